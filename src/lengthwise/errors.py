@@ -1,0 +1,68 @@
+"""The error family: one root, four kinds by who can act.
+
+Every message says what was asked, what was found and what is allowed.
+"""
+
+from collections.abc import Iterable, Sequence
+from difflib import get_close_matches
+
+
+class LengthwiseError(Exception):
+    """Root of every error that Lengthwise raises on purpose.
+
+    Attributes:
+        asked: what the user gave, when one value is to blame.
+        allowed: what would have been accepted.
+    """
+
+    kind = "error"
+    exit_code = 1
+
+    def __init__(self, message: str, *, asked: object = None, allowed: Sequence[object] = ()) -> None:
+        super().__init__(message)
+        self.asked = asked
+        self.allowed = tuple(allowed)
+
+
+class InputError(LengthwiseError):
+    """The request cannot be answered as asked; the user can change it."""
+
+    kind = "bad_input"
+    exit_code = 2
+
+
+class UnknownNameError(InputError):
+    """A name that the body, the catalogue or a registry does not have."""
+
+    kind = "unknown_name"
+
+
+class DataFileError(LengthwiseError):
+    """A data file has faults; all of them are listed, each with file, key, value and what is allowed."""
+
+    kind = "bad_file"
+    exit_code = 3
+
+    def __init__(self, faults: Sequence[str], *, asked: object = None) -> None:
+        super().__init__("\n".join(faults), asked=asked)
+        self.faults = tuple(faults)
+
+
+class NoSolutionError(LengthwiseError):
+    """The wishes contradict each other, or the body cannot hold the position; the message names what conflicts."""
+
+    kind = "no_solution"
+    exit_code = 4
+
+
+def nearest(name: str, valid: Iterable[str], n: int = 5) -> list[str]:
+    """The valid names most like `name`, best first."""
+    return get_close_matches(name, list(valid), n=n, cutoff=0.4)
+
+
+def unknown(what: str, name: str, valid: Iterable[str]) -> UnknownNameError:
+    """An error for a `what` called `name` that does not exist, with the nearest valid names."""
+    names = sorted(valid)
+    close = nearest(name, names)
+    hint = f"did you mean {', '.join(close)}?" if close else f"known: {', '.join(names[:12])}{' …' if len(names) > 12 else ''}"
+    return UnknownNameError(f"no {what} is called {name!r}; {hint}", asked=name, allowed=close or names)
