@@ -1,0 +1,81 @@
+"""Where the shoulder blade rests for a direction of the arm.
+
+Source, from memory: Inman 1944 (2:1 overall, less at first), Ludewig 2009 (clavicle retracts about 15, rises about 10, rolls back
+about 30 deg; the blade tilts back about 20 by full elevation; its internal rotation depends on the plane). With the arm behind the
+body or across the chest: estimate. A lift adds its own elevation and protraction.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial.transform import Rotation
+
+from lengthwise.body import anatomy
+
+Array = NDArray[np.float64]
+
+
+def _axis(joint: str) -> Array:
+    axis = np.array(anatomy.skeleton().joint[joint].axis, float)
+    return np.asarray(axis / np.linalg.norm(axis))
+
+
+def rest_girdle(direction: Array, elevation: Array, protraction: Array) -> tuple[Array, Array]:
+    """Clavicle (protraction, elevation, roll back) and blade (internal, upward, posterior tilt) from rest [deg], (n_pos, 3) each.
+
+    Args:
+        direction: unit vector from shoulder to elbow in the thorax, right side, (n_pos, 3).
+        elevation, protraction: what the lift adds [deg], (n_pos,).
+    """
+    front, side, up = direction[:, 0], -direction[:, 1], direction[:, 2]
+    raised = np.degrees(np.arccos(np.clip(-up, -1, 1))) / 180
+    flat = np.hypot(front, side)
+    # weights of side and front fade smoothly at 0 and 180 deg, so no plane of elevation is needed there
+    share = 0.90 * (1 - flat) + 0.66 * flat + 0.24 * (side + front)
+    back = (np.hypot(front, 0.2) - front) / 2 - 0.1
+    clavicle = np.stack(
+        [
+            -14 * raised * share + 10 * front - 6 * side + protraction,
+            13 * raised**1.15 * share + elevation,
+            32 * raised**1.3 * share,
+        ],
+        -1,
+    )
+    tilt = 22 * raised**1.3 * (0.9 * (1 - flat) + 0.45 * flat + 0.4 * (side + front)) - 14 * back
+    blade = np.stack(
+        [
+            8 * front - 5 * side - 8 * raised**2 + 0.6 * protraction,
+            62 * raised**1.15 * share + 0.2 * elevation,
+            tilt,
+        ],
+        -1,
+    )
+    return clavicle, blade
+
+
+def girdle_rotations(clavicle: Array, blade: Array) -> tuple[Rotation, Rotation]:
+    """Thorax-to-clavicle and thorax-to-blade rotations from `rest_girdle` angles [deg]."""
+    sc = _turns(clavicle, "sc_protraction", "sc_elevation", "sc_roll_back")
+    return sc, _turns(blade, "ac_internal_rotation", "ac_upward_rotation", "ac_posterior_tilt")
+
+
+def _turns(angles_deg: Array, *joints: str) -> Rotation:
+    turn = Rotation.identity(len(angles_deg))
+    for k, joint in enumerate(joints):
+        turn = turn * Rotation.from_rotvec(np.radians(angles_deg[:, k, None]) * _axis(joint))
+    return turn
+
+
+def girdle_angles(clavicle: Array, blade: Array) -> Array:
+    """The six hinge coordinates [rad] (three at each end of the clavicle) that put clavicle and blade there, (n_pos, 6)."""
+    sc, ac = girdle_rotations(clavicle, blade)
+    axes = np.stack([_axis("ac_upward_rotation"), _axis("ac_posterior_tilt"), _axis("ac_internal_rotation")], axis=1)
+    m = np.einsum("ji,njk,kl->nil", axes, (sc.inv() * ac).as_matrix(), axes)
+    hinge = np.stack(
+        [
+            np.arctan2(-m[:, 0, 1], m[:, 1, 1]),
+            np.arcsin(np.clip(m[:, 2, 1], -1, 1)),
+            np.arctan2(-m[:, 2, 0], m[:, 2, 2]),
+        ],
+        -1,
+    )
+    return np.concatenate([np.radians(clavicle), hinge], -1)

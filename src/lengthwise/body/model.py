@@ -1,0 +1,359 @@
+"""A person's body as a multibody model, and what it looks like in given postures.
+
+MuJoCo does kinematics, Jacobians and tendon paths. Segment frames are x forward, y left, z up. Everything here is in metres,
+radians, newtons and kilograms.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache, cached_property, lru_cache
+
+import mujoco
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy, scaling
+from lengthwise.body import person as people
+from lengthwise.body.person import Person
+from lengthwise.errors import unknown
+from lengthwise.units import GRAVITY, MM
+
+Array = NDArray[np.float64]
+_MIRROR = {"right": 1, "left": -1}
+
+
+def sided(name: str, side: str) -> str:
+    """The full name of a right or left part: `thigh` → `thigh_right`; midline parts keep their name."""
+    return name if name in anatomy.MIDLINE else f"{name}_{side}"
+
+
+@dataclass(frozen=True)
+class Lines:
+    """The muscle lines of a body, right side first, then the left in the same order.
+
+    Attributes:
+        names: with the side, (n_line,).
+        heads: head of each line, without the side, (n_line,).
+        groups: strength group of each line, (n_line,).
+        sides: "right" or "left", (n_line,).
+        optimal_m, slack_m: optimal fibre and tendon slack length [m], (n_line,).
+        pennation_rad: at optimal length [rad], (n_line,).
+        max_force_n: isometric force at optimal length [N], (n_line,).
+    """
+
+    names: tuple[str, ...]
+    heads: tuple[str, ...]
+    groups: tuple[str, ...]
+    sides: tuple[str, ...]
+    optimal_m: Array
+    slack_m: Array
+    pennation_rad: Array
+    max_force_n: Array
+
+    def of_head(self, head: str, side: str = "right") -> NDArray[np.intp]:
+        """Indices of the lines of a head on one side.
+
+        Raises:
+            UnknownNameError: the body has no such head.
+        """
+        found = [i for i, (h, s) in enumerate(zip(self.heads, self.sides, strict=True)) if (h, s) == (head, side)]
+        if not found:
+            raise unknown("head", head, anatomy.heads())
+        return np.array(found)
+
+
+@dataclass(frozen=True)
+class Pass:
+    """What the model says in a batch of postures.
+
+    Attributes:
+        path_m: length of each muscle line [m], (n_pos, n_line).
+        arms: ∂path/∂q [m/rad or 1], (n_pos, n_line, n_coord).
+        gravity: generalised force that carries the segments' weight [Nm, N], (n_pos, n_coord).
+        points: landmark positions [m], (n_pos, n_point, 3).
+        jacobians: ∂point/∂q, (n_pos, n_point, 3, n_coord).
+        frames: orientation of the landmarks' segments, (n_pos, n_point, 3, 3).
+        turns: rotation Jacobian of the landmarks' segments, (n_pos, n_point, 3, n_coord).
+        centre: centre of mass of the whole body [m], (n_pos, 3).
+    """
+
+    path_m: Array
+    arms: Array
+    gravity: Array
+    points: Array
+    jacobians: Array
+    frames: Array
+    turns: Array
+    centre: Array
+
+
+@dataclass(frozen=True, eq=False)
+class Body:
+    """A person's body: build it with `body_of`."""
+
+    person: Person
+    scale: scaling.Scale
+    model: mujoco.MjModel
+    lines: Lines
+
+    @property
+    def n_coord(self) -> int:
+        """Number of generalised velocities."""
+        return int(self.model.nv)
+
+    @cached_property
+    def neutral(self) -> Array:
+        """Coordinates of standing upright with hanging arms, (n_q,)."""
+        return np.array(self.model.qpos0)
+
+    @cached_property
+    def position_slice(self) -> dict[str, slice]:
+        """Where each joint sits in the coordinates q, by sided joint name."""
+        size = {0: 7, 1: 4, 2: 1, 3: 1}
+        m = self.model
+        return {
+            m.joint(i).name: slice(int(m.jnt_qposadr[i]), int(m.jnt_qposadr[i]) + size[int(m.jnt_type[i])]) for i in range(m.njnt)
+        }
+
+    @cached_property
+    def velocity_slice(self) -> dict[str, slice]:
+        """Where each joint sits in the generalised velocities, by sided joint name."""
+        size = {0: 6, 1: 3, 2: 1, 3: 1}
+        m = self.model
+        return {
+            m.joint(i).name: slice(int(m.jnt_dofadr[i]), int(m.jnt_dofadr[i]) + size[int(m.jnt_type[i])]) for i in range(m.njnt)
+        }
+
+    @cached_property
+    def coordinate_names(self) -> tuple[str, ...]:
+        """A readable name of each generalised velocity, (n_coord,)."""
+        names = [""] * self.n_coord
+        for joint, part in self.velocity_slice.items():
+            n = part.stop - part.start
+            tags = {
+                1: [""],
+                3: [" x", " y", " z"],
+                6: [" along x", " along y", " along z", " about x", " about y", " about z"],
+            }
+            for k, tag in enumerate(tags[n]):
+                names[part.start + k] = joint + tag
+        return tuple(names)
+
+    @cached_property
+    def _tendon_index(self) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+        m = self.model
+        rows = np.repeat(np.arange(m.ntendon), np.asarray(m.ten_J_rownnz))
+        return rows, np.asarray(m.ten_J_colind, dtype=np.intp)[: len(rows)]
+
+    def landmark(self, name: str) -> tuple[int, Array]:
+        """Segment index and place [m] of a landmark such as `heel_right`, or of a midline landmark's side.
+
+        Raises:
+            UnknownNameError: no such landmark.
+        """
+        stem, _, side = name.rpartition("_")
+        known = anatomy.skeleton().landmark
+        if stem not in known or side not in _MIRROR:
+            raise unknown("landmark", name, [f"{n}_{s}" for n in known for s in anatomy.SIDES])
+        mark = known[stem]
+        segment = self.model.body(sided(mark.on, side)).id
+        return segment, np.array(mark.at_mm) * [1, _MIRROR[side], 1] * MM * self.scale.length[mark.on]
+
+    def places(self, qs: Array, landmarks: Sequence[str]) -> tuple[Array, Array, Array]:
+        """Where landmarks are: positions (n_pos, n_point, 3), frames (n_pos, n_point, 3, 3), centre of mass (n_pos, 3)."""
+        m, d = self.model, mujoco.MjData(self.model)
+        marks = [self.landmark(n) for n in landmarks]
+        segments = np.array([s for s, _ in marks], dtype=np.intp)
+        local = np.array([p for _, p in marks]).reshape(-1, 3)
+        points = np.empty((len(qs), len(marks), 3))
+        frames = np.empty((len(qs), len(marks), 3, 3))
+        centre = np.empty((len(qs), 3))
+        weight = np.asarray(m.body_mass) / m.body_mass.sum()
+        for i, q in enumerate(qs):
+            d.qpos[:] = q
+            mujoco.mj_kinematics(m, d)
+            frames[i] = d.xmat[segments].reshape(-1, 3, 3)
+            points[i] = d.xpos[segments] + np.einsum("pij,pj->pi", frames[i], local)
+            centre[i] = weight @ d.xipos
+        return points, frames, centre
+
+    def paths(self, qs: Array) -> Array:
+        """Path lengths [m] of all muscle lines, (n_pos, n_line)."""
+        m, d = self.model, mujoco.MjData(self.model)
+        out = np.empty((len(qs), m.ntendon))
+        for i, q in enumerate(qs):
+            d.qpos[:] = q
+            mujoco.mj_kinematics(m, d)
+            mujoco.mj_tendon(m, d)
+            out[i] = d.ten_length
+        return out
+
+    def survey(self, qs: Array, landmarks: Sequence[str] = ()) -> Pass:
+        """Everything the mechanics needs in each posture of `qs` (n_pos, n_q)."""
+        m, d = self.model, mujoco.MjData(self.model)
+        marks = [self.landmark(n) for n in landmarks]
+        n_pos, n_pt, nv = len(qs), len(marks), m.nv
+        rows, cols = self._tendon_index
+        path, arms = np.empty((n_pos, m.ntendon)), np.zeros((n_pos, m.ntendon, nv))
+        gravity, centre = np.empty((n_pos, nv)), np.empty((n_pos, 3))
+        points, frames = np.empty((n_pos, n_pt, 3)), np.empty((n_pos, n_pt, 3, 3))
+        jac, turn = np.empty((n_pos, n_pt, 3, nv)), np.empty((n_pos, n_pt, 3, nv))
+        mujoco.mj_forward(m, d)
+        for i, q in enumerate(qs):
+            d.qpos[:] = q
+            mujoco.mj_kinematics(m, d)
+            mujoco.mj_comPos(m, d)
+            mujoco.mj_tendon(m, d)
+            mujoco.mj_comVel(m, d)
+            mujoco.mj_rne(m, d, 0, gravity[i])
+            path[i] = d.ten_length
+            arms[i, rows, cols] = np.asarray(d.ten_J).ravel()[: len(rows)]
+            centre[i] = d.subtree_com[0]
+            for k, (segment, place) in enumerate(marks):
+                frames[i, k] = d.xmat[segment].reshape(3, 3)
+                points[i, k] = d.xpos[segment] + frames[i, k] @ place
+                mujoco.mj_jac(m, d, jac[i, k], turn[i, k], points[i, k], segment)
+        return Pass(path, arms, gravity, points, jac, frames, turn, centre)
+
+    def segment_places(self, q: Array) -> dict[str, tuple[Array, Array]]:
+        """Origin [m] and orientation of every segment in one posture, for drawing."""
+        m, d = self.model, mujoco.MjData(self.model)
+        d.qpos[:] = q
+        mujoco.mj_kinematics(m, d)
+        return {m.body(i).name: (d.xpos[i].copy(), d.xmat[i].reshape(3, 3).copy()) for i in range(1, m.nbody)}
+
+    def line_points(self, q: Array) -> dict[str, Array]:
+        """The polyline that each muscle line follows in one posture, (n_point, 3) [m], for drawing."""
+        m, d = self.model, mujoco.MjData(self.model)
+        d.qpos[:] = q
+        mujoco.mj_kinematics(m, d)
+        mujoco.mj_tendon(m, d)
+        wrap = np.asarray(d.wrap_xpos).reshape(-1, 3)
+        return {name: wrap[a : a + n].copy() for name, a, n in zip(self.lines.names, d.ten_wrapadr, d.ten_wrapnum, strict=True)}
+
+
+@lru_cache(maxsize=16)
+def body_of(person: Person) -> Body:
+    """The body of a person, in about 0.1 s.
+
+    Raises:
+        InputError: the person's file names something the body does not have, or a size out of bounds.
+    """
+    people.check(person)
+    scale = scaling.scale(person)
+    model = build(scale, person.sex)
+    ratio = _path_at_rest(model) / _base_path_at_rest()
+    lines = anatomy.lines()
+    both = [(n, line, side) for side in anatomy.SIDES for n, line in lines.items()]
+    return Body(
+        person,
+        scale,
+        model,
+        Lines(
+            tuple(sided(n, side) for n, _, side in both),
+            tuple(line.head for _, line, _ in both),
+            tuple(line.group for _, line, _ in both),
+            tuple(side for _, _, side in both),
+            _frozen(np.array([line.fibre_mm for _, line, _ in both]) * MM * ratio),
+            _frozen(np.array([line.slack_mm for _, line, _ in both]) * MM * ratio),
+            _frozen(np.radians([line.pennation_deg for _, line, _ in both])),
+            _frozen(np.array([line.max_force_n * scaling.strength_factor(person, line.group) for _, line, _ in both])),
+        ),
+    )
+
+
+def _frozen(a: Array) -> Array:
+    a.setflags(write=False)
+    return a
+
+
+def _path_at_rest(model: mujoco.MjModel) -> Array:
+    d = mujoco.MjData(model)
+    mujoco.mj_kinematics(model, d)
+    mujoco.mj_tendon(model, d)
+    return np.array(d.ten_length)
+
+
+@cache
+def _base_path_at_rest() -> Array:
+    names = anatomy.skeleton().segment
+    return _path_at_rest(build(scaling.Scale({n: 1.0 for n in names}, scaling.scale(Person()).mass_kg), "man"))
+
+
+# ---- building ----
+
+
+def build(scale: scaling.Scale, sex: people.Sex) -> mujoco.MjModel:
+    """Compile the model of both sides; the left mirrors the right."""
+    spec = mujoco.MjSpec()
+    spec.compiler.degree = False
+    spec.option.gravity = [0, 0, -GRAVITY]
+    bodies = {"world": spec.worldbody}
+    for name in anatomy.skeleton().segment:
+        for side in ("right",) if name in anatomy.MIDLINE else anatomy.SIDES:
+            _add_segment(bodies, name, side, scale, sex)
+    for side in anatomy.SIDES:
+        for name in anatomy.lines():
+            _add_line(spec, bodies, name, side, scale)
+    return spec.compile()
+
+
+def _mirrored(point: Sequence[float], side: str, factor: float) -> Array:
+    return np.array(point, float) * [1, _MIRROR[side], 1] * factor
+
+
+def _add_segment(bodies: dict[str, "mujoco.MjsBody"], name: str, side: str, scale: scaling.Scale, sex: people.Sex) -> None:
+    segment = anatomy.skeleton().segment[name]
+    parent = segment.parent if segment.parent == "world" else sided(segment.parent, side)
+    at = _mirrored(segment.at_mm, side, MM * (1.0 if parent == "world" else scale.length[segment.parent]))
+    body = bodies[parent].add_body(name=sided(name, side), pos=at)
+    inertia = segment.man if sex == "man" else segment.woman
+    factor = scale.length[name]
+    body.explicitinertial = True
+    body.mass = scale.mass_kg[name]
+    body.ipos = _mirrored(inertia.com_mm, side, MM * factor)
+    body.inertia = body.mass * (np.array(inertia.gyration_mm) * MM * factor) ** 2
+    bodies[sided(name, side)] = body
+    if segment.parent == "world":
+        body.add_freejoint(name=name)
+    for joint in segment.joints:
+        _add_joint(body, joint, side, name)
+
+
+def _add_joint(body: "mujoco.MjsBody", joint: str, side: str, segment: str) -> None:
+    spec = anatomy.skeleton().joint[joint]
+    name = joint if segment in anatomy.MIDLINE else f"{joint}_{side}"
+    if spec.kind == "ball":
+        body.add_joint(name=name, type=mujoco.mjtJoint.mjJNT_BALL)
+        return
+    axis = np.array(spec.axis, float)
+    if side == "left":  # a mirrored axis is a pseudo-vector: x and z change sign, y stays
+        axis = axis * [-1, 1, -1]
+    body.add_joint(name=name, type=mujoco.mjtJoint.mjJNT_HINGE, axis=axis / np.linalg.norm(axis))
+
+
+def _add_line(spec: "mujoco.MjSpec", bodies: dict[str, "mujoco.MjsBody"], name: str, side: str, scale: scaling.Scale) -> None:
+    line = anatomy.lines()[name]
+    tendon = spec.add_tendon(name=sided(name, side))
+    for k, way in enumerate(line.path):
+        tag = f"{sided(name, side)}:{k}"
+        body = bodies[sided(way.on, side)]
+        factor = MM * scale.length[way.on]
+        radius = way.cylinder or way.sphere
+        if radius is None:
+            body.add_site(name=tag, pos=_mirrored(way.at, side, factor))
+            tendon.wrap_site(tag)
+            continue
+        kind = mujoco.mjtGeom.mjGEOM_CYLINDER if way.cylinder else mujoco.mjtGeom.mjGEOM_SPHERE
+        geom = body.add_geom(name=tag, type=kind, pos=_mirrored(way.at, side, factor), contype=0, conaffinity=0, mass=0)
+        geom.size = [radius * factor, 0.05, 0]
+        if way.cylinder:  # the quaternion must be set here: an alternative axis without its type is silently ignored
+            quat = np.zeros(4)
+            mujoco.mju_quatZ2Vec(quat, _mirrored(way.axis or (0, 1, 0), side, 1.0))
+            geom.quat = quat
+        if way.side is None:
+            tendon.wrap_geom(tag, "")
+            continue
+        on = way.side_on or way.on
+        bodies[sided(on, side)].add_site(name=tag + " side", pos=_mirrored(way.side, side, MM * scale.length[on]))
+        tendon.wrap_geom(tag, tag + " side")

@@ -1,0 +1,328 @@
+"""Clinical angles to joint coordinates and back.
+
+People write shoulder flexion, hip abduction, knee flexion …; the model has quaternions and hinges. A posture is a mapping from a
+clinical angle to degrees; `_right` or `_left` after a paired angle means one side, without it both. The pelvis has three angles of
+its own (`pelvis_tilt` forward, `pelvis_list` to the right, `pelvis_turn` to the left) and a place in the world.
+
+The shoulder has two descriptions. *Swing*: `shoulder_flexion` and `shoulder_abduction` together are one turn of the hanging arm about
+a horizontal axis. *Horizontal*: with `shoulder_horizontal_adduction` given, the arm is raised sideways by `shoulder_abduction` (90
+unless said) and then turned about the thorax's vertical. In both the arm then turns about itself by `shoulder_internal_rotation`.
+"""
+
+from collections.abc import Mapping, Sequence
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial.transform import Rotation
+
+from lengthwise.body import anatomy
+from lengthwise.body.girdle import girdle_angles, girdle_rotations, rest_girdle
+from lengthwise.body.model import Body
+from lengthwise.body.person import joint_range
+from lengthwise.errors import InputError, unknown
+
+Array = NDArray[np.float64]
+Posture = Mapping[str, float | Array]
+
+PELVIS = ("pelvis_tilt", "pelvis_list", "pelvis_turn")
+PELVIS_PLACE_M = (0.0, 0.0, 0.933)
+TRUNK_SHARE = {"trunk_flexion": 0.60, "trunk_side_bending": 0.50, "trunk_rotation": 0.20}
+"""Lumbar share of each trunk angle, the rest is thoracic: White & Panjabi 1990, segment ranges (from memory)."""
+_HINGES = {
+    "elbow": "elbow_flexion",
+    "pronation": "forearm_pronation",
+    "wrist_flexion": "wrist_flexion",
+    "radial_deviation": "wrist_radial_deviation",
+    "knee": "knee_flexion",
+    "ankle": "ankle_dorsiflexion",
+    "subtalar": "subtalar_inversion",
+}
+_SHOULDER = ("shoulder_flexion", "shoulder_abduction", "shoulder_horizontal_adduction", "shoulder_internal_rotation")
+
+
+class AngleOf(Protocol):
+    """Type of the look-up that `coordinates` hands to the shoulder: name and side to degrees (n_pos,)."""
+
+    def __call__(self, name: str, side: str = "") -> Array:
+        """Degrees of an angle, (n_pos,)."""
+        ...
+
+
+def posture_names() -> tuple[str, ...]:
+    """Every name that a posture may use."""
+    angles = anatomy.angles()
+    sides = [f"{n}_{s}" for n, a in angles.items() if a.paired for s in anatomy.SIDES]
+    return (*angles, *sides, *PELVIS)
+
+
+def parse_posture(text: str) -> dict[str, float]:
+    """A posture written as `shoulder_flexion=90 elbow_flexion=60`.
+
+    Raises:
+        InputError: a part that is not `angle=number`.
+        UnknownNameError: an angle that the body does not have.
+    """
+    out: dict[str, float] = {}
+    for part in text.replace(",", " ").split():
+        name, _, value = part.partition("=")
+        try:
+            out[name] = float(value)
+        except ValueError:
+            raise InputError(f"cannot read {part!r}; write angle=degrees, such as elbow_flexion=60", asked=part) from None
+    check_names(out)
+    return out
+
+
+def check_names(posture: Posture) -> None:
+    """Whether the body has every angle of a posture.
+
+    Raises:
+        UnknownNameError: it has not; the nearest names are given.
+    """
+    valid = posture_names()
+    for name in posture:
+        if name not in valid:
+            raise unknown("joint angle", name, valid)
+
+
+def check_reach(body: Body, posture: Posture, slack_deg: float = 0.5) -> None:
+    """Whether the person's joints reach a posture.
+
+    Raises:
+        InputError: an angle beyond the person's range; the message gives the range.
+    """
+    for name, value in posture.items():
+        stem = name.removesuffix("_right").removesuffix("_left")
+        if stem in PELVIS:
+            continue
+        low, high = joint_range(body.person, stem)
+        worst = np.asarray(value, float)
+        if worst.min() < low - slack_deg or worst.max() > high + slack_deg:
+            found = float(worst.max() if worst.max() > high else worst.min())
+            raise InputError(
+                f"{name} = {found:g} deg is beyond this person's range; allowed {low:g} to {high:g} deg",
+                asked=found,
+                allowed=[low, high],
+            )
+
+
+def coordinates(body: Body, posture: Posture, place_m: Array | None = None) -> Array:
+    """Joint coordinates of a batch of postures.
+
+    Args:
+        posture: clinical angles [deg], each a number or (n_pos,).
+        place_m: where the pelvis is [m], (n_pos, 3) or (3,); standing height by default.
+
+    Returns:
+        q (n_pos, n_q).
+    """
+    n_pos = max((np.size(v) for v in posture.values()), default=1)
+    q = np.tile(body.neutral, (n_pos, 1))
+    where = body.position_slice
+
+    def angle(name: str, side: str = "") -> Array:
+        value = posture.get(f"{name}_{side}", posture.get(name, 0.0)) if side else posture.get(name, 0.0)
+        return np.broadcast_to(np.asarray(value, float), (n_pos,))
+
+    q[:, :3] = PELVIS_PLACE_M if place_m is None else place_m
+    q[:, 3:7] = _euler(*(angle(n) for n in PELVIS))
+    trunk = [angle(n) for n in TRUNK_SHARE]
+    q[:, where["lumbar"]] = _euler(*(a * s for a, s in zip(trunk, TRUNK_SHARE.values(), strict=True)))
+    q[:, where["thoracic"]] = _euler(*(a * (1 - s) for a, s in zip(trunk, TRUNK_SHARE.values(), strict=True)))
+    q[:, where["neck"]] = _euler(*(angle(f"neck_{n}") for n in ("flexion", "side_bending", "rotation")))
+    for side in anatomy.SIDES:
+        hip = _euler(-angle("hip_flexion", side), -angle("hip_abduction", side), angle("hip_internal_rotation", side))
+        q[:, where[f"hip_{side}"]] = hip if side == "right" else _mirror(hip)
+        for joint, name in _HINGES.items():
+            q[:, where[f"{joint}_{side}"]] = np.radians(angle(name, side))[:, None]
+        q[:, _girdle_slice(body, side)], ball = _shoulder(posture, angle, side)
+        q[:, where[f"shoulder_{side}"]] = ball if side == "right" else _mirror(ball)
+    return q
+
+
+def clinical(body: Body, qs: Array, horizontal: bool = False) -> dict[str, Array]:
+    """Clinical angles [deg] of a batch of coordinates, each (n_pos,); the inverse of `coordinates`.
+
+    Args:
+        horizontal: describe the shoulder by horizontal adduction instead of swing.
+    """
+    where = body.position_slice
+    out: dict[str, Array] = dict(zip(PELVIS, _angles(qs[:, 3:7]), strict=True))
+    lumbar = _angles(qs[:, where["lumbar"]])
+    out |= {n: a / s for (n, s), a in zip(TRUNK_SHARE.items(), lumbar, strict=True)}
+    out |= dict(zip(("neck_flexion", "neck_side_bending", "neck_rotation"), _angles(qs[:, where["neck"]]), strict=True))
+    for side in anatomy.SIDES:
+        hip = qs[:, where[f"hip_{side}"]]
+        flexion, abduction, rotation = _angles(hip if side == "right" else _mirror(hip))
+        out |= {
+            f"hip_flexion_{side}": -flexion,
+            f"hip_abduction_{side}": -abduction,
+            f"hip_internal_rotation_{side}": rotation,
+        }
+        out |= {f"{n}_{side}": np.degrees(qs[:, where[f"{j}_{side}"]][:, 0]) for j, n in _HINGES.items()}
+        ball = qs[:, where[f"shoulder_{side}"]]
+        ball = ball if side == "right" else _mirror(ball)
+        out |= {f"{n}_{side}": v for n, v in _shoulder_angles(qs[:, _girdle_slice(body, side)], ball, horizontal).items()}
+    return out
+
+
+def clinical_axes(body: Body, posture: Posture, step_deg: float = 0.05) -> tuple[tuple[str, ...], Array]:
+    """How the coordinates move per radian of each clinical angle, the others held.
+
+    The shoulder blade is held for shoulder angles, as in published moment arms of the glenohumeral joint.
+
+    Returns:
+        Names of the sided angles, and velocities (n_angle, n_coord) in one posture.
+    """
+    names = [f"{n}_{s}" if a.paired else n for n, a in anatomy.angles().items() for s in (anatomy.SIDES if a.paired else ("",))]
+    base = coordinates(body, posture)[0]
+    axes = np.zeros((len(names), body.n_coord))
+    for i, name in enumerate(names):
+        stem, _, side = name.rpartition("_")
+        if stem in _SHOULDER:
+            part = body.velocity_slice[f"shoulder_{side}"]
+            axes[i, part] = _shoulder_axis(body, base, posture, stem, side)
+            continue
+        here = {**posture, name: _value(posture, name) + step_deg}
+        axes[i] = _difference(body, base, coordinates(body, here)[0]) / np.radians(step_deg)
+    return tuple(names), axes
+
+
+# ---- shoulder ----
+
+
+def _girdle_slice(body: Body, side: str) -> slice:
+    where = body.position_slice
+    return slice(where[f"sc_protraction_{side}"].start, where[f"ac_posterior_tilt_{side}"].stop)
+
+
+def _arm(flexion: Array, abduction: Array, horizontal: Array | None, inward: Array) -> Rotation:
+    """Thorax-to-upper-arm rotation of the right arm, angles in degrees (n_pos,)."""
+    zero = np.zeros_like(flexion)
+    if horizontal is None:
+        swing = Rotation.from_rotvec(np.stack([-abduction, -flexion, zero], -1), degrees=True)
+    else:
+        raised = Rotation.from_rotvec(np.stack([-abduction, zero, zero], -1), degrees=True)
+        swing = Rotation.from_rotvec(np.stack([zero, zero, horizontal], -1), degrees=True) * raised
+    return swing * Rotation.from_rotvec(np.stack([zero, zero, inward], -1), degrees=True)
+
+
+def _shoulder(posture: Posture, angle: AngleOf, side: str) -> tuple[Array, Array]:
+    flat = any(n in posture for n in ("shoulder_horizontal_adduction", f"shoulder_horizontal_adduction_{side}"))
+    raised = any(n in posture for n in ("shoulder_abduction", f"shoulder_abduction_{side}"))
+    abduction = angle("shoulder_abduction", side)
+    if flat and not raised:
+        abduction = np.full_like(abduction, 90.0)
+    horizontal = angle("shoulder_horizontal_adduction", side) if flat else None
+    arm = _arm(angle("shoulder_flexion", side), abduction, horizontal, angle("shoulder_internal_rotation", side))
+    direction = arm.apply([0, 0, -1.0])
+    clavicle, scapula = rest_girdle(direction, angle("scapula_elevation", side), angle("scapula_protraction", side))
+    blade = girdle_rotations(clavicle, scapula)[1]
+    return girdle_angles(clavicle, scapula), (blade.inv() * arm).as_quat(scalar_first=True)
+
+
+def _shoulder_angles(girdle: Array, ball: Array, horizontal: bool) -> dict[str, Array]:
+    blade = _blade_of(girdle)
+    arm = blade * _rotation(ball)
+    direction = arm.apply([0, 0, -1.0])
+    elevation = np.arctan2(np.hypot(direction[:, 0], direction[:, 1]), -direction[:, 2])
+    heading = np.arctan2(direction[:, 0], -direction[:, 1])  # 0 straight sideways, 90 deg forward
+    zero = np.zeros_like(elevation)
+    out: dict[str, Array]
+    if horizontal:
+        out = {"shoulder_abduction": np.degrees(elevation), "shoulder_horizontal_adduction": np.degrees(heading)}
+        swing = _arm(zero, out["shoulder_abduction"], out["shoulder_horizontal_adduction"], zero)
+    else:
+        out = {
+            "shoulder_flexion": np.degrees(elevation * np.sin(heading)),
+            "shoulder_abduction": np.degrees(elevation * np.cos(heading)),
+        }
+        swing = _arm(out["shoulder_flexion"], out["shoulder_abduction"], None, zero)
+    out["shoulder_internal_rotation"] = (swing.inv() * arm).as_rotvec(degrees=True)[:, 2]
+    rest, _ = rest_girdle(direction, zero, zero)
+    out["scapula_elevation"] = np.degrees(girdle[:, 1]) - rest[:, 1]
+    out["scapula_protraction"] = np.degrees(girdle[:, 0]) - rest[:, 0]
+    return out
+
+
+def _blade_of(girdle: Array) -> Rotation:
+    """Thorax-to-scapula rotation from the six girdle coordinates [rad]."""
+    joints = anatomy.skeleton().joint
+    turn = Rotation.identity(len(girdle))
+    for k, name in enumerate(
+        (
+            "sc_protraction",
+            "sc_elevation",
+            "sc_roll_back",
+            "ac_internal_rotation",
+            "ac_upward_rotation",
+            "ac_posterior_tilt",
+        )
+    ):
+        axis = np.array(joints[name].axis, float)
+        turn = turn * Rotation.from_rotvec(girdle[:, k, None] * axis / np.linalg.norm(axis))
+    return turn
+
+
+def _shoulder_axis(body: Body, q: Array, posture: Posture, stem: str, side: str) -> Array:
+    """Angular velocity of the shoulder ball [1/rad], in the upper arm's frame, per unit of a shoulder angle."""
+    ball = q[body.position_slice[f"shoulder_{side}"]][None]
+    ball = ball if side == "right" else _mirror(ball)
+    arm = (_blade_of(q[_girdle_slice(body, side)][None]) * _rotation(ball))[0]
+    if stem == "shoulder_internal_rotation":
+        axis = np.array([0.0, 0, 1])
+    else:
+        world = {
+            "shoulder_flexion": [0, -1, 0],
+            "shoulder_abduction": [-1, 0, 0],
+            "shoulder_horizontal_adduction": [0, 0, 1],
+        }
+        axis = arm.inv().apply(np.array(world[stem], float))
+    return axis if side == "right" else axis * [-1, 1, -1]
+
+
+# ---- rotations ----
+
+
+def _euler(about_y: Array, about_x: Array, about_z: Array) -> Array:
+    """Quaternions (w first) of turns about y, then x, then z, each in the frame turned by the one before [deg]."""
+    turns = Rotation.from_euler("YXZ", np.stack([about_y, about_x, about_z], -1), degrees=True)
+    return np.asarray(turns.as_quat(scalar_first=True))
+
+
+def _rotation(quat: Array) -> Rotation:
+    return Rotation.from_quat(quat, scalar_first=True)
+
+
+def _angles(quat: Array) -> tuple[Array, Array, Array]:
+    y, x, z = _rotation(quat).as_euler("YXZ", degrees=True).T
+    return y, x, z
+
+
+def _mirror(quat: Array) -> Array:
+    return quat * [1, -1, 1, -1]
+
+
+def _value(posture: Posture, name: str) -> float:
+    stem = name.removesuffix("_right").removesuffix("_left")
+    return float(np.ravel(posture.get(name, posture.get(stem, 0.0)))[0])
+
+
+def _difference(body: Body, q0: Array, q1: Array) -> Array:
+    """Velocity that turns q0 into q1 in unit time, (n_coord,)."""
+    out = np.empty(body.n_coord)
+    for joint, at in body.position_slice.items():
+        to = body.velocity_slice[joint]
+        if at.stop - at.start == 1:
+            out[to] = q1[at] - q0[at]
+        else:
+            ball = slice(at.stop - 4, at.stop)
+            turn = (_rotation(q0[ball]).inv() * _rotation(q1[ball])).as_rotvec()
+            out[to] = turn if at.stop - at.start == 4 else np.concatenate([q1[at][:3] - q0[at][:3], turn])
+    return out
+
+
+def select(posture: Mapping[str, Array], names: Sequence[str], index: int) -> dict[str, float]:
+    """One position of a batch of clinical angles."""
+    return {n: float(posture[n][index]) for n in names}

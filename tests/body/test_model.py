@@ -1,0 +1,119 @@
+"""The body against the law of virtual work and against de Leva's table."""
+
+import csv
+import time
+from pathlib import Path
+
+import mujoco
+import numpy as np
+import pytest
+
+from lengthwise.body import anatomy
+from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
+from lengthwise.body.posture import coordinates
+from lengthwise.errors import InputError, UnknownNameError
+from lengthwise.units import GRAVITY
+
+ROWS = list(csv.DictReader((Path(__file__).parents[1] / "reference" / "biomechanics.csv").open()))
+
+
+def test_moment_arms_are_the_slope_of_path_length(rng):
+    """Virtual work: arm = ∂path/∂q, by central differences along every coordinate in a bent posture."""
+    body = body_of(Person())
+    q = coordinates(body, {"shoulder_flexion": 50, "elbow_flexion": 60, "hip_flexion": 40, "knee_flexion": 50, "trunk_flexion": 15})
+    arms = body.survey(q).arms[0]
+    h = 1e-5
+    for k in range(body.n_coord):
+        step = np.zeros(body.n_coord)
+        step[k] = h
+        ends = []
+        for sign in (1, -1):
+            moved = q[0].copy()
+            mujoco.mj_integratePos(body.model, moved, sign * step, 1.0)
+            ends.append(moved)
+        slope = np.diff(body.paths(np.array(ends))[::-1], axis=0)[0] / (2 * h)
+        assert np.abs(slope - arms[:, k]).max() < 1e-6
+
+
+def test_gravity_carries_the_whole_weight():
+    body = body_of(Person(mass_kg=80))
+    assert body.survey(body.neutral[None]).gravity[0, 2] == pytest.approx(80 * GRAVITY)
+
+
+@pytest.mark.parametrize("sex", ["man", "woman"])
+@pytest.mark.parametrize(
+    ("part", "segments"),
+    [
+        ("upper arm", ["humerus_right"]),
+        ("forearm", ["ulna_right", "radius_right"]),
+        ("hand", ["hand_right"]),
+        ("thigh", ["thigh_right"]),
+        ("shank", ["shank_right"]),
+        ("foot", ["talus_right", "foot_right"]),
+        ("lower trunk", ["pelvis"]),
+        ("middle trunk", ["lumbar"]),
+        ("upper trunk", ["thorax", "clavicle_right", "clavicle_left", "scapula_right", "scapula_left"]),
+        ("head", ["neck", "head"]),
+    ],
+)
+def test_segment_masses_follow_de_leva(sex, part, segments):
+    """de Leva 1996, J Biomech 29(9):1223-1230, Table 4 (T5-001..132): mass within 0.2 % of body mass."""
+    model = body_of(Person(sex=sex, mass_kg=70)).model
+    found = sum(model.body(s).mass[0] for s in segments) / 70
+    people = "men" if sex == "man" else "women"
+    row = next(r for r in ROWS if r["quantity"] == f"mass fraction, {part}" and r["condition"].startswith(people + ";"))
+    assert found == pytest.approx(float(row["value"]), abs=0.002)
+
+
+@pytest.mark.parametrize("sex", ["man", "woman"])
+@pytest.mark.parametrize(
+    ("part", "segment", "end"),
+    [("upper arm", "humerus", "ulna"), ("thigh", "thigh", "shank"), ("shank", "shank", "talus")],
+)
+def test_limb_centres_and_lengths_follow_de_leva(sex, part, segment, end):
+    """de Leva 1996, Table 4: centre of mass within 1 % of the length, length within 1 % (the shank row of women is the mended one)."""
+    body = body_of(Person(sex=sex, stature_m=1.70))
+    length = -body.model.body(f"{end}_right").pos[2]
+    people = "men" if sex == "man" else "women"
+    com = next(
+        float(r["value"])
+        for r in ROWS
+        if r["quantity"] == f"centre of mass from proximal end, {part}" and r["condition"].startswith(people + ";")
+    )
+    assert -body.model.body(f"{segment}_right").ipos[2] / length * 100 == pytest.approx(com, abs=1)
+    share = anatomy.skeleton().length_share[part.replace(" ", "_")]
+    assert length == pytest.approx(getattr(share, sex) * 1.70, rel=0.01)
+
+
+def test_a_new_person_is_built_in_a_tenth_of_a_second():
+    body_of(Person())
+    start = time.perf_counter()
+    body_of(Person(sex="woman", stature_m=1.663, mass_kg=61.3))
+    assert time.perf_counter() - start < 0.1 * 3  # three times the promise: the test machine may be busy
+
+
+def test_every_head_of_the_list_is_there():
+    """The head names of the machine-readable answers."""
+    listed = (Path(__file__).parents[1] / "reference" / "head_names.txt").read_text().split()
+    assert set(listed) <= set(anatomy.heads())
+
+
+def test_a_person_of_three_metres_is_refused():
+    with pytest.raises(ValueError, match=r"less than or equal to 2\.2"):
+        Person(stature_m=3)
+
+
+def test_own_segment_length_changes_the_segment():
+    long = body_of(Person(segment_lengths_m={"thigh": 0.46})).model.body("shank_right").pos[2]
+    assert -long == pytest.approx(0.46)
+
+
+def test_an_unknown_segment_gets_the_nearest_name():
+    with pytest.raises(UnknownNameError, match="thigh"):
+        body_of(Person(segment_lengths_m={"tigh": 0.4}))
+
+
+def test_an_absurd_segment_length_is_refused():
+    with pytest.raises(InputError, match=r"thigh = 0\.9 m"):
+        body_of(Person(segment_lengths_m={"thigh": 0.9}))
