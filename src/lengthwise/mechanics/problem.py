@@ -1,0 +1,170 @@
+"""The balance of a body at every position of one lift, and the prices that settle what the balance leaves open."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.errors import InputError
+
+Array = NDArray[np.float64]
+
+SUPPORT_WEIGHT = 0.01 / 1000.0**2
+"""Quadratic cost of one support force in the sharing problem [1/N²]: 1000 N costs what one line at activation 0.1 costs.
+Estimate: only there to make the support forces unique, small enough to leave the activations alone."""
+
+PASSIVE_PRICE = 10.0
+"""Cost of loading one passive joint structure to its bound in the sharing problem, on the scale of aᵖ/p.
+Estimate: twenty lines taken from rest to full activation are as dear, so muscles do it wherever muscles can."""
+
+PASSIVE_WEIGHT = 1.0
+"""Quadratic cost of a passive structure, ½·PASSIVE_WEIGHT·(moment/bound)². Estimate: makes the answer unique."""
+
+CUBIC_SMOOTHING = 1e-4
+"""Quadratic term added to the cubic criterion, ½·CUBIC_SMOOTHING·a², so that its slope at rest is not zero.
+Estimate: it changes only activations of about its own size or less."""
+
+PASSIVE_TIE_KG = 1e-4
+"""Load the capacity problem gives up to unload one passive joint structure fully [kg].
+Estimate: it only decides between balances of equal load, and lowers the load by at most this much a structure."""
+
+
+@dataclass(frozen=True)
+class Balance:
+    """Which forces keep the body in balance at every position: muscle·a + support·f + joint·s + load·λ = rest.
+
+    Attributes:
+        muscle: generalised force of each line at activation 1 [N or N·m], (n_pos, n_coord, n_line).
+        support: generalised force per unit of each contact or grip generator, (n_pos, n_coord, n_force).
+        joint: generalised force per unit of each passive joint structure, (n_pos, n_coord, n_joint).
+        load: generalised force of the resistance at size 1 kg, (n_pos, n_coord).
+        rest: what has to be balanced: gravity less passive muscle forces [N or N·m], (n_pos, n_coord).
+        support_lower: least size of each generator, zero, negative or -inf, (n_pos, n_force).
+        support_upper: largest size of each generator, may be inf, (n_pos, n_force).
+        joint_lower: least moment of each passive structure [N·m], at most 0, (n_pos, n_joint).
+        joint_upper: largest moment of each passive structure [N·m], at least 0, (n_pos, n_joint).
+
+    Raises:
+        InputError: arrays whose shapes disagree, numbers that are not finite, or bounds the wrong way round.
+    """
+
+    muscle: Array
+    support: Array
+    joint: Array
+    load: Array
+    rest: Array
+    support_lower: Array
+    support_upper: Array
+    joint_lower: Array
+    joint_upper: Array
+
+    def __post_init__(self) -> None:
+        for field in fields(self):
+            object.__setattr__(self, field.name, read_only(getattr(self, field.name)))
+        _check_shapes(self)
+        _check_numbers(self)
+
+    @property
+    def n_pos(self) -> int:
+        """Number of positions along the lift."""
+        return int(self.muscle.shape[0])
+
+    @property
+    def n_coord(self) -> int:
+        """Number of coordinates that must be in balance."""
+        return int(self.muscle.shape[1])
+
+    @property
+    def n_line(self) -> int:
+        """Number of muscle lines."""
+        return int(self.muscle.shape[2])
+
+    @property
+    def n_force(self) -> int:
+        """Number of contact and grip generators."""
+        return int(self.support.shape[2])
+
+    @property
+    def n_joint(self) -> int:
+        """Number of passive joint structures."""
+        return int(self.joint.shape[2])
+
+
+def read_only(values: object) -> Array:
+    """The values as an array of floats that nobody can write to (a copy, unless they already are one)."""
+    array = np.asarray(values, dtype=np.float64)
+    if array.flags.writeable or not array.flags.c_contiguous:
+        array = np.array(array, order="C")
+        array.flags.writeable = False
+    return array
+
+
+def coordinate_scale(balance: Balance) -> Array:
+    """How large the forces on each coordinate are, to judge residuals by [N or N·m], (n_coord,).
+
+    The largest over the lift of any line, of what has to be balanced, of 1 kg of load and of 100 N of any support.
+    """
+    of_columns = [np.abs(part).max(axis=(0, 2), initial=0.0) for part in (balance.muscle, 100.0 * balance.support)]
+    of_vectors = [np.abs(part).max(axis=0, initial=0.0) for part in (balance.load, balance.rest)]
+    scale: Array = np.maximum.reduce([*of_columns, *of_vectors])
+    return np.where(scale > 1e-9, scale, 1.0)
+
+
+def joint_unit(balance: Balance) -> Array:
+    """The moment by which each passive structure is priced: its larger bound, or 1 N·m without one, (n_pos, n_joint)."""
+    bound = np.maximum(balance.joint_upper, -balance.joint_lower)
+    return np.where(np.isfinite(bound) & (bound > 0.0), bound, 1.0)
+
+
+def coordinate_names(balance: Balance, names: Sequence[str]) -> list[str]:
+    """The names to use in messages: the given ones, or "coordinate 0", "coordinate 1", … when none are given."""
+    if not names:
+        return [f"coordinate {k}" for k in range(balance.n_coord)]
+    if len(names) != balance.n_coord:
+        raise InputError(f"{len(names)} coordinate names for a balance of {balance.n_coord} coordinates")
+    return list(names)
+
+
+def load_per_position(balance: Balance, load_kg: object) -> Array:
+    """The load at each position [kg], (n_pos,); one number stands for all of them."""
+    loads = np.asarray(load_kg, dtype=np.float64)
+    if loads.shape not in ((), (balance.n_pos,)):
+        raise InputError(f"load_kg has shape {loads.shape}; allowed: one number or ({balance.n_pos},)", asked=load_kg)
+    if not np.isfinite(loads).all():
+        raise InputError(f"load_kg must be finite, found {loads.tolist()}", asked=load_kg)
+    return read_only(np.broadcast_to(loads, (balance.n_pos,)))
+
+
+def _check_shapes(balance: Balance) -> None:
+    if balance.muscle.ndim != 3:
+        raise InputError(f"muscle has shape {balance.muscle.shape}; allowed: (n_pos, n_coord, n_line)")
+    n_pos, n_coord, _ = balance.muscle.shape
+    n_force, n_joint = balance.support.shape[-1], balance.joint.shape[-1]
+    allowed: dict[str, tuple[int, ...]] = {
+        "support": (n_pos, n_coord, n_force),
+        "joint": (n_pos, n_coord, n_joint),
+        "load": (n_pos, n_coord),
+        "rest": (n_pos, n_coord),
+        "support_lower": (n_pos, n_force),
+        "support_upper": (n_pos, n_force),
+        "joint_lower": (n_pos, n_joint),
+        "joint_upper": (n_pos, n_joint),
+    }
+    for name, shape in allowed.items():
+        if getattr(balance, name).shape != shape:
+            raise InputError(f"{name} has shape {getattr(balance, name).shape}; allowed: {shape}")
+
+
+def _check_numbers(balance: Balance) -> None:
+    for name in ("muscle", "support", "joint", "load", "rest"):
+        if not np.isfinite(getattr(balance, name)).all():
+            raise InputError(f"{name} holds numbers that are not finite")
+    for name, low, high in (
+        ("support", balance.support_lower, balance.support_upper),
+        ("joint", balance.joint_lower, balance.joint_upper),
+    ):
+        if not (low <= high).all() or (low == np.inf).any() or (high == -np.inf).any():
+            raise InputError(f"{name}_lower must not exceed {name}_upper")
+    if (balance.joint_lower > 0.0).any() or (balance.joint_upper < 0.0).any():
+        raise InputError("a passive joint structure must be free to carry nothing: joint_lower ≤ 0 ≤ joint_upper")
