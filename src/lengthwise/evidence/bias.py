@@ -1,0 +1,123 @@
+"""Are small studies telling a different story: funnel asymmetry, rank correlation, trim-and-fill."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from scipy.stats import kendalltau, t
+
+from lengthwise.errors import InputError
+from lengthwise.evidence.heterogeneity import Array, read_only
+from lengthwise.evidence.pooling import Convention, PooledEffect, pool
+
+ENOUGH = 10
+"""Below this many studies asymmetry tests cannot tell chance from bias (Sterne et al. 2011, BMJ 343:d4002)."""
+
+
+def caution(k: int) -> str:
+    """What to keep in mind when judging asymmetry among `k` studies; empty when there are enough."""
+    if k >= ENOUGH:
+        return ""
+    return f"only {k} studies: asymmetry cannot be told from chance below {ENOUGH}; read this as a picture, not as a test"
+
+
+@dataclass(frozen=True)
+class Asymmetry:
+    """Egger's test: does the effect depend on the standard error?
+
+    Attributes:
+        slope: change of the effect per unit of standard error, with its `se`, `statistic`, `df` and `p`.
+        limit, limit_ci: the effect expected of an infinitely precise study.
+        caution: warning when there are few studies, else empty.
+    """
+
+    slope: float
+    se: float
+    statistic: float
+    df: int
+    p: float
+    limit: float
+    limit_ci: tuple[float, float]
+    caution: str
+
+
+def egger(y: npt.ArrayLike, v: npt.ArrayLike) -> Asymmetry:
+    """Whether small studies find other effects than large ones (Egger et al. 1997, BMJ 315:629-634).
+
+    Weighted regression of the effect on its standard error with a free residual scale.
+
+    Raises:
+        InputError: fewer than three studies, or all of the same precision.
+    """
+    y, se = np.asarray(y, dtype=float), np.sqrt(np.asarray(v, dtype=float))
+    if y.size < 3 or np.ptp(se) == 0:
+        raise InputError("the asymmetry test needs at least 3 studies of different precision", asked=int(y.size))
+    x = np.column_stack([1 / se, np.ones(y.size)])
+    df = y.size - 2
+    cov = np.linalg.inv(x.T @ x)
+    limit, slope = cov @ x.T @ (y / se)
+    scale = float(((y / se - x @ [limit, slope]) ** 2).sum()) / df
+    error = np.sqrt(scale * np.diag(cov))
+    half = float(t.ppf(0.975, df)) * error[0]
+    statistic = float(slope / error[1])
+    p = float(2 * t.sf(abs(statistic), df))
+    ci = (float(limit - half), float(limit + half))
+    return Asymmetry(float(slope), float(error[1]), statistic, df, p, float(limit), ci, caution(y.size))
+
+
+def rank_correlation(y: npt.ArrayLike, v: npt.ArrayLike) -> tuple[float, float]:
+    """Kendall's τ between standardised effect and variance, and its p (Begg & Mazumdar 1994, Biometrics 50:1088-1101)."""
+    y, v = np.asarray(y, dtype=float), np.asarray(v, dtype=float)
+    w = 1 / v
+    standardised = (y - (w * y).sum() / w.sum()) / np.sqrt(v - 1 / w.sum())
+    result = kendalltau(standardised, v)
+    return float(result.statistic), float(result.pvalue)
+
+
+@dataclass(frozen=True)
+class Filled:
+    """Trim-and-fill: how many studies seem to be missing, on which side, and the mean with them.
+
+    Attributes:
+        missing: estimated number of missing studies (estimator L0).
+        side: "left" or "right", where they would lie.
+        y, v: their imagined effects and variances (missing).
+        pooled: the pooled effect with them added.
+        caution: warning when there are few studies, else empty.
+    """
+
+    missing: int
+    side: str
+    y: Array
+    v: Array
+    pooled: PooledEffect
+    caution: str
+
+
+def _surplus(y: Array, centre: float) -> int:
+    """Duval & Tweedie's L0: the number of studies on the right that have no counterpart on the left."""
+    gap = y - centre
+    rank = np.argsort(np.argsort(np.abs(gap), kind="stable"), kind="stable") + 1
+    k = y.size
+    return max(0, round((4 * float(rank[gap > 0].sum()) - k * (k + 1)) / (2 * k - 1)))
+
+
+def trim_and_fill(y: npt.ArrayLike, v: npt.ArrayLike, convention: Convention | None = None) -> Filled:
+    """The pooled effect if the funnel were symmetric (Duval & Tweedie 2000, Biometrics 56:455-463, estimator L0)."""
+    how, y, v = convention or Convention(), np.asarray(y, dtype=float), np.asarray(v, dtype=float)
+    side = "right" if egger(y, v).slope < 0 else "left"
+    sign = -1.0 if side == "right" else 1.0
+    order = np.argsort(sign * y, kind="stable")
+    flipped, variance = sign * y[order], v[order]
+    missing, centre = 0, 0.0
+    for _ in range(y.size):
+        keep = y.size - missing
+        centre = pool(flipped[:keep], variance[:keep], Convention(how.method)).estimate
+        found = min(_surplus(flipped, centre), y.size - 2)
+        if found == missing:
+            break
+        missing = found
+    extra = sign * (2 * centre - flipped[y.size - missing :])
+    extra_v = variance[y.size - missing :]
+    filled = pool(np.concatenate([y, extra]), np.concatenate([v, extra_v]), how)
+    return Filled(missing, side, read_only(extra), read_only(extra_v), filled, caution(y.size))

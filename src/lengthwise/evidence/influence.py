@@ -1,0 +1,138 @@
+"""Which study carries the answer: leave-one-out, influence, studies one after another, and the next study."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from scipy.stats import norm
+
+from lengthwise.errors import InputError
+from lengthwise.evidence.heterogeneity import Array, Effects, read_only, weighted_fit
+from lengthwise.evidence.pooling import Convention, PooledEffect, pool, pool_many
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """The pooled effect without each study in turn: estimate, se, interval, τ² and I² [%], each (n_study)."""
+
+    estimate: Array
+    se: Array
+    ci_low: Array
+    ci_high: Array
+    tau2: Array
+    i2: Array
+
+
+def _without_each(values: Array) -> Array:
+    """Row i holds all values but the i-th (n, n − 1)."""
+    n = values.size
+    return np.asarray(np.broadcast_to(values, (n, n))[~np.eye(n, dtype=bool)].reshape(n, n - 1))
+
+
+def leave_one_out(y: npt.ArrayLike, v: npt.ArrayLike, convention: Convention | None = None) -> LeftOut:
+    """The pooled effect without each study in turn.
+
+    Raises:
+        InputError: fewer than three studies.
+    """
+    how, y, v = convention or Convention(), np.asarray(y, dtype=float), np.asarray(v, dtype=float)
+    if y.size < 3:
+        raise InputError(f"leaving one study out needs at least 3, found {y.size}", asked=y.size)
+    effects = Effects(_without_each(y), _without_each(v))
+    sets = pool_many(effects.y, effects.v, how)
+    typical = (y.size - 2) / weighted_fit(effects).trace
+    half = how.quantile(y.size - 2) * sets.se
+    i2 = 100 * sets.tau2 / (sets.tau2 + typical)
+    arrays = (sets.estimate, sets.se, sets.estimate - half, sets.estimate + half, sets.tau2, i2)
+    return LeftOut(*(read_only(a) for a in arrays))
+
+
+@dataclass(frozen=True)
+class Influence:
+    """How far each study pulls the mean (Viechtbauer & Cheung 2010, Res Synth Methods 1:112-125), each (n_study).
+
+    Attributes:
+        outlying: externally standardised residual; beyond ±2 the study does not fit the others.
+        shift: DFFITS, how many standard errors the fitted value moves without the study.
+        cook: Cook's distance.
+        hat: weight of the study, adding to 1.
+        tau2_without: τ² when it is left out.
+    """
+
+    outlying: Array
+    shift: Array
+    cook: Array
+    hat: Array
+    tau2_without: Array
+
+
+def influence(y: npt.ArrayLike, v: npt.ArrayLike, convention: Convention | None = None) -> Influence:
+    """How far each study pulls the pooled effect and how badly it fits the others."""
+    how, y, v = convention or Convention(), np.asarray(y, dtype=float), np.asarray(v, dtype=float)
+    out, whole = leave_one_out(y, v, how), pool(y, v, how)
+    move = whole.estimate - out.estimate
+    return Influence(
+        outlying=read_only((y - out.estimate) / np.sqrt(v + out.tau2 + out.se**2)),
+        shift=read_only(move / np.sqrt(whole.weight * (out.tau2 + v))),
+        cook=read_only(move**2 / whole.se**2),
+        hat=whole.weight,
+        tau2_without=out.tau2,
+    )
+
+
+def cumulative(y: npt.ArrayLike, v: npt.ArrayLike, order: npt.ArrayLike, how: Convention) -> tuple[PooledEffect, ...]:
+    """The pooled effect after each study, in the given order (indices); ties keep their place.
+
+    The first entry rests on a single study and uses the z test, whatever the convention.
+    """
+    index, y, v = np.asarray(order, dtype=int), np.asarray(y, dtype=float), np.asarray(v, dtype=float)
+    first = pool(y[index[:1]], v[index[:1]], Convention(how.method, "z", how.level))
+    return (first, *(pool(y[index[:n]], v[index[:n]], how) for n in range(2, index.size + 1)))
+
+
+@dataclass(frozen=True)
+class NextStudy:
+    """What the next study would have to show.
+
+    Attributes:
+        variance: sampling variance assumed for it.
+        results: effects it could find (n).
+        ci_low, ci_high: bounds of the pooled interval after it (n).
+        changes_at: effect nearest to the present mean at which the pooled verdict (interval above, across or below 0)
+            would change; nan when no result within the looked-at range changes it.
+        chance: probability of such a result, if it comes from the same family of studies.
+    """
+
+    variance: float
+    results: Array
+    ci_low: Array
+    ci_high: Array
+    changes_at: float
+    chance: float
+
+
+def _verdict(low: npt.ArrayLike, high: npt.ArrayLike) -> npt.NDArray[np.int_]:
+    return np.asarray((np.asarray(low) > 0).astype(int) - (np.asarray(high) < 0).astype(int))
+
+
+def next_study(y: npt.ArrayLike, v: npt.ArrayLike, variance: float, convention: Convention | None = None) -> NextStudy:
+    """The effect a next study with this sampling variance would need to change what the pooled interval says."""
+    how, y, v = convention or Convention(), np.asarray(y, dtype=float), np.asarray(v, dtype=float)
+    now = pool(y, v, how)
+    family = float(np.sqrt(now.tau2 + now.se**2 + variance))
+    results = now.estimate + family * np.linspace(-6, 6, 1201)
+    sets = pool_many(np.column_stack([np.broadcast_to(y, (results.size, y.size)), results]), np.append(v, variance), how)
+    half = how.quantile(y.size) * sets.se
+    low, high = sets.estimate - half, sets.estimate + half
+    changed = np.flatnonzero(_verdict(low, high) != _verdict(*now.ci))
+    nearest = changed[np.argmin(np.abs(results[changed] - now.estimate))] if changed.size else None
+    inside = norm.cdf((results - now.estimate) / family)
+    step = np.gradient(inside)
+    return NextStudy(
+        variance=variance,
+        results=read_only(results),
+        ci_low=read_only(low),
+        ci_high=read_only(high),
+        changes_at=float("nan") if nearest is None else float(results[nearest]),
+        chance=float(step[changed].sum()),
+    )
