@@ -72,7 +72,7 @@ def test_segment_masses_follow_de_leva(sex, part, segments):
     [("upper arm", "humerus", "ulna"), ("thigh", "thigh", "shank"), ("shank", "shank", "talus")],
 )
 def test_limb_centres_and_lengths_follow_de_leva(sex, part, segment, end):
-    """de Leva 1996, Table 4: centre of mass within 1 % of the length, length within 1 % (the shank row of women is the mended one)."""
+    """de Leva 1996, Table 4: centre of mass within 1 % of the length, length within 1 % (the women's shank row is mended)."""
     body = body_of(Person(sex=sex, stature_m=1.70))
     length = -body.model.body(f"{end}_right").pos[2]
     people = "men" if sex == "man" else "women"

@@ -71,6 +71,13 @@ class Landmark(Strict):
     note: str
 
 
+class RibCage(Strict):
+    """The elliptic cylinder on which the shoulder blades slide."""
+
+    half_depth_mm: float
+    half_width_mm: float
+
+
 class BasePerson(Strict):
     """Whom the base body was drawn after."""
 
@@ -85,7 +92,8 @@ class Skeleton(Strict):
     length_share: dict[str, LengthShare]
     segment: dict[str, Segment]
     joint: dict[str, Joint]
-    landmark: dict[str, Landmark] = {}
+    landmark: dict[str, Landmark]
+    rib_cage: RibCage
 
 
 class Waypoint(Strict):

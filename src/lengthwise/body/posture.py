@@ -4,9 +4,10 @@ People write shoulder flexion, hip abduction, knee flexion …; the model has qu
 clinical angle to degrees; `_right` or `_left` after a paired angle means one side, without it both. The pelvis has three angles of
 its own (`pelvis_tilt` forward, `pelvis_list` to the right, `pelvis_turn` to the left) and a place in the world.
 
-The shoulder has two descriptions. *Swing*: `shoulder_flexion` and `shoulder_abduction` together are one turn of the hanging arm about
-a horizontal axis. *Horizontal*: with `shoulder_horizontal_adduction` given, the arm is raised sideways by `shoulder_abduction` (90
-unless said) and then turned about the thorax's vertical. In both the arm then turns about itself by `shoulder_internal_rotation`.
+The shoulder has two descriptions. *Swing*: `shoulder_flexion` and `shoulder_abduction` together are one turn of the hanging arm
+about a horizontal axis. *Horizontal*: with `shoulder_horizontal_adduction` given, the arm is raised sideways by
+`shoulder_abduction` (90 unless said) and then turned about the thorax's vertical. In both the arm then turns about itself by
+`shoulder_internal_rotation`.
 """
 
 from collections.abc import Mapping, Sequence
