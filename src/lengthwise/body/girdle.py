@@ -19,6 +19,16 @@ def _axis(joint: str) -> Array:
     return np.asarray(axis / np.linalg.norm(axis))
 
 
+SEAT = np.array(
+    [
+        [1.66, 0.51, -2.04, -0.51, 0.0, -0.23, 10.29, 2.65, 1.46, 1.5, -0.1, -0.1, -0.9, 4.17, -0.08],
+        [-3.87, -0.94, 2.47, -3.37, 1.1, 8.68, 2.07, -0.19, -0.83, -2.99, 1.3, 0.5, 2.21, 13.2, -6.03],
+    ]
+)
+"""What keeps the blade on the ribs: internal rotation and posterior tilt [deg] for each of `seat_terms`; fitted by
+validation/upper_girdle.py."""
+
+
 def rest_girdle(direction: Array, elevation: Array, protraction: Array) -> tuple[Array, Array]:
     """Clavicle (protraction, elevation, roll back) and blade (internal, upward, posterior tilt) from rest [deg], (n_pos, 3) each.
 
@@ -26,6 +36,40 @@ def rest_girdle(direction: Array, elevation: Array, protraction: Array) -> tuple
         direction: unit vector from shoulder to elbow in the thorax, right side, (n_pos, 3).
         elevation, protraction: what the lift adds [deg], (n_pos,).
     """
+    clavicle, blade = plain_rhythm(direction, elevation, protraction)
+    blade[:, [0, 2]] += seat_terms(direction, elevation, protraction) @ SEAT.T
+    return clavicle, blade
+
+
+def seat_terms(direction: Array, elevation: Array, protraction: Array) -> Array:
+    """Smooth functions of arm direction and girdle position in which the seat of the blade is written, (n_pos, 15); 0 at rest."""
+    front, side = direction[:, 0], -direction[:, 1]
+    raised = np.arccos(np.clip(-direction[:, 2], -1, 1)) / np.pi
+    lift, reach = elevation / 25, protraction / 25
+    return np.stack(
+        [
+            front,
+            side,
+            front**2,
+            side**2,
+            front * side,
+            raised**2,
+            raised**4,
+            lift,
+            reach,
+            lift**2,
+            reach**2,
+            lift * reach,
+            reach * front,
+            reach * raised**2,
+            lift * raised**2,
+        ],
+        -1,
+    )
+
+
+def plain_rhythm(direction: Array, elevation: Array, protraction: Array) -> tuple[Array, Array]:
+    """The published rhythm, before the blade is seated on the ribs; arguments and answer as `rest_girdle`."""
     front, side, up = direction[:, 0], -direction[:, 1], direction[:, 2]
     raised = np.degrees(np.arccos(np.clip(-up, -1, 1))) / 180
     flat = np.hypot(front, side)
