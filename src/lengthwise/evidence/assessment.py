@@ -1,0 +1,140 @@
+"""A claim weighed: everything that bears on it, what it adds up to, how sure it is, and what would change it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from lengthwise.evidence.certainty import Basis, Certainty, grade
+from lengthwise.evidence.claims import Claim, Library, Published
+from lengthwise.evidence.comparison import Finding, findings
+from lengthwise.evidence.effect import WITHIN_CORRELATION
+from lengthwise.evidence.heterogeneity import Array
+from lengthwise.evidence.influence import next_study
+from lengthwise.evidence.multilevel import sampling_covariance
+from lengthwise.evidence.pooling import Convention, pool
+from lengthwise.evidence.study import Study
+from lengthwise.evidence.synthesis import (
+    SAMPLING_CORRELATION,
+    Answer,
+    Directions,
+    directions,
+    effects_of,
+    on_common_scale,
+    pool_findings,
+    pool_ratios,
+    quote,
+)
+
+WITHIN_CORRELATIONS = (0.3, 0.5, 0.7, 0.9)
+"""Range over which the correlation of two limbs' changes is varied (own choice)."""
+
+NEXT_STUDY_PEOPLE = 40
+"""Size of the imagined next trial, two groups of 20 (own choice)."""
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """A claim with its evidence.
+
+    Attributes:
+        claim: the statement.
+        findings: what single studies say, contrast by contrast.
+        published: what others have pooled.
+        headline: the answer to quote, or None when there are only directions.
+        answers: every way of adding up that the data allow.
+        directions: which way the studies lean.
+        certainty: how sure, and why not surer.
+        sensitivity: (correlation of two limbs, estimate, interval) over the stated range.
+        would_change: what would change the verdict, in words.
+        left_out: contrasts left out because they are from memory.
+    """
+
+    claim: Claim
+    findings: tuple[Finding, ...]
+    published: tuple[Published, ...]
+    headline: Answer | None
+    answers: tuple[Answer, ...]
+    directions: Directions
+    certainty: Certainty
+    sensitivity: tuple[tuple[float, float, tuple[float, float]], ...]
+    would_change: str
+    left_out: int
+
+
+def _headline(answers: Sequence[Answer]) -> Answer | None:
+    """The answer that rests on most studies; growth ratios speak only when nothing else has three."""
+    strong = [a for a in answers if a.basis != "ratio" and a.n_study >= 3]
+    return max(strong or answers, key=lambda a: a.n_study, default=None)
+
+
+def _sensitivity(library: Library, claim: str, memory: bool) -> tuple[tuple[float, float, tuple[float, float]], ...]:
+    rows = []
+    for r in WITHIN_CORRELATIONS:
+        answer = pool_findings(_bearing(library, claim, memory, r))
+        if answer is not None:
+            rows.append((r, answer.estimate, answer.ci))
+    return tuple(rows)
+
+
+def _bearing(library: Library, claim: str, memory: bool, r: float = WITHIN_CORRELATION) -> list[Finding]:
+    return [f for f in findings(library.studies, claim, r) if memory or not f.from_memory]
+
+
+def by_study(found: Sequence[Finding]) -> tuple[Array, Array, list[Study]]:
+    """One effect a study: the mean of its effects, and the variance of that mean, in order of publication."""
+    y, v, names = effects_of(on_common_scale(found))
+    studies = sorted({f.study.id: f.study for f in found if f.study.id in names}.values(), key=lambda s: (s.year, s.id))
+    rows = [np.flatnonzero([name == s.id for name in names]) for s in studies]
+    means = np.array([y[r].mean() for r in rows])
+    variances = np.array([sampling_covariance(v[r], r * 0, SAMPLING_CORRELATION).mean() for r in rows])
+    return means, variances, studies
+
+
+def _tipping(found: Sequence[Finding]) -> str:
+    """What a next trial would have to find, in words; empty when fewer than three studies have an effect size."""
+    y, v, studies = by_study(found)
+    if len(studies) < 3:
+        return ""
+    how = Convention("reml", "hk")
+    low, high = pool(y, v, how).ci
+    result = next_study(y, v, 4 / NEXT_STUDY_PEOPLE, how)
+    now = f"With one effect a study the interval is {low:+.2f} to {high:+.2f}; "
+    if not np.isfinite(result.changes_at):
+        return now + f"no single trial of {NEXT_STUDY_PEOPLE} people would change its side."
+    change = "clear of 0" if low < 0 < high else "across 0"
+    beyond = "more" if result.changes_at > y.mean() else "less"
+    return (
+        f"{now}a next trial of {NEXT_STUDY_PEOPLE} people that finds {result.changes_at:+.2f} or {beyond} would move it "
+        f"{change} (chance about {result.chance:.0%})."
+    )
+
+
+def assess(library: Library, name: str, memory: bool = True) -> Assessment:
+    """Everything that bears on the claim called `name`.
+
+    Args:
+        library: claims, studies and published results.
+        name: id of the claim.
+        memory: whether rows from memory count; without them only read and computed numbers do.
+
+    Raises:
+        UnknownNameError: no claim has this name.
+    """
+    claim, every = library.claim(name), _bearing(library, name, True)
+    found = _bearing(library, name, memory)
+    published = tuple(p for p in library.published if p.claim == name and (memory or p.obtained != "memory"))
+    answers = tuple(a for a in (quote(published), pool_findings(found), pool_ratios(found)) if a is not None)
+    headline, leaning = _headline(answers), directions(found)
+    return Assessment(
+        claim=claim,
+        findings=tuple(found),
+        published=published,
+        headline=headline,
+        answers=answers,
+        directions=leaning,
+        certainty=grade(Basis(claim, found, published, headline, answers, leaning)),
+        sensitivity=_sensitivity(library, name, memory),
+        would_change=" ".join(part for part in (claim.would_change, _tipping(found)) if part),
+        left_out=len(every) - len(found),
+    )

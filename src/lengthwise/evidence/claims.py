@@ -1,0 +1,159 @@
+"""What Lengthwise believes and why: the registry of claims, and the published pools that bear on them."""
+
+import csv
+import io
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from types import MappingProxyType
+from typing import Annotated, Any, Literal
+
+from pydantic import Field, ValidationError
+
+from lengthwise.errors import DataFileError, unknown
+from lengthwise.evidence import spread
+from lengthwise.evidence.exchange import parse_csv
+from lengthwise.evidence.study import Name, Number, Obtained, Positive, Share, Strict, Study, Text
+
+
+class Claim(Strict):
+    """A statement that criteria and dose rules rest on.
+
+    Attributes:
+        id: stable; gradings, plans and reviews refer to it.
+        statement, population: what is claimed, and about whom.
+        feeds: measures of a lift, criteria and dose rules that take their weight from it.
+        contradicts: claims whose evidence pulls the other way.
+        practice: whether it is common practice and no study of the starter set bears on it.
+        indirect: why the evidence answers a neighbouring question; empty when it does not.
+        caution: what to keep in mind when using it.
+        would_change: which finding would change it.
+    """
+
+    id: Name
+    statement: Text
+    population: Text
+    feeds: tuple[Name, ...]
+    contradicts: tuple[Name, ...] = ()
+    practice: bool = False
+    indirect: Text = ""
+    caution: Text = ""
+    would_change: Text
+
+
+class Published(Strict):
+    """A result that others pooled or reported; results of overlapping studies are never pooled again.
+
+    Attributes:
+        role: headline (the number to quote), supporting, against, or context.
+        scale: unit of the estimate.
+        estimate, ci_low, ci_high, se, p: as printed; 95 % intervals.
+        n_study, n_people: what it rests on.
+    """
+
+    id: Name
+    claim: Name
+    role: Literal["headline", "supporting", "against", "context"]
+    what: Text
+    scale: Text = ""
+    estimate: Number | None = None
+    ci_low: Number | None = None
+    ci_high: Number | None = None
+    se: Positive | None = None
+    p: Share | None = None
+    n_study: Annotated[int, Field(ge=1)] | None = None
+    n_people: Annotated[int, Field(ge=1)] | None = None
+    source: Name
+    doi: Text = ""
+    obtained: Obtained
+    note: Text = ""
+
+    def error(self) -> spread.Spread | None:
+        """The standard error: printed, or recovered from the interval or the exact p (normal); None when neither is."""
+        if self.se is not None:
+            return spread.Spread(self.se)
+        if self.ci_low is not None and self.ci_high is not None:
+            return spread.se_from_interval(self.ci_low, self.ci_high)
+        if self.estimate and self.p is not None:
+            return spread.se_from_p(self.estimate, self.p)
+        return None
+
+
+@dataclass(frozen=True)
+class Library:
+    """Everything known about claims: the claims themselves, studies, and published results."""
+
+    claims: Mapping[str, Claim]
+    studies: tuple[Study, ...]
+    published: tuple[Published, ...]
+
+    def claim(self, name: str) -> Claim:
+        """The claim called `name`.
+
+        Raises:
+            UnknownNameError: there is none; the message lists the nearest names.
+        """
+        if name not in self.claims:
+            raise unknown("claim", name, self.claims)
+        return self.claims[name]
+
+    def with_studies(self, studies: Iterable[Study]) -> "Library":
+        """The library with further studies; one with a known id replaces it."""
+        merged = {s.id: s for s in (*self.studies, *studies)}
+        return Library(self.claims, tuple(merged.values()), self.published)
+
+    def feeding(self, criterion: str) -> tuple[Claim, ...]:
+        """The claims that give a criterion or dose rule its weight."""
+        return tuple(c for c in self.claims.values() if criterion in c.feeds)
+
+
+def unknown_claims(studies: Iterable[Study], claims: Iterable[str]) -> list[str]:
+    """A fault for every contrast that names a claim the registry does not have."""
+    known = set(claims)
+    return [
+        f"study {s.id}, {c.arm} against {c.versus}, claims: no claim is called {name!r}; allowed: {', '.join(sorted(known))}"
+        for s in studies
+        for c in s.contrasts
+        for name in c.claims
+        if name not in known
+    ]
+
+
+def _data(name: str) -> str:
+    return files("lengthwise.evidence").joinpath("data", name).read_text(encoding="utf-8")
+
+
+def _published_row(row: dict[str, str]) -> Published:
+    integers, text = {"n_study", "n_people"}, {"id", "claim", "role", "what", "scale", "source", "doi", "obtained", "note"}
+    cells: dict[str, Any] = {k: v if k in text else int(v) if k in integers else float(v) for k, v in row.items() if v != ""}
+    return Published.model_validate(cells)
+
+
+@cache
+def starter_library() -> Library:
+    """The claims, studies and published results that come with Lengthwise.
+
+    Raises:
+        DataFileError: a data file of the package is damaged.
+    """
+    try:
+        listed = [Claim.model_validate_json(_json(c)) for c in tomllib.loads(_data("claims.toml"))["claim"]]
+        rows = csv.DictReader(io.StringIO(_data("published.csv")))
+        published = tuple(_published_row(row) for row in rows)
+    except (ValidationError, ValueError) as error:
+        raise DataFileError([str(error)]) from error
+    claims = MappingProxyType({c.id: c for c in listed})
+    parsed = parse_csv(_data("studies.csv"))
+    strays = [f"published.csv, {p.id}: no claim is called {p.claim!r}" for p in published if p.claim not in claims]
+    faults = [*parsed.faults, *unknown_claims(parsed.studies, claims), *strays]
+    if faults:
+        raise DataFileError(faults)
+    return Library(claims, parsed.studies, published)
+
+
+def _json(table: dict[str, Any]) -> str:
+    import json
+
+    return json.dumps(table)

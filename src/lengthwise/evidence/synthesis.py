@@ -1,0 +1,202 @@
+"""What the evidence for a claim adds up to: pooled effect, growth ratio, published pool, directions."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.stats import binomtest, norm, t
+
+from lengthwise.evidence.claims import Published
+from lengthwise.evidence.comparison import Finding, majority
+from lengthwise.evidence.heterogeneity import Array
+from lengthwise.evidence.multilevel import MultilevelPool, sampling_covariance, three_level
+from lengthwise.evidence.pooling import Convention, pool
+from lengthwise.evidence.robust import robust_fit
+
+SAMPLING_CORRELATION = 0.5
+"""Correlation of the sampling errors of several outcomes of one study: common practice, no source. The robust errors
+stay valid when it is wrong."""
+
+
+@dataclass(frozen=True)
+class Answer:
+    """One way of adding the evidence up.
+
+    Attributes:
+        basis: "studies" (own pool), "one study", "published" (somebody's pool), "ratio" (percent growth weighted by n).
+        scale: unit of the estimate; positive speaks for the claim.
+        k, n_study: effects and studies behind it.
+        estimate, se, df, ci: mean effect, its error, degrees of freedom and 95 % interval.
+        tau2, i2, q, prediction: spread between studies; None where it cannot be known.
+        convention: how it was computed.
+        sources: study ids, or the published row.
+    """
+
+    basis: str
+    scale: str
+    k: int
+    n_study: int
+    estimate: float
+    se: float
+    df: float
+    ci: tuple[float, float]
+    tau2: float | None
+    i2: float | None
+    q: float | None
+    prediction: tuple[float, float] | None
+    convention: str
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Directions:
+    """How many studies lean which way (each by the majority of its contrasts), significant or not.
+
+    `p` is the two-sided sign test among those that lean at all; `agreement` the share of the larger side.
+    """
+
+    favours: tuple[str, ...]
+    against: tuple[str, ...]
+    neither: tuple[str, ...]
+    unknown: tuple[str, ...]
+    p: float
+
+    @property
+    def leaning(self) -> int:
+        """Studies that lean one way or the other."""
+        return len(self.favours) + len(self.against)
+
+    @property
+    def agreement(self) -> float:
+        """Share of the studies with a known direction on the most common side."""
+        sides = [len(self.favours), len(self.against), len(self.neither)]
+        return max(sides) / sum(sides) if sum(sides) else float("nan")
+
+
+def directions(findings: Sequence[Finding]) -> Directions:
+    """Which way each study leans."""
+    sides: dict[int | None, list[str]] = {1: [], -1: [], 0: [], None: []}
+    for name in dict.fromkeys(f.study.id for f in findings):
+        sides[majority(f.direction for f in findings if f.study.id == name)].append(name)
+    leaning = len(sides[1]) + len(sides[-1])
+    p = float(binomtest(len(sides[1]), leaning).pvalue) if leaning else 1.0
+    return Directions(tuple(sides[1]), tuple(sides[-1]), tuple(sides[0]), tuple(sides[None]), p)
+
+
+def on_common_scale(findings: Sequence[Finding]) -> list[Finding]:
+    """The findings with an effect size, on the scale that most studies share; scales are never mixed."""
+    sized = [f for f in findings if f.effect is not None]
+    pairs = {(f.effect.scale, f.study.id) for f in sized if f.effect}
+    scales = Counter(scale for scale, _ in sorted(pairs))
+    best = scales.most_common(1)[0][0] if scales else ""
+    return [f for f in sized if f.effect and f.effect.scale == best]
+
+
+def effects_of(findings: Sequence[Finding]) -> tuple[Array, Array, list[str]]:
+    """Effects, variances and study ids of findings that have an effect size."""
+    sized = [(f.effect, f.study.id) for f in findings if f.effect is not None]
+    y, v = (np.array([getattr(e, key) for e, _ in sized], dtype=float) for key in ("estimate", "variance"))
+    return y, v, [name for _, name in sized]
+
+
+def _interval(centre: float, half: float) -> tuple[float, float]:
+    return centre - half, centre + half
+
+
+def _shaky(df: float) -> str:
+    return " (below 4: take the interval as a rough picture)" if df < 4 else ""
+
+
+def _one_study(y: Array, v: Array, scale: str, name: str) -> Answer:
+    """The mean of one study's outcomes, whose sampling errors correlate."""
+    covariance = sampling_covariance(v, [name] * y.size, SAMPLING_CORRELATION)
+    se = float(np.sqrt(covariance.mean()))
+    half = float(norm.ppf(0.975)) * se
+    words = f"mean of {y.size} outcomes of one study, sampling errors correlated by {SAMPLING_CORRELATION:g}; no spread known"
+    return Answer(
+        "one study", scale, y.size, 1, float(y.mean()), se, float("inf"), _interval(float(y.mean()), half),
+        None, None, None, None, words, (name,),
+    )  # fmt: skip
+
+
+def _one_effect_a_study(y: Array, v: Array, scale: str, names: list[str]) -> Answer:
+    how = Convention("reml", "hk")
+    p = pool(y, v, how)
+    return Answer(
+        "studies", scale, p.k, p.k, p.estimate, p.se, p.df, p.ci, p.tau2, p.i2, p.q, p.prediction,
+        how.sentence(p.k), tuple(names),
+    )  # fmt: skip
+
+
+def several_effects(y: Array, v: Array, names: Sequence[str]) -> tuple[MultilevelPool, float, float]:
+    """Three-level REML of effects nested in studies: (model, CR2 standard error, Satterthwaite df)."""
+    model = three_level(y, v, names, correlation=SAMPLING_CORRELATION)
+    honest = robust_fit(y, model.omega, names)
+    return model, float(honest.se[0]), float(honest.df[0])
+
+
+def _nested(y: Array, v: Array, scale: str, names: list[str]) -> Answer:
+    model, se, df = several_effects(y, v, names)
+    estimate, tau2, quantile = float(model.beta[0]), model.between + model.within, float(t.ppf(0.975, df))
+    words = (
+        f"three-level REML, sampling errors of one study correlated by {SAMPLING_CORRELATION:g}; CR2 standard error, "
+        f"t on {df:.1f} Satterthwaite df{_shaky(df)}; prediction interval estimate ± t·√(se² + τ²), τ² over both levels; i2 in percent"
+    )
+    return Answer(
+        "studies", scale, y.size, model.n_cluster, estimate, se, df, _interval(estimate, quantile * se), tau2,
+        model.i2[0], model.q, _interval(estimate, quantile * float(np.hypot(se, np.sqrt(tau2)))), words,
+        tuple(dict.fromkeys(names)),
+    )  # fmt: skip
+
+
+def pool_findings(findings: Sequence[Finding]) -> Answer | None:
+    """The pooled effect of findings on their common scale, or None when none has an effect size."""
+    shared = on_common_scale(findings)
+    if not shared:
+        return None
+    y, v, names = effects_of(shared)
+    scale = shared[0].effect.scale if shared[0].effect else ""
+    n_study = len(set(names))
+    if n_study == 1:
+        return _one_study(y, v, scale, names[0])
+    return (_one_effect_a_study if n_study == y.size else _nested)(y, v, scale, names)
+
+
+def pool_ratios(findings: Sequence[Finding]) -> Answer | None:
+    """The mean growth ratio of studies that print percent changes only, or None below two studies.
+
+    Weights are numbers of people; the error comes from the differences between studies (CR2), so that no standard
+    deviation has to be made up. How much of the spread is real cannot be told this way: τ², I² and Q stay unknown.
+    """
+    usable = [f for f in findings if f.ratio is not None and f.n]
+    names = [f.study.id for f in usable]
+    if len(set(names)) < 2:
+        return None
+    y, n = np.array([f.ratio for f in usable], dtype=float), np.array([f.n for f in usable], dtype=float)
+    sizes = np.array([names.count(name) for name in names], dtype=float)
+    fit = robust_fit(y, np.diag(sizes / n), names)
+    estimate, se, df = float(fit.beta[0]), float(fit.se[0]), float(fit.df[0])
+    words = (
+        f"ln growth ratio weighted by people, CR2 standard error, t on {df:.1f} df{_shaky(df)}; no spread known, so no τ², I², Q"
+    )
+    return Answer(
+        "ratio", "ln growth ratio", y.size, fit.n_cluster, estimate, se, df,
+        _interval(estimate, float(t.ppf(0.975, df)) * se), None, None, None, None, words, tuple(dict.fromkeys(names)),
+    )  # fmt: skip
+
+
+def quote(published: Sequence[Published]) -> Answer | None:
+    """The published pool to quote, or None when no headline has a number with an error."""
+    for row in published:
+        error = row.error()
+        if row.role == "headline" and row.estimate is not None and error is not None:
+            ci = (row.ci_low, row.ci_high)
+            half = float(norm.ppf(0.975)) * error.value
+            printed = (ci[0], ci[1]) if ci[0] is not None and ci[1] is not None else _interval(row.estimate, half)
+            return Answer(
+                "published", row.scale, row.n_study or 1, row.n_study or 1, row.estimate, error.value, float("inf"),
+                printed, None, None, None, None,
+                f"as published ({row.what}), standard error {error.how}; not pooled again", (row.id,),
+            )  # fmt: skip
+    return None
