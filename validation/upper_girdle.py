@@ -2,7 +2,8 @@
 
 The plain rhythm (without `SEAT`) lifts the inferior angle up to 50 mm off the ribs overhead. Here internal rotation and tilt of
 the blade are corrected until its two sliding points keep the gaps that they have with hanging arms (root of the spine -5 mm: the
-cage is drawn as wide above as below; inferior angle 15 mm). Each degree of correction is priced like 1.5 mm of gap, so that tilt
+cage is drawn as wide above as below; inferior angle 15 mm). With the arm behind the body the inferior angle comes off the ribs
+(by 25 mm at 60 deg, estimate: the blade tips forward over the cage, which lets the arm go back at all). Each degree of correction is priced like 1.5 mm of gap, so that tilt
 stays within what Ludewig 2009 saw (from memory). Run: python validation/upper_girdle.py
 """
 
@@ -16,6 +17,7 @@ from lengthwise.body.girdle import Array, girdle_rotations, plain_rhythm, seat_t
 
 PRICE_MM_PER_DEG = 1.5
 GAP_MM = np.array([-5.0, 15.0])
+BEHIND_MM = 25.0
 TURNED = [0, 2]
 RIDGE = 0.3
 
@@ -33,7 +35,13 @@ def gaps_mm(clavicle: Array, blade: Array) -> Array:
     return np.stack(out, -1)
 
 
-def correction_deg(clavicle: Array, blade: Array) -> Array:
+def wanted_gaps_mm(direction: Array) -> Array:
+    """The gaps that root and tip should have [mm], (n, 2)."""
+    behind = np.maximum(-direction[:, 0], 0) / np.sin(np.radians(60))
+    return GAP_MM + np.stack([np.zeros_like(behind), BEHIND_MM * behind**2], -1)
+
+
+def correction_deg(clavicle: Array, blade: Array, wanted: Array) -> Array:
     """Internal rotation and tilt that bring the blade to its gaps [deg], (n, 2)."""
     moved = blade.copy()
     for _ in range(8):
@@ -45,7 +53,7 @@ def correction_deg(clavicle: Array, blade: Array) -> Array:
             slope[:, :, k] = (gaps_mm(clavicle, ahead) - gap) / 0.1
         turned = (moved - blade)[:, TURNED]
         left = np.einsum("nij,nik->njk", slope, slope) + PRICE_MM_PER_DEG**2 * np.eye(2)
-        right = -np.einsum("nij,ni->nj", slope, gap - GAP_MM) - PRICE_MM_PER_DEG**2 * turned
+        right = -np.einsum("nij,ni->nj", slope, gap - wanted) - PRICE_MM_PER_DEG**2 * turned
         moved[:, TURNED] += np.linalg.solve(left, right[..., None])[..., 0]
     return (moved - blade)[:, TURNED]
 
@@ -63,7 +71,7 @@ def grid() -> tuple[Array, Array, Array]:
 def main() -> None:
     direction, elevation, protraction = grid()
     clavicle, blade = plain_rhythm(direction, elevation, protraction)
-    wanted = correction_deg(clavicle, blade)
+    wanted = correction_deg(clavicle, blade, wanted_gaps_mm(direction))
     terms = seat_terms(direction, elevation, protraction)
     fitted = np.linalg.solve(terms.T @ terms + RIDGE * np.eye(terms.shape[1]), terms.T @ wanted)
     seated = blade.copy()
