@@ -136,6 +136,7 @@ class Angle(Strict):
     source: str
     paired: bool = True
     structure_nm: float = Field(gt=0, description="passive joint structures: bound in mid-range [Nm]")
+    end_nm: float = Field(ge=0, description="what they carry in addition at the end of the range [Nm]")
 
 
 def read_table(name: str, kind: type[T], table: Any) -> T:

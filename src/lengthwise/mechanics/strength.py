@@ -15,6 +15,7 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.muscles import settle
 from lengthwise.body.posture import Posture, check_names, check_reach, clinical_axes, coordinates
+from lengthwise.body.structures import GIRDLE_NM
 from lengthwise.errors import NoSolutionError, unknown
 from lengthwise.mechanics import ribs
 
@@ -24,15 +25,6 @@ OTHER_AXES_NM: dict[str, dict[str, float]] = {"hip_flexion": {"hip_abduction": 8
 """What capsule and straps carry about other axes that the person must balance [Nm]; estimate. Axes not named are held by straps."""
 SHOULDER_AXES_NM = 8.0
 """The same for each of the two axes across the tested one in the shoulder [Nm]; estimate."""
-GIRDLE_NM = {
-    "sc_protraction": 4.0,
-    "sc_elevation": 4.0,
-    "sc_roll_back": 12.0,
-    "ac_internal_rotation": 6.0,
-    "ac_upward_rotation": 6.0,
-    "ac_posterior_tilt": 6.0,
-}
-"""Passive structures of the clavicle's two joints [Nm], the conoid ligament in the roll; estimate."""
 
 
 @dataclass(frozen=True)

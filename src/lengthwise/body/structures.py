@@ -1,0 +1,78 @@
+"""What ligaments and capsules can carry about each coordinate: little in mid-range, more towards the end of a joint's range."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+from lengthwise.body.model import Body
+from lengthwise.body.person import joint_range
+from lengthwise.body.posture import clinical
+
+Array = NDArray[np.float64]
+
+RAMP_DEG = 12.0
+"""Over how many degrees before the end of the range a structure tightens; estimate."""
+GIRDLE_NM = {
+    "sc_protraction": 4.0,
+    "sc_elevation": 4.0,
+    "sc_roll_back": 12.0,
+    "ac_internal_rotation": 6.0,
+    "ac_upward_rotation": 6.0,
+    "ac_posterior_tilt": 6.0,
+}
+"""Passive structures of the clavicle's two joints [Nm], the conoid ligament in the roll; estimate."""
+_COORDINATE = {
+    "hip": {"hip_abduction": (0, -1), "hip_flexion": (1, -1), "hip_internal_rotation": (2, 1)},
+    "elbow": {"elbow_flexion": (0, 1)},
+    "pronation": {"forearm_pronation": (0, 1)},
+    "wrist_flexion": {"wrist_flexion": (0, 1)},
+    "radial_deviation": {"wrist_radial_deviation": (0, 1)},
+    "knee": {"knee_flexion": (0, 1)},
+    "ankle": {"ankle_dorsiflexion": (0, 1)},
+    "subtalar": {"subtalar_inversion": (0, 1)},
+}
+"""For each joint of the right side: clinical angle → (coordinate, sign of the coordinate when the angle rises)."""
+_MIDLINE = {
+    "lumbar": {"trunk_side_bending": (0, 1), "trunk_flexion": (1, 1), "trunk_rotation": (2, 1)},
+    "thoracic": {"trunk_side_bending": (0, 1), "trunk_flexion": (1, 1), "trunk_rotation": (2, 1)},
+    "neck": {"neck_side_bending": (0, 1), "neck_flexion": (1, 1), "neck_rotation": (2, 1)},
+}
+
+
+def structure_bounds(body: Body, qs: Array) -> tuple[Array, Array]:
+    """Least and largest generalised force of the passive structures [Nm], (n_pos, n_coord) each; none at the pelvis.
+
+    Mid-range bound and end-of-range bound of each clinical angle: angles.toml. The shoulder's ball has its bound about every axis.
+    """
+    angles = clinical(body, qs)
+    lower, upper = np.zeros((len(qs), body.n_coord)), np.zeros((len(qs), body.n_coord))
+    for joint, coordinates in _MIDLINE.items():
+        _put(body, angles, joint, "", coordinates, lower, upper)
+    for side in anatomy.SIDES:
+        for joint, coordinates in _COORDINATE.items():
+            _put(body, angles, f"{joint}_{side}", side, coordinates, lower, upper)
+        for joint, bound in GIRDLE_NM.items():
+            part = body.velocity_slice[f"{joint}_{side}"]
+            lower[:, part], upper[:, part] = -bound, bound
+        ball = body.velocity_slice[f"shoulder_{side}"]
+        bound = anatomy.angles()["shoulder_flexion"].structure_nm
+        lower[:, ball], upper[:, ball] = -bound, bound
+    return lower, upper
+
+
+def _put(
+    body: Body, angles: dict[str, Array], joint: str, side: str, coordinates: dict[str, tuple[int, int]], lower: Array, upper: Array
+) -> None:
+    first = body.velocity_slice[joint].start
+    for name, (k, sign) in coordinates.items():
+        if side == "left" and name in ("hip_abduction", "hip_internal_rotation"):
+            sign = -sign  # x and z turns of a mirrored ball change sign
+        value = angles[f"{name}_{side}" if side else name]
+        low, high = joint_range(body.person, name)
+        spec = anatomy.angles()[name]
+        near_high = np.clip((value - high) / RAMP_DEG + 1, 0, 1)
+        near_low = np.clip((low - value) / RAMP_DEG + 1, 0, 1)
+        down = -(spec.structure_nm + spec.end_nm * near_high)  # lowers the angle
+        up = spec.structure_nm + spec.end_nm * near_low
+        lower[:, first + k] = down if sign > 0 else -up
+        upper[:, first + k] = up if sign > 0 else -down

@@ -1,0 +1,119 @@
+"""Which way, and how hard per kilogram, a resistance pulls on the body at each position of a lift."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+from lengthwise.errors import NoSolutionError
+from lengthwise.lifts.definition import Band, BodyWeight, Cable, FreeWeight, Lever, Lift, Sled
+from lengthwise.lifts.expression import evaluate
+from lengthwise.units import GRAVITY
+
+Array = NDArray[np.float64]
+_CM = 0.01
+_DOWN = np.array([0.0, 0.0, -1.0])
+
+
+@dataclass(frozen=True)
+class Pull:
+    """The resistance at size 1 kg.
+
+    Attributes:
+        marks: landmarks it acts on.
+        force_n: force on each landmark [N/kg], (n_pos, n_mark, 3); zero for a sled, which acts through its contacts.
+        rail: unit vector along which a sled is pushed, else None.
+        rail_n: force that a sled opposes along its rail [N/kg].
+    """
+
+    marks: tuple[str, ...]
+    force_n: Array
+    rail: Array | None = None
+    rail_n: float = 0.0
+
+
+def loaded_marks(lift: Lift) -> tuple[str, ...]:
+    """The landmarks that carry the resistance, each with its side; a lift of one side works the right."""
+    sides = anatomy.SIDES if lift.sides == "both" else ("right",)
+    return tuple(m for n in lift.resistance.at for m in ([n] if n.endswith(("_right", "_left")) else [f"{n}_{s}" for s in sides]))
+
+
+def pull_of(lift: Lift, points: Array, axis: Array | None, names: Mapping[str, float]) -> Pull:
+    """The resistance of a lift for landmark positions along it.
+
+    Args:
+        points: where `loaded_marks(lift)` are [m], (n_pos, n_mark, 3).
+        axis: where a lever's `axis_at` landmarks are [m], (n_pos, n_mark, 3), else None.
+        names: set-up values and body lengths.
+    """
+    marks = loaded_marks(lift)
+    kind = lift.resistance
+    each = 1.0 if getattr(kind, "each", False) else 1.0 / len(marks)
+    match kind:
+        case FreeWeight():
+            force = np.broadcast_to(_DOWN * GRAVITY, points.shape) * _chain_factor(points, kind.chain_share)
+        case BodyWeight():
+            force = np.broadcast_to(_DOWN * GRAVITY, points.shape)
+        case Cable():
+            force = _unit(_anchor(kind, marks, names) - points) * GRAVITY * kind.ratio
+        case Band():
+            force = _band_force(kind, marks, points, names)
+        case Lever():
+            force = _lever_force(kind, marks, points, axis, names)
+        case Sled():
+            lean = np.radians(evaluate(kind.rail_deg, names))
+            rail = np.array([np.cos(lean) * (-1 if kind.backward else 1), 0.0, np.sin(lean)])
+            return Pull(marks, np.zeros_like(points), rail, GRAVITY * float(np.sin(lean) + kind.friction * np.cos(lean)))
+    return Pull(marks, force * each)
+
+
+def _unit(vector: Array) -> Array:
+    return np.asarray(vector / np.linalg.norm(vector, axis=-1, keepdims=True))
+
+
+def _outward(marks: Sequence[str]) -> Array:
+    return np.array([-1.0 if m.endswith("right") else 1.0 for m in marks])
+
+
+def _anchor(kind: Cable | Band, marks: Sequence[str], names: Mapping[str, float]) -> Array:
+    """Where the pulley or anchor of each landmark is [m], (n_mark, 3)."""
+    x, y, z = (evaluate(v, names) * _CM for v in (kind.x_cm, kind.y_cm, kind.z_cm))
+    return np.stack([np.full(len(marks), x), y * _outward(marks), np.full(len(marks), z)], -1)
+
+
+def _chain_factor(points: Array, share: float) -> Array:
+    height = points[..., 2].mean(axis=1)
+    rise = np.ptp(height)
+    lifted = (height - height.min()) / rise if rise > 0 else np.ones_like(height)
+    return np.asarray((1 - share * (1 - lifted))[:, None, None])
+
+
+def _band_force(kind: Band, marks: Sequence[str], points: Array, names: Mapping[str, float]) -> Array:
+    """A linear band: 1 kg at its longest, nothing at its slack length."""
+    reach = _anchor(kind, marks, names) - points
+    length = np.linalg.norm(reach, axis=-1, keepdims=True)
+    slack = evaluate(kind.slack_cm, names) * _CM
+    if length.max() <= slack:
+        raise NoSolutionError(f"the band is never stretched: slack length {slack:.2f} m, longest reach {length.max():.2f} m")
+    return np.asarray(reach / length * np.maximum(length - slack, 0) / (length.max() - slack) * GRAVITY)
+
+
+_TURNS = {"upright": np.array([0.0, 1, 0]), "flat": np.array([0.0, 0, 1]), "frontal": np.array([1.0, 0, 0])}
+
+
+def _lever_force(kind: Lever, marks: Sequence[str], points: Array, axis: Array | None, names: Mapping[str, float]) -> Array:
+    """Square to the arm from the axis to the pad, against the pad's movement, by the cam's table."""
+    about = _TURNS[kind.turns]
+    if axis is None:
+        x, z = (evaluate(v if v is not None else 0.0, names) * _CM for v in (kind.axis_x_cm, kind.axis_z_cm))
+        y = evaluate(kind.axis_y_cm, names) * _CM * _outward(marks)
+        axis = np.broadcast_to(np.stack([np.full(len(marks), x), y, np.full(len(marks), z)], -1), points.shape)
+    arm = points - axis
+    arm = arm - (arm @ about)[..., None] * about
+    tangent = _unit(np.cross(about, arm))
+    moved = np.diff(points, axis=0)
+    along = np.einsum("pmk,pmk->m", moved, (tangent[1:] + tangent[:-1]) / 2)
+    cam = np.interp(np.linspace(0, 1, len(points)), np.linspace(0, 1, len(kind.cam)), kind.cam)
+    return np.asarray(-np.sign(along)[None, :, None] * tangent * cam[:, None, None] * GRAVITY)

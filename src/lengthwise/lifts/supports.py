@@ -1,0 +1,101 @@
+"""What can push or pull on the body besides the resistance: surfaces, handles, one body part resting on another."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+from lengthwise.lifts.definition import Lift, Support
+from lengthwise.lifts.expression import evaluate
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Hold:
+    """One direction in which a support can act on one landmark.
+
+    Attributes:
+        mark: the landmark, with its side.
+        on: the landmark that takes the opposite force, or None for the ground.
+        direction: force on the body per unit, (3,).
+        turn: True for a couple [Nm] instead of a force [N].
+        lower, upper: bounds of its size [N or Nm].
+        sled: whether the surface is the sled's, so that its force must balance the sled's load.
+    """
+
+    mark: str
+    on: str | None
+    direction: Array
+    turn: bool
+    lower: float
+    upper: float
+    sled: bool = False
+
+
+BAR_SIDE_N = 150.0
+BAR_COUPLE_NM = 25.0
+"""What two hands on one bar can push against each other along it, and twist against each other across it; estimate."""
+
+
+def holds_of(lift: Lift, names: Mapping[str, float], sides: tuple[str, ...]) -> list[Hold]:
+    """Every direction in which the supports of a lift can act, on the given sides."""
+    out: list[Hold] = []
+    for support in lift.supports:
+        for mark in _sided(support.points, sides):
+            out += _holds(support, mark, names)
+    if lift.resistance.kind == "sled":
+        lean = np.radians(evaluate(lift.resistance.rail_deg, names))
+        facing = np.array([-np.cos(lean) * (-1 if lift.resistance.backward else 1), 0.0, -np.sin(lean)])
+        for mark in _sided(lift.resistance.at, sides):
+            out += [Hold(mark, None, d, False, 0.0, np.inf, sled=True) for d in _cone(facing, 0.5)]
+    if lift.bar and sides == ("right",):
+        out += _bar("grip_right")
+    return out
+
+
+def _sided(marks: list[str], sides: tuple[str, ...]) -> list[str]:
+    return [m for n in marks for m in ([n] if n.endswith(("_right", "_left")) else [f"{n}_{s}" for s in sides])]
+
+
+def _holds(support: Support, mark: str, names: Mapping[str, float]) -> list[Hold]:
+    if support.kind == "surface":
+        return [Hold(mark, None, d, False, 0.0, np.inf) for d in _cone(_normal(support, mark, names), support.friction)]
+    on = None
+    if support.kind == "rest":
+        on = str(support.on)
+        if not on.endswith(("_right", "_left")):
+            on += "_right" if mark.endswith("right") else "_left"
+    return [Hold(mark, on, d, False, -support.most_n, support.most_n) for d in np.eye(3)]
+
+
+def _normal(support: Support, mark: str, names: Mapping[str, float]) -> Array:
+    if support.outward:
+        return np.array([0.0, (-1.0 if mark.endswith("right") else 1.0) * support.outward, 0.0])
+    facing = np.radians(evaluate(support.facing_deg, names))
+    return np.array([np.sin(facing), 0.0, np.cos(facing)])
+
+
+def _cone(normal: Array, friction: float) -> list[Array]:
+    """Edges of the linearised friction cone about a surface's normal."""
+    if friction == 0:
+        return [normal]
+    across = np.linalg.svd(normal[None])[2][1:]
+    return [normal + friction * sign * t for t in across for sign in (1.0, -1.0)]
+
+
+def _bar(mark: str) -> list[Hold]:
+    """Both hands on one stiff bar push against each other along it and twist it against each other across it."""
+    side, x, z = np.array([0.0, 1, 0]), np.array([1.0, 0, 0]), np.array([0.0, 0, 1])
+    return [
+        Hold(mark, None, side, False, -BAR_SIDE_N, BAR_SIDE_N),
+        Hold(mark, None, x, True, -BAR_COUPLE_NM, BAR_COUPLE_NM),
+        Hold(mark, None, z, True, -BAR_COUPLE_NM, BAR_COUPLE_NM),
+    ]
+
+
+def held_marks(lift: Lift) -> tuple[str, ...]:
+    """Landmarks that supports touch, both sides."""
+    return tuple(dict.fromkeys(m for s in lift.supports for m in _sided(s.points, anatomy.SIDES)))

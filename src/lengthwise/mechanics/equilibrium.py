@@ -1,0 +1,179 @@
+"""The balance of the whole floating body at every position of a lift, as matrices.
+
+−Rᵀ(F_active + F_passive) + Jᵀf + λ·Jᵀw + s = g: muscles, supports, the resistance and passive joint structures carry the weight of the
+segments. A lift that both sides do alike is folded to one side: rows of the midline count both sides, rows of the left repeat the right's.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+from lengthwise.body.model import Body, Pass
+from lengthwise.body.muscles import settle
+from lengthwise.body.structures import structure_bounds
+from lengthwise.lifts.definition import Lever, Lift
+from lengthwise.lifts.motion import Path, move
+from lengthwise.lifts.resistance import Pull, loaded_marks, pull_of
+from lengthwise.lifts.supports import Hold, holds_of
+from lengthwise.mechanics import ribs
+from lengthwise.mechanics.problem import Balance
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Tension:
+    """What each muscle line can do at each position.
+
+    Attributes:
+        active_n: force along the path that full activation adds [N], (n_pos, n_line).
+        passive_n: force at rest [N], (n_pos, n_line).
+    """
+
+    active_n: Array
+    passive_n: Array
+
+
+@dataclass(frozen=True)
+class Setting:
+    """A lift set up for one body: everything the three questions are asked of.
+
+    Attributes:
+        body, lift, path: who, what and how it moves.
+        lines: indices of the muscle lines in the columns of the balance, (n_line,).
+        folded: whether one side stands for both.
+        seen: the body's survey along the lift, landmarks `marks`.
+        marks: names of the surveyed landmarks.
+        tension: of the lines in `lines`.
+        holds: what each support column is; ribs and sled contacts included.
+        pull: the resistance at size 1 kg.
+        balance: the matrices.
+        coordinates: a readable name of each row.
+    """
+
+    body: Body
+    lift: Lift
+    path: Path
+    lines: NDArray[np.intp]
+    folded: bool
+    seen: Pass
+    marks: tuple[str, ...]
+    tension: Tension
+    holds: tuple[Hold, ...]
+    pull: Pull
+    balance: Balance
+    coordinates: tuple[str, ...]
+
+
+def set_up(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None = None) -> Setting:
+    """The balance of a body in a lift at each phase.
+
+    Args:
+        phase: positions along the lifting phase, (n_pos,).
+        setup: set-up values that differ from the lift's defaults.
+
+    Raises:
+        NoSolutionError: the lift's closed chain cannot be met by this person.
+        UnknownNameError, InputError: a set-up value that the lift does not have or allow.
+    """
+    path = move(body, lift, phase, setup)
+    folded = lift.sides == "both"
+    sides = ("right",) if folded else anatomy.SIDES
+    holds = tuple(holds_of(lift, path.names, sides))
+    loaded = loaded_marks(lift)
+    pulled = tuple(m for m in loaded if not folded or m.endswith("_right"))
+    axis = _axis_marks(lift, loaded)
+    marks = tuple(dict.fromkeys([*loaded, *axis, *(h.mark for h in holds), *(h.on for h in holds if h.on), *ribs.MARKS]))
+    seen = body.survey(path.q, marks)
+    at = [marks.index(m) for m in loaded]
+    pull = pull_of(lift, seen.points[:, at], seen.points[:, [marks.index(m) for m in axis]] if axis else None, path.names)
+    tension = _tension(body, seen)
+    rows, weight = _rows(body, folded)
+    n_line = len(body.lines.names) // (2 if folded else 1)
+
+    def fold(columns: Array) -> Array:
+        return columns[:, rows] * weight[:, None]
+
+    muscle = fold(-np.swapaxes(seen.arms, 1, 2)[:, :, :n_line] * tension.active_n[:, None, :n_line])
+    passive = np.einsum("plc,pl->pc", seen.arms, tension.passive_n)
+    load = sum(np.einsum("pk,pkc->pc", pull.force_n[:, loaded.index(m)], seen.jacobians[:, marks.index(m)]) for m in pulled)
+    contact = np.stack([_hold_column(h, seen, marks) for h in holds], -1) if holds else np.zeros((*passive.shape, 0))
+    rib = ribs.rib_contacts(body, seen, marks.index(ribs.MARKS[0]))[..., : 2 if folded else 4]
+    support = fold(np.concatenate([contact, rib], -1))
+    lower = np.concatenate([[h.lower for h in holds], np.zeros(rib.shape[-1])])
+    upper = np.concatenate([[h.upper for h in holds], np.full(rib.shape[-1], np.inf)])
+    joint_rows = rows[rows >= 6]
+    joint = np.zeros((len(phase), len(rows), len(joint_rows)))
+    joint[:, np.flatnonzero(rows >= 6), np.arange(len(joint_rows))] = 1.0
+    joint_lower, joint_upper = (b[:, joint_rows] for b in structure_bounds(body, path.q))
+    rest = (seen.gravity + passive)[:, rows]
+    matrices = [muscle, support, joint, (np.asarray(load)[:, rows] * weight)[..., None], rest[..., None]]
+    if pull.rail is not None:
+        matrices = _with_sled(matrices, holds, pull, 0.5 if folded else 1.0)
+    muscle, support, joint, load3, rest3 = matrices
+    n_pos = len(phase)
+    balance = Balance(
+        muscle,
+        support,
+        joint,
+        load3[..., 0],
+        rest3[..., 0],
+        np.tile(lower, (n_pos, 1)),
+        np.tile(upper, (n_pos, 1)),
+        joint_lower,
+        joint_upper,
+    )
+    names = tuple(body.coordinate_names[r] for r in rows) + (("sled",) if pull.rail is not None else ())
+    lines = np.arange(n_line)
+    return Setting(
+        body, lift, path, lines, folded, seen, marks, Tension(tension.active_n[:, :n_line], tension.passive_n[:, :n_line]),
+        holds, pull, balance, names,
+    )  # fmt: skip
+
+
+def _axis_marks(lift: Lift, loaded: tuple[str, ...]) -> tuple[str, ...]:
+    if not isinstance(lift.resistance, Lever) or lift.resistance.axis_at is None:
+        return ()
+    name = lift.resistance.axis_at
+    if name.endswith(("_right", "_left")):
+        return tuple(name for _ in loaded)
+    return tuple(f"{name}_{m.rpartition('_')[2]}" for m in loaded)
+
+
+def _tension(body: Body, seen: Pass) -> Tension:
+    lines = body.lines
+    full, rest = (settle(seen.path_m, lines.slack_m, lines.optimal_m, lines.pennation_rad, a).force for a in (1.0, 0.0))
+    return Tension((full - rest) * lines.max_force_n, rest * lines.max_force_n)
+
+
+def _rows(body: Body, folded: bool) -> tuple[NDArray[np.intp], Array]:
+    """Which coordinates must be in balance, and how often a right-side column counts in each."""
+    if not folded:
+        return np.arange(body.n_coord), np.ones(body.n_coord)
+    sagittal = [0, 2, 4]  # of the pelvis: forward, up, tilt
+    middle = [body.velocity_slice[j].start + 1 for j in ("lumbar", "thoracic", "neck")]
+    right = [k for j, s in body.velocity_slice.items() if j.endswith("_right") for k in range(s.start, s.stop)]
+    rows = np.array(sagittal + middle + right)
+    return rows, np.where(np.arange(len(rows)) < len(sagittal) + len(middle), 2.0, 1.0)
+
+
+def _hold_column(hold: Hold, seen: Pass, marks: tuple[str, ...]) -> Array:
+    source = seen.turns if hold.turn else seen.jacobians
+    column = np.einsum("k,pkc->pc", hold.direction, source[:, marks.index(hold.mark)])
+    if hold.on is not None:
+        column = column - np.einsum("k,pkc->pc", hold.direction, seen.jacobians[:, marks.index(hold.on)])
+    return np.asarray(column)
+
+
+def _with_sled(matrices: list[Array], holds: tuple[Hold, ...], pull: Pull, share: float) -> list[Array]:
+    """Add the sled's own balance along its rail: what the body pushes equals the load (half of it for one side)."""
+    assert pull.rail is not None
+    out = [np.concatenate([m, np.zeros((m.shape[0], 1, m.shape[2]))], axis=1) for m in matrices]
+    for k, hold in enumerate(holds):
+        if hold.sled:
+            out[1][:, -1, k] = -hold.direction @ pull.rail
+    out[3][:, -1, 0] = -pull.rail_n * share
+    return out

@@ -1,0 +1,96 @@
+"""Drawings of a body in a lift: the figure, the muscles that work, the load and the supports."""
+
+from collections.abc import Mapping
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.patches import FancyArrowPatch, Polygon
+from numpy.typing import NDArray
+
+from lengthwise.body.figure import Capsule, capsules
+from lengthwise.mechanics.equilibrium import Setting
+
+Array = NDArray[np.float64]
+
+SKIN, EDGE, FLOOR = "#e9e4dc", "#8d857a", "#c9c4bb"
+LOAD, SUPPORT = "#c0392b", "#2c7a6b"
+VIEWS = {"side": (0, 2, 1, -1.0), "front": (1, 2, 0, 1.0)}
+"""Horizontal axis, vertical axis, depth axis and its sign (larger is nearer), by view; the side view is seen from the right."""
+
+
+def draw_position(ax: Axes, setting: Setting, position: int, working: Mapping[str, float], view: str = "side") -> None:
+    """The body at one position of a lift, with the direction of the load and what can hold it.
+
+    Args:
+        working: activation of each muscle line by name, 0-1; lines above 0.03 are drawn, the darker the harder they work.
+    """
+    q = setting.path.q[position]
+    across, up, depth, near = VIEWS[view]
+    shapes = sorted(capsules(setting.body, q), key=lambda c: near * c.ends[:, depth].mean())
+    for k, capsule in enumerate(shapes):
+        ax.add_patch(_outline(capsule, across, up, 1 + 0.01 * k))
+    for name, points in setting.body.line_points(q).items():
+        level = working.get(name, 0.0)
+        if level > 0.03 and (view == "front" or not name.endswith("_left")):
+            color = (0.75, 0.1 + 0.5 * (1 - level), 0.1 + 0.5 * (1 - level))
+            ax.plot(points[:, across], points[:, up], color=color, lw=1 + 2.2 * level, zorder=3, solid_capstyle="round")
+    _draw_supports(ax, setting, position, across, up)
+    _draw_load(ax, setting, position, across, up)
+    low = min(c.ends[:, up].min() for c in shapes)
+    if low < 0.25:
+        ax.axhline(0, color=FLOOR, lw=2, zorder=0)
+    ax.set_aspect("equal")
+    ax.axis("off")
+    if view == "front":
+        ax.invert_xaxis()
+
+
+def _outline(capsule: Capsule, across: int, up: int, order: float) -> Polygon:
+    """The outline of a capsule seen along the third axis."""
+    (a, b), (ra, rb) = capsule.ends[:, [across, up]], capsule.radii
+    gap = b - a
+    length = float(np.hypot(*gap))
+    heading = np.arctan2(gap[1], gap[0])
+    lean = np.arccos(np.clip((ra - rb) / length, -1, 1)) if length > 1e-6 else np.pi / 2
+    if length < abs(ra - rb):
+        lean = 0.0 if ra > rb else np.pi
+    back = np.linspace(heading + lean, heading + 2 * np.pi - lean, 24)
+    front = np.linspace(heading - lean, heading + lean, 24)
+    ring = np.concatenate([a + ra * _circle(back), b + rb * _circle(front)])
+    return Polygon(ring, closed=True, facecolor=SKIN, edgecolor=EDGE, lw=0.6, zorder=order)
+
+
+def _circle(angle: Array) -> Array:
+    return np.stack([np.cos(angle), np.sin(angle)], -1)
+
+
+def _draw_load(ax: Axes, setting: Setting, position: int, across: int, up: int) -> None:
+    pull = setting.pull
+    for k, mark in enumerate(pull.marks):
+        start = setting.seen.points[position, setting.marks.index(mark)]
+        force = pull.force_n[position, k] if pull.rail is None else -pull.rail * pull.rail_n
+        size = np.linalg.norm(force)
+        if size < 1e-9:
+            continue
+        end = start + force / size * 0.22
+        arrow = FancyArrowPatch(
+            (start[across], start[up]), (end[across], end[up]), arrowstyle="-|>", mutation_scale=12, lw=2, color=LOAD, zorder=6
+        )
+        ax.add_patch(arrow)
+        ax.plot(start[across], start[up], "o", color=LOAD, ms=4, zorder=6)
+
+
+def _draw_supports(ax: Axes, setting: Setting, position: int, across: int, up: int) -> None:
+    drawn = set()
+    for hold in setting.holds:
+        if hold.turn or hold.mark in drawn:
+            continue
+        drawn.add(hold.mark)
+        point = setting.seen.points[position, setting.marks.index(hold.mark)]
+        same = [h.direction for h in setting.holds if h.mark == hold.mark and not h.turn]
+        normal = np.sum(same, axis=0) if hold.lower >= 0 else np.zeros(3)
+        size = np.linalg.norm(normal)
+        if size > 1e-9:
+            tail = point - normal / size * 0.09
+            ax.plot([tail[across], point[across]], [tail[up], point[up]], color=SUPPORT, lw=2, zorder=5)
+        ax.plot(point[across], point[up], "s" if size <= 1e-9 else "o", color=SUPPORT, ms=3.5, zorder=5)
