@@ -100,13 +100,12 @@ def _tipping(found: Sequence[Finding]) -> str:
     low, high = pool(y, v, how).ci
     result = next_study(y, v, 4 / NEXT_STUDY_PEOPLE, how)
     now = f"With one effect a study the interval is {low:+.2f} to {high:+.2f}; "
-    if not np.isfinite(result.changes_at):
+    if not np.isfinite(result.changes[0]):
         return now + f"no single trial of {NEXT_STUDY_PEOPLE} people would change its side."
     change = "clear of 0" if low < 0 < high else "across 0"
-    beyond = "more" if result.changes_at > y.mean() else "less"
     return (
-        f"{now}a next trial of {NEXT_STUDY_PEOPLE} people that finds {result.changes_at:+.2f} or {beyond} would move it "
-        f"{change} (chance about {result.chance:.0%})."
+        f"{now}a next trial of {NEXT_STUDY_PEOPLE} people that finds {result.changes[0]:+.2f} to "
+        f"{result.changes[1]:+.2f} would move it {change} (chance about {result.chance:.0%})."
     )
 
 

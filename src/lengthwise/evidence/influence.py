@@ -98,8 +98,9 @@ class NextStudy:
         variance: sampling variance assumed for it.
         results: effects it could find (n).
         ci_low, ci_high: bounds of the pooled interval after it (n).
-        changes_at: effect nearest to the present mean at which the pooled verdict (interval above, across or below 0)
-            would change; nan when no result within the looked-at range changes it.
+        changes: range of results around the one nearest to the present mean at which the pooled verdict (interval
+            above, across or below 0) changes; (nan, nan) when none does. More is not always more: a result far from
+            the others widens the spread between studies.
         chance: probability of such a result, if it comes from the same family of studies.
     """
 
@@ -107,12 +108,24 @@ class NextStudy:
     results: Array
     ci_low: Array
     ci_high: Array
-    changes_at: float
+    changes: tuple[float, float]
     chance: float
 
 
 def _verdict(low: npt.ArrayLike, high: npt.ArrayLike) -> npt.NDArray[np.int_]:
     return np.asarray((np.asarray(low) > 0).astype(int) - (np.asarray(high) < 0).astype(int))
+
+
+def _band(results: Array, changed: npt.NDArray[np.bool_], centre: float) -> tuple[float, float]:
+    """The unbroken stretch of results marked as changed that comes nearest to the centre."""
+    marked = np.flatnonzero(changed)
+    if not marked.size:
+        return float("nan"), float("nan")
+    nearest = int(marked[np.argmin(np.abs(results[marked] - centre))])
+    unmarked = np.flatnonzero(~changed)
+    first = max(unmarked[unmarked < nearest], default=-1) + 1
+    last = min(unmarked[unmarked > nearest], default=results.size) - 1
+    return float(results[first]), float(results[last])
 
 
 def next_study(y: npt.ArrayLike, v: npt.ArrayLike, variance: float, convention: Convention | None = None) -> NextStudy:
@@ -124,8 +137,7 @@ def next_study(y: npt.ArrayLike, v: npt.ArrayLike, variance: float, convention: 
     sets = pool_many(np.column_stack([np.broadcast_to(y, (results.size, y.size)), results]), np.append(v, variance), how)
     half = how.quantile(y.size) * sets.se
     low, high = sets.estimate - half, sets.estimate + half
-    changed = np.flatnonzero(_verdict(low, high) != _verdict(*now.ci))
-    nearest = changed[np.argmin(np.abs(results[changed] - now.estimate))] if changed.size else None
+    changed = _verdict(low, high) != _verdict(*now.ci)
     inside = norm.cdf((results - now.estimate) / family)
     step = np.gradient(inside)
     return NextStudy(
@@ -133,6 +145,6 @@ def next_study(y: npt.ArrayLike, v: npt.ArrayLike, variance: float, convention: 
         results=read_only(results),
         ci_low=read_only(low),
         ci_high=read_only(high),
-        changes_at=float("nan") if nearest is None else float(results[nearest]),
+        changes=_band(results, changed, now.estimate),
         chance=float(step[changed].sum()),
     )

@@ -31,6 +31,7 @@ class Answer:
         tau2, i2, q, prediction: spread between studies; None where it cannot be known.
         convention: how it was computed.
         sources: study ids, or the published row.
+        weight: share of each effect in the mean (k), adding to 1; empty for published pools.
     """
 
     basis: str
@@ -47,6 +48,7 @@ class Answer:
     prediction: tuple[float, float] | None
     convention: str
     sources: tuple[str, ...]
+    weight: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -117,6 +119,7 @@ def _one_study(y: Array, v: Array, scale: str, name: str) -> Answer:
     return Answer(
         "one study", scale, y.size, 1, float(y.mean()), se, float("inf"), _interval(float(y.mean()), half),
         None, None, None, None, words, (name,),
+        (1 / y.size,) * y.size,
     )  # fmt: skip
 
 
@@ -125,8 +128,14 @@ def _one_effect_a_study(y: Array, v: Array, scale: str, names: list[str]) -> Ans
     p = pool(y, v, how)
     return Answer(
         "studies", scale, p.k, p.k, p.estimate, p.se, p.df, p.ci, p.tau2, p.i2, p.q, p.prediction,
-        how.sentence(p.k), tuple(names),
+        how.sentence(p.k), tuple(names), tuple(p.weight.tolist()),
     )  # fmt: skip
+
+
+def shares(omega: Array) -> tuple[float, ...]:
+    """Share of each effect in a mean weighted by the inverse of its covariance (k, k)."""
+    rows = np.linalg.inv(omega).sum(axis=1)
+    return tuple((rows / rows.sum()).tolist())
 
 
 def several_effects(y: Array, v: Array, names: Sequence[str]) -> tuple[MultilevelPool, float, float]:
@@ -146,7 +155,7 @@ def _nested(y: Array, v: Array, scale: str, names: list[str]) -> Answer:
     return Answer(
         "studies", scale, y.size, model.n_cluster, estimate, se, df, _interval(estimate, quantile * se), tau2,
         model.i2[0], model.q, _interval(estimate, quantile * float(np.hypot(se, np.sqrt(tau2)))), words,
-        tuple(dict.fromkeys(names)),
+        tuple(dict.fromkeys(names)), shares(model.omega),
     )  # fmt: skip
 
 
@@ -183,6 +192,7 @@ def pool_ratios(findings: Sequence[Finding]) -> Answer | None:
     return Answer(
         "ratio", "ln growth ratio", y.size, fit.n_cluster, estimate, se, df,
         _interval(estimate, float(t.ppf(0.975, df)) * se), None, None, None, None, words, tuple(dict.fromkeys(names)),
+        tuple((n / sizes / (n / sizes).sum()).tolist()),
     )  # fmt: skip
 
 
