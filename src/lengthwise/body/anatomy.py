@@ -139,6 +139,12 @@ class Angle(Strict):
     end_nm: float = Field(ge=0, description="what they carry in addition at the end of the range [Nm]")
 
 
+class MuscleGroups(Strict):
+    """Coaches' muscles and their heads."""
+
+    muscle: dict[str, tuple[str, ...]]
+
+
 def read_table(name: str, kind: type[T], table: Any) -> T:
     """`table` as `kind`; every fault of it in one error.
 
@@ -184,3 +190,13 @@ def angles() -> dict[str, Angle]:
 def heads() -> tuple[str, ...]:
     """Every head of the body, in the order of the muscle file."""
     return tuple(dict.fromkeys(line.head for line in lines().values()))
+
+
+@cache
+def muscles() -> dict[str, tuple[str, ...]]:
+    """The heads of each muscle that a coach ranks lifts for."""
+    table = read_table("muscle_groups.toml", MuscleGroups, _toml("muscle_groups.toml")).muscle
+    strange = [f"muscle_groups.toml: {m}: found {h!r}; allowed a head" for m, hs in table.items() for h in hs if h not in heads()]
+    if strange:
+        raise DataFileError(strange)
+    return table

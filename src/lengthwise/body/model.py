@@ -215,6 +215,13 @@ class Body:
                 mujoco.mj_jac(m, d, jac[i, k], turn[i, k], points[i, k], segment)
         return Pass(path, arms, gravity, points, jac, frames, turn, centre)
 
+    def steps(self, qs: Array) -> Array:
+        """Velocities that turn each posture into the next in unit time, (n_pos - 1, n_coord)."""
+        out = np.empty((len(qs) - 1, self.n_coord))
+        for k in range(len(qs) - 1):
+            mujoco.mj_differentiatePos(self.model, out[k], 1.0, qs[k], qs[k + 1])
+        return out
+
     def segment_places(self, q: Array) -> dict[str, tuple[Array, Array]]:
         """Origin [m] and orientation of every segment in one posture, for drawing."""
         m, d = self.model, mujoco.MjData(self.model)

@@ -186,7 +186,7 @@ def clinical_axes(body: Body, posture: Posture, step_deg: float = 0.05) -> tuple
             axes[i, part] = _shoulder_axis(body, base, posture, stem, side)
             continue
         here = {**posture, name: _value(posture, name) + step_deg}
-        axes[i] = _difference(body, base, coordinates(body, here)[0]) / np.radians(step_deg)
+        axes[i] = body.steps(np.stack([base, coordinates(body, here)[0]]))[0] / np.radians(step_deg)
     return tuple(names), axes
 
 
@@ -308,20 +308,6 @@ def _mirror(quat: Array) -> Array:
 def _value(posture: Posture, name: str) -> float:
     stem = name.removesuffix("_right").removesuffix("_left")
     return float(np.ravel(posture.get(name, posture.get(stem, 0.0)))[0])
-
-
-def _difference(body: Body, q0: Array, q1: Array) -> Array:
-    """Velocity that turns q0 into q1 in unit time, (n_coord,)."""
-    out = np.empty(body.n_coord)
-    for joint, at in body.position_slice.items():
-        to = body.velocity_slice[joint]
-        if at.stop - at.start == 1:
-            out[to] = q1[at] - q0[at]
-        else:
-            ball = slice(at.stop - 4, at.stop)
-            turn = (_rotation(q0[ball]).inv() * _rotation(q1[ball])).as_rotvec()
-            out[to] = turn if at.stop - at.start == 4 else np.concatenate([q1[at][:3] - q0[at][:3], turn])
-    return out
 
 
 def select(posture: Mapping[str, Array], names: Sequence[str], index: int) -> dict[str, float]:

@@ -1,0 +1,133 @@
+"""Questions about lifts: the catalogue, and what one asks of a body."""
+
+import os
+from pathlib import Path
+from typing import Any
+
+from lengthwise.body.model import Body
+from lengthwise.errors import InputError
+from lengthwise.lifts.catalogue import Catalogue, built_in, catalogue, gear
+from lengthwise.mechanics.profile import HeadProfile, LiftProfile, Request, profile
+
+DATA_FOLDER = "LENGTHWISE_DATA"
+
+
+def data_folder() -> Path:
+    """Where a user's own files live: the environment's LENGTHWISE_DATA, else ~/.local/share/lengthwise."""
+    return Path(os.environ.get(DATA_FOLDER) or Path.home() / ".local" / "share" / "lengthwise")
+
+
+def all_lifts() -> Catalogue:
+    """The built-in lifts and the user's own, from `lifts/*.toml` in the data folder.
+
+    Raises:
+        DataFileError: every fault of the user's files.
+    """
+    own = sorted((data_folder() / "lifts").glob("*.toml"))
+    if not own:
+        return built_in()
+    return catalogue({f.stem: f.read_text(encoding="utf-8") for f in own}, built_in())
+
+
+def list_lifts() -> dict[str, Any]:
+    """Every lift with what it is for and how it can be set up."""
+    found = all_lifts()
+    return {
+        "lifts": [
+            {
+                "id": lift_id,
+                "name": lift.name,
+                "aliases": lift.aliases,
+                "family": found.family[lift_id],
+                "gear": gear()[lift.gear].name,
+                "posture": lift.posture,
+                "sides": lift.sides,
+                "targets": lift.targets,
+                "prime_movers": lift.prime_movers,
+                "setup": {n: {"default": s.default, "min": s.min, "max": s.max, "unit": s.unit} for n, s in lift.setup.items()},
+                "ranges": ["full", *lift.ranges],
+            }
+            for lift_id, lift in found.lifts.items()
+        ]
+    }
+
+
+def parse_setup(settings: list[str]) -> dict[str, float]:
+    """Set-up values written as `name=value`.
+
+    Raises:
+        InputError: a part that is not `name=number`.
+    """
+    out = {}
+    for part in settings:
+        name, _, value = part.partition("=")
+        try:
+            out[name.strip()] = float(value)
+        except ValueError:
+            raise InputError(f"cannot read {part!r}; write name=number, such as pulley_cm=40", asked=part) from None
+    return out
+
+
+def profile_lift(body: Body, asked: str, request: Request) -> LiftProfile:
+    """What a lift, found by id, name or alias, asks of a body."""
+    found = all_lifts()
+    lift_id = found.find(asked)
+    return profile(body, lift_id, found.lifts[lift_id], request)
+
+
+def profile_answer(found: LiftProfile) -> dict[str, Any]:
+    """A profile as the machine-readable answer."""
+    return {
+        "lift": found.lift_id,
+        "name": found.lift.name,
+        "range": found.request.range,
+        "positions": found.position.tolist(),
+        "angles_deg": {k: v.tolist() for k, v in found.angles_deg.items()},
+        "capacity_kg": found.capacity_kg.tolist(),
+        "demand": found.demand.tolist(),
+        "sticking": {
+            "position": float(found.position[found.sticking]),
+            "load_kg": found.sticking_kg,
+            "limiting": [{"head": h, "share": s} for h, s in found.limiting.items()],
+        },
+        "working": {
+            "load_kg": found.working_kg,
+            "repetitions": found.request.repetitions,
+            "reserve": found.request.reserve,
+        },
+        "residual": found.residual,
+        "heads": {h: _head_answer(p) for h, p in found.heads.items()},
+        "lift_measures": {
+            "economy": dict(found.economy),
+            "balance_demand": found.balance_demand,
+            "seconds_per_set": found.seconds_per_set,
+            "load_step_fraction": found.load_step_fraction,
+            "partial": partial_answer(found),
+        },
+    }
+
+
+def _head_answer(head: HeadProfile) -> dict[str, Any]:
+    return {
+        "fibre_length": head.fibre_length.tolist(),
+        "activation": head.activation.tolist(),
+        "active_force_n": head.active_force_n.tolist(),
+        "passive_force_n": head.passive_force_n.tolist(),
+        "measures": dict(vars(head.measures)),
+    }
+
+
+def partial_answer(found: LiftProfile) -> dict[str, Any]:
+    """The long half of the same lift: its cue, whether it can be ended safely, and the targets' measures over it."""
+    part = found.lift.ranges["long"]
+    request = Request("long", found.request.setup, found.request.repetitions, found.request.reserve, found.request.power, 21)
+    half = found if found.request.range == "long" else profile(found.setting.body, found.lift_id, found.lift, request)
+    return {
+        "range": "long",
+        "start": part.start,
+        "end": part.end,
+        "cue": part.cue,
+        "safe": part.safe,
+        "load_kg": half.working_kg,
+        "heads": {h: dict(vars(half.heads[h].measures)) for h in found.lift.targets},
+    }

@@ -1,0 +1,188 @@
+"""The command line: asks the actions, prints tables for people or JSON for programs."""
+
+import json
+import sys
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+from rich.box import SIMPLE_HEAD
+from rich.console import Console
+from rich.table import Table
+
+from lengthwise.actions import body as body_actions
+from lengthwise.actions import lifts as lift_actions
+from lengthwise.actions.people import body_for
+from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.mechanics.profile import LiftProfile, Request
+
+app = typer.Typer(
+    help="Which lifts, how, how much and why: computed from a musculoskeletal model and the studies.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+out = Console(width=None if sys.stdout.isatty() else 118)
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
+PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
+
+
+def main() -> None:
+    """Run the command line; errors that Lengthwise raises become a message and an exit code."""
+    try:
+        app()
+    except LengthwiseError as error:
+        _report(error)
+        sys.exit(error.exit_code)
+
+
+def _report(error: LengthwiseError) -> None:
+    if "--json" in sys.argv:
+        allowed = [a if isinstance(a, str | int | float) else str(a) for a in error.allowed]
+        answer = {"error": error.kind, "message": str(error), "asked": error.asked, "allowed": allowed}
+        print(json.dumps(answer, default=str), file=sys.stderr)
+    else:
+        Console(stderr=True).print(f"[bold red]{error.kind.replace('_', ' ')}:[/] ", end="")
+        print(error, file=sys.stderr)
+
+
+def _print_json(answer: dict[str, Any]) -> None:
+    print(json.dumps(answer, allow_nan=False))
+
+
+@app.command()
+def heads(as_json: Json = False) -> None:
+    """List every head, its muscle lines and the muscles it belongs to."""
+    answer = body_actions.heads()
+    if as_json:
+        return _print_json(answer)
+    table = Table("head", "lines", "counts to")
+    for row in answer["heads"]:
+        table.add_row(row["head"], str(len(row["lines"])), ", ".join(row["muscles"]))
+    out.print(table)
+
+
+@app.command()
+def posture(angles: str, person: PersonFile = None, as_json: Json = False) -> None:
+    """Show how long each head is in a posture such as "shoulder_flexion=160 elbow_flexion=90", and its moment arms."""
+    answer = body_actions.posture(body_for(person), angles)
+    if as_json:
+        return _print_json(answer)
+    table = Table("head", "fibre length [of optimal]", "span [0-1]", "largest moment arms [mm]", title=angles)
+    for head, row in answer["heads"].items():
+        arms = sorted(row["moment_arms_mm"].items(), key=lambda kv: -abs(kv[1]))[:3]
+        table.add_row(
+            head,
+            f"{row['fibre_length']:.2f}",
+            f"{row['span_position']:.2f}",
+            ", ".join(f"{a} {v:+.0f}" for a, v in arms if abs(v) >= 1),
+        )
+    out.print(table)
+    out.print("A moment arm is positive when the head's pull increases that angle.")
+
+
+@app.command()
+def strength(
+    angle: str,
+    at: Annotated[str, typer.Option("--at", help='Posture, such as "hip_flexion=80 knee_flexion=60".')] = "",
+    lower: Annotated[bool, typer.Option("--lower", help="Ask for the moment that lowers the angle.")] = False,
+    person: PersonFile = None,
+    as_json: Json = False,
+) -> None:
+    """Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it."""
+    answer = body_actions.strength(body_for(person), angle, at, lower)
+    if as_json:
+        return _print_json(answer)
+    out.print(f"{answer['direction']}: [bold]{answer['moment_nm']:.0f} Nm[/] at {at or 'neutral posture'}")
+    table = Table("head", "share of the moment")
+    for head, share in answer["heads"].items():
+        if abs(share) > 0.005:
+            table.add_row(head, f"{share:.0%}")
+    out.print(table)
+
+
+@app.command()
+def lifts(as_json: Json = False) -> None:
+    """List the lifts that can be asked for."""
+    answer = lift_actions.list_lifts()
+    if as_json:
+        return _print_json(answer)
+    table = Table("id", "name", "gear", "posture", "targets", title=f"{len(answer['lifts'])} lifts")
+    for row in answer["lifts"]:
+        table.add_row(row["id"], row["name"], row["gear"], row["posture"].replace("_", " "), ", ".join(row["targets"][:3]))
+    out.print(table)
+
+
+@app.command()
+def profile(
+    lift: str,
+    person: PersonFile = None,
+    part: Annotated[str, typer.Option("--range", help="full, long or short.")] = "full",
+    settings: Annotated[list[str] | None, typer.Option("--set", help="Set-up value, name=value; may be repeated.")] = None,
+    repetitions: int = 10,
+    reserve: float = 2.0,
+    figure: Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg, png or pdf).")] = None,
+    as_json: Json = False,
+) -> None:
+    """Show what LIFT asks of each head: capacity, what gives out first, lengths, tension and the measures."""
+    if part not in ("full", "long", "short"):
+        raise InputError(f"range {part!r}; allowed full, long, short", asked=part, allowed=["full", "long", "short"])
+    if figure is not None and figure.suffix not in (".svg", ".png", ".pdf"):
+        raise InputError(
+            f"figure {figure.name!r}; allowed endings .svg, .png, .pdf", asked=str(figure), allowed=[".svg", ".png", ".pdf"]
+        )
+    request = Request(part, lift_actions.parse_setup(settings or []), repetitions, reserve)  # type: ignore[arg-type]
+    found = lift_actions.profile_lift(body_for(person), lift, request)
+    if figure is not None:
+        from lengthwise.report.profile_figure import save_profile_figure
+
+        save_profile_figure(found, figure)
+    if as_json:
+        return _print_json(lift_actions.profile_answer(found))
+    _print_profile(found)
+    if figure is not None:
+        out.print(f"picture: {figure}")
+
+
+def _print_profile(found: LiftProfile) -> None:
+    name = found.lift.name
+    out.print(f"[bold]{name}[/] ({found.lift_id}), {found.request.range} range. {found.lift.how}")
+    extra = " in addition to the body" if found.lift.resistance.kind == "body_weight" else ""
+    out.print(
+        f"Weakest at {found.position[found.sticking]:.0%} of the lifting phase: the body can hold {found.sticking_kg:.1f} kg{extra}. "
+        f"A set of {found.request.repetitions} with {found.request.reserve:g} in reserve: about {found.working_kg:.1f} kg."
+    )
+    limits = ", ".join(f"{h} {s:.0%}" for h, s in list(found.limiting.items())[:5] if s > 0.02)
+    out.print(f"What gives out first: {limits or 'joints and supports rather than muscles'}.")
+    table = Table("head", "length", "longest", "loaded", "long-range", "tension at", "joint", "limiting", "effort", box=SIMPLE_HEAD)
+    table.add_row("", "min-max", "span 0-1", "length", "load", "longest", "conflict", "share", "share", style="dim")
+    ranked = sorted(found.heads.items(), key=lambda kv: -kv[1].measures.effort_share)
+    for head, p in [
+        *((h, found.heads[h]) for h in found.lift.targets),
+        *((h, p) for h, p in ranked if h not in found.lift.targets),
+    ][:14]:
+        m = p.measures
+        table.add_row(
+            ("* " if head in found.lift.targets else "") + head,
+            f"{p.fibre_length.min():.2f}-{p.fibre_length.max():.2f}",
+            f"{m.span_longest:.2f}",
+            f"{m.loaded_length:.2f}",
+            f"{m.long_range_load:.0%}",
+            f"{m.tension_at_longest:.0%}",
+            f"{m.joint_conflict:.2f}",
+            f"{m.limiting_share:.0%}",
+            f"{m.effort_share:.0%}",
+        )
+    out.print(table)
+    out.print(
+        f"* target. Balance demand {found.balance_demand:.2f}, {found.seconds_per_set:.0f} s a hard set, "
+        f"smallest load step {found.load_step_fraction:.1%} of the load, largest imbalance {found.residual:.1e}."
+    )
+    for caution in found.lift.cautions:
+        out.print(f"[yellow]{caution.joint}:[/] {caution.text}")
+    if found.lift.spotting:
+        out.print(f"[yellow]spotting:[/] {found.lift.spotting}")
+
+
+if __name__ == "__main__":
+    main()

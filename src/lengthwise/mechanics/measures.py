@@ -1,0 +1,170 @@
+"""The measures of a lift: one function each, defined as users see them."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial import ConvexHull, QhullError
+
+from lengthwise.body.span import spans
+from lengthwise.lifts.catalogue import gear
+from lengthwise.lifts.definition import BodyWeight, Lift
+from lengthwise.mechanics.equilibrium import Setting
+
+Array = NDArray[np.float64]
+
+UPPER_THIRD = 2 / 3
+REPETITION_S = 4.0
+"""Seconds a repetition takes; common practice, no source."""
+REST_S = 120.0
+"""Seconds of rest after a hard set; common practice, no source."""
+STILL_M = 1e-3
+"""Length changes below this do not count when joints are asked whether they agree [m]."""
+
+_JOINTS = {
+    "trunk": ("lumbar", "thoracic"),
+    "neck": ("neck",),
+    "shoulder": ("sc_", "ac_", "shoulder"),
+    "elbow": ("elbow",),
+    "forearm": ("pronation",),
+    "wrist": ("wrist_flexion", "radial_deviation"),
+    "hip": ("hip",),
+    "knee": ("knee",),
+    "ankle": ("ankle", "subtalar"),
+}
+"""Coordinates that a coach counts as one joint: shoulder blade and shoulder move as one."""
+
+
+@dataclass(frozen=True)
+class HeadMeasures:
+    """Measures of a lift for one head.
+
+    Attributes:
+        span_longest: largest span position over the lift, 0 its shortest possible length, 1 its longest.
+        loaded_length: mean fibre length weighted with active tension [of optimal].
+        long_range_load: share of its tension carried in the upper third of its span.
+        tension_at_longest: active tension at its longest position over its peak.
+        joint_conflict: 0 all joints lengthen it together, towards 1 they cancel.
+        limiting_share: d ln(load) / d ln(its strength) at the sticking position.
+        effort_share: its share of the effort (activation × muscle volume) of the whole body.
+    """
+
+    span_longest: float
+    loaded_length: float
+    long_range_load: float
+    tension_at_longest: float
+    joint_conflict: float
+    limiting_share: float
+    effort_share: float
+
+
+def head_measures(
+    length: Array, span: Array, active_n: Array, conflict: float, limiting_share: float, effort_share: float
+) -> HeadMeasures:
+    """The measures of one head from its curves over a lift, (n_pos,) each."""
+    total = active_n.sum()
+    weight = active_n / total if total > 1e-9 else np.full(len(length), 1 / len(length))
+    peak = active_n.max()
+    return HeadMeasures(
+        float(span.max()),
+        float(weight @ length),
+        float(weight[span >= UPPER_THIRD].sum()) if total > 1e-9 else 0.0,
+        float(active_n[int(np.argmax(length))] / peak) if peak > 1e-9 else 0.0,
+        conflict,
+        limiting_share,
+        effort_share,
+    )
+
+
+def span_position(setting: Setting, length: Array) -> Array:
+    """Where each line's fibre length lies between its shortest and longest possible, 0-1, (n_pos, n_line)."""
+    low, high = (s[setting.lines] for s in spans(setting.body))
+    return np.asarray(np.clip((length - low) / (high - low), 0, 1))
+
+
+def effort(setting: Setting, activation: Array) -> Array:
+    """Activation × muscle volume of each line (maximal force × optimal fibre length, N·m), (n_pos, n_line)."""
+    lines = setting.body.lines
+    return np.asarray(activation * (lines.max_force_n * lines.optimal_m)[setting.lines])
+
+
+def joint_conflict(setting: Setting, weight: Array) -> Array:
+    """1 − |Δℓ| / Σⱼ|Δℓⱼ| of each head over the lift, (n_head,).
+
+    Δℓⱼ is the part of the change of path length due to joint j: moment arm times turn, summed over the positions.
+
+    Args:
+        weight: how each head averages its lines, (n_head, n_line).
+    """
+    body, arms = setting.body, setting.seen.arms[:, setting.lines]
+    turn = _turns(setting)
+    middle = (arms[1:] + arms[:-1]) / 2
+    parts = []
+    for stems in _JOINTS.values():
+        columns = np.array([k for j, s in body.velocity_slice.items() if j.startswith(stems) for k in range(s.start, s.stop)])
+        change = np.einsum("plk,pk->l", middle[:, :, columns], turn[:, columns])
+        parts.append(weight @ change)
+    each = np.array(parts)
+    gross = np.abs(each).sum(0)
+    return np.where(gross > STILL_M, 1 - np.abs(each.sum(0)) / np.maximum(gross, STILL_M), 0.0)
+
+
+def _turns(setting: Setting) -> Array:
+    """Coordinate steps between neighbouring positions, (n_pos - 1, n_coord)."""
+    return setting.body.steps(setting.path.q)
+
+
+def moved_body_kg(setting: Setting) -> float:
+    """How much of the body a body-weight lift moves, counted at its loaded landmark [kg]; 0 for any other lift.
+
+    The body's mass times the rise of its centre over the rise of the landmark; the whole body where the landmark hardly rises.
+    """
+    if not isinstance(setting.lift.resistance, BodyWeight):
+        return 0.0
+    mark = setting.seen.points[:, setting.marks.index(setting.pull.marks[0]), 2]
+    rise, centre = float(np.ptp(mark)), float(np.ptp(setting.seen.centre[:, 2]))
+    mass = setting.body.person.mass_kg
+    return mass * min(centre / rise, 1.0) if rise > 0.02 else mass
+
+
+def balance_demand(setting: Setting) -> float:
+    """How much balancing a lift asks, 0-1: half for a small base of support, half for a load that must be steered.
+
+    Base: convex hull of the supported points on the floor plane, A/(A + 0.08 m²), and a tenth of a square metre for a handle. Steering:
+    free directions of the gear, out of 4. An unstable surface counts as no base. Weights: common practice, no source.
+    """
+    area = 0.0 if setting.lift.unstable else _base_m2(setting)
+    steering = gear()[setting.lift.gear].freedom / 4
+    return float(0.5 * (1 - area / (area + 0.08)) + 0.5 * min(steering, 1.0))
+
+
+def _base_m2(setting: Setting) -> float:
+    marks = {h.mark for h in setting.holds if not h.turn and h.on is None}
+    if setting.folded:
+        marks |= {m.replace("_right", "_left") for m in marks}
+    points = np.array(
+        [setting.seen.points[0, setting.marks.index(m), :2] for m in marks if m in setting.marks]
+        + [
+            setting.seen.points[0, setting.marks.index(m.replace("_left", "_right")), :2] * [1, -1]
+            for m in marks
+            if m not in setting.marks
+        ]
+    )
+    handles = 0.1 if any(h.lower < 0 and h.on is None and not h.turn for h in setting.holds) else 0.0
+    if len(points) < 3:
+        return handles
+    try:
+        return float(ConvexHull(points).volume) + handles
+    except QhullError:
+        return handles
+
+
+def seconds_per_set(lift: Lift, repetitions: int) -> float:
+    """Seconds one hard set costs: a third of the set-up (three sets share it), the load change, the repetitions, the rest."""
+    sides = 2 if lift.sides == "one" else 1
+    return lift.setup_s / 3 + gear()[lift.gear].change_s / 3 + sides * repetitions * REPETITION_S + REST_S
+
+
+def load_step_fraction(lift: Lift, working_kg: float) -> float:
+    """Smallest load increase of the gear over the load of the set."""
+    return gear()[lift.gear].step_kg / max(working_kg, 1.0)

@@ -1,0 +1,250 @@
+"""What a lift asks of every head of a person's body: capacity, what limits it, how the work is shared, and the measures of each head."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+from lengthwise.body.model import Body
+from lengthwise.body.muscles import settle
+from lengthwise.body.posture import clinical
+from lengthwise.errors import InputError, NoSolutionError
+from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics import measures
+from lengthwise.mechanics.capacity import Capacity, capacity, limiting_shares
+from lengthwise.mechanics.equilibrium import Setting, set_up
+from lengthwise.mechanics.sharing import Sharing, share
+from lengthwise.mechanics.working_load import load_fraction
+
+Array = NDArray[np.float64]
+RangeName = Literal["full", "long", "short"]
+N_POS = 41
+UNSTABLE_FORCE = 0.7
+"""Share of force that can be used on an unstable surface; common practice, no source for the number."""
+
+
+@dataclass(frozen=True)
+class Request:
+    """What to profile a lift at.
+
+    Attributes:
+        range: the whole lifting phase, or its longer or shorter half as the lift's file defines them.
+        setup: set-up values that differ from the defaults.
+        repetitions, reserve: the set, and how many repetitions are left at its end.
+        power: exponent of the sharing criterion, 2 or 3.
+        n_pos: number of positions.
+    """
+
+    range: RangeName = "full"
+    setup: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    repetitions: int = 10
+    reserve: float = 2
+    power: int = 2
+    n_pos: int = N_POS
+
+
+@dataclass(frozen=True)
+class HeadProfile:
+    """One head (of the right side unless said) along a lift; arrays are (n_pos,).
+
+    Attributes:
+        fibre_length: over optimal, strength-weighted over the head's lines.
+        span_position: where that lies between its shortest and longest possible, 0-1.
+        activation: 0-1, strength-weighted.
+        active_force_n, passive_force_n: summed over its lines [N].
+        measures: see mechanics/measures.py.
+    """
+
+    fibre_length: Array
+    span_position: Array
+    activation: Array
+    active_force_n: Array
+    passive_force_n: Array
+    measures: measures.HeadMeasures
+
+
+@dataclass(frozen=True)
+class LiftProfile:
+    """The answer to `lengthwise profile`.
+
+    Attributes:
+        lift_id, lift, request: what was asked.
+        setting: body, motion and matrices.
+        capacity_kg: largest load at each position [kg], (n_pos,); for body weight, what could be added.
+        sticking: index of the weakest position.
+        limiting: limiting share of each head there, largest first; left-side heads carry `_left`.
+        working_kg: load of the set [kg].
+        residual: largest relative imbalance of the shared solution.
+        heads: by name; left-side heads (`_left`) where the sides differ.
+        economy: each muscle's share of all effort.
+        balance_demand, seconds_per_set, load_step_fraction: see mechanics/measures.py.
+    """
+
+    lift_id: str
+    lift: Lift
+    request: Request
+    setting: Setting
+    capacity_kg: Array
+    sticking: int
+    limiting: Mapping[str, float]
+    working_kg: float
+    residual: float
+    heads: Mapping[str, HeadProfile]
+    economy: Mapping[str, float]
+    balance_demand: float
+    seconds_per_set: float
+    load_step_fraction: float
+
+    @property
+    def sticking_kg(self) -> float:
+        """Capacity at the sticking position [kg]."""
+        return float(self.capacity_kg[self.sticking])
+
+    @property
+    def position(self) -> Array:
+        """Positions within the asked range, 0-1, (n_pos,)."""
+        return np.linspace(0, 1, len(self.capacity_kg))
+
+    @property
+    def angles_deg(self) -> dict[str, Array]:
+        """Every clinical angle that moves by more than half a degree or is away from neutral [deg], (n_pos,) each."""
+        found = clinical(self.setting.body, self.setting.path.q)
+        shown = {k: v for k, v in found.items() if np.ptp(v) > 0.5 or np.abs(v).max() > 3}
+        if not self.setting.folded:
+            return shown
+        return {k.removesuffix("_right"): v for k, v in shown.items() if not k.endswith("_left")}
+
+    @property
+    def demand(self) -> Array:
+        """Resistance profile: working load over capacity at each position, (n_pos,)."""
+        moved = measures.moved_body_kg(self.setting)
+        return np.asarray((self.working_kg + moved) / (self.capacity_kg + moved))
+
+
+def phase_of(lift: Lift, request: Request) -> Array:
+    """The positions along the lifting phase that a request covers, (n_pos,)."""
+    if request.range == "full":
+        return np.linspace(0, 1, request.n_pos)
+    part = lift.ranges.get(request.range)
+    if part is None:
+        raise InputError(f"{lift.name} has no {request.range!r} range", asked=request.range, allowed=["full", *lift.ranges])
+    return np.linspace(part.start, part.end, request.n_pos)
+
+
+def profile(body: Body, lift_id: str, lift: Lift, request: Request | None = None) -> LiftProfile:
+    """What a lift asks of each head of this body.
+
+    Raises:
+        NoSolutionError: the person cannot take the lift's positions, or cannot hold them even without load.
+        InputError: set-up, repetitions or reserve out of bounds.
+    """
+    request = request or Request()
+    fraction = load_fraction(request.repetitions, request.reserve)
+    setting = set_up(body, lift, phase_of(lift, request), request.setup)
+    able = capacity(setting.balance, setting.coordinates)
+    usable = able.load_kg * (UNSTABLE_FORCE if lift.unstable else 1.0)
+    sticking = int(np.argmin(usable))
+    working = working_load_kg(setting, float(usable[sticking]), fraction)
+    shared = share(setting.balance, np.full(len(usable), working), power=request.power, coordinates=setting.coordinates)
+    names, member = head_matrix(setting)
+    limiting = _limiting(setting, able, sticking, names, member)
+    heads = _heads(setting, shared, names, member, limiting)
+    return LiftProfile(
+        lift_id,
+        lift,
+        request,
+        setting,
+        usable,
+        sticking,
+        limiting,
+        working,
+        float(shared.residual.max()),
+        heads,
+        _economy(heads, setting.folded),
+        measures.balance_demand(setting),
+        measures.seconds_per_set(lift, request.repetitions),
+        measures.load_step_fraction(lift, working + measures.moved_body_kg(setting)),
+    )
+
+
+def working_load_kg(setting: Setting, largest_kg: float, fraction: float) -> float:
+    """The load of a set whose whole resistance, moved body included for body-weight lifts, is `fraction` of the largest.
+
+    Raises:
+        NoSolutionError: a lift with its own load that the body cannot hold at all.
+    """
+    moved = measures.moved_body_kg(setting)
+    if largest_kg <= 0 and moved == 0:
+        raise NoSolutionError(
+            f"{setting.lift.name}: the body cannot hold its own segments at every position (capacity {largest_kg:.1f} kg)",
+            asked=setting.lift.name,
+        )
+    return fraction * largest_kg - (1 - fraction) * moved
+
+
+def head_matrix(setting: Setting) -> tuple[tuple[str, ...], Array]:
+    """Heads in the balance (left ones with `_left`) and which line belongs to which, (n_head, n_line) of 0 and 1."""
+    lines = setting.body.lines
+    of_line = [lines.heads[i] + ("_left" if lines.sides[i] == "left" else "") for i in setting.lines]
+    names = tuple(dict.fromkeys(of_line))
+    return names, np.array([[float(h == n) for h in of_line] for n in names])
+
+
+def _limiting(setting: Setting, able: Capacity, position: int, names: tuple[str, ...], member: Array) -> dict[str, float]:
+    if able.load_kg[position] <= 0:
+        slopes = member @ able.slope_kg[position]
+        total = np.abs(slopes).sum()
+        shares = slopes / total if total > 0 else slopes
+    else:
+        shares = limiting_shares(setting.balance, able, position, member)
+    found = {n: float(s) for n, s in zip(names, shares, strict=True) if abs(s) > 1e-4}
+    return dict(sorted(found.items(), key=lambda kv: -kv[1]))
+
+
+def _heads(
+    setting: Setting, shared: Sharing, names: tuple[str, ...], member: Array, limiting: Mapping[str, float]
+) -> dict[str, HeadProfile]:
+    lines, pick = setting.body.lines, setting.lines
+    fibres = settle(
+        setting.seen.path_m[:, pick],
+        lines.slack_m[pick],
+        lines.optimal_m[pick],
+        lines.pennation_rad[pick],
+        shared.activation,
+    )
+    strength = lines.max_force_n[pick]
+    weight = member * strength
+    weight = weight / weight.sum(1, keepdims=True)
+    length = fibres.length @ weight.T
+    span = measures.span_position(setting, fibres.length) @ weight.T
+    activation = shared.activation @ weight.T
+    active = (shared.activation * setting.tension.active_n) @ member.T
+    passive = setting.tension.passive_n @ member.T
+    effort = measures.effort(setting, shared.activation) @ member.T
+    total = effort.sum() * (2 if setting.folded else 1)
+    conflict = measures.joint_conflict(setting, weight)
+    return {
+        name: HeadProfile(
+            length[:, k],
+            span[:, k],
+            activation[:, k],
+            active[:, k],
+            passive[:, k],
+            measures.head_measures(
+                length[:, k], span[:, k], active[:, k], conflict[k], limiting.get(name, 0.0), float(effort[:, k].sum() / total)
+            ),
+        )
+        for k, name in enumerate(names)
+    }
+
+
+def _economy(heads: Mapping[str, HeadProfile], folded: bool) -> dict[str, float]:
+    sides = 2.0 if folded else 1.0
+    return {
+        muscle: sides * sum(heads[h + tail].measures.effort_share for h in members for tail in ("", "_left") if h + tail in heads)
+        for muscle, members in anatomy.muscles().items()
+    }

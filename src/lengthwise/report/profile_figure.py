@@ -1,0 +1,112 @@
+"""The picture of a lift's profile: the body at three positions, and the curves a coach reads."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import matplotlib.pyplot as plt
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.report.drawing import LOAD, draw_position
+
+COLORS = ["#1f5f8b", "#c0392b", "#2c7a6b", "#b7791f", "#6b4e9b", "#4a5568"]
+
+
+def nice(head: str) -> str:
+    """A head's name as people write it: `triceps_long` → `triceps long`."""
+    return head.replace("_", " ")
+
+
+def profile_figure(found: LiftProfile) -> Figure:
+    """The lift drawn at three positions with the direction of the load, above curves of capacity, length and tension."""
+    fig = plt.figure(figsize=(13, 9.2), layout="constrained")
+    top, bottom = fig.subfigures(2, 1, height_ratios=[1.05, 1])
+    n_pos = len(found.capacity_kg)
+    drawn = top.subplots(1, 4, sharex=False, sharey=True)
+    for ax, position, view, title in zip(
+        drawn,
+        (0, n_pos // 2, n_pos - 1, 0),
+        ("side", "side", "side", "front"),
+        ("start", "middle", "end", "start, from the front"),
+        strict=True,
+    ):
+        draw_position(ax, found.setting, position, working_lines(found, position), view)
+        ax.set_title(title, fontsize=10)
+    heads = leading_heads(found)
+    axes = bottom.subplots(1, 3)
+    _capacity(axes[0], found)
+    _curves(axes[1], found, heads, "length")
+    _curves(axes[2], found, heads, "tension")
+    fig.suptitle(f"{found.lift.name}: {what_to_see(found)}", fontsize=12, wrap=True)
+    return fig
+
+
+def save_profile_figure(found: LiftProfile, file: Path) -> None:
+    """Write the figure; the format follows the file's ending (svg, png, pdf)."""
+    fig = profile_figure(found)
+    fig.savefig(file, dpi=110)
+    plt.close(fig)
+
+
+def working_lines(found: LiftProfile, position: int) -> dict[str, float]:
+    """Activation of each muscle line by name at one position, both sides."""
+    lines = found.setting.body.lines
+    out = {}
+    for i in found.setting.lines:
+        head = lines.heads[i] + ("_left" if lines.sides[i] == "left" else "")
+        out[lines.names[i]] = float(found.heads[head].activation[position])
+    if found.setting.folded:
+        out |= {n.replace("_right", "_left"): a for n, a in out.items()}
+    return out
+
+
+def leading_heads(found: LiftProfile, most: int = 6) -> list[str]:
+    """The lift's targets, then the heads that spend most effort."""
+    by_effort = sorted(found.heads, key=lambda h: -found.heads[h].measures.effort_share)
+    return list(dict.fromkeys([*found.lift.targets, *by_effort]))[:most]
+
+
+def what_to_see(found: LiftProfile) -> str:
+    """One sentence that says what the picture shows."""
+    first = [f"{nice(h)} {s:.0%}" for h, s in list(found.limiting.items())[:2] if s > 0.05]
+    target = found.lift.targets[0]
+    m = found.heads[target].measures
+    return (
+        f"weakest at {found.position[found.sticking]:.0%} of the way ({found.sticking_kg:.0f} kg), where "
+        f"{' and '.join(first) or 'passive structures'} limit it; {nice(target)} works at {m.loaded_length:.2f} of its optimal length"
+    )
+
+
+def _capacity(ax: Axes, found: LiftProfile) -> None:
+    x = found.position * 100
+    ax.plot(x, found.capacity_kg, color=COLORS[0], lw=2, label="largest load the body can hold")
+    ax.axhline(
+        found.working_kg,
+        color=LOAD,
+        lw=1.5,
+        ls="--",
+        label=f"set of {found.request.repetitions}, {found.request.reserve:g} in reserve",
+    )
+    ax.plot(x[found.sticking], found.sticking_kg, "o", color=LOAD, label="sticking position")
+    top = np.quantile(found.capacity_kg, 0.9) * 1.25
+    ax.set_ylim(min(0, found.capacity_kg.min() * 1.1, found.working_kg * 1.1), max(top, found.sticking_kg * 1.6, 1))
+    ax.set(xlabel="lifting phase [%]", ylabel="load [kg]", title="Capacity")
+    ax.legend(fontsize=8, frameon=False)
+
+
+def _curves(ax: Axes, found: LiftProfile, heads: Sequence[str], what: str) -> None:
+    x = found.position * 100
+    for color, head in zip(COLORS, heads, strict=False):
+        p = found.heads[head]
+        ax.plot(x, p.fibre_length if what == "length" else p.active_force_n, color=color, lw=2, label=nice(head))
+        if what == "tension":
+            ax.plot(x, p.passive_force_n, color=color, lw=1, ls=":")
+    if what == "length":
+        ax.axhline(1, color="#999", lw=0.8)
+        ax.set(ylabel="fibre length [of optimal]", title="Length of the fibres")
+    else:
+        ax.set(ylabel="tension [N] (dotted: passive)", title="Tension")
+    ax.set_xlabel("lifting phase [%]")
+    ax.legend(fontsize=8, frameon=False)

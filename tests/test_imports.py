@@ -1,0 +1,70 @@
+"""The dependency direction: a part imports only parts below it, and each outside library has its door."""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+SOURCE = Path(__file__).parents[1] / "src" / "lengthwise"
+LEVEL = {
+    "errors": 0,
+    "units": 0,
+    "body": 1,
+    "evidence": 1,
+    "lifts": 2,
+    "mechanics": 3,
+    "grading": 4,
+    "training": 4,
+    "planning": 5,
+    "storage": 6,
+    "report": 6,
+    "actions": 7,
+    "web": 8,
+    "cli": 8,
+    "cli_evidence": 8,
+}
+SIDE_BY_SIDE = {("errors", "units"), ("cli", "cli_evidence")}
+DOORS = {
+    "mujoco": {"body", "mechanics"},
+    "highspy": {"mechanics", "planning"},
+    "piqp": {"mechanics"},
+    "matplotlib": {"report"},
+    "typer": {"cli", "cli_evidence"},
+    "rich": {"cli", "cli_evidence"},
+    "sqlalchemy": {"storage"},
+    "fastapi": {"web"},
+}
+FILES = sorted(SOURCE.rglob("*.py"))
+
+
+def part_of(file: Path) -> str:
+    return file.relative_to(SOURCE).parts[0].removesuffix(".py")
+
+
+def imports_of(file: Path) -> list[str]:
+    out = []
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            out += [a.name for a in node.names]
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            out += [f"{node.module}.{a.name}" for a in node.names] if node.module == "lengthwise" else [node.module]
+    return out
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda f: str(f.relative_to(SOURCE)))
+def test_a_part_imports_only_what_lies_below(file):
+    part = part_of(file)
+    if part == "__init__":
+        return
+    for name in imports_of(file):
+        pieces = name.split(".")
+        if pieces[0] == "lengthwise" and len(pieces) > 1 and pieces[1] != part:
+            other = pieces[1]
+            assert LEVEL[other] < LEVEL[part] or (part, other) in SIDE_BY_SIDE, f"{part} must not import {other}"
+        if pieces[0] in DOORS:
+            assert part in DOORS[pieces[0]], f"{pieces[0]} has its door in {DOORS[pieces[0]]}, not in {part}"
+
+
+def test_the_walk_finds_the_parts():
+    """So that the check above cannot pass on an empty list."""
+    assert {"body", "lifts", "mechanics", "actions", "cli"} <= {part_of(f) for f in FILES}
