@@ -8,9 +8,7 @@ from lengthwise.mechanics.problem import Balance
 N_BASE = 6
 
 
-def whole_body(
-    rng: np.random.Generator, n_coord: int = 25, n_line: int = 90, n_force: int = 40, n_pos: int = 41
-) -> Balance:
+def whole_body(rng: np.random.Generator, n_coord: int = 25, n_line: int = 90, n_force: int = 40, n_pos: int = 41) -> Balance:
     """A balance that drifts smoothly over the lift; the first six coordinates are the floating base, without muscles."""
     phase = np.linspace(0.0, 1.0, n_pos)
     muscle = _muscle(rng, n_coord, n_line, phase)

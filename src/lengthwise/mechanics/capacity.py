@@ -92,7 +92,8 @@ def limiting_shares(balance: Balance, found: Capacity, position: int, groups: ob
     """What each head adds to ln load per unit of ln strength at one position: its limiting share, (n_head,).
 
     Where the dual is not unique (a degenerate vertex), the two one-sided derivatives of each head at its limit are
-    computed by solving again with its strength changed by ±STRENGTH_STEP, and averaged.
+    computed by solving again with its strength changed by ±STRENGTH_STEP, and averaged. Such averages are not exactly
+    additive: a head's share there need not be the sum over its lines.
 
     Args:
         balance: the equilibrium of every position.
