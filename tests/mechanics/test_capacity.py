@@ -1,6 +1,9 @@
 """Capacity: worked by hand, against a second solver, and by the laws a largest load obeys."""
 
+import subprocess
+import sys
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -204,3 +207,20 @@ def test_results_cannot_be_written_to():
     found = capacity(forearm())
     with pytest.raises(ValueError, match="read-only"):
         found.load_kg[0] = 0.0
+
+
+def test_another_thread_count_in_the_process_is_an_error_and_not_a_wrong_answer():
+    """HiGHS keeps one thread count per process; a second one makes runs fail, which must be loud (own process)."""
+    code = (
+        "import highspy; other = highspy.Highs(); other.silent(); other.setOptionValue('threads', 2)\n"
+        "other.addVar(0, 1); other.run()\n"
+        "from synthetic_arm import forearm; from lengthwise.mechanics.capacity import capacity\n"
+        "capacity(forearm())\n"
+    )
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=Path(__file__).parent)
+    assert ran.returncode != 0 and "another thread count" in ran.stderr
+
+
+def test_solving_prints_nothing(capfd):
+    capacity(forearm())
+    assert capfd.readouterr().out == ""
