@@ -8,7 +8,7 @@ exceptions are written `key=value; key=value`.
 import csv
 import io
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -166,6 +166,13 @@ def parse_csv(text: str) -> Parsed:
     if faults:
         return Parsed((), tuple(faults))
     return _finish(_drafts(reader, faults), faults)
+
+
+def parse_rows(rows: Iterable[Mapping[str, str]]) -> Parsed:
+    """The studies in rows of the CSV layout (column → text), and every fault in them."""
+    listed = [dict(row) for row in rows]
+    faults = _header_faults([*dict.fromkeys((*REQUIRED, *(column for row in listed for column in row)))])
+    return Parsed((), tuple(faults)) if faults else _finish(_drafts(listed, faults), faults)
 
 
 def parse_json(text: str) -> Parsed:

@@ -1,0 +1,300 @@
+"""Commands about evidence: pool, claims, and study add, check, import, export."""
+
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+from rich.console import Console
+from rich.table import Table
+
+from lengthwise.actions import evidence as actions
+from lengthwise.actions.evidence_answers import (
+    assessment_object,
+    bayesian_object,
+    claim_object,
+    pooled_object,
+    regression_object,
+    table_object,
+)
+from lengthwise.errors import DataFileError, InputError, LengthwiseError
+from lengthwise.evidence.assessment import Assessment
+from lengthwise.evidence.pooling import NAMES, Convention
+from lengthwise.evidence.study import BIAS_DOMAINS
+
+study_app = typer.Typer(help="Studies of your own: add, check, import, export.", no_args_is_help=True)
+
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
+NoMemory = Annotated[bool, typer.Option("--without-memory", help="Leave out numbers that were recalled, not read.")]
+
+
+@contextmanager
+def answering(as_json: bool) -> Iterator[None]:
+    """Turn an error of ours into its message (or JSON) on standard error and its exit code."""
+    try:
+        yield
+    except LengthwiseError as error:
+        if as_json:
+            found = {"error": error.kind, "message": str(error), "asked": error.asked, "allowed": list(error.allowed)}
+            print(json.dumps(found, ensure_ascii=False, default=str), file=sys.stderr)
+        else:
+            print(str(error), file=sys.stderr)
+        raise typer.Exit(error.exit_code) from error
+
+
+def _print_json(found: dict[str, Any]) -> None:
+    print(json.dumps(found, ensure_ascii=False, allow_nan=False))
+
+
+def _span(pair: list[float] | None) -> str:
+    return "not known" if pair is None or None in pair else f"{pair[0]:.4g} to {pair[1]:.4g}"
+
+
+def _value(number: float | None) -> str:
+    return "not known" if number is None else f"{number:.4g}"
+
+
+def _show_pool(found: dict[str, Any]) -> None:
+    """The numbers of a pool, one a line."""
+    table = Table(show_header=False, box=None, pad_edge=False)
+    rows = (
+        ("effects", str(found["k"])),
+        ("estimate", _value(found["estimate"])),
+        ("95 % interval", _span(found["ci"])),
+        ("standard error", _value(found["se"])),
+        ("τ²", _value(found["tau2"])),
+        ("I² [%]", _value(found["i2"])),
+        ("Q", _value(found["q"])),
+        ("true effect of a new study", _span(found["prediction"])),
+    )
+    for name, text in rows:
+        table.add_row(name, text)
+    console = Console()
+    console.print(table)
+    console.print(f"[dim]{found['convention']}[/dim]", highlight=False)
+
+
+def _show_assessment(a: Assessment, found: dict[str, Any]) -> None:
+    console = Console()
+    console.print(f"[bold]{a.claim.statement}[/bold] ({a.claim.population})", highlight=False)
+    console.print(f"certainty: [bold]{a.certainty.level}[/bold]", highlight=False)
+    for reason in a.certainty.reasons:
+        console.print(f"  - {reason}", highlight=False)
+    _show_pool(found)
+    if found["scale"]:
+        console.print(f"scale: {found['scale']} ({found['basis']}); positive speaks for the claim", highlight=False)
+    for other in a.answers:
+        if other is not a.headline:
+            low, high = other.ci
+            console.print(f"also: {other.estimate:+.3g} ({low:.3g} to {high:.3g}) {other.scale}, {other.basis}", highlight=False)
+    d = a.directions
+    sides = (("for", d.favours), ("against", d.against), ("neither", d.neither), ("not known", d.unknown))
+    for side, names in sides:
+        if names:
+            console.print(f"{side}: {', '.join(names)}", highlight=False)
+    for p in a.published:
+        value = "" if p.estimate is None else f" {p.estimate:g}"
+        console.print(f"[dim]{p.id} ({p.role}, {p.obtained}):{value} {p.what}; {p.source}[/dim]", highlight=False)
+    if a.claim.contradicts:
+        console.print(f"pulls the other way: {', '.join(a.claim.contradicts)}", highlight=False)
+    console.print(f"would change it: {a.would_change}", highlight=False)
+
+
+def _save(drawn: Any, folder: Path, stem: str) -> list[str]:
+    return [str(path) for path in actions.save_pictures(drawn, folder, stem)]
+
+
+def _pool_file(path: Path, how: Convention, moderators: list[str], figure: Path | None) -> dict[str, Any]:
+    table = actions.read_effects(path)
+    result = actions.pool_effects(table, how)
+    found = table_object(table, result)
+    if moderators:
+        found["regression"] = regression_object(actions.explain_effects(table, moderators, how))
+    if figure is not None:
+        found["figures"] = _save(actions.table_pictures(path.stem, table, result, how), figure, path.stem)
+    return found
+
+
+def _pool_claim(name: str, how: Convention | None, memory: bool, figure: Path | None) -> tuple[Assessment, dict[str, Any]]:
+    a = actions.weigh(name, memory)
+    found = assessment_object(a)
+    if how is not None:
+        found |= {**pooled_object(actions.repool(a, how)), "basis": "studies, one effect a study"}
+    few = actions.few_studies(a)
+    if few is not None:
+        found["bayesian"] = bayesian_object(few)
+    if figure is not None:
+        found["figures"] = _save(actions.draw_claim(a), figure, name)
+    return a, found
+
+
+def pool(
+    claim: Annotated[str | None, typer.Argument(help="Id of a claim; `claims` lists them.")] = None,
+    file: Annotated[Path | None, typer.Option(help="CSV with columns yi, vi, study[, cluster].")] = None,
+    method: Annotated[str | None, typer.Option(help=f"Estimator of τ²: {', '.join(NAMES)}. Default reml.")] = None,
+    test: Annotated[str | None, typer.Option(help="z (normal), t, or hk (Hartung–Knapp). Default z for files.")] = None,
+    moderator: Annotated[list[str] | None, typer.Option(help="Numeric column of the file to regress on.")] = None,
+    figure: Annotated[bool, typer.Option("--figure", help="Also write pictures as PNG.")] = False,
+    to: Annotated[Path, typer.Option(help="Folder for the pictures.")] = Path("out"),
+    without_memory: NoMemory = False,
+    as_json: AsJson = False,
+) -> None:
+    """Pool the studies behind a claim, or a table of effects."""
+    with answering(as_json):
+        folder = to if figure else None
+        if (claim is None) == (file is None):
+            raise InputError("name a claim, or a table with --file, but not both", allowed=["CLAIM", "--file FILE"])
+        how = Convention(method or "reml", test or "z")
+        if file is not None:
+            found = _pool_file(file, how, moderator or [], folder)
+            _print_json(found) if as_json else _show_pool(found)
+            for warning in found["warnings"]:
+                print(f"note: {warning}", file=sys.stderr)
+        elif claim is not None:
+            a, found = _pool_claim(claim, how if method or test else None, not without_memory, folder)
+            _print_json(found) if as_json else _show_assessment(a, found)
+        if not as_json:
+            for path in found.get("figures", []):
+                print(f"wrote {path}")
+
+
+def _show_claim(a: Assessment) -> None:
+    """A claim in two lines: name, certainty and number; statement."""
+    h = a.headline
+    number = "" if h is None else f"  {h.estimate:+.3g} ({_span(list(h.ci))}) {h.scale}, {h.n_study} studies"
+    print(f"{a.claim.id:<22}{a.certainty.level}{number}\n    {a.claim.statement}")
+
+
+def claims(
+    report: Annotated[Path | None, typer.Option(help="Also write everything as one HTML page.")] = None,
+    without_memory: NoMemory = False,
+    as_json: AsJson = False,
+) -> None:
+    """List the claims that criteria and dose rules rest on, and how sure each is."""
+    with answering(as_json):
+        weighed = actions.weigh_all(not without_memory)
+        if report is not None:
+            actions.save_page(weighed, report)
+        if as_json:
+            _print_json({"claims": [claim_object(a) for a in weighed]})
+            return
+        for a in weighed:
+            _show_claim(a)
+        if report is not None:
+            print(f"wrote {report}")
+
+
+def _show_check(check: actions.StudyCheck, done: str, as_json: bool) -> None:
+    if as_json:
+        _print_json({"studies": [s.id for s in check.sound], "faults": list(check.faults), "remarks": list(check.remarks)})
+        return
+    for remark in check.remarks:
+        print(f"note: {remark}")
+    print(f"{done}: {', '.join(s.id for s in check.sound)}")
+
+
+@study_app.command("check")
+def study_check(
+    file: Annotated[Path | None, typer.Argument(help="CSV or JSON of studies; without it all known studies.")] = None,
+    as_json: AsJson = False,
+) -> None:
+    """List every fault and every implausible value; nothing is stored."""
+    with answering(as_json):
+        check = actions.check_studies(file) if file else actions.check_starter()
+        if check.faults:
+            raise DataFileError(check.faults, asked=str(file))
+        _show_check(check, "sound", as_json)
+
+
+@study_app.command("import")
+def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")], as_json: AsJson = False) -> None:
+    """Store the studies of a file, all of them or, if one has a fault, none."""
+    with answering(as_json):
+        _show_check(actions.import_studies(file), "stored", as_json)
+
+
+@study_app.command("export")
+def study_export(
+    file: Annotated[Path, typer.Argument(help="Where to: *.csv or *.json.")],
+    everything: Annotated[bool, typer.Option("--all", help="The starter set too, not only your own.")] = False,
+    as_json: AsJson = False,
+) -> None:
+    """Write studies as CSV or JSON in the documented layout."""
+    with answering(as_json):
+        n = actions.export_studies(file, everything)
+        _print_json({"file": str(file), "studies": n}) if as_json else print(f"wrote {n} studies to {file}")
+
+
+_STUDY_QUESTIONS = (
+    ("study", "Short id of the study, e.g. S01"),
+    ("year", "Year of publication"),
+    ("source", "Journal, volume and pages"),
+    ("doi", "DOI (empty if none)"),
+    ("title", "What was compared"),
+    ("design", "Design: parallel, within_person or mixed"),
+    ("weeks", "Weeks of training"),
+    ("sessions_per_week", "Sessions a week (empty if not known)"),
+    ("population", "Who trained"),
+    ("sex", "Sex"),
+)
+_OUTCOME_QUESTIONS = (
+    ("n", "People in this arm"),
+    ("pre_mean", "Mean before"),
+    ("pre_sd", "SD before"),
+    ("post_mean", "Mean after"),
+    ("post_sd", "SD after"),
+    ("change_mean", "Mean change"),
+    ("change_sd", "SD of change"),
+    ("percent_change", "Percent change"),
+    ("percent_sd", "SD of percent change"),
+)
+
+
+def _ask(questions: tuple[tuple[str, str], ...]) -> dict[str, str]:
+    return {column: typer.prompt(text, default="", show_default=False).strip() for column, text in questions}
+
+
+def _ask_bias() -> str:
+    if not typer.confirm("Judge the risk of bias now?", default=False):
+        return ""
+    judged = {d: typer.prompt(f"{words} (low, some, high, unclear)", default="unclear") for d, words in BIAS_DOMAINS.items()}
+    return "; ".join(f"{domain}={judgement}" for domain, judgement in judged.items())
+
+
+def _ask_muscle(own: dict[str, str], arms: list[str]) -> list[dict[str, str]]:
+    """One muscle at one site: an outcome row for each arm, and a contrast row if it bears on a claim."""
+    place = _ask((("muscle", "Muscle"), ("site", "Site"), ("measure", "Measure, e.g. MRI volume"), ("unit", "Unit")))
+    obtained = typer.prompt("How did you get the numbers: read, memory, computed or estimate", default="read")
+    rows = []
+    for arm in arms:
+        print(f"Arm {arm} (leave empty what is not printed):")
+        rows.append({**own, "arm": arm, **place, **_ask(_OUTCOME_QUESTIONS), "obtained": obtained})
+    claim = typer.prompt("Claim it bears on (empty for none)", default="", show_default=False)
+    if claim:
+        favoured = typer.prompt(f"Arm that the claim favours, of {', '.join(arms)}")
+        other = typer.prompt("Against which arm")
+        contrast = {**own, "arm": favoured, "versus": other, "claims": claim, "obtained": obtained}
+        rows.append({**contrast, "muscle": place["muscle"], "site": place["site"]})
+    return rows
+
+
+@study_app.command("add")
+def study_add(as_json: AsJson = False) -> None:
+    """Ask for a study step by step and store it, if everything in it can be right."""
+    with answering(as_json):
+        own = _ask(_STUDY_QUESTIONS) | {"bias": _ask_bias()}
+        arms = [a.strip() for a in typer.prompt("Arms, separated by ;").split(";") if a.strip()]
+        rows = _ask_muscle(own, arms)
+        while typer.confirm("Another muscle or site?", default=False):
+            rows += _ask_muscle(own, arms)
+        _show_check(actions.add_study(rows), "stored", as_json)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Give a command line the commands about evidence."""
+    app.command()(pool)
+    app.command()(claims)
+    app.add_typer(study_app, name="study")
