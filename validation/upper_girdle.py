@@ -12,8 +12,8 @@ import itertools
 import numpy as np
 from scipy.spatial.transform import Rotation
 
-from lengthwise.body import anatomy
-from lengthwise.body.girdle import Array, girdle_rotations, plain_rhythm, seat_terms
+from lengthwise.body import anatomy, rotation
+from lengthwise.body.girdle import SC_JOINTS, Array, blade_turn, joint_turns, plain_rhythm, seat_terms
 
 PRICE_MM_PER_DEG = 1.5
 GAP_MM = np.array([-5.0, 15.0])
@@ -26,11 +26,11 @@ def gaps_mm(clavicle: Array, blade: Array) -> Array:
     """Distance of blade root and tip from the rib ellipse [mm], negative inside, (n, 2)."""
     bones = anatomy.skeleton()
     cage, centre = bones.rib_cage, np.array(bones.landmark["chest_centre"].at_mm)
-    at_clavicle, turned = girdle_rotations(clavicle, blade)
-    joint = np.array(bones.segment["clavicle"].at_mm) + at_clavicle.apply(np.array(bones.segment["scapula"].at_mm))
+    at_clavicle, turned = joint_turns(np.radians(clavicle), SC_JOINTS), blade_turn(blade)
+    joint = np.array(bones.segment["clavicle"].at_mm) + rotation.applied(at_clavicle, np.array(bones.segment["scapula"].at_mm))
     out = []
     for mark in ("blade_root", "blade_tip"):
-        x = (joint + turned.apply(np.array(bones.landmark[mark].at_mm)) - centre)[:, :2]
+        x = (joint + rotation.applied(turned, np.array(bones.landmark[mark].at_mm)) - centre)[:, :2]
         out.append(np.hypot(*x.T) * (1 - 1 / np.hypot(*(x / [cage.half_depth_mm, cage.half_width_mm]).T)))
     return np.stack(out, -1)
 

@@ -5,15 +5,17 @@ about 30 deg; the blade tilts back about 20 by full elevation; its internal rota
 body or across the chest: estimate. A lift adds its own elevation and protraction.
 """
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import NDArray
-from scipy.spatial.transform import Rotation
 
-from lengthwise.body import anatomy
+from lengthwise.body import anatomy, rotation
 
 Array = NDArray[np.float64]
 
 
+@cache
 def _axis(joint: str) -> Array:
     axis = np.array(anatomy.skeleton().joint[joint].axis, float)
     return np.asarray(axis / np.linalg.norm(axis))
@@ -96,24 +98,28 @@ def plain_rhythm(direction: Array, elevation: Array, protraction: Array) -> tupl
     return clavicle, blade
 
 
-def girdle_rotations(clavicle: Array, blade: Array) -> tuple[Rotation, Rotation]:
-    """Thorax-to-clavicle and thorax-to-blade rotations from `rest_girdle` angles [deg]."""
-    sc = _turns(clavicle, "sc_protraction", "sc_elevation", "sc_roll_back")
-    return sc, _turns(blade, "ac_internal_rotation", "ac_upward_rotation", "ac_posterior_tilt")
+SC_JOINTS = ("sc_protraction", "sc_elevation", "sc_roll_back")
+AC_JOINTS = ("ac_internal_rotation", "ac_upward_rotation", "ac_posterior_tilt")
 
 
-def _turns(angles_deg: Array, *joints: str) -> Rotation:
-    turn = Rotation.identity(len(angles_deg))
-    for k, joint in enumerate(joints):
-        turn = turn * Rotation.from_rotvec(np.radians(angles_deg[:, k, None]) * _axis(joint))
+def joint_turns(angles_rad: Array, joints: tuple[str, ...]) -> Array:
+    """Turns about the axes of some girdle hinges one after the other, (n_pos, 4); angles (n_pos, n_joint) [rad]."""
+    turn = rotation.turned(_axis(joints[0]), angles_rad[:, 0])
+    for k, joint in enumerate(joints[1:], 1):
+        turn = rotation.product(turn, rotation.turned(_axis(joint), angles_rad[:, k]))
     return turn
+
+
+def blade_turn(blade: Array) -> Array:
+    """Thorax-to-blade rotation from `rest_girdle` angles [deg], (n_pos, 4)."""
+    return joint_turns(np.radians(blade), AC_JOINTS)
 
 
 def girdle_angles(clavicle: Array, blade: Array) -> Array:
     """The six hinge coordinates [rad] (three at each end of the clavicle) that put clavicle and blade there, (n_pos, 6)."""
-    sc, ac = girdle_rotations(clavicle, blade)
+    sc, ac = joint_turns(np.radians(clavicle), SC_JOINTS), blade_turn(blade)
     axes = np.stack([_axis("ac_upward_rotation"), _axis("ac_posterior_tilt"), _axis("ac_internal_rotation")], axis=1)
-    m = np.einsum("ji,njk,kl->nil", axes, (sc.inv() * ac).as_matrix(), axes)
+    m = axes.T @ rotation.matrices(rotation.product(rotation.inverse(sc), ac)) @ axes
     hinge = np.stack(
         [
             np.arctan2(-m[:, 0, 1], m[:, 1, 1]),

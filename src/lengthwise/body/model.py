@@ -192,12 +192,13 @@ class Body:
         """Everything the mechanics needs in each posture of `qs` (n_pos, n_q)."""
         m, d = self.model, mujoco.MjData(self.model)
         marks = [self.landmark(n) for n in landmarks]
-        n_pos, n_pt, nv = len(qs), len(marks), m.nv
+        segments = sorted({s for s, _ in marks})
+        n_pos, nv = len(qs), m.nv
         rows, cols = self._tendon_index
         path, arms = np.empty((n_pos, m.ntendon)), np.zeros((n_pos, m.ntendon, nv))
         gravity, centre = np.empty((n_pos, nv)), np.empty((n_pos, 3))
-        points, frames = np.empty((n_pos, n_pt, 3)), np.empty((n_pos, n_pt, 3, 3))
-        jac, turn = np.empty((n_pos, n_pt, 3, nv)), np.empty((n_pos, n_pt, 3, nv))
+        origin, frame = np.empty((n_pos, len(segments), 3)), np.empty((n_pos, len(segments), 3, 3))
+        jac, turn = np.empty((n_pos, len(segments), 3, nv)), np.empty((n_pos, len(segments), 3, nv))
         mujoco.mj_forward(m, d)
         for i, q in enumerate(qs):
             d.qpos[:] = q
@@ -207,13 +208,17 @@ class Body:
             mujoco.mj_comVel(m, d)
             mujoco.mj_rne(m, d, 0, gravity[i])
             path[i] = d.ten_length
-            arms[i, rows, cols] = np.asarray(d.ten_J).ravel()[: len(rows)]
+            arms[i, rows, cols] = d.ten_J.ravel()[: len(rows)]
             centre[i] = d.subtree_com[0]
-            for k, (segment, place) in enumerate(marks):
-                frames[i, k] = d.xmat[segment].reshape(3, 3)
-                points[i, k] = d.xpos[segment] + frames[i, k] @ place
-                mujoco.mj_jac(m, d, jac[i, k], turn[i, k], points[i, k], segment)
-        return Pass(path, arms, gravity, points, jac, frames, turn, centre)
+            origin[i] = d.xpos[segments]
+            frame[i] = d.xmat[segments].reshape(-1, 3, 3)
+            for k, segment in enumerate(segments):
+                mujoco.mj_jacBody(m, d, jac[i, k], turn[i, k], segment)
+        where = [segments.index(s) for s, _ in marks]
+        frames, turns = frame[:, where], turn[:, where]
+        arm = np.einsum("pkij,kj->pki", frames, np.array([p for _, p in marks]).reshape(-1, 3))
+        swept = np.cross(np.swapaxes(turns, 2, 3), arm[:, :, None, :])
+        return Pass(path, arms, gravity, origin[:, where] + arm, jac[:, where] + np.swapaxes(swept, 2, 3), frames, turns, centre)
 
     def steps(self, qs: Array) -> Array:
         """Velocities that turn each posture into the next in unit time, (n_pos - 1, n_coord)."""

@@ -18,6 +18,7 @@ _B3 = np.array([0.162384573599574, -0.029947116970696, 0.353553390593274])
 _B4 = np.array([0.063303448465465, 0.200356847296188, 0.0])
 _PASSIVE_SHAPE, _PASSIVE_STRAIN = 4.0, 0.6
 _TENDON_SCALE, _TENDON_STRAIN = 0.2, 0.049
+_SETTLED = 1e-10
 _TENDON_SHAPE = float(np.log(1 / _TENDON_SCALE + 1) / _TENDON_STRAIN)
 SHORTEST, LONGEST = 0.2, 1.8
 """Fibre lengths between which the curves are meant to be used (reference rows T7-041, T7-042)."""
@@ -84,33 +85,49 @@ def settle(path_m: Array, slack_m: Array, optimal_m: Array, pennation_rad: Array
     Newton's method inside a bracket on the fibre's share of the path, in units of optimal length. A path shorter than the slack
     tendon leaves the fibres at SHORTEST without force.
     """
-    width = np.sin(pennation_rad)
-    reach = path_m / optimal_m
-    slack = slack_m / optimal_m
-    lo = np.full(reach.shape, 0.02)
-    hi = np.maximum(reach - slack, 0.03)
-    x = np.clip(hi - 0.03 * slack, lo, hi)
-    for _ in range(40):
-        fibre = np.hypot(x, width)
-        cos = x / fibre
-        active, active_slope = _active_and_slope(fibre)
-        pull = activation * active + passive_force_length(fibre)
-        strain = (reach - x) / slack - 1
-        tendon = tendon_force(strain)
-        gap = pull * cos - tendon
-        slope = (
-            (activation * active_slope + _passive_slope(fibre)) * cos * cos
-            + pull * (1 - cos * cos) / fibre
-            + _TENDON_SHAPE / slack * (tendon + _TENDON_SCALE) * (strain > 0)
-        )
-        lo, hi = np.where(gap < 0, x, lo), np.where(gap > 0, x, hi)
-        step = np.where(slope > 1e-6, gap / np.maximum(slope, 1e-6), np.inf)
-        new = x - step
-        new = np.where((new > lo) & (new < hi), new, (lo + hi) / 2)
-        done = np.abs(new - x).max() < 1e-10
-        x = new
-        if done:
-            break
+    shape = path_m.shape
+    width, slack, reach, act = (
+        np.broadcast_to(v, shape).ravel()
+        for v in (np.sin(pennation_rad), slack_m / optimal_m, path_m / optimal_m, np.asarray(activation, float))
+    )
+    x = _along_path(reach, slack, width, act)
     fibre = np.hypot(x, width)
     force = tendon_force((reach - x) / slack - 1)
-    return Fibres(np.maximum(fibre, SHORTEST), x / fibre, force)
+    return Fibres(np.maximum(fibre, SHORTEST).reshape(shape), (x / fibre).reshape(shape), np.asarray(force).reshape(shape))
+
+
+def _along_path(reach: Array, slack: Array, width: Array, activation: Array) -> Array:
+    """The fibres' share of the path, in optimal lengths, at which fibres and tendon pull alike; all arguments (n,)."""
+    lo, hi = np.full(reach.shape, 0.02), np.maximum(reach - slack, 0.03)
+    x = np.maximum(hi - 0.03 * slack * activation, lo)
+    resting = (activation == 0) & (np.hypot(hi, width) <= 1)
+    x = np.where(resting, hi, x)
+    todo = np.flatnonzero(~resting)
+    for _ in range(60):
+        if not len(todo):
+            break
+        here, r, s, w = x[todo], reach[todo], slack[todo], width[todo]
+        gap, slope = _gap_and_slope(here, r, s, w, activation[todo])
+        low, high = np.where(gap < 0, here, lo[todo]), np.where(gap > 0, here, hi[todo])
+        lo[todo], hi[todo] = low, high
+        new = here - gap / np.maximum(slope, 1e-6)
+        new = np.where((new > low) & (new < high), new, (low + high) / 2)
+        x[todo] = new
+        todo = todo[np.abs(new - here) > _SETTLED]
+    return x
+
+
+def _gap_and_slope(x: Array, reach: Array, slack: Array, width: Array, activation: Array) -> tuple[Array, Array]:
+    """Fibre pull less tendon pull along the path, and its slope in x."""
+    fibre = np.hypot(x, width)
+    cos = x / fibre
+    active, active_slope = _active_and_slope(fibre)
+    pull = activation * active + passive_force_length(fibre)
+    strain = (reach - x) / slack - 1
+    tendon = tendon_force(strain)
+    slope = (
+        (activation * active_slope + _passive_slope(fibre)) * cos * cos
+        + pull * (1 - cos * cos) / fibre
+        + _TENDON_SHAPE / slack * (tendon + _TENDON_SCALE) * (strain > 0)
+    )
+    return pull * cos - tendon, slope

@@ -15,10 +15,9 @@ from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.spatial.transform import Rotation
 
-from lengthwise.body import anatomy
-from lengthwise.body.girdle import girdle_angles, girdle_rotations, rest_girdle
+from lengthwise.body import anatomy, rotation
+from lengthwise.body.girdle import AC_JOINTS, SC_JOINTS, blade_turn, girdle_angles, joint_turns, rest_girdle
 from lengthwise.body.model import Body
 from lengthwise.body.person import joint_range
 from lengthwise.errors import InputError, unknown
@@ -39,6 +38,7 @@ _HINGES = {
     "ankle": "ankle_dorsiflexion",
     "subtalar": "subtalar_inversion",
 }
+_X, _Z = np.eye(3)[0], np.eye(3)[2]
 _SHOULDER = ("shoulder_flexion", "shoulder_abduction", "shoulder_horizontal_adduction", "shoulder_internal_rotation")
 
 
@@ -132,13 +132,17 @@ def coordinates(body: Body, posture: Posture, place_m: Array | None = None) -> A
     q[:, where["lumbar"]] = _euler(*(a * s for a, s in zip(trunk, TRUNK_SHARE.values(), strict=True)))
     q[:, where["thoracic"]] = _euler(*(a * (1 - s) for a, s in zip(trunk, TRUNK_SHARE.values(), strict=True)))
     q[:, where["neck"]] = _euler(*(angle(f"neck_{n}") for n in ("flexion", "side_bending", "rotation")))
-    for side in anatomy.SIDES:
+    alike = not any(name.endswith(("_right", "_left")) for name in posture)
+    for side in ("right",) if alike else anatomy.SIDES:
         hip = _euler(-angle("hip_flexion", side), -angle("hip_abduction", side), angle("hip_internal_rotation", side))
-        q[:, where[f"hip_{side}"]] = hip if side == "right" else _mirror(hip)
+        girdle, ball = _shoulder(posture, angle, side)
         for joint, name in _HINGES.items():
             q[:, where[f"{joint}_{side}"]] = np.radians(angle(name, side))[:, None]
-        q[:, _girdle_slice(body, side)], ball = _shoulder(posture, angle, side)
-        q[:, where[f"shoulder_{side}"]] = ball if side == "right" else _mirror(ball)
+        q[:, _girdle_slice(body, side)] = girdle
+        q[:, where[f"hip_{side}"]] = hip if side == "right" else rotation.mirrored(hip)
+        q[:, where[f"shoulder_{side}"]] = ball if side == "right" else rotation.mirrored(ball)
+    if alike:
+        _copy_right_to_left(body, q)
     return q
 
 
@@ -155,15 +159,15 @@ def clinical(body: Body, qs: Array, horizontal: bool = False) -> dict[str, Array
     out |= dict(zip(("neck_flexion", "neck_side_bending", "neck_rotation"), _angles(qs[:, where["neck"]]), strict=True))
     for side in anatomy.SIDES:
         hip = qs[:, where[f"hip_{side}"]]
-        flexion, abduction, rotation = _angles(hip if side == "right" else _mirror(hip))
+        flexion, abduction, inward = _angles(hip if side == "right" else rotation.mirrored(hip))
         out |= {
             f"hip_flexion_{side}": -flexion,
             f"hip_abduction_{side}": -abduction,
-            f"hip_internal_rotation_{side}": rotation,
+            f"hip_internal_rotation_{side}": inward,
         }
         out |= {f"{n}_{side}": np.degrees(qs[:, where[f"{j}_{side}"]][:, 0]) for j, n in _HINGES.items()}
         ball = qs[:, where[f"shoulder_{side}"]]
-        ball = ball if side == "right" else _mirror(ball)
+        ball = ball if side == "right" else rotation.mirrored(ball)
         out |= {f"{n}_{side}": v for n, v in _shoulder_angles(qs[:, _girdle_slice(body, side)], ball, horizontal).items()}
     return out
 
@@ -198,15 +202,13 @@ def _girdle_slice(body: Body, side: str) -> slice:
     return slice(where[f"sc_protraction_{side}"].start, where[f"ac_posterior_tilt_{side}"].stop)
 
 
-def _arm(flexion: Array, abduction: Array, horizontal: Array | None, inward: Array) -> Rotation:
-    """Thorax-to-upper-arm rotation of the right arm, angles in degrees (n_pos,)."""
-    zero = np.zeros_like(flexion)
+def _arm(flexion: Array, abduction: Array, horizontal: Array | None, inward: Array) -> Array:
+    """Thorax-to-upper-arm rotation of the right arm (n_pos, 4), angles in degrees (n_pos,)."""
     if horizontal is None:
-        swing = Rotation.from_rotvec(np.stack([-abduction, -flexion, zero], -1), degrees=True)
+        swing = rotation.swung(np.radians(np.stack([-abduction, -flexion, np.zeros_like(flexion)], -1)))
     else:
-        raised = Rotation.from_rotvec(np.stack([-abduction, zero, zero], -1), degrees=True)
-        swing = Rotation.from_rotvec(np.stack([zero, zero, horizontal], -1), degrees=True) * raised
-    return swing * Rotation.from_rotvec(np.stack([zero, zero, inward], -1), degrees=True)
+        swing = rotation.product(rotation.turned(_Z, np.radians(horizontal)), rotation.turned(_X, -np.radians(abduction)))
+    return rotation.product(swing, rotation.turned(_Z, np.radians(inward)))
 
 
 def _shoulder(posture: Posture, angle: AngleOf, side: str) -> tuple[Array, Array]:
@@ -217,16 +219,15 @@ def _shoulder(posture: Posture, angle: AngleOf, side: str) -> tuple[Array, Array
         abduction = np.full_like(abduction, 90.0)
     horizontal = angle("shoulder_horizontal_adduction", side) if flat else None
     arm = _arm(angle("shoulder_flexion", side), abduction, horizontal, angle("shoulder_internal_rotation", side))
-    direction = arm.apply([0, 0, -1.0])
+    direction = rotation.applied(arm, -_Z)
     clavicle, scapula = rest_girdle(direction, angle("scapula_elevation", side), angle("scapula_protraction", side))
-    blade = girdle_rotations(clavicle, scapula)[1]
-    return girdle_angles(clavicle, scapula), (blade.inv() * arm).as_quat(scalar_first=True)
+    ball = rotation.product(rotation.inverse(blade_turn(scapula)), arm)
+    return girdle_angles(clavicle, scapula), ball
 
 
 def _shoulder_angles(girdle: Array, ball: Array, horizontal: bool) -> dict[str, Array]:
-    blade = _blade_of(girdle)
-    arm = blade * _rotation(ball)
-    direction = arm.apply([0, 0, -1.0])
+    arm = rotation.product(_blade_of(girdle), ball)
+    direction = rotation.applied(arm, -_Z)
     elevation = np.arctan2(np.hypot(direction[:, 0], direction[:, 1]), -direction[:, 2])
     heading = np.arctan2(direction[:, 0], -direction[:, 1])  # 0 straight sideways, 90 deg forward
     zero = np.zeros_like(elevation)
@@ -240,37 +241,23 @@ def _shoulder_angles(girdle: Array, ball: Array, horizontal: bool) -> dict[str, 
             "shoulder_abduction": np.degrees(elevation * np.cos(heading)),
         }
         swing = _arm(out["shoulder_flexion"], out["shoulder_abduction"], None, zero)
-    out["shoulder_internal_rotation"] = (swing.inv() * arm).as_rotvec(degrees=True)[:, 2]
+    out["shoulder_internal_rotation"] = np.degrees(rotation.vectors(rotation.product(rotation.inverse(swing), arm))[:, 2])
     rest, _ = rest_girdle(direction, zero, zero)
     out["scapula_elevation"] = np.degrees(girdle[:, 1]) - rest[:, 1]
     out["scapula_protraction"] = np.degrees(girdle[:, 0]) - rest[:, 0]
     return out
 
 
-def _blade_of(girdle: Array) -> Rotation:
-    """Thorax-to-scapula rotation from the six girdle coordinates [rad]."""
-    joints = anatomy.skeleton().joint
-    turn = Rotation.identity(len(girdle))
-    for k, name in enumerate(
-        (
-            "sc_protraction",
-            "sc_elevation",
-            "sc_roll_back",
-            "ac_internal_rotation",
-            "ac_upward_rotation",
-            "ac_posterior_tilt",
-        )
-    ):
-        axis = np.array(joints[name].axis, float)
-        turn = turn * Rotation.from_rotvec(girdle[:, k, None] * axis / np.linalg.norm(axis))
-    return turn
+def _blade_of(girdle: Array) -> Array:
+    """Thorax-to-scapula rotation (n_pos, 4) from the six girdle coordinates [rad]."""
+    return joint_turns(girdle, (*SC_JOINTS, *AC_JOINTS))
 
 
 def _shoulder_axis(body: Body, q: Array, posture: Posture, stem: str, side: str) -> Array:
     """Angular velocity of the shoulder ball [1/rad], in the upper arm's frame, per unit of a shoulder angle."""
     ball = q[body.position_slice[f"shoulder_{side}"]][None]
-    ball = ball if side == "right" else _mirror(ball)
-    arm = (_blade_of(q[_girdle_slice(body, side)][None]) * _rotation(ball))[0]
+    ball = ball if side == "right" else rotation.mirrored(ball)
+    arm = rotation.matrices(rotation.product(_blade_of(q[_girdle_slice(body, side)][None]), ball))[0]
     if stem == "shoulder_internal_rotation":
         axis = np.array([0.0, 0, 1])
     else:
@@ -279,7 +266,7 @@ def _shoulder_axis(body: Body, q: Array, posture: Posture, stem: str, side: str)
             "shoulder_abduction": [-1, 0, 0],
             "shoulder_horizontal_adduction": [0, 0, 1],
         }
-        axis = arm.inv().apply(np.array(world[stem], float))
+        axis = arm.T @ np.array(world[stem], float)
     return axis if side == "right" else axis * [-1, 1, -1]
 
 
@@ -287,22 +274,21 @@ def _shoulder_axis(body: Body, q: Array, posture: Posture, stem: str, side: str)
 
 
 def _euler(about_y: Array, about_x: Array, about_z: Array) -> Array:
-    """Quaternions (w first) of turns about y, then x, then z, each in the frame turned by the one before [deg]."""
-    turns = Rotation.from_euler("YXZ", np.stack([about_y, about_x, about_z], -1), degrees=True)
-    return np.asarray(turns.as_quat(scalar_first=True))
-
-
-def _rotation(quat: Array) -> Rotation:
-    return Rotation.from_quat(quat, scalar_first=True)
+    """Quaternions of turns about y, then x, then z, each in the frame turned by the one before [deg]."""
+    return rotation.euler_yxz(np.radians(about_y), np.radians(about_x), np.radians(about_z))
 
 
 def _angles(quat: Array) -> tuple[Array, Array, Array]:
-    y, x, z = _rotation(quat).as_euler("YXZ", degrees=True).T
-    return y, x, z
+    y, x, z = rotation.angles_yxz(quat)
+    return np.degrees(y), np.degrees(x), np.degrees(z)
 
 
-def _mirror(quat: Array) -> Array:
-    return quat * [1, -1, 1, -1]
+def _copy_right_to_left(body: Body, q: Array) -> None:
+    """Put the left side of a batch of coordinates where the right side's mirror image is."""
+    for joint, at in body.position_slice.items():
+        if joint.endswith("_right"):
+            to = body.position_slice[joint.removesuffix("right") + "left"]
+            q[:, to] = rotation.mirrored(q[:, at]) if at.stop - at.start == 4 else q[:, at]
 
 
 def _value(posture: Posture, name: str) -> float:
