@@ -23,7 +23,7 @@ FORCE_UNIT_N = 1000.0
 LOAD_UNIT_KG = 50.0
 """The load is counted in this unit inside the linear programme, for the same reason."""
 
-STRENGTH_STEP = 1e-4
+STRENGTH_STEP = 1e-5
 """Change of strength in one-sided derivatives. The load is piecewise linear in strength, so they are exact unless
 another limit takes over within this step; then the average over the step is as good an answer."""
 
