@@ -49,7 +49,7 @@ class Pin(Table):
 
     point with x/y/z: a landmark stays at that place. level: a segment's own up direction is the world's, leaned forward by the tilt.
     over and on: a landmark keeps the same x (or other axes) as another, plus the gap. balance: the body's centre of mass stays over a
-    landmark, plus the gap.
+    landmark, plus the gap; with holding_kg it is the pressure under the feet that stays there while that much is held.
     """
 
     point: str | None = None
@@ -63,6 +63,7 @@ class Pin(Table):
     axes: Literal["x", "y", "z", "xy", "xz", "yz", "xyz"] = "x"
     gap_cm: Value = 0
     balance: str | None = None
+    holding_kg: Number = 0
 
     @model_validator(mode="after")
     def _one_kind(self) -> "Pin":
@@ -268,7 +269,7 @@ def name_faults(lift_id: str, lift: Lift) -> Iterator[str]:
                 yield from missing(f"motion.pins.{i}.{key}", getattr(pin, key), marks)
         if pin.level is not None:
             yield from missing(f"motion.pins.{i}.level", pin.level, segments)
-        for key in ("x_cm", "y_cm", "z_cm", "tilt_deg", "gap_cm"):
+        for key in ("x_cm", "y_cm", "z_cm", "tilt_deg", "gap_cm", "holding_kg"):
             value = getattr(pin, key)
             for item in value if isinstance(value, list) else [value]:
                 yield from _unknown_names(f"{lift_id}: motion.pins.{i}.{key}", item, known)

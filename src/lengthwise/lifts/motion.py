@@ -15,6 +15,8 @@ from lengthwise.body.posture import PELVIS, PELVIS_PLACE_M, coordinates
 from lengthwise.errors import InputError, NoSolutionError, UnknownNameError, unknown
 from lengthwise.lifts.definition import PLACE_NAMES, Lift, Pin, Value
 from lengthwise.lifts.expression import evaluate
+from lengthwise.lifts.resistance import loaded_marks, pull_of
+from lengthwise.units import GRAVITY
 
 Array = NDArray[np.float64]
 _CM = 0.01
@@ -92,7 +94,7 @@ def move(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None
         posture.setdefault(name, np.full(len(phase), rest / _CM))
     for name in lift.motion.solve:
         posture.setdefault(name, np.zeros(len(phase)))
-    chain = _Chain(body, lift, posture, [_Condition(p, knots, phase, names) for p in lift.motion.pins])
+    chain = _Chain(body, lift, posture, [_Condition(p, knots, phase, names) for p in lift.motion.pins], names)
     solved = chain.solve() if lift.motion.solve else posture
     miss = chain.miss(solved)
     worst = int(np.argmax(miss)) if len(miss) else 0
@@ -128,6 +130,7 @@ class _Condition:
         }
         self.tilt = np.radians(_along(knots, pin.tilt_deg, phase, names))
         self.gap = _along(knots, pin.gap_cm, phase, names) * _CM
+        self.holding_kg = evaluate(pin.holding_kg, names)
 
     def at(self, some: NDArray[np.intp]) -> "_Condition":
         """The same pin at some of the positions."""
@@ -144,8 +147,8 @@ class _Condition:
 class _Chain:
     """The pins of a lift as equations in the solved angles, all positions at once."""
 
-    def __init__(self, body: Body, lift: Lift, posture: dict[str, Array], conditions: list[_Condition]) -> None:
-        self.body, self.lift, self.base, self.conditions = body, lift, posture, conditions
+    def __init__(self, body: Body, lift: Lift, posture: dict[str, Array], conditions: list[_Condition], names: dict[str, float]) -> None:
+        self.body, self.lift, self.base, self.conditions, self.names = body, lift, posture, conditions, names
         self.sides = ("right",) if lift.sides == "both" else anatomy.SIDES
         self.unknown = list(lift.motion.solve)
         self.marks = list(dict.fromkeys(m for c in conditions for m in self._marks_of(c.pin)))
@@ -160,7 +163,8 @@ class _Chain:
         named = [n for n in (pin.point, pin.over, pin.on, pin.balance) if n]
         if pin.level:
             named.append(_mark_on(pin.level))
-        return [m for n in named for m in self._sided(n)]
+        held = loaded_marks(self.lift) if pin.balance and pin.holding_kg else ()
+        return [*(m for n in named for m in self._sided(n)), *held]
 
     # -- equations
 
@@ -198,8 +202,20 @@ class _Chain:
                 out += [gaps[:, "xyz".index(axis)] - (gap if k == 0 else 0) for k, axis in enumerate(pin.axes)]
         elif pin.balance:
             middle = np.mean([points[:, at(m), 0] for m in self._sided(pin.balance)], axis=0)
-            out.append(centre[:, 0] - middle - gap)
+            out.append(self._pressed(c, points, centre) - middle - gap)
         return out
+
+    def _pressed(self, c: _Condition, points: Array, centre: Array) -> Array:
+        """Where the ground's force passes (forward) while the pin's load is held: below the body's centre when there is none, (n,)."""
+        if not c.holding_kg:
+            return np.asarray(centre[:, 0])
+        at = [self.marks.index(m) for m in loaded_marks(self.lift)]
+        n_pos = len(c.gap)
+        blocks = [pull_of(self.lift, points[k : k + n_pos, at], None, self.names).force_n for k in range(0, len(points), n_pos)]
+        force, place = np.concatenate(blocks) * c.holding_kg, points[:, at]
+        weight = self.body.person.mass_kg * GRAVITY
+        turning = (place[..., 2] * force[..., 0] - place[..., 0] * force[..., 2]).sum(1)
+        return np.asarray((centre[:, 0] * weight + turning) / (weight - force[..., 2].sum(1)))
 
     def miss(self, posture: Mapping[str, Array]) -> Array:
         """Largest miss of each equation over the positions [m]."""
@@ -230,7 +246,7 @@ class _Chain:
         n_pos = len(u)
         if n_pos > 3 * _COARSE:
             some = np.unique(np.linspace(0, n_pos - 1, _COARSE).round().astype(int))
-            coarse = _Chain(self.body, self.lift, {k: v[some] for k, v in self.base.items()}, [c.at(some) for c in self.conditions])
+            coarse = _Chain(self.body, self.lift, {k: v[some] for k, v in self.base.items()}, [c.at(some) for c in self.conditions], self.names)
             u_some = coarse.descend(u[some], u[some], 40)
             u = np.asarray(CubicSpline(some, u_some)(np.arange(n_pos)))
         return self._with(self.descend(u, np.stack([self.base[n] for n in self.unknown], -1), 40))

@@ -38,6 +38,9 @@ class Hold:
 BAR_SIDE_N = 150.0
 BAR_COUPLE_NM = 25.0
 """What two hands on one bar can push against each other along it, and twist against each other across it; estimate."""
+HANDLE_COUPLE_NM = 3.0
+"""What a hand that hangs from or leans on a fixed handle can turn about it by friction: 350 N x 0.6 x 0.015 m; estimate. Without it
+a body hanging from a bar could be held only with its centre of mass exactly below the bar."""
 
 
 def holds_of(lift: Lift, names: Mapping[str, float], sides: tuple[str, ...]) -> list[Hold]:
@@ -68,7 +71,10 @@ def _holds(support: Support, mark: str, names: Mapping[str, float]) -> list[Hold
         on = str(support.on)
         if not on.endswith(("_right", "_left")):
             on += "_right" if mark.endswith("right") else "_left"
-    return [Hold(mark, on, d, False, -support.most_n, support.most_n) for d in np.eye(3)]
+    out = [Hold(mark, on, d, False, -support.most_n, support.most_n) for d in np.eye(3)]
+    if support.kind == "handle":
+        out.append(Hold(mark, None, np.array([0.0, 1, 0]), True, -HANDLE_COUPLE_NM, HANDLE_COUPLE_NM))
+    return out
 
 
 def _normal(support: Support, mark: str, names: Mapping[str, float]) -> Array:
