@@ -19,6 +19,7 @@ _B4 = np.array([0.063303448465465, 0.200356847296188, 0.0])
 _PASSIVE_SHAPE, _PASSIVE_STRAIN = 4.0, 0.6
 _TENDON_SCALE, _TENDON_STRAIN = 0.2, 0.049
 _SETTLED = 1e-10
+_RUPTURE = 0.3  # no tendon survives this strain; keeps a search that starts far off from overflowing
 _TENDON_SHAPE = float(np.log(1 / _TENDON_SCALE + 1) / _TENDON_STRAIN)
 SHORTEST, LONGEST = 0.2, 1.8
 """Fibre lengths between which the curves are meant to be used (reference rows T7-041, T7-042)."""
@@ -42,19 +43,24 @@ def _active_and_slope(x: Array) -> tuple[Array, Array]:
 
 
 def passive_force_length(fibre_length: Array) -> Array:
-    """Force of resting fibres [of maximal isometric force] at `fibre_length` [of optimal]; zero up to optimal length."""
+    """Force of resting fibres [of maximal isometric force] at `fibre_length` [of optimal]; zero up to optimal length.
+
+    Beyond the strain at maximal isometric force the curve goes on straight (estimate: nobody has measured there).
+    """
     stretch = np.maximum(fibre_length - 1.0, 0.0)
-    return np.asarray(np.expm1(_PASSIVE_SHAPE / _PASSIVE_STRAIN * stretch) / np.expm1(_PASSIVE_SHAPE))
+    rate, steep = _PASSIVE_SHAPE / _PASSIVE_STRAIN, np.expm1(_PASSIVE_SHAPE)
+    within = np.minimum(stretch, _PASSIVE_STRAIN)
+    return np.asarray(np.expm1(rate * within) / steep + (stretch - within) * rate * (1 + 1 / steep))
 
 
 def _passive_slope(x: Array) -> Array:
     rate = _PASSIVE_SHAPE / _PASSIVE_STRAIN
-    return np.asarray(np.where(x > 1, rate * np.exp(rate * np.maximum(x - 1, 0)), 0) / np.expm1(_PASSIVE_SHAPE))
+    return np.asarray(np.where(x > 1, rate * np.exp(rate * np.clip(x - 1, 0, _PASSIVE_STRAIN)), 0) / np.expm1(_PASSIVE_SHAPE))
 
 
 def tendon_force(strain: Array) -> Array:
     """Force of a tendon [of maximal isometric force] at `strain` (change of length ÷ slack length); zero when slack."""
-    return _TENDON_SCALE * np.asarray(np.expm1(_TENDON_SHAPE * np.maximum(strain, 0.0)))
+    return _TENDON_SCALE * np.asarray(np.expm1(_TENDON_SHAPE * np.clip(strain, 0.0, _RUPTURE)))
 
 
 @dataclass(frozen=True)
@@ -98,7 +104,8 @@ def settle(path_m: Array, slack_m: Array, optimal_m: Array, pennation_rad: Array
 
 def _along_path(reach: Array, slack: Array, width: Array, activation: Array) -> Array:
     """The fibres' share of the path, in optimal lengths, at which fibres and tendon pull alike; all arguments (n,)."""
-    lo, hi = np.full(reach.shape, 0.02), np.maximum(reach - slack, 0.03)
+    hi = np.maximum(reach - slack, 0.03)
+    lo = np.clip(hi - _RUPTURE * slack, 0.02, hi - 0.005)
     x = np.maximum(hi - 0.03 * slack * activation, lo)
     resting = (activation == 0) & (np.hypot(hi, width) <= 1)
     x = np.where(resting, hi, x)
@@ -128,6 +135,6 @@ def _gap_and_slope(x: Array, reach: Array, slack: Array, width: Array, activatio
     slope = (
         (activation * active_slope + _passive_slope(fibre)) * cos * cos
         + pull * (1 - cos * cos) / fibre
-        + _TENDON_SHAPE / slack * (tendon + _TENDON_SCALE) * (strain > 0)
+        + _TENDON_SHAPE / slack * (tendon + _TENDON_SCALE) * (strain > -1e-9)
     )
     return pull * cos - tendon, slope

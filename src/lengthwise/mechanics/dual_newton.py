@@ -24,6 +24,9 @@ WORST_IMBALANCE = 1e-5
 SOLVED = 1e-10
 """Imbalance, after the correction, at which a position counts as solved."""
 
+CORRECTIONS = 6
+"""How often the free variables are moved at the end."""
+
 MAX_STEPS = 120
 """Steps after which a position is left to the caller: it has no solution, or lies at the edge of having none."""
 
@@ -245,20 +248,24 @@ def _step_length(problem: SeparableProblem, pull: Array, direction: Array, short
 
 
 def _corrected(problem: SeparableProblem, multiplier: Array, steps: NDArray[np.intp]) -> DualSolution:
-    """Move the free variables once more to close the last of the imbalance.
+    """Move the free variables a few times more to close the last of the imbalance.
 
     Large multipliers leave rounding in x(y); moving x itself takes the imbalance below it.
     """
     pull = problem.pull(multiplier)
     point = problem.costs.best(pull)
-    short = problem.imbalance(point)
-    size = _largest(short)
+    size = _largest(problem.imbalance(point))
     close = np.nonzero(size <= WORST_IMBALANCE)[0]
-    some = problem.at(close)
-    slope = some.costs.slope(pull[close], point[close])
-    move = slope * some.pull(_newton_direction(some, slope, short[close]))
-    moved = np.minimum(np.maximum(point[close] + move, some.costs.lower), some.costs.upper)
-    left = _largest(some.imbalance(moved))
-    better = left < size[close]
-    point[close[better]], size[close[better]] = moved[better], left[better]
+    slope = problem.at(close).costs.slope(pull[close], point[close])
+    for _ in range(CORRECTIONS):
+        some, here = problem.at(close), point[close]
+        move = slope * some.pull(_newton_direction(some, slope, some.imbalance(here)))
+        moved = np.minimum(np.maximum(here + move, some.costs.lower), some.costs.upper)
+        left = _largest(some.imbalance(moved))
+        better = left < size[close]
+        point[close[better]], size[close[better]] = moved[better], left[better]
+        going = better & (left > 0.01 * SOLVED)
+        close, slope = close[going], slope[going]
+        if not len(close):
+            break
     return DualSolution(point, multiplier, size, steps)

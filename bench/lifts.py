@@ -1,0 +1,151 @@
+"""How long a new person's lifts take, against the plain loop, in one run.
+
+Plain loop: at each position one MuJoCo pass over the whole body, a cold `scipy.optimize.linprog` for the largest load and one general QP
+(PIQP, dense) for the sharing, on the unfolded matrices; it gets the body's coordinates for free. It runs on every fifth position and is
+scaled up. Prints the ratio and where the time goes.
+
+    python bench/lifts.py [--all] [--least RATIO]
+"""
+
+import argparse
+import sys
+import time
+from collections import Counter
+
+import numpy as np
+import piqp
+from scipy.optimize import linprog
+
+from lengthwise.body.model import Body, body_of
+from lengthwise.body.person import Person
+from lengthwise.body.span import spans
+from lengthwise.errors import LengthwiseError
+from lengthwise.lifts.catalogue import built_in
+from lengthwise.mechanics import profile as profiles
+from lengthwise.mechanics.capacity import capacity
+from lengthwise.mechanics.equilibrium import Setting, set_up
+from lengthwise.mechanics.sharing import share
+
+FIRST = [
+    "overhead_cable_extension_one_arm",
+    "lying_barbell_extension",
+    "lying_extension_pullover",
+    "cable_push_down",
+    "press_extension_hybrid",
+    "parallel_bar_dip",
+    "push_up",
+    "push_up_blocks",
+    "bench_press",
+    "incline_dumbbell_press",
+    "dumbbell_fly",
+    "dumbbell_lateral_raise",
+    "overhead_press",
+    "seated_cable_row",
+    "lat_pulldown",
+    "pull_up",
+    "straight_arm_pullover",
+    "dumbbell_shrug",
+    "barbell_curl",
+    "incline_dumbbell_curl",
+    "preacher_curl",
+    "back_squat",
+    "leg_press",
+    "leg_extension",
+    "seated_leg_curl",
+    "lying_leg_curl",
+    "romanian_deadlift",
+    "hip_thrust",
+    "standing_calf_raise",
+    "seated_calf_raise",
+    "cable_crunch",
+]
+EVERY = 5
+N_POS = 41
+
+
+def plain_seconds(body: Body, setting: Setting, working_kg: float) -> tuple[float, int]:
+    """Seconds that the plain loop takes for its sample of positions, and how many it took."""
+    whole = set_up(body, setting.lift.model_copy(update={"sides": "one"}), setting.path.phase) if setting.folded else setting
+    b = whole.balance
+    picked = range(0, N_POS, EVERY)
+    start = time.perf_counter()
+    for k in picked:
+        body.survey(whole.path.q[k : k + 1], whole.marks)
+        columns = np.hstack([b.muscle[k], b.support[k], b.joint[k]])
+        n_line, n = b.muscle.shape[2], columns.shape[1]
+        lower = np.concatenate([np.zeros(n_line), b.support_lower[k], b.joint_lower[k]])
+        upper = np.concatenate([np.ones(n_line), b.support_upper[k], b.joint_upper[k]])
+        linprog(
+            np.concatenate([np.zeros(n), [-1.0]]),
+            A_eq=np.hstack([columns, b.load[k][:, None]]),
+            b_eq=b.rest[k],
+            bounds=[*zip(lower, upper, strict=True), (None, None)],
+            method="highs",
+        )
+        weight = np.concatenate([np.ones(n_line), np.full(b.support.shape[2], 1e-8), np.ones(b.joint.shape[2])])
+        solver = piqp.DenseSolver()
+        solver.setup(
+            np.diag(weight), np.zeros(n), columns, b.rest[k] - b.load[k] * working_kg, None, None, None,
+            np.where(np.isfinite(lower), lower, -1e20), np.where(np.isfinite(upper), upper, 1e20),
+        )  # fmt: skip
+        solver.solve()
+    return time.perf_counter() - start, len(picked)
+
+
+def ours(body: Body, lift_id: str, spent: Counter[str]) -> profiles.LiftProfile:
+    """One profile, with the seconds of its stages added to `spent`."""
+    lift = built_in().lifts[lift_id]
+    t0 = time.perf_counter()
+    setting = set_up(body, lift, np.linspace(0, 1, N_POS))
+    t1 = time.perf_counter()
+    able = capacity(setting.balance)
+    t2 = time.perf_counter()
+    working = profiles.working_load_kg(setting, float(able.load_kg.min()), 0.7)
+    share(setting.balance, np.full(N_POS, working))
+    t3 = time.perf_counter()
+    found = profiles.profile(body, lift_id, lift)
+    t4 = time.perf_counter()
+    spent.update(positions=t1 - t0, capacity=t2 - t1, sharing=t3 - t2, whole=t4 - t3)
+    return found
+
+
+def main() -> None:
+    options = argparse.ArgumentParser(description=__doc__)
+    options.add_argument("--all", action="store_true", help="the whole library")
+    options.add_argument("--least", type=float, default=0.0, help="fail below this ratio")
+    asked = options.parse_args()
+    ids = list(built_in().lifts) if asked.all else FIRST
+    body = body_of(Person())
+    profiles.profile(body, ids[0], built_in().lifts[ids[0]])  # load libraries outside the clock
+    spent: Counter[str] = Counter()
+    plain, done = 0.0, 0
+    start = time.perf_counter()
+    body = body_of(Person(stature_m=1.71, mass_kg=68.0))
+    spans(body)
+    spent["new body and its spans"] = time.perf_counter() - start
+    for lift_id in ids:
+        try:
+            found = ours(body, lift_id, spent)
+        except LengthwiseError as error:
+            print(f"{lift_id}: {error}", file=sys.stderr)
+            continue
+        seconds, count = plain_seconds(body, found.setting, found.working_kg)
+        plain += seconds * N_POS / count
+        done += 1
+    total = spent["whole"] + spent["new body and its spans"]
+    rest = spent["whole"] - spent["positions"] - spent["capacity"] - spent["sharing"]
+    print(f"{done} lifts x {N_POS} positions for a new person")
+    print(f"  ours        {total:8.2f} s   {total / done / N_POS * 1e3:6.2f} ms a position")
+    print(f"  plain loop  {plain:8.2f} s   {plain / done / N_POS * 1e3:6.2f} ms a position (every {EVERY}th, scaled)")
+    print(f"  ratio       {plain / total:8.1f} x")
+    for name, value in (
+        *((n, spent[n]) for n in ("new body and its spans", "positions", "capacity", "sharing")),
+        ("shares and measures", rest),
+    ):
+        print(f"    {name:24s} {value:7.2f} s")
+    if plain / total < asked.least:
+        sys.exit(f"ratio {plain / total:.1f} is below {asked.least}")
+
+
+if __name__ == "__main__":
+    main()
