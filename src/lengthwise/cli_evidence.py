@@ -111,10 +111,13 @@ def _pool_file(path: Path, how: Convention, moderators: list[str], figure: Path 
     table = actions.read_effects(path)
     result = actions.pool_effects(table, how)
     found = table_object(table, result)
+    drawn = [*actions.table_pictures(path.stem, table, result, how)] if figure is not None else []
     if moderators:
-        found["regression"] = regression_object(actions.explain_effects(table, moderators, how))
+        fit = actions.explain_effects(table, moderators, how)
+        found["regression"] = regression_object(fit)
+        drawn += [actions.dose_picture(path.stem, table, moderators[0], fit)] if drawn and len(moderators) == 1 else []
     if figure is not None:
-        found["figures"] = _save(actions.table_pictures(path.stem, table, result, how), figure, path.stem)
+        found["figures"] = _save(drawn, figure, path.stem)
     return found
 
 

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+import numpy as np
+
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.evidence.assessment import Assessment, assess, by_study
 from lengthwise.evidence.bayes import BayesianPool, bayesian_pool
@@ -17,7 +19,7 @@ from lengthwise.evidence.heterogeneity import read_only
 from lengthwise.evidence.moderators import MetaRegression
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool
 from lengthwise.evidence.study import Study
-from lengthwise.report.evidence_figures import Picture, StudyTable, forest, funnel, pictures
+from lengthwise.report.evidence_figures import DoseAxis, Picture, StudyTable, dose_regression, forest, funnel, pictures
 from lengthwise.report.evidence_page import claim_pictures, evidence_page
 
 PRIOR_SCALE = 0.5
@@ -206,6 +208,14 @@ def table_pictures(title: str, table: EffectTable, result: TablePool, how: Conve
     )  # fmt: skip
     # Rows of one cluster cannot be left out one by one, nor added one by one.
     return (forest(shown), funnel(shown)) if table.nested else pictures(shown, how)
+
+
+def dose_picture(title: str, table: EffectTable, moderator: str, fit: MetaRegression) -> Picture:
+    """Effects of a table against one of its columns."""
+    dose = table.moderators[moderator]
+    axis = DoseAxis(f"{moderator} [unit of the table]", "Effect [unit of the table]", f"unit of {moderator}",
+                    np.linspace(dose.min(), dose.max(), 60))  # fmt: skip
+    return dose_regression(title, axis, fit, dose, (table.y, table.v))
 
 
 def draw_claim(a: Assessment) -> tuple[Picture, ...]:

@@ -138,6 +138,7 @@ def _finding_object(f: Finding) -> Object:
 def _summary(a: Assessment) -> Object:
     d = a.directions
     return {
+        "id": a.claim.id,
         "claim": a.claim.id,
         "statement": a.claim.statement,
         "population": a.claim.population,

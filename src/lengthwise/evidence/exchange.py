@@ -54,6 +54,7 @@ class _Draft:
     values: dict[str, Any]
     rows: dict[tuple[str, int], int] = field(default_factory=dict)
     first_row: int = 0
+    contradictory: bool = False
 
     def place(self, kind: str, index: int) -> str:
         if self.first_row:
@@ -88,16 +89,18 @@ def _own(row: dict[str, str]) -> dict[str, Any]:
     return {renamed.get(key, key): value for key, value in cells.items()}
 
 
-def _merge(known: dict[str, Any], given: dict[str, Any], where: str, faults: list[str]) -> None:
+def _merge(known: dict[str, Any], given: dict[str, Any], where: str) -> list[str]:
     """Take over what is new; what differs from an earlier row is a fault."""
-    for key, value in given.items():
-        if known.setdefault(key, value) != value:
-            faults.append(f"{where}, {key}: {value!r} differs from {known[key]!r} in an earlier row of the same study")
+    return [
+        f"{where}, {key}: {value!r} differs from {known[key]!r} in an earlier row of the same study"
+        for key, value in given.items()
+        if known.setdefault(key, value) != value
+    ]
 
 
 def _add_row(draft: _Draft, row: dict[str, str], number: int, faults: list[str]) -> None:
     where = f"row {number}, study {draft.values['id']}"
-    _merge(draft.values, _own(row), where, faults)
+    clashes = _merge(draft.values, _own(row), where)
     kind = "contrasts" if row.get("versus", "").strip() else "outcomes"
     cells = _cells(row, ("arm", *PLACE_COLUMNS, *OUTCOME_COLUMNS, *CONTRAST_COLUMNS, *ROW_COLUMNS))
     draft.rows[kind, len(draft.values[kind])] = number
@@ -108,7 +111,9 @@ def _add_row(draft: _Draft, row: dict[str, str], number: int, faults: list[str])
         if known is None:
             draft.values["arms"].append(arm)
         else:
-            _merge(known, arm, where, faults)
+            clashes += _merge(known, arm, where)
+    draft.contradictory |= bool(clashes)
+    faults += clashes
 
 
 def _header_faults(header: Sequence[str]) -> list[str]:
@@ -155,7 +160,7 @@ def _finish(drafts: Iterable[_Draft], faults: list[str]) -> Parsed:
             continue
         wrong = study_faults(study)
         faults += [f"{draft.place(f.kind, f.index)}, {f.key}: {f.message}" for f in wrong]
-        studies += [] if wrong else [study]
+        studies += [] if wrong or draft.contradictory else [study]
     return Parsed(tuple(studies), tuple(faults))
 
 

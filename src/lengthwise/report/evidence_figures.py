@@ -6,8 +6,10 @@ Every picture names its axes with units and says in one sentence what to see.
 import io
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from textwrap import fill
 
 import numpy as np
+from matplotlib import rc_context
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from scipy.stats import norm
@@ -77,21 +79,22 @@ class Picture:
         out = io.BytesIO()
         # A fixed date keeps the same numbers giving the same bytes.
         meta = {"Date": None} if kind == "svg" else {"Software": None}
-        self.figure.savefig(out, format=kind, dpi=dpi, metadata=meta)
+        with rc_context({"svg.fonttype": "none", "svg.hashsalt": self.name}):
+            self.figure.savefig(out, format=kind, dpi=dpi, metadata=meta)
         return out.getvalue()
 
 
 def _canvas(title: str, height: float, width: float = 8.0) -> tuple[Figure, Axes]:
     figure = Figure(figsize=(width, height), layout="constrained")
     ax = figure.subplots()
-    ax.set_title(title, loc="left", fontsize=11, color=INK, wrap=True)
+    ax.set_title(fill(title, 60), loc="left", fontsize=11, color=INK)
     ax.spines[["top", "right"]].set_visible(False)
     ax.tick_params(colors=INK, labelsize=9)
     return figure, ax
 
 
 def _finish(name: str, figure: Figure, sentence: str) -> Picture:
-    figure.supxlabel(sentence, fontsize=8.5, color=MUTED, wrap=True, x=0.02, ha="left")
+    figure.supxlabel(fill(sentence, 125), fontsize=8.5, color=MUTED, x=0.02, ha="left")
     return Picture(name, figure, sentence)
 
 

@@ -1,0 +1,71 @@
+import numpy as np
+import pytest
+
+from lengthwise.errors import InputError
+from lengthwise.evidence.assessment import assess
+from lengthwise.evidence.claims import starter_library
+from lengthwise.evidence.moderators import regress
+from lengthwise.evidence.pooling import Convention, pool
+from lengthwise.report.evidence_figures import DoseAxis, StudyTable, dose_regression, pictures
+from lengthwise.report.evidence_page import claim_pictures, evidence_page
+
+
+@pytest.fixture
+def table(bcg):
+    y, v, columns, _ = bcg
+    p = pool(y, v)
+    return StudyTable(
+        "BCG", "Log risk ratio [1]", "more disease", tuple(map(str, columns["source"])), y, v, p.weight, (False,) * 13, p.estimate,
+        p.ci, p.prediction, tuple(columns["year"].astype(int)),
+    )  # fmt: skip
+
+
+def test_every_picture_names_its_axes_and_says_what_to_see(table):
+    drawn = pictures(table, Convention())
+    assert [p.name for p in drawn] == ["forest", "funnel", "leave_one_out", "cumulative"]
+    for picture in drawn:
+        ax = picture.figure.axes[0]
+        assert "[1]" in ax.get_xlabel() and "right of 0: more disease" in ax.get_xlabel()
+        assert picture.sentence.startswith("What to see: ") and picture.sentence.endswith(".")
+        assert " ".join(picture.figure._supxlabel.get_text().split()) == picture.sentence
+        assert picture.png(50).startswith(b"\x89PNG") and picture.svg().startswith("<svg")
+
+
+def test_forest_shows_the_numbers_it_is_given(table):
+    ax = pictures(table, Convention())[0].figure.axes[0]
+    dots = ax.collections[1].get_offsets()
+    assert np.asarray(dots)[:, 0].tolist() == pytest.approx(table.y.tolist())
+    assert f"{table.estimate:+.2f}" in pictures(table, Convention())[0].sentence
+
+
+def test_two_rows_allow_a_forest_only(table):
+    small = StudyTable(
+        "two", "d [SD]", "a", ("x", "y"), table.y[:2], table.v[:2], table.weight[:2], (False, True), 0, (-1, 1), None
+    )
+    assert [p.name for p in pictures(small, Convention())] == ["forest"]
+
+
+def test_dose_and_response(bcg):
+    y, v, columns, _ = bcg
+    axis = DoseAxis("Latitude [°]", "Log risk ratio [1]", "degree", np.linspace(10, 60, 11))
+    picture = dose_regression("BCG", axis, regress(y, v, {"ablat": columns["ablat"]}), columns["ablat"], (y, v))
+    assert "-0.029" in picture.sentence and "falls" in picture.sentence
+    with pytest.raises(InputError, match="one moderator"):
+        dose_regression("BCG", axis, regress(y, v, {}), columns["ablat"], (y, v))
+
+
+def test_claims_draw_what_their_evidence_allows():
+    library = starter_library()
+    assert {p.name for p in claim_pictures(assess(library, "long_length"))} == {
+        "forest", "funnel", "leave_one_out", "cumulative", "growth_gaps",
+    }  # fmt: skip
+    assert [p.name for p in claim_pictures(assess(library, "weekly_sets"))] == ["dose_response"]
+    assert claim_pictures(assess(library, "preference")) == ()
+
+
+def test_the_page_escapes_and_shows_contradictions():
+    library = starter_library()
+    page = evidence_page([assess(library, "long_length"), assess(library, "inclined_or_preacher")])
+    assert "Pulls the other way: inclined_or_preacher, squat_or_hip_thrust" in page
+    assert "p &lt; 0.001" in page and "p < 0.001" not in page.replace("&lt;", "")
+    assert page.count("<figure") == page.count("</figure>") > 4
