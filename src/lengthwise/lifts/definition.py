@@ -49,7 +49,8 @@ class Pin(Table):
 
     point with x/y/z: a landmark stays at that place. level: a segment's own up direction is the world's, leaned forward by the tilt.
     over and on: a landmark keeps the same x (or other axes) as another, plus the gap. balance: the body's centre of mass stays over a
-    landmark, plus the gap; with holding_kg it is the pressure under the feet that stays there while that much is held.
+    landmark (forward; axes "xy": sideways too), plus the gap; with holding_kg it is the pressure under the feet that stays there
+    while that much is held.
     """
 
     point: str | None = None
@@ -154,13 +155,14 @@ class Lever(Table):
 
 
 class Sled(Table):
-    """A carriage on rails that the landmarks push: weight acts along the rail, `rail_deg` above the horizontal."""
+    """A carriage on rails that the landmarks push: weight acts along the rail, `rail_deg` above the horizontal, or a stack pulls it."""
 
     kind: Literal["sled"]
     at: list[str] = Field(min_length=1)
     rail_deg: Number
     backward: bool = False
     friction: float = Field(default=0.05, ge=0, le=0.3)
+    stack_ratio: float | None = Field(default=None, gt=0, le=2, description="a cable stack pulls the carriage with this share")
 
 
 class BodyWeight(Table):
@@ -246,7 +248,7 @@ def name_faults(lift_id: str, lift: Lift) -> Iterator[str]:
     marks = [m for name in anatomy.skeleton().landmark for m in (name, f"{name}_right", f"{name}_left")]
     angles = [*posture_names(), *PLACE_NAMES]
     heads = anatomy.heads()
-    known = {*lift.setup, *BODY_LENGTHS}
+    known = {*lift.setup, *BODY_LENGTHS, "mass"}
 
     def missing(key: str, name: str, valid: Any) -> Iterator[str]:
         if name not in valid:

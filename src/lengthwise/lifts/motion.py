@@ -22,10 +22,11 @@ Array = NDArray[np.float64]
 _CM = 0.01
 _TOLERANCE_M = 0.003
 _PIN_WEIGHT = 1000.0
-"""A pin missed by 1 mm counts as much as a solved angle moved by _PRIOR_DEG from its key."""
-_PRIOR_DEG = 60.0
+"""Pins are counted in millimetres inside the solution."""
+_MET = 0.02
+_SETTLED_DEG = 0.05
+_LONGEST_DEG = 15.0
 _COARSE = 9
-_SETTLED_DEG = 0.02
 
 
 @dataclass(frozen=True)
@@ -48,7 +49,7 @@ class Path:
 
 
 def set_names(body: Body, lift: Lift, setup: Mapping[str, float]) -> dict[str, float]:
-    """Set-up values and body lengths [cm] by name.
+    """Set-up values, body lengths [cm] and mass [kg] by name.
 
     Raises:
         UnknownNameError: the lift has no such set-up parameter.
@@ -68,7 +69,8 @@ def set_names(body: Body, lift: Lift, setup: Mapping[str, float]) -> dict[str, f
     segment = {"trunk": "thorax", "upper_arm": "humerus", "forearm": "ulna"}
     lengths = {n: s.base_mm * 0.1 * factor[segment.get(n, n)] for n, s in share.items()}
     defaults = {n: s.default for n, s in lift.setup.items()}
-    return {**lengths, "stature": body.person.stature_m * 100, **defaults, **setup}
+    whole = {"stature": body.person.stature_m * 100, "mass": body.person.mass_kg}
+    return {**lengths, **whole, **defaults, **setup}
 
 
 def positions(start: float, end: float, n_pos: int) -> Array:
@@ -201,21 +203,22 @@ class _Chain:
                 gaps = points[:, at(a)] - points[:, at(b)]
                 out += [gaps[:, "xyz".index(axis)] - (gap if k == 0 else 0) for k, axis in enumerate(pin.axes)]
         elif pin.balance:
-            middle = np.mean([points[:, at(m), 0] for m in self._sided(pin.balance)], axis=0)
-            out.append(self._pressed(c, points, centre) - middle - gap)
+            middle = np.mean([points[:, at(m)] for m in self._sided(pin.balance)], axis=0)
+            pressed = self._pressed(c, points, centre)
+            out += [pressed[:, k] - middle[:, k] - (gap if k == 0 else 0) for k in ("xyz".index(a) for a in pin.axes)]
         return out
 
     def _pressed(self, c: _Condition, points: Array, centre: Array) -> Array:
-        """Where the ground's force passes (forward) while the pin's load is held: below the body's centre when there is none, (n,)."""
+        """Where the ground's force passes while the pin's load is held: below the body's centre when there is none, (n, 3)."""
         if not c.holding_kg:
-            return np.asarray(centre[:, 0])
+            return centre
         at = [self.marks.index(m) for m in loaded_marks(self.lift)]
         n_pos = len(c.gap)
         blocks = [pull_of(self.lift, points[k : k + n_pos, at], None, self.names).force_n for k in range(0, len(points), n_pos)]
         force, place = np.concatenate(blocks) * c.holding_kg, points[:, at]
         weight = self.body.person.mass_kg * GRAVITY
-        turning = (place[..., 2] * force[..., 0] - place[..., 0] * force[..., 2]).sum(1)
-        return np.asarray((centre[:, 0] * weight + turning) / (weight - force[..., 2].sum(1)))
+        turning = (place[..., 2:] * force - place * force[..., 2:]).sum(1)
+        return np.asarray((centre * weight + turning) / (weight - force[..., 2].sum(1))[:, None])
 
     def miss(self, posture: Mapping[str, Array]) -> Array:
         """Largest miss of each equation over the positions [m]."""
@@ -252,21 +255,21 @@ class _Chain:
         return self._with(self.descend(u, np.stack([self.base[n] for n in self.unknown], -1), 40))
 
     def descend(self, u: Array, start: Array, most: int) -> Array:
-        """Bounded Levenberg-Marquardt on all positions at once, weakly held to `start`; angles stay in reach, (n_pos, n_unknown)."""
-        low, high = self._bounds()
-        u = np.clip(u, low, high)
-        damping = np.full(len(u), 1e-3)
-        r = self.residuals(self._with(u)) * _PIN_WEIGHT
+        """The angles that meet the pins and lie as near as they can to `start`, all positions at once, (n_pos, n_unknown).
+
+        Each step closes the pins along the shortest way and moves towards `start` only where no pin feels it (projection on the null
+        space of the pins: Liegeois 1977, from memory). Angles stay in reach.
+        """
+        box = self._bounds()
+        u = np.clip(u, *box)
+        eager, missed = np.ones(len(u)), np.full(len(u), np.inf)
         for _ in range(most):
-            prior = (u - start) / _PRIOR_DEG
-            cost = (r**2).sum(1) + (prior**2).sum(1)
-            new = u + _bounded_step(self._jacobian(u), r, prior, (u, low, high), damping)
-            r_new = self.residuals(self._with(new)) * _PIN_WEIGHT
-            better = (r_new**2).sum(1) + (((new - start) / _PRIOR_DEG) ** 2).sum(1) < cost
-            moved = np.abs(new - u).max()
-            u, r = np.where(better[:, None], new, u), np.where(better[:, None], r_new, r)
-            damping = np.where(better, damping / 8, damping * 8)
-            if moved < _SETTLED_DEG:
+            r = self.residuals(self._with(u)) * _PIN_WEIGHT
+            worst = np.abs(r).max(axis=1, initial=0.0)
+            eager = np.where((worst > missed) & (worst > _MET), 0.4 * eager, np.minimum(1.2 * eager, 1.0))
+            step = _step(self._jacobian(u), r, (u - start) * eager[:, None], u, box)
+            u, missed = u + step, worst
+            if worst.max() < _MET and np.abs(step).max() < _SETTLED_DEG:
                 break
         return u
 
@@ -298,20 +301,23 @@ class _Chain:
         return np.array(low), np.array(high)
 
 
-def _bounded_step(jac: Array, r: Array, prior: Array, box: tuple[Array, Array, Array], damping: Array) -> Array:
-    """Damped Gauss-Newton step (n_pos, n_unknown) in which an angle at a bound (box: value, low, high) does not leave it."""
-    u, low, high = box
+def _step(jac: Array, r: Array, away: Array, u: Array, box: tuple[Array, Array]) -> Array:
+    """One step of `descend` (n_pos, n_unknown); an angle at its bound does not leave it."""
+    low, high = box
     stuck = np.zeros(u.shape, bool)
     for _ in range(3):
         free = jac * ~stuck[:, None, :]
-        normal = np.einsum("pij,pik->pjk", free, free) + np.eye(u.shape[1]) / _PRIOR_DEG**2
-        normal += damping[:, None, None] * np.eye(u.shape[1])
-        slope = (np.einsum("pij,pi->pj", free, r) + prior / _PRIOR_DEG) * ~stuck
-        step = -np.linalg.solve(normal, slope[..., None])[..., 0] * ~stuck
+        gram = np.einsum("pij,pkj->pik", free, free)
+        gram += np.eye(gram.shape[1]) * (1e-9 + 1e-7 * np.trace(gram, axis1=1, axis2=2)[:, None, None])
+        goal = r - np.einsum("pij,pj->pi", free, away * ~stuck)
+        close = np.einsum("pij,pi->pj", free, np.linalg.solve(gram, goal[..., None])[..., 0])
+        step = -(close + away * ~stuck)
         leaving = ((u <= low) & (step < 0)) | ((u >= high) & (step > 0))
         if not (leaving & ~stuck).any():
             break
         stuck |= leaving
+    longest = np.abs(step).max(axis=1, keepdims=True)
+    step = step * np.minimum(1, _LONGEST_DEG / np.maximum(longest, 1e-9)) * ~stuck
     return np.asarray(np.clip(u + step, low, high) - u)
 
 

@@ -65,7 +65,8 @@ def pull_of(lift: Lift, points: Array, axis: Array | None, names: Mapping[str, f
         case Sled():
             lean = np.radians(evaluate(kind.rail_deg, names))
             rail = np.array([np.cos(lean) * (-1 if kind.backward else 1), 0.0, np.sin(lean)])
-            return Pull(marks, np.zeros_like(points), rail, GRAVITY * float(np.sin(lean) + kind.friction * np.cos(lean)))
+            share = np.sin(lean) + kind.friction * np.cos(lean) if kind.stack_ratio is None else kind.stack_ratio
+            return Pull(marks, np.zeros_like(points), rail, GRAVITY * float(share))
     return Pull(marks, force * each)
 
 
