@@ -16,11 +16,16 @@ GIRDLE_NM = {
     "sc_protraction": 4.0,
     "sc_elevation": 4.0,
     "sc_roll_back": 12.0,
-    "ac_internal_rotation": 6.0,
-    "ac_upward_rotation": 6.0,
-    "ac_posterior_tilt": 6.0,
+    "ac_internal_rotation": 8.0,
+    "ac_upward_rotation": 10.0,
+    "ac_posterior_tilt": 10.0,
 }
-"""Passive structures of the clavicle's two joints [Nm], the conoid ligament in the roll; estimate."""
+"""Passive structures of the clavicle's two joints [Nm]: capsule, conoid and trapezoid ligament (each fails at some 500 N, from memory, at
+20 to 30 mm from the joint); estimate."""
+HANGING_NM = 40.0
+HANGING_DEG = 8.0
+"""What the capsule above the inner end of the clavicle carries when the shoulder hangs low, and the clavicle elevation above which it
+carries nothing more; that it carries the hanging arm: Bearn 1967, J Anat 101:159-170 (from memory), the size: estimate."""
 _COORDINATE = {
     "hip": {"hip_abduction": (0, -1), "hip_flexion": (1, -1), "hip_internal_rotation": (2, 1)},
     "elbow": {"elbow_flexion": (0, 1)},
@@ -54,10 +59,25 @@ def structure_bounds(body: Body, qs: Array) -> tuple[Array, Array]:
         for joint, bound in GIRDLE_NM.items():
             part = body.velocity_slice[f"{joint}_{side}"]
             lower[:, part], upper[:, part] = -bound, bound
+        raised_deg = np.degrees(qs[:, body.position_slice[f"sc_elevation_{side}"]])
+        upper[:, body.velocity_slice[f"sc_elevation_{side}"]] += HANGING_NM * np.clip((HANGING_DEG - raised_deg) / RAMP_DEG, 0, 1)
         ball = body.velocity_slice[f"shoulder_{side}"]
-        bound = anatomy.angles()["shoulder_flexion"].structure_nm
-        lower[:, ball], upper[:, ball] = -bound, bound
+        capsule = _shoulder_bound(body, angles, side)
+        lower[:, ball], upper[:, ball] = -capsule, capsule
     return lower, upper
+
+
+def _shoulder_bound(body: Body, angles: dict[str, Array], side: str) -> Array:
+    """What the shoulder's capsule can carry about each axis of the ball [Nm], (n_pos, 3): more overhead and at the ends of rotation."""
+    spec = anatomy.angles()
+    raised = np.hypot(angles[f"shoulder_flexion_{side}"], angles[f"shoulder_abduction_{side}"])
+    overhead = np.clip((raised - joint_range(body.person, "shoulder_flexion")[1]) / (2 * RAMP_DEG) + 1, 0, 1)
+    low, high = joint_range(body.person, "shoulder_internal_rotation")
+    turned = angles[f"shoulder_internal_rotation_{side}"]
+    twisted = np.clip(np.maximum(turned - high, low - turned) / RAMP_DEG + 1, 0, 1)
+    swing = spec["shoulder_flexion"].structure_nm + spec["shoulder_flexion"].end_nm * overhead
+    twist = swing + spec["shoulder_internal_rotation"].end_nm * twisted
+    return np.stack([swing, swing, twist], -1)
 
 
 def _put(

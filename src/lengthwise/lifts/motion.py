@@ -149,7 +149,9 @@ class _Condition:
 class _Chain:
     """The pins of a lift as equations in the solved angles, all positions at once."""
 
-    def __init__(self, body: Body, lift: Lift, posture: dict[str, Array], conditions: list[_Condition], names: dict[str, float]) -> None:
+    def __init__(
+        self, body: Body, lift: Lift, posture: dict[str, Array], conditions: list[_Condition], names: dict[str, float]
+    ) -> None:
         self.body, self.lift, self.base, self.conditions, self.names = body, lift, posture, conditions, names
         self.sides = ("right",) if lift.sides == "both" else anatomy.SIDES
         self.unknown = list(lift.motion.solve)
@@ -249,7 +251,9 @@ class _Chain:
         n_pos = len(u)
         if n_pos > 3 * _COARSE:
             some = np.unique(np.linspace(0, n_pos - 1, _COARSE).round().astype(int))
-            coarse = _Chain(self.body, self.lift, {k: v[some] for k, v in self.base.items()}, [c.at(some) for c in self.conditions], self.names)
+            coarse = _Chain(
+                self.body, self.lift, {k: v[some] for k, v in self.base.items()}, [c.at(some) for c in self.conditions], self.names
+            )
             u_some = coarse.descend(u[some], u[some], 40)
             u = np.asarray(CubicSpline(some, u_some)(np.arange(n_pos)))
         return self._with(self.descend(u, np.stack([self.base[n] for n in self.unknown], -1), 40))

@@ -14,9 +14,9 @@ SUPPORT_WEIGHT = 0.01 / 1000.0**2
 """Quadratic cost of one support force in the sharing problem [1/N²]: 1000 N costs what one line at activation 0.1 costs.
 Estimate: only there to make the support forces unique, small enough to leave the activations alone."""
 
-PASSIVE_PRICE = 10.0
+PASSIVE_PRICE = 1.0
 """Cost of loading one passive joint structure to its bound in the sharing problem, on the scale of aᵖ/p.
-Estimate: twenty lines taken from rest to full activation are as dear, so muscles do it wherever muscles can."""
+Estimate: two lines taken from rest to full activation are as dear, so ligaments help only where muscles would strain."""
 
 PASSIVE_WEIGHT = 1.0
 """Quadratic cost of a passive structure, ½·PASSIVE_WEIGHT·(moment/bound)². Estimate: makes the answer unique."""
