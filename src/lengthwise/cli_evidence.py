@@ -22,6 +22,7 @@ from lengthwise.actions.evidence_answers import (
 )
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.evidence.assessment import Assessment
+from lengthwise.evidence.exchange import cell_fault
 from lengthwise.evidence.pooling import NAMES, Convention
 from lengthwise.evidence.study import BIAS_DOMAINS
 
@@ -257,7 +258,17 @@ _OUTCOME_QUESTIONS = (
 
 
 def _ask(questions: tuple[tuple[str, str], ...]) -> dict[str, str]:
-    return {column: typer.prompt(text, default="", show_default=False).strip() for column, text in questions}
+    """The answers by column; one that cannot be right is asked for again."""
+    return {column: _ask_cell(column, text) for column, text in questions}
+
+
+def _ask_cell(column: str, question: str) -> str:
+    while True:
+        answer = str(typer.prompt(question, default="", show_default=False)).strip()
+        fault = cell_fault(column, answer)
+        if not fault:
+            return answer
+        print(fault)
 
 
 def _ask_bias() -> str:

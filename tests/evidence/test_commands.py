@@ -205,10 +205,17 @@ def test_a_study_is_added_step_by_step(ask):
     assert (study.id, study.outcomes[0].percent_sd, study.contrasts[0].claims) == ("S01", 6.0, ("long_length",))
 
 
+def test_an_impossible_answer_is_asked_for_again(ask):
+    at = ANSWERS.index("2024")
+    got = ask("study", "add", typed="\n".join([*ANSWERS[:at], "last year", "24", *ANSWERS[at:]]) + "\n")
+    assert got.exit_code == 0
+    assert "found 'last year'" in got.stdout and "greater than or equal to 1900" in got.stdout
+
+
 def test_a_study_with_a_fault_is_not_added(ask, own_folder):
-    typed = [("0" if a == "6" else a) for a in ANSWERS]
+    typed = [("100" if a == "10" else a) for a in ANSWERS]
     got = ask("study", "add", typed="\n".join(typed) + "\n")
-    assert got.exit_code == 3 and "percent_sd: found 0.0" in got.stderr
+    assert got.exit_code == 3 and "100 % in 8 weeks is beyond belief" in got.stderr
     assert not own_folder.exists()
 
 

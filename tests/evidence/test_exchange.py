@@ -70,7 +70,7 @@ BAD = {
     "p above 1": (spoil(2, p="1.2"), "p: found 1.2; input should be less than 1"),
     "year": (spoil(0, year="24"), "year: found 24"),
     "weeks": (spoil(0, weeks="0"), "weeks: found 0.0; input should be greater than 0"),
-    "doi": (spoil(0, doi="doi:10.1/x"), "doi: found 'doi:10.1/x'"),
+    "doi": (spoil(0, doi="doi:10.1/x"), "doi: found 'doi:10.1/x'; allowed: a bare DOI"),
     "study contradicts itself": (spoil(1, year="2023"), "row 3, study S01, year: 2023 differs from 2024"),
     "limbs of unequal number": (
         lambda rows: (rows[0].update(design="within_person"), rows[1].update(n="19")), "the same people need the same n",
@@ -80,6 +80,7 @@ BAD = {
     "estimate without reason": (spoil(0, obtained="estimate"), "an estimate needs its reason in the note"),
     "more people than the study": (spoil(0, n_total="15"), "an arm has 20 people, the whole study 15"),
     "exception for no field": (spoil(0, obtained_except="sizes=memory"), "'sizes' is not a field of this row"),
+    "id": (lambda rows: [row.update(study="S 01") for row in rows], "id: found 'S 01'; allowed: up to 40 letters"),
     "judgement": (spoil(0, bias="assignment=fine"), "found 'fine'"),
 }  # fmt: skip
 

@@ -200,11 +200,12 @@ def explain_effects(table: EffectTable, moderators: Iterable[str], how: Conventi
 
 
 def table_pictures(title: str, table: EffectTable, result: TablePool, how: Convention) -> tuple[Picture, ...]:
-    """Pictures of a table of effects."""
+    """Pictures of a table of effects; a column `year` orders the cumulative one."""
     answer = result.answer
+    years = tuple(int(year) for year in table.moderators.get("year", ()))
     shown = StudyTable(
         title, "Effect [unit of the table]", "an effect above 0", table.study, table.y, table.v, read_only(answer.weight),
-        (False,) * table.y.size, answer.estimate, answer.ci, answer.prediction,
+        (False,) * table.y.size, answer.estimate, answer.ci, answer.prediction, years,
     )  # fmt: skip
     # Rows of one cluster cannot be left out one by one, nor added one by one.
     return (forest(shown), funnel(shown)) if table.nested else pictures(shown, how)

@@ -10,9 +10,9 @@ import io
 import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Annotated, Any
 
-from pydantic import ValidationError
+from pydantic import ConfigDict, TypeAdapter, ValidationError
 
 from lengthwise.evidence.checking import faults as study_faults
 from lengthwise.evidence.study import Arm, Contrast, Outcome, Study, StudyFile
@@ -139,6 +139,19 @@ def _drafts(rows: Iterable[dict[str, str]], faults: list[str]) -> list[_Draft]:
     return list(drafts.values())
 
 
+_PATTERNS = {
+    "doi": "allowed: a bare DOI such as 10.1000/abc, or empty",
+    "id": "allowed: up to 40 letters, digits, dots, dashes and underscores",
+}
+
+
+def _words(message: str, kind: str, name: str) -> str:
+    """A complaint of the model, with what is allowed instead of a pattern."""
+    if kind == "string_pattern_mismatch" and name in _PATTERNS:
+        return _PATTERNS[name]
+    return message[0].lower() + message[1:]
+
+
 def _explain(error: ValidationError, draft: _Draft) -> Iterator[str]:
     """Each complaint of the model in words, with the row it came from."""
     for fault in error.errors():
@@ -147,7 +160,7 @@ def _explain(error: ValidationError, draft: _Draft) -> Iterator[str]:
         index = loc[1] if part != "study" and len(loc) > 1 else 0
         key = ".".join(str(step) for step in (loc[2:] if part != "study" else loc)) or str(loc[0])
         found = "missing" if fault["type"] == "missing" else f"found {fault['input']!r}"
-        yield f"{draft.place(str(part), int(index))}, {key}: {found}; {fault['msg'][0].lower()}{fault['msg'][1:]}"
+        yield f"{draft.place(str(part), int(index))}, {key}: {found}; {_words(fault['msg'], fault['type'], key)}"
 
 
 def _finish(drafts: Iterable[_Draft], faults: list[str]) -> Parsed:
@@ -178,6 +191,25 @@ def parse_rows(rows: Iterable[Mapping[str, str]]) -> Parsed:
     listed = [dict(row) for row in rows]
     faults = _header_faults([*dict.fromkeys((*REQUIRED, *(column for row in listed for column in row)))])
     return Parsed((), tuple(faults)) if faults else _finish(_drafts(listed, faults), faults)
+
+
+def cell_fault(column: str, text: str) -> str:
+    """Why a filled cell of a column cannot be right whatever the others hold; empty when it can."""
+    name = {"study": "id"}.get(column, column)
+    model = next((m for m in (Study, Outcome, Contrast, Arm) if name in m.model_fields), None)
+    if model is None or not text.strip():
+        return ""
+    field_info = model.model_fields[name]
+    kind: Any = field_info.annotation
+    if field_info.metadata:
+        kind = Annotated[(kind, *field_info.metadata)]
+    adapter: TypeAdapter[Any] = TypeAdapter(kind, config=ConfigDict(strict=True))
+    try:
+        adapter.validate_json(json.dumps(_value(column, text.strip())))
+    except ValidationError as error:
+        fault = error.errors()[0]
+        return f"found {text.strip()!r}; {_words(fault['msg'], fault['type'], name)}"
+    return ""
 
 
 def parse_json(text: str) -> Parsed:

@@ -208,8 +208,11 @@ def left_out(table: StudyTable, how: Convention) -> Picture:
     )  # fmt: skip
 
 
-def growing(table: StudyTable, how: Convention, next_variance: float = 0.1) -> Picture:
-    """The pooled effect after each row in order of publication, and what the next study would have to show."""
+def growing(table: StudyTable, how: Convention, next_variance: float | None = None) -> Picture:
+    """The pooled effect after each row in order of publication, and what the next study would have to show.
+
+    The next study has the sampling variance `next_variance`, or that of the median row.
+    """
     order = np.argsort(table.years or np.arange(table.y.size), kind="stable")
     steps = cumulative(table.y, table.v, order, how)
     figure, ax = _canvas(f"{table.title}: one after another, and the next", 2.2 + 0.3 * table.y.size)
@@ -217,7 +220,8 @@ def growing(table: StudyTable, how: Convention, next_variance: float = 0.1) -> P
     low, high = (np.array([s.ci[side] for s in steps]) for side in (0, 1))
     _intervals(ax, place[:-1], low, high)
     ax.scatter([s.estimate for s in steps], place[:-1], s=24, c=INK, zorder=3)
-    upcoming = next_study(table.y, table.v, next_variance, how)
+    variance = float(np.median(table.v)) if next_variance is None else next_variance
+    upcoming = next_study(table.y, table.v, variance, how)
     bounds = [low[1:].min(initial=low[0]), high[1:].max(initial=high[0])]
     margin = 0.2 * (bounds[1] - bounds[0])
     left, right = bounds[0] - margin, bounds[1] + margin
@@ -228,13 +232,13 @@ def growing(table: StudyTable, how: Convention, next_variance: float = 0.1) -> P
     ax.set_xlim(left, right)
     _zero_line(ax)
     ax.set_xlabel(_axis(f"Pooled: {table.axis}", table.toward), fontsize=9)
-    people = 4 / next_variance
+    coming = f"a next study with standard error {np.sqrt(variance):.2f}"
     last = steps[-1]
     tip = (
-        f"a next study of about {people:.0f} people changes what the interval says if it finds {upcoming.changes[0]:+.2f} "
+        f"{coming} changes what the interval says if it finds {upcoming.changes[0]:+.2f} "
         f"to {upcoming.changes[1]:+.2f} (brown bar; chance {upcoming.chance:.0%})"
         if known
-        else f"no likely result of a next study of about {people:.0f} people changes what the interval says"
+        else f"{coming} is not likely to change what the interval says"
     )
     return _finish("cumulative", figure, f"What to see: the mean has come to {last.estimate:+.2f} ({last.ci[0]:.2f} to "
                    f"{last.ci[1]:.2f}); {tip}.")  # fmt: skip

@@ -7,7 +7,7 @@ from string import Template
 
 import numpy as np
 
-from lengthwise.evidence.assessment import Assessment, by_study
+from lengthwise.evidence.assessment import NEXT_STUDY_PEOPLE, Assessment, by_study
 from lengthwise.evidence.claims import Published
 from lengthwise.evidence.comparison import Finding
 from lengthwise.evidence.effect import percent_of
@@ -92,7 +92,7 @@ def _pool_pictures(a: Assessment) -> Iterable[Picture]:
     how = Convention("reml", "hk")
     if answer.n_study >= 3:
         table = _study_table(a, answer, how)
-        yield from (funnel(_claim_table(a, answer)), left_out(table, how), growing(table, how))
+        yield from (funnel(_claim_table(a, answer)), left_out(table, how), growing(table, how, 4 / NEXT_STUDY_PEOPLE))
 
 
 def _ratio_pictures(a: Assessment) -> Iterable[Picture]:
