@@ -1,0 +1,72 @@
+"""How sure an order is: in how many draws each lift comes first, in the top three, and between which ranks it moves.
+
+Stochastic multicriteria acceptability analysis: Lahdelma, Hokkanen & Salminen 1998, European Journal of Operational Research 106:137-143
+(from memory): weights and measures are drawn, and the share of draws that give an alternative a rank is its acceptability.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.errors import InputError
+from lengthwise.mechanics.problem import read_only
+
+Array = NDArray[np.float64]
+
+INTERVAL = 0.90
+"""Share of the draws that a rank interval covers at least (own choice)."""
+TIED = 1e-12
+
+
+@dataclass(frozen=True)
+class Acceptability:
+    """How sure an order is.
+
+    Attributes:
+        rank_share: share of draws in which each lift has each rank, (n_lift, n_rank); rows and columns sum to 1.
+        first_share, top3_share: share of draws in which a lift is first, and among the first three, (n_lift,).
+        rank_low, rank_high: ranks, from 1, between which at least INTERVAL of its draws lie, (n_lift,).
+        n_draw: how many draws.
+    """
+
+    rank_share: Array
+    first_share: Array
+    top3_share: Array
+    rank_low: NDArray[np.intp]
+    rank_high: NDArray[np.intp]
+    n_draw: int
+
+
+def acceptability(values: Array) -> Acceptability:
+    """The acceptability of every lift from its value in every draw, (n_draw, n_lift).
+
+    Lifts of equal value share their ranks evenly, so the order of the columns does not matter.
+
+    Raises:
+        InputError: no draws, no lifts, or values that are not numbers.
+    """
+    if values.ndim != 2 or 0 in values.shape or not np.isfinite(values).all():
+        raise InputError(f"values has shape {values.shape}; allowed (n_draw, n_lift) with at least one of each, all finite")
+    n_draw, n_lift = values.shape
+    share = np.zeros((n_lift, n_lift))
+    for row in values:
+        _add_ranks(share, row)
+    share /= n_draw
+    reached = np.cumsum(share, axis=1)
+    tail = (1 - INTERVAL) / 2
+    low = 1 + np.argmax(reached > tail + 1e-12, axis=1)
+    high = 1 + np.argmax(reached >= 1 - tail - 1e-12, axis=1)
+    return Acceptability(read_only(share), read_only(share[:, 0]), read_only(share[:, :3].sum(1)), low, high, n_draw)
+
+
+def _add_ranks(share: Array, row: Array) -> None:
+    """Add one draw: each lift's rank, equal lifts over all the ranks that they take together."""
+    order = np.argsort(-row, kind="stable")
+    falling = row[order]
+    start = 0
+    for end in range(1, len(row) + 1):
+        if end < len(row) and falling[start] - falling[end] <= TIED:
+            continue
+        share[np.ix_(order[start:end], range(start, end))] += 1 / (end - start)
+        start = end

@@ -1,0 +1,205 @@
+"""What grading needs to know of one lift on one body: plain numbers, read from its profile, that can be kept and compared."""
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.grading.joint_load import JointLoad, joint_loads
+from lengthwise.mechanics.measures import UPPER_THIRD
+from lengthwise.mechanics.profile import HeadProfile, LiftProfile
+
+Array = NDArray[np.float64]
+
+WORKING = 0.2
+"""Activation from which a head counts as loaded; estimate: below a fifth of its strength a set near failure asks little of it."""
+SILENT_N = 1e-6
+"""Tension below this is none [N]."""
+
+
+@dataclass(frozen=True)
+class HeadFacts:
+    """One head (of the right side) in one lift.
+
+    Attributes:
+        span_longest … joint_conflict: as in `mechanics.measures.HeadMeasures`.
+        limiting_share, effort_share: the same, both sides of the body together.
+        span_reached: largest span position at which its activation is at least WORKING; 0 when it never is.
+        loaded_span: tension-weighted mean span position, 0-1.
+        peak_activation: largest activation over the lift, 0-1.
+        drive_at_length: mean over the lift of the activation spent in the upper third of the span, 0-1.
+        shortening: activation-weighted shortening of its path over the lifting phase [optimal fibre lengths].
+        length_at_peak: fibre length where its tension peaks [of optimal].
+        long_half_load: share of its tension carried in the upper third of its span, over the lift's long half alone.
+        strength_n: its maximal isometric force [N].
+    """
+
+    span_longest: float
+    loaded_length: float
+    long_range_load: float
+    tension_at_longest: float
+    joint_conflict: float
+    limiting_share: float
+    effort_share: float
+    span_reached: float
+    loaded_span: float
+    peak_activation: float
+    drive_at_length: float
+    shortening: float
+    length_at_peak: float
+    long_half_load: float
+    strength_n: float
+
+
+@dataclass(frozen=True)
+class LiftFacts:
+    """One lift on one body.
+
+    Attributes:
+        lift_id, name, range, gear, posture: what it is.
+        unstable: whether it stands on an unstable surface.
+        targets: heads it is meant for.
+        working_kg, sticking_kg: load of the set and largest load at the weakest position [kg].
+        sticking: where that is, 0-1 of the lifting phase.
+        limiting: limiting share of every head, sides together, largest first.
+        balance_demand, seconds_per_set, load_step_fraction: see mechanics/measures.py.
+        setup_s: time to set up [s].
+        long_safe: whether the long half can be ended safely. long_cue: how to cue it.
+        joints: load and nearness to this person's limits, by joint.
+        heads: by name.
+    """
+
+    lift_id: str
+    name: str
+    range: str
+    gear: str
+    posture: str
+    unstable: bool
+    targets: tuple[str, ...]
+    working_kg: float
+    sticking_kg: float
+    sticking: float
+    limiting: Mapping[str, float]
+    balance_demand: float
+    seconds_per_set: float
+    load_step_fraction: float
+    setup_s: float
+    long_safe: bool
+    long_cue: str
+    joints: Mapping[str, JointLoad]
+    heads: Mapping[str, HeadFacts]
+
+    @property
+    def key(self) -> str:
+        """The lift with its range, as one name."""
+        return self.lift_id if self.range == "full" else f"{self.lift_id} ({self.range})"
+
+
+def facts_of(found: LiftProfile) -> LiftFacts:
+    """The facts of a profile."""
+    lift, long = found.lift, found.lift.ranges["long"]
+    both = _both_sides(found.limiting)
+    return LiftFacts(
+        found.lift_id,
+        lift.name,
+        found.request.range,
+        lift.gear,
+        lift.posture,
+        lift.unstable,
+        tuple(lift.targets),
+        found.working_kg,
+        found.sticking_kg,
+        float(found.position[found.sticking]),
+        both,
+        found.balance_demand,
+        found.seconds_per_set,
+        found.load_step_fraction,
+        lift.setup_s,
+        long.safe,
+        long.cue,
+        joint_loads(found),
+        {h: _head(found, h, both) for h in found.heads if not h.endswith("_left")},
+    )
+
+
+def head_facts(found: LiftProfile) -> dict[str, HeadFacts]:
+    """The facts of the heads alone: enough to see how they change with the body."""
+    both = _both_sides(found.limiting)
+    return {h: _head(found, h, both) for h in found.heads if not h.endswith("_left")}
+
+
+def _both_sides(limiting: Mapping[str, float]) -> dict[str, float]:
+    out: dict[str, float] = {}
+    for head, share in limiting.items():
+        stem = head.removesuffix("_left")
+        out[stem] = out.get(stem, 0.0) + share
+    return dict(sorted(out.items(), key=lambda kv: -kv[1]))
+
+
+def _head(found: LiftProfile, head: str, limiting: Mapping[str, float]) -> HeadFacts:
+    p = found.heads[head]
+    m = p.measures
+    left = found.heads.get(f"{head}_left")
+    effort = m.effort_share * 2 if found.setting.folded else m.effort_share + (left.measures.effort_share if left else 0.0)
+    force = p.active_force_n
+    total = float(force.sum())
+    weight = force / total if total > SILENT_N else np.full(len(force), 1 / len(force))
+    at_length = p.span_position >= UPPER_THIRD
+    return HeadFacts(
+        m.span_longest,
+        m.loaded_length,
+        m.long_range_load,
+        m.tension_at_longest,
+        float(m.joint_conflict),
+        float(limiting.get(head, 0.0)),
+        float(effort),
+        float(p.span_position[p.activation >= WORKING].max(initial=0.0)),
+        float(weight @ p.span_position),
+        float(p.activation.max()),
+        float((p.activation * at_length).mean()),
+        _shortening(found, head, p),
+        float(p.fibre_length[int(np.argmax(force))]),
+        _long_half_load(found, p),
+        float(_strength(found, head).sum()),
+    )
+
+
+def _lines(found: LiftProfile, head: str) -> NDArray[np.intp]:
+    return found.setting.body.lines.of_head(head)
+
+
+def _strength(found: LiftProfile, head: str) -> Array:
+    return found.setting.body.lines.max_force_n[_lines(found, head)]
+
+
+def _shortening(found: LiftProfile, head: str, p: HeadProfile) -> float:
+    """Σ activation × path shortening between neighbouring positions, in optimal fibre lengths; negative when it gives way."""
+    pick = _lines(found, head)
+    lines = found.setting.body.lines
+    force = lines.max_force_n[pick]
+    path = (found.setting.seen.path_m[:, pick] / lines.optimal_m[pick]) @ (force / force.sum())
+    middle = (p.activation[1:] + p.activation[:-1]) / 2
+    return float(-(middle * np.diff(path)).sum())
+
+
+def _long_half_load(found: LiftProfile, p: HeadProfile) -> float:
+    """The long-range load of the positions within the lift's long half, at the same load of the set."""
+    part, phase = found.lift.ranges["long"], found.setting.path.phase
+    inside = (phase >= part.start - 1e-9) & (phase <= part.end + 1e-9)
+    force = np.where(inside, p.active_force_n, 0.0)
+    total = force.sum()
+    return float(force[p.span_position >= UPPER_THIRD].sum() / total) if total > SILENT_N else 0.0
+
+
+def to_table(facts: LiftFacts) -> dict[str, Any]:
+    """The facts as plain values that JSON can hold."""
+    return asdict(facts)
+
+
+def from_table(table: Mapping[str, Any]) -> LiftFacts:
+    """The facts back from `to_table`."""
+    joints = {k: JointLoad(**v) for k, v in table["joints"].items()}
+    heads = {k: HeadFacts(**v) for k, v in table["heads"].items()}
+    return LiftFacts(**{**table, "targets": tuple(table["targets"]), "joints": joints, "heads": heads})

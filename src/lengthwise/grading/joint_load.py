@@ -1,0 +1,175 @@
+"""How much moment each joint carries in a lift, and how near the load presses it to this person's limits."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+from lengthwise.body.model import Body
+from lengthwise.body.person import joint_range
+from lengthwise.body.posture import clinical, coordinates
+from lengthwise.errors import unknown
+from lengthwise.lifts.definition import PLACE_NAMES
+from lengthwise.mechanics.profile import LiftProfile
+
+Array = NDArray[np.float64]
+
+NEAR_DEG = 20.0
+"""Within this of a limit a joint counts as near it; estimate, common practice in cueing."""
+_SAMPLED = 5
+_STEP_DEG = 0.05
+_STEMS = {
+    "trunk": "trunk",
+    "neck": "neck",
+    "shoulder": "shoulder",
+    "elbow": "elbow",
+    "wrist": "wrist",
+    "hip": "hip",
+    "knee": "knee",
+    "ankle": "ankle",
+    "subtalar": "ankle",
+}
+
+
+@dataclass(frozen=True)
+class JointLoad:
+    """One joint in one lift.
+
+    Attributes:
+        moment_nm: largest moment that its muscles hold at the load of the set [N·m].
+        nearness: 0 free, 1 pressed against a limit of this person by a real load.
+        angle: the clinical angle that comes nearest. angle_deg, limit_deg: how far it goes and where its limit is [deg].
+    """
+
+    moment_nm: float
+    nearness: float
+    angle: str
+    angle_deg: float
+    limit_deg: float
+
+
+class Reference(anatomy.Strict):
+    """What counts as a real load on a joint."""
+
+    load_nm: float
+    reason: str
+
+
+@cache
+def references() -> dict[str, Reference]:
+    """What counts as a real load, by joint (data/joints.toml)."""
+    text = files("lengthwise.grading").joinpath("data", "joints.toml").read_text(encoding="utf-8")
+    tables = tomllib.loads(text)["joint"]
+    return {k: anatomy.read_table(f"joints.toml: {k}", Reference, v) for k, v in tables.items()}
+
+
+def joint_named(name: str) -> str:
+    """The joint called `name`.
+
+    Raises:
+        UnknownNameError: no such joint.
+    """
+    if name not in references():
+        raise unknown("joint", name, references())
+    return name
+
+
+def joint_of(angle: str) -> str | None:
+    """The joint a coach names for a clinical angle; None where a grip or the arm decides it (forearm, shoulder blade)."""
+    return _STEMS.get(angle.split("_")[0])
+
+
+def joint_loads(found: LiftProfile) -> dict[str, JointLoad]:
+    """Load and nearness to the limits of every joint of the right side and the midline, over some positions of the lift.
+
+    A joint is near a limit when the load presses it there: muscles pull away from the limit. Nearness is 1 at the limit, 0 from
+    NEAR_DEG before it, times how large the moment is against `references` (at most 1).
+    """
+    some = np.unique(np.linspace(0, len(found.capacity_kg) - 1, _SAMPLED).round().astype(int))
+    names, moments = _moments(found, some)
+    angles = clinical(found.setting.body, found.setting.path.q[some], horizontal="shoulder_horizontal_adduction_right" in names)
+    joints = {n: joint_of(n) for n in names}
+    out: dict[str, JointLoad] = {}
+    for joint in dict.fromkeys(j for j in joints.values() if j is not None):
+        mine = [i for i, n in enumerate(names) if joints[n] == joint]
+        size = float(np.linalg.norm(moments[:, mine], axis=1).max())
+        near = [_nearness(found, names[i], angles[names[i]], moments[:, i]) for i in mine]
+        out[joint] = JointLoad(size, *max(near))
+    return out
+
+
+def _nearness(found: LiftProfile, name: str, angle: Array, moment: Array) -> tuple[float, str, float, float]:
+    """Nearness of one angle to its limits at its worst position, its name, its value and the limit [deg]."""
+    stem = name.removesuffix("_right")
+    joint = joint_of(stem)
+    assert joint is not None
+    low, high = joint_range(found.setting.body.person, stem)
+    limit = np.where(moment < 0, high, low)
+    room = np.where(moment < 0, high - angle, angle - low)
+    near = np.clip(1 - room / NEAR_DEG, 0, 1) * np.minimum(1, np.abs(moment) / references()[joint].load_nm)
+    worst = int(np.argmax(near))
+    return float(near[worst]), stem, float(angle[worst]), float(limit[worst])
+
+
+def _moments(found: LiftProfile, some: NDArray[np.intp]) -> tuple[tuple[str, ...], Array]:
+    """What the muscles do about each clinical angle [N·m], (n_pos, n_angle): work per turn of the angle; positive raises it.
+
+    Turning an angle moves the coordinates as the posture's own rules say, so the shoulder blade follows the arm.
+    """
+    setting = found.setting
+    posture = {n: v[some] for n, v in setting.path.posture.items() if n not in PLACE_NAMES}
+    names = _turned(posture)
+    base = coordinates(setting.body, posture)
+    pull = -np.einsum("plc,pl->pc", setting.seen.arms[some], _line_forces(setting.body, found)[some])
+    turned = []
+    for name in names:
+        here = posture.get(name, posture.get(name.removesuffix("_right"), np.zeros(len(some))))
+        moved = coordinates(setting.body, {**posture, name: here + _STEP_DEG})
+        pairs = np.stack([base, moved], 1).reshape(-1, base.shape[1])
+        axis = setting.body.steps(pairs)[::2] / np.radians(_STEP_DEG)
+        turned.append((axis * pull).sum(1))
+    return names, np.stack(turned, -1)
+
+
+def _turned(posture: Mapping[str, Array]) -> tuple[str, ...]:
+    """The clinical angles to turn: of the right side and the midline, in the description of the shoulder that the lift uses."""
+    flat = any(n.startswith("shoulder_horizontal_adduction") for n in posture)
+    other = "shoulder_flexion" if flat else "shoulder_horizontal_adduction"
+    return tuple(
+        f"{n}_right" if a.paired else n for n, a in anatomy.angles().items() if n != other and joint_of(n) is not None
+    )
+
+
+def _line_forces(body: Body, found: LiftProfile) -> Array:
+    """Force of every line [N], a head's force shared by strength, (n_pos, n_line)."""
+    lines = body.lines
+    out = np.zeros((len(found.capacity_kg), len(lines.names)))
+    for head in dict.fromkeys(lines.heads):
+        for side in anatomy.SIDES:
+            pick = lines.of_head(head, side)
+            own = found.heads[f"{head}_left" if side == "left" and not found.setting.folded else head]
+            strength = lines.max_force_n[pick]
+            out[:, pick] = np.outer(own.active_force_n + own.passive_force_n, strength / strength.sum())
+    return out
+
+
+def beyond_limits(found: LiftProfile, slack_deg: float = 2.0) -> list[str]:
+    """Where the lift takes an angle past this person's own limits, one line each."""
+    body = found.setting.body
+    own = body.person.joint_limits_deg
+    angles = clinical(body, found.setting.path.q)
+    out = []
+    for name, values in angles.items():
+        stem = name.removesuffix("_right").removesuffix("_left")
+        if stem not in own:
+            continue
+        low, high = joint_range(body.person, stem)
+        worst = values.max() if values.max() - high > low - values.min() else values.min()
+        if not low - slack_deg <= worst <= high + slack_deg:
+            out.append(f"{stem.replace('_', ' ')} reaches {worst:.0f}°, this person's limits are {low:.0f}° to {high:.0f}°")
+    return list(dict.fromkeys(out))

@@ -1,0 +1,145 @@
+"""One lift studied for one target: its facts, and how its measures move when the body or the technique is a little different."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
+from typing import Any
+
+from lengthwise.body.person import Person
+from lengthwise.errors import InputError, NoSolutionError
+from lengthwise.grading import facts
+from lengthwise.grading.facts import HeadFacts, LiftFacts, facts_of, head_facts
+from lengthwise.grading.joint_load import beyond_limits
+from lengthwise.grading.variation import (
+    Direction,
+    body_directions,
+    factors,
+    preferred_sign,
+    shifted,
+    size_of,
+    technique_directions,
+    varied_body,
+)
+from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics.profile import LiftProfile, Request, profile
+
+COARSE = 21
+"""Positions at which the shifts are solved."""
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A lift to be studied: what it is called, how it is defined, and at what it is asked."""
+
+    lift_id: str
+    lift: Lift
+    request: Request
+
+    @property
+    def key(self) -> str:
+        """The lift with its range, as one name."""
+        return self.lift_id if self.request.range == "full" else f"{self.lift_id} ({self.request.range})"
+
+
+@dataclass(frozen=True)
+class Shift:
+    """The heads of a target with the body or the technique one standard deviation off in one direction.
+
+    Attributes:
+        direction: which way. sign: +1 or -1, which side was solved; 0 when neither side could be held.
+        heads: facts of the target's heads there; the lift's own where sign is 0.
+    """
+
+    direction: Direction
+    sign: int
+    heads: Mapping[str, HeadFacts]
+
+
+@dataclass(frozen=True)
+class Studied:
+    """A lift that this person can take.
+
+    Attributes:
+        facts: at the model's body and the cued technique.
+        coarse: the same of the target's heads at COARSE positions, which the shifts compare with.
+        shifts: one for each direction that was varied.
+    """
+
+    facts: LiftFacts
+    coarse: Mapping[str, HeadFacts]
+    shifts: tuple[Shift, ...]
+
+
+@dataclass(frozen=True)
+class Refused:
+    """A lift that this person cannot take, or that a filter leaves out, and why."""
+
+    key: str
+    name: str
+    reason: str
+
+
+def study(person: Person, candidate: Candidate, heads: Sequence[str]) -> Studied | Refused:
+    """A lift's facts and shifts for a target; refused where the person cannot take or hold it."""
+    try:
+        found = _solved(person, candidate, ())
+    except (NoSolutionError, InputError) as error:
+        return Refused(candidate.key, candidate.lift.name, str(error))
+    beyond = beyond_limits(found)
+    if beyond:
+        return Refused(candidate.key, candidate.lift.name, "; ".join(beyond))
+    coarse = replace(candidate, request=replace(candidate.request, n_pos=COARSE))
+    try:
+        own = {h: f for h, f in head_facts(_solved(person, coarse, ())).items() if h in heads}
+    except (NoSolutionError, InputError) as error:
+        return Refused(candidate.key, candidate.lift.name, str(error))
+    body = [_body_shift(person, coarse, d, own) for d in body_directions(found, heads)]
+    technique = [_technique_shift(person, coarse, d, preferred_sign(found, d), own) for d in technique_directions(found, heads)]
+    return Studied(facts_of(found), own, (*body, *technique))
+
+
+def _solved(person: Person, candidate: Candidate, changes: tuple[tuple[Direction, float], ...]) -> LiftProfile:
+    return profile(varied_body(person, changes), candidate.lift_id, candidate.lift, candidate.request)
+
+
+def _body_shift(person: Person, candidate: Candidate, direction: Direction, own: Mapping[str, HeadFacts]) -> Shift:
+    for sign in (1, -1):
+        try:
+            found = _solved(person, candidate, factors({direction: sign}))
+        except (NoSolutionError, InputError):
+            continue
+        return Shift(direction, sign, _only(found, own))
+    return Shift(direction, 0, own)
+
+
+def _technique_shift(
+    person: Person, candidate: Candidate, direction: Direction, first: int, own: Mapping[str, HeadFacts]
+) -> Shift:
+    for sign in (first, -first):
+        other = replace(candidate, lift=shifted(candidate.lift, direction.of, sign * size_of(direction)))
+        try:
+            found = _solved(person, other, ())
+        except (NoSolutionError, InputError):
+            continue
+        return Shift(direction, sign, _only(found, own))
+    return Shift(direction, 0, own)
+
+
+def _only(found: LiftProfile, own: Mapping[str, HeadFacts]) -> dict[str, HeadFacts]:
+    return {h: f for h, f in head_facts(found).items() if h in own}
+
+
+def to_table(found: Studied | Refused) -> dict[str, Any]:
+    """A studied or refused lift as plain values that JSON can hold."""
+    return asdict(found)
+
+
+def from_table(table: Mapping[str, Any]) -> Studied | Refused:
+    """A studied or refused lift back from `to_table`."""
+    if "reason" in table:
+        return Refused(**table)
+    shifts = [Shift(Direction(**s["direction"]), s["sign"], _heads(s["heads"])) for s in table["shifts"]]
+    return Studied(facts.from_table(table["facts"]), _heads(table["coarse"]), tuple(shifts))
+
+
+def _heads(table: Mapping[str, Any]) -> dict[str, HeadFacts]:
+    return {h: HeadFacts(**v) for h, v in table.items()}
