@@ -1,0 +1,103 @@
+"""The balance of whole lifts: moments worked by hand, laws, and folding one side for both."""
+
+import numpy as np
+import pytest
+
+from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
+from lengthwise.lifts.catalogue import built_in
+from lengthwise.mechanics.capacity import capacity
+from lengthwise.mechanics.equilibrium import Setting, set_up
+from lengthwise.mechanics.moments import net_moments, reactions
+from lengthwise.mechanics.sharing import share
+from lengthwise.mechanics.verify import balance_residual, optimality
+from lengthwise.units import GRAVITY
+
+PHASE = np.linspace(0, 1, 9)
+
+
+def setting(lift_id: str, **person: float) -> Setting:
+    return set_up(body_of(Person(**person)), built_in().lifts[lift_id], PHASE)
+
+
+def test_elbow_moment_of_a_curl_worked_by_hand():
+    """Forearm, hand and half the bar about the elbow.
+
+         elbow o---------c(forearm)----c(hand)--g(rip)
+                         | 2.43 kg     | 0.46   | bar/2
+                         v             v        v
+
+    Sum of weight times horizontal distance to the elbow; the net moment of muscles and ligaments must carry exactly that.
+    """
+    s = setting("barbell_curl")
+    load_kg = 20.0
+    moment = net_moments(s, share(s.balance, np.full(9, load_kg)))["elbow_flexion"]
+    body = s.body
+    grip = s.seen.points[:, s.marks.index("grip_right")]
+    for k, q in enumerate(s.path.q):
+        places = body.segment_places(q)
+        elbow, frame = places["ulna_right"][0], places["humerus_right"][1]
+        across = -frame[:, 1]  # axis of the elbow; a positive turn bends it
+        total = 0.0
+        weights = [(grip[k], load_kg / 2)]
+        for name in ("ulna_right", "radius_right", "hand_right"):
+            origin, turn = places[name]
+            weights.append((origin + turn @ body.model.body(name).ipos, float(body.model.body(name).mass[0])))
+        for point, mass in weights:
+            total += np.cross(point - elbow, [0, 0, -mass * GRAVITY]) @ across
+        # the bar may also twist and push along itself; those do not reach the elbow's axis here
+        twist = sum(
+            s_k * float(h.direction @ across) if h.turn else s_k * float(np.cross(grip[k] - elbow, h.direction) @ across)
+            for s_k, h in zip(share(s.balance, np.full(9, load_kg)).support[k], s.holds, strict=False)
+            if h.mark == "grip_right" and h.on is None
+        )
+        assert moment[k] == pytest.approx(-total - twist, abs=0.02)
+
+
+def test_double_load_and_double_weight_double_the_moments():
+    """With the same posture, twice the body mass and twice the load, every net moment is doubled (less passive muscle forces)."""
+    one, two = setting("barbell_curl"), setting("barbell_curl", mass_kg=150.0)
+    assert two.seen.gravity == pytest.approx(2 * one.seen.gravity, abs=1e-9)
+    moments = [net_moments(s, share(s.balance, np.full(9, load))) for s, load in ((one, 10.0), (two, 20.0))]
+    for angle in ("knee_flexion", "ankle_dorsiflexion", "hip_flexion"):
+        assert moments[1][angle] == pytest.approx(2 * moments[0][angle], abs=1.0)
+
+
+def test_ground_carries_body_and_load():
+    s = setting("back_squat")
+    found = reactions(s, share(s.balance, np.full(9, 25.0)))
+    up = 2 * sum(f[:, 2] for m, f in found.support_n.items() if not m.startswith("grip"))
+    assert up == pytest.approx((75 + 25) * GRAVITY, rel=1e-6)
+
+
+def test_folded_and_whole_solution_agree():
+    """A symmetric lift solved on one half must have the capacity of the whole body."""
+    lift = built_in().lifts["leg_extension"]
+    body = body_of(Person())
+    half = capacity(set_up(body, lift, PHASE).balance).load_kg
+    marks = [f"{m}_{side}" for m in lift.resistance.at for side in ("right", "left")]
+    whole_lift = lift.model_copy(update={"sides": "one", "resistance": lift.resistance.model_copy(update={"at": marks})})
+    whole = capacity(set_up(body, whole_lift, PHASE).balance).load_kg
+    assert half == pytest.approx(whole, rel=2e-3)
+
+
+@pytest.mark.parametrize("lift_id", ["back_squat", "leg_press", "overhead_cable_extension_one_arm", "pull_up"])
+def test_solutions_prove_themselves(lift_id):
+    """Residual and optimality by checks that share no code with the solvers."""
+    s = setting(lift_id)
+    able = capacity(s.balance, s.coordinates)
+    least = float(able.load_kg.min())
+    load = np.full(9, 0.7 * least if least > 0 else least - 10)
+    shared = share(s.balance, load)
+    assert balance_residual(s.balance, shared.activation, shared.support, shared.joint, load).max() < 1e-8
+    assert balance_residual(s.balance, able.activation, able.support, able.joint, able.load_kg).max() < 1e-8
+    for k in (0, 4, 8):
+        assert optimality(s.balance, k, shared.activation, shared.support, shared.joint) < 1e-4
+
+
+def test_a_stronger_person_holds_more():
+    weak, strong = (
+        capacity(set_up(body_of(Person(training=t)), built_in().lifts["leg_press"], PHASE).balance).load_kg
+        for t in ("untrained", "trained")
+    )
+    assert np.all(strong > 1.3 * weak)
