@@ -4,6 +4,7 @@ import json
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -19,6 +20,7 @@ from lengthwise.actions.evidence_answers import (
     pooled_object,
     regression_object,
     table_object,
+    trouble_object,
 )
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.evidence.assessment import Assessment
@@ -108,17 +110,32 @@ def _save(drawn: Any, folder: Path, stem: str) -> list[str]:
     return [str(path) for path in actions.save_pictures(drawn, folder, stem)]
 
 
-def _pool_file(path: Path, how: Convention, moderators: list[str], figure: Path | None) -> dict[str, Any]:
+@dataclass(frozen=True)
+class _Wishes:
+    """What else to do with a table of effects."""
+
+    moderators: list[str]
+    prior_scale: float | None
+    folder: Path | None
+
+
+def _pool_file(path: Path, how: Convention, wishes: _Wishes) -> dict[str, Any]:
     table = actions.read_effects(path)
     result = actions.pool_effects(table, how)
     found = table_object(table, result)
-    drawn = [*actions.table_pictures(path.stem, table, result, how)] if figure is not None else []
-    if moderators:
-        fit = actions.explain_effects(table, moderators, how)
+    trouble = actions.trouble_with(table, how)
+    if trouble is not None:
+        found |= trouble_object(trouble)
+    if wishes.prior_scale is not None:
+        found["bayesian"] = bayesian_object(actions.bayesian_effects(table, wishes.prior_scale))
+    drawn = [*actions.table_pictures(path.stem, table, result, how)] if wishes.folder else []
+    if wishes.moderators:
+        fit = actions.explain_effects(table, wishes.moderators, how)
         found["regression"] = regression_object(fit)
-        drawn += [actions.dose_picture(path.stem, table, moderators[0], fit)] if drawn and len(moderators) == 1 else []
-    if figure is not None:
-        found["figures"] = _save(drawn, figure, path.stem)
+        if wishes.folder and len(wishes.moderators) == 1:
+            drawn.append(actions.dose_picture(path.stem, table, wishes.moderators[0], fit))
+    if wishes.folder:
+        found["figures"] = _save(drawn, wishes.folder, path.stem)
     return found
 
 
@@ -141,6 +158,7 @@ def pool(
     method: Annotated[str | None, typer.Option(help=f"Estimator of τ²: {', '.join(NAMES)}. Default reml.")] = None,
     test: Annotated[str | None, typer.Option(help="z (normal), t, or hk (Hartung–Knapp). Default z for files.")] = None,
     moderator: Annotated[list[str] | None, typer.Option(help="Numeric column of the file to regress on.")] = None,
+    prior_scale: Annotated[float | None, typer.Option(help="Also a Bayesian pool, half-normal prior of τ.")] = None,
     figure: Annotated[bool, typer.Option("--figure", help="Also write pictures as PNG.")] = False,
     to: Annotated[Path, typer.Option(help="Folder for the pictures.")] = Path("out"),
     without_memory: NoMemory = False,
@@ -153,7 +171,7 @@ def pool(
             raise InputError("name a claim, or a table with --file, but not both", allowed=["CLAIM", "--file FILE"])
         how = Convention(method or "reml", test or "z")
         if file is not None:
-            found = _pool_file(file, how, moderator or [], folder)
+            found = _pool_file(file, how, _Wishes(moderator or [], prior_scale, folder))
             _print_json(found) if as_json else _show_pool(found)
             for warning in found["warnings"]:
                 print(f"note: {warning}", file=sys.stderr)

@@ -77,6 +77,15 @@ def test_moderator_and_pictures(ask, table, bcg, tmp_path):
     assert {p.name for p in (tmp_path / "out").iterdir()} == names
 
 
+def test_a_pool_says_what_makes_it_shaky(ask, table, bcg):
+    found = json.loads(ask("pool", "--file", table, "--prior-scale", "0.5", "--json").stdout)
+    expected = bcg[3]
+    assert found["asymmetry"]["p"] == pytest.approx(expected["egger_lm"]["p"])
+    assert found["trim_and_fill"]["estimate"] == pytest.approx(expected["trimfill_REML_L0"]["b"], abs=1e-5)
+    assert found["leave_one_out"]["estimate"] == pytest.approx(expected["leave1out_REML"]["estimate"], abs=1e-5)
+    assert found["bayesian"]["mean"] == pytest.approx(found["estimate"], abs=0.02)
+
+
 @pytest.mark.parametrize("name", starter_library().claims)
 def test_every_claim_can_be_pooled(ask, name):
     found = json.loads(ask("pool", name, "--json").stdout)

@@ -13,7 +13,15 @@ from lengthwise.evidence.assessment import Assessment, assess, by_study
 from lengthwise.evidence.bayes import BayesianPool, bayesian_pool
 from lengthwise.evidence.checking import remarks
 from lengthwise.evidence.claims import Library, starter_library, unknown_claims
-from lengthwise.evidence.effect_table import EffectTable, TablePool, parse_effects, pool_table, regress_table
+from lengthwise.evidence.effect_table import (
+    EffectTable,
+    TablePool,
+    Trouble,
+    look_for_trouble,
+    parse_effects,
+    pool_table,
+    regress_table,
+)
 from lengthwise.evidence.exchange import Parsed, parse_csv, parse_json, parse_rows, to_csv, to_json
 from lengthwise.evidence.heterogeneity import read_only
 from lengthwise.evidence.moderators import MetaRegression
@@ -192,6 +200,22 @@ def read_effects(path: Path) -> EffectTable:
 def pool_effects(table: EffectTable, how: Convention) -> TablePool:
     """What the rows of a table add up to."""
     return pool_table(table, how)
+
+
+def trouble_with(table: EffectTable, how: Convention) -> Trouble | None:
+    """What makes the pool of a table shaky; None when that cannot be asked of it."""
+    return look_for_trouble(table, how)
+
+
+def bayesian_effects(table: EffectTable, prior_scale: float) -> BayesianPool:
+    """The Bayesian pool of a table.
+
+    Raises:
+        InputError: rows that belong together, which this model takes for independent.
+    """
+    if table.nested:
+        raise InputError("the Bayesian pool takes one effect a study; average the rows of each cluster first")
+    return bayesian_pool(table.y, table.v, prior_scale)
 
 
 def explain_effects(table: EffectTable, moderators: Iterable[str], how: Convention) -> MetaRegression:

@@ -6,7 +6,7 @@ from typing import Any
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.bayes import BayesianPool
 from lengthwise.evidence.comparison import Finding
-from lengthwise.evidence.effect_table import EffectTable, TablePool
+from lengthwise.evidence.effect_table import EffectTable, TablePool, Trouble
 from lengthwise.evidence.moderators import MetaRegression
 from lengthwise.evidence.pooling import PooledEffect
 from lengthwise.evidence.synthesis import Answer
@@ -97,6 +97,22 @@ def table_object(table: EffectTable, result: TablePool) -> Object:
     r = result.robust
     robust = {"se": float(r.se[0]), "df": float(r.df[0]), "ci": r.interval()[0].tolist(), "p": float(r.p_value()[0])}
     return {**found, "robust": robust, "tau2_between": result.between, "tau2_within": result.within}
+
+
+def trouble_object(trouble: Trouble) -> Object:
+    """What makes a pool shaky."""
+    out = trouble.left_out
+    found: Object = {}
+    if trouble.asymmetry is not None:
+        a = trouble.asymmetry
+        found["asymmetry"] = {"slope": a.slope, "se": a.se, "df": a.df, "p": a.p, "limit": a.limit, "caution": a.caution}
+    if trouble.filled is not None:
+        f = trouble.filled
+        found["trim_and_fill"] = {
+            "missing": f.missing, "side": f.side, "estimate": f.pooled.estimate, "ci": span(f.pooled.ci), "caution": f.caution,
+        }  # fmt: skip
+    ci = [list(pair) for pair in zip(out.ci_low.tolist(), out.ci_high.tolist(), strict=True)]
+    return {**found, "leave_one_out": {"estimate": out.estimate.tolist(), "ci": ci, "tau2": out.tau2.tolist()}}
 
 
 def regression_object(m: MetaRegression) -> Object:

@@ -11,7 +11,9 @@ import numpy as np
 from scipy.stats import t
 
 from lengthwise.errors import DataFileError, InputError, unknown
+from lengthwise.evidence.bias import Asymmetry, Filled, egger, trim_and_fill
 from lengthwise.evidence.heterogeneity import Array, Effects, read_only, tau_squared
+from lengthwise.evidence.influence import LeftOut, leave_one_out
 from lengthwise.evidence.moderators import MetaRegression, regress
 from lengthwise.evidence.multilevel import three_level
 from lengthwise.evidence.pooling import NAMES, Convention, PooledEffect, pool
@@ -204,3 +206,22 @@ def regress_table(table: EffectTable, names: Sequence[str], how: Convention) -> 
     if table.nested:
         raise InputError("a moderator cannot be combined with clustered rows here; average the rows of each cluster first")
     return regress(table.y, table.v, {name: table.moderators[name] for name in names}, how)
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """What makes a pool shaky: asymmetry and trim-and-fill (None when all rows are equally precise), and leave-one-out."""
+
+    asymmetry: Asymmetry | None
+    filled: Filled | None
+    left_out: LeftOut
+
+
+def look_for_trouble(table: EffectTable, how: Convention) -> Trouble | None:
+    """Asymmetry, missing studies and single rows that decide; None for clustered rows or fewer than three."""
+    if table.nested or table.y.size < 3:
+        return None
+    left_out = leave_one_out(table.y, table.v, how)
+    if np.ptp(table.v) == 0:
+        return Trouble(None, None, left_out)
+    return Trouble(egger(table.y, table.v), trim_and_fill(table.y, table.v, how), left_out)

@@ -106,9 +106,10 @@ class PooledEffect:
     convention: Convention
 
     def score_residual(self, effects: Effects) -> float:
-        """How far Σ w (y − estimate) is from 0, as a share of Σ w |y − estimate|: the estimate proves itself."""
-        gap = (effects.y - self.estimate) / (effects.v + self.tau2)
-        return float(abs(gap.sum()) / max(np.abs(gap).sum(), 1e-300))
+        """How many standard errors the weighted mean of y − estimate is from 0: the estimate proves itself."""
+        weight = 1.0 / (effects.v + self.tau2)
+        gap = float((weight * (effects.y - self.estimate)).sum() / weight.sum())
+        return abs(gap) / self.se if self.se > 0 else abs(gap)
 
 
 def standard_errors(fit: WeightedFit, test: str, free: int) -> Array:

@@ -4,6 +4,7 @@ Every picture names its axes with units and says in one sentence what to see.
 """
 
 import io
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from textwrap import fill
@@ -73,13 +74,14 @@ class Picture:
     def svg(self) -> str:
         """The picture as an SVG element for a page."""
         text = self._saved("svg", 72).decode("utf-8")
-        return text[text.index("<svg") :]
+        # Group names repeat from picture to picture, and nothing refers to them.
+        return re.sub(r'<g id="[^"]*"', "<g", text[text.index("<svg") :])
 
     def _saved(self, kind: str, dpi: int) -> bytes:
         out = io.BytesIO()
         # A fixed date keeps the same numbers giving the same bytes.
         meta = {"Date": None} if kind == "svg" else {"Software": None}
-        with rc_context({"svg.fonttype": "none", "svg.hashsalt": self.name}):
+        with rc_context({"svg.fonttype": "none", "svg.hashsalt": self.sentence}):
             self.figure.savefig(out, format=kind, dpi=dpi, metadata=meta)
         return out.getvalue()
 
