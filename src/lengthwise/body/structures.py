@@ -22,6 +22,9 @@ GIRDLE_NM = {
 }
 """Passive structures of the clavicle's two joints [Nm]: capsule, conoid and trapezoid ligament (each fails at some 500 N, from memory, at
 20 to 30 mm from the joint); estimate."""
+RIB_CAGE = 4.0
+"""How much stiffer ribs and breastbone make the thoracic joint than a bare spine (Andriacchi 1974, Watkins 2005, from memory: they
+stiffen it two- to threefold, and the lowest segments carry the costal margin); estimate."""
 HANGING_NM = 40.0
 HANGING_DEG = 8.0
 """What the capsule above the inner end of the clavicle carries when the shoulder hangs low, and the clavicle elevation above which it
@@ -53,6 +56,9 @@ def structure_bounds(body: Body, qs: Array) -> tuple[Array, Array]:
     lower, upper = np.zeros((len(qs), body.n_coord)), np.zeros((len(qs), body.n_coord))
     for joint, coordinates in _MIDLINE.items():
         _put(body, angles, joint, "", coordinates, lower, upper)
+    thoracic = body.velocity_slice["thoracic"]
+    lower[:, thoracic] *= RIB_CAGE
+    upper[:, thoracic] *= RIB_CAGE
     for side in anatomy.SIDES:
         for joint, coordinates in _COORDINATE.items():
             _put(body, angles, f"{joint}_{side}", side, coordinates, lower, upper)
