@@ -96,7 +96,7 @@ def _canvas(title: str, height: float, width: float = 8.0) -> tuple[Figure, Axes
 
 
 def _finish(name: str, figure: Figure, sentence: str) -> Picture:
-    figure.supxlabel(fill(sentence, 125), fontsize=8.5, color=MUTED, x=0.02, ha="left")
+    figure.supxlabel(fill(sentence, 112), fontsize=8.5, color=MUTED, x=0.02, ha="left")
     return Picture(name, figure, sentence)
 
 
