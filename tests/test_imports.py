@@ -22,15 +22,17 @@ LEVEL = {
     "web": 8,
     "cli": 8,
     "cli_evidence": 8,
+    "cli_lifts": 8,
+    "cli_grading": 8,
 }
-SIDE_BY_SIDE = {("errors", "units"), ("cli", "cli_evidence")}
+SIDE_BY_SIDE = {("errors", "units"), *(("cli", f"cli_{part}") for part in ("lifts", "evidence", "grading"))}
 DOORS = {
     "mujoco": {"body", "mechanics"},
     "highspy": {"mechanics", "planning"},
     "piqp": {"mechanics"},
     "matplotlib": {"report"},
-    "typer": {"cli", "cli_evidence"},
-    "rich": {"cli", "cli_evidence"},
+    "typer": {"cli", "cli_lifts", "cli_evidence", "cli_grading"},
+    "rich": {"cli", "cli_lifts", "cli_evidence", "cli_grading"},
     "sqlalchemy": {"storage"},
     "fastapi": {"web"},
 }

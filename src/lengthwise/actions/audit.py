@@ -1,0 +1,91 @@
+"""Profiles of many lifts at once, and what is odd about them."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from joblib import Parallel, delayed
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
+from lengthwise.errors import LengthwiseError
+from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics.audit import Finding, audit, leaders, missing_movers
+from lengthwise.mechanics.profile import Request, profile
+
+SHEET = Request(n_pos=9)
+"""How finely a lift is profiled for the contact sheet."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One lift of an audit.
+
+    Attributes:
+        lift_id, name, gear: which lift.
+        load_kg: capacity at the sticking position [kg]. sticking: where that is, 0-1.
+        leaders: heads that lead, by effort. limiting: head and share at the sticking position.
+        expected, missing: prime movers in the lift's file, and those the model does not show.
+        findings: everything that is odd.
+    """
+
+    lift_id: str
+    name: str
+    gear: str
+    load_kg: float
+    sticking: float
+    leaders: tuple[str, ...]
+    limiting: tuple[tuple[str, float], ...]
+    expected: tuple[str, ...]
+    missing: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+def audit_lifts(
+    ids: Iterable[str] = (),
+    person: Person | None = None,
+    n_pos: int = 21,
+    jobs: int = -1,
+    seen: Callable[[Row], None] = lambda row: None,
+) -> list[Row]:
+    """Every lift (or those asked for) profiled and audited, on all cores.
+
+    Args:
+        seen: called with each row as it arrives, to show progress.
+    """
+    lifts = all_lifts()
+    chosen = [lifts.find(i) for i in ids] or list(lifts.lifts)
+    work = (delayed(audit_one)(person or Person(), i, lifts.lifts[i], n_pos) for i in chosen)
+    rows = []
+    for row in Parallel(n_jobs=jobs, return_as="generator")(work):
+        seen(row)
+        rows.append(row)
+    return rows
+
+
+def audit_one(person: Person, lift_id: str, lift: Lift, n_pos: int) -> Row:
+    """One lift's row; a lift that cannot be done at all is a finding too."""
+    try:
+        found = profile(body_of(person), lift_id, lift, Request(n_pos=n_pos))
+    except LengthwiseError as error:
+        broken = Finding(lift_id, "cannot be done", str(error))
+        return Row(lift_id, lift.name, lift.gear, 0.0, 0.0, (), (), tuple(lift.prime_movers), tuple(lift.prime_movers), (broken,))
+    return Row(
+        lift_id,
+        lift.name,
+        lift.gear,
+        found.sticking_kg,
+        float(found.position[found.sticking]),
+        tuple(leaders(found)[:6]),
+        tuple(list(found.limiting.items())[:4]),
+        tuple(lift.prime_movers),
+        tuple(missing_movers(found)),
+        tuple(audit(found)),
+    )
+
+
+def agreement(rows: Iterable[Row]) -> tuple[int, int]:
+    """How many expected prime movers lead in the model, of how many."""
+    rows = list(rows)
+    expected = sum(len(r.expected) for r in rows)
+    return expected - sum(len(r.missing) for r in rows), expected

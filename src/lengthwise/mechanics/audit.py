@@ -1,0 +1,119 @@
+"""Whether a lift's profile makes sense to an anatomist: one finding for each thing that does not."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body.person import joint_range
+from lengthwise.body.posture import PELVIS
+from lengthwise.lifts.definition import PLACE_NAMES
+from lengthwise.mechanics.profile import LiftProfile
+
+Array = NDArray[np.float64]
+
+LEADING_ACTIVATION = 0.25
+LEADING_LIMIT = 0.05
+LEADING_RANK = 8
+"""An expected mover leads when it is among this many by effort, works this hard somewhere, or limits this much; common practice."""
+SMOOTH_STEP = 0.25
+REACH_SLACK_DEG = 1.0
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One disagreement: which lift, what kind, and in words."""
+
+    lift: str
+    kind: str
+    text: str
+
+
+def leaders(found: LiftProfile) -> list[str]:
+    """Heads of the right side that lead a lift, by effort."""
+    right = {h: p for h, p in found.heads.items() if not h.endswith("_left")}
+    ranked = sorted(right, key=lambda h: -right[h].measures.effort_share)
+    first = set(ranked[:LEADING_RANK])
+    return [
+        h
+        for h in ranked
+        if h in first or right[h].activation.max() >= LEADING_ACTIVATION or found.limiting.get(h, 0.0) >= LEADING_LIMIT
+    ]
+
+
+def missing_movers(found: LiftProfile) -> list[str]:
+    """Expected prime movers that do not lead in the model."""
+    lead = leaders(found)
+    return [h for h in found.lift.prime_movers if h not in lead]
+
+
+def audit(found: LiftProfile) -> list[Finding]:
+    """Everything about a profile that an anatomist would question."""
+    out = [Finding(found.lift_id, "prime mover", f"{h} was expected to lead and does not") for h in missing_movers(found)]
+    out += _wrong_way(found) + _beyond_reach(found) + _jumps(found) + _limits(found)
+    return out
+
+
+def _wrong_way(found: LiftProfile) -> list[Finding]:
+    """Targets that get longer while they are meant to do the lifting."""
+    out = []
+    setting = found.setting
+    heads = {setting.body.lines.heads[i]: [] for i in setting.lines} | {}
+    for k, i in enumerate(setting.lines):
+        if setting.body.lines.sides[i] == "right":
+            heads[setting.body.lines.heads[i]].append(k)
+    for head in found.lift.targets[:1]:
+        path = setting.seen.path_m[:, setting.lines[heads[head]]].mean(axis=1)
+        if path[-1] - path[0] > 0.005:
+            out.append(
+                Finding(found.lift_id, "wrong way", f"{head} gets {1e3 * (path[-1] - path[0]):.0f} mm longer in the lifting phase")
+            )
+    return out
+
+
+def _beyond_reach(found: LiftProfile) -> list[Finding]:
+    out = []
+    for name, values in found.setting.path.posture.items():
+        stem = name.removesuffix("_right").removesuffix("_left")
+        if stem in PELVIS or stem in PLACE_NAMES:
+            continue
+        low, high = joint_range(found.setting.body.person, stem)
+        if values.min() < low - REACH_SLACK_DEG or values.max() > high + REACH_SLACK_DEG:
+            out.append(
+                Finding(
+                    found.lift_id,
+                    "beyond range",
+                    f"{name} goes from {values.min():.0f} to {values.max():.0f} deg; range {low:.0f} to {high:.0f}",
+                )
+            )
+    return out
+
+
+def _jumps(found: LiftProfile) -> list[Finding]:
+    """Curves that leap from one position to the next."""
+    out = []
+    capacity = found.capacity_kg
+    step = np.abs(np.diff(capacity)) / np.maximum(np.minimum(np.abs(capacity[1:]), np.abs(capacity[:-1])), 5.0)
+    middle = step[2:-2]
+    if len(middle) and middle.max() > SMOOTH_STEP:
+        at = found.position[int(np.argmax(middle)) + 2]
+        out.append(Finding(found.lift_id, "jump", f"capacity changes by {middle.max():.0%} in one step at {at:.0%}"))
+    for head, p in found.heads.items():
+        leap = float(np.abs(np.diff(p.fibre_length)).max())
+        if leap > 0.12:
+            out.append(Finding(found.lift_id, "jump", f"{head} changes length by {leap:.2f} in one step"))
+    return out
+
+
+def _limits(found: LiftProfile) -> list[Finding]:
+    """A capacity that no muscle limits is a limit of the set-up: tipping over, slipping, or a ligament."""
+    muscle = sum(v for v in found.limiting.values() if v > 0)
+    if muscle < 0.3:
+        return [
+            Finding(
+                found.lift_id,
+                "not limited by muscle",
+                f"muscles explain {muscle:.0%} of the limit at {found.position[found.sticking]:.0%}: balance, grip or ligaments do",
+            )
+        ]
+    return []
