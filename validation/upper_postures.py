@@ -2,11 +2,14 @@
 
 import itertools
 import tomllib
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
 
 from fit_strength import FibreRange
+from lengthwise.body.model import Body
+from lengthwise.body.posture import coordinates
 from line_model import Array
 
 FILE = Path(__file__).parents[1] / "tests" / "reference" / "training_postures_upper.toml"
@@ -22,6 +25,15 @@ def grids() -> list[dict[str, Array]]:
     return out
 
 
-def ranges(names: tuple[str, ...], weight: float) -> list[FibreRange]:
-    """Every grid as a range in which the fibres of `names` (lines or groups) must work."""
-    return [FibreRange(names, g, weight) for g in grids()]
+def extremes(body: Body, names: Sequence[str], weight: float = 1.0) -> list[FibreRange]:
+    """For each line the two postures of all grids in which its path is shortest and longest."""
+    batches = grids()
+    where = [(b, i) for b in batches for i in range(len(next(iter(b.values()))))]
+    path = np.concatenate([body.paths(coordinates(body, b)) for b in batches])
+    out = []
+    for name in names:
+        along = path[:, body.lines.names.index(f"{name}_right")]
+        for k in {int(along.argmin()), int(along.argmax())}:
+            batch, i = where[k]
+            out.append(FibreRange((name,), {angle: v[i : i + 1] for angle, v in batch.items()}, weight))
+    return out

@@ -1,0 +1,113 @@
+"""Tendon slack, fibre lengths and strength of the upper lines: python validation/upper_strength.py (about three minutes).
+
+Targets are isometric moments of an untrained man of 75 kg. Measured ones are few; the curve round them is a widened guess, marked E.
+Rows T2-026, T1-051 and the remembered headline values were used here, the rest of topics 1 and 2 was not.
+"""
+
+import os
+
+os.environ.setdefault("OMP_NUM_THREADS", "1")
+
+import numpy as np
+
+from fit_strength import Prior, StrengthFit, Torque
+from lengthwise.body import anatomy
+from line_file import DATA
+from line_model import base_body
+from upper_postures import extremes
+
+FILE = DATA / "muscles_upper.toml"
+BENT = {"elbow_flexion": 90.0}
+
+VOLUME_CM3 = {
+    "trapezius_upper": 95, "trapezius_middle": 110, "trapezius_lower": 85, "levator_scapulae": 42, "rhomboid_minor": 28, "rhomboid_major": 58,
+    "serratus_upper": 45, "serratus_middle": 75, "serratus_lower": 130, "pectoralis_minor": 50,
+    "deltoid_anterior": 160, "deltoid_middle": 180, "deltoid_posterior": 150,
+    "pectoralis_clavicular": 120, "pectoralis_sternal": 175, "pectoralis_costal": 135,
+    "latissimus_upper": 105, "latissimus_middle": 120, "latissimus_lower": 125, "teres_major": 55, "coracobrachialis": 22,
+    "supraspinatus": 58, "infraspinatus_upper": 75, "infraspinatus_lower": 75, "teres_minor": 36, "subscapularis_upper": 100, "subscapularis_lower": 100,
+    "triceps_long": 185, "triceps_lateral": 125, "triceps_medial": 120, "biceps_long": 88, "biceps_short": 72, "brachialis": 185, "brachioradialis": 75,
+    "pronator_teres": 42, "supinator": 24, "flexor_carpi_radialis": 85, "flexor_carpi_ulnaris": 85,
+    "extensor_carpi_radialis": 85, "extensor_carpi_ulnaris": 50,
+}  # fmt: skip
+"""Muscle volumes of a man of 75 kg [cm3]. Arm: Holzbaur 2007 (5 men, 5 women) raised by about a fifth for men, from memory; split among
+lines by estimate. Girdle: estimate from PCSA of Johnson 1994 and Veeger 1991 (from memory) and the length of the line. Wrist lines
+carry the part of the finger muscles that a closed hand uses at the wrist (estimate)."""
+
+FIBRE_MM = {"triceps_long": 127.0, "brachioradialis": 177.0, "pronator_teres": 55.0}
+"""Measured optimal fibre lengths: Murray, Buchanan & Delp 2000 (T1-006, T1-014, T1-015). The others: as in the data file."""
+SPREAD = 0.08
+MEASURED_SPREAD = 0.04
+"""Spread of fibre length between people, as a share (estimate; Ward 2009 has 10-15 % in the leg)."""
+
+
+def _torque(
+    name: str, angle: str, raises: bool, held: dict[str, float], values: dict[float, float], source: str, weight: float = 1.0
+) -> Torque:
+    at, moment = np.array(list(values), float), np.array(list(values.values()), float)
+    return Torque(name, angle, raises, held, at, moment, source, weight)
+
+
+TORQUES = [
+    _torque("elbow flexion", "elbow_flexion", True, {"forearm_pronation": -60}, {30: 50, 60: 66, 90: 73, 120: 60}, "Askew 1987: 71 Nm at 90 deg (from memory); shape E", 1.5),
+    _torque("elbow extension", "elbow_flexion", False, {}, {30: 36, 60: 45, 90: 50, 110: 48, 130: 42}, "T1-051, T1-053; shape E", 3.0),
+    _torque("shoulder flexion", "shoulder_flexion", True, {}, {0: 84, 45: 72, 90: 58, 135: 40}, "T2-026; shape E", 1.3),
+    _torque("shoulder extension", "shoulder_flexion", False, {}, {0: 75, 45: 90, 90: 92, 135: 70}, "E, ratio to flexion T2-033"),
+    _torque("shoulder abduction", "shoulder_abduction", True, {}, {0: 62, 45: 64, 90: 56, 135: 40}, "E"),
+    _torque("shoulder adduction", "shoulder_abduction", False, {}, {30: 82, 60: 86, 90: 84, 135: 55}, "T2-036 for a man; shape E"),
+    _torque("horizontal adduction", "shoulder_horizontal_adduction", True, {}, {-20: 88, 0: 102, 45: 110, 90: 95}, "E"),
+    _torque("horizontal abduction", "shoulder_horizontal_adduction", False, {}, {0: 65, 45: 72, 90: 60}, "E, below T2-043"),
+    _torque("internal rotation", "shoulder_internal_rotation", True, BENT, {-40: 46, 0: 49, 40: 42}, "E; ratio to external T2-032"),
+    _torque("external rotation", "shoulder_internal_rotation", False, BENT, {-40: 30, 0: 34, 40: 34}, "E; ratio to internal T2-032", 1.3),
+    _torque("pronation", "forearm_pronation", True, BENT, {-40: 9, 0: 8.5}, "Askew 1987: 7-9 Nm (from memory); shape E", 0.5),
+    _torque("supination", "forearm_pronation", False, BENT, {0: 9.5, 40: 10.5}, "Askew 1987: 9 Nm (from memory); shape E", 0.5),
+    _torque("wrist flexion", "wrist_flexion", True, BENT, {-30: 12.5, 0: 13, 35: 11}, "E: 12-15 Nm with the fist closed, from memory"),
+    _torque("wrist extension", "wrist_flexion", False, BENT, {-20: 9, 0: 10, 35: 9}, "T2-037"),
+]  # fmt: skip
+
+PRIOR = Prior(
+    fibre={},
+    tension={"deltoid_front": (60, 0.12), "deltoid": (60, 0.12), "pectoralis": (65, 0.15), "elbow_flexors": (60, 0.2)},
+    usual_tension=(50.0, 0.30),
+    volume_cm3={k: float(v) for k, v in VOLUME_CM3.items()},
+)
+
+
+def lines() -> list[str]:
+    """The lines of the upper file."""
+    return list(VOLUME_CM3)
+
+
+def problem() -> StrengthFit:
+    """Upper lines against the targets above."""
+    known = {n: FIBRE_MM.get(n, anatomy.lines()[n].fibre_mm) for n in lines()}
+    prior = Prior(
+        {n: (v, (MEASURED_SPREAD if n in FIBRE_MM else SPREAD) * v) for n, v in known.items()},
+        PRIOR.tension,
+        PRIOR.usual_tension,
+        PRIOR.volume_cm3,
+    )
+    body = base_body()
+    return StrengthFit(body, lines(), TORQUES, extremes(body, lines()), prior)
+
+
+def show(fit: StrengthFit, x: np.ndarray) -> None:
+    for name, moment in fit.moments(x).items():
+        target = next(t for t in TORQUES if t.name == name)
+        print(
+            f"  {name:22s}"
+            + "  ".join(f"{a:4.0f}: {m:5.1f}/{w:5.1f}" for a, m, w in zip(target.at_deg, moment, target.moment_nm, strict=True))
+        )
+
+
+def main() -> None:
+    fit = problem()
+    show(fit, fit.start())
+    x = fit.fit()
+    show(fit, x)
+    print({g: round(float(np.exp(v))) for g, v in zip(fit.groups, x[2 * int(fit.free.sum()) :], strict=True)})
+    fit.write(FILE, x)
+
+
+if __name__ == "__main__":
+    main()
