@@ -13,6 +13,9 @@ from rich.table import Table
 from lengthwise.actions import body as body_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions.people import body_for
+from lengthwise.cli_evidence import add_to as add_evidence
+from lengthwise.cli_grading import add_to as add_grading
+from lengthwise.cli_lifts import add_to as add_lifts
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.mechanics.profile import LiftProfile, Request
 
@@ -25,6 +28,10 @@ app = typer.Typer(
 out = Console(width=None if sys.stdout.isatty() else 118)
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
+
+
+for add_to in (add_lifts, add_grading, add_evidence):
+    add_to(app)
 
 
 def main() -> None:
@@ -98,18 +105,6 @@ def strength(
     for head, share in answer["heads"].items():
         if abs(share) > 0.005:
             table.add_row(head, f"{share:.0%}")
-    out.print(table)
-
-
-@app.command()
-def lifts(as_json: Json = False) -> None:
-    """List the lifts that can be asked for."""
-    answer = lift_actions.list_lifts()
-    if as_json:
-        return _print_json(answer)
-    table = Table("id", "name", "gear", "posture", "targets", title=f"{len(answer['lifts'])} lifts")
-    for row in answer["lifts"]:
-        table.add_row(row["id"], row["name"], row["gear"], row["posture"].replace("_", " "), ", ".join(row["targets"][:3]))
     out.print(table)
 
 

@@ -78,7 +78,9 @@ def criteria() -> dict[str, Criterion]:
     text = files("lengthwise.grading").joinpath("data", "criteria.toml").read_text(encoding="utf-8")
     out = {k: anatomy.read_table(f"criteria.toml: {k}", Criterion, v) for k, v in tomllib.loads(text)["criterion"].items()}
     known = starter_library().claims
-    faults = [f"criteria.toml: {k}.claim: no claim is called {c.claim!r}" for k, c in out.items() if c.claim not in (*known, PRACTICE)]
+    faults = [
+        f"criteria.toml: {k}.claim: no claim is called {c.claim!r}" for k, c in out.items() if c.claim not in (*known, PRACTICE)
+    ]
     if faults:
         raise DataFileError(faults)
     return out

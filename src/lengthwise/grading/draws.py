@@ -74,9 +74,7 @@ def stream_name(direction: Direction, lift_key: str) -> str:
     return f"{direction.kind} {direction.of}{own}"
 
 
-def how_sure(
-    studied: Sequence[Studied], target: Target, weights: Weights, n_draw: int, rng: np.random.Generator
-) -> Acceptability:
+def how_sure(studied: Sequence[Studied], target: Target, weights: Weights, n_draw: int, rng: np.random.Generator) -> Acceptability:
     """How sure the order of some lifts is, over weights, bodies and techniques."""
     source = streams(n_draw, rng)
     drawn = weights.draw(n_draw, np.random.default_rng([source.seed, crc32(b"weights")]))

@@ -140,9 +140,7 @@ def _turned(posture: Mapping[str, Array]) -> tuple[str, ...]:
     """The clinical angles to turn: of the right side and the midline, in the description of the shoulder that the lift uses."""
     flat = any(n.startswith("shoulder_horizontal_adduction") for n in posture)
     other = "shoulder_flexion" if flat else "shoulder_horizontal_adduction"
-    return tuple(
-        f"{n}_right" if a.paired else n for n, a in anatomy.angles().items() if n != other and joint_of(n) is not None
-    )
+    return tuple(f"{n}_right" if a.paired else n for n, a in anatomy.angles().items() if n != other and joint_of(n) is not None)
 
 
 def _line_forces(body: Body, found: LiftProfile) -> Array:

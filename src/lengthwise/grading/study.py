@@ -11,6 +11,7 @@ from lengthwise.grading.facts import HeadFacts, LiftFacts, facts_of, head_facts
 from lengthwise.grading.joint_load import beyond_limits
 from lengthwise.grading.variation import (
     Direction,
+    already_solved,
     body_directions,
     factors,
     preferred_sign,
@@ -22,6 +23,8 @@ from lengthwise.grading.variation import (
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
 
+UNSOLVED = (NoSolutionError, InputError, RuntimeError)
+"""What a lift may fail with: it cannot be taken or held, its set-up is out of bounds, or the solver stopped without an answer."""
 COARSE = 21
 """Positions at which the shifts are solved."""
 
@@ -82,19 +85,24 @@ def study(person: Person, candidate: Candidate, heads: Sequence[str]) -> Studied
     """A lift's facts and shifts for a target; refused where the person cannot take or hold it."""
     try:
         found = _solved(person, candidate, ())
-    except (NoSolutionError, InputError) as error:
-        return Refused(candidate.key, candidate.lift.name, str(error))
+    except UNSOLVED as error:
+        return Refused(candidate.key, candidate.lift.name, _reason(error))
     beyond = beyond_limits(found)
     if beyond:
         return Refused(candidate.key, candidate.lift.name, "; ".join(beyond))
     coarse = replace(candidate, request=replace(candidate.request, n_pos=COARSE))
+    still = replace(coarse, lift=already_solved(found, COARSE))
     try:
-        own = {h: f for h, f in head_facts(_solved(person, coarse, ())).items() if h in heads}
-    except (NoSolutionError, InputError) as error:
-        return Refused(candidate.key, candidate.lift.name, str(error))
-    body = [_body_shift(person, coarse, d, own) for d in body_directions(found, heads)]
+        own = {h: f for h, f in head_facts(_solved(person, still, ())).items() if h in heads}
+    except UNSOLVED as error:
+        return Refused(candidate.key, candidate.lift.name, _reason(error))
+    body = [_body_shift(person, still, d, own) for d in body_directions(found, heads)]
     technique = [_technique_shift(person, coarse, d, preferred_sign(found, d), own) for d in technique_directions(found, heads)]
     return Studied(facts_of(found), own, (*body, *technique))
+
+
+def _reason(error: Exception) -> str:
+    return f"could not be computed: {error}" if isinstance(error, RuntimeError) else str(error)
 
 
 def _solved(person: Person, candidate: Candidate, changes: tuple[tuple[Direction, float], ...]) -> LiftProfile:
@@ -105,20 +113,18 @@ def _body_shift(person: Person, candidate: Candidate, direction: Direction, own:
     for sign in (1, -1):
         try:
             found = _solved(person, candidate, factors({direction: sign}))
-        except (NoSolutionError, InputError):
+        except UNSOLVED:
             continue
         return Shift(direction, sign, _only(found, own))
     return Shift(direction, 0, own)
 
 
-def _technique_shift(
-    person: Person, candidate: Candidate, direction: Direction, first: int, own: Mapping[str, HeadFacts]
-) -> Shift:
+def _technique_shift(person: Person, candidate: Candidate, direction: Direction, first: int, own: Mapping[str, HeadFacts]) -> Shift:
     for sign in (first, -first):
         other = replace(candidate, lift=shifted(candidate.lift, direction.of, sign * size_of(direction)))
         try:
             found = _solved(person, other, ())
-        except (NoSolutionError, InputError):
+        except UNSOLVED:
             continue
         return Shift(direction, sign, _only(found, own))
     return Shift(direction, 0, own)

@@ -160,6 +160,23 @@ def _typed(lift: Lift) -> list[str]:
     return [a for a in keyed if a not in lift.motion.solve and a not in PLACE_NAMES and not a.startswith("pelvis")]
 
 
+def already_solved(found: LiftProfile, n_pos: int) -> Lift:
+    """The lift with its motion written out at `n_pos` of the profile's positions, so that nothing has to be solved again.
+
+    A body that differs only in its muscles moves alike; so all that changes with it can be asked of this lift.
+    """
+    path = found.setting.path
+    some = np.linspace(0, len(path.phase) - 1, n_pos).round().astype(int)
+    phase = path.phase[some]
+    keys = [{"at": float(p), **{n: float(v[k]) for n, v in path.posture.items()}} for p, k in zip(phase, some, strict=True)]
+    if phase[0] > 0:
+        keys = [{**keys[0], "at": 0.0}, *keys]
+    if phase[-1] < 1:
+        keys = [*keys, {**keys[-1], "at": 1.0}]
+    motion = found.lift.motion.model_copy(update={"keys": keys, "pins": [], "solve": []})
+    return found.lift.model_copy(update={"motion": motion})
+
+
 def shifted(lift: Lift, angle: str, by_deg: float) -> Lift:
     """The lift with one typed angle larger by `by_deg` all the way."""
     keys = [{**k, angle: _plus(k.get(angle, 0.0), by_deg)} for k in lift.motion.keys]

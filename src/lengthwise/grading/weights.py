@@ -87,7 +87,9 @@ def read_weights(name: str, text: str) -> Weights:
         found = anatomy.read_table(f"{name}.toml", WeightFile, tomllib.loads(text))
     except tomllib.TOMLDecodeError as error:
         raise DataFileError([f"{name}.toml: not TOML: {error}"], asked=name) from error
-    strange = [f"{name}.toml: weight.{k}: no such criterion; allowed {', '.join(names())}" for k in found.weight if k not in names()]
+    strange = [
+        f"{name}.toml: weight.{k}: no such criterion; allowed {', '.join(names())}" for k in found.weight if k not in names()
+    ]
     missing = [n for n in names() if n not in found.weight]
     if strange or (missing and name == "default"):
         raise DataFileError([*strange, *(f"{name}.toml: weight.{n}: missing" for n in missing if name == "default")], asked=name)

@@ -1,0 +1,184 @@
+"""Choosing lifts: rank, compare, weights; each question as one function."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from lengthwise.actions.lifts import all_lifts, data_folder
+from lengthwise.actions.people import read_person
+from lengthwise.actions.studies import Progress, no_progress, study_all
+from lengthwise.errors import DataFileError, InputError, unknown
+from lengthwise.grading.criteria import criteria, target_named
+from lengthwise.grading.filters import Wishes, candidates, hard_sets_in, refused_unsolved
+from lengthwise.grading.ranking import N_DRAW, Question, RankedLift, Ranking, rank, turn_sentence
+from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
+from lengthwise.mechanics.profile import RangeName, Request
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A question for the ranking, as a user puts it.
+
+    Attributes:
+        muscle: or head. person: their file. wishes: what lifts must meet. ranges: which parts of the lifting phase compete.
+        weights: a saved set's name; changes to it by criterion.
+        n_draw, seed: draws behind the shares. request: repetitions and reserve.
+    """
+
+    muscle: str
+    person: Path | None = None
+    wishes: Wishes = Wishes()
+    ranges: tuple[RangeName, ...] = ("full",)
+    weights: str = "default"
+    changed: dict[str, float] = field(default_factory=dict)
+    n_draw: int = N_DRAW
+    seed: int = 1
+    request: Request = Request()
+
+
+def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
+    """The lifts for a muscle in order.
+
+    Raises:
+        UnknownNameError: no such muscle, gear, joint, criterion or set of weights. NoSolutionError: no lift is left.
+    """
+    if not 1 <= asked.n_draw <= 100_000:
+        raise InputError(f"draws = {asked.n_draw}; allowed 1 to 100000", asked=asked.n_draw, allowed=[1, 100_000])
+    target, person, lifts = target_named(asked.muscle), read_person(asked.person), all_lifts()
+    weights = weights_named(asked.weights)
+    if asked.changed:
+        weights = weights.with_values(asked.changed, f"{weights.name}, changed")
+    pool = candidates(lifts, target, asked.ranges, asked.request)
+    refused = {c.key: r for c in pool if (r := refused_unsolved(c, asked.wishes)) is not None}
+    found = study_all(person, [c for c in pool if c.key not in refused], target.heads, progress)
+    question = Question(target, weights, asked.wishes, asked.n_draw)
+    others = len(lifts.lifts) - len({c.lift_id for c in pool})
+    return rank([*found, *refused.values()], question, np.random.default_rng(asked.seed), others)
+
+
+def rank_answer(found: Ranking, minutes: float | None = None) -> dict[str, Any]:
+    """A ranking as the machine-readable answer."""
+    return {
+        "muscle": found.target.name,
+        "heads": list(found.target.heads),
+        "ranking": [_lift_answer(r, minutes) for r in found.lifts],
+        "excluded": [{"lift": r.key, "name": r.name, "reason": r.reason} for r in found.excluded],
+        "weights": {"name": found.weights.name, "value": dict(found.weights.value), "neighbourhood": found.weights.neighbourhood},
+        "would_change": {
+            "sentence": turn_sentence(found),
+            "turns": [{"criterion": t.criterion, "weight": t.weight, "needed": t.needed} for t in found.turns],
+        },
+        "draws": found.n_draw,
+        "not_meant_for_it": found.others,
+    }
+
+
+def _lift_answer(r: RankedLift, minutes: float | None) -> dict[str, Any]:
+    f = r.facts
+    out = {
+        "lift": f.lift_id,
+        "name": f.name,
+        "range": f.range,
+        "value": r.value,
+        "criteria": dict(r.criteria),
+        "first_share": r.first_share,
+        "top3_share": r.top3_share,
+        "rank_interval": list(r.rank_interval),
+        "why": r.why,
+        "coverage": dict(r.coverage),
+        "load_kg": f.working_kg,
+        "gear": f.gear,
+        "seconds_per_set": f.seconds_per_set,
+        "joints_nm": {j: load.moment_nm for j, load in f.joints.items()},
+    }
+    if minutes is not None:
+        out["hard_sets"] = hard_sets_in(f, minutes)
+    return out
+
+
+# ---- weights ----
+
+
+def weights_folder() -> Path:
+    """Where a user's own sets of weights live."""
+    return data_folder() / "weights"
+
+
+def saved_weights() -> list[str]:
+    """Names of all sets of weights, the default first."""
+    return ["default", *sorted(f.stem for f in weights_folder().glob("*.toml"))]
+
+
+def weights_named(name: str) -> Weights:
+    """A set of weights by name.
+
+    Raises:
+        UnknownNameError: none is called so. DataFileError: its file has faults.
+    """
+    if name == "default":
+        return default_weights()
+    if name not in saved_weights():
+        raise unknown("set of weights", name, saved_weights())
+    try:
+        text = (weights_folder() / f"{name}.toml").read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise DataFileError([f"{name}.toml: cannot be read: {error}"], asked=name) from error
+    return read_weights(name, text)
+
+
+def save_weights(name: str, base: str, changed: dict[str, float]) -> Weights:
+    """Save a set of weights under a name: another set with some weights changed.
+
+    Raises:
+        InputError: a name that cannot be a file's, or is the default's.
+    """
+    if name == "default" or not name.replace("_", "").replace("-", "").isalnum():
+        raise InputError(f"weights cannot be saved as {name!r}; allowed letters, digits, - and _, and not 'default'", asked=name)
+    made = weights_named(base).with_values(changed, name)
+    weights_folder().mkdir(parents=True, exist_ok=True)
+    (weights_folder() / f"{name}.toml").write_text(write_weights(made), encoding="utf-8")
+    return made
+
+
+def parse_weights(words: Sequence[str]) -> dict[str, float]:
+    """Weights written as criterion=value.
+
+    Raises:
+        InputError: a part that is not. UnknownNameError: no such criterion.
+    """
+    out = {}
+    for word in words:
+        name, _, value = word.partition("=")
+        if name.strip() not in criteria():
+            raise unknown("criterion", name.strip(), criteria())
+        try:
+            out[name.strip()] = float(value)
+        except ValueError:
+            raise InputError(f"cannot read {word!r}; write criterion=weight, such as load_at_length=3", asked=word) from None
+    return out
+
+
+def weights_answer(found: Weights) -> dict[str, Any]:
+    """A set of weights as the machine-readable answer, with the curve and claim of every criterion."""
+    return {
+        "name": found.name,
+        "neighbourhood": found.neighbourhood,
+        "saved": saved_weights(),
+        "criteria": {
+            n: {
+                "weight": found.value[n],
+                "weight_reason": found.reason[n],
+                "title": c.title,
+                "measure": c.measure,
+                "unit": c.unit,
+                "points": [list(p) for p in c.points],
+                "claim": c.claim,
+                "why": c.why,
+                "curve_reason": c.reason,
+            }
+            for n, c in criteria().items()
+        },
+    }
