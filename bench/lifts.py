@@ -2,7 +2,7 @@
 
 Plain loop: at each position one MuJoCo pass over the whole body, a cold `scipy.optimize.linprog` for the largest load and one general QP
 (PIQP, dense) for the sharing, on the unfolded matrices; it gets the body's coordinates for free. It runs on every fifth position and is
-scaled up. Prints the ratio and where the time goes.
+scaled up. Processor seconds of one core, so that a busy machine does not blur them. Prints the ratio and where the time goes.
 
     python bench/lifts.py [--all] [--least RATIO]
 """
@@ -68,7 +68,7 @@ def plain_seconds(body: Body, setting: Setting, working_kg: float) -> tuple[floa
     whole = set_up(body, setting.lift.model_copy(update={"sides": "one"}), setting.path.phase) if setting.folded else setting
     b = whole.balance
     picked = range(0, N_POS, EVERY)
-    start = time.perf_counter()
+    start = time.process_time()
     for k in picked:
         body.survey(whole.path.q[k : k + 1], whole.marks)
         columns = np.hstack([b.muscle[k], b.support[k], b.joint[k]])
@@ -89,22 +89,22 @@ def plain_seconds(body: Body, setting: Setting, working_kg: float) -> tuple[floa
             np.where(np.isfinite(lower), lower, -1e20), np.where(np.isfinite(upper), upper, 1e20),
         )  # fmt: skip
         solver.solve()
-    return time.perf_counter() - start, len(picked)
+    return time.process_time() - start, len(picked)
 
 
 def ours(body: Body, lift_id: str, spent: Counter[str]) -> profiles.LiftProfile:
     """One profile, with the seconds of its stages added to `spent`."""
     lift = built_in().lifts[lift_id]
-    t0 = time.perf_counter()
+    t0 = time.process_time()
     setting = set_up(body, lift, np.linspace(0, 1, N_POS))
-    t1 = time.perf_counter()
+    t1 = time.process_time()
     able = capacity(setting.balance)
-    t2 = time.perf_counter()
+    t2 = time.process_time()
     working = profiles.working_load_kg(setting, float(able.load_kg.min()), 0.7)
     share(setting.balance, np.full(N_POS, working))
-    t3 = time.perf_counter()
+    t3 = time.process_time()
     found = profiles.profile(body, lift_id, lift)
-    t4 = time.perf_counter()
+    t4 = time.process_time()
     spent.update(positions=t1 - t0, capacity=t2 - t1, sharing=t3 - t2, whole=t4 - t3)
     return found
 
@@ -119,10 +119,10 @@ def main() -> None:
     profiles.profile(body, ids[0], built_in().lifts[ids[0]])  # load libraries outside the clock
     spent: Counter[str] = Counter()
     plain, done = 0.0, 0
-    start = time.perf_counter()
+    start = time.process_time()
     body = body_of(Person(stature_m=1.71, mass_kg=68.0))
     spans(body)
-    spent["new body and its spans"] = time.perf_counter() - start
+    spent["new body and its spans"] = time.process_time() - start
     for lift_id in ids:
         try:
             found = ours(body, lift_id, spent)

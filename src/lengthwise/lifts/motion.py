@@ -27,6 +27,7 @@ _MET = 0.02
 _SETTLED_DEG = 0.05
 _LONGEST_DEG = 15.0
 _COARSE = 9
+_BORROWED = 5
 
 
 @dataclass(frozen=True)
@@ -247,31 +248,36 @@ class _Chain:
 
     def solve(self) -> dict[str, Array]:
         """The posture with its solved angles: a few positions from the keys, then all of them from those."""
-        u = np.stack([self.base[n] for n in self.unknown], -1)
-        n_pos = len(u)
-        if n_pos > 3 * _COARSE:
-            some = np.unique(np.linspace(0, n_pos - 1, _COARSE).round().astype(int))
-            coarse = _Chain(
-                self.body, self.lift, {k: v[some] for k, v in self.base.items()}, [c.at(some) for c in self.conditions], self.names
-            )
-            u_some = coarse.descend(u[some], u[some], 40)
-            u = np.asarray(CubicSpline(some, u_some)(np.arange(n_pos)))
-        return self._with(self.descend(u, np.stack([self.base[n] for n in self.unknown], -1), 40))
+        start = np.stack([self.base[n] for n in self.unknown], -1)
+        n_pos = len(start)
+        if n_pos <= 3 * _COARSE:
+            return self._with(self.descend(start, start, 40))
+        some = np.unique(np.linspace(0, n_pos - 1, _COARSE).round().astype(int))
+        coarse = copy(self)
+        coarse.base = {k: v[some] for k, v in self.base.items()}
+        coarse.conditions = [c.at(some) for c in self.conditions]
+        u_some = coarse.descend(start[some], start[some], 40)
+        u = np.asarray(CubicSpline(some, u_some)(np.arange(n_pos)))
+        if coarse.miss(coarse._with(u_some)).max(initial=0.0) > _TOLERANCE_M:
+            return self._with(u)  # the pins cannot be met; `move` says so
+        slopes = np.asarray(CubicSpline(some, coarse._jacobian(u_some))(np.arange(n_pos)))
+        return self._with(self.descend(u, start, 40, slopes))
 
-    def descend(self, u: Array, start: Array, most: int) -> Array:
+    def descend(self, u: Array, start: Array, most: int, slopes: Array | None = None) -> Array:
         """The angles that meet the pins and lie as near as they can to `start`, all positions at once, (n_pos, n_unknown).
 
         Each step closes the pins along the shortest way and moves towards `start` only where no pin feels it (projection on the null
-        space of the pins: Liegeois 1977, from memory). Angles stay in reach.
+        space of the pins: Liegeois 1977, from memory). Angles stay in reach. The first few steps may use given `slopes` of the pins.
         """
         box = self._bounds()
         u = np.clip(u, *box)
         eager, missed = np.ones(len(u)), np.full(len(u), np.inf)
-        for _ in range(most):
+        for k in range(most):
             r = self.residuals(self._with(u)) * _PIN_WEIGHT
             worst = np.abs(r).max(axis=1, initial=0.0)
             eager = np.where((worst > missed) & (worst > _MET), 0.4 * eager, np.minimum(1.2 * eager, 1.0))
-            step = _step(self._jacobian(u), r, (u - start) * eager[:, None], u, box)
+            jac = slopes if slopes is not None and k < _BORROWED else self._jacobian(u)
+            step = _step(jac, r, (u - start) * eager[:, None], u, box)
             u, missed = u + step, worst
             if worst.max() < _MET and np.abs(step).max() < _SETTLED_DEG:
                 break
