@@ -30,13 +30,13 @@ class Asked:
 
     muscle: str
     person: Path | None = None
-    wishes: Wishes = Wishes()
+    wishes: Wishes = field(default_factory=Wishes)
     ranges: tuple[RangeName, ...] = ("full",)
     weights: str = "default"
     changed: dict[str, float] = field(default_factory=dict)
     n_draw: int = N_DRAW
     seed: int = 1
-    request: Request = Request()
+    request: Request = field(default_factory=Request)
 
 
 def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:

@@ -68,5 +68,5 @@ def _add_ranks(share: Array, row: Array) -> None:
     for end in range(1, len(row) + 1):
         if end < len(row) and falling[start] - falling[end] <= TIED:
             continue
-        share[np.ix_(order[start:end], range(start, end))] += 1 / (end - start)
+        share[np.ix_(order[start:end], np.arange(start, end))] += 1 / (end - start)
         start = end

@@ -100,7 +100,7 @@ class LiftFacts:
 def facts_of(found: LiftProfile) -> LiftFacts:
     """The facts of a profile."""
     lift, long = found.lift, found.lift.ranges["long"]
-    both = _both_sides(found.limiting)
+    both = limiting_of_both_sides(found)
     return LiftFacts(
         found.lift_id,
         lift.name,
@@ -126,16 +126,22 @@ def facts_of(found: LiftProfile) -> LiftFacts:
 
 def head_facts(found: LiftProfile) -> dict[str, HeadFacts]:
     """The facts of the heads alone: enough to see how they change with the body."""
-    both = _both_sides(found.limiting)
+    both = limiting_of_both_sides(found)
     return {h: _head(found, h, both) for h in found.heads if not h.endswith("_left")}
 
 
-def _both_sides(limiting: Mapping[str, float]) -> dict[str, float]:
+def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
+    """Limiting share of every head, sides together, largest first.
+
+    Where the shares add to more than 1 they are brought to 1: when the body itself is most of the load, one more percent of strength
+    is many percent of what hangs from it, and only the proportions say what gives out first.
+    """
     out: dict[str, float] = {}
-    for head, share in limiting.items():
+    for head, share in found.limiting.items():
         stem = head.removesuffix("_left")
-        out[stem] = out.get(stem, 0.0) + share
-    return dict(sorted(out.items(), key=lambda kv: -kv[1]))
+        out[stem] = out.get(stem, 0.0) + float(share)
+    total = max(sum(s for s in out.values() if s > 0), 1.0)
+    return {h: s / total for h, s in sorted(out.items(), key=lambda kv: -kv[1])}
 
 
 def _head(found: LiftProfile, head: str, limiting: Mapping[str, float]) -> HeadFacts:

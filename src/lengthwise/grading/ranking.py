@@ -1,16 +1,16 @@
 """The lifts for a muscle in order, the few numbers that decide, and what would change the order."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from lengthwise.errors import NoSolutionError
 from lengthwise.grading.criteria import Target, coverage, criteria, names, score, values_of
 from lengthwise.grading.draws import how_sure
+from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.filters import Wishes, refused_solved
 from lengthwise.grading.sentences import why
-from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.study import Refused, Studied
 from lengthwise.grading.weights import Weights
 
@@ -83,7 +83,7 @@ class Question:
 
     target: Target
     weights: Weights
-    wishes: Wishes = Wishes()
+    wishes: Wishes = field(default_factory=Wishes)
     n_draw: int = N_DRAW
 
 

@@ -70,11 +70,11 @@ class Weights:
                 raise unknown("criterion", criterion, self.value)
             if not 0 <= value <= LARGEST:
                 raise InputError(f"weight {criterion} = {value:g}; allowed 0 to {LARGEST:g}", asked=value, allowed=[0, LARGEST])
-        value = MappingProxyType({**self.value, **changed})
-        if sum(value.values()) <= 0:
+        together = MappingProxyType({**self.value, **changed})
+        if sum(together.values()) <= 0:
             raise InputError("all weights are 0; allowed: at least one above 0", asked=dict(changed))
         reason = MappingProxyType({**self.reason, **dict.fromkeys(changed, "changed by hand")})
-        return replace(self, name=name, value=value, reason=reason)
+        return replace(self, name=name, value=together, reason=reason)
 
 
 def read_weights(name: str, text: str) -> Weights:

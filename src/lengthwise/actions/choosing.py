@@ -1,0 +1,272 @@
+"""Questions beside the ranking: do trials agree, which set-up, how to split sets, lifts side by side."""
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from joblib import Parallel, cpu_count, delayed
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.people import read_person
+from lengthwise.actions.studies import FEW, Progress, no_progress
+from lengthwise.body.model import Body, body_of
+from lengthwise.body.person import Person
+from lengthwise.errors import DataFileError, InputError, NoSolutionError, unknown
+from lengthwise.grading import setup_search, split, trials
+from lengthwise.grading.criteria import target_named
+from lengthwise.grading.facts import HeadFacts, facts_of, head_facts
+from lengthwise.grading.setup_search import Landscape, Setups
+from lengthwise.grading.store import person_table
+from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics.profile import LiftProfile, Request, profile
+
+COARSE = 21
+"""Positions at which set-ups and trial arms are solved."""
+
+
+def _spread(tasks: Sequence[Any]) -> Any:
+    """The tasks' results one after another as they come, on all processors when there are many."""
+    jobs = 1 if len(tasks) <= FEW else min(cpu_count(), len(tasks))
+    return Parallel(n_jobs=jobs, return_as="generator")(tasks)
+
+
+# ---- trials ----
+
+
+def compare_trials(file: Path | None, person_file: Path | None, progress: Progress = no_progress) -> dict[str, Any]:
+    """Every published comparison beside the model, and how often they agree, as the machine-readable answer.
+
+    Raises:
+        DataFileError: the file cannot be read, or has faults.
+    """
+    person, lifts = read_person(person_file), all_lifts().lifts
+    found = trials.read_trials(file.name if file else "trials.toml", _text(file) if file else trials.published_trials())
+    listed = trials.arms(found)
+    known = [a for a in listed if a.lift in lifts]
+    table = person_table(person)
+    tasks = [delayed(_solve_arm)(table, a.lift, lifts[a.lift], a.range, dict(a.setup)) for a in known]
+    solved: dict[str, dict[str, HeadFacts]] = {}
+    failed = {a.label: f"the catalogue has no lift {a.lift!r}" for a in listed if a.lift not in lifts}
+    for done, (arm, outcome) in enumerate(zip(known, _spread(tasks), strict=True), 1):
+        if isinstance(outcome, str):
+            failed[arm.label] = outcome
+        else:
+            solved[arm.label] = outcome
+        progress(done, len(known))
+    return _trials_answer(found, trials.verdicts(found, solved), failed)
+
+
+def _text(file: Path) -> str:
+    try:
+        return file.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise DataFileError([f"{file}: cannot be read: {error}"], asked=str(file)) from error
+
+
+def _solve_arm(person: dict[str, Any], lift_id: str, lift: Lift, part: str, setup: dict[str, float]) -> dict[str, HeadFacts] | str:
+    """The facts of an arm's heads, or why it cannot be solved."""
+    try:
+        request = Request(part, setup)  # type: ignore[arg-type]
+        return head_facts(profile(body_of(Person.model_validate(person)), lift_id, lift, request))
+    except (NoSolutionError, InputError, RuntimeError) as error:
+        return str(error)
+
+
+def _trials_answer(found: trials.TrialFile, verdicts: Sequence[trials.Verdict], failed: Mapping[str, str]) -> dict[str, Any]:
+    whole, differing, alike = (trials.concordance(verdicts, which) for which in ("all", "differing", "alike"))
+    lost = [
+        {"trial": c.trial, "head": c.head, "why": "; ".join(failed[a.label] for a in (c.a, c.b) if a.label in failed)}
+        for c in found.comparison
+        if c.a.label in failed or c.b.label in failed
+    ]
+    return {
+        "measure": trials.MEASURE,
+        "band": trials.BAND,
+        "comparisons": [_verdict_answer(v) for v in verdicts],
+        "concordance": _concordance_answer(whole),
+        "where_trials_differ": _concordance_answer(differing),
+        "where_trials_find_none": _concordance_answer(alike),
+        "not_solved": lost,
+        "not_buildable": [u.model_dump() for u in found.not_buildable],
+    }
+
+
+def _verdict_answer(v: trials.Verdict) -> dict[str, Any]:
+    c = v.comparison
+    return {
+        "trial": c.trial,
+        "head": c.head,
+        "a": {"lift": c.a.lift, "range": c.a.range, "setup": dict(c.a.setup), "value": v.value_a},
+        "b": {"lift": c.b.lift, "range": c.b.range, "setup": dict(c.b.setup), "value": v.value_b},
+        "predicted": v.predicted,
+        "observed": c.observed,
+        "direction_only": c.direction_only,
+        "agree": v.agree,
+        "source": c.source,
+        "note": c.note,
+    }
+
+
+def _concordance_answer(c: trials.Concordance) -> dict[str, Any]:
+    return {"agree": c.agree, "of": c.of, "interval": list(c.interval)}
+
+
+# ---- set-ups ----
+
+
+def tune_lift(
+    asked: str, head: str, measure: str, names: Sequence[str], person_file: Path | None, progress: Progress = no_progress
+) -> Landscape:
+    """The set-up of a lift that is best for a head by one measure.
+
+    Raises:
+        UnknownNameError: no such lift, head, measure or set-up parameter. InputError: the lift has nothing to set.
+        NoSolutionError: no set-up can be held by this person.
+    """
+    found = all_lifts()
+    lift_id = found.find(asked)
+    target = target_named(head)
+    search = Setups(lift_id, found.lifts[lift_id], target.heads, measure, tuple(names))
+    table = person_table(read_person(person_file))
+    done = 0
+
+    def values(setups: Sequence[Mapping[str, float]]) -> list[float | None]:
+        nonlocal done
+        out = []
+        for value in _spread([delayed(_value)(table, search, dict(s)) for s in setups]):
+            done += 1
+            progress(done, max(done, search.expected))
+            out.append(value)
+        return out
+
+    return setup_search.search(search, values)
+
+
+def _value(person: dict[str, Any], search: Setups, setup: dict[str, float]) -> float | None:
+    """The measure at one set-up; nothing where this person cannot hold it."""
+    return setup_search.value_at(search, body_of(Person.model_validate(person)), setup)
+
+
+def tune_answer(found: Landscape) -> dict[str, Any]:
+    """A set-up search as the machine-readable answer."""
+    return {
+        "lift": found.setups.lift_id,
+        "head": "+".join(found.setups.heads),
+        "measure": found.setups.measure,
+        "default": {"setup": dict(found.default), "value": found.default_value},
+        "best": {"setup": dict(found.best), "value": found.best_value},
+        "gain": None if found.default_value is None else found.best_value - found.default_value,
+        "tried": found.tried,
+        "infeasible": found.infeasible,
+        "parameters": list(found.parameters),
+    }
+
+
+# ---- lifts side by side ----
+
+
+def compare_lifts(asked: Sequence[str], person_file: Path | None, request: Request) -> tuple[LiftProfile, ...]:
+    """The profiles of two or three lifts on one body.
+
+    Raises:
+        InputError: fewer than two or more than three, or one twice.
+    """
+    found = all_lifts()
+    ids = [found.find(a) for a in asked]
+    if not 2 <= len(ids) <= 3 or len(set(ids)) < len(ids):
+        raise InputError(f"compare needs two or three different lifts; found {', '.join(ids)}", asked=list(asked))
+    body: Body = body_of(read_person(person_file))
+    return tuple(profile(body, i, found.lifts[i], request) for i in ids)
+
+
+def compare_answer(found: Sequence[LiftProfile]) -> dict[str, Any]:
+    """Lifts side by side as the machine-readable answer: the leading heads' measures in each, and which gains from which."""
+    facts = [facts_of(p) for p in found]
+    heads = compared_heads(found)
+    return {
+        "lifts": [
+            {"lift": f.lift_id, "name": f.name, "load_kg": f.working_kg, "seconds_per_set": f.seconds_per_set} for f in facts
+        ],
+        "heads": {h: [vars(f.heads[h]) for f in facts] for h in heads},
+        "gains": {h: gain_sentence(h, [f.name for f in facts], [f.heads[h] for f in facts]) for h in heads},
+    }
+
+
+def compared_heads(found: Sequence[LiftProfile], most: int = 8) -> list[str]:
+    """The lifts' targets, then the heads that spend most effort in any of them."""
+    targets = dict.fromkeys(h for p in found for h in p.lift.targets)
+    effort: dict[str, float] = {}
+    for p in found:
+        for h, own in p.heads.items():
+            if not h.endswith("_left"):
+                effort[h] = max(effort.get(h, 0.0), own.measures.effort_share)
+    return list(dict.fromkeys([*targets, *sorted(effort, key=lambda h: (-effort[h], h))]))[:most]
+
+
+def gain_sentence(head: str, names: Sequence[str], facts: Sequence[HeadFacts]) -> str:
+    """Which lift gives a head most drive at length, and which makes it work hardest, in words."""
+    name = head.replace("_", " ")
+    long = max(range(len(names)), key=lambda i: facts[i].drive_at_length)
+    hard = max(range(len(names)), key=lambda i: facts[i].peak_activation)
+    if facts[hard].peak_activation < 0.1:
+        return f"{name} hardly works in any of them."
+    if facts[long].drive_at_length < 0.01:
+        return f"{name} works hardest in {names[hard]} ({facts[hard].peak_activation:.0%} active) and is never loaded long."
+    return (
+        f"{name} gains most at length from {names[long]} ({facts[long].drive_at_length:.0%} mean drive in the upper third of its "
+        f"length) and works hardest in {names[hard]} ({facts[hard].peak_activation:.0%} active)."
+    )
+
+
+# ---- splitting a muscle's sets ----
+
+
+def split_sets(
+    muscle: str, asked: Sequence[str], weekly_sets: int, bounds: Mapping[str, tuple[float, float]], person_file: Path | None
+) -> split.Split:
+    """How to divide a muscle's weekly sets among chosen lifts.
+
+    Raises:
+        UnknownNameError: no such muscle or lift. NoSolutionError: bounds that contradict each other.
+    """
+    found, target, body = all_lifts(), target_named(muscle), body_of(read_person(person_file))
+    ids = [found.find(a) for a in asked]
+    named = {found.find(k): v for k, v in bounds.items()}
+    strange = [k for k in named if k not in ids]
+    if strange:
+        raise unknown("chosen lift", strange[0], ids)
+    facts = [facts_of(profile(body, i, found.lifts[i], Request())) for i in ids]
+    return split.divide(facts, target, weekly_sets, named)
+
+
+def parse_bounds(words: Sequence[str]) -> dict[str, tuple[float, float]]:
+    """Bounds on a lift's share written as lift=50-75 (percent).
+
+    Raises:
+        InputError: a part that is not.
+    """
+    out = {}
+    for word in words:
+        lift, _, span = word.partition("=")
+        low, _, high = span.partition("-")
+        try:
+            pair = float(low) / 100, float(high) / 100
+        except ValueError:
+            raise InputError(f"cannot read {word!r}; write lift=least-most in percent, such as push_up=20-50", asked=word) from None
+        if not 0 <= pair[0] <= pair[1] <= 1:
+            raise InputError(f"{word!r}: allowed 0 to 100 percent, the smaller first", asked=word, allowed=[0, 100])
+        out[lift.strip()] = pair
+    return out
+
+
+def split_answer(found: split.Split) -> dict[str, Any]:
+    """A split as the machine-readable answer."""
+    return {
+        "muscle": found.target.name,
+        "weekly_sets": found.weekly_sets,
+        "shares": dict(found.share),
+        "sets": dict(found.sets),
+        "heads": {h: {"reached": found.reached[h], "per_set": dict(found.per_set[h])} for h in found.reached},
+        "not_loaded_at_length": list(found.bare),
+        "trade_off": [{"shares": dict(p.share), "least": p.least, "mean": p.mean} for p in found.trade_off],
+    }

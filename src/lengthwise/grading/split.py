@@ -1,0 +1,122 @@
+"""How to divide a muscle's weekly sets among chosen lifts so that every head gets its share at length."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.optimize import linprog
+
+from lengthwise.errors import InputError, NoSolutionError
+from lengthwise.grading.criteria import Target
+from lengthwise.grading.facts import LiftFacts
+
+Array = NDArray[np.float64]
+
+BARE = 0.01
+"""A head whose best lift drives it at length less than this is not loaded at length by any of them."""
+N_TRADE = 6
+ROUNDING = 1e-7
+
+
+@dataclass(frozen=True)
+class Point:
+    """One way to divide, on the way from the evenest to the largest total.
+
+    Attributes:
+        share: of the sets, by lift. least, mean: of what the heads reach, each relative to its best lift alone, 0-1.
+    """
+
+    share: Mapping[str, float]
+    least: float
+    mean: float
+
+
+@dataclass(frozen=True)
+class Split:
+    """The answer to `lengthwise split`.
+
+    Attributes:
+        target, weekly_sets: what was asked.
+        share, sets: of each lift; sets are whole and add up.
+        reached: drive at length of each head, relative to spending every set in its best lift, 0-1.
+        per_set: drive at length per set of each head in each lift.
+        bare: heads that none of the lifts loads at length.
+        trade_off: from the evenest division to the one with the largest mean.
+    """
+
+    target: Target
+    weekly_sets: int
+    share: Mapping[str, float]
+    sets: Mapping[str, int]
+    reached: Mapping[str, float]
+    per_set: Mapping[str, Mapping[str, float]]
+    bare: tuple[str, ...]
+    trade_off: tuple[Point, ...]
+
+
+def divide(facts: Sequence[LiftFacts], target: Target, weekly_sets: int, bounds: Mapping[str, tuple[float, float]]) -> Split:
+    """The division whose worst-served head is served best; of equals the one with the largest mean.
+
+    A linear programme over the shares x of the lifts: maximise t with Σ x·drive/best ≥ t for every head, Σ x = 1, bounds on x.
+
+    Args:
+        bounds: least and most share of some lifts, 0-1.
+
+    Raises:
+        InputError: no lifts, or fewer than one set. NoSolutionError: bounds that contradict each other, or no head loaded at length.
+    """
+    if not facts or not 1 <= weekly_sets <= 60:
+        raise InputError(f"{len(facts)} lifts and {weekly_sets} weekly sets; allowed at least one lift and 1 to 60 sets")
+    drive = np.array([[f.heads[h].drive_at_length for f in facts] for h in target.heads])
+    best = drive.max(1)
+    loaded = [k for k, b in enumerate(best) if b >= BARE]
+    if not loaded:
+        raise NoSolutionError(f"none of these lifts loads any head of {target.name} at length", asked=[f.lift_id for f in facts])
+    served = drive[loaded] / best[loaded][:, None]
+    limits = [bounds.get(f.lift_id, (0.0, 1.0)) for f in facts]
+    top = _solve(served, limits, None)
+    least = float((served @ top).min())
+    even = _solve(served, limits, least)
+    share = {f.lift_id: float(x) for f, x in zip(facts, even, strict=True)}
+    reached = dict(zip([target.heads[k] for k in loaded], (served @ even).tolist(), strict=True))
+    per_set = {
+        h: {f.lift_id: float(d) for f, d in zip(facts, row, strict=True)} for h, row in zip(target.heads, drive, strict=True)
+    }
+    bare = tuple(h for k, h in enumerate(target.heads) if k not in loaded)
+    trade = tuple(_point(facts, served, _solve(served, limits, least * (1 - s))) for s in np.linspace(0, 1, N_TRADE))
+    return Split(target, weekly_sets, share, whole_sets(share, weekly_sets), reached, per_set, bare, trade)
+
+
+def _point(facts: Sequence[LiftFacts], served: Array, x: Array) -> Point:
+    got = served @ x
+    return Point({f.lift_id: float(v) for f, v in zip(facts, x, strict=True)}, float(got.min()), float(got.mean()))
+
+
+def _solve(served: Array, limits: Sequence[tuple[float, float]], least: float | None) -> Array:
+    """Shares that serve the worst head best, or with a least for every head those with the largest mean, (n_lift,)."""
+    n_head, n_lift = served.shape
+    if least is None:
+        cost = np.append(np.zeros(n_lift), -1.0)
+        matrix, bound = np.hstack([-served, np.ones((n_head, 1))]), np.zeros(n_head)
+        extra: list[tuple[float, float | None]] = [(0.0, None)]
+    else:
+        cost, matrix, bound, extra = -served.mean(0), -served, np.full(n_head, -least + ROUNDING), []
+    total = np.append(np.ones(n_lift), np.zeros(len(extra)))[None]
+    found = linprog(cost, matrix, bound, total, [1.0], [*limits, *extra], method="highs")
+    if found.status != 0:
+        low, high = sum(a for a, _ in limits), sum(b for _, b in limits)
+        raise NoSolutionError(
+            f"shares cannot add up to 100 %: the bounds allow {low:.0%} to {high:.0%}", asked=[list(b) for b in limits]
+        )
+    return np.asarray(found.x[:n_lift])
+
+
+def whole_sets(share: Mapping[str, float], weekly_sets: int) -> dict[str, int]:
+    """Whole sets that add up to the total, by largest remainder; ties go to the name that comes first."""
+    exact = {k: v * weekly_sets for k, v in share.items()}
+    out = {k: int(v + ROUNDING) for k, v in exact.items()}
+    left = sorted(exact, key=lambda k: (-round(exact[k] - out[k], 9), k))
+    for k in left[: weekly_sets - sum(out.values())]:
+        out[k] += 1
+    return out
