@@ -130,6 +130,14 @@ class Band(Table):
     each: bool = False
 
 
+class BandAcross(Table):
+    """An elastic band held between a landmark and its mirror image: draws both together, its size is the pull at the longest position."""
+
+    kind: Literal["band_across"]
+    at: list[str] = Field(min_length=1, max_length=1)
+    slack_cm: Number
+
+
 class Lever(Table):
     """A lever machine: its pad pushes square to the arm that runs from the axis, against the movement, by a cam's table.
 
@@ -172,7 +180,7 @@ class BodyWeight(Table):
     at: list[str] = ["belt"]
 
 
-Resistance = Annotated[FreeWeight | Cable | Band | Lever | Sled | BodyWeight, Field(discriminator="kind")]
+Resistance = Annotated[FreeWeight | Cable | Band | BandAcross | Lever | Sled | BodyWeight, Field(discriminator="kind")]
 
 
 class Support(Table):

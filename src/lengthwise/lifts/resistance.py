@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.errors import NoSolutionError
-from lengthwise.lifts.definition import Band, BodyWeight, Cable, FreeWeight, Lever, Lift, Sled
+from lengthwise.lifts.definition import Band, BandAcross, BodyWeight, Cable, FreeWeight, Lever, Lift, Sled
 from lengthwise.lifts.expression import evaluate
 from lengthwise.units import GRAVITY
 
@@ -59,7 +59,9 @@ def pull_of(lift: Lift, points: Array, axis: Array | None, names: Mapping[str, f
         case Cable():
             force = _unit(_anchor(kind, marks, names) - points) * GRAVITY * kind.ratio
         case Band():
-            force = _band_force(kind, marks, points, names)
+            force = _band_force(_anchor(kind, marks, names) - points, kind.slack_cm, names)
+        case BandAcross():
+            return Pull(marks, _band_force(points[:, ::-1] - points, kind.slack_cm, names))
         case Lever():
             force = _lever_force(kind, marks, points, axis, names)
         case Sled():
@@ -91,11 +93,10 @@ def _chain_factor(points: Array, share: float) -> Array:
     return np.asarray((1 - share * (1 - lifted))[:, None, None])
 
 
-def _band_force(kind: Band, marks: Sequence[str], points: Array, names: Mapping[str, float]) -> Array:
-    """A linear band: 1 kg at its longest, nothing at its slack length."""
-    reach = _anchor(kind, marks, names) - points
+def _band_force(reach: Array, slack_cm: float | str, names: Mapping[str, float]) -> Array:
+    """A linear band along `reach` [m], (n_pos, n_mark, 3): 1 kg at its longest, nothing at its slack length."""
     length = np.linalg.norm(reach, axis=-1, keepdims=True)
-    slack = evaluate(kind.slack_cm, names) * _CM
+    slack = evaluate(slack_cm, names) * _CM
     if length.max() <= slack:
         raise NoSolutionError(f"the band is never stretched: slack length {slack:.2f} m, longest reach {length.max():.2f} m")
     return np.asarray(reach / length * np.maximum(length - slack, 0) / (length.max() - slack) * GRAVITY)
