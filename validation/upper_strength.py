@@ -11,7 +11,6 @@ os.environ.setdefault("OMP_NUM_THREADS", "1")
 import numpy as np
 
 from fit_strength import Prior, StrengthFit, Torque
-from lengthwise.body import anatomy
 from line_file import DATA
 from line_model import base_body
 from upper_postures import extremes
@@ -21,12 +20,12 @@ BENT = {"elbow_flexion": 90.0}
 
 VOLUME_CM3 = {
     "trapezius_upper": 95, "trapezius_middle": 110, "trapezius_lower": 85, "levator_scapulae": 42, "rhomboid_minor": 28, "rhomboid_major": 58,
-    "serratus_upper": 45, "serratus_middle": 75, "serratus_lower": 130, "pectoralis_minor": 50,
+    "serratus_upper": 50, "serratus_middle": 85, "serratus_lower": 145, "pectoralis_minor": 50,
     "deltoid_anterior": 160, "deltoid_middle": 180, "deltoid_posterior": 150,
     "pectoralis_clavicular": 120, "pectoralis_sternal": 175, "pectoralis_costal": 135,
     "latissimus_upper": 105, "latissimus_middle": 120, "latissimus_lower": 125, "teres_major": 55, "coracobrachialis": 22,
     "supraspinatus": 58, "infraspinatus_upper": 75, "infraspinatus_lower": 75, "teres_minor": 36, "subscapularis_upper": 100, "subscapularis_lower": 100,
-    "triceps_long": 185, "triceps_lateral": 125, "triceps_medial": 120, "biceps_long": 88, "biceps_short": 72, "brachialis": 185, "brachioradialis": 75,
+    "triceps_long": 210, "triceps_lateral": 115, "triceps_medial": 115, "biceps_long": 88, "biceps_short": 72, "brachialis": 185, "brachioradialis": 75,
     "pronator_teres": 42, "supinator": 24, "flexor_carpi_radialis": 85, "flexor_carpi_ulnaris": 85,
     "extensor_carpi_radialis": 85, "extensor_carpi_ulnaris": 50,
 }  # fmt: skip
@@ -34,11 +33,23 @@ VOLUME_CM3 = {
 lines by estimate. Girdle: estimate from PCSA of Johnson 1994 and Veeger 1991 (from memory) and the length of the line. Wrist lines
 carry the part of the finger muscles that a closed hand uses at the wrist (estimate)."""
 
-FIBRE_MM = {"triceps_long": 127.0, "brachioradialis": 177.0, "pronator_teres": 55.0}
-"""Measured optimal fibre lengths: Murray, Buchanan & Delp 2000 (T1-006, T1-014, T1-015). The others: as in the data file."""
-SPREAD = 0.08
-MEASURED_SPREAD = 0.04
-"""Spread of fibre length between people, as a share (estimate; Ward 2009 has 10-15 % in the leg)."""
+MEASURED_FIBRE = ("triceps_long", "brachioradialis", "pronator_teres")
+"""Lines whose optimal fibre length was measured: Murray, Buchanan & Delp 2000 (T1-006, T1-014, T1-015)."""
+FIBRE_MM = {
+    "trapezius_upper": 142, "trapezius_middle": 122, "trapezius_lower": 141, "levator_scapulae": 140, "rhomboid_minor": 150,
+    "rhomboid_major": 160, "serratus_upper": 150, "serratus_middle": 174, "serratus_lower": 184, "pectoralis_minor": 120,
+    "deltoid_anterior": 98, "deltoid_middle": 108, "deltoid_posterior": 137, "pectoralis_clavicular": 137, "pectoralis_sternal": 150,
+    "pectoralis_costal": 155, "latissimus_upper": 305, "latissimus_middle": 260, "latissimus_lower": 280, "teres_major": 150,
+    "coracobrachialis": 93, "supraspinatus": 68, "infraspinatus_upper": 76, "infraspinatus_lower": 76, "teres_minor": 74,
+    "subscapularis_upper": 87, "subscapularis_lower": 87, "triceps_long": 127, "triceps_lateral": 114, "triceps_medial": 100,
+    "biceps_long": 119, "biceps_short": 134, "brachialis": 90, "brachioradialis": 177, "pronator_teres": 55,
+    "supinator": 40, "flexor_carpi_radialis": 60, "flexor_carpi_ulnaris": 50, "extensor_carpi_radialis": 75, "extensor_carpi_ulnaris": 60,
+}  # fmt: skip
+"""Optimal fibre lengths before the fit [mm]. Arm: Holzbaur 2005 and Langenderfer 2004, from memory; girdle: fleshy over most of the
+path, and long enough for training postures (estimate)."""
+SPREAD = 0.05
+MEASURED_SPREAD = 0.03
+"""Spread of fibre length, as a share (estimate; Ward 2009 has 10-15 % between people in the leg; here kept tight)."""
 
 
 def _torque(
@@ -49,8 +60,8 @@ def _torque(
 
 
 TORQUES = [
-    _torque("elbow flexion", "elbow_flexion", True, {"forearm_pronation": -60}, {30: 50, 60: 66, 90: 73, 120: 60}, "Askew 1987: 71 Nm at 90 deg (from memory); shape E", 1.5),
-    _torque("elbow extension", "elbow_flexion", False, {}, {30: 36, 60: 45, 90: 50, 110: 48, 130: 42}, "T1-051, T1-053; shape E", 3.0),
+    _torque("elbow flexion", "elbow_flexion", True, {"forearm_pronation": -60}, {30: 50, 60: 66, 90: 73, 120: 63}, "Askew 1987: 71 Nm at 90 deg (from memory); shape E", 2.5),
+    _torque("elbow extension", "elbow_flexion", False, {}, {30: 34, 60: 45, 90: 52, 110: 50, 130: 40}, "T1-051, T1-053; shape E", 3.0),
     _torque("shoulder flexion", "shoulder_flexion", True, {}, {0: 84, 45: 72, 90: 58, 135: 40}, "T2-026; shape E", 1.3),
     _torque("shoulder extension", "shoulder_flexion", False, {}, {0: 75, 45: 90, 90: 92, 135: 70}, "E, ratio to flexion T2-033"),
     _torque("shoulder abduction", "shoulder_abduction", True, {}, {0: 62, 45: 64, 90: 56, 135: 40}, "E"),
@@ -67,7 +78,14 @@ TORQUES = [
 
 PRIOR = Prior(
     fibre={},
-    tension={"deltoid_front": (60, 0.12), "deltoid": (60, 0.12), "pectoralis": (65, 0.15), "elbow_flexors": (60, 0.2)},
+    tension={
+        "deltoid_front": (60, 0.12),
+        "deltoid": (60, 0.12),
+        "pectoralis": (65, 0.15),
+        "elbow_flexors": (65, 0.2),
+        "girdle": (100, 0.12),
+        "triceps": (65, 0.2),
+    },
     usual_tension=(50.0, 0.30),
     volume_cm3={k: float(v) for k, v in VOLUME_CM3.items()},
 )
@@ -80,15 +98,15 @@ def lines() -> list[str]:
 
 def problem() -> StrengthFit:
     """Upper lines against the targets above."""
-    known = {n: FIBRE_MM.get(n, anatomy.lines()[n].fibre_mm) for n in lines()}
+    known = {n: float(FIBRE_MM[n]) for n in lines()}
     prior = Prior(
-        {n: (v, (MEASURED_SPREAD if n in FIBRE_MM else SPREAD) * v) for n, v in known.items()},
+        {n: (v, (MEASURED_SPREAD if n in MEASURED_FIBRE else SPREAD) * v) for n, v in known.items()},
         PRIOR.tension,
         PRIOR.usual_tension,
         PRIOR.volume_cm3,
     )
     body = base_body()
-    return StrengthFit(body, lines(), TORQUES, extremes(body, lines()), prior)
+    return StrengthFit(body, lines(), TORQUES, extremes(body, lines(), 3.0), prior)
 
 
 def show(fit: StrengthFit, x: np.ndarray) -> None:
