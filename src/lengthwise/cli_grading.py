@@ -11,17 +11,21 @@ from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
 from rich.table import Table
 
+from lengthwise.actions import choosing
 from lengthwise.actions import grading as actions
+from lengthwise.actions.people import read_person
 from lengthwise.errors import InputError
 from lengthwise.grading.criteria import criteria
 from lengthwise.grading.filters import Wishes, spared_joints
 from lengthwise.grading.ranking import Ranking, turn_sentence
+from lengthwise.grading.setup_search import DEFAULT_MEASURE, MEASURES
 from lengthwise.mechanics.profile import Request
 
 out = Console(width=None if sys.stdout.isatty() else 118)
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
 Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of gear at hand; may be repeated. Default all.")]
+FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg or png).")]
 RANGES = ("full", "long", "short")
 
 
@@ -41,6 +45,7 @@ class Bar:
         self._bar.stop()
 
     def __call__(self, done: int, total: int) -> None:
+        """Show how many are done."""
         self._bar.update(self._task, completed=done, total=total)
 
 
@@ -84,10 +89,15 @@ def rank(
     )  # fmt: skip
     with Bar(f"lifts for {muscle}") as bar:
         found = actions.rank_lifts(asked, bar)
+    if report is not None:
+        from lengthwise.actions.grading_pictures import save_ranking_page
+
+        save_ranking_page(found, read_person(person), report)
     if as_json:
-        print_json(actions.rank_answer(found, minutes))
-    else:
-        _show_ranking(found)
+        return print_json(actions.rank_answer(found, minutes))
+    _show_ranking(found)
+    if report is not None:
+        out.print(f"page: {report}")
 
 
 def _show_ranking(found: Ranking) -> None:
@@ -108,8 +118,8 @@ def _show_ranking(found: Ranking) -> None:
         style="dim",
         highlight=False,
     )
-    for r in found.excluded:
-        out.print(f"left out: {r.name}: {r.reason}", style="yellow", highlight=False)
+    for left in found.excluded:
+        out.print(f"left out: {left.name}: {left.reason}", style="yellow", highlight=False)
     out.print(f"{found.others} other lifts are not meant for {found.target.name} and were not asked.", style="dim", highlight=False)
 
 
@@ -149,7 +159,195 @@ def weights(
     out.print(f"Saved sets: {', '.join(actions.saved_weights())}", highlight=False)
 
 
+def compare(
+    lifts: Annotated[list[str], typer.Argument(help="Two or three lifts by id, name or alias.")],
+    person: PersonFile = None,
+    repetitions: int = 10,
+    reserve: float = 2.0,
+    figure: FigureFile = None,
+    as_json: AsJson = False,
+) -> None:
+    """Put lifts side by side, curve by curve, and say which head gains from which."""
+    check_picture(figure)
+    found = choosing.compare_lifts(lifts, person, Request(repetitions=repetitions, reserve=reserve))
+    answer = choosing.compare_answer(found)
+    if figure is not None:
+        from lengthwise.actions.grading_pictures import save_comparison
+
+        save_comparison(found, " ".join(list(answer["gains"].values())[:2]), figure)
+    if as_json:
+        return print_json(answer)
+    table = Table(
+        "head",
+        *(f"{x['name']}\n{x['load_kg']:.0f} kg, {x['seconds_per_set']:.0f} s a set" for x in answer["lifts"]),
+        box=SIMPLE_HEAD,
+    )
+    for head, each in answer["heads"].items():
+        table.add_row(
+            head,
+            *(
+                f"span to {f['span_longest']:.2f}, long-range {f['long_range_load']:.0%}, peak {f['peak_activation']:.0%}"
+                for f in each
+            ),
+        )
+    out.print(table)
+    for sentence in answer["gains"].values():
+        out.print(sentence, highlight=False)
+    _say_picture(figure)
+
+
+def tune(
+    lift: Annotated[str, typer.Argument(help="A lift by id, name or alias.")],
+    head: Annotated[str, typer.Option("--for", help="Head (or muscle) that the set-up should serve.")],
+    measure: Annotated[str, typer.Option(help=f"One of {', '.join(MEASURES)}.")] = DEFAULT_MEASURE,
+    vary: Annotated[list[str] | None, typer.Option(help="Set-up parameter to vary; may be repeated. Default all.")] = None,
+    person: PersonFile = None,
+    figure: FigureFile = None,
+    as_json: AsJson = False,
+) -> None:
+    """Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."""
+    check_picture(figure)
+    with Bar("set-ups") as bar:
+        found = choosing.tune_lift(lift, head, measure, split_words(vary), person, bar)
+    if figure is not None:
+        from lengthwise.actions.grading_pictures import save_landscape
+
+        save_landscape(found, figure)
+    answer = choosing.tune_answer(found)
+    if as_json:
+        return print_json(answer)
+    table = Table("", *found.best, measure, title=f"{found.setups.lift.name} for {answer['head']}", box=SIMPLE_HEAD)
+    for name, setup, value in (("default", found.default, found.default_value), ("best", found.best, found.best_value)):
+        table.add_row(name, *(f"{v:.1f}" for v in setup.values()), "cannot be held" if value is None else f"{value:.3f}")
+    out.print(table)
+    out.print(f"{found.tried} set-ups tried, {found.infeasible} of them cannot be held by this person.", highlight=False)
+    _say_picture(figure)
+
+
+def split(
+    muscle: Annotated[str, typer.Argument(help="A muscle such as triceps.")],
+    lifts: Annotated[list[str], typer.Argument(help="The chosen lifts.")],
+    sets: Annotated[int, typer.Option(help="Weekly sets to divide.")] = 12,
+    bound: Annotated[
+        list[str] | None, typer.Option(help="lift=least-most in percent, such as push_up=20-50; may be repeated.")
+    ] = None,
+    person: PersonFile = None,
+    figure: FigureFile = None,
+    as_json: AsJson = False,
+) -> None:
+    """Divide the weekly sets of MUSCLE among chosen lifts so that every head gets its share at length."""
+    check_picture(figure)
+    found = choosing.split_sets(muscle, lifts, sets, choosing.parse_bounds(split_words(bound)), person)
+    if figure is not None:
+        from lengthwise.actions.grading_pictures import save_split
+
+        save_split(found, figure)
+    if as_json:
+        return print_json(choosing.split_answer(found))
+    table = Table(
+        "lift",
+        "sets",
+        "share",
+        *(f"{h}\nper set" for h in found.per_set),
+        title=f"{sets} weekly sets for {muscle}",
+        box=SIMPLE_HEAD,
+    )
+    for lift, share in found.share.items():
+        table.add_row(lift, str(found.sets[lift]), f"{share:.0%}", *(f"{found.per_set[h][lift]:.2f}" for h in found.per_set))
+    out.print(table)
+    for head, got in found.reached.items():
+        out.print(f"{head}: {got:.0%} of the drive at length that its best lift alone would give", highlight=False)
+    for head in found.bare:
+        out.print(f"{head}: none of these lifts loads it at length", style="yellow", highlight=False)
+    even, total = found.trade_off[0], found.trade_off[-1]
+    out.print(
+        f"Trade-off: evenest serves the worst head {even.least:.0%} and all on average {even.mean:.0%}; the largest mean is "
+        f"{total.mean:.0%} with the worst head at {total.least:.0%}.",
+        highlight=False,
+    )
+    _say_picture(figure)
+
+
+def trials(
+    file: Annotated[Path | None, typer.Option(help="TOML file of comparisons of your own.")] = None,
+    person: PersonFile = None,
+    figure: FigureFile = None,
+    as_json: AsJson = False,
+) -> None:
+    """Compare the model with published trials of two arms, head by head, misses included."""
+    check_picture(figure)
+    with Bar("arms of trials") as bar:
+        answer = choosing.compare_trials(file, person, bar)
+    if figure is not None:
+        from lengthwise.actions.grading_pictures import save_trials
+
+        save_trials(answer, figure)
+    if as_json:
+        return print_json(answer)
+    table = Table("trial", "head", "a", "b", "predicted", "observed", "agree", box=SIMPLE_HEAD)
+    for c in answer["comparisons"]:
+        arms = (f"{c[k]['lift']} {c[k]['range']} ({c[k]['value']:.2f})" for k in ("a", "b"))
+        seen = "+" if c["direction_only"] and c["observed"] > 0 else f"{c['observed']:+g}"
+        table.add_row(c["trial"], c["head"], *arms, f"{c['predicted']:+.2f}", seen, "yes" if c["agree"] else "[red]no[/]")
+    out.print(table)
+    out.print(
+        f"Measure, chosen before looking: {answer['measure']}; differences up to {answer['band']} count as none.", highlight=False
+    )
+    for name, key in _CONCORDANCE.items():
+        c = answer[key]
+        out.print(
+            f"{name}: {c['agree']} of {c['of']}, 95 % interval {c['interval'][0]:.2f} to {c['interval'][1]:.2f} (exact)",
+            highlight=False,
+        )
+    out.print("Comparisons of one trial are not independent, so the intervals are too narrow.", style="dim")
+    for lost in answer["not_solved"]:
+        out.print(f"not solved: {lost['trial']} {lost['head']}: {lost['why']}", style="yellow", highlight=False)
+    for other in answer["not_buildable"]:
+        out.print(f"not buildable: {other['trial']} {other['contrast']}: {other['why']}", style="dim", highlight=False)
+    _say_picture(figure)
+
+
+_CONCORDANCE = {
+    "All": "concordance",
+    "Where trials differ": "where_trials_differ",
+    "Where trials find none": "where_trials_find_none",
+}
+
+
+def explain(
+    muscle: Annotated[str, typer.Argument(help="A muscle or head.")],
+    folder: Annotated[Path, typer.Option("--out", help="Folder for the page and the pictures.")],
+    person: PersonFile = None,
+    gear: Gear = None,
+    as_json: AsJson = False,
+) -> None:
+    """Write an explainer of MUSCLE: a page of text, and pictures as SVG and PNG in 16:9 and 4:5."""
+    from lengthwise.actions.grading_pictures import explain as explain_muscle
+
+    with Bar(f"lifts for {muscle}") as bar:
+        made = explain_muscle(actions.Asked(muscle, person, Wishes(frozenset(split_words(gear)))), folder, bar)
+    if as_json:
+        return print_json({"muscle": muscle, "files": [str(f) for f in made]})
+    for file in made:
+        out.print(str(file), highlight=False)
+
+
+def check_picture(file: Path | None) -> None:
+    """Whether a picture can be written under that name.
+
+    Raises:
+        InputError: an ending other than svg or png.
+    """
+    if file is not None and file.suffix not in (".svg", ".png"):
+        raise InputError(f"figure {file.name!r}; allowed endings .svg, .png", asked=str(file), allowed=[".svg", ".png"])
+
+
+def _say_picture(file: Path | None) -> None:
+    if file is not None:
+        out.print(f"picture: {file}")
+
+
 def add_to(app: typer.Typer) -> None:
     """Give a command line the commands about choosing."""
-    for command in (rank, weights):
+    for command in (rank, compare, tune, split, trials, explain, weights):
         app.command()(command)

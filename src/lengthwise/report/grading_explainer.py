@@ -1,0 +1,246 @@
+"""A muscle explained to an audience: pictures in two shapes, and a page of text with every term explained."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from html import escape
+
+import numpy as np
+from matplotlib.figure import Figure
+
+from lengthwise.body import anatomy
+from lengthwise.evidence.assessment import Assessment
+from lengthwise.grading.criteria import criteria
+from lengthwise.grading.posture_map import Action, SpanMap, longest_corner
+from lengthwise.grading.ranking import Ranking, turn_sentence
+from lengthwise.grading.sentences import plain
+from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.report.drawing import draw_position
+from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.grading_figures import INK, WARM, dress, finished, order_picture, sureness_picture
+from lengthwise.report.grading_page import page, shown
+from lengthwise.report.profile_figure import COLORS, working_lines
+
+SHAPES = {"16x9": (9.6, 5.4), "4x5": (7.2, 9.0)}
+"""Sizes of the pictures [inch]."""
+TERMS = {
+    "head": "a part of a muscle with its own origin; heads of one muscle can be long in different postures",
+    "moment arm": "how far from the joint's axis a muscle pulls: with a larger one the same force turns the joint harder",
+    "optimal length": "the fibre length at which a muscle can pull hardest; lengths are given as multiples of it",
+    "span position": "where a head's length lies between the shortest (0) and longest (1) that this person's joints allow",
+    "long-range load": "the share of a head's work in a lift that it does in the upper third of that span",
+    "gives out first": "the muscle whose strength sets the largest load at the weakest position of the lift",
+    "hard set": "a set that ends with few repetitions left in hand",
+    "draw": "one try with slightly different weights, body and technique; many draws show how sure an order is",
+}
+
+
+@dataclass(frozen=True)
+class Explained:
+    """What an explainer is made of.
+
+    Attributes:
+        ranking: of the lifts. actions: of the heads about the main angles. maps: span maps of heads over two angles.
+        best: profile of the first lift. lifts: definitions of the ranked lifts, in order.
+        evidence: the claims behind the criteria, weighed.
+    """
+
+    ranking: Ranking
+    actions: tuple[Action, ...]
+    maps: tuple[SpanMap, ...]
+    best: LiftProfile
+    lifts: tuple[Lift, ...]
+    evidence: tuple[Assessment, ...]
+
+
+def explainer_pictures(found: Explained, size: tuple[float, float]) -> tuple[Picture, ...]:
+    """All pictures in one shape."""
+    makers: list[Callable[[], Picture]] = [lambda: _actions(found, size)]
+    if found.maps:
+        makers.append(lambda: _maps(found, size))
+    makers += [
+        lambda: _best(found, size),
+        lambda: order_picture(found.ranking, size),
+        lambda: sureness_picture(found.ranking, size),
+    ]
+    if any(a.headline for a in found.evidence):
+        makers.append(lambda: _studies(found, size))
+    return tuple(make() for make in makers)
+
+
+def _grid(n: int, size: tuple[float, float]) -> tuple[Figure, list[object]]:
+    fig = Figure(figsize=size, layout="constrained")
+    across = n if size[0] > size[1] else 1
+    rows = -(-n // across)
+    return fig, list(fig.subplots(rows, across, squeeze=False).ravel())
+
+
+def _actions(found: Explained, size: tuple[float, float]) -> Picture:
+    fig, axes = _grid(len(found.actions), size)
+    heads = found.ranking.target.heads
+    for ax, act in zip(axes, found.actions, strict=True):
+        for color, head, arm in zip(_colors(heads), heads, act.arm_mm, strict=True):
+            ax.plot(act.angle_deg, arm, color=color, lw=2, label=plain(head))  # type: ignore[attr-defined]
+        ax.axhline(0, color=INK, lw=0.8)  # type: ignore[attr-defined]
+        spec = anatomy.angles()[act.angle]
+        dress(ax, f"{plain(act.angle)}: above 0 {spec.raises}, below 0 {spec.lowers}")  # type: ignore[arg-type]
+        ax.set(xlabel=f"{plain(act.angle)} [°]", ylabel="moment arm [mm]")  # type: ignore[attr-defined]
+    axes[0].legend(fontsize=8, frameon=False)  # type: ignore[attr-defined]
+    return finished("what_it_does", fig, action_sentence(found))
+
+
+def _colors(heads: Sequence[str]) -> list[str]:
+    return [COLORS[k % len(COLORS)] for k in range(len(heads))]
+
+
+def action_sentence(found: Explained) -> str:
+    """What the heads do about the main angle, in words."""
+    act = found.actions[0]
+    mean = act.arm_mm.mean(1)
+    strongest = int(np.argmax(np.abs(mean)))
+    spec = anatomy.angles()[act.angle]
+    does = spec.raises if mean[strongest] > 0 else spec.lowers
+    return (
+        f"Farther from 0 means more turning effect for the same pull: {plain(found.ranking.target.heads[strongest])} works on "
+        f"{does} with {abs(mean[strongest]):.0f} mm on average."
+    )
+
+
+def _maps(found: Explained, size: tuple[float, float]) -> Picture:
+    fig, axes = _grid(len(found.maps), size)
+    for ax, m in zip(axes, found.maps, strict=True):
+        drawn = ax.contourf(m.x_deg, m.y_deg, m.span, np.linspace(0, 1, 11), cmap="viridis")  # type: ignore[attr-defined]
+        x, y = longest_corner(m)
+        ax.plot(x, y, "*", ms=15, color=WARM, mec="white", clip_on=False)  # type: ignore[attr-defined]
+        dress(ax, plain(m.head))  # type: ignore[arg-type]
+        ax.set(xlabel=f"{plain(m.angles[0])} [°]", ylabel=f"{plain(m.angles[1])} [°]")  # type: ignore[attr-defined]
+    fig.colorbar(drawn, ax=axes, label="span position [0 shortest, 1 longest]", shrink=0.8)  # type: ignore[arg-type]
+    return finished("where_it_is_long", fig, long_sentence(found))
+
+
+def long_sentence(found: Explained) -> str:
+    """In which posture each head is long, in words."""
+    return "Yellow is long; the star marks the longest: " + "; ".join(long_postures(found)) + "."
+
+
+def long_postures(found: Explained) -> list[str]:
+    """The posture in which each mapped head is longest, in words."""
+    out = []
+    for m in found.maps:
+        x, y = longest_corner(m)
+        out.append(f"{plain(m.head)} at {plain(m.angles[0])} {x:.0f}° and {plain(m.angles[1])} {y:.0f}°")
+    return out
+
+
+def _best(found: Explained, size: tuple[float, float]) -> Picture:
+    p, heads = found.best, found.ranking.target.heads
+    fig = Figure(figsize=size, layout="constrained")
+    across = size[0] > size[1]
+    axes = fig.subplots(1, 3, width_ratios=[0.9, 1, 1]) if across else fig.subplots(3, 1, height_ratios=[1.4, 1, 1])
+    draw_position(axes[0], p.setting, 0, working_lines(p, 0))
+    axes[0].set_title(f"{p.lift.name}: start", fontsize=10, color=INK)
+    x = p.position * 100
+    for color, head in zip(_colors(heads), heads, strict=True):
+        axes[1].plot(x, p.heads[head].span_position, color=color, lw=2, label=plain(head))
+        axes[2].plot(x, p.heads[head].active_force_n, color=color, lw=2)
+    dress(axes[1], "Where in its span")
+    axes[1].set(xlabel="lifting phase [%]", ylabel="span position [0-1]", ylim=(0, 1.02))
+    axes[1].legend(fontsize=8, frameon=False)
+    dress(axes[2], "How hard it pulls")
+    axes[2].set(xlabel="lifting phase [%]", ylabel="tension [N]")
+    return finished("best_lift", fig, f"{p.lift.name}: {found.ranking.lifts[0].why}")
+
+
+def _studies(found: Explained, size: tuple[float, float]) -> Picture:
+    some = [a for a in found.evidence if a.headline is not None]
+    fig = Figure(figsize=size, layout="constrained")
+    axes = fig.subplots(len(some), 1, squeeze=False).ravel()
+    for ax, a in zip(axes, some, strict=True):
+        h = a.headline
+        assert h is not None
+        ax.plot(h.ci, [0, 0], color=INK, lw=3, solid_capstyle="round")
+        ax.plot(h.estimate, 0, "o", color=WARM, ms=9)
+        ax.axvline(0, color=INK, lw=0.8)
+        dress(ax, f"{a.claim.statement} ({a.certainty.level})")
+        ax.set(yticks=[], xlabel=f"{h.scale}, {h.n_study} studies (right of 0 speaks for it)", ylim=(-1, 1))
+    return finished(
+        "what_studies_say", fig, "Dot: pooled result; bar: 95 % interval. A bar across 0 means the studies leave it open."
+    )
+
+
+def explainer_page(found: Explained) -> str:
+    """The text with its pictures, self-contained."""
+    name = plain(found.ranking.target.name)
+    pictures = {p.name: p for p in explainer_pictures(found, SHAPES["16x9"])}
+    parts = [
+        f"<h2>What it does</h2><p>{escape(_does(found))}</p>{shown(pictures['what_it_does'])}",
+        _long_section(found, pictures),
+        f"<h2>The best lifts, and why</h2>{_lift_list(found)}{shown(pictures['best_lift'])}{shown(pictures['order'])}"
+        f"<p>{escape(turn_sentence(found.ranking))}</p>{shown(pictures['sureness'])}",
+        f"<h2>What the studies say</h2>{_claims(found)}"
+        + (shown(pictures["what_studies_say"]) if "what_studies_say" in pictures else ""),
+        f"<h2>Cautions</h2>{_cautions(found)}",
+        "<h2>Words</h2><dl>" + "".join(f"<dt><b>{escape(t)}</b></dt><dd>{escape(d)}</dd>" for t, d in TERMS.items()) + "</dl>",
+    ]
+    return page(f"{name.capitalize()}, explained", "".join(parts))
+
+
+def _does(found: Explained) -> str:
+    heads = found.ranking.target.heads
+    lines = []
+    for k, head in enumerate(heads):
+        acts = []
+        for act in found.actions:
+            mean = float(act.arm_mm[k].mean())
+            if abs(mean) >= 2:
+                spec = anatomy.angles()[act.angle]
+                acts.append(f"{spec.raises if mean > 0 else spec.lowers} ({abs(mean):.0f} mm)")
+        lines.append(f"{plain(head)}: {', '.join(acts) or 'small effects about these angles'}")
+    count = "head" if len(heads) == 1 else "heads"
+    return (
+        f"The {plain(found.ranking.target.name)} has {len(heads)} {count} here. "
+        + ". ".join(lines)
+        + ". Numbers are mean moment arms."
+    )
+
+
+def _long_section(found: Explained, pictures: dict[str, Picture]) -> str:
+    if not found.maps:
+        act = found.actions[0]
+        where = ", ".join(
+            f"{plain(h)} at {act.angle_deg[int(np.argmax(s))]:.0f}°"
+            for h, s in zip(found.ranking.target.heads, act.span, strict=True)
+        )
+        return f"<h2>Where it is long</h2><p>Over {plain(act.angle)}: {escape(where)}.</p>"
+    items = "".join(f"<li>{escape(t)}</li>" for t in long_postures(found))
+    return f"<h2>Where it is long</h2><p>Each head is longest, all else neutral:</p><ul>{items}</ul>{shown(pictures['where_it_is_long'])}"
+
+
+def _lift_list(found: Explained, most: int = 6) -> str:
+    rows = "".join(
+        f"<li><b>{escape(r.facts.name)}</b> ({r.value:.2f}): {escape(r.why)} <i>{escape(lift.how)}</i></li>"
+        for r, lift in list(zip(found.ranking.lifts, found.lifts, strict=True))[:most]
+    )
+    return f"<ol>{rows}</ol>"
+
+
+def _claims(found: Explained) -> str:
+    rows = []
+    for a in found.evidence:
+        h = a.headline
+        number = (
+            "" if h is None else f" Pooled: {h.estimate:+.2f} ({h.ci[0]:+.2f} to {h.ci[1]:+.2f}), {h.scale}, {h.n_study} studies."
+        )
+        feeds = ", ".join(c.title for c in criteria().values() if c.claim == a.claim.id)
+        rows.append(
+            f"<li><b>{escape(a.claim.statement)}</b>: {escape(a.certainty.level)}.{escape(number)} {escape(a.claim.caution)} "
+            f"<i>Behind: {escape(feeds)}.</i></li>"
+        )
+    return f"<ul>{''.join(rows)}</ul>"
+
+
+def _cautions(found: Explained, most: int = 6) -> str:
+    texts = dict.fromkeys(f"{c.joint}: {c.text}" for lift in found.lifts[:most] for c in lift.cautions)
+    spotting = dict.fromkeys(f"{lift.name}: {lift.spotting}" for lift in found.lifts[:most] if lift.spotting)
+    items = "".join(f"<li>{escape(t)}</li>" for t in [*texts, *spotting])
+    return f"<ul class='caution'>{items}</ul>" if items else "<p>The lifts above carry no special cautions.</p>"

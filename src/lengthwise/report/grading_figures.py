@@ -1,0 +1,190 @@
+"""Choosing to look at: the order with its parts, how sure it is, curves of criteria, set-ups, trials, splits.
+
+Every picture names its axes with units and says in one sentence what to see.
+"""
+
+from collections.abc import Mapping
+from textwrap import fill
+from typing import Any
+
+import numpy as np
+from matplotlib import colormaps
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from lengthwise.grading.criteria import criteria
+from lengthwise.grading.ranking import Ranking
+from lengthwise.grading.sentences import plain
+from lengthwise.grading.setup_search import Landscape
+from lengthwise.grading.split import Split
+from lengthwise.report.evidence_figures import Picture
+
+INK, MUTED, ACCENT, WARM, GOOD = "#22303c", "#7b8794", "#1f6f8b", "#b4682b", "#2c7a6b"
+MOST = 14
+WIDE = (9.6, 5.4)
+"""Size of a 16:9 picture [inch]."""
+PARTS = dict(zip(criteria(), (colormaps["tab20"](i / 19) for i in range(20)), strict=False))
+
+
+def finished(name: str, fig: Figure, sentence: str) -> Picture:
+    """A picture with its sentence under it."""
+    width = int(fig.get_size_inches()[0] * 12.5)
+    fig.supxlabel(fill(sentence, width), fontsize=9, color=MUTED, x=0.02, ha="left")
+    return Picture(name, fig, sentence)
+
+
+def panel(title: str, size: tuple[float, float] = WIDE) -> tuple[Figure, Axes]:
+    """One set of axes with a title."""
+    fig = Figure(figsize=size, layout="constrained")
+    ax = fig.subplots()
+    dress(ax, title)
+    return fig, ax
+
+
+def dress(ax: Axes, title: str) -> None:
+    """Title and plain frame."""
+    ax.set_title(title, loc="left", fontsize=11, color=INK, wrap=True)
+    ax.spines[["top", "right"]].set_visible(False)
+    ax.tick_params(colors=INK, labelsize=9)
+
+
+def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
+    """The first lifts as bars made of what each criterion adds."""
+    some = found.lifts[:MOST]
+    fig, ax = panel(f"Lifts for {plain(found.target.name)}: what each criterion adds", size)
+    place = np.arange(len(some))[::-1]
+    weight = dict(zip(criteria(), found.weights.array, strict=True))
+    left = np.zeros(len(some))
+    for name, criterion in criteria().items():
+        add = np.array([weight[name] * r.criteria[name] for r in some])
+        ax.barh(place, add, left=left, color=PARTS[name], label=criterion.title, height=0.72)
+        left += add
+    ax.set_yticks(place, [r.facts.name + ("" if r.facts.range == "full" else f" ({r.facts.range} half)") for r in some])
+    ax.set(xlabel="value [0-1, weighted mean of the criteria]", xlim=(0, 1))
+    ax.legend(fontsize=7.5, frameon=False, loc="center left", bbox_to_anchor=(1.0, 0.5))
+    first = some[0]
+    biggest = max(criteria(), key=lambda n: weight[n] * first.criteria[n])
+    return finished(
+        "order", fig, f"{first.facts.name} leads with {first.value:.2f}; “{criteria()[biggest].title}” adds most to it. "
+        "Longer bars are better; colours show why."
+    )  # fmt: skip
+
+
+def sureness_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
+    """How often each lift is first and in the top three, and between which ranks it moves."""
+    some = found.lifts[:MOST]
+    fig = Figure(figsize=size, layout="constrained")
+    shares, ranks = fig.subplots(1, 2, sharey=True, width_ratios=[1.2, 1])
+    place = np.arange(len(some))[::-1]
+    dress(shares, "Share of draws")
+    shares.barh(place, [r.top3_share for r in some], color="#cfe3ea", height=0.7, label="among the first three")
+    shares.barh(place, [r.first_share for r in some], color=ACCENT, height=0.4, label="first")
+    shares.set_yticks(place, [r.facts.name for r in some])
+    shares.set(xlabel=f"share of {found.n_draw} draws", xlim=(0, 1))
+    shares.legend(fontsize=8, frameon=False, loc="lower right")
+    dress(ranks, "Rank")
+    for y, r in zip(place, some, strict=True):
+        ranks.plot(r.rank_interval, [y, y], color=ACCENT, lw=3, solid_capstyle="round")
+    ranks.plot(np.arange(1, len(some) + 1), place, "o", color=WARM, ms=4, label="as ranked")
+    ranks.set(xlabel="rank (line: nine tenths of the draws)")
+    ranks.legend(fontsize=8, frameon=False, loc="upper right")
+    lead = some[0]
+    return finished(
+        "sureness", fig,
+        f"{lead.facts.name} is first in {lead.first_share:.0%} of the draws of weights, body and technique; "
+        "where lines overlap, the order between those lifts is a matter of weights and persons.",
+    )  # fmt: skip
+
+
+def curves_picture() -> Picture:
+    """How every measure becomes a value."""
+    fig = Figure(figsize=(11, 9), layout="constrained")
+    axes = fig.subplots(3, 4).ravel()
+    for ax, c in zip(axes, criteria().values(), strict=False):
+        x, y = zip(*c.points, strict=True)
+        pad = 0.15 * (x[-1] - x[0])
+        ax.plot([x[0] - pad, *x, x[-1] + pad], [y[0], *y, y[-1]], color=ACCENT, lw=2)
+        ax.plot(x, y, "o", color=WARM, ms=4)
+        dress(ax, c.title)
+        ax.set_xlabel(fill(f"{plain(c.measure)} [{c.unit}]", 32), fontsize=8)
+        ax.set(ylim=(-0.05, 1.05), ylabel="value [0-1]")
+    for ax in axes[len(criteria()) :]:
+        ax.axis("off")
+    return finished(
+        "curves", fig, "Each measure becomes a value from 0 (bad) to 1 (good) along straight lines; dots are the stated points."
+    )
+
+
+def landscape_picture(found: Landscape, size: tuple[float, float] = WIDE) -> Picture:
+    """The measure over the one or two set-up parameters that matter most."""
+    lift, measure = found.setups.lift, plain(found.setups.measure)
+    who = ", ".join(plain(h) for h in found.setups.heads)
+    fig, ax = panel(f"{lift.name}: {measure} of {who}", size)
+    labels = [f"{plain(p.removesuffix('_' + lift.setup[p].unit))} [{lift.setup[p].unit}]" for p in found.parameters]
+    if len(found.parameters) == 1:
+        ax.plot(found.axes[0], found.grid, "o-", color=ACCENT)
+        ax.set(xlabel=labels[0], ylabel=measure)
+        points = [(found.best[found.parameters[0]], found.best_value, "*", "best")]
+        if found.default_value is not None:
+            points.append((found.default[found.parameters[0]], found.default_value, "o", "default"))
+    else:
+        drawn = ax.contourf(found.axes[0], found.axes[1], np.ma.masked_invalid(found.grid.T), 12, cmap="viridis")
+        fig.colorbar(drawn, ax=ax, label=measure)
+        ax.set(xlabel=labels[0], ylabel=labels[1])
+        points = [(s[found.parameters[0]], s[found.parameters[1]], m, n) for s, m, n in
+                  ((found.best, "*", "best"), (found.default, "o", "default"))]  # fmt: skip
+    for x, y, marker, label in points:
+        ax.plot(x, y, marker, color=WARM, ms=15 if marker == "*" else 8, mec="white", label=label, clip_on=False, zorder=5)
+    ax.legend(frameon=True, fontsize=9)
+    best = ", ".join(f"{plain(k)} {v:.0f}" for k, v in found.best.items())
+    gain = "" if found.default_value is None else f" against {found.default_value:.2f} at the default"
+    return finished(
+        "landscape", fig, f"Best at {best}: {found.best_value:.2f}{gain}; {found.infeasible} of {found.tried} set-ups cannot be held (left blank)."
+    )  # fmt: skip
+
+
+def trials_picture(answer: Mapping[str, Any]) -> Picture:
+    """Every comparison: what the model says against what the trial found."""
+    rows = answer["comparisons"]
+    fig, ax = panel("Trials beside the model", (9.6, 2.2 + 0.24 * len(rows)))
+    place = np.arange(len(rows))[::-1]
+    colors = [GOOD if r["agree"] else WARM for r in rows]
+    ax.barh(place, [r["predicted"] for r in rows], color=colors, height=0.6)
+    ax.axvline(0, color=INK, lw=0.8)
+    ax.axvspan(-answer["band"], answer["band"], color="#e4e9ed", zorder=0)
+    found = {1: "more in the first", 0: "no difference", -1: "more in the second"}
+    ax.set_yticks(place, [f"{r['trial']} {plain(r['head'])}: {found[int(np.sign(r['observed']))]}" for r in rows])
+    ax.set_xlabel(f"{plain(answer['measure'])}, first arm less second arm [0-1 of the span]")
+    c, d = answer["concordance"], answer["where_trials_differ"]
+    return finished(
+        "trials", fig,
+        f"Agreement in {c['agree']} of {c['of']} comparisons, and in {d['agree']} of the {d['of']} where the trial found a difference. "
+        "Green agrees, brown does not; within the grey band the model sees no difference.",
+    )  # fmt: skip
+
+
+def split_picture(found: Split, names: Mapping[str, str]) -> Picture:
+    """The trade-off between serving the worst-served head and the largest mean."""
+    fig = Figure(figsize=WIDE, layout="constrained")
+    left, right = fig.subplots(1, 2)
+    dress(left, "Drive at length that each head gets")
+    heads = list(found.reached)
+    left.barh([plain(h) for h in heads], [found.reached[h] for h in heads], color=ACCENT)
+    left.set(xlabel="of what its best lift alone would give [0-1]", xlim=(0, 1.02))
+    dress(right, "From the evenest division to the largest mean")
+    x = np.arange(len(found.trade_off))
+    bottom = np.zeros(len(x))
+    for k, lift in enumerate(found.share):
+        part = np.array([p.share[lift] for p in found.trade_off])
+        right.bar(x, part, bottom=bottom, label=names[lift], color=colormaps["tab10"](k % 10), alpha=0.75)
+        bottom += part
+    right.plot(x, [p.least for p in found.trade_off], "o-", color=WARM, label="worst-served head gets")
+    right.plot(x, [p.mean for p in found.trade_off], "s--", color=INK, label="heads get on average")
+    right.set(xlabel="step", ylabel="share of the sets, and of the best possible [0-1]", ylim=(0, 1.02))
+    right.legend(fontsize=8, frameon=True)
+    sets = ", ".join(f"{n} × {names[k]}" for k, n in found.sets.items() if n)
+    return finished(
+        "split",
+        fig,
+        f"{sets}: the worst-served head gets {min(found.reached.values()):.0%} of what its best lift alone would give.",
+    )

@@ -1,0 +1,119 @@
+"""A ranking as one page that needs no network: order, reasons, how sure, what would change it, what was left out, what it rests on."""
+
+from collections.abc import Iterable, Sequence
+from html import escape
+from importlib.resources import files
+from string import Template
+
+from lengthwise.evidence.assessment import Assessment
+from lengthwise.grading.criteria import criteria
+from lengthwise.grading.ranking import RankedLift, Ranking, turn_sentence
+from lengthwise.grading.sentences import plain
+from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.grading_figures import curves_picture, order_picture, sureness_picture
+
+TURNS = 4
+
+
+def ranking_page(found: Ranking, person: str, evidence: Sequence[Assessment]) -> str:
+    """The page.
+
+    Args:
+        person: whom it is for, in words. evidence: the claims that the criteria name.
+    """
+    title = f"Lifts for {plain(found.target.name)}"
+    parts = [
+        f"<p>For {escape(person)}. Heads: {escape(', '.join(plain(h) for h in found.target.heads))}. "
+        f"Weights: {escape(found.weights.name)}.</p>",
+        _lifts(found.lifts),
+        shown(order_picture(found)),
+        "<h2>How sure is the order</h2>",
+        f"<p>Shares and ranks come from {found.n_draw} draws: weights within ±{found.weights.neighbourhood:.0%} of the set, strength, "
+        "fibre lengths and moment arms of the body, and joint angles of the technique.</p>",
+        shown(sureness_picture(found)),
+        f"<h2>What would change it</h2><p>{escape(turn_sentence(found))}</p>{_turns(found)}",
+        "<h2>Left out</h2>",
+        _left_out(found),
+        "<h2>The numbers</h2>",
+        _numbers(found),
+        "<h2>What the criteria rest on</h2>",
+        _criteria(found, {a.claim.id: a for a in evidence}),
+        shown(curves_picture()),
+        "<p class='caution'>Values compare lifts on one modelled body. Pain, injury and illness are for licensed practice; a page "
+        "cannot examine anybody.</p>",
+    ]
+    return page(title, "".join(parts))
+
+
+def page(title: str, body: str) -> str:
+    """A self-contained HTML page."""
+    template = files("lengthwise.report").joinpath("templates", "ranking.html").read_text(encoding="utf-8")
+    return Template(template).substitute(title=escape(title), body=body)
+
+
+def shown(picture: Picture) -> str:
+    """A picture inside a page; its sentence is what a screen reader says."""
+    return f'<figure role="img" aria-label="{escape(picture.sentence)}">{picture.svg()}</figure>'
+
+
+def table(head: Sequence[str], rows: Iterable[Sequence[str]], caption: str) -> str:
+    """A table; cells that start with a digit or a sign are set right."""
+
+    def cell(text: str) -> str:
+        right = ' class="n"' if text[:1].isdigit() else ""
+        return f"<td{right}>{escape(text)}</td>"
+
+    body = "".join("<tr>" + "".join(cell(c) for c in row) + "</tr>" for row in rows)
+    top = "".join(f"<th>{escape(h)}</th>" for h in head)
+    return f"<table><caption>{escape(caption)}</caption><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _lifts(some: Sequence[RankedLift]) -> str:
+    rows = "".join(
+        f"<li><b>{escape(r.facts.name)}</b>{'' if r.facts.range == 'full' else f' ({r.facts.range} half)'} — {r.value:.2f}, "
+        f"first in {r.first_share:.0%}, top three in {r.top3_share:.0%} of the draws<br><span class='why'>{escape(r.why)}</span></li>"
+        for r in some
+    )
+    return f"<ol class='lifts'>{rows}</ol>"
+
+
+def _turns(found: Ranking) -> str:
+    rows = [(criteria()[t.criterion].title, f"{t.weight:.2f}", f"{t.needed:.2f}") for t in found.turns[:TURNS]]
+    return table(("criterion", "weight", "first two equal at"), rows, "Single weights that turn the first two") if rows else ""
+
+
+def _left_out(found: Ranking) -> str:
+    rows = [(r.name, r.reason) for r in found.excluded]
+    rest = f"<p>{found.others} other lifts of the catalogue are not meant for {escape(plain(found.target.name))} and were not asked.</p>"
+    return (table(("lift", "why"), rows, "Asked, and left out") if rows else "<p>Nothing was left out.</p>") + rest
+
+
+def _numbers(found: Ranking) -> str:
+    head = ("lift", "load [kg]", "a hard set [s]", "ranks", *(c.title for c in criteria().values()))
+    rows = [
+        (
+            r.facts.key,
+            f"{r.facts.working_kg:.1f}",
+            f"{r.facts.seconds_per_set:.0f}",
+            f"{r.rank_interval[0]}–{r.rank_interval[1]}",
+            *(f"{r.criteria[n]:.2f}" for n in criteria()),
+        )
+        for r in found.lifts
+    ]
+    return table(head, rows, "Value of every criterion, 0-1")
+
+
+def _criteria(found: Ranking, claims: dict[str, Assessment]) -> str:
+    def basis(claim: str) -> str:
+        if claim not in claims:
+            return claim
+        a = claims[claim]
+        return f"{a.claim.statement} ({a.certainty.level})"
+
+    rows = [
+        (c.title, f"{found.weights.value[n]:g}", found.weights.reason[n], c.why, basis(c.claim), c.reason)
+        for n, c in criteria().items()
+    ]
+    return table(
+        ("criterion", "weight", "why this weight", "why it counts", "evidence", "why this curve"), rows, "Criteria and weights"
+    )
