@@ -12,10 +12,11 @@ from lengthwise.mechanics.profile import LiftProfile
 
 Array = NDArray[np.float64]
 
-LEADING_ACTIVATION = 0.25
+LEADING_ACTIVATION = 0.2
 LEADING_LIMIT = 0.05
-LEADING_RANK = 8
-"""An expected mover leads when it is among this many by effort, works this hard somewhere, or limits this much; common practice."""
+LEADING_RANK = 10
+"""An expected mover leads when it is among the first ten of some seventy heads by effort, works at a fifth of its strength somewhere in a
+set of ten with two in reserve, or limits the load by a twentieth; common practice, no source."""
 SMOOTH_STEP = 0.25
 REACH_SLACK_DEG = 1.0
 
@@ -30,15 +31,15 @@ class Finding:
 
 
 def leaders(found: LiftProfile) -> list[str]:
-    """Heads of the right side that lead a lift, by effort."""
-    right = {h: p for h, p in found.heads.items() if not h.endswith("_left")}
-    ranked = sorted(right, key=lambda h: -right[h].measures.effort_share)
+    """Heads that lead a lift, by effort; of a lift of one side, the head of whichever side works harder stands for both."""
+    ranked = sorted(found.heads, key=lambda h: -found.heads[h].measures.effort_share)
     first = set(ranked[:LEADING_RANK])
-    return [
+    lead = [
         h
         for h in ranked
-        if h in first or right[h].activation.max() >= LEADING_ACTIVATION or found.limiting.get(h, 0.0) >= LEADING_LIMIT
+        if h in first or found.heads[h].activation.max() >= LEADING_ACTIVATION or found.limiting.get(h, 0.0) >= LEADING_LIMIT
     ]
+    return list(dict.fromkeys(h.removesuffix("_left") for h in lead))
 
 
 def missing_movers(found: LiftProfile) -> list[str]:
@@ -58,7 +59,7 @@ def _wrong_way(found: LiftProfile) -> list[Finding]:
     """Targets that get longer while they are meant to do the lifting."""
     out = []
     setting = found.setting
-    heads = {setting.body.lines.heads[i]: [] for i in setting.lines} | {}
+    heads: dict[str, list[int]] = {setting.body.lines.heads[i]: [] for i in setting.lines}
     for k, i in enumerate(setting.lines):
         if setting.body.lines.sides[i] == "right":
             heads[setting.body.lines.heads[i]].append(k)
