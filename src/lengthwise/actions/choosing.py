@@ -175,8 +175,18 @@ def compare_lifts(asked: Sequence[str], person_file: Path | None, request: Reque
     ids = [found.find(a) for a in asked]
     if not 2 <= len(ids) <= 3 or len(set(ids)) < len(ids):
         raise InputError(f"compare needs two or three different lifts; found {', '.join(ids)}", asked=list(asked))
-    body: Body = body_of(read_person(person_file))
-    return tuple(profile(body, i, found.lifts[i], request) for i in ids)
+    body = body_of(read_person(person_file))
+    return tuple(_profiled(body, i, found.lifts[i], request) for i in ids)
+
+
+def _profiled(body: Body, lift_id: str, lift: Lift, request: Request) -> LiftProfile:
+    """A profile whose failure says which of several lifts it was."""
+    try:
+        return profile(body, lift_id, lift, request)
+    except NoSolutionError as error:
+        said = str(error)
+        message = said if said.startswith(lift.name) else f"{lift.name}: {said}"
+        raise NoSolutionError(message, asked=lift_id, allowed=error.allowed) from error
 
 
 def compare_answer(found: Sequence[LiftProfile]) -> dict[str, Any]:
@@ -235,7 +245,7 @@ def split_sets(
     strange = [k for k in named if k not in ids]
     if strange:
         raise unknown("chosen lift", strange[0], ids)
-    facts = [facts_of(profile(body, i, found.lifts[i], Request())) for i in ids]
+    facts = [facts_of(_profiled(body, i, found.lifts[i], Request())) for i in ids]
     return split.divide(facts, target, weekly_sets, named)
 
 

@@ -18,6 +18,7 @@ from lengthwise.grading.posture_map import action, main_angles, span_map
 from lengthwise.grading.ranking import Ranking
 from lengthwise.grading.setup_search import Landscape
 from lengthwise.grading.split import Split
+from lengthwise.grading.trials import published_trials, read_trials
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_compare import compare_picture
@@ -100,6 +101,7 @@ def explain(asked: Asked, folder: Path, progress: Progress = no_progress) -> tup
         best,
         tuple(lifts[r.facts.lift_id] for r in ranking.lifts),
         evidence_behind(),
+        read_trials("trials.toml", published_trials()).comparison,
     )
     folder.mkdir(parents=True, exist_ok=True)
     page = folder / f"{ranking.target.name}.html"

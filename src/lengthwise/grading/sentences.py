@@ -38,6 +38,8 @@ def _limit(facts: LiftFacts, target: Target) -> str:
     other = next(((h, s) for h, s in facts.limiting.items() if h not in target.heads), None)
     if mine >= MOSTLY:
         return f"{plain(target.name)} gives out first ({mine:.0%} of the limit)"
+    if other is not None and mine > other[1]:
+        return f"{plain(target.name)} gives out first ({mine:.0%} of the limit, next {plain(other[0])} {other[1]:.0%})"
     if other is not None and other[1] > 0.02:
         return f"{plain(other[0])} gives out first ({other[1]:.0%} of the limit, {plain(target.name)} {mine:.0%})"
     return "joints and supports give out before any muscle" if mine < 0.02 else f"{plain(target.name)} is {mine:.0%} of the limit"

@@ -3,8 +3,10 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from html import escape
+from textwrap import fill
 
 import numpy as np
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from lengthwise.body import anatomy
@@ -13,11 +15,12 @@ from lengthwise.grading.criteria import criteria
 from lengthwise.grading.posture_map import Action, SpanMap, longest_corner
 from lengthwise.grading.ranking import Ranking, turn_sentence
 from lengthwise.grading.sentences import plain
+from lengthwise.grading.trials import Comparison
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_position
 from lengthwise.report.evidence_figures import Picture
-from lengthwise.report.grading_figures import INK, WARM, dress, finished, order_picture, sureness_picture
+from lengthwise.report.grading_figures import ACCENT, INK, WARM, dress, finished, order_picture, sureness_picture
 from lengthwise.report.grading_page import page, shown
 from lengthwise.report.profile_figure import COLORS, working_lines
 
@@ -42,7 +45,7 @@ class Explained:
     Attributes:
         ranking: of the lifts. actions: of the heads about the main angles. maps: span maps of heads over two angles.
         best: profile of the first lift. lifts: definitions of the ranked lifts, in order.
-        evidence: the claims behind the criteria, weighed.
+        evidence: the claims behind the criteria, weighed. trials: published comparisons of two arms.
     """
 
     ranking: Ranking
@@ -51,6 +54,7 @@ class Explained:
     best: LiftProfile
     lifts: tuple[Lift, ...]
     evidence: tuple[Assessment, ...]
+    trials: tuple[Comparison, ...] = ()
 
 
 def explainer_pictures(found: Explained, size: tuple[float, float]) -> tuple[Picture, ...]:
@@ -83,7 +87,7 @@ def _actions(found: Explained, size: tuple[float, float]) -> Picture:
             ax.plot(act.angle_deg, arm, color=color, lw=2, label=plain(head))  # type: ignore[attr-defined]
         ax.axhline(0, color=INK, lw=0.8)  # type: ignore[attr-defined]
         spec = anatomy.angles()[act.angle]
-        dress(ax, f"{plain(act.angle)}: above 0 {spec.raises}, below 0 {spec.lowers}")  # type: ignore[arg-type]
+        dress(ax, fill(f"{plain(act.angle)}: above 0 {spec.raises}, below 0 {spec.lowers}", 44))  # type: ignore[arg-type]
         ax.set(xlabel=f"{plain(act.angle)} [°]", ylabel="moment arm [mm]")  # type: ignore[attr-defined]
     axes[0].legend(fontsize=8, frameon=False)  # type: ignore[attr-defined]
     return finished("what_it_does", fig, action_sentence(found))
@@ -153,19 +157,47 @@ def _best(found: Explained, size: tuple[float, float]) -> Picture:
 
 def _studies(found: Explained, size: tuple[float, float]) -> Picture:
     some = [a for a in found.evidence if a.headline is not None]
+    rows = sized_trials(found)
     fig = Figure(figsize=size, layout="constrained")
-    axes = fig.subplots(len(some), 1, squeeze=False).ravel()
-    for ax, a in zip(axes, some, strict=True):
+    n = len(some) + bool(rows)
+    ratios = [*[1.0] * len(some), *([max(1.0, 0.35 * len(rows))] if rows else [])]
+    axes = fig.subplots(n, 1, squeeze=False, height_ratios=ratios).ravel()
+    for ax, a in zip(axes, some, strict=False):
         h = a.headline
         assert h is not None
         ax.plot(h.ci, [0, 0], color=INK, lw=3, solid_capstyle="round")
         ax.plot(h.estimate, 0, "o", color=WARM, ms=9)
         ax.axvline(0, color=INK, lw=0.8)
-        dress(ax, f"{a.claim.statement} ({a.certainty.level})")
+        dress(ax, fill(f"{a.claim.statement} ({a.certainty.level})", int(size[0] * 8)))
         ax.set(yticks=[], xlabel=f"{h.scale}, {h.n_study} studies (right of 0 speaks for it)", ylim=(-1, 1))
-    return finished(
-        "what_studies_say", fig, "Dot: pooled result; bar: 95 % interval. A bar across 0 means the studies leave it open."
-    )
+    if rows:
+        _trial_bars(axes[-1], rows)
+    return finished("what_studies_say", fig, _studies_sentence(rows))
+
+
+def _studies_sentence(rows: Sequence[Comparison]) -> str:
+    pooled = "Dot: pooled result of the studies; line: 95 % interval; a line across 0 leaves it open."
+    if not rows:
+        return pooled
+    top = max(rows, key=lambda c: c.observed)
+    return f"{pooled} In trial {top.trial}, {plain(top.head)} grew {top.observed:g} % more with {plain(top.a.label)} than with {plain(top.b.label)}."
+
+
+def _trial_bars(ax: Axes, rows: Sequence[Comparison]) -> None:
+    place = np.arange(len(rows))[::-1]
+    ax.barh(place, [c.observed for c in rows], color=ACCENT, height=0.55)
+    labels = [f"{plain(c.head)} ({c.trial}):\n{plain(c.a.label)}\nagainst {plain(c.b.label)}" for c in rows]
+    ax.set_yticks(place, labels, fontsize=7.5)
+    ax.axvline(0, color=INK, lw=0.8)
+    dress(ax, "Single trials")
+    ax.tick_params(axis="y", labelsize=7.5)
+    ax.set_xlabel("growth of the first less growth of the second [%]; no bar: no difference found")
+
+
+def sized_trials(found: Explained, most: int = 6) -> list[Comparison]:
+    """Published comparisons of the target's heads that print a size, one a trial and pair of arms for each head."""
+    heads = found.ranking.target.heads
+    return [c for c in found.trials if c.head in heads and not c.direction_only][:most]
 
 
 def explainer_page(found: Explained) -> str:
@@ -236,7 +268,12 @@ def _claims(found: Explained) -> str:
             f"<li><b>{escape(a.claim.statement)}</b>: {escape(a.certainty.level)}.{escape(number)} {escape(a.claim.caution)} "
             f"<i>Behind: {escape(feeds)}.</i></li>"
         )
-    return f"<ul>{''.join(rows)}</ul>"
+    trials = [
+        f"<li>{escape(c.trial)}, {escape(plain(c.head))}: {escape(plain(c.a.label))} against {escape(plain(c.b.label))}: "
+        f"{f'{c.observed:+g} %' if c.observed else 'no difference found'}. {escape(c.note)} <i>{escape(c.source)}</i></li>"
+        for c in sized_trials(found)
+    ]
+    return f"<ul>{''.join([*rows, *trials])}</ul>"
 
 
 def _cautions(found: Explained, most: int = 6) -> str:

@@ -43,7 +43,7 @@ def panel(title: str, size: tuple[float, float] = WIDE) -> tuple[Figure, Axes]:
 
 def dress(ax: Axes, title: str) -> None:
     """Title and plain frame."""
-    ax.set_title(title, loc="left", fontsize=11, color=INK, wrap=True)
+    ax.set_title(title, loc="left", fontsize=11, color=INK)
     ax.spines[["top", "right"]].set_visible(False)
     ax.tick_params(colors=INK, labelsize=9)
 
@@ -61,7 +61,10 @@ def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
         left += add
     ax.set_yticks(place, [r.facts.name + ("" if r.facts.range == "full" else f" ({r.facts.range} half)") for r in some])
     ax.set(xlabel="value [0-1, weighted mean of the criteria]", xlim=(0, 1))
-    ax.legend(fontsize=7.5, frameon=False, loc="center left", bbox_to_anchor=(1.0, 0.5))
+    if size[0] > size[1]:
+        ax.legend(fontsize=7.5, frameon=False, loc="center left", bbox_to_anchor=(1.0, 0.5))
+    else:
+        ax.legend(fontsize=8, frameon=False, loc="upper right", bbox_to_anchor=(1.0, -0.09), ncols=3)
     first = some[0]
     biggest = max(criteria(), key=lambda n: weight[n] * first.criteria[n])
     return finished(
@@ -86,7 +89,7 @@ def sureness_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Pictur
     for y, r in zip(place, some, strict=True):
         ranks.plot(r.rank_interval, [y, y], color=ACCENT, lw=3, solid_capstyle="round")
     ranks.plot(np.arange(1, len(some) + 1), place, "o", color=WARM, ms=4, label="as ranked")
-    ranks.set(xlabel="rank (line: nine tenths of the draws)")
+    ranks.set(xlabel="rank\n(line: nine tenths of the draws)")
     ranks.legend(fontsize=8, frameon=False, loc="upper right")
     lead = some[0]
     return finished(
@@ -154,6 +157,7 @@ def trials_picture(answer: Mapping[str, Any]) -> Picture:
     ax.axvspan(-answer["band"], answer["band"], color="#e4e9ed", zorder=0)
     found = {1: "more in the first", 0: "no difference", -1: "more in the second"}
     ax.set_yticks(place, [f"{r['trial']} {plain(r['head'])}: {found[int(np.sign(r['observed']))]}" for r in rows])
+    ax.set_ylim(-0.8, len(rows) - 0.2)
     ax.set_xlabel(f"{plain(answer['measure'])}, first arm less second arm [0-1 of the span]")
     c, d = answer["concordance"], answer["where_trials_differ"]
     return finished(
