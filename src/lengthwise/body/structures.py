@@ -22,9 +22,9 @@ GIRDLE_NM = {
 }
 """Passive structures of the clavicle's two joints [Nm]: capsule, conoid and trapezoid ligament (each fails at some 500 N, from memory, at
 20 to 30 mm from the joint); estimate."""
-RIB_CAGE = 4.0
-"""How much stiffer ribs and breastbone make the thoracic joint than a bare spine (Andriacchi 1974, Watkins 2005, from memory: they
-stiffen it two- to threefold, and the lowest segments carry the costal margin); estimate."""
+RIB_CAGE = 10.0
+"""How much more than a bare spine the thoracic joint carries: ribs and breastbone stiffen it two- to threefold (Andriacchi 1974, Watkins
+2005, from memory), and one ball stands for twelve joints that pass the load from rib to rib; estimate."""
 HANGING_NM = 40.0
 HANGING_DEG = 8.0
 """What the capsule above the inner end of the clavicle carries when the shoulder hangs low, and the clavicle elevation above which it
