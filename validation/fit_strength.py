@@ -66,6 +66,7 @@ class Prior:
     usual_tension: tuple[float, float] = (35.0, 0.15)
     volume_cm3: Mapping[str, float] = field(default_factory=dict)
     fibre_weight: float = 0.7
+    fibre_bound_sd: float = 2.5
 
 
 @dataclass(frozen=True)
@@ -188,14 +189,31 @@ class StrengthFit:
 
     # ---- least squares ----
 
+    def _bounds(self) -> tuple[Array, Array]:
+        """Optimal fibre lengths stay within some spreads of the measured ones."""
+        k = int(self.free.sum())
+        low, high = np.full(2 * k + len(self.groups), -np.inf), np.full(2 * k + len(self.groups), np.inf)
+        reach = self.prior.fibre_bound_sd * self.fibre_spread[self.free]
+        known, now = self.fibre_known[self.free], self.optimal0[self.free]
+        low[k : 2 * k] = np.log(np.maximum(known - reach, 0.2 * known) / now)
+        high[k : 2 * k] = np.log((known + reach) / now)
+        return low, high
+
     def fit(self, rounds: int = 5) -> Array:
         """The unknowns after some rounds of programme and least squares."""
-        x = self.start()
+        low, high = self._bounds()
+        x = np.clip(self.start(), low + 1e-6, high - 1e-6)
         for _ in range(rounds):
             slack, optimal, force = self.unpack(x)
             held = [self.solve(b, self._pull(b.path, slack, optimal)[0] * force)[1:] for b in self.benches]
-            f = least_squares(lambda v, h=held: self._residual(v, h), x, jac=lambda v, h=held: self._jacobian(v, h), max_nfev=8)
-            x = x + np.clip(f.x - x, -0.25, 0.25)
+            f = least_squares(
+                lambda v, h=held: self._residual(v, h),
+                x,
+                jac=lambda v, h=held: self._jacobian(v, h),
+                bounds=(low, high),
+                max_nfev=8,
+            )
+            x = np.clip(x + np.clip(f.x - x, -0.25, 0.25), low + 1e-6, high - 1e-6)
             print(f"cost {f.cost:.1f}", flush=True)
         return x
 

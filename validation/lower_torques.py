@@ -14,11 +14,7 @@ from line_model import Array
 
 WEIGHT_BY_STATURE = 75 * GRAVITY * 1.76
 ANDERSON = {
-    "hip extension": (
-        0.161,
-        0.85,
-        56.0,
-    ),  # C1, C2 from memory (208 Nm); T3-058: 53 in men, T3-061: 71 in women, C2 0.70 in women (T3-062)
+    "hip extension": (0.161, 0.78, 62.0),  # C1 from memory (208 Nm); C3 between T3-058 and T3-061, C2 near T3-062
     "hip flexion": (0.113, 0.738, -12.3),
     "knee extension": (0.163, 1.258, 64.9),
     "knee flexion": (0.087, 0.869, 29.9),  # C2 from memory
@@ -55,7 +51,7 @@ FLEX, ABD, ROT, KNEE, ANKLE = "hip_flexion", "hip_abduction", "hip_internal_rota
 HIP_0 = "0.75 of the seated one: from memory (lying 0.7-0.85); order T3-037"
 TORQUES = [
     _anderson("knee extension", KNEE, False, {FLEX: 80}, (10, 110, 10)),
-    _anderson("knee flexion", KNEE, True, {FLEX: 80}, (0, 100, 10), 0.8),
+    _anderson("knee flexion", KNEE, True, {FLEX: 80}, (0, 100, 10), 1.2),
     _share("knee flexion, hip 0", "knee flexion", 0.75, KNEE, True, {}, (10, 30, 50, 70, 90), HIP_0, 0.8),
     _share("knee extension, hip 0", "knee extension", 1.0, KNEE, False, {}, (20, 40, 60, 80, 100), "T3-038: the hip angle does not matter", 0.5),
     _anderson("hip extension", FLEX, False, {KNEE: 60}, (0, 110, 10), 1.2),
@@ -65,7 +61,7 @@ TORQUES = [
     _table("hip internal rotation, seated", ROT, True, {FLEX: 90, KNEE: 90}, {-20: 65, 0: 60, 20: 48}, "from memory: 50-70 Nm in men", 0.25),
     _table("hip external rotation, seated", ROT, False, {FLEX: 90, KNEE: 90}, {-20: 40, 0: 50, 20: 58}, "from memory: 40-60 Nm in men", 0.25),
     _anderson("ankle extension", ANKLE, False, {KNEE: 20}, (-30, 30, 10)),
-    _share("ankle extension, knee 90", "ankle extension", 0.70, ANKLE, False, {KNEE: 90}, (-20, 0, 20), "0.70 of the straight-knee one: T3-032 0.60, T3-033 0.94 at speed", 0.5),
+    _share("ankle extension, knee 90", "ankle extension", 0.70, ANKLE, False, {KNEE: 90}, (-10, 0, 10), "0.70 of the straight-knee one: T3-032 0.60, T3-033 0.94 at speed", 1.0),
     _anderson("ankle flexion", ANKLE, True, {KNEE: 20}, (-40, 20, 10)),
     _table("trunk extension", "trunk_flexion", False, {}, {-10: 225, 0: 240, 30: 260, 60: 250}, "from memory: about 250 Nm in young men", 1.0),
     _table("trunk flexion", "trunk_flexion", True, {}, {-20: 150, 0: 155, 20: 145, 40: 120}, "from memory: about 150 Nm in young men", 1.0),
@@ -87,12 +83,12 @@ RANGES = [
     FibreRange(("hip_abductors", "deep_rotators"), grid(hip_flexion=(-10, 45, 90, 110), hip_internal_rotation=(-20, 0, 20))),
     FibreRange(("hip_flexors", "gracilis"), grid(hip_flexion=(-10, 0, 60, 110), knee_flexion=(0, 60, 120))),
     FibreRange(("deep_rotators",), grid(hip_internal_rotation=(-35, 0, 35))),
-    FibreRange(("iliopsoas",), grid(hip_flexion=(-20, -10, 0, 30, 60, 90, 110))),
-    FibreRange(("adductors", "adductor_magnus_ischial"), grid(hip_abduction=(-15, 0, 20, 40), hip_flexion=(0,))),
-    FibreRange(("adductors", "adductor_magnus_ischial"), grid(hip_flexion=(-10, 45, 90, 110), hip_abduction=(0, 25))),
-    FibreRange(("rectus_femoris",), grid(hip_flexion=(0, 90), knee_flexion=(0, 30, 60, 90, 120, 130)), 2.0, 0.43, 1.57),
+    FibreRange(("iliopsoas",), grid(hip_flexion=(-20, -10, 0, 30, 60, 90, 110)), 3.0),
+    FibreRange(("adductors", "adductor_magnus_ischial"), grid(hip_abduction=(-15, 0, 20, 40), hip_flexion=(0,)), 2.0),
+    FibreRange(("adductors", "adductor_magnus_ischial"), grid(hip_flexion=(-10, 45, 90, 110), hip_abduction=(0, 25)), 2.0),
+    FibreRange(("rectus_femoris",), grid(hip_flexion=(0, 90), knee_flexion=(0, 30, 60, 90, 120, 130)), 4.0, 0.43, 1.57),
     FibreRange(("vasti",), grid(knee_flexion=(0, 30, 60, 90, 120, 140))),
-    FibreRange(("hamstrings",), grid(hip_flexion=(0, 60, 90), knee_flexion=(0, 30, 60, 90)), 1.5, 0.45, 1.56),
+    FibreRange(("hamstrings",), grid(hip_flexion=(0, 60, 90), knee_flexion=(0, 30, 60, 90)), 4.0, 0.43, 1.56),
     FibreRange(("hamstrings",), grid(hip_flexion=(110,), knee_flexion=(0, 20, 120))),
     FibreRange(("triceps_surae",), grid(ankle_dorsiflexion=(-40, -20, 0, 15, 25))),
     FibreRange(("gastrocnemius_medial", "gastrocnemius_lateral"), grid(ankle_dorsiflexion=(0, 10, 20)), 2.0, 0.45, 1.02),  # T3-036
