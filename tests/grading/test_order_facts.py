@@ -1,0 +1,62 @@
+"""Order facts that coaches agree on (common practice, no source), asked of the model on the base body."""
+
+import pytest
+
+from lengthwise.grading.criteria import score, target_named, values_of
+from lengthwise.grading.weights import default_weights
+
+LONG_HEAD = target_named("triceps_long")
+OVERHEAD, FOREHEAD, PUSH_DOWN = "overhead_cable_extension_one_arm", "lying_barbell_extension", "cable_push_down"
+
+
+def value(facts, target=LONG_HEAD):
+    return score(values_of(facts, target), default_weights().value)
+
+
+def test_overhead_before_forehead_before_push_down_for_the_long_head(library):
+    """The higher the arm, the longer the head that crosses the shoulder."""
+    assert value(library(OVERHEAD)) > value(library(FOREHEAD)) > value(library(PUSH_DOWN))
+
+
+@pytest.mark.parametrize("measure", ["loaded_span", "long_range_load"])
+def test_overhead_before_forehead_before_push_down_by_length_alone(library, measure):
+    a, b, c = (getattr(library(i).heads["triceps_long"], measure) for i in (OVERHEAD, FOREHEAD, PUSH_DOWN))
+    assert a > b > c
+
+
+def test_standing_overhead_cable_before_the_same_on_an_unstable_surface(library):
+    assert value(library(OVERHEAD)) > value(library(OVERHEAD, unstable=True))
+
+
+def test_a_seat_saves_effort_that_standing_costs(library):
+    """Seated against standing press: the back pad carries what legs and trunk would hold."""
+    target = target_named("deltoid_anterior")
+    seated, standing = (values_of(library(i), target)["economy"] for i in ("seated_barbell_press", "overhead_press"))
+    assert seated > standing
+
+
+def test_a_barbell_beats_cable_and_dumbbell_on_load_step_and_loses_on_time(library):
+    bar, cable, dumbbells = (library(i) for i in (FOREHEAD, "lying_cable_extension", "lying_dumbbell_extension"))
+    step, time = (lambda f: values_of(f, LONG_HEAD)["load_step"]), (lambda f: values_of(f, LONG_HEAD)["time"])
+    assert step(bar) > step(cable) and step(bar) > step(dumbbells)
+    assert time(bar) < time(cable) and time(bar) < time(dumbbells)
+
+
+@pytest.mark.parametrize("press", ["bench_press", "overhead_press"])
+def test_presses_score_below_isolation_for_the_long_head(library, press):
+    assert value(library(press)) < min(value(library(i)) for i in (OVERHEAD, FOREHEAD))
+
+
+@pytest.mark.parametrize("head", ["triceps_lateral", "triceps_medial"])
+def test_presses_are_fair_for_lateral_and_medial_heads(library, head):
+    """They shorten these heads under load, which they hardly do for the long head."""
+    press = library("bench_press")
+    action = {h: values_of(press, target_named(h))["joint_action"] for h in (head, "triceps_long")}
+    assert action[head] > 0.5 > action["triceps_long"]
+    assert value(press, target_named(head)) > value(press)
+
+
+@pytest.mark.parametrize("head", ["triceps_lateral", "triceps_medial"])
+def test_blocks_deepen_the_push_up_for_lateral_and_medial_heads(library, head):
+    """With the hands on blocks the chest sinks deeper and the elbows bend more."""
+    assert library("push_up_blocks").heads[head].span_longest > library("push_up").heads[head].span_longest

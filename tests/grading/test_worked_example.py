@@ -1,0 +1,63 @@
+"""The example that docs/method_choosing.md works by hand, reproduced to three digits."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from lengthwise.grading.acceptability import acceptability
+from lengthwise.grading.criteria import Target, names, score, values_of
+from lengthwise.grading.draws import how_sure
+from lengthwise.grading.ranking import Question, rank, turn_sentence
+from lengthwise.grading.study import Studied
+from lengthwise.grading.weights import default_weights
+
+TARGET = Target("triceps", ("triceps_long", "triceps_lateral"))
+DOC = Path(__file__).parents[2] / "docs" / "method_choosing.md"
+BY_HAND = {
+    "joint_action": 0.680, "limited_by_target": 0.625, "length_reached": 0.690, "load_at_length": 0.525, "long_half_partial": 0.690,
+    "joint_conflict": 0.840, "economy": 0.400, "balance": 0.600, "time": 0.700, "load_step": 0.700, "joint_caution": 0.700,
+}  # fmt: skip
+
+
+def test_criteria_by_hand(first):
+    assert values_of(first, TARGET) == pytest.approx(BY_HAND, abs=5e-4)
+
+
+def test_values_by_hand(first, second):
+    weights = default_weights().value
+    assert score(values_of(first, TARGET), weights) == pytest.approx(0.623, abs=5e-4)
+    assert score(values_of(second, TARGET), weights) == pytest.approx(0.599, abs=5e-4)
+
+
+def test_order_and_what_would_turn_it_by_hand(first, second):
+    found = rank([Studied(f, f.heads, ()) for f in (second, first)], Question(TARGET, default_weights()), np.random.default_rng(1))
+    assert [r.facts.lift_id for r in found.lifts] == ["first", "second"]
+    assert found.turns[0].criterion == "load_at_length"
+    assert found.turns[0].needed == pytest.approx(4.5, abs=5e-4)
+    assert "Second overtakes First" in turn_sentence(found) and "from 2.5 to 4.5" in turn_sentence(found)
+
+
+def test_the_needed_weight_makes_both_equal(first, second):
+    weights = default_weights().with_values({"load_at_length": 4.5}, "turned").value
+    assert score(values_of(first, TARGET), weights) == pytest.approx(score(values_of(second, TARGET), weights), abs=1e-9)
+
+
+def test_acceptability_by_hand():
+    found = acceptability(np.array([[0.6, 0.5], [0.4, 0.5], [0.5, 0.5], [0.7, 0.2]]))
+    assert found.first_share.tolist() == pytest.approx([0.625, 0.375], abs=5e-4)
+
+
+def test_the_page_shows_these_numbers():
+    text = DOC.read_text(encoding="utf-8")
+    for value in [*(f"{v:.3f}" for v in BY_HAND.values()), "0.623", "0.599", "4.5", "0.625", "0.375"]:
+        assert value in text, value
+    assert all(n in text for n in names())
+
+
+def test_sureness_of_the_example_is_a_share(first, second):
+    found = how_sure(
+        [Studied(f, f.heads, ()) for f in (first, second)], TARGET, default_weights(), 200, np.random.default_rng(3)
+    )
+    assert found.first_share.sum() == pytest.approx(1)
+    assert found.first_share[0] > 0.5
