@@ -108,6 +108,11 @@ class WarmSimplex:
     def _run(self) -> Vertex:
         _demand(self._highs.run(), "the run (has something else in this process set another thread count?)")
         outcome = _OUTCOMES.get(self._highs.getModelStatus())
+        if outcome is None:  # a warm start can lose its way near a degenerate vertex; a cold one finds it again
+            self._basis = None
+            _demand(self._highs.clearSolver(), "a cold start")
+            _demand(self._highs.run(), "the cold run")
+            outcome = _OUTCOMES.get(self._highs.getModelStatus())
         if outcome is None:
             raise RuntimeError(f"HiGHS stopped without an answer: {self._highs.getModelStatus()}")
         self._basis = self._highs.getBasis() if outcome == "optimal" else None
