@@ -200,7 +200,7 @@ class _Chain:
         elif pin.level:
             for mark in self._sided(_mark_on(pin.level)):
                 up = frames[:, at(mark), :, 2]
-                out += [0.3 * (up[:, 0] - np.sin(tilt)), 0.3 * up[:, 1]]
+                out += [0.3 * (up[:, 0] * np.cos(tilt) - up[:, 2] * np.sin(tilt)), 0.3 * up[:, 1]]
         elif pin.over and pin.on:
             for a, b in zip(self._sided(pin.over), self._sided(pin.on), strict=True):
                 gaps = points[:, at(a)] - points[:, at(b)]
