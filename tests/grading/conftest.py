@@ -45,7 +45,10 @@ def second(first) -> LiftFacts:
         name="Second",
         seconds_per_set=240.0,
         load_step_fraction=0.10,
-        joints={"elbow": JointLoad(40.0, 0.6, "elbow_flexion", 142.0, 150.0), "shoulder": JointLoad(20.0, 0.0, "shoulder_flexion", 90, 175)},
+        joints={
+            "elbow": JointLoad(40.0, 0.6, "elbow_flexion", 142.0, 150.0),
+            "shoulder": JointLoad(20.0, 0.0, "shoulder_flexion", 90, 175),
+        },
         heads={"triceps_long": replace(LONG, long_range_load=0.60), "triceps_lateral": LATERAL},
     )
 

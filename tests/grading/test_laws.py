@@ -20,8 +20,15 @@ TARGET = Target("triceps", ("triceps_long", "triceps_lateral"))
 
 
 def studied(facts):
-    moved = {h: replace(f, long_range_load=f.long_range_load + 0.1, peak_activation=f.peak_activation - 0.02) for h, f in facts.heads.items()}
-    off = Shift(Direction("technique", "elbow_flexion"), 1, {h: replace(f, span_reached=f.span_reached - 0.05) for h, f in facts.heads.items()})
+    moved = {
+        h: replace(f, long_range_load=f.long_range_load + 0.1, peak_activation=f.peak_activation - 0.02)
+        for h, f in facts.heads.items()
+    }
+    off = Shift(
+        Direction("technique", "elbow_flexion"),
+        1,
+        {h: replace(f, span_reached=f.span_reached - 0.05) for h, f in facts.heads.items()},
+    )
     return Studied(facts, facts.heads, (Shift(Direction("strength", "triceps"), 1, moved), off))
 
 
@@ -53,7 +60,7 @@ def test_acceptability_shares_sum_to_one_over_ranks_and_over_lifts(rows):
 
 
 def test_acceptability_agrees_with_a_plain_count(rng):
-    values = rng.normal(size=(300, 4)) + [0.5, 0, 0.2, -1]
+    values = rng.normal(size=(300, 4)) + np.array([0.5, 0, 0.2, -1])
     found = acceptability(values)
     assert found.first_share == pytest.approx([(values.argmax(1) == k).mean() for k in range(4)])
 
@@ -105,7 +112,11 @@ def test_filters_say_why_and_hide_nothing(first, second):
 
 def test_nothing_left_says_why_each_is_out(first):
     with pytest.raises(NoSolutionError, match=r"elbow carries 30 N·m.*allowed 12"):
-        rank([studied(first)], Question(TARGET, default_weights(), Wishes(spare_nm=spared_joints(["elbow"]))), np.random.default_rng(1))
+        rank(
+            [studied(first)],
+            Question(TARGET, default_weights(), Wishes(spare_nm=spared_joints(["elbow"]))),
+            np.random.default_rng(1),
+        )
 
 
 def test_minutes_count_whole_sets(first):

@@ -56,8 +56,6 @@ def test_the_page_shows_these_numbers():
 
 
 def test_sureness_of_the_example_is_a_share(first, second):
-    found = how_sure(
-        [Studied(f, f.heads, ()) for f in (first, second)], TARGET, default_weights(), 200, np.random.default_rng(3)
-    )
+    found = how_sure([Studied(f, f.heads, ()) for f in (first, second)], TARGET, default_weights(), 200, np.random.default_rng(3))
     assert found.first_share.sum() == pytest.approx(1)
     assert found.first_share[0] > 0.5

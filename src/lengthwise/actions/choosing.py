@@ -44,7 +44,8 @@ def compare_trials(file: Path | None, person_file: Path | None, progress: Progre
     listed = trials.arms(found)
     known = [a for a in listed if a.lift in lifts]
     table = person_table(person)
-    tasks = [delayed(_solve_arm)(table, a.lift, lifts[a.lift], a.range, dict(a.setup)) for a in known]
+    heads = tuple(dict.fromkeys(c.head for c in found.comparison))
+    tasks = [delayed(_solve_arm)(table, a.lift, lifts[a.lift], a.range, dict(a.setup), heads) for a in known]
     solved: dict[str, dict[str, HeadFacts]] = {}
     failed = {a.label: f"the catalogue has no lift {a.lift!r}" for a in listed if a.lift not in lifts}
     for done, (arm, outcome) in enumerate(zip(known, _spread(tasks), strict=True), 1):
@@ -63,11 +64,13 @@ def _text(file: Path) -> str:
         raise DataFileError([f"{file}: cannot be read: {error}"], asked=str(file)) from error
 
 
-def _solve_arm(person: dict[str, Any], lift_id: str, lift: Lift, part: str, setup: dict[str, float]) -> dict[str, HeadFacts] | str:
-    """The facts of an arm's heads, or why it cannot be solved."""
+def _solve_arm(
+    person: dict[str, Any], lift_id: str, lift: Lift, part: str, setup: dict[str, float], heads: tuple[str, ...]
+) -> dict[str, HeadFacts] | str:
+    """The facts of some heads in an arm, or why it cannot be solved."""
     try:
         request = Request(part, setup)  # type: ignore[arg-type]
-        return head_facts(profile(body_of(Person.model_validate(person)), lift_id, lift, request))
+        return head_facts(profile(body_of(Person.model_validate(person)), lift_id, lift, request), heads)
     except (NoSolutionError, InputError, RuntimeError) as error:
         return str(error)
 

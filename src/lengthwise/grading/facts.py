@@ -1,6 +1,6 @@
 """What grading needs to know of one lift on one body: plain numbers, read from its profile, that can be kept and compared."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
 from typing import Any
 
@@ -124,10 +124,10 @@ def facts_of(found: LiftProfile) -> LiftFacts:
     )
 
 
-def head_facts(found: LiftProfile) -> dict[str, HeadFacts]:
-    """The facts of the heads alone: enough to see how they change with the body."""
+def head_facts(found: LiftProfile, heads: Iterable[str]) -> dict[str, HeadFacts]:
+    """The facts of some heads alone: enough to see how they change with the body."""
     both = limiting_of_both_sides(found)
-    return {h: _head(found, h, both) for h in found.heads if not h.endswith("_left")}
+    return {h: _head(found, h, both) for h in heads}
 
 
 def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:

@@ -109,7 +109,7 @@ def value_at(setups: Setups, body: Body, setup: Setup) -> float | None:
         return None
     if beyond_limits(found):
         return None
-    facts = head_facts(found)
+    facts = head_facts(found, setups.heads)
     some = [facts[h] for h in setups.heads]
     strength = np.array([f.strength_n for f in some])
     return float(np.array([getattr(f, setups.measure) for f in some]) @ strength / strength.sum())

@@ -93,7 +93,7 @@ def study(person: Person, candidate: Candidate, heads: Sequence[str]) -> Studied
     coarse = replace(candidate, request=replace(candidate.request, n_pos=COARSE))
     still = replace(coarse, lift=already_solved(found, COARSE))
     try:
-        own = {h: f for h, f in head_facts(_solved(person, still, ())).items() if h in heads}
+        own = head_facts(_solved(person, still, ()), heads)
     except UNSOLVED as error:
         return Refused(candidate.key, candidate.lift.name, _reason(error))
     body = [_body_shift(person, still, d, own) for d in body_directions(found, heads)]
@@ -115,7 +115,7 @@ def _body_shift(person: Person, candidate: Candidate, direction: Direction, own:
             found = _solved(person, candidate, factors({direction: sign}))
         except UNSOLVED:
             continue
-        return Shift(direction, sign, _only(found, own))
+        return Shift(direction, sign, head_facts(found, own))
     return Shift(direction, 0, own)
 
 
@@ -126,12 +126,8 @@ def _technique_shift(person: Person, candidate: Candidate, direction: Direction,
             found = _solved(person, other, ())
         except UNSOLVED:
             continue
-        return Shift(direction, sign, _only(found, own))
+        return Shift(direction, sign, head_facts(found, own))
     return Shift(direction, 0, own)
-
-
-def _only(found: LiftProfile, own: Mapping[str, HeadFacts]) -> dict[str, HeadFacts]:
-    return {h: f for h, f in head_facts(found).items() if h in own}
 
 
 def to_table(found: Studied | Refused) -> dict[str, Any]:

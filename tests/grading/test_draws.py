@@ -1,0 +1,86 @@
+"""The straight line through the shifts against solving each drawn body anew."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
+from lengthwise.grading.criteria import head_values, measured, muscle_values, names, target_named
+from lengthwise.grading.draws import drawn_values, stream_name, streams
+from lengthwise.grading.facts import head_facts
+from lengthwise.grading.study import COARSE, Candidate, Studied, from_table, study, to_table
+from lengthwise.grading.variation import Direction, already_solved, factors, shifted, size_of, varied_body
+from lengthwise.lifts.catalogue import built_in
+from lengthwise.mechanics.profile import Request, profile
+
+TARGET = target_named("triceps")
+N_DRAW = 4
+
+
+@pytest.fixture(scope="module")
+def candidate():
+    return Candidate("lying_barbell_extension", built_in().lifts["lying_barbell_extension"], Request())
+
+
+@pytest.fixture(scope="module")
+def found(candidate) -> Studied:
+    out = study(Person(), candidate, TARGET.heads)
+    assert isinstance(out, Studied), out
+    return out
+
+
+def anew(candidate, found, source, draw):
+    """The criteria of one draw, solved from its own body and technique."""
+    z = {s.direction: source.normal(stream_name(s.direction, found.facts.key))[draw] for s in found.shifts}
+    lift = candidate.lift
+    for d, size in z.items():
+        if d.kind == "technique":
+            lift = shifted(lift, d.of, size * size_of(d))
+    body = varied_body(Person(), factors({d: s for d, s in z.items() if d.shared}))
+    solved = profile(body, candidate.lift_id, lift, Request(n_pos=COARSE))
+    m = measured(replace(found.facts, heads=head_facts(solved, TARGET.heads)), TARGET)
+    own = measured(found.facts, TARGET).strength_n
+    return muscle_values(head_values(m.x, m.engagement), own)
+
+
+def test_the_straight_line_is_near_enough(candidate, found):
+    """Mean error of a criterion below 0.06: a sixth of how far one weight moves within its neighbourhood (own choice)."""
+    source = streams(N_DRAW, np.random.default_rng(11))
+    line = drawn_values(found, TARGET, source)
+    full = np.array([anew(candidate, found, source, d) for d in range(N_DRAW)])
+    error = np.abs(line - full)
+    assert error.mean() < 0.06, dict(zip(names(), error.mean(0).round(3), strict=True))
+
+
+def test_every_direction_was_solved(found):
+    assert {s.direction.kind for s in found.shifts} == {"strength", "fibre_length", "moment_arm", "technique"}
+    assert all(s.sign for s in found.shifts)
+
+
+def test_writing_the_motion_out_changes_nothing(candidate):
+    body = body_of(Person())
+    solved = profile(body, candidate.lift_id, candidate.lift, Request(n_pos=COARSE))
+    again = profile(body, candidate.lift_id, already_solved(solved, COARSE), Request(n_pos=COARSE))
+    assert again.capacity_kg == pytest.approx(solved.capacity_kg, abs=1e-6)
+
+
+def test_varied_arms_are_still_the_slope_of_the_path(rng):
+    """Moment arm = ∂path/∂q by central differences, also after the variation."""
+    body = varied_body(Person(), factors({Direction("moment_arm", "triceps_long"): 1.0}))
+    q = np.array(body.neutral)
+    joint = body.position_slice["elbow_right"]
+    column = body.velocity_slice["elbow_right"].start
+    q[joint] = 1.0
+    h = 1e-5
+    ahead, behind = (body.paths((q + np.eye(len(q))[joint.start] * s * h)[None])[0] for s in (1, -1))
+    arm = body.survey(q[None]).arms[0, :, column]
+    pick = body.lines.of_head("triceps_long")
+    assert (ahead - behind)[pick] / (2 * h) == pytest.approx(arm[pick], abs=1e-6)
+    plain = body_of(Person()).survey(q[None]).arms[0, :, column]
+    assert arm[pick] == pytest.approx(plain[pick] * np.exp(size_of(Direction("moment_arm", "x"))))
+
+
+def test_a_study_survives_being_written_and_read(found):
+    assert from_table(to_table(found)) == found
