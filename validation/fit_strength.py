@@ -132,6 +132,9 @@ class StrengthFit:
         gain = sign * np.einsum("plc,pc->pl", arms, axes)
         straps = {**strength.OTHER_AXES_NM.get(t.angle, {}), **t.balance}
         others = [axes_of(body, {**t.held, t.angle: at}, n)[1] for n in straps]
+        turned = t.angle.endswith(("_side_bending", "_rotation")) and not paired
+        if turned:  # what a right line lowers, its left twin raises
+            gain = np.abs(gain)
         rows, push, bound = [], [], np.zeros(0)
         for p in range(len(at)):
             r = np.array([o[p] for o in others]).reshape(-1, body.n_coord)
@@ -141,7 +144,7 @@ class StrengthFit:
                 r, bound = np.vstack([r, more]), np.concatenate([bound, limit])
             rows.append(r @ arms[p].T)
             push.append(ribs.rib_contacts(body, seen, 0)[p].T @ r.T if t.angle.startswith("shoulder") else np.zeros((0, len(r))))
-        return _Bench(t, seen.path_m[:, : self.n], gain, np.array(rows), np.array(push), bound, 1.0 if paired else 2.0)
+        return _Bench(t, seen.path_m[:, : self.n], gain, np.array(rows), np.array(push), bound, 1.0 if paired or turned else 2.0)
 
     # ---- forces ----
 
