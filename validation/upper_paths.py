@@ -12,7 +12,7 @@ import numpy as np
 from fit_paths import Limits, Problem, Sweep, crossed
 from lengthwise.body import anatomy
 from line_file import DATA, set_path
-from upper_bands import BANDS, LIMITS, SWEEPS
+from upper_bands import BANDS, HORIZONTAL, LIMITS, SWEEPS
 from upper_region import reachable
 
 FILE = DATA / "muscles_upper.toml"
@@ -23,7 +23,7 @@ class ArmProblem(Problem):
 
     def _neighbours(self, name: str, sweeps: Sequence[Sweep], limits: Limits) -> None:
         super()._neighbours(name, sweeps, Limits(limits.ranges, 0))
-        angles = crossed(name, limits.ranges)
+        angles = [a for a in crossed(name, limits.ranges) if a != HORIZONTAL]
         start = self.n_arm + sum(n for _, n, step in self.runs if step)
         self.runs = [r for r in self.runs if r[2]]
         rng = np.random.default_rng(limits.seed)
