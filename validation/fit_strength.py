@@ -133,7 +133,7 @@ class StrengthFit:
         straps = {**strength.OTHER_AXES_NM.get(t.angle, {}), **t.balance}
         others = [axes_of(body, {**t.held, t.angle: at}, n)[1] for n in straps]
         turned = t.angle.endswith(("_side_bending", "_rotation")) and not paired
-        if turned:  # what a right line lowers, its left twin raises
+        if turned:  # what a right line lowers, its left twin raises; exact only in the middle, where both have one length
             gain = np.abs(gain)
         rows, push, bound = [], [], np.zeros(0)
         for p in range(len(at)):

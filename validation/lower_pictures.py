@@ -81,7 +81,7 @@ def torque_picture() -> None:
     for ax, t in zip(axs.flat, TORQUES, strict=False):
         y = [joint_strength(body, t.angle, {**t.held, t.angle: float(a)}, t.raises).moment_nm for a in t.at_deg]
         ax.plot(t.at_deg, y, "C0-", label="body")
-        ax.plot(t.at_deg, t.moment_nm, "k--", label="measured")
+        ax.plot(t.at_deg, t.moment_nm, "k--", label="target")
         ax.set_title(f"{t.name} [Nm]", fontsize=8)
         ax.set_ylim(0)
         ax.tick_params(labelsize=7)

