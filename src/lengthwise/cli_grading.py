@@ -102,7 +102,11 @@ def rank(
 
 def _show_ranking(found: Ranking) -> None:
     title = f"Lifts for {found.target.name} ({', '.join(found.target.heads)})"
-    table = Table("", "lift", "value", "first", "top 3", "ranks", *_SHORT.values(), title=title, box=SIMPLE_HEAD)
+    table = Table(title=title, box=SIMPLE_HEAD, padding=(0, 0, 0, 1))
+    table.add_column("")
+    table.add_column("lift", min_width=32, overflow="fold")
+    for name in ("value", "first", "top 3", "ranks", *_SHORT.values()):
+        table.add_column(name)
     for place, r in enumerate(found.lifts, 1):
         low, high = r.rank_interval
         cells = (f"{r.criteria[n]:.2f}" for n in _SHORT)
@@ -110,7 +114,7 @@ def _show_ranking(found: Ranking) -> None:
         table.add_row(str(place), r.facts.key, f"{r.value:.3f}", f"{r.first_share:.0%}", f"{r.top3_share:.0%}", ranks, *cells)
     out.print(table)
     for place, r in enumerate(found.lifts, 1):
-        out.print(f"{place:2d}. [bold]{r.facts.name}[/] {r.why}", highlight=False)
+        out.print(f"{place:2d}. [bold]{r.facts.name}[/]: {r.why}", highlight=False)
     out.print(f"\n{turn_sentence(found)}", highlight=False)
     out.print(
         f"First, top 3 and ranks: over {found.n_draw} draws of weights, body and technique (nine tenths of the draws). "

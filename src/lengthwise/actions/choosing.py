@@ -218,7 +218,7 @@ def compared_heads(found: Sequence[LiftProfile], most: int = 8) -> list[str]:
 
 def gain_sentence(head: str, names: Sequence[str], facts: Sequence[HeadFacts]) -> str:
     """Which lift gives a head most drive at length, and which makes it work hardest, in words."""
-    name = head.replace("_", " ")
+    name = head.replace("_", " ").capitalize()
     long = max(range(len(names)), key=lambda i: facts[i].drive_at_length)
     hard = max(range(len(names)), key=lambda i: facts[i].peak_activation)
     if facts[hard].peak_activation < 0.1:

@@ -188,10 +188,13 @@ def _trial_bars(ax: Axes, rows: Sequence[Comparison]) -> None:
     ax.barh(place, [c.observed for c in rows], color=ACCENT, height=0.55)
     labels = [f"{plain(c.head)} ({c.trial}):\n{plain(c.a.label)}\nagainst {plain(c.b.label)}" for c in rows]
     ax.set_yticks(place, labels, fontsize=7.5)
+    for y, c in zip(place, rows, strict=True):
+        if c.observed == 0:
+            ax.text(0, y, " no difference found", va="center", fontsize=8, color=INK)
     ax.axvline(0, color=INK, lw=0.8)
     dress(ax, "Single trials")
     ax.tick_params(axis="y", labelsize=7.5)
-    ax.set_xlabel("growth of the first less growth of the second [%]; no bar: no difference found")
+    ax.set_xlabel("growth of the first less growth of the second [%]")
 
 
 def sized_trials(found: Explained, most: int = 6) -> list[Comparison]:

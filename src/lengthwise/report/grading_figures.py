@@ -139,7 +139,8 @@ def landscape_picture(found: Landscape, size: tuple[float, float] = WIDE) -> Pic
     for x, y, marker, label in points:
         ax.plot(x, y, marker, color=WARM, ms=15 if marker == "*" else 8, mec="white", label=label, clip_on=False, zorder=5)
     ax.legend(frameon=True, fontsize=9)
-    best = ", ".join(f"{plain(k)} {v:.0f}" for k, v in found.best.items())
+    units = {k: lift.setup[k].unit for k in found.best}
+    best = ", ".join(f"{plain(k.removesuffix('_' + units[k]))} {v:.0f} {units[k]}" for k, v in found.best.items())
     gain = "" if found.default_value is None else f" against {found.default_value:.2f} at the default"
     return finished(
         "landscape", fig, f"Best at {best}: {found.best_value:.2f}{gain}; {found.infeasible} of {found.tried} set-ups cannot be held (left blank)."
