@@ -104,7 +104,7 @@ def _show_ranking(found: Ranking) -> None:
     title = f"Lifts for {found.target.name} ({', '.join(found.target.heads)})"
     table = Table(title=title, box=SIMPLE_HEAD, padding=(0, 0, 0, 1))
     table.add_column("")
-    table.add_column("lift", min_width=32, overflow="fold")
+    table.add_column("lift", min_width=26, max_width=28, overflow="fold")
     for name in ("value", "first", "top 3", "ranks", *_SHORT.values()):
         table.add_column(name)
     for place, r in enumerate(found.lifts, 1):
@@ -136,7 +136,7 @@ _SHORT = {
     "balance": "bal",
     "time": "time",
     "load_step": "step",
-    "joint_caution": "joint",
+    "joint_caution": "jnt",
 }
 
 
