@@ -17,7 +17,8 @@ LEADING_LIMIT = 0.05
 LEADING_RANK = 10
 """An expected mover leads when it is among the first ten of some seventy heads by effort, works at a fifth of its strength somewhere in a
 set of ten with two in reserve, or limits the load by a twentieth; common practice, no source."""
-SMOOTH_STEP = 0.25
+ONE_MUSCLE = ("latissimus", "adductor_magnus", "gluteus_maximus", "gluteus_medius")
+LEAP = 3.0
 REACH_SLACK_DEG = 1.0
 
 
@@ -43,9 +44,17 @@ def leaders(found: LiftProfile) -> list[str]:
 
 
 def missing_movers(found: LiftProfile) -> list[str]:
-    """Expected prime movers that do not lead in the model."""
+    """Expected prime movers that do not lead in the model.
+
+    Of muscles that textbooks and electrode studies treat as one (ONE_MUSCLE) any part may lead for another.
+    """
     lead = leaders(found)
-    return [h for h in found.lift.prime_movers if h not in lead]
+    whole = {_muscle(h) for h in lead}
+    return [h for h in found.lift.prime_movers if h not in lead and (_muscle(h) is None or _muscle(h) not in whole)]
+
+
+def _muscle(head: str) -> str | None:
+    return next((m for m in ONE_MUSCLE if head.startswith(m)), None)
 
 
 def audit(found: LiftProfile) -> list[Finding]:
@@ -91,19 +100,27 @@ def _beyond_reach(found: LiftProfile) -> list[Finding]:
 
 
 def _jumps(found: LiftProfile) -> list[Finding]:
-    """Curves that leap from one position to the next."""
+    """Curves that leap from one position to the next: a step far larger than both its neighbours."""
     out = []
     capacity = found.capacity_kg
-    step = np.abs(np.diff(capacity)) / np.maximum(np.minimum(np.abs(capacity[1:]), np.abs(capacity[:-1])), 5.0)
-    middle = step[2:-2]
-    if len(middle) and middle.max() > SMOOTH_STEP:
-        at = found.position[int(np.argmax(middle)) + 2]
-        out.append(Finding(found.lift_id, "jump", f"capacity changes by {middle.max():.0%} in one step at {at:.0%}"))
+    share = np.abs(np.diff(capacity)) / np.maximum(np.minimum(np.abs(capacity[1:]), np.abs(capacity[:-1])), 5.0)
+    at = _leap(share, 0.15)
+    if at is not None:
+        out.append(Finding(found.lift_id, "jump", f"capacity changes by {share[at]:.0%} in one step at {found.position[at]:.0%}"))
     for head, p in found.heads.items():
-        leap = float(np.abs(np.diff(p.fibre_length)).max())
-        if leap > 0.12:
-            out.append(Finding(found.lift_id, "jump", f"{head} changes length by {leap:.2f} in one step"))
+        step = np.abs(np.diff(p.fibre_length))
+        at = _leap(step, 0.04)
+        if at is not None:
+            out.append(Finding(found.lift_id, "jump", f"{head} changes length by {step[at]:.2f} in one step"))
     return out
+
+
+def _leap(step: Array, least: float) -> int | None:
+    """Where a step is above `least` and LEAP times both its neighbours, if anywhere."""
+    beside = np.maximum(np.append(0.0, step[:-1]), np.append(step[1:], 0.0))
+    inner = (step > least) & (step > LEAP * beside)
+    inner[[0, -1]] = False
+    return int(np.argmax(step * inner)) if inner.any() else None
 
 
 def _limits(found: LiftProfile) -> list[Finding]:
