@@ -19,6 +19,7 @@ LEADING_RANK = 10
 set of ten with two in reserve, or limits the load by a twentieth; common practice, no source."""
 ONE_MUSCLE = ("latissimus", "adductor_magnus", "gluteus_maximus", "gluteus_medius")
 LEAP = 3.0
+WRONG_WAY_M = 0.005
 REACH_SLACK_DEG = 1.0
 
 
@@ -65,20 +66,16 @@ def audit(found: LiftProfile) -> list[Finding]:
 
 
 def _wrong_way(found: LiftProfile) -> list[Finding]:
-    """Targets that get longer while they are meant to do the lifting."""
-    out = []
-    setting = found.setting
-    heads: dict[str, list[int]] = {setting.body.lines.heads[i]: [] for i in setting.lines}
-    for k, i in enumerate(setting.lines):
-        if setting.body.lines.sides[i] == "right":
-            heads[setting.body.lines.heads[i]].append(k)
-    for head in found.lift.targets[:1]:
-        path = setting.seen.path_m[:, setting.lines[heads[head]]].mean(axis=1)
-        if path[-1] - path[0] > 0.005:
-            out.append(
-                Finding(found.lift_id, "wrong way", f"{head} gets {1e3 * (path[-1] - path[0]):.0f} mm longer in the lifting phase")
-            )
-    return out
+    """A main target that gets longer while it is meant to do the lifting, on whichever side works harder."""
+    setting, head = found.setting, found.lift.targets[0]
+    lines = setting.body.lines
+    sides = [s for s in ("right", "left") if s == "right" or head + "_left" in found.heads]
+    side = max(sides, key=lambda s: found.heads[head + ("_left" if s == "left" else "")].measures.effort_share)
+    columns = [i for i in setting.lines if lines.heads[i] == head and lines.sides[i] == side]
+    path = setting.seen.path_m[:, columns].mean(axis=1)
+    if path[-1] - path[0] <= WRONG_WAY_M:
+        return []
+    return [Finding(found.lift_id, "wrong way", f"{head} gets {1e3 * (path[-1] - path[0]):.0f} mm longer in the lifting phase")]
 
 
 def _beyond_reach(found: LiftProfile) -> list[Finding]:
