@@ -29,9 +29,14 @@ def swung(vector_rad: Array) -> Array:
 
 def product(a: Array, b: Array) -> Array:
     """Rotation b, then a (as matrices: A·B)."""
-    w, v = a[:, :1], a[:, 1:]
-    x, u = b[:, :1], b[:, 1:]
-    return np.concatenate([w * x - (v * u).sum(1, keepdims=True), w * u + x * v + np.cross(v, u)], axis=1)
+    w, x, y, z = a.T
+    p, q, r, s = b.T
+    out = np.empty((len(a), 4))
+    out[:, 0] = w * p - x * q - y * r - z * s
+    out[:, 1] = w * q + x * p + y * s - z * r
+    out[:, 2] = w * r - x * s + y * p + z * q
+    out[:, 3] = w * s + x * r - y * q + z * p
+    return out
 
 
 def inverse(a: Array) -> Array:
@@ -74,8 +79,10 @@ def vectors(a: Array) -> Array:
 
 def euler_yxz(y_rad: Array, x_rad: Array, z_rad: Array) -> Array:
     """Turns about y, then x, then z, each in the frame turned by the one before."""
-    y, x, z = np.eye(3)[1], np.eye(3)[0], np.eye(3)[2]
-    return product(product(turned(y, y_rad), turned(x, x_rad)), turned(z, z_rad))
+    half = np.stack([y_rad, x_rad, z_rad]) / 2
+    (cy, cx, cz), (sy, sx, sz) = np.cos(half), np.sin(half)
+    w, x, y, z = cy * cx, cy * sx, sy * cx, -sy * sx
+    return np.stack([w * cz - z * sz, x * cz + y * sz, y * cz - x * sz, w * sz + z * cz], -1)
 
 
 def angles_yxz(a: Array) -> tuple[Array, Array, Array]:

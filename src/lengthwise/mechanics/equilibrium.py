@@ -90,7 +90,7 @@ def set_up(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | No
     seen = body.survey(path.q, marks)
     at = [marks.index(m) for m in loaded]
     pull = pull_of(lift, seen.points[:, at], seen.points[:, [marks.index(m) for m in axis]] if axis else None, path.names)
-    tension = _tension(body, seen)
+    tension = _tension(body, seen, folded)
     rows, weight = _rows(body, folded)
     n_line = len(body.lines.names) // (2 if folded else 1)
 
@@ -143,9 +143,14 @@ def _axis_marks(lift: Lift, loaded: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(f"{name}_{m.rpartition('_')[2]}" for m in loaded)
 
 
-def _tension(body: Body, seen: Pass) -> Tension:
+def _tension(body: Body, seen: Pass, folded: bool) -> Tension:
+    """What every line can do; where both sides do alike the left's is copied from the right's."""
     lines = body.lines
-    full, rest = (settle(seen.path_m, lines.slack_m, lines.optimal_m, lines.pennation_rad, a).force for a in (1.0, 0.0))
+    n = len(lines.names) // (2 if folded else 1)
+    settled = (
+        settle(seen.path_m[:, :n], lines.slack_m[:n], lines.optimal_m[:n], lines.pennation_rad[:n], a).force for a in (1.0, 0.0)
+    )
+    full, rest = (np.concatenate([f, f], axis=1) if folded else f for f in settled)
     return Tension((full - rest) * lines.max_force_n, rest * lines.max_force_n)
 
 

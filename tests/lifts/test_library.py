@@ -1,0 +1,69 @@
+"""The whole library: it loads, every lift can be done and makes sense to an anatomist, every head has its lifts.
+
+What an anatomist expects ("common practice", in each lift's file) is compared with what the model shows; what disagrees is recorded in
+tests/reference/lift_findings.toml and explained in docs/limits_lifts.md.
+"""
+
+import tomllib
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from lengthwise.actions.audit import Row, agreement, audit_lifts
+from lengthwise.body import anatomy
+from lengthwise.lifts.catalogue import built_in, gear
+
+RECORDED = Path(__file__).parents[1] / "reference" / "lift_findings.toml"
+UNTRAINED_HEADS = {"toe_extensors", "toe_flexors"}
+"""Lines that balance the foot; no coach trains them by name."""
+
+
+@pytest.fixture(scope="module")
+def rows() -> list[Row]:
+    return audit_lifts(n_pos=9, jobs=2)
+
+
+def test_there_are_at_least_180_lifts_of_every_gear():
+    lifts = built_in().lifts
+    assert len(lifts) >= 180
+    assert {lift.gear for lift in lifts.values()} == set(gear())
+    assert {lift.posture for lift in lifts.values()} >= {"standing", "seated", "lying", "inclined", "kneeling", "hanging", "chest_supported"}
+    assert {lift.sides for lift in lifts.values()} == {"both", "one"}
+
+
+def test_names_and_aliases_find_one_lift_each():
+    called = Counter(
+        n.casefold().replace("-", "_").replace(" ", "_")
+        for i, lift in built_in().lifts.items()
+        for n in {i, *(x.casefold().replace("-", "_").replace(" ", "_") for x in (lift.name, *lift.aliases))}
+    )
+    assert [n for n, k in called.items() if k > 1] == []
+
+
+def test_every_trainable_head_has_four_lifts_and_one_without_a_gym():
+    targets = Counter(h for lift in built_in().lifts.values() for h in lift.targets)
+    at_home = Counter(h for lift in built_in().lifts.values() if lift.gear in ("body", "band") for h in lift.targets)
+    for head in set(anatomy.heads()) - UNTRAINED_HEADS:
+        assert targets[head] >= 4, head
+        assert at_home[head] >= 1, head
+
+
+def test_every_lift_can_be_done_within_reach(rows):
+    assert [f.text for r in rows for f in r.findings if f.kind in ("cannot be done", "beyond range")] == []
+
+
+def test_expected_prime_movers_lead_in_95_of_100(rows):
+    agree, of = agreement(rows)
+    assert agree / of >= 0.95, f"{agree} of {of}"
+
+
+def test_disagreements_are_the_recorded_ones(rows):
+    """Both ways: a new one is a defect, a vanished one must leave the list."""
+    recorded = {k: set(v) for k, v in tomllib.loads(RECORDED.read_text())["finding"].items()}
+    found: dict[str, set[str]] = {}
+    for row in rows:
+        for finding in row.findings:
+            text = finding.text.split(" was expected")[0] if finding.kind == "prime mover" else ""
+            found.setdefault(finding.kind.replace(" ", "_"), set()).add(f"{row.lift_id} {text}".strip())
+    assert found == recorded

@@ -1,0 +1,76 @@
+"""Writes what the audit of the library finds: tests/reference/lift_findings.toml and the tables of docs/limits_lifts.md and docs/lifts.md.
+
+    python validation/lift_findings.py
+"""
+
+from collections import Counter, defaultdict
+from pathlib import Path
+
+from lengthwise.actions.audit import agreement, audit_lifts
+from lengthwise.body import anatomy
+from lengthwise.lifts.catalogue import built_in, gear
+
+ROOT = Path(__file__).parents[1]
+WHY = {
+    "prime_mover": "Expected to lead (common practice) and working below a fifth of its strength in the model",
+    "not_limited_by_muscle": "The body tips, slips or hangs on a ligament before a muscle gives out; a split stance or a brace is what people use",
+    "wrong_way": "The main target gets longer in the lifting phase",
+    "jump": "A curve has one step far larger than its neighbours at nine positions",
+}
+
+
+def main() -> None:
+    rows = audit_lifts(n_pos=9, jobs=2)
+    kinds: dict[str, list[str]] = defaultdict(list)
+    for row in rows:
+        for finding in row.findings:
+            text = finding.text.split(" was expected")[0] if finding.kind == "prime mover" else ""
+            entry = f"{row.lift_id} {text}".strip()
+            if entry not in kinds[finding.kind.replace(" ", "_")]:
+                kinds[finding.kind.replace(" ", "_")].append(entry)
+    lines = ["# What the audit of the library finds odd (written by validation/lift_findings.py).", "[finding]"]
+    lines += [f"{kind} = [\n" + "".join(f'  "{e}",\n' for e in sorted(entries)) + "]" for kind, entries in sorted(kinds.items())]
+    (ROOT / "tests" / "reference" / "lift_findings.toml").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    _limits(kinds, *agreement(rows), len(rows))
+    _coverage()
+
+
+def _limits(kinds: dict[str, list[str]], agree: int, of: int, n: int) -> None:
+    page = ROOT / "docs" / "limits_lifts.md"
+    kept = page.read_text(encoding="utf-8").split("<!-- table -->")[0] if page.exists() else "# Lifts: what does not hold\n\n"
+    out = [kept.rstrip() + "\n\n<!-- table -->", f"\n## Audit of {n} lifts\n"]
+    out.append(f"Expected prime movers that lead in the model: {agree} of {of} ({agree / of:.1%}).\n")
+    for kind, entries in sorted(kinds.items()):
+        out.append(f"### {kind.replace('_', ' ').capitalize()} ({len(entries)})\n\n{WHY.get(kind, '')}.\n")
+        by_head: dict[str, list[str]] = defaultdict(list)
+        for entry in sorted(entries):
+            lift, _, head = entry.partition(" ")
+            by_head[head].append(lift)
+        out += [f"- {head + ': ' if head else ''}{', '.join(lifts)}" for head, lifts in sorted(by_head.items())]
+        out.append("")
+    page.write_text("\n".join(out), encoding="utf-8")
+
+
+def _coverage() -> None:
+    lifts = built_in().lifts
+    by_gear = Counter(lift.gear for lift in lifts.values())
+    out = [
+        "# The lifts\n",
+        f"{len(lifts)} lifts in {len(set(built_in().family.values()))} families (written by validation/lift_findings.py). "
+        "`lengthwise lifts` lists them; `lengthwise lifts audit --sheet out/lifts.pdf` draws them all.\n",
+        "| gear | lifts |",
+        "| --- | --- |",
+        *(f"| {gear()[g].name} | {k} |" for g, k in by_gear.most_common()),
+        "\n| head | lifts with it as a target | without a gym | some of them |",
+        "| --- | --- | --- | --- |",
+    ]
+    for head in anatomy.heads():
+        own = [i for i, lift in lifts.items() if head in lift.targets]
+        home = sum(lifts[i].gear in ("body", "band") for i in own)
+        first = sorted(own, key=lambda i: lifts[i].targets.index(head))[:4]
+        out.append(f"| {head} | {len(own)} | {home} | {', '.join(lifts[i].name for i in first)} |")
+    (ROOT / "docs" / "lifts.md").write_text("\n".join(out) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
