@@ -66,16 +66,17 @@ def audit(found: LiftProfile) -> list[Finding]:
 
 
 def _wrong_way(found: LiftProfile) -> list[Finding]:
-    """A main target that gets longer while it is meant to do the lifting, on whichever side works harder."""
+    """A main target that gets longer, on every side that the lift has, while it is meant to do the lifting."""
     setting, head = found.setting, found.lift.targets[0]
     lines = setting.body.lines
-    sides = [s for s in ("right", "left") if s == "right" or head + "_left" in found.heads]
-    side = max(sides, key=lambda s: found.heads[head + ("_left" if s == "left" else "")].measures.effort_share)
-    columns = [i for i in setting.lines if lines.heads[i] == head and lines.sides[i] == side]
-    path = setting.seen.path_m[:, columns].mean(axis=1)
-    if path[-1] - path[0] <= WRONG_WAY_M:
+    changes = []
+    for side in {lines.sides[i] for i in setting.lines}:
+        columns = [i for i in setting.lines if lines.heads[i] == head and lines.sides[i] == side]
+        path = setting.seen.path_m[:, columns].mean(axis=1)
+        changes.append(float(path[-1] - path[0]))
+    if min(changes) <= WRONG_WAY_M:
         return []
-    return [Finding(found.lift_id, "wrong way", f"{head} gets {1e3 * (path[-1] - path[0]):.0f} mm longer in the lifting phase")]
+    return [Finding(found.lift_id, "wrong way", f"{head} gets {1e3 * min(changes):.0f} mm longer in the lifting phase")]
 
 
 def _beyond_reach(found: LiftProfile) -> list[Finding]:
