@@ -23,7 +23,8 @@ install-test: $(VENV)/.installed-test
 
 app: install
 	mkdir -p out
-	$(BIN)/lengthwise profile overhead_cable_extension_one_arm --figure out/overhead_cable_extension_one_arm.png
+	$(BIN)/lengthwise profile overhead_cable_extension_one_arm --person demo/client.toml --figure out/overhead_cable_extension.png
+	$(BIN)/lengthwise rank triceps --person demo/client.toml --report out/triceps.html
 
 test: install-test
 	$(BIN)/pytest -n 2 --dist worksteal

@@ -31,7 +31,18 @@ MEASURES = {
 def test_profile_answers_with_the_agreed_keys(tmp_path):
     figure = tmp_path / "curl.svg"
     found = answer("profile", "preacher_curl", "--figure", str(figure))
-    assert {"lift", "range", "positions", "angles_deg", "capacity_kg", "sticking", "working", "residual", "heads", "lift_measures"} <= set(found)
+    assert {
+        "lift",
+        "range",
+        "positions",
+        "angles_deg",
+        "capacity_kg",
+        "sticking",
+        "working",
+        "residual",
+        "heads",
+        "lift_measures",
+    } <= set(found)
     assert len(found["positions"]) == len(found["capacity_kg"]) == 41
     assert found["positions"][0] == 0 and found["positions"][-1] == 1
     assert {"position", "load_kg", "limiting"} <= set(found["sticking"])

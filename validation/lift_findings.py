@@ -1,6 +1,6 @@
 """Writes what the audit of the library finds: tests/reference/lift_findings.toml and the tables of docs/limits_lifts.md and docs/lifts.md.
 
-    python validation/lift_findings.py
+python validation/lift_findings.py
 """
 
 from collections import Counter, defaultdict

@@ -174,7 +174,10 @@ def calf_moment(lines: tuple[str, ...], ankle: float, knee: float) -> float:
     lines_of, path = body.lines, body.paths(coordinates(body, posture))
     pull = settle(path, lines_of.slack_m, lines_of.optimal_m, lines_of.pennation_rad, 1.0).force[0] * lines_of.max_force_n
     held = (("knee_flexion", knee),)
-    return sum(-float(arms_at(MAN, "ankle_dorsiflexion", held, (ankle,))[0, index(body, n)]) * 1e-3 * float(pull[index(body, n)]) for n in lines)
+    return sum(
+        -float(arms_at(MAN, "ankle_dorsiflexion", held, (ankle,))[0, index(body, n)]) * 1e-3 * float(pull[index(body, n)])
+        for n in lines
+    )
 
 
 # ---- limits of rows ----
@@ -216,8 +219,14 @@ def _over(rid: str, line: str) -> list[tuple[str, Check]]:
     """A printed range of a line's knee arm: its smallest and its largest value."""
     low, high = arm_limits(ROWS[rid])
     return [
-        (f"{rid} smallest", Check(lambda: float(arm_range(line, "knee_flexion").min()), low, high, f"{line} at the knee over 0-100")),
-        (f"{rid} largest", Check(lambda: float(arm_range(line, "knee_flexion").max()), low, high, f"{line} at the knee over 0-100")),
+        (
+            f"{rid} smallest",
+            Check(lambda: float(arm_range(line, "knee_flexion").min()), low, high, f"{line} at the knee over 0-100"),
+        ),
+        (
+            f"{rid} largest",
+            Check(lambda: float(arm_range(line, "knee_flexion").max()), low, high, f"{line} at the knee over 0-100"),
+        ),
     ]
 
 
@@ -242,7 +251,9 @@ def _anderson() -> dict[str, Check]:
         name, person = _group(row["quantity"])
         where = row["quantity"].split(", ", 1)[1] if "," in row["quantity"] else row["quantity"]
         if "C1" in row["quantity"]:
-            out |= dict([_torque(rid, lambda n=name, p=person: normalised_peak(n, p), f"peak moment / (weight × stature), {where}")])
+            out |= dict(
+                [_torque(rid, lambda n=name, p=person: normalised_peak(n, p), f"peak moment / (weight × stature), {where}")]
+            )
         elif "C3" in row["quantity"]:
             at = float(row["value"])
             out[rid] = Check(lambda n=name, p=person: MOVEMENTS[n].peak(p)[0], at - 15, at + 15, f"angle of peak, {where}")

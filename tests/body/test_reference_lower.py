@@ -36,7 +36,9 @@ def test_row_of_measured_people(rid):
     check = CHECKS[rid]
     found = check.compute()
     if rid in UNMET:
-        assert not check.low <= found <= check.high, f"{rid} is met now ({found:.3f}): take it off unmet_lower.toml and docs/limits_lower.md"
+        assert not check.low <= found <= check.high, (
+            f"{rid} is met now ({found:.3f}): take it off unmet_lower.toml and docs/limits_lower.md"
+        )
         assert found == pytest.approx(UNMET[rid]["measured"], rel=0.02, abs=0.05)
     else:
         assert check.low <= found <= check.high, f"{check.what}: {found:.3f}, allowed {check.low:.3f} to {check.high:.3f}"

@@ -28,7 +28,15 @@ def test_there_are_at_least_180_lifts_of_every_gear():
     lifts = built_in().lifts
     assert len(lifts) >= 180
     assert {lift.gear for lift in lifts.values()} == set(gear())
-    assert {lift.posture for lift in lifts.values()} >= {"standing", "seated", "lying", "inclined", "kneeling", "hanging", "chest_supported"}
+    assert {lift.posture for lift in lifts.values()} >= {
+        "standing",
+        "seated",
+        "lying",
+        "inclined",
+        "kneeling",
+        "hanging",
+        "chest_supported",
+    }
     assert {lift.sides for lift in lifts.values()} == {"both", "one"}
 
 

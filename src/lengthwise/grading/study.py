@@ -25,7 +25,7 @@ from lengthwise.mechanics.profile import LiftProfile, Request, profile
 
 UNSOLVED = (NoSolutionError, InputError, RuntimeError)
 """What a lift may fail with: it cannot be taken or held, its set-up is out of bounds, or the solver stopped without an answer."""
-COARSE = 21
+COARSE = 11
 """Positions at which the shifts are solved."""
 
 
