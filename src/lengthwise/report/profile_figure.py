@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 import matplotlib.pyplot as plt
 import numpy as np
@@ -22,7 +23,8 @@ def nice(head: str) -> str:
 def profile_figure(found: LiftProfile) -> Figure:
     """The lift drawn at three positions with the direction of the load, above curves of capacity, length and tension."""
     fig = plt.figure(figsize=(13, 9.2), layout="constrained")
-    top, bottom = np.ravel(fig.subfigures(2, 1, height_ratios=[1.05, 1]))
+    halves: Any = fig.subfigures(2, 1, height_ratios=[1.05, 1])
+    top, bottom = halves
     n_pos = len(found.capacity_kg)
     drawn = top.subplots(1, 4, sharex=False, sharey=True)
     for ax, position, view, title in zip(
