@@ -22,6 +22,7 @@ from lengthwise.mechanics import ribs
 from lengthwise.mechanics.problem import Balance
 
 Array = NDArray[np.float64]
+_PELVIS = 6  # coordinates of the floating pelvis, which nothing but supports holds
 
 
 @dataclass(frozen=True)
@@ -98,34 +99,16 @@ def set_up(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | No
         return columns[:, rows] * weight[:, None]
 
     muscle = fold(-np.swapaxes(seen.arms, 1, 2)[:, :, :n_line] * tension.active_n[:, None, :n_line])
+    support, lower, upper = _supports(body, holds, seen, marks, folded)
+    joint, joint_lower, joint_upper = _joints(body, path.q, rows)
+    load = np.stack([pull.force_n[:, loaded.index(m)] for m in pulled], 1)
+    carried = np.einsum("pmk,pmkc->pc", load, seen.jacobians[:, [marks.index(m) for m in pulled]])
     passive = np.einsum("plc,pl->pc", seen.arms, tension.passive_n)
-    load = sum(np.einsum("pk,pkc->pc", pull.force_n[:, loaded.index(m)], seen.jacobians[:, marks.index(m)]) for m in pulled)
-    contact = np.stack([_hold_column(h, seen, marks) for h in holds], -1) if holds else np.zeros((*passive.shape, 0))
-    rib = ribs.rib_contacts(body, seen, marks.index(ribs.MARKS[0]))[..., : 2 if folded else 4]
-    support = fold(np.concatenate([contact, rib], -1))
-    lower = np.concatenate([[h.lower for h in holds], np.zeros(rib.shape[-1])])
-    upper = np.concatenate([[h.upper for h in holds], np.full(rib.shape[-1], np.inf)])
-    joint_rows = rows[rows >= 6]
-    joint = np.zeros((len(phase), len(rows), len(joint_rows)))
-    joint[:, np.flatnonzero(rows >= 6), np.arange(len(joint_rows))] = 1.0
-    joint_lower, joint_upper = (b[:, joint_rows] for b in structure_bounds(body, path.q))
-    rest = (seen.gravity + passive)[:, rows]
-    matrices = [muscle, support, joint, (np.asarray(load)[:, rows] * weight)[..., None], rest[..., None]]
+    matrices = [muscle, fold(support), joint, fold(carried[..., None]), (seen.gravity + passive)[:, rows, None]]
     if pull.rail is not None:
         matrices = _with_sled(matrices, holds, pull, 0.5 if folded else 1.0)
-    muscle, support, joint, load3, rest3 = matrices
-    n_pos = len(phase)
-    balance = Balance(
-        muscle,
-        support,
-        joint,
-        load3[..., 0],
-        rest3[..., 0],
-        np.tile(lower, (n_pos, 1)),
-        np.tile(upper, (n_pos, 1)),
-        joint_lower,
-        joint_upper,
-    )
+    muscle, support, joint, load, rest = matrices
+    balance = Balance(muscle, support, joint, load[..., 0], rest[..., 0], lower, upper, joint_lower, joint_upper)
     names = tuple(body.coordinate_names[r] for r in rows) + (("sled",) if pull.rail is not None else ())
     lines = np.arange(n_line)
     return Setting(
@@ -171,6 +154,25 @@ def _hold_column(hold: Hold, seen: Pass, marks: tuple[str, ...]) -> Array:
     if hold.on is not None:
         column = column - np.einsum("k,pkc->pc", hold.direction, seen.jacobians[:, marks.index(hold.on)])
     return np.asarray(column)
+
+
+def _supports(body: Body, holds: tuple[Hold, ...], seen: Pass, marks: tuple[str, ...], folded: bool) -> tuple[Array, Array, Array]:
+    """Columns of supports and ribs (n_pos, n_coord, n_force) and their bounds (n_pos, n_force)."""
+    contact = [_hold_column(h, seen, marks) for h in holds]
+    rib = ribs.rib_contacts(body, seen, marks.index(ribs.MARKS[0]))[..., : 2 if folded else 4]
+    columns = np.concatenate([np.stack(contact, -1), rib], -1) if contact else rib
+    lower = np.concatenate([[h.lower for h in holds], np.zeros(rib.shape[-1])])
+    upper = np.concatenate([[h.upper for h in holds], np.full(rib.shape[-1], np.inf)])
+    return columns, np.tile(lower, (len(rib), 1)), np.tile(upper, (len(rib), 1))
+
+
+def _joints(body: Body, qs: Array, rows: NDArray[np.intp]) -> tuple[Array, Array, Array]:
+    """Columns of the passive structures, one for each row that is no place of the pelvis, and their bounds (n_pos, n_joint)."""
+    own = rows >= _PELVIS
+    columns = np.zeros((len(qs), len(rows), int(own.sum())))
+    columns[:, np.flatnonzero(own), np.arange(own.sum())] = 1.0
+    lower, upper = structure_bounds(body, qs)
+    return columns, lower[:, rows[own]], upper[:, rows[own]]
 
 
 def _with_sled(matrices: list[Array], holds: tuple[Hold, ...], pull: Pull, share: float) -> list[Array]:
