@@ -89,7 +89,7 @@ class Picture:
 def _canvas(title: str, height: float, width: float = 8.0) -> tuple[Figure, Axes]:
     figure = Figure(figsize=(width, height), layout="constrained")
     ax = figure.subplots()
-    ax.set_title(fill(title, 60), loc="left", fontsize=11, color=INK)
+    ax.set_title(fill(title, 50), loc="left", fontsize=11, color=INK)
     ax.spines[["top", "right"]].set_visible(False)
     ax.tick_params(colors=INK, labelsize=9)
     return figure, ax
