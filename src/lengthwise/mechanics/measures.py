@@ -130,12 +130,12 @@ def moved_body_kg(setting: Setting) -> float:
 def balance_demand(setting: Setting) -> float:
     """How much balancing a lift asks, 0-1: half for a small base of support, half for a load that must be steered.
 
-    Base: convex hull of the supported points on the floor plane, A/(A + 0.08 m²), and a tenth of a square metre for a handle. Steering:
+    Base: convex hull of the supported points on the floor plane, A/(A + 0.08 m²), and a tenth of a square metre for a handle. Freedom of the load:
     free directions of the gear, out of 4. An unstable surface counts as no base. Weights: common practice, no source.
     """
     area = 0.0 if setting.lift.unstable else _base_m2(setting)
-    steering = gear()[setting.lift.gear].freedom / 4
-    return float(0.5 * (1 - area / (area + 0.08)) + 0.5 * min(steering, 1.0))
+    freedom = gear()[setting.lift.gear].freedom / 4
+    return float(0.5 * (1 - area / (area + 0.08)) + 0.5 * min(freedom, 1.0))
 
 
 def _base_m2(setting: Setting) -> float:
