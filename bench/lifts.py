@@ -11,6 +11,7 @@ import argparse
 import sys
 import time
 from collections import Counter
+from pathlib import Path
 
 import numpy as np
 import piqp
@@ -26,39 +27,7 @@ from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.sharing import share
 
-FIRST = [
-    "overhead_cable_extension_one_arm",
-    "lying_barbell_extension",
-    "lying_extension_pullover",
-    "cable_push_down",
-    "press_extension_hybrid",
-    "parallel_bar_dip",
-    "push_up",
-    "push_up_blocks",
-    "bench_press",
-    "incline_dumbbell_press",
-    "dumbbell_fly",
-    "dumbbell_lateral_raise",
-    "overhead_press",
-    "seated_cable_row",
-    "lat_pulldown",
-    "pull_up",
-    "straight_arm_pullover",
-    "dumbbell_shrug",
-    "barbell_curl",
-    "incline_dumbbell_curl",
-    "preacher_curl",
-    "back_squat",
-    "leg_press",
-    "leg_extension",
-    "seated_leg_curl",
-    "lying_leg_curl",
-    "romanian_deadlift",
-    "hip_thrust",
-    "standing_calf_raise",
-    "seated_calf_raise",
-    "cable_crunch",
-]
+FIRST = (Path(__file__).parents[1] / "tests" / "reference" / "first_lifts.txt").read_text().split()
 EVERY = 5
 N_POS = 41
 

@@ -1,6 +1,8 @@
 """What every coach knows of the first lifts; common practice, no source. Asked of the base body."""
 
+import tomllib
 from functools import cache
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -109,39 +111,8 @@ def test_one_joint_lifts_are_limited_by_their_muscle(lift, heads):
     assert own > 0.6 * sum(v for v in limiting.values() if v > 0)
 
 
-FIRST = [
-    "overhead_cable_extension_one_arm",
-    "lying_barbell_extension",
-    "lying_extension_pullover",
-    "cable_push_down",
-    "press_extension_hybrid",
-    "parallel_bar_dip",
-    "push_up",
-    "push_up_blocks",
-    "bench_press",
-    "incline_dumbbell_press",
-    "dumbbell_fly",
-    "dumbbell_lateral_raise",
-    "overhead_press",
-    "seated_cable_row",
-    "lat_pulldown",
-    "pull_up",
-    "straight_arm_pullover",
-    "dumbbell_shrug",
-    "barbell_curl",
-    "incline_dumbbell_curl",
-    "preacher_curl",
-    "back_squat",
-    "leg_press",
-    "leg_extension",
-    "seated_leg_curl",
-    "lying_leg_curl",
-    "romanian_deadlift",
-    "hip_thrust",
-    "standing_calf_raise",
-    "seated_calf_raise",
-    "cable_crunch",
-]
+UNMET = Path(__file__).parents[1] / "reference" / "unmet_lifts.toml"
+FIRST = (Path(__file__).parents[1] / "reference" / "first_lifts.txt").read_text().split()
 
 
 @pytest.mark.parametrize("lift", FIRST)
@@ -157,13 +128,26 @@ def test_every_first_lift_is_in_balance(lift):
         assert (head.fibre_length > 0.19).all() and (head.fibre_length < 2.0).all()
 
 
-@pytest.mark.parametrize("lift", FIRST)
-def test_no_moment_arm_jumps_in_a_lift(lift):
-    """Each coordinate may change an arm by 2 mm per degree that it turns, so a step along the lift by the sum of that."""
+@cache
+def arm_changes(lift: str) -> tuple[float, float]:
+    """Fastest change of any arm [mm per degree] along a lift: per degree of all coordinates together, and of the one that turns most."""
     setting = found(lift).setting
     body = setting.body
     path = move(body, setting.lift, np.linspace(0, 1, 81))
-    arms = body.survey(path.q).arms
-    turned = np.degrees(np.abs(body.steps(path.q)[:, 6:]).sum(axis=1)) / (2 if setting.folded else 1)
-    change = np.abs(np.diff(arms[:, :, 6:], axis=0)).max(axis=2) * 1e3
-    assert (change / np.maximum(turned, 0.5)[:, None]).max() < 2.0
+    turned = np.degrees(np.abs(body.steps(path.q)[:, 6:]))
+    change = np.abs(np.diff(body.survey(path.q).arms[:, :, 6:], axis=0)).max(axis=(1, 2)) * 1e3
+    together = turned.sum(axis=1) / (2 if setting.folded else 1)
+    return tuple(float((change / np.maximum(t, 0.5)).max()) for t in (together, turned.max(axis=1)))
+
+
+@pytest.mark.parametrize("lift", FIRST)
+def test_no_moment_arm_jumps_in_a_lift(lift):
+    """Each coordinate may change an arm by 2 mm per degree that it turns, so a step along the lift by the sum of that."""
+    assert arm_changes(lift)[0] < 2.0
+
+
+def test_lifts_that_miss_the_stricter_reading_are_recorded():
+    """2 mm per degree of the joint that turns most alone: what misses it is listed in unmet_lifts.toml, both ways."""
+    recorded = tomllib.loads(UNMET.read_text())["arm_mm_per_deg"]
+    missed = {lift: arm_changes(lift)[1] for lift in FIRST if arm_changes(lift)[1] >= 2.0}
+    assert missed == pytest.approx(recorded, abs=0.1)
