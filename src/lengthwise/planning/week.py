@@ -1,0 +1,94 @@
+"""A training week: what may go in, what was wished, and what came out."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from lengthwise.mechanics.profile import RangeName
+from lengthwise.training.client import DayName
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A lift that may go into a week, as the planner needs it.
+
+    Attributes:
+        lift, range, name, gear: what it is.
+        value: graded value for each muscle it serves, 0-1.
+        fraction: part of a hard set that each head gets from one set, 0-1.
+        setup_s: to set up once. set_s: one set with its load change, without rest. rest_s: after a set.
+        joint_nm: moment at each joint at the load of a set. systemic: how costly for the whole body, 0-1.
+    """
+
+    lift: str
+    range: RangeName
+    name: str
+    gear: str
+    value: Mapping[str, float]
+    fraction: Mapping[str, float]
+    setup_s: float
+    set_s: float
+    rest_s: float
+    joint_nm: Mapping[str, float]
+    systemic: float
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """The lift with its range."""
+        return self.lift, self.range
+
+
+@dataclass(frozen=True)
+class PlannedLift:
+    """One lift on one day.
+
+    Attributes:
+        repetitions: least and most. reserve: repetitions left at the end of a set.
+        load_kg: a load that exists there; nothing where none can be given. guess: whether it rests on the model alone.
+        pair: number of the pair it is done in turn with, where paired.
+    """
+
+    lift: str
+    range: RangeName
+    name: str
+    sets: int
+    repetitions: tuple[int, int]
+    reserve: float
+    load_kg: float | None = None
+    guess: bool = True
+    pair: int | None = None
+
+
+@dataclass(frozen=True)
+class PlannedDay:
+    """One day: where, how long it takes [min], and its lifts in order."""
+
+    day: DayName
+    place: str
+    minutes: float
+    lifts: tuple[PlannedLift, ...]
+
+
+@dataclass(frozen=True)
+class Conflict:
+    """A wish that stands against others, and what relaxing it would buy, in words."""
+
+    wish: str
+    relaxing_it_buys: str
+
+
+@dataclass(frozen=True)
+class Week:
+    """A week.
+
+    Attributes:
+        days: in order. weekly_sets: hard sets a week by head. muscle_sets: by muscle.
+        value: what the optimiser maximised. gap: how far at most from the best, as a share; 0 when proven best.
+        conflicts: wishes that could not all be met; empty when all were.
+    """
+
+    days: tuple[PlannedDay, ...]
+    weekly_sets: Mapping[str, float]
+    muscle_sets: Mapping[str, float]
+    value: float
+    gap: float
+    conflicts: tuple[Conflict, ...] = ()
