@@ -54,7 +54,7 @@ class KnownLift(Strict):
     load_kg: float = Field(ge=-200, le=600)
     repetitions: int = Field(ge=1, le=50)
     reserve: float = Field(default=0, ge=0, le=10)
-    date: date | None = None
+    day: date | None = None
 
 
 class Screening(Strict):
