@@ -1,36 +1,176 @@
-"""Who the answer is for: a person's file, or the base body."""
+"""Who the answer is for: a person's or a client's file, or the base body."""
 
 import tomllib
+from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 from pathlib import Path
+from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
-from lengthwise.body.anatomy import describe_faults
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.body import anatomy
 from lengthwise.body.model import Body, body_of
-from lengthwise.body.person import Person
-from lengthwise.errors import DataFileError
+from lengthwise.body.person import Person, check
+from lengthwise.errors import DataFileError, LengthwiseError, unknown
+from lengthwise.lifts.catalogue import gear
+from lengthwise.training.client import Client
+
+T = TypeVar("T", bound=Person)
+MINOR = (
+    "age_y: found {age:g}; allowed 18 to 90. No plan is made for anybody under 18: strength training of children and adolescents belongs "
+    "under supervision on the spot by somebody licensed or qualified for it, with the consent of those responsible"
+)
 
 
 def read_person(file: Path | None) -> Person:
-    """The person of a TOML file; a man of 1.76 m and 75 kg, 25 years, untrained, where none is given.
+    """The body of a person's or a client's TOML file; a man of 1.76 m and 75 kg, 25 years, untrained, where none is given.
 
     Raises:
         DataFileError: no such file, not TOML, or faults in it; all faults at once.
     """
     if file is None:
         return Person()
-    try:
-        table = tomllib.loads(file.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
-    except tomllib.TOMLDecodeError as error:
-        raise DataFileError([f"{file}: not TOML: {error}"], asked=str(file)) from error
-    try:
-        return Person.model_validate(table)
-    except ValidationError as error:
-        raise DataFileError(describe_faults(file.name, error), asked=str(file)) from error
+    table = read_toml(file)
+    if set(table) <= set(Person.model_fields):
+        return _valid(file, table, Person)
+    return _valid(file, table, Client).person
+
+
+def read_client(file: Path) -> Client:
+    """The client of a TOML file.
+
+    Raises:
+        DataFileError: no such file, not TOML, or faults in it; all faults at once.
+    """
+    return _valid(file, read_toml(file), Client)
 
 
 def body_for(file: Path | None) -> Body:
     """The body of a person's file."""
     return body_of(read_person(file))
+
+
+def read_toml(file: Path) -> dict[str, Any]:
+    """The table of a TOML file.
+
+    Raises:
+        DataFileError: it cannot be read, or is not TOML.
+    """
+    try:
+        return tomllib.loads(file.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
+    except UnicodeDecodeError as error:
+        raise DataFileError([f"{file}: not UTF-8 text (byte {error.start})"], asked=str(file)) from error
+    except RecursionError as error:
+        raise DataFileError([f"{file}: not TOML: nested too deeply"], asked=str(file)) from error
+    except ValueError as error:  # tomllib.TOMLDecodeError, and whole numbers too long to read
+        raise DataFileError([f"{file}: not TOML: {error}"], asked=str(file)) from error
+
+
+def client_of(table: Mapping[str, Any], name: str) -> Client:
+    """The client of a table that came from anywhere; `name` says where in messages.
+
+    Raises:
+        DataFileError: all faults at once.
+    """
+    return _valid(Path(name), table, Client)
+
+
+def _valid(file: Path, table: Mapping[str, Any], kind: type[T]) -> T:
+    faults = []
+    found = None
+    try:
+        found = kind.model_validate(table)
+    except ValidationError as error:
+        faults = [_described(e) for e in error.errors(include_url=False)]
+    faults += name_faults(table)
+    if faults or found is None:
+        raise DataFileError([f"{file.name}: {fault}" for fault in faults], asked=str(file))
+    return found
+
+
+def _described(fault: Any) -> str:
+    """Key, value found, and what is allowed."""
+    key, value = ".".join(str(k) for k in fault["loc"]) or "(top)", fault.get("input")
+    if key == "age_y" and isinstance(value, int | float) and 0 <= value < 18:
+        return MINOR.format(age=value)
+    if fault["type"] == "missing":
+        return f"{key}: missing; needed"
+    words = fault["msg"].removeprefix("Value error, ")
+    if fault["type"] == "extra_forbidden":
+        known = Client.model_fields if len(fault["loc"]) == 1 else ()
+        return str(unknown("key", key, known)) if known else f"{key}: no such key here"
+    return f"{key}: found {_short(value)}; {words}"
+
+
+def _short(value: object) -> str:
+    try:
+        text = repr(value)
+    except ValueError:  # whole numbers too long to print
+        return "a number of thousands of digits"
+    return text if len(text) <= 80 else text[:77] + "..."
+
+
+def name_faults(table: Mapping[str, Any]) -> list[str]:
+    """Names that the body, the lifts or the gear do not have, wherever a client's table uses them, each with the nearest."""
+    return [*_lift_faults(table), *_muscle_faults(table), *_gear_faults(table), *_body_faults(table)]
+
+
+def _lift_faults(table: Mapping[str, Any]) -> Iterator[str]:
+    wishes = _mapping(table.get("wishes"))
+    asked = [(f"known_lifts.{i}.lift", _mapping(k).get("lift")) for i, k in enumerate(_list(table.get("known_lifts")))]
+    asked += [(f"wishes.{key}.{i}", v) for key in ("liked", "refused") for i, v in enumerate(_list(wishes.get(key)))]
+    for key, name in asked:
+        if isinstance(name, str):
+            yield from _fault(key, partial(all_lifts().find, name))
+
+
+def _muscle_faults(table: Mapping[str, Any]) -> Iterator[str]:
+    valid = {*anatomy.muscles(), *anatomy.heads()}
+    for key in ("priority", "weekly_sets"):
+        for name in _mapping(_mapping(table.get("wishes")).get(key)):
+            if name not in valid:
+                yield f"wishes.{key}.{name:.60}: {unknown('muscle', name[:60], valid)}"
+
+
+def _gear_faults(table: Mapping[str, Any]) -> Iterator[str]:
+    for place, row in _mapping(table.get("places")).items():
+        for kind in _mapping(_mapping(row).get("gear")):
+            if kind not in gear():
+                yield f"places.{place:.60}.gear.{kind:.60}: {unknown('kind of gear', kind[:60], gear())}"
+
+
+def _body_faults(table: Mapping[str, Any]) -> Iterator[str]:
+    """Segment lengths, joint limits and muscle groups, one by one, since the body's own check stops at the first."""
+    own = ("segment_lengths_m", "joint_limits_deg", "strength")
+    plain = {k: v for k, v in table.items() if k in Person.model_fields and k not in own and _person({k: v})}
+    for key in own:
+        for name, value in _mapping(table.get(key)).items():
+            person = _person({**plain, key: {name: value}})
+            if person is not None:
+                yield from _fault(f"{key}.{name:.60}", partial(check, person))
+
+
+def _person(table: Mapping[str, Any]) -> Person | None:
+    """A body of a table, or nothing where the table's own faults forbid it; those are told elsewhere."""
+    try:
+        return Person.model_validate(table)
+    except ValidationError:
+        return None
+
+
+def _fault(key: str, ask: Callable[[], object]) -> Iterator[str]:
+    try:
+        ask()
+    except LengthwiseError as error:
+        yield f"{key}: {error}"
+
+
+def _mapping(value: object) -> Mapping[str, Any]:
+    return value if isinstance(value, Mapping) else {}
+
+
+def _list(value: object) -> list[Any]:
+    return value if isinstance(value, list) else []

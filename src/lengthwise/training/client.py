@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping
 from datetime import date
-from typing import Literal
+from types import MappingProxyType
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import ConfigDict, Field, SerializerFunctionWrapHandler, field_serializer, field_validator, model_validator
 
 from lengthwise.body.anatomy import Strict
 from lengthwise.body.person import Person
@@ -13,33 +14,99 @@ DayName = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "satur
 JointName = Literal["neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
 MassUnit = Literal["kg", "lb"]
 LengthUnit = Literal["cm", "in"]
+Disease = Literal["heart_or_vessels", "diabetes_or_metabolic", "kidney"]
+Symptom = Literal[
+    "chest_pain",
+    "breathless_at_rest_or_mild_effort",
+    "dizzy_or_fainting",
+    "breathless_lying_or_at_night",
+    "ankle_swelling",
+    "palpitations",
+    "calf_pain_walking",
+    "heart_murmur",
+    "unusual_fatigue",
+]
+Condition = Literal[
+    "unstable_coronary_disease",
+    "uncontrolled_arrhythmia",
+    "unstable_heart_failure",
+    "severe_valve_stenosis",
+    "severe_pulmonary_hypertension",
+    "blood_pressure_over_180_110",
+    "heart_inflammation",
+    "marfan_syndrome",
+    "aortic_dissection",
+    "aneurysm",
+    "clot_in_vein_or_lung",
+    "brain_bleed",
+    "eye_bleed_or_surgery",
+    "unstable_joint_or_fracture",
+    "painful_hernia",
+    "acute_illness",
+    "pain_worse_with_loads",
+    "coronary_risk_factors",
+    "blood_pressure_over_160_100",
+    "musculoskeletal_limit",
+    "very_low_fitness",
+    "pacemaker_or_defibrillator",
+]
+Mass = Annotated[float, Field(gt=0, le=200)]
+Sets = Annotated[float, Field(ge=0, le=60)]
+MOST_LOADS = 1000
 
 
-class GearAtPlace(Strict):
+class Finite(Strict):
+    """A table of a client's file, in which every number is finite."""
+
+    model_config = ConfigDict(allow_inf_nan=False)
+
+
+class GearAtPlace(Finite):
     """One kind of gear at one place, and the loads that exist there.
 
-    Exactly one description of loads: a bar with plates, a rack of single weights, or a stack; none for bands and body weight.
+    At most one description of loads: a bar with plates, a rack of single weights, or a stack. Without one, a usual set is assumed
+    (training/data/gear_loads.toml); bands and the body alone need none.
 
     Attributes:
-        bar_kg: what the empty bar (or carriage, or lever) weighs. plates_kg: plates that exist in pairs, each mass once a pair.
+        bar_kg: what the empty bar (or carriage, lever, dumbbell handle) weighs. plates_kg: plates that exist in pairs, each mass once
+            a pair, for one bar or one handle.
         rack_kg: single weights that exist (dumbbells: mass of one).
-        stack_kg: lowest, highest and step of a stack. add_on_kg: small weights that can be added to a stack or a rack's dumbbell.
+        stack_kg: lowest, highest and step of a stack; below 0 for a machine that takes weight off the body.
+        add_on_kg: small weights that can be added one by one to a stack, a dumbbell or a bar.
     """
 
     bar_kg: float | None = Field(default=None, ge=0, le=60)
-    plates_kg: tuple[float, ...] = ()
-    rack_kg: tuple[float, ...] = ()
+    plates_kg: tuple[Mass, ...] = Field(default=(), max_length=24)
+    rack_kg: tuple[Mass, ...] = Field(default=(), max_length=100)
     stack_kg: tuple[float, float, float] | None = None
-    add_on_kg: tuple[float, ...] = ()
+    add_on_kg: tuple[Mass, ...] = Field(default=(), max_length=8)
+
+    @field_validator("stack_kg")
+    @classmethod
+    def _rising(cls, stack: tuple[float, float, float] | None) -> tuple[float, float, float] | None:
+        if stack is not None:
+            low, high, step = stack
+            if not (-200 <= low < high <= 500 and step >= 0.1 and (high - low) / step <= MOST_LOADS):
+                raise ValueError(
+                    f"allowed lowest, highest, step with -200 <= lowest < highest <= 500 and step from 0.1; at most {MOST_LOADS} loads"
+                )
+        return stack
+
+    @model_validator(mode="after")
+    def _one_description(self) -> "GearAtPlace":
+        given = [self.bar_kg is not None or bool(self.plates_kg), bool(self.rack_kg), self.stack_kg is not None]
+        if sum(given) > 1:
+            raise ValueError("allowed one of: bar_kg with plates_kg, rack_kg, stack_kg")
+        return self
 
 
-class Place(Strict):
+class Place(Finite):
     """Where a client trains: its gear by kind (the names of lifts/data/gear.toml)."""
 
     gear: Mapping[str, GearAtPlace]
 
 
-class TrainingDay(Strict):
+class TrainingDay(Finite):
     """A day on which the client can train."""
 
     day: DayName
@@ -47,29 +114,39 @@ class TrainingDay(Strict):
     minutes: float = Field(ge=10, le=240)
 
 
-class KnownLift(Strict):
+class KnownLift(Finite):
     """A set the client has done: what it says about strength."""
 
-    lift: str
+    lift: str = Field(max_length=80)
     load_kg: float = Field(ge=-200, le=600)
-    repetitions: int = Field(ge=1, le=50)
+    repetitions: int = Field(ge=1, le=50, strict=True)
     reserve: float = Field(default=0, ge=0, le=10)
     day: date | None = None
 
 
-class Screening(Strict):
-    """Answers to the questions asked before training starts; see training/screening.py."""
+class Screening(Finite):
+    """Answers to the questions asked before training starts (training/data/screening.toml words them).
+
+    Attributes:
+        active_now: planned moderate activity of 30 minutes on three days a week for the last three months.
+        known_disease, symptoms, conditions: what the client has or has been told.
+        intensity: how hard the client means to train; sets near the last possible repetition are vigorous.
+        cleared_by_clinician: when a clinician last agreed to training. clearance_covers_symptoms: whether it knew of the symptoms.
+        pregnant_or_recent_birth, recent_surgery_or_injury: within about the last year, and within about six months.
+    """
 
     active_now: bool
-    known_disease: tuple[Literal["heart_or_vessels", "diabetes_or_metabolic", "kidney"], ...] = ()
-    symptoms: tuple[str, ...] = ()
+    known_disease: tuple[Disease, ...] = ()
+    symptoms: tuple[Symptom, ...] = ()
+    conditions: tuple[Condition, ...] = ()
     intensity: Literal["light", "moderate", "vigorous"] = "vigorous"
     cleared_by_clinician: date | None = None
+    clearance_covers_symptoms: bool = False
     pregnant_or_recent_birth: bool = False
     recent_surgery_or_injury: bool = False
 
 
-class Wishes(Strict):
+class Wishes(Finite):
     """What the client wants of a week.
 
     Attributes:
@@ -79,11 +156,19 @@ class Wishes(Strict):
         pair_lifts: whether lifts that do not compete may be done in turn to save rest.
     """
 
-    priority: Mapping[str, float] = {}
-    weekly_sets: Mapping[str, tuple[float, float]] = {}
+    priority: Mapping[str, Annotated[float, Field(ge=0, le=3)]] = {}
+    weekly_sets: Mapping[str, tuple[Sets, Sets]] = {}
     liked: tuple[str, ...] = ()
     refused: tuple[str, ...] = ()
     pair_lifts: bool = True
+
+    @field_validator("weekly_sets")
+    @classmethod
+    def _ordered(cls, bands: Mapping[str, tuple[float, float]]) -> Mapping[str, tuple[float, float]]:
+        for muscle, (low, high) in bands.items():
+            if low > high:
+                raise ValueError(f"{muscle}: {low:g} to {high:g}; the first must not be the larger")
+        return bands
 
 
 class Client(Person):
@@ -96,9 +181,11 @@ class Client(Person):
         mass_unit, length_unit: how the client reads loads and girths.
     """
 
+    model_config = ConfigDict(allow_inf_nan=False)
+
     name: str = Field(min_length=1, max_length=80)
     training_years: float = Field(default=0, ge=0, le=80)
-    days: tuple[TrainingDay, ...] = ()
+    days: tuple[TrainingDay, ...] = Field(default=(), max_length=7)
     places: Mapping[str, Place] = {}
     sore_joints: Mapping[JointName, float | None] = {}
     known_lifts: tuple[KnownLift, ...] = ()
@@ -106,6 +193,27 @@ class Client(Person):
     screening: Screening | None = None
     mass_unit: MassUnit = "kg"
     length_unit: LengthUnit = "cm"
+
+    @field_validator("places", "sore_joints")
+    @classmethod
+    def _kept(cls, value: Mapping[str, object]) -> Mapping[str, object]:
+        return MappingProxyType(dict(value))
+
+    @field_serializer("segment_lengths_m", "joint_limits_deg", "strength", "places", "sore_joints", mode="wrap")
+    def _written(self, value: Mapping[str, object], write: SerializerFunctionWrapHandler) -> object:
+        return write(dict(value))
+
+    @model_validator(mode="after")
+    def _days_have_places(self) -> "Client":
+        twice = sorted({d.day for d in self.days if [o.day for o in self.days].count(d.day) > 1})
+        strange = sorted({d.place for d in self.days} - set(self.places))
+        if twice:
+            raise ValueError(f"days: {', '.join(twice)} given more than once; allowed each day once")
+        if strange:
+            raise ValueError(
+                f"days: no place is called {', '.join(strange)}; allowed {', '.join(self.places) or 'none: add [places.NAME.gear]'}"
+            )
+        return self
 
     @property
     def person(self) -> Person:

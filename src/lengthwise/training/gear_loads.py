@@ -1,0 +1,124 @@
+"""Which loads exist with the gear at a place: plates in pairs on a bar, a rack, a stack, and small weights added to them."""
+
+import tomllib
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+from lengthwise.body import anatomy
+from lengthwise.errors import InputError, unknown
+from lengthwise.lifts.catalogue import gear
+from lengthwise.training.client import GearAtPlace, Place
+
+GRAM = 1000
+SAME_KG = 1e-6
+
+
+@dataclass(frozen=True)
+class Loads:
+    """The loads that exist with one kind of gear at one place.
+
+    Attributes:
+        kind: of gear. exist: loads as used for one lift [kg], rising: bar with plates, one dumbbell, pin of a stack, weight hung on the
+            body (negative: taken off by a machine). Empty where the load cannot be read in kilograms (bands).
+        assumed: whether they are a usual set, because the place does not say.
+    """
+
+    kind: str
+    exist: tuple[float, ...]
+    assumed: bool = False
+
+    @property
+    def readable(self) -> bool:
+        """Whether loads can be told in kilograms."""
+        return bool(self.exist)
+
+    def below(self, load_kg: float) -> float | None:
+        """The heaviest load that exists and is not above `load_kg`; none where even the lightest is."""
+        at = bisect_right(self.exist, load_kg + SAME_KG)
+        return self.exist[at - 1] if at else None
+
+    def above(self, load_kg: float) -> float | None:
+        """The lightest load that exists and is heavier than `load_kg`; none above the heaviest."""
+        at = bisect_right(self.exist, load_kg + SAME_KG)
+        return self.exist[at] if at < len(self.exist) else None
+
+    def nearest(self, load_kg: float) -> float | None:
+        """The load that exists nearest to `load_kg`, the lighter of two equally near; none where none can be read."""
+        return min(self.exist, key=lambda kg: (abs(kg - load_kg), kg), default=None)
+
+    def has(self, load_kg: float) -> bool:
+        """Whether exactly this load exists."""
+        at = bisect_left(self.exist, load_kg - SAME_KG)
+        return at < len(self.exist) and abs(self.exist[at] - load_kg) <= SAME_KG
+
+    def step_kg(self, load_kg: float) -> float | None:
+        """How much the next heavier load adds to `load_kg` [kg]; none above the heaviest."""
+        heavier = self.above(load_kg)
+        return None if heavier is None else round(heavier - load_kg, 6)
+
+
+def loads(at_place: Mapping[str, GearAtPlace] | Place | None, kind: str) -> Loads:
+    """The loads that exist for a kind of gear; a usual set where the place is not known or lists the kind without loads.
+
+    The body itself is at every place.
+
+    Raises:
+        UnknownNameError: no such kind of gear.
+        InputError: the place does not have this kind.
+    """
+    if kind not in gear():
+        raise unknown("kind of gear", kind, gear())
+    here = at_place.gear if isinstance(at_place, Place) else at_place
+    if here is not None and kind not in here and kind != "body":
+        raise InputError(
+            f"no {gear()[kind].name} at this place; it has {', '.join(here) or 'the body alone'}", asked=kind, allowed=list(here)
+        )
+    described = here.get(kind, GearAtPlace()) if here is not None else GearAtPlace()
+    assumed = described == GearAtPlace() and kind not in ("body", "band")
+    return Loads(kind, _exist(usual()[kind] if assumed else described, kind), assumed)
+
+
+@cache
+def usual() -> Mapping[str, GearAtPlace]:
+    """A usual set of loads for each kind of gear (data/gear_loads.toml)."""
+    table = tomllib.loads(files("lengthwise.training").joinpath("data", "gear_loads.toml").read_text(encoding="utf-8"))
+    return {k: anatomy.read_table(f"gear_loads.toml: {k}", GearAtPlace, v) for k, v in table.items()}
+
+
+def _exist(described: GearAtPlace, kind: str) -> tuple[float, ...]:
+    if described.stack_kg is not None:
+        low, high, step = (_grams(v) for v in described.stack_kg)
+        grams = set(range(low, high + 1, step))
+    elif described.rack_kg:
+        grams = {_grams(v) for v in described.rack_kg}
+    elif described.plates_kg or described.bar_kg is not None:
+        grams = _on_bar(described, kind)
+    else:
+        grams = set()
+    if kind == "body":
+        grams |= {0}
+    if grams:
+        grams = {g + a for g in grams for a in _sums(_grams(v) for v in described.add_on_kg)}
+    return tuple(g / GRAM for g in sorted(grams))
+
+
+def _on_bar(described: GearAtPlace, kind: str) -> set[int]:
+    """Bar and plates: the same on both ends of a bar; one by one where they hang from the body."""
+    plates = [_grams(v) for v in described.plates_kg]
+    hung = [p for p in plates for _ in range(2)] if kind == "body" else [2 * p for p in plates]
+    return {_grams(described.bar_kg or 0) + s for s in _sums(hung)}
+
+
+def _sums(pieces: Iterable[int]) -> set[int]:
+    """Every sum of some of the pieces, none included."""
+    sums = {0}
+    for piece in pieces:
+        sums |= {s + piece for s in sums}
+    return sums
+
+
+def _grams(kg: float) -> int:
+    return round(kg * GRAM)
