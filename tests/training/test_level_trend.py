@@ -1,0 +1,85 @@
+"""The filter and smoother of strength equal those of statsmodels (0.15.0), gaps, unequal errors and irregular days included."""
+
+import numpy as np
+import pytest
+from statsmodels.tsa.statespace.kalman_smoother import KalmanSmoother
+from statsmodels.tsa.statespace.structural import UnobservedComponents
+
+from lengthwise.training.level_trend import Drift, Start, run_filter, smooth
+
+
+def series(seed: int, n: int = 40):
+    rng = np.random.default_rng(seed)
+    days = np.cumsum(rng.integers(1, 9, n))
+    y = 4 + 0.002 * days + 0.03 * rng.standard_normal(n)
+    return days - days[0], y, (0.01 + 0.03 * rng.random(n)) ** 2
+
+
+def ours(days, y, noise, start, drift):
+    gap = np.diff(days, prepend=days[0]).astype(float)[:, None]
+    one = np.array
+    found = run_filter(
+        gap,
+        y[:, None],
+        noise[:, None],
+        Start(one([start[0]]), one([start[1]]), one([start[2]]), one([start[3]])),
+        Drift(one([drift[0]]), one([drift[1]])),
+    )
+    return found, smooth(gap, found)
+
+
+def theirs(days, y, noise, start, drift):
+    """A daily grid with missing days and a variance for each observation."""
+    n = int(days[-1]) + 1
+    grid, h = np.full(n, np.nan), np.ones((1, 1, n))
+    grid[days], h[0, 0, days] = y, noise
+    model = KalmanSmoother(k_endog=1, k_states=2, k_posdef=2)
+    model.bind(grid[:, None].copy())
+    model["design"], model["transition"], model["selection"] = np.array([[1.0, 0]]), np.array([[1.0, 1], [0, 1]]), np.eye(2)
+    model["state_cov"], model["obs_cov"] = np.diag(drift), h
+    model.initialize_known(np.array([start[0], start[2]]), np.diag([start[1], start[3]]))
+    return model.smooth()
+
+
+@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("drift", [(0.0, 0.0), (1e-5, 1e-8), (1e-4, 1e-7)])
+def test_filter_and_smoother_equal_statsmodels(seed, drift):
+    days, y, noise = series(seed)
+    start = (4.0, 0.25, 0.0, 1e-5)
+    found, hindsight = ours(days, y, noise, start, drift)
+    other = theirs(days, y, noise, start, drift)
+    assert found.log_likelihood[0] == pytest.approx(other.llf, rel=1e-9)
+    np.testing.assert_allclose(found.known.level[:, 0], other.filtered_state[0, days], rtol=1e-9)
+    np.testing.assert_allclose(found.known.slope_var[:, 0], other.filtered_state_cov[1, 1, days], rtol=1e-7)
+    np.testing.assert_allclose(hindsight.level[:, 0], other.smoothed_state[0, days], rtol=1e-9)
+    np.testing.assert_allclose(hindsight.slope[:, 0], other.smoothed_state[1, days], rtol=1e-6, atol=1e-10)
+    np.testing.assert_allclose(hindsight.level_var[:, 0], other.smoothed_state_cov[0, 0, days], rtol=1e-6)
+    np.testing.assert_allclose(hindsight.cov[:, 0], other.smoothed_state_cov[0, 1, days], rtol=1e-6, atol=1e-12)
+
+
+def test_equal_errors_are_the_local_linear_trend_of_structural_models():
+    days, y, _ = series(9)
+    start, drift, noise = (4.0, 0.25, 0.0, 1e-5), (2e-5, 2e-8), np.full(len(y), 9e-4)
+    found, _ = ours(days, y, noise, start, drift)
+    grid = np.full(int(days[-1]) + 1, np.nan)
+    grid[days] = y
+    model = UnobservedComponents(grid, level="lltrend")
+    model.ssm.initialize_known(np.array([start[0], start[2]]), np.diag([start[1], start[3]]))
+    model.ssm.loglikelihood_burn = 0
+    other = model.filter([9e-4, *drift])
+    np.testing.assert_allclose(found.known.level[:, 0], other.filtered_state[0, days], rtol=1e-9)
+
+
+def test_lanes_do_not_touch_each_other():
+    """Law: a series gives the same answer alone and beside another."""
+    (d1, y1, h1), (_, y2, h2) = series(1), series(2)
+    gap = np.diff(d1, prepend=d1[0]).astype(float)[:, None] * np.ones((1, 2))
+    two = run_filter(
+        gap,
+        np.stack([y1, y2], 1),
+        np.stack([h1, h2], 1),
+        Start(*(np.full(2, v) for v in (4.0, 0.25, 0.0, 1e-5))),
+        Drift(np.full(2, 1e-5), np.full(2, 1e-8)),
+    )
+    one, _ = ours(d1, y1, h1, (4.0, 0.25, 0.0, 1e-5), (1e-5, 1e-8))
+    np.testing.assert_array_equal(two.known.level[:, 0], one.known.level[:, 0])
