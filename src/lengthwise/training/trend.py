@@ -1,0 +1,250 @@
+"""Is this person getting stronger at a lift? Level, slope, their uncertainty, and what to expect in four weeks."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+from scipy.special import ndtr
+
+from lengthwise.training.level_trend import Array, Drift, Filtered, Start, States, run_filter, smooth, step
+from lengthwise.training.strength import DayStrength, LiftHistory
+from lengthwise.training.trend_data import trend_data
+
+AHEAD_DAYS = 28
+PASSES = 3
+"""Rounds of down-weighting; a fourth changes the level by less than a tenth of its error."""
+ENOUGH_VISITS = 4
+ENOUGH_DAYS = 14
+LEVEL = 0.95
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """A value and its 95 % interval."""
+
+    value: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Known:
+    """What was known on a day without hindsight: probabilities of rising at all, and of rising by what matters."""
+
+    day: date
+    p_rising: float
+    p_worthwhile: float
+
+
+@dataclass(frozen=True)
+class Record:
+    """A best so far: kind (load, estimated 1RM, or repetitions at a load), its day, value and unit."""
+
+    kind: str
+    day: date
+    value: float
+    unit: str
+
+
+@dataclass(frozen=True)
+class Trend:
+    """A lift's course.
+
+    Attributes:
+        history: the visits behind it.
+        level_kg: estimated 1RM on each visit's day in hindsight, with intervals; counts: weight of each visit, 1 unless it lies
+            far from the line.
+        e1rm: on the day asked for, the 1RM a test would find [kg]; line: the same without the equation's lasting error.
+        per_week: slope in percent of the level a week.
+        p_rising: probability that the slope is above 0. p_worthwhile: that it is above the rise that matters.
+        ahead: the line in four weeks [kg].
+        known: what each visit's day knew.
+        enough: whether there are enough visits over enough days to speak of a trend.
+        records: bests so far.
+    """
+
+    history: LiftHistory
+    level_kg: tuple[Estimate, ...]
+    counts: tuple[float, ...]
+    e1rm: Estimate
+    line: Estimate
+    per_week: Estimate
+    p_rising: float
+    p_worthwhile: float
+    ahead: Estimate
+    known: tuple[Known, ...]
+    enough: bool
+    records: tuple[Record, ...]
+
+
+@dataclass(frozen=True)
+class _Stack:
+    """Histories side by side, padded at the end: gap, y, error (n_time, n_lift), visits of each (n_lift)."""
+
+    gap: Array
+    y: Array
+    error: Array
+    n: tuple[int, ...]
+
+
+def trends(histories: Sequence[LiftHistory], as_of: date, worthwhile_per_week: float) -> tuple[Trend, ...]:
+    """The course of every lift that has a visit, as seen on a day.
+
+    Args:
+        as_of: no visit may lie after it.
+        worthwhile_per_week: the rise that matters [ln per week].
+    """
+    seen = [h for h in histories if h.days]
+    if not seen:
+        return ()
+    stack = _stacked(seen)
+    counts = np.ones_like(stack.y)
+    for _ in range(PASSES):
+        found, weight = _filtered(stack, counts)
+        counts = _counts(stack, smooth(_lanes(stack.gap), found), weight)
+    found, weight = _filtered(stack, counts)
+    hindsight = smooth(_lanes(stack.gap), found)
+    return tuple(
+        _trend(h, _Lanes(found, hindsight, i, stack.n[i], weight[i], counts[:, i]), as_of, worthwhile_per_week)
+        for i, h in enumerate(seen)
+    )
+
+
+def _stacked(histories: Sequence[LiftHistory]) -> _Stack:
+    n = tuple(len(h.days) for h in histories)
+    gap, y, error = (np.full((max(n), len(n)), v) for v in (0.0, np.nan, 1.0))
+    for i, history in enumerate(histories):
+        ordinals = [d.day.toordinal() for d in history.days]
+        gap[: n[i], i] = np.diff(ordinals, prepend=ordinals[0])
+        y[: n[i], i] = [d.ln_kg for d in history.days]
+        error[: n[i], i] = [d.error for d in history.days]
+    return _Stack(gap, y, error, n)
+
+
+def _n_assumption() -> int:
+    return len(trend_data().assumptions.prior)
+
+
+def _lanes(by_lift: Array) -> Array:
+    """Repeat each lift's column once for every assumption: (n_time, n_lift) to (n_time, n_lift * n_assumption)."""
+    return np.repeat(by_lift, _n_assumption(), axis=1)
+
+
+def _filtered(stack: _Stack, counts: Array) -> tuple[Filtered, Array]:
+    """All lifts under all assumptions, and how much each assumption counts for each lift (n_lift, n_assumption)."""
+    data, n_lift = trend_data(), len(stack.n)
+    tried = data.assumptions
+    first = np.repeat(stack.y[0], _n_assumption())
+    zero = np.zeros_like(first)
+    start = Start(
+        first,
+        zero + data.belief.level_spread**2,
+        zero + data.belief.slope_per_week / 7,
+        zero + (data.belief.slope_spread_per_week / 7) ** 2,
+    )
+    drift = Drift(np.tile(tried.level_var, n_lift), np.tile(tried.slope_var, n_lift))
+    noise = _lanes(stack.error**2 / counts) * np.tile(tried.error**2, n_lift)
+    found = run_filter(_lanes(stack.gap), _lanes(stack.y), noise, start, drift)
+    score = found.log_likelihood.reshape(n_lift, -1) + np.log(tried.prior)
+    weight = np.exp(score - score.max(axis=1, keepdims=True))
+    return found, weight / weight.sum(axis=1, keepdims=True)
+
+
+def _counts(stack: _Stack, hindsight: States, weight: Array) -> Array:
+    """Weight of each visit under Student's t errors: (v + 1) / (v + expected squared residual / error variance)."""
+    nu, n_lift = trend_data().freedom, len(stack.n)
+    level, var = (x.reshape(len(stack.y), n_lift, -1) for x in (hindsight.level, hindsight.level_var))
+    multiple = (weight * trend_data().assumptions.error ** 2).sum(axis=1)
+    residual2 = (stack.y[:, :, None] - level) ** 2 + var
+    expected = np.nansum(residual2 * weight, axis=2) / (stack.error**2 * multiple)
+    return np.asarray(np.where(np.isfinite(stack.y), np.minimum((nu + 1) / (nu + expected), 1.0), 1.0))
+
+
+@dataclass(frozen=True)
+class _Lanes:
+    """One lift's part of the filter's result: which columns, how many visits, weights of assumptions and of visits."""
+
+    found: Filtered
+    hindsight: States
+    lift: int
+    n: int
+    weight: Array
+    counts: Array
+
+    def of(self, states: States) -> tuple[Array, Array, Array, Array, Array]:
+        """Level, slope, level variance, covariance, slope variance, each (n_visit, n_assumption)."""
+        width = len(self.weight)
+        cut = slice(self.lift * width, (self.lift + 1) * width)
+        kept = (getattr(states, k)[: self.n, cut] for k in ("level", "slope", "level_var", "cov", "slope_var"))
+        level, slope, level_var, cov, slope_var = kept
+        return level, slope, level_var, cov, slope_var
+
+    def mixed(self, mean: Array, var: Array) -> tuple[Array, Array]:
+        """Mean and standard deviation over the assumptions (last axis)."""
+        centre = mean @ self.weight
+        spread = var @ self.weight + (mean - centre[..., None]) ** 2 @ self.weight
+        return centre, np.sqrt(spread)
+
+    def chance_above(self, bound: float, mean: Array, var: Array) -> Array:
+        """Probability of lying above a bound, over the assumptions."""
+        return np.asarray(ndtr((mean - bound) / np.sqrt(var)) @ self.weight)
+
+
+Z = 1.959964
+"""Two-sided 95 % quantile of the normal distribution."""
+
+
+def _kg(mean: float, spread: float) -> Estimate:
+    return Estimate(*(float(np.exp(mean + k * spread)) for k in (0.0, -Z, Z)))
+
+
+def _trend(history: LiftHistory, lanes: _Lanes, as_of: date, worthwhile: float) -> Trend:
+    tried = trend_data().assumptions
+    drift = Drift(tried.level_var, tried.slope_var)
+    level, _, level_var, _, _ = lanes.of(lanes.hindsight)
+    mean, spread = lanes.mixed(level, level_var)
+    since = float((as_of - history.days[-1].day).days)
+    last = tuple(x[-1] for x in lanes.of(lanes.found.known))
+    now, later = step(last, since, drift), step(last, since + AHEAD_DAYS, drift)
+    line, line_error = (float(x) for x in lanes.mixed(now[0], now[2]))
+    slope, slope_error = (7 * float(x) for x in lanes.mixed(now[1], now[4]))
+    ahead = tuple(float(x) for x in lanes.mixed(later[0], later[2]))
+    return Trend(
+        history,
+        tuple(_kg(float(m), float(s)) for m, s in zip(mean, spread, strict=True)),
+        tuple(float(c) for c in lanes.counts[: lanes.n]),
+        _kg(line, float(np.hypot(line_error, history.equation_error))),
+        _kg(line, line_error),
+        Estimate(*(100 * (slope + k * slope_error) for k in (0.0, -Z, Z))),
+        float(lanes.chance_above(0.0, now[1], now[4])),
+        float(lanes.chance_above(worthwhile / 7, now[1], now[4])),
+        _kg(*ahead),
+        _known(history, lanes, worthwhile / 7),
+        enough(history.days),
+        records(history),
+    )
+
+
+def _known(history: LiftHistory, lanes: _Lanes, worthwhile: float) -> tuple[Known, ...]:
+    _, slope, _, _, slope_var = lanes.of(lanes.found.known)
+    rising, worth = (lanes.chance_above(b, slope, slope_var) for b in (0.0, worthwhile))
+    return tuple(Known(d.day, float(r), float(w)) for d, r, w in zip(history.days, rising, worth, strict=True))
+
+
+def enough(days: Sequence[DayStrength]) -> bool:
+    """Whether there are enough visits over enough days to speak of a trend (common practice, no source)."""
+    return len(days) >= ENOUGH_VISITS and days[-1].day - days[0].day >= timedelta(ENOUGH_DAYS)
+
+
+def records(history: LiftHistory) -> tuple[Record, ...]:
+    """Heaviest load, highest estimated 1RM, and most repetitions at the heaviest load, each on the day it was first done."""
+    if not history.days:
+        return ()
+    by_estimate = max(history.days, key=lambda d: (d.ln_kg, -d.day.toordinal()))
+    heaviest = max(history.days, key=lambda d: (d.best.load_kg, d.best.repetitions, -d.day.toordinal()))
+    return (
+        Record("estimated 1RM", by_estimate.day, by_estimate.kg, "kg"),
+        Record("load", heaviest.day, heaviest.best.load_kg, "kg"),
+        Record("repetitions at that load", heaviest.day, float(heaviest.best.repetitions), "repetitions"),
+    )

@@ -1,0 +1,124 @@
+"""Error sizes and beliefs behind strength trends, read once from the package's data."""
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import numpy as np
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from lengthwise.body.anatomy import describe_faults
+from lengthwise.errors import DataFileError
+
+
+class Sourced(BaseModel):
+    """A number with its unit and source."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    value: float
+    unit: str
+    source: str
+
+
+class DriftTable(BaseModel):
+    """Assumptions about drift and error that are tried side by side, with their weights before the log is seen."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    source: str
+    slope_change_per_week: tuple[float, ...]
+    slope_weight: tuple[float, ...]
+    level_change: tuple[float, ...]
+    level_weight: tuple[float, ...]
+    error_multiple: tuple[float, ...]
+    error_weight: tuple[float, ...]
+
+
+class _File(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    error: dict[str, Sourced]
+    belief: dict[str, Sourced]
+    drift: DriftTable
+    outliers: dict[str, Sourced]
+
+
+@dataclass(frozen=True)
+class ErrorSizes:
+    """Sizes of error; repetitions unless said otherwise (see data/trend.toml for sources)."""
+
+    repetitions: float
+    reserve_at_failure: float
+    reserve_per_repetition: float
+    unjudged_reserve: float
+    unjudged_spread: float
+    day: float
+    equation_per_repetition: float
+    most_repetitions: float
+
+
+@dataclass(frozen=True)
+class Belief:
+    """What is believed before a log is seen [ln kg, ln per week]."""
+
+    slope_per_week: float
+    slope_spread_per_week: float
+    level_spread: float
+
+
+@dataclass(frozen=True)
+class Assumptions:
+    """Every combination of drift and error that is tried; each array (n_assumption).
+
+    Attributes:
+        level_var, slope_var: variance a day adds to level [ln²] and slope per day. error: multiple of the published error.
+        prior: weight before the log is seen, adding to 1.
+    """
+
+    level_var: np.ndarray[Any, np.dtype[np.float64]]
+    slope_var: np.ndarray[Any, np.dtype[np.float64]]
+    error: np.ndarray[Any, np.dtype[np.float64]]
+    prior: np.ndarray[Any, np.dtype[np.float64]]
+
+
+@dataclass(frozen=True)
+class TrendData:
+    """Everything in data/trend.toml."""
+
+    error: ErrorSizes
+    belief: Belief
+    assumptions: Assumptions
+    freedom: float
+
+
+def read_data(name: str) -> dict[str, Any]:
+    """A TOML file of training/data as a table."""
+    return tomllib.loads(files("lengthwise.training").joinpath("data", name).read_text(encoding="utf-8"))
+
+
+@cache
+def trend_data() -> TrendData:
+    """Error sizes, beliefs and assumptions that come with Lengthwise.
+
+    Raises:
+        DataFileError: the package's file is damaged.
+    """
+    try:
+        table = _File.model_validate(read_data("trend.toml"))
+    except ValidationError as error:
+        raise DataFileError(describe_faults("trend.toml", error)) from error
+    sizes = ErrorSizes(**{k: v.value for k, v in table.error.items()})
+    belief = Belief(**{k: v.value for k, v in table.belief.items()})
+    return TrendData(sizes, belief, _combined(table.drift), table.outliers["freedom"].value)
+
+
+def _combined(drift: DriftTable) -> Assumptions:
+    slope, level, error = (
+        g.ravel() for g in np.meshgrid(drift.slope_change_per_week, drift.level_change, drift.error_multiple, indexing="ij")
+    )
+    weights = np.meshgrid(drift.slope_weight, drift.level_weight, drift.error_weight, indexing="ij")
+    prior = np.prod([w.ravel() for w in weights], axis=0)
+    return Assumptions((level**2) / 28, (slope / 7) ** 2 / 56, error, prior / prior.sum())
