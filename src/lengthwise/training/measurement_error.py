@@ -1,0 +1,112 @@
+"""How far two body measurements must differ before the difference is more than error."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from lengthwise.body.anatomy import describe_faults
+from lengthwise.errors import DataFileError
+from lengthwise.training.log import MeasureKind, Measurement
+from lengthwise.training.trend_data import read_data
+
+Z = 1.96
+"""Two-sided 95 % quantile of the normal distribution, as in Weir 2005."""
+
+PUBLISHED_FREEDOM = 10.0
+"""How many repeats of a client's own it takes to count as much as the published error (choice)."""
+
+
+class _Row(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    kind: MeasureKind
+    sites: tuple[str, ...]
+    repeat: float = Field(gt=0)
+    day: float = Field(ge=0)
+    percent: bool = False
+    source: str = Field(min_length=1)
+
+
+class _Number(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    value: float
+    source: str
+
+
+class Expected(BaseModel):
+    """Mean growth in the trials behind a claim."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    claim: str
+    percent: _Number
+    weeks: _Number
+    spread_of_people: _Number
+    muscle_share_of_limb: _Number
+
+
+class _File(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    measure: tuple[_Row, ...]
+    expected: Expected
+
+
+@dataclass(frozen=True)
+class TypicalError:
+    """Error of one measure in its own unit.
+
+    Attributes:
+        repeat: spread of readings of one visit. day: spread between visits beside that. source: where from.
+        own_repeats: degrees of freedom of the client's own readings in `repeat`.
+    """
+
+    repeat: float
+    day: float
+    source: str
+    own_repeats: int = 0
+
+    def of_mean(self, visits: int, readings: int) -> float:
+        """Standard error of a mean of some readings spread evenly over some visits."""
+        return float(np.sqrt(self.day**2 / visits + self.repeat**2 / readings))
+
+
+@cache
+def _table() -> _File:
+    try:
+        return _File.model_validate(read_data("measurement_error.toml"))
+    except ValidationError as error:
+        raise DataFileError(describe_faults("measurement_error.toml", error)) from error
+
+
+def expected_growth() -> Expected:
+    """What the trials found on average, with sources."""
+    return _table().expected
+
+
+def typical_error(kind: MeasureKind, site: str, value: float) -> TypicalError:
+    """The published error of a measure at a value of this size; a site without a row of its own takes its kind's general one."""
+    rows = [r for r in _table().measure if r.kind == kind]
+    row = next((r for r in rows if site in r.sites), next(r for r in rows if not r.sites))
+    scale = value / 100 if row.percent else 1.0
+    return TypicalError(row.repeat * scale, row.day * scale, row.source)
+
+
+def with_own_repeats(published: TypicalError, measurements: Sequence[Measurement]) -> TypicalError:
+    """The error with the client's own spread of readings within visits mixed in, by degrees of freedom.
+
+    Between-day error cannot be told from growth, so it stays as published.
+    """
+    squares = sum(float(np.var(m.values)) * len(m.values) for m in measurements if len(m.values) > 1)
+    free = sum(len(m.values) - 1 for m in measurements if len(m.values) > 1)
+    mixed = (PUBLISHED_FREEDOM * published.repeat**2 + squares) / (PUBLISHED_FREEDOM + free)
+    return TypicalError(float(np.sqrt(mixed)), published.day, published.source, free)
+
+
+def smallest_detectable(before: float, after: float) -> float:
+    """Change that error alone exceeds once in twenty, from the standard errors of two means."""
+    return float(Z * np.hypot(before, after))
