@@ -8,6 +8,7 @@ from typing import Literal
 
 import numpy as np
 
+from lengthwise.training.level_trend import Array
 from lengthwise.training.log import MeasureKind, Measurement
 from lengthwise.training.measurement_error import (
     TypicalError,
