@@ -24,17 +24,25 @@ LEVEL = {
     "cli_evidence": 8,
     "cli_lifts": 8,
     "cli_grading": 8,
+    "cli_web": 8,
+    "cli_log": 8,
 }
-SIDE_BY_SIDE = {("errors", "units"), *(("cli", f"cli_{part}") for part in ("lifts", "evidence", "grading"))}
+SIDE_BY_SIDE = {("errors", "units"), *(("cli", f"cli_{part}") for part in ("lifts", "evidence", "grading", "log", "web")), ("cli_web", "web")}
 DOORS = {
     "mujoco": {"body", "mechanics"},
     "highspy": {"mechanics", "planning"},
     "piqp": {"mechanics"},
     "matplotlib": {"report"},
-    "typer": {"cli", "cli_lifts", "cli_evidence", "cli_grading"},
-    "rich": {"cli", "cli_lifts", "cli_evidence", "cli_grading"},
+    "typer": {"cli", "cli_lifts", "cli_evidence", "cli_grading", "cli_log", "cli_web"},
+    "rich": {"cli", "cli_lifts", "cli_evidence", "cli_grading", "cli_log"},
     "sqlalchemy": {"storage"},
+    "alembic": {"storage"},
+    "psycopg": {"storage"},
+    "argon2": {"storage"},
     "fastapi": {"web"},
+    "starlette": {"web"},
+    "uvicorn": {"web"},
+    "jinja2": {"web"},
 }
 FILES = sorted(SOURCE.rglob("*.py"))
 

@@ -1,6 +1,6 @@
 """What was done and measured: sets of a session, body measurements, readiness."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
@@ -18,6 +18,7 @@ class LoggedSet:
         lift: id. load_kg: as used in the lift's own terms (one dumbbell, added load for body weight).
         repetitions: done. reserve: repetitions left at the end, where judged. range: part of the lifting phase.
         pain: joints that hurt. note: free words. warm_up: whether it was one.
+        number: by which the store knows it; does not count when sets are compared.
     """
 
     lift: str
@@ -28,17 +29,19 @@ class LoggedSet:
     pain: tuple[str, ...] = ()
     note: str = ""
     warm_up: bool = False
+    number: int | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True)
 class Session:
-    """One visit: its day, sets in order, readiness (1 poor to 5 very good, where asked) and minutes."""
+    """One visit: its day, sets in order, readiness (1 poor to 5 very good, where asked) and minutes; `number` is the store's."""
 
     day: date
     sets: tuple[LoggedSet, ...]
     readiness: int | None = None
     minutes: float | None = None
     note: str = ""
+    number: int | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True)
@@ -48,6 +51,7 @@ class Measurement:
     Attributes:
         day: when. kind: what was used. site: where on the body, such as upper_arm; empty for mass. side: where it matters.
         values: one or more readings in the kind's unit (UNIT); none for a photo. reference: where a photo lies.
+        number: by which the store knows it.
     """
 
     day: date
@@ -57,3 +61,35 @@ class Measurement:
     values: tuple[float, ...] = ()
     reference: str = ""
     note: str = ""
+    number: int | None = field(default=None, compare=False)
+
+
+@dataclass(frozen=True)
+class DatedSet:
+    """A set with its day."""
+
+    day: date
+    done: LoggedSet
+
+
+@dataclass(frozen=True)
+class WeekOfLift:
+    """What a client did of one lift and range in one week, warm-ups left out.
+
+    Attributes:
+        client: the store's number. monday: first day of the week.
+        sets, hard_sets: all; those with at most four repetitions in reserve or no judgement (common practice, no source).
+        sessions: days on which it was done. repetitions: summed. load_repetitions_kg: sum of load times repetitions [kg].
+        top_kg: largest load.
+    """
+
+    client: int
+    monday: date
+    lift: str
+    range: RangeName
+    sets: int
+    hard_sets: int
+    sessions: int
+    repetitions: int
+    load_repetitions_kg: float
+    top_kg: float

@@ -1,0 +1,103 @@
+"""Clients' records, found by name."""
+
+import json
+import unicodedata
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from pydantic import ValidationError
+from sqlalchemy import Connection, delete, insert, select, update
+
+from lengthwise.body.anatomy import describe_faults
+from lengthwise.errors import DataFileError, InputError, unknown
+from lengthwise.storage.tables import audit, clients
+from lengthwise.training.client import Client
+
+
+@dataclass(frozen=True)
+class StoredClient:
+    """A client and the number by which the other tables know it."""
+
+    number: int
+    client: Client
+
+
+def key_of(name: str) -> str:
+    """A name without what people write differently: case, width of letters, spaces."""
+    return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
+
+
+def save_client(db: Connection, client: Client, number: int | None = None) -> int:
+    """Keep a client's record and give its number; a client of that name, or of the number given, is replaced.
+
+    Raises:
+        InputError: the new name belongs to another client.
+    """
+    key = key_of(client.name)
+    holder = db.execute(select(clients.c.id).where(clients.c.key == key)).scalar()
+    if number is not None and holder not in (None, number):
+        raise InputError(f"client {client.name!r}: another client has this name; allowed a name of its own", asked=client.name)
+    row = {"key": key, "name": client.name, "record": client.model_dump(mode="json"), "saved_at": datetime.now(UTC)}
+    known = number if number is not None else holder
+    if known is None:
+        return int(db.execute(insert(clients).values(row).returning(clients.c.id)).scalar_one())
+    db.execute(update(clients).where(clients.c.id == known).values(row))
+    return int(known)
+
+
+def list_clients(db: Connection) -> tuple[StoredClient, ...]:
+    """All clients, by name."""
+    rows = db.execute(select(clients.c.id, clients.c.name, clients.c.record).order_by(clients.c.key))
+    return tuple(StoredClient(r.id, _client(r.name, r.record)) for r in rows)
+
+
+def client_names(db: Connection) -> dict[int, str]:
+    """Names by number, in order of name; cheaper than the records."""
+    return {r.id: r.name for r in db.execute(select(clients.c.id, clients.c.name).order_by(clients.c.key))}
+
+
+def find_number(db: Connection, asked: str) -> int:
+    """The number of the client called so: whole name, or the beginning of one name alone.
+
+    Raises:
+        UnknownNameError: nobody is called so; the nearest names are given.
+        InputError: several are.
+    """
+    names = client_names(db)
+    key = key_of(asked)
+    whole = [n for n, name in names.items() if key_of(name) == key]
+    begins = whole or [n for n, name in names.items() if key and key_of(name).startswith(key + " ")]
+    if len(begins) == 1:
+        return begins[0]
+    if begins:
+        found = [names[n] for n in begins]
+        raise InputError(
+            f"{len(found)} clients are called {asked!r}: {', '.join(found)}; give the whole name", asked=asked, allowed=found
+        )
+    raise unknown("client", asked, names.values())
+
+
+def load_client(db: Connection, asked: str | int) -> StoredClient:
+    """The client of a name or a number.
+
+    Raises:
+        UnknownNameError, InputError: as find_number; DataFileError: the record has faults.
+    """
+    number = asked if isinstance(asked, int) else find_number(db, asked)
+    row = db.execute(select(clients.c.name, clients.c.record).where(clients.c.id == number)).one_or_none()
+    if row is None:
+        raise unknown("client", str(asked), client_names(db).values())
+    return StoredClient(number, _client(row.name, row.record))
+
+
+def erase_client(db: Connection, number: int) -> None:
+    """Remove a client and everything that hangs on it; the audit keeps numbers and actions, no words about the client."""
+    db.execute(update(audit).where(audit.c.client_id == number).values(detail=""))
+    db.execute(delete(clients).where(clients.c.id == number))
+
+
+def _client(name: str, record: object) -> Client:
+    try:
+        return Client.model_validate_json(json.dumps(record))
+    except ValidationError as error:
+        raise DataFileError(describe_faults(f"record of {name}", error), asked=name) from error

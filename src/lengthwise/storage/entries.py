@@ -1,0 +1,104 @@
+"""Entries: each thing entered or imported, so that it can be taken back as a whole."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any, Literal
+
+from sqlalchemy import Connection, Row, Table, delete, exists, insert, select, update
+
+from lengthwise.errors import InputError
+from lengthwise.storage.tables import entries, measurements, readiness, sessions, sets
+
+EntryKind = Literal["sets", "session", "file", "measurement", "readiness"]
+
+
+@dataclass(frozen=True)
+class Entry:
+    """Something entered.
+
+    Attributes:
+        number: the store's. client: whose; none for a file of several clients. what: in words, or the file's name.
+    """
+
+    number: int
+    kind: EntryKind
+    client: int | None
+    what: str
+    by: str
+    at: datetime
+    undone_at: datetime | None
+
+
+@dataclass(frozen=True)
+class Undone:
+    """What taking back an entry removed."""
+
+    entry: Entry
+    sets: int
+    sessions: int
+    measurements: int
+    readiness: int
+
+
+def begin_entry(db: Connection, kind: EntryKind, client: int | None, what: str, by: str = "", digest: str = "") -> int:
+    """A new entry's number, for the rows that belong to it."""
+    row = {"kind": kind, "client_id": client, "what": what, "by": by, "digest": digest, "at": datetime.now(UTC)}
+    return int(db.execute(insert(entries).values(row).returning(entries.c.id)).scalar_one())
+
+
+def list_entries(db: Connection, client: int | None = None, n: int = 20) -> tuple[Entry, ...]:
+    """The last entries, newest first; those of one client alone, or all."""
+    rows = select(entries).order_by(entries.c.id.desc()).limit(n)
+    if client is not None:
+        rows = rows.where(entries.c.client_id == client)
+    return tuple(_entry(r) for r in db.execute(rows))
+
+
+def entry_of_file(db: Connection, digest: str) -> Entry | None:
+    """The import of the same bytes that still stands, if there was one."""
+    rows = select(entries).where(entries.c.digest == digest, entries.c.undone_at.is_(None)).order_by(entries.c.id.desc()).limit(1)
+    row = db.execute(rows).one_or_none()
+    return None if row is None else _entry(row)
+
+
+def undo(db: Connection, client: int | None = None, number: int | None = None) -> Undone:
+    """Take back the last entry that still stands (of a client alone where given), or the one numbered.
+
+    Raises:
+        InputError: there is none, or it was taken back before.
+    """
+    entry = _to_undo(db, client, number)
+    removed = [_remove(db, table, entry) for table in (sets, measurements, readiness)]
+    db.execute(update(entries).where(entries.c.id == entry.number).values(undone_at=datetime.now(UTC)))
+    return Undone(entry, removed[0], _drop_empty_sessions(db), removed[1], removed[2])
+
+
+def _remove(db: Connection, table: Table, entry: Entry) -> int:
+    rows = delete(table).where(table.c.entry_id == entry.number)
+    if entry.client is not None:
+        rows = rows.where(table.c.client_id == entry.client)
+    return db.execute(rows).rowcount
+
+
+def _drop_empty_sessions(db: Connection) -> int:
+    """Remove sessions whose entry was taken back and that hold no set of another entry."""
+    taken_back = select(entries.c.id).where(entries.c.undone_at.is_not(None))
+    holds = exists().where(sets.c.session_id == sessions.c.id)
+    return db.execute(delete(sessions).where(sessions.c.entry_id.in_(taken_back), ~holds)).rowcount
+
+
+def _to_undo(db: Connection, client: int | None, number: int | None) -> Entry:
+    rows = select(entries).order_by(entries.c.id.desc()).limit(1)
+    rows = rows.where(entries.c.undone_at.is_(None)) if number is None else rows.where(entries.c.id == number)
+    if client is not None:
+        rows = rows.where(entries.c.client_id == client)
+    row = db.execute(rows).one_or_none()
+    if row is None:
+        raise InputError("there is no entry to take back" if number is None else f"there is no entry {number}", asked=number)
+    if row.undone_at is not None:
+        raise InputError(f"entry {number} was taken back on {row.undone_at:%Y-%m-%d}; nothing was changed", asked=number)
+    return _entry(row)
+
+
+def _entry(row: Row[Any]) -> Entry:
+    return Entry(row.id, row.kind, row.client_id, row.what, row.by, row.at, row.undone_at)

@@ -1,0 +1,167 @@
+"""Sessions and sets: written one visit at a time, read between days.
+
+Reading a client's year is one question to each of three tables, whatever the number of sets.
+"""
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from typing import Any
+
+from sqlalchemy import Connection, Select, and_, func, insert, select
+
+from lengthwise.storage.tables import pain_flags, readiness, sessions, sets
+from lengthwise.training.log import DatedSet, LoggedSet, Session
+
+SET_COLUMNS = (
+    sets.c.id,
+    sets.c.session_id,
+    sets.c.client_id,
+    sets.c.day,
+    sets.c.lift,
+    sets.c.load_kg,
+    sets.c.repetitions,
+    sets.c.reserve,
+    sets.c.range,
+    sets.c.warm_up,
+    sets.c.note,
+)
+
+
+def add_session(db: Connection, client: int, session: Session, entry: int) -> int:
+    """Keep a session as a visit of its own and give its number."""
+    number = _new_session(db, client, session, entry)
+    _add_sets(db, client, number, session, entry)
+    return number
+
+
+def add_to_day(db: Connection, client: int, session: Session, entry: int) -> int:
+    """Add sets to the client's last session of that day, or to a new one; gives its number."""
+    asked = select(func.max(sessions.c.id)).where(sessions.c.client_id == client, sessions.c.day == session.day)
+    number = db.execute(asked).scalar()
+    if number is None:
+        return add_session(db, client, session, entry)
+    _add_sets(db, client, int(number), session, entry)
+    if session.readiness is not None:
+        _add_readiness(db, client, int(number), session, entry)
+    return int(number)
+
+
+def _new_session(db: Connection, client: int, session: Session, entry: int) -> int:
+    row = {"client_id": client, "day": session.day, "minutes": session.minutes, "note": session.note, "entry_id": entry}
+    number = int(db.execute(insert(sessions).values(row).returning(sessions.c.id)).scalar_one())
+    if session.readiness is not None:
+        _add_readiness(db, client, number, session, entry)
+    return number
+
+
+def _add_readiness(db: Connection, client: int, number: int, session: Session, entry: int) -> None:
+    row = {"client_id": client, "session_id": number, "day": session.day, "score": session.readiness, "note": "", "entry_id": entry}
+    db.execute(insert(readiness).values(row))
+
+
+def _add_sets(db: Connection, client: int, number: int, session: Session, entry: int) -> None:
+    if not session.sets:
+        return
+    last = db.execute(select(func.coalesce(func.max(sets.c.place), 0)).where(sets.c.session_id == number)).scalar_one()
+    rows = [_set_row(client, number, session.day, last + i, s, entry) for i, s in enumerate(session.sets, 1)]
+    ids = db.execute(insert(sets).returning(sets.c.id, sort_by_parameter_order=True), rows).scalars().all()
+    flags = [
+        {"set_id": set_id, "joint": joint, "client_id": client, "day": session.day}
+        for set_id, s in zip(ids, session.sets, strict=True)
+        for joint in dict.fromkeys(s.pain)
+    ]
+    if flags:
+        db.execute(insert(pain_flags), flags)
+
+
+def _set_row(client: int, number: int, day: date, place: int, s: LoggedSet, entry: int) -> dict[str, Any]:
+    return {
+        "session_id": number,
+        "client_id": client,
+        "day": day,
+        "place": place,
+        "lift": s.lift,
+        "load_kg": s.load_kg,
+        "repetitions": s.repetitions,
+        "reserve": s.reserve,
+        "range": s.range,
+        "warm_up": s.warm_up,
+        "note": s.note,
+        "entry_id": entry,
+    }
+
+
+def sessions_between(db: Connection, client: int, first: date | None = None, last: date | None = None) -> tuple[Session, ...]:
+    """A client's sessions between two days (both counted; open ends where not given), by day, each with its sets in order."""
+    wanted = select(sessions).where(sessions.c.client_id == client, *_between(sessions.c.day, first, last))
+    found = db.execute(wanted.order_by(sessions.c.day, sessions.c.id)).all()
+    chosen = select(sessions.c.id).where(sessions.c.client_id == client, *_between(sessions.c.day, first, last))
+    rows = select(*SET_COLUMNS).where(sets.c.session_id.in_(chosen)).order_by(sets.c.session_id, sets.c.place)
+    done: dict[int, list[LoggedSet]] = {}
+    for session_id, logged in _logged(db, rows, client, (first, last)):
+        done.setdefault(session_id, []).append(logged.done)
+    scores = _readiness_of(db, client, first, last)
+    return tuple(Session(r.day, tuple(done.get(r.id, ())), scores.get(r.id), r.minutes, r.note, r.id) for r in found)
+
+
+def sets_of_lift(
+    db: Connection, client: int, lift: str, first: date | None = None, last: date | None = None
+) -> tuple[DatedSet, ...]:
+    """A client's sets of one lift between two days, in the order they were done, warm-ups included."""
+    rows = select(*SET_COLUMNS).where(sets.c.client_id == client, sets.c.lift == lift, *_between(sets.c.day, first, last))
+    ordered = rows.order_by(sets.c.day, sets.c.session_id, sets.c.place)
+    return tuple(logged for _, logged in _logged(db, ordered, client, (first, last)))
+
+
+def lifts_done(db: Connection, client: int, first: date | None = None, last: date | None = None) -> dict[str, int]:
+    """Ids of lifts a client has done, with the number of working sets of each, most first."""
+    n = func.count().label("n")
+    rows = select(sets.c.lift, n).where(sets.c.client_id == client, sets.c.warm_up.is_(False), *_between(sets.c.day, first, last))
+    return {r.lift: r.n for r in db.execute(rows.group_by(sets.c.lift).order_by(n.desc(), sets.c.lift))}
+
+
+def pain_between(
+    db: Connection, clients: Iterable[int], first: date | None = None, last: date | None = None
+) -> tuple[tuple[int, date, str, str], ...]:
+    """Pain flags of some clients: (client, day, joint, lift), by day; one for each set that hurt."""
+    p = pain_flags.c
+    rows = select(p.client_id, p.day, p.joint, sets.c.lift).join(sets, sets.c.id == p.set_id)
+    wanted = rows.where(p.client_id.in_(list(clients)), *_between(p.day, first, last)).order_by(p.day, p.set_id, p.joint)
+    return tuple((r.client_id, r.day, r.joint, r.lift) for r in db.execute(wanted))
+
+
+def readiness_between(
+    db: Connection, client: int, first: date | None = None, last: date | None = None
+) -> tuple[tuple[date, int], ...]:
+    """A client's readiness scores (1 poor to 5 very good) by day."""
+    rows = select(readiness.c.day, readiness.c.score).where(
+        readiness.c.client_id == client, *_between(readiness.c.day, first, last)
+    )
+    return tuple((r.day, r.score) for r in db.execute(rows.order_by(readiness.c.day, readiness.c.id)))
+
+
+def _readiness_of(db: Connection, client: int, first: date | None, last: date | None) -> dict[int, int]:
+    rows = select(readiness.c.session_id, readiness.c.score).where(
+        readiness.c.client_id == client, readiness.c.session_id.is_not(None), *_between(readiness.c.day, first, last)
+    )
+    return {r.session_id: r.score for r in db.execute(rows.order_by(readiness.c.id))}
+
+
+def _between(column: Any, first: date | None, last: date | None) -> Sequence[Any]:
+    ends = [column >= first] if first is not None else []
+    return [*ends, column <= last] if last is not None else ends
+
+
+def _logged(
+    db: Connection, rows: Select[Any], client: int, days: tuple[date | None, date | None]
+) -> Iterable[tuple[int, DatedSet]]:
+    """Sets as values, each with the number of its session."""
+    flags = select(pain_flags.c.set_id, pain_flags.c.joint).where(
+        and_(pain_flags.c.client_id == client, *_between(pain_flags.c.day, *days))
+    )
+    pain: dict[int, list[str]] = {}
+    for set_id, joint in db.execute(flags.order_by(pain_flags.c.set_id, pain_flags.c.joint)):
+        pain.setdefault(set_id, []).append(joint)
+    for number, session_id, _, day, lift, load, repetitions, reserve, part, warm_up, note in db.execute(rows):
+        done = LoggedSet(lift, load, repetitions, reserve, part, tuple(pain.get(number, ())), note, warm_up, number)
+        yield session_id, DatedSet(day, done)

@@ -1,0 +1,149 @@
+"""A store: where it lies, opened at the newest version, read and written in transactions.
+
+Functions of this part take the connection that `reading` or `writing` yields; everything done in one `writing` is kept together or not at all.
+"""
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
+from sqlalchemy.engine import URL, make_url
+from sqlalchemy.exc import ArgumentError, DatabaseError, NoSuchModuleError, OperationalError
+
+from lengthwise.errors import DataFileError, InputError, LengthwiseError
+
+NEWEST = "0001"
+"""The version of the tables that this code reads and writes."""
+WAIT_S = 30
+"""How long a writer waits for another [s]."""
+
+
+@dataclass(frozen=True)
+class Store:
+    """An open store; `where` is its address without the password."""
+
+    engine: Engine
+    where: str
+
+    @property
+    def is_postgresql(self) -> bool:
+        """Whether a PostgreSQL server keeps it, rather than an SQLite file."""
+        return self.engine.dialect.name == "postgresql"
+
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """A connection for questions; they all see one state of the store."""
+        with _told(self.where), self.engine.connect() as db, db.begin():
+            if self.is_postgresql:
+                db.execute(text("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY"))
+            yield db
+
+    @contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """A connection for changes: kept when the block ends well, all undone when it does not."""
+        with _told(self.where), self.engine.connect().execution_options(writing=True) as db, db.begin():
+            yield db
+
+    def close(self) -> None:
+        """Give connections back."""
+        self.engine.dispose()
+
+
+def open_store(url: str) -> Store:
+    """The store at an SQLAlchemy address, brought to the newest version; an SQLite file is made where there is none.
+
+    Raises:
+        InputError: the address cannot be read, or the server cannot be reached.
+        DataFileError: the file is no store, or of a version that this code does not know.
+    """
+    address = _address(url)
+    where = address.render_as_string(hide_password=True)
+    engine = _sqlite(address) if address.get_backend_name() == "sqlite" else create_engine(address, pool_pre_ping=True)
+    store = Store(engine, where)
+    with _told(where):
+        _bring_up_to_date(store)
+    return store
+
+
+def _address(url: str) -> URL:
+    try:
+        address = make_url(url)
+    except ArgumentError:
+        raise InputError(
+            f"database address {url.split('@')[-1]!r} cannot be read; allowed sqlite:///FILE or postgresql://USER@HOST/NAME",
+            allowed=["sqlite:///FILE", "postgresql://USER@HOST/NAME"],
+        ) from None
+    if address.drivername in ("postgresql", "postgres"):
+        address = address.set(drivername="postgresql+psycopg")
+    if address.drivername not in ("postgresql+psycopg", "sqlite"):
+        allowed = ["sqlite:///FILE", "postgresql://USER@HOST/NAME"]
+        raise InputError(f"database address begins with {address.drivername!r}; allowed {' or '.join(allowed)}", allowed=allowed)
+    return address
+
+
+def _sqlite(address: URL) -> Engine:
+    """An engine whose transactions are real (the driver's own begin too late), durable at commit, and private to the user."""
+    if address.database and address.database != ":memory:":
+        file = Path(address.database)
+        file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        os.close(os.open(file, os.O_CREAT | os.O_RDWR, 0o600))
+    engine = create_engine(address, connect_args={"timeout": WAIT_S})
+    event.listen(engine, "connect", _set_up_sqlite)
+    event.listen(engine, "begin", _begin_sqlite)
+    return engine
+
+
+def _set_up_sqlite(connection: sqlite3.Connection, record: Any) -> None:
+    connection.isolation_level = None
+    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", "secure_delete=ON", "cache_size=-65536"):
+        connection.execute(f"PRAGMA {pragma}")
+
+
+def _begin_sqlite(db: Connection) -> None:
+    db.exec_driver_sql("BEGIN IMMEDIATE" if db.get_execution_options().get("writing") else "BEGIN")
+
+
+def _bring_up_to_date(store: Store) -> None:
+    with store.engine.connect() as db:
+        found = _version(db)
+    if found == NEWEST:
+        return
+    if found is not None and found > NEWEST:
+        raise DataFileError([f"{store.where}: made by a newer Lengthwise (tables {found}); this one knows {NEWEST}; update it"])
+    from lengthwise.storage.migrate import migrate
+
+    migrate(store.engine)
+
+
+def _version(db: Connection) -> str | None:
+    if not inspect(db).has_table("alembic_version"):
+        return None
+    return db.execute(text("SELECT version_num FROM alembic_version")).scalar()
+
+
+@contextmanager
+def _told(where: str) -> Iterator[None]:
+    """Turn the driver's troubles into messages that say what to do."""
+    try:
+        yield
+    except (OperationalError, DatabaseError, NoSuchModuleError) as error:
+        raise _explained(where, error) from error
+
+
+def _explained(where: str, error: Exception) -> LengthwiseError:
+    words = str(getattr(error, "orig", None) or error).strip()
+    first = words.splitlines()[0] if words else type(error).__name__
+    if "locked" in words:
+        return InputError(f"{where}: another program has been writing for {WAIT_S} s; try again when it has finished", asked=where)
+    if "not a database" in words or "malformed" in words:
+        return DataFileError([f"{where}: {first}; allowed an SQLite file made by Lengthwise; restore a backup"], asked=where)
+    if "unable to open" in words or "readonly" in words:
+        return DataFileError([f"{where}: {first}; allowed a file that you may write"], asked=where)
+    if "disk is full" in words or "No space" in words:
+        return DataFileError([f"{where}: the disk is full; nothing of this change was kept"], asked=where)
+    return InputError(f"{where}: the database answered: {first}", asked=where)

@@ -1,0 +1,102 @@
+"""Planned weeks and answered proposals; every version is kept, so that what was planned can be held against what was done."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from typing import Any, Literal
+
+from pydantic import TypeAdapter, ValidationError
+from sqlalchemy import Connection, Row, func, insert, select
+
+from lengthwise.body.anatomy import describe_faults
+from lengthwise.errors import DataFileError
+from lengthwise.planning.week import Week
+from lengthwise.storage.tables import planned_weeks, proposals
+
+WEEK = TypeAdapter(Week)
+
+
+@dataclass(frozen=True)
+class PlannedWeek:
+    """A week as it was planned: its Monday, why it was made or changed, and when."""
+
+    number: int
+    client: int
+    monday: date
+    week: Week
+    reason: str
+    made_at: datetime
+
+
+@dataclass(frozen=True)
+class AnsweredProposal:
+    """A proposal of a review that was accepted or refused.
+
+    Attributes:
+        key: by which a review knows the same proposal again. proposal: as the review gave it.
+    """
+
+    client: int
+    key: str
+    proposal: Mapping[str, Any]
+    answer: Literal["accepted", "refused"]
+    by: str = ""
+    at: datetime | None = None
+    number: int | None = None
+
+
+def monday_of(day: date) -> date:
+    """The first day of its week."""
+    return day - timedelta(days=day.weekday())
+
+
+def save_week(db: Connection, client: int, day: date, week: Week, reason: str = "") -> int:
+    """Keep a week that begins on the Monday of `day`'s week and give its number; earlier versions stay."""
+    plain = WEEK.dump_python(week, mode="json")
+    row = {"client_id": client, "monday": monday_of(day), "week": plain, "reason": reason, "made_at": datetime.now(UTC)}
+    return int(db.execute(insert(planned_weeks).values(row).returning(planned_weeks.c.id)).scalar_one())
+
+
+def planned_week(db: Connection, client: int, day: date) -> PlannedWeek | None:
+    """The newest version of the week that holds `day`; nothing where none was planned."""
+    found = planned_weeks_between(db, client, day, day)
+    return found[-1] if found else None
+
+
+def planned_weeks_between(db: Connection, client: int, first: date, last: date) -> tuple[PlannedWeek, ...]:
+    """The newest version of each week that touches the days from first to last, in order."""
+    p = planned_weeks.c
+    wanted = (p.client_id == client) & (p.monday >= monday_of(first)) & (p.monday <= last)
+    newest = select(func.max(p.id)).where(wanted).group_by(p.monday)
+    rows = select(planned_weeks).where(p.id.in_(newest)).order_by(p.monday)
+    return tuple(_planned(r) for r in db.execute(rows))
+
+
+def save_answer(db: Connection, answered: AnsweredProposal) -> int:
+    """Keep the answer to a proposal and give its number."""
+    row = {
+        "client_id": answered.client,
+        "key": answered.key,
+        "proposal": dict(answered.proposal),
+        "answer": answered.answer,
+        "by": answered.by,
+        "at": answered.at or datetime.now(UTC),
+    }
+    return int(db.execute(insert(proposals).values(row).returning(proposals.c.id)).scalar_one())
+
+
+def answers_since(db: Connection, client: int, since: date | None = None) -> tuple[AnsweredProposal, ...]:
+    """A client's answered proposals, oldest first."""
+    rows = select(proposals).where(proposals.c.client_id == client).order_by(proposals.c.id)
+    if since is not None:
+        rows = rows.where(proposals.c.at >= datetime(since.year, since.month, since.day, tzinfo=UTC))
+    return tuple(AnsweredProposal(r.client_id, r.key, r.proposal, r.answer, r.by, r.at, r.id) for r in db.execute(rows))
+
+
+def _planned(row: Row[Any]) -> PlannedWeek:
+    try:
+        week = WEEK.validate_json(json.dumps(row.week))
+    except ValidationError as error:
+        raise DataFileError(describe_faults(f"week of {row.monday}", error), asked=row.id) from error
+    return PlannedWeek(row.id, row.client_id, row.monday, week, row.reason, row.made_at)
