@@ -5,12 +5,15 @@ BIN := $(VENV)/bin
 export OMP_NUM_THREADS ?= 1
 export OPENBLAS_NUM_THREADS ?= 1
 
-.PHONY: app test bench check install install-test clean
+WEB := $(filter-out %.d.ts,$(shell find web/src -type f 2>/dev/null)) web/package.json web/package-lock.json web/vite.config.ts hatch_build.py
+BUNDLE := src/lengthwise/web/built/stamp.txt
+
+.PHONY: app test bench check install install-test chromium clean
 
 $(BIN)/python:
 	$(PYTHON) -m venv $(VENV)
 
-$(VENV)/.installed: $(BIN)/python pyproject.toml constraints.txt
+$(VENV)/.installed: $(BIN)/python pyproject.toml constraints.txt $(WEB)
 	$(BIN)/pip install --quiet --constraint constraints.txt --editable .
 	touch $@
 
@@ -19,12 +22,21 @@ $(VENV)/.installed-test: $(VENV)/.installed
 	touch $@
 
 install: $(VENV)/.installed
-install-test: $(VENV)/.installed-test
+	@test -f $(BUNDLE) || { echo "the browser bundle was not built: see the messages of pip above, then make clean install" >&2; exit 1; }
+
+install-test: install $(VENV)/.installed-test chromium
+
+# Debian's Chromium for the tests of the pages.
+chromium:
+	@command -v chromium >/dev/null || { \
+	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
+	    apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends chromium >/dev/null; \
+	  else \
+	    echo "the tests of the pages need chromium; install it (as root: apt-get install chromium) and run make test again" >&2; exit 1; \
+	  fi; }
 
 app: install
-	mkdir -p out
-	$(BIN)/lengthwise profile overhead_cable_extension_one_arm --person demo/client.toml --figure out/overhead_cable_extension.png
-	$(BIN)/lengthwise rank triceps --person demo/client.toml --report out/triceps.html
+	$(BIN)/lengthwise serve --browser
 
 test: install-test
 	$(BIN)/pytest -n 2 --dist worksteal
@@ -39,4 +51,4 @@ check: install-test
 	$(BIN)/mypy
 
 clean:
-	rm -rf $(VENV) out .pytest_cache .mypy_cache .ruff_cache
+	rm -rf $(VENV) out web/node_modules src/lengthwise/web/built .pytest_cache .mypy_cache .ruff_cache

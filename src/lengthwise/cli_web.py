@@ -1,0 +1,24 @@
+"""The command that serves the workbench."""
+
+from typing import Annotated
+
+import typer
+
+
+def serve(
+    port: Annotated[int | None, typer.Option(min=1, max=65535, help="Port; by default the first free one from 8610 on.")] = None,
+    host: Annotated[str, typer.Option(help="Address; others than this machine's own need accounts.")] = "127.0.0.1",
+    browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser, if there is one.")] = False,
+) -> None:
+    """Serve the workbench in the browser until stopped with Ctrl-C."""
+    from lengthwise.web.serving import serve as run  # only here, so that no other command waits for the web framework
+
+    def say(address: str) -> None:
+        print(f"Lengthwise is at {address} (stop with Ctrl-C)", flush=True)
+
+    run(host, port, browser, say)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add `serve` to the command line."""
+    app.command()(serve)

@@ -1,0 +1,1 @@
+"""The workbench in the browser and the same questions as JSON: both call only `lengthwise.actions`."""

@@ -1,0 +1,9 @@
+"""The pages: one module each, every one a router."""
+
+from fastapi import APIRouter
+
+from lengthwise.web.pages import home, programs, settings
+
+router = APIRouter(include_in_schema=False)
+for part in (home, settings, programs):
+    router.include_router(part.router)

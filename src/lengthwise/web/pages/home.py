@@ -1,0 +1,38 @@
+"""The first page: three steps to a first answer, and what every page shows."""
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, Response
+
+from lengthwise.actions import body as body_actions
+from lengthwise.actions import lifts as lift_actions
+from lengthwise.lifts.catalogue import gear
+from lengthwise.web.rendering import page
+
+router = APIRouter()
+MARK = (
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><rect width="32" height="32" rx="7" fill="#6b2a63"/>'
+    '<path d="M4 16c6-8 9-8 12 0s8 8 12 0" fill="none" stroke="#fff" stroke-width="3" stroke-linecap="round"/>'
+    '<path d="M4 16c6 8 9 8 12 0s8-8 12 0" fill="none" stroke="#fff" stroke-width="3" stroke-linecap="round" opacity=".45"/></svg>'
+)
+
+
+@router.get("/")
+def home(request: Request) -> HTMLResponse:
+    """The first page."""
+    return page(
+        request,
+        "home.html",
+        {
+            "here": "home",
+            "muscles": list(body_actions.heads()["muscles"]),
+            "gear": gear(),
+            "n_lift": len(lift_actions.all_lifts().lifts),
+        },
+    )
+
+
+@router.get("/mark.svg")
+@router.get("/favicon.ico")
+def mark() -> Response:
+    """The sign of the workbench."""
+    return Response(MARK, media_type="image/svg+xml", headers={"cache-control": "public, max-age=86400"})

@@ -1,0 +1,77 @@
+"""Templates and what every one of them may use."""
+
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
+from markupsafe import Markup
+
+from lengthwise.web import units_shown
+from lengthwise.web.assets import bundle
+from lengthwise.web.navigation import ENTRIES
+from lengthwise.web.who import is_chosen, theme_of, units_of, who_of
+
+TEMPLATES = Path(__file__).parent / "templates"
+
+
+@cache
+def environment() -> Environment:
+    """The template engine: everything is escaped, and a name that is not there is an error."""
+    found = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=select_autoescape(default=True, default_for_string=True),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    found.filters |= {"plain": plain, "percent": percent, "signed": signed, "sentence": sentence}
+    found.globals["entries"] = ENTRIES
+    return found
+
+
+def page(request: Request, template: str, values: Mapping[str, Any] | None = None, status: int = 200) -> HTMLResponse:
+    """A page or part of one.
+
+    Args:
+        template: its file under templates/.
+        values: what it uses besides the body, units and theme at hand.
+    """
+    units, who = units_of(request), who_of(request)
+    shown = {
+        "request": request,
+        "bundle": bundle(),
+        "units": units,
+        "theme": theme_of(request),
+        "who": who,
+        "who_chosen": is_chosen(request),
+        "kg": lambda value: units_shown.mass(value, units),
+        "cm": lambda value: units_shown.length(value, units),
+        **(values or {}),
+    }
+    return HTMLResponse(environment().get_template(template).render(shown), status)
+
+
+def plain(name: str) -> str:
+    """A head, muscle or angle as people write it."""
+    return str(name).replace("_", " ")
+
+
+def sentence(name: str) -> str:
+    """The same with a capital letter."""
+    text = plain(name)
+    return text[:1].upper() + text[1:]
+
+
+def percent(value: float) -> str:
+    """A share as a whole percentage."""
+    return f"{value:.0%}"
+
+
+def signed(value: float, digits: int = 2) -> Markup:
+    """A number with its sign, the minus a real one."""
+    return Markup(f"{value:+.{digits}f}".replace("-", "−"))

@@ -1,0 +1,129 @@
+"""What every request must meet, and what every answer carries.
+
+Requests from other sites are refused by where the browser says they come from (`Sec-Fetch-Site`, else `Origin`), so no token has to be
+put into pages; requests to a host name that is not ours are refused, so that a foreign name cannot be pointed at this address.
+"""
+
+from collections.abc import Iterable
+from urllib.parse import urlsplit
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.responses import PlainTextResponse
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+LARGEST_BODY = 1_000_000
+"""Most bytes of a request's body."""
+TOO_LARGE = f"too large; allowed {LARGEST_BODY} bytes"
+LOOPBACK = frozenset({"127.0.0.1", "localhost", "[::1]"})
+SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS", "TRACE"})
+POLICY = "; ".join(
+    [
+        "default-src 'none'",
+        "script-src 'self'",
+        "style-src 'self'",
+        "img-src 'self' data:",
+        "connect-src 'self'",
+        "font-src 'self'",
+        "manifest-src 'self'",
+        "worker-src 'self'",
+        "form-action 'self'",
+        "base-uri 'none'",
+        "frame-ancestors 'none'",
+    ]
+)
+HEADERS = {
+    "content-security-policy": POLICY,
+    "x-content-type-options": "nosniff",
+    "referrer-policy": "same-origin",
+    "x-frame-options": "DENY",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+    "permissions-policy": "camera=(), microphone=(), geolocation=(), payment=()",
+}
+
+
+class Guard:
+    """Wraps the application: checks host, origin and size; adds the headers."""
+
+    def __init__(self, app: ASGIApp, hosts: Iterable[str] = LOOPBACK) -> None:
+        self._app = app
+        self._hosts = frozenset(hosts)
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request."""
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        refusal = self._refusal(scope["method"], Headers(scope=scope))
+        if refusal is not None:
+            await PlainTextResponse(refusal[1], refusal[0], dict(HEADERS))(scope, receive, send)
+            return
+        answering = _Answering(send)
+        try:
+            await self._app(scope, _Bounded(receive), answering)
+        except TooLargeError:
+            if not answering.started:
+                await PlainTextResponse(TOO_LARGE, 413, dict(HEADERS))(scope, receive, send)
+
+    def _refusal(self, method: str, headers: Headers) -> tuple[int, str] | None:
+        host = headers.get("host", "")
+        if _name_of(host) not in self._hosts:
+            return 400, "this address does not serve that host name"
+        if method not in SAFE_METHODS and not same_site(headers, host):
+            return 403, "a form of another site cannot be sent here"
+        if _declared_size(headers) > LARGEST_BODY:
+            return 413, TOO_LARGE
+        return None
+
+
+def same_site(headers: Headers, host: str) -> bool:
+    """Whether a request that changes something comes from our own pages, or from a program rather than a browser."""
+    site = headers.get("sec-fetch-site")
+    if site is not None:
+        return site in ("same-origin", "none")
+    origin = headers.get("origin")
+    return origin is None or urlsplit(origin).netloc == host
+
+
+def _name_of(host: str) -> str:
+    return host[: host.index("]") + 1] if host.startswith("[") and "]" in host else host.partition(":")[0].lower()
+
+
+def _declared_size(headers: Headers) -> int:
+    size = headers.get("content-length", "0")
+    return int(size) if size.isdigit() else 0
+
+
+class TooLargeError(Exception):
+    """A body grew larger than it may, whatever its header said."""
+
+
+class _Bounded:
+    """A body that is cut off when it grows too large."""
+
+    def __init__(self, receive: Receive) -> None:
+        self._receive, self._seen = receive, 0
+
+    async def __call__(self) -> Message:
+        message = await self._receive()
+        if message["type"] == "http.request":
+            self._seen += len(message.get("body", b""))
+            if self._seen > LARGEST_BODY:
+                raise TooLargeError
+        return message
+
+
+class _Answering:
+    """Adds the headers, and remembers whether an answer has begun."""
+
+    def __init__(self, send: Send) -> None:
+        self._send, self.started = send, False
+
+    async def __call__(self, message: Message) -> None:
+        if message["type"] == "http.response.start":
+            self.started = True
+            headers = MutableHeaders(scope=message)
+            for name, value in HEADERS.items():
+                headers.setdefault(name, value)
+            headers.setdefault("cache-control", "no-cache")
+        await self._send(message)

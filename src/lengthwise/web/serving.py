@@ -1,0 +1,111 @@
+"""Serving the workbench: on this machine alone unless accounts exist."""
+
+import contextlib
+import ipaddress
+import os
+import socket
+import webbrowser
+from collections.abc import Callable
+
+import uvicorn
+
+from lengthwise.errors import InputError
+from lengthwise.web.accounts import accounts_exist
+from lengthwise.web.app import create_app
+from lengthwise.web.assets import bundle
+from lengthwise.web.security import LOOPBACK
+
+HOST = "127.0.0.1"
+FIRST_PORT = 8610
+
+
+def check_host(host: str) -> None:
+    """Whether the workbench may be reached at this address.
+
+    Raises:
+        InputError: not an address of this machine alone, and nobody could sign in.
+    """
+    if is_loopback(host) or accounts_exist():
+        return
+    raise InputError(
+        f"host {host!r} can be reached from other machines, and there are no accounts to sign in with; allowed 127.0.0.1, ::1, localhost",
+        asked=host,
+        allowed=["127.0.0.1", "::1", "localhost"],
+    )
+
+
+def is_loopback(host: str) -> bool:
+    """Whether only programs on this machine can reach an address."""
+    if host == "localhost":
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
+
+
+def bound(host: str, port: int | None) -> socket.socket:
+    """A socket that listens at `port`, or at the first free one from FIRST_PORT on.
+
+    Raises:
+        InputError: the port is taken or not allowed.
+    """
+    ports = range(FIRST_PORT, FIRST_PORT + 50) if port is None else [port]
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    reason = ""
+    for candidate in ports:
+        found = socket.socket(family, socket.SOCK_STREAM)
+        found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            found.bind((host, candidate))
+            return found
+        except OSError as error:
+            reason = error.strerror or str(error)
+            found.close()
+    raise InputError(f"port {port or f'{FIRST_PORT} to {ports[-1]}'} on {host}: {reason}; give another --port", asked=port)
+
+
+def serve(host: str, port: int | None, browser: bool, say: Callable[[str], None]) -> None:
+    """Serve until stopped.
+
+    Args:
+        browser: open one, if there is one.
+        say: told the address once it can be opened.
+
+    Raises:
+        InputError: an address that may not be served, or a port that is taken. DataFileError: the bundle has not been built.
+    """
+    check_host(host)
+    bundle()
+    with contextlib.closing(bound(host, port)) as listening:
+        name = f"[{host}]" if ":" in host else host
+        address = f"http://{name}:{listening.getsockname()[1]}"
+        server = _Announcing(uvicorn.Config(create_app({*LOOPBACK, name}), log_level="warning", server_header=False))
+        server.announce = lambda: (say(address), browser and open_browser(address))  # type: ignore[func-returns-value]
+        with contextlib.suppress(KeyboardInterrupt):
+            server.run([listening])
+
+
+class _Announcing(uvicorn.Server):
+    """Says that it is ready."""
+
+    announce: Callable[[], object]
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        await super().startup(sockets)
+        if self.started:
+            self.announce()
+
+
+def open_browser(address: str) -> bool:
+    """Open a browser where there is a screen for one."""
+    if (
+        os.name == "posix"
+        and os.uname().sysname == "Linux"
+        and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+    ):
+        return False
+    try:
+        return webbrowser.open(address)
+    except webbrowser.Error:
+        return False

@@ -1,0 +1,24 @@
+"""Numbers as people read them, in the units they chose."""
+
+from lengthwise.web.who import Units
+
+KG_PER_LB = 0.45359237
+"""International avoirdupois pound [kg] (exact, 1959 agreement)."""
+CM_PER_IN = 2.54
+"""International inch [cm] (exact, 1959 agreement)."""
+
+
+def mass(kg: float, units: Units) -> str:
+    """A load or body mass."""
+    value, unit = (kg / KG_PER_LB, "lb") if units == "imperial" else (kg, "kg")
+    return f"{_short(value)} {unit}"
+
+
+def length(cm: float, units: Units) -> str:
+    """A length or body height."""
+    value, unit = (cm / CM_PER_IN, "in") if units == "imperial" else (cm, "cm")
+    return f"{_short(value)} {unit}"
+
+
+def _short(value: float) -> str:
+    return f"{value:.0f}" if abs(value) >= 20 else f"{value:.1f}".removesuffix(".0")

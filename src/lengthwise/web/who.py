@@ -1,0 +1,69 @@
+"""Whose body a page is about, and how numbers are shown: kept in cookies, no record of anybody."""
+
+from typing import Annotated, Any, Literal
+from urllib.parse import parse_qsl, urlencode
+
+from fastapi import Request
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from lengthwise.body.person import Person, Sex, Training
+
+BODY_COOKIE, UNITS_COOKIE, THEME_COOKIE = "body", "units", "theme"
+Units = Literal["metric", "imperial"]
+Theme = Literal["auto", "light", "dark"]
+
+
+class Who(BaseModel):
+    """The body that a question is about, as a request names it."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    sex: Annotated[Sex, Field(description="which proportions and strength ratios apply")] = "man"
+    stature_m: Annotated[float, Field(ge=1.3, le=2.2, description="body height [m]")] = 1.76
+    mass_kg: Annotated[float, Field(ge=35, le=200, description="body mass [kg]")] = 75.0
+    age_y: Annotated[float, Field(ge=18, le=90, description="age [years]")] = 25.0
+    training: Annotated[Training, Field(description="how used to lifting")] = "untrained"
+
+    @property
+    def person(self) -> Person:
+        """The person to scale the body to."""
+        return Person(sex=self.sex, stature_m=self.stature_m, mass_kg=self.mass_kg, age_y=self.age_y, training=self.training)
+
+    @property
+    def query(self) -> str:
+        """The same as part of an address."""
+        return urlencode({k: f"{v:g}" if isinstance(v, float) else v for k, v in Who.model_dump(self).items()})
+
+
+NOBODY = Who()
+
+
+def who_of(request: Request) -> Who:
+    """The body of the cookie; the base body where there is none or it is damaged."""
+    return read(request.cookies.get(BODY_COOKIE, "")) or NOBODY
+
+
+def read(text: str) -> Who | None:
+    """A body from an address part such as `sex=woman&stature_m=1.68`."""
+    if not text:
+        return None
+    try:
+        return Who.model_validate(dict(parse_qsl(text)))
+    except (ValidationError, ValueError):
+        return None
+
+
+def is_chosen(request: Request) -> bool:
+    """Whether a body was chosen at all."""
+    return read(request.cookies.get(BODY_COOKIE, "")) is not None
+
+
+def units_of(request: Request) -> Units:
+    """Kilograms and centimetres unless pounds and inches were asked for."""
+    return "imperial" if request.cookies.get(UNITS_COOKIE) == "imperial" else "metric"
+
+
+def theme_of(request: Request) -> Theme:
+    """Light, dark, or as the machine is set."""
+    asked: Any = request.cookies.get(THEME_COOKIE)
+    return asked if asked in ("light", "dark") else "auto"
