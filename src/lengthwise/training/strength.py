@@ -75,14 +75,14 @@ class _SetPoint:
 
 
 def ln_one_rm(load_kg: float, to_failure: float) -> float:
-    """Logarithm of the 1RM [ln kg] after Epley; one repetition to failure is the 1RM itself.
+    """Logarithm of the 1RM [ln kg] after Epley; a load that allows one repetition is the 1RM itself.
 
     Raises:
         InputError: no load or no repetition.
     """
     if load_kg <= 0 or to_failure < 1:
         raise InputError(f"1RM of {load_kg:g} kg x {to_failure:g}; allowed loads above 0 and 1 or more repetitions", asked=load_kg)
-    return float(np.log(load_kg) + np.log1p(to_failure / EPLEY) - np.log1p(1 / EPLEY))
+    return float(np.log(load_kg) + (np.log1p(to_failure / EPLEY) if to_failure > 1 else 0.0))
 
 
 def set_error(to_failure: float, reserve: float | None, sizes: ErrorSizes) -> float:

@@ -1,0 +1,71 @@
+"""The bounds of a review, each with unit and source, read once from the package's data."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from lengthwise.body.anatomy import describe_faults
+from lengthwise.errors import DataFileError
+from lengthwise.training.trend_data import Sourced, read_data
+
+
+class _Warning(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    words: tuple[str, ...]
+
+
+class _File(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    rule: dict[str, Sourced]
+    warning: _Warning
+
+
+@dataclass(frozen=True)
+class ReviewRules:
+    """Bounds of a review; units and sources in data/review_rules.toml."""
+
+    rise_per_week: float
+    rising_above: float
+    falling_below: float
+    stall_below: float
+    stall_weeks: float
+    look_back_weeks: float
+    skipped_below: float
+    kept_below: float
+    long_visits: float
+    most_weekly_sets: float
+    sets_step: float
+    high_reserve: float
+    low_readiness: float
+    falling_share: float
+    pain_visits: float
+    pain_days: float
+    pain_share: float
+    warning_words: tuple[str, ...]
+
+
+@cache
+def explained_rules() -> dict[str, Sourced]:
+    """Every bound with unit and source, by name."""
+    return _file().rule
+
+
+@cache
+def review_rules() -> ReviewRules:
+    """The bounds that come with Lengthwise.
+
+    Raises:
+        DataFileError: the package's file is damaged.
+    """
+    return ReviewRules(**{k: r.value for k, r in _file().rule.items()}, warning_words=_file().warning.words)
+
+
+@cache
+def _file() -> _File:
+    try:
+        return _File.model_validate(read_data("review_rules.toml"))
+    except ValidationError as error:
+        raise DataFileError(describe_faults("review_rules.toml", error)) from error
