@@ -26,6 +26,7 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
 Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of gear at hand; may be repeated. Default all.")]
 FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg or png).")]
+PaperSize = Annotated[str, typer.Option("--paper", help="a4 or letter.")]
 RANGES = ("full", "long", "short")
 
 
@@ -323,13 +324,16 @@ def explain(
     folder: Annotated[Path, typer.Option("--out", help="Folder for the page and the pictures.")],
     person: PersonFile = None,
     gear: Gear = None,
+    paper: PaperSize = "a4",
     as_json: AsJson = False,
 ) -> None:
-    """Write an explainer of MUSCLE: a page of text, and pictures as SVG and PNG in 16:9 and 4:5."""
+    """Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5."""
     from lengthwise.actions.grading_pictures import explain as explain_muscle
 
     with Bar(f"lifts for {muscle}") as bar:
-        made = explain_muscle(actions.Asked(muscle, person, Wishes(frozenset(split_words(gear)))), folder, bar)
+        made = explain_muscle(
+            actions.Asked(muscle, person, Wishes(frozenset(split_words(gear)))), folder, checked_paper(paper), bar
+        )
     if as_json:
         return print_json({"muscle": muscle, "files": [str(f) for f in made]})
     for file in made:
@@ -344,6 +348,17 @@ def check_picture(file: Path | None) -> None:
     """
     if file is not None and file.suffix not in (".svg", ".png"):
         raise InputError(f"figure {file.name!r}; allowed endings .svg, .png", asked=str(file), allowed=[".svg", ".png"])
+
+
+def checked_paper(paper: str) -> Any:
+    """A paper size that is offered.
+
+    Raises:
+        InputError: it is not.
+    """
+    if paper not in ("a4", "letter"):
+        raise InputError(f"paper {paper!r}; allowed a4, letter", asked=paper, allowed=["a4", "letter"])
+    return paper
 
 
 def _say_picture(file: Path | None) -> None:

@@ -10,3 +10,9 @@ MM = 1e-3
 
 DEG = float(np.pi / 180)
 """One degree [rad]."""
+
+LB = 0.45359237
+"""One pound [kg] (international yard and pound agreement, 1959; exact)."""
+
+INCH = 0.0254
+"""One inch [m] (the same agreement; exact)."""

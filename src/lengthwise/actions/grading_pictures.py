@@ -25,6 +25,8 @@ from lengthwise.report.grading_compare import compare_picture
 from lengthwise.report.grading_explainer import SHAPES, Explained, explainer_page, explainer_pictures
 from lengthwise.report.grading_figures import curves_picture, landscape_picture, split_picture, trials_picture
 from lengthwise.report.grading_page import ranking_page
+from lengthwise.report.sheet_muscle import muscle_sheet
+from lengthwise.report.typeset import Paper, pdf
 
 MAPPED = 4
 """At most so many heads of a muscle get a map of where they are long."""
@@ -85,8 +87,22 @@ def save_curves(file: Path) -> Path:
     return save(curves_picture(), file)
 
 
-def explain(asked: Asked, folder: Path, progress: Progress = no_progress) -> tuple[Path, ...]:
-    """Write a muscle's explainer into a folder: a page, and every picture as SVG and PNG in two shapes."""
+def explain(asked: Asked, folder: Path, paper: Paper = "a4", progress: Progress = no_progress) -> tuple[Path, ...]:
+    """Write a muscle's explainer into a folder: a page, the same on paper, and every picture as SVG and PNG in two shapes."""
+    made = explained(asked, progress)
+    folder.mkdir(parents=True, exist_ok=True)
+    page, sheet = (folder / f"{made.ranking.target.name}{ending}" for ending in (".html", ".pdf"))
+    page.write_text(explainer_page(made), encoding="utf-8")
+    sheet.write_bytes(pdf(muscle_sheet(made, described(read_person(asked.person))), paper))
+    out = [page, sheet]
+    for shape, size in SHAPES.items():
+        for picture in explainer_pictures(made, size):
+            out += [save(picture, folder / f"{picture.name}_{shape}.{kind}") for kind in ("svg", "png")]
+    return tuple(out)
+
+
+def explained(asked: Asked, progress: Progress = no_progress) -> Explained:
+    """What an explainer of a muscle is made of."""
     ranking = rank_lifts(asked, progress)
     body, lifts = body_of(read_person(asked.person)), all_lifts().lifts
     heads = ranking.target.heads
@@ -94,7 +110,7 @@ def explain(asked: Asked, folder: Path, progress: Progress = no_progress) -> tup
     maps = tuple(span_map(body, h, (angles[0], angles[1])) for h in heads[:MAPPED]) if len(angles) == 2 else ()
     first = ranking.lifts[0].facts
     best = profile(body, first.lift_id, lifts[first.lift_id], Request(first.range))  # type: ignore[arg-type]
-    made = Explained(
+    return Explained(
         ranking,
         tuple(action(body, heads, a) for a in angles),
         maps,
@@ -103,11 +119,3 @@ def explain(asked: Asked, folder: Path, progress: Progress = no_progress) -> tup
         evidence_behind(),
         read_trials("trials.toml", published_trials()).comparison,
     )
-    folder.mkdir(parents=True, exist_ok=True)
-    page = folder / f"{ranking.target.name}.html"
-    page.write_text(explainer_page(made), encoding="utf-8")
-    out = [page]
-    for shape, size in SHAPES.items():
-        for picture in explainer_pictures(made, size):
-            out += [save(picture, folder / f"{picture.name}_{shape}.{kind}") for kind in ("svg", "png")]
-    return tuple(out)

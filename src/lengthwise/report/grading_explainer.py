@@ -208,7 +208,7 @@ def explainer_page(found: Explained) -> str:
     name = plain(found.ranking.target.name)
     pictures = {p.name: p for p in explainer_pictures(found, SHAPES["16x9"])}
     parts = [
-        f"<h2>What it does</h2><p>{escape(_does(found))}</p>{shown(pictures['what_it_does'])}",
+        f"<h2>What it does</h2><p>{escape(does_sentence(found))}</p>{shown(pictures['what_it_does'])}",
         _long_section(found, pictures),
         f"<h2>The best lifts, and why</h2>{_lift_list(found)}{shown(pictures['best_lift'])}{shown(pictures['order'])}"
         f"<p>{escape(turn_sentence(found.ranking))}</p>{shown(pictures['sureness'])}",
@@ -220,7 +220,8 @@ def explainer_page(found: Explained) -> str:
     return page(f"{name.capitalize()}, explained", "".join(parts))
 
 
-def _does(found: Explained) -> str:
+def does_sentence(found: Explained) -> str:
+    """What each head does, with its mean moment arms, in words."""
     heads = found.ranking.target.heads
     lines = []
     for k, head in enumerate(heads):
@@ -251,15 +252,24 @@ def _long_section(found: Explained, pictures: dict[str, Picture]) -> str:
     return f"<h2>Where it is long</h2><p>Each head is longest, all else neutral:</p><ul>{items}</ul>{shown(pictures['where_it_is_long'])}"
 
 
-def _lift_list(found: Explained, most: int = 6) -> str:
-    rows = "".join(
-        f"<li><b>{escape(r.facts.name)}</b> ({r.value:.2f}): {escape(r.why)} <i>{escape(lift.how)}</i></li>"
-        for r, lift in list(zip(found.ranking.lifts, found.lifts, strict=True))[:most]
-    )
+def _lift_list(found: Explained) -> str:
+    rows = "".join(f"<li><b>{escape(n)}</b>: {escape(why)} <i>{escape(how)}</i></li>" for n, why, how in best_lifts(found))
     return f"<ol>{rows}</ol>"
 
 
+def best_lifts(found: Explained, most: int = 6) -> list[tuple[str, str, str]]:
+    """The first lifts: name with value, why, and how it is done."""
+    some = list(zip(found.ranking.lifts, found.lifts, strict=True))[:most]
+    return [(f"{r.facts.name} ({r.value:.2f})", r.why, lift.how) for r, lift in some]
+
+
 def _claims(found: Explained) -> str:
+    rows = [f"<li><b>{escape(head)}</b>: {escape(text)} <i>{escape(note)}</i></li>" for head, text, note in study_texts(found)]
+    return f"<ul>{''.join(rows)}</ul>"
+
+
+def study_texts(found: Explained) -> list[tuple[str, str, str]]:
+    """What the studies say: the claim or trial, what was found, and what it feeds or its source."""
     rows = []
     for a in found.evidence:
         h = a.headline
@@ -267,20 +277,21 @@ def _claims(found: Explained) -> str:
             "" if h is None else f" Pooled: {h.estimate:+.2f} ({h.ci[0]:+.2f} to {h.ci[1]:+.2f}), {h.scale}, {h.n_study} studies."
         )
         feeds = ", ".join(c.title for c in criteria().values() if c.claim == a.claim.id)
-        rows.append(
-            f"<li><b>{escape(a.claim.statement)}</b>: {escape(a.certainty.level)}.{escape(number)} {escape(a.claim.caution)} "
-            f"<i>Behind: {escape(feeds)}.</i></li>"
-        )
-    trials = [
-        f"<li>{escape(c.trial)}, {escape(plain(c.head))}: {escape(plain(c.a.label))} against {escape(plain(c.b.label))}: "
-        f"{f'{c.observed:+g} %' if c.observed else 'no difference found'}. {escape(c.note)} <i>{escape(c.source)}</i></li>"
-        for c in sized_trials(found)
-    ]
-    return f"<ul>{''.join([*rows, *trials])}</ul>"
+        rows.append((a.claim.statement, f"{a.certainty.level}.{number} {a.claim.caution}".rstrip(), f"Behind: {feeds}."))
+    for c in sized_trials(found):
+        size = f"{c.observed:+g} %" if c.observed else "no difference found"
+        said = f"{plain(c.a.label)} against {plain(c.b.label)}: {size}. {c.note}".rstrip()
+        rows.append((f"{c.trial}, {plain(c.head)}", said, c.source))
+    return rows
 
 
-def _cautions(found: Explained, most: int = 6) -> str:
-    texts = dict.fromkeys(f"{c.joint}: {c.text}" for lift in found.lifts[:most] for c in lift.cautions)
-    spotting = dict.fromkeys(f"{lift.name}: {lift.spotting}" for lift in found.lifts[:most] if lift.spotting)
-    items = "".join(f"<li>{escape(t)}</li>" for t in [*texts, *spotting])
+def _cautions(found: Explained) -> str:
+    items = "".join(f"<li>{escape(t)}</li>" for t in caution_texts(found))
     return f"<ul class='caution'>{items}</ul>" if items else "<p>The lifts above carry no special cautions.</p>"
+
+
+def caution_texts(found: Explained, most: int = 6) -> list[str]:
+    """Cautions and spotting of the first lifts, each once."""
+    joints = dict.fromkeys(f"{c.joint.capitalize()}: {c.text}" for lift in found.lifts[:most] for c in lift.cautions)
+    spotting = dict.fromkeys(f"{lift.name}: {lift.spotting}" for lift in found.lifts[:most] if lift.spotting)
+    return [*joints, *spotting]

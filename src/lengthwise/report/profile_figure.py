@@ -38,9 +38,9 @@ def profile_figure(found: LiftProfile) -> Figure:
         ax.set_title(title, fontsize=10)
     heads = leading_heads(found)
     axes = bottom.subplots(1, 3)
-    _capacity(axes[0], found)
-    _curves(axes[1], found, heads, "length")
-    _curves(axes[2], found, heads, "tension")
+    draw_capacity(axes[0], found)
+    draw_curves(axes[1], found, heads, "length")
+    draw_curves(axes[2], found, heads, "tension")
     fig.suptitle(f"{found.lift.name}: {what_to_see(found)}", fontsize=12, wrap=True)
     return fig
 
@@ -81,7 +81,8 @@ def what_to_see(found: LiftProfile) -> str:
     )
 
 
-def _capacity(ax: Axes, found: LiftProfile) -> None:
+def draw_capacity(ax: Axes, found: LiftProfile) -> None:
+    """The largest load at each position, the load of the set, and the sticking position."""
     x = found.position * 100
     ax.plot(x, found.capacity_kg, color=COLORS[0], lw=2, label="largest load the body can hold")
     ax.axhline(
@@ -98,7 +99,8 @@ def _capacity(ax: Axes, found: LiftProfile) -> None:
     ax.legend(fontsize=8, frameon=False)
 
 
-def _curves(ax: Axes, found: LiftProfile, heads: Sequence[str], what: str) -> None:
+def draw_curves(ax: Axes, found: LiftProfile, heads: Sequence[str], what: str) -> None:
+    """Fibre length (`what` "length") or tension of some heads along the lifting phase."""
     x = found.position * 100
     for color, head in zip(COLORS, heads, strict=False):
         p = found.heads[head]

@@ -1,0 +1,79 @@
+"""A lift on one page: drawing, what works, the set, parts of the range, curves, cautions."""
+
+from matplotlib.figure import Figure
+
+from lengthwise.lifts.catalogue import gear
+from lengthwise.mechanics.profile import HeadProfile, LiftProfile
+from lengthwise.report.drawing import draw_position
+from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.profile_figure import draw_capacity, draw_curves, leading_heads, nice, what_to_see, working_lines
+from lengthwise.report.typeset import Sheet
+
+RANGE_NAMES = {"long": "longer half", "short": "shorter half"}
+
+
+def lift_sheet(found: LiftProfile, person: str) -> Sheet:
+    """The card of a lift for one person.
+
+    Args:
+        person: in words, for whom the numbers are.
+    """
+    lift, request = found.lift, found.request
+    content = {
+        "name": lift.name,
+        "who": f"For {person}.",
+        "line": f"{gear()[lift.gear].name} · {nice(lift.posture)} · {'one side at a time' if lift.sides == 'one' else 'both sides'}"
+        + (f" · also called {', '.join(lift.aliases)}" if lift.aliases else ""),
+        "how": lift.how,
+        "drawing_says": "Start, middle and end of the lifting phase from the side, and the start from the front. Red arrow: the load. "
+        "Green: what holds the body. Red lines: muscles at work, the darker the harder.",
+        "heads": [_head_row(h, found.heads[h]) for h in leading_heads(found, 8)],
+        "set": [
+            ("Repetitions", str(request.repetitions)),
+            ("In reserve at the end", f"{request.reserve:g}"),
+            ("Load by the model", f"{found.working_kg:.0f} kg; find the real one in a first easy set"),
+            ("Time a hard set costs", f"{found.seconds_per_set / 60:.1f} min with rest"),
+        ],
+        "ranges": [{"name": RANGE_NAMES[name], "cue": part.cue, "safe": part.safe} for name, part in lift.ranges.items()],
+        "setup": [
+            {"name": nice(n.removesuffix(f"_{s.unit}")), "value": f"{s.default:g} {s.unit} ({s.min:g} to {s.max:g})"}
+            for n, s in lift.setup.items()
+        ],
+        "curves_say": what_to_see(found)[0].upper() + what_to_see(found)[1:] + ".",
+        "cautions": [f"{nice(c.joint).capitalize()}: {c.text}" for c in lift.cautions]
+        + ([f"Spotting: {lift.spotting}"] if lift.spotting else []),
+    }
+    pictures = {"drawing.svg": _drawing(found).svg().encode(), "curves.svg": _curves(found).svg().encode()}
+    return Sheet(found.lift_id, "lift.typ", content, pictures)
+
+
+def _head_row(name: str, head: HeadProfile) -> dict[str, str]:
+    m = head.measures
+    return {
+        "name": nice(name),
+        "effort": f"{m.effort_share:.0%}",
+        "length": f"{m.loaded_length:.2f}",
+        "limit": f"{m.limiting_share:.0%}",
+    }
+
+
+def _drawing(found: LiftProfile) -> Picture:
+    figure = Figure(figsize=(11, 3.9), layout="constrained")
+    last = len(found.capacity_kg) - 1
+    shown = ((0, "side"), (last // 2, "side"), (last, "side"), (0, "front"))
+    for ax, (position, view) in zip(figure.subplots(1, 4, sharey=True), shown, strict=True):
+        draw_position(ax, found.setting, position, working_lines(found, position), view)
+    return Picture("drawing", figure, found.lift.name)
+
+
+def _curves(found: LiftProfile) -> Picture:
+    figure = Figure(figsize=(11, 3.3), layout="constrained")
+    axes = figure.subplots(1, 3)
+    heads = leading_heads(found, 5)
+    draw_capacity(axes[0], found)
+    draw_curves(axes[1], found, heads, "length")
+    draw_curves(axes[2], found, heads, "tension")
+    for ax in axes[1:]:
+        ax.get_legend().remove()
+    figure.legend(*axes[1].get_legend_handles_labels(), loc="outside lower right", ncols=len(heads), fontsize=9, frameon=False)
+    return Picture("curves", figure, found.lift.name)

@@ -1,0 +1,35 @@
+"""A muscle explained on paper, for a client or an audience: the explainer's pictures and sentences, typeset."""
+
+from lengthwise.grading.ranking import turn_sentence
+from lengthwise.grading.sentences import plain
+from lengthwise.report.grading_explainer import (
+    SHAPES,
+    TERMS,
+    Explained,
+    best_lifts,
+    caution_texts,
+    does_sentence,
+    explainer_pictures,
+    long_postures,
+    study_texts,
+)
+from lengthwise.report.typeset import Sheet
+
+
+def muscle_sheet(found: Explained, person: str) -> Sheet:
+    """The explainer of a muscle for one person (in words)."""
+    pictures = explainer_pictures(found, SHAPES["16x9"])
+    shown = {p.name: f"{p.name}.svg" for p in pictures}
+    content = {
+        "title": f"{plain(found.ranking.target.name).capitalize()}, explained",
+        "who": f"For {person}.",
+        "does": does_sentence(found),
+        "long": long_postures(found),
+        "lifts": [{"name": name, "why": why, "how": how} for name, why, how in best_lifts(found)],
+        "turn": turn_sentence(found.ranking),
+        "studies": [{"head": head, "text": text, "note": note} for head, text, note in study_texts(found)],
+        "cautions": caution_texts(found),
+        "words": [{"term": term, "means": means} for term, means in TERMS.items()],
+        "pictures": {name: {"file": file, "alt": p.sentence} for (name, file), p in zip(shown.items(), pictures, strict=True)},
+    }
+    return Sheet(found.ranking.target.name, "muscle.typ", content, {f"{p.name}.svg": p.svg().encode() for p in pictures})

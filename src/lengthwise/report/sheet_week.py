@@ -1,0 +1,128 @@
+"""A client's week on paper: days, lifts with drawings, loads, and room to write what was done."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.report.lift_drawing import small_drawing
+from lengthwise.report.profile_figure import nice
+from lengthwise.report.typeset import Sheet, qr_code
+from lengthwise.training.client import Client, MassUnit
+from lengthwise.training.prescription import Prescription
+from lengthwise.units import LB
+
+PAIRS = "ABCDEFGH"
+ROWS = 5
+"""So many rows to write a lift's sets in at most."""
+
+
+@dataclass(frozen=True)
+class WeekOnPaper:
+    """What a week's sheet is made of.
+
+    Attributes:
+        client, week: whose and which. prescribed: how each lift is done, by lift and range. drawn: profiles to draw, by lift.
+        link: address of the log page, where it is served.
+    """
+
+    client: Client
+    week: Week
+    prescribed: Mapping[tuple[str, str], Prescription] = field(default_factory=dict)
+    drawn: Mapping[str, LiftProfile] = field(default_factory=dict)
+    link: str = ""
+
+
+def week_sheet(made: WeekOnPaper) -> Sheet:
+    """The sheet of a week."""
+    pictures = {f"{lift}.svg": small_drawing(p).svg().encode() for lift, p in made.drawn.items()}
+    if made.link:
+        pictures["qr.svg"] = qr_code(made.link)
+    planned = [p for day in made.week.days for p in day.lifts]
+    content = {
+        "title": f"Week of {made.client.name}",
+        "client": made.client.name,
+        "line": f"{len(made.week.days)} days, {sum(p.sets for p in planned)} hard sets. Loads are in {made.client.mass_unit}; "
+        "write what you did beside each set.",
+        "qr": made.link or None,
+        "cautions": _opening(planned),
+        "days": [{"title": day.day.capitalize(), "line": _day_line(day), "lifts": _rows(made, day)} for day in made.week.days],
+        "muscles": [{"name": nice(m), "sets": f"{n:.1f}"} for m, n in sorted(made.week.muscle_sets.items()) if n >= 0.5],
+        "cautions_end": _cautions(made),
+    }
+    return Sheet(f"week_{made.client.name.casefold().replace(' ', '_')}", "week.typ", content, pictures)
+
+
+def mass(kg: float, unit: MassUnit) -> str:
+    """A load as the client reads it."""
+    return f"{kg:.4g} kg" if unit == "kg" else f"{kg / LB:.4g} lb"
+
+
+def _opening(planned: list[PlannedLift]) -> list[str]:
+    out = ["Stop a set when form breaks or a joint hurts; sharp or lasting pain belongs to a clinician."]
+    if any(p.guess and p.load_kg is not None for p in planned):
+        out.append("Loads marked “first try” are a guess by the model: begin lighter and add until the reserve asked for is right.")
+    return out
+
+
+def _day_line(day: PlannedDay) -> str:
+    return f"{day.place} · about {day.minutes:.0f} min · {sum(p.sets for p in day.lifts)} sets"
+
+
+def _rows(made: WeekOnPaper, day: PlannedDay) -> list[dict[str, Any]]:
+    return [_row(made, day, planned) for planned in day.lifts]
+
+
+def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, Any]:
+    found = made.prescribed.get((planned.lift, planned.range))
+    low, high = planned.repetitions
+    return {
+        "name": planned.name,
+        "picture": f"{planned.lift}.svg" if planned.lift in made.drawn else None,
+        "pair": _partner(day, planned),
+        "sets": planned.sets,
+        "sets_to_write": min(planned.sets, ROWS),
+        "repetitions": f"{low}" if low == high else f"{low}–{high}",
+        "load": _load(planned, made.client.mass_unit),
+        "reserve": f"{planned.reserve:g}",
+        "rest": f"{found.rest_s / 60:.2g} min" if found else "as needed",
+        "tempo": _tempo(found) if found else None,
+        "warm_up": _warm_up(found, made.client.mass_unit) if found else None,
+        "cue": (found.cue or None) if found else None,
+        "notes": list(found.notes[:2]) if found else [],
+    }
+
+
+def _partner(day: PlannedDay, planned: PlannedLift) -> str | None:
+    others = [p.name for p in day.lifts if planned.pair is not None and p.pair == planned.pair and p is not planned]
+    return ", ".join(others) or None
+
+
+def _load(planned: PlannedLift, unit: MassUnit) -> str:
+    if planned.load_kg is None:
+        return "find the load"
+    return mass(planned.load_kg, unit) + (" first try" if planned.guess else "")
+
+
+def _tempo(found: Prescription) -> str:
+    tempo = found.tempo
+    pause = f", hold {tempo.pause_s:g} s" if tempo.pause_s else ""
+    return f"lower {tempo.lower_s:g} s{pause}, lift {tempo.lift_s:g} s"
+
+
+def _warm_up(found: Prescription, unit: MassUnit) -> str | None:
+    return ", ".join(f"{w.repetitions} × {mass(w.load_kg, unit)}" for w in found.warm_up) or None
+
+
+def _cautions(made: WeekOnPaper) -> list[str]:
+    """Each caution once, with the lifts it belongs to."""
+    lifts: dict[str, list[str]] = {}
+    for day in made.week.days:
+        for planned in day.lifts:
+            found = made.prescribed.get((planned.lift, planned.range))
+            for text in found.cautions if found else ():
+                names = lifts.setdefault(text, [])
+                if planned.name not in names:
+                    names.append(planned.name)
+    return [f"{', '.join(names)}: {text}" for text, names in lifts.items()]

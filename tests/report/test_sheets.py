@@ -1,0 +1,116 @@
+"""Sheets for paper: they say what they should, page by page, in both sizes, and text never becomes markup."""
+
+import pypdfium2
+import pytest
+
+from lengthwise.actions import sheets
+from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
+from lengthwise.errors import InputError
+from lengthwise.lifts.catalogue import built_in
+from lengthwise.mechanics.profile import Request, profile
+from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.report.sheet_lift import lift_sheet
+from lengthwise.report.sheet_week import WeekOnPaper, mass, week_sheet
+from lengthwise.report.typeset import page_image, pdf
+from lengthwise.training.client import Client
+from lengthwise.training.prescription import Prescription, Tempo, WarmUpSet
+
+A4_PT, LETTER_PT = (595.28, 841.89), (612.0, 792.0)
+"""ISO 216 A4 (210 x 297 mm) and US Letter (8.5 x 11 in) in points of 1/72 inch."""
+LIFTS = ("bench_press", "incline_dumbbell_curl")
+
+
+def text_of(made: bytes) -> str:
+    document = pypdfium2.PdfDocument(made)
+    return "\n".join(document[i].get_textpage().get_text_bounded() for i in range(len(document)))
+
+
+@pytest.fixture(scope="module")
+def drawn():
+    body, lifts = body_of(Person()), built_in().lifts
+    return {i: profile(body, i, lifts[i], Request(n_pos=5)) for i in LIFTS}
+
+
+@pytest.fixture(scope="module")
+def made(drawn):
+    """An invented client's week of one day."""
+    lifts = [PlannedLift(i, "full", drawn[i].lift.name, 3, (8, 12), 2, 40.0, k == 0, 1) for k, i in enumerate(LIFTS)]
+    week = Week((PlannedDay("monday", "Harbour Street gym", 40, tuple(lifts)),), {}, {"chest": 3.0, "biceps": 3.4}, 1.0, 0.0)
+    how = {
+        (i, "full"): Prescription(
+            i, "full", 40.0, True, (8, 12), 2, 150, Tempo(2, 0, 1), (WarmUpSet(20, 8),), cautions=("shoulder: keep the elbows in",)
+        )
+        for i in LIFTS
+    }
+    client = Client(name="Ada #strong[Quill]", mass_unit="lb")
+    return WeekOnPaper(client, week, how, drawn, "http://127.0.0.1:8000/log")
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", A4_PT), ("letter", LETTER_PT)])
+def test_a_sheet_has_the_paper_asked_for(drawn, paper, size):
+    page = pypdfium2.PdfDocument(pdf(lift_sheet(drawn["bench_press"], "a man"), paper))[0]
+    assert page.get_size() == pytest.approx(size, abs=0.5)
+
+
+def test_a_paper_that_is_not_offered_is_refused(drawn):
+    with pytest.raises(InputError, match="paper 'a3'; allowed a4, letter"):
+        pdf(lift_sheet(drawn["bench_press"], "a man"), "a3")
+
+
+def test_a_card_says_how_what_works_and_what_to_take_care_of(drawn):
+    found = drawn["bench_press"]
+    said = " ".join(text_of(pdf(lift_sheet(found, "a man"))).split())
+    for text in (found.lift.name, found.lift.how, found.lift.ranges["long"].cue, found.lift.spotting, "pectoralis major sternal"):
+        assert " ".join(text.split()) in said
+    m = found.heads["pectoralis_major_sternal"].measures
+    assert f"{m.loaded_length:.2f}" in said
+
+
+def test_a_week_carries_loads_in_the_clients_unit_and_room_to_write(made):
+    said = text_of(pdf(week_sheet(made)))
+    for text in (
+        "Monday",
+        "Harbour Street gym",
+        "88.18 lb first try",
+        "88.18 lb",
+        "8–12",
+        "in turn with",
+        "8 × 44.09 lb",
+        "2.5 min",
+    ):
+        assert text in said, text
+    assert said.count("reps") == 2, "a table to write in for each lift"
+
+
+def test_names_are_set_as_they_stand(made):
+    """Markup in a client's name is text, not a command."""
+    assert "Ada #strong[Quill]" in text_of(pdf(week_sheet(made)))
+
+
+def test_each_caution_stands_once_with_its_lifts(made, drawn):
+    said = " ".join(text_of(pdf(week_sheet(made))).split())
+    names = ", ".join(drawn[i].lift.name for i in LIFTS)
+    assert f"{names}: shoulder: keep the elbows in" in said
+    assert said.count("keep the elbows in") == 1
+
+
+def test_sheets_are_tagged_and_titled(made):
+    document = pypdfium2.PdfDocument(pdf(week_sheet(made)))
+    assert document.get_metadata_dict()["Title"] == "Week of Ada #strong[Quill]"
+    assert document.is_tagged()
+
+
+def test_a_preview_is_a_png(made):
+    assert page_image(week_sheet(made)).startswith(b"\x89PNG")
+
+
+def test_pounds_are_exact():
+    """The pound of 1959: 0.45359237 kg."""
+    assert mass(0.45359237 * 225, "lb") == "225 lb"
+
+
+def test_nothing_is_written_under_a_wrong_ending(drawn, tmp_path):
+    with pytest.raises(InputError, match=r"allowed ending \.pdf"):
+        sheets.write_pdf(lift_sheet(drawn["bench_press"], "a man"), tmp_path / "card.doc", "a4")
+    assert not list(tmp_path.iterdir())
