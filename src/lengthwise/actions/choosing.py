@@ -168,16 +168,16 @@ def tune_answer(found: Landscape) -> dict[str, Any]:
 # ---- lifts side by side ----
 
 
-def compare_lifts(asked: Sequence[str], person_file: Path | None, request: Request) -> tuple[LiftProfile, ...]:
-    """The profiles of two or three lifts on one body.
+def compare_lifts(asked: Sequence[str], person_file: Path | Person | None, request: Request) -> tuple[LiftProfile, ...]:
+    """The profiles of two to four lifts on one body.
 
     Raises:
-        InputError: fewer than two or more than three, or one twice.
+        InputError: fewer than two or more than four, or one twice.
     """
     found = all_lifts()
     ids = [found.find(a) for a in asked]
-    if not 2 <= len(ids) <= 3 or len(set(ids)) < len(ids):
-        raise InputError(f"compare needs two or three different lifts; found {', '.join(ids)}", asked=list(asked))
+    if not 2 <= len(ids) <= 4 or len(set(ids)) < len(ids):
+        raise InputError(f"compare needs two to four different lifts; found {', '.join(ids)}", asked=list(asked))
     body = body_of(read_person(person_file))
     return tuple(_profiled(body, i, found.lifts[i], request) for i in ids)
 

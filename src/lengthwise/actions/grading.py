@@ -10,6 +10,7 @@ import numpy as np
 from lengthwise.actions.lifts import all_lifts, data_folder
 from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import Progress, no_progress, study_all
+from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.grading.criteria import criteria, target_named
 from lengthwise.grading.filters import Wishes, candidates, hard_sets_in, refused_unsolved
@@ -23,13 +24,13 @@ class Asked:
     """A question for the ranking, as a user puts it.
 
     Attributes:
-        muscle: or head. person: their file. wishes: what lifts must meet. ranges: which parts of the lifting phase compete.
+        muscle: or head. person: their file, or the person. wishes: what lifts must meet. ranges: which parts of the lifting phase compete.
         weights: a saved set's name; changes to it by criterion.
         n_draw, seed: draws behind the shares. request: repetitions and reserve.
     """
 
     muscle: str
-    person: Path | None = None
+    person: Path | Person | None = None
     wishes: Wishes = field(default_factory=Wishes)
     ranges: tuple[RangeName, ...] = ("full",)
     weights: str = "default"
@@ -91,6 +92,8 @@ def _lift_answer(r: RankedLift, minutes: float | None) -> dict[str, Any]:
         "coverage": dict(r.coverage),
         "load_kg": f.working_kg,
         "gear": f.gear,
+        "unstable": f.unstable,
+        "setup_s": f.setup_s,
         "seconds_per_set": f.seconds_per_set,
         "joints_nm": {j: load.moment_nm for j, load in f.joints.items()},
     }

@@ -76,7 +76,13 @@ def profile_lift(body: Body, asked: str, request: Request) -> LiftProfile:
 
 
 def profile_answer(found: LiftProfile) -> dict[str, Any]:
-    """A profile as the machine-readable answer."""
+    """A profile as the machine-readable answer, with its long half beside it."""
+    answer = curves_answer(found)
+    return {**answer, "lift_measures": {**answer["lift_measures"], "partial": partial_answer(found)}}
+
+
+def curves_answer(found: LiftProfile) -> dict[str, Any]:
+    """A profile as the machine-readable answer, without the long half, which has to be solved on its own."""
     return {
         "lift": found.lift_id,
         "name": found.lift.name,
@@ -102,7 +108,6 @@ def profile_answer(found: LiftProfile) -> dict[str, Any]:
             "balance_demand": found.balance_demand,
             "seconds_per_set": found.seconds_per_set,
             "load_step_fraction": found.load_step_fraction,
-            "partial": partial_answer(found),
         },
     }
 

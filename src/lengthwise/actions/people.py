@@ -23,12 +23,14 @@ MINOR = (
 )
 
 
-def read_person(file: Path | None) -> Person:
-    """The body of a person's or a client's TOML file; a man of 1.76 m and 75 kg, 25 years, untrained, where none is given.
+def read_person(file: Path | Person | None) -> Person:
+    """The body of a person's or a client's TOML file, or the person given; a man of 1.76 m and 75 kg, untrained, where none is given.
 
     Raises:
         DataFileError: no such file, not TOML, or faults in it; all faults at once.
     """
+    if isinstance(file, Person):
+        return file
     if file is None:
         return Person()
     table = read_toml(file)

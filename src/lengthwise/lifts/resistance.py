@@ -72,6 +72,12 @@ def pull_of(lift: Lift, points: Array, axis: Array | None, names: Mapping[str, f
     return Pull(marks, force * each)
 
 
+def anchors(lift: Lift, names: Mapping[str, float]) -> Array | None:
+    """Where the cable or band of each loaded landmark comes from [m], (n_mark, 3); None for any other resistance."""
+    kind = lift.resistance
+    return _anchor(kind, loaded_marks(lift), names) if isinstance(kind, Cable | Band) else None
+
+
 def _unit(vector: Array) -> Array:
     return np.asarray(vector / np.linalg.norm(vector, axis=-1, keepdims=True))
 
