@@ -58,7 +58,7 @@ def _head_row(name: str, head: HeadProfile) -> dict[str, str]:
 
 
 def _drawing(found: LiftProfile) -> Picture:
-    figure = Figure(figsize=(11, 3.9), layout="constrained")
+    figure = Figure(figsize=(11, 3.3), layout="constrained")
     last = len(found.capacity_kg) - 1
     shown = ((0, "side"), (last // 2, "side"), (last, "side"), (0, "front"))
     for ax, (position, view) in zip(figure.subplots(1, 4, sharey=True), shown, strict=True):
