@@ -1,0 +1,140 @@
+"""What a review looks at, and what it finds about each lift: rising, stalled, falling, or too early to tell."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from typing import Literal
+
+from lengthwise.mechanics.profile import RangeName
+from lengthwise.training.client import Client
+from lengthwise.training.log import Measurement, Session
+from lengthwise.training.review_rules import ReviewRules
+from lengthwise.training.trend import Trend
+from lengthwise.training.volume import Counting, LiftKey, PlannedWeek, WeekVolume, is_hard
+
+State = Literal["rising", "stalled", "falling", "unclear", "too few visits", "not done lately"]
+
+
+@dataclass(frozen=True)
+class History:
+    """A client's record, log and plans; visits and measurements in any order."""
+
+    client: Client
+    sessions: tuple[Session, ...]
+    measurements: tuple[Measurement, ...] = ()
+    planned: tuple[PlannedWeek, ...] = ()
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """A lift that may take another's place: graded value for the muscle, 0-1, and whether it is done in the long half."""
+
+    lift: str
+    range: RangeName
+    name: str
+    value: float
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """What is known about lifts, for this client.
+
+    Attributes:
+        names: of lifts by id. counting: how sets count. ranked: lifts for a muscle, best first. moved_kg: part of the body's mass
+            that moves with the load [kg].
+    """
+
+    names: Mapping[str, str] = field(default_factory=dict)
+    counting: Counting = field(default_factory=Counting)
+    ranked: Mapping[str, tuple[Alternative, ...]] = field(default_factory=dict)
+    moved_kg: Mapping[str, float] = field(default_factory=dict)
+
+    def name(self, lift: str) -> str:
+        """A lift's name; its id where it has none."""
+        return self.names.get(lift, lift.replace("_", " "))
+
+
+@dataclass(frozen=True)
+class LiftFinding:
+    """One lift in a review.
+
+    Attributes:
+        trend: its course. state: what can be said. since: first day of the stall. muscle: it counts most for.
+        sets_per_week, reserve: hard sets a week and mean judged reserve in the last weeks. kept: done of planned sets there.
+    """
+
+    trend: Trend
+    state: State
+    since: date | None
+    muscle: str
+    sets_per_week: float
+    reserve: float | None
+    kept: float | None
+
+    @property
+    def key(self) -> LiftKey:
+        """The lift with its range."""
+        return self.trend.history.lift, self.trend.history.range
+
+
+def stalled_since(trend: Trend, rules: ReviewRules) -> date | None:
+    """First day of an unbroken run of visits, up to the last, that all found a rise that matters improbable; nothing if too short.
+
+    A run counts once it has lasted the stated weeks and holds at least three visits, judged by what each visit knew then.
+    """
+    run = []
+    for known in reversed(trend.known):
+        if known.p_worthwhile >= rules.stall_below:
+            break
+        run.append(known.day)
+    long_enough = len(run) >= 3 and run[0] - run[-1] >= timedelta(weeks=rules.stall_weeks)
+    return run[-1] if trend.enough and long_enough else None
+
+
+def state_of(trend: Trend, as_of: date, rules: ReviewRules) -> tuple[State, date | None]:
+    """What can be said about a lift, and since when it stalls."""
+    if not trend.enough:
+        return "too few visits", None
+    if as_of - trend.history.days[-1].day > timedelta(weeks=rules.look_back_weeks):
+        return "not done lately", None
+    if trend.p_rising < rules.falling_below:
+        return "falling", None
+    since = stalled_since(trend, rules)
+    if since is not None and trend.p_rising <= rules.rising_above:
+        return "stalled", since
+    return ("rising" if trend.p_rising > rules.rising_above else "unclear"), None
+
+
+@dataclass(frozen=True)
+class Lately:
+    """The last weeks: the day of the review, its visits and weeks."""
+
+    as_of: date
+    sessions: tuple[Session, ...]
+    weeks: tuple[WeekVolume, ...]
+
+
+def lately(sessions: Sequence[Session], weeks: Sequence[WeekVolume], as_of: date, rules: ReviewRules) -> Lately:
+    """Visits and whole weeks of the stated time before a day; a week that has not ended by then is left out."""
+    span = timedelta(weeks=rules.look_back_weeks)
+    ended = (w for w in weeks if as_of - span - timedelta(days=7) < w.monday and w.monday + timedelta(days=6) <= as_of)
+    return Lately(as_of, tuple(s for s in sessions if as_of - span < s.day <= as_of), tuple(ended))
+
+
+def finding(trend: Trend, last: Lately, counting: Counting, rules: ReviewRules) -> LiftFinding:
+    """A lift's state with what was done for it in the last weeks."""
+    key = (trend.history.lift, trend.history.range)
+    state, since = state_of(trend, last.as_of, rules)
+    hard = [one for s in last.sessions for one in s.sets if (one.lift, one.range) == key and is_hard(one)]
+    judged = [one.reserve for one in hard if one.reserve is not None]
+    plans = [(w.planned.sets.get(key, 0.0), w.done.sets.get(key, 0.0)) for w in last.weeks if w.planned]
+    planned, done = sum(p for p, _ in plans), sum(d for _, d in plans)
+    return LiftFinding(
+        trend,
+        state,
+        since,
+        counting.main_muscle(key),
+        len(hard) / rules.look_back_weeks,
+        sum(judged) / len(judged) if judged else None,
+        done / planned if planned else None,
+    )

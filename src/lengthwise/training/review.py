@@ -1,0 +1,113 @@
+"""A client's review: what goes up, what stalls, what hurts, what was skipped, what grew, and what to change."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from lengthwise.errors import InputError
+from lengthwise.training.findings import Catalogue, History, LiftFinding, finding, lately
+from lengthwise.training.growth import Growth, growth
+from lengthwise.training.pain import Pain, pain
+from lengthwise.training.proposals import Evidence, Proposal, proposals
+from lengthwise.training.response import PersonalResponse
+from lengthwise.training.review_rules import ReviewRules, review_rules
+from lengthwise.training.strength import histories
+from lengthwise.training.trend import trends
+from lengthwise.training.volume import Adherence, WeekVolume, adherence, weekly
+
+
+@dataclass(frozen=True)
+class Review:
+    """Everything a coach looks at before the next week.
+
+    Attributes:
+        name, as_of: whose and when. lifts: most often done first. growth: of body measurements. weeks: volume, all of them.
+        kept: planned against done in the last weeks. pain: map and what stands out. readiness: mean of the last weeks, 1 to 5.
+        response: what was learned about the client. proposals: most urgent first; none changes anything until accepted.
+        left_out: sets no 1RM can be estimated from, by reason. notes: what else to know.
+    """
+
+    name: str
+    as_of: date
+    lifts: tuple[LiftFinding, ...]
+    growth: tuple[Growth, ...]
+    weeks: tuple[WeekVolume, ...]
+    kept: Adherence
+    pain: Pain
+    readiness: float | None
+    response: PersonalResponse | None
+    proposals: tuple[Proposal, ...]
+    left_out: Mapping[str, int] = field(default_factory=dict)
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Question:
+    """When a review is made, what was answered before (day by proposal key), what was learned, and the bounds."""
+
+    as_of: date
+    answered: Mapping[str, date] = field(default_factory=dict)
+    response: PersonalResponse | None = None
+    rules: ReviewRules = field(default_factory=review_rules)
+
+
+def review(history: History, catalogue: Catalogue, question: Question) -> Review:
+    """The review of a client on a day; visits and measurements after that day are not looked at.
+
+    Raises:
+        InputError: nothing was logged or measured by then.
+    """
+    rules, as_of = question.rules, question.as_of
+    sessions = tuple(sorted((s for s in history.sessions if s.day <= as_of), key=lambda s: s.day))
+    measured = [m for m in history.measurements if m.day <= as_of]
+    if not sessions and not measured:
+        raise InputError(f"nothing was logged for {history.client.name} up to {as_of}", asked=str(as_of))
+    done = histories(sessions, catalogue.moved_kg)
+    weeks = weekly(sessions, (p for p in history.planned if p.monday <= as_of), catalogue.counting)
+    last = lately(sessions, weeks, as_of, rules)
+    found = Evidence(
+        tuple(finding(t, last, catalogue.counting, rules) for t in trends(done, as_of, rules.rise_per_week)),
+        growth(measured),
+        pain(sessions, as_of, rules),
+        adherence(last.weeks),
+        last,
+        catalogue,
+        rules,
+        question.answered,
+        question.response,
+    )
+    left_out: dict[str, int] = {}
+    for one in done:
+        for reason, n in one.left_out.items():
+            left_out[reason] = left_out.get(reason, 0) + n
+    return Review(
+        history.client.name,
+        as_of,
+        found.lifts,
+        found.growth,
+        weeks,
+        found.kept,
+        found.pain,
+        found.readiness,
+        question.response,
+        proposals(found),
+        left_out,
+        _notes(found),
+    )
+
+
+def _notes(found: Evidence) -> tuple[str, ...]:
+    out = []
+    kept, rules = found.kept, found.rules
+    if not kept.weeks:
+        out.append("No plan was kept for the last weeks, so nothing can be said about what was skipped.")
+    elif kept.share is not None and kept.share < rules.kept_below:
+        out.append(
+            f"{kept.share:.0%} of the planned sets were done: the plan was not tried, so no further change is proposed for stalls."
+        )
+    planned, done = kept.minutes
+    if planned and kept.visits[1] and done / kept.visits[1] > rules.long_visits * planned / kept.visits[0]:
+        out.append(f"Visits last {done / kept.visits[1]:.0f} minutes, planned were {planned / kept.visits[0]:.0f}.")
+    if found.response and found.response.to_sets is None:
+        out.append(found.response.sentence)
+    return tuple(out)
