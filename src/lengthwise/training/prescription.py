@@ -1,13 +1,27 @@
 """What a client does on one lift: load that exists, repetitions, reserve, rest, tempo, warm-up, and the cue of the range."""
 
 from dataclasses import dataclass
+from math import exp, hypot
 from typing import Literal
 
-from lengthwise.body.model import Body
+from lengthwise.body.model import body_of
+from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.lifts.definition import Lift
-from lengthwise.training.client import Client
+from lengthwise.training import defaults
+from lengthwise.training.bridge import Bridge, bridge, repetitions_at
+from lengthwise.training.calibration import TRANSFER_SD, Calibration
+from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.gear_loads import Loads, loads
+from lengthwise.training.known import counts_body, known_of, possible, total_one_rm_kg
+from lengthwise.training.lift_strength import lift_strength
+from lengthwise.training.one_rm import factor, repetitions_error, transfer
+from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
 Variant = Literal["full", "long", "short", "mixed"]
+MIXED_MORE = 5
+"""Repetitions of the long half that may follow a full-range set; common practice, no source."""
+LIKELY = 1.2816
+"""Normal quantile for "probably": eight of ten."""
 
 
 @dataclass(frozen=True)
@@ -15,14 +29,24 @@ class Target:
     """What a set is to be.
 
     Attributes:
-        repetitions: least and most. reserve: repetitions left at its end. range: part of the lifting phase; mixed: full until the
-            reserve is reached, then the long half alone. place: one of the client's places; usual gear where none is named.
+        repetitions: least and most; by the client and the joints that work where none are given. reserve: repetitions left at its end.
+        range: part of the lifting phase; mixed: full until the reserve is reached, then the long half alone.
+        place: one of the client's places; usual gear where none is named. easy: whether a screening says to start easy.
     """
 
-    repetitions: tuple[int, int] = (8, 12)
-    reserve: float = 2
+    repetitions: tuple[int, int] | None = None
+    reserve: float | None = None
     range: Variant = "full"
     place: str | None = None
+    easy: bool = False
+
+    def __post_init__(self) -> None:
+        if self.repetitions is not None and not 1 <= self.repetitions[0] <= self.repetitions[1] <= 40:
+            raise InputError(
+                f"repetitions {self.repetitions}; allowed least to most, 1 to 40", asked=self.repetitions, allowed=[1, 40]
+            )
+        if self.reserve is not None and not 0 <= self.reserve <= 10:
+            raise InputError(f"repetitions in reserve = {self.reserve}; allowed 0 to 10", asked=self.reserve, allowed=[0, 10])
 
 
 @dataclass(frozen=True)
@@ -35,11 +59,20 @@ class Tempo:
 
 
 @dataclass(frozen=True)
-class WarmUpSet:
-    """A set before the hard ones: a load that exists [kg] and repetitions."""
+class Ability:
+    """How strong the client is in this lift and range, as whole resistance with the moved body included [kg].
 
-    load_kg: float
-    repetitions: int
+    Attributes:
+        one_rm_kg: largest. moved_kg: body mass in it. sd: standard error of its logarithm. source: known set, model, or nothing.
+        joints: that work.
+    """
+
+    one_rm_kg: float | None
+    moved_kg: float
+    sd: float
+    source: Literal["known", "known, other range", "model", "nothing"]
+    joints: int
+    known: KnownLift | None = None
 
 
 @dataclass(frozen=True)
@@ -48,9 +81,11 @@ class Prescription:
 
     Attributes:
         lift, range: which. load_kg: exists at the place; none where it cannot be told. guess: whether it rests on the model.
-        likely_kg: between which loads the right one probably lies. repetitions: least and most: their range bridges the gear's
-            load step. reserve, rest_s, tempo, warm_up: the set. cue: of the range. notes: what to tell; first_session: how to find
-            the load, step by step; cautions: of joints, spotting. claims: what each default rests on.
+        likely_kg: between which loads the right one lies in eight of ten cases. repetitions: least and most: up to what bridges the
+            step to the next load. expected: repetitions that the load should allow today. reserve, rest_s, tempo, warm_up: the set.
+        cue: of the range. bridge: to the next load. notes: what to tell. first_session: how to find a guessed load.
+        cautions: joints and spotting. claims: what each default rests on. source: of the load. one_rm_kg: behind the load, as the
+            lift counts loads.
     """
 
     lift: str
@@ -64,16 +99,232 @@ class Prescription:
     warm_up: tuple[WarmUpSet, ...] = ()
     cue: str = ""
     likely_kg: tuple[float, float] | None = None
+    expected: int | None = None
+    bridge: Bridge | None = None
     notes: tuple[str, ...] = ()
     first_session: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     claims: tuple[tuple[str, str], ...] = ()
+    source: str = "nothing"
+    one_rm_kg: float | None = None
+    moved_kg: float = 0.0
 
 
-def prescribe(client: Client, lift_id: str, lift: Lift, target: Target, body: Body | None = None) -> Prescription:
+def prescribe(
+    client: Client, lift_id: str, lift: Lift, target: Target | None = None, calibration: Calibration | None = None
+) -> Prescription:
     """The prescription of one lift for a client.
 
-    Args:
-        body: calibrated to the client's known lifts; without it, only known lifts have a load.
+    Known lifts give their load directly. Others come from the body calibrated to known lifts, marked as a guess with a test for the first
+    session; without `calibration` they have no load.
+
+    Raises:
+        InputError: no such place, gear that is not there, a range the lift does not have, repetitions or reserve out of bounds.
     """
-    raise NotImplementedError
+    wanted = target or Target()
+    part, warning = _range_of(lift, wanted.range)
+    able = ability(client, lift_id, lift, part, calibration)
+    reps = wanted.repetitions or defaults.default_repetitions(client, able.joints, wanted.easy)
+    reserve = wanted.reserve if wanted.reserve is not None else defaults.default_reserve(client, wanted.easy)
+    exist = loads_at(client, wanted.place, lift.gear)
+    load, repetitions, notes = _load(able, exist, reps, reserve)
+    step = bridge(exist, load, able.moved_kg, (reps[0], reserve)) if load is not None else None
+    guess = able.source != "known"
+    rise = (repetitions[0], _most(repetitions, step))
+    one_rm = None if able.one_rm_kg is None else able.one_rm_kg - able.moved_kg
+    return Prescription(
+        lift_id,
+        part,
+        load,
+        guess,
+        rise,
+        reserve,
+        defaults.rest_s(client, reps),
+        Tempo(**defaults.defaults()["tempo"][part]),
+        () if load is None else warm_up(exist, load, able.moved_kg),
+        _cue(lift, part, reserve),
+        _likely(able, reps[1] if guess else reps[0], reserve),
+        None if load is None or able.one_rm_kg is None else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
+        step,
+        (*warning, *notes, *_step_notes(step, exist, load)),
+        test_steps(exist, load, able.moved_kg, (rise[0], reserve)) if guess and load is not None else (),
+        _cautions(client, lift),
+        _claims(part),
+        able.source,
+        one_rm,
+        able.moved_kg,
+    )
+
+
+def loads_at(client: Client, place: str | None, kind: str) -> Loads:
+    """The loads of a kind of gear at one of the client's places; a usual set where no place is named.
+
+    Raises:
+        InputError: no such place, or the gear is not there.
+    """
+    if place is None:
+        return loads(None, kind)
+    if place not in client.places:
+        raise InputError(
+            f"no place is called {place!r}; allowed {', '.join(client.places) or 'none'}", asked=place, allowed=list(client.places)
+        )
+    return loads(client.places[place], kind)
+
+
+def ability(client: Client, lift_id: str, lift: Lift, part: Variant, calibration: Calibration | None) -> Ability:
+    """How strong the client is in a lift: from its known set, or from the calibrated body."""
+    known = known_of(client.known_lifts, lift_id, lift)
+    body = body_of(calibration.person if calibration else client.person)
+    try:
+        full = lift_strength(body, lift)
+        asked = lift_strength(body, lift, part) if part in ("long", "short") else full
+    except NoSolutionError:
+        return _unmodelled(lift, part, known)
+    if known is not None:
+        error = 0.05 if part in ("full", "mixed") else TRANSFER_SD / 2
+        scale = asked.total_kg / full.total_kg if full.total_kg > 0 else 1.0
+        total = total_one_rm_kg(known, asked.moved_kg) * scale
+        source: Literal["known", "known, other range"] = "known" if asked is full else "known, other range"
+        return Ability(total, asked.moved_kg, error, source, len(asked.joints), known)
+    if calibration is None or asked.total_kg <= 0 or not lift_has_kilograms(lift):
+        return Ability(None, asked.moved_kg, 0.0, "nothing", len(asked.joints))
+    return Ability(asked.total_kg, asked.moved_kg, calibration.load_sd(asked, lift), "model", len(asked.joints))
+
+
+def lift_has_kilograms(lift: Lift) -> bool:
+    """Whether a coach can read the load; bands are pulled, not weighed."""
+    return lift.gear != "band"
+
+
+def _unmodelled(lift: Lift, part: Variant, known: KnownLift | None) -> Ability:
+    """A known set of a lift that the body cannot do in the model; without one nothing is known."""
+    if known is None or counts_body(lift) or part not in ("full", "mixed"):
+        return Ability(None, 0.0, 0.0, "nothing", 2)
+    return Ability(total_one_rm_kg(known, 0.0), 0.0, 0.05, "known", 2, known)
+
+
+def _range_of(lift: Lift, asked: Variant) -> tuple[Variant, tuple[str, ...]]:
+    """The range that can be done: the long half needs a bottom at which the load can be put down."""
+    if asked not in ("full", "long", "short", "mixed"):
+        raise InputError(
+            f"range {asked!r}; allowed full, long, short, mixed", asked=asked, allowed=["full", "long", "short", "mixed"]
+        )
+    if asked == "full":
+        return "full", ()
+    part = lift.ranges.get("long" if asked == "mixed" else asked)
+    if part is None:
+        raise InputError(f"{lift.name} has no {asked!r} range", asked=asked, allowed=["full", *lift.ranges])
+    if part.safe:
+        return asked, ()
+    if asked == "mixed":
+        return "full", (
+            "The load cannot be put down safely at the bottom, so partial repetitions at the end are left out: full range.",
+        )
+    return asked, (
+        "A failed repetition cannot be put down safely in this part of the range: use stops or a spotter, and stay well clear of failure.",
+    )
+
+
+def _load(
+    able: Ability, exist: Loads, reps: tuple[int, int], reserve: float
+) -> tuple[float | None, tuple[int, int], tuple[str, ...]]:
+    """A load that exists, the repetitions it is for, and what to say: the heaviest that allows the least; the most where it is a guess."""
+    if not exist.readable:
+        return (
+            None,
+            reps,
+            (f"Take a band that allows {reps[0]} to {reps[1]} repetitions with {reserve:g} in reserve; write down which.",),
+        )
+    if able.one_rm_kg is None:
+        return None, reps, ("No load is known or predicted: find it in the first session, beginning with the lightest.",)
+    aimed = reps[0] if able.source == "known" else reps[1]
+    load = exist.below(able.one_rm_kg / factor(aimed + reserve) - able.moved_kg)
+    if load is None:
+        return _lightest(able, exist, reps, reserve)
+    expected = repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve)
+    if exist.above(load) is None and expected > reps[1]:
+        return (
+            load,
+            reps,
+            (
+                f"The heaviest load here allows about {expected} repetitions: use the long half, one side at a time, a pause, or another lift.",
+            ),
+        )
+    return load, reps, ()
+
+
+def _lightest(
+    able: Ability, exist: Loads, reps: tuple[int, int], reserve: float
+) -> tuple[float | None, tuple[int, int], tuple[str, ...]]:
+    lightest = exist.exist[0]
+    allows = repetitions_at(able.one_rm_kg or 0.0, lightest, able.moved_kg, reserve)
+    what = "the body alone" if lightest == 0 else f"{lightest:g} kg"
+    if allows < 3:
+        return (
+            None,
+            reps,
+            (
+                f"Even the lightest load here ({what}) is too heavy for {reps[0]} repetitions: choose an easier variant or other gear.",
+            ),
+        )
+    note = f"The lightest load here ({what}) allows about {allows} repetitions, fewer than the {reps[0]} asked for."
+    return lightest, (min(allows, reps[0]), reps[1]), (note,)
+
+
+def _most(reps: tuple[int, int], step: Bridge | None) -> int:
+    most = int(defaults.defaults()["bridge"]["most"])
+    return max(reps[1], min(step.repetitions, most) if step else reps[1])
+
+
+def _step_notes(step: Bridge | None, exist: Loads, load: float | None) -> tuple[str, ...]:
+    out = []
+    if exist.assumed and load is not None:
+        out.append(f"The place does not list its loads for {exist.kind}; a usual set is assumed.")
+    if step is not None and not step.smooth:
+        many = (
+            f"{step.repetitions} repetitions bridge it"
+            if step.reachable
+            else "more repetitions than are worth doing would be needed to bridge it"
+        )
+        out.append(
+            f"The next load, {step.next_kg:g} kg, is {step.step_percent:.0f} % more (2-10 % goes smoothly): {many}; "
+            "small added weights make the step smaller."
+        )
+    return tuple(out)
+
+
+def _likely(able: Ability, repetitions: int, reserve: float) -> tuple[float, float] | None:
+    """Between which loads the right one lies in eight of ten cases: spread of the equations, of repetitions and 1RM from day to day, of the model."""
+    if able.one_rm_kg is None:
+        return None
+    wanted = repetitions + reserve
+    share = 1 / factor(wanted)
+    low = high = 1.0
+    if able.known is not None:
+        middle, least, most = transfer(possible(able.known), wanted)
+        low, high = least / middle, most / middle
+    counted = repetitions_error(100 * share) * share / 30
+    spread = LIKELY * hypot(able.sd, counted)
+    total = able.one_rm_kg * share
+    return total * low * exp(-spread) - able.moved_kg, total * high * exp(spread) - able.moved_kg
+
+
+def _cue(lift: Lift, part: Variant, reserve: float) -> str:
+    if part == "full":
+        return lift.how
+    if part == "mixed":
+        return f"Full repetitions until about {reserve:g} are left, then up to {MIXED_MORE} more in the long half alone: {lift.ranges['long'].cue}."
+    return f"{lift.ranges[part].cue[0].upper()}{lift.ranges[part].cue[1:]}."
+
+
+def _cautions(client: Client, lift: Lift) -> tuple[str, ...]:
+    """What to tell about joints, sore ones first, and about spotting."""
+    sore = [f"{c.joint} (sore): {c.text}" for c in lift.cautions if c.joint in client.sore_joints]
+    other = [f"{c.joint}: {c.text}" for c in lift.cautions if c.joint not in client.sore_joints]
+    return (*sore, *other, *([f"spotting: {lift.spotting}"] if lift.spotting else []))
+
+
+def _claims(part: Variant) -> tuple[tuple[str, str], ...]:
+    of_range = {"full": "range", "long": "long_half", "mixed": "long_half", "short": defaults.PRACTICE}
+    told = [(what, defaults.claim_of(what)) for what in ("repetitions", "reserve", "rest", "tempo", "warm_up", "step")]
+    return (*told, ("range", of_range[part]), ("load", "1RM equation Epley, see docs/loads.md"))

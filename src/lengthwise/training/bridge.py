@@ -1,0 +1,55 @@
+"""How many repetitions bridge the gap between two loads that exist."""
+
+from dataclasses import dataclass
+from math import ceil, floor
+
+from lengthwise.training.defaults import defaults
+from lengthwise.training.gear_loads import Loads
+from lengthwise.training.one_rm import factor, possible_repetitions
+
+
+@dataclass(frozen=True)
+class Bridge:
+    """From one load to the next.
+
+    Attributes:
+        load_kg, next_kg: the two loads. step_percent: the step over the whole resistance, moved body included.
+        repetitions: how many are needed with the lighter load, at the same reserve, before the heavier one allows the least again.
+        reachable: whether that is no more than is worth asking for.
+    """
+
+    load_kg: float
+    next_kg: float
+    step_percent: float
+    repetitions: int
+    reachable: bool
+
+    @property
+    def smooth(self) -> bool:
+        """Whether the step is one that goes smoothly (claim progression_step)."""
+        return bool(self.step_percent <= defaults()["step"]["percent"][1] + 1e-9)
+
+
+def bridge(loads: Loads, load_kg: float, moved_kg: float, least: tuple[int, float]) -> Bridge | None:
+    """The repetitions needed at a load before the next load that exists; nothing above the heaviest.
+
+    1RM is the same on both sides: (L + m)·f(r + reserve) = (L' + m)·f(least + reserve), f of the chosen 1RM equation, m the moved body.
+
+    Args:
+        least: repetitions wanted with the heavier load, and the reserve.
+    """
+    heavier = loads.above(load_kg)
+    if heavier is None or load_kg + moved_kg <= 0:
+        return None
+    ratio = (heavier + moved_kg) / (load_kg + moved_kg)
+    repetitions, reserve = least
+    needed = possible_repetitions(1 / (ratio * factor(repetitions + reserve))) - reserve
+    asked = ceil(needed - 1e-9)
+    return Bridge(load_kg, heavier, 100 * (ratio - 1), asked, asked <= defaults()["bridge"]["most"])
+
+
+def repetitions_at(one_rm_total_kg: float, load_kg: float, moved_kg: float, reserve: float) -> int:
+    """Whole repetitions a load allows with this much left; below 1 where it is too heavy."""
+    share = (load_kg + moved_kg) / one_rm_total_kg
+    found = possible_repetitions(share) - reserve
+    return min(floor(found + 1e-9), 99)

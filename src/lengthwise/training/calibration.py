@@ -1,0 +1,197 @@
+"""Fitting the strength of a body's muscle groups to the lifts a client is known to do.
+
+The natural logarithm x of each group's factor is estimated from known 1RM y by the most probable value under
+    y_k = p_k(x) + error_k,   error_k ~ N(0, s_k²),   x ~ N(0, C),   C = common² + region² [same region] + group² [same group]
+where p_k is the logarithm of the largest load the model predicts. Its slope in x is the limiting share of each group, so a known lift
+moves the groups that bound it; the common part moves the rest with them, since people strong in one lift tend to be strong in others.
+Solved by Gauss-Newton steps (Tarantola 2005, Inverse Problem Theory, eq. 3.51, from memory), each taken only as far as the fit improves.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
+from lengthwise.body.scaling import strength_table
+from lengthwise.errors import NoSolutionError
+from lengthwise.lifts.definition import Lift
+from lengthwise.training.client import KnownLift
+from lengthwise.training.known import possible, total_one_rm_kg
+from lengthwise.training.lift_strength import LiftStrength, groups, lift_strength
+from lengthwise.training.one_rm import published
+
+Array = NDArray[np.float64]
+COMMON_SD, REGION_SD, GROUP_SD = 0.30, 0.15, 0.25
+"""Spread of ln strength over people of the same sex, age, mass and training: shared by all groups, by a region, and each group's own; estimate."""
+BOUNDS = (0.4, 2.5)
+"""Factors beyond these say that the set, the gear or the model is wrong rather than the muscle; estimate."""
+MODEL_SD = 0.05
+"""Error of the model's load of a known lift that the fit leaves unexplained [ln]; estimate, small so that known and predicted loads agree."""
+TRANSFER_SD = 0.15
+"""Error of the model's load of a lift that is not known, from one lift to another on one body [ln]; estimate."""
+PER_REPETITION_SD = 0.012
+"""What each further repetition of the known set adds to the error of its 1RM [ln]; estimate: 0.12 at eleven, as published totals of 10.6 to 13.5 % (V095)."""
+GEAR_SD = {"cable": 0.10, "lever": 0.20, "plate_lever": 0.20, "sled": 0.15, "guided_bar": 0.05, "band": 0.25}
+"""Error because machines of one kind differ in pulleys, cams and friction [ln]; estimate."""
+MOST_STEPS = 12
+
+
+@dataclass(frozen=True)
+class Fit:
+    """One known lift and the model, as 1RM in the lift's own terms [kg].
+
+    Attributes:
+        known_kg: from the set. before_kg, after_kg: predicted before and after calibration. residual: whole resistance after over known, less 1.
+        limited_by: limiting share of each muscle group after calibration, largest first.
+    """
+
+    lift: str
+    known_kg: float
+    before_kg: float
+    after_kg: float
+    residual: float
+    limited_by: Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class Calibration:
+    """A body fitted to known lifts.
+
+    Attributes:
+        person: with the fitted strength. factor: of each muscle group against before. informed: how much the known lifts told about each
+            group, 0 nothing to 1 all. fits: one a known lift. skipped: known lifts that could not be used, with the reason.
+        at_bound: groups held at a bound. covariance: of ln factor after the fit, (n_group, n_group), in the order of `groups()`.
+    """
+
+    person: Person
+    factor: Mapping[str, float]
+    informed: Mapping[str, float]
+    fits: tuple[Fit, ...]
+    skipped: tuple[str, ...]
+    at_bound: tuple[str, ...]
+    covariance: Array
+
+    def load_sd(self, strength: LiftStrength, lift: Lift) -> float:
+        """Standard error of the logarithm of a predicted load."""
+        spread = float(strength.slope @ self.covariance @ strength.slope)
+        return float(np.sqrt(spread + TRANSFER_SD**2 + GEAR_SD.get(lift.gear, 0.0) ** 2))
+
+
+def calibrated(person: Person, known: Mapping[str, tuple[Lift, KnownLift]]) -> Person:
+    """The person with strength such that predicted and known loads agree as well as they can; see `calibrate`."""
+    return calibrate(person, known).person
+
+
+def calibrate(person: Person, known: Mapping[str, tuple[Lift, KnownLift]]) -> Calibration:
+    """Fit the strength of muscle groups to known lifts, one set a lift by id."""
+    used, skipped = _usable(person, known)
+    prior = prior_covariance()
+    x = np.zeros(len(groups()))
+    now = [s for _, _, s in used.values()]
+    if not used:
+        return _told(person, x, prior, [], skipped)
+    target = np.log([total_one_rm_kg(k, s.moved_kg) for _, k, s in used.values()])
+    noise = np.array([_error_sd(lift, k) ** 2 for lift, k, _ in used.values()])
+    lifts = [lift for lift, _, _ in used.values()]
+    for _ in range(MOST_STEPS):
+        found = _step(person, lifts, (x, now), (target, noise, prior))
+        if found is None:
+            break
+        moved, (x, now) = float(np.abs(found[0] - x).max()), found
+        if moved < 1e-3:
+            break
+    slope = np.array([s.slope for s in now])
+    gain = prior @ slope.T @ np.linalg.inv(slope @ prior @ slope.T + np.diag(noise))
+    fits = [_fit(i, k, before, after) for (i, (_, k, before)), after in zip(used.items(), now, strict=True)]
+    return _told(person, x, prior - gain @ slope @ prior, fits, skipped)
+
+
+def prior_covariance() -> Array:
+    """Spread of ln strength among people of the same sex, age, mass and training, (n_group, n_group)."""
+    region = {g: r for r, members in strength_table().region.items() for g in members}
+    names = groups()
+    same = np.array([[float(region[a] == region[b]) for b in names] for a in names])
+    return np.asarray(COMMON_SD**2 + REGION_SD**2 * same + GROUP_SD**2 * np.eye(len(names)))
+
+
+def _usable(
+    person: Person, known: Mapping[str, tuple[Lift, KnownLift]]
+) -> tuple[dict[str, tuple[Lift, KnownLift, LiftStrength]], list[str]]:
+    """Known lifts that the model can do and that have a load, and why others are left out."""
+    body, used, skipped = body_of(person), {}, []
+    for lift_id, (lift, k) in known.items():
+        try:
+            strength = lift_strength(body, lift)
+        except NoSolutionError as error:
+            skipped.append(f"{lift_id}: the model cannot do it: {error}")
+            continue
+        if strength.total_kg <= 0 or k.load_kg + strength.moved_kg <= 0:
+            skipped.append(f"{lift_id}: no positive load to compare")
+        else:
+            used[lift_id] = (lift, k, strength)
+    return used, skipped
+
+
+def _error_sd(lift: Lift, known: KnownLift) -> float:
+    test = published()["one_rm_error"]["test_to_test_percent"] / 100
+    repetitions = PER_REPETITION_SD * max(possible(known) - 1, 0)
+    return float(np.sqrt(test**2 + repetitions**2 + MODEL_SD**2 + GEAR_SD.get(lift.gear, 0.0) ** 2))
+
+
+State = tuple[Array, list[LiftStrength]]
+
+
+def _step(person: Person, lifts: Sequence[Lift], state: State, problem: tuple[Array, Array, Array]) -> State | None:
+    """The next point of the search; nothing where no part of the step improves the fit."""
+    (x, now), (target, noise, prior) = state, problem
+    slope, told = np.array([s.slope for s in now]), np.log([s.total_kg for s in now])
+    full = prior @ slope.T @ np.linalg.solve(slope @ prior @ slope.T + np.diag(noise), target - told + slope @ x)
+    worst = _misfit(x, now, problem)
+    for part in (1.0, 0.5, 0.25, 0.1):
+        tried = np.clip(x + part * (full - x), *np.log(BOUNDS))
+        body = body_of(_with(person, tried))
+        try:
+            reached = [lift_strength(body, lift) for lift in lifts]
+        except NoSolutionError:
+            continue
+        if all(s.total_kg > 0 for s in reached) and _misfit(tried, reached, problem) < worst - 1e-3 * max(worst, 1):
+            return tried, reached
+    return None
+
+
+def _misfit(x: Array, now: Sequence[LiftStrength], problem: tuple[Array, Array, Array]) -> float:
+    target, noise, prior = problem
+    miss = target - np.log([s.total_kg for s in now])
+    return float((miss**2 / noise).sum() + x @ np.linalg.solve(prior, x))
+
+
+def _with(person: Person, x: Array) -> Person:
+    """The person whose groups are e^x times as strong."""
+    factors = {g: float(person.strength.get(g, 1.0) * np.exp(v)) for g, v in zip(groups(), x, strict=True)}
+    bounded = {g: round(float(np.clip(f, 0.1, 5.0)), 4) for g, f in factors.items()}
+    return person.model_copy(update={"strength": Person(strength=bounded).strength})
+
+
+def _fit(lift_id: str, known: KnownLift, before: LiftStrength, after: LiftStrength) -> Fit:
+    target = total_one_rm_kg(known, after.moved_kg)
+    shares = {g: float(s) for g, s in zip(groups(), after.slope, strict=True) if abs(s) > 0.02}
+    ordered = dict(sorted(shares.items(), key=lambda kv: -kv[1]))
+    return Fit(lift_id, target - after.moved_kg, before.largest_kg, after.largest_kg, after.total_kg / target - 1, ordered)
+
+
+def _told(person: Person, x: Array, covariance: Array, fits: list[Fit], skipped: list[str]) -> Calibration:
+    before = np.diag(prior_covariance())
+    informed = 1 - np.diag(covariance) / before
+    names, low_high = groups(), np.log(BOUNDS)
+    return Calibration(
+        _with(person, x) if fits else person,
+        {g: float(np.exp(v)) for g, v in zip(names, x, strict=True)},
+        {g: float(v) for g, v in zip(names, informed, strict=True)},
+        tuple(fits),
+        tuple(skipped),
+        tuple(g for g, v in zip(names, x, strict=True) if np.isclose(v, low_high).any()),
+        covariance,
+    )

@@ -1,0 +1,53 @@
+"""What a set is where nobody says otherwise, and the claim each default rests on (data/defaults.toml)."""
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from lengthwise.training.client import Client
+
+PRACTICE = "common practice, no source"
+
+
+@cache
+def defaults() -> Mapping[str, Any]:
+    """The table of defaults."""
+    return tomllib.loads(files("lengthwise.training").joinpath("data", "defaults.toml").read_text(encoding="utf-8"))
+
+
+def claim_of(what: str) -> str:
+    """The claim that a default rests on, or that it is common practice."""
+    return str(defaults()[what]["claim"])
+
+
+def is_novice(client: Client) -> bool:
+    """Whether the client has hardly trained yet."""
+    return client.training == "untrained" or client.training_years < defaults()["reserve"]["novice_years"]
+
+
+def default_repetitions(client: Client, joints: int, easy: bool = False) -> tuple[int, int]:
+    """Least and most repetitions of a lift in which so many joints work; `easy` after a screening that says to start easy."""
+    table = defaults()["repetitions"]
+    if easy:
+        low, high = table["start_easy"]
+    elif joints <= 1:
+        low, high = table["one_joint"]
+    else:
+        low, high = table["novice" if is_novice(client) else "several_joints"]
+    return low, high
+
+
+def default_reserve(client: Client, easy: bool = False) -> float:
+    """Repetitions left at the end of a set."""
+    table = defaults()["reserve"]
+    return float(table["start_easy"] if easy else table["novice"] if is_novice(client) else table["usual"])
+
+
+def rest_s(client: Client, repetitions: tuple[int, int]) -> float:
+    """Seconds of rest after a hard set."""
+    table = defaults()["rest"]
+    if repetitions[1] <= table["heavy_repetitions"]:
+        return float(table["heavy_s"])
+    return float(table["advanced_s"] if client.training == "advanced" else table["usual_s"])

@@ -1,0 +1,71 @@
+"""The largest load a body can move through a lift, and how it changes with the strength of each muscle group."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+from lengthwise.body.model import Body
+from lengthwise.body.posture import clinical
+from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics.capacity import capacity
+from lengthwise.mechanics.equilibrium import set_up
+from lengthwise.mechanics.measures import moved_body_kg
+from lengthwise.mechanics.profile import UNSTABLE_FORCE, RangeName, Request, phase_of
+
+Array = NDArray[np.float64]
+N_POS = 21
+MOVES_DEG = 20.0
+"""An angle that changes by less over the lifting phase does not count as a joint that works; estimate."""
+_JOINT = {"scapula": "shoulder", "forearm": "wrist", "subtalar": "ankle"}
+
+
+@dataclass(frozen=True)
+class LiftStrength:
+    """What a body can lift.
+
+    Attributes:
+        largest_kg: largest load at the weakest position [kg]; below 0 where the body alone is too heavy.
+        moved_kg: body mass that counts to the resistance [kg]; 0 for other than body-weight lifts.
+        joints: that turn over the lifting phase.
+        slope: ∂ ln(largest + moved)/∂ ln(strength) of each muscle group, (n_group,), in the order of `groups()`.
+    """
+
+    largest_kg: float
+    moved_kg: float
+    slope: Array
+    joints: frozenset[str]
+
+    @property
+    def total_kg(self) -> float:
+        """The whole resistance, moved body included [kg]."""
+        return self.largest_kg + self.moved_kg
+
+
+def groups() -> tuple[str, ...]:
+    """Every muscle group whose strength can be scaled."""
+    return tuple(sorted({line.group for line in anatomy.lines().values()}))
+
+
+def lift_strength(body: Body, lift: Lift, part: RangeName = "full") -> LiftStrength:
+    """The largest load of a lift for this body.
+
+    Raises:
+        NoSolutionError: the body cannot take or hold the lift's positions.
+    """
+    setting = set_up(body, lift, phase_of(lift, Request(part, n_pos=N_POS)), {})
+    able = capacity(setting.balance, setting.coordinates)
+    usable = UNSTABLE_FORCE if lift.unstable else 1.0
+    weakest = int(np.argmin(able.load_kg))
+    moved, largest = moved_body_kg(setting), usable * float(able.load_kg[weakest])
+    of_line = np.array([body.lines.groups[i] for i in setting.lines])
+    slope_kg = usable * able.slope_kg[weakest]
+    slope = np.array([slope_kg[of_line == g].sum() for g in groups()]) / max(largest + moved, 1e-9)
+    return LiftStrength(largest, moved, slope, _working_joints(body, setting.path.q))
+
+
+def _working_joints(body: Body, q: Array) -> frozenset[str]:
+    moving = {angle for angle, values in clinical(body, q).items() if np.ptp(values) >= MOVES_DEG}
+    stems = {angle.split("_")[0] for angle in moving} - {"pelvis"}
+    return frozenset(_JOINT.get(stem, stem) for stem in stems)

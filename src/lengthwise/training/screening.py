@@ -1,0 +1,128 @@
+"""Whether to begin, begin easy or see a clinician first: the published order of decisions, never a diagnosis."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cache
+from importlib.resources import files
+from typing import Any, Literal
+
+from lengthwise.training.client import Client, Screening
+
+Answer = Literal["go", "start easy", "see a clinician first"]
+ORDER: tuple[Answer, ...] = ("go", "start easy", "see a clinician first")
+AGREED_FOR = timedelta(days=365)
+"""How long a clinician's agreement counts: twelve months (V135, from memory)."""
+NO_DIAGNOSIS = "This finds no illness and rules none out; whoever feels unwell stops and asks a clinician."
+STOP = (
+    "Stop at once for chest pain, unusual breathlessness, dizziness, a stumbling heart or sudden sharp pain, and get help; call the emergency "
+    "number where it does not pass within minutes."
+)
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What the answers lead to.
+
+    Attributes:
+        answer: go, start easy, or see a clinician first. reasons: each with what it rests on. care: what to watch in training.
+    """
+
+    answer: Answer
+    reasons: tuple[str, ...]
+    care: tuple[str, ...] = ()
+
+
+@cache
+def wording() -> Mapping[str, Any]:
+    """Questions, symptoms and conditions in words (data/screening.toml)."""
+    return tomllib.loads(files("lengthwise.training").joinpath("data", "screening.toml").read_text(encoding="utf-8"))
+
+
+def screen(answers: Screening, today: date) -> Outcome:
+    """What follows from the answers: the most careful of what each of them leads to."""
+    agreed = _agreed(answers, today)
+    found = [_activity(answers, agreed), *_conditions(answers, agreed), *_life(answers, agreed)]
+    answer = max((a for a, _ in found), key=ORDER.index)
+    reasons = tuple(reason for a, reason in found if a == answer)
+    return Outcome(answer, reasons, (*_care(answers), STOP, NO_DIAGNOSIS))
+
+
+def screen_client(client: Client, today: date) -> Outcome | None:
+    """The outcome for a client, or nothing where the questions were not answered."""
+    return None if client.screening is None else screen(client.screening, today)
+
+
+def _agreed(answers: Screening, today: date) -> bool:
+    when = answers.cleared_by_clinician
+    return when is not None and timedelta(0) <= today - when <= AGREED_FOR
+
+
+def _activity(answers: Screening, agreed: bool) -> tuple[Answer, str]:
+    """The three published inputs: activity now, disease and symptoms, intended intensity."""
+    if answers.symptoms:
+        what = "; ".join(wording()["symptoms"][s] for s in answers.symptoms)
+        if agreed and answers.clearance_covers_symptoms:
+            return "start easy", f"symptoms that a clinician knows of and agreed to: {what}"
+        stop = "stop training and ask a clinician" if answers.active_now else "ask a clinician before beginning"
+        return "see a clinician first", f"symptoms: {what}; {stop} (V133, V136)"
+    disease = "; ".join(wording()["known_disease"][d] for d in answers.known_disease)
+    if answers.active_now:
+        return _active(answers, agreed, disease)
+    if not disease:
+        return (
+            "start easy",
+            "not active so far, no known disease, no symptoms: begin light to moderate and build up gradually (V131)",
+        )
+    if agreed:
+        return "start easy", f"{disease}, and a clinician agreed: begin light to moderate (V132)"
+    return "see a clinician first", f"{disease}, and not active so far: ask a clinician, then begin light to moderate (V132)"
+
+
+def _active(answers: Screening, agreed: bool, disease: str) -> tuple[Answer, str]:
+    if not disease:
+        return "go", "active already, no known disease, no symptoms: go on, moderate or vigorous (V134)"
+    if answers.intensity != "vigorous":
+        return "go", f"{disease}, active already and without symptoms: go on at up to moderate effort (V135)"
+    if agreed:
+        return "go", f"{disease}, active already, and a clinician agreed within twelve months: vigorous effort is open (V135)"
+    return "see a clinician first", f"{disease}: ask a clinician before vigorous effort; up to moderate effort may go on (V135)"
+
+
+def _conditions(answers: Screening, agreed: bool) -> list[tuple[Answer, str]]:
+    out: list[tuple[Answer, str]] = []
+    for name in answers.conditions:
+        row = wording()["conditions"][name]
+        told = f"{row['words']} ({row['row']})"
+        if row["weight"] == "always" or (row["weight"] == "agreed" and not (agreed and answers.clearance_covers_symptoms)):
+            out.append(("see a clinician first", told))
+        else:
+            out.append(("start easy", told))
+    return out
+
+
+def _life(answers: Screening, agreed: bool) -> list[tuple[Answer, str]]:
+    """Pregnancy, birth, surgery, injury: training is often good then, but somebody licensed plans it; common practice, no source."""
+    given = {
+        "pregnancy or a recent birth": answers.pregnant_or_recent_birth,
+        "a recent operation or serious injury": answers.recent_surgery_or_injury,
+    }
+    answer: Answer = "start easy" if agreed else "see a clinician first"
+    word = "a clinician agreed" if agreed else "ask the clinician, midwife or physiotherapist in charge what is open now"
+    return [(answer, f"{what}: {word}") for what, yes in given.items() if yes]
+
+
+def _care(answers: Screening) -> tuple[str, ...]:
+    out = []
+    if answers.pregnant_or_recent_birth:
+        out.append(
+            "No lifts lying flat on the back late in pregnancy, no breath held against a load, nothing that could fall on the belly."
+        )
+    if answers.recent_surgery_or_injury:
+        out.append("Spare the operated or injured part until whoever treats it lifts the limit; enter it among sore_joints.")
+    if answers.known_disease or set(answers.conditions) - {"musculoskeletal_limit"}:
+        out.append("Breathe out while lifting, never hold the breath; end sets well before the last possible repetition.")
+    if "diabetes_or_metabolic" in answers.known_disease:
+        out.append("With diabetes: have sugar at hand and follow the plan agreed with the clinician.")
+    return tuple(out)

@@ -1,0 +1,63 @@
+"""Sets before the hard ones, with loads that exist."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from lengthwise.training.defaults import defaults
+from lengthwise.training.gear_loads import Loads
+
+NEARLY = 0.95
+"""A warm-up load above this share of the load of the hard sets is left out; common practice, no source."""
+
+
+@dataclass(frozen=True)
+class WarmUpSet:
+    """A set before the hard ones: a load that exists [kg] and repetitions."""
+
+    load_kg: float
+    repetitions: int
+
+
+def warm_up(loads: Loads, load_kg: float, moved_kg: float = 0.0) -> tuple[WarmUpSet, ...]:
+    """Rising sets below a load: the usual shares of the whole resistance, each rounded down to a load that exists.
+
+    A share below the lightest load, or that rounds to the same load as the one before, is left out; common practice, no source.
+
+    Args:
+        moved_kg: body mass that counts to the resistance.
+    """
+    table = defaults()["warm_up"]
+    found: dict[float, int] = {}
+    for share, repetitions in zip(table["share"], table["repetitions"], strict=True):
+        load = loads.below(share * (load_kg + moved_kg) - moved_kg)
+        if load is not None and load not in found and load + moved_kg <= NEARLY * (load_kg + moved_kg):
+            found[load] = repetitions
+    return tuple(WarmUpSet(load, n) for load, n in found.items())
+
+
+def test_steps(loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int, float]) -> tuple[str, ...]:
+    """How to find a load that is only guessed, in one session, without going near a failed repetition.
+
+    Args:
+        wanted: repetitions and reserve of the hard sets.
+    """
+    repetitions, reserve = wanted
+    rising = [s.load_kg for s in warm_up(loads, guess_kg, moved_kg)] + [guess_kg]
+    steps = [f"Do {repetitions} repetitions each with {words(rising)}, resting about two minutes between."]
+    steps.append(
+        f"Stop at the first set that leaves about {reserve + 1:g} repetitions in reserve or fewer, or that hurts or loses its form: never to failure."
+    )
+    heavier = loads.above(guess_kg)
+    if heavier is not None:
+        steps.append(
+            f"If {guess_kg:g} kg still leaves {reserve + 3:g} or more, go up one load at a time ({heavier:g} kg next), at most three times."
+        )
+    steps.append(
+        "Enter that last set (load, repetitions, reserve) as a known lift: the load then follows from it instead of the model."
+    )
+    return tuple(steps)
+
+
+def words(loads: Sequence[float]) -> str:
+    """Loads as a coach would say them."""
+    return ", then ".join("the body alone" if kg == 0 else f"{kg:g} kg" if kg > 0 else f"{-kg:g} kg taken off" for kg in loads)
