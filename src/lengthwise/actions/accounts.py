@@ -1,0 +1,194 @@
+"""Who may sign in, signing in and out, and the audit of what was done.
+
+Limits on tries: five of one name and thirty from one address in fifteen minutes (common practice, no source). A password has at least
+ten characters; a minimum of eight is asked for by NIST SP 800-63B (from memory).
+"""
+
+import hashlib
+import secrets
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, timedelta
+
+from lengthwise.actions.store import store
+from lengthwise.errors import InputError, unknown
+from lengthwise.storage import accounts as table
+from lengthwise.storage import clients, passwords
+from lengthwise.storage.accounts import Account, AuditLine, Role
+
+SHORTEST = 10
+LONGEST = 200
+NAME_LIMIT, ADDRESS_LIMIT = 5, 30
+WINDOW = timedelta(minutes=15)
+SIGN_IN_LASTS = timedelta(hours=12)
+ROLES: tuple[Role, ...] = ("coach", "client")
+
+
+class SignInError(InputError):
+    """Signing in was refused; `wait_s` [s] is how long tries are refused, 0 where another may be made at once."""
+
+    def __init__(self, message: str, wait_s: int = 0) -> None:
+        super().__init__(message)
+        self.wait_s = wait_s
+
+
+@dataclass(frozen=True)
+class SignIn:
+    """A sign-in: the token is for the browser alone, the store keeps its digest."""
+
+    token: str
+    account: Account
+    ends_at: datetime
+
+
+def accounts_exist() -> bool:
+    """Whether anybody can sign in; without accounts the page stays on this machine."""
+    with store().reading() as db:
+        return table.count_accounts(db) > 0
+
+
+def add_account(name: str, password: str, role: str = "coach", client: str | None = None) -> Account:
+    """Make an account; a client's needs the name of the client it shows.
+
+    Raises:
+        InputError: name, password or role is not allowed, or the name is taken. UnknownNameError: no such client.
+    """
+    _check(name, password, role, client)
+    password_hash = passwords.hash_of(password)
+    with store().writing() as db:
+        shown = clients.find_number(db, client) if client else None
+        made = Account(0, name.strip(), "coach" if role == "coach" else "client", shown, password_hash, _now())
+        number = table.add_account(db, made)
+        table.write_audit(db, AuditLine(_now(), None, "account added", shown, f"account {number}, {role}"))
+    return replace(made, number=number)
+
+
+def list_accounts() -> tuple[Account, ...]:
+    """All accounts, by name."""
+    with store().reading() as db:
+        return table.list_accounts(db)
+
+
+def remove_account(name: str) -> Account:
+    """Remove an account; its sign-ins end at once.
+
+    Raises:
+        UnknownNameError: no account is called so.
+    """
+    with store().writing() as db:
+        found = table.account_named(db, name)
+        if found is None:
+            raise unknown("account", name, [a.name for a in table.list_accounts(db)])
+        table.remove_account(db, found.number)
+        table.write_audit(db, AuditLine(_now(), None, "account removed", found.client, f"account {found.number}"))
+    return found
+
+
+def change_password(account: Account, password: str) -> None:
+    """Give an account another password; its sign-ins end at once.
+
+    Raises:
+        InputError: too short or too long.
+    """
+    _check_password(password)
+    new = passwords.hash_of(password)
+    with store().writing() as db:
+        table.set_password_hash(db, account.number, new)
+        table.write_audit(db, AuditLine(_now(), account.number, "password changed"))
+
+
+def sign_in(name: str, password: str, address: str = "") -> SignIn:
+    """Sign in; `address` is where the request comes from.
+
+    Raises:
+        SignInError: name or password is wrong (which one is not said), or too many tries failed.
+    """
+    with store().reading() as db:
+        wait_s = _wait_s(table.failures_since(db, name, address, _now() - WINDOW))
+        found = table.account_named(db, name)
+    if wait_s:
+        note("sign-in refused", detail="too many failed tries")
+        raise SignInError(f"too many failed tries; try again in {wait_s // 60} minutes", wait_s)
+    known = passwords.matches(password[: LONGEST + 1], found.password_hash if found else None)
+    if found is None or not known:
+        _note_failure(name, address, found)
+        raise SignInError("name or password is wrong")
+    return _begin(found)
+
+
+def _begin(account: Account) -> SignIn:
+    token, now = secrets.token_urlsafe(32), _now()
+    with store().writing() as db:
+        table.begin_sign_in(db, account.number, _digest(token), now, now + SIGN_IN_LASTS)
+        table.forget_failures(db, account.name, now - WINDOW)
+        table.write_audit(db, AuditLine(now, account.number, "signed in", account.client))
+    return SignIn(token, account, now + SIGN_IN_LASTS)
+
+
+def signed_in(token: str) -> Account | None:
+    """The account of a browser's token; nothing where it never was or has ended."""
+    with store().reading() as db:
+        return table.signed_in(db, _digest(token), _now())
+
+
+def sign_out(token: str) -> None:
+    """End a sign-in; a token that is not known is no fault."""
+    with store().writing() as db:
+        found = table.signed_in(db, _digest(token), _now())
+        table.end_sign_in(db, _digest(token))
+        if found is not None:
+            table.write_audit(db, AuditLine(_now(), found.number, "signed out", found.client))
+
+
+def may_see(account: Account | None, client: int) -> bool:
+    """Whether an account may see and change a client's data; nobody's account only where no account exists (this machine alone)."""
+    if account is None:
+        return not accounts_exist()
+    return account.role == "coach" or account.client == client
+
+
+def note(action: str, account: Account | None = None, client: int | None = None, detail: str = "") -> None:
+    """Add a line to the audit; details name no client."""
+    with store().writing() as db:
+        table.write_audit(db, AuditLine(_now(), account.number if account else None, action, client, detail))
+
+
+def read_audit(n: int = 100, client: int | None = None) -> Sequence[AuditLine]:
+    """The last lines of the audit, newest first; about one client where given."""
+    with store().reading() as db:
+        return table.read_audit(db, n, client)
+
+
+def _note_failure(name: str, address: str, found: Account | None) -> None:
+    with store().writing() as db:
+        table.forget_failures(db, None, _now() - WINDOW)
+        table.note_failure(db, name, address, _now())
+        table.write_audit(db, AuditLine(_now(), found.number if found else None, "sign-in failed"))
+
+
+def _wait_s(failures: tuple[int, int]) -> int:
+    of_name, of_address = failures
+    return int(WINDOW.total_seconds()) if of_name >= NAME_LIMIT or of_address >= ADDRESS_LIMIT else 0
+
+
+def _check(name: str, password: str, role: str, client: str | None) -> None:
+    if not 1 <= len(name.strip()) <= 80:
+        raise InputError(f"account name of {len(name.strip())} characters; allowed 1 to 80", asked=name)
+    if role not in ROLES:
+        raise InputError(f"role {role!r}; allowed coach, client", asked=role, allowed=ROLES)
+    if (role == "client") != (client is not None):
+        raise InputError("a client's account needs the client it shows, a coach's has none; give --client NAME with --role client")
+    _check_password(password)
+
+
+def _check_password(password: str) -> None:
+    if not SHORTEST <= len(password) <= LONGEST:
+        raise InputError(f"password of {len(password)} characters; allowed {SHORTEST} to {LONGEST}", allowed=[SHORTEST, LONGEST])
+
+
+def _digest(token: str) -> str:
+    return hashlib.sha256(token.encode()).hexdigest()
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
