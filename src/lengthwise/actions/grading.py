@@ -49,15 +49,23 @@ def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
     if not 1 <= asked.n_draw <= 100_000:
         raise InputError(f"draws = {asked.n_draw}; allowed 1 to 100000", asked=asked.n_draw, allowed=[1, 100_000])
     target, person, lifts = target_named(asked.muscle), read_person(asked.person), all_lifts()
-    weights = weights_named(asked.weights)
-    if asked.changed:
-        weights = weights.with_values(asked.changed, f"{weights.name}, changed")
+    weights = weights_of(asked)
     pool = candidates(lifts, target, asked.ranges, asked.request)
     refused = {c.key: r for c in pool if (r := refused_unsolved(c, asked.wishes)) is not None}
     found = study_all(person, [c for c in pool if c.key not in refused], target.heads, progress)
     question = Question(target, weights, asked.wishes, asked.n_draw)
     others = len(lifts.lifts) - len({c.lift_id for c in pool})
     return rank([*found, *refused.values()], question, np.random.default_rng(asked.seed), others)
+
+
+def weights_of(asked: Asked) -> Weights:
+    """The weights of a question: a saved set with its changes.
+
+    Raises:
+        UnknownNameError: no such set or criterion. InputError: a weight that is not allowed. DataFileError: the set's file has faults.
+    """
+    weights = weights_named(asked.weights)
+    return weights.with_values(asked.changed, f"{weights.name}, changed") if asked.changed else weights
 
 
 def rank_answer(found: Ranking, minutes: float | None = None) -> dict[str, Any]:

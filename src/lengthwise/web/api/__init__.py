@@ -2,6 +2,9 @@
 
 from fastapi import APIRouter
 
+from lengthwise.web.api import body, choosing, evidence, lifts
 from lengthwise.web.faults import RESPONSES
 
 router = APIRouter(prefix="/api", responses=RESPONSES)
+for part in (body, lifts, choosing, evidence):
+    router.include_router(part.router)

@@ -1,0 +1,90 @@
+"""Answers that are computed once: kept as text with a tag of their content, one computation at a time."""
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass
+from hashlib import sha256
+from typing import Any
+
+from fastapi import Request
+from fastapi.responses import Response
+from pydantic import BaseModel
+
+from lengthwise.actions.lifts import profile_lift
+from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
+from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.mechanics.profile import Request as ProfileRequest
+
+computing = threading.RLock()
+"""Held while the body is asked, so that requests do not get in each other's way on few processors."""
+
+
+class Kept:
+    """The latest things that were made, by what was asked.
+
+    Args:
+        most: how many are kept.
+    """
+
+    def __init__(self, most: int) -> None:
+        self._most, self._found, self._lock = most, OrderedDict[Hashable, Any](), threading.Lock()
+
+    def get(self, key: Hashable, make: Callable[[], Any]) -> Any:
+        """What was made for `key`, made now if it was not."""
+        with self._lock:
+            if key in self._found:
+                self._found.move_to_end(key)
+                return self._found[key]
+        made = make()
+        with self._lock:
+            self._found[key] = made
+            while len(self._found) > self._most:
+                self._found.popitem(last=False)
+        return made
+
+
+profiles, texts = Kept(48), Kept(256)
+
+
+@dataclass(frozen=True)
+class LiftAsked:
+    """A lift's profile as asked: set-up values as sorted pairs, so that it can be a key."""
+
+    person: Person
+    lift: str
+    range: str
+    setup: tuple[tuple[str, float], ...]
+    repetitions: int
+    reserve: float
+    n_pos: int
+
+
+def profiled(asked: LiftAsked) -> LiftProfile:
+    """The profile, kept from before or computed now."""
+
+    def make() -> LiftProfile:
+        request = ProfileRequest(
+            asked.range, dict(asked.setup), asked.repetitions, asked.reserve, n_pos=asked.n_pos  # type: ignore[arg-type]
+        )  # fmt: skip
+        return profile_lift(body_of(asked.person), asked.lift, request)
+
+    with computing:
+        found: LiftProfile = profiles.get(asked, make)
+    return found
+
+
+def answered(request: Request, key: Hashable, model: type[BaseModel], make: Callable[[], Any]) -> Response:
+    """An answer as JSON, checked against its model, kept, and not sent again to a browser that has it."""
+
+    def text() -> tuple[bytes, str]:
+        with computing:
+            body = model.model_validate(make()).model_dump_json().encode()
+        return body, f'"{sha256(body).hexdigest()[:24]}"'
+
+    body, tag = texts.get((model.__name__, key), text)
+    headers = {"etag": tag, "cache-control": "private, no-cache"}
+    if tag in request.headers.get("if-none-match", ""):
+        return Response(status_code=304, headers=headers)
+    return Response(body, media_type="application/json", headers=headers)

@@ -1,0 +1,36 @@
+"""Questions about the body alone."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import Response
+from pydantic import Field
+
+from lengthwise.actions import body as actions
+from lengthwise.actions.moving import posture_figure
+from lengthwise.body.model import body_of
+from lengthwise.web.answers import answered
+from lengthwise.web.api.models import Heads, PostureAnswer
+from lengthwise.web.who import Who
+
+router = APIRouter(tags=["body"])
+
+
+class PostureQuestion(Who):
+    """A posture of a body."""
+
+    angles: Annotated[
+        str, Field(max_length=600, description="clinical angles [deg], such as shoulder_flexion=160 elbow_flexion=90")
+    ] = ""
+
+
+@router.get("/heads", response_model=Heads)
+def heads(request: Request) -> Response:
+    """Every head, its lines and the muscles that it counts to."""
+    return answered(request, "heads", Heads, actions.heads)
+
+
+@router.get("/posture", response_model=PostureAnswer)
+def posture(request: Request, asked: Annotated[PostureQuestion, Query()]) -> Response:
+    """How long every head is in a posture, its moment arms, and the figure."""
+    return answered(request, asked, PostureAnswer, lambda: posture_figure(body_of(asked.person), asked.angles))

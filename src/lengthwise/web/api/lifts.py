@@ -1,0 +1,56 @@
+"""Questions about lifts."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Path, Query, Request
+from fastapi.responses import Response
+from pydantic import Field
+
+from lengthwise.actions import lifts as actions
+from lengthwise.actions.choosing import compare_answer, compare_lifts
+from lengthwise.actions.moving import motion_of
+from lengthwise.mechanics.profile import Request as ProfileRequest
+from lengthwise.web.answers import answered, profiled
+from lengthwise.web.api.models import Comparison, LiftQuestion, Lifts, Motion, Profile
+from lengthwise.web.who import Who
+
+router = APIRouter(tags=["lifts"])
+LiftName = Annotated[str, Path(max_length=80, description="id, name or alias of a lift")]
+
+
+class CompareQuestion(Who):
+    """Lifts side by side on one body."""
+
+    lift: Annotated[list[str], Field(min_length=2, max_length=4, description="two to four lifts")]
+
+
+@router.get("/lifts", response_model=Lifts)
+def lifts(request: Request) -> Response:
+    """Every lift with what it is for and how it can be set up."""
+    return answered(request, "lifts", Lifts, actions.list_lifts)
+
+
+@router.get("/lifts/{lift}/profile", response_model=Profile)
+def profile(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Query()]) -> Response:
+    """What a lift asks of every head: capacity, what gives out first, lengths, tension, the measures, and its long half."""
+    question = asked.asked(actions.all_lifts().find(lift))
+    return answered(request, question, Profile, lambda: actions.profile_answer(profiled(question)))
+
+
+@router.get("/lifts/{lift}/motion", response_model=Motion)
+def motion(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Query()]) -> Response:
+    """A lift's curves with its figure at every position, to be played in the browser."""
+    question = asked.asked(actions.all_lifts().find(lift))
+
+    def make() -> dict[str, object]:
+        found = profiled(question)
+        return {"curves": actions.curves_answer(found), "figure": motion_of(found)}
+
+    return answered(request, question, Motion, make)
+
+
+@router.get("/compare", response_model=Comparison)
+def compare(request: Request, asked: Annotated[CompareQuestion, Query()]) -> Response:
+    """Two to four lifts on one body: each head's measures in every one, and which gains from which."""
+    key = (asked.person, tuple(asked.lift))
+    return answered(request, key, Comparison, lambda: compare_answer(compare_lifts(asked.lift, asked.person, ProfileRequest())))

@@ -1,0 +1,62 @@
+"""Questions that take more than a moment: computed beside the pages, with how far they are."""
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import TimeoutError as NotYet
+from dataclasses import dataclass, field
+from typing import Generic, TypeVar
+
+T = TypeVar("T")
+Told = Callable[[int, int], None]
+AT_ONCE_S = 0.8
+"""So long an answer is waited for before its progress is given instead."""
+KEPT = 40
+
+
+@dataclass
+class Job(Generic[T]):
+    """One question being answered.
+
+    Attributes:
+        future: its answer. done, total: how far it is.
+    """
+
+    future: "Future[T]" = field(default_factory=Future)
+    done: int = 0
+    total: int = 0
+
+    def tell(self, done: int, total: int) -> None:
+        """How far it is."""
+        self.done, self.total = done, total
+
+
+class Jobs(Generic[T]):
+    """Questions by what was asked; each is answered once, one after another."""
+
+    def __init__(self) -> None:
+        self._jobs, self._lock = OrderedDict[Hashable, Job[T]](), threading.Lock()
+        self._workers = ThreadPoolExecutor(1, thread_name_prefix="ranking")
+
+    def ask(self, key: Hashable, work: Callable[[Told], T]) -> Job[T]:
+        """The job for `key`: the one at hand, or a new one. One that failed is tried again."""
+        with self._lock:
+            found = self._jobs.get(key)
+            if found is None or (found.future.done() and found.future.exception() is not None):
+                job = Job[T]()
+                job.future = self._workers.submit(work, job.tell)
+                self._jobs[key] = found = job
+                while len(self._jobs) > KEPT:
+                    self._jobs.popitem(last=False)
+            self._jobs.move_to_end(key)
+            return found
+
+
+def finished(job: Job[T], wait_s: float = AT_ONCE_S) -> bool:
+    """Whether a job is answered, or is within a moment; its own error is left in it."""
+    try:
+        job.future.exception(wait_s)
+    except NotYet:
+        return False
+    return True
