@@ -17,6 +17,7 @@ class Choice:
         fraction: part of a hard set that each head gets from one set, 0-1.
         setup_s: to set up once. set_s: one set with its load change, without rest. rest_s: after a set.
         joint_nm: moment at each joint at the load of a set. systemic: how costly for the whole body, 0-1.
+        kind: lifts of one kind are so alike that a day holds only one of them; empty when like no other.
     """
 
     lift: str
@@ -30,6 +31,7 @@ class Choice:
     rest_s: float
     joint_nm: Mapping[str, float]
     systemic: float
+    kind: str = ""
 
     @property
     def key(self) -> tuple[str, str]:
@@ -45,6 +47,7 @@ class PlannedLift:
         repetitions: least and most. reserve: repetitions left at the end of a set.
         load_kg: a load that exists there; nothing where none can be given. guess: whether it rests on the model alone.
         pair: number of the pair it is done in turn with, where paired.
+        muscle: what it is mainly there for. gear: what it needs. why: one sentence.
     """
 
     lift: str
@@ -56,6 +59,9 @@ class PlannedLift:
     load_kg: float | None = None
     guess: bool = True
     pair: int | None = None
+    muscle: str = ""
+    gear: str = ""
+    why: str = ""
 
 
 @dataclass(frozen=True)
@@ -84,6 +90,10 @@ class Week:
         days: in order. weekly_sets: hard sets a week by head. muscle_sets: by muscle.
         value: what the optimiser maximised. gap: how far at most from the best, as a share; 0 when proven best.
         conflicts: wishes that could not all be met; empty when all were.
+        moved: sets that differ from the week before, added over lifts and days; nothing where there was none.
+        difference: share of its lifts that no earlier week holds; nothing where there was none.
+        notes: what a coach should know: muscles below or above their band, heads left short, lifts left out.
+        solve_s: what the solver took [s].
     """
 
     days: tuple[PlannedDay, ...]
@@ -92,3 +102,7 @@ class Week:
     value: float
     gap: float
     conflicts: tuple[Conflict, ...] = ()
+    moved: int | None = None
+    difference: float | None = None
+    notes: tuple[str, ...] = ()
+    solve_s: float = 0.0

@@ -1,0 +1,67 @@
+"""What is asked of the planner: lifts to choose from, days, muscles, joints to spare, and the week to stay near to."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from lengthwise.planning.rules import Rules, default_rules
+from lengthwise.planning.week import Choice, Week
+from lengthwise.training.client import DayName
+
+WEEKDAYS: tuple[DayName, ...] = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+
+
+@dataclass(frozen=True)
+class DayOffer:
+    """A day on which the client can train: where, how long [min], and the kinds of gear there."""
+
+    day: DayName
+    place: str
+    minutes: float
+    gear: frozenset[str]
+
+
+@dataclass(frozen=True)
+class Muscle:
+    """What is wished for one muscle.
+
+    Attributes:
+        name: as coaches call it.
+        share: counted sets of the muscle that one counted set of each head is.
+        priority: how much it counts, 0 to 3.
+        low, high: counted sets a week.
+        own: whether the client asked for that band; it must then be met. Else it is a default and may be missed.
+    """
+
+    name: str
+    share: Mapping[str, float]
+    priority: float
+    low: float
+    high: float
+    own: bool = False
+
+
+@dataclass(frozen=True)
+class Question:
+    """What a week is asked for.
+
+    Attributes:
+        choices: lifts that may go in, refused ones too. days: when; each day once. muscles: what for.
+        refused: ids of lifts that must not go in. without: kinds of gear that must not be used.
+        joint_nm: moment that each joint to be spared may carry at the load of a set [N·m].
+        pair: whether lifts may be done in turn.
+        previous: the week to stay near to. earlier: weeks from which the answer must differ clearly.
+        rules: see rules.py. seconds: most time for the solver [s].
+    """
+
+    choices: tuple[Choice, ...]
+    days: tuple[DayOffer, ...]
+    muscles: tuple[Muscle, ...]
+    refused: frozenset[str] = frozenset()
+    without: frozenset[str] = frozenset()
+    joint_nm: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    pair: bool = True
+    previous: Week | None = None
+    earlier: tuple[Week, ...] = ()
+    rules: Rules = field(default_factory=default_rules)
+    seconds: float = 10.0

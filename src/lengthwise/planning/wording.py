@@ -1,0 +1,107 @@
+"""Wishes and rules of a week in plain words: what a conflict names, and what giving way would buy."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from lengthwise.planning.rules import Rules
+
+
+@dataclass(frozen=True)
+class Wish:
+    """One wish or rule.
+
+    Attributes:
+        text: in plain words. kind: what sort. asked: its number, where it has one.
+    """
+
+    text: str
+    kind: Literal["minutes", "at_least", "at_most", "forbidden", "rule"] = "rule"
+    asked: float = 0.0
+
+
+ONE_OF_A_KIND = Wish("rule: no two lifts of the same kind on one day")
+
+
+def plain(name: str) -> str:
+    """A name of ours as people write it."""
+    return name.replace("_", " ")
+
+
+def refused(lift: str) -> Wish:
+    """A refused lift."""
+    return Wish(f"without {lift}", "forbidden")
+
+
+def without(gear: str) -> Wish:
+    """Gear to do without."""
+    return Wish(f"without {plain(gear)}", "forbidden")
+
+
+def spared(joint: str, most_nm: float) -> Wish:
+    """A joint to be spared."""
+    return Wish(f"at most {most_nm:.0f} N·m on the {joint}", "forbidden")
+
+
+def dose(joint: str) -> Wish:
+    """What a joint to be spared carries on a day."""
+    return Wish(f"rule: few loaded sets a day for the {joint}")
+
+
+def minutes(day: str, most: float) -> Wish:
+    """The minutes of a day."""
+    return Wish(f"at most {most:.0f} minutes on {day.capitalize()}", "minutes", most)
+
+
+def at_least(muscle: str, low: float) -> Wish:
+    """The lower bound of an own band."""
+    return Wish(f"at least {low:g} sets a week for {plain(muscle)}", "at_least", low)
+
+
+def at_most(muscle: str, high: float) -> Wish:
+    """The upper bound of an own band."""
+    return Wish(f"at most {high:g} sets a week for {plain(muscle)}", "at_most", high)
+
+
+def few_lifts(day: str, rules: Rules) -> Wish:
+    """How many lifts a day holds."""
+    return Wish(f"rule: at most {rules.most_lifts_a_day:.0f} lifts on {day.capitalize()}")
+
+
+def few_days(lift: str, rules: Rules) -> Wish:
+    """On how many days a lift may be done."""
+    return Wish(f"rule: {lift} on at most {rules.most_days_a_lift:.0f} days")
+
+
+def day_cap(muscle: str, rules: Rules) -> Wish:
+    """How many counted sets of a muscle a day holds."""
+    return Wish(f"rule: at most {rules.most_sets_a_day:.0f} sets a day for {plain(muscle)}")
+
+
+def spacing(muscle: str) -> Wish:
+    """No hard day after a hard day."""
+    return Wish(f"rule: no hard day for {plain(muscle)} right after a hard day")
+
+
+def share(muscle: str, rules: Rules) -> Wish:
+    """How much of a muscle's sets one lift gives."""
+    return Wish(f"rule: no lift gives more than {rules.most_share:.0%} of the sets for {plain(muscle)}")
+
+
+def differ(number: int, rules: Rules) -> Wish:
+    """A week clearly different from an earlier one."""
+    return Wish(f"at least {rules.least_difference:.0%} other lifts than in week {number}")
+
+
+def buys(wish: Wish, needed: float) -> str:
+    """What giving way on a wish buys, when it has to give way by so much."""
+    then = "then every other wish can be met"
+    if wish.kind == "minutes":
+        return f"{wish.asked + needed:.0f} minutes instead of {wish.asked:.0f}: {then}"
+    if wish.kind == "at_least":
+        return f"{max(wish.asked - needed, 0):.1f} sets instead of {wish.asked:g}: {then}"
+    if wish.kind == "at_most":
+        return f"{wish.asked + needed:.1f} sets instead of {wish.asked:g}: {then}"
+    return f"if it is given up, {then.removeprefix('then ')}"
+
+
+NOT_ENOUGH = "not enough alone: other wishes stand against each other as well"
