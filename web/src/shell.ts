@@ -7,7 +7,9 @@ htmx.config.selfRequestsOnly = true;
 htmx.config.historyCacheSize = 0;
 
 /** What a page with `data-page` on its body runs; each comes as its own file. */
-const pages: Record<string, () => Promise<{ run: () => void }>> = {
+const pages: Record<string, () => Promise<{ run: () => void | Promise<void> }>> = {
+  lift: () => import("./pages/lift"),
+  lifts: () => import("./pages/lifts"),
 };
 
 /** Close an open menu on Escape, on a click elsewhere, and when another opens. */

@@ -1,0 +1,99 @@
+"""The library, and the page of one lift."""
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Path, Query, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from lengthwise.actions import body as body_actions
+from lengthwise.actions import lifts as actions
+from lengthwise.actions.evidence import library
+from lengthwise.grading.criteria import PRACTICE, criteria
+from lengthwise.lifts.catalogue import gear
+from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.web.answers import computing, profiled
+from lengthwise.web.api.models import LiftQuestion
+from lengthwise.web.rendering import page
+from lengthwise.web.who import who_of
+
+router = APIRouter()
+LiftId = Annotated[str, Path(max_length=80)]
+LEADING = 8
+
+
+@router.get("/lift")
+def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
+    """Every lift, by the muscle that it is for."""
+    groups: dict[str, list[dict[str, Any]]] = {}
+    muscles = body_actions.heads()["muscles"]
+    rows = actions.list_lifts()["lifts"]
+    for row in rows:
+        groups.setdefault(_muscle_of(row["targets"][0], muscles), []).append(row)
+    ordered = {m: sorted(groups[m], key=lambda r: r["name"]) for m in [*muscles, "other"] if m in groups}
+    return page(request, "lifts.html", {"here": "lift", "groups": ordered, "n_lift": len(rows), "find": find})
+
+
+def _muscle_of(head: str, muscles: dict[str, list[str]]) -> str:
+    return next((m for m, heads in muscles.items() if head in heads), "other")
+
+
+@router.get("/lift/{lift}")
+def lift(request: Request, lift: LiftId) -> Response:
+    """One lift; its numbers come when the page has been drawn."""
+    found = actions.all_lifts()
+    lift_id = found.find(lift)
+    if lift_id != lift:
+        return RedirectResponse(f"/lift/{lift_id}", 307)
+    own = found.lifts[lift_id]
+    asked = request.query_params
+    chosen = dict(word.split("=", 1) for word in asked.getlist("setup") if "=" in word)
+    values = {
+        "here": "lift",
+        "lift_id": lift_id,
+        "lift": own,
+        "gear": gear()[own.gear].name,
+        "family": found.family[lift_id],
+        "chosen": {n: _within(chosen.get(n), s.default, s.min, s.max) for n, s in own.setup.items()},
+        "range": asked.get("range", "full"),
+        "repetitions": _within(asked.get("repetitions"), 10, 1, 40),
+        "reserve": _within(asked.get("reserve"), 2, 0, 10),
+    }
+    return page(request, "lift.html", values)
+
+
+def _within(text: str | None, usual: float, low: float, high: float) -> float:
+    """A number of an address, or the usual one where it is none or out of bounds."""
+    try:
+        value = float(text) if text is not None else usual
+    except ValueError:
+        return usual
+    return value if low <= value <= high else usual
+
+
+@router.get("/lift/{lift}/answer")
+def answer(request: Request, lift: LiftId, asked: Annotated[LiftQuestion, Query()]) -> HTMLResponse:
+    """What a lift asks, in words and tables: the part of its page that follows the set-up."""
+    lift_id = actions.all_lifts().find(lift)
+    question = asked.model_copy(update=dict(who_of(request))).asked(lift_id)
+    with computing:
+        found = profiled(question)
+        long = actions.partial_answer(found)
+    claims = library().claims
+    behind = {c.claim: claims[c.claim] for c in criteria().values() if c.claim != PRACTICE}
+    return page(
+        request,
+        "parts/lift_answer.html",
+        {"p": found, "long": long, "heads": shown_heads(found), "limiting": limiting(found), "claims": behind},
+    )
+
+
+def shown_heads(found: LiftProfile) -> list[str]:
+    """The targets, then those that spend most effort."""
+    ranked = sorted(found.heads, key=lambda h: -found.heads[h].measures.effort_share)
+    targets = [h for h in found.lift.targets if h in found.heads]
+    return list(dict.fromkeys([*targets, *ranked]))[: max(LEADING, len(targets))]
+
+
+def limiting(found: LiftProfile) -> list[tuple[str, float]]:
+    """The heads that bound the load at the sticking position, largest first."""
+    return [(h, s) for h, s in found.limiting.items() if s > 0.02][:6]

@@ -1,0 +1,103 @@
+/** Looking at the figure from all sides: pointer, touch, wheel with Ctrl, arrow keys. */
+import { PerspectiveCamera, Vector3 } from "three";
+
+const STEP = Math.PI / 24;
+
+/** Views by name: heading from straight ahead towards the left, and height of the eye, both in degrees. */
+export const VIEWS: Record<string, [number, number]> = { corner: [-52, 12], side: [-90, 3], front: [0, 3], back: [180, 3] };
+
+/** A camera that turns around a point. */
+export class Orbit {
+  readonly camera = new PerspectiveCamera(30, 1, 0.05, 30);
+  private heading = 0;
+  private height = 0;
+  private distance = 4;
+  private readonly centre = new Vector3(0, 0, 0.9);
+  private readonly touches = new Map<number, [number, number]>();
+
+  constructor(
+    private readonly target: HTMLElement,
+    private readonly changed: () => void,
+  ) {
+    this.camera.up.set(0, 0, 1);
+    this.view("corner");
+    target.addEventListener("pointerdown", (e) => this.down(e));
+    target.addEventListener("pointermove", (e) => this.move(e));
+    for (const name of ["pointerup", "pointercancel", "lostpointercapture"] as const) {
+      target.addEventListener(name, (e) => this.touches.delete(e.pointerId));
+    }
+    target.addEventListener("wheel", (e) => this.wheel(e), { passive: false });
+    target.addEventListener("keydown", (e) => this.key(e));
+  }
+
+  /** One of the named views. */
+  view(name: string): void {
+    const [heading, height] = VIEWS[name];
+    this.heading = (heading * Math.PI) / 180;
+    this.height = (height * Math.PI) / 180;
+    this.update();
+  }
+
+  /** Look at the middle of a box so that all of it is seen. */
+  frame(low: Vector3, high: Vector3, aspect: number): void {
+    this.centre.addVectors(low, high).multiplyScalar(0.5);
+    const tall = (high.z - low.z) / 2;
+    const wide = Math.max(high.x - low.x, high.y - low.y) / 2;
+    const half = Math.tan((this.camera.fov * Math.PI) / 360);
+    this.distance = Math.max(tall / half, wide / (half * aspect)) * 1.1 + 0.3;
+    this.update();
+  }
+
+  private update(): void {
+    const flat = Math.cos(this.height) * this.distance;
+    this.camera.position.set(
+      this.centre.x + flat * Math.cos(this.heading),
+      this.centre.y + flat * Math.sin(this.heading),
+      Math.max(this.centre.z + Math.sin(this.height) * this.distance, 0.02),
+    );
+    this.camera.lookAt(this.centre);
+    this.changed();
+  }
+
+  private turn(across: number, up: number): void {
+    this.heading -= across;
+    this.height = Math.min(Math.max(this.height + up, -0.4), 1.45);
+    this.update();
+  }
+
+  private zoom(factor: number): void {
+    this.distance = Math.min(Math.max(this.distance * factor, 0.8), 9);
+    this.update();
+  }
+
+  private down(event: PointerEvent): void {
+    this.touches.set(event.pointerId, [event.clientX, event.clientY]);
+    this.target.setPointerCapture(event.pointerId);
+  }
+
+  private move(event: PointerEvent): void {
+    const last = this.touches.get(event.pointerId);
+    if (!last) return;
+    const other = [...this.touches].find(([id]) => id !== event.pointerId)?.[1];
+    const gap = (p: [number, number]) => (other ? Math.hypot(p[0] - other[0], p[1] - other[1]) : 1);
+    const now: [number, number] = [event.clientX, event.clientY];
+    if (other) this.zoom(gap(last) / Math.max(gap(now), 1));
+    else this.turn((now[0] - last[0]) * 0.008, (now[1] - last[1]) * 0.006);
+    this.touches.set(event.pointerId, now);
+  }
+
+  private wheel(event: WheelEvent): void {
+    if (!event.ctrlKey && !event.metaKey) return;
+    event.preventDefault();
+    this.zoom(Math.exp(event.deltaY * 0.002));
+  }
+
+  private key(event: KeyboardEvent): void {
+    const turns: Record<string, [number, number]> = { ArrowLeft: [STEP, 0], ArrowRight: [-STEP, 0], ArrowUp: [0, STEP], ArrowDown: [0, -STEP] };
+    if (event.key in turns) this.turn(...turns[event.key]);
+    else if (event.key === "+" || event.key === "=") this.zoom(0.9);
+    else if (event.key === "-") this.zoom(1.1);
+    else return;
+    event.preventDefault();
+  }
+}

@@ -1,0 +1,235 @@
+/** The page of one lift: figure, curves and set-up move together. */
+import { answerOf, inUnits, plain, Refusal, type Curves, type Motion } from "../api";
+import type { LwCurves } from "../elements/curves";
+import type { Colouring, HeadValues, LwFigure, Shown } from "../elements/figure";
+import { series } from "../scales";
+import htmx from "htmx.org";
+
+const MOST_HEADS = 6;
+const WHILE_SLIDING = "21";
+
+/** Everything that the page shows of one answer. */
+interface State {
+  motion?: Motion;
+  ghost?: Curves;
+  chosen: string[];
+  running?: AbortController;
+}
+
+const state: State = { chosen: [] };
+const form = () => document.querySelector<HTMLFormElement>("#lift-settings")!;
+const figure = () => document.querySelector<LwFigure>("lw-figure")!;
+const panel = (name: string) => document.querySelector<LwCurves>(`lw-curves[data-curve=${name}]`)!;
+const liftId = () => form().dataset.lift!;
+const targets = () => (form().dataset.targets ?? "").split(" ");
+
+/** The form as a question. */
+function question(): URLSearchParams {
+  const out = new URLSearchParams();
+  const fields = new FormData(form());
+  for (const name of ["range", "repetitions", "reserve"]) out.set(name, String(fields.get(name)));
+  for (const slider of sliders()) if (slider.value !== slider.dataset.usual) out.append("setup", `${slider.name}=${slider.value}`);
+  return out;
+}
+
+const sliders = () => [...form().querySelectorAll<HTMLInputElement>("input[type=range]")];
+
+/** Ask again and show; the answer that is still on its way is given up. */
+async function update(sliding: boolean): Promise<void> {
+  state.running?.abort();
+  const running = (state.running = new AbortController());
+  const query = question();
+  if (sliding) query.set("positions", WHILE_SLIDING);
+  const trouble = document.querySelector<HTMLElement>("#lift-trouble")!;
+  try {
+    const begun = performance.now();
+    const motion = await answerOf<Motion>(`/api/lifts/${liftId()}/motion`, query, running.signal);
+    document.body.dataset.answeredMs = String(Math.round(performance.now() - begun));
+    trouble.hidden = true;
+    show(motion);
+    if (!sliding) settle(query);
+  } catch (error) {
+    if ((error as Error).name === "AbortError") return;
+    trouble.hidden = false;
+    trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
+  }
+}
+
+/** Once nothing moves any more: tables by the server, and an address that can be kept. */
+function settle(query: URLSearchParams): void {
+  const own = new URLSearchParams([...query].filter(([name]) => name !== "positions"));
+  history.replaceState(null, "", `${location.pathname}${own.size ? `?${own}` : ""}`);
+  void htmx.ajax("get", `/lift/${liftId()}/answer?${own}`, { target: "#lift-answer", swap: "innerHTML" });
+}
+
+function show(motion: Motion): void {
+  state.motion = motion;
+  if (!state.chosen.length) state.chosen = leading(motion.curves);
+  figure().show(motion.figure, valuesOf(motion), true);
+  drawCurves();
+  drawHeads();
+}
+
+/** The targets, then the heads that spend most effort. */
+function leading(curves: Curves): string[] {
+  const order = Object.entries(curves.heads).sort(([, a], [, b]) => b.measures.effort_share - a.measures.effort_share);
+  const own = targets().filter((t) => t in curves.heads);
+  return [...new Set([...own, ...order.map(([h]) => h)])].slice(0, Math.max(MOST_HEADS - 2, own.length)).slice(0, MOST_HEADS);
+}
+
+function valuesOf({ curves, figure: shape }: Motion): HeadValues {
+  const of = (pick: (head: Curves["heads"][string], name: string) => number[]) =>
+    Object.fromEntries(Object.entries(curves.heads).map(([name, head]) => [name, pick(head, name)]));
+  return {
+    length: of((h) => h.fibre_length),
+    activation: of((h) => h.activation),
+    tension: of((h, name) => h.active_force_n.map((f, i) => (f + h.passive_force_n[i]) / (shape.strength_n[name.replace(/_left$/, "")] || 1))),
+    targets: targets(),
+  };
+}
+
+function drawCurves(): void {
+  const { curves } = state.motion!;
+  const ghost = state.ghost;
+  const load = (kg: number[]) => kg.map((v) => inUnits(v).value);
+  const colour = (name: string) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+  const set = curves.positions.map(() => curves.working.load_kg);
+  const whole = (v: number) => v.toFixed(0);
+  panel("capacity").show({
+    lines: [
+      ...(ghost ? [{ label: "before", values: load(ghost.capacity_kg), colour: "", ghost: true }] : []),
+      { label: "most that can be held", values: load(curves.capacity_kg), colour: colour("--c7"), width: 2.5 },
+      { label: "load of the set", values: load(set), colour: colour("--c2"), dash: [6, 4] },
+    ],
+    low: Math.min(0, ...load(curves.capacity_kg)),
+    mark: curves.sticking.position,
+    format: whole,
+  });
+  panel("demand").show({
+    lines: [
+      ...(ghost ? [{ label: "before", values: ghost.demand.map((v) => v * 100), colour: "", ghost: true }] : []),
+      { label: "demand", values: curves.demand.map((v) => v * 100), colour: colour("--c2"), width: 2.5 },
+    ],
+    low: 0,
+    high: 105,
+    mark: curves.sticking.position,
+    format: (v) => `${whole(v)} %`,
+  });
+  panel("length").show({ ...byHead((h) => h.fibre_length), band: [0.95, 1.05], format: (v) => v.toFixed(1) });
+  panel("tension").show({ ...byHead((h) => h.active_force_n.map((f, i) => f + h.passive_force_n[i])), low: 0, format: whole });
+}
+
+function byHead(pick: (head: Curves["heads"][string]) => number[]): { lines: import("../elements/curves").Line[] } {
+  const lines = state.chosen.flatMap((head, n) => {
+    const own = state.motion!.curves.heads[head];
+    const old = state.ghost?.heads[head];
+    const look = series(n);
+    return [
+      ...(old ? [{ label: "before", values: pick(old), colour: look.colour, ghost: true }] : []),
+      ...(own ? [{ label: plain(head), values: pick(own), ...look }] : []),
+    ];
+  });
+  return { lines };
+}
+
+/** The key of the heads, each of which can be taken out, and a list to add others from. */
+function drawHeads(): void {
+  const place = document.querySelector("#lift-heads")!;
+  const chip = (head: string, n: number) => {
+    const look = series(n);
+    const dash = look.dash.length ? ` stroke-dasharray="${look.dash.join(" ")}"` : "";
+    return `<button type="button" class="chip" data-out="${head}" aria-label="Take out ${plain(head)}"><svg width="26" height="8" aria-hidden="true"><line x1="1" y1="4" x2="25" y2="4" stroke="${look.colour}" stroke-width="3"${dash}/></svg>${plain(head)}<span aria-hidden="true">×</span></button>`;
+  };
+  const rest = Object.keys(state.motion!.curves.heads).filter((h) => !state.chosen.includes(h)).sort();
+  const more = `<label class="unseen" for="add-head">Add a head</label><select id="add-head"><option value="">Add a head…</option>${rest.map((h) => `<option value="${h}">${plain(h)}</option>`).join("")}</select>`;
+  place.innerHTML = state.chosen.map(chip).join("") + (state.chosen.length < 8 ? more : "");
+}
+
+function listenToHeads(): void {
+  const place = document.querySelector("#lift-heads")!;
+  place.addEventListener("click", (event) => {
+    const out = (event.target as HTMLElement).closest<HTMLElement>("[data-out]")?.dataset.out;
+    if (!out || state.chosen.length < 2) return;
+    state.chosen = state.chosen.filter((h) => h !== out);
+    drawCurves();
+    drawHeads();
+  });
+  place.addEventListener("change", (event) => {
+    const added = (event.target as HTMLSelectElement).value;
+    if (!added) return;
+    state.chosen = [...state.chosen, added];
+    drawCurves();
+    drawHeads();
+  });
+}
+
+function listenToForm(): void {
+  form().addEventListener("submit", (event) => event.preventDefault());
+  form().addEventListener("pointerdown", keepGhost);
+  form().addEventListener("keydown", keepGhost);
+  form().addEventListener("input", (event) => {
+    const field = event.target as HTMLInputElement;
+    if (field.type !== "range") return;
+    say(field);
+    void update(true);
+  });
+  form().addEventListener("change", (event) => {
+    if ((event.target as HTMLInputElement).type !== "range") state.ghost = state.motion?.curves;
+    void update(false);
+  });
+  document.querySelector("#setup-usual")?.addEventListener("click", () => {
+    state.ghost = state.motion?.curves;
+    for (const slider of sliders()) {
+      slider.value = slider.dataset.usual!;
+      say(slider);
+    }
+    void update(false);
+  });
+}
+
+/** What the curves were before a slider is moved stays as a ghost. */
+function keepGhost(event: Event): void {
+  if ((event.target as HTMLInputElement).type === "range") state.ghost = state.motion?.curves;
+}
+
+function say(slider: HTMLInputElement): void {
+  const unit = slider.dataset.unit ?? "";
+  const inches = document.documentElement.dataset.units === "imperial" && unit === "cm";
+  const value = inches ? `${(Number(slider.value) / 2.54).toFixed(1)} in` : `${slider.value} ${unit}`;
+  slider.closest(".slider")!.querySelector("output")!.textContent = value;
+  slider.setAttribute("aria-valuetext", value);
+}
+
+/** One position for the figure and all curves. */
+function link(): void {
+  document.addEventListener("lw-position", (event) => {
+    const at = (event as CustomEvent<number>).detail;
+    if (event.target !== figure()) {
+      figure().stop();
+      figure().position = at;
+    }
+    for (const curves of document.querySelectorAll<LwCurves>("lw-curves")) if (curves !== event.target) curves.position = at;
+  });
+}
+
+function listenToChoices(): void {
+  document.addEventListener("click", (event) => {
+    const button = (event.target as HTMLElement).closest<HTMLButtonElement>("[data-colouring], [data-shown]");
+    if (!button) return;
+    for (const other of button.parentElement!.querySelectorAll("button")) other.setAttribute("aria-pressed", String(other === button));
+    if (button.dataset.colouring) figure().colouring = button.dataset.colouring as Colouring;
+    if (button.dataset.shown) figure().shown = button.dataset.shown as Shown;
+  });
+}
+
+/** Start the page. */
+export async function run(): Promise<void> {
+  listenToForm();
+  listenToHeads();
+  listenToChoices();
+  link();
+  sliders().forEach(say);
+  await Promise.all([import("../elements/figure"), import("../elements/curves")]);
+  await update(false);
+  figure().begin();
+}
