@@ -5,7 +5,7 @@ import pytest
 from statsmodels.tsa.statespace.kalman_smoother import KalmanSmoother
 from statsmodels.tsa.statespace.structural import UnobservedComponents
 
-from lengthwise.training.level_trend import Drift, Start, run_filter, smooth
+from lengthwise.training.level_trend import Drift, Seen, Start, run_filter, smooth
 
 
 def series(seed: int, n: int = 40):
@@ -19,9 +19,7 @@ def ours(days, y, noise, start, drift):
     gap = np.diff(days, prepend=days[0]).astype(float)[:, None]
     one = np.array
     found = run_filter(
-        gap,
-        y[:, None],
-        noise[:, None],
+        Seen(gap, y[:, None], noise[:, None]),
         Start(one([start[0]]), one([start[1]]), one([start[2]]), one([start[3]])),
         Drift(one([drift[0]]), one([drift[1]])),
     )
@@ -75,11 +73,23 @@ def test_lanes_do_not_touch_each_other():
     (d1, y1, h1), (_, y2, h2) = series(1), series(2)
     gap = np.diff(d1, prepend=d1[0]).astype(float)[:, None] * np.ones((1, 2))
     two = run_filter(
-        gap,
-        np.stack([y1, y2], 1),
-        np.stack([h1, h2], 1),
+        Seen(gap, np.stack([y1, y2], 1), np.stack([h1, h2], 1)),
         Start(*(np.full(2, v) for v in (4.0, 0.25, 0.0, 1e-5))),
         Drift(np.full(2, 1e-5), np.full(2, 1e-8)),
     )
     one, _ = ours(d1, y1, h1, (4.0, 0.25, 0.0, 1e-5), (1e-5, 1e-8))
     np.testing.assert_array_equal(two.known.level[:, 0], one.known.level[:, 0])
+
+
+def test_a_slope_begun_afresh_forgets_the_old_one_and_keeps_the_level():
+    """Law: right at the row the slope is as at the start; level and its variance are as without."""
+    days, y, noise = series(3)
+    gap = np.diff(days, prepend=days[0]).astype(float)[:, None]
+    start, drift = Start(*(np.array([v]) for v in (4.0, 0.25, 0.0, 1e-5))), Drift(np.array([1e-5]), np.array([1e-8]))
+    afresh = np.zeros((len(y), 1), dtype=bool)
+    afresh[20] = True
+    plain = run_filter(Seen(gap, y[:, None], noise[:, None]), start, drift)
+    again = run_filter(Seen(gap, y[:, None], noise[:, None], afresh), start, drift)
+    assert again.predicted.slope[20, 0] == 0.0
+    assert again.predicted.slope_var[20, 0] == 1e-5
+    assert again.known.level[20, 0] == plain.known.level[20, 0]

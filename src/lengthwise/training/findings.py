@@ -9,7 +9,7 @@ from lengthwise.mechanics.profile import RangeName
 from lengthwise.training.client import Client
 from lengthwise.training.log import Measurement, Session
 from lengthwise.training.review_rules import ReviewRules
-from lengthwise.training.trend import Trend
+from lengthwise.training.trend import ENOUGH_VISITS, Trend
 from lengthwise.training.volume import Counting, LiftKey, PlannedWeek, WeekVolume, is_hard
 
 State = Literal["rising", "stalled", "falling", "unclear", "too few visits", "not done lately"]
@@ -77,31 +77,21 @@ class LiftFinding:
         return self.trend.history.lift, self.trend.history.range
 
 
-def stalled_since(trend: Trend, rules: ReviewRules) -> date | None:
-    """First day of an unbroken run of visits, up to the last, that all found a rise that matters improbable; nothing if too short.
-
-    A run counts once it has lasted the stated weeks and holds at least three visits, judged by what each visit knew then.
-    """
-    run = []
-    for known in reversed(trend.known):
-        if known.p_worthwhile >= rules.stall_below:
-            break
-        run.append(known.day)
-    long_enough = len(run) >= 3 and run[0] - run[-1] >= timedelta(weeks=rules.stall_weeks)
-    return run[-1] if trend.enough and long_enough else None
-
-
 def state_of(trend: Trend, as_of: date, rules: ReviewRules) -> tuple[State, date | None]:
-    """What can be said about a lift, and since when it stalls."""
+    """What can be said about a lift, and since when it stalls: the first visit of the weeks in which a rise is improbable.
+
+    A stall needs visits before those weeks and at least four within them.
+    """
+    start = as_of - timedelta(weeks=rules.stall_weeks)
+    within = [d.day for d in trend.history.days if d.day >= start]
     if not trend.enough:
         return "too few visits", None
     if as_of - trend.history.days[-1].day > timedelta(weeks=rules.look_back_weeks):
         return "not done lately", None
     if trend.p_rising < rules.falling_below:
         return "falling", None
-    since = stalled_since(trend, rules)
-    if since is not None and trend.p_rising <= rules.rising_above:
-        return "stalled", since
+    if trend.p_worthwhile < rules.stall_below and len(within) >= ENOUGH_VISITS and trend.history.days[0].day < start:
+        return "stalled", within[0]
     return ("rising" if trend.p_rising > rules.rising_above else "unclear"), None
 
 

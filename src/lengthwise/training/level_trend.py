@@ -81,15 +81,28 @@ def step(state: tuple[Array, ...], days: Array | float, drift: Drift) -> tuple[A
     )
 
 
-def run_filter(gap: Array, y: Array, noise_var: Array, start: Start, drift: Drift) -> Filtered:
+@dataclass(frozen=True)
+class Seen:
+    """Observations of all lanes, each (n_time, n_lane).
+
+    Attributes:
+        gap: days since the row before; the first row's are ignored. y: observed, NaN where there is none.
+        noise_var: variance of each observation's error. afresh: rows from which the slope is unknown again, as at the start.
+    """
+
+    gap: Array
+    y: Array
+    noise_var: Array
+    afresh: NDArray[np.bool_] | None = None
+
+
+def run_filter(seen_rows: Seen, start: Start, drift: Drift) -> Filtered:
     """Filter all lanes.
 
     Args:
-        gap: days since the row before (n_time, n_lane); the first row's are ignored.
-        y: observations (n_time, n_lane), NaN where there is none.
-        noise_var: variance of each observation's error (n_time, n_lane).
-        start: beliefs on the day of the first row. drift: per day.
+        seen_rows: observations. start: beliefs on the day of the first row. drift: per day.
     """
+    gap, y, noise_var, afresh = seen_rows.gap, seen_rows.y, seen_rows.noise_var, seen_rows.afresh
     n_time, n_lane = y.shape
     predicted, known, likelihood = _empty(n_time, n_lane), _empty(n_time, n_lane), np.zeros(n_lane)
     zero = np.zeros(n_lane)
@@ -98,6 +111,8 @@ def run_filter(gap: Array, y: Array, noise_var: Array, start: Start, drift: Drif
     for t in range(n_time):
         if t:
             state = step(state, gap[t], drift)
+        if afresh is not None:
+            state = _forget_slope(state, afresh[t], start)
         _put(predicted, t, state)
         level, slope, pll, pls, pss = state
         total = pll + noise_var[t]
@@ -113,6 +128,11 @@ def run_filter(gap: Array, y: Array, noise_var: Array, start: Start, drift: Drif
         )
         _put(known, t, state)
     return Filtered(predicted, known, likelihood)
+
+
+def _forget_slope(state: tuple[Array, ...], where: NDArray[np.bool_], start: Start) -> tuple[Array, ...]:
+    level, slope, pll, pls, pss = state
+    return level, np.where(where, start.slope, slope), pll, np.where(where, 0.0, pls), np.where(where, start.slope_var, pss)
 
 
 def smooth(gap: Array, found: Filtered) -> States:

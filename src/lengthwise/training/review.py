@@ -12,7 +12,7 @@ from lengthwise.training.proposals import Evidence, Proposal, proposals
 from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review_rules import ReviewRules, review_rules
 from lengthwise.training.strength import histories
-from lengthwise.training.trend import trends
+from lengthwise.training.trend import Rise, trends
 from lengthwise.training.volume import Adherence, WeekVolume, adherence, weekly
 
 
@@ -66,7 +66,9 @@ def review(history: History, catalogue: Catalogue, question: Question) -> Review
     weeks = weekly(sessions, (p for p in history.planned if p.monday <= as_of), catalogue.counting)
     last = lately(sessions, weeks, as_of, rules)
     found = Evidence(
-        tuple(finding(t, last, catalogue.counting, rules) for t in trends(done, as_of, rules.rise_per_week)),
+        tuple(
+            finding(t, last, catalogue.counting, rules) for t in trends(done, as_of, Rise(rules.rise_per_week, rules.stall_weeks))
+        ),
         growth(measured),
         pain(sessions, as_of, rules),
         adherence(last.weeks),

@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.special import ndtr
 
-from lengthwise.training.level_trend import Array, Drift, Filtered, Start, States, run_filter, smooth, step
+from lengthwise.training.level_trend import Array, Drift, Filtered, Seen, Start, States, run_filter, smooth, step
 from lengthwise.training.strength import DayStrength, LiftHistory
 from lengthwise.training.trend_data import trend_data
 
@@ -30,11 +31,18 @@ class Estimate:
 
 @dataclass(frozen=True)
 class Known:
-    """What was known on a day without hindsight: probabilities of rising at all, and of rising by what matters."""
+    """What was known on a day without hindsight: the probability of rising."""
 
     day: date
     p_rising: float
-    p_worthwhile: float
+
+
+@dataclass(frozen=True)
+class Rise:
+    """A rise that matters [ln per week], and the weeks over which it is looked for."""
+
+    per_week: float
+    weeks: float
 
 
 @dataclass(frozen=True)
@@ -57,7 +65,8 @@ class Trend:
             far from the line.
         e1rm: on the day asked for, the 1RM a test would find [kg]; line: the same without the equation's lasting error.
         per_week: slope in percent of the level a week.
-        p_rising: probability that the slope is above 0. p_worthwhile: that it is above the rise that matters.
+        p_rising: probability that the slope is above 0. p_worthwhile: that the slope of the last weeks, taken as unknown before them,
+            is above the rise that matters.
         ahead: the line in four weeks [kg].
         known: what each visit's day knew.
         enough: whether there are enough visits over enough days to speak of a trend.
@@ -88,12 +97,12 @@ class _Stack:
     n: tuple[int, ...]
 
 
-def trends(histories: Sequence[LiftHistory], as_of: date, worthwhile_per_week: float) -> tuple[Trend, ...]:
+def trends(histories: Sequence[LiftHistory], as_of: date, rise: Rise) -> tuple[Trend, ...]:
     """The course of every lift that has a visit, as seen on a day.
 
     Args:
         as_of: no visit may lie after it.
-        worthwhile_per_week: the rise that matters [ln per week].
+        rise: that matters, and over how long.
     """
     seen = [h for h in histories if h.days]
     if not seen:
@@ -105,10 +114,26 @@ def trends(histories: Sequence[LiftHistory], as_of: date, worthwhile_per_week: f
         counts = _counts(stack, smooth(_lanes(stack.gap), found), weight)
     found, weight = _filtered(stack, counts)
     hindsight = smooth(_lanes(stack.gap), found)
+    lately, lately_weight = _filtered(stack, counts, _first_visits_since(seen, as_of - timedelta(weeks=rise.weeks), len(stack.y)))
     return tuple(
-        _trend(h, _Lanes(found, hindsight, i, stack.n[i], weight[i], counts[:, i]), as_of, worthwhile_per_week)
+        _trend(
+            h,
+            _Lanes(found, hindsight, i, stack.n[i], weight[i], counts[:, i]),
+            as_of,
+            _Lanes(lately, lately.known, i, stack.n[i], lately_weight[i], counts[:, i]).slope_above(rise.per_week / 7),
+        )
         for i, h in enumerate(seen)
     )
+
+
+def _first_visits_since(histories: Sequence[LiftHistory], day: date, n_time: int) -> NDArray[np.bool_]:
+    """Where each lift's first visit from a day on stands (n_time, n_lift)."""
+    out = np.zeros((n_time, len(histories)), dtype=bool)
+    for i, history in enumerate(histories):
+        row = next((t for t, d in enumerate(history.days) if d.day >= day), None)
+        if row is not None:
+            out[row, i] = True
+    return out
 
 
 def _stacked(histories: Sequence[LiftHistory]) -> _Stack:
@@ -131,8 +156,11 @@ def _lanes(by_lift: Array) -> Array:
     return np.repeat(by_lift, _n_assumption(), axis=1)
 
 
-def _filtered(stack: _Stack, counts: Array) -> tuple[Filtered, Array]:
-    """All lifts under all assumptions, and how much each assumption counts for each lift (n_lift, n_assumption)."""
+def _filtered(stack: _Stack, counts: Array, afresh: NDArray[np.bool_] | None = None) -> tuple[Filtered, Array]:
+    """All lifts under all assumptions, and how much each assumption counts for each lift (n_lift, n_assumption).
+
+    `afresh` (n_time, n_lift): rows from which a lift's slope is unknown again.
+    """
     data, n_lift = trend_data(), len(stack.n)
     tried = data.assumptions
     first = np.repeat(stack.y[0], _n_assumption())
@@ -145,7 +173,8 @@ def _filtered(stack: _Stack, counts: Array) -> tuple[Filtered, Array]:
     )
     drift = Drift(np.tile(tried.level_var, n_lift), np.tile(tried.slope_var, n_lift))
     noise = _lanes(stack.error**2 / counts) * np.tile(tried.error**2, n_lift)
-    found = run_filter(_lanes(stack.gap), _lanes(stack.y), noise, start, drift)
+    again = None if afresh is None else np.repeat(afresh, _n_assumption(), axis=1)
+    found = run_filter(Seen(_lanes(stack.gap), _lanes(stack.y), noise, again), start, drift)
     score = found.log_likelihood.reshape(n_lift, -1) + np.log(tried.prior)
     weight = np.exp(score - score.max(axis=1, keepdims=True))
     return found, weight / weight.sum(axis=1, keepdims=True)
@@ -190,6 +219,11 @@ class _Lanes:
         """Probability of lying above a bound, over the assumptions."""
         return np.asarray(ndtr((mean - bound) / np.sqrt(var)) @ self.weight)
 
+    def slope_above(self, bound: float) -> float:
+        """Probability that the slope after the last visit is above a bound [per day]."""
+        _, slope, _, _, slope_var = self.of(self.found.known)
+        return float(self.chance_above(bound, slope[-1], slope_var[-1]))
+
 
 Z = 1.959964
 """Two-sided 95 % quantile of the normal distribution."""
@@ -199,7 +233,7 @@ def _kg(mean: float, spread: float) -> Estimate:
     return Estimate(*(float(np.exp(mean + k * spread)) for k in (0.0, -Z, Z)))
 
 
-def _trend(history: LiftHistory, lanes: _Lanes, as_of: date, worthwhile: float) -> Trend:
+def _trend(history: LiftHistory, lanes: _Lanes, as_of: date, p_worthwhile: float) -> Trend:
     tried = trend_data().assumptions
     drift = Drift(tried.level_var, tried.slope_var)
     level, _, level_var, _, _ = lanes.of(lanes.hindsight)
@@ -218,18 +252,18 @@ def _trend(history: LiftHistory, lanes: _Lanes, as_of: date, worthwhile: float) 
         _kg(line, line_error),
         Estimate(*(100 * (slope + k * slope_error) for k in (0.0, -Z, Z))),
         float(lanes.chance_above(0.0, now[1], now[4])),
-        float(lanes.chance_above(worthwhile / 7, now[1], now[4])),
+        p_worthwhile,
         _kg(*ahead),
-        _known(history, lanes, worthwhile / 7),
+        _known(history, lanes),
         enough(history.days),
         records(history),
     )
 
 
-def _known(history: LiftHistory, lanes: _Lanes, worthwhile: float) -> tuple[Known, ...]:
+def _known(history: LiftHistory, lanes: _Lanes) -> tuple[Known, ...]:
     _, slope, _, _, slope_var = lanes.of(lanes.found.known)
-    rising, worth = (lanes.chance_above(b, slope, slope_var) for b in (0.0, worthwhile))
-    return tuple(Known(d.day, float(r), float(w)) for d, r, w in zip(history.days, rising, worth, strict=True))
+    rising = lanes.chance_above(0.0, slope, slope_var)
+    return tuple(Known(d.day, float(p)) for d, p in zip(history.days, rising, strict=True))
 
 
 def enough(days: Sequence[DayStrength]) -> bool:

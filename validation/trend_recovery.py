@@ -1,0 +1,100 @@
+"""How well strength trends, stalls and responses are recovered from simulated logs whose truth is known.
+
+Prints coverage of the 95 % intervals, false alarms and detections of the stall rule, errors of growth verdicts, and recovery of
+responses; docs/following.md quotes them. Run: python validation/trend_recovery.py [n_log]
+"""
+
+import sys
+from datetime import date, timedelta
+
+import numpy as np
+
+from lengthwise.training.findings import state_of
+from lengthwise.training.review_rules import review_rules
+from lengthwise.training.scenario import ClientTruth, LiftTruth, simulate
+from lengthwise.training.strength import histories
+from lengthwise.training.trend import Rise, trends
+
+FIRST = date(2025, 1, 6)
+MUSCLES = ("chest", "latissimus", "quadriceps", "hamstrings", "triceps", "biceps")
+
+
+def rise():
+    return Rise(review_rules().rise_per_week, review_rules().stall_weeks)
+
+
+def person(rng, gains, stall_week=None):
+    lifts = tuple(
+        LiftTruth(f"lift_{i}", m, "shoulder", float(rng.uniform(40, 140)), float(g), stall_week, visits=(i % 2, 2 + i % 2))
+        for i, (m, g) in enumerate(zip(MUSCLES, gains, strict=True))
+    )
+    return ClientTruth(
+        "invented",
+        lifts,
+        sets=(3,),
+        missed=float(rng.uniform(0, 0.25)),
+        habit=float(rng.normal(-0.5, 0.7)),
+        judging=float(rng.uniform(0.3, 0.8)),
+        curve=float(np.exp(rng.normal(0, 0.12))),
+        form=float(rng.uniform(0.01, 0.03)),
+        drop=float(rng.uniform(0.2, 1.0)),
+        judged=float(rng.choice([1.0, 1.0, 0.0])),
+    )
+
+
+def lasting_offset(truth, rng):
+    """How far the person's estimated 1RM lies from the true one in the long run [ln], by lift: curve and habit, from another log."""
+    made = simulate(truth, FIRST, 60, rng)
+    return {
+        h.lift: float(np.mean([d.ln_kg - np.log(made.true_kg[h.lift][(d.day - FIRST).days]) for d in h.days]))
+        for h in histories(made.sessions)
+    }
+
+
+def coverage(n_log, weeks, rng):
+    """Share of 95 % intervals that hold the truth: the 1RM a test would find, the line (truth plus the person's lasting offset), the
+    line four weeks ahead, and the slope."""
+    hits = {"1RM": [], "line": [], "ahead": [], "slope": [], "slope width": []}
+    for _ in range(n_log):
+        stall = None if rng.random() < 0.6 else int(rng.integers(weeks // 3, weeks))
+        truth = person(rng, rng.uniform(0, 1.2, 6), stall)
+        made, offset = simulate(truth, FIRST, weeks, rng), lasting_offset(truth, rng)
+        end = FIRST + timedelta(days=7 * weeks - 1)
+        for trend in trends(histories(made.sessions), end, rise()):
+            true, shift = made.true_kg[trend.history.lift], np.exp(offset[trend.history.lift])
+            now, later = true[7 * weeks - 1], true[7 * weeks + 27]
+            slope = 100 * np.log(true[7 * weeks - 1] / true[7 * weeks - 8])
+            hits["1RM"].append(trend.e1rm.low <= now <= trend.e1rm.high)
+            hits["line"].append(trend.line.low <= now * shift <= trend.line.high)
+            hits["ahead"].append(trend.ahead.low <= later * shift <= trend.ahead.high)
+            hits["slope"].append(trend.per_week.low <= slope <= trend.per_week.high)
+            hits["slope width"].append(trend.per_week.high - trend.per_week.low)
+    return {k: round(float(np.mean(v)), 3) for k, v in hits.items()}
+
+
+def stall_rates(n_log, weeks, gain, stall_week, rng):
+    """Share of lifts called stalled (or falling) on any Sunday of the last 8 weeks, and on the last."""
+    rules, ever, last, total = review_rules(), 0, 0, 0
+    for _ in range(n_log):
+        made = simulate(person(rng, np.full(6, gain), stall_week), FIRST, weeks, rng)
+        called = {}
+        for back in range(7, -1, -1):
+            end = FIRST + timedelta(days=7 * (weeks - back) - 1)
+            seen = [s for s in made.sessions if s.day <= end]
+            for trend in trends(histories(seen), end, rise()):
+                called.setdefault(trend.history.lift, []).append(state_of(trend, end, rules)[0] in ("stalled", "falling"))
+        ever += sum(any(c) for c in called.values())
+        last += sum(c[-1] for c in called.values())
+        total += len(called)
+    return ever / total, last / total
+
+
+if __name__ == "__main__":
+    n = int(sys.argv[1]) if len(sys.argv) > 1 else 40
+    rng = np.random.default_rng(7)
+    for weeks in (8, 20, 52):
+        print(weeks, "weeks:", coverage(n, weeks, rng))
+    for gain in (0.3, 0.5, 0.8, 1.2):
+        print(f"rising {gain} %/week: stall called ever/last", stall_rates(n // 2, 24, gain, None, rng))
+    for after in (4, 8, 12):
+        print(f"stalled {after} weeks ago after 0.8 %/week: ", stall_rates(n // 2, 24, 0.8, 24 - after, rng))
