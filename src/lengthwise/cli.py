@@ -13,6 +13,7 @@ from rich.table import Table
 from lengthwise.actions import body as body_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions.people import body_for
+from lengthwise.cli_clients import add_to as add_clients
 from lengthwise.cli_evidence import add_to as add_evidence
 from lengthwise.cli_grading import add_to as add_grading
 from lengthwise.cli_lifts import add_to as add_lifts
@@ -32,7 +33,7 @@ Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
 
 
-for add_to in (add_lifts, add_grading, add_evidence, add_sheets, add_web):
+for add_to in (add_lifts, add_clients, add_grading, add_evidence, add_sheets, add_web):
     add_to(app)
 
 

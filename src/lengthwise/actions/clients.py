@@ -3,18 +3,23 @@
 from collections.abc import Callable
 from datetime import date
 from functools import lru_cache
+from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_client
+from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.training import calibration as fitting
 from lengthwise.training.calibration import Calibration
-from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.client import Client, KnownLift, Place
+from lengthwise.training.gear_loads import loads
 from lengthwise.training.known import known_lifts
 from lengthwise.training.prescription import Prescription, Target, prescribe
-from lengthwise.training.screening import Outcome, screen_client
+from lengthwise.training.screening import Outcome, screen_client, wording
+from lengthwise.training.weekly_sets import weekly_band
 
 Finder = Callable[[str], Client | None]
 finders: list[Finder] = []
@@ -84,5 +89,106 @@ def load_of(client: Client, asked: str, target: Target) -> Prescription:
     """
     lifts = all_lifts()
     lift_id = lifts.find(asked)
-    wanted = Target(target.repetitions, target.reserve, target.range, target.place, target.easy or starts_easy(client))
+    place = target.place or place_with(client, lifts.lifts[lift_id].gear)
+    wanted = Target(target.repetitions, target.reserve, target.range, place, target.easy or starts_easy(client))
     return prescribe(client, lift_id, lifts.lifts[lift_id], wanted, calibration_of(client))
+
+
+def place_with(client: Client, gear: str) -> str | None:
+    """The first place of the client that has a kind of gear, in the order of training days; none where no place is described.
+
+    Raises:
+        InputError: places are described, and none has it.
+    """
+    order = list(dict.fromkeys([*(d.place for d in client.days), *client.places]))
+    for place in order:
+        if gear in client.places[place].gear or gear == "body":
+            return place
+    if order:
+        raise InputError(f"none of the places of {client.name} has {gear}", asked=gear, allowed=order)
+    return None
+
+
+def gaps(client: Client) -> list[str]:
+    """What is missing or odd in a valid record."""
+    out = []
+    if client.screening is None:
+        out.append("screening is not answered: ask before training starts (lengthwise person questions)")
+    if not client.days:
+        out.append("no training days: no week can be planned")
+    if not client.known_lifts:
+        out.append("no known lifts: strength is that of the population, every load a guess")
+    lifts = all_lifts()
+    for known in client.known_lifts:
+        if known.repetitions + known.reserve > 15:
+            out.append(
+                f"known lift {known.lift}: {known.repetitions + known.reserve:g} possible repetitions say little about 1RM; fewer than 10 say more"
+            )
+        if lifts.lifts[lifts.find(known.lift)].gear == "band":
+            out.append(
+                f"known lift {known.lift}: a band's pull changes along the way; its load is taken as that at the longest position"
+            )
+    if client.age_y >= 65 and client.screening is None:
+        out.append("over 65: ask about falls, bone health and medicines too, and defer to the clinician in charge")
+    return out
+
+
+def screening_questions() -> dict[str, Any]:
+    """The questions asked before training starts, and what each possible answer means."""
+    words = wording()
+    return {
+        **{k: dict(words[k]) for k in ("question", "known_disease", "symptoms")},
+        "conditions": {k: v["words"] for k, v in words["conditions"].items()},
+    }
+
+
+def client_answer(client: Client) -> dict[str, Any]:
+    """A client as the machine-readable answer: record, screening, loads there are, calibration and weekly sets."""
+    outcome = screening_of(client)
+    return {
+        "name": client.name,
+        "body": client.model_dump(mode="json", include=set(Person.model_fields)),
+        "training_years": client.training_years,
+        "days": [d.model_dump(mode="json") for d in client.days],
+        "places": {name: {k: _gear_answer(place, k) for k in place.gear} for name, place in client.places.items()},
+        "sore_joints": dict(client.sore_joints),
+        "wishes": client.wishes.model_dump(mode="json"),
+        "screening": None
+        if outcome is None
+        else {"answer": outcome.answer, "reasons": list(outcome.reasons), "care": list(outcome.care)},
+        "calibration": calibration_answer(calibration_of(client)),
+        "weekly_sets": {m: vars(weekly_band(client, m)) for m in anatomy.muscles()},
+        "gaps": gaps(client),
+    }
+
+
+def _gear_answer(place: Place, kind: str) -> dict[str, Any]:
+    there = loads(place, kind)
+    steps = [round(b - a, 6) for a, b in pairwise(there.exist)]
+    ends = (there.exist[0], there.exist[-1]) if there.exist else (None, None)
+    return {
+        "loads": len(there.exist),
+        "assumed": there.assumed,
+        "lightest_kg": ends[0],
+        "heaviest_kg": ends[1],
+        "smallest_step_kg": min(steps, default=0.0) if there.exist else None,
+    }
+
+
+def calibration_answer(found: Calibration) -> dict[str, Any]:
+    """How the body was fitted to known lifts: each lift before and after, what is left over, and each group's factor."""
+    notes = [
+        f"{g}: held at the bound of what is believable; the set, the gear or the model is more likely wrong" for g in found.at_bound
+    ]
+    notes += [
+        f"{f.lift}: {f.residual:+.0%} left over; the known set is used for this lift, the model for others"
+        for f in found.fits
+        if abs(f.residual) > 0.1
+    ]
+    return {
+        "lifts": [{**vars(f), "limited_by": dict(f.limited_by)} for f in found.fits],
+        "strength": dict(found.factor),
+        "informed": dict(found.informed),
+        "skipped": list(found.skipped),
+        "notes": notes,
+    }

@@ -8,6 +8,8 @@ from lengthwise.training.gear_loads import Loads
 
 NEARLY = 0.95
 """A warm-up load above this share of the load of the hard sets is left out; common practice, no source."""
+NEAR = 0.06
+"""A warm-up load may be this far from its share, so that it needs fewer small plates; common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -19,9 +21,9 @@ class WarmUpSet:
 
 
 def warm_up(loads: Loads, load_kg: float, moved_kg: float = 0.0) -> tuple[WarmUpSet, ...]:
-    """Rising sets below a load: the usual shares of the whole resistance, each rounded down to a load that exists.
+    """Rising sets below a load: the usual shares of the whole resistance, each near a load that exists and is quick to make up.
 
-    A share below the lightest load, or that rounds to the same load as the one before, is left out; common practice, no source.
+    A share below the lightest load, or that comes to the same load as the one before, is left out; common practice, no source.
 
     Args:
         moved_kg: body mass that counts to the resistance.
@@ -29,10 +31,18 @@ def warm_up(loads: Loads, load_kg: float, moved_kg: float = 0.0) -> tuple[WarmUp
     table = defaults()["warm_up"]
     found: dict[float, int] = {}
     for share, repetitions in zip(table["share"], table["repetitions"], strict=True):
-        load = loads.below(share * (load_kg + moved_kg) - moved_kg)
+        load = _handy(loads, share * (load_kg + moved_kg) - moved_kg, moved_kg)
         if load is not None and load not in found and load + moved_kg <= NEARLY * (load_kg + moved_kg):
             found[load] = repetitions
     return tuple(WarmUpSet(load, n) for load, n in found.items())
+
+
+def _handy(loads: Loads, wanted_kg: float, moved_kg: float) -> float | None:
+    """A load close to the one wanted, whole fives before steps of 2.5 before anything finer; else the next below."""
+    room = NEAR * (wanted_kg + moved_kg)
+    close = [kg for kg in loads.exist if abs(kg - wanted_kg) <= room]
+    found = min(close, key=lambda kg: (kg % 5 > 1e-6, kg % 2.5 > 1e-6, abs(kg - wanted_kg)), default=None)
+    return loads.below(wanted_kg) if found is None else found
 
 
 def test_steps(loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int, float]) -> tuple[str, ...]:

@@ -1,0 +1,167 @@
+"""A block of weeks for a client: as values, as the machine-readable answer, and as a table."""
+
+import csv
+import io
+from collections.abc import Sequence
+from typing import Any
+
+from lengthwise.actions.clients import calibration_of, place_with, starts_easy
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.errors import InputError
+from lengthwise.planning.week import Week
+from lengthwise.training import block as blocks
+from lengthwise.training.block import Block, BlockLift
+from lengthwise.training.client import Client
+from lengthwise.training.known import known_lifts
+from lengthwise.training.prescription import Prescription, Target, loads_at, prescribe
+
+SETS = 3
+"""Hard sets a session where nobody says otherwise; common practice, no source."""
+
+
+def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: float = 0.0) -> Block:
+    """A block of the lifts asked for ("lift", "lift:sets" or "lift:sets:range"); of the client's known lifts where none is.
+
+    Raises:
+        InputError: the screening says to see a clinician first, no lifts, or a lift that cannot be read.
+    """
+    easy = starts_easy(client)
+    wanted = list(asked) or list(known_lifts(client.known_lifts, all_lifts()))
+    if not wanted:
+        raise InputError(
+            f"{client.name} has no known lifts; name the block's lifts with --lift", asked=client.name, allowed=["--lift LIFT"]
+        )
+    lifts = [_block_lift(client, *_read(word), easy) for word in wanted]
+    return blocks.lay_out(client, lifts, weeks, gain, easy)
+
+
+def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0) -> Block:
+    """A block in which every week has the lifts of a planned week."""
+    easy = starts_easy(client)
+    lifts: dict[tuple[str, str], BlockLift] = {}
+    for day in week.days:
+        for planned in day.lifts:
+            key = (planned.lift, planned.range)
+            if key in lifts:
+                old = lifts[key]
+                lifts[key] = BlockLift(old.prescription, old.name, max(old.sets, planned.sets), old.sessions + 1, old.loads)
+            else:
+                target = Target(planned.repetitions, planned.reserve, planned.range, day.place, easy)
+                lifts[key] = _made(client, planned.lift, target, planned.sets)
+    return blocks.lay_out(client, list(lifts.values()), weeks, gain, easy)
+
+
+def _read(word: str) -> tuple[str, int, str]:
+    name, _, rest = word.partition(":")
+    sets, _, part = rest.partition(":")
+    if sets and (not sets.isdigit() or not 1 <= int(sets) <= 20):
+        raise InputError(
+            f"cannot read {word!r}; write LIFT, LIFT:SETS or LIFT:SETS:RANGE with 1 to 20 sets",
+            asked=word,
+            allowed=["LIFT:SETS:RANGE"],
+        )
+    return name, int(sets) if sets else SETS, part or "full"
+
+
+def _block_lift(client: Client, name: str, sets: int, part: str, easy: bool) -> BlockLift:
+    lifts = all_lifts()
+    lift_id = lifts.find(name)
+    place = place_with(client, lifts.lifts[lift_id].gear)
+    return _made(client, lift_id, Target(range=part, place=place, easy=easy), sets)  # type: ignore[arg-type]
+
+
+def _made(client: Client, lift_id: str, target: Target, sets: int) -> BlockLift:
+    lift = all_lifts().lifts[lift_id]
+    prescription = prescribe(client, lift_id, lift, target, calibration_of(client))
+    return BlockLift(prescription, lift.name, sets, 1, loads_at(client, target.place, lift.gear))
+
+
+def block_answer(client: Client, block: Block) -> dict[str, Any]:
+    """A block as the machine-readable answer."""
+    return {
+        "person": client.name,
+        "weeks": len(block.reserve),
+        "reserve": list(block.reserve),
+        "lighter_week": block.lighter,
+        "assumed_weekly_gain": block.gain,
+        "lifts": [
+            {
+                "lift": plan.lift.prescription.lift,
+                "name": plan.lift.name,
+                "way": plan.way,
+                "sessions": plan.lift.sessions,
+                "guess": plan.lift.prescription.guess,
+                "weeks": [
+                    {
+                        "week": i,
+                        "sets": w.sets,
+                        "load_kg": w.load_kg,
+                        "repetitions": list(w.repetitions),
+                        "reserve": r,
+                        "change": w.change,
+                    }
+                    for i, (w, r) in enumerate(zip(plan.weeks, block.reserve, strict=True), 1)
+                ],
+                "prescription": prescription_answer(plan.lift.prescription),
+            }
+            for plan in block.lifts
+        ],
+        "rules": [vars(rule) for rule in block.rules],
+    }
+
+
+def prescription_answer(p: Prescription) -> dict[str, Any]:
+    """A prescription as the machine-readable answer."""
+    return {
+        "lift": p.lift,
+        "range": p.range,
+        "load_kg": p.load_kg,
+        "guess": p.guess,
+        "source": p.source,
+        "likely_kg": None if p.likely_kg is None else list(p.likely_kg),
+        "one_rm_kg": p.one_rm_kg,
+        "moved_body_kg": p.moved_kg,
+        "repetitions": list(p.repetitions),
+        "expected_repetitions": p.expected,
+        "reserve": p.reserve,
+        "rest_s": p.rest_s,
+        "tempo": vars(p.tempo),
+        "warm_up": [vars(w) for w in p.warm_up],
+        "next_load": None if p.bridge is None else vars(p.bridge),
+        "cue": p.cue,
+        "notes": list(p.notes),
+        "first_session": list(p.first_session),
+        "cautions": list(p.cautions),
+        "claims": dict(p.claims),
+    }
+
+
+COLUMNS = (
+    "lift",
+    "name",
+    "range",
+    "week",
+    "sessions",
+    "sets",
+    "load_kg",
+    "guess",
+    "repetitions_low",
+    "repetitions_high",
+    "reserve",
+    "rest_s",
+    "change",
+)
+
+
+def block_csv(block: Block) -> str:
+    """A block as comma-separated values: a row a lift and week."""
+    out = io.StringIO()
+    table = csv.writer(out, lineterminator="\n")
+    table.writerow(COLUMNS)
+    for plan in block.lifts:
+        p = plan.lift.prescription
+        for i, (w, reserve) in enumerate(zip(plan.weeks, block.reserve, strict=True), 1):
+            load = "" if w.load_kg is None else f"{w.load_kg:g}"
+            row = [p.lift, plan.lift.name, p.range, i, plan.lift.sessions, w.sets, load, "yes" if p.guess else "no"]
+            table.writerow([*row, *w.repetitions, f"{reserve:g}", f"{p.rest_s:g}", w.change])
+    return out.getvalue()

@@ -1,0 +1,182 @@
+"""A block of four to eight weeks laid out: sets, loads that exist, repetitions and reserve for each lift and week, a lighter week at the end.
+
+The layout assumes strength as it is today, times an assumed weekly gain (none unless asked for): it shows what the rules lead to. What is
+done decides; see progression.advise.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+
+from lengthwise.errors import InputError
+from lengthwise.training.bridge import bridge, repetitions_at
+from lengthwise.training.client import Client
+from lengthwise.training.defaults import default_reserve, defaults
+from lengthwise.training.gear_loads import Loads
+from lengthwise.training.prescription import Prescription
+from lengthwise.training.progression import Rule, Way, rules, size, way_for
+
+
+@dataclass(frozen=True)
+class BlockLift:
+    """A lift that goes through a block: its prescription, its name and kind of gear, hard sets a session, sessions a week, and the loads there are."""
+
+    prescription: Prescription
+    name: str
+    sets: int
+    sessions: int
+    loads: Loads
+
+
+@dataclass(frozen=True)
+class WeekOfLift:
+    """One lift in one week: hard sets a session, load [kg] (none where unknown), repetitions to aim for, and what happens to the load."""
+
+    sets: int
+    load_kg: float | None
+    repetitions: tuple[int, int]
+    change: str = ""
+
+
+@dataclass(frozen=True)
+class LiftPlan:
+    """One lift across the block, a row a week, and the way it progresses."""
+
+    lift: BlockLift
+    way: Way
+    weeks: tuple[WeekOfLift, ...]
+
+
+@dataclass(frozen=True)
+class Block:
+    """The block.
+
+    Attributes:
+        reserve: repetitions left in each week. lighter: number of the lighter week, from 1. gain: assumed weekly gain of strength.
+        lifts: each across the weeks. rules: that were used, with their claims.
+    """
+
+    reserve: tuple[float, ...]
+    lighter: int
+    gain: float
+    lifts: tuple[LiftPlan, ...]
+    rules: tuple[Rule, ...]
+
+
+def reserves(client: Client, weeks: int, easy: bool = False) -> tuple[float, ...]:
+    """Repetitions in reserve, week by week: from one more than usual to one fewer, never below 1; then the lighter week.
+
+    Raises:
+        InputError: fewer than four or more than eight weeks.
+    """
+    least, most = int(size("least_weeks")), int(size("most_weeks"))
+    if not least <= weeks <= most:
+        raise InputError(f"a block of {weeks} weeks; allowed {least} to {most}", asked=weeks, allowed=[least, most])
+    usual = default_reserve(client, easy)
+    building = np.linspace(usual + 1, max(usual - 1, 1), weeks - 1)
+    return (*(float(np.floor(r + 0.5)) for r in building), float(max(size("lighter_reserve"), usual)))
+
+
+def lay_out(client: Client, lifts: Sequence[BlockLift], weeks: int = 6, gain: float = 0.0, easy: bool = False) -> Block:
+    """The block of some lifts.
+
+    Args:
+        gain: assumed weekly gain of strength, as a share; 0 shows what today's strength allows.
+
+    Raises:
+        InputError: weeks or gain out of bounds.
+    """
+    if not 0 <= gain <= 0.05:
+        raise InputError(f"weekly gain {gain:g}; allowed 0 to 0.05", asked=gain, allowed=[0, 0.05])
+    left = reserves(client, weeks, easy)
+    plans = tuple(_plan(client, lift, left, gain) for lift in lifts)
+    used = {
+        *(p.way for p in plans),
+        "bridge",
+        "step_size",
+        "reserve_falls",
+        "lighter_week",
+        "hold",
+        "step_back",
+        "pain",
+        "heaviest",
+    }
+    return Block(left, weeks, gain, plans, tuple(r for i, r in rules().items() if i in used))
+
+
+def _plan(client: Client, lift: BlockLift, left: Sequence[float], gain: float) -> LiftPlan:
+    p = lift.prescription
+    way = way_for(client, p.bridge)
+    if p.load_kg is None or p.one_rm_kg is None:
+        return LiftPlan(lift, way, tuple(_without_load(lift, week, len(left)) for week in range(len(left))))
+    rows: list[WeekOfLift] = []
+    load = _first_load(lift, left[0])
+    for week, reserve in enumerate(left[:-1]):
+        one_rm = (p.one_rm_kg + p.moved_kg) * (1 + gain) ** week
+        before = load
+        load = load if week == 0 else _next_load(lift, way, load, (one_rm, reserve))
+        rows.append(WeekOfLift(lift.sets, load, _aim(lift, way, load, (one_rm, reserve)), _change(before, load)))
+    return LiftPlan(lift, way, (*rows, _lighter(lift, load)))
+
+
+def _first_load(lift: BlockLift, reserve: float) -> float:
+    """The heaviest load that exists and allows the least repetitions in the first week; never more than prescribed for today."""
+    p = lift.prescription
+    assert p.load_kg is not None and p.one_rm_kg is not None
+    fits = [
+        kg
+        for kg in lift.loads.exist
+        if kg <= p.load_kg and _allowed(lift, kg, (p.one_rm_kg + p.moved_kg, reserve)) >= p.repetitions[0]
+    ]
+    return max(fits, default=p.load_kg)
+
+
+def _next_load(lift: BlockLift, way: Way, load: float, now: tuple[float, float]) -> float:
+    """The load of a further week: the next that exists once the rule of the way is met, while it allows the least repetitions."""
+    p = lift.prescription
+    heavier = lift.loads.above(load)
+    if heavier is None or _allowed(lift, heavier, now) < p.repetitions[0]:
+        return load
+    if way == "repetitions_first" and _allowed(lift, load, now) < _top(lift, load, now[1]):
+        return load
+    return heavier
+
+
+def _top(lift: BlockLift, load: float, reserve: float) -> int:
+    """Repetitions before the next load: the most asked for, or what bridges the step."""
+    p = lift.prescription
+    step = bridge(lift.loads, load, p.moved_kg, (p.repetitions[0], reserve))
+    return p.repetitions[1] if step is None else min(max(step.repetitions, p.repetitions[0]), p.repetitions[1])
+
+
+def _aim(lift: BlockLift, way: Way, load: float, now: tuple[float, float]) -> tuple[int, int]:
+    """Repetitions to aim for in a week: what the load should allow, within the lift's range, and the one above."""
+    least, most = lift.prescription.repetitions
+    if lift.loads.above(load) is None:
+        most = max(most, int(defaults()["bridge"]["most"]))
+    allowed = min(max(_allowed(lift, load, now), 1), most)
+    return (min(allowed, least), least) if allowed <= least else (allowed - 1, allowed)
+
+
+def _allowed(lift: BlockLift, load: float, now: tuple[float, float]) -> int:
+    one_rm, reserve = now
+    return repetitions_at(one_rm, load, lift.prescription.moved_kg, reserve)
+
+
+def _change(before: float, after: float) -> str:
+    return "" if before == after else f"up from {before:g} kg"
+
+
+def _lighter(lift: BlockLift, load: float) -> WeekOfLift:
+    p = lift.prescription
+    lighter = lift.loads.below(size("lighter_load") * (load + p.moved_kg) - p.moved_kg)
+    sets = ceil(lift.sets * size("lighter_sets"))
+    return WeekOfLift(sets, load if lighter is None else lighter, (p.repetitions[0], p.repetitions[0]), "lighter week")
+
+
+def _without_load(lift: BlockLift, week: int, weeks: int) -> WeekOfLift:
+    last = week == weeks - 1
+    sets = ceil(lift.sets * size("lighter_sets")) if last else lift.sets
+    return WeekOfLift(sets, None, lift.prescription.repetitions, "lighter week" if last else "")

@@ -1,0 +1,43 @@
+"""How many hard sets a week a muscle should get: the client's own band, or a default tied to the evidence."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from lengthwise.training.client import Client
+
+
+@dataclass(frozen=True)
+class Band:
+    """A soft band of hard sets a week. own: whether the client asked for it. claim: what a default rests on."""
+
+    low: float
+    high: float
+    own: bool
+    claim: str
+
+
+@cache
+def table() -> Mapping[str, Any]:
+    """The default bands (data/weekly_sets.toml)."""
+    return tomllib.loads(files("lengthwise.training").joinpath("data", "weekly_sets.toml").read_text(encoding="utf-8"))
+
+
+def weekly_band(client: Client, muscle: str) -> Band:
+    """The band of a muscle: the client's own, else by training, moved by its priority (0 leaves the muscle out)."""
+    if muscle in client.wishes.weekly_sets:
+        low, high = client.wishes.weekly_sets[muscle]
+        return Band(low, high, True, "own wish")
+    low, high = table()[client.training]
+    priority = client.wishes.priority.get(muscle, 1.0)
+    claim = str(table()["claim"])
+    if priority == 0:
+        return Band(0.0, float(table()["most"]), False, claim)
+    if priority < 1:
+        return Band(round(low * priority), float(high), False, claim)
+    factor = 1 + table()["priority_step"] * (priority - 1)
+    most = float(table()["most"])
+    return Band(min(float(round(low * factor)), most), min(float(round(high * factor)), most), False, claim)
