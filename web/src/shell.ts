@@ -8,6 +8,7 @@ htmx.config.historyCacheSize = 0;
 
 /** What a page with `data-page` on its body runs; each comes as its own file. */
 const pages: Record<string, () => Promise<{ run: () => void | Promise<void> }>> = {
+  choose: () => import("./pages/choose"),
   lift: () => import("./pages/lift"),
   lifts: () => import("./pages/lifts"),
 };

@@ -15,7 +15,7 @@ const FRAGMENT = `
   void main() {
     float facing = abs(dot(normalize(vNormal), normalize(vView)));
     float edge = pow(1.0 - facing, 2.2);
-    gl_FragColor = vec4(mix(skin, rim, edge), density + (0.62 - density) * edge);
+    gl_FragColor = vec4(mix(skin, rim, edge), density + (0.75 - density) * edge);
   }`;
 
 /** The capsules of a figure, moved from position to position. */
@@ -29,7 +29,7 @@ export class BodyShape {
     this.glass = new ShaderMaterial({
       vertexShader: VERTEX,
       fragmentShader: FRAGMENT,
-      uniforms: { rim: { value: new Color() }, skin: { value: new Color() }, density: { value: 0.13 } },
+      uniforms: { rim: { value: new Color() }, skin: { value: new Color() }, density: { value: 0.2 } },
       transparent: true,
       depthWrite: false,
     });

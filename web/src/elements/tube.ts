@@ -1,10 +1,10 @@
 /** Muscle lines as tubes: one geometry for all of them, rewritten for each position. */
 import { BufferAttribute, BufferGeometry, DynamicDrawUsage } from "three";
 
-const RINGS = 13;
+const RINGS = 16;
 const SIDES = 8;
 const TENDON_M = 0.0022;
-const BELLY = 0.62;
+const BELLY = 0.6;
 
 /** How one line is drawn at one position. */
 export interface Shape {
@@ -43,9 +43,9 @@ export class Tubes {
     const frame = new Frame();
     for (let i = 0; i < RINGS; i++) {
       frame.turn(this.path, i);
-      const u = Math.abs(i / (RINGS - 1) - 0.5) / Math.max(shape.fibreShare, 0.25);
-      const swell = u < 0.5 ? Math.cos(Math.PI * u) ** 2 : 0;
-      this.ring((slot * RINGS + i) * SIDES, i, frame, TENDON_M + (belly - TENDON_M) * swell, shape, Math.min(1, swell * 3));
+      const u = Math.abs(i / (RINGS - 1) - 0.5) / (0.4 + 0.6 * shape.fibreShare);
+      const swell = u < 0.5 ? Math.cos(Math.PI * u) ** 1.3 : 0;
+      this.ring((slot * RINGS + i) * SIDES, i, frame, TENDON_M + (belly - TENDON_M) * swell, shape, Math.min(1, swell * 4));
     }
   }
 

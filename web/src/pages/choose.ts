@@ -1,0 +1,318 @@
+/** The page that orders the lifts for a muscle: weights and filters act here at once, the server says how sure the order is. */
+import { ask, inUnits, plain, Refusal } from "../api";
+import { inOrder, refusal, type Rankable, type Wishes } from "../score";
+
+interface Ranked extends Rankable {
+  name: string;
+  value: number;
+  first_share: number;
+  top3_share: number;
+  rank_interval: [number, number];
+  why: string;
+  load_kg: number;
+  setup_s: number;
+}
+interface Ranking {
+  muscle: string;
+  heads: string[];
+  ranking: Ranked[];
+  excluded: { lift: string; name: string; reason: string }[];
+  would_change: { sentence: string };
+  draws: number;
+  not_meant_for_it: number;
+}
+
+const FIRST = 12;
+const ASK_AGAIN_MS = 350;
+const SETTLE_MS = 300;
+const state: { all?: Ranking; sure?: Ranking; more: boolean; picked: Set<string>; running?: AbortController; timer?: number } = {
+  more: false,
+  picked: new Set(),
+};
+
+const form = () => document.querySelector<HTMLFormElement>("#choose-form")!;
+const part = (id: string) => document.querySelector<HTMLElement>(`#${id}`)!;
+const keyOf = (r: Rankable) => (r.range === "full" ? r.lift : `${r.lift} (${r.range})`);
+const fields = <T extends HTMLInputElement>(name: string) => [...form().querySelectorAll<T>(`input[name="${name}"]`)];
+const sliders = () => [...form().querySelectorAll<HTMLInputElement>("input[data-criterion]")];
+const weights = () => Object.fromEntries(sliders().map((s) => [s.dataset.criterion!, Number(s.value)]));
+const muscle = () => form().querySelector<HTMLSelectElement>("#muscle")!.value;
+
+function wishes(): Wishes {
+  const minutes = form().querySelector<HTMLSelectElement>("#minutes")!.value;
+  const gear = fields("gear");
+  const chosen = gear.filter((g) => g.checked);
+  return {
+    gear: new Set(chosen.length === gear.length ? [] : chosen.map((g) => g.value)),
+    spare: new Map(fields("spare").filter((j) => j.checked).map((j) => [j.value, Number(j.dataset.most)])),
+    minutes: minutes ? Number(minutes) : null,
+    steady: fields("steady")[0].checked,
+  };
+}
+
+function question(filtered: boolean): URLSearchParams {
+  const out = new URLSearchParams();
+  for (const r of fields("range")) if (r.checked) out.append("range", r.value);
+  if (!filtered) return out;
+  const asked = wishes();
+  for (const kind of asked.gear) out.append("gear", kind);
+  for (const joint of asked.spare.keys()) out.append("spare", joint);
+  if (asked.minutes !== null) out.set("minutes", String(asked.minutes));
+  if (asked.steady) out.set("steady", "true");
+  for (const s of sliders()) if (s.value !== s.dataset.usual) out.append("weight", `${s.dataset.criterion}=${s.value}`);
+  return out;
+}
+
+/** Ask until the answer is there, telling how far it is. */
+async function rank(query: URLSearchParams, signal: AbortSignal, tell: (done: number, total: number) => void): Promise<Ranking> {
+  for (;;) {
+    const answer = await ask(`/api/rank/${muscle()}`, query, signal);
+    if (answer.status === 200) return (await answer.json()) as Ranking;
+    const { done, total } = (await answer.json()) as { done: number; total: number };
+    tell(done, total);
+    await new Promise((resolve) => setTimeout(resolve, ASK_AGAIN_MS));
+    signal.throwIfAborted();
+  }
+}
+
+/** A new muscle or range: everything anew. */
+async function begin(): Promise<void> {
+  state.running?.abort();
+  const { signal } = (state.running = new AbortController());
+  state.all = state.sure = undefined;
+  part("choose-trouble").hidden = true;
+  showProgress(0, 0);
+  try {
+    state.all = await rank(question(false), signal, showProgress);
+    part("choose-progress").hidden = true;
+    part("choose-result").hidden = false;
+    draw();
+    await makeSure(signal);
+  } catch (error) {
+    fail(error);
+  }
+}
+
+/** The server's word on how sure this order is, with these weights and wishes. */
+async function makeSure(signal: AbortSignal): Promise<void> {
+  part("choose-list").setAttribute("aria-busy", "true");
+  try {
+    state.sure = await rank(question(true), signal, () => undefined);
+    part("choose-trouble").hidden = true;
+    draw();
+  } catch (error) {
+    if (state.all && left().length === 0) return;
+    fail(error);
+  } finally {
+    if (!signal.aborted) part("choose-list").removeAttribute("aria-busy");
+  }
+}
+
+function fail(error: unknown): void {
+  if ((error as Error).name === "AbortError") return;
+  part("choose-progress").hidden = true;
+  const trouble = part("choose-trouble");
+  trouble.hidden = false;
+  trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
+}
+
+function showProgress(done: number, total: number): void {
+  const box = part("choose-progress");
+  box.hidden = false;
+  part("choose-result").hidden = true;
+  const bar = box.querySelector("progress")!;
+  if (total) {
+    bar.max = total;
+    bar.value = done;
+  } else bar.removeAttribute("value");
+  box.querySelector("p")!.textContent = total
+    ? `${done} of ${total} lifts computed for this body. They are kept, so this happens once.`
+    : "Setting up the lifts for this body…";
+}
+
+const gearName = (kind: string) => fields("gear").find((g) => g.value === kind)?.dataset.name ?? kind;
+const left = () => (state.all?.ranking ?? []).filter((r) => !refusal(r, wishes(), gearName));
+
+/** Put every lift in its place, now. */
+function draw(): void {
+  if (!state.all) return;
+  const begun = performance.now();
+  const order = inOrder(left(), weights());
+  const list = part("choose-list");
+  const before = places(list);
+  const shown = order.slice(0, state.more ? undefined : FIRST);
+  list.replaceChildren(...shown.map(({ row, value }, i) => item(row, value, i + 1, order.length)));
+  glide(list, before);
+  part("choose-count").textContent = `${order.length} lifts for ${plain(state.all.muscle)}`;
+  part("choose-none").hidden = order.length > 0;
+  const more = part("choose-more");
+  more.hidden = order.length <= FIRST;
+  more.textContent = state.more ? `Only the first ${FIRST}` : `All ${order.length} lifts`;
+  drawTurn(order.map((o) => o.row));
+  drawLeftOut();
+  document.body.dataset.drawnMs = (performance.now() - begun).toFixed(1);
+}
+
+function drawTurn(order: Ranked[]): void {
+  const sure = state.sure;
+  const fits = sure && sure.ranking.length === order.length && sure.ranking.every((r, i) => i > 1 || keyOf(r) === keyOf(order[i]));
+  part("choose-turn").textContent = fits ? sure.would_change.sentence : "";
+}
+
+function drawLeftOut(): void {
+  const rows = state.all!.ranking.map((r) => ({ name: r.name, reason: refusal(r, wishes(), gearName) })).filter((r) => r.reason);
+  const all = [...rows, ...state.all!.excluded];
+  part("choose-out-count").textContent = `Left out: ${all.length}`;
+  part("choose-out").replaceChildren(
+    ...all.map((r) => {
+      const line = document.createElement("li");
+      const name = document.createElement("strong");
+      name.textContent = r.name;
+      line.append(name, `: ${r.reason}`);
+      return line;
+    }),
+  );
+  part("choose-others").textContent = `${state.all!.not_meant_for_it} other lifts of the library are not meant for ${plain(state.all!.muscle)}.`;
+}
+
+function item(row: Ranked, value: number, place: number, count: number): HTMLLIElement {
+  const template = document.querySelector<HTMLTemplateElement>("#choose-item")!;
+  const li = (template.content.cloneNode(true) as DocumentFragment).firstElementChild as HTMLLIElement;
+  const of = <T extends Element>(name: string) => li.querySelector<T>(`[data-part="${name}"]`)!;
+  const sure = state.sure?.ranking.find((r) => keyOf(r) === keyOf(row));
+  li.dataset.key = keyOf(row);
+  of("place").textContent = String(place);
+  const link = of<HTMLAnchorElement>("name");
+  link.textContent = row.range === "full" ? row.name : `${row.name}, ${row.range} half`;
+  link.href = `/lift/${row.lift}${row.range === "full" ? "" : `?range=${row.range}`}`;
+  const load = inUnits(row.load_kg);
+  of("facts").textContent = `${gearName(row.gear)} · ${load.value.toFixed(0)} ${load.unit} for the set · ${Math.round(row.seconds_per_set)} s a hard set`;
+  of("why").textContent = (sure ?? row).why;
+  of("value").textContent = value.toFixed(2);
+  drawParts(of("parts"), row);
+  drawRanks(li, sure, place, count);
+  const tick = of<HTMLInputElement>("pick");
+  tick.value = row.lift;
+  tick.checked = state.picked.has(row.lift);
+  tick.setAttribute("aria-label", `Put ${row.name} side by side`);
+  return li;
+}
+
+/** What every criterion adds to the value: as wide as its weight, filled as far as its value. */
+function drawParts(svg: Element, row: Ranked): void {
+  const own = weights();
+  const total = Object.values(own).reduce((a, b) => a + b, 0);
+  let x = 0;
+  const shapes = Object.entries(row.criteria).map(([name, value]) => {
+    const wide = (own[name] / total) * 300;
+    const inner = Math.max(wide - 2, 0);
+    const title = `${titleOf(name)}: ${value.toFixed(2)} of 1, weight ${own[name]}`;
+    const shape = `<g><title>${title}</title><rect class="ground" x="${x}" width="${inner}" height="14" rx="2"/><rect class="part" x="${x}" width="${inner}" height="${14 * value}" y="${14 - 14 * value}" rx="1"/></g>`;
+    x += wide;
+    return shape;
+  });
+  svg.innerHTML = shapes.join("");
+  svg.setAttribute("aria-label", `Criteria: ${Object.entries(row.criteria).map(([n, v]) => `${titleOf(n)} ${v.toFixed(2)}`).join(", ")}`);
+}
+
+const titleOf = (name: string) => sliders().find((s) => s.dataset.criterion === name)?.dataset.title ?? plain(name);
+
+/** Between which ranks nine tenths of the draws put it. */
+function drawRanks(li: HTMLElement, sure: Ranked | undefined, place: number, count: number): void {
+  const svg = li.querySelector('[data-part="ranks"]')!;
+  const words = li.querySelector('[data-part="rank-words"]')!;
+  if (!sure) {
+    words.textContent = "…";
+    return;
+  }
+  const [low, high] = sure.rank_interval;
+  const x = (rank: number) => ((rank - 0.5) / Math.max(count, 1)) * 100;
+  svg.innerHTML = `<rect class="ground" y="4" width="100" height="4" rx="2"/><rect class="span" x="${x(low) - 1}" y="2" width="${x(high) - x(low) + 2}" height="8" rx="3"/><circle class="dot" cx="${x(place)}" cy="6" r="3.4"/>`;
+  const range = low === high ? `rank ${low}` : `ranks ${low} to ${high}`;
+  words.textContent = `${range}; first in ${Math.round(sure.first_share * 100)} %`;
+}
+
+/** Where each lift stands, so that it can glide to its new place. */
+function places(list: HTMLElement): Map<string, number> {
+  return new Map([...list.children].map((li) => [(li as HTMLElement).dataset.key!, li.getBoundingClientRect().top]));
+}
+
+function glide(list: HTMLElement, before: Map<string, number>): void {
+  if (matchMedia("(prefers-reduced-motion: reduce)").matches) return;
+  for (const li of list.children as HTMLCollectionOf<HTMLElement>) {
+    const old = before.get(li.dataset.key!);
+    const gap = old === undefined ? 0 : old - li.getBoundingClientRect().top;
+    if (gap) li.animate([{ transform: `translateY(${gap}px)` }, { transform: "none" }], { duration: 220, easing: "ease-out" });
+  }
+}
+
+function later(): void {
+  clearTimeout(state.timer);
+  state.running?.abort();
+  const { signal } = (state.running = new AbortController());
+  state.timer = window.setTimeout(() => void makeSure(signal), SETTLE_MS);
+}
+
+function sayWeight(slider: HTMLInputElement): void {
+  slider.closest(".slider")!.querySelector("output")!.textContent = Number(slider.value).toFixed(1).replace(/\.0$/, "");
+}
+
+function keepAddress(): void {
+  const query = new URLSearchParams([["muscle", muscle()], ...question(true)]);
+  history.replaceState(null, "", `?${query}`);
+}
+
+function listen(): void {
+  form().addEventListener("submit", (event) => event.preventDefault());
+  form().addEventListener("input", (event) => {
+    const field = event.target as HTMLInputElement;
+    if (!field.dataset.criterion || !state.all) return;
+    sayWeight(field);
+    draw();
+    later();
+  });
+  form().addEventListener("change", (event) => {
+    const field = event.target as HTMLInputElement;
+    keepAddress();
+    if (field.id === "muscle" || field.name === "range") void begin();
+    else if (state.all) {
+      draw();
+      later();
+    }
+  });
+  part("weights-usual").addEventListener("click", () => {
+    for (const s of sliders()) {
+      s.value = s.dataset.usual!;
+      sayWeight(s);
+    }
+    keepAddress();
+    draw();
+    later();
+  });
+  part("choose-more").addEventListener("click", () => {
+    state.more = !state.more;
+    draw();
+  });
+  part("choose-list").addEventListener("change", (event) => pick(event.target as HTMLInputElement));
+}
+
+/** Two to four lifts can be put side by side. */
+function pick(tick: HTMLInputElement): void {
+  if (tick.checked) state.picked.add(tick.value);
+  else state.picked.delete(tick.value);
+  const bar = part("choose-picked");
+  bar.hidden = state.picked.size === 0;
+  const link = bar.querySelector("a")!;
+  const some = [...state.picked].slice(0, 4);
+  link.href = `/side-by-side?${new URLSearchParams(some.map((l) => ["lift", l]))}`;
+  link.toggleAttribute("hidden", some.length < 2);
+  const words = state.picked.size > 4 ? "Four at most: the first four are taken." : some.length < 2 ? "One picked; pick another." : `${some.length} picked.`;
+  bar.querySelector("span")!.textContent = words;
+}
+
+/** Start the page. */
+export function run(): void {
+  sliders().forEach(sayWeight);
+  listen();
+  void begin();
+}
