@@ -19,6 +19,9 @@ RESERVE = 2.0
 LEAST_SHOWN = 0.05
 """Counted sets below this are not shown."""
 
+ROUNDING_SETS = 1.0
+"""Whole sets rarely meet a bound exactly: so much above it is not told."""
+
 Sets = Mapping[tuple[int, int], int]
 """Sets by choice and day."""
 
@@ -149,7 +152,7 @@ def _notes(question: Question, heads: Mapping[str, float], muscles: Mapping[str,
     out = []
     for m in question.muscles:
         got = muscles[m.name]
-        if got < m.low - 0.05 or got > m.high + 0.05:
+        if got < m.low - 0.05 or got > m.high + ROUNDING_SETS:
             side = "below" if got < m.low else "above"
             out.append(f"{plain(m.name)}: {got:.1f} sets, {side} {m.low:g} to {m.high:g}")
         least = question.rules.least_head_part * m.low

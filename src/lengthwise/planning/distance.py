@@ -27,10 +27,10 @@ def moved(a: Week, b: Week) -> int:
 
 
 def difference(week: Week, earlier: Sequence[Week]) -> float:
-    """Share of a week's lifts that no earlier week holds, 0 the same lifts to 1 all others."""
+    """Share of the lifts of the nearest earlier week that do not come again, 0 the same lifts to 1 all others."""
     own = {key for _, key in sets_of(week)}
-    old = {key for w in earlier for _, key in sets_of(w)}
-    return len(own - old) / len(own) if own else 0.0
+    old = [{key for _, key in sets_of(w)} for w in earlier]
+    return min((len(o - own) / len(o) for o in old if o), default=1.0)
 
 
 def stay_near(model: Model, previous: Week, least_worth: float) -> None:

@@ -64,4 +64,4 @@ class Question:
     previous: Week | None = None
     earlier: tuple[Week, ...] = ()
     rules: Rules = field(default_factory=default_rules)
-    seconds: float = 10.0
+    seconds: float = 4.5

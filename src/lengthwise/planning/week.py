@@ -91,7 +91,7 @@ class Week:
         value: what the optimiser maximised. gap: how far at most from the best, as a share; 0 when proven best.
         conflicts: wishes that could not all be met; empty when all were.
         moved: sets that differ from the week before, added over lifts and days; nothing where there was none.
-        difference: share of its lifts that no earlier week holds; nothing where there was none.
+        difference: share of the nearest earlier week's lifts that do not come again; nothing where there was none.
         notes: what a coach should know: muscles below or above their band, heads left short, lifts left out.
         solve_s: what the solver took [s].
     """

@@ -1,0 +1,239 @@
+"""A recount of a week that shares nothing with the programme that made it: every limit, every sum, every minute."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+from itertools import pairwise
+
+from lengthwise.planning.question import WEEKDAYS, Muscle, Question
+from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
+
+NEAR = 1e-6
+SHOWN = 0.05
+
+
+def check(week: Week, question: Question) -> list[str]:
+    """Everything that is wrong with a week, in words; empty when nothing is.
+
+    Own bands that the week itself names as in conflict may be missed.
+    """
+    known = {(c.lift, c.range): c for c in question.choices}
+    strange = [
+        f"{x.lift} ({x.range}) is not among the lifts to choose from" for d in week.days for x in d.lifts if _key(x) not in known
+    ]
+    if strange:
+        return strange
+    if [d.day for d in week.days] != [o.day for o in question.days]:
+        return [f"days are {[d.day for d in week.days]}; asked {[o.day for o in question.days]}"]
+    faults: list[str] = []
+    for day in week.days:
+        faults += [f"{day.day}: {fault}" for fault in _day(day, known, question)]
+    faults += _lifts_over_days(week, question)
+    heads = _head_sets(week, known)
+    for muscle in question.muscles:
+        faults += _muscle(week, muscle, heads, known, question)
+    faults += _sums(week, heads, question)
+    faults += _worth(week, heads, known, question)
+    return [*faults, *_distances(week, question)]
+
+
+def _key(lift: PlannedLift) -> tuple[str, str]:
+    return lift.lift, lift.range
+
+
+def _day(day: PlannedDay, known: Mapping[tuple[str, str], Choice], question: Question) -> Iterator[str]:
+    offer, rules = next(o for o in question.days if o.day == day.day), question.rules
+    if day.place != offer.place:
+        yield f"place is {day.place}, asked {offer.place}"
+    if len(day.lifts) > rules.most_lifts_a_day:
+        yield f"{len(day.lifts)} lifts, more than {rules.most_lifts_a_day:.0f}"
+    if len({_key(x) for x in day.lifts}) < len(day.lifts):
+        yield "a lift stands twice"
+    kinds = [known[_key(x)].kind or x.lift for x in day.lifts]
+    for kind in {k for k in kinds if kinds.count(k) > 1}:
+        yield f"{kinds.count(kind)} lifts of one kind ({kind})"
+    for lift in day.lifts:
+        yield from _lift(lift, known[_key(lift)], offer.gear, question)
+    dose: dict[str, float] = defaultdict(float)
+    for lift in day.lifts:
+        for joint, most in question.joint_nm.items():
+            if most > 0:
+                dose[joint] += lift.sets * known[_key(lift)].joint_nm.get(joint, 0.0) / most
+    for joint, amount in dose.items():
+        if amount > rules.joint_dose + NEAR:
+            yield f"the {joint} carries {amount:.1f} sets at its allowed moment, more than {rules.joint_dose:g}"
+    yield from _time(day, known, question, offer.minutes)
+    yield from _order(day, known, question)
+
+
+def _lift(lift: PlannedLift, choice: Choice, gear: frozenset[str], question: Question) -> Iterator[str]:
+    rules = question.rules
+    if not rules.least_sets <= lift.sets <= rules.most_sets:
+        yield f"{lift.lift}: {lift.sets} sets, not {rules.least_sets:.0f} to {rules.most_sets:.0f}"
+    if choice.gear not in gear:
+        yield f"{lift.lift} needs {choice.gear}, which is not there"
+    if choice.gear in question.without:
+        yield f"{lift.lift} uses {choice.gear}, which was to be done without"
+    if lift.lift in question.refused:
+        yield f"{lift.lift} was refused"
+    for joint, most in question.joint_nm.items():
+        if choice.joint_nm.get(joint, 0.0) > most:
+            yield f"{lift.lift} puts {choice.joint_nm[joint]:.0f} N·m on the {joint}; allowed {most:.0f}"
+
+
+def _time(day: PlannedDay, known: Mapping[tuple[str, str], Choice], question: Question, most_min: float) -> Iterator[str]:
+    """The clock of the day: every set one after another, pairs turn by turn."""
+    rules = question.rules
+    pairs: dict[int, list[PlannedLift]] = defaultdict(list)
+    seconds = 60.0 * rules.warm_up_min
+    for lift in day.lifts:
+        seconds += known[_key(lift)].setup_s
+        if lift.pair is None:
+            seconds += lift.sets * (known[_key(lift)].set_s + known[_key(lift)].rest_s)
+        else:
+            pairs[lift.pair].append(lift)
+    if pairs and not question.pair:
+        yield "lifts are done in turn, which was not wished"
+    for number, members in pairs.items():
+        if len(members) != 2:
+            yield f"pair {number} has {len(members)} lifts"
+            continue
+        first, second = (known[_key(x)] for x in members)
+        yield from _rivals(number, first, second, question)
+        turns = min(x.sets for x in members)
+        alone = [first.set_s + first.rest_s, second.set_s + second.rest_s]
+        seconds += turns * max(*alone, first.set_s + second.set_s + 2 * rules.pair_gap_s)
+        seconds += sum((x.sets - turns) * one for x, one in zip(members, alone, strict=True))
+    if abs(seconds / 60 - day.minutes) > 1e-3:
+        yield f"takes {seconds / 60:.2f} min, not {day.minutes:.2f}"
+    if seconds / 60 > most_min + 1e-3:
+        yield f"takes {seconds / 60:.1f} min, more than {most_min:g}"
+
+
+def _rivals(number: int, first: Choice, second: Choice, question: Question) -> Iterator[str]:
+    rules = question.rules
+    for head in set(first.fraction) & set(second.fraction):
+        if first.fraction[head] >= rules.pair_share_below and second.fraction[head] >= rules.pair_share_below:
+            yield f"pair {number} works {head} with both lifts"
+    for choice in (first, second):
+        if choice.systemic >= rules.pair_systemic_below:
+            yield f"pair {number} holds {choice.lift}, too costly to be done in turn"
+
+
+def _order(day: PlannedDay, known: Mapping[tuple[str, str], Choice], question: Question) -> Iterator[str]:
+    """Priority first, then the costly ones; a pair counts as its more urgent lift and stays together."""
+    priority = {m.name: m.priority for m in question.muscles}
+    urgency: list[tuple[float, float]] = []
+    seen: list[int | None] = []
+    for lift in day.lifts:
+        here = (priority.get(lift.muscle, 0.0), known[_key(lift)].systemic)
+        if lift.pair is not None and lift.pair in seen:
+            if seen[-1] != lift.pair:
+                yield f"pair {lift.pair} is torn apart"
+            urgency[-1] = max(urgency[-1], here)
+        else:
+            urgency.append(here)
+        seen.append(lift.pair)
+    if any(a < b for a, b in pairwise(urgency)):
+        yield "a more urgent lift comes after a less urgent one"
+
+
+def _lifts_over_days(week: Week, question: Question) -> Iterator[str]:
+    days: dict[tuple[str, str], int] = defaultdict(int)
+    for day in week.days:
+        for lift in day.lifts:
+            days[_key(lift)] += 1
+    for (lift_id, _), number in days.items():
+        if number > question.rules.most_days_a_lift:
+            yield f"{lift_id} stands on {number} days, more than {question.rules.most_days_a_lift:.0f}"
+
+
+def _head_sets(week: Week, known: Mapping[tuple[str, str], Choice]) -> dict[str, float]:
+    out: dict[str, float] = defaultdict(float)
+    for day in week.days:
+        for lift in day.lifts:
+            for head, part in known[_key(lift)].fraction.items():
+                out[head] += lift.sets * part
+    return out
+
+
+def _of_set(choice: Choice, muscle: Muscle) -> float:
+    return sum(choice.fraction[head] * part for head, part in muscle.share.items() if head in choice.fraction)
+
+
+def _muscle(
+    week: Week, muscle: Muscle, heads: Mapping[str, float], known: Mapping[tuple[str, str], Choice], question: Question
+) -> Iterator[str]:
+    rules = question.rules
+    total = sum(part * heads.get(head, 0.0) for head, part in muscle.share.items())
+    if muscle.own and total < muscle.low - NEAR and not week.conflicts:
+        yield f"{muscle.name}: {total:.2f} sets, own wish at least {muscle.low:g}"
+    if muscle.own and total > muscle.high + NEAR:
+        yield f"{muscle.name}: {total:.2f} sets, own wish at most {muscle.high:g}"
+    by_day = {d.day: sum(x.sets * _of_set(known[_key(x)], muscle) for x in d.lifts) for d in week.days}
+    for day, amount in by_day.items():
+        if amount > rules.most_sets_a_day + NEAR:
+            yield f"{muscle.name}: {amount:.1f} sets on {day}, more than {rules.most_sets_a_day:g}"
+        after = WEEKDAYS[(WEEKDAYS.index(day) + 1) % 7]
+        if len(week.days) > 1 and min(amount, by_day.get(after, 0.0)) > rules.hard_from_sets + NEAR:
+            yield f"{muscle.name}: hard days on {day} and {after}"
+    able = sum(_of_set(c, muscle) > 0 for c in question.choices)
+    own: dict[tuple[str, str], float] = defaultdict(float)
+    for d in week.days:
+        for x in d.lifts:
+            own[_key(x)] += x.sets * _of_set(known[_key(x)], muscle)
+    for (lift_id, _), amount in own.items():
+        if able > 1 and amount > rules.share_free_sets + rules.most_share * (total - rules.share_free_sets) + NEAR:
+            yield f"{muscle.name}: {lift_id} gives {amount:.1f} of {total:.1f} sets"
+
+
+def _sums(week: Week, heads: Mapping[str, float], question: Question) -> Iterator[str]:
+    for head in set(heads) | set(week.weekly_sets):
+        said, is_ = week.weekly_sets.get(head, 0.0), heads.get(head, 0.0)
+        if abs(said - is_) > 1e-6 and not (head not in week.weekly_sets and is_ < SHOWN):
+            yield f"{head}: {is_:.3f} sets, not {said:.3f}"
+    for muscle in question.muscles:
+        is_ = sum(part * heads.get(head, 0.0) for head, part in muscle.share.items())
+        if abs(week.muscle_sets.get(muscle.name, -1.0) - is_) > 1e-6:
+            yield f"{muscle.name}: {is_:.3f} sets, not {week.muscle_sets.get(muscle.name)}"
+
+
+def _worth(week: Week, heads: Mapping[str, float], known: Mapping[tuple[str, str], Choice], question: Question) -> Iterator[str]:
+    """What the week is worth, from its lifts alone."""
+    rules = question.rules
+    planned = [x for d in week.days for x in d.lifts]
+    total = -rules.lift_price * len(planned)
+    for muscle in question.muscles:
+        top = max([c.value.get(muscle.name, 0.0) for c in question.choices] or [0.0])
+        good, plain = 0.0, 0.0
+        for x in planned:
+            choice = known[_key(x)]
+            plain += x.sets * _of_set(choice, muscle)
+            if top > 0:
+                good += x.sets * _of_set(choice, muscle) * choice.value.get(muscle.name, 0.0) / top
+        inside = max(0.0, min(good, muscle.high) - muscle.low)
+        total += muscle.priority * (min(good, muscle.low) + rules.slope_in_band * inside)
+        total -= rules.over_price * max(0.0, plain - muscle.high)
+        whole = sum(muscle.share.values())
+        for head, part in muscle.share.items():
+            lacking = max(0.0, rules.least_head_part * muscle.low - heads.get(head, 0.0))
+            total -= muscle.priority * rules.head_price * part / whole * lacking
+    if abs(total - week.value) > 1e-4:
+        yield f"is worth {total:.4f}, not {week.value:.4f}"
+    if not 0 <= week.gap <= 1:
+        yield f"gap {week.gap} is not between 0 and 1"
+
+
+def _distances(week: Week, question: Question) -> Iterator[str]:
+    def table(of: Week) -> dict[tuple[str, str, str], int]:
+        return {(d.day, x.lift, x.range): x.sets for d in of.days for x in d.lifts}
+
+    if question.previous is not None:
+        new, old = table(week), table(question.previous)
+        off = sum(abs(new.get(k, 0) - old.get(k, 0)) for k in set(new) | set(old))
+        if off != week.moved:
+            yield f"{off} sets differ from the week before, not {week.moved}"
+    for number, earlier in enumerate(question.earlier, 1):
+        old_lifts = {k[1:] for k in table(earlier)}
+        again = {k[1:] for k in table(week)} & old_lifts
+        if len(again) > (1 - question.rules.least_difference) * len(old_lifts):
+            yield f"{len(again)} of {len(old_lifts)} lifts of week {number} come again"
