@@ -21,11 +21,6 @@ A4_PT, LETTER_PT = (595.28, 841.89), (612.0, 792.0)
 LIFTS = ("bench_press", "incline_dumbbell_curl")
 
 
-def text_of(made: bytes) -> str:
-    document = pypdfium2.PdfDocument(made)
-    return "\n".join(document[i].get_textpage().get_text_bounded() for i in range(len(document)))
-
-
 @pytest.fixture(scope="module")
 def drawn():
     body, lifts = body_of(Person()), built_in().lifts
@@ -58,7 +53,7 @@ def test_a_paper_that_is_not_offered_is_refused(drawn):
         pdf(lift_sheet(drawn["bench_press"], "a man"), "a3")
 
 
-def test_a_card_says_how_what_works_and_what_to_take_care_of(drawn):
+def test_a_card_says_how_what_works_and_what_to_take_care_of(drawn, text_of):
     found = drawn["bench_press"]
     said = " ".join(text_of(pdf(lift_sheet(found, "a man"))).split())
     for text in (found.lift.name, found.lift.how, found.lift.ranges["long"].cue, found.lift.spotting, "pectoralis major sternal"):
@@ -67,7 +62,7 @@ def test_a_card_says_how_what_works_and_what_to_take_care_of(drawn):
     assert f"{m.loaded_length:.2f}" in said
 
 
-def test_a_week_carries_loads_in_the_clients_unit_and_room_to_write(made):
+def test_a_week_carries_loads_in_the_clients_unit_and_room_to_write(made, text_of):
     said = text_of(pdf(week_sheet(made)))
     for text in (
         "Monday",
@@ -83,12 +78,12 @@ def test_a_week_carries_loads_in_the_clients_unit_and_room_to_write(made):
     assert said.count("reps") == 2, "a table to write in for each lift"
 
 
-def test_names_are_set_as_they_stand(made):
+def test_names_are_set_as_they_stand(made, text_of):
     """Markup in a client's name is text, not a command."""
     assert "Ada #strong[Quill]" in text_of(pdf(week_sheet(made)))
 
 
-def test_each_caution_stands_once_with_its_lifts(made, drawn):
+def test_each_caution_stands_once_with_its_lifts(made, drawn, text_of):
     said = " ".join(text_of(pdf(week_sheet(made))).split())
     names = ", ".join(drawn[i].lift.name for i in LIFTS)
     assert f"{names}: shoulder: keep the elbows in" in said

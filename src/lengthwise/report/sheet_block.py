@@ -1,0 +1,53 @@
+"""A block of weeks on one page: lifts down, weeks across, and the rules by which it goes on."""
+
+from typing import Any
+
+from lengthwise.report.profile_figure import nice
+from lengthwise.report.sheet_week import mass
+from lengthwise.report.typeset import Sheet
+from lengthwise.training.block import Block, LiftPlan, WeekOfLift
+from lengthwise.training.client import Client, MassUnit
+
+
+def block_sheet(client: Client, block: Block) -> Sheet:
+    """The overview of a client's block."""
+    weeks = [
+        {"name": "lighter week" if k == block.lighter else f"week {k}", "reserve": f"{reserve:g}"}
+        for k, reserve in enumerate(block.reserve, 1)
+    ]
+    content = {
+        "title": f"Block of {client.name}",
+        "client": client.name,
+        "line": f"{len(weeks)} weeks. In each cell: hard sets a session × repetitions, and the load of one "
+        f"bar or weight in {client.mass_unit}. {_strength(block)}",
+        "weeks": weeks,
+        "lighter": block.lighter - 1,
+        "lifts": [_row(plan, client.mass_unit) for plan in block.lifts],
+        "rules": [{"title": r.name.capitalize(), "text": r.words, "basis": _basis(r.claim)} for r in block.rules],
+        "cautions": ["Stop a set when form breaks or a joint hurts; pain that is sharp or lasts belongs to a clinician."],
+    }
+    return Sheet(f"block_{client.name.casefold().replace(' ', '_')}", "block.typ", content)
+
+
+def _strength(block: Block) -> str:
+    if block.gain == 0:
+        return "Laid out with today's strength: what is done decides how fast the loads rise."
+    return f"Laid out with an assumed gain of {block.gain:.1%} a week: what is done decides."
+
+
+def _row(plan: LiftPlan, unit: MassUnit) -> dict[str, Any]:
+    return {"name": plan.lift.name, "way": nice(plan.way), "weeks": [_cell(week, unit) for week in plan.weeks]}
+
+
+def _cell(week: WeekOfLift, unit: MassUnit) -> dict[str, Any]:
+    low, high = week.repetitions
+    return {
+        "sets": week.sets,
+        "repetitions": f"{low}" if low == high else f"{low}–{high}",
+        "load": "find the load" if week.load_kg is None else mass(week.load_kg, unit),
+        "change": "up" if week.change.startswith("up") else "",
+    }
+
+
+def _basis(claim: str) -> str:
+    return claim if claim.startswith("common practice") else f"Claim: {nice(claim)}."

@@ -1,0 +1,37 @@
+"""The overview of a block: every lift, every week, loads in the client's unit, and the rules with what they rest on."""
+
+from lengthwise.report.sheet_block import block_sheet
+from lengthwise.report.typeset import pdf
+from lengthwise.training.block import Block, BlockLift, LiftPlan, WeekOfLift
+from lengthwise.training.client import Client
+from lengthwise.training.gear_loads import Loads
+from lengthwise.training.prescription import Prescription, Tempo
+from lengthwise.training.progression import rules
+
+LOADS = Loads("barbell", (40.0, 42.5, 45.0))
+PRESS = Prescription("bench_press", "full", 42.5, False, (6, 10), 2, 150, Tempo(2, 0, 1))
+
+
+def test_a_block_shows_each_week_of_each_lift(text_of):
+    weeks = (
+        WeekOfLift(3, 42.5, (8, 9)),
+        WeekOfLift(3, 45.0, (6, 6), "up from 42.5 kg"),
+        WeekOfLift(2, None, (6, 10), "lighter week"),
+    )
+    plan = LiftPlan(BlockLift(PRESS, "Barbell bench press", 3, 2, LOADS), "repetitions_first", weeks)
+    block = Block((3.0, 2.0, 4.0), 3, 0.0, (plan,), tuple(rules().values()))
+    said = " ".join(text_of(pdf(block_sheet(Client(name="Ada Quill"), block))).split())
+    for text in (
+        "Block of Ada Quill",
+        "week 1",
+        "lighter week",
+        "3 × 8–9",
+        "42.5 kg",
+        "45 kg",
+        "2 × 6–10",
+        "find the load",
+        "3 in reserve",
+    ):
+        assert text in said, text
+    for rule in rules().values():
+        assert rule.words in said
