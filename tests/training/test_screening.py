@@ -1,0 +1,118 @@
+"""Screening against the published outline (tests/reference/screening.csv), branch by branch."""
+
+import csv
+import itertools
+from datetime import date, timedelta
+from pathlib import Path
+from typing import get_args
+
+import pytest
+
+from lengthwise.training.client import Condition, Disease, Screening, Symptom
+from lengthwise.training.screening import ORDER, screen, wording
+
+TODAY = date(2026, 3, 10)
+ROWS = {r["id"]: r for r in csv.DictReader((Path(__file__).parents[1] / "reference" / "screening.csv").open())}
+SEE, EASY, GO = "see a clinician first", "start easy", "go"
+DISEASE = {"known_disease": ("heart_or_vessels",)}
+SYMPTOM = {"symptoms": ("chest_pain",)}
+AGREED = {"cleared_by_clinician": TODAY - timedelta(days=30)}
+
+
+def answer(**given: object) -> str:
+    return screen(Screening.model_validate(given), TODAY).answer
+
+
+@pytest.mark.parametrize(
+    ("row", "given", "wanted"),
+    [
+        ("V131", {"active_now": False}, EASY),
+        ("V132", {"active_now": False, **DISEASE}, SEE),
+        ("V132", {"active_now": False, **DISEASE, **AGREED}, EASY),
+        ("V133", {"active_now": False, **SYMPTOM}, SEE),
+        ("V133", {"active_now": False, **SYMPTOM, **DISEASE}, SEE),
+        ("V134", {"active_now": True, "intensity": "moderate"}, GO),
+        ("V134", {"active_now": True, "intensity": "vigorous"}, GO),
+        ("V135", {"active_now": True, "intensity": "moderate", **DISEASE}, GO),
+        ("V135", {"active_now": True, "intensity": "vigorous", **DISEASE}, SEE),
+        ("V135", {"active_now": True, "intensity": "vigorous", **DISEASE, **AGREED}, GO),
+        ("V136", {"active_now": True, **SYMPTOM}, SEE),
+        ("V136", {"active_now": True, **SYMPTOM, **DISEASE, **AGREED}, SEE),
+    ],
+)
+def test_every_published_branch(row, given, wanted):
+    outcome = screen(Screening.model_validate(given), TODAY)
+    assert row in ROWS
+    assert outcome.answer == wanted
+    assert any(row in reason for reason in outcome.reasons)
+
+
+def test_every_row_of_the_published_lists_has_a_word():
+    """V143-V153 and V155-V165 are conditions; V154 (diabetes) is a known disease; V137 lists nine kinds of symptom."""
+    named = {row for c in wording()["conditions"].values() for row in c["row"].split(", ")}
+    assert {f"V{n}" for n in range(143, 166)} - {"V154"} <= named
+    assert "diabetes" in ROWS["V154"]["value"] and "diabetes_or_metabolic" in get_args(Disease)
+    assert len(ROWS["V137"]["value"].split("; ")) == len(get_args(Symptom)) == 9
+
+
+def test_words_exist_for_every_answer_and_no_other():
+    assert set(wording()["conditions"]) == set(get_args(Condition))
+    assert set(wording()["symptoms"]) == set(get_args(Symptom))
+    assert set(wording()["known_disease"]) == set(get_args(Disease))
+
+
+@pytest.mark.parametrize("name", get_args(Condition))
+@pytest.mark.parametrize("active", [True, False])
+def test_every_condition(name, active):
+    """Absolute and medical contraindications (V143-V151, V158-V165) always ask a clinician; relative ones until one agreed."""
+    row = wording()["conditions"][name]["row"].split(", ")[0]
+    absolute = "relative" not in ROWS[row]["quantity"]
+    known = {"active_now": active, "conditions": (name,)}
+    agreed = {**known, **AGREED, "clearance_covers_symptoms": True}
+    if absolute:
+        assert answer(**known) == answer(**agreed) == SEE
+    else:
+        assert answer(**agreed) == EASY
+        assert answer(**known) == (EASY if name in ("coronary_risk_factors", "musculoskeletal_limit") else SEE)
+
+
+def test_risk_factors_alone_no_longer_refer():
+    assert "risk-factor counting" in ROWS["V130"]["value"]
+    assert answer(active_now=True, conditions=("coronary_risk_factors",)) == EASY
+
+
+@pytest.mark.parametrize("key", ["pregnant_or_recent_birth", "recent_surgery_or_injury"])
+def test_pregnancy_and_surgery_ask_first(key):
+    assert answer(active_now=True, **{key: True}) == SEE
+    assert answer(active_now=True, **{key: True}, **AGREED) == EASY
+
+
+def test_agreement_lasts_twelve_months_and_not_from_the_future():
+    base = {"active_now": True, **DISEASE}
+    for days, wanted in [(0, GO), (365, GO), (366, SEE), (-1, SEE)]:
+        assert answer(**base, cleared_by_clinician=TODAY - timedelta(days=days)) == wanted
+
+
+def test_symptoms_that_the_clinician_knew_of():
+    assert answer(active_now=True, **SYMPTOM, **AGREED, clearance_covers_symptoms=True) == EASY
+    assert answer(active_now=True, **SYMPTOM, clearance_covers_symptoms=True) == SEE
+
+
+def test_adding_a_trouble_never_makes_the_answer_bolder():
+    """Law over all pairs of answers: more troubles, same or more careful."""
+    troubles = [
+        SYMPTOM,
+        DISEASE,
+        {"pregnant_or_recent_birth": True},
+        {"conditions": ("aneurysm",)},
+        {"conditions": ("musculoskeletal_limit",)},
+    ]
+    for active, agreed, intensity in itertools.product([True, False], [{}, AGREED], ["light", "moderate", "vigorous"]):
+        base = {"active_now": active, "intensity": intensity, **agreed}
+        for one in troubles:
+            assert ORDER.index(answer(**base, **one)) >= ORDER.index(answer(**base))
+
+
+def test_it_is_never_a_diagnosis():
+    outcome = screen(Screening(active_now=True), TODAY)
+    assert any("no illness" in c for c in outcome.care) and any("Stop at once" in c for c in outcome.care)
