@@ -1,0 +1,151 @@
+"""The review of a kept client: what was found, what is proposed, and what an accepted proposal changes."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Any
+
+from lengthwise.actions.lift_counting import catalogue_of, ranked_for
+from lengthwise.actions.responses import learned
+from lengthwise.actions.review_answer import proposal_answer, review_answer
+from lengthwise.actions.store import store
+from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.errors import InputError
+from lengthwise.planning.week import Week
+from lengthwise.storage.clients import StoredClient, load_client, save_client
+from lengthwise.storage.log import sessions_between
+from lengthwise.storage.measurements import measurements_between
+from lengthwise.storage.weeks import AnsweredProposal, answers_since, planned_weeks_between, save_answer
+from lengthwise.training.changes import changed_client
+from lengthwise.training.client import Client
+from lengthwise.training.findings import Catalogue, History
+from lengthwise.training.proposals import Change, Proposal
+from lengthwise.training.review import Question, Review, review
+from lengthwise.training.volume import PlannedSets, PlannedVisit, PlannedWeek, mean_muscle_sets
+
+LOOK_BACK = timedelta(weeks=60)
+"""How far back a review reads: a year, and what the year began with."""
+
+__all__ = ["Decision", "decide", "decision_answer", "review_answer", "review_client"]
+
+
+@dataclass(frozen=True)
+class Decision:
+    """What was accepted and refused, the record before and after, and what the next week should be besides.
+
+    Attributes:
+        changes: of the accepted proposals; those that last are in the record, a lighter week and a reserve hold for the next week.
+    """
+
+    review: Review
+    accepted: tuple[Proposal, ...]
+    refused: tuple[Proposal, ...]
+    before: Client
+    after: Client
+    changes: tuple[Change, ...]
+
+
+@dataclass(frozen=True)
+class _Kept:
+    """What the store holds of a client."""
+
+    stored: StoredClient
+    history: History
+    answered: dict[str, date]
+
+
+def review_client(name: str, as_of: date | None = None, rank: bool = False, progress: Progress = no_progress) -> Review:
+    """The review of a client on a day (today where none is given).
+
+    Args:
+        rank: whether lifts are graded to propose swaps; the first time for a body that takes minutes.
+
+    Raises:
+        UnknownNameError: nobody is called so. InputError: nothing was logged by then.
+    """
+    day = as_of or date.today()
+    return _reviewed(_read(name, day), day, rank, progress)
+
+
+def _read(name: str, as_of: date) -> _Kept:
+    with store().reading() as db:
+        stored = load_client(db, name)
+        first, number = as_of - LOOK_BACK, stored.number
+        planned = tuple(_plain(p.monday, p.week) for p in planned_weeks_between(db, number, first, as_of))
+        history = History(
+            stored.client, sessions_between(db, number, first, as_of), measurements_between(db, number, None, as_of), planned
+        )
+        answered = {a.key: a.at.date() for a in answers_since(db, number) if a.at is not None}
+    return _Kept(stored, history, answered)
+
+
+def _plain(monday: date, week: Week) -> PlannedWeek:
+    """A planned week without what only the planner needs."""
+    return PlannedWeek(
+        monday,
+        tuple(
+            PlannedVisit(d.minutes, tuple(PlannedSets(p.lift, p.range, p.sets, p.reserve, p.muscle) for p in d.lifts))
+            for d in week.days
+        ),
+    )
+
+
+def _reviewed(kept: _Kept, as_of: date, rank: bool, progress: Progress) -> Review:
+    client, history = kept.stored.client, kept.history
+    done = [(one.lift, one.range) for s in history.sessions for one in s.sets]
+    planned = [(one.lift, one.range) for w in history.planned for v in w.visits for one in v.lifts]
+    catalogue = catalogue_of(client, (*done, *planned))
+    question = Question(as_of, kept.answered, learned(as_of).get(kept.stored.number))
+    found = review(history, catalogue, question)
+    muscles = _in_need(found, catalogue) if rank else ()
+    return review(history, replace(catalogue, ranked=ranked_for(client, muscles, progress)), question) if muscles else found
+
+
+def _in_need(found: Review, catalogue: Catalogue) -> tuple[str, ...]:
+    """Muscles of lifts that stall, fall or hurt: the only ones whose lifts are ranked."""
+    stuck = [f.muscle for f in found.lifts if f.state in ("stalled", "falling")]
+    sore = [catalogue.counting.main_muscle(key) for joint in found.pain.joints for key, _, _ in joint.lifts]
+    return tuple(m for m in dict.fromkeys([*stuck, *sore]) if m)
+
+
+def decide(name: str, accept: Sequence[int], refuse: Sequence[int], as_of: date | None = None, by: str = "") -> Decision:
+    """Accept and refuse proposals of a review by number; answers and lasting changes are kept together or not at all.
+
+    Raises:
+        InputError: a number the review does not have, or one both accepted and refused.
+    """
+    day = as_of or date.today()
+    kept = _read(name, day)
+    found = _reviewed(kept, day, True, no_progress)
+    n = len(found.proposals)
+    strange = [i for i in (*accept, *refuse) if not 1 <= i <= n]
+    if strange or set(accept) & set(refuse):
+        raise InputError(
+            f"proposals {[*accept, *refuse]}: the review has {n}; allowed numbers 1 to {n}, each accepted or refused once",
+            asked=[*accept, *refuse],
+            allowed=list(range(1, n + 1)),
+        )
+    yes, no = (tuple(found.proposals[i - 1] for i in dict.fromkeys(which)) for which in (accept, refuse))
+    changes = tuple(p.change for p in yes if p.change is not None)
+    after = changed_client(kept.stored.client, changes, mean_muscle_sets(found.weeks[-4:]))
+    with store().writing() as db:
+        for answer, listed in (("accepted", yes), ("refused", no)):
+            for p in listed:
+                save_answer(db, AnsweredProposal(kept.stored.number, p.key, _plain_json(p), answer, by))  # type: ignore[arg-type]
+        if after != kept.stored.client:
+            save_client(db, after, kept.stored.number)
+    return Decision(found, yes, no, kept.stored.client, after, changes)
+
+
+def _plain_json(p: Proposal) -> dict[str, Any]:
+    return proposal_answer(p, 0)
+
+
+def decision_answer(found: Decision) -> dict[str, Any]:
+    """What was decided as the machine-readable answer."""
+    before, after = (c.model_dump(mode="json", include={"wishes", "sore_joints"}) for c in (found.before, found.after))
+    return {
+        "accepted": [proposal_answer(p, n) for n, p in enumerate(found.accepted, 1)],
+        "refused": [proposal_answer(p, n) for n, p in enumerate(found.refused, 1)],
+        "record": {"before": before, "after": after, "changed": before != after},
+    }
