@@ -126,7 +126,7 @@ def _lift_faults(table: Mapping[str, Any]) -> Iterator[str]:
     asked += [(f"wishes.{key}.{i}", v) for key in ("liked", "refused") for i, v in enumerate(_list(wishes.get(key)))]
     for key, name in asked:
         if isinstance(name, str):
-            yield from _fault(key, partial(all_lifts().find, name))
+            yield from _fault(key, partial(all_lifts().find, name[:60]))
 
 
 def _muscle_faults(table: Mapping[str, Any]) -> Iterator[str]:

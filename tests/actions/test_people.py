@@ -1,0 +1,230 @@
+"""Person files: every fault at once, nothing overwritten, and no traceback whatever the file holds."""
+
+import random
+import tomllib
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+import tomli_w
+
+from lengthwise.actions import clients as actions
+from lengthwise.actions.blocks import block_answer, block_csv, block_for
+from lengthwise.actions.new_client import new_client
+from lengthwise.actions.people import read_client, read_person
+from lengthwise.body.person import Person
+from lengthwise.errors import DataFileError, InputError, LengthwiseError
+from lengthwise.training.client import Client
+
+DEMO = Path(__file__).parents[2] / "demo"
+CLIENTS = [DEMO / "client.toml", *sorted((DEMO / "clients").glob("*.toml"))]
+BAD = """
+name = "X"
+age_y = 15
+colour = "red"
+days = [{ day = "monday", place = "gym", minutes = 5 }]
+known_lifts = [{ lift = "bench pres", load_kg = 60, repetitions = 8 }]
+[places.gym.gear]
+barbel = {}
+dumbbell = { rack_kg = [1, 2], stack_kg = [1, 2, 3] }
+[sore_joints]
+kneee = 10
+[wishes]
+priority = { tricep = 2 }
+refused = ["zzz"]
+[joint_limits_deg]
+shouldr_flexion = [0, 10]
+elbow_flexion = [10, 0]
+"""
+
+
+def faults(tmp_path: Path, text: str | bytes) -> list[str]:
+    file = tmp_path / "bad.toml"
+    file.write_bytes(text.encode() if isinstance(text, str) else text)
+    with pytest.raises(DataFileError) as caught:
+        read_client(file)
+    return list(caught.value.faults)
+
+
+def test_every_fault_is_told_at_once(tmp_path):
+    told = "\n".join(faults(tmp_path, BAD))
+    for words in (
+        "age_y: found 15",
+        "No plan is made for anybody under 18",
+        "no key is called 'colour'",
+        "days.0.minutes: found 5",
+        "known_lifts.0.lift: no lift is called 'bench pres'; did you mean bench_press",
+        "'barbel'; did you mean barbell",
+        "allowed one of: bar_kg with plates_kg, rack_kg, stack_kg",
+        "sore_joints.kneee",
+        "'tricep'; did you mean triceps",
+        "wishes.refused.0",
+        "'shouldr_flexion'; did you mean shoulder_flexion",
+        "joint limit elbow_flexion: 10.0 to 0.0",
+    ):
+        assert words in told
+    assert all(line.startswith("bad.toml: ") for line in told.splitlines())
+
+
+@pytest.mark.parametrize("age", [0, 5, 13, 17, 17.9])
+def test_no_plan_for_minors(tmp_path, age):
+    told = faults(tmp_path, f'name = "A"\nage_y = {age}\n')
+    assert len(told) == 1 and "supervision" in told[0] and "18 to 90" in told[0]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("name = ", "not TOML"),
+        (b'name = "\xff\xfe"', "not UTF-8"),
+        ("a = " + "[" * 20000, "not TOML"),
+        ("mass_kg = nan\nname = 'A'", "mass_kg"),
+        (f"name = 'A'\nage_y = 0x{'f' * 6000}", "age_y"),
+        ("", "name: missing"),
+    ],
+)
+def test_files_that_are_no_records(tmp_path, text, words):
+    assert words in "\n".join(faults(tmp_path, text))
+
+
+def test_a_folder_and_a_missing_file(tmp_path):
+    for file in (tmp_path, tmp_path / "none.toml"):
+        with pytest.raises(DataFileError, match="cannot be read"):
+            read_client(file)
+
+
+def _paths(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
+    inner = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    return [path, *(p for k, v in inner for p in _paths(v, (*path, k)))]
+
+
+ODD: list[Any] = [
+    -1, 0, 1e308, float("nan"), float("inf"), "", "x" * 5000, "🏋\u202e", True, [], [[]], {}, {"a": {"b": []}}, [1, "a"], date(1, 1, 1), 10**30, -(10**30)
+]  # fmt: skip
+
+
+def _spoilt(table: dict[str, Any], rng: random.Random) -> dict[str, Any]:
+    """A record with one to three values replaced, removed or renamed."""
+    for _ in range(rng.randint(1, 3)):
+        path = rng.choice([p for p in _paths(table) if p])
+        holder = table
+        for key in path[:-1]:
+            holder = holder[key]
+        how = rng.random()
+        if how < 0.6:
+            holder[path[-1]] = rng.choice(ODD)
+        elif how < 0.8:
+            del holder[path[-1]]
+        elif isinstance(holder, dict):
+            holder[rng.choice(["odd", "naem", "", "a.b", "é" * 200])] = holder.pop(path[-1])
+    return table
+
+
+def test_500_malformed_files_give_a_clear_error_and_no_traceback(tmp_path):
+    """Fuzz: 400 spoilt records and 100 spoilt texts. Each is read, or refused with file, key and what was found."""
+    rng, refused = random.Random(6), 0
+    texts = [file.read_text(encoding="utf-8") for file in CLIENTS]
+    for i in range(500):
+        text = rng.choice(texts)
+        if i < 400:
+            data = tomli_w.dumps(_spoilt(tomllib.loads(text), rng)).encode()
+        else:
+            raw = bytearray(text.encode())
+            for _ in range(rng.randint(1, 8)):
+                raw[rng.randrange(len(raw))] = rng.randrange(256)
+            data = bytes(raw)
+        file = tmp_path / "fuzz.toml"
+        file.write_bytes(data)
+        try:
+            assert isinstance(read_client(file), Client)
+        except DataFileError as error:
+            refused += 1
+            assert error.faults and all("fuzz.toml: " in f and len(f) < 1200 for f in error.faults), error.faults
+    assert refused > 300
+
+
+def test_any_reader_of_a_person_survives_the_same(tmp_path):
+    rng = random.Random(7)
+    file = tmp_path / "fuzz.toml"
+    for _ in range(60):
+        file.write_text(tomli_w.dumps(_spoilt(tomllib.loads(CLIENTS[0].read_text(encoding="utf-8")), rng)), encoding="utf-8")
+        try:
+            read_person(file)
+        except LengthwiseError as error:
+            assert "fuzz.toml" in str(error)
+
+
+def test_a_person_file_and_a_client_file_give_a_body(tmp_path):
+    file = tmp_path / "p.toml"
+    file.write_text('sex = "woman"\nstature_m = 1.68\nmass_kg = 64\nage_y = 33\ntraining = "trained"\n', encoding="utf-8")
+    wanted = Person(sex="woman", stature_m=1.68, mass_kg=64, age_y=33, training="trained")
+    assert read_person(file) == wanted == read_person(DEMO / "client.toml")
+    assert read_person(None) == Person()
+
+
+def test_the_template_is_valid_and_never_written_over(tmp_path):
+    file = new_client(tmp_path / "new" / "ada.toml", 'Ada "the" \\ Ünal')
+    assert read_client(file).name == 'Ada "the" \\ Ünal'
+    before = file.read_bytes()
+    with pytest.raises(InputError, match="exists and is kept"):
+        new_client(file, "Other")
+    assert file.read_bytes() == before and list(file.parent.iterdir()) == [file]
+
+
+@pytest.mark.parametrize("name", ["", " ", "a\nb = 1", "x" * 81])
+def test_names_that_cannot_be(tmp_path, name):
+    with pytest.raises(InputError, match="printable"):
+        new_client(tmp_path / "a.toml", name)
+    assert not list(tmp_path.iterdir())
+
+
+def test_six_invented_clients_are_valid_and_say_that_they_are_invented():
+    assert len(CLIENTS) == 6
+    for file in CLIENTS:
+        assert "invented" in file.read_text(encoding="utf-8").splitlines()[0].casefold()
+        assert read_client(file).name.endswith("(invented)")
+
+
+def test_a_record_survives_being_written_and_read():
+    for file in CLIENTS:
+        client = read_client(file)
+        assert Client.model_validate_json(client.model_dump_json()) == client
+
+
+def test_find_client_asks_what_keeps_clients(monkeypatch):
+    kept = Client(name="Kept")
+    monkeypatch.setattr(actions, "finders", [lambda asked: kept if asked == "Kept" else None])
+    assert actions.find_client("Kept") is kept
+    with pytest.raises(InputError, match="no client is called 'Other'"):
+        actions.find_client("Other")
+
+
+def test_no_loads_before_a_clinician_was_seen():
+    samira = read_client(DEMO / "clients" / "samira.toml")
+    with pytest.raises(InputError, match="see a clinician first"):
+        block_for(samira)
+    with pytest.raises(InputError, match="see a clinician first"):
+        actions.load_of(samira, "goblet_squat", actions.Target())
+
+
+def test_a_block_as_answer_and_as_table():
+    client = read_client(DEMO / "clients" / "tomasz.toml")
+    block = block_for(client, ["bench_press:4", "dumbbell_lateral_raise:2:long"], 4)
+    answer = block_answer(client, block)
+    assert [len(row["weeks"]) for row in answer["lifts"]] == [4, 4]
+    assert answer["lifts"][0]["weeks"][0]["sets"] == 4 and answer["lifts"][1]["prescription"]["range"] == "long"
+    assert all(rule["claim"] for rule in answer["rules"])
+    lines = block_csv(block).splitlines()
+    assert len(lines) == 1 + 2 * 4 and lines[0].startswith("lift,name,range,week")
+
+
+def test_blocks_need_lifts_that_can_be_read():
+    ines = read_client(DEMO / "clients" / "ines.toml")
+    with pytest.raises(InputError, match="--lift"):
+        block_for(ines)
+    with pytest.raises(InputError, match="LIFT:SETS"):
+        block_for(ines, ["goblet_squat:many"])
+    with pytest.raises(InputError, match="none of the places"):
+        block_for(ines, ["bench_press"])
+    assert block_for(ines, ["goblet_squat"]).reserve[0] >= 5

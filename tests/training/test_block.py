@@ -1,0 +1,131 @@
+"""Progression rules by hand, and blocks of four to eight weeks as laws."""
+
+import pytest
+
+from lengthwise.errors import InputError
+from lengthwise.evidence.claims import starter_library
+from lengthwise.lifts.catalogue import built_in
+from lengthwise.training.block import BlockLift, lay_out, reserves
+from lengthwise.training.bridge import bridge, repetitions_at
+from lengthwise.training.client import Client
+from lengthwise.training.gear_loads import Loads
+from lengthwise.training.log import LoggedSet
+from lengthwise.training.prescription import Target, loads_at, prescribe
+from lengthwise.training.progression import Aim, advise, rules, way_for
+from lengthwise.training.weekly_sets import weekly_band
+
+LIFTS = built_in().lifts
+RACK = Loads("dumbbell", (8.0, 10.0, 12.0))
+AIM = Aim(10, (8, 12), 2, "repetitions_first")
+
+
+def done(*repetitions: int, load: float = 10, reserve: float | None = 2, pain: tuple[str, ...] = ()) -> list[LoggedSet]:
+    return [LoggedSet("dumbbell_curl", load, n, reserve, pain=pain) for n in repetitions]
+
+
+def test_the_load_rises_when_every_set_reached_the_most():
+    advice = advise(AIM, [done(12, 12, 12)], RACK)
+    assert (advice.load_kg, advice.repetitions, advice.rule.id) == (12, 8, "repetitions_first")
+
+
+def test_one_set_short_holds_the_load():
+    advice = advise(AIM, [done(12, 12, 11)], RACK)
+    assert (advice.load_kg, advice.repetitions, advice.rule.id) == (10, 12, "hold")
+
+
+def test_repetitions_taken_from_the_reserve_do_not_count():
+    assert advise(AIM, [done(12, 12, 12, reserve=1)], RACK).rule.id == "hold"
+    assert advise(AIM, [done(12, 12, 12, reserve=None)], RACK).load_kg == 12
+
+
+def test_load_first_rises_at_the_least():
+    assert advise(Aim(10, (8, 12), 2, "load_first"), [done(8, 8, 8)], RACK).load_kg == 12
+
+
+def test_twice_below_the_least_steps_back():
+    assert advise(AIM, [done(7, 6)], RACK).rule.id == "hold"
+    advice = advise(AIM, [done(7, 6), done(6, 6)], RACK)
+    assert (advice.load_kg, advice.rule.id) == (8, "step_back")
+
+
+def test_pain_raises_nothing():
+    assert advise(AIM, [done(12, 12, pain=("elbow",))], RACK).rule.id == "pain"
+
+
+def test_nothing_heavier_here():
+    advice = advise(Aim(12, (8, 12), 2, "repetitions_first"), [done(12, load=12)], RACK)
+    assert (advice.load_kg, advice.repetitions, advice.rule.id) == (12, 13, "heaviest")
+
+
+def test_warm_up_sets_and_other_loads_do_not_count():
+    warm = [LoggedSet("dumbbell_curl", 10, 3, 5, warm_up=True), *done(5, load=8)]
+    assert advise(AIM, [warm + done(12, 12)], RACK).load_kg == 12
+
+
+def test_the_way_follows_the_step_and_the_client():
+    novice, old = Client(name="A", training="untrained"), Client(name="B", training="trained", training_years=4)
+    fine, middle, coarse = (
+        bridge(Loads("barbell", pair), pair[0], 0, (8, 2)) for pair in [(100.0, 102.5), (50.0, 52.5), (10.0, 12.0)]
+    )
+    assert [way_for(old, s) for s in (fine, middle, coarse)] == ["small_steps", "repetitions_first", "repetitions_first"]
+    assert [way_for(novice, s) for s in (fine, middle, coarse)] == ["small_steps", "load_first", "repetitions_first"]
+
+
+def test_every_rule_names_a_claim_or_common_practice():
+    for rule in rules().values():
+        assert rule.claim in starter_library().claims or rule.claim == "common practice, no source"
+        assert rule.words and rule.why
+
+
+@pytest.fixture(scope="module")
+def block_lifts(client, calibration):
+    out = []
+    for lift in ("bench_press", "dumbbell_lateral_raise", "pull_up", "dumbbell_curl", "seated_leg_curl", "band_curl"):
+        p = prescribe(client, lift, LIFTS[lift], Target(place="gym"), calibration)
+        out.append(BlockLift(p, LIFTS[lift].name, 3, 1, loads_at(client, "gym", LIFTS[lift].gear)))
+    return out
+
+
+@pytest.mark.parametrize("weeks", range(4, 9))
+@pytest.mark.parametrize("gain", [0.0, 0.01])
+def test_a_block_can_be_done(client, block_lifts, weeks, gain):
+    """Loads exist, repetitions are within what strength allows at the week's reserve, and only the last week is lighter."""
+    block = lay_out(client, block_lifts, weeks, gain)
+    assert len(block.reserve) == weeks == block.lighter
+    assert list(block.reserve[:-1]) == sorted(block.reserve[:-1], reverse=True) and min(block.reserve) >= 1
+    for plan in block.lifts:
+        p, total = plan.lift.prescription, (plan.lift.prescription.one_rm_kg or 0) + plan.lift.prescription.moved_kg
+        assert len(plan.weeks) == weeks
+        assert plan.weeks[-1].sets == 2 and all(w.sets == 3 for w in plan.weeks[:-1])
+        for i, (week, reserve) in enumerate(zip(plan.weeks, block.reserve, strict=True)):
+            if week.load_kg is None:
+                assert p.load_kg is None
+                continue
+            assert plan.lift.loads.has(week.load_kg)
+            assert week.repetitions[1] <= max(
+                repetitions_at(total * (1 + gain) ** i, week.load_kg, p.moved_kg, reserve), p.repetitions[0]
+            )
+        building = [w.load_kg for w in plan.weeks[:-1] if w.load_kg is not None]
+        assert building == sorted(building)
+
+
+def test_strength_that_grows_lifts_more(client, block_lifts):
+    still, growing = lay_out(client, block_lifts, 8), lay_out(client, block_lifts, 8, 0.01)
+    assert growing.lifts[0].weeks[6].load_kg > still.lifts[0].weeks[6].load_kg
+
+
+def test_weeks_and_gain_out_of_bounds(client):
+    with pytest.raises(InputError, match="allowed 4 to 8"):
+        reserves(client, 3)
+    with pytest.raises(InputError, match=r"allowed 0 to 0\.05"):
+        lay_out(client, [], 6, 0.2)
+
+
+def test_weekly_sets_by_training_wish_and_priority():
+    base = {"name": "A", "training": "trained"}
+    assert (weekly_band(Client(**base), "glutes").low, weekly_band(Client(**base), "glutes").high) == (8, 16)
+    wished = Client.model_validate({**base, "wishes": {"weekly_sets": {"glutes": [3, 5]}, "priority": {"chest": 2, "neck": 0}}})
+    assert weekly_band(wished, "glutes").own and weekly_band(wished, "glutes").high == 5
+    assert weekly_band(wished, "chest").low == 10 and weekly_band(wished, "chest").high == 20
+    assert weekly_band(wished, "neck").low == 0
+    assert weekly_band(wished, "chest").claim in starter_library().claims

@@ -1,0 +1,159 @@
+"""Loads that exist, from known lifts and from the model; warm-up, range and first session."""
+
+import pytest
+
+from lengthwise.errors import InputError
+from lengthwise.lifts.catalogue import built_in
+from lengthwise.training.bridge import bridge, repetitions_at
+from lengthwise.training.client import Client
+from lengthwise.training.defaults import defaults
+from lengthwise.training.gear_loads import Loads, loads
+from lengthwise.training.one_rm import factor
+from lengthwise.training.prescription import Target, prescribe
+from lengthwise.training.warm_up import warm_up
+
+LIFTS = built_in().lifts
+GYM = Target(place="gym")
+
+
+def told(client, calibration, lift, **target):
+    return prescribe(client, lift, LIFTS[lift], Target(**{"place": "gym", **target}), calibration)
+
+
+def test_a_known_lift_by_hand(client, calibration):
+    """90 kg × 6 with 1 left is a 1RM of 90·(1 + 7/30) = 111; 6 with 2 left is 111/(1 + 8/30) = 87.63; below that exists 87.5."""
+    p = told(client, calibration, "bench_press", repetitions=(6, 10), reserve=2)
+    assert p.one_rm_kg == pytest.approx(111)
+    assert (p.load_kg, p.guess, p.expected) == (87.5, False, 6)
+    assert p.likely_kg[0] < 87.63 < p.likely_kg[1]
+    assert not p.first_session
+
+
+def test_the_body_counts_in_body_weight_lifts(client, calibration):
+    p = told(client, calibration, "pull_up", repetitions=(6, 10), reserve=1)
+    assert 60 < p.moved_kg < 78
+    assert p.one_rm_kg == pytest.approx((10 + p.moved_kg) * factor(7) - p.moved_kg)
+    assert p.load_kg == 0
+
+
+def test_an_unknown_lift_is_a_guess_with_a_test(client, calibration):
+    p = told(client, calibration, "dumbbell_curl")
+    assert p.guess and p.source == "model" and p.load_kg is not None
+    assert "never to failure" in " ".join(p.first_session) and f"{p.load_kg:g} kg" in p.first_session[0]
+    assert p.likely_kg[1] / p.likely_kg[0] > 1.3
+
+
+def test_without_the_model_nothing_is_guessed(client):
+    p = prescribe(client, "dumbbell_curl", LIFTS["dumbbell_curl"], GYM)
+    assert p.load_kg is None and p.guess and "first session" in p.notes[0]
+
+
+@pytest.mark.parametrize("lift", [i for i, v in LIFTS.items() if v.gear in ("barbell", "dumbbell", "cable", "lever", "body")][::9])
+@pytest.mark.parametrize("part", ["full", "long"])
+def test_every_load_exists_and_allows_the_repetitions(client, calibration, lift, part):
+    """Law over a ninth of the library: load and warm-up exist on the gear, warm-ups rise, the least repetitions are possible."""
+    p = told(client, calibration, lift, range=part)
+    there = loads(client.places["gym"], LIFTS[lift].gear)
+    if p.load_kg is None:
+        assert p.notes
+        return
+    assert there.has(p.load_kg) and all(there.has(w.load_kg) for w in p.warm_up)
+    assert [w.load_kg for w in p.warm_up] == sorted({w.load_kg for w in p.warm_up})
+    assert all(w.load_kg < p.load_kg for w in p.warm_up)
+    assert repetitions_at(p.one_rm_kg + p.moved_kg, p.load_kg, p.moved_kg, p.reserve) >= p.repetitions[0]
+    assert p.repetitions[0] <= p.repetitions[1] <= defaults()["bridge"]["most"]
+
+
+def test_the_range_of_repetitions_bridges_the_step_by_hand():
+    """10 kg to 12 kg, 8 repetitions with 2 left: 12·(1 + 10/30) = 16; 16/10 = 1 + r/30 gives r = 18, less 2 in reserve: 16."""
+    rack = Loads("dumbbell", (10.0, 12.0))
+    step = bridge(rack, 10, 0, (8, 2))
+    assert (step.repetitions, step.next_kg, step.reachable, step.smooth) == (16, 12, True, False)
+    assert step.step_percent == pytest.approx(20)
+    assert bridge(rack, 12, 0, (8, 2)) is None
+
+
+def test_the_moved_body_makes_the_step_small():
+    assert bridge(Loads("body", (0.0, 5.0)), 0, 70, (6, 2)).step_percent == pytest.approx(100 * 5 / 70)
+
+
+def test_bridging_really_allows_the_next_load():
+    """Law: whoever does the bridging repetitions at the reserve can do the least with the next load."""
+    for light, heavy in [(10.0, 12.0), (60.0, 62.5), (5.0, 7.5), (4.0, 5.0)]:
+        for least, reserve in [(6, 1), (8, 2), (12, 3)]:
+            step = bridge(Loads("dumbbell", (light, heavy)), light, 0, (least, reserve))
+            one_rm = light * factor(step.repetitions + reserve)
+            assert repetitions_at(one_rm, heavy, 0, reserve) >= least
+            assert repetitions_at(light * factor(step.repetitions - 1 + reserve), heavy, 0, reserve) < least
+
+
+def test_coarse_gear_widens_the_range_and_says_so(client, calibration):
+    p = told(client, calibration, "dumbbell_lateral_raise", repetitions=(10, 12), reserve=2)
+    assert p.repetitions == (10, 19) == (10, p.bridge.repetitions)
+    assert any("20 % more" in n for n in p.notes)
+
+
+def test_mixed_range_ends_in_the_long_half(client, calibration):
+    p = told(client, calibration, "incline_dumbbell_press", range="mixed")
+    assert p.range == "mixed" and LIFTS["incline_dumbbell_press"].ranges["long"].cue in p.cue
+
+
+def test_mixed_range_is_left_out_where_the_bottom_is_not_safe(client, calibration):
+    assert not LIFTS["bench_press"].ranges["long"].safe
+    p = told(client, calibration, "bench_press", range="mixed")
+    assert p.range == "full" and "put down safely" in p.notes[0]
+
+
+def test_a_long_half_of_a_known_lift_is_a_guess(client, calibration):
+    p = told(client, calibration, "back_squat", range="long")
+    assert p.guess and p.source == "known, other range" and p.tempo.pause_s == 1
+
+
+def test_too_heavy_and_too_light_gear_are_told(client, calibration):
+    weak = told(client, calibration, "nordic_curl")
+    assert weak.load_kg is None and "too heavy" in weak.notes[0]
+    strong = told(client, calibration, "push_up", repetitions=(6, 10))
+    assert strong.load_kg == 0 and "heaviest load here" in strong.notes[0]
+
+
+def test_sore_joints_come_first(client, calibration):
+    sore = client.model_copy(update={"sore_joints": {"shoulder": None}})
+    assert told(sore, calibration, "bench_press").cautions[0].startswith("shoulder (sore)")
+    assert any("spotting" in c for c in told(client, calibration, "bench_press").cautions)
+
+
+def test_start_easy_is_lighter_and_further_from_failure(client, calibration):
+    usual, easy = told(client, calibration, "bench_press"), told(client, calibration, "bench_press", easy=True)
+    assert easy.reserve > usual.reserve and easy.load_kg < usual.load_kg
+
+
+def test_warm_up_prefers_few_plates():
+    """100 kg: half is 50, seven tenths 70, 85 %; all whole fives though 0.5 kg steps exist."""
+    fine = Loads("barbell", tuple(20 + 0.5 * k for k in range(400)))
+    assert [(w.load_kg, w.repetitions) for w in warm_up(fine, 100)] == [(50, 8), (70, 5), (85, 2)]
+    assert warm_up(Loads("dumbbell", (10.0, 12.0)), 10) == ()
+
+
+def test_what_cannot_be_asked(client, calibration):
+    with pytest.raises(InputError, match="no place is called 'home'; allowed gym"):
+        told(client, calibration, "bench_press", place="home")
+    with pytest.raises(InputError, match="allowed full, long, short, mixed"):
+        told(client, calibration, "bench_press", range="half")
+    with pytest.raises(InputError, match="allowed least to most"):
+        Target(repetitions=(12, 8))
+    with pytest.raises(InputError, match="no kettlebell at this place"):
+        told(client, calibration, "kettlebell_curl")
+
+
+def test_every_default_names_a_claim_or_common_practice(client, calibration):
+    from lengthwise.evidence.claims import starter_library
+
+    claims = dict(told(client, calibration, "bench_press", range="full").claims)
+    for what, claim in claims.items():
+        assert claim in starter_library().claims or claim == "common practice, no source" or what == "load"
+
+
+def test_novices_keep_more_in_reserve():
+    novice = Client(name="Invented", training="untrained")
+    p = prescribe(novice, "bench_press", LIFTS["bench_press"])
+    assert (p.reserve, p.repetitions[0]) == (3, 8)
