@@ -4,10 +4,12 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
+from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.question import WEEKDAYS, Muscle, Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 
 NEAR = 1e-6
+Choices = Mapping[tuple[str, RangeName], Choice]
 SHOWN = 0.05
 
 
@@ -36,11 +38,11 @@ def check(week: Week, question: Question) -> list[str]:
     return [*faults, *_distances(week, question)]
 
 
-def _key(lift: PlannedLift) -> tuple[str, str]:
+def _key(lift: PlannedLift) -> tuple[str, RangeName]:
     return lift.lift, lift.range
 
 
-def _day(day: PlannedDay, known: Mapping[tuple[str, str], Choice], question: Question) -> Iterator[str]:
+def _day(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
     offer, rules = next(o for o in question.days if o.day == day.day), question.rules
     if day.place != offer.place:
         yield f"place is {day.place}, asked {offer.place}"
@@ -80,7 +82,7 @@ def _lift(lift: PlannedLift, choice: Choice, gear: frozenset[str], question: Que
             yield f"{lift.lift} puts {choice.joint_nm[joint]:.0f} N·m on the {joint}; allowed {most:.0f}"
 
 
-def _time(day: PlannedDay, known: Mapping[tuple[str, str], Choice], question: Question, most_min: float) -> Iterator[str]:
+def _time(day: PlannedDay, known: Choices, question: Question, most_min: float) -> Iterator[str]:
     """The clock of the day: every set one after another, pairs turn by turn."""
     rules = question.rules
     pairs: dict[int, list[PlannedLift]] = defaultdict(list)
@@ -119,7 +121,7 @@ def _rivals(number: int, first: Choice, second: Choice, question: Question) -> I
             yield f"pair {number} holds {choice.lift}, too costly to be done in turn"
 
 
-def _order(day: PlannedDay, known: Mapping[tuple[str, str], Choice], question: Question) -> Iterator[str]:
+def _order(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
     """Priority first, then the costly ones; a pair counts as its more urgent lift and stays together."""
     priority = {m.name: m.priority for m in question.muscles}
     urgency: list[tuple[float, float]] = []
@@ -147,7 +149,7 @@ def _lifts_over_days(week: Week, question: Question) -> Iterator[str]:
             yield f"{lift_id} stands on {number} days, more than {question.rules.most_days_a_lift:.0f}"
 
 
-def _head_sets(week: Week, known: Mapping[tuple[str, str], Choice]) -> dict[str, float]:
+def _head_sets(week: Week, known: Choices) -> dict[str, float]:
     out: dict[str, float] = defaultdict(float)
     for day in week.days:
         for lift in day.lifts:
@@ -160,9 +162,7 @@ def _of_set(choice: Choice, muscle: Muscle) -> float:
     return sum(choice.fraction[head] * part for head, part in muscle.share.items() if head in choice.fraction)
 
 
-def _muscle(
-    week: Week, muscle: Muscle, heads: Mapping[str, float], known: Mapping[tuple[str, str], Choice], question: Question
-) -> Iterator[str]:
+def _muscle(week: Week, muscle: Muscle, heads: Mapping[str, float], known: Choices, question: Question) -> Iterator[str]:
     rules = question.rules
     total = sum(part * heads.get(head, 0.0) for head, part in muscle.share.items())
     if muscle.own and total < muscle.low - NEAR and not week.conflicts:
@@ -197,7 +197,7 @@ def _sums(week: Week, heads: Mapping[str, float], question: Question) -> Iterato
             yield f"{muscle.name}: {is_:.3f} sets, not {week.muscle_sets.get(muscle.name)}"
 
 
-def _worth(week: Week, heads: Mapping[str, float], known: Mapping[tuple[str, str], Choice], question: Question) -> Iterator[str]:
+def _worth(week: Week, heads: Mapping[str, float], known: Choices, question: Question) -> Iterator[str]:
     """What the week is worth, from its lifts alone."""
     rules = question.rules
     planned = [x for d in week.days for x in d.lifts]
