@@ -1,0 +1,186 @@
+"""A client's course to look at: strength of a lift, volume against plan, pain by joint and week, growth against its error.
+
+Every picture names its axes with units and says in one sentence what to see.
+"""
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+from textwrap import fill
+
+import matplotlib.dates as mdates
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from lengthwise.evidence.heterogeneity import Array
+from lengthwise.report.evidence_figures import ACCENT, BAND, INK, MUTED, Picture
+from lengthwise.training.findings import LiftFinding
+from lengthwise.training.growth import Growth
+from lengthwise.training.review import Review
+from lengthwise.training.trend import AHEAD_DAYS
+
+WARN = "#b4682b"
+MOST_MUSCLES = 8
+DOWN_WEIGHTED = 0.3
+"""Visits that count less than this are drawn open."""
+
+
+def pictures(found: Review) -> tuple[Picture, ...]:
+    """All figures of a review that there is something to draw for."""
+    out = [strength(f, found.as_of) for f in found.lifts if len(f.trend.history.days) > 1]
+    if any(w.done.muscles for w in found.weeks):
+        out.append(volume(found))
+    if found.pain.weeks:
+        out.append(pain_map(found))
+    out += [growth(g) for g in found.growth if len(g.days) > 1]
+    return tuple(out)
+
+
+def _canvas(title: str, height: float = 3.6) -> tuple[Figure, Axes]:
+    figure = Figure(figsize=(8, height), layout="constrained")
+    ax = figure.subplots()
+    ax.set_title(fill(title, 80), loc="left", fontsize=11, color=INK)
+    ax.spines[["top", "right"]].set_visible(False)
+    ax.tick_params(colors=INK, labelsize=9)
+    return figure, ax
+
+
+def _dates(ax: Axes) -> None:
+    ax.xaxis_date()
+    locator = mdates.AutoDateLocator(maxticks=8)  # type: ignore[no-untyped-call]
+    ax.xaxis.set_major_locator(locator)
+    ax.xaxis.set_major_formatter(mdates.ConciseDateFormatter(locator))  # type: ignore[no-untyped-call]
+
+
+def _finish(name: str, figure: Figure, sentence: str) -> Picture:
+    figure.supxlabel(fill(sentence, 112), fontsize=8.5, color=MUTED, x=0.02, ha="left")
+    return Picture(name, figure, sentence)
+
+
+def _at(days: Iterable[date]) -> Array:
+    """Days as numbers of the time axis (n)."""
+    return np.array([mdates.date2num(d) for d in days])  # type: ignore[no-untyped-call]
+
+
+def _words(name: str) -> str:
+    return name.replace("_", " ")
+
+
+def strength(finding: LiftFinding, as_of: date) -> Picture:
+    """Estimated 1RM visit by visit, the line with its band, and four weeks ahead."""
+    t, (lift, part) = finding.trend, finding.key
+    figure, ax = _canvas(f"{_words(lift)}{'' if part == 'full' else f', {part} range'}: estimated 1RM")
+    days = _at(d.day for d in t.history.days)
+    ax.fill_between(
+        days, [e.low for e in t.level_kg], [e.high for e in t.level_kg], color=BAND, lw=0, label="95 % band of the line"
+    )
+    ax.plot(days, [e.value for e in t.level_kg], color=ACCENT, lw=1.8, label="line in hindsight")
+    whole = np.array(t.counts) >= DOWN_WEIGHTED
+    kg = np.array([d.kg for d in t.history.days])
+    ax.scatter(days[whole], kg[whole], s=14, color=INK, zorder=3, label="a visit")
+    if not whole.all():
+        ax.scatter(
+            days[~whole], kg[~whole], s=22, facecolors="none", edgecolors=WARN, zorder=3, label="far from the line, counts less"
+        )
+    later = _at([as_of + timedelta(days=AHEAD_DAYS)])
+    ax.errorbar(
+        later,
+        [t.ahead.value],
+        [[t.ahead.value - t.ahead.low], [t.ahead.high - t.ahead.value]],
+        fmt="o",
+        ms=4,
+        color=ACCENT,
+        capsize=3,
+    )
+    ax.set_ylabel("estimated 1RM [kg]", color=INK, fontsize=9)
+    _dates(ax)
+    ax.legend(frameon=False, fontsize=8, loc="upper left")
+    rise = t.per_week
+    sentence = (
+        f"{finding.state.capitalize()}: {rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {t.p_rising:.0%} likely to rise; "
+        f"in four weeks about {t.ahead.value:.0f} kg ({t.ahead.low:.0f} to {t.ahead.high:.0f})."
+    )
+    return _finish(f"strength_{lift}_{part}", figure, sentence)
+
+
+def volume(found: Review) -> Picture:
+    """Counted sets a week of the most trained muscles: done as bars, planned as steps."""
+    total: dict[str, float] = {}
+    for week in found.weeks:
+        for muscle, n in week.done.muscles.items():
+            total[muscle] = total.get(muscle, 0.0) + n
+    chosen = sorted((m for m in total if total[m] > 0), key=lambda m: -total[m])[:MOST_MUSCLES]
+    rows = (len(chosen) + 1) // 2
+    figure = Figure(figsize=(8, 0.9 + 1.25 * rows), layout="constrained")
+    panels = figure.subplots(rows, 2, sharex=True, sharey=True, squeeze=False).ravel()
+    for ax, muscle in zip(panels, chosen, strict=False):
+        _muscle_panel(ax, found, muscle)
+    for ax in panels[len(chosen) :]:
+        ax.set_visible(False)
+    figure.suptitle("Counted sets a week by muscle", x=0.02, ha="left", fontsize=11, color=INK)
+    figure.supylabel("counted sets", fontsize=9, color=INK)
+    kept = found.kept.share
+    said = "" if kept is None else f" In the last {found.kept.weeks} weeks {kept:.0%} of the planned sets were done."
+    return _finish("volume", figure, f"Bars: done; line: planned.{said}")
+
+
+def _muscle_panel(ax: Axes, found: Review, muscle: str) -> None:
+    mondays = _at(w.monday for w in found.weeks)
+    ax.bar(mondays, [w.done.muscles.get(muscle, 0.0) for w in found.weeks], width=5.5, color=ACCENT, align="edge")
+    planned = [(w.monday, w.planned.muscles.get(muscle, 0.0)) for w in found.weeks if w.planned]
+    if planned:
+        ax.step(_at(m for m, _ in planned), [n for _, n in planned], where="post", color=WARN, lw=1.2)
+    ax.set_title(_words(muscle), loc="left", fontsize=9, color=INK)
+    ax.spines[["top", "right"]].set_visible(False)
+    ax.tick_params(colors=INK, labelsize=8)
+    _dates(ax)
+
+
+def pain_map(found: Review) -> Picture:
+    """Share of sets that hurt, by joint and week."""
+    joints = sorted({w.joint for w in found.pain.weeks})
+    mondays = [w.monday for w in found.weeks]
+    shares = np.zeros((len(joints), len(mondays)))
+    for w in found.pain.weeks:
+        shares[joints.index(w.joint), mondays.index(w.monday)] = w.painful_sets / w.sets
+    figure, ax = _canvas("Where it hurt", 1.6 + 0.4 * len(joints))
+    edges = _at([*mondays, mondays[-1] + timedelta(days=7)])
+    mesh = ax.pcolormesh(edges, np.arange(len(joints) + 1), shares, cmap="OrRd", vmin=0, vmax=1, edgecolors="white", lw=0.6)
+    ax.set_yticks(np.arange(len(joints)) + 0.5, joints)
+    _dates(ax)
+    figure.colorbar(mesh, ax=ax, label="share of sets", pad=0.01)
+    return _finish("pain", figure, "Share of a week's working sets in which the joint hurt. A map, no diagnosis.")
+
+
+def growth(one: Growth) -> Picture:
+    """Each visit's mean with its error, and how far a change must go to be more than error."""
+    unit = {"mass": "kg", "girth": "cm"}.get(one.kind, "mm")
+    figure, ax = _canvas(" ".join(_words(x) for x in (one.site, one.side, one.kind) if x).capitalize())
+    error = 1.96 * float(np.hypot(one.typical.day, one.typical.repeat))
+    ax.errorbar(
+        _at(one.days),
+        one.means,
+        error,
+        fmt="o",
+        ms=4,
+        color=INK,
+        ecolor=MUTED,
+        elinewidth=0.8,
+        capsize=2,
+        label="a visit, with the error of one reading",
+    )
+    if np.isfinite(one.smallest):
+        ax.axhspan(
+            one.means[0] - one.smallest,
+            one.means[0] + one.smallest,
+            color=BAND,
+            lw=0,
+            zorder=0,
+            label="change that error alone can reach",
+        )
+    ax.set_ylabel(f"[{unit}]", color=INK, fontsize=9)
+    _dates(ax)
+    ax.legend(frameon=False, fontsize=8, loc="upper left")
+    expected = "" if one.expected is None else f"; {one.expected:+.1f} {unit} was to be expected on average"
+    sentence = f"{one.verdict.capitalize()}: {one.change:+.1f} {unit} in {one.weeks:.0f} weeks ({one.method}), error alone reaches {one.smallest:.1f} {unit}{expected}."
+    return _finish(f"growth_{one.kind}_{one.site or 'body'}{'_' + one.side if one.side else ''}", figure, sentence)

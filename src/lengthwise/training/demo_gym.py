@@ -1,0 +1,44 @@
+"""The invented gym of the demo: the true person behind each client's record, read from the package's data."""
+
+from typing import Any
+
+from lengthwise.errors import unknown
+from lengthwise.training.scenario import ClientTruth, LiftTruth, MeasureTruth, PainEpisode
+from lengthwise.training.trend_data import read_data
+
+WEEKS = 20
+
+
+def truths() -> dict[str, ClientTruth]:
+    """Every invented client's truth, by the name of their record's file."""
+    return {name: _truth(name, table) for name, table in read_data("demo_gym.toml")["client"].items()}
+
+
+def truth_of(name: str) -> ClientTruth:
+    """One invented client's truth.
+
+    Raises:
+        UnknownNameError: the gym has no such client.
+    """
+    found = truths()
+    if name not in found:
+        raise unknown("client of the invented gym", name, found)
+    return found[name]
+
+
+def _truth(name: str, table: dict[str, Any]) -> ClientTruth:
+    plain = {k: v for k, v in table.items() if k not in ("lifts", "measures", "pain", "days", "sets")}
+    return ClientTruth(
+        name,
+        tuple(_lift(row) for row in table["lifts"]),
+        tuple(MeasureTruth(**row) for row in table.get("measures", ())),
+        tuple(table["sets"]),
+        days=tuple(table["days"]),
+        pain=tuple(PainEpisode(**row) for row in table.get("pain", ())),
+        **plain,
+    )
+
+
+def _lift(row: dict[str, Any]) -> LiftTruth:
+    stall = row["stall_week"]
+    return LiftTruth(**{**row, "stall_week": None if stall < 0 else stall, "visits": tuple(row["visits"])})
