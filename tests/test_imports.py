@@ -27,6 +27,7 @@ DOORS = {
     "mujoco": {"body", "mechanics"},
     "highspy": {"mechanics", "planning"},
     "piqp": {"mechanics"},
+    "icalendar": {"report"},
     "matplotlib": {"report"},
     "typst": {"report"},
     "segno": {"report"},

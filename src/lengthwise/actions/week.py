@@ -3,6 +3,7 @@
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,7 @@ from lengthwise.planning.question import WEEKDAYS, DayOffer, Question
 from lengthwise.planning.shortlist import shortlist
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.report.week_files import calendar_text, csv_text
 from lengthwise.training.client import Client, DayName
 from lengthwise.training.prescription import Target, prescribe
 
@@ -185,3 +187,71 @@ def _lifts_from(rows: Sequence[Mapping[str, Any]]) -> list[PlannedLift]:
         low, high = row.get("repetitions", (8, 12))
         out.append(PlannedLift(lift_id, row.get("range", "full"), known.lifts[lift_id].name, int(row["sets"]), (low, high), float(row.get("reserve", 2))))  # fmt: skip
     return out
+
+
+def parse_minutes(words: Sequence[str]) -> dict[DayName, float]:
+    """Minutes written as day=minutes.
+
+    Raises:
+        InputError: a part that is not.
+    """
+    out: dict[DayName, float] = {}
+    for word in words:
+        name, _, value = word.partition("=")
+        day = name.strip().casefold()
+        if day not in WEEKDAYS:
+            raise unknown("day", day, WEEKDAYS)
+        try:
+            out[day] = float(value)
+        except ValueError:
+            raise InputError(f"cannot read {word!r}; write day=minutes, such as monday=40", asked=word) from None
+    return out
+
+
+@dataclass(frozen=True)
+class WeekFiles:
+    """Where a week is to be written as well, and the Monday (year-month-day) of the calendar."""
+
+    csv: Path | None = None
+    calendar: Path | None = None
+    start: str | None = None
+
+    def monday(self) -> date:
+        """The first day of the calendar's week; the next Monday where none is named.
+
+        Raises:
+            InputError: no date, or not a Monday.
+        """
+        today = date.today()
+        if self.start is None:
+            return today + timedelta(days=(7 - today.weekday()) % 7)
+        try:
+            found = date.fromisoformat(self.start)
+        except ValueError:
+            raise InputError(f"start {self.start!r}; write a Monday as year-month-day", asked=self.start) from None
+        if found.weekday() != 0:
+            raise InputError(f"{self.start} is a {WEEKDAYS[found.weekday()].capitalize()}; allowed a Monday", asked=self.start)
+        return found
+
+    def __post_init__(self) -> None:
+        for file, ending in ((self.csv, ".csv"), (self.calendar, ".ics")):
+            if file is not None and file.suffix != ending:
+                raise InputError(f"file {file.name!r}; allowed ending {ending}", asked=str(file), allowed=[ending])
+            if file is not None and not file.parent.is_dir():
+                raise InputError(f"no folder {file.parent} to write {file.name} into", asked=str(file))
+        self.monday()
+
+
+def save_files(client: Client, week: Week, files: WeekFiles) -> None:
+    """Write a week as a table and as a calendar, where asked.
+
+    Raises:
+        InputError: a file cannot be written.
+    """
+    try:
+        if files.csv is not None:
+            files.csv.write_text(csv_text(week), encoding="utf-8", newline="")
+        if files.calendar is not None:
+            files.calendar.write_bytes(calendar_text(week, client.name, files.monday()))
+    except OSError as error:
+        raise InputError(f"cannot write {error.filename}: {error.strerror}", asked=str(error.filename)) from error
