@@ -10,6 +10,10 @@ htmx.config.historyCacheSize = 0;
 const pages: Record<string, () => Promise<{ run: () => void | Promise<void> }>> = {
   choose: () => import("./pages/choose"),
   lift: () => import("./pages/lift"),
+  side_by_side: () => import("./pages/side_by_side"),
+  posture: () => import("./pages/posture"),
+  evidence: () => import("./pages/evidence"),
+  home: () => import("./pages/home"),
   lifts: () => import("./pages/lifts"),
 };
 

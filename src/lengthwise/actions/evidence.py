@@ -133,6 +133,15 @@ def import_studies(path: Path) -> StudyCheck:
     return _store(check_studies(path), str(path))
 
 
+def import_study_text(name: str, text: str) -> StudyCheck:
+    """Store the studies of a text; the ending of `name` says whether it is CSV or JSON.
+
+    Raises:
+        InputError: another ending. DataFileError: listing every fault; then nothing is stored.
+    """
+    return _store(_checked(_parse(Path(name), text)), name)
+
+
 def add_study(rows: Iterable[Mapping[str, str]]) -> StudyCheck:
     """Store one study given as rows of the CSV layout (column → text).
 

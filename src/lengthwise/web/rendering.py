@@ -29,7 +29,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    found.filters |= {"plain": plain, "percent": percent, "signed": signed, "sentence": sentence}
+    found.filters |= {"plain": plain, "percent": percent, "signed": signed, "number": number, "sentence": sentence}
     found.globals["entries"] = ENTRIES
     return found
 
@@ -70,6 +70,11 @@ def sentence(name: str) -> str:
 def percent(value: float) -> str:
     """A share as a whole percentage."""
     return f"{value:.0%}"
+
+
+def number(value: float, digits: int = 2) -> Markup:
+    """A number, its minus a real one."""
+    return Markup(f"{value:.{digits}f}".replace("-", "−"))
 
 
 def signed(value: float, digits: int = 2) -> Markup:

@@ -16,6 +16,7 @@ const FRAGMENT = `
     float facing = abs(dot(normalize(vNormal), normalize(vView)));
     float edge = pow(1.0 - facing, 2.2);
     gl_FragColor = vec4(mix(skin, rim, edge), density + (0.75 - density) * edge);
+    #include <colorspace_fragment>
   }`;
 
 /** The capsules of a figure, moved from position to position. */

@@ -92,7 +92,7 @@ export class LwCurves extends HTMLElement {
     return {
       ...this.size(),
       legend: { show: false },
-      padding: [8, 12, 0, 0],
+      padding: [8, 18, 0, 0],
       cursor: { x: false, y: false, points: { show: false }, drag: { x: false, y: false } },
       scales: { x: { time: false, range: [0, 100] }, y: { range: (_, low, high) => bounds(panel, low, high) } },
       axes: [
@@ -139,6 +139,7 @@ export class LwCurves extends HTMLElement {
     ctx.save();
     ctx.strokeStyle = colour;
     ctx.lineWidth = 1.5 * devicePixelRatio;
+    ctx.setLineDash([]);
     ctx.beginPath();
     ctx.moveTo(x, bbox.top);
     ctx.lineTo(x, bbox.top + bbox.height);

@@ -31,8 +31,8 @@ export class GearShape {
   readonly group = new Group();
   private readonly load = new MeshBasicMaterial();
   private readonly metal = new MeshLambertMaterial();
-  private readonly pad = new MeshLambertMaterial({ side: DoubleSide });
-  private readonly floor = new MeshBasicMaterial();
+  private readonly pad = new MeshLambertMaterial({ side: DoubleSide, transparent: true, opacity: 0.62, depthWrite: false });
+  private readonly floor = new MeshBasicMaterial({ depthWrite: false });
   private movers: Mover[] = [];
 
   /** Colours of the load, metal parts, pads and floor. */

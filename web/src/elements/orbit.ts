@@ -44,7 +44,7 @@ export class Orbit {
     const tall = (high.z - low.z) / 2;
     const wide = Math.max(high.x - low.x, high.y - low.y) / 2;
     const half = Math.tan((this.camera.fov * Math.PI) / 360);
-    this.distance = Math.max(tall / half, wide / (half * aspect)) * 1.1 + 0.3;
+    this.distance = Math.max(tall / half, wide / (half * aspect)) * 1.14 + 0.3;
     this.update();
   }
 

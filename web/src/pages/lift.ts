@@ -1,7 +1,8 @@
 /** The page of one lift: figure, curves and set-up move together. */
 import { answerOf, inUnits, plain, Refusal, type Curves, type Motion } from "../api";
 import type { LwCurves } from "../elements/curves";
-import type { Colouring, HeadValues, LwFigure, Shown } from "../elements/figure";
+import type { Colouring, LwFigure, Shown } from "../elements/figure";
+import { valuesOf } from "../motion";
 import { series } from "../scales";
 import htmx from "htmx.org";
 
@@ -65,7 +66,7 @@ function settle(query: URLSearchParams): void {
 function show(motion: Motion): void {
   state.motion = motion;
   if (!state.chosen.length) state.chosen = leading(motion.curves);
-  figure().show(motion.figure, valuesOf(motion), true);
+  figure().show(motion.figure, valuesOf(motion, targets()), true);
   drawCurves();
   drawHeads();
 }
@@ -75,17 +76,6 @@ function leading(curves: Curves): string[] {
   const order = Object.entries(curves.heads).sort(([, a], [, b]) => b.measures.effort_share - a.measures.effort_share);
   const own = targets().filter((t) => t in curves.heads);
   return [...new Set([...own, ...order.map(([h]) => h)])].slice(0, Math.max(MOST_HEADS - 2, own.length)).slice(0, MOST_HEADS);
-}
-
-function valuesOf({ curves, figure: shape }: Motion): HeadValues {
-  const of = (pick: (head: Curves["heads"][string], name: string) => number[]) =>
-    Object.fromEntries(Object.entries(curves.heads).map(([name, head]) => [name, pick(head, name)]));
-  return {
-    length: of((h) => h.fibre_length),
-    activation: of((h) => h.activation),
-    tension: of((h, name) => h.active_force_n.map((f, i) => (f + h.passive_force_n[i]) / (shape.strength_n[name.replace(/_left$/, "")] || 1))),
-    targets: targets(),
-  };
 }
 
 function drawCurves(): void {
@@ -102,6 +92,7 @@ function drawCurves(): void {
       { label: "load of the set", values: load(set), colour: colour("--c2"), dash: [6, 4] },
     ],
     low: Math.min(0, ...load(curves.capacity_kg)),
+    high: ceiling(load(curves.capacity_kg)),
     mark: curves.sticking.position,
     format: whole,
   });
@@ -117,6 +108,12 @@ function drawCurves(): void {
   });
   panel("length").show({ ...byHead((h) => h.fibre_length), band: [0.95, 1.05], format: (v) => v.toFixed(1) });
   panel("tension").show({ ...byHead((h) => h.active_force_n.map((f, i) => f + h.passive_force_n[i])), low: 0, format: whole });
+}
+
+/** The top of the capacity's axis: near a straight joint a body can hold many times what it can lift, which would hide the rest. */
+function ceiling(load: number[]): number {
+  const [low, high] = [Math.min(...load), Math.max(...load)];
+  return low > 0 && high > 4 * low ? 4 * low : high * 1.08;
 }
 
 function byHead(pick: (head: Curves["heads"][string]) => number[]): { lines: import("../elements/curves").Line[] } {

@@ -5,10 +5,11 @@ from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import body as body_actions
 from lengthwise.actions import lifts as lift_actions
-from lengthwise.lifts.catalogue import gear
 from lengthwise.web.rendering import page
 
 router = APIRouter()
+SHOWN = "incline_dumbbell_curl"
+"""The lift that moves on the first page."""
 MARK = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><rect width="32" height="32" rx="7" fill="#6b2a63"/>'
     '<path d="M4 16c6-8 9-8 12 0s8 8 12 0" fill="none" stroke="#fff" stroke-width="3" stroke-linecap="round"/>'
@@ -19,16 +20,15 @@ MARK = (
 @router.get("/")
 def home(request: Request) -> HTMLResponse:
     """The first page."""
-    return page(
-        request,
-        "home.html",
-        {
-            "here": "home",
-            "muscles": list(body_actions.heads()["muscles"]),
-            "gear": gear(),
-            "n_lift": len(lift_actions.all_lifts().lifts),
-        },
-    )
+    lifts = lift_actions.all_lifts().lifts
+    values = {
+        "here": "home",
+        "muscles": list(body_actions.heads()["muscles"]),
+        "n_lift": len(lifts),
+        "shown_id": SHOWN,
+        "shown": lifts[SHOWN],
+    }
+    return page(request, "home.html", values)
 
 
 @router.get("/mark.svg")

@@ -1,0 +1,51 @@
+"""The page where joints are moved and every head's length is watched."""
+
+from typing import Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from lengthwise.actions import body as body_actions
+from lengthwise.body import anatomy
+from lengthwise.body.person import joint_range
+from lengthwise.web.rendering import page
+from lengthwise.web.who import who_of
+
+router = APIRouter()
+PARTS = {
+    "Shoulder": ("shoulder_flexion", "shoulder_abduction", "shoulder_internal_rotation"),
+    "Shoulder blade": ("scapula_elevation", "scapula_protraction"),
+    "Elbow, forearm, wrist": ("elbow_flexion", "forearm_pronation", "wrist_flexion"),
+    "Hip": ("hip_flexion", "hip_abduction", "hip_internal_rotation"),
+    "Knee and ankle": ("knee_flexion", "ankle_dorsiflexion", "subtalar_inversion"),
+    "Trunk and neck": ("trunk_flexion", "trunk_side_bending", "trunk_rotation", "neck_flexion"),
+}
+POSTURES = {
+    "Standing": "",
+    "Arms overhead, elbows bent": "shoulder_flexion=165 elbow_flexion=130",
+    "Arms behind, elbows straight": "shoulder_flexion=-40 elbow_flexion=10 forearm_pronation=-60",
+    "Bottom of a squat": "hip_flexion=110 knee_flexion=120 ankle_dorsiflexion=25 trunk_flexion=20",
+    "Hinge": "hip_flexion=90 knee_flexion=15 trunk_flexion=10",
+    "Arms out": "shoulder_abduction=90 elbow_flexion=10",
+}
+START = POSTURES["Arms overhead, elbows bent"]
+
+
+@router.get("/posture")
+def posture(request: Request) -> HTMLResponse:
+    """Sliders for the angles that this person's joints allow."""
+    person = who_of(request).person
+    known = anatomy.angles()
+
+    def slider(name: str) -> dict[str, Any]:
+        low, high = joint_range(person, name)
+        return {"name": name, "low": low, "high": high, "raises": known[name].raises, "lowers": known[name].lowers}
+
+    values = {
+        "here": "posture",
+        "parts": {part: [slider(n) for n in names] for part, names in PARTS.items()},
+        "postures": POSTURES,
+        "start": START,
+        "muscles": body_actions.heads()["muscles"],
+    }
+    return page(request, "posture.html", values)
