@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from sqlalchemy import Connection
 
 from lengthwise.actions.lift_counting import moved_kg
 from lengthwise.actions.lifts import all_lifts
@@ -85,7 +84,7 @@ def _lighter(session: Session, moved: dict[str, float]) -> Session:
     return replace(session, sets=tuple(sets))
 
 
-def _keep(db: Connection, client: Client, made: Scenario) -> dict[str, Any]:
+def _keep(db: Any, client: Client, made: Scenario) -> dict[str, Any]:
     number = save_client(db, client)
     entry = begin_entry(db, "session", number, "invented log of the demo")
     for session in made.sessions:

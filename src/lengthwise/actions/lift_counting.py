@@ -29,9 +29,14 @@ def catalogue_of(client: Client, done: Iterable[LiftKey]) -> Catalogue:
     lifts = all_lifts().lifts
     keys = [k for k in dict.fromkeys(done) if k[0] in lifts]
     moved = {k[0]: moved_kg(client.person, k[0]) for k in keys if isinstance(lifts[k[0]].resistance, BodyWeight)}
-    return Catalogue(
-        {k[0]: lifts[k[0]].name for k in keys}, Counting({k: fractions(lifts[k[0]]) for k in keys}, muscle_shares()), {}, moved
-    )
+    counting = Counting({k: fractions(lifts[k[0]]) for k in keys}, muscle_shares(), {k: muscle_of(lifts[k[0]]) for k in keys})
+    return Catalogue({k[0]: lifts[k[0]].name for k in keys}, counting, {}, moved)
+
+
+def muscle_of(lift: Lift) -> str:
+    """The muscle of the lift's first target: of groups that hold it, the one with most of the lift's targets, then the smallest."""
+    holding = {m: heads for m, heads in anatomy.muscles().items() if lift.targets[0] in heads}
+    return min(holding, key=lambda m: (-len(set(holding[m]) & set(lift.targets)), len(holding[m]), m), default="")
 
 
 def fractions(lift: Lift) -> dict[str, float]:

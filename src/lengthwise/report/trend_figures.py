@@ -128,6 +128,7 @@ def _muscle_panel(ax: Axes, found: Review, muscle: str) -> None:
     mondays = _at(w.monday for w in found.weeks)
     ax.bar(mondays, [w.done.muscles.get(muscle, 0.0) for w in found.weeks], width=5.5, color=ACCENT, align="edge")
     planned = [(w.monday, w.planned.muscles.get(muscle, 0.0)) for w in found.weeks if w.planned]
+    planned += [(m + timedelta(days=7), n) for m, n in planned[-1:]]
     if planned:
         ax.step(_at(m for m, _ in planned), [n for _, n in planned], where="post", color=WARN, lw=1.2)
     ax.set_title(_words(muscle), loc="left", fontsize=9, color=INK)

@@ -57,7 +57,7 @@ def review(history: History, catalogue: Catalogue, question: Question) -> Review
     Raises:
         InputError: nothing was logged or measured by then.
     """
-    rules, as_of = question.rules, question.as_of
+    rules, as_of = question.rules.for_training(history.client.training), question.as_of
     sessions = tuple(sorted((s for s in history.sessions if s.day <= as_of), key=lambda s: s.day))
     measured = [m for m in history.measurements if m.day <= as_of]
     if not sessions and not measured:

@@ -1,6 +1,6 @@
 """The bounds of a review, each with unit and source, read once from the package's data."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from pydantic import BaseModel, ConfigDict, ValidationError
@@ -28,6 +28,8 @@ class ReviewRules:
     """Bounds of a review; units and sources in data/review_rules.toml."""
 
     rise_per_week: float
+    rise_trained: float
+    rise_advanced: float
     rising_above: float
     falling_below: float
     stall_below: float
@@ -45,6 +47,11 @@ class ReviewRules:
     pain_days: float
     pain_share: float
     warning_words: tuple[str, ...]
+
+    def for_training(self, training: str) -> "ReviewRules":
+        """The bounds with the rise that matters to a person of this training."""
+        rises = {"trained": self.rise_trained, "advanced": self.rise_advanced}
+        return replace(self, rise_per_week=rises.get(training, self.rise_per_week))
 
 
 @cache

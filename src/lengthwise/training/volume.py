@@ -48,10 +48,12 @@ class Counting:
     Attributes:
         fraction: part of a hard set that each head gets from one set of a lift.
         share: counted sets of a muscle that one counted set of each of its heads is.
+        main: the muscle a lift is there for, where that is known.
     """
 
     fraction: Mapping[LiftKey, Mapping[str, float]] = field(default_factory=dict)
     share: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    main: Mapping[LiftKey, str] = field(default_factory=dict)
 
     def heads(self, sets: Mapping[LiftKey, float]) -> dict[str, float]:
         """Counted sets of each head; lifts without fractions count for none."""
@@ -66,7 +68,9 @@ class Counting:
         return {m: sum(s * heads.get(h, 0.0) for h, s in share.items()) for m, share in self.share.items()}
 
     def main_muscle(self, key: LiftKey) -> str:
-        """The muscle that one set of a lift counts most for; empty where the lift has no fractions."""
+        """The muscle a lift is there for; else the one that a set of it counts most for; empty where it has no fractions."""
+        if key in self.main:
+            return self.main[key]
         counted = self.muscles(self.heads({key: 1.0}))
         best = max(counted, key=lambda m: (counted[m], m), default="")
         return best if best and counted[best] > 0 else ""
