@@ -20,7 +20,7 @@ SETS = 3
 
 
 def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: float = 0.0) -> Block:
-    """A block of the lifts asked for ("lift", "lift:sets" or "lift:sets:range"); of the client's known lifts where none is.
+    """A block of the lifts asked for ("lift", "lift:sets" or "lift:sets:range"); of the client's known lifts where none is named.
 
     Raises:
         InputError: the screening says to see a clinician first, no lifts, or a lift that cannot be read.
@@ -46,7 +46,7 @@ def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0)
                 old = lifts[key]
                 lifts[key] = BlockLift(old.prescription, old.name, max(old.sets, planned.sets), old.sessions + 1, old.loads)
             else:
-                target = Target(planned.repetitions, planned.reserve, planned.range, day.place, easy)
+                target = Target(range=planned.range, place=day.place, easy=easy)
                 lifts[key] = _made(client, planned.lift, target, planned.sets)
     return blocks.lay_out(client, list(lifts.values()), weeks, gain, easy)
 

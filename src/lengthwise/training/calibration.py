@@ -4,7 +4,7 @@ The natural logarithm x of each group's factor is estimated from known 1RM y by 
     y_k = p_k(x) + error_k,   error_k ~ N(0, s_k²),   x ~ N(0, C),   C = common² + region² [same region] + group² [same group]
 where p_k is the logarithm of the largest load the model predicts. Its slope in x is the limiting share of each group, so a known lift
 moves the groups that bound it; the common part moves the rest with them, since people strong in one lift tend to be strong in others.
-Solved by Gauss-Newton steps (Tarantola 2005, Inverse Problem Theory, eq. 3.51, from memory), each taken only as far as the fit improves.
+Passive forces are renewed once. Solved by Gauss-Newton steps (Tarantola 2005, Inverse Problem Theory, eq. 3.51, from memory), each taken only as far as the fit improves.
 """
 
 from collections.abc import Mapping, Sequence
@@ -20,7 +20,7 @@ from lengthwise.errors import NoSolutionError
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import KnownLift
 from lengthwise.training.known import possible, total_one_rm_kg
-from lengthwise.training.lift_strength import LiftStrength, groups, lift_strength
+from lengthwise.training.lift_strength import LiftStrength, Posed, groups, pose, strength_of
 from lengthwise.training.one_rm import published
 
 Array = NDArray[np.float64]
@@ -37,6 +37,8 @@ PER_REPETITION_SD = 0.012
 GEAR_SD = {"cable": 0.10, "lever": 0.20, "plate_lever": 0.20, "sled": 0.15, "guided_bar": 0.05, "band": 0.25}
 """Error because machines of one kind differ in pulleys, cams and friction [ln]; estimate."""
 MOST_STEPS = 12
+RENEW = 0.01
+"""Passive forces are renewed once and the search goes on where a first search moved some ln factor by more than this."""
 
 
 @dataclass(frozen=True)
@@ -90,22 +92,21 @@ def calibrate(person: Person, known: Mapping[str, tuple[Lift, KnownLift]]) -> Ca
     used, skipped = _usable(person, known)
     prior = prior_covariance()
     x = np.zeros(len(groups()))
-    now = [s for _, _, s in used.values()]
     if not used:
         return _told(person, x, prior, [], skipped)
-    target = np.log([total_one_rm_kg(k, s.moved_kg) for _, k, s in used.values()])
-    noise = np.array([_error_sd(lift, k) ** 2 for lift, k, _ in used.values()])
-    lifts = [lift for lift, _, _ in used.values()]
-    for _ in range(MOST_STEPS):
-        found = _step(person, lifts, (x, now), (target, noise, prior))
-        if found is None:
-            break
-        moved, (x, now) = float(np.abs(found[0] - x).max()), found
-        if moved < 1e-3:
-            break
+    target = np.log([total_one_rm_kg(k, s.moved_kg) for _, k, s, _ in used.values()])
+    noise = np.array([_error_sd(lift, k) ** 2 for lift, k, _, _ in used.values()])
+    lifts = [lift for lift, _, _, _ in used.values()]
+    posed = [p for _, _, _, p in used.values()]
+    began, x = x, _searched(posed, x, (target, noise, prior))
+    if float(np.abs(x).max()) >= RENEW:
+        body, began = body_of(_with(person, x)), x
+        posed = [pose(body, lift) for lift in lifts]
+        x = _searched(posed, x, (target, noise, prior))
+    now = [strength_of(p, np.exp(x - began)) for p in posed]
     slope = np.array([s.slope for s in now])
     gain = prior @ slope.T @ np.linalg.inv(slope @ prior @ slope.T + np.diag(noise))
-    fits = [_fit(i, k, before, after) for (i, (_, k, before)), after in zip(used.items(), now, strict=True)]
+    fits = [_fit(i, k, before, after) for (i, (_, k, before, _)), after in zip(used.items(), now, strict=True)]
     return _told(person, x, prior - gain @ slope @ prior, fits, skipped)
 
 
@@ -119,19 +120,20 @@ def prior_covariance() -> Array:
 
 def _usable(
     person: Person, known: Mapping[str, tuple[Lift, KnownLift]]
-) -> tuple[dict[str, tuple[Lift, KnownLift, LiftStrength]], list[str]]:
+) -> tuple[dict[str, tuple[Lift, KnownLift, LiftStrength, Posed]], list[str]]:
     """Known lifts that the model can do and that have a load, and why others are left out."""
     body, used, skipped = body_of(person), {}, []
     for lift_id, (lift, k) in known.items():
         try:
-            strength = lift_strength(body, lift)
+            posed = pose(body, lift)
+            strength = strength_of(posed)
         except NoSolutionError as error:
             skipped.append(f"{lift_id}: the model cannot do it: {error}")
             continue
         if strength.total_kg <= 0 or k.load_kg + strength.moved_kg <= 0:
             skipped.append(f"{lift_id}: no positive load to compare")
         else:
-            used[lift_id] = (lift, k, strength)
+            used[lift_id] = (lift, k, strength, posed)
     return used, skipped
 
 
@@ -141,10 +143,23 @@ def _error_sd(lift: Lift, known: KnownLift) -> float:
     return float(np.sqrt(test**2 + repetitions**2 + MODEL_SD**2 + GEAR_SD.get(lift.gear, 0.0) ** 2))
 
 
-State = tuple[Array, list[LiftStrength]]
+Problem = tuple[Array, Array, Array]
 
 
-def _step(person: Person, lifts: Sequence[Lift], state: State, problem: tuple[Array, Array, Array]) -> State | None:
+def _searched(posed: Sequence[Posed], start: Array, problem: Problem) -> Array:
+    """The best ln factors near `start`, passive forces held as they are there."""
+    x, now = start, [strength_of(p) for p in posed]
+    for _ in range(MOST_STEPS):
+        found = _step(posed, start, (x, now), problem)
+        if found is None:
+            break
+        x, now = found
+    return x
+
+
+def _step(
+    posed: Sequence[Posed], start: Array, state: tuple[Array, list[LiftStrength]], problem: Problem
+) -> tuple[Array, list[LiftStrength]] | None:
     """The next point of the search; nothing where no part of the step improves the fit."""
     (x, now), (target, noise, prior) = state, problem
     slope, told = np.array([s.slope for s in now]), np.log([s.total_kg for s in now])
@@ -152,9 +167,8 @@ def _step(person: Person, lifts: Sequence[Lift], state: State, problem: tuple[Ar
     worst = _misfit(x, now, problem)
     for part in (1.0, 0.5, 0.25, 0.1):
         tried = np.clip(x + part * (full - x), *np.log(BOUNDS))
-        body = body_of(_with(person, tried))
         try:
-            reached = [lift_strength(body, lift) for lift in lifts]
+            reached = [strength_of(p, np.exp(tried - start)) for p in posed]
         except NoSolutionError:
             continue
         if all(s.total_kg > 0 for s in reached) and _misfit(tried, reached, problem) < worst - 1e-3 * max(worst, 1):
@@ -162,7 +176,7 @@ def _step(person: Person, lifts: Sequence[Lift], state: State, problem: tuple[Ar
     return None
 
 
-def _misfit(x: Array, now: Sequence[LiftStrength], problem: tuple[Array, Array, Array]) -> float:
+def _misfit(x: Array, now: Sequence[LiftStrength], problem: Problem) -> float:
     target, noise, prior = problem
     miss = target - np.log([s.total_kg for s in now])
     return float((miss**2 / noise).sum() + x @ np.linalg.solve(prior, x))

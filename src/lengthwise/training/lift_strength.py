@@ -1,6 +1,6 @@
 """The largest load a body can move through a lift, and how it changes with the strength of each muscle group."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,7 +10,7 @@ from lengthwise.body.model import Body
 from lengthwise.body.posture import clinical
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.capacity import capacity
-from lengthwise.mechanics.equilibrium import set_up
+from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.measures import moved_body_kg
 from lengthwise.mechanics.profile import UNSTABLE_FORCE, RangeName, Request, phase_of
 
@@ -48,21 +48,56 @@ def groups() -> tuple[str, ...]:
     return tuple(sorted({line.group for line in anatomy.lines().values()}))
 
 
+@dataclass(frozen=True)
+class Posed:
+    """A lift set up for a body: the matrices, the moved body mass [kg] and the joints that turn."""
+
+    setting: Setting
+    moved_kg: float
+    joints: frozenset[str]
+
+
+def pose(body: Body, lift: Lift, part: RangeName = "full") -> Posed:
+    """A lift set up for a body.
+
+    Raises:
+        NoSolutionError: the body cannot take the lift's positions.
+    """
+    setting = set_up(body, lift, phase_of(lift, Request(part, n_pos=N_POS)), {})
+    return Posed(setting, moved_body_kg(setting), _working_joints(body, setting.path.q))
+
+
+def strength_of(posed: Posed, factor: Array | None = None) -> LiftStrength:
+    """The largest load of a lift.
+
+    Args:
+        factor: how many times as strong each group's active force is than the body's, (n_group,); passive forces stay.
+
+    Raises:
+        NoSolutionError: the body cannot hold the lift's positions.
+    """
+    setting = posed.setting
+    of_line = np.array(setting.body.lines.groups)[setting.lines]
+    balance = setting.balance
+    if factor is not None:
+        stronger = dict(zip(groups(), factor, strict=True))
+        balance = replace(balance, muscle=balance.muscle * np.array([stronger[g] for g in of_line]))
+    able = capacity(balance, setting.coordinates)
+    usable = UNSTABLE_FORCE if setting.lift.unstable else 1.0
+    weakest = int(np.argmin(able.load_kg))
+    largest = usable * float(able.load_kg[weakest])
+    slope_kg = usable * able.slope_kg[weakest]
+    slope = np.array([slope_kg[of_line == g].sum() for g in groups()]) / max(largest + posed.moved_kg, 1e-9)
+    return LiftStrength(largest, posed.moved_kg, slope, posed.joints)
+
+
 def lift_strength(body: Body, lift: Lift, part: RangeName = "full") -> LiftStrength:
     """The largest load of a lift for this body.
 
     Raises:
         NoSolutionError: the body cannot take or hold the lift's positions.
     """
-    setting = set_up(body, lift, phase_of(lift, Request(part, n_pos=N_POS)), {})
-    able = capacity(setting.balance, setting.coordinates)
-    usable = UNSTABLE_FORCE if lift.unstable else 1.0
-    weakest = int(np.argmin(able.load_kg))
-    moved, largest = moved_body_kg(setting), usable * float(able.load_kg[weakest])
-    of_line = np.array([body.lines.groups[i] for i in setting.lines])
-    slope_kg = usable * able.slope_kg[weakest]
-    slope = np.array([slope_kg[of_line == g].sum() for g in groups()]) / max(largest + moved, 1e-9)
-    return LiftStrength(largest, moved, slope, _working_joints(body, setting.path.q))
+    return strength_of(pose(body, lift, part))
 
 
 def _working_joints(body: Body, q: Array) -> frozenset[str]:
