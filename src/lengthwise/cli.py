@@ -17,8 +17,10 @@ from lengthwise.cli_clients import add_to as add_clients
 from lengthwise.cli_evidence import add_to as add_evidence
 from lengthwise.cli_grading import add_to as add_grading
 from lengthwise.cli_lifts import add_to as add_lifts
+from lengthwise.cli_log import add_to as add_log
 from lengthwise.cli_review import add_to as add_review
 from lengthwise.cli_sheets import add_to as add_sheets
+from lengthwise.cli_store import add_to as add_store
 from lengthwise.cli_web import add_to as add_web
 from lengthwise.cli_week import add_to as add_week
 from lengthwise.errors import InputError, LengthwiseError
@@ -35,7 +37,7 @@ Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
 
 
-for add_to in (add_lifts, add_clients, add_grading, add_evidence, add_review, add_sheets, add_web, add_week):
+for add_to in (add_lifts, add_clients, add_grading, add_evidence, add_review, add_sheets, add_web, add_week, add_log, add_store):
     add_to(app)
 
 

@@ -69,16 +69,27 @@ def list_accounts() -> tuple[Account, ...]:
         return table.list_accounts(db)
 
 
+def find_account(name: str) -> Account:
+    """The account of a name.
+
+    Raises:
+        UnknownNameError: no account is called so.
+    """
+    with store().reading() as db:
+        found = table.account_named(db, name)
+        if found is None:
+            raise unknown("account", name, [a.name for a in table.list_accounts(db)])
+        return found
+
+
 def remove_account(name: str) -> Account:
     """Remove an account; its sign-ins end at once.
 
     Raises:
         UnknownNameError: no account is called so.
     """
+    found = find_account(name)
     with store().writing() as db:
-        found = table.account_named(db, name)
-        if found is None:
-            raise unknown("account", name, [a.name for a in table.list_accounts(db)])
         table.remove_account(db, found.number)
         table.write_audit(db, AuditLine(_now(), None, "account removed", found.client, f"account {found.number}"))
     return found

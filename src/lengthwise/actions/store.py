@@ -1,15 +1,27 @@
 """The store in use: the SQLite file of the data folder, or the PostgreSQL server that the environment names."""
 
 import os
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
 from functools import lru_cache
+from pathlib import Path
+from typing import IO, Any
 
 from lengthwise.actions.clients import finders
 from lengthwise.actions.lifts import data_folder
-from lengthwise.storage import clients
-from lengthwise.storage.store import Store, open_store
+from lengthwise.actions.people import read_client
+from lengthwise.errors import DataFileError, InputError
+from lengthwise.storage import accounts, backup, clients, export
+from lengthwise.storage.accounts import AuditLine
+from lengthwise.storage.backup import Backup
+from lengthwise.storage.store import NEWEST, Store, open_store
 from lengthwise.training.client import Client
 
 DATABASE = "LENGTHWISE_DATABASE"
+Heard = Callable[[str, float], None]
+"""Told of a step and how much of it is done, 0-1."""
 
 
 def address() -> str:
@@ -47,6 +59,121 @@ def save_client(client: Client, number: int | None = None) -> int:
     """Keep a client's record; one of that name, or of the number given, is replaced."""
     with store().writing() as db:
         return clients.save_client(db, client, number)
+
+
+def keep(file: Path) -> clients.StoredClient:
+    """Keep the record of a person's file, in place of an older one of that name.
+
+    Raises:
+        DataFileError: every fault of the file at once.
+    """
+    client = read_client(file)
+    return clients.StoredClient(save_client(client), client)
+
+
+def client_number(db: Any, asked: str) -> int:
+    """The number of a client by name or by its file (.toml), in a connection of the store.
+
+    Raises:
+        UnknownNameError, InputError: as stored_client. DataFileError: the file has faults.
+    """
+    return clients.find_number(db, read_client(Path(asked)).name if asked.endswith(".toml") else asked)
+
+
+def kept_number(db: Any, asked: str) -> int:
+    """As client_number, for a change: the client of a file that the store does not have yet is kept.
+
+    Raises:
+        UnknownNameError, InputError, DataFileError: as client_number.
+    """
+    if not asked.endswith(".toml"):
+        return clients.find_number(db, asked)
+    client = read_client(Path(asked))
+    known = {clients.key_of(name): number for number, name in clients.client_names(db).items()}
+    number = known.get(clients.key_of(client.name))
+    return clients.save_client(db, client) if number is None else number
+
+
+def info() -> dict[str, Any]:
+    """Where the store is, its version and how much it holds."""
+    with store().reading() as db:
+        return {"where": store().where, "version": NEWEST, "rows": backup.counts(db)}
+
+
+def write_backup(file: Path, heard: Heard) -> Backup:
+    """Write the whole store to a new file, whole or not at all.
+
+    Raises:
+        InputError: the file exists or cannot be written.
+    """
+    with _new_file(file) as out, store().reading() as db:
+        return backup.write_backup(db, out, heard)
+
+
+def restore(file: Path, heard: Heard, replace: bool = False) -> Backup:
+    """Fill an empty store from a backup, or put it in place of everything; a fault leaves the store as it was.
+
+    Raises:
+        InputError: the store is not empty. DataFileError: the file is no whole backup.
+    """
+    try:
+        with file.open("rb") as source, store().writing() as db:
+            found = backup.restore(db, file.name, source, heard, replace)
+            accounts.write_audit(db, AuditLine(datetime.now(UTC), None, "backup restored"))
+    except OSError as error:
+        raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
+    return found
+
+
+def export_person(person: str, file: Path) -> dict[str, int]:
+    """Write all that is kept about a client to a new zip; gives how many sessions, sets and measurements it holds.
+
+    Raises:
+        UnknownNameError: no such client. InputError: the file exists or cannot be written.
+    """
+    with store().reading() as db:
+        who = clients.load_client(db, client_number(db, person))
+        with _new_file(file) as out:
+            held = export.write_export(db, who, out, datetime.now(UTC))
+    with store().writing() as db:
+        accounts.write_audit(db, AuditLine(datetime.now(UTC), None, "data exported", who.number))
+    return held
+
+
+def erase_person(person: str) -> str:
+    """Remove everything kept about a client for good and give the name; backups made before still hold it.
+
+    Raises:
+        UnknownNameError: no such client.
+    """
+    with store().writing() as db:
+        number = client_number(db, person)
+        name = clients.client_names(db)[number]
+        clients.erase_client(db, number)
+        accounts.write_audit(db, AuditLine(datetime.now(UTC), None, "client erased", number))
+    store().forget_traces()
+    return name
+
+
+@contextmanager
+def _new_file(file: Path) -> Iterator[IO[bytes]]:
+    """A file that did not exist, there only when it is whole, readable by its owner alone."""
+    if file.exists():
+        raise InputError(f"{file} exists and is kept; give another name", asked=str(file))
+    draft = None
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        handle, draft = tempfile.mkstemp(dir=file.parent, suffix=".part")
+        with os.fdopen(handle, "wb") as out:
+            yield out
+            out.flush()
+            os.fsync(out.fileno())
+        os.replace(draft, file)
+    except OSError as error:
+        raise InputError(f"{file}: cannot be written: {error.strerror}", asked=str(file)) from error
+    finally:
+        if draft is not None:
+            Path(draft).unlink(missing_ok=True)
 
 
 def _kept(name: str) -> Client | None:

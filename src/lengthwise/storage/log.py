@@ -9,6 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Select, and_, func, insert, select
 
+from lengthwise.storage.tables import clients as clients_table
 from lengthwise.storage.tables import pain_flags, readiness, sessions, sets
 from lengthwise.training.log import DatedSet, LoggedSet, Session
 
@@ -36,6 +37,7 @@ def add_session(db: Connection, client: int, session: Session, entry: int) -> in
 
 def add_to_day(db: Connection, client: int, session: Session, entry: int) -> int:
     """Add sets to the client's last session of that day, or to a new one; gives its number."""
+    db.execute(select(clients_table.c.id).where(clients_table.c.id == client).with_for_update())
     asked = select(func.max(sessions.c.id)).where(sessions.c.client_id == client, sessions.c.day == session.day)
     number = db.execute(asked).scalar()
     if number is None:

@@ -49,6 +49,28 @@ class Store:
         with _told(self.where), self.engine.connect().execution_options(writing=True) as db, db.begin():
             yield db
 
+    @contextmanager
+    def trying(self) -> Iterator[Connection]:
+        """A connection for changes that are never kept: to see what would come of them."""
+        with _told(self.where), self.engine.connect() as db:
+            try:
+                yield db
+            finally:
+                db.rollback()
+
+    def forget_traces(self) -> None:
+        """Leave nothing of erased rows in the files: SQLite overwrites them and empties its log, PostgreSQL is asked to clear dead rows."""
+        with _told(self.where):
+            if self.is_postgresql:
+                with self.engine.connect().execution_options(isolation_level="AUTOCOMMIT") as db:
+                    db.execute(text("VACUUM"))
+                return
+            raw = self.engine.raw_connection()
+            try:
+                raw.cursor().execute("PRAGMA wal_checkpoint(TRUNCATE)")
+            finally:
+                raw.close()
+
     def close(self) -> None:
         """Give connections back."""
         self.engine.dispose()

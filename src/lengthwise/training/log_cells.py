@@ -14,8 +14,8 @@ from lengthwise.training.quick_line import JOINTS, LEAST_KG, MOST_KG, MOST_REPET
 
 LOAD = re.compile(r"(?P<number>[+\-−]?\d[\d.,'’ \u00a0\u202f]*)\s*(?P<unit>[a-z]*)\.?", re.IGNORECASE)
 BODY_WEIGHT = re.compile(r"(?:bw|body\s*-?weight|körpergewicht|kg)\s*(?P<rest>[+\-−].*)?", re.IGNORECASE)
-YES = frozenset("1 true yes y x ja oui si sí warm warm-up warmup w".split())
-NO = frozenset(" 0 false no n nein non working work normal".split(" "))
+YES = frozenset(["1", "true", "yes", "y", "x", "ja", "oui", "si", "sí", "warm", "warm-up", "warmup", "w"])
+NO = frozenset(["", "0", "false", "no", "n", "nein", "non", "working", "work", "normal"])
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ def read_load(text: str, decimal: str) -> Load | Fault:
     return Load(number, kg)
 
 
-def read_unit(text: str) -> float | None | Fault:
+def read_unit(text: str) -> float | Fault | None:
     """The factor to kg of a unit's cell; nothing where it is empty."""
     plain = text.strip().strip(".").casefold()
     named = {"": None, **UNITS, "kilogram": 1.0, "kilograms": 1.0, "pound": UNITS["lb"], "pounds": UNITS["lb"]}
@@ -103,7 +103,7 @@ def read_repetitions(text: str) -> int | Fault:
     return int(found[1])
 
 
-def read_count(text: str, least: int, most: int) -> int | None | Fault:
+def read_count(text: str, least: int, most: int) -> int | Fault | None:
     """A whole number in bounds; nothing where the cell is empty."""
     if not text.strip():
         return None
@@ -113,7 +113,7 @@ def read_count(text: str, least: int, most: int) -> int | None | Fault:
     return int(found[1])
 
 
-def read_reserve(text: str) -> float | None | Fault:
+def read_reserve(text: str) -> float | Fault | None:
     """Repetitions in reserve; nothing where the cell is empty. `5+` reads as 5, `1-2` as its middle."""
     plain = text.strip().rstrip("+")
     if not plain or plain in "-–":
@@ -125,7 +125,7 @@ def read_reserve(text: str) -> float | None | Fault:
     return sum(numbers) / len(numbers)
 
 
-def read_exertion(text: str) -> float | None | Fault:
+def read_exertion(text: str) -> float | Fault | None:
     """Repetitions in reserve from an exertion of 10 less the reserve (the usual reading of that scale; common practice)."""
     found = read_reserve(text)
     return found if found is None or isinstance(found, Fault) else 10 - found

@@ -27,6 +27,7 @@ Meaning = Literal[
     "readiness",
     "session_note",
 ]
+FOR_A_SET: tuple[Meaning, ...] = ("load", "repetitions")
 MEANINGS: tuple[Meaning, ...] = get_args(Meaning)
 
 NAMES: Mapping[Meaning, tuple[str, ...]] = MappingProxyType(
@@ -113,8 +114,9 @@ def check_columns(header: Sequence[str], columns: Mapping[Meaning, int], has_per
     Raises:
         InputError: what is missing, and which columns there are.
     """
-    needed: list[Meaning] = ["day", "lift"] + ([] if "line" in columns else ["load", "repetitions"])
-    missing = [m for m in needed if m not in columns] + ([] if has_person or "person" in columns else ["person"])
+    needed: list[Meaning] = ["day", "lift", *(() if "line" in columns else FOR_A_SET)]
+    needed += [] if has_person else ["person"]
+    missing = [m for m in needed if m not in columns]
     if missing:
         others = ", ".join(repr(h) for h in header if h)
         how = "; ".join(f"--map {m}=NAME" for m in missing) + ("; or --person NAME" if "person" in missing else "")

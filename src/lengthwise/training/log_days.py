@@ -1,5 +1,6 @@
 """Days in the cells of a table: written in many ways, their order guessed from the column as a whole."""
 
+import itertools
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -129,5 +130,5 @@ def guess_date_order(texts: Sequence[str], latest: date) -> Guess:
 
 def _turns(days: Sequence[date]) -> int:
     """How often the run of days goes against its main direction."""
-    steps = [b < a for a, b in zip(days, days[1:], strict=False) if a != b]
+    steps = [b < a for a, b in itertools.pairwise(days) if a != b]
     return min(sum(steps), len(steps) - sum(steps))

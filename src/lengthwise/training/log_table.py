@@ -259,7 +259,7 @@ def _read_day(text: str, how: LogFormat, names: Names) -> int | Fault:
     return found if isinstance(found, Fault) else found.toordinal()
 
 
-def _read_line(text: str, how: LogFormat, names: Names) -> tuple[LoggedSet, ...] | None | Fault:
+def _read_line(text: str, how: LogFormat, names: Names) -> tuple[LoggedSet, ...] | Fault | None:
     if not text.strip():
         return None
     try:

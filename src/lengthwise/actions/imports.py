@@ -1,0 +1,309 @@
+"""Importing a logged table: look into the file and say how it is understood, then keep all of it or nothing."""
+
+import csv
+import hashlib
+import io
+import json
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import UTC, date, datetime, timedelta
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from lengthwise.actions.lift_names import LiftMatch, match_lifts, needing_load
+from lengthwise.actions.store import kept_number, store
+from lengthwise.errors import DataFileError, InputError, nearest
+from lengthwise.storage import bulk, clients, entries, mappings
+from lengthwise.storage.bulk import Staged
+from lengthwise.training.log_cells import Load, guess_decimal, guess_unit, read_load, read_unit
+from lengthwise.training.log_columns import KNOWN, MEANINGS, Meaning, check_columns, guess_columns, told_columns
+from lengthwise.training.log_days import ORDERS, Guess, guess_date_order
+from lengthwise.training.log_table import LogFormat, LogRow, Names, Reading, Survey, read_columns, rows_of, survey
+from lengthwise.training.table_text import FIRST_LINES, TableText, encoding_of, table_text
+
+CHUNK = 1 << 20
+SHOWN_FAULTS = 50
+LIFT_ALLOWED = "allowed a lift's id, name or alias"
+Heard = Callable[[str, float], None]
+"""Told of a step and how much of it is done, 0-1."""
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """What a user says about a file; what is left out is remembered from the same header, or guessed.
+
+    Attributes:
+        person: whose log, where no column tells. columns: meaning → name in the header. dates: ymd, dmy or mdy.
+        decimal: point or comma. unit: kg or lb of loads without one. lifts: spelling → id, name or alias.
+        skip_faulty: leave rows out that cannot be read. keep_repeats: count rows that repeat others of the file.
+    """
+
+    person: str | None = None
+    columns: Mapping[str, str] = field(default_factory=dict)
+    dates: str | None = None
+    decimal: str | None = None
+    unit: str | None = None
+    lifts: Mapping[str, str] = field(default_factory=dict)
+    skip_faulty: bool = False
+    keep_repeats: bool = False
+
+
+@dataclass(frozen=True)
+class Understanding:
+    """How a file is understood; all of it may be shown and corrected before anything is kept.
+
+    Attributes:
+        columns: meaning → name in the header. unused: columns that mean nothing here. guesses: of dates, decimal and unit.
+        lifts: how each spelling was matched. faults: cells that cannot be read; with them nothing is imported unless rows may be left out.
+        remembered: whether the columns were known from an earlier import. imported_at: when the same bytes were imported, if ever.
+        staged: what would be added, where that was counted.
+    """
+
+    file: Path
+    digest: str
+    text: TableText
+    columns: Mapping[Meaning, str]
+    unused: tuple[str, ...]
+    guesses: Mapping[str, Guess]
+    lifts: tuple[LiftMatch, ...]
+    people: Mapping[str, int]
+    n_rows: int
+    faults: tuple[str, ...]
+    remembered: bool
+    imported_at: datetime | None
+    wishes: Wishes
+    reading: Reading
+    staged: Staged | None = None
+
+    @property
+    def doubtful(self) -> tuple[str, ...]:
+        """What should be confirmed, in words."""
+        said = [f"{what}: {g.value} ({g.why})" for what, g in self.guesses.items() if not g.sure]
+        said += [f"lift {m.spelling!r}: {m.lift} ({m.why})" for m in self.lifts if m.lift and not m.sure]
+        if self.imported_at is not None:
+            said.append(f"the same file was imported on {self.imported_at:%Y-%m-%d %H:%M} UTC")
+        return tuple(said)
+
+
+@dataclass(frozen=True)
+class Imported:
+    """What an import added and left out; `entry` takes it back."""
+
+    entry: int
+    staged: Staged
+    sessions_made: int
+    not_done: int
+    faulty: int
+
+
+def look_into(file: Path, wishes: Wishes, heard: Heard = lambda step, share: None, count: bool = True) -> Understanding:
+    """How a file is understood, every cell read; with `count`, also what would be added, nothing being kept.
+
+    Raises:
+        DataFileError: it cannot be read at all. InputError: columns that are needed are not known, or a wish cannot be met.
+    """
+    digest, encoding = _digest_and_encoding(file)
+    text = _text(file, encoding)
+    with store().reading() as db:
+        known = mappings.mapping_of(db, header_key(text.header)) or {}
+        spellings = mappings.known_spellings(db)
+        before = entries.entry_of_file(db, digest)
+        names = clients.client_names(db)
+    columns = _columns(text, wishes, known)
+    found = survey(_rows(file, text, heard, "looking"), columns, len(text.header))
+    if not found.n_rows:
+        raise DataFileError([f"{file.name}: no row stands below the header {', '.join(text.header)}"], asked=str(file))
+    people = _people(found, wishes, names)
+    named = {m: text.header[i] for m, i in columns.items()}
+    guesses = _guesses(found, wishes, known, _usual_unit(people), named)
+    told = {clients.key_of(spelling): lift for spelling, lift in wishes.lifts.items()}
+    matches = match_lifts(list(found.texts.get("lift", {})), {**spellings, **told})
+    how = _format(columns, guesses)
+    meant = Names({m.spelling: m.lift for m in matches if m.lift}, people, needing_load())
+    reading = read_columns(found, how, meant, text.header)
+    faults = _explained(reading.faults, matches, names)
+    unused = tuple(h for i, h in enumerate(text.header) if h and i not in columns.values())
+    at = before.at if before else None
+    seen = Understanding(
+        file, digest, text, named, unused, guesses, matches, people, found.n_rows, faults, bool(known), at, wishes, reading
+    )
+    return replace(seen, staged=_counted(seen, heard)) if count and (not faults or wishes.skip_faulty) else seen
+
+
+def import_log(seen: Understanding, heard: Heard = lambda step, share: None, by: str = "") -> Imported:
+    """Keep every row of a file that was looked into, or nothing; what was understood is remembered for the next file.
+
+    Raises:
+        DataFileError: the file has faults and rows may not be left out. InputError: the file changed since it was looked into.
+    """
+    if seen.faults and not seen.wishes.skip_faulty:
+        raise DataFileError(_headed(seen), asked=str(seen.file))
+    if _digest_and_encoding(seen.file)[0] != seen.digest:
+        raise InputError(
+            f"{seen.file.name} has changed since it was looked into; nothing was kept; look again", asked=str(seen.file)
+        )
+    people = set(seen.people.values())
+    with store().writing() as db:
+        rows, reading = _log_rows(seen, heard, "reading")
+        staged = bulk.stage(db, rows, _steps(heard), seen.wishes.keep_repeats)
+        owner = next(iter(people)) if len(people) == 1 else None
+        entry = entries.begin_entry(db, "file", owner, seen.file.name, by, seen.digest)
+        made = bulk.move_in(db, entry, _steps(heard))
+        _remember(db, seen)
+    return Imported(entry, staged, made, reading.not_done, reading.faulty)
+
+
+def _headed(seen: Understanding) -> list[str]:
+    head = f"{seen.file.name}: {len(seen.faults)} kinds of cells cannot be read; nothing was kept"
+    more = len(seen.faults) - SHOWN_FAULTS
+    return [head, *seen.faults[:SHOWN_FAULTS], *([f"and {more} more"] if more > 0 else [])]
+
+
+def _counted(seen: Understanding, heard: Heard) -> Staged:
+    with store().trying() as db:
+        rows, _ = _log_rows(seen, heard, "counting")
+        return bulk.stage(db, rows, _steps(heard), seen.wishes.keep_repeats)
+
+
+def _log_rows(seen: Understanding, heard: Heard, step: str) -> tuple[Iterator[LogRow], Reading]:
+    reading = replace(seen.reading, not_done=0, faulty=0)
+    return reading.rows(_rows(seen.file, seen.text, heard, step), len(seen.text.header)), reading
+
+
+def _steps(heard: Heard) -> bulk.Heard:
+    """Steps of the store; reading tells its own share, by bytes."""
+    return lambda step, n: None if step == "reading" else heard(step, 0.0)
+
+
+def _remember(db: Any, seen: Understanding) -> None:
+    kept: dict[str, Any] = {"columns": {str(m): name for m, name in seen.columns.items()}, **{what: g.value for what, g in seen.guesses.items()}}
+    mappings.remember_mapping(db, header_key(seen.text.header), kept)
+    mappings.remember_spellings(db, {m.spelling: m.lift for m in seen.lifts if m.lift and m.why != "as named"})
+
+
+def header_key(header: tuple[str, ...]) -> str:
+    """By which a header is known again."""
+    return hashlib.sha256(json.dumps([h.casefold() for h in header]).encode()).hexdigest()
+
+
+def _digest_and_encoding(file: Path) -> tuple[str, str]:
+    try:
+        with file.open("rb") as raw:
+            digest = hashlib.file_digest(raw, "sha256").hexdigest()
+            raw.seek(0)
+            return digest, encoding_of(file.name, iter(partial(raw.read, CHUNK), b""))
+    except OSError as error:
+        raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
+
+
+def _text(file: Path, encoding: str) -> TableText:
+    with file.open(encoding=encoding, newline="") as lines:
+        first = [line for line, _ in zip(lines, range(FIRST_LINES), strict=False)]
+    return table_text(file.name, encoding, first, KNOWN)
+
+
+def _rows(file: Path, text: TableText, heard: Heard, step: str) -> Iterator[tuple[int, list[str]]]:
+    """Rows of the file; tells now and then how much has been read."""
+    size = max(file.stat().st_size, 1)
+    with file.open("rb") as raw, io.TextIOWrapper(raw, encoding=text.encoding, newline="") as lines:
+        try:
+            for i, row in enumerate(rows_of(lines, text)):
+                if i % 20_000 == 0:
+                    heard(step, min(raw.tell() / size, 1.0))
+                yield row
+        except (csv.Error, UnicodeError) as error:
+            raise DataFileError([f"{file.name}: {error}; allowed CSV with every quote closed"], asked=str(file)) from error
+    heard(step, 1.0)
+
+
+def _columns(text: TableText, wishes: Wishes, known: Mapping[str, Any]) -> dict[Meaning, int]:
+    """What each column means: told now, else remembered for this header, else guessed by name."""
+    remembered = {m: name for m, name in known.get("columns", {}).items() if m in MEANINGS and name in text.header}
+    columns = told_columns(text.header, remembered) if remembered else guess_columns(text.header)
+    told = told_columns(text.header, wishes.columns)
+    columns = {m: i for m, i in columns.items() if i not in told.values()} | told
+    columns = {m: i for m, i in columns.items() if i >= 0}
+    if wishes.person:
+        columns.pop("person", None)
+    check_columns(text.header, columns, has_person=wishes.person is not None)
+    return columns
+
+
+def _people(found: Survey, wishes: Wishes, names: Mapping[int, str]) -> dict[str, int]:
+    """Clients by spelling; those that are not known are told with the other faults."""
+    if wishes.person:
+        with store().writing() as db:
+            return {"": kept_number(db, wishes.person)}
+    keys = {clients.key_of(name): number for number, name in names.items()}
+    spelt = {s: keys.get(clients.key_of(s)) for s in found.texts.get("person", {})}
+    return {s: number for s, number in spelt.items() if number is not None}
+
+
+def _usual_unit(people: Mapping[str, int]) -> str:
+    with store().reading() as db:
+        units = {clients.load_client(db, n).client.mass_unit for n in list(dict.fromkeys(people.values()))[:50]}
+    return "lb" if units == {"lb"} else "kg"
+
+
+def _guesses(
+    found: Survey, wishes: Wishes, known: Mapping[str, Any], usual: str, header: Mapping[Meaning, str]
+) -> dict[str, Guess]:
+    """Order of dates, decimal mark and unit: told now, remembered, or guessed from the cells."""
+    days, loads = list(found.texts.get("day", {})), list(found.texts.get("load", {}))
+    decimal = _told("decimal", wishes.decimal, {"point": ".", "comma": ",", ".": ".", ",": ","}) or guess_decimal(loads)
+    dates = _told("dates", wishes.dates, {o: o for o in ORDERS}) or guess_date_order(days, _latest())
+    unit = _told("units", wishes.unit, {"kg": "kg", "lb": "lb"}) or _unit(found, decimal.value, usual, header)
+    guesses = {"dates": dates, "decimal": decimal, "unit": unit}
+    kept = {
+        w: Guess(known[w], True, "as in the last file with this header") for w, g in guesses.items() if w in known and not g.sure
+    }
+    return guesses | kept
+
+
+def _told(what: str, asked: str | None, allowed: Mapping[str, str]) -> Guess | None:
+    if asked is None:
+        return None
+    if asked not in allowed:
+        raise InputError(f"{what} {asked!r}; allowed {', '.join(allowed)}", asked=asked, allowed=list(allowed))
+    return Guess(allowed[asked], True, "as told")
+
+
+def _unit(found: Survey, decimal: str, usual: str, header: Mapping[Meaning, str]) -> Guess:
+    words = set(re.split(r"[^a-z]+", header.get("load", "").casefold()))
+    for unit in ("kg", "lb"):
+        if words & {unit, unit + "s"}:
+            return Guess(unit, True, "the column's name says so")
+    read = [x for t in found.texts.get("load", {}) if t.strip() and isinstance(x := read_load(t, decimal), Load)]
+    bare = [x.number for x in read if x.kg is None]
+    units = [read_unit(t) for t in found.texts.get("unit", {})]
+    if (units and None not in units) or not bare:
+        return Guess(usual, True, "every load that is not nought names its unit")
+    return guess_unit(bare, usual)
+
+
+def _latest() -> date:
+    """The last day a log may hold: tomorrow, for those who live east of here."""
+    return datetime.now(UTC).date() + timedelta(days=1)
+
+
+def _format(columns: Mapping[Meaning, int], guesses: Mapping[str, Guess]) -> LogFormat:
+    order = next(o for o in ORDERS if o == guesses["dates"].value)
+    return LogFormat(columns, order, guesses["decimal"].value, guesses["unit"].value, _latest())
+
+
+def _explained(faults: tuple[str, ...], matches: tuple[LiftMatch, ...], names: Mapping[int, str]) -> tuple[str, ...]:
+    """Faults of names, with the nearest names there are."""
+    near = {repr(m.spelling): ", ".join(m.others) for m in matches if m.lift is None and m.others}
+    out = []
+    for fault in faults:
+        spelling = fault.partition("found ")[2].rpartition("; allowed")[0]
+        if fault.endswith("a lift's id, name or alias"):
+            like = f"did you mean {near[spelling]}? " if spelling in near else ""
+            fault = f"{fault.removesuffix('; ' + LIFT_ALLOWED)}; {like}say --lift {spelling}=ID"
+        elif fault.endswith("a client of the store"):
+            close = nearest(spelling.strip("'"), names.values(), 3) or list(names.values())[:5]
+            fault += f": {', '.join(close)}" if close else "; it holds none yet"
+        out.append(fault)
+    return tuple(out)

@@ -1,0 +1,100 @@
+"""Lifts as people write them: matched by id, name or alias, by a spelling confirmed before, or by likeness, which is doubtful."""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from difflib import SequenceMatcher, get_close_matches
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.errors import UnknownNameError
+from lengthwise.storage.clients import key_of
+
+LIKE = 0.75
+"""How alike two spellings must be for one to be proposed; common practice of close matching, no source."""
+
+
+@dataclass(frozen=True)
+class LiftMatch:
+    """What a spelling was taken for.
+
+    Attributes:
+        lift: id; nothing where none is like it. sure: whether it needs no confirmation. why: in words. others: next likely ids.
+    """
+
+    spelling: str
+    lift: str | None
+    sure: bool
+    why: str
+    others: tuple[str, ...] = ()
+
+
+def match_lifts(spellings: Iterable[str], confirmed: Mapping[str, str]) -> tuple[LiftMatch, ...]:
+    """The lift of each spelling; `confirmed` are ids, names or aliases by folded spelling.
+
+    Raises:
+        UnknownNameError: a confirmed lift that does not exist.
+    """
+    called = called_lifts()
+    return tuple(_match(s, called, confirmed) for s in spellings if s.strip())
+
+
+def called_lifts() -> dict[str, str]:
+    """Ids by everything a lift is called, folded; an id wins over a name, a name over an alias."""
+    lifts = all_lifts().lifts
+    found: dict[str, str] = {}
+    ids = [(lift_id, lift_id) for lift_id in lifts]
+    names = [(lift.name, lift_id) for lift_id, lift in lifts.items()]
+    aliases = [(alias, lift_id) for lift_id, lift in lifts.items() for alias in lift.aliases]
+    for name, lift_id in (*ids, *names, *aliases):
+        found.setdefault(folded(name), lift_id)
+    return found
+
+
+def needing_load() -> frozenset[str]:
+    """Ids of lifts that a load belongs to; body-weight lifts may go without."""
+    return frozenset(i for i, lift in all_lifts().lifts.items() if lift.resistance.kind != "body_weight")
+
+
+def folded(name: str) -> str:
+    """A lift's name without case, marks and order of what stands in brackets."""
+    plain = re.sub(r"[^\w]+", " ", name.casefold().replace("_", " "))
+    return " ".join(plain.split())
+
+
+def _match(spelling: str, called: Mapping[str, str], confirmed: Mapping[str, str]) -> LiftMatch:
+    key = folded(spelling)
+    if key_of(spelling) in confirmed:
+        lift_id = called.get(folded(confirmed[key_of(spelling)]))
+        if lift_id is None:
+            all_lifts().find(confirmed[key_of(spelling)])
+        return LiftMatch(spelling, lift_id, True, "as confirmed")
+    if key in called:
+        return LiftMatch(spelling, called[key], True, "as named")
+    return _alike(spelling, key, called)
+
+
+def _alike(spelling: str, key: str, called: Mapping[str, str]) -> LiftMatch:
+    words = {" ".join(sorted(name.split())): lift_id for name, lift_id in called.items()}
+    turned = words.get(" ".join(sorted(key.split())))
+    if turned is not None:
+        return LiftMatch(spelling, turned, False, "the same words in another order")
+    close = get_close_matches(key, list(called), n=4, cutoff=0.55)
+    ids = tuple(dict.fromkeys(called[c] for c in close))
+    if close and SequenceMatcher(None, key, close[0]).ratio() >= LIKE:
+        return LiftMatch(spelling, ids[0], False, f"spelt like {close[0]!r}", ids[1:])
+    return LiftMatch(spelling, None, False, "no lift is called so", ids)
+
+
+def find_lift(asked: str, confirmed: Mapping[str, str]) -> str:
+    """The id of a lift by id, name, alias or confirmed spelling.
+
+    Raises:
+        UnknownNameError: none is called so; the nearest are given.
+    """
+    (found,) = match_lifts([asked], confirmed) or (None,)
+    if found is not None and found.lift and found.sure:
+        return found.lift
+    close = [i for i in ((found.lift, *found.others) if found else ()) if i]
+    if close:
+        raise UnknownNameError(f"no lift is called {asked!r}; did you mean {', '.join(close)}?", asked=asked, allowed=close)
+    return all_lifts().find(asked)

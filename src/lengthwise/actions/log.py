@@ -1,0 +1,178 @@
+"""Entering and reading the log of one client: sets by quick line, whole sessions, measurements, and taking the last entry back."""
+
+import re
+from datetime import UTC, date, datetime, timedelta
+from typing import get_args
+
+from lengthwise.actions.lift_names import find_lift
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.store import client_number, kept_number, store
+from lengthwise.errors import InputError, unknown
+from lengthwise.storage import clients, entries, log, mappings, measurements
+from lengthwise.storage.entries import Entry, Undone
+from lengthwise.training.client import LengthUnit, MassUnit
+from lengthwise.training.log import UNIT, LoggedSet, MeasureKind, Measurement, Session
+from lengthwise.training.quick_line import MOST_REPETITIONS, MOST_RESERVE, read_quick_line
+from lengthwise.units import INCH, LB
+
+KINDS: tuple[MeasureKind, ...] = get_args(MeasureKind)
+BOUNDS = {"mass": (20.0, 350.0), "girth": (5.0, 250.0), "skinfold": (1.0, 120.0), "ultrasound_thickness": (0.5, 150.0)}
+"""Readings allowed, in the kind's unit: wide enough for anybody, narrow enough for a slip of unit (estimate)."""
+SITED = ("girth", "skinfold", "ultrasound_thickness")
+TO_UNIT = {
+    "kg": ("kg", 1.0),
+    "lb": ("kg", LB),
+    "cm": ("cm", 1.0),
+    "mm": ("mm", 1.0),
+    "in": ("cm", INCH * 100),
+}
+
+
+def add_sets(person: str, lift: str, line: str, day: date | None = None, by: str = "") -> tuple[tuple[LoggedSet, ...], int]:
+    """Keep the sets that a quick line describes, in the client's unit where it names none; gives them and the entry's number.
+
+    Raises:
+        QuickLineError: the line cannot be read. UnknownNameError: no such client or lift. InputError: a day to come.
+    """
+    when = _checked(day)
+    with store().writing() as db:
+        number = kept_number(db, person)
+        unit: MassUnit = clients.load_client(db, number).client.mass_unit
+        sets = read_quick_line(line, find_lift(lift, mappings.known_spellings(db)), unit)
+        entry = entries.begin_entry(db, "sets", number, f"{sets[0].lift} {line.strip()} on {when}", by)
+        log.add_to_day(db, number, Session(when, sets), entry)
+    return sets, entry
+
+
+def add_session(person: str, session: Session, by: str = "") -> tuple[int, int]:
+    """Keep a whole session as a visit of its own; gives its number and the entry's.
+
+    Raises:
+        UnknownNameError: no such client or lift. InputError: a day to come, or a number that cannot be.
+    """
+    _checked(session.day)
+    known = all_lifts().lifts
+    for s in session.sets:
+        if s.lift not in known:
+            raise unknown("lift", s.lift, known)
+        _check_set(s)
+    if session.readiness is not None and session.readiness not in range(1, 6):
+        raise InputError(f"readiness {session.readiness}; allowed 1 (poor) to 5 (very good)", asked=session.readiness)
+    with store().writing() as db:
+        number = kept_number(db, person)
+        entry = entries.begin_entry(db, "session", number, f"session of {len(session.sets)} sets on {session.day}", by)
+        return log.add_session(db, number, session, entry), entry
+
+
+def _check_set(s: LoggedSet) -> None:
+    if not 1 <= s.repetitions <= MOST_REPETITIONS:
+        raise InputError(f"{s.repetitions} repetitions; allowed 1 to {MOST_REPETITIONS}", asked=s.repetitions)
+    if s.reserve is not None and not 0 <= s.reserve <= MOST_RESERVE:
+        raise InputError(f"{s.reserve} repetitions in reserve; allowed 0 to {MOST_RESERVE}", asked=s.reserve)
+
+
+def read_log(person: str, first: date | None = None, last: date | None = None) -> tuple[Session, ...]:
+    """A client's sessions between two days, both counted.
+
+    Raises:
+        UnknownNameError: no such client. InputError: the last day lies before the first.
+    """
+    if first and last and last < first:
+        raise InputError(f"{first} to {last}: the last day lies before the first", asked=[str(first), str(last)])
+    with store().reading() as db:
+        return log.sessions_between(db, client_number(db, person), first, last)
+
+
+def add_measurement(person: str, measured: Measurement, by: str = "") -> int:
+    """Keep a measurement; gives the entry's number.
+
+    Raises:
+        UnknownNameError: no such client. InputError: kind, site or readings are not allowed.
+    """
+    _check_measurement(measured)
+    with store().writing() as db:
+        number = kept_number(db, person)
+        what = f"{measured.kind} {measured.site} {measured.side}".strip() + f" on {measured.day}"
+        entry = entries.begin_entry(db, "measurement", number, what, by)
+        measurements.add_measurement(db, number, measured, entry)
+    return entry
+
+
+def read_measurements(person: str, kind: str | None = None) -> tuple[Measurement, ...]:
+    """A client's measurements by day; of one kind where given.
+
+    Raises:
+        UnknownNameError: no such client or kind.
+    """
+    known = {k: k for k in KINDS}
+    if kind is not None and kind not in known:
+        raise unknown("kind of measurement", kind, KINDS)
+    with store().reading() as db:
+        return measurements.measurements_between(db, client_number(db, person), kind=known[kind] if kind else None)
+
+
+def undo(person: str | None = None, number: int | None = None) -> Undone:
+    """Take back the last entry (of one client's own where given), or the one numbered.
+
+    Raises:
+        InputError: there is none, or it was taken back before.
+    """
+    with store().writing() as db:
+        return entries.undo(db, client_number(db, person) if person else None, number)
+
+
+def list_entries(person: str | None = None, n: int = 20) -> tuple[Entry, ...]:
+    """The last entries, newest first."""
+    with store().reading() as db:
+        return entries.list_entries(db, client_number(db, person) if person else None, n)
+
+
+def readings(kind: str, words: tuple[str, ...], length_unit: LengthUnit = "cm", mass_unit: MassUnit = "kg") -> tuple[float, ...]:
+    """Readings written as `36.5`, `36,5 cm`, `14.5in` or `180lb`, in the kind's unit; bare numbers are in the client's.
+
+    Raises:
+        InputError: what cannot be read, or a unit that does not fit the kind.
+    """
+    if kind not in UNIT:
+        raise unknown("kind of measurement", kind, UNIT)
+    bare = {"mass": mass_unit, "girth": length_unit}.get(kind, UNIT[kind])
+    return tuple(_reading(kind, word, bare) for word in words)
+
+
+def _reading(kind: str, word: str, bare: str) -> float:
+    found = re.fullmatch(r"\s*(\d+(?:[.,]\d+)?)\s*([a-z]*)\s*", word.casefold())
+    wanted = UNIT[kind]
+    allowed = [u for u, (to, _) in TO_UNIT.items() if to == wanted or {to, wanted} == {"mm", "cm"}]
+    unit = (found[2] or bare) if found else ""
+    if found is None or unit not in allowed:
+        raise InputError(
+            f"{kind} {word!r}; allowed a number, alone or with {', '.join(allowed) or 'nothing'}", asked=word, allowed=allowed
+        )
+    to, factor = TO_UNIT[unit]
+    scale = {("mm", "cm"): 0.1, ("cm", "mm"): 10.0}.get((to, wanted), 1.0)
+    return float(found[1].replace(",", ".")) * factor * scale
+
+
+def _check_measurement(m: Measurement) -> None:
+    _checked(m.day)
+    if m.kind not in KINDS:
+        raise unknown("kind of measurement", m.kind, KINDS)
+    if m.kind in SITED and not m.site:
+        raise InputError(f"a {m.kind.replace('_', ' ')} needs its site, such as upper_arm", asked=m.kind)
+    if m.kind == "photo":
+        if not m.reference or m.values:
+            raise InputError("a photo is kept by reference alone: where it lies, no readings", asked=m.reference)
+        return
+    low, high = BOUNDS[m.kind]
+    if not m.values:
+        raise InputError(f"{m.kind.replace('_', ' ')}: no reading was given; allowed one or more", asked=m.kind)
+    for value in m.values:
+        if not low <= value <= high:
+            raise InputError(f"{m.kind} of {value:g} {UNIT[m.kind]}; allowed {low:g} to {high:g}", asked=value, allowed=[low, high])
+
+
+def _checked(day: date | None) -> date:
+    today = datetime.now(UTC).date()
+    if day is not None and day > today + timedelta(days=1):
+        raise InputError(f"{day} is still to come; allowed days up to {today}", asked=str(day))
+    return day or date.today()

@@ -1,0 +1,189 @@
+"""Commands about the store as a whole: records, backup, export, erasing; and accounts."""
+
+import getpass
+import json
+import sys
+from dataclasses import asdict
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+
+from lengthwise.actions import accounts as account_actions
+from lengthwise.actions import store as actions
+from lengthwise.cli_log import Json, Who, out, progress
+from lengthwise.errors import InputError
+
+store = typer.Typer(help="Keep records; back up, restore, export and erase.", no_args_is_help=True)
+account = typer.Typer(help="Who may sign in to the pages.", no_args_is_help=True)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add `store` and `account` to the command line."""
+    app.add_typer(store, name="store")
+    app.add_typer(account, name="account")
+
+
+@store.command("keep")
+def keep(file: Path, as_json: Json = False) -> None:
+    """Keep the record of a person's FILE, so that the client is found by name."""
+    kept = actions.keep(file)
+    if as_json:
+        print(json.dumps({"number": kept.number, "name": kept.client.name}))
+    else:
+        out.print(f"kept: {kept.client.name}", markup=False)
+
+
+@store.command("people")
+def people(as_json: Json = False) -> None:
+    """List the clients that are kept."""
+    found = actions.stored_clients()
+    if as_json:
+        print(json.dumps({"clients": [{"number": c.number, "name": c.client.name} for c in found]}))
+        return
+    for c in found:
+        out.print(c.client.name, markup=False)
+    if not found:
+        out.print("none yet; keep one with: lengthwise store keep FILE.toml", markup=False)
+
+
+@store.command("info")
+def info(as_json: Json = False) -> None:
+    """Say where the store is and how much it holds."""
+    found = actions.info()
+    if as_json:
+        print(json.dumps(found))
+        return
+    out.print(f"{found['where']}, tables of version {found['version']}", markup=False, soft_wrap=True)
+    table = Table("table", "rows", box=SIMPLE_HEAD)
+    for name, n in found["rows"].items():
+        table.add_row(name.replace("_", " "), str(n))
+    out.print(table)
+
+
+@store.command("backup")
+def backup(file: Path, as_json: Json = False) -> None:
+    """Write the whole store to a new FILE (.zip)."""
+    with progress() as heard:
+        made = actions.write_backup(file, heard)
+    if as_json:
+        print(json.dumps({"file": str(file), **asdict(made)}))
+    else:
+        out.print(f"{file}: {sum(made.rows.values())} rows. Keep it as safe as the store: it holds everything.", soft_wrap=True)
+
+
+@store.command("restore")
+def restore(
+    file: Path,
+    replace: Annotated[bool, typer.Option("--replace", help="Put it in place of everything that the store holds.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Fill the store from a backup; a fault leaves it as it was."""
+    with progress() as heard:
+        found = actions.restore(file, heard, replace)
+    if as_json:
+        print(json.dumps({"file": str(file), **asdict(found)}))
+    else:
+        out.print(f"restored {sum(found.rows.values())} rows of {found.made_at}")
+
+
+@store.command("export")
+def export(
+    who: Who,
+    file: Annotated[Path | None, typer.Option("--out", help="A new .zip; NAME.zip here by default.")] = None,
+    as_json: Json = False,
+) -> None:
+    """Write everything kept about PERSON to a zip of JSON and CSV."""
+    target = file or Path("_".join(who.removesuffix(".toml").split()) + ".zip")
+    held = actions.export_person(who, target)
+    if as_json:
+        print(json.dumps({"file": str(target), **held}))
+    else:
+        out.print(
+            f"{target}: {held['sessions']} sessions, {held['sets']} sets, {held['measurements']} measurements", soft_wrap=True
+        )
+
+
+@store.command("erase")
+def erase(
+    who: Who,
+    yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Remove everything kept about PERSON for good."""
+    if not yes:
+        if not sys.stdin.isatty():
+            raise InputError(f"erasing {who!r} cannot be taken back; say --yes", asked=who, allowed=["--yes"])
+        if typer.prompt(f"This cannot be taken back. Write {who} to erase") != who:
+            raise InputError("nothing was erased", asked=who)
+    name = actions.erase_person(who)
+    if as_json:
+        print(json.dumps({"erased": name}))
+    else:
+        out.print(f"erased: {name}. Backups made before still hold these data.", markup=False)
+
+
+@account.command("add")
+def account_add(
+    name: str,
+    role: Annotated[str, typer.Option("--role", help="coach, or client (sees only itself).")] = "coach",
+    client: Annotated[str | None, typer.Option("--client", help="The client that a client's account shows.")] = None,
+    from_stdin: Annotated[bool, typer.Option("--password-stdin", help="Read the password from standard input.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Make an account; the password is asked for, never given on the line."""
+    made = account_actions.add_account(name, _password(from_stdin), role, client)
+    if as_json:
+        print(json.dumps({"account": made.name, "role": made.role}))
+    else:
+        out.print(f"account {made.name} ({made.role})", markup=False)
+
+
+@account.command("password")
+def account_password(
+    name: str,
+    from_stdin: Annotated[bool, typer.Option("--password-stdin", help="Read the password from standard input.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Give an account another password; its sign-ins end."""
+    account_actions.change_password(account_actions.find_account(name), _password(from_stdin))
+    if as_json:
+        print(json.dumps({"account": name}))
+    else:
+        out.print(f"password of {name} changed; every sign-in of it has ended", markup=False)
+
+
+@account.command("list")
+def account_list(as_json: Json = False) -> None:
+    """List accounts."""
+    found = account_actions.list_accounts()
+    if as_json:
+        print(json.dumps({"accounts": [{"name": a.name, "role": a.role, "client": a.client} for a in found]}))
+        return
+    table = Table("name", "role", "made", box=SIMPLE_HEAD)
+    for a in found:
+        table.add_row(a.name, a.role, f"{a.made_at:%Y-%m-%d}")
+    out.print(table)
+
+
+@account.command("remove")
+def account_remove(name: str, as_json: Json = False) -> None:
+    """Remove an account; its sign-ins end at once."""
+    gone = account_actions.remove_account(name)
+    if as_json:
+        print(json.dumps({"removed": gone.name}))
+    else:
+        out.print(f"removed: {gone.name}", markup=False)
+
+
+def _password(from_stdin: bool) -> str:
+    if from_stdin:
+        return sys.stdin.readline().rstrip("\n")
+    if not sys.stdin.isatty():
+        raise InputError("a password is needed; allowed --password-stdin where there is no terminal", allowed=["--password-stdin"])
+    first = getpass.getpass("Password: ")
+    if getpass.getpass("Once more: ") != first:
+        raise InputError("the two passwords differ; nothing was changed")
+    return first

@@ -1,0 +1,132 @@
+"""The whole store as one zip of JSON lines, and back: the same for SQLite and PostgreSQL, so that it also moves a store between them.
+
+Sign-ins and failed tries are left out: nobody should be signed in by a restored backup.
+"""
+
+import io
+import json
+import zipfile
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from itertools import islice
+from typing import IO, Any
+
+from sqlalchemy import Connection, Table, delete, func, insert, select, text
+
+from lengthwise.errors import DataFileError, InputError
+from lengthwise.storage.store import NEWEST
+from lengthwise.storage.tables import Moment, clients, metadata, sign_in_failures, sign_ins
+
+KIND = "lengthwise backup"
+BATCH = 10_000
+Heard = Callable[[str, float], None]
+KEPT = tuple(t for t in metadata.sorted_tables if t not in (sign_ins, sign_in_failures))
+
+
+@dataclass(frozen=True)
+class Backup:
+    """What a backup holds: version of the tables, when it was made, rows by table."""
+
+    version: str
+    made_at: str
+    rows: dict[str, int]
+
+
+def write_backup(db: Connection, out: IO[bytes], heard: Heard) -> Backup:
+    """Write every row of every table that is kept."""
+    counts = {t.name: int(db.execute(select(func.count()).select_from(t)).scalar_one()) for t in KEPT}
+    total, done = max(sum(counts.values()), 1), 0
+    made = Backup(NEWEST, datetime.now(UTC).isoformat(timespec="seconds"), counts)
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED, compresslevel=3) as archive:
+        archive.writestr("backup.json", json.dumps({"kind": KIND, "version": NEWEST, "made_at": made.made_at, "rows": counts}))
+        for table in KEPT:
+            with archive.open(f"{table.name}.jsonl", "w", force_zip64=True) as member:
+                for row in db.execution_options(yield_per=BATCH).execute(_plain(table)):
+                    member.write(json.dumps(list(row), default=_written).encode() + b"\n")
+                    done += 1
+                    if done % BATCH == 0:
+                        heard(table.name, done / total)
+    return made
+
+
+def read_backup(name: str, file: IO[bytes]) -> Backup:
+    """What a backup holds.
+
+    Raises:
+        DataFileError: it is none, or of a version that this code does not know.
+    """
+    try:
+        with zipfile.ZipFile(file) as archive:
+            head = json.loads(archive.read("backup.json"))
+            missing = [t.name for t in KEPT if f"{t.name}.jsonl" not in archive.namelist()]
+    except (zipfile.BadZipFile, KeyError, ValueError) as error:
+        raise DataFileError([f"{name}: this is no backup ({error}); allowed a file made by: store backup"], asked=name) from error
+    if head.get("kind") != KIND or missing:
+        raise DataFileError([f"{name}: this is no whole backup; missing {', '.join(missing) or 'its kind'}"], asked=name)
+    if head["version"] != NEWEST:
+        raise DataFileError([f"{name}: tables of version {head['version']}; allowed {NEWEST}"], asked=name)
+    return Backup(head["version"], head["made_at"], head["rows"])
+
+
+def restore(db: Connection, name: str, file: IO[bytes], heard: Heard, replace: bool = False) -> Backup:
+    """Put a backup's rows into an empty store, or in place of everything in it.
+
+    Raises:
+        InputError: the store is not empty and is not to be replaced. DataFileError: no backup, or one that is not whole.
+    """
+    found = read_backup(name, file)
+    if not replace and db.execute(select(clients.c.id).limit(1)).first() is not None:
+        raise InputError(f"the store holds clients; allowed an empty store, or --replace to put {name} in its place", asked=name)
+    for table in reversed(metadata.sorted_tables):
+        db.execute(delete(table))
+    total, done = max(sum(found.rows.values()), 1), 0
+    with zipfile.ZipFile(file) as archive:
+        for table in KEPT:
+            n = 0
+            for batch in _batches(archive, table, name):
+                db.execute(insert(table), batch)
+                n, done = n + len(batch), done + len(batch)
+                heard(table.name, done / total)
+            if n != found.rows.get(table.name, 0):
+                raise DataFileError([f"{name}: {table.name}: {n} rows; its list says {found.rows.get(table.name)}"], asked=name)
+    if db.dialect.name == "postgresql":
+        _continue_numbers(db)
+    return found
+
+
+def _batches(archive: zipfile.ZipFile, table: Table, name: str) -> Iterator[list[dict[str, Any]]]:
+    columns = [(c.name, isinstance(c.type, Moment)) for c in table.columns]
+    try:
+        with archive.open(f"{table.name}.jsonl") as member, io.TextIOWrapper(member, "utf-8") as lines:
+            while some := list(islice(lines, BATCH)):
+                yield [_row(json.loads(line), columns) for line in some]
+    except (zipfile.BadZipFile, ValueError, EOFError) as error:
+        raise DataFileError([f"{name}: {table.name}: {error}; the backup is damaged"], asked=name) from error
+
+
+def _row(values: list[Any], columns: list[tuple[str, bool]]) -> dict[str, Any]:
+    pairs = zip(values, columns, strict=True)
+    return {c: datetime.fromisoformat(v) if moment and v is not None else v for v, (c, moment) in pairs}
+
+
+def _plain(table: Table) -> Any:
+    """All rows by primary key."""
+    return select(table).order_by(*table.primary_key.columns)
+
+
+def _written(value: Any) -> Any:
+    return value.isoformat() if isinstance(value, datetime) else value.toordinal()
+
+
+def _continue_numbers(db: Connection) -> None:
+    """New rows get numbers after the restored ones; SQLite sees to that itself."""
+    for table in KEPT:
+        if "id" in table.c:
+            highest = f"GREATEST((SELECT COALESCE(MAX(id), 0) FROM {table.name}), 1)"
+            db.execute(text(f"SELECT setval(pg_get_serial_sequence('{table.name}', 'id'), {highest})"))
+
+
+def counts(db: Connection) -> dict[str, int]:
+    """How many clients, sessions, sets and so on the store holds."""
+    return {t.name: int(db.execute(select(func.count()).select_from(t)).scalar_one()) for t in KEPT}
