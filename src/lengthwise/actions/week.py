@@ -10,7 +10,7 @@ from typing import Any
 from lengthwise.actions.clients import calibration_of, starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.actions.week_choices import Offer, offer_of, spared_nm
+from lengthwise.actions.week_choices import Offer, offer_of, raised_lifts, spared_nm
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.check import check
@@ -105,7 +105,7 @@ def _question(client: Client, offer: Offer, changes: Changes) -> Question:
     spared = spared_nm(client)
     free = [c for c in offer.choices if c.lift not in refused and all(c.joint_nm.get(j, 0.0) <= most for j, most in spared.items())]
     keep = {x.lift for d in changes.last.days for x in d.lifts} if changes.last else set()
-    keep |= {find(name) for name in client.wishes.liked}
+    keep |= set(raised_lifts(client))
     narrowed = tuple(DayOffer(o.day, o.place, o.minutes, o.gear - changes.without) for o in days)
     listed = {c.key for c in shortlist(free, offer.muscles, narrowed, keep)}
     listed |= {c.key for c in offer.choices if c.lift in refused}

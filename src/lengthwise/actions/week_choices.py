@@ -1,6 +1,6 @@
 """From a client to the lifts, muscles and days that a week may be made of."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from lengthwise.actions.clients import calibrated_person
@@ -33,6 +33,8 @@ SERVES = 0.15
 """A lift serves a muscle when a set counts at least this much for it (own choice)."""
 LIKED = 1.15
 """A liked lift's value is raised by this (claim preference; size own choice)."""
+KNOWN = 1.05
+"""So is that of a lift with a known load, which needs no test and whose progress is on record: keep what works (size own choice)."""
 WHOLE_BODY = 0.4
 """Share of the whole body's muscle force in use at which a lift counts as costly as any (estimate: the deadlifts of the library)."""
 HEAVY = 0.5
@@ -72,9 +74,16 @@ def offer_of(client: Client, progress: Progress = no_progress) -> Offer:
     out |= {i: reason for i, f in facts.items() if (reason := _no_load(client, f, days))}
     facts = {i: f for i, f in facts.items() if i not in out}
     muscles = muscles_of(client, list(facts.values()))
-    liked = {all_lifts().find(name) for name in client.wishes.liked}
-    choices = (choice_of(client, f, muscles, liked) for f in facts.values())
+    raised = raised_lifts(client)
+    choices = (choice_of(client, f, muscles, raised.get(f.lift_id, 1.0)) for f in facts.values())
     return Offer(tuple(c for c in choices if c.value), muscles, days, out)
+
+
+def raised_lifts(client: Client) -> dict[str, float]:
+    """Factors on the values of liked and known lifts, by id."""
+    find = all_lifts().find
+    known = {find(k.lift): KNOWN for k in client.known_lifts}
+    return known | {find(name): LIKED for name in client.wishes.liked}
 
 
 def day_offers(client: Client) -> tuple[DayOffer, ...]:
@@ -120,11 +129,10 @@ def _named(facts: LiftFacts) -> set[str]:
     return {*lift.targets, *lift.prime_movers}
 
 
-def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], liked: Collection[str]) -> Choice:
-    """A lift as the planner needs it."""
+def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], raised: float = 1.0) -> Choice:
+    """A lift as the planner needs it; `raised` is a factor on its graded values."""
     part = counted_of(facts)
     weights = weights_named("default").value
-    raised = LIKED if facts.lift_id in liked else 1.0
     value = {
         m.name: min(1.0, raised * score(values_of(facts, Target(m.name, tuple(m.share))), weights))
         for m in muscles

@@ -1,0 +1,66 @@
+"""The recount finds what is wrong with a spoilt week."""
+
+from dataclasses import replace
+
+import pytest
+from invented_weeks import lift, muscle
+
+from lengthwise.planning.check import check
+from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.solve import plan
+
+QUESTION = Question(
+    (lift(0, chest=1.0), lift(1, back=1.0), lift(2, legs=1.0), lift(3, "barbell", chest=0.9)),
+    (DayOffer("monday", "gym", 24, frozenset({"cable"})), DayOffer("tuesday", "gym", 30, frozenset({"cable", "barbell"}))),
+    (muscle("chest"), muscle("back"), muscle("legs")),
+    joint_nm={"knee": 20.0},
+)
+
+
+@pytest.fixture(scope="module")
+def week():
+    found = plan(QUESTION)
+    assert check(found, QUESTION) == []
+    return found
+
+
+def spoilt(week, day, **changes):
+    lifts = (replace(week.days[day].lifts[0], **changes), *week.days[day].lifts[1:])
+    days = list(week.days)
+    days[day] = replace(week.days[day], lifts=lifts)
+    return replace(week, days=tuple(days))
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({"sets": 5}, "not 2 to 4"),
+        ({"sets": 1}, "not 2 to 4"),
+        ({"lift": "lift_9"}, "not among the lifts"),
+        ({"lift": "lift_3"}, "needs barbell"),
+        ({"pair": 7}, "pair 7 has 1 lifts"),
+    ],
+)
+def test_a_spoilt_lift_is_found(week, changes, says):
+    assert any(says in fault for fault in check(spoilt(week, 0, **changes), QUESTION))
+
+
+def test_spoilt_numbers_are_found(week):
+    day = replace(week.days[0], minutes=week.days[0].minutes - 1)
+    assert any("takes" in f for f in check(replace(week, days=(day, week.days[1])), QUESTION))
+    assert any("is worth" in f for f in check(replace(week, value=week.value + 0.01), QUESTION))
+    assert any("chest" in f for f in check(replace(week, muscle_sets={**week.muscle_sets, "chest": 3.3}), QUESTION))
+    assert any("back" in f for f in check(replace(week, weekly_sets={**week.weekly_sets, "back": 1.0}), QUESTION))
+
+
+def test_stricter_wishes_are_found(week):
+    used = week.days[0].lifts[0].lift
+    assert any("refused" in f for f in check(week, replace(QUESTION, refused=frozenset({used}))))
+    assert any("without" in f for f in check(week, replace(QUESTION, without=frozenset({"cable"}))))
+    assert any("allowed 5" in f for f in check(week, replace(QUESTION, joint_nm={"knee": 5.0})))
+    shorter = (replace(QUESTION.days[0], minutes=12.0), QUESTION.days[1])
+    assert any("more than 12" in f for f in check(week, replace(QUESTION, days=shorter)))
+    own = tuple(replace(m, own=True, low=30.0, high=40.0) for m in QUESTION.muscles)
+    assert any("own wish at least 30" in f for f in check(week, replace(QUESTION, muscles=own)))
+    assert any("sets differ" in f for f in check(week, replace(QUESTION, previous=replace(week, days=()))))
+    assert any("come again" in f for f in check(week, replace(QUESTION, earlier=(week,))))
