@@ -47,16 +47,19 @@ def review(
 ) -> None:
     """Show what goes up, stalls, hurts, was skipped or grew, and what could be changed; nothing changes unless accepted."""
     day = _day(on)
-    if accept or refuse:
-        decided = review_actions.decide(person, accept or [], refuse or [], day)
-        answer = review_actions.decision_answer(decided)
-        if as_json:
-            print(json.dumps(answer, allow_nan=False))
-            return
-        return _print_decision(answer)
     with Progress(console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task("grading lifts", total=None)
-        found = review_actions.review_client(person, day, True, lambda done, total: bar.update(task, completed=done, total=total))
+        task = bar.add_task("computing lifts", total=None)
+
+        def seen(done: int, total: int) -> None:
+            bar.update(task, completed=done, total=total)
+
+        if accept or refuse:
+            decided = review_actions.decide(person, review_actions.Answers(accept or [], refuse or []), day, seen)
+        else:
+            found = review_actions.review_client(person, day, True, seen)
+    if accept or refuse:
+        answer = review_actions.decision_answer(decided)
+        return print(json.dumps(answer, allow_nan=False)) if as_json else _print_decision(answer)
     if as_json:
         print(json.dumps(review_actions.review_answer(found), allow_nan=False))
         return
@@ -131,7 +134,14 @@ def _print_decision(answer: dict[str, Any]) -> None:
         for p in answer[word]:
             out.print(f"{word}: {p['what']}")
     changed = answer["record"]["changed"]
-    out.print("The client's record was changed; the next week follows from it." if changed else "The client's record is unchanged.")
+    out.print("The client's record was changed." if changed else "The client's record is unchanged.")
+    week = answer["next_week"]
+    if week:
+        out.print(f"The week of {week['monday']} was planned anew; {week['moved'] or 0} sets moved:")
+        for day in week["days"]:
+            out.print(f"  {day['day']}: " + ", ".join(f"{x['sets']} x {x['name']}" for x in day["lifts"]))
+    if answer["note"]:
+        out.print(answer["note"])
 
 
 def progress(

@@ -4,49 +4,61 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 from lengthwise.actions.grading import Asked, rank_lifts
+from lengthwise.actions.lift_facts import Outcome, facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.week_choices import counted_of
 from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import NoSolutionError
 from lengthwise.grading.filters import Wishes
+from lengthwise.grading.joint_load import references
 from lengthwise.lifts.definition import BodyWeight, Lift
 from lengthwise.mechanics.equilibrium import set_up
 from lengthwise.mechanics.measures import moved_body_kg
 from lengthwise.mechanics.profile import Request, phase_of
 from lengthwise.training.client import Client
+from lengthwise.training.counted_sets import convention, head_shares
 from lengthwise.training.findings import Alternative, Catalogue
 from lengthwise.training.volume import Counting, LiftKey
 
-ASSISTING = 0.5
-"""Part of a hard set that a head which only assists gets (claim `indirect_sets`)."""
 FEW_POSITIONS = 11
 
 
-def catalogue_of(client: Client, done: Iterable[LiftKey]) -> Catalogue:
-    """What is known about the lifts a client has done or planned; lifts the library does not have count for nothing."""
+def catalogue_of(client: Client, done: Iterable[LiftKey], progress: Progress = no_progress) -> Catalogue:
+    """What is known about the lifts a client has done or planned; lifts the library does not have count for nothing.
+
+    Fractions are computed on the client's body once and then read from disk; the first time for a lift takes a tenth of a second or so.
+    """
     lifts = all_lifts().lifts
     keys = [k for k in dict.fromkeys(done) if k[0] in lifts]
     moved = {k[0]: moved_kg(client.person, k[0]) for k in keys if isinstance(lifts[k[0]].resistance, BodyWeight)}
-    counting = Counting({k: fractions(lifts[k[0]]) for k in keys}, muscle_shares(), {k: muscle_of(lifts[k[0]]) for k in keys})
+    counting = _counting(facts_of_lifts(client.person, [(k[0], lifts[k[0]], k[1]) for k in keys], progress))
     return Catalogue({k[0]: lifts[k[0]].name for k in keys}, counting, {}, moved)
+
+
+def _counting(found: Mapping[LiftKey, Outcome]) -> Counting:
+    """Computed fractions; the fixed convention for a lift that the model cannot do on this body."""
+    lifts = all_lifts().lifts
+    facts = [f for f in found.values() if not isinstance(f, str)]
+    parts = {
+        k: convention(lifts[k[0]].targets, lifts[k[0]].prime_movers) if isinstance(f, str) else counted_of(f)
+        for k, f in found.items()
+    }
+    strength = {h: own.strength_n for h, own in facts[0].heads.items()} if facts else {}
+    shares = {
+        m: head_shares(strength, heads, tuple(parts.values()))
+        for m, heads in anatomy.muscles().items()
+        if all(h in strength for h in heads)
+    }
+    return Counting(parts, shares, {k: muscle_of(lifts[k[0]]) for k in found})
 
 
 def muscle_of(lift: Lift) -> str:
     """The muscle of the lift's first target: of groups that hold it, the one with most of the lift's targets, then the smallest."""
     holding = {m: heads for m, heads in anatomy.muscles().items() if lift.targets[0] in heads}
     return min(holding, key=lambda m: (-len(set(holding[m]) & set(lift.targets)), len(holding[m]), m), default="")
-
-
-def fractions(lift: Lift) -> dict[str, float]:
-    """Part of a hard set each head gets by the fixed convention: 1 for heads the lift is meant for, a half for others that lead."""
-    return {**dict.fromkeys(lift.prime_movers, ASSISTING), **dict.fromkeys(lift.targets, 1.0)}
-
-
-def muscle_shares() -> Mapping[str, Mapping[str, float]]:
-    """A muscle's counted sets are the mean of its heads'."""
-    return {m: dict.fromkeys(heads, 1 / len(heads)) for m, heads in anatomy.muscles().items()}
 
 
 @lru_cache(maxsize=256)
@@ -56,10 +68,14 @@ def moved_kg(person: Person, lift_id: str) -> float:
     return moved_body_kg(set_up(body_of(person), lift, phase_of(lift, Request("full", n_pos=FEW_POSITIONS)), {}))
 
 
-def ranked_for(client: Client, muscles: Iterable[str], progress: Progress = no_progress) -> dict[str, tuple[Alternative, ...]]:
-    """Lifts for some muscles, best first, as the client's gear and sore joints allow; none for a muscle nothing is left for."""
+def ranked_for(
+    client: Client, muscles: Iterable[str], sore: Iterable[str], progress: Progress = no_progress
+) -> dict[str, tuple[Alternative, ...]]:
+    """Lifts for some muscles, best first, as the client's gear allows, without real load on joints that hurt; none for a muscle nothing is left for."""
     gear = frozenset(kind for place in client.places.values() for kind in place.gear)
-    wishes = Wishes(gear=gear)
+    spare = {j: references()[j].load_nm for j in (*client.sore_joints, *sore) if j in references()}
+    spare |= {j: nm for j, nm in client.sore_joints.items() if nm is not None and j in spare}
+    wishes = Wishes(gear=gear, spare_nm=spare)
     out = {}
     for muscle in muscles:
         try:

@@ -10,31 +10,36 @@ from lengthwise.actions.responses import learned
 from lengthwise.actions.review_answer import proposal_answer, review_answer
 from lengthwise.actions.store import store
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.errors import InputError
+from lengthwise.actions.week import Changes, plan_week, week_answer
+from lengthwise.errors import InputError, NoSolutionError
+from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import Week
 from lengthwise.storage.clients import StoredClient, load_client, save_client
 from lengthwise.storage.log import sessions_between
 from lengthwise.storage.measurements import measurements_between
-from lengthwise.storage.weeks import AnsweredProposal, answers_since, planned_weeks_between, save_answer
+from lengthwise.storage.weeks import AnsweredProposal, answers_since, planned_weeks_between, save_answer, save_week
 from lengthwise.training.changes import changed_client
 from lengthwise.training.client import Client
 from lengthwise.training.findings import Catalogue, History
 from lengthwise.training.proposals import Change, Proposal
 from lengthwise.training.review import Question, Review, review
-from lengthwise.training.volume import PlannedSets, PlannedVisit, PlannedWeek, mean_muscle_sets
+from lengthwise.training.volume import PlannedSets, PlannedVisit, PlannedWeek, mean_muscle_sets, monday_of
 
 LOOK_BACK = timedelta(weeks=60)
 """How far back a review reads: a year, and what the year began with."""
 
-__all__ = ["Decision", "decide", "decision_answer", "review_answer", "review_client"]
+LATELY_WEEKS = 4
+
+__all__ = ["Answers", "Decision", "decide", "decision_answer", "review_answer", "review_client"]
 
 
 @dataclass(frozen=True)
 class Decision:
-    """What was accepted and refused, the record before and after, and what the next week should be besides.
+    """What was accepted and refused, the record before and after, and the next week where one follows.
 
     Attributes:
-        changes: of the accepted proposals; those that last are in the record, a lighter week and a reserve hold for the next week.
+        monday, week: the next week as it is now planned and kept; nothing where nothing that changes a week was accepted.
+        note: why no week was planned although something was accepted; empty otherwise.
     """
 
     review: Review
@@ -42,7 +47,9 @@ class Decision:
     refused: tuple[Proposal, ...]
     before: Client
     after: Client
-    changes: tuple[Change, ...]
+    monday: date | None = None
+    week: Week | None = None
+    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -52,6 +59,7 @@ class _Kept:
     stored: StoredClient
     history: History
     answered: dict[str, date]
+    last_week: Week | None
 
 
 def review_client(name: str, as_of: date | None = None, rank: bool = False, progress: Progress = no_progress) -> Review:
@@ -71,12 +79,15 @@ def _read(name: str, as_of: date) -> _Kept:
     with store().reading() as db:
         stored = load_client(db, name)
         first, number = as_of - LOOK_BACK, stored.number
-        planned = tuple(_plain(p.monday, p.week) for p in planned_weeks_between(db, number, first, as_of))
+        weeks = planned_weeks_between(db, number, first, as_of)
         history = History(
-            stored.client, sessions_between(db, number, first, as_of), measurements_between(db, number, None, as_of), planned
+            stored.client,
+            sessions_between(db, number, first, as_of),
+            measurements_between(db, number, None, as_of),
+            tuple(_plain(p.monday, p.week) for p in weeks),
         )
         answered = {a.key: a.at.date() for a in answers_since(db, number) if a.at is not None}
-    return _Kept(stored, history, answered)
+    return _Kept(stored, history, answered, weeks[-1].week if weeks else None)
 
 
 def _plain(monday: date, week: Week) -> PlannedWeek:
@@ -94,11 +105,14 @@ def _reviewed(kept: _Kept, as_of: date, rank: bool, progress: Progress) -> Revie
     client, history = kept.stored.client, kept.history
     done = [(one.lift, one.range) for s in history.sessions for one in s.sets]
     planned = [(one.lift, one.range) for w in history.planned for v in w.visits for one in v.lifts]
-    catalogue = catalogue_of(client, (*done, *planned))
+    catalogue = catalogue_of(client, (*done, *planned), progress)
     question = Question(as_of, kept.answered, learned(as_of).get(kept.stored.number))
     found = review(history, catalogue, question)
     muscles = _in_need(found, catalogue) if rank else ()
-    return review(history, replace(catalogue, ranked=ranked_for(client, muscles, progress)), question) if muscles else found
+    if not muscles:
+        return found
+    ranked = ranked_for(client, muscles, (j.joint for j in found.pain.joints), progress)
+    return review(history, replace(catalogue, ranked=ranked), question)
 
 
 def _in_need(found: Review, catalogue: Catalogue) -> tuple[str, ...]:
@@ -108,37 +122,67 @@ def _in_need(found: Review, catalogue: Catalogue) -> tuple[str, ...]:
     return tuple(m for m in dict.fromkeys([*stuck, *sore]) if m)
 
 
-def decide(name: str, accept: Sequence[int], refuse: Sequence[int], as_of: date | None = None, by: str = "") -> Decision:
-    """Accept and refuse proposals of a review by number; answers and lasting changes are kept together or not at all.
+@dataclass(frozen=True)
+class Answers:
+    """Numbers of proposals accepted and refused, and who answered."""
+
+    accept: Sequence[int] = ()
+    refuse: Sequence[int] = ()
+    by: str = ""
+
+    def chosen(self, found: Review) -> tuple[tuple[Proposal, ...], tuple[Proposal, ...]]:
+        """The proposals accepted and refused.
+
+        Raises:
+            InputError: a number the review does not have, or one both accepted and refused.
+        """
+        n, both = len(found.proposals), [*self.accept, *self.refuse]
+        if any(not 1 <= i <= n for i in both) or set(self.accept) & set(self.refuse):
+            raise InputError(
+                f"proposals {both}: the review has {n}; allowed numbers 1 to {n}, each accepted or refused once",
+                asked=both,
+                allowed=list(range(1, n + 1)),
+            )
+        yes, no = (tuple(found.proposals[i - 1] for i in dict.fromkeys(which)) for which in (self.accept, self.refuse))
+        return yes, no
+
+
+def decide(name: str, answers: Answers, as_of: date | None = None, progress: Progress = no_progress) -> Decision:
+    """Accept and refuse proposals of a review by number.
+
+    Accepted ones change the record where they last (weekly sets, lifts, joints to spare) and the next week, which the planner keeps as near
+    to the last one as it can. Answers, record and week are kept together or not at all.
 
     Raises:
-        InputError: a number the review does not have, or one both accepted and refused.
+        InputError: a number the review does not have; nothing was changed.
     """
     day = as_of or date.today()
     kept = _read(name, day)
-    found = _reviewed(kept, day, True, no_progress)
-    n = len(found.proposals)
-    strange = [i for i in (*accept, *refuse) if not 1 <= i <= n]
-    if strange or set(accept) & set(refuse):
-        raise InputError(
-            f"proposals {[*accept, *refuse]}: the review has {n}; allowed numbers 1 to {n}, each accepted or refused once",
-            asked=[*accept, *refuse],
-            allowed=list(range(1, n + 1)),
-        )
-    yes, no = (tuple(found.proposals[i - 1] for i in dict.fromkeys(which)) for which in (accept, refuse))
+    found = _reviewed(kept, day, True, progress)
+    yes, no = answers.chosen(found)
     changes = tuple(p.change for p in yes if p.change is not None)
-    after = changed_client(kept.stored.client, changes, mean_muscle_sets(found.weeks[-4:]))
+    before = kept.stored.client
+    after = changed_client(before, changes, mean_muscle_sets(found.weeks[-LATELY_WEEKS:]))
+    week, note = _next_week(after, kept, changes, progress) if changes else (None, "")
+    monday = monday_of(day) + timedelta(weeks=1)
     with store().writing() as db:
         for answer, listed in (("accepted", yes), ("refused", no)):
             for p in listed:
-                save_answer(db, AnsweredProposal(kept.stored.number, p.key, _plain_json(p), answer, by))  # type: ignore[arg-type]
-        if after != kept.stored.client:
+                save_answer(db, AnsweredProposal(kept.stored.number, p.key, proposal_answer(p, 0), answer, answers.by))  # type: ignore[arg-type]
+        if after != before:
             save_client(db, after, kept.stored.number)
-    return Decision(found, yes, no, kept.stored.client, after, changes)
+        if week is not None:
+            save_week(db, kept.stored.number, monday, week, "; ".join(p.what for p in yes))
+    return Decision(found, yes, no, before, after, monday if week else None, week, note)
 
 
-def _plain_json(p: Proposal) -> dict[str, Any]:
-    return proposal_answer(p, 0)
+def _next_week(client: Client, kept: _Kept, changes: Sequence[Change], progress: Progress) -> tuple[Week | None, str]:
+    """The planner's week nearest to the last one planned, with what holds for it alone; or why there is none."""
+    try:
+        week = plan_week(client, Changes(last=kept.last_week), progress)
+    except (InputError, NoSolutionError) as error:
+        return None, f"No week could be planned: {error}"
+    return changed_week(week, changes), ""
 
 
 def decision_answer(found: Decision) -> dict[str, Any]:
@@ -148,4 +192,6 @@ def decision_answer(found: Decision) -> dict[str, Any]:
         "accepted": [proposal_answer(p, n) for n, p in enumerate(found.accepted, 1)],
         "refused": [proposal_answer(p, n) for n, p in enumerate(found.refused, 1)],
         "record": {"before": before, "after": after, "changed": before != after},
+        "next_week": None if found.week is None else {"monday": str(found.monday), **week_answer(found.week)},
+        "note": found.note,
     }

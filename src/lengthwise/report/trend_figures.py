@@ -94,7 +94,7 @@ def strength(finding: LiftFinding, as_of: date) -> Picture:
     )
     ax.set_ylabel("estimated 1RM [kg]", color=INK, fontsize=9)
     _dates(ax)
-    ax.legend(frameon=False, fontsize=8, loc="upper left")
+    ax.legend(frameon=False, fontsize=8, loc="best")
     rise = t.per_week
     sentence = (
         f"{finding.state.capitalize()}: {rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {t.p_rising:.0%} likely to rise; "
@@ -181,7 +181,7 @@ def growth(one: Growth) -> Picture:
         )
     ax.set_ylabel(f"[{unit}]", color=INK, fontsize=9)
     _dates(ax)
-    ax.legend(frameon=False, fontsize=8, loc="upper left")
+    ax.legend(frameon=False, fontsize=8, loc="best")
     expected = "" if one.expected is None else f"; {one.expected:+.1f} {unit} was to be expected on average"
     sentence = f"{one.verdict.capitalize()}: {one.change:+.1f} {unit} in {one.weeks:.0f} weeks ({one.method}), error alone reaches {one.smallest:.1f} {unit}{expected}."
     return _finish(f"growth_{one.kind}_{one.site or 'body'}{'_' + one.side if one.side else ''}", figure, sentence)

@@ -104,6 +104,12 @@ class Evidence:
         """Counted sets a week of each muscle in the last weeks."""
         return mean_muscle_sets(self.last.weeks)
 
+    @property
+    def sore_muscles(self) -> frozenset[str]:
+        """Muscles of lifts that hurt lately."""
+        main = self.catalogue.counting.main_muscle
+        return frozenset(main(key) for joint in self.pain.joints for key, _, _ in joint.lifts)
+
     def rested(self, proposal: Proposal) -> bool:
         """Whether it was not answered lately."""
         day = self.answered.get(proposal.key)
@@ -228,8 +234,9 @@ def _skipped(found: Evidence) -> Iterator[Proposal]:
 
 
 def _stalled(found: Evidence) -> Iterator[Proposal]:
+    """Lifts that hurt are left to what is proposed for the pain: nothing is added to them."""
     for finding in found.lifts:
-        if finding.state in ("stalled", "falling"):
+        if finding.state in ("stalled", "falling") and finding.muscle not in found.sore_muscles:
             options = (_closer_to_failure, _more_sets, _fewer_sets, _long_half, _swap)
             made = (p for option in options if (p := option(finding, found)) is not None)
             fresh = next((p for p in made if found.rested(p)), None)
@@ -343,7 +350,7 @@ def _not_growing(found: Evidence) -> Iterator[Proposal]:
             continue
         for muscle in MUSCLES_AT.get(one.site, ()):
             sets, step = found.muscle_sets.get(muscle, 0.0), found.rules.sets_step
-            if 0 < sets <= found.rules.most_weekly_sets - step:
+            if muscle not in found.sore_muscles and 0 < sets <= found.rules.most_weekly_sets - step:
                 yield Proposal(
                     "more_sets",
                     muscle,
