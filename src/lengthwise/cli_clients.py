@@ -4,7 +4,7 @@ import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar
 
 import typer
 from rich.box import SIMPLE_HEAD
@@ -14,14 +14,17 @@ from rich.table import Table
 from lengthwise.actions import blocks as block_actions
 from lengthwise.actions import clients as client_actions
 from lengthwise.actions import strength as strength_actions
+from lengthwise.actions import week as week_actions
 from lengthwise.actions.new_client import new_client, write_over
 from lengthwise.actions.people import read_client
+from lengthwise.cli_grading import Bar
 from lengthwise.errors import InputError
 from lengthwise.training.block import Block
-from lengthwise.training.client import MassUnit
+from lengthwise.training.client import Client, MassUnit
 from lengthwise.training.prescription import Prescription, Target
 from lengthwise.units import LB
 
+T = TypeVar("T")
 out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 Asked = Annotated[str, typer.Argument(metavar="PERSON", help="Person file (.toml), or the name of a kept client.")]
@@ -42,7 +45,7 @@ def _mass(load_kg: float, unit: MassUnit, digits: int | None = None) -> str:
     return f"{value:g}" if digits is None else f"{value:.{digits}f}"
 
 
-def _busy(what: str, ask: Callable[[], Any]) -> Any:
+def _busy(what: str, ask: Callable[[], T]) -> T:
     """Answer a question while a sign of work turns on standard error."""
     with Console(stderr=True).status(what):
         return ask()
@@ -246,6 +249,7 @@ def one_rm(
 def block(
     asked: Asked,
     lifts: Annotated[list[str] | None, typer.Option("--lift", help="LIFT, LIFT:SETS or LIFT:SETS:RANGE; may be repeated.")] = None,
+    week: Annotated[Path | None, typer.Option("--week", help="A planned week (week --json) whose lifts make the block.")] = None,
     weeks: Annotated[int, typer.Option("--weeks", help="4 to 8, the last one lighter.")] = 6,
     gain: Annotated[
         float, typer.Option("--gain", help="Assumed weekly gain of strength in percent; 0 shows what today's allows.")
@@ -253,9 +257,13 @@ def block(
     csv: Annotated[Path | None, typer.Option("--csv", help="Write the block as a table; - prints it.")] = None,
     as_json: Json = False,
 ) -> None:
-    """Lay out a block of weeks for a client: sets, loads that exist, repetitions and reserve, with the rules they follow."""
+    """Lay out a block of weeks for a client: sets, loads that exist, repetitions and reserve, with the rules they follow.
+
+    Its lifts are those named, or those of a planned week; where neither is given the week is planned now, and a client without days gets
+    the known lifts.
+    """
     client = client_actions.find_client(asked)
-    found = _busy("fitting the body to known lifts", lambda: block_actions.block_for(client, lifts or (), weeks, gain / 100))
+    found = _block(client, lifts or [], week, (weeks, gain / 100))
     if csv is not None and str(csv) == "-":
         print(block_actions.block_csv(found), end="")
         return
@@ -267,6 +275,19 @@ def block(
     _print_block(client.name, found, client.mass_unit)
     if csv is not None:
         out.print(f"table: {csv}", soft_wrap=True, markup=False)
+
+
+def _block(client: Client, lifts: list[str], week: Path | None, span: tuple[int, float]) -> Block:
+    if lifts and week is not None:
+        raise InputError("give --lift or --week, not both", asked=lifts, allowed=["--lift", "--week"])
+    if week is None and not lifts and client.days:
+        with Bar("lifts") as bar:
+            planned = week_actions.plan_week(client, progress=bar)
+        return block_actions.block_of_week(client, planned, *span)
+    if week is not None:
+        planned = week_actions.read_week(week)
+        return _busy("fitting the body to known lifts", lambda: block_actions.block_of_week(client, planned, *span))
+    return _busy("fitting the body to known lifts", lambda: block_actions.block_for(client, lifts, *span))
 
 
 def _print_block(name: str, found: Block, unit: MassUnit) -> None:

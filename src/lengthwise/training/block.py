@@ -173,7 +173,12 @@ def _lighter(lift: BlockLift, load: float) -> WeekOfLift:
     p = lift.prescription
     lighter = lift.loads.below(size("lighter_load") * (load + p.moved_kg) - p.moved_kg)
     sets = ceil(lift.sets * size("lighter_sets"))
-    return WeekOfLift(sets, load if lighter is None else lighter, (p.repetitions[0], p.repetitions[0]), "lighter week")
+    return WeekOfLift(
+        sets,
+        min(load, lift.loads.exist[0]) if lighter is None else min(lighter, load),
+        (p.repetitions[0], p.repetitions[0]),
+        "lighter week",
+    )
 
 
 def _without_load(lift: BlockLift, week: int, weeks: int) -> WeekOfLift:
