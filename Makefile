@@ -8,7 +8,7 @@ export OPENBLAS_NUM_THREADS ?= 1
 WEB := $(filter-out %.d.ts,$(shell find web/src -type f 2>/dev/null)) web/package.json web/package-lock.json web/vite.config.ts hatch_build.py
 BUNDLE := src/lengthwise/web/built/stamp.txt
 
-.PHONY: app test bench check install install-test chromium clean
+.PHONY: app test bench check install install-test chromium postgresql clean
 
 $(BIN)/python:
 	$(PYTHON) -m venv $(VENV)
@@ -24,7 +24,7 @@ $(VENV)/.installed-test: $(VENV)/.installed
 install: $(VENV)/.installed
 	@test -f $(BUNDLE) || { echo "the browser bundle was not built: see the messages of pip above, then make clean install" >&2; exit 1; }
 
-install-test: install $(VENV)/.installed-test chromium
+install-test: install $(VENV)/.installed-test chromium postgresql
 
 # Debian's Chromium for the tests of the pages.
 chromium:
@@ -33,6 +33,16 @@ chromium:
 	    apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends chromium >/dev/null; \
 	  else \
 	    echo "the tests of the pages need chromium; install it (as root: apt-get install chromium) and run make test again" >&2; exit 1; \
+	  fi; }
+
+# A PostgreSQL server's programs: the tests of the store start a server of their own on 127.0.0.1 and stop it; no cluster of the machine's is made.
+postgresql:
+	@command -v initdb >/dev/null || ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || { \
+	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
+	    mkdir -p /etc/postgresql-common && echo "create_main_cluster = false" >> /etc/postgresql-common/createcluster.conf; \
+	    apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -qq -y --no-install-recommends postgresql >/dev/null; \
+	  else \
+	    echo "the tests of the store need PostgreSQL; install it (as root: apt-get install postgresql) and run make test again" >&2; exit 1; \
 	  fi; }
 
 app: install

@@ -55,7 +55,7 @@ def read_day(text: str | None) -> date | None:
 @contextmanager
 def progress() -> Iterator[Heard]:
     """A bar on standard error that follows steps and their shares."""
-    with Progress(console=Console(stderr=True), transient=True) as bar:
+    with Progress(console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty()) as bar:
         task = bar.add_task("reading", total=1.0)
         yield lambda step, share: bar.update(task, description=step, completed=share)
 
@@ -221,6 +221,9 @@ def _show_imported(done: Imported) -> None:
         out.print(f"left out {done.not_done} rows without repetitions (sets not done)")
     if done.faulty:
         out.print(f"left out {done.faulty} rows that cannot be read")
+    if done.entry is None:
+        out.print("nothing was new, so nothing was kept")
+        return
     out.print(f"import is entry {done.entry}; take it back with: lengthwise log undo --entry {done.entry}", style="dim")
 
 

@@ -89,9 +89,9 @@ class Understanding:
 
 @dataclass(frozen=True)
 class Imported:
-    """What an import added and left out; `entry` takes it back."""
+    """What an import added and left out; `entry` takes it back (none where nothing was new)."""
 
-    entry: int
+    entry: int | None
     staged: Staged
     sessions_made: int
     not_done: int
@@ -148,10 +148,12 @@ def import_log(seen: Understanding, heard: Heard = lambda step, share: None, by:
     with store().writing() as db:
         rows, reading = _log_rows(seen, heard, "reading")
         staged = bulk.stage(db, rows, _steps(heard), seen.wishes.keep_repeats)
-        owner = next(iter(people)) if len(people) == 1 else None
-        entry = entries.begin_entry(db, "file", owner, seen.file.name, by, seen.digest)
-        made = bulk.move_in(db, entry, _steps(heard))
         _remember(db, seen)
+        entry, made = None, 0
+        if staged.sets:
+            owner = next(iter(people)) if len(people) == 1 else None
+            entry = entries.begin_entry(db, "file", owner, seen.file.name, by, seen.digest)
+            made = bulk.move_in(db, entry, _steps(heard))
     return Imported(entry, staged, made, reading.not_done, reading.faulty)
 
 
