@@ -68,12 +68,10 @@ def moved_kg(person: Person, lift_id: str) -> float:
     return moved_body_kg(set_up(body_of(person), lift, phase_of(lift, Request("full", n_pos=FEW_POSITIONS)), {}))
 
 
-def ranked_for(
-    client: Client, muscles: Iterable[str], sore: Iterable[str], progress: Progress = no_progress
-) -> dict[str, tuple[Alternative, ...]]:
-    """Lifts for some muscles, best first, as the client's gear allows, without real load on joints that hurt; none for a muscle nothing is left for."""
+def ranked_for(client: Client, muscles: Iterable[str], progress: Progress = no_progress) -> dict[str, tuple[Alternative, ...]]:
+    """Lifts for some muscles, best first, as the client's gear allows, without more load on sore joints than the record allows; none for a muscle nothing is left for."""
     gear = frozenset(kind for place in client.places.values() for kind in place.gear)
-    spare = {j: references()[j].load_nm for j in (*client.sore_joints, *sore) if j in references()}
+    spare: dict[str, float] = {j: references()[j].load_nm for j in client.sore_joints if j in references()}
     spare |= {j: nm for j, nm in client.sore_joints.items() if nm is not None and j in spare}
     wishes = Wishes(gear=gear, spare_nm=spare)
     out = {}

@@ -111,7 +111,7 @@ def _reviewed(kept: _Kept, as_of: date, rank: bool, progress: Progress) -> Revie
     muscles = _in_need(found, catalogue) if rank else ()
     if not muscles:
         return found
-    ranked = ranked_for(client, muscles, (j.joint for j in found.pain.joints), progress)
+    ranked = ranked_for(client, muscles, progress)
     return review(history, replace(catalogue, ranked=ranked), question)
 
 

@@ -168,7 +168,8 @@ def _worst(joint: JointPain, catalogue: Catalogue) -> str:
 
 
 def _painful_lifts(found: Evidence) -> Iterator[Proposal]:
-    for joint in found.pain.joints:
+    """Swaps for a joint that hurt now and then; one that keeps hurting is spared as a whole until a clinician has seen it."""
+    for joint in (j for j in found.pain.joints if not j.persists):
         for key, hurt, n in joint.lifts:
             if hurt / n >= found.rules.pain_share and hurt >= 2:
                 other = _next_in_rank(key, found)

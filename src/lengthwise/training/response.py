@@ -11,6 +11,7 @@ from datetime import timedelta
 
 import numpy as np
 from scipy.special import ndtr
+from scipy.stats import t
 
 from lengthwise.evidence.pooling import Convention, pool, shrunken
 from lengthwise.training.level_trend import Array
@@ -105,12 +106,12 @@ def blocks(histories: Sequence[LiftHistory], weeks: Sequence[WeekVolume], counti
 
 def _gain(days: Sequence[DayStrength]) -> tuple[float, float]:
     """Slope of a straight line [percent a week] and its standard error; scatter beyond the days' errors widens it."""
-    t = np.array([d.day.toordinal() for d in days]) / 7.0
+    week = np.array([d.day.toordinal() for d in days]) / 7.0
     y, w = np.array([d.ln_kg for d in days]), np.array([1 / d.error**2 for d in days])
-    centre = t @ w / w.sum()
-    sxx = float(w @ (t - centre) ** 2)
-    slope = float(w @ ((t - centre) * y) / sxx)
-    left = y - y @ w / w.sum() - slope * (t - centre)
+    centre = week @ w / w.sum()
+    sxx = float(w @ (week - centre) ** 2)
+    slope = float(w @ ((week - centre) * y) / sxx)
+    left = y - y @ w / w.sum() - slope * (week - centre)
     wider = max(1.0, float(np.sqrt(w @ left**2 / (len(days) - 2))))
     return 100 * slope, 100 * wider / float(np.sqrt(sxx))
 
@@ -154,15 +155,15 @@ def _weighted_slope(design: Array, gain: Array, error: Array) -> _Slope:
 
 
 def _pooled(own: Mapping[str, tuple[float, float]]) -> dict[str, Answer]:
-    """Each value drawn towards the mean of all; intervals with the uncertainty of the mean (REML, Hartung-Knapp)."""
+    """Each value drawn towards the mean of all (REML, Hartung-Knapp).
+
+    Intervals use t on the number of clients less one, since how much people differ is itself known only from them.
+    """
     y, v = np.array([a for a, _ in own.values()]), np.array([e**2 for _, e in own.values()])
     mean = pool(y, v, Convention("reml", "hk"))
     value, error = shrunken(y, v, mean)
-    share = mean.tau2 / (mean.tau2 + v)
-    return {
-        n: Answer(float(a), float(a - Z * e), float(a + Z * e), float(s))
-        for n, a, e, s in zip(own, value, error, share, strict=True)
-    }
+    share, half = mean.tau2 / (mean.tau2 + v), float(t.ppf(0.975, len(own) - 1)) * error
+    return {n: Answer(float(a), float(a - h), float(a + h), float(s)) for n, a, h, s in zip(own, value, half, share, strict=True)}
 
 
 def _lift_answers(clients: Mapping[str, Sequence[Block]]) -> dict[str, dict[str, Answer]]:

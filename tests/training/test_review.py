@@ -1,0 +1,118 @@
+"""Reviews: what is proposed follows from the log, with reason and claim, and nothing dangerous is added."""
+
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+
+from lengthwise.errors import InputError
+from lengthwise.evidence.claims import starter_library
+from lengthwise.training.changes import changed_client
+from lengthwise.training.client import Client
+from lengthwise.training.demo_gym import WEEKS, truth_of, truths
+from lengthwise.training.findings import Alternative, Catalogue, History
+from lengthwise.training.log import LoggedSet, Session
+from lengthwise.training.proposals import Change
+from lengthwise.training.review import Question, review
+from lengthwise.training.scenario import simulate
+from lengthwise.training.volume import Counting
+
+FIRST = date(2025, 1, 6)
+END = FIRST + timedelta(days=7 * WEEKS)
+ANNA = Client(name="Anna (invented)", training="recreational")
+
+
+def catalogue(truth):
+    keys = {(x.lift, "full"): x.muscle for x in truth.lifts}
+    muscles = set(keys.values())
+    ranked = {m: (Alternative(f"other_{m}", "full", f"Other for {m}", 0.8),) for m in muscles}
+    return Catalogue({}, Counting({k: {m: 1.0} for k, m in keys.items()}, {m: {m: 1.0} for m in muscles}), ranked)
+
+
+def reviewed(name, answered=None, seed=1):
+    truth = truth_of(name)
+    made = simulate(truth, FIRST, WEEKS, np.random.default_rng(seed))
+    history = History(ANNA, made.sessions, made.measurements, made.planned)
+    return review(history, catalogue(truth), Question(END, answered or {}))
+
+
+def flat(weeks=16, reserve=2.0, pain=(), muscle="chest"):
+    """The same three sets twice a week, for ever."""
+    sets = tuple(LoggedSet("press", 60, 8, reserve, pain=pain) for _ in range(3))
+    sessions = tuple(Session(FIRST + timedelta(days=7 * w + d), sets) for w in range(weeks) for d in (0, 3))
+    found = Catalogue(
+        {"press": "Press"},
+        Counting({("press", "full"): {muscle: 1.0}}, {muscle: {muscle: 1.0}}),
+        {muscle: (Alternative("fly", "full", "Fly", 0.7),)},
+    )
+    return History(ANNA, sessions), found, Question(FIRST + timedelta(days=7 * weeks))
+
+
+def test_every_invented_client_is_reviewed_and_every_proposal_has_reason_numbers_and_a_known_claim():
+    claims = starter_library().claims
+    for name in truths():
+        for p in reviewed(name).proposals:
+            assert len(p.what) > 10 and len(p.why) > 20
+            assert p.claim in claims or "common practice" in p.why or "study" in p.why or p.kind == "see_clinician"
+            assert p.numbers or p.kind == "see_clinician"
+
+
+def test_a_press_that_never_moves_stalls_and_first_gets_more_sets():
+    found = review(*flat())
+    assert found.lifts[0].state == "stalled"
+    (one,) = found.proposals
+    assert (one.kind, one.claim, one.change) == ("more_sets", "weekly_sets", Change(muscle="chest", sets=2))
+
+
+def test_sets_far_from_failure_are_brought_closer_before_more_are_added():
+    history, found, question = flat(reserve=4.0)
+    (one,) = review(history, found, question).proposals
+    assert (one.kind, one.claim) == ("reserve", "close_to_failure")
+
+
+def test_an_answered_proposal_rests_and_the_next_option_is_tried():
+    history, found, question = flat()
+    again = Question(question.as_of, {"more_sets:chest": question.as_of - timedelta(days=7)})
+    (one,) = review(history, found, again).proposals
+    assert (one.kind, one.change.to) == ("swap_lift", ("fly", "full"))
+    long_ago = Question(question.as_of, {"more_sets:chest": question.as_of - timedelta(days=60)})
+    assert review(history, found, long_ago).proposals[0].kind == "more_sets"
+
+
+def test_lasting_pain_sends_to_a_clinician_and_adds_nothing_there():
+    """Safety: a stalled lift that hurts never gets more sets, closer failure or another range."""
+    found = review(*flat(pain=("shoulder",)))
+    assert [p.kind for p in found.proposals] == ["see_clinician"]
+    assert found.proposals[0].change == Change(joint="shoulder")
+    assert reviewed("henrik").proposals[0].kind == "see_clinician"
+
+
+def test_a_plan_that_was_not_kept_is_not_blamed_on_the_muscle():
+    found = reviewed("tomasz")
+    assert found.kept.share < 0.7
+    assert not any(p.kind == "more_sets" for p in found.proposals)
+    assert any("not tried" in note for note in found.notes)
+
+
+def test_what_comes_after_the_day_is_not_looked_at_and_an_empty_log_is_told():
+    history, found, _ = flat()
+    early = review(history, found, Question(FIRST + timedelta(days=20)))
+    assert max(d.day for f in early.lifts for d in f.trend.history.days) <= FIRST + timedelta(days=20)
+    with pytest.raises(InputError, match="nothing was logged"):
+        review(history, found, Question(FIRST - timedelta(days=1)))
+
+
+def test_accepted_changes_that_last_are_in_the_record_and_others_are_not():
+    """Nothing else of the record moves."""
+    changes = (
+        Change(muscle="chest", sets=2),
+        Change(lift=("press", "full"), to=("fly", "full")),
+        Change(joint="shoulder"),
+        Change(share=0.5),
+    )
+    after = changed_client(ANNA, changes, {"chest": 6.0})
+    assert after.wishes.weekly_sets == {"chest": (7.0, 9.0)}
+    assert after.wishes.refused == ("press",)
+    assert after.wishes.liked == ("fly",)
+    assert after.sore_joints == {"shoulder": 0.0}
+    assert changed_client(ANNA, (Change(share=0.5),), {}) == ANNA
