@@ -53,6 +53,7 @@ test: install-test
 
 bench: install-test
 	$(BIN)/python bench/lifts.py
+	$(BIN)/python bench/library.py
 	$(BIN)/python bench/solvers.py
 
 check: install-test

@@ -165,17 +165,18 @@ class Body:
         marks = [self.landmark(n) for n in landmarks]
         segments = np.array([s for s, _ in marks], dtype=np.intp)
         local = np.array([p for _, p in marks]).reshape(-1, 3)
-        points = np.empty((len(qs), len(marks), 3))
-        frames = np.empty((len(qs), len(marks), 3, 3))
-        centre = np.empty((len(qs), 3))
-        weight = np.asarray(m.body_mass) / m.body_mass.sum()
+        turned, origin = np.empty((len(qs), len(marks), 9)), np.empty((len(qs), len(marks), 3))
+        masses = np.empty((len(qs), m.nbody, 3))
+        qpos, xmat, xpos, xipos = d.qpos, d.xmat, d.xpos, d.xipos
         for i, q in enumerate(qs):
-            d.qpos[:] = q
+            qpos[:] = q
             mujoco.mj_kinematics(m, d)
-            frames[i] = d.xmat[segments].reshape(-1, 3, 3)
-            points[i] = d.xpos[segments] + np.einsum("pij,pj->pi", frames[i], local)
-            centre[i] = weight @ d.xipos
-        return points, frames, centre
+            xmat.take(segments, 0, turned[i])
+            xpos.take(segments, 0, origin[i])
+            masses[i] = xipos
+        frames = turned.reshape(len(qs), -1, 3, 3)
+        points = origin + (frames @ local[:, :, None])[..., 0]
+        return points, frames, (np.asarray(m.body_mass) / m.body_mass.sum()) @ masses
 
     def paths(self, qs: Array) -> Array:
         """Path lengths [m] of all muscle lines, (n_pos, n_line)."""

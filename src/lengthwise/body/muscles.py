@@ -125,16 +125,15 @@ def _along_path(reach: Array, slack: Array, width: Array, activation: Array) -> 
 
 
 def _gap_and_slope(x: Array, reach: Array, slack: Array, width: Array, activation: Array) -> tuple[Array, Array]:
-    """Fibre pull less tendon pull along the path, and its slope in x."""
+    """By how much the path is too short for these fibres and the tendon they stretch [optimal lengths], and its slope in x.
+
+    Asked as a length rather than a force: the tendon's stretch is the logarithm of its pull, so the gap is nearly straight and Newton's
+    method needs a handful of steps where the exponential would need dozens.
+    """
     fibre = np.hypot(x, width)
     cos = x / fibre
     active, active_slope = _active_and_slope(fibre)
     pull = activation * active + passive_force_length(fibre)
-    strain = (reach - x) / slack - 1
-    tendon = tendon_force(strain)
-    slope = (
-        (activation * active_slope + _passive_slope(fibre)) * cos * cos
-        + pull * (1 - cos * cos) / fibre
-        + _TENDON_SHAPE / slack * (tendon + _TENDON_SCALE) * (strain > -1e-9)
-    )
-    return pull * cos - tendon, slope
+    slope = (activation * active_slope + _passive_slope(fibre)) * cos * cos + pull * (1 - cos * cos) / fibre
+    stretch = np.log1p(pull * cos / _TENDON_SCALE) / _TENDON_SHAPE
+    return x + slack * (1 + stretch) - reach, 1 + slack / _TENDON_SHAPE * slope / (pull * cos + _TENDON_SCALE)
