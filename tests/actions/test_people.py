@@ -228,3 +228,10 @@ def test_blocks_need_lifts_that_can_be_read():
     with pytest.raises(InputError, match="none of the places"):
         block_for(ines, ["bench_press"])
     assert block_for(ines, ["goblet_squat"]).reserve[0] >= 5
+
+
+def test_moderate_effort_stays_away_from_failure():
+    """A heart disease, active, moderate effort: go, but with five in reserve."""
+    henrik = read_client(DEMO / "clients" / "henrik.toml")
+    assert actions.screening_of(henrik).answer == "go"
+    assert actions.load_of(henrik, "leg_press", actions.Target()).reserve >= 5

@@ -109,6 +109,13 @@ def test_a_block_can_be_done(client, block_lifts, weeks, gain):
         assert building == sorted(building)
 
 
+def test_light_to_moderate_effort_stays_so(client, calibration):
+    assert min(reserves(client, 6, easy=True)) >= 5
+    target = Target(place="gym", easy=True, reserve=0)
+    p = prescribe(client, "bench_press", LIFTS["bench_press"], target, calibration)
+    assert p.reserve == 5 and "instead of 0" in p.notes[0]
+
+
 def test_strength_that_grows_lifts_more(client, block_lifts):
     still, growing = lay_out(client, block_lifts, 8), lay_out(client, block_lifts, 8, 0.01)
     assert growing.lifts[0].weeks[6].load_kg > still.lifts[0].weeks[6].load_kg

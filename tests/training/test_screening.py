@@ -116,3 +116,12 @@ def test_adding_a_trouble_never_makes_the_answer_bolder():
 def test_it_is_never_a_diagnosis():
     outcome = screen(Screening(active_now=True), TODAY)
     assert any("no illness" in c for c in outcome.care) and any("Stop at once" in c for c in outcome.care)
+
+
+@pytest.mark.parametrize(
+    ("given", "vigorous"),
+    [({}, True), ({"intensity": "moderate"}, False), ({"active_now": False}, False), ({"intensity": "moderate", **DISEASE}, False)],
+)
+def test_sets_near_failure_only_where_vigorous_effort_is_open(given, vigorous):
+    """V135: with a known disease and no agreement no more than moderate effort goes on."""
+    assert screen(Screening.model_validate({"active_now": True, **given}), TODAY).vigorous is vigorous

@@ -65,7 +65,7 @@ def screening_of(client: Client, today: date | None = None) -> Outcome | None:
 
 
 def starts_easy(client: Client, today: date | None = None) -> bool:
-    """Whether the screening says to start easy.
+    """Whether sets stay light to moderate: the screening says to start easy, or was answered for less than vigorous effort.
 
     Raises:
         InputError: it says to see a clinician first, so no loads are given.
@@ -78,7 +78,7 @@ def starts_easy(client: Client, today: date | None = None) -> bool:
             asked=client.name,
             allowed=["screening.cleared_by_clinician"],
         )
-    return outcome is not None and outcome.answer == "start easy"
+    return outcome is not None and not outcome.vigorous
 
 
 def load_of(client: Client, asked: str, target: Target) -> Prescription:
@@ -155,7 +155,7 @@ def client_answer(client: Client) -> dict[str, Any]:
         "wishes": client.wishes.model_dump(mode="json"),
         "screening": None
         if outcome is None
-        else {"answer": outcome.answer, "reasons": list(outcome.reasons), "care": list(outcome.care)},
+        else {"answer": outcome.answer, "vigorous": outcome.vigorous, "reasons": list(outcome.reasons), "care": list(outcome.care)},
         "calibration": calibration_answer(calibration_of(client)),
         "weekly_sets": {m: vars(weekly_band(client, m)) for m in anatomy.muscles()},
         "gaps": gaps(client),

@@ -68,6 +68,8 @@ class Block:
 def reserves(client: Client, weeks: int, easy: bool = False) -> tuple[float, ...]:
     """Repetitions in reserve, week by week: from one more than usual to one fewer, never below 1; then the lighter week.
 
+    Where effort stays light to moderate (`easy`) it never falls below what is usual then.
+
     Raises:
         InputError: fewer than four or more than eight weeks.
     """
@@ -75,7 +77,7 @@ def reserves(client: Client, weeks: int, easy: bool = False) -> tuple[float, ...
     if not least <= weeks <= most:
         raise InputError(f"a block of {weeks} weeks; allowed {least} to {most}", asked=weeks, allowed=[least, most])
     usual = default_reserve(client, easy)
-    building = np.linspace(usual + 1, max(usual - 1, 1), weeks - 1)
+    building = np.linspace(usual + 1, usual if easy else max(usual - 1, 1), weeks - 1)
     return (*(float(np.floor(r + 0.5)) for r in building), float(max(size("lighter_reserve"), usual)))
 
 

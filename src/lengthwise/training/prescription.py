@@ -125,7 +125,7 @@ def prescribe(
     part, warning = _range_of(lift, wanted.range)
     able = ability(client, lift_id, lift, part, calibration)
     reps = wanted.repetitions or defaults.default_repetitions(client, able.joints, wanted.easy)
-    reserve = wanted.reserve if wanted.reserve is not None else defaults.default_reserve(client, wanted.easy)
+    reserve, kept = _reserve(client, wanted)
     exist = loads_at(client, wanted.place, lift.gear)
     load, repetitions, notes = _load(able, exist, reps, reserve)
     step = bridge(exist, load, able.moved_kg, (reps[0], reserve)) if load is not None else None
@@ -146,7 +146,7 @@ def prescribe(
         _likely(able, reps[1] if guess else reps[0], reserve),
         None if load is None or able.one_rm_kg is None else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
         step,
-        (*warning, *notes, *_step_notes(step, exist, load)),
+        (*warning, *kept, *notes, *_step_notes(step, exist, load)),
         test_steps(exist, load, able.moved_kg, (rise[0], reserve)) if guess and load is not None else (),
         _cautions(client, lift),
         _claims(part),
@@ -154,6 +154,18 @@ def prescribe(
         one_rm,
         able.moved_kg,
     )
+
+
+def _reserve(client: Client, wanted: Target) -> tuple[float, tuple[str, ...]]:
+    """Repetitions left at the end of a set; never fewer than easy where the screening keeps effort light to moderate."""
+    least = defaults.default_reserve(client, wanted.easy)
+    if wanted.reserve is None:
+        return least, ()
+    if wanted.easy and wanted.reserve < least:
+        return least, (
+            f"The screening keeps effort light to moderate: {least:g} repetitions in reserve instead of {wanted.reserve:g}.",
+        )
+    return wanted.reserve, ()
 
 
 def loads_at(client: Client, place: str | None, kind: str) -> Loads:

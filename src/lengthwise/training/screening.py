@@ -27,11 +27,13 @@ class Outcome:
 
     Attributes:
         answer: go, start easy, or see a clinician first. reasons: each with what it rests on. care: what to watch in training.
+        vigorous: whether sets may end near the last possible repetition: only at "go", and only where vigorous effort was asked about.
     """
 
     answer: Answer
     reasons: tuple[str, ...]
     care: tuple[str, ...] = ()
+    vigorous: bool = False
 
 
 @cache
@@ -46,7 +48,7 @@ def screen(answers: Screening, today: date) -> Outcome:
     found = [_activity(answers, agreed), *_conditions(answers, agreed), *_life(answers, agreed)]
     answer = max((a for a, _ in found), key=ORDER.index)
     reasons = tuple(reason for a, reason in found if a == answer)
-    return Outcome(answer, reasons, (*_care(answers), STOP, NO_DIAGNOSIS))
+    return Outcome(answer, reasons, (*_care(answers), STOP, NO_DIAGNOSIS), answer == "go" and answers.intensity == "vigorous")
 
 
 def screen_client(client: Client, today: date) -> Outcome | None:
