@@ -2,22 +2,19 @@
 
 from dataclasses import dataclass
 from math import exp, hypot
-from typing import Literal
 
-from lengthwise.body.model import body_of
-from lengthwise.errors import InputError, NoSolutionError
+from lengthwise.errors import InputError
 from lengthwise.lifts.definition import Lift
 from lengthwise.training import defaults
+from lengthwise.training.ability import Ability, Variant, ability
 from lengthwise.training.bridge import Bridge, bridge, repetitions_at
-from lengthwise.training.calibration import TRANSFER_SD, Calibration
-from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.calibration import Calibration
+from lengthwise.training.client import Client
 from lengthwise.training.gear_loads import Loads, loads
-from lengthwise.training.known import counts_body, known_of, possible, total_one_rm_kg
-from lengthwise.training.lift_strength import lift_strength
+from lengthwise.training.known import possible
 from lengthwise.training.one_rm import factor, repetitions_error, transfer
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
-Variant = Literal["full", "long", "short", "mixed"]
 MIXED_MORE = 5
 """Repetitions of the long half that may follow a full-range set; common practice, no source."""
 LIKELY = 1.2816
@@ -56,23 +53,6 @@ class Tempo:
     lower_s: float
     pause_s: float
     lift_s: float
-
-
-@dataclass(frozen=True)
-class Ability:
-    """How strong the client is in this lift and range, as whole resistance with the moved body included [kg].
-
-    Attributes:
-        one_rm_kg: largest. moved_kg: body mass in it. sd: standard error of its logarithm. source: known set, model, or nothing.
-        joints: that work.
-    """
-
-    one_rm_kg: float | None
-    moved_kg: float
-    sd: float
-    source: Literal["known", "known, other range", "model", "nothing"]
-    joints: int
-    known: KnownLift | None = None
 
 
 @dataclass(frozen=True)
@@ -181,38 +161,6 @@ def loads_at(client: Client, place: str | None, kind: str) -> Loads:
             f"no place is called {place!r}; allowed {', '.join(client.places) or 'none'}", asked=place, allowed=list(client.places)
         )
     return loads(client.places[place], kind)
-
-
-def ability(client: Client, lift_id: str, lift: Lift, part: Variant, calibration: Calibration | None) -> Ability:
-    """How strong the client is in a lift: from its known set, or from the calibrated body."""
-    known = known_of(client.known_lifts, lift_id, lift)
-    body = body_of(calibration.person if calibration else client.person)
-    try:
-        full = lift_strength(body, lift)
-        asked = lift_strength(body, lift, part) if part in ("long", "short") else full
-    except NoSolutionError:
-        return _unmodelled(lift, part, known)
-    if known is not None:
-        error = 0.05 if part in ("full", "mixed") else TRANSFER_SD / 2
-        scale = asked.total_kg / full.total_kg if full.total_kg > 0 else 1.0
-        total = total_one_rm_kg(known, asked.moved_kg) * scale
-        source: Literal["known", "known, other range"] = "known" if asked is full else "known, other range"
-        return Ability(total, asked.moved_kg, error, source, len(asked.joints), known)
-    if calibration is None or asked.total_kg <= 0 or not lift_has_kilograms(lift):
-        return Ability(None, asked.moved_kg, 0.0, "nothing", len(asked.joints))
-    return Ability(asked.total_kg, asked.moved_kg, calibration.load_sd(asked, lift), "model", len(asked.joints))
-
-
-def lift_has_kilograms(lift: Lift) -> bool:
-    """Whether a coach can read the load; bands are pulled, not weighed."""
-    return lift.gear != "band"
-
-
-def _unmodelled(lift: Lift, part: Variant, known: KnownLift | None) -> Ability:
-    """A known set of a lift that the body cannot do in the model; without one nothing is known."""
-    if known is None or counts_body(lift) or part not in ("full", "mixed"):
-        return Ability(None, 0.0, 0.0, "nothing", 2)
-    return Ability(total_one_rm_kg(known, 0.0), 0.0, 0.05, "known", 2, known)
 
 
 def _range_of(lift: Lift, asked: Variant) -> tuple[Variant, tuple[str, ...]]:

@@ -1,0 +1,65 @@
+"""How strong a client is in a lift: from its known set, or from the body calibrated to others."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from lengthwise.body.model import body_of
+from lengthwise.errors import NoSolutionError
+from lengthwise.lifts.definition import Lift
+from lengthwise.training.calibration import TRANSFER_SD, Calibration
+from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.known import counts_body, known_of, total_one_rm_kg
+from lengthwise.training.lift_strength import lift_strength
+
+Variant = Literal["full", "long", "short", "mixed"]
+KNOWN_SD = 0.05
+"""Error of a known 1RM from day to day [ln]: 4.2 % (V096), rounded up."""
+
+
+@dataclass(frozen=True)
+class Ability:
+    """How strong the client is in this lift and range, as whole resistance with the moved body included [kg].
+
+    Attributes:
+        one_rm_kg: largest. moved_kg: body mass in it. sd: standard error of its logarithm. source: known set, model, or nothing.
+        joints: that work.
+    """
+
+    one_rm_kg: float | None
+    moved_kg: float
+    sd: float
+    source: Literal["known", "known, other range", "model", "nothing"]
+    joints: int
+    known: KnownLift | None = None
+
+
+def ability(client: Client, lift_id: str, lift: Lift, part: Variant, calibration: Calibration | None) -> Ability:
+    """How strong the client is in a lift: from its known set, or from the calibrated body."""
+    known = known_of(client.known_lifts, lift_id, lift)
+    body = body_of(calibration.person if calibration else client.person)
+    try:
+        full = lift_strength(body, lift)
+        asked = lift_strength(body, lift, part) if part in ("long", "short") else full
+    except NoSolutionError:
+        return _unmodelled(lift, part, known)
+    if known is not None:
+        error = KNOWN_SD if part in ("full", "mixed") else TRANSFER_SD / 2
+        scale = asked.total_kg / full.total_kg if full.total_kg > 0 else 1.0
+        total = total_one_rm_kg(known, asked.moved_kg) * scale
+        source: Literal["known", "known, other range"] = "known" if asked is full else "known, other range"
+        return Ability(total, asked.moved_kg, error, source, len(asked.joints), known)
+    if calibration is None or asked.total_kg <= 0 or not lift_has_kilograms(lift):
+        return Ability(None, asked.moved_kg, 0.0, "nothing", len(asked.joints))
+    return Ability(asked.total_kg, asked.moved_kg, calibration.load_sd(asked, lift), "model", len(asked.joints))
+
+
+def lift_has_kilograms(lift: Lift) -> bool:
+    """Whether a coach can read the load; bands are pulled, not weighed."""
+    return lift.gear != "band"
+
+
+def _unmodelled(lift: Lift, part: Variant, known: KnownLift | None) -> Ability:
+    """A known set of a lift that the body cannot do in the model; without one nothing is known."""
+    if known is None or counts_body(lift) or part not in ("full", "mixed"):
+        return Ability(None, 0.0, 0.0, "nothing", 2)
+    return Ability(total_one_rm_kg(known, 0.0), 0.0, KNOWN_SD, "known", 2, known)
