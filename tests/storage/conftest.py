@@ -25,7 +25,9 @@ NEEDED = (
 
 
 def program(name: str) -> str:
-    found = shutil.which(name) or next((str(p) for p in sorted(Path("/usr/lib/postgresql").glob(f"*/bin/{name}"), reverse=True)), None)
+    found = shutil.which(name) or next(
+        (str(p) for p in sorted(Path("/usr/lib/postgresql").glob(f"*/bin/{name}"), reverse=True)), None
+    )
     if found is None:
         pytest.fail(NEEDED, pytrace=False)
     return found
@@ -53,7 +55,13 @@ def postgresql_server() -> Iterator[str]:
     done = subprocess.run(made, capture_output=True, text=True, cwd=folder, env=env, **who)
     if done.returncode:
         pytest.fail(f"initdb did not make a cluster: {done.stderr}", pytrace=False)
-    settings = ["listen_addresses=127.0.0.1", f"port={port}", f"unix_socket_directories={folder}", "fsync=off", "max_connections=20"]
+    settings = [
+        "listen_addresses=127.0.0.1",
+        f"port={port}",
+        f"unix_socket_directories={folder}",
+        "fsync=off",
+        "max_connections=20",
+    ]
     words = [postgres, "-D", str(data), *(w for s in settings for w in ("-c", s))]
     with log.open("wb") as out:
         server = subprocess.Popen(words, stdout=out, stderr=out, cwd=folder, env=env, **who)

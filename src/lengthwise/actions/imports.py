@@ -25,6 +25,7 @@ from lengthwise.training.table_text import FIRST_LINES, TableText, encoding_of, 
 
 CHUNK = 1 << 20
 SHOWN_FAULTS = 50
+LONGEST_LINE = 1 << 18
 LIFT_ALLOWED = "allowed a lift's id, name or alias"
 Heard = Callable[[str, float], None]
 """Told of a step and how much of it is done, 0-1."""
@@ -202,7 +203,7 @@ def _digest_and_encoding(file: Path) -> tuple[str, str]:
 
 def _text(file: Path, encoding: str) -> TableText:
     with file.open(encoding=encoding, newline="") as lines:
-        first = [line for line, _ in zip(lines, range(FIRST_LINES), strict=False)]
+        first = [line for _ in range(FIRST_LINES) if (line := lines.readline(LONGEST_LINE))]
     return table_text(file.name, encoding, first, KNOWN)
 
 

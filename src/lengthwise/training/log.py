@@ -17,7 +17,7 @@ class LoggedSet:
     Attributes:
         lift: id. load_kg: as used in the lift's own terms (one dumbbell, added load for body weight).
         repetitions: done. reserve: repetitions left at the end, where judged. range: part of the lifting phase.
-        pain: joints that hurt. note: free words. warm_up: whether it was one.
+        pain: joints that hurt, by name when read from the store. note: free words. warm_up: whether it was one.
         number: by which the store knows it; does not count when sets are compared.
     """
 

@@ -4,6 +4,7 @@ import codecs
 import csv
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 from lengthwise.errors import DataFileError
@@ -85,12 +86,12 @@ def table_text(name: str, encoding: str, lines: Sequence[str], known: Iterable[s
     names = frozenset(known)
     told = lines[0].strip().strip('"') if lines else ""
     if told.casefold().startswith("sep=") and len(told) == 5:
-        header = _header(list(csv.reader(lines[1:FIRST_LINES], delimiter=told[-1])), names)
+        header = _header(_first_rows(lines[1:], told[-1]), names)
         if header is not None:
             return TableText(encoding, told[-1], header[0] + 1, header[1])
     found = []
     for separator in SEPARATORS:
-        rows = list(csv.reader(lines[:FIRST_LINES], delimiter=separator))
+        rows = _first_rows(lines, separator)
         header = _header(rows, names)
         if header is not None:
             found.append((_hits(header[1], names), _even(rows[header[0] :]), TableText(encoding, separator, *header)))
@@ -115,6 +116,14 @@ def _header(rows: Sequence[Sequence[str]], names: frozenset[str]) -> tuple[int, 
     if best is None or _hits(rows[best], names) < 2:
         return None
     return best, tuple(cell.strip() for cell in rows[best])
+
+
+def _first_rows(lines: Sequence[str], separator: str) -> list[list[str]]:
+    """Rows up to the first that cannot be told apart, which the reading of all rows will tell."""
+    rows = list[list[str]]()
+    with suppress(csv.Error):
+        rows.extend(csv.reader(lines[:FIRST_LINES], delimiter=separator))
+    return rows
 
 
 def _hits(row: Sequence[str], names: frozenset[str]) -> int:

@@ -1,0 +1,198 @@
+"""The log: what is entered is read back, sums are those of the plain loop, and entries are taken back whole."""
+
+from collections import defaultdict
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+
+from lengthwise.actions import log as actions
+from lengthwise.actions import store as store_actions
+from lengthwise.errors import InputError
+from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.storage import entries, log, measurements, sums, weeks
+from lengthwise.training.client import Client
+from lengthwise.training.log import LoggedSet, Measurement, Session
+
+DAY = date(2026, 3, 2)
+
+
+def made_up(rng, n_days: int) -> list[Session]:
+    out = []
+    for i in range(n_days):
+        sets = tuple(
+            LoggedSet(
+                str(rng.choice(["back_squat", "bench_press"])),
+                float(rng.integers(80, 200) / 2),
+                int(rng.integers(3, 13)),
+                None if rng.random() < 0.2 else float(rng.integers(0, 7)),
+                rng.choice(["full", "long"]).item(),
+                ("knee",) if rng.random() < 0.1 else (),
+                warm_up=bool(rng.random() < 0.2),
+            )
+            for _ in range(int(rng.integers(1, 9)))
+        )
+        out.append(Session(DAY + timedelta(days=2 * i), sets, int(rng.integers(1, 6)), 60.0, f"day {i}"))
+    return out
+
+
+@pytest.fixture
+def logged(store, rng):
+    """Three invented clients with twenty sessions each."""
+    found = {}
+    for name in ("Ana", "Ben", "Cho"):
+        number = store_actions.save_client(Client(name=name))
+        found[number] = made_up(rng, 20)
+        with store.writing() as db:
+            entry = entries.begin_entry(db, "session", number, "all")
+            for session in found[number]:
+                log.add_session(db, number, session, entry)
+    return found
+
+
+def test_sessions_are_read_back_in_order(store, logged):
+    with store.reading() as db:
+        for number, sessions in logged.items():
+            assert log.sessions_between(db, number) == tuple(sessions)
+            assert log.sessions_between(db, number, sessions[3].day, sessions[5].day) == tuple(sessions[3:6])
+
+
+def test_sets_of_a_lift(store, logged):
+    with store.reading() as db:
+        for number, sessions in logged.items():
+            wanted = [(s.day, x) for s in sessions for x in s.sets if x.lift == "bench_press"]
+            assert [(d.day, d.done) for d in log.sets_of_lift(db, number, "bench_press")] == wanted
+
+
+def test_sums_of_weeks_are_those_of_the_plain_loop(store, logged):
+    plain: dict = defaultdict(list)
+    for number, sessions in logged.items():
+        for s in sessions:
+            for x in s.sets:
+                if not x.warm_up:
+                    plain[number, s.day - timedelta(days=s.day.weekday()), x.lift, x.range].append((s.day, x))
+    with store.reading() as db:
+        found = sums.weeks_of_lifts(db, list(logged), DAY, DAY + timedelta(days=100))
+    assert {(w.client, w.monday, w.lift, w.range) for w in found} == set(plain)
+    for w in found:
+        sets = plain[w.client, w.monday, w.lift, w.range]
+        assert w.sets == len(sets) and w.repetitions == sum(x.repetitions for _, x in sets)
+        assert w.hard_sets == sum(x.reserve is None or x.reserve <= 4 for _, x in sets)
+        assert w.sessions == len({day for day, _ in sets}) and w.top_kg == max(x.load_kg for _, x in sets)
+        assert w.load_repetitions_kg == pytest.approx(sum(x.load_kg * x.repetitions for _, x in sets))
+
+
+def test_columns_hold_every_working_set(store, logged):
+    with store.reading() as db:
+        found = sums.set_columns(db, list(logged), DAY, DAY + timedelta(days=100))
+        nobody = sums.set_columns(db, [99], DAY, DAY)
+    plain = sorted(
+        (number, x.lift, s.day.toordinal(), x.load_kg, x.repetitions, -1 if x.reserve is None else x.reserve)
+        for number, sessions in logged.items()
+        for s in sessions
+        for x in s.sets
+        if not x.warm_up
+    )
+    columns = zip(
+        found.client.tolist(),
+        [found.lifts[i] for i in found.lift],
+        found.day.tolist(),
+        found.load_kg.tolist(),
+        found.repetitions.tolist(),
+        np.nan_to_num(found.reserve, nan=-1).tolist(),
+        strict=True,
+    )
+    assert sorted(columns) == plain and nobody.client.size == 0
+    with pytest.raises(ValueError, match="read-only"):
+        found.load_kg[0] = 1
+
+
+def test_pain_readiness_and_attendance(store, logged):
+    with store.reading() as db:
+        for number, sessions in logged.items():
+            hurt = [(number, s.day, "knee", x.lift) for s in sessions for x in s.sets if x.pain]
+            assert list(log.pain_between(db, [number])) == hurt
+            assert log.readiness_between(db, number) == tuple((s.day, s.readiness) for s in sessions)
+        found = sums.attendance(db, list(logged), DAY, DAY + timedelta(days=100))
+    assert [(a.sessions, a.minutes, a.last_day) for a in found] == [(20, 1200.0, DAY + timedelta(days=38))] * 3
+
+
+def test_lines_of_one_day_make_one_session_and_are_taken_back_one_by_one(mara):
+    actions.add_sets(mara, "back squat", "3x8 @ 60 r2", DAY)
+    _, second = actions.add_sets(mara, "bench_press", "2x5 @ 40 pain shoulder", DAY)
+    (session,) = actions.read_log(mara)
+    assert [s.lift for s in session.sets] == ["back_squat"] * 3 + ["bench_press"] * 2
+    assert session.sets[3].pain == ("shoulder",)
+    gone = actions.undo(mara)
+    assert (gone.entry.number, gone.sets, gone.sessions) == (second, 2, 0)
+    assert len(actions.read_log(mara)[0].sets) == 3
+    with pytest.raises(InputError, match="was taken back"):
+        actions.undo(number=second)
+    assert actions.undo().sessions == 1
+    assert actions.read_log(mara) == ()
+    with pytest.raises(InputError, match="no entry to take back"):
+        actions.undo(mara)
+
+
+def test_taking_back_the_first_entry_of_a_day_keeps_the_second(mara):
+    _, first = actions.add_sets(mara, "back squat", "3x8 @ 60", DAY)
+    actions.add_sets(mara, "bench_press", "5 @ 40", DAY)
+    assert actions.undo(number=first).sessions == 0
+    assert [s.lift for s in actions.read_log(mara)[0].sets] == ["bench_press"]
+    assert actions.undo(mara).sessions == 1 and actions.read_log(mara) == ()
+
+
+@pytest.mark.parametrize(
+    ("ask", "words"),
+    [
+        (lambda: actions.add_sets("Mora", "back squat", "3x8 @ 60"), "no client is called 'Mora'; known: Mara Lindqvist"),
+        (lambda: actions.add_sets("Mara", "bak squat", "3x8 @ 60"), "did you mean back_squat"),
+        (lambda: actions.add_sets("Mara", "back squat", "3x8 @ 60", date(2999, 1, 1)), "still to come"),
+        (lambda: actions.add_session("Mara", Session(DAY, (), 9)), "readiness 9; allowed 1"),
+        (lambda: actions.add_session("Mara", Session(DAY, (LoggedSet("back_squat", 60, 0),))), "0 repetitions; allowed"),
+        (lambda: actions.add_measurement("Mara", Measurement(DAY, "girth", "", "", (36.0,))), "needs its site"),
+        (lambda: actions.add_measurement("Mara", Measurement(DAY, "mass", values=(640.0,))), "mass of 640 kg; allowed 20 to 350"),
+        (lambda: actions.add_measurement("Mara", Measurement(DAY, "mass")), "no reading was given"),
+        (lambda: actions.add_measurement("Mara", Measurement(DAY, "photo", values=(1.0,))), "by reference alone"),
+    ],
+)
+def test_what_cannot_be_is_refused_and_nothing_is_kept(mara, ask, words):
+    with pytest.raises(InputError, match=words):
+        ask()
+    assert actions.read_log(mara) == () and actions.read_measurements(mara) == () and actions.list_entries() == ()
+
+
+def test_measurements_keep_their_repeats(store, mara):
+    arm = Measurement(DAY, "girth", "upper_arm", "right", (36.5, 36.7, 36.6), note="flexed")
+    photo = Measurement(DAY, "photo", "front", reference="album/2026-03-02.jpg")
+    actions.add_measurement(mara, arm)
+    actions.add_measurement(mara, photo)
+    assert actions.read_measurements(mara) == (arm, photo) and actions.read_measurements(mara, "girth") == (arm,)
+    with store.reading() as db:
+        assert measurements.measurements_between(db, 1, DAY + timedelta(days=1)) == ()
+
+
+def test_readings_are_read_in_their_units():
+    assert actions.readings("girth", ("36,5", "14in", "365 mm")) == pytest.approx((36.5, 35.56, 36.5))
+    assert actions.readings("girth", ("14",), "in") == pytest.approx((35.56,))
+    assert actions.readings("mass", ("180",), "in", "lb") == pytest.approx((81.6466266,))
+    assert actions.readings("skinfold", ("12.5", "1.2cm")) == pytest.approx((12.5, 12.0))
+    for kind, word in (("mass", "80 cm"), ("girth", "big"), ("skinfold", "12 kg")):
+        with pytest.raises(InputError, match="allowed a number"):
+            actions.readings(kind, (word,))
+
+
+def test_weeks_are_kept_in_every_version(store, mara):
+    lift = PlannedLift("back_squat", "full", "Back squat", 3, (6, 10), 2.0, 60.0)
+    first = Week((PlannedDay("monday", "gym", 55.0, (lift,)),), {"rectus_femoris": 3.0}, {"quadriceps": 3.0}, 1.0, 0.0)
+    second = Week((), {}, {}, 0.0, 0.0)
+    with store.writing() as db:
+        weeks.save_week(db, 1, DAY + timedelta(days=2), first)
+        assert weeks.planned_week(db, 1, DAY + timedelta(days=6)).week == first
+        weeks.save_week(db, 1, DAY, second, "knee hurts")
+        newest = weeks.planned_week(db, 1, DAY)
+        assert (newest.week, newest.reason, newest.monday) == (second, "knee hurts", DAY)
+        assert weeks.planned_week(db, 1, DAY + timedelta(days=7)) is None
+        weeks.save_answer(db, weeks.AnsweredProposal(1, "swap:back_squat", {"kind": "swap", "numbers": [1, 2.5]}, "accepted"))
+        (answered,) = weeks.answers_since(db, 1)
+        assert answered.proposal == {"kind": "swap", "numbers": [1, 2.5]} and answered.answer == "accepted"
