@@ -1,0 +1,116 @@
+"""Whole: the invented gym is kept, reviewed, answered and drawn; answers are plain JSON and nothing changes by itself."""
+
+import json
+from datetime import date
+
+import pytest
+
+from lengthwise.actions import demo, progress
+from lengthwise.actions import review as actions
+from lengthwise.errors import InputError, NoSolutionError, UnknownNameError
+from lengthwise.planning.changed import changed_week
+from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.storage.clients import load_client
+from lengthwise.training.demo_gym import truths
+from lengthwise.training.proposals import Change
+
+TODAY = date(2025, 6, 4)
+
+
+@pytest.fixture(scope="module")
+def gym(tmp_path_factory):
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("LENGTHWISE_DATA", str(tmp_path_factory.mktemp("gym")))
+        patch.delenv("LENGTHWISE_DATABASE", raising=False)
+        yield demo.seed_demo(TODAY)
+
+
+def record(name):
+    with actions.store().reading() as db:
+        return load_client(db, name).client
+
+
+def test_the_gym_is_kept_whole_and_only_once(gym):
+    assert len(gym["clients"]) == len(truths()) == 6
+    assert all(row["sets"] > 100 for row in gym["clients"])
+    with pytest.raises(InputError, match="there already"):
+        demo.seed_demo(TODAY)
+
+
+def test_every_client_is_reviewed_in_plain_json_with_the_agreed_keys(gym):
+    for row in gym["clients"]:
+        answer = json.loads(json.dumps(actions.review_answer(actions.review_client(row["name"], TODAY)), allow_nan=False))
+        assert {"lifts", "measurements", "proposals"} <= answer.keys()
+        assert {"lift", "e1rm_kg", "e1rm_interval", "p_rising"} <= answer["lifts"][0].keys()
+        for p in answer["proposals"]:
+            assert {"kind", "what", "why", "claim"} <= p.keys()
+        assert answer["weeks"][-1]["planned"]["muscles"]
+
+
+def test_looking_changes_nothing_and_a_refusal_only_rests_the_proposal(gym):
+    before = record("Mara")
+    found = actions.review_client("Mara", TODAY)
+    assert record("Mara") == before
+    if found.proposals:
+        decided = actions.decide("Mara", actions.Answers(refuse=(1,), by="coach"), TODAY)
+        assert decided.week is None
+        assert record("Mara") == before
+
+
+def test_an_accepted_proposal_changes_the_record_and_the_next_week_through_the_planner(gym, monkeypatch):
+    """The planner itself is tested elsewhere; here, that it gets the changed record and the last week to stay near to."""
+    asked = []
+
+    def planner(client, changes, _progress):
+        asked.append((client, changes.last))
+        return Week((PlannedDay("monday", "gym", 60, ()),), {}, {}, 1.0, 0.0)
+
+    monkeypatch.setattr(actions, "plan_week", planner)
+    monkeypatch.setattr(actions, "ranked_for", lambda *_: {})
+    found = actions.review_client("Henrik", TODAY)
+    assert found.proposals[0].kind == "see_clinician"
+    decided = actions.decide("Henrik", actions.Answers(accept=(1,)), TODAY)
+    (client, last) = asked[0]
+    assert client.sore_joints["shoulder"] == 0.0 and last is not None
+    assert record("Henrik") == client
+    assert decided.monday == date(2025, 6, 9)
+    again = actions.review_client("Henrik", TODAY)
+    assert all(p.key != decided.accepted[0].key for p in again.proposals)
+
+
+def test_a_week_that_cannot_be_planned_is_told_and_the_answer_kept(gym, monkeypatch):
+    def planner(*_):
+        raise NoSolutionError("no lift is left")
+
+    monkeypatch.setattr(actions, "plan_week", planner)
+    monkeypatch.setattr(actions, "ranked_for", lambda *_: {})
+    if actions.review_client("Tomasz", TODAY).proposals:
+        decided = actions.decide("Tomasz", actions.Answers(accept=(1,)), TODAY)
+        assert decided.week is None
+        assert "no lift is left" in decided.note
+
+
+def test_numbers_that_do_not_exist_and_names_nobody_has_are_told(gym):
+    with pytest.raises(InputError, match="allowed numbers 1 to"):
+        actions.decide("Mara", actions.Answers(accept=(99,)), TODAY)
+    with pytest.raises(UnknownNameError):
+        actions.review_client("Nobody", TODAY)
+
+
+def test_pictures_are_made_for_lifts_volume_pain_and_growth(gym, tmp_path):
+    files = progress.save_pictures(actions.review_client("Henrik", TODAY), tmp_path)
+    names = {f.stem for f in files}
+    assert {"volume", "pain"} <= names
+    assert any(n.startswith("strength_") for n in names) and any(n.startswith("growth_") for n in names)
+    assert all(f.read_bytes()[:4] == b"\x89PNG" for f in files)
+
+
+def test_a_lighter_week_halves_sets_and_a_reserve_holds_for_its_lift_alone():
+    """Hand: 4 and 3 sets become 2 and 2 (halves round to even), counted sets shrink by 4 of 7."""
+    lifts = (PlannedLift("press", "full", "Press", 4, (8, 12), 2.0), PlannedLift("row", "full", "Row", 3, (8, 12), 2.0))
+    week = Week((PlannedDay("monday", "gym", 60, lifts),), {"chest": 7.0}, {"chest": 7.0}, 1.0, 0.0)
+    lighter = changed_week(week, [Change(share=0.5)])
+    assert [x.sets for x in lighter.days[0].lifts] == [2, 2]
+    assert lighter.muscle_sets["chest"] == pytest.approx(4.0)
+    closer = changed_week(week, [Change(lift=("press", "full"), reserve=1.0)])
+    assert [x.reserve for x in closer.days[0].lifts] == [1.0, 2.0]
