@@ -1,13 +1,42 @@
-"""Commands that make paper: card."""
+"""Commands that make paper: sheet, card."""
 
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from lengthwise.cli_grading import AsJson, PaperSize, PersonFile, checked_paper, out, print_json
+from lengthwise.cli_grading import AsJson, Bar, PaperSize, PersonFile, checked_paper, out, print_json
+from lengthwise.errors import InputError
 
 PdfFile = Annotated[Path | None, typer.Option("--out", help="The PDF to write. Default: out/ and a name that says what it is.")]
+WHAT = ("week", "block", "progress")
+
+
+def sheet(
+    person: Annotated[str, typer.Argument(help="A client's file, or the name of a kept client.")],
+    what: Annotated[str, typer.Option("--what", help="week, block or progress.")] = "week",
+    week: Annotated[Path | None, typer.Option("--week", help="A saved week (week --json); planned now when not given.")] = None,
+    link: Annotated[str, typer.Option("--link", help="Address of the log page, for the code on the sheet.")] = "",
+    file: PdfFile = None,
+    paper: PaperSize = "a4",
+    as_json: AsJson = False,
+) -> None:
+    """Write a client's week, block of weeks or progress as PDF."""
+    from lengthwise.actions import sheets
+    from lengthwise.actions.clients import find_client
+    from lengthwise.actions.week import plan_week, read_week
+
+    size = checked_paper(paper)
+    if what not in WHAT:
+        raise InputError(f"sheet {what!r}; allowed {', '.join(WHAT)}", asked=what, allowed=WHAT)
+    with Bar(what) as bar:
+        if what == "progress":
+            made = sheets.progress_paper(person, progress=bar)
+        else:
+            client = find_client(person)
+            planned = read_week(week) if week else plan_week(client, progress=bar)
+            made = sheets.week_paper(client, planned, link) if what == "week" else sheets.block_paper(client, planned)
+    _written(sheets.write_pdf(made, file or Path("out") / f"{made.name}.pdf", size), as_json)
 
 
 def card(lift: str, person: PersonFile = None, file: PdfFile = None, paper: PaperSize = "a4", as_json: AsJson = False) -> None:
@@ -26,5 +55,5 @@ def _written(file: Path, as_json: bool) -> None:
 
 def add_to(app: typer.Typer) -> None:
     """Give a command line the commands that make paper."""
-    for command in (card,):
+    for command in (sheet, card):
         app.command()(command)

@@ -1,18 +1,32 @@
-"""Paper: a lift's card, a muscle explained, a client's week; each written as one PDF."""
+"""Paper: a lift's card, a muscle explained, a client's week, block and progress; each written as one PDF."""
 
+from datetime import date
 from pathlib import Path
 
+from lengthwise.actions.blocks import block_for, block_of_week
+from lengthwise.actions.clients import calibration_of, starts_easy
 from lengthwise.actions.grading import Asked
 from lengthwise.actions.grading_pictures import described, explained
-from lengthwise.actions.lifts import profile_lift
+from lengthwise.actions.lifts import all_lifts, profile_lift
 from lengthwise.actions.people import read_person
+from lengthwise.actions.review import review_client
+from lengthwise.actions.store import stored_client
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import body_of
 from lengthwise.errors import InputError
-from lengthwise.mechanics.profile import Request
+from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.planning.week import Week
+from lengthwise.report.sheet_block import block_sheet
 from lengthwise.report.sheet_lift import lift_sheet
 from lengthwise.report.sheet_muscle import muscle_sheet
+from lengthwise.report.sheet_progress import progress_sheet
+from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import Paper, Sheet, pdf
+from lengthwise.training.client import Client
+from lengthwise.training.prescription import Prescription, Target, prescribe
+
+DRAWN = 5
+"""So many positions are computed where a lift is only drawn."""
 
 
 def lift_card(asked: str, person_file: Path | None, request: Request | None = None) -> Sheet:
@@ -28,6 +42,44 @@ def lift_card(asked: str, person_file: Path | None, request: Request | None = No
 def muscle_paper(asked: Asked, progress: Progress = no_progress) -> Sheet:
     """The explainer of a muscle on paper."""
     return muscle_sheet(explained(asked, progress), described(read_person(asked.person)))
+
+
+def week_paper(client: Client, week: Week, link: str = "") -> Sheet:
+    """A client's week with drawings, warm-up sets and cues.
+
+    Args:
+        link: address of the client's log page, where it is served.
+    """
+    body, lifts, easy = body_of(client.person), all_lifts().lifts, starts_easy(client)
+    prescribed: dict[tuple[str, str], Prescription] = {}
+    drawn: dict[str, LiftProfile] = {}
+    for day in week.days:
+        for planned in day.lifts:
+            lift, key = lifts[planned.lift], (planned.lift, planned.range)
+            if key in prescribed:
+                continue
+            there = day.place if lift.gear in client.places[day.place].gear else None
+            target = Target(planned.repetitions, planned.reserve, planned.range, there, easy)
+            prescribed[key] = prescribe(client, planned.lift, lift, target, calibration_of(client))
+            if planned.lift not in drawn:
+                drawn[planned.lift] = profile(body, planned.lift, lift, Request(n_pos=DRAWN))
+    return week_sheet(WeekOnPaper(client, week, prescribed, drawn, link))
+
+
+def block_paper(client: Client, week: Week | None = None, weeks: int = 6) -> Sheet:
+    """A client's block: of a planned week's lifts, or of the known lifts where no week is given."""
+    return block_sheet(client, block_for(client, weeks=weeks) if week is None else block_of_week(client, week, weeks))
+
+
+def progress_paper(name: str, as_of: date | None = None, progress: Progress = no_progress) -> Sheet:
+    """The progress report of a kept client.
+
+    Raises:
+        UnknownNameError: no such client is kept. InputError: nothing was logged.
+    """
+    client = stored_client(name)
+    names = {i: lift.name for i, lift in all_lifts().lifts.items()}
+    return progress_sheet(review_client(client.name, as_of, True, progress), names, client.mass_unit)
 
 
 def write_pdf(sheet: Sheet, file: Path, paper: Paper) -> Path:

@@ -3,7 +3,7 @@
 from typing import Any
 
 from lengthwise.report.profile_figure import nice
-from lengthwise.report.sheet_week import mass
+from lengthwise.report.sheet_week import file_name, load_text
 from lengthwise.report.typeset import Sheet
 from lengthwise.training.block import Block, LiftPlan, WeekOfLift
 from lengthwise.training.client import Client, MassUnit
@@ -26,7 +26,7 @@ def block_sheet(client: Client, block: Block) -> Sheet:
         "rules": [{"title": r.name.capitalize(), "text": r.words, "basis": _basis(r.claim)} for r in block.rules],
         "cautions": ["Stop a set when form breaks or a joint hurts; pain that is sharp or lasts belongs to a clinician."],
     }
-    return Sheet(f"block_{client.name.casefold().replace(' ', '_')}", "block.typ", content)
+    return Sheet(f"block_{file_name(client.name)}", "block.typ", content)
 
 
 def _strength(block: Block) -> str:
@@ -36,15 +36,15 @@ def _strength(block: Block) -> str:
 
 
 def _row(plan: LiftPlan, unit: MassUnit) -> dict[str, Any]:
-    return {"name": plan.lift.name, "way": nice(plan.way), "weeks": [_cell(week, unit) for week in plan.weeks]}
+    return {"name": plan.lift.name, "way": nice(plan.way), "weeks": [_cell(week, plan.lift.loads.kind, unit) for week in plan.weeks]}
 
 
-def _cell(week: WeekOfLift, unit: MassUnit) -> dict[str, Any]:
+def _cell(week: WeekOfLift, gear: str, unit: MassUnit) -> dict[str, Any]:
     low, high = week.repetitions
     return {
         "sets": week.sets,
         "repetitions": f"{low}" if low == high else f"{low}–{high}",
-        "load": "find the load" if week.load_kg is None else mass(week.load_kg, unit),
+        "load": "find the load" if week.load_kg is None else load_text(week.load_kg, gear, unit),
         "change": "up" if week.change.startswith("up") else "",
     }
 

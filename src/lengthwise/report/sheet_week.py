@@ -51,12 +51,17 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
         "muscles": [{"name": nice(m), "sets": f"{n:.1f}"} for m, n in sorted(made.week.muscle_sets.items()) if n >= 0.5],
         "cautions_end": _cautions(made),
     }
-    return Sheet(f"week_{made.client.name.casefold().replace(' ', '_')}", "week.typ", content, pictures)
+    return Sheet(f"week_{file_name(made.client.name)}", "week.typ", content, pictures)
 
 
 def mass(kg: float, unit: MassUnit) -> str:
     """A load as the client reads it."""
     return f"{kg:.4g} kg" if unit == "kg" else f"{kg / LB:.4g} lb"
+
+
+def file_name(name: str) -> str:
+    """A name as part of a file's name: letters and digits, all else an underscore."""
+    return "".join(c if c.isalnum() else "_" for c in name.casefold()).strip("_")
 
 
 def _opening(planned: list[PlannedLift]) -> list[str]:
@@ -102,7 +107,16 @@ def _partner(day: PlannedDay, planned: PlannedLift) -> str | None:
 def _load(planned: PlannedLift, unit: MassUnit) -> str:
     if planned.load_kg is None:
         return "find the load"
-    return mass(planned.load_kg, unit) + (" first try" if planned.guess else "")
+    return load_text(planned.load_kg, planned.gear, unit) + (" first try" if planned.guess else "")
+
+
+def load_text(load_kg: float, gear: str, unit: MassUnit) -> str:
+    """A load as a client reads it; what hangs on the body, or is taken off it, where the body is the load."""
+    if gear != "body":
+        return mass(load_kg, unit)
+    if load_kg == 0:
+        return "body weight"
+    return f"body weight + {mass(load_kg, unit)}" if load_kg > 0 else f"body weight with {mass(-load_kg, unit)} of help"
 
 
 def _tempo(found: Prescription) -> str:

@@ -51,7 +51,7 @@ def page_image(sheet: Sheet, paper: Paper = "a4") -> bytes:
 def qr_code(link: str) -> bytes:
     """A link as a QR code (ISO/IEC 18004), as SVG."""
     code = segno.make(link, error="m")
-    return code.svg_inline(scale=4, border=1, dark="#22303c").encode()
+    return code.svg_inline(scale=4, border=1, dark="#1e1b22").encode()
 
 
 def _compile(sheet: Sheet, paper: str, kind: Literal["pdf", "png"]) -> bytes:

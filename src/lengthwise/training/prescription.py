@@ -227,8 +227,10 @@ def _lightest(
                 f"Even the lightest load here ({what}) is too heavy for {reps[0]} repetitions: choose an easier variant or other gear.",
             ),
         )
+    if allows >= reps[0]:
+        return lightest, reps, ()
     note = f"The lightest load here ({what}) allows about {allows} repetitions, fewer than the {reps[0]} asked for."
-    return lightest, (min(allows, reps[0]), reps[1]), (note,)
+    return lightest, (allows, reps[1]), (note,)
 
 
 def _most(reps: tuple[int, int], step: Bridge | None) -> int:

@@ -1,0 +1,62 @@
+"""A client's progress on paper: strength, measurements against their error, figures, and what to talk about."""
+
+from lengthwise.report.profile_figure import nice
+from lengthwise.report.sheet_week import file_name, mass
+from lengthwise.report.trend_figures import pictures
+from lengthwise.report.typeset import Sheet
+from lengthwise.training.client import MassUnit
+from lengthwise.training.findings import LiftFinding
+from lengthwise.training.growth import Growth
+from lengthwise.training.log import UNIT
+from lengthwise.training.review import Review
+
+MOST_LIFTS, MOST_PICTURES = 14, 8
+
+
+def progress_sheet(found: Review, names: dict[str, str], unit: MassUnit = "kg") -> Sheet:
+    """The report of a review.
+
+    Args:
+        names: of lifts, by id. unit: in which loads are shown.
+    """
+    some = pictures(found)[:MOST_PICTURES]
+    content = {
+        "title": f"Progress of {found.name}",
+        "client": found.name,
+        "line": f"Up to {found.as_of.isoformat()}. {_kept(found)}",
+        "lifts": [_lift(f, names, unit) for f in found.lifts[:MOST_LIFTS]],
+        "growth": [_growth(g) for g in found.growth],
+        "pictures": [{"file": f"{p.name}.svg", "alt": p.sentence} for p in some],
+        "proposals": [{"what": p.what, "why": p.why} for p in found.proposals],
+        "notes": list(found.notes),
+        "cautions": ["An estimate is no test: do not lift an estimated 1RM without preparation and a spotter."],
+    }
+    return Sheet(f"progress_{file_name(found.name)}", "progress.typ", content, {f"{p.name}.svg": p.svg().encode() for p in some})
+
+
+def _kept(found: Review) -> str:
+    share = found.kept.share
+    return "" if share is None else f"In the last {found.kept.weeks} weeks {share:.0%} of the planned sets were done."
+
+
+def _lift(f: LiftFinding, names: dict[str, str], unit: MassUnit) -> dict[str, str]:
+    lift, part = f.key
+    name = names.get(lift, nice(lift)) + ("" if part == "full" else f", {part} half")
+    now, rise = f.trend.level_kg[-1], f.trend.per_week
+    return {
+        "name": name,
+        "now": f"{mass(now.value, unit)} ({mass(now.low, unit)} to {mass(now.high, unit)})",
+        "rise": f"{rise.value:+.1f} %",
+        "likely": f"{f.trend.p_rising:.0%}",
+        "state": nice(f.state),
+    }
+
+
+def _growth(g: Growth) -> dict[str, str]:
+    unit = UNIT[g.kind]
+    return {
+        "name": " ".join(w for w in (g.side, nice(g.site), nice(g.kind)) if w).capitalize(),
+        "change": f"{g.change:+.1f} {unit} in {g.weeks:.0f} weeks",
+        "verdict": f"{nice(g.verdict).capitalize()}.",
+        "error": f"Smallest change that is more than error: {g.smallest:.1f} {unit}.",
+    }
