@@ -16,8 +16,9 @@ CABLE = frozenset({"cable"})
 
 
 def minimal(programme):
-    conflict = smallest_conflict(programme)
-    assert conflict
+    found = smallest_conflict(programme)
+    assert found.wishes and found.smallest
+    conflict = found.wishes
     assert not can_hold(programme, frozenset(conflict))
     for wish in conflict:
         assert can_hold(programme, frozenset(conflict) - {wish}), wish.text

@@ -153,14 +153,14 @@ def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], raise
         max(rest, HEAVY_REST_S) if heavy else rest,
         {j: load.moment_nm for j, load in facts.joints.items()},
         cost,
-        _kind(facts, part),
+        _kind(facts, part, value, muscles),
     )
 
 
-def _kind(facts: LiftFacts, part: Mapping[str, float]) -> str:
-    """Lifts of one family with the same leading head are of one kind."""
-    lead = max(facts.targets, key=lambda h: (part.get(h, 0.0), h))
-    return f"{all_lifts().family[facts.lift_id]}: {lead}"
+def _kind(facts: LiftFacts, part: Mapping[str, float], value: Mapping[str, float], muscles: Sequence[Muscle]) -> str:
+    """Lifts of one family that serve the same muscle most are of one kind."""
+    worth = {m.name: value[m.name] * sum(s * part.get(h, 0.0) for h, s in m.share.items()) for m in muscles if m.name in value}
+    return f"{all_lifts().family[facts.lift_id]}: {max(worth, key=lambda name: worth[name], default='')}"
 
 
 def systemic(facts: LiftFacts) -> float:

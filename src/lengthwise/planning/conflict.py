@@ -1,45 +1,70 @@
 """Wishes that contradict: the smallest set in conflict, and what giving way on each would buy."""
 
+import time
+from dataclasses import dataclass
+
 from lengthwise.planning.highs import Limits, maximise
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.week import Conflict
-from lengthwise.planning.wording import NOT_ENOUGH, Wish, buys
+from lengthwise.planning.wording import NOT_ENOUGH, NOT_SMALLEST, Wish, buys
 
-LIMITS = Limits(20.0, 0.5)
-"""Any point will do; time enough to be sure that there is none."""
-SOUGHT = Limits(5.0, 0.01)
+EACH_S = 5.0
+"""Time to find out whether some wishes can be met together [s]."""
+WHOLE_S = 40.0
+"""Time for the whole search of a smallest conflict [s]."""
+SOUGHT = Limits(3.0, 0.01)
+
+
+@dataclass(frozen=True)
+class Found:
+    """Wishes that cannot be met together, empty when none are known to be; `smallest`: whether none of them can be left out."""
+
+    wishes: tuple[Wish, ...]
+    smallest: bool = True
 
 
 def can_hold(programme: Programme, wishes: frozenset[Wish], whole: bool = True) -> bool:
     """Whether some wishes can be met together; unclear counts as yes, so that no conflict is claimed without proof."""
-    return maximise(programme.holding(wishes), Limits(LIMITS.seconds, LIMITS.gap, whole)).outcome != "infeasible"
+    return maximise(programme.holding(wishes), Limits(EACH_S, 0.5, whole)).outcome != "infeasible"
 
 
-def smallest_conflict(programme: Programme) -> tuple[Wish, ...]:
+def smallest_conflict(programme: Programme) -> Found:
     """Wishes that cannot be met together, of which none can be left out without the others becoming possible; empty when all can.
 
-    A deletion filter (Chinneck & Dravnieks 1991, ORSA Journal on Computing 3:157-168, from memory): each wish is left out in turn, and
-    stays out while the rest is still impossible. Rules go first, so that what is left are wishes as far as possible. Where divided sets
-    are impossible already, the filter runs on those first, which is much faster.
+    A deletion filter (Chinneck & Dravnieks 1991, ORSA Journal on Computing 3:157-168, from memory) that leaves out many wishes at once
+    first and single ones last. Rules go first, so that what is left are wishes as far as possible. Where divided sets are impossible
+    already, the filter runs on those first, which is much faster.
     """
     everything = frozenset(programme.wishes())
     if can_hold(programme, everything):
-        return ()
-    left = _filtered(programme, everything, whole=False) if not can_hold(programme, everything, whole=False) else everything
-    return tuple(w for w in programme.wishes() if w in _filtered(programme, left, whole=True))
+        return Found(())
+    until = time.monotonic() + WHOLE_S
+    left = everything
+    if not can_hold(programme, everything, whole=False):
+        left, _ = _filtered(programme, everything, False, until)
+    left, smallest = _filtered(programme, left, True, until)
+    return Found(tuple(w for w in programme.wishes() if w in left), smallest)
 
 
-def _filtered(programme: Programme, wishes: frozenset[Wish], whole: bool) -> frozenset[Wish]:
-    left = wishes
-    for wish in sorted(wishes, key=lambda w: (w.kind != "rule", w.text)):
-        if wish in left and not can_hold(programme, left - {wish}, whole):
-            left = left - {wish}
-    return left
+def _filtered(programme: Programme, wishes: frozenset[Wish], whole: bool, until: float) -> tuple[frozenset[Wish], bool]:
+    """What is left of wishes in conflict, and whether every one of them was tried."""
+    left = sorted(wishes, key=lambda w: (w.kind != "rule", w.text))
+    size = max(1, len(left) // 2)
+    while True:
+        for part in [left[i : i + size] for i in range(0, len(left), size)]:
+            if time.monotonic() > until:
+                return frozenset(left), False
+            rest = [w for w in left if w not in part]
+            if not can_hold(programme, frozenset(rest), whole):
+                left = rest
+        if size == 1:
+            return frozenset(left), True
+        size = max(1, size // 2)
 
 
-def explained(programme: Programme, conflict: tuple[Wish, ...]) -> tuple[Conflict, ...]:
+def explained(programme: Programme, conflict: Found) -> tuple[Conflict, ...]:
     """Each wish of a conflict with what giving way on it alone buys, all other wishes of the week being met."""
-    return tuple(Conflict(wish.text, _buys(programme, wish)) for wish in conflict)
+    return tuple(Conflict(w.text, _buys(programme, w) + ("" if conflict.smallest else NOT_SMALLEST)) for w in conflict.wishes)
 
 
 def _buys(programme: Programme, wish: Wish) -> str:

@@ -46,8 +46,13 @@ class Solved:
 
     @property
     def gap(self) -> float:
-        """How far from the best at most, as a share of the best possible."""
-        return max(0.0, (self.bound - self.worth) / max(abs(self.bound), 1e-9)) if self.bound > self.worth else 0.0
+        """How far from the best at most, as a share of the best possible, 0 to 1."""
+        return gap_of(self.worth, self.bound)
+
+
+def gap_of(worth: float, bound: float) -> float:
+    """How far a worth is from a bound on it, as a share of the bound, 0 to 1."""
+    return min(1.0, max(0.0, bound - worth) / max(abs(bound), 1e-9))
 
 
 @dataclass(frozen=True)

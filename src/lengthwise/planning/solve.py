@@ -1,18 +1,23 @@
 """The best week for a question, how far from the best it can be at most, or which wishes stand against each other."""
 
 import time
+from collections.abc import Mapping
 from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
 
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.planning.assembly import week_of
 from lengthwise.planning.conflict import explained, smallest_conflict
-from lengthwise.planning.distance import difference, lifts_of, moved, stay_near
-from lengthwise.planning.highs import Limits, Solved, maximise
+from lengthwise.planning.distance import Key, difference, lifts_of, moved, sets_of, stay_near
+from lengthwise.planning.highs import Limits, Solved, gap_of, maximise
 from lengthwise.planning.model import Model, Pairing, each_pair, model_of, no_pairs, number_of_pairs, shared_rounds
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.wording import at_least
+from lengthwise.training.client import DayName
 
 FEW_PAIRS = 400
 """So many possible pairs are solved exactly at once; more are bounded first, then solved exactly among the lifts found."""
@@ -64,7 +69,7 @@ def _conflicts(question: Question, week: Week) -> tuple[Conflict, ...]:
     """Why own wishes are missed: the smallest conflict, or that none was proven."""
     programme = model_of(question, _pairing(question)).programme
     found = smallest_conflict(programme)
-    if found:
+    if found.wishes:
         return explained(programme, found)
     return tuple(
         Conflict(
@@ -91,8 +96,7 @@ def _best(question: Question) -> Week:
     bound = _solved(model, question.seconds * FIRST_PART)
     exact = model_of(question, each_pair, _used(model, bound))
     found = _solved(exact, question.seconds * (1 - FIRST_PART))
-    gap = max(0.0, (bound.bound - found.worth) / max(abs(bound.bound), 1e-9))
-    return replace(week_of(exact, found.point), gap=min(gap, 1.0))
+    return replace(week_of(exact, found.point), gap=gap_of(found.worth, bound.bound))
 
 
 def _forgiving(model: Model) -> Programme:
@@ -102,13 +106,31 @@ def _forgiving(model: Model) -> Programme:
 
 
 def _solved(model: Model, seconds: float) -> Solved:
+    """The best week found in the time, begun from the empty week so that there always is one.
+
+    Raises:
+        NoSolutionError: a busy machine did not even get that far.
+    """
     programme = _forgiving(model)
-    found = maximise(programme, Limits(seconds, NEAR_ENOUGH))
-    if not found.found:  # a busy machine: more time finds something
+    found = maximise(programme, Limits(seconds, NEAR_ENOUGH), _start(model, programme, {}))
+    if not found.found:
         found = maximise(programme, Limits(6 * seconds, 0.1))
     if not found.found:
         raise NoSolutionError(f"no week was found in {7 * seconds:.0f} s; ask for fewer lifts or days, or give more time")
     return found
+
+
+def _start(model: Model, programme: Programme, sets: Mapping[tuple[DayName, Key], int]) -> NDArray[np.float64]:
+    """A point with the sets of a week; what follows from them, such as pairs, is left open (nan)."""
+    known = {k for name, k in model.programme.place.items() if isinstance(name, tuple) and name[0] in ("sets", "used")}
+    out = np.array([0.0 if (c.whole if not sets else k in known) else np.nan for k, c in enumerate(programme.columns)])
+    place, question = programme.place, model.question
+    for i, choice in enumerate(question.choices):
+        for d, offer in enumerate(question.days):
+            number = sets.get((offer.day, choice.key), 0)
+            if number and ("sets", i, d) in place:
+                out[place["sets", i, d]], out[place["used", i, d]] = number, 1.0
+    return out
 
 
 def _used(model: Model, found: Solved) -> Allowed:
@@ -130,8 +152,8 @@ def _near(question: Question, previous: Week, best: Week) -> Week:
     )
     model = model_of(question, each_pair if question.pair else no_pairs, allowed)
     stay_near(model, previous, best.value - question.rules.give_up * abs(best.value))
-    found = maximise(_forgiving(model), Limits(question.seconds, NEAR_ENOUGH))
+    programme = _forgiving(model)
+    found = maximise(programme, Limits(question.seconds, NEAR_ENOUGH), _start(model, programme, sets_of(best)))
     week = week_of(model, found.point) if found.found else best
-    bound = best.value / max(1 - best.gap, 1e-9)
-    gap = max(0.0, (bound - week.value) / max(abs(bound), 1e-9))
-    return replace(week, gap=min(gap, 1.0), moved=moved(week, previous))
+    bound = best.value / max(1 - best.gap, 1e-9) if best.value > 0 else max(best.value, week.value)
+    return replace(week, gap=gap_of(week.value, bound), moved=moved(week, previous))
