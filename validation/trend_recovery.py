@@ -10,10 +10,14 @@ from datetime import date, timedelta
 import numpy as np
 
 from lengthwise.training.findings import state_of
+from lengthwise.training.growth import growth
+from lengthwise.training.log import Measurement
+from lengthwise.training.response import blocks, own_slope
 from lengthwise.training.review_rules import review_rules
 from lengthwise.training.scenario import ClientTruth, LiftTruth, simulate
 from lengthwise.training.strength import histories
 from lengthwise.training.trend import Rise, trends
+from lengthwise.training.volume import Counting, weekly
 
 FIRST = date(2025, 1, 6)
 MUSCLES = ("chest", "latissimus", "quadriceps", "hamstrings", "triceps", "biceps")
@@ -89,6 +93,45 @@ def stall_rates(n_log, weeks, gain, stall_week, rng):
     return ever / total, last / total
 
 
+def growth_rate(measure, change, weeks, rng, n=600):
+    """Share of monthly courses called risen; `change` is the true one over 12 weeks."""
+    kind, site, start, readings, repeat, day = measure
+    called = 0
+    for _ in range(n):
+        course = [
+            Measurement(
+                FIRST + timedelta(weeks=w),
+                kind,
+                site,
+                values=tuple(start + change * w / 12 + rng.normal(0, day) + rng.normal(0, repeat, readings)),
+            )
+            for w in range(0, weeks + 1, 4)
+        ]
+        called += growth(course)[0].verdict == "rose"
+    return round(called / n, 2)
+
+
+def response_errors(per_set, weeks, n, rng):
+    """Mean and spread of single clients' slopes on sets, and the spread of slope minus truth over its stated error."""
+    names = [f"lift_{i}" for i in range(6)]
+    counting = Counting({(x, "full"): {x: 1.0} for x in names}, {x: {x: 1.0} for x in names})
+    sets = tuple(k for k in (2, 7, 4, 6, 3, 5) for _ in range(6))
+    found = []
+    for _ in range(n):
+        lifts = tuple(
+            LiftTruth(x, x, "shoulder", float(rng.uniform(40, 120)), 0.4, visits=(i % 2, 2 + i % 2)) for i, x in enumerate(names)
+        )
+        truth = ClientTruth("invented", lifts, sets=sets, per_set=per_set, form=0.015, habit=-0.3)
+        made = simulate(truth, FIRST, weeks, rng)
+        found.append(own_slope(blocks(histories(made.sessions), weekly(made.sessions, (), counting), counting)))
+    value, error = np.array([f.value for f in found]), np.array([f.error for f in found])
+    return {
+        "mean": value.mean().round(3),
+        "stated error": error.mean().round(3),
+        "ratio": ((value - per_set) / error).std().round(2),
+    }
+
+
 if __name__ == "__main__":
     n = int(sys.argv[1]) if len(sys.argv) > 1 else 40
     rng = np.random.default_rng(7)
@@ -98,3 +141,13 @@ if __name__ == "__main__":
         print(f"rising {gain} %/week: stall called ever/last", stall_rates(n // 2, 24, gain, None, rng))
     for after in (4, 8, 12):
         print(f"stalled {after} weeks ago after 0.8 %/week: ", stall_rates(n // 2, 24, 0.8, 24 - after, rng))
+    for weeks in (12, 24, 52):
+        for readings in (1, 3):
+            tape, scan = (
+                ("girth", "upper_arm", 30, readings, 0.3, 0.15),
+                ("ultrasound_thickness", "thigh_front", 50, readings, 0.28, 1.0),
+            )
+            rates = [growth_rate(tape, g, weeks, rng) for g in (0, 0.6)], [growth_rate(scan, g, weeks, rng) for g in (0, 2.7)]
+            print(f"{weeks} weeks, {readings} readings: called risen without and with growth; girth, thickness", rates)
+    for true, weeks in ((0.0, 52), (0.0, 30), (0.06, 52)):
+        print(f"response {true} over {weeks} weeks:", response_errors(true, weeks, 40, rng))

@@ -77,7 +77,7 @@ class PersonalResponse:
 
 
 @dataclass(frozen=True)
-class _Slope:
+class OwnSlope:
     """A client's own slope on sets before pooling, or why there is none."""
 
     value: float = 0.0
@@ -118,7 +118,7 @@ def _gain(days: Sequence[DayStrength]) -> tuple[float, float]:
 
 def learn(clients: Mapping[str, Sequence[Block]]) -> dict[str, PersonalResponse]:
     """What each client's blocks say, with the help of the others'."""
-    slopes = {name: _own_slope(own) for name, own in clients.items()}
+    slopes = {name: own_slope(own) for name, own in clients.items()}
     known = {name: s for name, s in slopes.items() if not s.missing}
     pooled = _pooled({n: (s.value, s.error) for n, s in known.items()}) if len(known) >= LEAST_CLIENTS else {}
     lifts = _lift_answers(clients)
@@ -128,30 +128,30 @@ def learn(clients: Mapping[str, Sequence[Block]]) -> dict[str, PersonalResponse]
     }
 
 
-def _own_slope(own: Sequence[Block]) -> _Slope:
+def own_slope(own: Sequence[Block]) -> OwnSlope:
     """Least squares of gain on weekly sets, with a level for each lift and a common change from block to block."""
     lifts = sorted({b.lift for b in own})
     if len(own) < LEAST_BLOCKS or len(own) < len(lifts) + 3:
-        return _Slope(missing=f"{len(own)} blocks of {BLOCK_WEEKS} weeks are too few")
+        return OwnSlope(missing=f"{len(own)} blocks of {BLOCK_WEEKS} weeks are too few")
     level = np.array([[b.lift == name for name in lifts] for b in own], dtype=float)
     number, sets = np.array([float(b.number) for b in own]), np.array([b.weekly_sets for b in own])
     left = sets - level @ np.linalg.lstsq(level, sets, rcond=None)[0]
     if float(np.sqrt(left @ left / len(own))) < LEAST_SPREAD:
-        return _Slope(missing="weekly sets hardly changed, so their effect cannot be seen")
+        return OwnSlope(missing="weekly sets hardly changed, so their effect cannot be seen")
     design = np.column_stack([level, number, sets]) if np.ptp(number) else np.column_stack([level, sets])
     return _weighted_slope(design, np.array([b.gain for b in own]), np.array([b.error for b in own]))
 
 
-def _weighted_slope(design: Array, gain: Array, error: Array) -> _Slope:
+def _weighted_slope(design: Array, gain: Array, error: Array) -> OwnSlope:
     """The last coefficient of a weighted regression; scatter beyond the errors widens its error."""
     if np.linalg.matrix_rank(design) < design.shape[1]:
-        return _Slope(missing="weekly sets changed only together with time")
+        return OwnSlope(missing="weekly sets changed only together with time")
     x, y = design / error[:, None], gain / error
     inverse = np.linalg.inv(x.T @ x)
     beta = inverse @ x.T @ y
     free = max(len(y) - design.shape[1], 1)
     wider = max(1.0, float(np.sqrt(np.sum((y - x @ beta) ** 2) / free)))
-    return _Slope(float(beta[-1]), wider * float(np.sqrt(inverse[-1, -1])))
+    return OwnSlope(float(beta[-1]), wider * float(np.sqrt(inverse[-1, -1])))
 
 
 def _pooled(own: Mapping[str, tuple[float, float]]) -> dict[str, Answer]:
@@ -190,7 +190,7 @@ def _mean(own: Sequence[Block]) -> tuple[float, float]:
     return float(np.array([b.gain for b in own]) @ weight / weight.sum()), float(1 / np.sqrt(weight.sum()))
 
 
-def _sentence(answer: Answer | None, slope: _Slope, known: int) -> str:
+def _sentence(answer: Answer | None, slope: OwnSlope, known: int) -> str:
     if answer is None:
         why = slope.missing or f"{known} of at least {LEAST_CLIENTS} clients have enough blocks"
         return f"Not enough data to tell how this client answers to sets: {why}."
