@@ -1,93 +1,23 @@
-"""A PostgreSQL server of the tests' own, and an empty store on each kind of database."""
+"""An empty store on each kind of database: an SQLite file, and a PostgreSQL server of the tests' own."""
 
-import os
-import pwd
-import shutil
-import socket
-import subprocess
-import tempfile
-import time
 import uuid
 from collections.abc import Iterator
 from pathlib import Path
 
 import psycopg
 import pytest
+from throwaway_server import throwaway_server
 
 from lengthwise.actions import store as store_actions
 from lengthwise.storage.store import Store
 from lengthwise.training.client import Client
 
-NEEDED = (
-    "the tests of the store need a PostgreSQL server's programs (initdb, postgres) in the PATH or /usr/lib/postgresql/*/bin; "
-    "install them (as root: apt-get install postgresql), or run: make postgresql"
-)
-
-
-def program(name: str) -> str:
-    found = shutil.which(name) or next(
-        (str(p) for p in sorted(Path("/usr/lib/postgresql").glob(f"*/bin/{name}"), reverse=True)), None
-    )
-    if found is None:
-        pytest.fail(NEEDED, pytrace=False)
-    return found
-
-
-def _free_port() -> int:
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        return int(free.getsockname()[1])
-
 
 @pytest.fixture(scope="session")
 def postgresql_server() -> Iterator[str]:
-    """Address of a throwaway server, without a database's name; it refuses root, so root runs it as nobody."""
-    initdb, postgres = program("initdb"), program("postgres")
-    folder = Path(tempfile.mkdtemp(prefix="lengthwise_pg_"))
-    who = {}
-    if os.geteuid() == 0:
-        nobody = pwd.getpwnam("nobody")
-        os.chown(folder, nobody.pw_uid, nobody.pw_gid)
-        who = {"user": nobody.pw_uid, "group": nobody.pw_gid, "extra_groups": []}
-    data, port, log = folder / "data", _free_port(), folder / "log"
-    env = {"PATH": os.environ["PATH"], "LC_ALL": "C.UTF-8"}
-    made = [initdb, "-D", str(data), "-U", "coach", "--auth=trust", "--encoding=UTF8", "--no-sync"]
-    done = subprocess.run(made, capture_output=True, text=True, cwd=folder, env=env, **who)
-    if done.returncode:
-        pytest.fail(f"initdb did not make a cluster: {done.stderr}", pytrace=False)
-    settings = [
-        "listen_addresses=127.0.0.1",
-        f"port={port}",
-        f"unix_socket_directories={folder}",
-        "fsync=off",
-        "max_connections=20",
-    ]
-    words = [postgres, "-D", str(data), *(w for s in settings for w in ("-c", s))]
-    with log.open("wb") as out:
-        server = subprocess.Popen(words, stdout=out, stderr=out, cwd=folder, env=env, **who)
-    try:
-        _wait(server, port, log)
-        yield f"postgresql://coach@127.0.0.1:{port}"
-    finally:
-        server.terminate()
-        try:
-            server.wait(20)
-        except subprocess.TimeoutExpired:
-            server.kill()
-        shutil.rmtree(folder, ignore_errors=True)
-
-
-def _wait(server: subprocess.Popen[bytes], port: int, log: Path) -> None:
-    until = time.monotonic() + 30
-    while time.monotonic() < until:
-        if server.poll() is not None:
-            break
-        try:
-            psycopg.connect(f"postgresql://coach@127.0.0.1:{port}/postgres").close()
-            return
-        except psycopg.OperationalError:
-            time.sleep(0.1)
-    pytest.fail(f"the PostgreSQL server did not start: {log.read_text()[-2000:]}", pytrace=False)
+    """Address of the server, without a database's name; the tests fail where there can be none."""
+    with throwaway_server() as address:
+        yield address
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

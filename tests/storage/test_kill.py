@@ -101,7 +101,9 @@ def _settled(store) -> None:
     until = time.monotonic() + 20
     while store.is_postgresql and time.monotonic() < until:
         with store.reading() as db:
-            others = "SELECT COUNT(*) FROM pg_stat_activity WHERE datname = current_database() AND state LIKE 'idle in transaction%'"
+            others = (
+                "SELECT COUNT(*) FROM pg_stat_activity WHERE datname = current_database() AND state LIKE 'idle in transaction%'"
+            )
             if not db.execute(text(others)).scalar_one():
                 return
         time.sleep(0.1)
