@@ -24,6 +24,7 @@ def sheet(
     """Write a client's week, block of weeks or progress as PDF."""
     from lengthwise.actions import sheets
     from lengthwise.actions.clients import find_client
+    from lengthwise.actions.review import review_client
     from lengthwise.actions.week import plan_week, read_week
 
     size = checked_paper(paper)
@@ -31,7 +32,7 @@ def sheet(
         raise InputError(f"sheet {what!r}; allowed {', '.join(WHAT)}", asked=what, allowed=WHAT)
     with Bar(what) as bar:
         if what == "progress":
-            made = sheets.progress_paper(person, progress=bar)
+            made = sheets.progress_paper(review_client(person, rank=True, progress=bar))
         else:
             client = find_client(person)
             planned = read_week(week) if week else plan_week(client, progress=bar)

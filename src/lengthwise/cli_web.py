@@ -6,7 +6,9 @@ import typer
 
 
 def serve(
-    port: Annotated[int | None, typer.Option(min=1, max=65535, help="Port; by default the first free one from 8610 on.")] = None,
+    port: Annotated[
+        int | None, typer.Option(min=0, max=65535, help="Port, 0 for any; by default the first free one from 8610 on.")
+    ] = None,
     host: Annotated[str, typer.Option(help="Address; others than this machine's own need accounts.")] = "127.0.0.1",
     browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser, if there is one.")] = False,
 ) -> None:

@@ -75,6 +75,26 @@ export async function answerOf<T>(path: string, query?: URLSearchParams, signal?
   return (await ask(path, query, signal)).json() as Promise<T>;
 }
 
+/** Runs one thing at a time; of what is asked for meanwhile only the latest is run, so that a dragged slider never queues. */
+export class Latest {
+  private busy = false;
+  private next?: () => Promise<void>;
+
+  /** Run this, now or when the present one is done. */
+  async run(work: () => Promise<void>): Promise<void> {
+    if (this.busy) {
+      this.next = work;
+      return;
+    }
+    this.busy = true;
+    for (let now: (() => Promise<void>) | undefined = work; now; now = this.next) {
+      this.next = undefined;
+      await now();
+    }
+    this.busy = false;
+  }
+}
+
 /** A head, muscle or angle as people write it. */
 export function plain(name: string): string {
   const left = name.endsWith("_left");

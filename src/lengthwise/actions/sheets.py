@@ -1,6 +1,5 @@
 """Paper: a lift's card, a muscle explained, a client's week, block and progress; each written as one PDF."""
 
-from datetime import date
 from pathlib import Path
 
 from lengthwise.actions.blocks import block_for, block_of_week
@@ -9,7 +8,6 @@ from lengthwise.actions.grading import Asked
 from lengthwise.actions.grading_pictures import described, explained
 from lengthwise.actions.lifts import all_lifts, profile_lift
 from lengthwise.actions.people import read_person
-from lengthwise.actions.review import review_client
 from lengthwise.actions.store import stored_client
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import body_of
@@ -24,6 +22,7 @@ from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import Paper, Sheet, pdf
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import Prescription, Target, prescribe
+from lengthwise.training.review import Review
 
 DRAWN = 5
 """So many positions are computed where a lift is only drawn."""
@@ -71,15 +70,10 @@ def block_paper(client: Client, week: Week | None = None, weeks: int = 6) -> She
     return block_sheet(client, block_for(client, weeks=weeks) if week is None else block_of_week(client, week, weeks))
 
 
-def progress_paper(name: str, as_of: date | None = None, progress: Progress = no_progress) -> Sheet:
-    """The progress report of a kept client.
-
-    Raises:
-        UnknownNameError: no such client is kept. InputError: nothing was logged.
-    """
-    client = stored_client(name)
+def progress_paper(found: Review) -> Sheet:
+    """The report of a kept client's review."""
     names = {i: lift.name for i, lift in all_lifts().lifts.items()}
-    return progress_sheet(review_client(client.name, as_of, True, progress), names, client.mass_unit)
+    return progress_sheet(found, names, stored_client(found.name).mass_unit)
 
 
 def write_pdf(sheet: Sheet, file: Path, paper: Paper) -> Path:

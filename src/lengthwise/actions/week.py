@@ -61,10 +61,10 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     """
     easy = starts_easy(client)
     offer = offer_of(client, progress)
-    question = _question(client, offer, changes)
+    question = question_of(client, offer, changes)
     if changes.last is None and (changes.without or changes.minutes):
-        usual = plan(_question(client, offer, NO_CHANGES))
-        question = _question(client, offer, replace(changes, last=usual))
+        usual = plan(question_of(client, offer, NO_CHANGES))
+        question = question_of(client, offer, replace(changes, last=usual))
     return with_loads(client, _planned(question), easy)
 
 
@@ -77,7 +77,7 @@ def alternatives(client: Client, number: int, progress: Progress = no_progress) 
     if not 1 <= number <= 5:
         raise InputError(f"alternatives = {number}; allowed 1 to 5", asked=number, allowed=[1, 5])
     easy = starts_easy(client)
-    question = _question(client, offer_of(client, progress), NO_CHANGES)
+    question = question_of(client, offer_of(client, progress), NO_CHANGES)
     found: list[Week] = []
     while len(found) < number:
         week = _planned(replace(question, earlier=tuple(found)))
@@ -95,7 +95,12 @@ def _planned(question: Question) -> Week:
     return week
 
 
-def _question(client: Client, offer: Offer, changes: Changes) -> Question:
+def question_of(client: Client, offer: Offer, changes: Changes) -> Question:
+    """What the planner is asked: the lifts worth offering, and the client's wishes with what is different this time.
+
+    Raises:
+        InputError: a change to a day without training.
+    """
     absent = [d for d in changes.minutes if d not in {o.day for o in offer.days}]
     if absent:
         raise InputError(f"no training on {absent[0]}", asked=absent[0], allowed=[o.day for o in offer.days])

@@ -45,7 +45,7 @@ def _lift(f: LiftFinding, names: dict[str, str], unit: MassUnit) -> dict[str, st
     now, rise = f.trend.level_kg[-1], f.trend.per_week
     return {
         "name": name,
-        "now": f"{mass(now.value, unit)} ({mass(now.low, unit)} to {mass(now.high, unit)})",
+        "now": f"{mass(round(now.value, 1), unit)} ({mass(round(now.low, 1), unit)} to {mass(round(now.high, 1), unit)})",
         "rise": f"{rise.value:+.1f} %",
         "likely": f"{f.trend.p_rising:.0%}",
         "state": nice(f.state),

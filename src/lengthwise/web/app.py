@@ -11,6 +11,7 @@ from starlette.types import Scope
 
 from lengthwise.web import api, faults, pages
 from lengthwise.web.assets import BUILT
+from lengthwise.web.gate import Gate
 from lengthwise.web.security import LOOPBACK, Guard
 
 FOREVER = "public, max-age=31536000, immutable"
@@ -41,6 +42,7 @@ def create_app(hosts: Iterable[str] = LOOPBACK) -> FastAPI:
     app.include_router(api.router)
     app.include_router(pages.router)
     app.mount("/built", BuiltFiles(directory=BUILT, check_dir=False), name="built")
+    app.add_middleware(Gate)
     app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=5)
     app.add_middleware(Guard, hosts=frozenset(hosts))
     return app

@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from lengthwise.web import units_shown
 from lengthwise.web.assets import bundle
+from lengthwise.web.kept_clients import account_of, picked_of
 from lengthwise.web.navigation import ENTRIES
 from lengthwise.web.who import is_chosen, theme_of, units_of, who_of
 
@@ -49,6 +50,8 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "theme": theme_of(request),
         "who": who,
         "who_chosen": is_chosen(request),
+        "picked": picked_of(request),
+        "account": account_of(request),
         "kg": lambda value: units_shown.mass(value, units),
         "cm": lambda value: units_shown.length(value, units),
         **(values or {}),

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -58,12 +59,7 @@ class Guard:
         if refusal is not None:
             await PlainTextResponse(refusal[1], refusal[0], dict(HEADERS))(scope, receive, send)
             return
-        answering = _Answering(send)
-        try:
-            await self._app(scope, _Bounded(receive), answering)
-        except TooLargeError:
-            if not answering.started:
-                await PlainTextResponse(TOO_LARGE, 413, dict(HEADERS))(scope, receive, send)
+        await self._app(scope, _Bounded(receive), _with_headers(send))
 
     def _refusal(self, method: str, headers: Headers) -> tuple[int, str] | None:
         host = headers.get("host", "")
@@ -94,10 +90,6 @@ def _declared_size(headers: Headers) -> int:
     return int(size) if size.isdigit() else 0
 
 
-class TooLargeError(Exception):
-    """A body grew larger than it may, whatever its header said."""
-
-
 class _Bounded:
     """A body that is cut off when it grows too large."""
 
@@ -109,21 +101,17 @@ class _Bounded:
         if message["type"] == "http.request":
             self._seen += len(message.get("body", b""))
             if self._seen > LARGEST_BODY:
-                raise TooLargeError
+                raise HTTPException(413, TOO_LARGE)
         return message
 
 
-class _Answering:
-    """Adds the headers, and remembers whether an answer has begun."""
-
-    def __init__(self, send: Send) -> None:
-        self._send, self.started = send, False
-
-    async def __call__(self, message: Message) -> None:
+def _with_headers(send: Send) -> Send:
+    async def sending(message: Message) -> None:
         if message["type"] == "http.response.start":
-            self.started = True
             headers = MutableHeaders(scope=message)
             for name, value in HEADERS.items():
                 headers.setdefault(name, value)
             headers.setdefault("cache-control", "no-cache")
-        await self._send(message)
+        await send(message)
+
+    return sending

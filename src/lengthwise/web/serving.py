@@ -45,7 +45,7 @@ def is_loopback(host: str) -> bool:
 
 
 def bound(host: str, port: int | None) -> socket.socket:
-    """A socket that listens at `port`, or at the first free one from FIRST_PORT on.
+    """A socket that listens at `port` (0 for any), or at the first free one from FIRST_PORT on.
 
     Raises:
         InputError: the port is taken or not allowed.
@@ -58,11 +58,14 @@ def bound(host: str, port: int | None) -> socket.socket:
         found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             found.bind((host, candidate))
+            found.listen(128)
             return found
         except OSError as error:
             reason = error.strerror or str(error)
             found.close()
-    raise InputError(f"port {port or f'{FIRST_PORT} to {ports[-1]}'} on {host}: {reason}; give another --port", asked=port)
+    raise InputError(
+        f"port {f'{FIRST_PORT} to {ports[-1]}' if port is None else port} on {host}: {reason}; give another --port", asked=port
+    )
 
 
 def serve(host: str, port: int | None, browser: bool, say: Callable[[str], None]) -> None:

@@ -1,4 +1,4 @@
-"""Whose body a page is about, and how numbers are shown: kept in cookies, no record of anybody."""
+"""Whose body a page is about, and how numbers are shown: kept in cookies, which hold a body or the number of a kept client."""
 
 from typing import Annotated, Any, Literal
 from urllib.parse import parse_qsl, urlencode
@@ -6,7 +6,9 @@ from urllib.parse import parse_qsl, urlencode
 from fastapi import Request
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
+from lengthwise.actions.clients import calibrated_person
 from lengthwise.body.person import Person, Sex, Training
+from lengthwise.web.kept_clients import kept_client, mark_of, picked_of
 
 BODY_COOKIE, UNITS_COOKIE, THEME_COOKIE = "body", "units", "theme"
 Units = Literal["metric", "imperial"]
@@ -23,23 +25,41 @@ class Who(BaseModel):
     mass_kg: Annotated[float, Field(ge=35, le=200, description="body mass [kg]")] = 75.0
     age_y: Annotated[float, Field(ge=18, le=90, description="age [years]")] = 25.0
     training: Annotated[Training, Field(description="how used to lifting")] = "untrained"
+    client: Annotated[
+        str,
+        Field(
+            pattern=r"^(\d{1,9}\.[0-9a-f]{8})?$",
+            description="a kept client instead, as number.mark; the body is then the one fitted to its known lifts",
+        ),
+    ] = ""
 
     @property
     def person(self) -> Person:
-        """The person to scale the body to."""
+        """The person to scale the body to.
+
+        Raises:
+            UnknownNameError: no client of that number is kept.
+        """
+        if self.client:
+            return calibrated_person(kept_client(int(self.client.partition(".")[0])).client)
         return Person(sex=self.sex, stature_m=self.stature_m, mass_kg=self.mass_kg, age_y=self.age_y, training=self.training)
 
     @property
     def query(self) -> str:
         """The same as part of an address."""
-        return urlencode({k: f"{v:g}" if isinstance(v, float) else v for k, v in Who.model_dump(self).items()})
+        return urlencode({k: f"{v:g}" if isinstance(v, float) else v for k, v in Who.model_dump(self).items() if v != ""})
 
 
 NOBODY = Who()
 
 
 def who_of(request: Request) -> Who:
-    """The body of the cookie; the base body where there is none or it is damaged."""
+    """The client picked, else the body of the cookie; the base body where there is none or it is damaged."""
+    picked = picked_of(request)
+    if picked is not None:
+        c = picked.client
+        body = {"sex": c.sex, "stature_m": c.stature_m, "mass_kg": c.mass_kg, "age_y": c.age_y, "training": c.training}
+        return Who.model_validate({**body, "client": mark_of(picked)})
     return read(request.cookies.get(BODY_COOKIE, "")) or NOBODY
 
 
@@ -55,7 +75,7 @@ def read(text: str) -> Who | None:
 
 def is_chosen(request: Request) -> bool:
     """Whether a body was chosen at all."""
-    return read(request.cookies.get(BODY_COOKIE, "")) is not None
+    return picked_of(request) is not None or read(request.cookies.get(BODY_COOKIE, "")) is not None
 
 
 def units_of(request: Request) -> Units:

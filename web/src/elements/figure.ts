@@ -82,6 +82,7 @@ export class LwFigure extends HTMLElement {
     if (!same) this.frame();
     this.place();
     this.dataset.ready = "yes";
+    this.dataset.readyMs ??= String(Math.round(performance.now()));
   }
 
   get position(): number {

@@ -254,7 +254,7 @@ function later(): void {
 }
 
 function sayWeight(slider: HTMLInputElement): void {
-  slider.closest(".slider")!.querySelector("output")!.textContent = Number(slider.value).toFixed(1).replace(/\.0$/, "");
+  slider.closest(".slider")!.querySelector("output")!.textContent = String(Number(slider.value));
 }
 
 function keepAddress(): void {
@@ -313,6 +313,7 @@ function pick(tick: HTMLInputElement): void {
 /** Start the page. */
 export function run(): void {
   sliders().forEach(sayWeight);
+  if (matchMedia("(max-width: 62rem)").matches) for (const open of form().querySelectorAll<HTMLDetailsElement>("details[open]")) open.open = false;
   listen();
   void begin();
 }

@@ -1,5 +1,5 @@
 /** The page of one lift: figure, curves and set-up move together. */
-import { answerOf, inUnits, plain, Refusal, type Curves, type Motion } from "../api";
+import { answerOf, inUnits, Latest, plain, Refusal, type Curves, type Motion } from "../api";
 import type { LwCurves } from "../elements/curves";
 import type { Colouring, LwFigure, Shown } from "../elements/figure";
 import { valuesOf } from "../motion";
@@ -14,7 +14,6 @@ interface State {
   motion?: Motion;
   ghost?: Curves;
   chosen: string[];
-  running?: AbortController;
 }
 
 const state: State = { chosen: [] };
@@ -35,22 +34,23 @@ function question(): URLSearchParams {
 
 const sliders = () => [...form().querySelectorAll<HTMLInputElement>("input[type=range]")];
 
-/** Ask again and show; the answer that is still on its way is given up. */
-async function update(sliding: boolean): Promise<void> {
-  state.running?.abort();
-  const running = (state.running = new AbortController());
+const latest = new Latest();
+
+/** Ask again and show, one question at a time. */
+const update = (sliding: boolean): Promise<void> => latest.run(() => answer(sliding));
+
+async function answer(sliding: boolean): Promise<void> {
   const query = question();
   if (sliding) query.set("positions", WHILE_SLIDING);
   const trouble = document.querySelector<HTMLElement>("#lift-trouble")!;
   try {
     const begun = performance.now();
-    const motion = await answerOf<Motion>(`/api/lifts/${liftId()}/motion`, query, running.signal);
+    const motion = await answerOf<Motion>(`/api/lifts/${liftId()}/motion`, query);
     document.body.dataset.answeredMs = String(Math.round(performance.now() - begun));
     trouble.hidden = true;
     show(motion);
     if (!sliding) settle(query);
   } catch (error) {
-    if ((error as Error).name === "AbortError") return;
     trouble.hidden = false;
     trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
   }

@@ -1,10 +1,9 @@
 /** The page where joints are moved and every head's length is watched. */
-import { answerOf, plain, Refusal, type PostureAnswer } from "../api";
+import { answerOf, Latest, plain, Refusal, type PostureAnswer } from "../api";
 import type { LwFigure } from "../elements/figure";
 
 const sliders = () => [...document.querySelectorAll<HTMLInputElement>("#posture-form input[type=range]")];
 const figure = () => document.querySelector<LwFigure>("lw-figure")!;
-let running: AbortController | undefined;
 let latest: PostureAnswer | undefined;
 
 function angles(): string {
@@ -14,18 +13,18 @@ function angles(): string {
     .join(" ");
 }
 
-async function update(): Promise<void> {
-  running?.abort();
-  running = new AbortController();
+const queue = new Latest();
+const update = (): Promise<void> => queue.run(answer);
+
+async function answer(): Promise<void> {
   const trouble = document.querySelector<HTMLElement>("#posture-trouble")!;
   const text = angles();
   history.replaceState(null, "", text ? `?${new URLSearchParams({ angles: text })}` : location.pathname);
   try {
-    latest = await answerOf<PostureAnswer>("/api/posture", new URLSearchParams({ angles: text }), running.signal);
+    latest = await answerOf<PostureAnswer>("/api/posture", new URLSearchParams({ angles: text }));
     trouble.hidden = true;
     show();
   } catch (error) {
-    if ((error as Error).name === "AbortError") return;
     trouble.hidden = false;
     trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
   }

@@ -14,13 +14,20 @@ from lengthwise.web.api.models import Heads, PostureAnswer
 from lengthwise.web.who import Who
 
 router = APIRouter(tags=["body"])
+WORDS = r"^([a-z][a-z_]{2,40}=-?[0-9]{1,3}(\.[0-9]{1,4})?( |$))*$"
 
 
 class PostureQuestion(Who):
     """A posture of a body."""
 
     angles: Annotated[
-        str, Field(max_length=600, description="clinical angles [deg], such as shoulder_flexion=160 elbow_flexion=90")
+        str,
+        Field(
+            max_length=600,
+            pattern=WORDS,
+            examples=["shoulder_flexion=160 elbow_flexion=90"],
+            description="clinical angles [deg], such as shoulder_flexion=160 elbow_flexion=90",
+        ),
     ] = ""
 
 

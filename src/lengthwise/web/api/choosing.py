@@ -25,7 +25,9 @@ jobs: Jobs[Found] = Jobs()
 )
 def rank(
     request: Request,
-    muscle: Annotated[str, Path(max_length=60, description="a muscle such as triceps, or a head such as triceps_long")],
+    muscle: Annotated[
+        str, Path(max_length=60, description="a muscle such as triceps, or a head such as triceps_long", examples=["tibialis"])
+    ],
     asked: Annotated[RankQuestion, Query()],
 ) -> Response:
     """The lifts for a muscle in order, with reasons, how sure the order is, and what was left out."""

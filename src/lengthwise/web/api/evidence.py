@@ -25,7 +25,9 @@ def claims(request: Request) -> Response:
 
 
 @router.get("/claims/{claim}", response_model=Claim)
-def claim(request: Request, claim: Annotated[str, Path(max_length=80, description="id of a claim")]) -> Response:
+def claim(
+    request: Request, claim: Annotated[str, Path(max_length=80, description="id of a claim", examples=["long_length"])]
+) -> Response:
     """One claim pooled: the headline's numbers, every finding, what others have pooled."""
     found = actions.weigh(claim)
     return answered(request, (claim, kept_by()), Claim, lambda: assessment_object(found))

@@ -15,13 +15,15 @@ from lengthwise.web.api.models import Comparison, LiftQuestion, Lifts, Motion, P
 from lengthwise.web.who import Who
 
 router = APIRouter(tags=["lifts"])
-LiftName = Annotated[str, Path(max_length=80, description="id, name or alias of a lift")]
+LiftName = Annotated[str, Path(max_length=80, description="id, name or alias of a lift", examples=["standing_calf_raise"])]
 
 
 class CompareQuestion(Who):
     """Lifts side by side on one body."""
 
-    lift: Annotated[list[str], Field(min_length=2, max_length=4, description="two to four lifts")]
+    lift: Annotated[
+        list[str], Field(min_length=2, max_length=4, description="two to four lifts", examples=[["back_squat", "hip_thrust"]])
+    ]
 
 
 @router.get("/lifts", response_model=Lifts)

@@ -4,6 +4,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from lengthwise.evidence.exchange import COLUMNS
 from lengthwise.mechanics.profile import N_POS
 from lengthwise.web.answers import LiftAsked
 from lengthwise.web.who import Who
@@ -12,6 +13,7 @@ Curve = list[float]
 Vector = Annotated[list[float], Field(min_length=3, max_length=3)]
 Millimetres = list[int]
 Part = Literal["full", "long", "short"]
+Column = Annotated[str, Field(json_schema_extra={"enum": list(COLUMNS)})]
 SetupWord = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*=-?\d{1,4}(\.\d{1,6})?$", description="set-up value, name=value")]
 
 
@@ -414,7 +416,7 @@ class NewStudy(BaseModel):
 
     model_config = ConfigDict(extra="forbid")
 
-    rows: Annotated[list[dict[str, Annotated[str, Field(max_length=600)]]], Field(min_length=1, max_length=60)]
+    rows: Annotated[list[dict[Column, Annotated[str, Field(max_length=600)]]], Field(min_length=1, max_length=60)]
 
 
 class Stored(Out):

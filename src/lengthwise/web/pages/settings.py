@@ -8,8 +8,9 @@ from fastapi.responses import RedirectResponse
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from lengthwise.errors import InputError
+from lengthwise.web.kept_clients import CLIENT_COOKIE
 from lengthwise.web.units_shown import CM_PER_IN, KG_PER_LB
-from lengthwise.web.who import BODY_COOKIE, THEME_COOKIE, UNITS_COOKIE, Theme, Units, Who
+from lengthwise.web.who import BODY_COOKIE, THEME_COOKIE, UNITS_COOKIE, Theme, Units, Who, who_of
 
 router = APIRouter()
 A_YEAR_S = 365 * 86400
@@ -44,7 +45,15 @@ def keep(request: Request, form: Annotated[Settings, Form()]) -> RedirectRespons
     for name, value in values.items():
         if value is not None:
             found.set_cookie(name, value, max_age=A_YEAR_S, httponly=True, samesite="lax", secure=request.url.scheme == "https")
+    if not _same_body(who, who_of(request)):
+        found.delete_cookie(CLIENT_COOKIE)
     return found
+
+
+def _same_body(form: Who, shown: Who) -> bool:
+    """Whether a form still holds the body that was shown; numbers are entered with four digits."""
+    near = all(abs(getattr(form, k) / getattr(shown, k) - 1) < 1e-3 for k in ("stature_m", "mass_kg", "age_y"))
+    return near and (form.sex, form.training) == (shown.sex, shown.training)
 
 
 def body_of(form: Settings) -> Who:

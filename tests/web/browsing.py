@@ -1,0 +1,51 @@
+"""What tests of pages share: sizes, waiting, pictures, and what keeps people out."""
+
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from playwright.sync_api import Page
+
+ROOT = Path(__file__).parents[2]
+AXE = ROOT / "web" / "node_modules" / "axe-core" / "axe.min.js"
+SHOTS = ROOT / "out" / "shots"
+SIZES = {"laptop": (1400, 900), "phone": (390, 844)}
+SERIOUS = ("serious", "critical")
+Open = Callable[..., Page]
+
+
+def settled(page: Page) -> None:
+    """Wait until a page has everything that it asked for, its figure included."""
+    page.wait_for_load_state("networkidle")
+    if page.locator("lw-figure").count():
+        page.wait_for_selector("lw-figure[data-drawn][data-ready]")
+
+
+def until(page: Page, is_so: Callable[[], object], longest_s: float = 60) -> None:
+    """Wait until something is so; a page's policy forbids the waiting that evaluates text inside it."""
+    end = time.monotonic() + longest_s
+    while not is_so():
+        assert time.monotonic() < end, "it never came to be so"
+        page.wait_for_timeout(50)
+
+
+def overflow(page: Page) -> int:
+    """By how many pixels a page is wider than its window."""
+    return page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+
+
+def serious_faults(page: Page) -> list[str]:
+    """What axe finds that keeps people out."""
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})")
+    return [
+        f"{v['id']}: {v['help']}: {'; '.join(n['html'][:160] for n in v['nodes'][:4])}"
+        for v in found["violations"]
+        if v["impact"] in SERIOUS
+    ]
+
+
+def shoot(page: Page, name: str) -> None:
+    """A picture of the whole page, to be looked at."""
+    SHOTS.mkdir(parents=True, exist_ok=True)
+    page.screenshot(path=SHOTS / f"{name}.png", full_page=True)

@@ -1,0 +1,97 @@
+"""A served workbench and a browser; how to test a page of your own is said in docs/web.md."""
+
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from browsing import SIZES, Open
+from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+
+START_S = 60
+
+
+@pytest.fixture(scope="session")
+def data_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where the served workbench keeps what it keeps."""
+    return tmp_path_factory.mktemp("data")
+
+
+@pytest.fixture(scope="session")
+def address(data_folder: Path) -> Iterator[str]:
+    """Where the workbench is served, by the command that users give."""
+    environment = {**os.environ, "LENGTHWISE_DATA": str(data_folder), "PYTHONUNBUFFERED": "1"}
+    command = [sys.executable, "-m", "lengthwise.cli", "serve", "--port", "0"]
+    with subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as server:
+        line = server.stdout.readline()
+        if "http://127.0.0.1:" not in line:
+            server.terminate()
+            pytest.fail(f"the workbench does not start: {line}{server.communicate(timeout=START_S)[1]}")
+        yield line.split(" at ")[1].split()[0]
+        server.terminate()
+        server.wait(START_S)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Debian's Chromium, drawing in software."""
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if found is None:
+        pytest.fail("the tests of the pages need chromium; run `make chromium` (as root), or install it by hand")
+    with sync_playwright() as play:
+        arguments = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
+        running = play.chromium.launch(executable_path=found, args=arguments)
+        yield running
+        running.close()
+
+
+class Watch:
+    """What a page did that it must not do."""
+
+    def __init__(self, page: Page, address: str, expects: str) -> None:
+        self.errors: list[str] = []
+        self.expects = expects
+        self.foreign: list[str] = []
+        host = urlsplit(address).netloc
+        page.on("console", self.hear)
+        page.on("pageerror", lambda e: self.errors.append(str(e)))
+        page.on(
+            "request", lambda r: self.foreign.append(r.url) if r.url.startswith("http") and urlsplit(r.url).netloc != host else None
+        )
+
+    def hear(self, message: ConsoleMessage) -> None:
+        """Keep what is worse than a remark; the software drawing's own remark about its speed is none of ours."""
+        if (
+            message.type in ("error", "warning")
+            and "GPU stall" not in message.text
+            and not (self.expects and self.expects in message.text)
+        ):
+            self.errors.append(message.text)
+
+
+@pytest.fixture
+def open_page(browser: Browser, address: str) -> Iterator[Open]:
+    """Opens a path at a size; when the test ends, no page may have complained or asked anybody else."""
+    contexts, watches = [], []
+
+    def opening(path: str, size: str = "laptop", expects: str = "", **options: object) -> Page:
+        width, height = SIZES[size]
+        context = browser.new_context(viewport={"width": width, "height": height}, **{"reduced_motion": "reduce", **options})
+        contexts.append(context)
+        page = context.new_page()
+        page.set_default_timeout(60_000)
+        watches.append(Watch(page, address, expects))
+        page.goto(address + path)
+        return page
+
+    yield opening
+    found = [(w.errors, w.foreign) for w in watches]
+    for context in contexts:
+        context.close()
+    for errors, foreign in found:
+        assert errors == [], "the console of a page is quiet"
+        assert foreign == [], "a page asks nobody but its own server"

@@ -1,0 +1,32 @@
+"""The interface for programs: nothing that its description allows makes it fail, and its answers are as described."""
+
+import pytest
+import schemathesis
+from hypothesis import HealthCheck, settings
+from schemathesis.specs.openapi.checks import positive_data_acceptance
+
+from lengthwise.web.api.models import Motion, Profile
+from lengthwise.web.app import create_app
+
+app = create_app({"testserver", "localhost", "127.0.0.1"})
+schema = schemathesis.openapi.from_asgi("/api/openapi.json", app)
+EXAMPLES = 12
+"""Drawn questions for each address; every one may cost a profile."""
+
+
+@pytest.fixture(autouse=True)
+def _own_folder(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path_factory.getbasetemp()))
+
+
+@schema.parametrize()
+@settings(max_examples=EXAMPLES, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+def test_answers_are_as_described(case: schemathesis.Case):
+    # What a study's cells may say together is told by its faults, not by the description.
+    left_out = [positive_data_acceptance] if case.path == "/api/studies" else []
+    case.call_and_validate(excluded_checks=left_out)
+
+
+def test_every_model_refuses_what_it_does_not_describe():
+    for model in (Motion, Profile):
+        assert model.model_config["extra"] == "forbid"
