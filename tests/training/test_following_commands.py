@@ -5,11 +5,12 @@ from datetime import date
 
 import pytest
 
-from lengthwise.actions import demo, progress
+from lengthwise.actions import demo, progress, sheets
 from lengthwise.actions import review as actions
 from lengthwise.errors import InputError, NoSolutionError, UnknownNameError
 from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.report.typeset import pdf
 from lengthwise.storage.clients import load_client
 from lengthwise.training.demo_gym import truths
 from lengthwise.training.proposals import Change
@@ -103,6 +104,16 @@ def test_pictures_are_made_for_lifts_volume_pain_and_growth(gym, tmp_path):
     assert {"volume", "pain"} <= names
     assert any(n.startswith("strength_") for n in names) and any(n.startswith("growth_") for n in names)
     assert all(f.read_bytes()[:4] == b"\x89PNG" for f in files)
+
+
+def test_a_report_on_paper_carries_the_reviews_numbers_in_the_clients_unit(gym, text_of):
+    found = actions.review_client("Henrik", TODAY)
+    said = " ".join(text_of(pdf(sheets.progress_paper(found))).split())
+    assert f"Progress of {found.name}" in said and "Up to 2025-06-04" in said
+    first = found.lifts[0].trend
+    assert f"{round(first.level_kg[-1].value, 1):g} kg" in said and f"{first.p_rising:.0%}" in said
+    for growth in found.growth:
+        assert f"{growth.change:+.1f}" in said
 
 
 def test_a_lighter_week_halves_sets_and_a_reserve_holds_for_its_lift_alone():
