@@ -55,6 +55,7 @@ bench: install-test
 	$(BIN)/python bench/lifts.py
 	$(BIN)/python bench/library.py
 	$(BIN)/python bench/solvers.py
+	$(BIN)/python bench/storage.py
 
 check: install-test
 	$(BIN)/ruff check
