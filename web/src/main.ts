@@ -7,6 +7,7 @@ import "./style/choose.css";
 import "./style/lift.css";
 import "./style/posture.css";
 import "./style/evidence.css";
+import "./style/people.css";
 import { start } from "./shell";
 
 start();

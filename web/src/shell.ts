@@ -15,6 +15,7 @@ const pages: Record<string, () => Promise<{ run: () => void | Promise<void> }>> 
   evidence: () => import("./pages/evidence"),
   home: () => import("./pages/home"),
   lifts: () => import("./pages/lifts"),
+  people: () => import("./pages/people"),
 };
 
 /** Close an open menu on Escape, on a click elsewhere, and when another opens. */

@@ -20,7 +20,9 @@ SIGN_IN_COOKIE = "signed_in"
 OPEN = re.compile(r"/(sign-in|built/.*|mark\.svg|favicon\.ico)")
 ABOUT = re.compile(r"/(?:api/)?(?:people|week|log|progress)/(\d+)(?:/.*)?")
 COACH_ONLY = re.compile(r"/(accounts|audit|people/(new|import|demo))(/.*)?|/(api/)?people/\d+/(record|remove)|/evidence/add-study")
-CLIENT_CHANGES = re.compile(r"/(settings|sign-in|sign-out|people/\d+/pick|(api/)?log/\d+(/.*)?|api/week/\d+/check|week/\d+/(edit|paper))")
+CLIENT_CHANGES = re.compile(
+    r"/(settings|sign-in|sign-out|people/\d+/pick|(api/)?log/\d+(/.*)?|api/week/\d+/check|week/\d+/(edit|paper))"
+)
 """What a client's account may send besides asking: its own log, and how pages are shown."""
 
 

@@ -55,4 +55,11 @@ ENTRIES: tuple[Entry, ...] = (
         "What the studies say for each claim behind the numbers, how sure that is, and what would change it.",
         "Open a claim, or add a study of your own.",
     ),
+    Entry(
+        "people",
+        "People",
+        "/people",
+        "Whose records are kept. Pick somebody, and every page computes for that body.",
+        "Add somebody, or fill in the demo gym.",
+    ),
 )

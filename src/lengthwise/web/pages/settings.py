@@ -39,7 +39,7 @@ class Settings(BaseModel):
 def keep(request: Request, form: Annotated[Settings, Form()]) -> RedirectResponse:
     """Keep the body, units and colours, and go back to where the form stood, or on to the lifts for a muscle."""
     who = body_of(form)
-    onward = f"/choose?{urlencode({'muscle': form.muscle, 'gear': form.gear})}" if form.next == "choose" else _local(form.back)
+    onward = f"/choose?{urlencode({'muscle': form.muscle, 'gear': form.gear})}" if form.next == "choose" else local(form.back)
     found = RedirectResponse(onward, 303)
     values = {BODY_COOKIE: who.query, UNITS_COOKIE: form.units, THEME_COOKIE: form.theme}
     for name, value in values.items():
@@ -77,7 +77,7 @@ def body_of(form: Settings) -> Who:
         raise InputError("\n".join(words), asked=str(table)) from error
 
 
-def _local(back: str) -> str:
+def local(back: str) -> str:
     """An address of this site, whatever the form said."""
     parts = urlsplit(back)
     path = "/" + parts.path.lstrip("/\\")
