@@ -45,7 +45,12 @@ postgresql:
 	    echo "the tests of the store need PostgreSQL; install it (as root: apt-get install postgresql) and run make test again" >&2; exit 1; \
 	  fi; }
 
-app: install
+# The invented gym is kept once; it stays away when its people are removed.
+$(VENV)/.demo: $(VENV)/.installed
+	test -f $@ || $(BIN)/lengthwise demo || true
+	touch $@
+
+app: install $(VENV)/.demo
 	$(BIN)/lengthwise serve --browser
 
 test: install-test
