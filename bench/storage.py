@@ -118,8 +118,8 @@ def measure(kind: str, file: Path, n_sets: int) -> float:
     with Progress(console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty()) as bar:
         task = bar.add_task("", total=1.0)
 
-        def heard(step: str, share: float) -> None:
-            bar.update(task, description=step, completed=share)
+        def heard(step: str, share: float | None) -> None:
+            bar.update(task, description=step, total=None if share is None else 1.0, completed=share or 0.0)
 
         seen = timed("look into the file", lambda: look_into(file, Wishes(), heard, count=False))
         done = timed("keep it", lambda: import_log(seen, heard))

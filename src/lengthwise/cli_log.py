@@ -57,7 +57,11 @@ def progress() -> Iterator[Heard]:
     """A bar on standard error that follows steps and their shares."""
     with Progress(console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty()) as bar:
         task = bar.add_task("reading", total=1.0)
-        yield lambda step, share: bar.update(task, description=step, completed=share)
+
+        def heard(step: str, share: float | None) -> None:
+            bar.update(task, description=step, total=None if share is None else 1.0, completed=share or 0.0)
+
+        yield heard
 
 
 @log.command("add")

@@ -196,3 +196,12 @@ def test_weeks_are_kept_in_every_version(store, mara):
         weeks.save_answer(db, weeks.AnsweredProposal(1, "swap:back_squat", {"kind": "swap", "numbers": [1, 2.5]}, "accepted"))
         (answered,) = weeks.answers_since(db, 1)
         assert answered.proposal == {"kind": "swap", "numbers": [1, 2.5]} and answered.answer == "accepted"
+
+
+def test_characters_that_a_server_cannot_keep_are_left_out(store, mara):
+    """PostgreSQL takes no zero character, and no driver half of a surrogate pair."""
+    actions.add_session("Mara", Session(DAY, (LoggedSet("back_squat", 60, 8, note="deep\x00 \ud800"),), note="\x00long"))
+    (session,) = actions.read_log(mara)
+    assert session.note == "long" and session.sets[0].note == "deep ?"
+    with pytest.raises(InputError, match="no client is called"):
+        actions.read_log("M\x00ra\ud800")

@@ -20,15 +20,16 @@ from lengthwise.storage.bulk import Staged
 from lengthwise.training.log_cells import Load, guess_decimal, guess_unit, read_load, read_unit
 from lengthwise.training.log_columns import KNOWN, MEANINGS, Meaning, check_columns, guess_columns, told_columns
 from lengthwise.training.log_days import ORDERS, Guess, guess_date_order
-from lengthwise.training.log_table import LogFormat, LogRow, Names, Reading, Survey, read_columns, rows_of, survey
+from lengthwise.training.log_reading import Reading, read_columns
+from lengthwise.training.log_table import LogFormat, LogRow, Names, Survey, rows_of, survey
 from lengthwise.training.table_text import FIRST_LINES, TableText, encoding_of, table_text
 
 CHUNK = 1 << 20
 SHOWN_FAULTS = 50
 LONGEST_LINE = 1 << 18
 LIFT_ALLOWED = "allowed a lift's id, name or alias"
-Heard = Callable[[str, float], None]
-"""Told of a step and how much of it is done, 0-1."""
+Heard = Callable[[str, float | None], None]
+"""Told of a step and how much of it is done, 0-1; nothing where the database does not tell."""
 
 
 @dataclass(frozen=True)
@@ -177,11 +178,14 @@ def _log_rows(seen: Understanding, heard: Heard, step: str) -> tuple[Iterator[Lo
 
 def _steps(heard: Heard) -> bulk.Heard:
     """Steps of the store; reading tells its own share, by bytes."""
-    return lambda step, n: None if step == "reading" else heard(step, 0.0)
+    return lambda step, n: None if step == "reading" else heard(step, None)
 
 
 def _remember(db: Any, seen: Understanding) -> None:
-    kept: dict[str, Any] = {"columns": {str(m): name for m, name in seen.columns.items()}, **{what: g.value for what, g in seen.guesses.items()}}
+    kept: dict[str, Any] = {
+        "columns": {str(m): name for m, name in seen.columns.items()},
+        **{what: g.value for what, g in seen.guesses.items()},
+    }
     mappings.remember_mapping(db, header_key(seen.text.header), kept)
     mappings.remember_spellings(db, {m.spelling: m.lift for m in seen.lifts if m.lift and m.why != "as named"})
 

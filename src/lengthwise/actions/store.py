@@ -12,6 +12,7 @@ from typing import IO, Any
 from lengthwise.actions.clients import finders
 from lengthwise.actions.lifts import data_folder
 from lengthwise.actions.people import read_client
+from lengthwise.actions.studies import cache_folder
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage import accounts, backup, clients, export
 from lengthwise.storage.accounts import AuditLine
@@ -152,6 +153,8 @@ def erase_person(person: str) -> str:
         clients.erase_client(db, number)
         accounts.write_audit(db, AuditLine(datetime.now(UTC), None, "client erased", number))
     store().forget_traces()
+    for learned in (cache_folder() / "responses").glob("*.json"):
+        learned.unlink(missing_ok=True)
     return name
 
 

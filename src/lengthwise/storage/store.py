@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import psycopg
 from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.engine import URL, make_url
-from sqlalchemy.exc import ArgumentError, DatabaseError, NoSuchModuleError, OperationalError
+from sqlalchemy.exc import ArgumentError, DatabaseError
 
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 
@@ -153,7 +154,7 @@ def _told(where: str) -> Iterator[None]:
     """Turn the driver's troubles into messages that say what to do."""
     try:
         yield
-    except (OperationalError, DatabaseError, NoSuchModuleError) as error:
+    except (DatabaseError, sqlite3.Error, psycopg.Error) as error:
         raise _explained(where, error) from error
 
 

@@ -47,6 +47,33 @@ class Moment(TypeDecorator[datetime]):
         return value.replace(tzinfo=UTC) if value is not None and value.tzinfo is None else value
 
 
+def _storable(value: str | None) -> str | None:
+    """Words without what one of the servers cannot keep: zero characters and halves of surrogate pairs."""
+    return None if value is None else value.replace("\x00", "").encode("utf-8", "replace").decode()
+
+
+class Words(TypeDecorator[str]):
+    """Free text, made storable."""
+
+    impl = Text
+    cache_ok = True
+
+    def process_bind_param(self, value: str | None, dialect: Dialect) -> str | None:
+        """The text as it is kept."""
+        return _storable(value)
+
+
+class Word(TypeDecorator[str]):
+    """A short text, made storable."""
+
+    impl = String
+    cache_ok = True
+
+    def process_bind_param(self, value: str | None, dialect: Dialect) -> str | None:
+        """The text as it is kept."""
+        return _storable(value)
+
+
 def _of_client() -> Column[Any]:
     return Column("client_id", Integer, ForeignKey("clients.id", ondelete="CASCADE"), nullable=False)
 
@@ -64,8 +91,8 @@ clients = Table(
     "clients",
     metadata,
     _number(),
-    Column("key", String(120), nullable=False, unique=True),
-    Column("name", String(80), nullable=False),
+    Column("key", Word(120), nullable=False, unique=True),
+    Column("name", Word(80), nullable=False),
     Column("record", JSON, nullable=False),
     Column("saved_at", Moment, nullable=False),
     sqlite_autoincrement=True,
@@ -75,11 +102,11 @@ entries = Table(
     "entries",
     metadata,
     _number(),
-    Column("kind", String(20), nullable=False),
+    Column("kind", Word(20), nullable=False),
     Column("client_id", Integer, ForeignKey("clients.id", ondelete="CASCADE"), index=True),
-    Column("what", Text, nullable=False),
-    Column("digest", String(64), nullable=False, default=""),
-    Column("by", String(80), nullable=False, default=""),
+    Column("what", Words, nullable=False),
+    Column("digest", Word(64), nullable=False, default=""),
+    Column("by", Word(80), nullable=False, default=""),
     Column("at", Moment, nullable=False),
     Column("undone_at", Moment),
     sqlite_autoincrement=True,
@@ -92,7 +119,7 @@ sessions = Table(
     _of_client(),
     Column("day", Day, nullable=False),
     Column("minutes", Float),
-    Column("note", Text, nullable=False, default=""),
+    Column("note", Words, nullable=False, default=""),
     _of_entry(),
     Index("ix_sessions_client_day", "client_id", "day"),
     Index("ix_sessions_entry", "entry_id"),
@@ -106,13 +133,13 @@ sets = Table(
     Column("client_id", Integer, nullable=False),
     Column("day", Day, nullable=False),
     Column("place", Integer, nullable=False),
-    Column("lift", String(80), nullable=False),
+    Column("lift", Word(80), nullable=False),
     Column("load_kg", Float, nullable=False),
     Column("repetitions", Integer, nullable=False),
     Column("reserve", Float),
-    Column("range", String(5), nullable=False),
+    Column("range", Word(5), nullable=False),
     Column("warm_up", Boolean, nullable=False),
-    Column("note", Text, nullable=False, default=""),
+    Column("note", Words, nullable=False, default=""),
     _of_entry(),
     Index("ix_sets_session_place", "session_id", "place", unique=True),
     Index("ix_sets_client_day_lift", "client_id", "day", "lift"),
@@ -122,7 +149,7 @@ pain_flags = Table(
     "pain_flags",
     metadata,
     Column("set_id", Integer, ForeignKey("sets.id", ondelete="CASCADE"), primary_key=True),
-    Column("joint", String(20), primary_key=True),
+    Column("joint", Word(20), primary_key=True),
     Column("client_id", Integer, nullable=False),
     Column("day", Day, nullable=False),
     Index("ix_pain_flags_client_day", "client_id", "day"),
@@ -136,7 +163,7 @@ readiness = Table(
     Column("session_id", Integer, ForeignKey("sessions.id", ondelete="CASCADE"), index=True),
     Column("day", Day, nullable=False),
     Column("score", Integer, nullable=False),
-    Column("note", Text, nullable=False, default=""),
+    Column("note", Words, nullable=False, default=""),
     _of_entry(),
     Index("ix_readiness_client_day", "client_id", "day"),
 )
@@ -147,12 +174,12 @@ measurements = Table(
     _number(),
     _of_client(),
     Column("day", Day, nullable=False),
-    Column("kind", String(30), nullable=False),
-    Column("site", String(40), nullable=False, default=""),
-    Column("side", String(5), nullable=False, default=""),
+    Column("kind", Word(30), nullable=False),
+    Column("site", Word(40), nullable=False, default=""),
+    Column("side", Word(5), nullable=False, default=""),
     Column("readings", JSON, nullable=False),
-    Column("reference", Text, nullable=False, default=""),
-    Column("note", Text, nullable=False, default=""),
+    Column("reference", Words, nullable=False, default=""),
+    Column("note", Words, nullable=False, default=""),
     _of_entry(),
     Index("ix_measurements_client_kind_day", "client_id", "kind", "day"),
 )
@@ -160,7 +187,7 @@ measurements = Table(
 column_mappings = Table(
     "column_mappings",
     metadata,
-    Column("header", String(64), primary_key=True),
+    Column("header", Word(64), primary_key=True),
     Column("mapping", JSON, nullable=False),
     Column("saved_at", Moment, nullable=False),
 )
@@ -168,8 +195,8 @@ column_mappings = Table(
 lift_spellings = Table(
     "lift_spellings",
     metadata,
-    Column("spelling", String(200), primary_key=True),
-    Column("lift", String(80), nullable=False),
+    Column("spelling", Word(200), primary_key=True),
+    Column("lift", Word(80), nullable=False),
 )
 
 planned_weeks = Table(
@@ -179,7 +206,7 @@ planned_weeks = Table(
     _of_client(),
     Column("monday", Day, nullable=False),
     Column("week", JSON, nullable=False),
-    Column("reason", Text, nullable=False, default=""),
+    Column("reason", Words, nullable=False, default=""),
     Column("made_at", Moment, nullable=False),
     Index("ix_planned_weeks_client_monday", "client_id", "monday"),
 )
@@ -189,10 +216,10 @@ proposals = Table(
     metadata,
     _number(),
     _of_client(),
-    Column("key", String(120), nullable=False),
+    Column("key", Word(120), nullable=False),
     Column("proposal", JSON, nullable=False),
-    Column("answer", String(10), nullable=False),
-    Column("by", String(80), nullable=False, default=""),
+    Column("answer", Word(10), nullable=False),
+    Column("by", Word(80), nullable=False, default=""),
     Column("at", Moment, nullable=False),
     Index("ix_proposals_client_at", "client_id", "at"),
 )
@@ -201,11 +228,11 @@ accounts = Table(
     "accounts",
     metadata,
     _number(),
-    Column("name", String(80), nullable=False),
-    Column("key", String(120), nullable=False, unique=True),
-    Column("role", String(10), nullable=False),
+    Column("name", Word(80), nullable=False),
+    Column("key", Word(120), nullable=False, unique=True),
+    Column("role", Word(10), nullable=False),
     Column("client_id", Integer, ForeignKey("clients.id", ondelete="CASCADE"), index=True),
-    Column("password_hash", String(255), nullable=False),
+    Column("password_hash", Word(255), nullable=False),
     Column("made_at", Moment, nullable=False),
     sqlite_autoincrement=True,
 )
@@ -213,7 +240,7 @@ accounts = Table(
 sign_ins = Table(
     "sign_ins",
     metadata,
-    Column("token_digest", String(64), primary_key=True),
+    Column("token_digest", Word(64), primary_key=True),
     Column("account_id", Integer, ForeignKey("accounts.id", ondelete="CASCADE"), nullable=False, index=True),
     Column("made_at", Moment, nullable=False),
     Column("ends_at", Moment, nullable=False),
@@ -223,8 +250,8 @@ sign_in_failures = Table(
     "sign_in_failures",
     metadata,
     _number(),
-    Column("key", String(120), nullable=False),
-    Column("address", String(64), nullable=False),
+    Column("key", Word(120), nullable=False),
+    Column("address", Word(64), nullable=False),
     Column("at", Moment, nullable=False),
     Index("ix_sign_in_failures_key_at", "key", "at"),
     Index("ix_sign_in_failures_address_at", "address", "at"),
@@ -236,7 +263,7 @@ audit = Table(
     _number(),
     Column("at", Moment, nullable=False, index=True),
     Column("account_id", Integer),
-    Column("action", String(40), nullable=False),
+    Column("action", Word(40), nullable=False),
     Column("client_id", Integer),
-    Column("detail", Text, nullable=False, default=""),
+    Column("detail", Words, nullable=False, default=""),
 )
