@@ -243,12 +243,18 @@ class Lift(Table):
     supports: list[Support] = Field(min_length=1)
     bar: bool = False
     unstable: bool = False
+    split_stance: bool = Field(default=False, description="both arms do the same over feet that do not: right foot in front")
     setup_s: float = Field(default=60, ge=0, le=900)
     ranges: dict[Literal["long", "short"], RangeCue]
     cautions: list[Caution] = []
     spotting: str = ""
     how: str = Field(min_length=10)
     prime_movers_source: Literal["common practice"] = "common practice"
+
+    @property
+    def mirrored(self) -> bool:
+        """Whether left and right do the same from head to foot, so that one side stands for both."""
+        return self.sides == "both" and not self.split_stance
 
 
 def name_faults(lift_id: str, lift: Lift) -> Iterator[str]:

@@ -154,7 +154,7 @@ class _Chain:
         self, body: Body, lift: Lift, posture: dict[str, Array], conditions: list[_Condition], names: dict[str, float]
     ) -> None:
         self.body, self.lift, self.base, self.conditions, self.names = body, lift, posture, conditions, names
-        self.sides = ("right",) if lift.sides == "both" else anatomy.SIDES
+        self.sides = ("right",) if lift.mirrored else anatomy.SIDES
         self.unknown = list(lift.motion.solve)
         self.marks = list(dict.fromkeys(m for c in conditions for m in self._marks_of(c.pin)))
 

@@ -81,7 +81,7 @@ def set_up(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | No
         UnknownNameError, InputError: a set-up value that the lift does not have or allow.
     """
     path = move(body, lift, phase, setup)
-    folded = lift.sides == "both"
+    folded = lift.mirrored
     sides = ("right",) if folded else anatomy.SIDES
     holds = tuple(holds_of(lift, path.names, sides))
     loaded = loaded_marks(lift)
