@@ -25,14 +25,30 @@ def test_overhead_before_forehead_before_push_down_by_length_alone(library, meas
 
 
 def test_standing_overhead_cable_before_the_same_on_an_unstable_surface(library):
-    assert value(library(OVERHEAD)) > value(library(OVERHEAD, unstable=True))
+    assert value(library(OVERHEAD)) > value(library("overhead_cable_extension_wobble_board"))
+    assert library(OVERHEAD).sticking_kg > library("overhead_cable_extension_wobble_board").sticking_kg
 
 
-def test_a_seat_saves_effort_that_standing_costs(library):
-    """Seated against standing press: the back pad carries what legs and trunk would hold."""
-    target = target_named("deltoid_anterior")
-    seated, standing = (values_of(library(i), target)["economy"] for i in ("seated_barbell_press", "overhead_press"))
-    assert seated > standing
+@pytest.mark.parametrize(
+    ("seated", "standing", "head"),
+    [
+        ("seated_overhead_cable_extension_one_arm", OVERHEAD, "triceps_long"),
+        ("seated_overhead_rope_extension", "overhead_rope_extension", "triceps_long"),
+        ("seated_barbell_press", "overhead_press", "deltoid_anterior"),
+    ],
+)
+def test_a_seat_saves_effort_that_standing_costs(library, seated, standing, head):
+    """The backrest carries what legs and trunk would hold, so seated stands above standing by economy."""
+    target = target_named(head)
+    sat, stood = (values_of(library(i), target)["economy"] for i in (seated, standing))
+    assert sat > stood
+
+
+@pytest.mark.parametrize("extension", ["overhead_cable_extension_one_arm", "overhead_rope_extension"])
+def test_seated_and_standing_overhead_cable_load_the_long_head_alike_in_length(library, extension):
+    """The arms do the same: only what holds the body differs."""
+    seated, standing = (library(i).heads["triceps_long"] for i in (f"seated_{extension}", extension))
+    assert seated.loaded_length == pytest.approx(standing.loaded_length, abs=0.03)
 
 
 def test_a_barbell_beats_cable_and_dumbbell_on_load_step_and_loses_on_time(library):

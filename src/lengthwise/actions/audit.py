@@ -10,7 +10,7 @@ from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import LengthwiseError
 from lengthwise.lifts.definition import Lift
-from lengthwise.mechanics.audit import Finding, audit, leaders, missing_movers
+from lengthwise.mechanics.audit import Finding, audit, leaders, loaded_long, missing_movers
 from lengthwise.mechanics.profile import Request, profile
 
 SHEET = Request(n_pos=9)
@@ -27,6 +27,7 @@ class Row:
         leaders: heads that lead, by effort. limiting: head and share at the sticking position.
         expected, missing: prime movers in the lift's file, and those the model does not show.
         findings: everything that is odd.
+        long: targets that are loaded in the upper third of their span.
     """
 
     lift_id: str
@@ -39,6 +40,7 @@ class Row:
     expected: tuple[str, ...]
     missing: tuple[str, ...]
     findings: tuple[Finding, ...]
+    long: tuple[str, ...] = ()
 
 
 def audit_lifts(
@@ -81,6 +83,7 @@ def audit_one(person: Person, lift_id: str, lift: Lift, n_pos: int) -> Row:
         tuple(lift.prime_movers),
         tuple(missing_movers(found)),
         tuple(audit(found)),
+        tuple(loaded_long(found)),
     )
 
 

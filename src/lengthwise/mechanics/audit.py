@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from lengthwise.body.person import joint_range
 from lengthwise.body.posture import PELVIS
 from lengthwise.lifts.definition import PLACE_NAMES
+from lengthwise.mechanics.measures import UPPER_THIRD
 from lengthwise.mechanics.profile import LiftProfile
 
 Array = NDArray[np.float64]
@@ -52,6 +53,19 @@ def missing_movers(found: LiftProfile) -> list[str]:
     lead = leaders(found)
     whole = {_muscle(h) for h in lead}
     return [h for h in found.lift.prime_movers if h not in lead and (_muscle(h) is None or _muscle(h) not in whole)]
+
+
+def loaded_long(found: LiftProfile) -> list[str]:
+    """Targets of a lift that work at a fifth of their strength or more somewhere in the upper third of their span."""
+    return [
+        head
+        for head in found.lift.targets
+        if any(
+            ((p.span_position >= UPPER_THIRD) & (p.activation >= LEADING_ACTIVATION)).any()
+            for p in (found.heads.get(head), found.heads.get(f"{head}_left"))
+            if p is not None
+        )
+    ]
 
 
 def _muscle(head: str) -> str | None:
