@@ -167,7 +167,7 @@ def _near(question: Question, previous: Week, best: Week) -> Week:
     model = model_of(question, each_pair if question.pair else no_pairs, allowed)
     stay_near(model, previous, best.value - question.rules.give_up * abs(best.value))
     programme = _forgiving(model)
-    found = maximise(programme, Limits(question.seconds, NEAR_ENOUGH), _start(model, programme, sets_of(best)))
+    found = maximise(programme, Limits(3 * question.seconds, NEAR_ENOUGH), _start(model, programme, sets_of(best)))
     week = week_of(model, found.point) if found.found else best
     bound = best.value / max(1 - best.gap, 1e-9) if best.value > 0 else max(best.value, week.value)
     return replace(week, gap=gap_of(week.value, bound), moved=moved(week, previous))

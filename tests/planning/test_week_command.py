@@ -1,0 +1,118 @@
+"""A real client with little gear, from file to week, calendar and table; and what bad input is told."""
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+from lengthwise.actions.people import read_client
+from lengthwise.actions.week import Changes, alternatives, plan_week, read_week, week_answer
+from lengthwise.errors import DataFileError, InputError
+
+CLIENT = """
+name = "Ada Ek (invented)"
+mass_kg = 70
+training = "recreational"
+days = [{ day = "monday", place = "home", minutes = 40 }, { day = "thursday", place = "home", minutes = 40 }]
+[wishes]
+refused = ["push_up"]
+[wishes.priority]
+calves = 0
+[screening]
+active_now = true
+intensity = "moderate"
+[places.home.gear]
+kettlebell = { rack_kg = [8, 12, 16, 20] }
+"""
+
+
+@pytest.fixture(scope="module")
+def data(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("weeks")
+    (folder / "ada.toml").write_text(CLIENT, encoding="utf-8")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("LENGTHWISE_DATA", str(folder))
+        yield folder
+
+
+@pytest.fixture(scope="module")
+def week(data):
+    return plan_week(read_client(data / "ada.toml"))
+
+
+def test_the_week_fits_the_client(week):
+    assert [d.day for d in week.days] == ["monday", "thursday"]
+    lifts = [x for d in week.days for x in d.lifts]
+    assert lifts and all(x.gear in ("kettlebell", "body") and x.lift != "push_up" for x in lifts)
+    assert all(d.minutes <= 40 for d in week.days)
+    assert all(x.load_kg in (8, 12, 16, 20) for x in lifts if x.gear == "kettlebell")
+    assert "calves" not in week.muscle_sets and "chest" in week.muscle_sets
+    assert all(x.why.startswith("A set counts") for x in lifts)
+
+
+def test_the_answer_reads_back_and_nothing_moves(week, data):
+    answer = week_answer(week)
+    assert {"days", "weekly_sets", "gap", "conflicts"} <= set(answer)
+    assert {"lift", "range", "sets", "repetitions", "reserve", "load_kg"} <= set(answer["days"][0]["lifts"][0])
+    (data / "last.json").write_text(json.dumps(answer), encoding="utf-8")
+    again = plan_week(read_client(data / "ada.toml"), Changes(last=read_week(data / "last.json")))
+    assert again.moved == 0
+
+
+def test_less_time_moves_little(week, data):
+    shorter = plan_week(read_client(data / "ada.toml"), Changes(minutes={"monday": 25.0}, last=week))
+    assert shorter.days[0].minutes <= 25
+    assert 0 < shorter.moved <= sum(x.sets for x in week.days[0].lifts) + 4
+
+
+def test_alternatives_are_different(data):
+    first, second = alternatives(read_client(data / "ada.toml"), 2)
+    old = {x.lift for d in first.days for x in d.lifts}
+    assert len(old & {x.lift for d in second.days for x in d.lifts}) <= len(old) / 2
+    assert second.difference >= 0.5
+
+
+def test_bad_changes_are_told(data):
+    client = read_client(data / "ada.toml")
+    with pytest.raises(InputError, match="no gear is called 'cabel'"):
+        Changes(without=frozenset({"cabel"}))
+    with pytest.raises(InputError, match="allowed 10 to 240"):
+        Changes(minutes={"monday": 5.0})
+    with pytest.raises(InputError, match="no training on friday"):
+        plan_week(client, Changes(minutes={"friday": 40.0}))
+    with pytest.raises(InputError, match="allowed 1 to 5"):
+        alternatives(client, 9)
+    (data / "no.json").write_text("{}", encoding="utf-8")
+    with pytest.raises(DataFileError, match="not a week"):
+        read_week(data / "no.json")
+
+
+def run(*words):
+    return subprocess.run([sys.executable, "-m", "lengthwise.cli", "week", *words], capture_output=True, text=True, timeout=300)
+
+
+def test_the_command_writes_all_of_it(week, data):
+    made = run(
+        str(data / "ada.toml"), "--why", "--csv", str(data / "w.csv"), "--calendar", str(data / "w.ics"), "--start", "2026-03-02"
+    )
+    assert made.returncode == 0, made.stderr
+    assert "Monday, home" in made.stdout and "A set counts" in made.stdout
+    assert (data / "w.csv").read_text(encoding="utf-8").startswith("day,place")
+    assert b"DTSTART:20260302T180000" in (data / "w.ics").read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--minutes-today", "monday"], "write day=minutes"),
+        (["--minutes-today", "mondy=40"], "did you mean monday"),
+        (["--start", "2026-03-03", "--calendar", "w.ics"], "allowed a Monday"),
+        (["--csv", "w.txt"], "allowed ending .csv"),
+        (["--alternatives", "3", "--without", "cable"], "leave out --without"),
+    ],
+)
+def test_the_command_tells_what_is_wrong(data, words, says):
+    made = run(str(data / "ada.toml"), *words, "--json")
+    assert made.returncode == 2
+    assert says in json.loads(made.stderr)["message"]
