@@ -13,7 +13,7 @@ import { Orbit, VIEWS } from "./orbit";
 import { Tubes } from "./tube";
 
 const REPETITION_MS = 4000;
-const WORKS = 0.05;
+const WORKS = 0.12;
 
 /** What colours the muscles: by head, one number a position. */
 export interface HeadValues {
