@@ -11,6 +11,6 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     target: "es2022",
     assetsInlineLimit: 0,
-    rollupOptions: { input: "src/main.ts" },
+    rollupOptions: { input: ["src/main.ts", "src/log_worker.ts"] },
   },
 });

@@ -3,8 +3,9 @@
 import time
 from collections.abc import Callable
 from pathlib import Path
+from urllib.parse import urlsplit
 
-from playwright.sync_api import Page
+from playwright.sync_api import ConsoleMessage, Page
 
 ROOT = Path(__file__).parents[2]
 AXE = ROOT / "web" / "node_modules" / "axe-core" / "axe.min.js"
@@ -12,6 +13,7 @@ SHOTS = ROOT / "out" / "shots"
 SIZES = {"laptop": (1400, 900), "phone": (390, 844)}
 SERIOUS = ("serious", "critical")
 Open = Callable[..., Page]
+Number = Callable[[str], int]
 
 
 def settled(page: Page) -> None:
@@ -49,3 +51,27 @@ def shoot(page: Page, name: str) -> None:
     """A picture of the whole page, to be looked at."""
     SHOTS.mkdir(parents=True, exist_ok=True)
     page.screenshot(path=SHOTS / f"{name}.png", full_page=True)
+
+
+class Watch:
+    """What a page did that it must not do."""
+
+    def __init__(self, page: Page, address: str, expects: str) -> None:
+        self.errors: list[str] = []
+        self.expects = expects
+        self.foreign: list[str] = []
+        host = urlsplit(address).netloc
+        page.on("console", self.hear)
+        page.on("pageerror", lambda e: self.errors.append(str(e)))
+        page.on(
+            "request", lambda r: self.foreign.append(r.url) if r.url.startswith("http") and urlsplit(r.url).netloc != host else None
+        )
+
+    def hear(self, message: ConsoleMessage) -> None:
+        """Keep what is worse than a remark; the software drawing's own remark about its speed is none of ours."""
+        if (
+            message.type in ("error", "warning")
+            and "GPU stall" not in message.text
+            and not (self.expects and self.expects in message.text)
+        ):
+            self.errors.append(message.text)

@@ -6,11 +6,10 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
-from urllib.parse import urlsplit
 
 import pytest
-from browsing import SIZES, Open
-from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from browsing import SIZES, Open, Watch
+from playwright.sync_api import Browser, Page, sync_playwright
 
 START_S = 60
 
@@ -47,30 +46,6 @@ def browser() -> Iterator[Browser]:
         running = play.chromium.launch(executable_path=found, args=arguments)
         yield running
         running.close()
-
-
-class Watch:
-    """What a page did that it must not do."""
-
-    def __init__(self, page: Page, address: str, expects: str) -> None:
-        self.errors: list[str] = []
-        self.expects = expects
-        self.foreign: list[str] = []
-        host = urlsplit(address).netloc
-        page.on("console", self.hear)
-        page.on("pageerror", lambda e: self.errors.append(str(e)))
-        page.on(
-            "request", lambda r: self.foreign.append(r.url) if r.url.startswith("http") and urlsplit(r.url).netloc != host else None
-        )
-
-    def hear(self, message: ConsoleMessage) -> None:
-        """Keep what is worse than a remark; the software drawing's own remark about its speed is none of ours."""
-        if (
-            message.type in ("error", "warning")
-            and "GPU stall" not in message.text
-            and not (self.expects and self.expects in message.text)
-        ):
-            self.errors.append(message.text)
 
 
 @pytest.fixture

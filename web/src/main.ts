@@ -8,6 +8,7 @@ import "./style/lift.css";
 import "./style/posture.css";
 import "./style/evidence.css";
 import "./style/people.css";
+import "./style/log.css";
 import { start } from "./shell";
 
 start();

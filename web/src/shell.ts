@@ -16,6 +16,7 @@ const pages: Record<string, () => Promise<{ run: () => void | Promise<void> }>> 
   home: () => import("./pages/home"),
   lifts: () => import("./pages/lifts"),
   people: () => import("./pages/people"),
+  log: () => import("./pages/log"),
 };
 
 /** Close an open menu on Escape, on a click elsewhere, and when another opens. */

@@ -34,7 +34,7 @@ def add_sets(person: str, lift: str, line: str, day: date | None = None, by: str
     Raises:
         QuickLineError: the line cannot be read. UnknownNameError: no such client or lift. InputError: a day to come.
     """
-    when = _checked(day)
+    when = checked_day(day)
     with store().writing() as db:
         number = kept_number(db, person)
         unit: MassUnit = clients.load_client(db, number).client.mass_unit
@@ -50,12 +50,12 @@ def add_session(person: str, session: Session, by: str = "") -> tuple[int, int]:
     Raises:
         UnknownNameError: no such client or lift. InputError: a day to come, or a number that cannot be.
     """
-    _checked(session.day)
+    checked_day(session.day)
     known = all_lifts().lifts
     for s in session.sets:
         if s.lift not in known:
             raise unknown("lift", s.lift, known)
-        _check_set(s)
+        check_set(s)
     if session.readiness is not None and session.readiness not in range(1, 6):
         raise InputError(f"readiness {session.readiness}; allowed 1 (poor) to 5 (very good)", asked=session.readiness)
     with store().writing() as db:
@@ -64,7 +64,8 @@ def add_session(person: str, session: Session, by: str = "") -> tuple[int, int]:
         return log.add_session(db, number, session, entry), entry
 
 
-def _check_set(s: LoggedSet) -> None:
+def check_set(s: LoggedSet) -> None:
+    """Refuse numbers that no set has."""
     if not 1 <= s.repetitions <= MOST_REPETITIONS:
         raise InputError(f"{s.repetitions} repetitions; allowed 1 to {MOST_REPETITIONS}", asked=s.repetitions)
     if s.reserve is not None and not 0 <= s.reserve <= MOST_RESERVE:
@@ -89,7 +90,7 @@ def add_measurement(person: str, measured: Measurement, by: str = "") -> int:
     Raises:
         UnknownNameError: no such client. InputError: kind, site or readings are not allowed.
     """
-    _check_measurement(measured)
+    check_measurement(measured)
     with store().writing() as db:
         number = kept_number(db, person)
         what = f"{measured.kind} {measured.site} {measured.side}".strip() + f" on {measured.day}"
@@ -153,8 +154,9 @@ def _reading(kind: str, word: str, bare: str) -> float:
     return float(found[1].replace(",", ".")) * factor * scale
 
 
-def _check_measurement(m: Measurement) -> None:
-    _checked(m.day)
+def check_measurement(m: Measurement) -> None:
+    """Refuse a kind, a site or readings that cannot be."""
+    checked_day(m.day)
     if m.kind not in KINDS:
         raise unknown("kind of measurement", m.kind, KINDS)
     if m.kind in SITED and not m.site:
@@ -171,7 +173,8 @@ def _check_measurement(m: Measurement) -> None:
             raise InputError(f"{m.kind} of {value:g} {UNIT[m.kind]}; allowed {low:g} to {high:g}", asked=value, allowed=[low, high])
 
 
-def _checked(day: date | None) -> date:
+def checked_day(day: date | None) -> date:
+    """The day, today where none is given; refused where it is still to come."""
     today = datetime.now(UTC).date()
     if day is not None and day > today + timedelta(days=1):
         raise InputError(f"{day} is still to come; allowed days up to {today}", asked=str(day))

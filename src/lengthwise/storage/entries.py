@@ -7,7 +7,7 @@ from typing import Any, Literal
 from sqlalchemy import Connection, Row, Table, delete, exists, insert, select, update
 
 from lengthwise.errors import InputError
-from lengthwise.storage.tables import entries, measurements, readiness, sessions, sets
+from lengthwise.storage.tables import clients, entries, measurements, readiness, sessions, sets
 
 EntryKind = Literal["sets", "session", "file", "measurement", "readiness"]
 
@@ -58,6 +58,13 @@ def entry_of_file(db: Connection, digest: str) -> Entry | None:
     """The import of the same bytes that still stands, if there was one."""
     rows = select(entries).where(entries.c.digest == digest, entries.c.undone_at.is_(None)).order_by(entries.c.id.desc()).limit(1)
     row = db.execute(rows).one_or_none()
+    return None if row is None else _entry(row)
+
+
+def entry_of_key(db: Connection, client: int, digest: str) -> Entry | None:
+    """A client's entry that was sent with this key, also where it was taken back since; the client is held until the change is done."""
+    db.execute(select(clients.c.id).where(clients.c.id == client).with_for_update())
+    row = db.execute(select(entries).where(entries.c.client_id == client, entries.c.digest == digest)).first()
     return None if row is None else _entry(row)
 
 

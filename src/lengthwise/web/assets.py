@@ -32,3 +32,16 @@ def bundle() -> Bundle:
     except (OSError, ValueError, KeyError) as error:
         raise DataFileError([f"{manifest}: the browser bundle is missing; run `make install`"], asked=str(manifest)) from error
     return Bundle(tuple(f"/built/{f}" for f in entry.get("css", ())), f"/built/{entry['file']}")
+
+
+def built_file(source: str) -> Path:
+    """The file that was built from a source which is served at an address of its own.
+
+    Raises:
+        DataFileError: the bundle has not been built.
+    """
+    manifest = BUILT / "manifest.json"
+    try:
+        return BUILT / str(json.loads(manifest.read_text(encoding="utf-8"))[source]["file"])
+    except (OSError, ValueError, KeyError) as error:
+        raise DataFileError([f"{manifest}: {source} is missing; run `make install`"], asked=source) from error

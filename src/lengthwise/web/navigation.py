@@ -62,4 +62,11 @@ ENTRIES: tuple[Entry, ...] = (
         "Whose records are kept. Pick somebody, and every page computes for that body.",
         "Add somebody, or fill in the demo gym.",
     ),
+    Entry(
+        "log",
+        "Log",
+        "/log",
+        "Today's planned lifts with big buttons for load, repetitions and reserve, and the rest timer; works without a connection.",
+        "Open it on the phone once, then take it to the gym.",
+    ),
 )

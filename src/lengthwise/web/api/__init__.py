@@ -2,9 +2,9 @@
 
 from fastapi import APIRouter
 
-from lengthwise.web.api import body, choosing, evidence, lifts
+from lengthwise.web.api import body, choosing, evidence, lifts, log, people
 from lengthwise.web.faults import RESPONSES
 
 router = APIRouter(prefix="/api", responses=RESPONSES)
-for part in (body, lifts, choosing, evidence):
+for part in (body, lifts, choosing, evidence, people, log):
     router.include_router(part.router)

@@ -2,8 +2,8 @@
 
 from fastapi import APIRouter
 
-from lengthwise.web.pages import choose, evidence, home, lift, people, posture, programs, settings, side_by_side
+from lengthwise.web.pages import choose, evidence, home, lift, log, people, posture, programs, settings, side_by_side
 
 router = APIRouter(include_in_schema=False)
-for part in (home, settings, choose, lift, side_by_side, posture, evidence, people, programs):
+for part in (home, settings, choose, lift, side_by_side, posture, evidence, people, log, programs):
     router.include_router(part.router)

@@ -1,0 +1,145 @@
+"""Planned weeks as they are kept: the newest of each, and what a client is to do on a day."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.store import store
+from lengthwise.errors import InputError
+from lengthwise.lifts.catalogue import gear
+from lengthwise.lifts.definition import BodyWeight
+from lengthwise.planning.question import WEEKDAYS
+from lengthwise.planning.week import PlannedLift, Week
+from lengthwise.storage.log import sessions_between
+from lengthwise.storage.weeks import PlannedWeek, monday_of, planned_week, planned_weeks_between, save_week
+from lengthwise.training.client import Client
+from lengthwise.training.defaults import rest_s
+from lengthwise.training.log import LoggedSet
+from lengthwise.training.prescription import loads_at
+
+LOOK_BACK = timedelta(weeks=12)
+"""An older plan is no longer offered."""
+AHEAD = timedelta(weeks=8)
+MOST_LOADS = 160
+LATELY = timedelta(weeks=26)
+
+
+def week_of(client: int, day: date) -> PlannedWeek | None:
+    """The newest version of the week that holds a day; nothing where none was planned."""
+    with store().reading() as db:
+        return planned_week(db, client, day)
+
+
+def latest_week(client: int, day: date) -> PlannedWeek | None:
+    """The week of a day, else the last one planned before it."""
+    with store().reading() as db:
+        found = planned_weeks_between(db, client, day - LOOK_BACK, day)
+    return found[-1] if found else None
+
+
+def weeks_around(client: int, day: date) -> tuple[PlannedWeek, ...]:
+    """The weeks kept from some months before a day until some after it, in order."""
+    with store().reading() as db:
+        return planned_weeks_between(db, client, day - LOOK_BACK, day + AHEAD)
+
+
+def keep_week(client: int, day: date, week: Week, reason: str = "") -> int:
+    """Keep a week in place of the one planned before, whose older versions stay; gives its number.
+
+    Raises:
+        InputError: it holds no lift, or begins more than eight weeks ahead.
+    """
+    if not any(d.lifts for d in week.days):
+        raise InputError("the week holds no lift, so there is nothing to keep")
+    if monday_of(day) > date.today() + AHEAD:
+        raise InputError(f"{day} is too far ahead; allowed until {date.today() + AHEAD}", asked=str(day))
+    with store().writing() as db:
+        return save_week(db, client, day, week, reason)
+
+
+@dataclass(frozen=True)
+class Due:
+    """A planned lift as it is needed between sets.
+
+    Attributes:
+        loads_kg: what exists there, rising; empty where the load cannot be read. step_kg: the usual step.
+        hung: whether the load is what is hung on the body. last: how it went the time before, newest day, in order.
+    """
+
+    lift: str
+    name: str
+    range: str
+    sets: int
+    repetitions: tuple[int, int]
+    reserve: float
+    load_kg: float | None
+    guess: bool
+    rest_s: float
+    gear: str
+    step_kg: float
+    loads_kg: tuple[float, ...]
+    hung: bool
+    last: tuple[LoggedSet, ...]
+    last_day: date | None
+
+
+@dataclass(frozen=True)
+class DueDay:
+    """A day of the plan with its lifts in order."""
+
+    day: str
+    place: str
+    minutes: float
+    lifts: tuple[Due, ...]
+
+
+def due_days(number: int, client: Client, today: date) -> tuple[PlannedWeek | None, tuple[DueDay, ...]]:
+    """The days of the latest plan with everything that is needed to log them, and that plan; none where there is no plan."""
+    planned = latest_week(number, today)
+    if planned is None:
+        return None, ()
+    with store().reading() as db:
+        sessions = sessions_between(db, number, today - LATELY, today - timedelta(days=1))
+    last: dict[tuple[str, str], tuple[date, list[LoggedSet]]] = {}
+    for session in sessions:
+        for key in {(s.lift, s.range) for s in session.sets if not s.warm_up}:
+            last[key] = session.day, [s for s in session.sets if (s.lift, s.range) == key and not s.warm_up]
+    return planned, tuple(
+        DueDay(d.day, d.place, d.minutes, tuple(_due(client, x, d.place, last) for x in d.lifts)) for d in planned.week.days
+    )
+
+
+def _due(client: Client, planned: PlannedLift, place: str, last: dict[tuple[str, str], tuple[date, list[LoggedSet]]]) -> Due:
+    lift = all_lifts().lifts[planned.lift]
+    day, done = last.get((planned.lift, planned.range), (None, []))
+    load = planned.load_kg if planned.load_kg is not None else max((s.load_kg for s in done), default=None)
+    return Due(
+        planned.lift,
+        planned.name,
+        planned.range,
+        planned.sets,
+        planned.repetitions,
+        planned.reserve,
+        load,
+        planned.load_kg is not None and planned.guess,
+        rest_s(client, planned.repetitions),
+        lift.gear,
+        gear()[lift.gear].step_kg,
+        _loads(client, place, lift.gear),
+        isinstance(lift.resistance, BodyWeight),
+        tuple(done),
+        day,
+    )
+
+
+def _loads(client: Client, place: str, kind: str) -> tuple[float, ...]:
+    """The loads to step through; none where there are too many to matter, so that the usual step is taken."""
+    there = place if place in client.places and kind in client.places[place].gear else None
+    found: Sequence[float] = loads_at(client, there, kind).exist
+    return tuple(found) if len(found) <= MOST_LOADS else ()
+
+
+def day_name(day: date) -> str:
+    """The weekday of a date."""
+    return WEEKDAYS[day.weekday()]

@@ -1,0 +1,88 @@
+"""Entering what was written down where there was no connection: the same thing sent twice is kept once."""
+
+import hashlib
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from lengthwise.actions.lift_names import find_lift
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.log import check_measurement, check_set, checked_day
+from lengthwise.actions.store import store
+from lengthwise.errors import InputError, unknown
+from lengthwise.storage import clients, entries, log, mappings, measurements
+from lengthwise.storage.entries import EntryKind
+from lengthwise.training.client import MassUnit
+from lengthwise.training.log import Measurement, Session
+from lengthwise.training.quick_line import LEAST_KG, MOST_KG, read_quick_line
+
+
+@dataclass(frozen=True)
+class Sender:
+    """Whose log is written, by whom, and the key that the sender gave this one thing."""
+
+    client: int
+    key: str
+    by: str = ""
+
+
+@dataclass(frozen=True)
+class KeptOnce:
+    """The entry's number, and whether it had been kept before."""
+
+    entry: int
+    known: bool
+
+
+def add_sets_once(sender: Sender, session: Session) -> KeptOnce:
+    """Add sets to the client's visit of that day.
+
+    Raises:
+        InputError, UnknownNameError: a day to come, a number that cannot be, no such lift; nothing is kept.
+    """
+    checked_day(session.day)
+    known = all_lifts().lifts
+    if not session.sets:
+        raise InputError("no set was given; allowed one or more")
+    for s in session.sets:
+        if s.lift not in known:
+            raise unknown("lift", s.lift, known)
+        check_set(s)
+        if not LEAST_KG <= s.load_kg <= MOST_KG:
+            raise InputError(f"load of {s.load_kg:g} kg; allowed {LEAST_KG:g} to {MOST_KG:g}", asked=s.load_kg)
+    what = f"{len(session.sets)} sets of {session.sets[0].lift} on {session.day}"
+    return _once(sender, "sets", what, lambda db, entry: log.add_to_day(db, sender.client, session, entry))
+
+
+def add_line_once(sender: Sender, lift: str, line: str, session: Session) -> KeptOnce:
+    """Add the sets of a quick line to the client's visit of `session`'s day, in the client's unit where it names none.
+
+    Raises:
+        QuickLineError: the line cannot be read. UnknownNameError: no such lift.
+    """
+    with store().reading() as db:
+        unit: MassUnit = next(c for c in clients.list_clients(db) if c.number == sender.client).client.mass_unit
+        lift_id = find_lift(lift, mappings.known_spellings(db))
+    return add_sets_once(sender, Session(session.day, read_quick_line(line, lift_id, unit)))
+
+
+def add_measurement_once(sender: Sender, measured: Measurement) -> KeptOnce:
+    """Keep a measurement.
+
+    Raises:
+        InputError, UnknownNameError: kind, site or readings are not allowed.
+    """
+    check_measurement(measured)
+    what = f"{measured.kind} {measured.site} {measured.side}".strip() + f" on {measured.day}"
+    return _once(sender, "measurement", what, lambda db, entry: measurements.add_measurement(db, sender.client, measured, entry))
+
+
+def _once(sender: Sender, kind: EntryKind, what: str, keep: Callable[[Any, int], object]) -> KeptOnce:
+    digest = hashlib.sha256(f"{sender.client} {sender.key}".encode()).hexdigest()
+    with store().writing() as db:
+        before = entries.entry_of_key(db, sender.client, digest)
+        if before is not None:
+            return KeptOnce(before.number, True)
+        entry = entries.begin_entry(db, kind, sender.client, what, sender.by, digest)
+        keep(db, entry)
+    return KeptOnce(entry, False)

@@ -1,0 +1,87 @@
+"""The log of one client: what was done, sent once or more often and kept once."""
+
+from datetime import date, timedelta
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request, Response
+
+from lengthwise.actions import log as actions
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.log_once import KeptOnce, Sender, add_line_once, add_measurement_once, add_sets_once
+from lengthwise.training.log import LoggedSet, Session
+from lengthwise.web.api.client_models import EntryOut, KeptOut, LineIn, LogOut, MeasurementIn, SessionOut, SetOut, SetsIn
+from lengthwise.web.api.people import Number
+from lengthwise.web.kept_clients import account_of, kept_client
+
+router = APIRouter(tags=["log"])
+A_MONTH = timedelta(days=31)
+SENT = {200: {"model": KeptOut, "description": "it had been kept before"}}
+
+
+@router.get("/log/{number}", response_model=LogOut)
+def read(
+    number: Number,
+    first: Annotated[date | None, Query(description="first day; a month before the last where none is named")] = None,
+    last: Annotated[date | None, Query(description="last day; today where none is named")] = None,
+) -> LogOut:
+    """The sessions between two days, and the last entries that can be taken back."""
+    name = kept_client(number).client.name
+    end = last or date.today() + timedelta(days=1)
+    start = first or max(end, date(1, 3, 1)) - A_MONTH
+    sessions = actions.read_log(name, start, end)
+    entries = [EntryOut(number=e.number, what=e.what, kind=e.kind) for e in actions.list_entries(name, 20) if e.undone_at is None]
+    return LogOut(sessions=[SessionOut(day=s.day, sets=[set_out(x) for x in s.sets]) for s in sessions], entries=entries)
+
+
+def set_out(s: LoggedSet) -> SetOut:
+    """A logged set as it is sent."""
+    found = all_lifts().lifts.get(s.lift)
+    return SetOut(
+        lift=s.lift,
+        name=found.name if found else s.lift,
+        load_kg=s.load_kg,
+        repetitions=s.repetitions,
+        reserve=s.reserve,
+        range=s.range,
+        pain=list(s.pain),
+        note=s.note,
+        warm_up=s.warm_up,
+    )
+
+
+@router.post("/log/{number}/sets", response_model=KeptOut, status_code=201, responses=SENT)  # type: ignore[arg-type]
+def add_sets(request: Request, response: Response, number: Number, new: SetsIn) -> KeptOut:
+    """Keep sets, whole or not at all."""
+    return _kept(response, add_sets_once(_sender(request, number, new.key), new.session))
+
+
+@router.post("/log/{number}/line", response_model=KeptOut, status_code=201, responses=SENT)  # type: ignore[arg-type]
+def add_line(request: Request, response: Response, number: Number, new: LineIn) -> KeptOut:
+    """Keep the sets of a line such as `3x8 @ 60 r2`."""
+    sender = _sender(request, number, new.key)
+    return _kept(response, add_line_once(sender, new.lift, new.line, Session(new.day, ())))
+
+
+@router.post("/log/{number}/measurements", response_model=KeptOut, status_code=201, responses=SENT)  # type: ignore[arg-type]
+def add_measurement(request: Request, response: Response, number: Number, new: MeasurementIn) -> KeptOut:
+    """Keep a measurement."""
+    return _kept(response, add_measurement_once(_sender(request, number, new.key), new.measured))
+
+
+@router.delete("/log/{number}/entries/{entry}", response_model=EntryOut)
+def take_back(number: Number, entry: Number) -> EntryOut:
+    """Take back something entered, as a whole."""
+    found = actions.undo(kept_client(number).client.name, entry).entry
+    return EntryOut(number=found.number, what=found.what, kind=found.kind)
+
+
+def _sender(request: Request, number: int, key: str) -> Sender:
+    kept_client(number)
+    account = account_of(request)
+    return Sender(number, key, account.name if account else "")
+
+
+def _kept(response: Response, found: KeptOnce) -> KeptOut:
+    if found.known:
+        response.status_code = 200
+    return KeptOut(entry=found.entry, known=found.known)

@@ -1,0 +1,73 @@
+"""The log: today's lifts between sets, on a phone, with or without a connection."""
+
+import json
+from datetime import date
+from typing import Any, get_args
+
+from fastapi import APIRouter, Request
+from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
+
+from lengthwise.actions.kept_weeks import Due, day_name, due_days
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.training.client import JointName
+from lengthwise.web.api.log import set_out
+from lengthwise.web.assets import built_file
+from lengthwise.web.kept_clients import kept_client, picked_of, visible
+from lengthwise.web.rendering import page
+
+router = APIRouter()
+SITES = ("upper_arm", "forearm", "chest", "waist", "hip", "thigh", "calf", "neck")
+
+
+@router.get("/log/worker.js")
+def worker() -> Response:
+    """What keeps the log's pages for times without a connection; served from here so that it reaches them alone."""
+    return FileResponse(built_file("log_worker.ts"), media_type="text/javascript", headers={"cache-control": "no-cache"})
+
+
+@router.get("/log")
+def whose(request: Request) -> Response:
+    """On to the log of whoever is picked, or the choice of whom."""
+    return onward(request, "log", "Log")
+
+
+def onward(request: Request, key: str, title: str) -> Response:
+    """On to a page of whoever is picked or is the only one to be seen; else the choice of whom."""
+    seen = visible(request)
+    chosen = picked_of(request) or (seen[0] if len(seen) == 1 else None)
+    if chosen is not None:
+        return RedirectResponse(f"/{key}/{chosen.number}", 303)
+    return page(request, "whose.html", {"here": key, "title": title, "people": seen})
+
+
+@router.get("/log/{number:int}")
+def log(request: Request, number: int) -> HTMLResponse:
+    """One client's log of a day."""
+    found = kept_client(number)
+    today = date.today()
+    planned, days = due_days(number, found.client, today)
+    carried = {
+        "client": number,
+        "unit": "kg",
+        "days": [{"day": d.day, "place": d.place, "minutes": round(d.minutes), "lifts": [_due(x) for x in d.lifts]} for d in days],
+        "names": {i: lift.name for i, lift in all_lifts().lifts.items()},
+    }
+    values = {
+        "here": "log",
+        "found": found,
+        "planned": planned,
+        "this_week": planned is not None and 0 <= (today - planned.monday).days < 7,
+        "carried": json.dumps(carried, separators=(",", ":"), allow_nan=False),
+        "today": today,
+        "weekday": day_name(today),
+        "days": days,
+        "joints": get_args(JointName),
+        "sites": SITES,
+        "lifts": sorted(lift.name for lift in all_lifts().lifts.values()),
+    }
+    return page(request, "log.html", values)
+
+
+def _due(x: Due) -> dict[str, Any]:
+    last = [set_out(s).model_dump(mode="json") for s in x.last]
+    return {**vars(x), "last": last, "last_day": x.last_day.isoformat() if x.last_day else None}

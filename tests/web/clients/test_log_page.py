@@ -1,0 +1,111 @@
+"""The log on a phone: sets with big buttons, a line, a measurement; without a connection nothing is lost and nothing is doubled."""
+
+from datetime import date
+
+from browsing import Number, Open, until
+from playwright.sync_api import Page
+
+TODAY = date.today().isoformat()
+
+
+def kept(page: Page, gym: str, number: int) -> list[dict]:
+    """Today's sets as the server has them."""
+    answer = page.request.get(f"{gym}/api/log/{number}?first={TODAY}&last={TODAY}").json()
+    return [s for visit in answer["sessions"] for s in visit["sets"]]
+
+
+def enter(page: Page, load: str, repetitions: str, reserve: str = "2") -> None:
+    """One set of the first planned lift."""
+    page.locator(".log-open").first.click()
+    page.fill("#entry-load", load)
+    page.fill("#entry-reps", repetitions)
+    page.locator(f"#entry input[name=reserve][value='{reserve}']").check(force=True)
+    page.click("#entry-keep")
+
+
+def waiting(page: Page) -> int:
+    return int(page.get_attribute("#log-state", "data-waiting") or -1)
+
+
+def test_a_set_is_kept_and_the_rest_begins(open_gym: Open, gym: str, number_of: Number):
+    number = number_of("Mara")
+    page = open_gym(f"/log/{number}", "phone")
+    page.locator(".log-open").first.click()
+    before = float(page.input_value("#entry-load"))
+    page.click("[data-more=load]")
+    assert float(page.input_value("#entry-load")) > before
+    page.click("[data-less=load]")
+    assert float(page.input_value("#entry-load")) == before
+    page.fill("#entry-reps", "101")
+    page.click("#entry-keep")
+    assert "whole number" in page.inner_text("#entry-fault")
+    page.fill("#entry-reps", "9")
+    page.locator("#entry-pain summary").click()
+    page.check("#entry input[value=elbow]")
+    page.click("#entry-keep")
+    until(page, lambda: waiting(page) == 0 and len(kept(page, gym, number)) == 1)
+    one = kept(page, gym, number)[0]
+    assert (one["load_kg"], one["repetitions"], one["pain"]) == (before, 9, ["elbow"])
+    assert page.locator("#rest").is_visible()
+    page.reload()
+    assert page.locator("#rest").is_visible(), "a rest goes on when the page is opened anew"
+    page.click("#rest-stop")
+    assert not page.locator("#rest").is_visible()
+    page.click("text=Take back the last entry")
+    until(page, lambda: kept(page, gym, number) == [])
+
+
+def test_a_set_without_connection_survives_and_is_kept_once(open_gym: Open, gym: str, number_of: Number):
+    number = number_of("Tomasz")
+    page = open_gym(f"/log/{number}", "phone", expects="ERR_INTERNET_DISCONNECTED")
+    until(page, lambda: page.get_attribute("body", "data-offline") == "ready")
+    page.wait_for_load_state("networkidle")
+    page.wait_for_timeout(500)
+    page.context.set_offline(True)
+    enter(page, "31.5", "7")
+    until(page, lambda: waiting(page) == 1)
+    page.reload()
+    until(page, lambda: waiting(page) == 1)
+    assert "31.5 kg × 7" in page.inner_text("#log-done")
+    page.context.set_offline(False)
+    until(page, lambda: waiting(page) == 0)
+    page.reload()
+    until(page, lambda: waiting(page) == 0)
+    found = kept(page, gym, number)
+    assert [(s["load_kg"], s["repetitions"], s["reserve"]) for s in found] == [(31.5, 7, 2)]
+
+
+def test_the_same_key_is_kept_once(open_gym: Open, gym: str, number_of: Number):
+    number = number_of("Henrik")
+    page = open_gym("/people")
+    body = {"key": "0123456789abcdef", "day": TODAY, "sets": [{"lift": "leg_press", "load_kg": 90, "repetitions": 10}]}
+    answers = [page.request.post(f"{gym}/api/log/{number}/sets", data=body) for _ in range(2)]
+    assert [a.status for a in answers] == [201, 200]
+    assert answers[0].json()["entry"] == answers[1].json()["entry"]
+    assert len(kept(page, gym, number)) == 1
+
+
+def test_a_line_that_cannot_be_read_stays_with_its_reason(open_gym: Open, gym: str, number_of: Number):
+    number = number_of("Bastian")
+    page = open_gym(f"/log/{number}", "phone", expects="422")
+    page.click("text=As a line")
+    page.fill("#line-lift", "Back squat")
+    page.fill("#line", "3 by 8")
+    page.click("text=Keep the line")
+    page.wait_for_selector("#log-faults .caution")
+    assert "allowed here" in page.inner_text("#log-faults")
+    page.locator("#log-done >> text=Drop").click()
+    until(page, lambda: waiting(page) == 0)
+    page.fill("#line", "2x5 @ 100 r1")
+    page.click("text=Keep the line")
+    until(page, lambda: len(kept(page, gym, number)) == 2)
+
+
+def test_a_measurement_is_kept_in_its_own_unit(open_gym: Open, gym: str, number_of: Number):
+    number = number_of("Inês")
+    page = open_gym(f"/log/{number}", "phone")
+    page.click("text=A measurement")
+    page.select_option("#measure-kind", "girth")
+    page.fill("#measure-values", "31.2 31,4")
+    page.click("text=Keep the measurement")
+    until(page, lambda: any(e["kind"] == "measurement" for e in page.request.get(f"{gym}/api/log/{number}").json()["entries"]))

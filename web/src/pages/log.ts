@@ -1,0 +1,374 @@
+/** The log of one client: sets entered with one thumb, kept at once in the browser, sent when there is a connection. */
+import { inUnits } from "../api";
+import { rest, takeUpRest } from "../rest";
+import { forget, keep, newKey, remember, remembered, send, waitingOf, type Waiting } from "../waiting";
+
+interface DoneSet {
+  lift: string;
+  name?: string;
+  load_kg: number;
+  repetitions: number;
+  reserve: number | null;
+  range: string;
+  pain: string[];
+  note: string;
+  warm_up: boolean;
+}
+interface Due {
+  lift: string;
+  name: string;
+  range: string;
+  sets: number;
+  repetitions: [number, number];
+  reserve: number;
+  load_kg: number | null;
+  guess: boolean;
+  rest_s: number;
+  gear: string;
+  step_kg: number;
+  loads_kg: number[];
+  hung: boolean;
+  last: DoneSet[];
+  last_day: string | null;
+}
+interface Carried {
+  client: number;
+  days: { day: string; place: string; minutes: number; lifts: Due[] }[];
+  names: Record<string, string>;
+}
+interface Kept {
+  sessions: { day: string; sets: DoneSet[] }[];
+  entries: { number: number; what: string; kind: string }[];
+}
+
+const part = <T extends HTMLElement = HTMLElement>(id: string) => document.getElementById(id) as T;
+const root = part("log");
+const carried = JSON.parse(root.dataset.carried!) as Carried;
+const kgPerUnit = 1 / inUnits(1).value;
+const unit = inUnits(1).unit;
+const state = { day: root.dataset.today!, plan: "", kept: undefined as Kept | undefined, waiting: [] as Waiting[], due: undefined as Due | undefined, busy: false, trouble: "" };
+
+const shown = (kg: number) => inUnits(kg).value.toFixed(1).replace(/\.0$/, "");
+const loadWords = (kg: number, hung = false) => (hung ? (kg ? `body ${kg > 0 ? "+" : "−"} ${shown(Math.abs(kg))} ${unit}` : "body alone") : `${shown(kg)} ${unit}`);
+
+function made(tag: string, words = "", kind = ""): HTMLElement {
+  const found = document.createElement(tag);
+  found.textContent = words;
+  if (kind) found.className = kind;
+  return found;
+}
+
+/** Sets of the day that the server has, and those that still wait. */
+function doneOf(lift: string, range: string): number {
+  const own = (s: DoneSet) => s.lift === lift && s.range === range && !s.warm_up;
+  const kept = state.kept?.sessions.flatMap((s) => s.sets).filter(own).length ?? 0;
+  const waits = state.waiting.filter((w) => w.body.day === state.day).flatMap((w) => (w.body.sets as DoneSet[] | undefined) ?? []);
+  return kept + waits.filter(own).length;
+}
+
+function drawPlan(): void {
+  const list = document.getElementById("log-lifts");
+  if (!list) return;
+  for (const b of document.querySelectorAll<HTMLElement>("[data-plan-day]")) b.setAttribute("aria-pressed", String(b.dataset.planDay === state.plan));
+  const day = carried.days.find((d) => d.day === state.plan);
+  list.replaceChildren(...(day?.lifts ?? []).map(planned));
+}
+
+function planned(due: Due): HTMLElement {
+  const n = doneOf(due.lift, due.range);
+  const item = made("li", "", n >= due.sets ? "sheet log-lift ready" : "sheet log-lift");
+  const button = made("button", "", "log-open") as HTMLButtonElement;
+  button.type = "button";
+  const title = made("strong", due.range === "full" ? due.name : `${due.name}, ${due.range} half`);
+  const load = due.load_kg === null ? "choose a load" : `${loadWords(due.load_kg, due.hung)}${due.guess ? " (guess)" : ""}`;
+  const told = made("span", `${due.sets} × ${due.repetitions[0]}–${due.repetitions[1]}, ${due.reserve} in reserve, ${load}`, "small quiet");
+  const dots = made("span", "", "log-dots");
+  dots.setAttribute("aria-hidden", "true");
+  for (let i = 0; i < Math.max(due.sets, n); i++) dots.append(made("span", "", i < n ? "on" : ""));
+  button.append(title, told, dots, made("span", `${n} of ${due.sets} sets done`, "unseen"));
+  button.addEventListener("click", () => open(due));
+  item.append(button);
+  return item;
+}
+
+function drawDone(): void {
+  const rows: HTMLElement[] = [];
+  for (const s of state.kept?.sessions.flatMap((v) => v.sets) ?? []) rows.push(doneRow(s, "kept"));
+  for (const w of state.waiting.filter((one) => one.body.day === state.day)) {
+    for (const s of (w.body.sets as DoneSet[] | undefined) ?? []) rows.push(doneRow(s, "waits", w));
+    if (!w.body.sets) rows.push(waitingRow(w));
+  }
+  part("log-done").replaceChildren(...rows, ...entries());
+  part("log-none").hidden = rows.length > 0;
+}
+
+function doneRow(s: DoneSet, how: string, waits?: Waiting): HTMLElement {
+  const row = made("li", "", how);
+  const words = `${loadWords(s.load_kg)} × ${s.repetitions}${s.reserve === null ? "" : `, ${s.reserve} in reserve`}${s.warm_up ? ", warm-up" : ""}`;
+  row.append(made("strong", s.name ?? carried.names[s.lift] ?? s.lift), made("span", words, "num"));
+  if (s.pain.length) row.append(made("span", `pain: ${s.pain.join(", ")}`, "tag pain"));
+  if (waits) row.append(made("span", waits.fault ?? "waits", waits.fault ? "tag pain" : "tag"), dropButton(waits));
+  return row;
+}
+
+function waitingRow(w: Waiting): HTMLElement {
+  const row = made("li", "", "waits");
+  const what = w.body.line ? `${w.body.lift}: ${w.body.line}` : `${String(w.body.kind).replaceAll("_", " ")} ${w.body.site ?? ""}`;
+  row.append(made("strong", what), made("span", w.fault ?? "waits", w.fault ? "tag pain" : "tag"), dropButton(w));
+  return row;
+}
+
+function dropButton(w: Waiting): HTMLElement {
+  const button = made("button", "Drop", "small-button plain") as HTMLButtonElement;
+  button.type = "button";
+  button.addEventListener("click", () => void forget(w.key).then(refresh));
+  return button;
+}
+
+/** The last entries, each to be taken back as a whole. */
+function entries(): HTMLElement[] {
+  return (state.kept?.entries ?? []).filter((e) => e.what.endsWith(state.day)).slice(0, 1).map((e) => {
+    const row = made("li", "", "undo");
+    const button = made("button", "Take back the last entry", "small-button") as HTMLButtonElement;
+    button.type = "button";
+    button.title = e.what;
+    button.addEventListener("click", () => void takeBack(e.number));
+    row.append(button);
+    return row;
+  });
+}
+
+async function takeBack(number: number): Promise<void> {
+  const answer = await fetch(`/api/log/${carried.client}/entries/${number}`, { method: "DELETE" }).catch(() => undefined);
+  state.trouble = answer?.ok ? "" : "It could not be taken back without a connection.";
+  await read();
+  draw();
+}
+
+function drawState(): void {
+  const n = state.waiting.length;
+  const faults = state.waiting.filter((w) => w.fault);
+  const words = state.trouble || (n ? `${n} on this device, not sent yet` : navigator.onLine ? "Everything is kept on the server" : "No connection; what you enter is kept here");
+  const line = part("log-state");
+  line.textContent = words;
+  line.dataset.waiting = String(n);
+  line.classList.toggle("waits", n > 0 || Boolean(state.trouble));
+  part("log-faults").replaceChildren(...faults.slice(0, 3).map((w) => made("p", `Not kept by the server: ${w.fault}`, "caution small fault-text")));
+}
+
+function draw(): void {
+  drawPlan();
+  drawDone();
+  drawState();
+}
+
+/** What the server has of the day; what it had last where it cannot be asked. */
+async function read(): Promise<void> {
+  const name = `${carried.client} ${state.day}`;
+  try {
+    const answer = await fetch(`/api/log/${carried.client}?first=${state.day}&last=${state.day}`);
+    if (answer.ok) await remember(name, await answer.json());
+  } catch {
+    // no connection: what was remembered stands
+  }
+  state.kept = await remembered<Kept>(name);
+}
+
+async function refresh(): Promise<void> {
+  state.waiting = await waitingOf(carried.client);
+  draw();
+}
+
+/** Send what waits, one after another; stops where there is no connection. */
+async function sendAll(): Promise<void> {
+  if (state.busy) return;
+  state.busy = true;
+  try {
+    state.trouble = "";
+    let some = false;
+    for (const one of (await waitingOf(carried.client)).filter((w) => !w.fault)) {
+      const how = await send(one);
+      some ||= how === "sent";
+      if (how === "signed out") state.trouble = "Sign in again to send what waits on this device.";
+      if (how === "signed out" || how === "offline") break;
+    }
+    if (some) await read();
+  } finally {
+    state.busy = false;
+    await refresh();
+  }
+}
+
+async function write(path: string, body: Record<string, unknown>): Promise<void> {
+  const key = newKey();
+  await keep({ key, client: carried.client, at: Date.now(), path: `/api/log/${carried.client}/${path}`, body: { key, day: state.day, ...body } });
+  await refresh();
+  void sendAll();
+}
+
+const field = (name: "load" | "reps") => part<HTMLInputElement>(`entry-${name}`);
+const numberIn = (input: HTMLInputElement) => Number(input.value.trim().replace(",", ".").replace("−", "-"));
+
+function open(due: Due): void {
+  state.due = due;
+  part("entry-name").textContent = due.range === "full" ? due.name : `${due.name}, ${due.range} half`;
+  const last = due.last.length ? `Last time (${due.last_day}): ${due.last.map((s) => `${shown(s.load_kg)} × ${s.repetitions}`).join(", ")} ${unit}. ` : "";
+  part("entry-told").textContent = `${last}${due.sets ? `Planned: ${due.sets} × ${due.repetitions[0]}–${due.repetitions[1]}, ${due.reserve} in reserve.` : ""}${due.hung ? " Load is what hangs on the body; 0 for the body alone." : ""}`;
+  const today = [...(state.kept?.sessions ?? []).flatMap((s) => s.sets), ...state.waiting.flatMap((w) => (w.body.day === state.day ? ((w.body.sets as DoneSet[]) ?? []) : []))];
+  const before = today.filter((s) => s.lift === due.lift && !s.warm_up).at(-1);
+  const load = before?.load_kg ?? due.load_kg ?? due.last.at(-1)?.load_kg ?? 0;
+  field("load").value = shown(load);
+  field("load").dataset.kg = String(load);
+  field("reps").value = String(before?.repetitions ?? due.repetitions[1]);
+  for (const r of document.querySelectorAll<HTMLInputElement>("#entry input[name=reserve]")) r.checked = r.value === String(Math.min(Math.round(due.reserve), 4));
+  for (const p of document.querySelectorAll<HTMLInputElement>("#entry input[name=pain]")) p.checked = false;
+  part<HTMLDetailsElement>("entry-pain").open = false;
+  part<HTMLInputElement>("entry-warm").checked = false;
+  part("entry-fault").hidden = true;
+  part<HTMLDialogElement>("entry").showModal();
+  part("entry-keep").focus();
+}
+
+/** The next load that exists, else one step of the gear on. */
+function step(name: "load" | "reps", way: 1 | -1): void {
+  const input = field(name);
+  if (name === "reps") {
+    input.value = String(Math.min(100, Math.max(1, (Math.round(numberIn(input)) || 0) + way)));
+    return;
+  }
+  const due = state.due!;
+  const now = kilograms();
+  const others = due.loads_kg.filter((kg) => (way > 0 ? kg > now + 0.01 : kg < now - 0.01));
+  const lowest = due.hung ? -200 : 0;
+  const next = others.length ? (way > 0 ? others[0] : others.at(-1)!) : due.loads_kg.length ? now : Math.max(lowest, now + way * due.step_kg);
+  input.value = shown(next);
+  input.dataset.kg = String(next);
+}
+
+/** The load as entered; one that was only shown rounded keeps its exact value. */
+function kilograms(): number {
+  const input = field("load");
+  const exact = Number(input.dataset.kg);
+  return shown(exact) === input.value.trim() ? exact : Number((numberIn(input) * kgPerUnit).toFixed(3));
+}
+
+function fault(words: string): void {
+  const box = part("entry-fault");
+  box.textContent = words;
+  box.hidden = false;
+}
+
+async function keepSet(event: Event): Promise<void> {
+  event.preventDefault();
+  const [load, reps] = [kilograms(), numberIn(field("reps"))];
+  if (!Number.isFinite(load) || load < -200 || load > 1000) return fault("The load is no number that can be lifted.");
+  if (!Number.isInteger(reps) || reps < 1 || reps > 100) return fault("Repetitions are a whole number from 1 to 100.");
+  const due = state.due!;
+  const reserve = document.querySelector<HTMLInputElement>("#entry input[name=reserve]:checked")?.value ?? "";
+  const pain = [...document.querySelectorAll<HTMLInputElement>("#entry input[name=pain]:checked")].map((p) => p.value);
+  const warm = part<HTMLInputElement>("entry-warm").checked;
+  const one = { lift: due.lift, load_kg: load, repetitions: reps, reserve: reserve === "" ? null : Number(reserve), range: due.range, pain, note: "", warm_up: warm };
+  await write("sets", { sets: [one] });
+  part<HTMLDialogElement>("entry").close();
+  rest(warm ? 60 : due.rest_s);
+}
+
+function listen(): void {
+  part("entry-form").addEventListener("submit", (event) => void keepSet(event));
+  part("entry-close").addEventListener("click", () => part<HTMLDialogElement>("entry").close());
+  for (const b of document.querySelectorAll<HTMLElement>("[data-less], [data-more]")) {
+    b.addEventListener("click", () => step((b.dataset.less ?? b.dataset.more) as "load" | "reps", b.dataset.less ? -1 : 1));
+  }
+  for (const b of document.querySelectorAll<HTMLElement>("[data-plan-day]")) {
+    b.addEventListener("click", () => {
+      state.plan = b.dataset.planDay!;
+      drawPlan();
+    });
+  }
+  part<HTMLInputElement>("log-day").addEventListener("change", (event) => {
+    const value = (event.target as HTMLInputElement).value;
+    if (value) void choose(value);
+  });
+  part("any-lift").closest("form")!.addEventListener("submit", (event) => {
+    event.preventDefault();
+    const name = part<HTMLInputElement>("any-lift").value.trim();
+    const found = Object.entries(carried.names).find(([id, n]) => n.toLowerCase() === name.toLowerCase() || id === name);
+    part<HTMLInputElement>("any-lift").setCustomValidity(found ? "" : "No lift is called that.");
+    if (!found) return void part<HTMLInputElement>("any-lift").reportValidity();
+    open({ lift: found[0], name: found[1], range: "full", sets: 0, repetitions: [8, 10], reserve: 2, load_kg: null, guess: false, rest_s: 120, gear: "", step_kg: 2.5, loads_kg: [], hung: false, last: [], last_day: null });
+  });
+  part("any-lift").addEventListener("input", () => part<HTMLInputElement>("any-lift").setCustomValidity(""));
+  part("line-form").addEventListener("submit", (event) => {
+    event.preventDefault();
+    const [lift, line] = [part<HTMLInputElement>("line-lift"), part<HTMLInputElement>("line")];
+    void write("line", { lift: lift.value.trim(), line: line.value.trim() }).then(() => (line.value = ""));
+  });
+  measurements();
+  for (const name of ["online", "offline"]) window.addEventListener(name, () => void sendAll());
+  document.addEventListener("visibilitychange", () => !document.hidden && void sendAll());
+  window.setInterval(() => state.waiting.some((w) => !w.fault) && void sendAll(), 20_000);
+}
+
+function measurements(): void {
+  const kind = part<HTMLSelectElement>("measure-kind");
+  const imperial = unit === "lb";
+  const units: Record<string, [string, number]> = { mass: [unit, kgPerUnit], girth: imperial ? ["in", 2.54] : ["cm", 1], skinfold: ["mm", 1], ultrasound_thickness: ["mm", 1] };
+  const show = () => {
+    part("measure-unit").textContent = units[kind.value][0];
+    for (const f of document.querySelectorAll<HTMLElement>("[data-sited]")) f.hidden = kind.value === "mass";
+  };
+  kind.addEventListener("change", show);
+  show();
+  part("measure-form").addEventListener("submit", (event) => {
+    event.preventDefault();
+    const input = part<HTMLInputElement>("measure-values");
+    const values = input.value.trim().split(/[\s;]+/).map((w) => Number(w.replace(",", ".")) * units[kind.value][1]);
+    input.setCustomValidity(values.every((v) => Number.isFinite(v) && v > 0) ? "" : "Numbers with spaces between, such as 36.5 36.7");
+    if (!input.reportValidity()) return;
+    const sited = kind.value !== "mass";
+    const [site, side] = sited ? [part<HTMLSelectElement>("measure-site").value, part<HTMLSelectElement>("measure-side").value] : ["", ""];
+    void write("measurements", { kind: kind.value, site, side, values: values.map((v) => Number(v.toFixed(3))) }).then(() => (input.value = ""));
+  });
+  part("measure-values").addEventListener("input", () => part<HTMLInputElement>("measure-values").setCustomValidity(""));
+}
+
+async function choose(day: string): Promise<void> {
+  state.day = day;
+  const weekday = new Date(`${day}T12:00:00`).toLocaleDateString("en", { weekday: "long" }).toLowerCase();
+  const order = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
+  const from = order.indexOf(weekday);
+  const days = carried.days.filter((d) => d.lifts.length);
+  const ahead = (d: string) => (order.indexOf(d) - from + 7) % 7;
+  state.plan = [...days].sort((a, b) => ahead(a.day) - ahead(b.day))[0]?.day ?? "";
+  await read();
+  await refresh();
+}
+
+/** Keep page and files for times without a connection. */
+async function keepPage(): Promise<void> {
+  if (!("serviceWorker" in navigator)) return;
+  await navigator.serviceWorker.register("/log/worker.js", { scope: "/log/" });
+  const ready = await navigator.serviceWorker.ready;
+  const files = performance.getEntriesByType("resource").map((r) => new URL(r.name)).filter((u) => u.origin === location.origin && u.pathname.startsWith("/built/"));
+  ready.active?.postMessage([location.pathname, "/mark.svg", ...new Set(files.map((u) => u.pathname))]);
+  document.body.dataset.offline = "ready";
+}
+
+/** Start the page. */
+export async function run(): Promise<void> {
+  listen();
+  takeUpRest();
+  await choose(today());
+  void sendAll();
+  await keepPage().catch(() => undefined);
+}
+
+/** The day by this device's clock: a page opened from the device's own store may be days old. */
+function today(): string {
+  const now = new Date();
+  const own = `${now.getFullYear()}-${String(now.getMonth() + 1).padStart(2, "0")}-${String(now.getDate()).padStart(2, "0")}`;
+  const input = part<HTMLInputElement>("log-day");
+  input.max = own;
+  input.value = own;
+  return own;
+}
