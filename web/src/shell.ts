@@ -17,6 +17,7 @@ const pages: Record<string, () => Promise<{ run: () => void | Promise<void> }>> 
   lifts: () => import("./pages/lifts"),
   people: () => import("./pages/people"),
   log: () => import("./pages/log"),
+  sign_in: () => import("./pages/sign_in"),
 };
 
 /** Close an open menu on Escape, on a click elsewhere, and when another opens. */

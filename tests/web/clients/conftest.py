@@ -4,27 +4,12 @@ import os
 import subprocess
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 from browsing import SIZES, Number, Open, Watch
+from gym_server import serving
 from playwright.sync_api import Browser, Page
-
-START_S = 60
-
-
-@contextmanager
-def serving(folder: Path) -> Iterator[str]:
-    """The workbench served from a folder; gives its address."""
-    environment = {**os.environ, "LENGTHWISE_DATA": str(folder), "PYTHONUNBUFFERED": "1"}
-    command = [sys.executable, "-m", "lengthwise.cli", "serve", "--port", "0"]
-    with subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True) as server:
-        line = server.stdout.readline()
-        assert "http://127.0.0.1:" in line, line
-        yield line.split(" at ")[1].split()[0]
-        server.terminate()
-        server.wait(START_S)
 
 
 @pytest.fixture(scope="session")

@@ -1,0 +1,105 @@
+"""Who may see what, asked as a browser would: through HTTP with cookies."""
+
+import http.client
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import urlencode, urlsplit
+
+import pytest
+from gym_server import serving
+
+COACH, PUPIL, PASSWORD = "Coach of the demo", "Pupil of the demo", "a long enough word"
+MAKE = """
+from lengthwise.actions.demo import seed_demo
+from lengthwise.actions.accounts import add_account
+seed_demo()
+add_account({0!r}, {2!r})
+add_account({1!r}, {2!r}, "client", "Mara")
+"""
+
+
+class Browser:
+    """Asks with the cookies it was given."""
+
+    def __init__(self, address: str) -> None:
+        self.host, self.cookies = urlsplit(address).netloc, dict[str, str]()
+
+    def ask(self, method: str, path: str, **form: str) -> http.client.HTTPResponse:
+        connection = http.client.HTTPConnection(self.host, timeout=60)
+        headers = {"cookie": "; ".join(f"{k}={v}" for k, v in self.cookies.items()), "sec-fetch-site": "same-origin"}
+        if form:
+            headers["content-type"] = "application/x-www-form-urlencoded"
+        connection.request(method, path, urlencode(form) if form else None, headers)
+        answer = connection.getresponse()
+        answer.text = answer.read().decode(errors="replace")
+        for line in answer.headers.get_all("set-cookie") or []:
+            name, _, value = line.partition(";")[0].partition("=")
+            self.cookies[name] = value
+            assert "httponly" in line.lower() or not value.strip('"')
+        return answer
+
+
+@pytest.fixture(scope="module")
+def guarded(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """A workbench with a coach's and a client's account."""
+    folder: Path = tmp_path_factory.mktemp("guarded")
+    code = MAKE.format(COACH, PUPIL, PASSWORD)
+    subprocess.run([sys.executable, "-c", code], env={**os.environ, "LENGTHWISE_DATA": str(folder)}, check=True, timeout=300)
+    with serving(folder) as address:
+        yield address
+
+
+def signed_in(address: str, name: str) -> Browser:
+    browser = Browser(address)
+    assert browser.ask("POST", "/sign-in", name=name, password=PASSWORD, next="/people").headers["location"] == "/people"
+    return browser
+
+
+def test_nobody_gets_in_without_signing_in(guarded: str):
+    browser = Browser(guarded)
+    for path in ("/", "/people", "/log/1", "/lift", "/audit"):
+        answer = browser.ask("GET", path)
+        assert (answer.status, answer.headers["location"].startswith("/sign-in?next=")) == (303, True)
+    assert browser.ask("GET", "/api/people").status == 401
+    assert browser.ask("GET", "/sign-in").status == 200
+
+
+def test_a_coach_sees_everybody_and_signs_out(guarded: str):
+    browser = signed_in(guarded, COACH)
+    people = browser.ask("GET", "/people").text
+    assert "Mara" in people
+    assert "Henrik" in people
+    assert "signed in" in browser.ask("GET", "/audit").text
+    assert browser.ask("POST", "/sign-out", x="1").status == 303
+    assert browser.ask("GET", "/people").status == 303
+
+
+def test_a_client_sees_only_itself(guarded: str):
+    browser = signed_in(guarded, PUPIL)
+    own = browser.cookies["client"]
+    other = str(int(own) + 1)
+    people = browser.ask("GET", "/people").text
+    assert "Mara" in people
+    assert "Henrik" not in people
+    assert browser.ask("GET", f"/log/{own}").status == 200
+    for path in (
+        f"/log/{other}",
+        f"/people/{other}",
+        f"/api/log/{other}",
+        f"/api/posture?client={other}.00000000",
+        "/audit",
+        "/accounts",
+    ):
+        assert browser.ask("GET", path).status == 403, path
+    assert browser.ask("POST", "/people/new", name="x").status == 403
+    assert browser.ask("POST", f"/people/{own}/record", name="x").status == 403
+
+
+def test_tries_are_bounded(guarded: str):
+    browser = Browser(guarded)
+    found = [browser.ask("POST", "/sign-in", name="Somebody else", password="wrong").status for _ in range(6)]
+    assert found == [401] * 5 + [429]
+    assert browser.ask("POST", "/sign-in", name=COACH, password=PASSWORD).status == 303
