@@ -40,6 +40,7 @@ DOORS = {
     "fastapi": {"web"},
     "starlette": {"web"},
     "uvicorn": {"web"},
+    "threadpoolctl": {"web"},
     "jinja2": {"web"},
 }
 FILES = sorted(SOURCE.rglob("*.py"))

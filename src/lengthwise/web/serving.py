@@ -8,6 +8,7 @@ import webbrowser
 from collections.abc import Callable
 
 import uvicorn
+from threadpoolctl import threadpool_limits
 
 from lengthwise.errors import InputError
 from lengthwise.web.accounts import accounts_exist
@@ -85,7 +86,7 @@ def serve(host: str, port: int | None, browser: bool, say: Callable[[str], None]
         address = f"http://{name}:{listening.getsockname()[1]}"
         server = _Announcing(uvicorn.Config(create_app({*LOOPBACK, name}), log_level="warning", server_header=False))
         server.announce = lambda: (say(address), browser and open_browser(address))  # type: ignore[func-returns-value]
-        with contextlib.suppress(KeyboardInterrupt):
+        with contextlib.suppress(KeyboardInterrupt), threadpool_limits(1):
             server.run([listening])
 
 
