@@ -140,9 +140,10 @@ class Angle(Strict):
 
 
 class MuscleGroups(Strict):
-    """Coaches' muscles and their heads."""
+    """Coaches' muscles and their heads, and the heads that no lift is chiefly for, with the reason."""
 
     muscle: dict[str, tuple[str, ...]]
+    trained_with_others: dict[str, str] = {}
 
 
 def read_table(name: str, kind: type[T], table: Any) -> T:
@@ -195,8 +196,28 @@ def heads() -> tuple[str, ...]:
 @cache
 def muscles() -> dict[str, tuple[str, ...]]:
     """The heads of each muscle that a coach ranks lifts for."""
-    table = read_table("muscle_groups.toml", MuscleGroups, _toml("muscle_groups.toml")).muscle
+    table = _groups().muscle
     strange = [f"muscle_groups.toml: {m}: found {h!r}; allowed a head" for m, hs in table.items() for h in hs if h not in heads()]
     if strange:
         raise DataFileError(strange)
     return table
+
+
+@cache
+def trained_with_others() -> dict[str, str]:
+    """Heads that a coach trains only along with others, never as the main target of a lift, and why."""
+    found = _groups().trained_with_others
+    strange = [f"muscle_groups.toml: trained_with_others: found {h!r}; allowed a head" for h in found if h not in heads()]
+    if strange:
+        raise DataFileError(strange)
+    return found
+
+
+@cache
+def trainable() -> tuple[str, ...]:
+    """Heads that a coach trains as the main target of a lift, in the order of the muscle file."""
+    return tuple(h for h in heads() if h not in trained_with_others())
+
+
+def _groups() -> MuscleGroups:
+    return read_table("muscle_groups.toml", MuscleGroups, _toml("muscle_groups.toml"))
