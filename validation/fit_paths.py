@@ -174,14 +174,19 @@ class Problem:
         broken = 2 * np.log1p(np.maximum(self.breaks(arms, lengths) - 0.3, 0))
         return np.concatenate([rows, steep, broken, near, 0.15 * (x - self.x0) / self.reach])
 
-    def fit(self, max_nfev: int = 40) -> tuple[Array, str]:
-        """The best knobs [mm], and a line to print."""
+    def fit(self, max_nfev: int = 40, starts: int = 6) -> tuple[Array, str]:
+        """The best knobs [mm] over some seeded starts (a wrap that lets go is a local minimum), and a line to print."""
         if not len(self.x0):
             return self.x0, f"{self.line.name:28s} has nothing to turn"
         start = time.time()
         before = 0.5 * np.sum(self.residual(self.x0) ** 2)
         bounds = (self.x0 - self.reach, self.x0 + self.reach)
-        f = least_squares(self.residual, self.x0, bounds=bounds, x_scale=self.reach, diff_step=2e-3, max_nfev=max_nfev)
+        rng = np.random.default_rng(7)
+        tries = [self.x0, *(self.x0 + 0.6 * self.reach * rng.uniform(-1, 1, len(self.x0)) for _ in range(starts - 1))]
+        found = [
+            least_squares(self.residual, x, bounds=bounds, x_scale=self.reach, diff_step=2e-3, max_nfev=max_nfev) for x in tries
+        ]
+        f = min(found, key=lambda one: one.cost)
         at_bound = int(np.sum(np.abs(f.x - self.x0) > 0.97 * self.reach))
         arms = self.line.arms(self.q, self.axes)[0]
         steep = float(self.jumps(arms).max(initial=0))

@@ -40,14 +40,14 @@ KNEE_BANDS = [
 ]  # fmt: skip
 
 HIP_BANDS = [
-    Band(GMAX[:1], FLEX, {}, {0: (-62, -48), 30: (-62, -44), 60: (-60, -36), 90: (-55, -24), 110: (-50, -15), 125: (-45, -4)}, "T3-125, share of the upper part: shape; extensor in a deep squat", 1.5, 0.7),
-    Band(GMAX[1:2], FLEX, {}, {0: (-82, -68), 30: (-76, -58), 60: (-68, -44), 90: (-58, -30), 110: (-50, -18), 125: (-45, -6)}, "T3-125: 66-92 at 0, falls with flexion", 1.5, 0.6),
-    Band(GMAX[2:], FLEX, {}, {0: (-88, -74), 30: (-88, -66), 60: (-80, -54), 90: (-68, -36), 110: (-55, -20), 125: (-48, -6)}, "T3-125", 1.5, 0.6),
+    Band(GMAX[:1], FLEX, {}, {0: (-62, -48), 30: (-62, -44), 60: (-60, -36), 90: (-55, -26), 110: (-50, -18), 125: (-45, -10)}, "T3-125, share of the upper part: shape; extensor in a deep squat", 1.5, 0.7),
+    Band(GMAX[1:2], FLEX, {}, {0: (-82, -68), 30: (-76, -58), 60: (-68, -44), 90: (-58, -40), 110: (-50, -33), 125: (-45, -27)}, "T3-125: 66-92 at 0, falls with flexion", 1.5, 0.6),
+    Band(GMAX[2:], FLEX, {}, {0: (-88, -74), 30: (-88, -66), 60: (-80, -54), 90: (-68, -44), 110: (-55, -31), 125: (-48, -20)}, "T3-125", 1.5, 0.6),
     Band(GMAX, FLEX, {ABD: 30}, {0: (-85, -30), 60: (-75, -20), 90: (-65, -14), 120: (-60, -4)}, "hip extensor in a wide squat", 1.5),
     Band(GMAX, FLEX, {ABD: 30, ROT: -25}, {60: (-75, -20), 90: (-65, -14), 120: (-60, -4)}, "the same with knees out", 1.5),
-    Band(HAMSTRINGS, FLEX, {}, {-10: (-60, -36), 0: (-66, -46), 20: (-72, -53), 40: (-76, -57), 60: (-74, -52), 90: (-58, -34), 110: (-50, -20)}, "T3-126: 50-70 at 0, about 70 near 35-45", 1.5, 0.1),
-    Band(("adductor_magnus_ischial",), FLEX, {}, {0: (-52, -28), 30: (-70, -46), 60: (-76, -54), 90: (-72, -44), 110: (-65, -30)}, "extends the hip strongly when flexed; shape: 62 at 50", 1.5),
-    Band(("adductor_magnus_anterior",), FLEX, {}, {0: (-15, 20), 45: (-45, -15), 90: (-52, -25)}, "shape"),
+    Band(HAMSTRINGS, FLEX, {}, {-10: (-60, -38), 0: (-66, -48), 20: (-72, -53), 40: (-76, -57), 60: (-74, -52), 90: (-60, -45), 110: (-52, -33), 125: (-45, -22)}, "T3-126: 50-70 at 0, about 70 near 35-45", 1.5, 0.1),
+    Band(("adductor_magnus_ischial",), FLEX, {}, {0: (-52, -28), 30: (-70, -46), 60: (-76, -54), 90: (-72, -54), 110: (-65, -44), 125: (-58, -34)}, "extends the hip strongly when flexed; shape: 62 at 50; 58 from 75 deg on (Nemeth & Ohlsen 1985, from memory)", 1.5),
+    Band(("adductor_magnus_anterior",), FLEX, {}, {0: (-15, 20), 45: (-45, -15), 90: (-52, -34), 110: (-54, -36), 125: (-54, -34)}, "shape; Nemeth & Ohlsen 1985: the arm stays from 75 deg on (from memory)"),
     Band(("adductor_longus",), FLEX, {}, {0: (28, 48), 45: (5, 36), 90: (-28, -4)}, "shape: flexor when extended, extensor when flexed"),
     Band(("adductor_brevis",), FLEX, {}, {0: (8, 32), 45: (-16, 16), 90: (-30, -5)}, "shape"),
     Band(ILIOPSOAS, FLEX, {}, {-20: (33, 40), 0: (34, 40), 30: (32, 38), 60: (30, 36), 90: (26, 37), 110: (18, 44), 120: (8, 48)}, "flexes throughout; shape: 24-45; torque largest near -12 (T3-068)", 2.0),

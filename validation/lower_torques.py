@@ -15,8 +15,8 @@ from line_model import Array
 
 WEIGHT_BY_STATURE = 75 * GRAVITY * 1.76
 ANDERSON = {
-    "hip extension": (0.161, 0.78, 62.0),  # C1 from memory (208 Nm); C3 between T3-058 and T3-061, C2 near T3-062
-    "hip flexion": (0.113, 0.738, -12.3),
+    "hip extension": (0.165, 0.697, 64.0),  # C1 from memory (214 Nm); C3 between T3-058 and T3-061, C2 T3-062 (women; the men's is not at hand)
+    "hip flexion": (0.113, 0.53, -20.0),  # C3 T3-068 -12 (spread -27 to 3), T3-071 -20; C2 T3-069 0.738, lowered within its spread (0.521 to 0.955) towards T3-053, whose torque grows with the bend
     "knee extension": (0.163, 1.258, 64.9),
     "knee flexion": (0.087, 0.869, 29.9),  # C2 from memory
     "ankle extension": (0.095, 1.391, 23.4),  # C1 from memory (123 Nm)
@@ -53,10 +53,10 @@ HIP_0 = "0.75 of the seated one: from memory (lying 0.7-0.85); order T3-037"
 TORQUES = [
     _anderson("knee extension", KNEE, False, {FLEX: 80}, (10, 110, 10)),
     _anderson("knee flexion", KNEE, True, {FLEX: 80}, (0, 100, 10), 1.2),
-    _share("knee flexion, hip 0", "knee flexion", 0.75, KNEE, True, {}, (10, 30, 50, 70, 90), HIP_0, 0.8),
+    _share("knee flexion, hip 0", "knee flexion", 0.75, KNEE, True, {}, (10, 30, 50, 70, 90, 100), HIP_0, 1.5),
     _share("knee extension, hip 0", "knee extension", 1.0, KNEE, False, {}, (20, 40, 60, 80, 100), "T3-038: the hip angle does not matter", 0.5),
-    _anderson("hip extension", FLEX, False, {KNEE: 60}, (0, 110, 10), 2.0),
-    _anderson("hip flexion", FLEX, True, {KNEE: 60}, (-20, 90, 10), 3.0),
+    _anderson("hip extension", FLEX, False, {KNEE: 60}, (0, 120, 10), 4.0),
+    _anderson("hip flexion", FLEX, True, {KNEE: 60}, (-20, 110, 10), 4.0),
     _table("hip abduction", ABD, True, {}, {-15: 128, 0: 120, 20: 100, 35: 80}, "from memory: about 1.6 Nm/kg, falls with abduction", 0.7),
     _table("hip adduction", ABD, False, {}, {-10: 115, 0: 130, 15: 140, 35: 135}, "from memory: about 1.8 Nm/kg", 0.7),
     _table("hip internal rotation, seated", ROT, True, {FLEX: 90, KNEE: 90}, {-20: 65, 0: 60, 20: 48}, "from memory: 50-70 Nm in men", 0.25),
@@ -89,6 +89,9 @@ RANGES = [
     FibreRange(("iliopsoas",), grid(hip_flexion=(-20, -10, 0, 30, 60, 90, 110)), 3.0),
     FibreRange(("adductors", "adductor_magnus_ischial"), grid(hip_abduction=(-15, 0, 20, 40), hip_flexion=(0,)), 2.0),
     FibreRange(("adductors", "adductor_magnus_ischial"), grid(hip_flexion=(-10, 45, 90, 110), hip_abduction=(0, 25)), 2.0),
+    FibreRange(("adductor_magnus_ischial",), grid(hip_flexion=(90, 110, 120)), 3.0, 0.45, 1.3),
+    FibreRange(("adductor_magnus_anterior",), grid(hip_flexion=(0, 30), hip_abduction=(0,)), 4.0, 0.62, 1.5),
+    FibreRange(("iliacus",), grid(hip_flexion=(60, 90)), 3.0, 0.6, 1.5),
     FibreRange(("rectus_femoris",), grid(hip_flexion=(0, 90), knee_flexion=(0, 30, 60, 90, 120, 130)), 4.0, 0.43, 1.57),
     FibreRange(("vasti",), grid(knee_flexion=(0, 30, 60, 90, 120, 140))),
     FibreRange(("hamstrings",), grid(hip_flexion=(0, 60, 90), knee_flexion=(0, 30, 60, 90)), 4.0, 0.43, 1.56),

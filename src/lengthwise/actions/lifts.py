@@ -94,6 +94,7 @@ def curves_answer(found: LiftProfile) -> dict[str, Any]:
         "sticking": {
             "position": float(found.position[found.sticking]),
             "load_kg": found.sticking_kg,
+            "one_rm_kg": found.one_rm_kg,
             "limiting": [{"head": h, "share": s} for h, s in found.limiting.items()],
         },
         "working": {

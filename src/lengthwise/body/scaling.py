@@ -7,7 +7,7 @@ from importlib.resources import files
 from itertools import pairwise
 
 from lengthwise.body import anatomy
-from lengthwise.body.person import Person
+from lengthwise.body.person import Person, Training
 
 
 class Strength(anatomy.Strict):
@@ -15,7 +15,7 @@ class Strength(anatomy.Strict):
 
     woman: dict[str, float]
     age: dict[str, dict[str, float]]
-    training: dict[str, float]
+    training: dict[Training, dict[str, float]]
     region: dict[str, tuple[str, ...]]
 
 
@@ -69,7 +69,7 @@ def strength_factor(person: Person, group: str) -> float:
     mass_kg = min(person.mass_kg, lean_kg) + 0.5 * max(person.mass_kg - lean_kg, 0)
     region = next(r for r, groups in table.region.items() if group in groups)
     sex = table.woman[region] if person.sex == "woman" else 1.0
-    factor = mass_kg / anatomy.skeleton().person.mass_kg * sex * _age_factor(person, region) * table.training[person.training]
+    factor = mass_kg / anatomy.skeleton().person.mass_kg * sex * _age_factor(person, region) * table.training[person.training][region]
     return factor * person.strength.get(group, 1.0)
 
 

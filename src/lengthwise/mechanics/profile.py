@@ -18,11 +18,13 @@ from lengthwise.mechanics import measures
 from lengthwise.mechanics.capacity import Capacity, capacity, limiting_shares
 from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.sharing import Sharing, share
-from lengthwise.mechanics.working_load import load_fraction
+from lengthwise.mechanics.working_load import LIFTED, load_fraction, one_rm_kg
 
 Array = NDArray[np.float64]
 RangeName = Literal["full", "long", "short"]
 N_POS = 41
+LEAST_HELP_KG = 1.0
+"""Less help than this with one's own body nobody arranges: then the body alone is the load; estimate."""
 UNSTABLE_FORCE = 0.7
 """Share of force that can be used on an unstable surface; common practice, no source for the number."""
 
@@ -105,6 +107,11 @@ class LiftProfile:
         return float(self.capacity_kg[self.sticking])
 
     @property
+    def one_rm_kg(self) -> float:
+        """What can be lifted once [kg]; for body-weight lifts in addition to the body."""
+        return one_rm_kg(self.sticking_kg, measures.moved_body_kg(self.setting))
+
+    @property
     def position(self) -> Array:
         """Positions within the asked range, 0-1, (n_pos,)."""
         return np.linspace(0, 1, len(self.capacity_kg))
@@ -143,7 +150,7 @@ def profile(body: Body, lift_id: str, lift: Lift, request: Request | None = None
         InputError: set-up, repetitions or reserve out of bounds.
     """
     request = request or Request()
-    fraction = load_fraction(request.repetitions, request.reserve)
+    fraction = LIFTED * load_fraction(request.repetitions, request.reserve)
     setting = set_up(body, lift, phase_of(lift, request), request.setup)
     able = capacity(setting.balance, setting.coordinates)
     usable = able.load_kg * (UNSTABLE_FORCE if lift.unstable else 1.0)
@@ -183,7 +190,8 @@ def working_load_kg(setting: Setting, largest_kg: float, fraction: float) -> flo
             f"{setting.lift.name}: the body cannot hold its own segments at every position (capacity {largest_kg:.1f} kg)",
             asked=setting.lift.name,
         )
-    return fraction * largest_kg - (1 - fraction) * moved
+    load_kg = fraction * largest_kg - (1 - fraction) * moved
+    return 0.0 if -LEAST_HELP_KG < load_kg < 0 else load_kg
 
 
 def head_matrix(setting: Setting) -> tuple[tuple[str, ...], Array]:
