@@ -9,6 +9,7 @@ import "./style/posture.css";
 import "./style/evidence.css";
 import "./style/people.css";
 import "./style/log.css";
+import "./style/week.css";
 import { start } from "./shell";
 
 start();

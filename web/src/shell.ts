@@ -16,6 +16,7 @@ const pages: Record<string, () => Promise<{ run: () => void | Promise<void> }>> 
   home: () => import("./pages/home"),
   lifts: () => import("./pages/lifts"),
   people: () => import("./pages/people"),
+  week: () => import("./pages/week"),
   log: () => import("./pages/log"),
   sign_in: () => import("./pages/sign_in"),
 };

@@ -11,6 +11,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import BodyWeight
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedLift, Week
+from lengthwise.report.week_files import calendar_text, csv_text
 from lengthwise.storage.log import sessions_between
 from lengthwise.storage.weeks import PlannedWeek, monday_of, planned_week, planned_weeks_between, save_week
 from lengthwise.training.client import Client
@@ -143,3 +144,13 @@ def _loads(client: Client, place: str, kind: str) -> tuple[float, ...]:
 def day_name(day: date) -> str:
     """The weekday of a date."""
     return WEEKDAYS[day.weekday()]
+
+
+def week_table(week: Week) -> str:
+    """A week as comma-separated values."""
+    return csv_text(week)
+
+
+def week_calendar(week: Week, name: str, monday: date) -> bytes:
+    """A week as an iCalendar file."""
+    return calendar_text(week, name, monday)

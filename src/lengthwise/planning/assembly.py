@@ -38,7 +38,7 @@ def week_of(model: Model, point: NDArray[np.float64]) -> Week:
         number = {i: k for k, pair in enumerate(pairs, 1) for i in pair}
         lifts = [_planned(question, i, n, number.get(i)) for i, n in mine.items()]
         days.append(PlannedDay(offer.day, offer.place, minutes_of(question, mine, pairs), in_order(lifts, choices, question)))
-    return _counted_week(question, tuple(days), sets)
+    return counted_week(question, tuple(days), sets)
 
 
 def _sets(model: Model, point: NDArray[np.float64]) -> dict[tuple[int, int], int]:
@@ -114,7 +114,8 @@ def _why(question: Question, choice: Choice, main: str) -> str:
     return f"A set counts {counts}; graded {choice.value.get(main, 0):.2f} for {plain(main)} (best at hand {best:.2f})."
 
 
-def _counted_week(question: Question, days: tuple[PlannedDay, ...], sets: Sets) -> Week:
+def counted_week(question: Question, days: tuple[PlannedDay, ...], sets: Sets) -> Week:
+    """A week of these days with its sets counted and its worth; nothing is claimed about better ones."""
     per_choice: dict[int, int] = {}
     for (i, _), n in sets.items():
         per_choice[i] = per_choice.get(i, 0) + n

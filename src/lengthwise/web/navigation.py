@@ -63,6 +63,13 @@ ENTRIES: tuple[Entry, ...] = (
         "Add somebody, or fill in the demo gym.",
     ),
     Entry(
+        "week",
+        "Week",
+        "/week",
+        "The lifts of a week on its days, with loads that exist. Drag a lift to another day; minutes and conflicts are explained at once.",
+        "Plan, look, change, keep; then print the sheet.",
+    ),
+    Entry(
         "log",
         "Log",
         "/log",

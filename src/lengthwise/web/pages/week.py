@@ -1,0 +1,191 @@
+"""A client's week: planned, changed by hand with what stands against it said at once, kept, and handed over."""
+
+from datetime import date, timedelta
+from typing import Annotated, Any, Literal
+
+from fastapi import APIRouter, Form, Query, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from lengthwise.actions import accounts
+from lengthwise.actions.kept_weeks import keep_week, week_calendar, week_of, week_table
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.sheets import week_paper
+from lengthwise.actions.week import NO_CHANGES, Changes, alternatives, parse_minutes, plan_week
+from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
+from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.lifts.catalogue import gear
+from lengthwise.planning.week import Week
+from lengthwise.report.typeset import Paper, pdf
+from lengthwise.storage.clients import StoredClient
+from lengthwise.web.client_jobs import is_told, offer_for, when_done
+from lengthwise.web.kept_clients import account_of, kept_client, mark_of
+from lengthwise.web.pages.log import onward
+from lengthwise.web.rendering import page
+
+router = APIRouter()
+Day = Annotated[date | None, Query()]
+Words = Annotated[list[str], Query(max_length=20)]
+EMPTY = Week((), {}, {}, 0.0, 1.0)
+WORDS = "Computing the lifts for this body; they are kept, so this happens once."
+
+
+def monday_of(day: date | None) -> date:
+    """The Monday of a day's week; of this week where none is named."""
+    found = day or date.today()
+    return found - timedelta(days=found.weekday())
+
+
+@router.get("/week")
+def whose(request: Request, add: Annotated[str, Query(max_length=80)] = "") -> Response:
+    """On to the week of whoever is picked, with a lift to be added."""
+    found = onward(request, "week", "Week")
+    if add and isinstance(found, RedirectResponse):
+        found.headers["location"] += f"?add={all_lifts().find(add)}"
+    return found
+
+
+@router.get("/week/{number:int}")
+def week(request: Request, number: int, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
+    """The week as it is kept, the form to plan it anew, and the board that can be changed once the lifts are computed."""
+    found, first = kept_client(number), monday_of(monday)
+    kept = week_of(number, first)
+    account = account_of(request)
+    values = {
+        "here": "week",
+        "found": found,
+        "monday": first,
+        "before": first - timedelta(weeks=1),
+        "after": first + timedelta(weeks=1),
+        "kept": kept,
+        "add": all_lifts().find(add) if add else "",
+        "was_kept": request.query_params.get("kept") == "yes",
+        "gear": {k: gear()[k].name for p in found.client.places.values() for k in p.gear if k in gear()},
+        "may_keep": account is None or account.role == "coach",
+    }
+    return page(request, "week.html", values)
+
+
+@router.get("/week/{number:int}/board")
+def board(request: Request, number: int, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
+    """The kept week to be changed by hand."""
+    found, first = kept_client(number), monday_of(monday)
+    offer = when_done(request, f"offer {mark_of(found)}", lambda tell: offer_for(found, tell), WORDS)
+    if is_told(offer):
+        return offer  # type: ignore[no-any-return]
+    kept = week_of(number, first)
+    return _board(request, found, first, edit_week(found.client, offer, kept.week if kept else EMPTY, Edit()), add)
+
+
+@router.get("/week/{number:int}/planned")
+def planned(
+    request: Request,
+    number: int,
+    monday: Day = None,
+    without: Words = [],  # noqa: B006 - FastAPI copies it
+    minutes: Words = [],  # noqa: B006
+    ways: Annotated[int, Query(ge=1, le=3)] = 1,
+    near: bool = False,
+) -> HTMLResponse:
+    """The best week under these changes, or a few that clearly differ; nothing is kept by asking."""
+    found, first = kept_client(number), monday_of(monday)
+    kept = week_of(number, first)
+    last = kept.week if kept and near else None
+    changes = Changes(frozenset(without), parse_minutes([m for m in minutes if not m.endswith("=")]), last)
+
+    def work(tell: Any) -> tuple[Week, ...]:
+        offer_for(found, tell)
+        if ways > 1:
+            return alternatives(found.client, ways, tell)
+        return (plan_week(found.client, changes if changes != NO_CHANGES else NO_CHANGES, tell),)
+
+    key = f"week {mark_of(found)} {first} {sorted(without)} {sorted(minutes)} {ways} {near} {kept.number if kept else 0}"
+    weeks = when_done(request, key, work, f"{WORDS} Then the week is planned, in seconds.")
+    if is_told(weeks):
+        return weeks  # type: ignore[no-any-return]
+    offer = offer_for(found)
+    edited = [Edited(w, edit_week(found.client, offer, w, Edit()).against if not changes.minutes else ()) for w in weeks]
+    return page(request, "parts/week_boards.html", {"boards": [_values(found, first, e, "") for e in edited]})
+
+
+@router.post("/week/{number:int}/edit")
+def edit(
+    request: Request,
+    number: int,
+    week: Annotated[str, Form(max_length=400_000)],
+    do: Annotated[Literal["move", "sets", "remove", "add"], Form()],
+    monday: Annotated[date, Form()],
+    day: Annotated[str, Form(max_length=12)] = "",
+    lift: Annotated[str, Form(max_length=80)] = "",
+    range: Annotated[Literal["full", "long", "short"], Form()] = "full",
+    to: Annotated[str, Form(max_length=12)] = "",
+    sets: Annotated[int, Form()] = 3,
+) -> HTMLResponse:
+    """One change by hand; the answer is the board with its minutes, its sets and what stands against it."""
+    found = kept_client(number)
+    before = week_from_text(week)
+    offer = offer_for(found)
+    try:
+        now = edit_week(found.client, offer, before, Edit(do, day, lift, range, to, sets))
+    except InputError as error:
+        same = edit_week(found.client, offer, before, Edit())
+        now = Edited(same.week, (str(error), *same.against))
+    return _board(request, found, monday_of(monday), now, "")
+
+
+@router.post("/week/{number:int}/keep")
+def keep(
+    request: Request, number: int, week: Annotated[str, Form(max_length=400_000)], monday: Annotated[date, Form()]
+) -> RedirectResponse:
+    """Keep a week; the one kept before stays in the store as an older version."""
+    found, first = kept_client(number), monday_of(monday)
+    edited = edit_week(found.client, offer_for(found), week_from_text(week), Edit())
+    keep_week(number, first, edited.week, "kept on the page")
+    accounts.note("week kept", account_of(request), number, str(first))
+    return RedirectResponse(f"/week/{number}?monday={first}&kept=yes", 303)
+
+
+@router.get("/week/{number:int}/week.{kind}")
+def paper(request: Request, number: int, kind: Literal["pdf", "csv", "ics"], monday: Day = None, size: Paper = "a4") -> Response:
+    """The kept week as a sheet, a table or a calendar.
+
+    Raises:
+        InputError: no week is kept.
+    """
+    found, first = kept_client(number), monday_of(monday)
+    kept = week_of(number, first)
+    if kept is None:
+        raise InputError(f"no week is kept for the week of {first}; plan and keep one first", asked=str(first))
+    name = f"week_{first}.{kind}"
+    headers = {"content-disposition": f'attachment; filename="{name}"'}
+    if kind == "pdf":
+        made = pdf(week_paper(found.client, kept.week, f"{request.base_url}log/{number}"), size)
+        return Response(made, media_type="application/pdf", headers=headers)
+    if kind == "csv":
+        return Response(week_table(kept.week), media_type="text/csv", headers=headers)
+    return Response(week_calendar(kept.week, found.client.name, first), media_type="text/calendar", headers=headers)
+
+
+def _board(request: Request, found: StoredClient, monday: date, now: Edited, add: str) -> HTMLResponse:
+    account = account_of(request)
+    may = account is None or account.role == "coach"
+    return page(request, "parts/week_board.html", {**_values(found, monday, now, add), "may_keep": may})
+
+
+def _values(found: StoredClient, monday: date, now: Edited, add: str) -> dict[str, Any]:
+    lifts = all_lifts()
+    try:
+        adding = lifts.find(add) if add else ""
+    except LengthwiseError:
+        adding = ""
+    return {
+        "found": found,
+        "monday": monday,
+        "week": now.week,
+        "against": now.against,
+        "text": week_text(now.week),
+        "limits": {d.day: d.minutes for d in found.client.days},
+        "add": adding,
+        "add_name": lifts.lifts[adding].name if adding else "",
+        "may_keep": True,
+        "names": sorted((lift.name, i) for i, lift in lifts.lifts.items()),
+    }
