@@ -6,6 +6,7 @@ import sys
 from urllib.parse import urlsplit
 
 import pytest
+from browsing import ROOT
 
 from lengthwise.errors import InputError
 from lengthwise.web import serving
@@ -105,3 +106,10 @@ def test_a_taken_port_is_told(address: str):
     )
     assert done.returncode == 2
     assert "give another --port" in done.stderr
+
+
+def test_make_app_installs_and_serves():
+    told = subprocess.run(
+        ["make", "--dry-run", "--always-make", "app"], cwd=ROOT, capture_output=True, text=True, timeout=60
+    ).stdout
+    assert told.index("pip install") < told.index("lengthwise demo") < told.index("lengthwise serve")

@@ -10,6 +10,7 @@ import "./style/evidence.css";
 import "./style/people.css";
 import "./style/log.css";
 import "./style/week.css";
+import "./style/progress.css";
 import { start } from "./shell";
 
 start();

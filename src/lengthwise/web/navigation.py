@@ -76,4 +76,11 @@ ENTRIES: tuple[Entry, ...] = (
         "Today's planned lifts with big buttons for load, repetitions and reserve, and the rest timer; works without a connection.",
         "Open it on the phone once, then take it to the gym.",
     ),
+    Entry(
+        "progress",
+        "Progress",
+        "/progress",
+        "Strength, size against measurement error, sets and pain from the log; proposals to accept or refuse one by one.",
+        "Log some weeks, then look.",
+    ),
 )

@@ -2,8 +2,22 @@
 
 from fastapi import APIRouter
 
-from lengthwise.web.pages import choose, evidence, home, lift, log, people, posture, programs, settings, side_by_side, sign_in, week
+from lengthwise.web.pages import (
+    choose,
+    evidence,
+    home,
+    lift,
+    log,
+    people,
+    posture,
+    programs,
+    progress,
+    settings,
+    side_by_side,
+    sign_in,
+    week,
+)
 
 router = APIRouter(include_in_schema=False)
-for part in (home, settings, choose, lift, side_by_side, posture, evidence, people, week, log, sign_in, programs):
+for part in (home, settings, choose, lift, side_by_side, posture, evidence, people, week, log, progress, sign_in, programs):
     router.include_router(part.router)

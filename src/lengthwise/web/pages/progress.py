@@ -1,0 +1,134 @@
+"""A client's course: strength, growth against measurement error, volume, pain; and proposals, each accepted or refused by hand."""
+
+from collections import Counter
+from datetime import date
+from threading import Lock
+from typing import Annotated, Any, Literal
+
+from fastapi import APIRouter, Form, Query, Request
+from fastapi.responses import HTMLResponse, Response
+
+from lengthwise.actions import accounts
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.log import list_entries
+from lengthwise.actions.progress import progress_pictures
+from lengthwise.actions.review import Answers, Decision, decide, review_client
+from lengthwise.actions.review_answer import proposal_answer
+from lengthwise.actions.sheets import progress_paper
+from lengthwise.errors import InputError
+from lengthwise.report.typeset import Paper, pdf
+from lengthwise.storage.clients import StoredClient
+from lengthwise.training.review import Review
+from lengthwise.web.client_jobs import when_done
+from lengthwise.web.kept_clients import account_of, kept_client, mark_of
+from lengthwise.web.pages.log import onward
+from lengthwise.web.rendering import page
+
+router = APIRouter()
+drawing = Lock()
+"""Figures are drawn one at a time."""
+answered: Counter[int] = Counter()
+"""Proposals answered since the server began, by client: a review that was computed before an answer no longer holds."""
+READING = "Reading the log and the weeks…"
+
+
+@router.get("/progress")
+def whose(request: Request) -> Response:
+    """On to the progress of whoever is picked."""
+    return onward(request, "progress", "Progress")
+
+
+@router.get("/progress/{number:int}")
+def progress(request: Request, number: int) -> HTMLResponse:
+    """The frame; what was found comes when it has been computed."""
+    return page(request, "progress.html", {"here": "progress", "found": kept_client(number), "today": date.today()})
+
+
+@router.get("/progress/{number:int}/review")
+def review(request: Request, number: int) -> HTMLResponse:
+    """What the log says, in figures and words, and what is proposed."""
+    found = kept_client(number)
+    told = _reviewed(request, found)
+    return told if isinstance(told, HTMLResponse) else page(request, "parts/review.html", _values(request, found, told))
+
+
+def _reviewed(request: Request, found: StoredClient) -> Review | HTMLResponse:
+    """The review of today, with swaps graded as they are when answers are taken."""
+
+    def work(tell: Any) -> Review | str:
+        try:
+            return review_client(found.client.name, None, True, tell)
+        except InputError as error:
+            return str(error)
+
+    entries = list_entries(found.client.name, 1)
+    newest = f"{entries[0].number} {entries[0].undone_at}" if entries else ""
+    told = when_done(request, f"review {mark_of(found)} {date.today()} {newest} {answered[found.number]}", work, READING)
+    if isinstance(told, str):
+        return page(request, "parts/no_review.html", {"why": told, "found": found})
+    return told  # type: ignore[no-any-return]
+
+
+def _values(request: Request, found: StoredClient, told: Review) -> dict[str, Any]:
+    account = account_of(request)
+    pictures = [(p.name, p.sentence) for p in progress_pictures(told)]
+    return {
+        "found": found,
+        "review": told,
+        "names": {i: lift.name for i, lift in all_lifts().lifts.items()},
+        "proposals": [proposal_answer(p, n) for n, p in enumerate(told.proposals, 1)],
+        "pictures": pictures,
+        "may_answer": account is None or account.role == "coach",
+    }
+
+
+@router.get("/progress/{number:int}/picture/{name}.png")
+def picture(request: Request, number: int, name: str) -> Response:
+    """One figure of the review that was computed.
+
+    Raises:
+        InputError: the review has no such figure.
+    """
+    told = _reviewed(request, kept_client(number))
+    found = next((p for p in progress_pictures(told) if p.name == name), None) if isinstance(told, Review) else None
+    if found is None:
+        raise InputError(f"no figure is called {name!r}; open the progress page first", asked=name)
+    with drawing:
+        return Response(found.png(110), media_type="image/png", headers={"cache-control": "private, max-age=300"})
+
+
+@router.post("/progress/{number:int}/answer")
+def answer(
+    request: Request,
+    number: int,
+    key: Annotated[str, Form(max_length=300)],
+    say: Annotated[Literal["accept", "refuse"], Form()],
+) -> HTMLResponse:
+    """Accept or refuse one proposal; the record and the next week change with an accepted one, and with nothing else."""
+    found = kept_client(number)
+    account = account_of(request)
+
+    def work(tell: Any) -> Decision:
+        now = review_client(found.client.name, None, True, tell)
+        at = next((n for n, p in enumerate(now.proposals, 1) if p.key == key), None)
+        if at is None:
+            raise InputError(
+                "this proposal is no longer made: it was answered, or the log has changed; nothing was changed", asked=key
+            )
+        by = account.name if account else ""
+        return decide(
+            found.client.name, Answers([at] if say == "accept" else [], [at] if say == "refuse" else [], by), progress=tell
+        )
+
+    decision = work(lambda done, total: None)
+    answered[number] += 1
+    accounts.note(f"proposal {'accepted' if say == 'accept' else 'refused'}", account, number)
+    return page(request, "parts/decided.html", {"found": found, "d": decision, "say": say})
+
+
+@router.get("/progress/{number:int}/report.pdf")
+def report(number: int, size: Annotated[Paper, Query()] = "a4") -> Response:
+    """The report on paper."""
+    name = kept_client(number).client.name
+    headers = {"content-disposition": f'attachment; filename="progress_{date.today()}.pdf"'}
+    return Response(pdf(progress_paper(review_client(name, None, True)), size), media_type="application/pdf", headers=headers)

@@ -1,0 +1,55 @@
+"""Pages about people: whole on a laptop and on a phone, and a week changed by hand."""
+
+import pytest
+from browsing import SIZES, Number, Open, overflow, serious_faults, settled, shoot
+
+PAGES = {"people": "/people", "person": "/people/{}", "person_new": "/people/new", "log": "/log/{}", "week_empty": "/week/{}", "accounts": "/accounts", "audit": "/audit"}  # fmt: skip
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_is_whole(open_gym: Open, number_of: Number, name: str, size: str):
+    page = open_gym(PAGES[name].format(number_of("Mara")), size)
+    settled(page)
+    assert page.locator("h1").count() == 1
+    assert overflow(page) == 0
+    assert serious_faults(page) == []
+    shoot(page, f"{name}_{size}")
+
+
+def test_progress_shows_trends_and_asks_before_anything_changes(open_gym: Open, number_of: Number):
+    page = open_gym(f"/progress/{number_of('Mara')}")
+    page.wait_for_selector("#r-lifts", timeout=240_000)
+    page.wait_for_load_state("networkidle")
+    assert page.locator("#review tbody tr").count() >= 1
+    assert overflow(page) == 0
+    assert serious_faults(page) == []
+    shoot(page, "progress_laptop")
+
+
+def test_whoever_is_picked_is_computed_for_until_another_body_is(open_gym: Open):
+    page = open_gym("/people")
+    page.click("button[aria-label^='Pick Mara']")
+    page.wait_for_load_state("networkidle")
+    assert "Mara" in page.locator(".masthead summary").first.inner_text()
+    assert "client=" in page.locator("body").get_attribute("data-who")
+    page.locator(".masthead summary").first.click()
+    page.fill("#body-mass", "99")
+    page.click("text=Use this body")
+    page.wait_for_load_state("networkidle")
+    assert "client=" not in page.locator("body").get_attribute("data-who")
+
+
+def test_a_record_is_kept_or_refused_with_every_fault(open_gym: Open):
+    page = open_gym("/people/new", expects="422")
+    for field, value in {"name": "Test person", "stature": "170", "mass": "70", "age": "30"}.items():
+        page.fill(f"#{field}", value)
+    page.check("input[name='gear.0.dumbbell']")
+    page.fill("input[name='loads.0.dumbbell']", "shelf 5 10")
+    page.click("text=Keep this person")
+    page.wait_for_selector("#faults")
+    assert "allowed bar, plates, rack" in page.inner_text("#faults")
+    page.fill("input[name='loads.0.dumbbell']", "rack 5 7.5 10")
+    page.click("text=Keep this person")
+    page.wait_for_selector("text=The record is kept")
+    assert page.input_value("input[name='loads.0.dumbbell']") == "rack 5 7.5 10"
