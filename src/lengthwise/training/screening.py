@@ -68,28 +68,28 @@ def _activity(answers: Screening, agreed: bool) -> tuple[Answer, str]:
         if agreed and answers.clearance_covers_symptoms:
             return "start easy", f"symptoms that a clinician knows of and agreed to: {what}"
         stop = "stop training and ask a clinician" if answers.active_now else "ask a clinician before beginning"
-        return "see a clinician first", f"symptoms: {what}; {stop}"
+        return "see a clinician first", f"symptoms: {what}; {stop} (V133, V136)"
     disease = "; ".join(wording()["known_disease"][d] for d in answers.known_disease)
     if answers.active_now:
         return _active(answers, agreed, disease)
     if not disease:
         return (
             "start easy",
-            "not active so far, no known disease, no symptoms: begin light to moderate and build up gradually",
+            "not active so far, no known disease, no symptoms: begin light to moderate and build up gradually (V131)",
         )
     if agreed:
-        return "start easy", f"{disease}, and a clinician agreed: begin light to moderate"
-    return "see a clinician first", f"{disease}, and not active so far: ask a clinician, then begin light to moderate"
+        return "start easy", f"{disease}, and a clinician agreed: begin light to moderate (V132)"
+    return "see a clinician first", f"{disease}, and not active so far: ask a clinician, then begin light to moderate (V132)"
 
 
 def _active(answers: Screening, agreed: bool, disease: str) -> tuple[Answer, str]:
     if not disease:
-        return "go", "active already, no known disease, no symptoms: go on, moderate or vigorous"
+        return "go", "active already, no known disease, no symptoms: go on, moderate or vigorous (V134)"
     if answers.intensity != "vigorous":
-        return "go", f"{disease}, active already and without symptoms: go on at up to moderate effort"
+        return "go", f"{disease}, active already and without symptoms: go on at up to moderate effort (V135)"
     if agreed:
-        return "go", f"{disease}, active already, and a clinician agreed within twelve months: vigorous effort is open"
-    return "see a clinician first", f"{disease}: ask a clinician before vigorous effort; up to moderate effort may go on"
+        return "go", f"{disease}, active already, and a clinician agreed within twelve months: vigorous effort is open (V135)"
+    return "see a clinician first", f"{disease}: ask a clinician before vigorous effort; up to moderate effort may go on (V135)"
 
 
 def _conditions(answers: Screening, agreed: bool) -> list[tuple[Answer, str]]:
