@@ -121,6 +121,7 @@ class Sticking(Out):
 
     position: float
     load_kg: float
+    one_rm_kg: float
     limiting: list[Limit]
 
 
