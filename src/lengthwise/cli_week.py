@@ -77,7 +77,8 @@ def _show(found: Week, why: bool) -> None:
     out.print(table)
     for note in found.notes:
         out.print(f"[yellow]note:[/] {note}", highlight=False)
-    best = "Proven best" if found.gap < 1e-3 else f"At most {found.gap:.1%} from the best possible"
+    near = "Proven best" if found.gap < 1e-3 else f"At most {found.gap:.1%} from the best possible"
+    best = "The best week found that misses as little as can be" if found.conflicts else near
     moved = "" if found.moved is None else f"; {found.moved} sets differ from the week before"
     other = "" if found.difference is None else f"; {found.difference:.0%} of the nearest earlier week's lifts do not come again"
     out.print(f"{best} (found in {found.solve_s:.1f} s){moved}{other}.", highlight=False)

@@ -61,6 +61,11 @@ class Programme:
         rows = [r for r in self.rows if r.wish is None or r.wish in kept]
         return Programme([replace(c, worth=0.0) for c in self.columns], rows, self.place)
 
+    def raising(self, factor: float) -> "Programme":
+        """The same programme with the lower bounds of wishes raised."""
+        rows = [replace(r, lower=r.lower * factor) if r.wish is not None and r.lower > 0 else r for r in self.rows]
+        return Programme(list(self.columns), rows, self.place)
+
     def relaxing(self, prices: Mapping[Wish, float], worth: float = 1.0) -> "Programme":
         """The same programme with some wishes missed at a price a unit; everything else counts `worth` times."""
         out = Programme([replace(c, worth=c.worth * worth) for c in self.columns], [], dict(self.place))

@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.planning.assembly import week_of
-from lengthwise.planning.conflict import explained, smallest_conflict
+from lengthwise.planning.conflict import can_hold, explained, smallest_conflict
 from lengthwise.planning.distance import Key, difference, lifts_of, moved, sets_of, stay_near
 from lengthwise.planning.highs import Limits, Solved, gap_of, maximise
-from lengthwise.planning.model import Model, Pairing, each_pair, model_of, no_pairs, number_of_pairs, shared_rounds
+from lengthwise.planning.model import Model, Pairing, counted, each_pair, model_of, no_pairs, number_of_pairs, shared_rounds
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Conflict, Week
@@ -22,6 +22,8 @@ from lengthwise.training.client import DayName
 FEW_PAIRS = 400
 """So many possible pairs are solved exactly at once; more are bounded first, then solved exactly among the lifts found."""
 NEAR_ENOUGH = 1e-3
+PROOF_S = 15.0
+"""Time to prove a conflict with every lift [s]."""
 NEARLY_MET = 1e-6
 """Counted sets short of an own wish that do not matter."""
 FAR_OFF = 0.08
@@ -70,8 +72,12 @@ def _missed(question: Question, week: Week) -> tuple[Muscle, ...]:
 
 def _conflicts(question: Question, week: Week) -> tuple[Conflict, ...]:
     """Why own wishes are missed: the smallest conflict, or that none was proven."""
-    programme = model_of(question, _pairing(question)).programme
+    narrow = _serving(question)
+    programme = model_of(narrow, _pairing(narrow)).programme
     found = smallest_conflict(programme)
+    whole = model_of(question, _pairing(question)).programme
+    if found.wishes and len(narrow.choices) < len(question.choices) and can_hold(whole, frozenset(found.wishes), seconds=PROOF_S):
+        found = replace(found, smallest=False)
     if found.wishes:
         return explained(programme, found)
     return tuple(
@@ -81,6 +87,15 @@ def _conflicts(question: Question, week: Week) -> tuple[Conflict, ...]:
         )
         for m in _missed(question, week)
     )
+
+
+def _serving(question: Question) -> Question:
+    """The question with those lifts alone that count for a muscle with an own lower bound: the search is much faster.
+
+    Others hardly ever help; that a conflict found so is one with all lifts too is asked again at the end.
+    """
+    own = [m for m in question.muscles if m.own]
+    return replace(question, choices=tuple(c for c in question.choices if any(counted(c, m) > 0 for m in own)))
 
 
 def _pairing(question: Question) -> Pairing:

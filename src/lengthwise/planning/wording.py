@@ -105,4 +105,4 @@ def buys(wish: Wish, needed: float) -> str:
 
 
 NOT_ENOUGH = "not enough alone: other wishes stand against each other as well"
-NOT_SMALLEST = " (time ran out: this wish may not belong to the conflict)"
+NOT_SMALLEST = " (time ran out before it was proven that this wish belongs to the conflict)"
