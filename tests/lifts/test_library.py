@@ -21,15 +21,12 @@ UNTRAINED_HEADS = {"toe_extensors", "toe_flexors"}
 
 
 NEVER_LOADED_LONG = {
-    "adductor_magnus_ischial",
     "coracobrachialis",
     "deep_hip_rotators",
-    "gracilis",
     "latissimus_middle",
     "levator_scapulae",
     "pectoralis_minor",
     "quadratus_lumborum",
-    "sartorius",
     "serratus_anterior",
     "supraspinatus",
 }

@@ -64,13 +64,17 @@ def strength_factor(person: Person, group: str) -> float:
     force goes with mass. Mass counts up to the mass at a body-mass index of 27 in full and beyond it by half (estimate: the rest
     is mostly fat). Sex, age and training: strength.toml.
     """
-    table = strength_table()
     lean_kg = 27 * person.stature_m**2
     mass_kg = min(person.mass_kg, lean_kg) + 0.5 * max(person.mass_kg - lean_kg, 0)
-    region = next(r for r, groups in table.region.items() if group in groups)
+    region = next(r for r, groups in strength_table().region.items() if group in groups)
+    return mass_kg / anatomy.skeleton().person.mass_kg * region_factor(person, region) * person.strength.get(group, 1.0)
+
+
+def region_factor(person: Person, region: str) -> float:
+    """Strength of a region over that of an untrained man of 18-25 years and the same mass: sex, age and training."""
+    table = strength_table()
     sex = table.woman[region] if person.sex == "woman" else 1.0
-    factor = mass_kg / anatomy.skeleton().person.mass_kg * sex * _age_factor(person, region) * table.training[person.training][region]
-    return factor * person.strength.get(group, 1.0)
+    return sex * _age_factor(person, region) * table.training[person.training][region]
 
 
 def _age_factor(person: Person, region: str) -> float:

@@ -262,7 +262,7 @@ def name_faults(lift_id: str, lift: Lift) -> Iterator[str]:
     marks = [m for name in anatomy.skeleton().landmark for m in (name, f"{name}_right", f"{name}_left")]
     angles = [*posture_names(), *PLACE_NAMES]
     heads = anatomy.heads()
-    known = {*lift.setup, *BODY_LENGTHS, "mass"}
+    known = {*lift.setup, *BODY_LENGTHS, "mass", "strength"}
 
     def missing(key: str, name: str, valid: Any) -> Iterator[str]:
         if name not in valid:

@@ -12,6 +12,7 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.person import joint_range
 from lengthwise.body.posture import PELVIS, PELVIS_PLACE_M, coordinates
+from lengthwise.body.scaling import region_factor
 from lengthwise.errors import InputError, NoSolutionError, UnknownNameError, unknown
 from lengthwise.lifts.definition import PLACE_NAMES, Lift, Pin, Value
 from lengthwise.lifts.expression import evaluate
@@ -50,7 +51,7 @@ class Path:
 
 
 def set_names(body: Body, lift: Lift, setup: Mapping[str, float]) -> dict[str, float]:
-    """Set-up values, body lengths [cm] and mass [kg] by name.
+    """Set-up values, body lengths [cm], mass [kg] and strength of the shoulders (1: an untrained man of that mass) by name.
 
     Raises:
         UnknownNameError: the lift has no such set-up parameter.
@@ -70,7 +71,7 @@ def set_names(body: Body, lift: Lift, setup: Mapping[str, float]) -> dict[str, f
     segment = {"trunk": "thorax", "upper_arm": "humerus", "forearm": "ulna"}
     lengths = {n: s.base_mm * 0.1 * factor[segment.get(n, n)] for n, s in share.items()}
     defaults = {n: s.default for n, s in lift.setup.items()}
-    whole = {"stature": body.person.stature_m * 100, "mass": body.person.mass_kg}
+    whole = {"stature": body.person.stature_m * 100, "mass": body.person.mass_kg, "strength": region_factor(body.person, "shoulder")}
     return {**lengths, **whole, **defaults, **setup}
 
 

@@ -56,7 +56,7 @@ class HeadProfile:
     Attributes:
         fibre_length: over optimal, strength-weighted over the head's lines.
         span_position: where that lies between its shortest and longest possible, 0-1.
-        activation: 0-1, strength-weighted.
+        activation: 0-1, strength-weighted, of the lift as it moves: what holds the load, over LIFTED (a shortening muscle gives less).
         active_force_n, passive_force_n: summed over its lines [N].
         measures: see mechanics/measures.py.
     """
@@ -229,7 +229,7 @@ def _heads(
     weight = weight / weight.sum(1, keepdims=True)
     length = fibres.length @ weight.T
     span = measures.span_position(setting, fibres.length) @ weight.T
-    activation = shared.activation @ weight.T
+    activation = np.minimum(shared.activation / LIFTED, 1.0) @ weight.T
     active = (shared.activation * setting.tension.active_n) @ member.T
     passive = setting.tension.passive_n @ member.T
     effort = measures.effort(setting, shared.activation) @ member.T
