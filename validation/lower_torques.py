@@ -15,8 +15,16 @@ from line_model import Array
 
 WEIGHT_BY_STATURE = 75 * GRAVITY * 1.76
 ANDERSON = {
-    "hip extension": (0.165, 0.697, 64.0),  # C1 from memory (214 Nm); C3 between T3-058 and T3-061, C2 T3-062 (women; the men's is not at hand)
-    "hip flexion": (0.113, 0.53, -20.0),  # C3 T3-068 -12 (spread -27 to 3), T3-071 -20; C2 T3-069 0.738, lowered within its spread (0.521 to 0.955) towards T3-053, whose torque grows with the bend
+    "hip extension": (
+        0.165,
+        0.697,
+        64.0,
+    ),  # C1 from memory (214 Nm); C3 between T3-058 and T3-061, C2 T3-062 (women; the men's is not at hand)
+    "hip flexion": (
+        0.113,
+        0.53,
+        -20.0,
+    ),  # C3 T3-068 -12 (spread -27 to 3), T3-071 -20; C2 T3-069 0.738, lowered within its spread (0.521 to 0.955) towards T3-053, whose torque grows with the bend
     "knee extension": (0.163, 1.258, 64.9),
     "knee flexion": (0.087, 0.869, 29.9),  # C2 from memory
     "ankle extension": (0.095, 1.391, 23.4),  # C1 from memory (123 Nm)

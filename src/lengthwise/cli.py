@@ -154,9 +154,7 @@ def _print_profile(found: LiftProfile) -> None:
         f"Weakest at {found.position[found.sticking]:.0%} of the lifting phase: the body can hold {found.sticking_kg:.1f} kg{extra} "
         f"and lift about {found.one_rm_kg:.1f} kg once."
     )
-    out.print(
-        f"A set of {found.request.repetitions} with {found.request.reserve:g} in reserve: about {found.working_kg:.1f} kg."
-    )
+    out.print(f"A set of {found.request.repetitions} with {found.request.reserve:g} in reserve: about {found.working_kg:.1f} kg.")
     limits = ", ".join(f"{h} {s:.0%}" for h, s in list(found.limiting.items())[:5] if s > 0.02)
     out.print(f"What gives out first: {limits or 'joints and supports rather than muscles'}.")
     table = Table("head", "length", "longest", "loaded", "long-range", "tension at", "joint", "limiting", "effort", box=SIMPLE_HEAD)

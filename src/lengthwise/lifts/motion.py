@@ -71,7 +71,11 @@ def set_names(body: Body, lift: Lift, setup: Mapping[str, float]) -> dict[str, f
     segment = {"trunk": "thorax", "upper_arm": "humerus", "forearm": "ulna"}
     lengths = {n: s.base_mm * 0.1 * factor[segment.get(n, n)] for n, s in share.items()}
     defaults = {n: s.default for n, s in lift.setup.items()}
-    whole = {"stature": body.person.stature_m * 100, "mass": body.person.mass_kg, "strength": region_factor(body.person, "shoulder")}
+    whole = {
+        "stature": body.person.stature_m * 100,
+        "mass": body.person.mass_kg,
+        "strength": region_factor(body.person, "shoulder"),
+    }
     return {**lengths, **whole, **defaults, **setup}
 
 

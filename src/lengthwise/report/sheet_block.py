@@ -36,7 +36,11 @@ def _strength(block: Block) -> str:
 
 
 def _row(plan: LiftPlan, unit: MassUnit) -> dict[str, Any]:
-    return {"name": plan.lift.name, "way": nice(plan.way), "weeks": [_cell(week, plan.lift.loads.kind, unit) for week in plan.weeks]}
+    return {
+        "name": plan.lift.name,
+        "way": nice(plan.way),
+        "weeks": [_cell(week, plan.lift.loads.kind, unit) for week in plan.weeks],
+    }
 
 
 def _cell(week: WeekOfLift, gear: str, unit: MassUnit) -> dict[str, Any]:
