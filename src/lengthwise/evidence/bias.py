@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.stats import kendalltau, t
+from scipy.stats import kendalltau, rankdata, t
 
 from lengthwise.errors import InputError
 from lengthwise.evidence.heterogeneity import Array, read_only
@@ -12,6 +12,9 @@ from lengthwise.evidence.pooling import Convention, PooledEffect, pool
 
 ENOUGH = 10
 """Below this many studies asymmetry tests cannot tell chance from bias (Sterne et al. 2011, BMJ 343:d4002)."""
+
+ROUNDING = 12
+"""Decimals of a distance from the centre: what differs only by rounding is equal, on every processor."""
 
 
 def caution(k: int) -> str:
@@ -95,9 +98,9 @@ class Filled:
 
 
 def _surplus(y: Array, centre: float) -> int:
-    """Duval & Tweedie's L0: the number of studies on the right that have no counterpart on the left."""
-    gap = y - centre
-    rank = np.argsort(np.argsort(np.abs(gap), kind="stable"), kind="stable") + 1
+    """Duval & Tweedie's L0: the number of studies on the right that have no counterpart on the left; equal distances share their ranks."""
+    gap = np.round(y - centre, ROUNDING)
+    rank = rankdata(np.abs(gap))
     k = y.size
     return max(0, round((4 * float(rank[gap > 0].sum()) - k * (k + 1)) / (2 * k - 1)))
 
