@@ -116,10 +116,10 @@ def blade_turn(blade: Array) -> Array:
 
 
 def girdle_angles(clavicle: Array, blade: Array) -> Array:
-    """The six hinge coordinates [rad] (three at each end of the clavicle) that put clavicle and blade there, (n_pos, 6)."""
-    sc, ac = joint_turns(np.radians(clavicle), SC_JOINTS), blade_turn(blade)
+    """The six hinge coordinates [rad] (three at each end of the clavicle) that put clavicle [deg] and blade (its turn) there, (n_pos, 6)."""
+    sc = joint_turns(np.radians(clavicle), SC_JOINTS)
     axes = np.stack([_axis("ac_upward_rotation"), _axis("ac_posterior_tilt"), _axis("ac_internal_rotation")], axis=1)
-    m = axes.T @ rotation.matrices(rotation.product(rotation.inverse(sc), ac)) @ axes
+    m = axes.T @ rotation.matrices(rotation.product(rotation.inverse(sc), blade)) @ axes
     hinge = np.stack(
         [
             np.arctan2(-m[:, 0, 1], m[:, 1, 1]),

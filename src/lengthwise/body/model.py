@@ -167,12 +167,12 @@ class Body:
         local = np.array([p for _, p in marks]).reshape(-1, 3)
         turned, origin = np.empty((len(qs), len(marks), 9)), np.empty((len(qs), len(marks), 3))
         masses = np.empty((len(qs), m.nbody, 3))
-        qpos, xmat, xpos, xipos = d.qpos, d.xmat, d.xpos, d.xipos
+        qpos, xmat, xpos, xipos, pose = d.qpos, d.xmat, d.xpos, d.xipos, mujoco.mj_kinematics
         for i, q in enumerate(qs):
             qpos[:] = q
-            mujoco.mj_kinematics(m, d)
-            xmat.take(segments, 0, turned[i])
-            xpos.take(segments, 0, origin[i])
+            pose(m, d)
+            xmat.take(segments, 0, turned[i], "clip")
+            xpos.take(segments, 0, origin[i], "clip")
             masses[i] = xipos
         frames = turned.reshape(len(qs), -1, 3, 3)
         points = origin + (frames @ local[:, :, None])[..., 0]

@@ -108,12 +108,13 @@ def check_reach(body: Body, posture: Posture, slack_deg: float = 0.5) -> None:
             )
 
 
-def coordinates(body: Body, posture: Posture, place_m: Array | None = None) -> Array:
+def coordinates(body: Body, posture: Posture, place_m: Array | None = None, arms: Array | None = None) -> Array:
     """Joint coordinates of a batch of postures.
 
     Args:
         posture: clinical angles [deg], each a number or (n_pos,).
         place_m: where the pelvis is [m], (n_pos, 3) or (3,); standing height by default.
+        arms: coordinates (n_pos, n_q) whose shoulders and shoulder blades are taken instead of the posture's, to save their solution.
 
     Returns:
         q (n_pos, n_q).
@@ -124,6 +125,8 @@ def coordinates(body: Body, posture: Posture, place_m: Array | None = None) -> A
 
     def angle(name: str, side: str = "") -> Array:
         value = posture.get(f"{name}_{side}", posture.get(name, 0.0)) if side else posture.get(name, 0.0)
+        if isinstance(value, np.ndarray) and value.shape == (n_pos,):
+            return value
         return np.broadcast_to(np.asarray(value, float), (n_pos,))
 
     q[:, :3] = PELVIS_PLACE_M if place_m is None else place_m
@@ -135,12 +138,15 @@ def coordinates(body: Body, posture: Posture, place_m: Array | None = None) -> A
     alike = not any(name.endswith(("_right", "_left")) for name in posture)
     for side in ("right",) if alike else anatomy.SIDES:
         hip = _euler(-angle("hip_flexion", side), -angle("hip_abduction", side), angle("hip_internal_rotation", side))
-        girdle, ball = _shoulder(posture, angle, side)
         for joint, name in _HINGES.items():
             q[:, where[f"{joint}_{side}"]] = np.radians(angle(name, side))[:, None]
-        q[:, _girdle_slice(body, side)] = girdle
         q[:, where[f"hip_{side}"]] = hip if side == "right" else rotation.mirrored(hip)
-        q[:, where[f"shoulder_{side}"]] = ball if side == "right" else rotation.mirrored(ball)
+        girdle, shoulder = _girdle_slice(body, side), where[f"shoulder_{side}"]
+        if arms is not None:
+            q[:, girdle], q[:, shoulder] = arms[:, girdle], arms[:, shoulder]
+            continue
+        q[:, girdle], ball = _shoulder(posture, angle, side)
+        q[:, shoulder] = ball if side == "right" else rotation.mirrored(ball)
     if alike:
         _copy_right_to_left(body, q)
     return q
@@ -221,8 +227,8 @@ def _shoulder(posture: Posture, angle: AngleOf, side: str) -> tuple[Array, Array
     arm = _arm(angle("shoulder_flexion", side), abduction, horizontal, angle("shoulder_internal_rotation", side))
     direction = rotation.applied(arm, -_Z)
     clavicle, scapula = rest_girdle(direction, angle("scapula_elevation", side), angle("scapula_protraction", side))
-    ball = rotation.product(rotation.inverse(blade_turn(scapula)), arm)
-    return girdle_angles(clavicle, scapula), ball
+    blade = blade_turn(scapula)
+    return girdle_angles(clavicle, blade), rotation.product(rotation.inverse(blade), arm)
 
 
 def _shoulder_angles(girdle: Array, ball: Array, horizontal: bool) -> dict[str, Array]:

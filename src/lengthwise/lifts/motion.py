@@ -161,6 +161,7 @@ class _Chain:
         self.body, self.lift, self.base, self.conditions, self.names = body, lift, posture, conditions, names
         self.sides = ("right",) if lift.mirrored else anatomy.SIDES
         self.unknown = list(lift.motion.solve)
+        self.arms = None if any(n.startswith(("shoulder", "scapula")) for n in self.unknown) else self._coordinates(posture, None)
         self.marks = list(dict.fromkeys(m for c in conditions for m in self._marks_of(c.pin)))
 
     # -- names
@@ -179,8 +180,13 @@ class _Chain:
     # -- equations
 
     def coordinates(self, posture: Mapping[str, Array]) -> Array:
+        """Joint coordinates; where no shoulder angle is solved, shoulders are those of the key postures, once for all."""
+        n_pos = len(posture[PLACE_NAMES[0]])
+        return self._coordinates(posture, None if self.arms is None else np.tile(self.arms, (n_pos // len(self.arms), 1)))
+
+    def _coordinates(self, posture: Mapping[str, Array], arms: Array | None) -> Array:
         place = np.stack([posture[n] for n in PLACE_NAMES], -1) * _CM
-        return coordinates(self.body, {k: v for k, v in posture.items() if k not in PLACE_NAMES}, place)
+        return coordinates(self.body, {k: v for k, v in posture.items() if k not in PLACE_NAMES}, place, arms)
 
     def residuals(self, posture: Mapping[str, Array]) -> Array:
         """By how much each pin is missed [m], (n_pos, n_equation)."""
@@ -261,6 +267,7 @@ class _Chain:
         coarse = copy(self)
         coarse.base = {k: v[some] for k, v in self.base.items()}
         coarse.conditions = [c.at(some) for c in self.conditions]
+        coarse.arms = None if self.arms is None else self.arms[some]
         u_some = coarse.descend(start[some], start[some], 40)
         u = np.asarray(CubicSpline(some, u_some)(np.arange(n_pos)))
         if coarse.miss(coarse._with(u_some)).max(initial=0.0) > _TOLERANCE_M:
@@ -297,8 +304,8 @@ class _Chain:
         stacked = np.tile(u, (n + 1, 1))
         for i in range(n):
             stacked[(i + 1) * n_pos : (i + 2) * n_pos, i] += h
-        posture = {k: np.tile(v, n + 1) for k, v in self.base.items()}
-        posture.update({name: stacked[:, i] for i, name in enumerate(self.unknown)})
+        base = np.tile(np.stack(list(self.base.values())), n + 1)
+        posture = dict(zip(self.base, base, strict=True)) | {name: stacked[:, i] for i, name in enumerate(self.unknown)}
         r = self.residuals(posture).reshape(n + 1, n_pos, -1) * _PIN_WEIGHT
         return np.moveaxis((r[1:] - r[0]) / h, 0, -1)
 
