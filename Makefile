@@ -51,6 +51,7 @@ $(VENV)/.demo: $(VENV)/.installed
 	touch $@
 
 app: install $(VENV)/.demo
+	$(BIN)/lengthwise rank triceps --person demo/client.toml --report out/triceps.html
 	$(BIN)/lengthwise serve --browser
 
 test: install-test
