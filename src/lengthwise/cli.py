@@ -155,15 +155,12 @@ def _print_profile(found: LiftProfile) -> None:
         f"and lift about {found.one_rm_kg:.1f} kg once."
     )
     out.print(f"A set of {found.request.repetitions} with {found.request.reserve:g} in reserve: about {found.working_kg:.1f} kg.")
-    limits = ", ".join(f"{h} {s:.0%}" for h, s in list(found.limiting.items())[:5] if s > 0.02)
+    limits = ", ".join(f"{h} {s:.0%}" for h, s in list(found.gives_out.items())[:5] if s > 0.02)
     out.print(f"What gives out first: {limits or 'joints and supports rather than muscles'}.")
     table = Table("head", "length", "longest", "loaded", "long-range", "tension at", "joint", "limiting", "effort", box=SIMPLE_HEAD)
     table.add_row("", "min-max", "span 0-1", "length", "load", "longest", "conflict", "share", "share", style="dim")
-    ranked = sorted(found.heads.items(), key=lambda kv: -kv[1].measures.effort_share)
-    for head, p in [
-        *((h, found.heads[h]) for h in found.lift.targets),
-        *((h, p) for h, p in ranked if h not in found.lift.targets),
-    ][:14]:
+    for head in found.shown[:14]:
+        p = found.heads[head]
         m = p.measures
         table.add_row(
             ("* " if head in found.lift.targets else "") + head,

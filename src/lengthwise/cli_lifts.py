@@ -122,7 +122,7 @@ def check(
     """Validate a lift file, profile its lifts and draw them."""
     checked = own_lifts.check_lift(body_for(person), file)
     for found, findings in checked:
-        limits = ", ".join(f"{h} {s:.0%}" for h, s in list(found.limiting.items())[:4] if s > 0.02)
+        limits = ", ".join(f"{h} {s:.0%}" for h, s in list(found.gives_out.items())[:4] if s > 0.02)
         out.print(
             f"[bold]{found.lift.name}[/]: {found.sticking_kg:.0f} kg at {found.position[found.sticking]:.0%}; limited by {limits or 'no muscle'}"
         )

@@ -79,7 +79,7 @@ def audit_one(person: Person, lift_id: str, lift: Lift, n_pos: int) -> Row:
         found.sticking_kg,
         float(found.position[found.sticking]),
         tuple(leaders(found)[:6]),
-        tuple(list(found.limiting.items())[:4]),
+        tuple(list(found.gives_out.items())[:4]),
         tuple(lift.prime_movers),
         tuple(missing_movers(found)),
         tuple(audit(found)),

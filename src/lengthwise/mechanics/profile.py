@@ -107,6 +107,23 @@ class LiftProfile:
         return float(self.capacity_kg[self.sticking])
 
     @property
+    def gives_out(self) -> dict[str, float]:
+        """Limiting share of every head, largest first; where both sides do the same lift, both sides together."""
+        out: dict[str, float] = {}
+        for head, part in self.limiting.items():
+            name = head.removesuffix("_left") if self.lift.sides == "both" else head
+            out[name] = out.get(name, 0.0) + part
+        return dict(sorted(out.items(), key=lambda kv: -kv[1]))
+
+    @property
+    def shown(self) -> list[str]:
+        """The targets, then every head by effort, most first; in a lift that both sides do alike, a head once."""
+        ranked = sorted(self.heads, key=lambda h: -self.heads[h].measures.effort_share)
+        if self.lift.sides == "both":
+            ranked = [h.removesuffix("_left") for h in ranked]
+        return list(dict.fromkeys([*(h for h in self.lift.targets if h in self.heads), *ranked]))
+
+    @property
     def one_rm_kg(self) -> float:
         """What can be lifted once [kg]; for body-weight lifts in addition to the body."""
         return one_rm_kg(self.sticking_kg, measures.moved_body_kg(self.setting))

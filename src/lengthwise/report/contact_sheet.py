@@ -43,7 +43,7 @@ def _row(axes: np.ndarray, found: LiftProfile, findings: Sequence[str]) -> None:
     text = [
         found.lift.name,
         f"{found.sticking_kg:.0f} kg at {found.position[found.sticking]:.0%}",
-        "limits: " + ", ".join(f"{nice(h)} {s:.0%}" for h, s in list(found.limiting.items())[:3] if s > 0.02),
+        "limits: " + ", ".join(f"{nice(h)} {s:.0%}" for h, s in list(found.gives_out.items())[:3] if s > 0.02),
         "works: " + ", ".join(nice(h) for h in by_effort),
         *(f"! {f}" for f in findings[:4]),
     ]

@@ -36,7 +36,7 @@ def profile_figure(found: LiftProfile) -> Figure:
     ):
         draw_position(ax, found.setting, position, working_lines(found, position), view)
         ax.set_title(title, fontsize=10)
-    heads = leading_heads(found)
+    heads = found.shown[: len(COLORS)]
     axes = bottom.subplots(1, 3)
     draw_capacity(axes[0], found)
     draw_curves(axes[1], found, heads, "length")
@@ -64,15 +64,9 @@ def working_lines(found: LiftProfile, position: int) -> dict[str, float]:
     return out
 
 
-def leading_heads(found: LiftProfile, most: int = 6) -> list[str]:
-    """The lift's targets, then the heads that spend most effort."""
-    by_effort = sorted(found.heads, key=lambda h: -found.heads[h].measures.effort_share)
-    return list(dict.fromkeys([*found.lift.targets, *by_effort]))[:most]
-
-
 def what_to_see(found: LiftProfile) -> str:
     """One sentence that says what the picture shows."""
-    first = [f"{nice(h)} {s:.0%}" for h, s in list(found.limiting.items())[:2] if s > 0.05]
+    first = [f"{nice(h)} {s:.0%}" for h, s in list(found.gives_out.items())[:2] if s > 0.05]
     target = found.lift.targets[0]
     m = found.heads[target].measures
     return (
@@ -96,7 +90,7 @@ def draw_capacity(ax: Axes, found: LiftProfile) -> None:
     top = np.quantile(found.capacity_kg, 0.9) * 1.25
     ax.set_ylim(min(0, found.capacity_kg.min() * 1.1, found.working_kg * 1.1), max(top, found.sticking_kg * 1.6, 1))
     ax.set(xlabel="lifting phase [%]", ylabel="load [kg]", title="Capacity")
-    ax.legend(fontsize=8, frameon=False)
+    ax.legend(fontsize=8, edgecolor="none")
 
 
 def draw_curves(ax: Axes, found: LiftProfile, heads: Sequence[str], what: str) -> None:
@@ -113,4 +107,4 @@ def draw_curves(ax: Axes, found: LiftProfile, heads: Sequence[str], what: str) -
     else:
         ax.set(ylabel="tension [N] (dotted: passive)", title="Tension")
     ax.set_xlabel("lifting phase [%]")
-    ax.legend(fontsize=8, frameon=False)
+    ax.legend(fontsize=8, edgecolor="none")

@@ -6,7 +6,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
 from lengthwise.report.drawing import draw_position
 from lengthwise.report.evidence_figures import Picture
-from lengthwise.report.profile_figure import draw_capacity, draw_curves, leading_heads, nice, what_to_see, working_lines
+from lengthwise.report.profile_figure import draw_capacity, draw_curves, nice, what_to_see, working_lines
 from lengthwise.report.typeset import Sheet
 
 RANGE_NAMES = {"long": "longer half", "short": "shorter half"}
@@ -27,7 +27,7 @@ def lift_sheet(found: LiftProfile, person: str) -> Sheet:
         "how": lift.how,
         "drawing_says": "Start, middle and end of the lifting phase from the side, and the start from the front. Red arrow: the load. "
         "Green: what holds the body. Red lines: muscles at work, the darker the harder.",
-        "heads": [_head_row(h, found.heads[h]) for h in leading_heads(found, 8)],
+        "heads": [_head_row(h, found.heads[h]) for h in found.shown[:8]],
         "set": [
             ("Repetitions", str(request.repetitions)),
             ("In reserve at the end", f"{request.reserve:g}"),
@@ -69,7 +69,7 @@ def _drawing(found: LiftProfile) -> Picture:
 def _curves(found: LiftProfile) -> Picture:
     figure = Figure(figsize=(11, 3.3), layout="constrained")
     axes = figure.subplots(1, 3)
-    heads = leading_heads(found, 5)
+    heads = found.shown[:5]
     draw_capacity(axes[0], found)
     draw_curves(axes[1], found, heads, "length")
     draw_curves(axes[2], found, heads, "tension")

@@ -89,11 +89,9 @@ def answer(request: Request, lift: LiftId, asked: Annotated[LiftQuestion, Query(
 
 def shown_heads(found: LiftProfile) -> list[str]:
     """The targets, then those that spend most effort."""
-    ranked = sorted(found.heads, key=lambda h: -found.heads[h].measures.effort_share)
-    targets = [h for h in found.lift.targets if h in found.heads]
-    return list(dict.fromkeys([*targets, *ranked]))[: max(LEADING, len(targets))]
+    return found.shown[: max(LEADING, len(found.lift.targets))]
 
 
 def limiting(found: LiftProfile) -> list[tuple[str, float]]:
     """The heads that bound the load at the sticking position, largest first."""
-    return [(h, s) for h, s in found.limiting.items() if s > 0.02][:6]
+    return [(h, s) for h, s in found.gives_out.items() if s > 0.02][:6]
