@@ -15,7 +15,7 @@ from lengthwise.actions import week as actions
 from lengthwise.actions.clients import find_client
 from lengthwise.cli_grading import Bar, split_words
 from lengthwise.errors import InputError
-from lengthwise.planning.week import PlannedDay, Week
+from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 
 out = Console(width=None if sys.stdout.isatty() else 118)
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
@@ -84,14 +84,23 @@ def _show(found: Week, why: bool) -> None:
     out.print(f"{best} (found in {found.solve_s:.1f} s){moved}{other}.", highlight=False)
 
 
+def _load(lift: PlannedLift) -> str:
+    if lift.load_kg is None:
+        return ""
+    words = f"{lift.load_kg:g} kg"
+    if lift.gear == "body":
+        words = "body weight" if lift.load_kg == 0 else f"+ {words}" if lift.load_kg > 0 else f"{-lift.load_kg:g} kg of help"
+    return words + (" guess" if lift.guess else "")
+
+
 def _show_day(day: PlannedDay, why: bool) -> None:
     title = f"{day.day.capitalize()}, {escape(day.place)}, {day.minutes:.0f} min"
     table = Table(
         "", "lift", "sets", "repetitions", "in reserve", "load", "mainly for", title=title, title_justify="left", box=SIMPLE_HEAD
     )
     for x in day.lifts:
-        load = "" if x.load_kg is None else f"{x.load_kg:g} kg{' guess' if x.guess else ''}"
-        turn = "" if x.pair is None else f"turn {x.pair}"
+        load = _load(x)
+        turn = "" if x.pair is None else f"in turn {x.pair}"
         low, high = x.repetitions
         part = "" if x.range == "full" else f" ({x.range} half)"
         table.add_row(turn, x.name + part, str(x.sets), f"{low}-{high}", f"{x.reserve:g}", load, x.muscle.replace("_", " "))

@@ -86,6 +86,14 @@ def test_a_file_that_is_no_store_is_refused_and_kept(tmp_path):
     assert file.read_bytes().startswith(b"these are my notes")
 
 
+def test_accents_may_be_left_out_of_a_name_but_count_where_they_are_written(store):
+    with store.writing() as db:
+        ines, rene, renee = (clients.save_client(db, Client(name=n)) for n in ("Inês Prado", "Rene Berg", "René Dahl"))
+    with store.reading() as db:
+        assert clients.find_number(db, "ines") == clients.find_number(db, "Inês") == ines
+        assert (clients.find_number(db, "rene"), clients.find_number(db, "René")) == (rene, renee)
+
+
 def test_a_client_is_found_by_name_and_by_its_beginning(store):
     with store.writing() as db:
         mara = clients.save_client(db, Client(name="Mara Lindqvist", sex="woman", strength={"triceps": 1.2}))

@@ -27,6 +27,22 @@ def key_of(name: str) -> str:
     return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
 
 
+def _unmarked(name: str) -> str:
+    """The key of a name without accents and other marks, as it is typed where the keyboard has none."""
+    return "".join(c for c in unicodedata.normalize("NFD", key_of(name)) if not unicodedata.combining(c))
+
+
+def _called(names: dict[int, str], asked: str) -> list[int]:
+    """Numbers of the clients called so; whole names before beginnings, marks as written before marks left out."""
+    for plain in (key_of, _unmarked):
+        key = plain(asked)
+        whole = [n for n, name in names.items() if plain(name) == key]
+        found = whole or [n for n, name in names.items() if key and plain(name).startswith(key + " ")]
+        if found:
+            return found
+    return []
+
+
 def save_client(db: Connection, client: Client, number: int | None = None) -> int:
     """Keep a client's record and give its number; a client of that name, or of the number given, is replaced.
 
@@ -57,16 +73,14 @@ def client_names(db: Connection) -> dict[int, str]:
 
 
 def find_number(db: Connection, asked: str) -> int:
-    """The number of the client called so: whole name, or the beginning of one name alone.
+    """The number of the client called so: whole name, or the beginning of one name alone; accents may be left out.
 
     Raises:
         UnknownNameError: nobody is called so; the nearest names are given.
         InputError: several are.
     """
     names = client_names(db)
-    key = key_of(asked)
-    whole = [n for n, name in names.items() if key_of(name) == key]
-    begins = whole or [n for n, name in names.items() if key and key_of(name).startswith(key + " ")]
+    begins = _called(names, asked)
     if len(begins) == 1:
         return begins[0]
     if begins:
