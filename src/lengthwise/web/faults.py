@@ -7,6 +7,7 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, Response
 from pydantic import BaseModel, ConfigDict
 from starlette.exceptions import HTTPException
+from starlette.routing import Route
 
 from lengthwise.errors import DataFileError, InputError, LengthwiseError, NoSolutionError, UnknownNameError
 from lengthwise.web.rendering import page
@@ -64,7 +65,18 @@ def add_to(app: FastAPI) -> None:
         found = answer(request, error.status_code, Fault(error="http", message=str(error.detail)))
         for name, value in (error.headers or {}).items():
             found.headers[name] = value
+        if error.status_code == 405:
+            found.headers["allow"] = ", ".join(sorted(_methods(request)))
         return found
+
+
+def _methods(request: Request) -> set[str]:
+    """Every method that some route at the address answers; the router itself names those of the first route alone."""
+    out: set[str] = set()
+    for route in request.app.routes:
+        if isinstance(route, Route) and route.path_regex.match(request.url.path):
+            out |= route.methods or set()
+    return out
 
 
 def _words(fault: Any) -> str:

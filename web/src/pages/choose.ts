@@ -95,13 +95,14 @@ async function begin(): Promise<void> {
 
 /** The server's word on how sure this order is, with these weights and wishes. */
 async function makeSure(signal: AbortSignal): Promise<void> {
+  part("choose-list").toggleAttribute("aria-busy", false);
+  if (state.all && left().length === 0) return;
   part("choose-list").setAttribute("aria-busy", "true");
   try {
     state.sure = await rank(question(true), signal, () => undefined);
     part("choose-trouble").hidden = true;
     draw();
   } catch (error) {
-    if (state.all && left().length === 0) return;
     fail(error);
   } finally {
     if (!signal.aborted) part("choose-list").removeAttribute("aria-busy");

@@ -69,11 +69,13 @@ def week(request: Request, number: int, monday: Day = None, add: Annotated[str, 
 def board(request: Request, number: int, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The kept week to be changed by hand."""
     found, first = kept_client(number), monday_of(monday)
-    offer = when_done(request, f"offer {mark_of(found)}", lambda tell: offer_for(found, tell), WORDS)
-    if is_told(offer):
-        return offer  # type: ignore[no-any-return]
     kept = week_of(number, first)
-    return _board(request, found, first, edit_week(found.client, offer, kept.week if kept else EMPTY, Edit()), add)
+
+    def work(tell: Any) -> Edited:
+        return edit_week(found.client, offer_for(found, tell), kept.week if kept else EMPTY, Edit())
+
+    now = when_done(request, f"board {mark_of(found)} {date.today()} {kept.number if kept else 0}", work, WORDS)
+    return now if isinstance(now, HTMLResponse) else _board(request, found, first, now, add)
 
 
 @router.get("/week/{number:int}/planned")
@@ -126,7 +128,7 @@ def edit(
     offer = offer_for(found)
     try:
         now = edit_week(found.client, offer, before, Edit(do, day, lift, range, to, sets))
-    except InputError as error:
+    except LengthwiseError as error:
         same = edit_week(found.client, offer, before, Edit())
         now = Edited(same.week, (str(error), *same.against))
     return _board(request, found, monday_of(monday), now, "")
