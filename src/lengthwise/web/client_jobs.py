@@ -1,6 +1,7 @@
 """What takes more than a moment for a kept client: its lifts, its week, its review; each computed once for a record."""
 
-from collections.abc import Callable
+import json
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from fastapi import Request
@@ -23,13 +24,20 @@ def offer_for(found: StoredClient, tell: Callable[[int, int], None] = lambda don
     return offer
 
 
-def when_done(request: Request, key: str, work: Callable[[Callable[[int, int], None]], Any], words: str) -> Any:
-    """What the work gives, or a part of a page that tells how far it is and asks again."""
+def when_done(
+    request: Request, key: str, work: Callable[[Callable[[int, int], None]], Any], words: str, sent: Mapping[str, str] | None = None
+) -> Any:
+    """What the work gives, or a part of a page that tells how far it is and asks again.
+
+    Args:
+        sent: what a form sent; it is then sent again, and `key` makes the same thing of it.
+    """
     job = jobs.ask(key, work)
     if finished(job):
         return job.future.result()
     asks = f"{request.url.path}?{request.url.query}"
-    return page(request, "parts/working.html", {"done": job.done, "total": job.total, "words": words, "asks": asks}, 200)
+    values = {"done": job.done, "total": job.total, "words": words, "asks": asks, "sent": json.dumps(sent) if sent else ""}
+    return page(request, "parts/working.html", values)
 
 
 def is_told(found: Any) -> bool:

@@ -11,6 +11,7 @@ from starlette.routing import Route
 
 from lengthwise.errors import DataFileError, InputError, LengthwiseError, NoSolutionError, UnknownNameError
 from lengthwise.web.rendering import page
+from lengthwise.web.security import SAFE_METHODS
 
 STATUS: dict[type[LengthwiseError], int] = {UnknownNameError: 404, InputError: 422, DataFileError: 422, NoSolutionError: 409}
 TITLES = {
@@ -85,9 +86,12 @@ def _words(fault: Any) -> str:
 
 
 def answer(request: Request, status: int, fault: Fault) -> Response:
-    """The fault as JSON under /api, as part of a page for htmx, else as a page."""
+    """The fault as JSON under /api, as part of a page for htmx (beside what was sent, so that nothing entered is lost), else as a page."""
     if request.url.path.startswith("/api/"):
         return JSONResponse(fault.model_dump(), status)
     part = request.headers.get("hx-request") == "true"
     title = TITLES.get(status, "Something went wrong")
-    return page(request, "parts/fault.html" if part else "fault.html", {"fault": fault, "title": title, "here": ""}, status)
+    found = page(request, "parts/fault.html" if part else "fault.html", {"fault": fault, "title": title, "here": ""}, status)
+    if part and request.method not in SAFE_METHODS:
+        found.headers["hx-reswap"] = "beforebegin"
+    return found

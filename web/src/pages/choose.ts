@@ -186,6 +186,10 @@ function item(row: Ranked, value: number, place: number, count: number): HTMLLIE
   const link = of<HTMLAnchorElement>("name");
   link.textContent = row.range === "full" ? row.name : `${row.name}, ${row.range} half`;
   link.href = `/lift/${row.lift}${row.range === "full" ? "" : `?range=${row.range}`}`;
+  const add = of<HTMLAnchorElement>("add");
+  add.href = `/week?add=${row.lift}`;
+  add.hidden = row.range !== "full";
+  add.setAttribute("aria-label", `Add ${row.name} to a week`);
   const load = inUnits(row.load_kg);
   of("facts").textContent = `${gearName(row.gear)} · ${load.value.toFixed(0)} ${load.unit} for the set · ${Math.round(row.seconds_per_set)} s a hard set`;
   of("why").textContent = (sure ?? row).why;

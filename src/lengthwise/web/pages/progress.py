@@ -1,6 +1,7 @@
 """A client's course: strength, growth against measurement error, volume, pain; and proposals, each accepted or refused by hand."""
 
 from collections import Counter
+from collections.abc import Callable
 from datetime import date
 from threading import Lock
 from typing import Annotated, Any, Literal
@@ -15,11 +16,14 @@ from lengthwise.actions.progress import progress_pictures
 from lengthwise.actions.review import Answers, Decision, decide, review_client
 from lengthwise.actions.review_answer import proposal_answer
 from lengthwise.actions.sheets import progress_paper
-from lengthwise.errors import InputError
+from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.report.typeset import Paper, pdf
+from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.review import Review
 from lengthwise.web.client_jobs import when_done
+from lengthwise.web.faults import Fault
+from lengthwise.web.jobs import Told
 from lengthwise.web.kept_clients import account_of, kept_client, mark_of
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
@@ -30,6 +34,11 @@ drawing = Lock()
 answered: Counter[int] = Counter()
 """Proposals answered since the server began, by client: a review that was computed before an answer no longer holds."""
 READING = "Reading the log and the weeks…"
+DECIDING = {
+    "accept": "Accepting. The record is changed and the next week planned with it…",
+    "refuse": "Refusing. The log is read once more…",
+}
+Say = Literal["accept", "refuse"]
 
 
 @router.get("/progress")
@@ -102,28 +111,32 @@ def answer(
     request: Request,
     number: int,
     key: Annotated[str, Form(max_length=300)],
-    say: Annotated[Literal["accept", "refuse"], Form()],
+    say: Annotated[Say, Form()],
 ) -> HTMLResponse:
-    """Accept or refuse one proposal; the record and the next week change with an accepted one, and with nothing else."""
+    """Accept or refuse one proposal beside the page; the record and the next week change with an accepted one, and with nothing else."""
     found = kept_client(number)
-    account = account_of(request)
+    work = deciding(found, account_of(request), key, say)
+    try:
+        told = when_done(request, f"answer {number} {date.today()} {say} {key}", work, DECIDING[say], {"key": key, "say": say})
+    except LengthwiseError as error:
+        fault = Fault(error=error.kind, message=str(error))
+        return page(request, "parts/fault.html", {"fault": fault, "title": "Nothing was changed"})
+    if isinstance(told, HTMLResponse):
+        return told
+    return page(request, "parts/decided.html", {"found": found, "d": told, "say": say})
 
-    def work(tell: Any) -> Decision:
-        now = review_client(found.client.name, None, True, tell)
-        at = next((n for n, p in enumerate(now.proposals, 1) if p.key == key), None)
-        if at is None:
-            raise InputError(
-                "this proposal is no longer made: it was answered, or the log has changed; nothing was changed", asked=key
-            )
-        by = account.name if account else ""
-        return decide(
-            found.client.name, Answers([at] if say == "accept" else [], [at] if say == "refuse" else [], by), progress=tell
-        )
 
-    decision = work(lambda done, total: None)
-    answered[number] += 1
-    accounts.note(f"proposal {'accepted' if say == 'accept' else 'refused'}", account, number)
-    return page(request, "parts/decided.html", {"found": found, "d": decision, "say": say})
+def deciding(found: StoredClient, account: Account | None, key: str, say: Say) -> Callable[[Told], Decision]:
+    """The work of answering one proposal; it is done once, however often it is asked for."""
+    answers = Answers([key] * (say == "accept"), [key] * (say == "refuse"), account.name if account else "")
+
+    def work(tell: Told) -> Decision:
+        decision = decide(found.client.name, answers, progress=tell)
+        answered[found.number] += 1
+        accounts.note(f"proposal {'accepted' if say == 'accept' else 'refused'}", account, found.number)
+        return decision
+
+    return work
 
 
 @router.get("/progress/{number:int}/report.pdf")
