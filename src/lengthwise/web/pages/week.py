@@ -121,6 +121,7 @@ def edit(
     range: Annotated[Literal["full", "long", "short"], Form()] = "full",
     to: Annotated[str, Form(max_length=12)] = "",
     sets: Annotated[int, Form()] = 3,
+    n: Annotated[int, Form(ge=1, le=3)] = 1,
 ) -> HTMLResponse:
     """One change by hand; the answer is the board with its minutes, its sets and what stands against it."""
     found = kept_client(number)
@@ -131,7 +132,7 @@ def edit(
     except LengthwiseError as error:
         same = edit_week(found.client, offer, before, Edit())
         now = Edited(same.week, (str(error), *same.against))
-    return _board(request, found, monday_of(monday), now, "")
+    return _board(request, found, monday_of(monday), now, "", n)
 
 
 @router.post("/week/{number:int}/keep")
@@ -167,10 +168,10 @@ def paper(request: Request, number: int, kind: Literal["pdf", "csv", "ics"], mon
     return Response(week_calendar(kept.week, found.client.name, first), media_type="text/calendar", headers=headers)
 
 
-def _board(request: Request, found: StoredClient, monday: date, now: Edited, add: str) -> HTMLResponse:
+def _board(request: Request, found: StoredClient, monday: date, now: Edited, add: str, n: int = 1) -> HTMLResponse:
     account = account_of(request)
     may = account is None or account.role == "coach"
-    return page(request, "parts/week_board.html", {**_values(found, monday, now, add), "may_keep": may})
+    return page(request, "parts/week_board.html", {**_values(found, monday, now, add), "may_keep": may, "n": n})
 
 
 def _values(found: StoredClient, monday: date, now: Edited, add: str) -> dict[str, Any]:
