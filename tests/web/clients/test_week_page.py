@@ -65,7 +65,7 @@ def test_a_lift_is_dragged_to_another_day(open_small: Open, small_number: int):
     page = planned(open_small, small_number, "drag")
     lift = next(n for n in names_of(page, "monday") if n not in names_of(page, "tuesday"))
     grip = page.locator(f".week-day[data-day=monday] li:has-text('{lift}') [data-grip]")
-    grip.scroll_into_view_if_needed()
+    grip.evaluate("e => e.scrollIntoView({block: 'center'})")
     at, to = grip.bounding_box(), page.locator(".week-day[data-day=tuesday]").bounding_box()
     page.mouse.move(at["x"] + 5, at["y"] + 5)
     page.mouse.down()
