@@ -53,8 +53,8 @@ def test_a_table_is_understood_kept_and_taken_back(nobody_s_log: tuple[Page, int
     shoot(page, "import_laptop")
     assert kept(page, small_gym, number) == []
     page.select_option("select[name='meaning.4']", "note")
-    page.click("text=Look again")
-    page.click("text=Keep 3 sets")
+    page.click("button[value=look]")
+    page.click("button:has-text('Keep 3 sets')")
     page.wait_for_selector("text=Imported: 3 sets in 2 sessions")
     assert kept(page, small_gym, number) == [("back_squat", 61.5, 8), ("back_squat", 61.5, 7), ("bench_press", 42.5, 10)]
     shoot(page, "import_done_laptop")
@@ -62,7 +62,7 @@ def test_a_table_is_understood_kept_and_taken_back(nobody_s_log: tuple[Page, int
     assert page.input_value("select[name='meaning.4']") == "note", "what a column means is remembered"
     assert page.locator("#lift-0").count() == 0, "so is what a lift is called"
     assert "The same table was imported" in page.inner_text(".import")
-    page.click("text=Keep 0 sets")
+    page.click("button:has-text('Keep 0 sets')")
     page.wait_for_selector("text=Nothing was new")
     page.go_back()
     page.goto(f"{small_gym}/log/{number}/import?entry={newest(page, small_gym, number)}&sets=3&sessions=2")
@@ -85,7 +85,7 @@ def test_with_a_fault_nothing_is_kept_until_rows_may_be_left_out(nobody_s_log: t
     assert kept(page, small_gym, number) == []
     shoot(page, "import_faulty_laptop")
     page.check("input[name=skip_faulty]")
-    page.click("text=Look again")
+    page.click("button[value=look]")
     page.click("button[value=keep]")
     page.wait_for_selector("text=Imported: 3 sets in 2 sessions")
     page.click("text=Take the import back")
@@ -99,11 +99,11 @@ def test_columns_that_are_not_known_are_named_by_hand(nobody_s_log: tuple[Page, 
     assert "every row goes into the log of Samira" in page.inner_text(".import")
     for i, meaning in enumerate(("day", "lift", "load", "load")):
         page.select_option(f"select[name='meaning.{i}']", meaning)
-    page.click("text=Look again")
+    page.click("button[value=look]")
     page.wait_for_selector("#faults:has-text('cannot both be it')")
     for i, meaning in enumerate(("day", "lift", "load", "repetitions")):
         page.select_option(f"select[name='meaning.{i}']", meaning)
-    page.click("text=Look again")
+    page.click("button[value=look]")
     page.wait_for_selector("text=2 sets in 1 sessions")
     assert kept(page, small_gym, number) == []
 
