@@ -10,29 +10,24 @@ from lengthwise.actions import accounts
 from lengthwise.actions.kept_weeks import keep_week, week_calendar, week_of, week_table
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import week_paper
-from lengthwise.actions.week import NO_CHANGES, Changes, alternatives, parse_minutes, plan_week
+from lengthwise.actions.week import Changes, parse_minutes
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.week import Week
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
-from lengthwise.web.client_jobs import is_told, offer_for, when_done
-from lengthwise.web.kept_clients import account_of, kept_client, mark_of
+from lengthwise.web.client_jobs import Plan, checked, is_told, offer_for, offer_job, plan_job, when_done
+from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
+from lengthwise.web.week_days import monday_of
 
 router = APIRouter()
 Day = Annotated[date | None, Query()]
 Words = Annotated[list[str], Query(max_length=20)]
 EMPTY = Week((), {}, {}, 0.0, 1.0)
 WORDS = "Computing the lifts for this body; they are kept, so this happens once."
-
-
-def monday_of(day: date | None) -> date:
-    """The Monday of a day's week; of this week where none is named."""
-    found = day or date.today()
-    return found - timedelta(days=found.weekday())
 
 
 @router.get("/week")
@@ -70,11 +65,7 @@ def board(request: Request, number: int, monday: Day = None, add: Annotated[str,
     """The kept week to be changed by hand."""
     found, first = kept_client(number), monday_of(monday)
     kept = week_of(number, first)
-
-    def work(tell: Any) -> Edited:
-        return edit_week(found.client, offer_for(found, tell), kept.week if kept else EMPTY, Edit())
-
-    now = when_done(request, f"board {mark_of(found)} {date.today()} {kept.number if kept else 0}", work, WORDS)
+    now = when_done(request, *offer_job(found, kept.week if kept else EMPTY), WORDS)
     return now if isinstance(now, HTMLResponse) else _board(request, found, first, now, add)
 
 
@@ -91,22 +82,17 @@ def planned(
     """The best week under these changes, or a few that clearly differ; nothing is kept by asking."""
     found, first = kept_client(number), monday_of(monday)
     kept = week_of(number, first)
-    last = kept.week if kept and near else None
-    changes = Changes(frozenset(without), parse_minutes([m for m in minutes if not m.endswith("=")]), last)
-
-    def work(tell: Any) -> tuple[Week, ...]:
-        offer_for(found, tell)
-        if ways > 1:
-            return alternatives(found.client, ways, tell)
-        return (plan_week(found.client, changes if changes != NO_CHANGES else NO_CHANGES, tell),)
-
-    key = f"week {mark_of(found)} {first} {sorted(without)} {sorted(minutes)} {ways} {near} {kept.number if kept else 0}"
-    weeks = when_done(request, key, work, f"{WORDS} Then the week is planned, in seconds.")
+    changes = Changes(
+        frozenset(without),
+        parse_minutes([m for m in minutes if not m.endswith("=")]),
+        kept.week if kept and near else None,
+    )
+    plan = Plan(first, changes, ways, kept.number if kept and near else 0)
+    weeks = when_done(request, *plan_job(found, plan), f"{WORDS} Then the week is planned, in seconds.")
     if is_told(weeks):
         return weeks  # type: ignore[no-any-return]
-    offer = offer_for(found)
-    edited = [Edited(w, edit_week(found.client, offer, w, Edit()).against if not changes.minutes else ()) for w in weeks]
-    return page(request, "parts/week_boards.html", {"boards": [_values(found, first, e, "") for e in edited]})
+    boards = [_values(found, first, Edited(w, against), "") for w, against in checked(found, weeks, changes)]
+    return page(request, "parts/week_boards.html", {"boards": boards})
 
 
 @router.post("/week/{number:int}/edit")
