@@ -10,6 +10,7 @@ from typing import Any
 from fastapi import Request
 from fastapi.responses import HTMLResponse
 
+from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.week import Changes, alternatives, plan_week
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text
@@ -25,7 +26,12 @@ offers = Kept(24)
 
 
 def offer_for(found: StoredClient, tell: Callable[[int, int], None] = lambda done, total: None) -> Offer:
-    """The lifts that a client's week may be made of, kept until its record changes."""
+    """The lifts that a client's week may be made of, kept until its record changes.
+
+    Raises:
+        InputError: the screening says to see a clinician first, which is told before anything is computed.
+    """
+    starts_easy(found.client)
     offer: Offer = offers.get(mark_of(found), lambda: offer_of(found.client, tell))
     return offer
 

@@ -4,6 +4,7 @@ Requests from other sites are refused by where the browser says they come from (
 put into pages; requests to a host name that is not ours are refused, so that a foreign name cannot be pointed at this address.
 """
 
+import ipaddress
 import re
 from collections.abc import Iterable
 from urllib.parse import urlsplit
@@ -21,6 +22,8 @@ UPLOAD = re.compile(r"/log/\d+/import")
 LARGEST_UPLOAD_BODY = LARGEST_UPLOAD + 10_000
 """Most bytes of a body that brings a table of sets: the table and what wraps it."""
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "[::1]"})
+EVERYWHERE = frozenset({"0.0.0.0", "[::]"})
+"""Stand for every address of the machine."""
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS", "TRACE"})
 POLICY = "; ".join(
     [
@@ -69,7 +72,7 @@ class Guard:
 
     def _refusal(self, method: str, headers: Headers, largest: int) -> tuple[int, str] | None:
         host = headers.get("host", "")
-        if _name_of(host) not in self._hosts:
+        if not self._serves(_name_of(host)):
             return 400, "this address does not serve that host name"
         if method not in SAFE_METHODS and not same_site(headers, host):
             return 403, "a form of another site cannot be sent here"
@@ -77,10 +80,23 @@ class Guard:
             return 413, too_large(largest)
         return None
 
+    def _serves(self, name: str) -> bool:
+        """Whether a name is ours; where every address of the machine is served, its numbers are, which no foreign name can take."""
+        return name in self._hosts or (bool(self._hosts & EVERYWHERE) and is_address(name))
+
 
 def too_large(largest: int) -> str:
     """What somebody is told whose body is too large."""
     return f"too large; allowed {largest} bytes"
+
+
+def is_address(name: str) -> bool:
+    """Whether a host is named by its number."""
+    try:
+        ipaddress.ip_address(name.strip("[]"))
+    except ValueError:
+        return False
+    return True
 
 
 def same_site(headers: Headers, host: str) -> bool:
