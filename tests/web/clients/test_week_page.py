@@ -130,11 +130,23 @@ def test_paper_shows_days_and_lifts_alone(open_small: Open, small_number: int):
     shoot(page, "week_print")
 
 
-def test_a_refused_week_says_why_without_row_numbers(open_gym: Open, number_of: Number):
-    page = open_gym(f"/week/{number_of('Samira')}", expects="422")
+def test_who_sees_a_clinician_first_is_told_at_once_and_without_row_numbers(open_gym: Open, number_of: Number):
+    page = open_gym(f"/week/{number_of('Samira')}")
+    told = page.inner_text("main")
+    assert "See a clinician first" in told
+    assert "(V1" not in told
+    assert page.locator("button:has-text('Plan')").count() == 0
+    assert serious_faults(page) == []
+    shoot(page, "week_held_laptop")
+
+
+def test_a_week_that_cannot_be_says_why_in_its_place(open_small: Open, small_number: int):
+    page = open_small(
+        f"/week/{small_number}?monday={date.today() + timedelta(weeks=6)}", expects="the server responded with a status of"
+    )
+    for gone in page.locator("input[name=without]").all():
+        gone.check()
     page.click("form button:has-text('Plan')")
-    refusal = page.locator("#week [role=alert]")
-    refusal.wait_for(timeout=PLANNED_MS)
-    assert "see a clinician first" in refusal.inner_text()
-    assert "(V1" not in page.content()
+    page.locator("#week [role=alert]").wait_for(timeout=PLANNED_MS)
+    assert len(page.inner_text("#week [role=alert]")) > 20
     shoot(page, "week_refused_laptop")

@@ -189,7 +189,7 @@ function item(row: Ranked, value: number, place: number, count: number): HTMLLIE
   const add = of<HTMLAnchorElement>("add");
   add.href = `/week?add=${row.lift}`;
   add.hidden = row.range !== "full";
-  add.setAttribute("aria-label", `Add ${row.name} to a week`);
+  add.setAttribute("aria-label", `Add to week: ${row.name}`);
   const load = inUnits(row.load_kg);
   of("facts").textContent = `${gearName(row.gear)} · ${load.value.toFixed(0)} ${load.unit} for the set · ${Math.round(row.seconds_per_set)} s a hard set`;
   of("why").textContent = (sure ?? row).why;

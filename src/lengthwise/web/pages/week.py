@@ -7,6 +7,7 @@ from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import accounts
+from lengthwise.actions.clients import screening_of
 from lengthwise.actions.kept_weeks import keep_week, week_calendar, week_of, week_table
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import week_paper
@@ -56,8 +57,15 @@ def week(request: Request, number: int, monday: Day = None, add: Annotated[str, 
         "was_kept": request.query_params.get("kept") == "yes",
         "gear": {k: gear()[k].name for p in found.client.places.values() for k in p.gear if k in gear()},
         "may_keep": account is None or account.role == "coach",
+        "held": _held(found),
     }
     return page(request, "week.html", values)
+
+
+def _held(found: StoredClient) -> tuple[str, ...]:
+    """Why a clinician is to be seen before anything is planned; empty where the screening does not say so."""
+    outcome = screening_of(found.client)
+    return outcome.told if outcome and outcome.answer == "see a clinician first" else ()
 
 
 @router.get("/week/{number:int}/board")
