@@ -125,3 +125,10 @@ def test_it_is_never_a_diagnosis():
 def test_sets_near_failure_only_where_vigorous_effort_is_open(given, vigorous):
     """V135: with a known disease and no agreement no more than moderate effort goes on."""
     assert screen(Screening.model_validate({"active_now": True, **given}), TODAY).vigorous is vigorous
+
+
+def test_people_read_reasons_without_the_rows_that_they_follow():
+    outcome = screen(Screening(active_now=True, symptoms=["chest_pain"]), date(2026, 3, 2))
+    assert outcome.reasons[0].endswith(" (V133, V136)")
+    assert outcome.told[0] == outcome.reasons[0].removesuffix(" (V133, V136)")
+    assert not any("V1" in told for told in outcome.told)

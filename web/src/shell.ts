@@ -5,6 +5,12 @@ htmx.config.includeIndicatorStyles = false;
 htmx.config.allowEval = false;
 htmx.config.selfRequestsOnly = true;
 htmx.config.historyCacheSize = 0;
+// What the server refuses comes as a part that says why; where it does not answer at all, the page stays as it is and says so.
+htmx.config.responseHandling = [
+  { code: "204", swap: false },
+  { code: "[234]..", swap: true },
+  { code: "...", swap: false },
+];
 
 /** What a page with `data-page` on its body runs; each comes as its own file. */
 const pages: Record<string, () => Promise<{ run: () => void | Promise<void> }>> = {
@@ -44,10 +50,28 @@ function sendOnChange(): void {
   });
 }
 
+/** Says that the server did not answer, until it does. */
+function tellTrouble(): void {
+  const box = document.createElement("p");
+  box.className = "caution";
+  box.setAttribute("role", "alert");
+  const tell = (words: string) => {
+    box.textContent = words;
+    if (words) document.getElementById("main")!.prepend(box);
+    else box.remove();
+  };
+  document.addEventListener("htmx:sendError", () => tell("The server does not answer. Is it still running? Nothing was changed."));
+  document.addEventListener("htmx:beforeSwap", (event) => {
+    const { status } = (event as CustomEvent<{ xhr: XMLHttpRequest }>).detail.xhr;
+    tell(status >= 500 ? "Something went wrong on the server. Nothing was changed; try again." : "");
+  });
+}
+
 /** Start everything that belongs to the page at hand. */
 export function start(): void {
   menus();
   sendOnChange();
+  tellTrouble();
   const page = document.body.dataset.page;
   if (page && page in pages) void pages[page]().then((own) => own.run());
 }

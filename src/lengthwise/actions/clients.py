@@ -73,7 +73,7 @@ def starts_easy(client: Client, today: date | None = None) -> bool:
     outcome = screening_of(client, today)
     if outcome is not None and outcome.answer == "see a clinician first":
         raise InputError(
-            f"{client.name}: see a clinician first: {'; '.join(outcome.reasons)}. No loads are given until a clinician agreed; enter the "
+            f"{client.name}: see a clinician first: {'; '.join(outcome.told)}. No loads are given until a clinician agreed; enter the "
             "day as screening.cleared_by_clinician",
             asked=client.name,
             allowed=["screening.cleared_by_clinician"],

@@ -104,7 +104,19 @@ def _week(plan: PlannedWeek, weekdays: Iterable[int]) -> Week:
             "gym",
             visit.minutes,
             tuple(
-                PlannedLift(p.lift, p.range, names[p.lift].name, p.sets, (6, 10), p.reserve, None, True, None, p.muscle)
+                PlannedLift(
+                    p.lift,
+                    p.range,
+                    names[p.lift].name,
+                    p.sets,
+                    (6, 10),
+                    p.reserve,
+                    None,
+                    True,
+                    None,
+                    p.muscle,
+                    gear=names[p.lift].gear,
+                )
                 for p in visit.lifts
             ),
         )

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from functools import partial
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -314,3 +315,14 @@ def _explained(faults: tuple[str, ...], matches: tuple[LiftMatch, ...], names: M
             fault += f": {', '.join(close)}" if close else "; it holds none yet"
         out.append(fault)
     return tuple(out)
+
+
+def first_rows(file: Path, most: int = 3) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
+    """The header of a file and its first rows, before anything is understood.
+
+    Raises:
+        DataFileError: it cannot be read at all.
+    """
+    text = _text(file, _digest_and_encoding(file)[1])
+    rows = islice(_rows(file, text, lambda step, share: None, "looking"), most)
+    return text.header, tuple(tuple(cells[: len(text.header)]) for _, cells in rows)

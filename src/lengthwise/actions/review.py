@@ -124,37 +124,52 @@ def _in_need(found: Review, catalogue: Catalogue) -> tuple[str, ...]:
 
 @dataclass(frozen=True)
 class Answers:
-    """Numbers of proposals accepted and refused, and who answered."""
+    """Proposals accepted and refused, each by its number or its key, and who answered."""
 
-    accept: Sequence[int] = ()
-    refuse: Sequence[int] = ()
+    accept: Sequence[int | str] = ()
+    refuse: Sequence[int | str] = ()
     by: str = ""
 
     def chosen(self, found: Review) -> tuple[tuple[Proposal, ...], tuple[Proposal, ...]]:
         """The proposals accepted and refused.
 
         Raises:
-            InputError: a number the review does not have, or one both accepted and refused.
+            InputError: a number or key the review does not have, or one both accepted and refused.
         """
-        n, both = len(found.proposals), [*self.accept, *self.refuse]
-        if any(not 1 <= i <= n for i in both) or set(self.accept) & set(self.refuse):
+        accept, refuse = ([_number(found, one) for one in which] for which in (self.accept, self.refuse))
+        n, both = len(found.proposals), [*accept, *refuse]
+        if any(not 1 <= i <= n for i in both) or set(accept) & set(refuse):
             raise InputError(
                 f"proposals {both}: the review has {n}; allowed numbers 1 to {n}, each accepted or refused once",
                 asked=both,
                 allowed=list(range(1, n + 1)),
             )
-        yes, no = (tuple(found.proposals[i - 1] for i in dict.fromkeys(which)) for which in (self.accept, self.refuse))
+        yes, no = (tuple(found.proposals[i - 1] for i in dict.fromkeys(which)) for which in (accept, refuse))
         return yes, no
 
 
+def _number(found: Review, one: int | str) -> int:
+    """A proposal's number.
+
+    Raises:
+        InputError: no proposal has the key.
+    """
+    if isinstance(one, int):
+        return one
+    number = next((n for n, p in enumerate(found.proposals, 1) if p.key == one), None)
+    if number is None:
+        raise InputError("this proposal is no longer made: it was answered, or the log has changed; nothing was changed", asked=one)
+    return number
+
+
 def decide(name: str, answers: Answers, as_of: date | None = None, progress: Progress = no_progress) -> Decision:
-    """Accept and refuse proposals of a review by number.
+    """Accept and refuse proposals of a review by number or key.
 
     Accepted ones change the record where they last (weekly sets, lifts, joints to spare) and the next week, which the planner keeps as near
     to the last one as it can. Answers, record and week are kept together or not at all.
 
     Raises:
-        InputError: a number the review does not have; nothing was changed.
+        InputError: a number or key the review does not have; nothing was changed.
     """
     day = as_of or date.today()
     kept = _read(name, day)

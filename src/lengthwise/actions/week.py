@@ -138,7 +138,9 @@ def _loaded(client: Client, planned: PlannedLift, place: str, easy: bool) -> Pla
     lift = all_lifts().lifts[planned.lift]
     there = place if lift.gear in client.places[place].gear else None
     found = prescribe(client, planned.lift, lift, Target(range=planned.range, place=there, easy=easy), calibration_of(client))
-    return replace(planned, load_kg=found.load_kg, guess=found.guess, repetitions=found.repetitions, reserve=found.reserve)
+    return replace(
+        planned, gear=lift.gear, load_kg=found.load_kg, guess=found.guess, repetitions=found.repetitions, reserve=found.reserve
+    )
 
 
 def week_answer(week: Week) -> dict[str, Any]:

@@ -93,7 +93,7 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
         "reserve": f"{planned.reserve:g}",
         "rest": f"{found.rest_s / 60:.2g} min" if found else "as needed",
         "tempo": _tempo(found) if found else None,
-        "warm_up": _warm_up(found, made.client.mass_unit) if found else None,
+        "warm_up": _warm_up(found, planned.gear, made.client.mass_unit) if found else None,
         "cue": (found.cue or None) if found else None,
         "notes": list(found.notes[:2]) if found else [],
     }
@@ -125,8 +125,8 @@ def _tempo(found: Prescription) -> str:
     return f"lower {tempo.lower_s:g} s{pause}, lift {tempo.lift_s:g} s"
 
 
-def _warm_up(found: Prescription, unit: MassUnit) -> str | None:
-    return ", ".join(f"{w.repetitions} × {mass(w.load_kg, unit)}" for w in found.warm_up) or None
+def _warm_up(found: Prescription, gear: str, unit: MassUnit) -> str | None:
+    return ", ".join(f"{w.repetitions} × {load_text(w.load_kg, gear, unit)}" for w in found.warm_up) or None
 
 
 def _cautions(made: WeekOnPaper) -> list[str]:

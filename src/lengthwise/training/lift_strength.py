@@ -1,13 +1,16 @@
 """The largest load a body can move through a lift, and how it changes with the strength of each muscle group."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
+from lengthwise.body.person import Person
 from lengthwise.body.posture import clinical
+from lengthwise.errors import NoSolutionError
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import Setting, set_up
@@ -92,12 +95,34 @@ def strength_of(posed: Posed, factor: Array | None = None) -> LiftStrength:
 
 
 def lift_strength(body: Body, lift: Lift, part: RangeName = "full") -> LiftStrength:
-    """The largest load of a lift for this body.
+    """The largest load of a lift for this body; kept, since a week changed by hand asks for the same lifts again and again.
 
     Raises:
         NoSolutionError: the body cannot take or hold the lift's positions.
     """
-    return strength_of(pose(body, lift, part))
+    found = _found(_Asked(body.person, lift.model_dump_json(warnings=False), part, body, lift))
+    if isinstance(found, NoSolutionError):
+        raise found.with_traceback(None)
+    return found
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """A lift on a body by what decides the answer: the person, the lift's own table and the part of its range."""
+
+    person: Person
+    table: str
+    part: RangeName
+    body: Body = field(compare=False)
+    lift: Lift = field(compare=False)
+
+
+@lru_cache(maxsize=2048)
+def _found(asked: _Asked) -> LiftStrength | NoSolutionError:
+    try:
+        return strength_of(pose(asked.body, asked.lift, asked.part))
+    except NoSolutionError as error:
+        return error
 
 
 def _working_joints(body: Body, q: Array) -> frozenset[str]:

@@ -1,5 +1,6 @@
 """Whether to begin, begin easy or see a clinician first: the published order of decisions, never a diagnosis."""
 
+import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -14,6 +15,8 @@ Answer = Literal["go", "start easy", "see a clinician first"]
 ORDER: tuple[Answer, ...] = ("go", "start easy", "see a clinician first")
 AGREED_FOR = timedelta(days=365)
 """How long a clinician's agreement counts: twelve months (V135, from memory)."""
+ROWS = re.compile(r"\s*\(V\d+(?:, V\d+)*\)")
+"""Where a reason names the rows that it follows."""
 NO_DIAGNOSIS = "This finds no illness and rules none out; whoever feels unwell stops and asks a clinician."
 STOP = (
     "Stop at once for chest pain, unusual breathlessness, dizziness, a stumbling heart or sudden sharp pain, and get help; call the emergency "
@@ -34,6 +37,11 @@ class Outcome:
     reasons: tuple[str, ...]
     care: tuple[str, ...] = ()
     vigorous: bool = False
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """The reasons as people read them: without the rows of the published outline that they follow."""
+        return tuple(ROWS.sub("", reason) for reason in self.reasons)
 
 
 @cache

@@ -1,15 +1,23 @@
 """What takes more than a moment for a kept client: its lifts, its week, its review; each computed once for a record."""
 
-from collections.abc import Callable
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from hashlib import sha256
 from typing import Any
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse
 
+from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.week import Changes, alternatives, plan_week
 from lengthwise.actions.week_choices import Offer, offer_of
+from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text
+from lengthwise.planning.week import Week
 from lengthwise.storage.clients import StoredClient
 from lengthwise.web.answers import Kept
-from lengthwise.web.jobs import Jobs, finished
+from lengthwise.web.jobs import Jobs, Told, finished
 from lengthwise.web.kept_clients import mark_of
 from lengthwise.web.rendering import page
 
@@ -18,18 +26,67 @@ offers = Kept(24)
 
 
 def offer_for(found: StoredClient, tell: Callable[[int, int], None] = lambda done, total: None) -> Offer:
-    """The lifts that a client's week may be made of, kept until its record changes."""
+    """The lifts that a client's week may be made of, kept until its record changes.
+
+    Raises:
+        InputError: the screening says to see a clinician first, which is told before anything is computed.
+    """
+    starts_easy(found.client)
     offer: Offer = offers.get(mark_of(found), lambda: offer_of(found.client, tell))
     return offer
 
 
-def when_done(request: Request, key: str, work: Callable[[Callable[[int, int], None]], Any], words: str) -> Any:
-    """What the work gives, or a part of a page that tells how far it is and asks again."""
+@dataclass(frozen=True)
+class Plan:
+    """A week to be planned: for which Monday, under which changes, in how many ways, and the number of the week to stay near to (0: none)."""
+
+    monday: date
+    changes: Changes
+    ways: int
+    near: int
+
+
+def plan_job(found: StoredClient, asked: Plan) -> tuple[str, Callable[[Told], tuple[Week, ...]]]:
+    """Planning as something to be run, by a key that says what was asked."""
+
+    def work(tell: Told) -> tuple[Week, ...]:
+        offer_for(found, tell)
+        if asked.ways > 1:
+            return alternatives(found.client, asked.ways, tell)
+        return (plan_week(found.client, asked.changes, tell),)
+
+    gone, minutes = sorted(asked.changes.without), sorted(asked.changes.minutes.items())
+    return f"week {mark_of(found)} {asked.monday} {date.today()} {gone} {minutes} {asked.ways} {asked.near}", work
+
+
+def checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes) -> list[tuple[Week, tuple[str, ...]]]:
+    """Each planned week with what the recount says against it; where minutes were changed it would count with the usual ones."""
+    offer = offer_for(found)
+    return [(w, () if changes.minutes else edit_week(found.client, offer, w, Edit()).against) for w in weeks]
+
+
+def offer_job(found: StoredClient, week: Week) -> tuple[str, Callable[[Told], Edited]]:
+    """Recounting a week as something to be run."""
+    content = sha256(week_text(week).encode()).hexdigest()[:16]
+    return f"board {mark_of(found)} {date.today()} {content}", lambda tell: edit_week(
+        found.client, offer_for(found, tell), week, Edit()
+    )
+
+
+def when_done(
+    request: Request, key: str, work: Callable[[Callable[[int, int], None]], Any], words: str, sent: Mapping[str, str] | None = None
+) -> Any:
+    """What the work gives, or a part of a page that tells how far it is and asks again.
+
+    Args:
+        sent: what a form sent; it is then sent again, and `key` makes the same thing of it.
+    """
     job = jobs.ask(key, work)
     if finished(job):
         return job.future.result()
     asks = f"{request.url.path}?{request.url.query}"
-    return page(request, "parts/working.html", {"done": job.done, "total": job.total, "words": words, "asks": asks}, 200)
+    values = {"done": job.done, "total": job.total, "words": words, "asks": asks, "sent": json.dumps(sent) if sent else ""}
+    return page(request, "parts/working.html", values)
 
 
 def is_told(found: Any) -> bool:

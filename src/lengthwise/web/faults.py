@@ -7,9 +7,11 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, Response
 from pydantic import BaseModel, ConfigDict
 from starlette.exceptions import HTTPException
+from starlette.routing import Route
 
 from lengthwise.errors import DataFileError, InputError, LengthwiseError, NoSolutionError, UnknownNameError
 from lengthwise.web.rendering import page
+from lengthwise.web.security import SAFE_METHODS
 
 STATUS: dict[type[LengthwiseError], int] = {UnknownNameError: 404, InputError: 422, DataFileError: 422, NoSolutionError: 409}
 TITLES = {
@@ -64,7 +66,18 @@ def add_to(app: FastAPI) -> None:
         found = answer(request, error.status_code, Fault(error="http", message=str(error.detail)))
         for name, value in (error.headers or {}).items():
             found.headers[name] = value
+        if error.status_code == 405:
+            found.headers["allow"] = ", ".join(sorted(_methods(request)))
         return found
+
+
+def _methods(request: Request) -> set[str]:
+    """Every method that some route at the address answers; the router itself names those of the first route alone."""
+    out: set[str] = set()
+    for route in request.app.routes:
+        if isinstance(route, Route) and route.path_regex.match(request.url.path):
+            out |= route.methods or set()
+    return out
 
 
 def _words(fault: Any) -> str:
@@ -73,9 +86,12 @@ def _words(fault: Any) -> str:
 
 
 def answer(request: Request, status: int, fault: Fault) -> Response:
-    """The fault as JSON under /api, as part of a page for htmx, else as a page."""
+    """The fault as JSON under /api, as part of a page for htmx (beside what was sent, so that nothing entered is lost), else as a page."""
     if request.url.path.startswith("/api/"):
         return JSONResponse(fault.model_dump(), status)
     part = request.headers.get("hx-request") == "true"
     title = TITLES.get(status, "Something went wrong")
-    return page(request, "parts/fault.html" if part else "fault.html", {"fault": fault, "title": title, "here": ""}, status)
+    found = page(request, "parts/fault.html" if part else "fault.html", {"fault": fault, "title": title, "here": ""}, status)
+    if part and request.method not in SAFE_METHODS:
+        found.headers["hx-reswap"] = "beforebegin"
+    return found

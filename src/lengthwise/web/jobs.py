@@ -20,12 +20,13 @@ class Job(Generic[T]):
     """One question being answered.
 
     Attributes:
-        future: its answer. done, total: how far it is.
+        future: its answer. done, total: how far it is. told: whether somebody was given its answer or its error.
     """
 
     future: "Future[T]" = field(default_factory=Future)
     done: int = 0
     total: int = 0
+    told: bool = False
 
     def tell(self, done: int, total: int) -> None:
         """How far it is."""
@@ -40,10 +41,10 @@ class Jobs(Generic[T]):
         self._workers = ThreadPoolExecutor(1, thread_name_prefix="ranking")
 
     def ask(self, key: Hashable, work: Callable[[Told], T]) -> Job[T]:
-        """The job for `key`: the one at hand, or a new one. One that failed is tried again."""
+        """The job for `key`: the one at hand, or a new one. One that failed is tried again once its error was told."""
         with self._lock:
             found = self._jobs.get(key)
-            if found is None or (found.future.done() and found.future.exception() is not None):
+            if found is None or (found.told and found.future.exception() is not None):
                 job = Job[T]()
                 job.future = self._workers.submit(work, job.tell)
                 self._jobs[key] = found = job
@@ -59,4 +60,5 @@ def finished(job: Job[T], wait_s: float = AT_ONCE_S) -> bool:
         job.future.exception(wait_s)
     except NotYet:
         return False
+    job.told = True
     return True

@@ -53,6 +53,7 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "picked": picked_of(request),
         "account": account_of(request),
         "kg": lambda value: units_shown.mass(value, units),
+        "load": lambda value, lift: units_shown.load(value, lift, units),
         "cm": lambda value: units_shown.length(value, units),
         **(values or {}),
     }

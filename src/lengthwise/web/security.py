@@ -4,6 +4,8 @@ Requests from other sites are refused by where the browser says they come from (
 put into pages; requests to a host name that is not ours are refused, so that a foreign name cannot be pointed at this address.
 """
 
+import ipaddress
+import re
 from collections.abc import Iterable
 from urllib.parse import urlsplit
 
@@ -12,10 +14,16 @@ from starlette.exceptions import HTTPException
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from lengthwise.web.uploads import LARGEST_UPLOAD
+
 LARGEST_BODY = 1_000_000
 """Most bytes of a request's body."""
-TOO_LARGE = f"too large; allowed {LARGEST_BODY} bytes"
+UPLOAD = re.compile(r"/log/\d+/import")
+LARGEST_UPLOAD_BODY = LARGEST_UPLOAD + 10_000
+"""Most bytes of a body that brings a table of sets: the table and what wraps it."""
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "[::1]"})
+EVERYWHERE = frozenset({"0.0.0.0", "[::]"})
+"""Stand for every address of the machine."""
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS", "TRACE"})
 POLICY = "; ".join(
     [
@@ -55,21 +63,40 @@ class Guard:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        refusal = self._refusal(scope["method"], Headers(scope=scope))
+        largest = LARGEST_UPLOAD_BODY if UPLOAD.fullmatch(scope["path"]) else LARGEST_BODY
+        refusal = self._refusal(scope["method"], Headers(scope=scope), largest)
         if refusal is not None:
             await PlainTextResponse(refusal[1], refusal[0], dict(HEADERS))(scope, receive, send)
             return
-        await self._app(scope, _Bounded(receive), _with_headers(send))
+        await self._app(scope, _Bounded(receive, largest), _with_headers(send))
 
-    def _refusal(self, method: str, headers: Headers) -> tuple[int, str] | None:
+    def _refusal(self, method: str, headers: Headers, largest: int) -> tuple[int, str] | None:
         host = headers.get("host", "")
-        if _name_of(host) not in self._hosts:
+        if not self._serves(_name_of(host)):
             return 400, "this address does not serve that host name"
         if method not in SAFE_METHODS and not same_site(headers, host):
             return 403, "a form of another site cannot be sent here"
-        if _declared_size(headers) > LARGEST_BODY:
-            return 413, TOO_LARGE
+        if _declared_size(headers) > largest:
+            return 413, too_large(largest)
         return None
+
+    def _serves(self, name: str) -> bool:
+        """Whether a name is ours; where every address of the machine is served, its numbers are, which no foreign name can take."""
+        return name in self._hosts or (bool(self._hosts & EVERYWHERE) and is_address(name))
+
+
+def too_large(largest: int) -> str:
+    """What somebody is told whose body is too large."""
+    return f"too large; allowed {largest} bytes"
+
+
+def is_address(name: str) -> bool:
+    """Whether a host is named by its number."""
+    try:
+        ipaddress.ip_address(name.strip("[]"))
+    except ValueError:
+        return False
+    return True
 
 
 def same_site(headers: Headers, host: str) -> bool:
@@ -93,15 +120,15 @@ def _declared_size(headers: Headers) -> int:
 class _Bounded:
     """A body that is cut off when it grows too large."""
 
-    def __init__(self, receive: Receive) -> None:
-        self._receive, self._seen = receive, 0
+    def __init__(self, receive: Receive, largest: int) -> None:
+        self._receive, self._largest, self._seen = receive, largest, 0
 
     async def __call__(self) -> Message:
         message = await self._receive()
         if message["type"] == "http.request":
             self._seen += len(message.get("body", b""))
-            if self._seen > LARGEST_BODY:
-                raise HTTPException(413, TOO_LARGE)
+            if self._seen > self._largest:
+                raise HTTPException(413, too_large(self._largest))
         return message
 
 

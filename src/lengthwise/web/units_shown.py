@@ -1,5 +1,7 @@
 """Numbers as people read them, in the units they chose."""
 
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.report.sheet_week import load_text
 from lengthwise.web.who import Units
 
 KG_PER_LB = 0.45359237
@@ -12,6 +14,12 @@ def mass(kg: float, units: Units) -> str:
     """A load or body mass."""
     value, unit = (kg / KG_PER_LB, "lb") if units == "imperial" else (kg, "kg")
     return f"{_short(value)} {unit}"
+
+
+def load(kg: float, lift: str, units: Units) -> str:
+    """A lift's load as the sheet on paper says it: what hangs on the body, or helps it, where the body is the load."""
+    found = all_lifts().lifts.get(lift)
+    return load_text(kg, found.gear if found else "", "lb" if units == "imperial" else "kg")
 
 
 def length(cm: float, units: Units) -> str:

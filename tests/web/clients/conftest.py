@@ -4,12 +4,14 @@ import os
 import subprocess
 import sys
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 from browsing import SIZES, Number, Open, Watch
 from gym_server import serving
 from playwright.sync_api import Browser, Page
+from small_gym import NAME, keep_small_gym
 
 
 @pytest.fixture(scope="session")
@@ -28,9 +30,32 @@ def gym(gym_folder: Path) -> Iterator[str]:
         yield address
 
 
+@pytest.fixture(scope="session")
+def small_gym(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """Address of a workbench where one client has little gear, so that weeks are planned quickly."""
+    folder = tmp_path_factory.mktemp("small_gym")
+    keep_small_gym(folder)
+    with serving(folder) as address:
+        yield address
+
+
 @pytest.fixture
 def open_gym(browser: Browser, gym: str) -> Iterator[Open]:
     """Opens a path of the demo gym; when the test ends, no page may have complained or asked anybody else."""
+    with opened(browser, gym) as opening:
+        yield opening
+
+
+@pytest.fixture
+def open_small(browser: Browser, small_gym: str) -> Iterator[Open]:
+    """The same of the gym with little gear."""
+    with opened(browser, small_gym) as opening:
+        yield opening
+
+
+@contextmanager
+def opened(browser: Browser, address: str) -> Iterator[Open]:
+    """Opens pages of a server, and looks in the end at what they did."""
     contexts, watches = [], []
 
     def opening(path: str, size: str = "laptop", expects: str = "", **options: object) -> Page:
@@ -39,8 +64,8 @@ def open_gym(browser: Browser, gym: str) -> Iterator[Open]:
         contexts.append(context)
         page = context.new_page()
         page.set_default_timeout(60_000)
-        watches.append(Watch(page, gym, expects))
-        page.goto(gym + path)
+        watches.append(Watch(page, address, expects))
+        page.goto(address + path)
         return page
 
     yield opening
@@ -55,7 +80,18 @@ def open_gym(browser: Browser, gym: str) -> Iterator[Open]:
 @pytest.fixture
 def number_of(gym: str, browser: Browser) -> Number:
     """The number of the client whose name begins so."""
+    return numbers(browser, gym)
+
+
+@pytest.fixture
+def small_number(small_gym: str, browser: Browser) -> int:
+    """The number of the client with little gear."""
+    return numbers(browser, small_gym)(NAME)
+
+
+def numbers(browser: Browser, address: str) -> Number:
+    """The numbers of a server's clients by how their names begin."""
     context = browser.new_context()
-    people = context.request.get(f"{gym}/api/people").json()["people"]
+    people = context.request.get(f"{address}/api/people").json()["people"]
     context.close()
     return lambda name: next(p["number"] for p in people if p["name"].startswith(name))

@@ -1,5 +1,7 @@
 """Pages about people: whole on a laptop and on a phone, and a week changed by hand."""
 
+import re
+
 import pytest
 from browsing import SIZES, Number, Open, overflow, serious_faults, settled, shoot
 
@@ -53,3 +55,12 @@ def test_a_record_is_kept_or_refused_with_every_fault(open_gym: Open):
     page.click("text=Keep this person")
     page.wait_for_selector("text=The record is kept")
     assert page.input_value("input[name='loads.0.dumbbell']") == "rack 5 7.5 10"
+
+
+def test_no_page_shows_the_rows_that_a_screening_follows(open_gym: Open, number_of: Number, gym: str):
+    page = open_gym("/people")
+    names = page.locator(".person h2 a").all_inner_texts()
+    assert len(names) >= 6
+    for path in ("/people", *(f"/people/{number_of(name)}" for name in names)):
+        page.goto(gym + path)
+        assert re.search(r"\bV\d{3}\b", page.locator("main").inner_text()) is None, path

@@ -109,3 +109,23 @@ def test_a_measurement_is_kept_in_its_own_unit(open_gym: Open, gym: str, number_
     page.fill("#measure-values", "31.2 31,4")
     page.click("text=Keep the measurement")
     until(page, lambda: any(e["kind"] == "measurement" for e in page.request.get(f"{gym}/api/log/{number}").json()["entries"]))
+
+
+def test_loads_of_the_body_are_said_in_words(open_gym: Open, gym: str, number_of: Number):
+    number = number_of("Samira")
+    page = open_gym(f"/log/{number}", "phone")
+    page.click("text=Another lift")
+    page.fill("#any-lift", "Pull-up")
+    page.click("text=Log this lift")
+    said = {"0": "body weight", "2.5": "body weight + 2.5 kg", "-10": "body weight with 10 kg of help"}
+    for load, words in said.items():
+        page.fill("#entry-load", load)
+        assert page.inner_text("#entry-load-words") == words
+    page.click("[data-less=load]")
+    assert float(page.input_value("#entry-load")) < -10
+    page.fill("#entry-load", "-10")
+    page.fill("#entry-reps", "6")
+    page.click("#entry-keep")
+    until(page, lambda: waiting(page) == 0 and len(kept(page, gym, number)) == 1)
+    assert kept(page, gym, number)[0]["load_kg"] == -10
+    assert "body weight with 10 kg of help × 6" in page.inner_text("#log-done")

@@ -95,13 +95,14 @@ async function begin(): Promise<void> {
 
 /** The server's word on how sure this order is, with these weights and wishes. */
 async function makeSure(signal: AbortSignal): Promise<void> {
+  part("choose-list").toggleAttribute("aria-busy", false);
+  if (state.all && left().length === 0) return;
   part("choose-list").setAttribute("aria-busy", "true");
   try {
     state.sure = await rank(question(true), signal, () => undefined);
     part("choose-trouble").hidden = true;
     draw();
   } catch (error) {
-    if (state.all && left().length === 0) return;
     fail(error);
   } finally {
     if (!signal.aborted) part("choose-list").removeAttribute("aria-busy");
@@ -185,6 +186,10 @@ function item(row: Ranked, value: number, place: number, count: number): HTMLLIE
   const link = of<HTMLAnchorElement>("name");
   link.textContent = row.range === "full" ? row.name : `${row.name}, ${row.range} half`;
   link.href = `/lift/${row.lift}${row.range === "full" ? "" : `?range=${row.range}`}`;
+  const add = of<HTMLAnchorElement>("add");
+  add.href = `/week?add=${row.lift}`;
+  add.hidden = row.range !== "full";
+  add.setAttribute("aria-label", `Add to week: ${row.name}`);
   const load = inUnits(row.load_kg);
   of("facts").textContent = `${gearName(row.gear)} · ${load.value.toFixed(0)} ${load.unit} for the set · ${Math.round(row.seconds_per_set)} s a hard set`;
   of("why").textContent = (sure ?? row).why;

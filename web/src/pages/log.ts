@@ -35,6 +35,7 @@ interface Carried {
   client: number;
   days: { day: string; place: string; minutes: number; lifts: Due[] }[];
   names: Record<string, string>;
+  hung: string[];
 }
 interface Kept {
   sessions: { day: string; sets: DoneSet[] }[];
@@ -49,7 +50,15 @@ const unit = inUnits(1).unit;
 const state = { day: root.dataset.today!, plan: "", kept: undefined as Kept | undefined, waiting: [] as Waiting[], due: undefined as Due | undefined, busy: false, trouble: "" };
 
 const shown = (kg: number) => inUnits(kg).value.toFixed(1).replace(/\.0$/, "");
-const loadWords = (kg: number, hung = false) => (hung ? (kg ? `body ${kg > 0 ? "+" : "−"} ${shown(Math.abs(kg))} ${unit}` : "body alone") : `${shown(kg)} ${unit}`);
+const isHung = (lift: string) => carried.hung.includes(lift);
+
+/** A load as the sheet on paper says it: what hangs on the body, or helps it, where the body is the load. */
+function loadWords(kg: number, lift: string): string {
+  const amount = `${shown(Math.abs(kg))} ${unit}`;
+  if (!isHung(lift)) return kg < 0 ? `−${amount}` : amount;
+  if (kg === 0) return "body weight";
+  return kg > 0 ? `body weight + ${amount}` : `body weight with ${amount} of help`;
+}
 
 function made(tag: string, words = "", kind = ""): HTMLElement {
   const found = document.createElement(tag);
@@ -80,7 +89,7 @@ function planned(due: Due): HTMLElement {
   const button = made("button", "", "log-open") as HTMLButtonElement;
   button.type = "button";
   const title = made("strong", due.range === "full" ? due.name : `${due.name}, ${due.range} half`);
-  const load = due.load_kg === null ? "choose a load" : `${loadWords(due.load_kg, due.hung)}${due.guess ? " (guess)" : ""}`;
+  const load = due.load_kg === null ? "choose a load" : `${loadWords(due.load_kg, due.lift)}${due.guess ? " (guess)" : ""}`;
   const told = made("span", `${due.sets} × ${due.repetitions[0]}–${due.repetitions[1]}, ${due.reserve} in reserve, ${load}`, "small quiet");
   const dots = made("span", "", "log-dots");
   dots.setAttribute("aria-hidden", "true");
@@ -104,7 +113,7 @@ function drawDone(): void {
 
 function doneRow(s: DoneSet, how: string, waits?: Waiting): HTMLElement {
   const row = made("li", "", how);
-  const words = `${loadWords(s.load_kg)} × ${s.repetitions}${s.reserve === null ? "" : `, ${s.reserve} in reserve`}${s.warm_up ? ", warm-up" : ""}`;
+  const words = `${loadWords(s.load_kg, s.lift)} × ${s.repetitions}${s.reserve === null ? "" : `, ${s.reserve} in reserve`}${s.warm_up ? ", warm-up" : ""}`;
   row.append(made("strong", s.name ?? carried.names[s.lift] ?? s.lift), made("span", words, "num"));
   if (s.pain.length) row.append(made("span", `pain: ${s.pain.join(", ")}`, "tag pain"));
   if (waits) row.append(made("span", waits.fault ?? "waits", waits.fault ? "tag pain" : "tag"), dropButton(waits));
@@ -212,13 +221,15 @@ const numberIn = (input: HTMLInputElement) => Number(input.value.trim().replace(
 function open(due: Due): void {
   state.due = due;
   part("entry-name").textContent = due.range === "full" ? due.name : `${due.name}, ${due.range} half`;
-  const last = due.last.length ? `Last time (${due.last_day}): ${due.last.map((s) => `${shown(s.load_kg)} × ${s.repetitions}`).join(", ")} ${unit}. ` : "";
-  part("entry-told").textContent = `${last}${due.sets ? `Planned: ${due.sets} × ${due.repetitions[0]}–${due.repetitions[1]}, ${due.reserve} in reserve.` : ""}${due.hung ? " Load is what hangs on the body; 0 for the body alone." : ""}`;
+  const last = due.last.length ? `Last time (${due.last_day}): ${due.last.map((s) => `${loadWords(s.load_kg, s.lift)} × ${s.repetitions}`).join(", ")}. ` : "";
+  part("entry-told").textContent = `${last}${due.sets ? `Planned: ${due.sets} × ${due.repetitions[0]}–${due.repetitions[1]}, ${due.reserve} in reserve.` : ""}`;
   const today = [...(state.kept?.sessions ?? []).flatMap((s) => s.sets), ...state.waiting.flatMap((w) => (w.body.day === state.day ? ((w.body.sets as DoneSet[]) ?? []) : []))];
   const before = today.filter((s) => s.lift === due.lift && !s.warm_up).at(-1);
   const load = before?.load_kg ?? due.load_kg ?? due.last.at(-1)?.load_kg ?? 0;
   field("load").value = shown(load);
   field("load").dataset.kg = String(load);
+  part("l-load").textContent = due.hung ? `Hung on the body, ${unit}; less than 0 is help` : `Load, ${unit}`;
+  sayLoad();
   field("reps").value = String(before?.repetitions ?? due.repetitions[1]);
   for (const r of document.querySelectorAll<HTMLInputElement>("#entry input[name=reserve]")) r.checked = r.value === String(Math.min(Math.round(due.reserve), 4));
   for (const p of document.querySelectorAll<HTMLInputElement>("#entry input[name=pain]")) p.checked = false;
@@ -240,9 +251,16 @@ function step(name: "load" | "reps", way: 1 | -1): void {
   const now = kilograms();
   const others = due.loads_kg.filter((kg) => (way > 0 ? kg > now + 0.01 : kg < now - 0.01));
   const lowest = due.hung ? -200 : 0;
-  const next = others.length ? (way > 0 ? others[0] : others.at(-1)!) : due.loads_kg.length ? now : Math.max(lowest, now + way * due.step_kg);
+  const next = others.length ? (way > 0 ? others[0] : others.at(-1)!) : due.loads_kg.length && !(due.hung && way < 0) ? now : Math.max(lowest, now + way * due.step_kg);
   input.value = shown(next);
   input.dataset.kg = String(next);
+  sayLoad();
+}
+
+/** The load of a body-weight lift in words. */
+function sayLoad(): void {
+  const kg = kilograms();
+  part("entry-load-words").textContent = state.due?.hung && Number.isFinite(kg) ? loadWords(kg, state.due.lift) : "";
 }
 
 /** The load as entered; one that was only shown rounded keeps its exact value. */
@@ -275,6 +293,7 @@ async function keepSet(event: Event): Promise<void> {
 
 function listen(): void {
   part("entry-form").addEventListener("submit", (event) => void keepSet(event));
+  field("load").addEventListener("input", sayLoad);
   part("entry-close").addEventListener("click", () => part<HTMLDialogElement>("entry").close());
   for (const b of document.querySelectorAll<HTMLElement>("[data-less], [data-more]")) {
     b.addEventListener("click", () => step((b.dataset.less ?? b.dataset.more) as "load" | "reps", b.dataset.less ? -1 : 1));
@@ -295,7 +314,7 @@ function listen(): void {
     const found = Object.entries(carried.names).find(([id, n]) => n.toLowerCase() === name.toLowerCase() || id === name);
     part<HTMLInputElement>("any-lift").setCustomValidity(found ? "" : "No lift is called that.");
     if (!found) return void part<HTMLInputElement>("any-lift").reportValidity();
-    open({ lift: found[0], name: found[1], range: "full", sets: 0, repetitions: [8, 10], reserve: 2, load_kg: null, guess: false, rest_s: 120, gear: "", step_kg: 2.5, loads_kg: [], hung: false, last: [], last_day: null });
+    open({ lift: found[0], name: found[1], range: "full", sets: 0, repetitions: [8, 10], reserve: 2, load_kg: null, guess: false, rest_s: 120, gear: "", step_kg: 2.5, loads_kg: [], hung: isHung(found[0]), last: [], last_day: null });
   });
   part("any-lift").addEventListener("input", () => part<HTMLInputElement>("any-lift").setCustomValidity(""));
   part("line-form").addEventListener("submit", (event) => {

@@ -6,6 +6,7 @@ from lengthwise.web.pages import (
     choose,
     evidence,
     home,
+    importing,
     lift,
     log,
     people,
@@ -19,5 +20,20 @@ from lengthwise.web.pages import (
 )
 
 router = APIRouter(include_in_schema=False)
-for part in (home, settings, choose, lift, side_by_side, posture, evidence, people, week, log, progress, sign_in, programs):
+for part in (
+    home,
+    settings,
+    choose,
+    lift,
+    side_by_side,
+    posture,
+    evidence,
+    people,
+    week,
+    log,
+    importing,
+    progress,
+    sign_in,
+    programs,
+):
     router.include_router(part.router)

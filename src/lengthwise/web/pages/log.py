@@ -9,6 +9,7 @@ from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Resp
 
 from lengthwise.actions.kept_weeks import Due, day_name, due_days
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.lifts.definition import BodyWeight
 from lengthwise.training.client import JointName
 from lengthwise.web.api.log import set_out
 from lengthwise.web.assets import built_file
@@ -50,6 +51,7 @@ def log(request: Request, number: int) -> HTMLResponse:
         "client": number,
         "unit": "kg",
         "days": [{"day": d.day, "place": d.place, "minutes": round(d.minutes), "lifts": [_due(x) for x in d.lifts]} for d in days],
+        "hung": [i for i, lift in all_lifts().lifts.items() if isinstance(lift.resistance, BodyWeight)],
         "names": {i: lift.name for i, lift in all_lifts().lifts.items()},
     }
     values = {

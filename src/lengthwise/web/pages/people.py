@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any, get_args
 
-from fastapi import APIRouter, Depends, Form, Request
+from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData
 
@@ -20,20 +20,13 @@ from lengthwise.web.kept_clients import CLIENT_COOKIE, account_of, kept, kept_cl
 from lengthwise.web.pages.settings import A_YEAR_S, local
 from lengthwise.web.record_form import MOST_KNOWN, MOST_MUSCLES, MOST_PLACES, SPARE_ROWS, FormFault, fields_of, table_of
 from lengthwise.web.rendering import page
+from lengthwise.web.sent_form import Sent
 from lengthwise.web.who import units_of
 
 router = APIRouter()
 NEW: dict[str, str] = {
     "sex": "woman", "training": "untrained", "training_years": "0", "pair_lifts": "yes", "place.0": "gym", "intensity": "vigorous"
 }  # fmt: skip
-
-
-async def sent(request: Request) -> FormData:
-    """Every field of a form that was sent."""
-    return await request.form(max_fields=2000)
-
-
-Sent = Annotated[FormData, Depends(sent)]
 
 
 @router.get("/people")

@@ -1,35 +1,36 @@
 """A client's course: strength, growth against measurement error, volume, pain; and proposals, each accepted or refused by hand."""
 
-from collections import Counter
 from datetime import date
 from threading import Lock
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions import accounts
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.log import list_entries
 from lengthwise.actions.progress import progress_pictures
-from lengthwise.actions.review import Answers, Decision, decide, review_client
+from lengthwise.actions.review import review_client
 from lengthwise.actions.review_answer import proposal_answer
 from lengthwise.actions.sheets import progress_paper
-from lengthwise.errors import InputError
+from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.review import Review
 from lengthwise.web.client_jobs import when_done
-from lengthwise.web.kept_clients import account_of, kept_client, mark_of
+from lengthwise.web.faults import Fault
+from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
+from lengthwise.web.reviews import Say, answer_job, review_job
 
 router = APIRouter()
 drawing = Lock()
 """Figures are drawn one at a time."""
-answered: Counter[int] = Counter()
-"""Proposals answered since the server began, by client: a review that was computed before an answer no longer holds."""
 READING = "Reading the log and the weeks…"
+DECIDING = {
+    "accept": "Accepting. The record is changed and the next week planned with it…",
+    "refuse": "Refusing. The log is read once more…",
+}
 
 
 @router.get("/progress")
@@ -53,17 +54,8 @@ def review(request: Request, number: int) -> HTMLResponse:
 
 
 def _reviewed(request: Request, found: StoredClient) -> Review | HTMLResponse:
-    """The review of today, with swaps graded as they are when answers are taken."""
-
-    def work(tell: Any) -> Review | str:
-        try:
-            return review_client(found.client.name, None, True, tell)
-        except InputError as error:
-            return str(error)
-
-    entries = list_entries(found.client.name, 1)
-    newest = f"{entries[0].number} {entries[0].undone_at}" if entries else ""
-    told = when_done(request, f"review {mark_of(found)} {date.today()} {newest} {answered[found.number]}", work, READING)
+    """The review of today, or how far it is, or why there is none."""
+    told = when_done(request, *review_job(found, date.today()), READING)
     if isinstance(told, str):
         return page(request, "parts/no_review.html", {"why": told, "found": found})
     return told  # type: ignore[no-any-return]
@@ -102,28 +94,19 @@ def answer(
     request: Request,
     number: int,
     key: Annotated[str, Form(max_length=300)],
-    say: Annotated[Literal["accept", "refuse"], Form()],
+    say: Annotated[Say, Form()],
 ) -> HTMLResponse:
-    """Accept or refuse one proposal; the record and the next week change with an accepted one, and with nothing else."""
+    """Accept or refuse one proposal beside the page; the record and the next week change with an accepted one, and with nothing else."""
     found = kept_client(number)
-    account = account_of(request)
-
-    def work(tell: Any) -> Decision:
-        now = review_client(found.client.name, None, True, tell)
-        at = next((n for n, p in enumerate(now.proposals, 1) if p.key == key), None)
-        if at is None:
-            raise InputError(
-                "this proposal is no longer made: it was answered, or the log has changed; nothing was changed", asked=key
-            )
-        by = account.name if account else ""
-        return decide(
-            found.client.name, Answers([at] if say == "accept" else [], [at] if say == "refuse" else [], by), progress=tell
-        )
-
-    decision = work(lambda done, total: None)
-    answered[number] += 1
-    accounts.note(f"proposal {'accepted' if say == 'accept' else 'refused'}", account, number)
-    return page(request, "parts/decided.html", {"found": found, "d": decision, "say": say})
+    job = answer_job(found, account_of(request), key, say)
+    try:
+        told = when_done(request, *job, DECIDING[say], {"key": key, "say": say})
+    except LengthwiseError as error:
+        fault = Fault(error=error.kind, message=str(error))
+        return page(request, "parts/fault.html", {"fault": fault, "title": "Nothing was changed"})
+    if isinstance(told, HTMLResponse):
+        return told
+    return page(request, "parts/decided.html", {"found": found, "d": told, "say": say})
 
 
 @router.get("/progress/{number:int}/report.pdf")

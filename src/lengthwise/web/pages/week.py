@@ -7,32 +7,28 @@ from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import accounts
+from lengthwise.actions.clients import screening_of
 from lengthwise.actions.kept_weeks import keep_week, week_calendar, week_of, week_table
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import week_paper
-from lengthwise.actions.week import NO_CHANGES, Changes, alternatives, parse_minutes, plan_week
+from lengthwise.actions.week import Changes, parse_minutes
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.week import Week
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
-from lengthwise.web.client_jobs import is_told, offer_for, when_done
-from lengthwise.web.kept_clients import account_of, kept_client, mark_of
+from lengthwise.web.client_jobs import Plan, checked, is_told, offer_for, offer_job, plan_job, when_done
+from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
+from lengthwise.web.week_days import monday_of
 
 router = APIRouter()
 Day = Annotated[date | None, Query()]
 Words = Annotated[list[str], Query(max_length=20)]
 EMPTY = Week((), {}, {}, 0.0, 1.0)
 WORDS = "Computing the lifts for this body; they are kept, so this happens once."
-
-
-def monday_of(day: date | None) -> date:
-    """The Monday of a day's week; of this week where none is named."""
-    found = day or date.today()
-    return found - timedelta(days=found.weekday())
 
 
 @router.get("/week")
@@ -61,19 +57,24 @@ def week(request: Request, number: int, monday: Day = None, add: Annotated[str, 
         "was_kept": request.query_params.get("kept") == "yes",
         "gear": {k: gear()[k].name for p in found.client.places.values() for k in p.gear if k in gear()},
         "may_keep": account is None or account.role == "coach",
+        "held": _held(found),
     }
     return page(request, "week.html", values)
+
+
+def _held(found: StoredClient) -> tuple[str, ...]:
+    """Why a clinician is to be seen before anything is planned; empty where the screening does not say so."""
+    outcome = screening_of(found.client)
+    return outcome.told if outcome and outcome.answer == "see a clinician first" else ()
 
 
 @router.get("/week/{number:int}/board")
 def board(request: Request, number: int, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The kept week to be changed by hand."""
     found, first = kept_client(number), monday_of(monday)
-    offer = when_done(request, f"offer {mark_of(found)}", lambda tell: offer_for(found, tell), WORDS)
-    if is_told(offer):
-        return offer  # type: ignore[no-any-return]
     kept = week_of(number, first)
-    return _board(request, found, first, edit_week(found.client, offer, kept.week if kept else EMPTY, Edit()), add)
+    now = when_done(request, *offer_job(found, kept.week if kept else EMPTY), WORDS)
+    return now if isinstance(now, HTMLResponse) else _board(request, found, first, now, add)
 
 
 @router.get("/week/{number:int}/planned")
@@ -89,22 +90,17 @@ def planned(
     """The best week under these changes, or a few that clearly differ; nothing is kept by asking."""
     found, first = kept_client(number), monday_of(monday)
     kept = week_of(number, first)
-    last = kept.week if kept and near else None
-    changes = Changes(frozenset(without), parse_minutes([m for m in minutes if not m.endswith("=")]), last)
-
-    def work(tell: Any) -> tuple[Week, ...]:
-        offer_for(found, tell)
-        if ways > 1:
-            return alternatives(found.client, ways, tell)
-        return (plan_week(found.client, changes if changes != NO_CHANGES else NO_CHANGES, tell),)
-
-    key = f"week {mark_of(found)} {first} {sorted(without)} {sorted(minutes)} {ways} {near} {kept.number if kept else 0}"
-    weeks = when_done(request, key, work, f"{WORDS} Then the week is planned, in seconds.")
+    changes = Changes(
+        frozenset(without),
+        parse_minutes([m for m in minutes if not m.endswith("=")]),
+        kept.week if kept and near else None,
+    )
+    plan = Plan(first, changes, ways, kept.number if kept and near else 0)
+    weeks = when_done(request, *plan_job(found, plan), f"{WORDS} Then the week is planned, in seconds.")
     if is_told(weeks):
         return weeks  # type: ignore[no-any-return]
-    offer = offer_for(found)
-    edited = [Edited(w, edit_week(found.client, offer, w, Edit()).against if not changes.minutes else ()) for w in weeks]
-    return page(request, "parts/week_boards.html", {"boards": [_values(found, first, e, "") for e in edited]})
+    boards = [_values(found, first, Edited(w, against), "") for w, against in checked(found, weeks, changes)]
+    return page(request, "parts/week_boards.html", {"boards": boards})
 
 
 @router.post("/week/{number:int}/edit")
@@ -119,6 +115,7 @@ def edit(
     range: Annotated[Literal["full", "long", "short"], Form()] = "full",
     to: Annotated[str, Form(max_length=12)] = "",
     sets: Annotated[int, Form()] = 3,
+    n: Annotated[int, Form(ge=1, le=3)] = 1,
 ) -> HTMLResponse:
     """One change by hand; the answer is the board with its minutes, its sets and what stands against it."""
     found = kept_client(number)
@@ -126,10 +123,10 @@ def edit(
     offer = offer_for(found)
     try:
         now = edit_week(found.client, offer, before, Edit(do, day, lift, range, to, sets))
-    except InputError as error:
+    except LengthwiseError as error:
         same = edit_week(found.client, offer, before, Edit())
         now = Edited(same.week, (str(error), *same.against))
-    return _board(request, found, monday_of(monday), now, "")
+    return _board(request, found, monday_of(monday), now, "", n)
 
 
 @router.post("/week/{number:int}/keep")
@@ -165,10 +162,10 @@ def paper(request: Request, number: int, kind: Literal["pdf", "csv", "ics"], mon
     return Response(week_calendar(kept.week, found.client.name, first), media_type="text/calendar", headers=headers)
 
 
-def _board(request: Request, found: StoredClient, monday: date, now: Edited, add: str) -> HTMLResponse:
+def _board(request: Request, found: StoredClient, monday: date, now: Edited, add: str, n: int = 1) -> HTMLResponse:
     account = account_of(request)
     may = account is None or account.role == "coach"
-    return page(request, "parts/week_board.html", {**_values(found, monday, now, add), "may_keep": may})
+    return page(request, "parts/week_board.html", {**_values(found, monday, now, add), "may_keep": may, "n": n})
 
 
 def _values(found: StoredClient, monday: date, now: Edited, add: str) -> dict[str, Any]:

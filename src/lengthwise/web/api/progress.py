@@ -1,0 +1,39 @@
+"""A client's course as JSON, and the answer to one proposal. Both may take long and then answer 202; ask the same again."""
+
+from datetime import date
+
+from fastapi import APIRouter, Request
+from fastapi.responses import Response
+
+from lengthwise.actions.review import decision_answer
+from lengthwise.actions.review_answer import review_answer
+from lengthwise.errors import InputError
+from lengthwise.web.api.people import Number
+from lengthwise.web.api.progress_models import AnswerIn, DecisionOut, ReviewOut
+from lengthwise.web.api.week import BEING_COMPUTED, not_yet, sent
+from lengthwise.web.client_jobs import jobs
+from lengthwise.web.kept_clients import account_of, kept_client
+from lengthwise.web.reviews import answer_job, review_job
+
+router = APIRouter(tags=["progress"])
+
+
+@router.get("/progress/{number}", response_model=ReviewOut, responses=BEING_COMPUTED)
+def review(number: Number) -> Response:
+    """The review of today: strength, size, volume, pain, and what is proposed."""
+    found = kept_client(number)
+    job = jobs.ask(*review_job(found, date.today()))
+    told = not_yet(job)
+    if told is not None:
+        return told
+    made = job.future.result()
+    if isinstance(made, str):
+        raise InputError(made, asked=number)
+    return sent(ReviewOut, review_answer(made))
+
+
+@router.post("/progress/{number}/answers", response_model=DecisionOut, responses=BEING_COMPUTED)
+def answer(request: Request, number: Number, new: AnswerIn) -> Response:
+    """Accept or refuse one proposal; what is sent again is not done again."""
+    job = jobs.ask(*answer_job(kept_client(number), account_of(request), new.key, new.say))
+    return not_yet(job) or sent(DecisionOut, decision_answer(job.future.result()))

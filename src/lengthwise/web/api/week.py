@@ -1,0 +1,92 @@
+"""A client's week: as it is kept, planned anew, checked, and kept in place of the one before. What takes long answers 202; ask again."""
+
+from datetime import date
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import JSONResponse, Response
+from pydantic import BaseModel
+
+from lengthwise.actions import accounts
+from lengthwise.actions.kept_weeks import keep_week, week_of
+from lengthwise.actions.week import Changes, parse_minutes, week_answer
+from lengthwise.actions.week_edit import Edited
+from lengthwise.web.api.models import Progress
+from lengthwise.web.api.people import Number
+from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanQuestion, WeekIn
+from lengthwise.web.client_jobs import Plan, checked, jobs, offer_job, plan_job
+from lengthwise.web.jobs import Job, finished
+from lengthwise.web.kept_clients import account_of, kept_client
+from lengthwise.web.week_days import monday_of
+
+router = APIRouter(tags=["week"])
+BEING_COMPUTED: dict[int | str, dict[str, Any]] = {
+    202: {"model": Progress, "description": "being computed: ask the same again in a moment"}
+}
+Monday = Annotated[date | None, Query(description="a day of the week that is meant; today where none is named")]
+
+
+def not_yet(job: Job[Any]) -> Response | None:
+    """How far a job is, where it is not done within a moment."""
+    if finished(job):
+        return None
+    return JSONResponse({"done": job.done, "total": job.total}, 202, {"cache-control": "no-store"})
+
+
+def sent(model: type[BaseModel], table: dict[str, Any]) -> Response:
+    """An answer, checked against its model."""
+    return Response(model.model_validate(table).model_dump_json(), media_type="application/json")
+
+
+@router.get("/week/{number}", response_model=KeptWeek)
+def read(number: Number, monday: Monday = None) -> Response:
+    """The week that is kept."""
+    kept_client(number)
+    return _kept(number, monday_of(monday))
+
+
+@router.get("/week/{number}/planned", response_model=PlannedWeeks, responses=BEING_COMPUTED)
+def planned(number: Number, asked: Annotated[PlanQuestion, Query()]) -> Response:
+    """The best week under these changes; nothing is kept by asking."""
+    found, first = kept_client(number), monday_of(asked.monday)
+    kept = week_of(number, first)
+    near = kept if asked.near else None
+    changes = Changes(frozenset(asked.without), parse_minutes(asked.minutes), near.week if near else None)
+    job = jobs.ask(*plan_job(found, Plan(first, changes, asked.ways, near.number if near else 0)))
+    told = not_yet(job)
+    if told is not None:
+        return told
+    rows = [_checked(Edited(w, against)) for w, against in checked(found, job.future.result(), changes)]
+    return sent(PlannedWeeks, {"weeks": rows})
+
+
+@router.post("/week/{number}/check", response_model=CheckedWeek, responses=BEING_COMPUTED)
+def check(number: Number, new: WeekIn) -> Response:
+    """A week with its minutes and loads, and what stands against it; nothing is kept by asking."""
+    job = jobs.ask(*offer_job(kept_client(number), new.week))
+    return not_yet(job) or sent(CheckedWeek, _checked(job.future.result()))
+
+
+@router.put("/week/{number}", response_model=KeptWeek, responses=BEING_COMPUTED)
+def keep(request: Request, number: Number, new: WeekIn) -> Response:
+    """Keep a week in place of the one before, whose older versions stay in the store."""
+    job = jobs.ask(*offer_job(kept_client(number), new.week))
+    told = not_yet(job)
+    if told is not None:
+        return told
+    first = monday_of(new.monday)
+    keep_week(number, first, job.future.result().week, "kept by a program")
+    accounts.note("week kept", account_of(request), number, str(first))
+    return _kept(number, first)
+
+
+def _checked(found: Edited) -> dict[str, Any]:
+    return {"week": week_answer(found.week), "against": list(found.against)}
+
+
+def _kept(number: int, monday: date) -> Response:
+    kept = week_of(number, monday)
+    row: dict[str, Any] = {"kept": None, "reason": "", "week": None}
+    if kept is not None:
+        row = {"kept": kept.number, "reason": kept.reason, "week": week_answer(kept.week)}
+    return sent(KeptWeek, {"monday": monday, **row})

@@ -1,0 +1,160 @@
+"""A table of sets into a client's log: how it is understood is shown and can be corrected; then all of it is kept or nothing."""
+
+import re
+from typing import Annotated, Any
+
+from fastapi import APIRouter, File, Form, Query, Request, UploadFile
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from starlette.datastructures import FormData
+
+from lengthwise.actions import accounts, log
+from lengthwise.actions.imports import Understanding, Wishes, first_rows, import_log, look_into
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.storage.clients import StoredClient
+from lengthwise.training.log_columns import MEANINGS, guess_columns
+from lengthwise.web.kept_clients import account_of, kept_client
+from lengthwise.web.rendering import page
+from lengthwise.web.sent_form import Sent
+from lengthwise.web.uploads import LARGEST_UPLOAD, forget_upload, keep_upload, upload_of
+
+router = APIRouter()
+Count = Annotated[int | None, Query(ge=0)]
+FOR_THE_COMMAND = re.compile(r";? ?say --.*$")
+SHOWN = 12
+"""So many faults are shown; the rest is counted."""
+
+
+@router.get("/log/{number:int}/import")
+def choose(
+    request: Request, number: int, entry: Count = None, sets: Count = None, sessions: Count = None, undone: Count = None
+) -> HTMLResponse:
+    """The choice of a file, and what was imported just now."""
+    done = {"entry": entry, "sets": sets, "sessions": sessions, "undone": undone}
+    return _page(request, kept_client(number), done=done)
+
+
+@router.post("/log/{number:int}/import")
+def send(request: Request, number: int, file: Annotated[UploadFile, File()]) -> Response:
+    """Keep a file aside to be looked into; nothing of it is in the log yet."""
+    found = kept_client(number)
+    try:
+        token = keep_upload(number, file.filename or "", file.file.read(LARGEST_UPLOAD + 1))
+        return _look(request, found, token, Wishes(person=found.client.name))
+    except LengthwiseError as error:
+        return _page(request, found, faults=told(error), status=422)
+
+
+@router.post("/log/{number:int}/import/{token}")
+def confirm(request: Request, number: int, token: str, form: Sent) -> Response:
+    """Look again with what was corrected, or keep every row."""
+    found = kept_client(number)
+    wishes = Wishes(person=found.client.name)
+    try:
+        wishes = wishes_of(found, form)
+        if form.get("do") != "keep":
+            return _look(request, found, token, wishes)
+        return _keep(request, found, token, wishes)
+    except LengthwiseError as error:
+        return _look(request, found, token, wishes, told(error))
+
+
+@router.post("/log/{number:int}/import-undo")
+def undo(number: int, entry: Annotated[int, Form(ge=1)]) -> RedirectResponse:
+    """Take a whole import back."""
+    gone = log.undo(kept_client(number).client.name, entry)
+    return RedirectResponse(f"/log/{number}/import?undone={gone.sets}", 303)
+
+
+def _keep(request: Request, found: StoredClient, token: str, wishes: Wishes) -> Response:
+    account = account_of(request)
+    seen = look_into(upload_of(found.number, token), wishes, count=False)
+    done = import_log(seen, by=account.name if account else "")
+    forget_upload(found.number, token)
+    accounts.note("log imported", account, found.number, f"{done.staged.sets} sets")
+    entry = f"entry={done.entry}&" if done.entry is not None else ""
+    return RedirectResponse(f"/log/{found.number}/import?{entry}sets={done.staged.sets}&sessions={done.staged.sessions}", 303)
+
+
+def _look(request: Request, found: StoredClient, token: str, wishes: Wishes, faults: tuple[str, ...] = ()) -> HTMLResponse:
+    file = upload_of(found.number, token)
+    header, rows = first_rows(file)
+    seen: Understanding | None = None
+    try:
+        seen = look_into(file, wishes)
+        faults += tuple(FOR_THE_COMMAND.sub("", fault) for fault in seen.faults)
+    except LengthwiseError as error:
+        faults += tuple(line for line in told(error) if line not in faults)
+    asked = {name: meaning for meaning, name in wishes.columns.items() if name}
+    meant = {name: str(meaning) for meaning, name in seen.columns.items()} if seen else asked or _guessed(header)
+    looked = {"token": token, "file": file.name, "columns": _columns(header, rows, meant), "seen": seen}
+    foreign = next((header[i] for m, i in guess_columns(header).items() if m == "person"), "")
+    return _page(request, found, faults, 422 if faults else 200, {**looked, "foreign": foreign, "wishes": wishes})
+
+
+def _guessed(header: tuple[str, ...]) -> dict[str, str]:
+    return {header[i]: meaning for meaning, i in guess_columns(header).items()}
+
+
+def _columns(header: tuple[str, ...], rows: tuple[tuple[str, ...], ...], meant: dict[str, str]) -> list[dict[str, Any]]:
+    """Each column with what it means and its first cells."""
+    return [
+        {"name": name, "meaning": meant.get(name, ""), "cells": [row[i] for row in rows if i < len(row)]}
+        for i, name in enumerate(header)
+        if name
+    ]
+
+
+def wishes_of(found: StoredClient, form: FormData) -> Wishes:
+    """What a user says about a file: a meaning for each column, lifts by spelling.
+
+    Raises:
+        InputError: two columns are to mean the same.
+    """
+    fields = {k: v for k, v in form.items() if isinstance(v, str) and len(v) <= 300}
+    columns = dict.fromkeys((str(m) for m in MEANINGS), "")
+    for key in (k for k in fields if k.startswith("name.")):
+        meaning = fields.get(f"meaning.{key.removeprefix('name.')}", "")
+        if columns.get(meaning):
+            raise InputError(f"{meaning.replace('_', ' ')}: {columns[meaning]!r} and {fields[key]!r} cannot both be it; choose one")
+        if meaning in columns:
+            columns[meaning] = fields[key]
+    spelt = {k.removeprefix("spelling."): v for k, v in fields.items() if k.startswith("spelling.")}
+    lifts = {v: fields[f"lift.{i}"] for i, v in spelt.items() if fields.get(f"lift.{i}", "").strip()}
+    return Wishes(
+        found.client.name,
+        {m: name for m, name in columns.items() if m != "person"},
+        fields.get("dates") or None,
+        fields.get("decimal") or None,
+        fields.get("unit") or None,
+        lifts,
+        "skip_faulty" in fields,
+        "keep_repeats" in fields,
+    )
+
+
+def told(error: LengthwiseError) -> tuple[str, ...]:
+    """An error line by line, without what only the command understands."""
+    return tuple(FOR_THE_COMMAND.sub("", line) for line in str(error).splitlines() if line.strip())
+
+
+def _page(
+    request: Request,
+    found: StoredClient,
+    faults: tuple[str, ...] = (),
+    status: int = 200,
+    looked: dict[str, Any] | None = None,
+    done: dict[str, int | None] | None = None,
+) -> HTMLResponse:
+    values = {
+        "here": "log",
+        "found": found,
+        "faults": faults[:SHOWN],
+        "more": max(0, len(faults) - SHOWN),
+        "looked": looked,
+        "done": done or {},
+        "meanings": [m for m in MEANINGS if m != "person"],
+        "lifts": {i: lift.name for i, lift in all_lifts().lifts.items()},
+        "largest_mb": LARGEST_UPLOAD // 1_000_000,
+    }
+    return page(request, "import.html", values, status)

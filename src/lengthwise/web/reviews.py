@@ -1,0 +1,47 @@
+"""Reviews and answers to their proposals as something to be run beside a page, once for the same question."""
+
+from collections import Counter
+from collections.abc import Callable
+from datetime import date
+from typing import Literal
+
+from lengthwise.actions import accounts
+from lengthwise.actions.log import list_entries
+from lengthwise.actions.review import Answers, Decision, decide, review_client
+from lengthwise.errors import InputError
+from lengthwise.storage.accounts import Account
+from lengthwise.storage.clients import StoredClient
+from lengthwise.training.review import Review
+from lengthwise.web.jobs import Told
+from lengthwise.web.kept_clients import mark_of
+
+Say = Literal["accept", "refuse"]
+answered: Counter[int] = Counter()
+"""Proposals answered since the server began, by client: a review that was computed before an answer no longer holds."""
+
+
+def review_job(found: StoredClient, today: date) -> tuple[str, Callable[[Told], Review | str]]:
+    """The review of a day, with swaps graded as they are when answers are taken; or why there is none."""
+
+    def work(tell: Told) -> Review | str:
+        try:
+            return review_client(found.client.name, None, True, tell)
+        except InputError as error:
+            return str(error)
+
+    entries = list_entries(found.client.name, 1)
+    newest = f"{entries[0].number} {entries[0].undone_at}" if entries else ""
+    return f"review {mark_of(found)} {today} {newest} {answered[found.number]}", work
+
+
+def answer_job(found: StoredClient, account: Account | None, key: str, say: Say) -> tuple[str, Callable[[Told], Decision]]:
+    """Answering one proposal; it is done once a day, however often it is asked for."""
+    answers = Answers([key] * (say == "accept"), [key] * (say == "refuse"), account.name if account else "")
+
+    def work(tell: Told) -> Decision:
+        decision = decide(found.client.name, answers, progress=tell)
+        answered[found.number] += 1
+        accounts.note(f"proposal {'accepted' if say == 'accept' else 'refused'}", account, found.number)
+        return decision
+
+    return f"answer {found.number} {date.today()} {say} {key}", work

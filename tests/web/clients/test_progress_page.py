@@ -1,0 +1,57 @@
+"""Progress on a laptop, on a phone, in the dark and on paper; what is answered in the flow is in test_whole_flow.py."""
+
+import pytest
+from browsing import SIZES, Open, overflow, serious_faults, shoot, until
+from playwright.sync_api import Page
+
+REVIEWED_MS = 240_000
+
+
+def reviewed(open_small: Open, number: int, size: str = "laptop", **options: object) -> Page:
+    page = open_small(f"/progress/{number}", size, **options)
+    page.wait_for_selector("#r-lifts", timeout=REVIEWED_MS)
+    for figure in page.locator(".figures img").all():
+        figure.scroll_into_view_if_needed()
+    widths = "all => all.map(i => i.naturalWidth)"
+    until(page, lambda: all(page.eval_on_selector_all(".figures img", widths)))
+    return page
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_progress_is_whole(open_small: Open, small_number: int, size: str):
+    page = reviewed(open_small, small_number, size)
+    assert page.locator("#review tbody tr").count() >= 4
+    assert page.locator(".figures img").count() >= 4
+    assert "counts the part of the body that moves" in page.inner_text("#review")
+    assert overflow(page) == 0
+    assert serious_faults(page) == []
+    shoot(page, f"progress_{size}")
+
+
+def test_dark_is_as_legible(open_small: Open, small_number: int):
+    page = reviewed(open_small, small_number, color_scheme="dark")
+    assert serious_faults(page) == []
+    shoot(page, "progress_dark")
+
+
+def test_paper_has_no_buttons(open_small: Open, small_number: int):
+    page = reviewed(open_small, small_number)
+    page.emulate_media(media="print")
+    assert page.locator("#r-lifts").is_visible()
+    assert not page.locator(".masthead").is_visible()
+    assert [b for b in page.locator("button").all() if b.is_visible()] == []
+    assert overflow(page) == 0
+    shoot(page, "progress_print")
+
+
+def test_somebody_without_a_log_is_told_what_to_do(open_small: Open, small_gym: str):
+    page = open_small("/people/new")
+    for field, value in {"name": "New here", "stature": "170", "mass": "70", "age": "30"}.items():
+        page.fill(f"#{field}", value)
+    page.click("text=Keep this person")
+    page.wait_for_selector("text=The record is kept")
+    number = page.url.split("/people/")[1].split("?")[0]
+    page.goto(f"{small_gym}/progress/{number}")
+    page.wait_for_selector("text=Nothing to look at yet", timeout=REVIEWED_MS)
+    page.goto(f"{small_gym}/week/{number}")
+    assert page.locator("text=No training days").is_visible()

@@ -1,0 +1,66 @@
+"""The week's sheet as it is served: its code leads to the log page at the address that was asked."""
+
+from pathlib import Path
+
+import numpy as np
+import pypdfium2
+import pytest
+import segno
+from starlette.testclient import TestClient
+
+from lengthwise.actions.kept_weeks import keep_week
+from lengthwise.actions.people import client_of
+from lengthwise.actions.store import save_client
+from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.web.app import create_app
+from lengthwise.web.week_days import monday_of
+
+RECORD = {
+    "name": "Somebody (invented)",
+    "days": [{"day": "monday", "place": "home", "minutes": 40}],
+    "places": {"home": {"gear": {"body": {}}}},
+    "screening": {"active_now": True},
+}
+LIFT = PlannedLift("push_up", "full", "Push-up", 3, (8, 12), 2.0, 0.0, gear="body")
+
+
+@pytest.fixture
+def number(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> int:
+    """Somebody whose week is kept."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    number = save_client(client_of(RECORD, "record"), None)
+    keep_week(number, monday_of(None), Week((PlannedDay("monday", "home", 20.0, (LIFT,)),), {}, {}, 0.0, 1.0))
+    return number
+
+
+@pytest.mark.parametrize("address", ["http://192.168.1.4:8610", "http://localhost"])
+def test_the_code_on_the_sheet_is_the_link_to_the_log(number: int, address: str, text_of):
+    client = TestClient(create_app({"localhost", "192.168.1.4"}), base_url=address)
+    made = client.get(f"/week/{number}/week.pdf")
+    assert made.status_code == 200
+    text = text_of(made.content)
+    assert "log on a phone" in text
+    assert "body weight" in text
+    link = f"{client.base_url}/log/{number}".replace("//log", "/log")
+    assert modules_of(made.content, link).tolist() == [[bool(m) for m in row] for row in segno.make(link, error="m").matrix]
+
+
+def modules_of(made: bytes, link: str) -> np.ndarray:
+    """The dark modules of the code in the upper right corner of the first page, as a table."""
+    n = len(segno.make(link, error="m").matrix)
+    page = np.asarray(pypdfium2.PdfDocument(made)[0].render(scale=6).to_pil().convert("L"))
+    corner = page[: page.shape[0] // 4, int(page.shape[1] * 0.74) :] < 128
+    rows = first_run(corner.any(axis=1))
+    columns = np.flatnonzero(corner[rows].any(axis=0))
+    left, right = columns[0], columns[-1] + 1
+    centres = (np.arange(n) + 0.5) / n
+    y = (rows.start + centres * (rows.stop - rows.start)).astype(int)
+    x = (left + centres * (right - left)).astype(int)
+    return corner[np.ix_(y, x)]
+
+
+def first_run(dark: np.ndarray) -> slice:
+    """The first stretch of rows that is dark without a gap and as tall as a code."""
+    edges = np.flatnonzero(np.diff(np.concatenate(([0], dark.astype(int), [0]))))
+    runs = [slice(a, b) for a, b in zip(edges[::2], edges[1::2], strict=True)]
+    return max(runs, key=lambda run: run.stop - run.start)

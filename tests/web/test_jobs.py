@@ -1,0 +1,48 @@
+"""Long questions: answered once, their errors told once and then tried again."""
+
+import threading
+
+import pytest
+
+from lengthwise.errors import InputError
+from lengthwise.web.jobs import Jobs, Told, finished
+
+
+def test_a_question_is_answered_once_and_tells_how_far_it_is():
+    jobs, going, count = Jobs[int](), threading.Event(), []
+
+    def work(tell: Told) -> int:
+        count.append(1)
+        tell(1, 2)
+        assert going.wait(20)
+        return 7
+
+    first = jobs.ask("q", work)
+    assert not finished(first, 0.2)
+    assert (first.done, first.total) == (1, 2)
+    going.set()
+    assert finished(jobs.ask("q", work), 20)
+    assert jobs.ask("q", work).future.result() == 7
+    assert len(count) == 1
+
+
+def test_an_error_that_came_late_is_told_and_only_then_tried_again():
+    jobs, going, count = Jobs[int](), threading.Event(), []
+
+    def work(tell: Told) -> int:
+        count.append(1)
+        assert going.wait(20)
+        raise InputError("it cannot be done")
+
+    first = jobs.ask("q", work)
+    assert not finished(first, 0.05)
+    going.set()
+    first.future.exception(20)
+    again = jobs.ask("q", work)
+    assert again is first, "whoever asks again is told the error, not sent round once more"
+    assert finished(again)
+    with pytest.raises(InputError, match="it cannot be done"):
+        again.future.result()
+    assert jobs.ask("q", work) is not first
+    assert finished(jobs.ask("q", work), 20)
+    assert len(count) == 2
