@@ -1,6 +1,6 @@
 """Importing tables: thirty awkward files give the log they hold, faults are told at once, and nothing is half imported."""
 
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -43,6 +43,20 @@ def test_an_awkward_table_gives_its_log(mara, tmp_path, table):
     done = import_log(seen)
     assert days() == table.days
     assert (done.staged, done.staged.repeats, done.not_done) == (seen.staged, table.repeats, table.not_done)
+
+
+def test_a_table_of_a_hundred_megabytes_is_read_and_kept_whole(mara, tmp_path):
+    """Twenty thousand sets with long words beside each, in columns that nobody asked for and in notes."""
+    days_of = [FIRST - timedelta(days=k) for k in range(2000)]
+    lines = (f"{d},back_squat,{60 + k % 20},8,2,{'word ' * 1000},note {k}\n" for d in days_of for k in range(10))
+    file = tmp_path / "wide.csv"
+    with file.open("w") as out:
+        out.write("date,lift,load_kg,reps,reserve,mood,note\n")
+        out.writelines(lines)
+    assert file.stat().st_size >= 100_000_000
+    done = import_log(look_into(file, MARA))
+    assert (done.staged.sets, done.sessions_made) == (20_000, 2000)
+    assert [s.load_kg for s in days()[FIRST]] == [float(60 + k) for k in range(10)]
 
 
 def test_the_same_file_again_adds_nothing_and_a_longer_one_only_what_is_new(mara, tmp_path):
