@@ -47,8 +47,8 @@ FILES = sorted(SOURCE.rglob("*.py"))
 
 
 def part_of(file: Path) -> str:
-    """The part a file belongs to; every `cli_…` file is the command line's."""
-    return file.relative_to(SOURCE).parts[0].removesuffix(".py").split("_")[0]
+    """The part a file belongs to."""
+    return file.relative_to(SOURCE).parts[0].removesuffix(".py")
 
 
 def imports_of(file: Path) -> list[str]:
@@ -69,9 +69,7 @@ def test_a_part_imports_only_what_lies_below(file):
     for name in imports_of(file):
         pieces = name.split(".")
         if pieces[0] == "lengthwise" and len(pieces) > 1 and pieces[1] != part:
-            other = pieces[1].split("_")[0]
-            if other == part:
-                continue
+            other = pieces[1]
             assert LEVEL[other] < LEVEL[part] or (part, other) in SIDE_BY_SIDE, f"{part} must not import {other}"
         if pieces[0] in DOORS:
             assert part in DOORS[pieces[0]], f"{pieces[0]} has its door in {DOORS[pieces[0]]}, not in {part}"

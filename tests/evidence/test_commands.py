@@ -7,7 +7,7 @@ import typer
 from typer.testing import CliRunner
 
 from lengthwise.actions import evidence as actions
-from lengthwise.cli_evidence import add_to
+from lengthwise.cli.evidence import add_to
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import parse_csv, to_csv
 

@@ -1,19 +1,16 @@
 """Commands about choosing: rank, compare, weights, tune, split, trials, explain."""
 
-import json
-import sys
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 from rich.box import SIMPLE_HEAD
-from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
 from rich.table import Table
 
 from lengthwise.actions import choosing
 from lengthwise.actions import grading as actions
 from lengthwise.actions.people import read_person
+from lengthwise.cli.shared import Bar, Json, PaperSize, PersonFile, out, print_json, split_words
 from lengthwise.errors import InputError
 from lengthwise.grading.criteria import criteria
 from lengthwise.grading.filters import Wishes, spared_joints
@@ -21,43 +18,9 @@ from lengthwise.grading.ranking import Ranking, turn_sentence
 from lengthwise.grading.setup_search import DEFAULT_MEASURE, MEASURES
 from lengthwise.mechanics.profile import Request
 
-out = Console(width=None if sys.stdout.isatty() else 118)
-AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
-PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
 Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of gear at hand; may be repeated. Default all.")]
 FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg or png).")]
-PaperSize = Annotated[str, typer.Option("--paper", help="a4 or letter.")]
 RANGES = ("full", "long", "short")
-
-
-class Bar:
-    """A progress bar on standard error, shown only to people."""
-
-    def __init__(self, what: str) -> None:
-        columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn())
-        self._bar = Progress(*columns, console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty())
-        self._task = self._bar.add_task(what, total=None)
-
-    def __enter__(self) -> "Bar":
-        self._bar.start()
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self._bar.stop()
-
-    def __call__(self, done: int, total: int) -> None:
-        """Show how many are done."""
-        self._bar.update(self._task, completed=done, total=total)
-
-
-def print_json(answer: dict[str, Any]) -> None:
-    """One JSON object on standard output."""
-    print(json.dumps(answer, allow_nan=False))
-
-
-def split_words(words: list[str] | None) -> list[str]:
-    """Repeated options and comma lists as one list."""
-    return [part.strip() for word in words or [] for part in word.split(",") if part.strip()]
 
 
 def rank(
@@ -77,7 +40,7 @@ def rank(
     repetitions: int = 10,
     reserve: float = 2.0,
     report: Annotated[Path | None, typer.Option(help="Also write the answer as one HTML page.")] = None,
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """Order the lifts for MUSCLE, with reasons, how sure the order is, and what was left out."""
     ranges = tuple(split_words(part)) or ("full",)
@@ -145,7 +108,7 @@ def weights(
     name: Annotated[str, typer.Argument(help="Set of weights to show or to start from.")] = "default",
     change: Annotated[list[str] | None, typer.Option("--set", help="criterion=value; may be repeated.")] = None,
     save: Annotated[str | None, typer.Option(help="Save the changed set under this name.")] = None,
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """Show how much each criterion counts and why, change it, and save it by name."""
     changed = actions.parse_weights(split_words(change))
@@ -170,7 +133,7 @@ def compare(
     repetitions: int = 10,
     reserve: float = 2.0,
     figure: FigureFile = None,
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """Put lifts side by side, curve by curve, and say which head gains from which."""
     check_picture(figure)
@@ -208,7 +171,7 @@ def tune(
     vary: Annotated[list[str] | None, typer.Option(help="Set-up parameter to vary; may be repeated. Default all.")] = None,
     person: PersonFile = None,
     figure: FigureFile = None,
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."""
     check_picture(figure)
@@ -238,7 +201,7 @@ def split(
     ] = None,
     person: PersonFile = None,
     figure: FigureFile = None,
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """Divide the weekly sets of MUSCLE among chosen lifts so that every head gets its share at length."""
     check_picture(figure)
@@ -277,7 +240,7 @@ def trials(
     file: Annotated[Path | None, typer.Option(help="TOML file of comparisons of your own.")] = None,
     person: PersonFile = None,
     figure: FigureFile = None,
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """Compare the model with published trials of two arms, head by head, misses included."""
     check_picture(figure)
@@ -325,7 +288,7 @@ def explain(
     person: PersonFile = None,
     gear: Gear = None,
     paper: PaperSize = "a4",
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5."""
     from lengthwise.actions.grading_pictures import explain as explain_muscle

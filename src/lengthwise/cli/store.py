@@ -1,7 +1,6 @@
 """Commands about the store as a whole: records, backup, export, erasing; and accounts."""
 
 import getpass
-import json
 import sys
 from dataclasses import asdict
 from pathlib import Path
@@ -13,7 +12,7 @@ from rich.table import Table
 
 from lengthwise.actions import accounts as account_actions
 from lengthwise.actions import store as actions
-from lengthwise.cli_log import Json, Who, out, progress
+from lengthwise.cli.shared import Json, Who, out, print_json, progress
 from lengthwise.errors import InputError
 
 store = typer.Typer(help="Keep records; back up, restore, export and erase.", no_args_is_help=True)
@@ -31,7 +30,7 @@ def keep(file: Path, as_json: Json = False) -> None:
     """Keep the record of a person's FILE, so that the client is found by name."""
     kept = actions.keep(file)
     if as_json:
-        print(json.dumps({"number": kept.number, "name": kept.client.name}))
+        print_json({"number": kept.number, "name": kept.client.name})
     else:
         out.print(f"kept: {kept.client.name}", markup=False)
 
@@ -41,7 +40,7 @@ def people(as_json: Json = False) -> None:
     """List the clients that are kept."""
     found = actions.stored_clients()
     if as_json:
-        print(json.dumps({"clients": [{"number": c.number, "name": c.client.name} for c in found]}))
+        print_json({"clients": [{"number": c.number, "name": c.client.name} for c in found]})
         return
     for c in found:
         out.print(c.client.name, markup=False)
@@ -54,7 +53,7 @@ def info(as_json: Json = False) -> None:
     """Say where the store is and how much it holds."""
     found = actions.info()
     if as_json:
-        print(json.dumps(found))
+        print_json(found)
         return
     out.print(f"{found['where']}, tables of version {found['version']}", markup=False, soft_wrap=True)
     table = Table("table", "rows", box=SIMPLE_HEAD)
@@ -69,7 +68,7 @@ def backup(file: Path, as_json: Json = False) -> None:
     with progress() as heard:
         made = actions.write_backup(file, heard)
     if as_json:
-        print(json.dumps({"file": str(file), **asdict(made)}))
+        print_json({"file": str(file), **asdict(made)})
     else:
         out.print(f"{file}: {sum(made.rows.values())} rows. Keep it as safe as the store: it holds everything.", soft_wrap=True)
 
@@ -84,7 +83,7 @@ def restore(
     with progress() as heard:
         found = actions.restore(file, heard, replace)
     if as_json:
-        print(json.dumps({"file": str(file), **asdict(found)}))
+        print_json({"file": str(file), **asdict(found)})
     else:
         out.print(f"restored {sum(found.rows.values())} rows of {found.made_at}")
 
@@ -99,7 +98,7 @@ def export(
     target = file or Path("_".join(who.removesuffix(".toml").split()) + ".zip")
     held = actions.export_person(who, target)
     if as_json:
-        print(json.dumps({"file": str(target), **held}))
+        print_json({"file": str(target), **held})
     else:
         out.print(
             f"{target}: {held['sessions']} sessions, {held['sets']} sets, {held['measurements']} measurements", soft_wrap=True
@@ -120,7 +119,7 @@ def erase(
             raise InputError("nothing was erased", asked=who)
     name = actions.erase_person(who)
     if as_json:
-        print(json.dumps({"erased": name}))
+        print_json({"erased": name})
     else:
         out.print(f"erased: {name}. Backups made before still hold these data.", markup=False)
 
@@ -136,7 +135,7 @@ def account_add(
     """Make an account; the password is asked for, never given on the line."""
     made = account_actions.add_account(name, _password(from_stdin), role, client)
     if as_json:
-        print(json.dumps({"account": made.name, "role": made.role}))
+        print_json({"account": made.name, "role": made.role})
     else:
         out.print(f"account {made.name} ({made.role})", markup=False)
 
@@ -150,7 +149,7 @@ def account_password(
     """Give an account another password; its sign-ins end."""
     account_actions.change_password(account_actions.find_account(name), _password(from_stdin))
     if as_json:
-        print(json.dumps({"account": name}))
+        print_json({"account": name})
     else:
         out.print(f"password of {name} changed; every sign-in of it has ended", markup=False)
 
@@ -160,7 +159,7 @@ def account_list(as_json: Json = False) -> None:
     """List accounts."""
     found = account_actions.list_accounts()
     if as_json:
-        print(json.dumps({"accounts": [{"name": a.name, "role": a.role, "client": a.client} for a in found]}))
+        print_json({"accounts": [{"name": a.name, "role": a.role, "client": a.client} for a in found]})
         return
     table = Table("name", "role", "made", box=SIMPLE_HEAD)
     for a in found:
@@ -173,7 +172,7 @@ def account_remove(name: str, as_json: Json = False) -> None:
     """Remove an account; its sign-ins end at once."""
     gone = account_actions.remove_account(name)
     if as_json:
-        print(json.dumps({"removed": gone.name}))
+        print_json({"removed": gone.name})
     else:
         out.print(f"removed: {gone.name}", markup=False)
 

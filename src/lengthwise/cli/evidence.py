@@ -22,6 +22,7 @@ from lengthwise.actions.evidence_answers import (
     table_object,
     trouble_object,
 )
+from lengthwise.cli.shared import Json, print_json
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.exchange import cell_fault
@@ -30,7 +31,6 @@ from lengthwise.evidence.study import BIAS_DOMAINS
 
 study_app = typer.Typer(help="Studies of your own: add, check, import, export.", no_args_is_help=True)
 
-AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 NoMemory = Annotated[bool, typer.Option("--without-memory", help="Leave out numbers that were recalled, not read.")]
 
 
@@ -46,10 +46,6 @@ def answering(as_json: bool) -> Iterator[None]:
         else:
             print(str(error), file=sys.stderr)
         raise typer.Exit(error.exit_code) from error
-
-
-def _print_json(found: dict[str, Any]) -> None:
-    print(json.dumps(found, ensure_ascii=False, allow_nan=False))
 
 
 def _span(pair: list[float] | None) -> str:
@@ -162,7 +158,7 @@ def pool(
     figure: Annotated[bool, typer.Option("--figure", help="Also write pictures as PNG.")] = False,
     to: Annotated[Path, typer.Option(help="Folder for the pictures.")] = Path("out"),
     without_memory: NoMemory = False,
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """Pool the studies behind a claim, or a table of effects."""
     with answering(as_json):
@@ -172,12 +168,12 @@ def pool(
         how = Convention(method or "reml", test or "z")
         if file is not None:
             found = _pool_file(file, how, _Wishes(moderator or [], prior_scale, folder))
-            _print_json(found) if as_json else _show_pool(found)
+            print_json(found) if as_json else _show_pool(found)
             for warning in found["warnings"]:
                 print(f"note: {warning}", file=sys.stderr)
         elif claim is not None:
             a, found = _pool_claim(claim, how if method or test else None, not without_memory, folder)
-            _print_json(found) if as_json else _show_assessment(a, found)
+            print_json(found) if as_json else _show_assessment(a, found)
         if not as_json:
             for path in found.get("figures", []):
                 print(f"wrote {path}")
@@ -193,7 +189,7 @@ def _show_claim(a: Assessment) -> None:
 def claims(
     report: Annotated[Path | None, typer.Option(help="Also write everything as one HTML page.")] = None,
     without_memory: NoMemory = False,
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """List the claims that criteria and dose rules rest on, and how sure each is."""
     with answering(as_json):
@@ -201,7 +197,7 @@ def claims(
         if report is not None:
             actions.save_page(weighed, report)
         if as_json:
-            _print_json({"claims": [claim_object(a) for a in weighed]})
+            print_json({"claims": [claim_object(a) for a in weighed]})
             return
         for a in weighed:
             _show_claim(a)
@@ -211,7 +207,7 @@ def claims(
 
 def _show_check(check: actions.StudyCheck, done: str, as_json: bool) -> None:
     if as_json:
-        _print_json({"studies": [s.id for s in check.sound], "faults": list(check.faults), "remarks": list(check.remarks)})
+        print_json({"studies": [s.id for s in check.sound], "faults": list(check.faults), "remarks": list(check.remarks)})
         return
     for remark in check.remarks:
         print(f"note: {remark}")
@@ -221,7 +217,7 @@ def _show_check(check: actions.StudyCheck, done: str, as_json: bool) -> None:
 @study_app.command("check")
 def study_check(
     file: Annotated[Path | None, typer.Argument(help="CSV or JSON of studies; without it all known studies.")] = None,
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """List every fault and every implausible value; nothing is stored."""
     with answering(as_json):
@@ -232,7 +228,7 @@ def study_check(
 
 
 @study_app.command("import")
-def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")], as_json: AsJson = False) -> None:
+def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")], as_json: Json = False) -> None:
     """Store the studies of a file, all of them or, if one has a fault, none."""
     with answering(as_json):
         _show_check(actions.import_studies(file), "stored", as_json)
@@ -242,12 +238,12 @@ def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studi
 def study_export(
     file: Annotated[Path, typer.Argument(help="Where to: *.csv or *.json.")],
     everything: Annotated[bool, typer.Option("--all", help="The starter set too, not only your own.")] = False,
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """Write studies as CSV or JSON in the documented layout."""
     with answering(as_json):
         n = actions.export_studies(file, everything)
-        _print_json({"file": str(file), "studies": n}) if as_json else print(f"wrote {n} studies to {file}")
+        print_json({"file": str(file), "studies": n}) if as_json else print(f"wrote {n} studies to {file}")
 
 
 _STUDY_QUESTIONS = (
@@ -314,7 +310,7 @@ def _ask_muscle(own: dict[str, str], arms: list[str]) -> list[dict[str, str]]:
 
 
 @study_app.command("add")
-def study_add(as_json: AsJson = False) -> None:
+def study_add(as_json: Json = False) -> None:
     """Ask for a study step by step and store it, if everything in it can be right."""
     with answering(as_json):
         own = _ask(_STUDY_QUESTIONS) | {"bias": _ask_bias()}

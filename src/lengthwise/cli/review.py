@@ -1,7 +1,5 @@
 """Commands that follow a client: the review with its proposals, progress in figures, and the invented gym of the demo."""
 
-import json
-import sys
 from datetime import date
 from pathlib import Path
 from typing import Annotated, Any
@@ -15,11 +13,10 @@ from rich.table import Table
 from lengthwise.actions import demo as demo_actions
 from lengthwise.actions import progress as progress_actions
 from lengthwise.actions import review as review_actions
+from lengthwise.cli.shared import Json, out, print_json
 from lengthwise.errors import InputError
 from lengthwise.training.review import Review
 
-out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)
-Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 Name = Annotated[str, typer.Argument(metavar="PERSON", help="Name of a kept client, or its beginning.")]
 On = Annotated[str | None, typer.Option("--on", help="Day of the review, such as 2026-03-01; today when not given.")]
 
@@ -59,9 +56,9 @@ def review(
             found = review_actions.review_client(person, day, True, seen)
     if accept or refuse:
         answer = review_actions.decision_answer(decided)
-        return print(json.dumps(answer, allow_nan=False)) if as_json else _print_decision(answer)
+        return print_json(answer) if as_json else _print_decision(answer)
     if as_json:
-        print(json.dumps(review_actions.review_answer(found), allow_nan=False))
+        print_json(review_actions.review_answer(found))
         return
     _print_lifts(found)
     _print_rest(found)
@@ -156,7 +153,7 @@ def progress(
     if folder is not None:
         answer["figures"] = [str(f) for f in progress_actions.save_pictures(found, folder)]
     if as_json:
-        print(json.dumps(answer, allow_nan=False))
+        print_json(answer)
         return
     _print_lifts(found)
     _print_rest(found)
@@ -172,7 +169,7 @@ def demo(as_json: Json = False) -> None:
         task = bar.add_task("inventing logs", total=None)
         answer = demo_actions.seed_demo(None, lambda done, total: bar.update(task, completed=done, total=total))
     if as_json:
-        print(json.dumps(answer))
+        print_json(answer)
         return
     for row in answer["clients"]:
         out.print(f"{row['name']}: {row['visits']} visits, {row['sets']} sets")

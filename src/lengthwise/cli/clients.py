@@ -1,7 +1,6 @@
 """Commands about a client: the record, the load of a lift, and a block of weeks."""
 
 import json
-import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any, TypeVar
@@ -17,7 +16,7 @@ from lengthwise.actions import strength as strength_actions
 from lengthwise.actions import week as week_actions
 from lengthwise.actions.new_client import new_client, write_over
 from lengthwise.actions.people import read_client
-from lengthwise.cli_grading import Bar
+from lengthwise.cli.shared import Bar, Json, out, print_json
 from lengthwise.errors import InputError
 from lengthwise.training.block import Block
 from lengthwise.training.client import Client, MassUnit
@@ -25,8 +24,6 @@ from lengthwise.training.prescription import Prescription, Target
 from lengthwise.units import LB
 
 T = TypeVar("T")
-out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)
-Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 Asked = Annotated[str, typer.Argument(metavar="PERSON", help="Person file (.toml), or the name of a kept client.")]
 person = typer.Typer(help="Write, check and show a client's record.", no_args_is_help=True)
 
@@ -60,7 +57,7 @@ def new(
     """Write a commented template of a client's record to FILE (never over an existing one)."""
     target = new_client(file, name)
     if as_json:
-        print(json.dumps({"file": str(target)}))
+        print_json({"file": str(target)})
     else:
         out.print(f"{target}\nEdit it, then run: lengthwise person check {target}", soft_wrap=True, markup=False)
 
@@ -71,7 +68,7 @@ def check(file: Path, as_json: Json = False) -> None:
     client = read_client(file)
     warnings = client_actions.gaps(client)
     if as_json:
-        print(json.dumps({"file": str(file), "valid": True, "gaps": warnings}))
+        print_json({"file": str(file), "valid": True, "gaps": warnings})
         return
     out.print(f"{file}: valid record of {client.name}.", soft_wrap=True, markup=False)
     for gap in warnings:
@@ -154,7 +151,7 @@ def questions(as_json: Json = False) -> None:
     """Show the questions to ask before training starts, and the words that answer them in a person file."""
     answer = client_actions.screening_questions()
     if as_json:
-        print(json.dumps(answer))
+        print_json(answer)
         return
     for key, question in answer["question"].items():
         out.print(f"[bold]{key}[/]: {question}")
@@ -187,7 +184,7 @@ def load(
     target = Target(_repetitions(repetitions), reserve, part, place)  # type: ignore[arg-type]
     found = _busy("fitting the body to known lifts", lambda: client_actions.load_of(client, lift, target))
     if as_json:
-        print(json.dumps(block_actions.prescription_answer(found), allow_nan=False))
+        print_json(block_actions.prescription_answer(found))
     else:
         _print_prescription(found, client.mass_unit)
 
@@ -228,7 +225,7 @@ def one_rm(
     """Estimate the one-repetition maximum of a set by every published equation, with the spread."""
     answer = strength_actions.one_rm_answer(load_kg, repetitions, reserve)
     if as_json:
-        print(json.dumps(answer, allow_nan=False))
+        print_json(answer)
         return
     out.print(
         f"1RM [bold]{answer['one_rm']:.1f}[/] ({answer['equation']}), {answer['low']:.1f} to {answer['high']:.1f} over all equations."
@@ -270,7 +267,7 @@ def block(
     if csv is not None:
         write_over(csv, block_actions.block_csv(found))
     if as_json:
-        print(json.dumps(block_actions.block_answer(client, found), allow_nan=False))
+        print_json(block_actions.block_answer(client, found))
         return
     _print_block(client.name, found, client.mass_unit)
     if csv is not None:

@@ -1,24 +1,18 @@
 """Command `week`: plan a client's week, plan it anew after a change, or show a few different ones."""
 
-import json
-import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 from rich.box import SIMPLE_HEAD
-from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
 from lengthwise.actions import week as actions
 from lengthwise.actions.clients import find_client
-from lengthwise.cli_grading import Bar, split_words
+from lengthwise.cli.shared import Bar, Json, out, print_json, split_words
 from lengthwise.errors import InputError
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-
-out = Console(width=None if sys.stdout.isatty() else 118)
-AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 
 
 def week(
@@ -33,7 +27,7 @@ def week(
     start: Annotated[
         str | None, typer.Option(help="First Monday of the calendar, such as 2026-03-02; default next Monday.")
     ] = None,
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """Plan a week for PERSON: lifts, days, sets and loads that are worth most within minutes, gear, joints and wishes."""
     changes = actions.Changes(
@@ -53,7 +47,7 @@ def week(
     if as_json:
         first = actions.week_answer(found[0])
         more = {"alternatives": [actions.week_answer(w) for w in found[1:]]} if len(found) > 1 else {}
-        print(json.dumps({**first, **more}, allow_nan=False))
+        print_json({**first, **more})
         return
     for number, one in enumerate(found, 1):
         if len(found) > 1:

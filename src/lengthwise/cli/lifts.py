@@ -1,7 +1,5 @@
 """Commands about the library of lifts and about a user's own."""
 
-import json
-import sys
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -15,11 +13,8 @@ from lengthwise.actions import audit as audit_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions import own_lifts
 from lengthwise.actions.people import body_for, read_person
+from lengthwise.cli.shared import Json, PersonFile, out, print_json
 from lengthwise.errors import InputError
-
-out = Console(width=None if sys.stdout.isatty() else 118)
-Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
-PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
 
 library = typer.Typer(help="List the lifts that can be asked for, or audit them.", invoke_without_command=True)
 own = typer.Typer(help="Write and check a lift of your own.", no_args_is_help=True)
@@ -38,7 +33,7 @@ def lifts(context: typer.Context, as_json: Json = False) -> None:
         return
     answer = lift_actions.list_lifts()
     if as_json:
-        print(json.dumps(answer))
+        print_json(answer)
         return
     table = Table("id", "name", "gear", "posture", "targets", title=f"{len(answer['lifts'])} lifts", box=SIMPLE_HEAD)
     for row in answer["lifts"]:
@@ -63,7 +58,7 @@ def audit(
         rows = audit_actions.audit_lifts(names or [], who, seen=lambda row: progress.advance(task))
     agree, of = audit_actions.agreement(rows)
     if as_json:
-        print(json.dumps({"lifts": [_row(r) for r in rows], "prime_movers": {"agree": agree, "of": of}}))
+        print_json({"lifts": [_row(r) for r in rows], "prime_movers": {"agree": agree, "of": of}})
     else:
         _print_audit(rows, agree, of)
     if sheet is not None:

@@ -2,8 +2,6 @@
 
 import json
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import asdict
 from datetime import date
 from pathlib import Path
@@ -11,23 +9,19 @@ from typing import Annotated, Any
 
 import typer
 from rich.box import SIMPLE_HEAD
-from rich.console import Console
-from rich.progress import Progress
 from rich.table import Table
 
 from lengthwise.actions import imports as import_actions
 from lengthwise.actions import log as log_actions
-from lengthwise.actions.imports import Heard, Imported, Understanding, Wishes
+from lengthwise.actions.imports import Imported, Understanding, Wishes
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import stored_client
+from lengthwise.cli.shared import Json, Who, out, print_json, progress
 from lengthwise.errors import InputError
 from lengthwise.training.client import Client, LengthUnit, MassUnit
 from lengthwise.training.log import UNIT, LoggedSet, Measurement, Session
 from lengthwise.units import LB
 
-out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)
-Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
-Who = Annotated[str, typer.Argument(metavar="PERSON", help="Name of a kept client, or a person file (.toml).")]
 Pairs = list[str] | None
 
 log = typer.Typer(help="Enter sets, import tables, show and take back.", no_args_is_help=True)
@@ -52,18 +46,6 @@ def read_day(text: str | None) -> date | None:
         raise InputError(f"day {text!r}; allowed year-month-day, such as 2026-03-31", asked=text) from None
 
 
-@contextmanager
-def progress() -> Iterator[Heard]:
-    """A bar on standard error that follows steps and their shares."""
-    with Progress(console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty()) as bar:
-        task = bar.add_task("reading", total=1.0)
-
-        def heard(step: str, share: float | None) -> None:
-            bar.update(task, description=step, total=None if share is None else 1.0, completed=share or 0.0)
-
-        yield heard
-
-
 @log.command("add")
 def add(
     who: Who,
@@ -75,7 +57,7 @@ def add(
     """Enter sets of LIFT from one line."""
     sets, entry = log_actions.add_sets(who, lift, line, read_day(day))
     if as_json:
-        print(json.dumps({"entry": entry, "sets": [set_answer(s) for s in sets]}))
+        print_json({"entry": entry, "sets": [set_answer(s) for s in sets]})
         return
     for s in sets:
         out.print(f"{lift_name(s.lift)}: {set_words(s, 'kg')}", markup=False)
@@ -92,7 +74,7 @@ def show(
     """Show a client's sessions."""
     sessions = log_actions.read_log(who, read_day(first), read_day(last))
     if as_json:
-        print(json.dumps({"sessions": [session_answer(s) for s in sessions]}))
+        print_json({"sessions": [session_answer(s) for s in sessions]})
         return
     unit = _client(who).mass_unit
     table = Table("day", "lift", "sets", "pain", "note", box=SIMPLE_HEAD)
@@ -128,7 +110,7 @@ def undo(
     gone = log_actions.undo(who, entry)
     counts = {"sets": gone.sets, "sessions": gone.sessions, "measurements": gone.measurements}
     if as_json:
-        print(json.dumps({"entry": gone.entry.number, "what": gone.entry.what, "removed": counts}))
+        print_json({"entry": gone.entry.number, "what": gone.entry.what, "removed": counts})
         return
     said = ", ".join(f"{n} {what}" for what, n in counts.items() if n)
     out.print(f"taken back: entry {gone.entry.number}, {gone.entry.what} ({said or 'nothing was left of it'})", markup=False)
@@ -171,7 +153,7 @@ def import_table(
     with progress() as heard:
         done = import_actions.import_log(seen, heard)
     if as_json:
-        print(json.dumps({"understood": understanding_answer(seen), "imported": imported_answer(done)}))
+        print_json({"understood": understanding_answer(seen), "imported": imported_answer(done)})
     else:
         _show_imported(done)
 
@@ -254,7 +236,7 @@ def measure_add(
     measured = Measurement(when, kind, site, side, read, " ".join(values) if photo else "", note)  # type: ignore[arg-type]
     entry = log_actions.add_measurement(who, measured)
     if as_json:
-        print(json.dumps({"entry": entry, "measurement": measurement_answer(measured)}))
+        print_json({"entry": entry, "measurement": measurement_answer(measured)})
         return
     shown = measured.reference or " ".join(f"{v:.4g}" for v in measured.values) + f" {UNIT[measured.kind]}"
     out.print(f"{when} {kind} {site} {side}: {shown} (entry {entry})", markup=False)
@@ -269,7 +251,7 @@ def measure_show(
     """Show a client's measurements."""
     found = log_actions.read_measurements(who, kind)
     if as_json:
-        print(json.dumps({"measurements": [measurement_answer(m) for m in found]}))
+        print_json({"measurements": [measurement_answer(m) for m in found]})
         return
     client = _client(who)
     table = Table("day", "what", "site", "side", "readings", "mean", "note", box=SIMPLE_HEAD)

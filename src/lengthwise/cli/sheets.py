@@ -5,7 +5,8 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.cli_grading import AsJson, Bar, PaperSize, PersonFile, checked_paper, out, print_json
+from lengthwise.cli.grading import checked_paper
+from lengthwise.cli.shared import Bar, Json, PaperSize, PersonFile, out, print_json
 from lengthwise.errors import InputError
 
 PdfFile = Annotated[Path | None, typer.Option("--out", help="The PDF to write. Default: out/ and a name that says what it is.")]
@@ -19,7 +20,7 @@ def sheet(
     link: Annotated[str, typer.Option("--link", help="Address of the log page, for the code on the sheet.")] = "",
     file: PdfFile = None,
     paper: PaperSize = "a4",
-    as_json: AsJson = False,
+    as_json: Json = False,
 ) -> None:
     """Write a client's week, block of weeks or progress as PDF."""
     from lengthwise.actions import sheets
@@ -40,7 +41,7 @@ def sheet(
     _written(sheets.write_pdf(made, file or Path("out") / f"{made.name}.pdf", size), as_json)
 
 
-def card(lift: str, person: PersonFile = None, file: PdfFile = None, paper: PaperSize = "a4", as_json: AsJson = False) -> None:
+def card(lift: str, person: PersonFile = None, file: PdfFile = None, paper: PaperSize = "a4", as_json: Json = False) -> None:
     """Write the card of LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions."""
     from lengthwise.actions import sheets
 

@@ -1,87 +1,42 @@
-"""The command line: asks the actions, prints tables for people or JSON for programs."""
+"""Commands about the body and one lift on it: heads, posture, strength, profile."""
 
-import json
-import sys
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 from rich.box import SIMPLE_HEAD
-from rich.console import Console
 from rich.table import Table
 
 from lengthwise.actions import body as body_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions.people import body_for
-from lengthwise.cli_clients import add_to as add_clients
-from lengthwise.cli_evidence import add_to as add_evidence
-from lengthwise.cli_grading import add_to as add_grading
-from lengthwise.cli_lifts import add_to as add_lifts
-from lengthwise.cli_log import add_to as add_log
-from lengthwise.cli_review import add_to as add_review
-from lengthwise.cli_sheets import add_to as add_sheets
-from lengthwise.cli_store import add_to as add_store
-from lengthwise.cli_web import add_to as add_web
-from lengthwise.cli_week import add_to as add_week
-from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.cli.shared import Json, PersonFile, out, print_json
+from lengthwise.errors import InputError
 from lengthwise.mechanics.profile import LiftProfile, Request
 
-app = typer.Typer(
-    help="Which lifts, how, how much and why: computed from a musculoskeletal model and the studies.",
-    no_args_is_help=True,
-    add_completion=False,
-    pretty_exceptions_enable=False,
-)
-out = Console(width=None if sys.stdout.isatty() else 118)
-Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
-PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the command line."""
+    for command in (heads, posture, strength, profile):
+        app.command()(command)
 
 
-for add_to in (add_lifts, add_clients, add_grading, add_evidence, add_review, add_sheets, add_web, add_week, add_log, add_store):
-    add_to(app)
-
-
-def main() -> None:
-    """Run the command line; errors that Lengthwise raises become a message and an exit code."""
-    try:
-        app()
-    except LengthwiseError as error:
-        _report(error)
-        sys.exit(error.exit_code)
-
-
-def _report(error: LengthwiseError) -> None:
-    if "--json" in sys.argv:
-        allowed = [a if isinstance(a, str | int | float) else str(a) for a in error.allowed]
-        answer = {"error": error.kind, "message": str(error), "asked": error.asked, "allowed": allowed}
-        print(json.dumps(answer, default=str), file=sys.stderr)
-    else:
-        Console(stderr=True).print(f"[bold red]{error.kind.replace('_', ' ')}:[/] ", end="")
-        print(error, file=sys.stderr)
-
-
-def _print_json(answer: dict[str, Any]) -> None:
-    print(json.dumps(answer, allow_nan=False))
-
-
-@app.command()
 def heads(as_json: Json = False) -> None:
     """List every head, its muscle lines and the muscles it belongs to."""
     answer = body_actions.heads()
     if as_json:
-        return _print_json(answer)
+        return print_json(answer)
     table = Table("head", "lines", "counts to")
     for row in answer["heads"]:
         table.add_row(row["head"], str(len(row["lines"])), ", ".join(row["muscles"]))
     out.print(table)
 
 
-@app.command()
 def posture(angles: str, person: PersonFile = None, as_json: Json = False) -> None:
     """Show how long each head is in a posture such as "shoulder_flexion=160 elbow_flexion=90", and its moment arms."""
     answer = body_actions.posture(body_for(person), angles)
     if as_json:
-        return _print_json(answer)
+        return print_json(answer)
     table = Table("head", "fibre length [of optimal]", "span [0-1]", "largest moment arms [mm]", title=angles)
     for head, row in answer["heads"].items():
         arms = sorted(row["moment_arms_mm"].items(), key=lambda kv: -abs(kv[1]))[:3]
@@ -95,7 +50,6 @@ def posture(angles: str, person: PersonFile = None, as_json: Json = False) -> No
     out.print("A moment arm is positive when the head's pull increases that angle.")
 
 
-@app.command()
 def strength(
     angle: str,
     at: Annotated[str, typer.Option("--at", help='Posture, such as "hip_flexion=80 knee_flexion=60".')] = "",
@@ -106,7 +60,7 @@ def strength(
     """Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it."""
     answer = body_actions.strength(body_for(person), angle, at, lower)
     if as_json:
-        return _print_json(answer)
+        return print_json(answer)
     out.print(f"{answer['direction']}: [bold]{answer['moment_nm']:.0f} Nm[/] at {at or 'neutral posture'}")
     table = Table("head", "share of the moment")
     for head, share in answer["heads"].items():
@@ -115,7 +69,6 @@ def strength(
     out.print(table)
 
 
-@app.command()
 def profile(
     lift: str,
     person: PersonFile = None,
@@ -140,7 +93,7 @@ def profile(
 
         save_profile_figure(found, figure)
     if as_json:
-        return _print_json(lift_actions.profile_answer(found))
+        return print_json(lift_actions.profile_answer(found))
     _print_profile(found)
     if figure is not None:
         out.print(f"picture: {figure}")
@@ -182,7 +135,3 @@ def _print_profile(found: LiftProfile) -> None:
         out.print(f"[yellow]{caution.joint}:[/] {caution.text}")
     if found.lift.spotting:
         out.print(f"[yellow]spotting:[/] {found.lift.spotting}")
-
-
-if __name__ == "__main__":
-    main()

@@ -1,0 +1,62 @@
+"""What the commands share: options, a place to print, progress that people see."""
+
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
+
+from lengthwise.actions.imports import Heard
+
+out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
+PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
+Who = Annotated[str, typer.Argument(metavar="PERSON", help="Name of a kept client, or a person file (.toml).")]
+PaperSize = Annotated[str, typer.Option("--paper", help="a4 or letter.")]
+
+
+class Bar:
+    """A progress bar on standard error, shown only to people."""
+
+    def __init__(self, what: str) -> None:
+        columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn())
+        self._bar = Progress(*columns, console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty())
+        self._task = self._bar.add_task(what, total=None)
+
+    def __enter__(self) -> "Bar":
+        self._bar.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._bar.stop()
+
+    def __call__(self, done: int, total: int) -> None:
+        """Show how many are done."""
+        self._bar.update(self._task, completed=done, total=total)
+
+
+def print_json(answer: dict[str, Any]) -> None:
+    """One JSON object on standard output."""
+    print(json.dumps(answer, allow_nan=False))
+
+
+def split_words(words: list[str] | None) -> list[str]:
+    """Repeated options and comma lists as one list."""
+    return [part.strip() for word in words or [] for part in word.split(",") if part.strip()]
+
+
+@contextmanager
+def progress() -> Iterator[Heard]:
+    """A bar on standard error that follows steps and their shares."""
+    with Progress(console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty()) as bar:
+        task = bar.add_task("reading", total=1.0)
+
+        def heard(step: str, share: float | None) -> None:
+            bar.update(task, description=step, total=None if share is None else 1.0, completed=share or 0.0)
+
+        yield heard
