@@ -25,7 +25,7 @@ _TOLERANCE_M = 0.003
 _PIN_WEIGHT = 1000.0
 """Pins are counted in millimetres inside the solution."""
 _MET = 0.02
-_SETTLED_DEG = 0.05
+_SETTLED_DEG = 0.3
 _LONGEST_DEG = 15.0
 _COARSE = 9
 _BORROWED = 5
@@ -281,18 +281,18 @@ class _Chain:
         Each step closes the pins along the shortest way and moves towards `start` only where no pin feels it (projection on the null
         space of the pins: Liegeois 1977, from memory). Angles stay in reach. The first few steps may use given `slopes` of the pins.
         """
-        box = self._bounds()
+        box, turned = self._bounds(), np.inf
         u = np.clip(u, *box)
         eager, missed = np.ones(len(u)), np.full(len(u), np.inf)
         for k in range(most):
             r = self.residuals(self._with(u)) * _PIN_WEIGHT
             worst = np.abs(r).max(axis=1, initial=0.0)
+            if worst.max() < _MET and turned < _SETTLED_DEG:
+                break
             eager = np.where((worst > missed) & (worst > _MET), 0.4 * eager, np.minimum(1.2 * eager, 1.0))
             jac = slopes if slopes is not None and k < _BORROWED else self._jacobian(u)
             step = _step(jac, r, (u - start) * eager[:, None], u, box)
-            u, missed = u + step, worst
-            if worst.max() < _MET and np.abs(step).max() < _SETTLED_DEG:
-                break
+            u, missed, turned = u + step, worst, float(np.abs(step).max())
         return u
 
     def _with(self, u: Array) -> dict[str, Array]:

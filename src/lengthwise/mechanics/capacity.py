@@ -1,7 +1,7 @@
 """The largest load the body can hold at each position of a lift, and which muscle lines bound it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 
@@ -111,7 +111,7 @@ def limiting_shares(balance: Balance, found: Capacity, position: int, groups: ob
     load_kg = float(found.load_kg[position])
     if load_kg <= 0.0:
         raise NoSolutionError(f"position {position}: the load is {load_kg:.3g} kg; shares need a positive load")
-    one = _only(_programme(balance), position)
+    one = _programme(_at(balance, position))
     simplex = WarmSimplex(one)
     start = simplex.solve(0)
     shares = heads @ found.price[position]
@@ -128,7 +128,8 @@ def unbalanced(balance: Balance, position: int, load_kg: float | None) -> Array:
     All zero when a balance exists. Smallest means the sum relative to `coordinate_scale`. Without a load any load,
     also a negative one, is allowed.
     """
-    one = _only(_programme(balance), position)
+    here = _at(balance, position)
+    one = _programme(here)
     if load_kg is not None:
         one.lower[0, -1] = one.upper[0, -1] = load_kg / LOAD_UNIT_KG
     eye, n_coord = np.eye(balance.n_coord)[None], balance.n_coord
@@ -140,7 +141,7 @@ def unbalanced(balance: Balance, position: int, load_kg: float | None) -> Array:
         one.rest,
     )
     help_ = WarmSimplex(helped).solve(0).point[-2 * n_coord :]
-    return (help_[:n_coord] - help_[n_coord:]) * coordinate_scale(balance)
+    return (help_[:n_coord] - help_[n_coord:]) * coordinate_scale(here)
 
 
 def no_balance(balance: Balance, position: int, load_kg: float | None, coordinates: Sequence[str]) -> NoSolutionError:
@@ -174,10 +175,9 @@ def _programme(balance: Balance) -> LinearProgramme:
     return LinearProgramme(columns / scale[:, None], cost, lower, upper, balance.rest / scale)
 
 
-def _only(programme: LinearProgramme, position: int) -> LinearProgramme:
-    parts = (programme.columns, programme.lower, programme.upper, programme.rest)
-    columns, lower, upper, rest = (part[position : position + 1].copy() for part in parts)
-    return LinearProgramme(columns, programme.cost, lower, upper, rest)
+def _at(balance: Balance, position: int) -> Balance:
+    """The balance of one position alone."""
+    return Balance(*(getattr(balance, field.name)[position : position + 1] for field in fields(balance)))
 
 
 def _demand_optimal(balance: Balance, position: int, vertex: Vertex, coordinates: Sequence[str]) -> None:
@@ -239,5 +239,6 @@ def _central_slope(simplex: WarmSimplex, lines: Array) -> float:
     """Mean of the right and left derivative of the objective when all these lines get stronger together."""
     member = np.nonzero(lines)[0].astype(np.int32)
     rested, change = np.zeros(len(member)), STRENGTH_STEP * lines[member]
-    stronger, weaker, _ = (simplex.resolve(member, rested, 1.0 + sign * change) for sign in (1.0, -1.0, 0.0))
+    stronger, weaker = (simplex.resolve(member, rested, 1.0 + sign * change) for sign in (1.0, -1.0))
+    simplex.bound(member, rested, np.ones(len(member)))
     return (stronger.objective - weaker.objective) / (2.0 * STRENGTH_STEP)

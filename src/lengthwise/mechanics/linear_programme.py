@@ -93,8 +93,12 @@ class WarmSimplex:
 
     def resolve(self, columns: NDArray[np.int32], lower: Array, upper: Array) -> Vertex:
         """The best vertex of the position solved last, after moving the bounds of some columns."""
-        _demand(self._highs.changeColsBounds(len(columns), columns, lower, upper), "the bounds")
+        self.bound(columns, lower, upper)
         return self._run()
+
+    def bound(self, columns: NDArray[np.int32], lower: Array, upper: Array) -> None:
+        """Move the bounds of some columns of the position solved last."""
+        _demand(self._highs.changeColsBounds(len(columns), columns, lower, upper), "the bounds")
 
     def basic_columns(self) -> NDArray[np.int32]:
         """The columns in the basis of the last solution."""

@@ -40,7 +40,8 @@ def test_a_week_is_planned_changed_and_kept(open_small: Open, small_number: int,
     assert faults_from_the_top(page) == []
     shoot(page, f"week_planned_{size}")
     lift = names_of(page, "monday")[0]
-    for sets in range(5, 9):
+    planned_sets = int(page.locator(f"[data-day=monday] li:has-text('{lift}')").inner_text().split(" sets")[0].split()[-1])
+    for sets in range(planned_sets + 1, 9):
         page.locator(f".week-day[data-day=monday] [aria-label='One set more of {lift}']").click()
         until(page, lambda sets=sets: f"{sets} sets" in page.locator(f"[data-day=monday] li:has-text('{lift}')").inner_text())
     told = page.inner_text(".week-against")
