@@ -4,6 +4,7 @@ MuJoCo does kinematics, Jacobians and tendon paths. Segment frames are x forward
 radians, newtons and kilograms.
 """
 
+import threading
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
@@ -25,6 +26,9 @@ _MIRROR = {"right": 1, "left": -1}
 def sided(name: str, side: str) -> str:
     """The full name of a right or left part: `thigh` → `thigh_right`; midline parts keep their name."""
     return name if name in anatomy.MIDLINE else f"{name}_{side}"
+
+
+_of_thread = threading.local()
 
 
 @dataclass(frozen=True)
@@ -159,9 +163,15 @@ class Body:
         segment = self.model.body(sided(mark.on, side)).id
         return segment, np.array(mark.at_mm) * [1, _MIRROR[side], 1] * MM * self.scale.length[mark.on]
 
+    def _scratch(self) -> mujoco.MjData:
+        """Room to work in for this thread, kept while it works with this body: making it costs as much as a hundred postures."""
+        if getattr(_of_thread, "model", None) is not self.model:
+            _of_thread.model, _of_thread.data = self.model, mujoco.MjData(self.model)
+        return _of_thread.data
+
     def places(self, qs: Array, landmarks: Sequence[str]) -> tuple[Array, Array, Array]:
         """Where landmarks are: positions (n_pos, n_point, 3), frames (n_pos, n_point, 3, 3), centre of mass (n_pos, 3)."""
-        m, d = self.model, mujoco.MjData(self.model)
+        m, d = self.model, self._scratch()
         marks = [self.landmark(n) for n in landmarks]
         segments = np.array([s for s, _ in marks], dtype=np.intp)
         local = np.array([p for _, p in marks]).reshape(-1, 3)
@@ -180,7 +190,7 @@ class Body:
 
     def paths(self, qs: Array) -> Array:
         """Path lengths [m] of all muscle lines, (n_pos, n_line)."""
-        m, d = self.model, mujoco.MjData(self.model)
+        m, d = self.model, self._scratch()
         out = np.empty((len(qs), m.ntendon))
         for i, q in enumerate(qs):
             d.qpos[:] = q
@@ -191,7 +201,7 @@ class Body:
 
     def survey(self, qs: Array, landmarks: Sequence[str] = ()) -> Pass:
         """Everything the mechanics needs in each posture of `qs` (n_pos, n_q)."""
-        m, d = self.model, mujoco.MjData(self.model)
+        m, d = self.model, self._scratch()
         marks = [self.landmark(n) for n in landmarks]
         segments = sorted({s for s, _ in marks})
         n_pos, nv = len(qs), m.nv
@@ -230,14 +240,14 @@ class Body:
 
     def segment_places(self, q: Array) -> dict[str, tuple[Array, Array]]:
         """Origin [m] and orientation of every segment in one posture, for drawing."""
-        m, d = self.model, mujoco.MjData(self.model)
+        m, d = self.model, self._scratch()
         d.qpos[:] = q
         mujoco.mj_kinematics(m, d)
         return {m.body(i).name: (d.xpos[i].copy(), d.xmat[i].reshape(3, 3).copy()) for i in range(1, m.nbody)}
 
     def line_points(self, q: Array) -> dict[str, Array]:
         """The polyline that each muscle line follows in one posture, (n_point, 3) [m], for drawing."""
-        m, d = self.model, mujoco.MjData(self.model)
+        m, d = self.model, self._scratch()
         d.qpos[:] = q
         mujoco.mj_kinematics(m, d)
         mujoco.mj_tendon(m, d)

@@ -161,6 +161,7 @@ class _Chain:
         self.body, self.lift, self.base, self.conditions, self.names = body, lift, posture, conditions, names
         self.sides = ("right",) if lift.mirrored else anatomy.SIDES
         self.unknown = list(lift.motion.solve)
+        self.short, self.slopes = np.inf, np.zeros((0, 0, 0))
         self.arms = None if any(n.startswith(("shoulder", "scapula")) for n in self.unknown) else self._coordinates(posture, None)
         self.marks = list(dict.fromkeys(m for c in conditions for m in self._marks_of(c.pin)))
 
@@ -270,9 +271,9 @@ class _Chain:
         coarse.arms = None if self.arms is None else self.arms[some]
         u_some = coarse.descend(start[some], start[some], 40)
         u = np.asarray(CubicSpline(some, u_some)(np.arange(n_pos)))
-        if coarse.miss(coarse._with(u_some)).max(initial=0.0) > _TOLERANCE_M:
+        if coarse.short > _TOLERANCE_M * _PIN_WEIGHT:
             return self._with(u)  # the pins cannot be met; `move` says so
-        slopes = np.asarray(CubicSpline(some, coarse._jacobian(u_some))(np.arange(n_pos)))
+        slopes = np.asarray(CubicSpline(some, coarse.slopes)(np.arange(n_pos)))
         return self._with(self.descend(u, start, 40, slopes))
 
     def descend(self, u: Array, start: Array, most: int, slopes: Array | None = None) -> Array:
@@ -287,11 +288,12 @@ class _Chain:
         for k in range(most):
             r = self.residuals(self._with(u)) * _PIN_WEIGHT
             worst = np.abs(r).max(axis=1, initial=0.0)
-            if worst.max() < _MET and turned < _SETTLED_DEG:
+            self.short = float(worst.max())
+            if self.short < _MET and turned < _SETTLED_DEG:
                 break
             eager = np.where((worst > missed) & (worst > _MET), 0.4 * eager, np.minimum(1.2 * eager, 1.0))
-            jac = slopes if slopes is not None and k < _BORROWED else self._jacobian(u)
-            step = _step(jac, r, (u - start) * eager[:, None], u, box)
+            self.slopes = slopes if slopes is not None and k < _BORROWED else self._jacobian(u)
+            step = _step(self.slopes, r, (u - start) * eager[:, None], u, box)
             u, missed, turned = u + step, worst, float(np.abs(step).max())
         return u
 
