@@ -13,7 +13,7 @@ from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.report.typeset import pdf
 from lengthwise.storage.clients import load_client
 from lengthwise.training.demo_gym import truths
-from lengthwise.training.proposals import Change
+from lengthwise.training.proposal import Change
 
 TODAY = date(2025, 6, 4)
 

@@ -12,7 +12,7 @@ from lengthwise.training.client import Client
 from lengthwise.training.demo_gym import WEEKS, truth_of, truths
 from lengthwise.training.findings import Alternative, Catalogue, History
 from lengthwise.training.log import LoggedSet, Session
-from lengthwise.training.proposals import Change
+from lengthwise.training.proposal import Change
 from lengthwise.training.review import Question, review
 from lengthwise.training.scenario import simulate
 from lengthwise.training.volume import Counting

@@ -1,15 +1,14 @@
 """Facts of many lifts on one body, every head of them: computed on all processors once, then read from disk."""
 
 import json
-import os
-import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from joblib import Parallel, cpu_count, delayed
 
-from lengthwise.actions.studies import FEW, Progress, cache_folder, no_progress
+from lengthwise.actions.cache_files import cache_folder, keep, kept
+from lengthwise.actions.studies import FEW, Progress, no_progress
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError, NoSolutionError
@@ -32,7 +31,7 @@ def facts_of_lifts(
 ) -> dict[tuple[str, RangeName], Outcome]:
     """The facts of every lift in the given range on this person's body."""
     files = {(i, part): _file(person, i, lift, part) for i, lift, part in lifts}
-    found: dict[tuple[str, RangeName], Outcome] = {k: kept for k, f in files.items() if (kept := _kept(f)) is not None}
+    found: dict[tuple[str, RangeName], Outcome] = {k: known for k, f in files.items() if (known := kept(f, _read)) is not None}
     missing = [(i, lift, part) for i, lift, part in lifts if (i, part) not in found]
     done = len(found)
     progress(done, len(files))
@@ -42,7 +41,7 @@ def facts_of_lifts(
         delayed(_solve)(table, i, lift, part) for i, lift, part in missing
     ):
         found[lift_id, part] = _read(text)
-        _keep(files[lift_id, part], text)
+        keep(files[lift_id, part], text)
         done += 1
         progress(done, len(files))
     return {k: found[k] for k in files}
@@ -71,23 +70,3 @@ def _read(text: str) -> Outcome:
 def _file(person: Person, lift_id: str, lift: Lift, part: RangeName) -> Path:
     name = store.name_of(person, Candidate(lift_id, lift, _request(part)), ("facts alone",))
     return cache_folder() / "facts" / f"{name}.json"
-
-
-def _kept(file: Path) -> Outcome | None:
-    """What is kept in a file; nothing where there is none or it is damaged."""
-    try:
-        return _read(file.read_text(encoding="utf-8"))
-    except (OSError, ValueError, KeyError, TypeError):
-        return None
-
-
-def _keep(file: Path, text: str) -> None:
-    """Write a whole file or none; a disk that cannot be written to only means that the next run solves again."""
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(dir=file.parent, suffix=".part")
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            out.write(text)
-        os.replace(name, file)
-    except OSError:
-        return

@@ -7,9 +7,9 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
+from lengthwise.actions.cache_files import cache_folder, keep
 from lengthwise.actions.lift_counting import catalogue_of
 from lengthwise.actions.store import address, store
-from lengthwise.actions.studies import cache_folder
 from lengthwise.storage.clients import StoredClient, list_clients
 from lengthwise.storage.log import sessions_between
 from lengthwise.training.log import Session
@@ -36,11 +36,7 @@ def learn_now(as_of: date) -> dict[int, PersonalResponse]:
         logs = {c.number: (c, sessions_between(db, c.number, end - YEAR, end)) for c in list_clients(db)}
     found = learn({str(n): _blocks(c, sessions) for n, (c, sessions) in logs.items() if sessions})
     out = {int(n): r for n, r in found.items()}
-    file = _kept_file(as_of)
-    file.parent.mkdir(parents=True, exist_ok=True)
-    part = file.with_suffix(".part")
-    part.write_text(json.dumps({n: asdict(r) for n, r in out.items()}), encoding="utf-8")
-    part.replace(file)
+    keep(_kept_file(as_of), json.dumps({n: asdict(r) for n, r in out.items()}))
     return out
 
 

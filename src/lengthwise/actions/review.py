@@ -21,7 +21,7 @@ from lengthwise.storage.weeks import AnsweredProposal, answers_since, planned_we
 from lengthwise.training.changes import changed_client
 from lengthwise.training.client import Client
 from lengthwise.training.findings import Catalogue, History
-from lengthwise.training.proposals import Change, Proposal
+from lengthwise.training.proposal import Change, Proposal
 from lengthwise.training.review import Question, Review, review
 from lengthwise.training.volume import PlannedSets, PlannedVisit, PlannedWeek, mean_muscle_sets, monday_of
 

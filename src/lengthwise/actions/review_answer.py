@@ -8,7 +8,7 @@ import numpy as np
 from lengthwise.evidence.claims import starter_library
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.growth import Growth
-from lengthwise.training.proposals import Proposal
+from lengthwise.training.proposal import Proposal
 from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review import Review
 from lengthwise.training.trend import Estimate

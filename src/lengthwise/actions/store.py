@@ -9,10 +9,10 @@ from functools import lru_cache
 from pathlib import Path
 from typing import IO, Any
 
+from lengthwise.actions.cache_files import cache_folder
 from lengthwise.actions.clients import finders
 from lengthwise.actions.lifts import data_folder
 from lengthwise.actions.people import read_client
-from lengthwise.actions.studies import cache_folder
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage import accounts, backup, clients, export
 from lengthwise.storage.accounts import AuditLine

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from lengthwise.planning.week import PlannedLift, Week
-from lengthwise.training.proposals import Change
+from lengthwise.training.proposal import Change
 
 
 def changed_week(week: Week, changes: Sequence[Change]) -> Week:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 
 from lengthwise.training.client import Client
-from lengthwise.training.proposals import Change
+from lengthwise.training.proposal import Change
 
 SPARED_NM = 0.0
 """Moment that a painful joint may carry in a set until a clinician has looked at it [N·m]."""

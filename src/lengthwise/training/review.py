@@ -8,7 +8,8 @@ from lengthwise.errors import InputError
 from lengthwise.training.findings import Catalogue, History, LiftFinding, finding, lately
 from lengthwise.training.growth import Growth, growth
 from lengthwise.training.pain import Pain, pain
-from lengthwise.training.proposals import Evidence, Proposal, proposals
+from lengthwise.training.proposal import Evidence, Proposal
+from lengthwise.training.proposals import proposals
 from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review_rules import ReviewRules, review_rules
 from lengthwise.training.strength import histories

@@ -6,7 +6,7 @@ import shutil
 import time
 from pathlib import Path
 
-from lengthwise.actions.studies import cache_folder
+from lengthwise.actions.cache_files import cache_folder
 from lengthwise.errors import InputError
 
 LARGEST_UPLOAD = 4_000_000

@@ -1,0 +1,115 @@
+"""A proposal: what would change, why, with which numbers and on which claim; and what proposals are drawn from."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from typing import Literal
+
+from lengthwise.mechanics.profile import RangeName
+from lengthwise.training.findings import Alternative, Catalogue, Lately, LiftFinding
+from lengthwise.training.growth import Growth
+from lengthwise.training.pain import Pain
+from lengthwise.training.response import PersonalResponse
+from lengthwise.training.review_rules import ReviewRules
+from lengthwise.training.volume import Adherence, LiftKey, mean_muscle_sets
+
+Kind = Literal["see_clinician", "swap_lift", "range", "reserve", "more_sets", "fewer_sets", "lighter_week", "measure"]
+REST_WEEKS = 4
+"""For so long a proposal that was answered is not made again (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """What an accepted proposal asks of the next week; only the fields of its kind are set.
+
+    Attributes:
+        muscle, sets: counted sets a week more (or fewer, below 0). lift: that is changed or leaves. to: lift and range in its place.
+        reserve: to aim for. share: of all sets that stays, in a lighter week. joint: to spare.
+    """
+
+    muscle: str = ""
+    sets: float = 0.0
+    lift: LiftKey | None = None
+    to: tuple[str, RangeName] | None = None
+    reserve: float | None = None
+    share: float = 1.0
+    joint: str = ""
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """One thing to change.
+
+    Attributes:
+        kind: what sort. subject: lift, muscle, joint or site. what, why: in words. numbers: behind it. claim: id of the evidence
+            claim it rests on; empty for common practice, which `why` then says. change: for the next week; none asks only for attention.
+    """
+
+    kind: Kind
+    subject: str
+    what: str
+    why: str
+    numbers: Mapping[str, float] = field(default_factory=dict)
+    claim: str = ""
+    change: Change | None = None
+
+    @property
+    def key(self) -> str:
+        """Stays the same from review to review, so that an answer is remembered."""
+        return f"{self.kind}:{self.subject}"
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """Everything proposals are made from.
+
+    Attributes:
+        lifts, growth, pain, kept: found by the review. last: the last weeks. catalogue: of lifts. rules: bounds.
+        answered: day on which a proposal of this key was last accepted or refused. response: what was learned about this client.
+    """
+
+    lifts: tuple[LiftFinding, ...]
+    growth: tuple[Growth, ...]
+    pain: Pain
+    kept: Adherence
+    last: Lately
+    catalogue: Catalogue
+    rules: ReviewRules
+    answered: Mapping[str, date] = field(default_factory=dict)
+    response: PersonalResponse | None = None
+
+    @property
+    def readiness(self) -> float | None:
+        """Mean readiness of the last weeks, 1 poor to 5 very good."""
+        scores = [s.readiness for s in self.last.sessions if s.readiness is not None]
+        return sum(scores) / len(scores) if scores else None
+
+    @property
+    def muscle_sets(self) -> dict[str, float]:
+        """Counted sets a week of each muscle in the last weeks."""
+        return mean_muscle_sets(self.last.weeks)
+
+    @property
+    def sore_muscles(self) -> frozenset[str]:
+        """Muscles of lifts that hurt lately."""
+        main = self.catalogue.counting.main_muscle
+        return frozenset(main(key) for joint in self.pain.joints for key, _, _ in joint.lifts)
+
+    def rested(self, proposal: Proposal) -> bool:
+        """Whether it was not answered lately."""
+        day = self.answered.get(proposal.key)
+        return day is None or self.last.as_of - day >= timedelta(weeks=REST_WEEKS)
+
+
+def words(name: str) -> str:
+    """A name as people write it."""
+    return name.replace("_", " ")
+
+
+def next_in_rank(key: LiftKey, found: Evidence) -> Alternative | None:
+    """The best lift for the muscle that is not done already and has not hurt lately."""
+    muscle = found.catalogue.counting.main_muscle(key)
+    hurt = {k[0] for j in found.pain.joints for k, _, _ in j.lifts}
+    done = {one.lift for s in found.last.sessions for one in s.sets}
+    free = (a for a in found.catalogue.ranked.get(muscle, ()) if a.lift != key[0] and a.lift not in hurt | done)
+    return next(free, None)

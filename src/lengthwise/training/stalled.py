@@ -1,0 +1,117 @@
+"""What to propose for a lift that has stalled or falls: reserve, sets, range, another lift, in this order."""
+
+from collections.abc import Iterator
+
+from lengthwise.training.findings import LiftFinding
+from lengthwise.training.proposal import Change, Evidence, Proposal, next_in_rank, words
+
+
+def for_stalled(found: Evidence) -> Iterator[Proposal]:
+    """Lifts that hurt are left to what is proposed for the pain: nothing is added to them."""
+    for finding in found.lifts:
+        if finding.state in ("stalled", "falling") and finding.muscle not in found.sore_muscles:
+            options = (_closer_to_failure, _more_sets, _fewer_sets, _long_half, _swap)
+            made = (p for option in options if (p := option(finding, found)) is not None)
+            fresh = next((p for p in made if found.rested(p)), None)
+            if fresh is not None:
+                yield fresh
+
+
+def _said(finding: LiftFinding, found: Evidence) -> str:
+    since = f" since {finding.since:%d %b}" if finding.since else ""
+    rise = finding.trend.per_week
+    return (
+        f"{found.catalogue.name(finding.key[0])} {'has stalled' if finding.state == 'stalled' else 'is falling'}{since}: "
+        f"{rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {finding.trend.p_worthwhile:.0%} likely to rise by "
+        f"{100 * found.rules.rise_per_week:g} % a week or more"
+    )
+
+
+def _numbers(finding: LiftFinding, found: Evidence) -> dict[str, float]:
+    sets = found.muscle_sets.get(finding.muscle, 0.0)
+    return {
+        "per_week_percent": finding.trend.per_week.value,
+        "p_rising": finding.trend.p_rising,
+        "p_worthwhile": finding.trend.p_worthwhile,
+        "weekly_sets": sets,
+    }
+
+
+def _closer_to_failure(finding: LiftFinding, found: Evidence) -> Proposal | None:
+    if finding.reserve is None or finding.reserve < found.rules.high_reserve:
+        return None
+    return Proposal(
+        "reserve",
+        f"{finding.key[0]} {finding.key[1]}",
+        f"End sets of {found.catalogue.name(finding.key[0])} closer to failure: 1-2 repetitions in reserve.",
+        f"{_said(finding, found)}, and its sets ended with {finding.reserve:.1f} repetitions in reserve on average.",
+        {**_numbers(finding, found), "reserve": finding.reserve},
+        "close_to_failure",
+        Change(lift=finding.key, reserve=1.5),
+    )
+
+
+def _more_sets(finding: LiftFinding, found: Evidence) -> Proposal | None:
+    sets, step = found.muscle_sets.get(finding.muscle, 0.0), found.rules.sets_step
+    answers = found.response is None or found.response.answers_to_sets is not False
+    if not finding.muscle or sets + step > found.rules.most_weekly_sets or not answers:
+        return None
+    own = f" {found.response.sentence}" if found.response else ""
+    return Proposal(
+        "more_sets",
+        finding.muscle,
+        f"Plan {step:g} sets more a week for the {words(finding.muscle)}: from {sets:.0f} to {sets + step:.0f}.",
+        f"{_said(finding, found)}. Over groups of people a further weekly set went with 0.24-0.37 % more growth, up to about "
+        f"{found.rules.most_weekly_sets:g} sets.{own}",
+        _numbers(finding, found),
+        "weekly_sets",
+        Change(muscle=finding.muscle, sets=step),
+    )
+
+
+def _fewer_sets(finding: LiftFinding, found: Evidence) -> Proposal | None:
+    sets, most = found.muscle_sets.get(finding.muscle, 0.0), found.rules.most_weekly_sets
+    if sets <= most + found.rules.sets_step:
+        return None
+    return Proposal(
+        "fewer_sets",
+        finding.muscle,
+        f"Plan {sets - most:.0f} sets fewer a week for the {words(finding.muscle)}: from {sets:.0f} to {most:g}.",
+        f"{_said(finding, found)} at {sets:.0f} sets a week; beyond about {most:g} two of three muscles showed no clear further gain.",
+        _numbers(finding, found),
+        "weekly_sets",
+        Change(muscle=finding.muscle, sets=-round(sets - most)),
+    )
+
+
+def _long_half(finding: LiftFinding, found: Evidence) -> Proposal | None:
+    lift, part = finding.key
+    longer = (a for a in found.catalogue.ranked.get(finding.muscle, ()) if a.lift == lift and a.range == "long")
+    other = next(longer, None)
+    if part != "full" or other is None:
+        return None
+    return Proposal(
+        "range",
+        f"{lift} {part}",
+        f"Do {found.catalogue.name(lift)} in the half of the range where the {words(finding.muscle)} is long.",
+        f"{_said(finding, found)}, with sets and reserve as they should be. A new range needs its own start: loads are not comparable.",
+        {**_numbers(finding, found), "value": other.value},
+        "long_half",
+        Change(lift=finding.key, to=(lift, "long")),
+    )
+
+
+def _swap(finding: LiftFinding, found: Evidence) -> Proposal | None:
+    other = next_in_rank(finding.key, found)
+    if other is None:
+        return None
+    return Proposal(
+        "swap_lift",
+        f"{finding.key[0]} {finding.key[1]}",
+        f"Swap {found.catalogue.name(finding.key[0])} for {other.name}.",
+        f"{_said(finding, found)}. {other.name} is the next in rank for the {words(finding.muscle)} (value {other.value:.2f}); that a swap ends a stall is "
+        "common practice, no source.",
+        {**_numbers(finding, found), "value": other.value},
+        "long_length",
+        Change(lift=finding.key, to=(other.lift, other.range)),
+    )
