@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from lengthwise.actions.cache_files import cache_folder, keep
+from lengthwise.actions.cache_files import cache_folder, keep, kept
 from lengthwise.actions.lift_counting import catalogue_of
 from lengthwise.actions.store import address, store
 from lengthwise.storage.clients import StoredClient, list_clients
@@ -22,11 +22,8 @@ YEAR = timedelta(weeks=52)
 
 def learned(as_of: date) -> dict[int, PersonalResponse]:
     """By the store's number of a client; what was kept of the same week and clients is used again."""
-    file = _kept_file(as_of)
-    try:
-        return {int(k): _response(v) for k, v in json.loads(file.read_text(encoding="utf-8")).items()}
-    except (OSError, ValueError, KeyError, TypeError):
-        return learn_now(as_of)
+    known = kept(_kept_file(as_of), lambda text: {int(k): _response(v) for k, v in json.loads(text).items()})
+    return learn_now(as_of) if known is None else known
 
 
 def learn_now(as_of: date) -> dict[int, PersonalResponse]:
