@@ -21,6 +21,8 @@ from lengthwise.mechanics.profile import Request
 Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of gear at hand; may be repeated. Default all.")]
 FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg or png).")]
 RANGES = ("full", "long", "short")
+SENTENCES = 10
+"""So many lifts of an order are explained in a terminal unless all are asked for."""
 
 
 def rank(
@@ -40,6 +42,7 @@ def rank(
     repetitions: int = 10,
     reserve: float = 2.0,
     report: Annotated[Path | None, typer.Option(help="Also write the answer as one HTML page.")] = None,
+    everything: Annotated[bool, typer.Option("--all", help="A sentence for every lift, not for the first ten alone.")] = False,
     as_json: Json = False,
 ) -> None:
     """Order the lifts for MUSCLE, with reasons, how sure the order is, and what was left out."""
@@ -59,12 +62,12 @@ def rank(
         save_ranking_page(found, read_person(person), report)
     if as_json:
         return print_json(actions.rank_answer(found, minutes))
-    _show_ranking(found)
+    _show_ranking(found, len(found.lifts) if everything else SENTENCES)
     if report is not None:
         out.print(f"page: {report}")
 
 
-def _show_ranking(found: Ranking) -> None:
+def _show_ranking(found: Ranking, sentences: int) -> None:
     title = f"Lifts for {found.target.name} ({', '.join(found.target.heads)})"
     table = Table(title=title, box=SIMPLE_HEAD, padding=(0, 0, 0, 1))
     table.add_column("")
@@ -77,8 +80,14 @@ def _show_ranking(found: Ranking) -> None:
         ranks = f"{low}-{high}" if low != high else str(low)
         table.add_row(str(place), r.facts.key, f"{r.value:.3f}", f"{r.first_share:.0%}", f"{r.top3_share:.0%}", ranks, *cells)
     out.print(table)
-    for place, r in enumerate(found.lifts, 1):
+    for place, r in enumerate(found.lifts[:sentences], 1):
         out.print(f"{place:2d}. [bold]{r.facts.name}[/]: {r.why}", highlight=False)
+    if len(found.lifts) > sentences:
+        out.print(
+            f"The other {len(found.lifts) - sentences} have their sentence with --all and in the report.",
+            style="dim",
+            highlight=False,
+        )
     out.print(f"\n{turn_sentence(found)}", highlight=False)
     out.print(
         f"First, top 3 and ranks: over {found.n_draw} draws of weights, body and technique (nine tenths of the draws). "
