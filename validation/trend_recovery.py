@@ -17,6 +17,7 @@ from lengthwise.training.review_rules import review_rules
 from lengthwise.training.scenario import ClientTruth, LiftTruth, simulate
 from lengthwise.training.strength import histories
 from lengthwise.training.trend import Rise, trends
+from lengthwise.training.trend_data import trend_data
 from lengthwise.training.volume import Counting, weekly
 
 FIRST = date(2025, 1, 6)
@@ -55,13 +56,24 @@ def lasting_offset(truth, rng):
     }
 
 
-def coverage(n_log, weeks, rng):
+def usual(rng):
+    """Gains of six lifts [% a week] as trained and untrained people have them."""
+    return rng.uniform(0, 1.2, 6)
+
+
+def believed(rng):
+    """Gains that differ as much as the belief before the first day allows, losses among them."""
+    belief = trend_data().belief
+    return 100 * rng.normal(belief.slope_per_week, belief.slope_spread_per_week, 6)
+
+
+def coverage(n_log, weeks, rng, gains=usual):
     """Share of 95 % intervals that hold the truth: the 1RM a test would find, the line (truth plus the person's lasting offset), the
-    line four weeks ahead, and the slope."""
+    line four weeks ahead, and the slope. Two of five people stop gaining from one day to the next."""
     hits = {"1RM": [], "line": [], "ahead": [], "slope": [], "slope width": []}
     for _ in range(n_log):
         stall = None if rng.random() < 0.6 else int(rng.integers(weeks // 3, weeks))
-        truth = person(rng, rng.uniform(0, 1.2, 6), stall)
+        truth = person(rng, gains(rng), stall)
         made, offset = simulate(truth, FIRST, weeks, rng), lasting_offset(truth, rng)
         end = FIRST + timedelta(days=7 * weeks - 1)
         for trend in trends(histories(made.sessions), end, rise()):
@@ -137,6 +149,8 @@ if __name__ == "__main__":
     rng = np.random.default_rng(7)
     for weeks in (8, 20, 52):
         print(weeks, "weeks:", coverage(n, weeks, rng))
+    for weeks in (8, 20, 52):
+        print(weeks, "weeks, gains as different as believed:", coverage(n, weeks, np.random.default_rng(5), believed))
     for gain in (0.3, 0.5, 0.8, 1.2):
         print(f"rising {gain} %/week: stall called ever/last", stall_rates(n // 2, 24, gain, None, rng))
     for after in (4, 8, 12):
