@@ -1,6 +1,12 @@
+from pathlib import Path
+
 import numpy as np
 import pypdfium2
 import pytest
+
+SHOTS = Path(__file__).parents[1] / "out" / "shots"
+LEAST_MARGIN_MM = 6.0
+"""What usual printers leave white at an edge at most (common practice, no source)."""
 
 
 @pytest.fixture
@@ -8,12 +14,27 @@ def rng() -> np.random.Generator:
     return np.random.default_rng(20)
 
 
-@pytest.fixture(scope="session")
-def text_of():
-    """The text of a PDF, page after page, as a function of its bytes."""
+def _draw(document: pypdfium2.PdfDocument, name: str) -> None:
+    """Each page as a picture in out/shots; a page is not empty and leaves a printer's margins white."""
+    SHOTS.mkdir(parents=True, exist_ok=True)
+    for i in range(len(document)):
+        picture = document[i].render(scale=1.5).to_pil()
+        picture.save(SHOTS / f"paper_{name}_{i + 1}.png")
+        rows, columns = np.nonzero(np.asarray(picture.convert("L")) < 200)
+        edge = LEAST_MARGIN_MM / 25.4 * 72 * 1.5
+        assert len(rows), f"page {i + 1} is empty"
+        assert (
+            min(rows.min(), columns.min()) >= edge and rows.max() <= picture.height - edge and columns.max() <= picture.width - edge
+        )
+
+
+@pytest.fixture
+def text_of(request):
+    """The text of a PDF, page after page, as a function of its bytes; its pages are drawn as well."""
 
     def read(made: bytes) -> str:
         document = pypdfium2.PdfDocument(made)
+        _draw(document, request.node.name.removeprefix("test_").split("[")[0])
         return "\n".join(document[i].get_textpage().get_text_bounded() for i in range(len(document)))
 
     return read
