@@ -11,6 +11,7 @@ from lengthwise.actions.people import read_person
 from lengthwise.actions.store import stored_client
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
 from lengthwise.planning.week import Week
@@ -35,7 +36,12 @@ def lift_card(asked: str, person_file: Path | None, request: Request | None = No
         UnknownNameError: no such lift. NoSolutionError: this person cannot take its positions.
     """
     person = read_person(person_file)
-    return lift_sheet(profile_lift(body_of(person), asked, request or Request()), described(person))
+    return profile_card(profile_lift(body_of(person), asked, request or Request()), person)
+
+
+def profile_card(found: LiftProfile, person: Person) -> Sheet:
+    """The card of a lift whose profile is at hand."""
+    return lift_sheet(found, described(person))
 
 
 def muscle_paper(asked: Asked, progress: Progress = no_progress) -> Sheet:

@@ -45,6 +45,16 @@ def test_the_code_on_the_sheet_is_the_link_to_the_log(number: int, address: str,
     assert modules_of(made.content, link).tolist() == [[bool(m) for m in row] for row in segno.make(link, error="m").matrix]
 
 
+def test_the_block_of_a_kept_week_and_the_card_of_a_lift_come_as_pdf(number: int, text_of):
+    client = TestClient(create_app({"localhost"}), base_url="http://localhost")
+    block = client.get(f"/week/{number}/block.pdf")
+    assert block.status_code == 200 and "lighter week" in text_of(block.content)
+    assert client.get(f"/week/{number}/block.pdf?weeks=3").status_code == 422
+    card = client.get("/lift/bench_press/card_letter.pdf?positions=9&repetitions=6")
+    assert card.status_code == 200 and "Repetitions: 6" in text_of(card.content)
+    assert client.get("/lift/no_such_lift/card_a4.pdf").status_code == 404
+
+
 def modules_of(made: bytes, link: str) -> np.ndarray:
     """The dark modules of the code in the upper right corner of the first page, as a table."""
     n = len(segno.make(link, error="m").matrix)

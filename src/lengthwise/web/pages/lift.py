@@ -8,9 +8,11 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from lengthwise.actions import body as body_actions
 from lengthwise.actions import lifts as actions
 from lengthwise.actions.evidence import library
+from lengthwise.actions.sheets import profile_card
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.lifts.catalogue import gear
 from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.report.typeset import Paper, pdf
 from lengthwise.web.answers import computing, profiled
 from lengthwise.web.api.models import LiftQuestion
 from lengthwise.web.rendering import page
@@ -68,6 +70,15 @@ def _within(text: str | None, usual: float, low: float, high: float) -> float:
     except ValueError:
         return usual
     return value if low <= value <= high else usual
+
+
+@router.get("/lift/{lift}/card_{size}.pdf")
+def card(request: Request, lift: LiftId, size: Paper, asked: Annotated[LiftQuestion, Query()]) -> Response:
+    """The lift on one page of paper, for whoever the pages are about; another set-up or set by the address."""
+    who = who_of(request)
+    question = asked.model_copy(update=dict(who)).asked(actions.all_lifts().find(lift))
+    headers = {"content-disposition": f'attachment; filename="{question.lift}.pdf"'}
+    return Response(pdf(profile_card(profiled(question), who.person), size), media_type="application/pdf", headers=headers)
 
 
 @router.get("/lift/{lift}/answer")

@@ -10,7 +10,7 @@ from lengthwise.actions import accounts
 from lengthwise.actions.clients import screening_of
 from lengthwise.actions.kept_weeks import keep_week, week_calendar, week_of, week_table
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sheets import week_paper
+from lengthwise.actions.sheets import block_paper, week_paper
 from lengthwise.actions.week import Changes, parse_minutes
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.errors import InputError, LengthwiseError
@@ -18,6 +18,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.week import Week
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
+from lengthwise.storage.weeks import PlannedWeek
 from lengthwise.web.client_jobs import Plan, checked, is_told, offer_for, offer_job, plan_job, when_done
 from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.pages.log import onward
@@ -141,6 +142,26 @@ def keep(
     return RedirectResponse(f"/week/{number}?monday={first}&kept=yes", 303)
 
 
+@router.get("/week/{number:int}/block.pdf")
+def block(number: int, monday: Day = None, weeks: Annotated[int, Query(ge=4, le=8)] = 6, size: Paper = "a4") -> Response:
+    """The block that the kept week begins, on one sheet.
+
+    Raises:
+        InputError: no week is kept.
+    """
+    found, first = kept_client(number), monday_of(monday)
+    kept = _kept_week(number, first)
+    headers = {"content-disposition": f'attachment; filename="block_{first}.pdf"'}
+    return Response(pdf(block_paper(found.client, kept.week, weeks), size), media_type="application/pdf", headers=headers)
+
+
+def _kept_week(number: int, first: date) -> PlannedWeek:
+    kept = week_of(number, first)
+    if kept is None:
+        raise InputError(f"no week is kept for the week of {first}; plan and keep one first", asked=str(first))
+    return kept
+
+
 @router.get("/week/{number:int}/week.{kind}")
 def paper(request: Request, number: int, kind: Literal["pdf", "csv", "ics"], monday: Day = None, size: Paper = "a4") -> Response:
     """The kept week as a sheet, a table or a calendar.
@@ -149,9 +170,7 @@ def paper(request: Request, number: int, kind: Literal["pdf", "csv", "ics"], mon
         InputError: no week is kept.
     """
     found, first = kept_client(number), monday_of(monday)
-    kept = week_of(number, first)
-    if kept is None:
-        raise InputError(f"no week is kept for the week of {first}; plan and keep one first", asked=str(first))
+    kept = _kept_week(number, first)
     name = f"week_{first}.{kind}"
     headers = {"content-disposition": f'attachment; filename="{name}"'}
     if kind == "pdf":
