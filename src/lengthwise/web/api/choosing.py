@@ -11,7 +11,8 @@ from lengthwise.grading.filters import Wishes, spared_joints
 from lengthwise.grading.ranking import Ranking as Found
 from lengthwise.mechanics.profile import Request as ProfileRequest
 from lengthwise.web.answers import answered
-from lengthwise.web.api.models import Progress, Ranking, RankQuestion, WeightsAnswer
+from lengthwise.web.api.choosing_models import Ranking, RankQuestion, WeightsAnswer
+from lengthwise.web.api.models import Progress
 from lengthwise.web.jobs import Jobs, Told, finished
 
 router = APIRouter(tags=["choosing"])

@@ -8,7 +8,7 @@ from fastapi.responses import JSONResponse, Response
 from lengthwise.actions import evidence as actions
 from lengthwise.actions.evidence_answers import assessment_object, claim_object
 from lengthwise.web.answers import answered
-from lengthwise.web.api.models import Claim, Claims, NewStudy, Stored
+from lengthwise.web.api.evidence_models import Claim, Claims, NewStudy, Stored
 
 router = APIRouter(tags=["evidence"])
 

@@ -1,10 +1,9 @@
 """What goes in and out under /api, besides the body that a question is about."""
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from lengthwise.evidence.exchange import COLUMNS
 from lengthwise.mechanics.profile import N_POS
 from lengthwise.web.answers import LiftAsked
 from lengthwise.web.who import Who
@@ -13,7 +12,6 @@ Curve = list[float]
 Vector = Annotated[list[float], Field(min_length=3, max_length=3)]
 Millimetres = list[int]
 Part = Literal["full", "long", "short"]
-Column = Annotated[str, Field(json_schema_extra={"enum": list(COLUMNS)})]
 SetupWord = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*=-?\d{1,4}(\.\d{1,6})?$", description="set-up value, name=value")]
 
 
@@ -267,115 +265,6 @@ class Progress(Out):
     total: int
 
 
-class RankQuestion(Who):
-    """The lifts for a muscle: what they must meet, and what counts how much."""
-
-    gear: Annotated[
-        list[str], Field(default_factory=list, max_length=20, description="kinds of gear at hand; all when none is named")
-    ]
-    spare: Annotated[list[str], Field(default_factory=list, max_length=12, description="joints to spare: joint, or joint=most N·m")]
-    minutes: Annotated[float | None, Field(ge=1, le=240, description="minutes for the muscle in one session")] = None
-    steady: Annotated[bool, Field(description="leave out unstable surfaces")] = False
-    range: Annotated[
-        list[Part], Field(default_factory=lambda: ["full"], max_length=3, description="which parts of the lifting phase compete")
-    ]
-    weights: Annotated[str, Field(max_length=60, description="saved set of weights")] = "default"
-    weight: Annotated[list[str], Field(default_factory=list, max_length=20, description="criterion=value, for those that differ")]
-    draws: Annotated[int, Field(ge=1, le=2000, description="draws behind the shares")] = 500
-    seed: Annotated[int, Field(ge=0, le=2**31, description="of the draws")] = 1
-    repetitions: Annotated[int, Field(ge=1, le=40, description="repetitions of a set")] = 10
-    reserve: Annotated[float, Field(ge=0, le=10, description="repetitions left in reserve")] = 2
-
-
-class RankedLift(Out):
-    """A lift in its place."""
-
-    lift: str
-    name: str
-    range: str
-    value: float
-    criteria: dict[str, float]
-    first_share: float
-    top3_share: float
-    rank_interval: Annotated[list[int], Field(min_length=2, max_length=2)]
-    why: str
-    coverage: dict[str, float]
-    load_kg: float
-    gear: str
-    unstable: bool
-    setup_s: float
-    seconds_per_set: float
-    joints_nm: dict[str, float]
-    hard_sets: int | None = None
-
-
-class LeftOut(Out):
-    """A lift that was left out, and why."""
-
-    lift: str
-    name: str
-    reason: str
-
-
-class WeightsUsed(Out):
-    """The weights behind an order."""
-
-    name: str
-    value: dict[str, float]
-    neighbourhood: float
-
-
-class Turn(Out):
-    """A weight at which the first two lifts change places."""
-
-    criterion: str
-    weight: float
-    needed: float
-
-
-class WouldChange(Out):
-    """What would change the order."""
-
-    sentence: str
-    turns: list[Turn]
-
-
-class Ranking(Out):
-    """The lifts for a muscle in order."""
-
-    muscle: str
-    heads: list[str]
-    ranking: list[RankedLift]
-    excluded: list[LeftOut]
-    weights: WeightsUsed
-    would_change: WouldChange
-    draws: int
-    not_meant_for_it: int
-
-
-class CriterionAnswer(Out):
-    """A criterion: its weight, curve and evidence."""
-
-    weight: float
-    weight_reason: str
-    title: str
-    measure: str
-    unit: str
-    points: list[list[float]]
-    claim: str
-    why: str
-    curve_reason: str
-
-
-class WeightsAnswer(Out):
-    """A set of weights."""
-
-    name: str
-    neighbourhood: float
-    saved: list[str]
-    criteria: dict[str, CriterionAnswer]
-
-
 class ComparedLift(Out):
     """One lift of several."""
 
@@ -391,37 +280,3 @@ class Comparison(Out):
     lifts: list[ComparedLift]
     heads: dict[str, list[dict[str, float]]]
     gains: dict[str, str]
-
-
-class Claims(Out):
-    """Every claim, weighed; keys as in `lengthwise claims --json`."""
-
-    claims: list[dict[str, Any]]
-
-
-class Claim(BaseModel):
-    """One claim pooled; keys as in `lengthwise pool CLAIM --json`."""
-
-    model_config = ConfigDict(extra="allow")
-
-    id: str
-    statement: str
-    k: int
-    estimate: float | None
-    ci: list[float | None] | None
-    convention: str
-
-
-class NewStudy(BaseModel):
-    """A study of one's own as rows of the CSV layout, column to text."""
-
-    model_config = ConfigDict(extra="forbid")
-
-    rows: Annotated[list[dict[Column, Annotated[str, Field(max_length=600)]]], Field(min_length=1, max_length=60)]
-
-
-class Stored(Out):
-    """What was stored, and what is hard to believe in it."""
-
-    studies: list[str]
-    remarks: list[str]
