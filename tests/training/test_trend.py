@@ -1,6 +1,8 @@
 """Trends on simulated truth: intervals cover it, outliers count less, stalls are found and rises not called stalls."""
 
+import sys
 from datetime import date, timedelta
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -11,6 +13,9 @@ from lengthwise.training.review_rules import review_rules
 from lengthwise.training.scenario import ClientTruth, LiftTruth, simulate
 from lengthwise.training.strength import histories
 from lengthwise.training.trend import Rise, trends
+
+sys.path.append(str(Path(__file__).parents[2] / "validation"))
+import trend_recovery
 
 FIRST = date(2025, 1, 6)
 RULES = review_rules()
@@ -26,30 +31,23 @@ def person(rng, gain, stall=None):
 
 
 def test_intervals_hold_the_truth_about_as_often_as_they_say():
-    """Nominal 95 %; 90-98 % over many logs (validation/trend_recovery.py), with room here for few logs that share a person's habits."""
-    rng, line, slope, ahead = np.random.default_rng(21), [], [], []
-    for _ in range(14):
-        gain = float(rng.uniform(0, 1.2))
-        truth = person(rng, gain, None if rng.random() < 0.6 else 12)
-        made, other = simulate(truth, FIRST, 20, rng), simulate(truth, FIRST, 60, rng)
-        offset = {
-            h.lift: np.mean([d.ln_kg - np.log(other.true_kg[h.lift][(d.day - FIRST).days]) for d in h.days])
-            for h in histories(other.sessions)
-        }
-        for t in trends(histories(made.sessions), FIRST + timedelta(days=139), RISE):
-            true, shift = made.true_kg[t.history.lift], np.exp(offset[t.history.lift])
-            line.append(t.line.low <= true[139] * shift <= t.line.high)
-            ahead.append(t.ahead.low <= true[167] * shift <= t.ahead.high)
-            slope.append(t.per_week.low <= 100 * np.log(true[139] / true[132]) <= t.per_week.high)
-    for hits in (line, ahead, slope):
-        assert 0.86 <= np.mean(hits) <= 1.0
+    """Nominal 95 %, 90-98 % asked; row by row for 900 persons each in docs/following.md. Lifts of a person share habits, so 240 persons are pooled here."""
+    rows = [
+        trend_recovery.coverage(40, weeks, np.random.default_rng(300 + weeks), gains)
+        for weeks in (8, 20, 52)
+        for gains in (trend_recovery.usual, trend_recovery.believed)
+    ]
+    for name in ("1RM", "line", "ahead", "slope"):
+        found = [row[name] for row in rows]
+        assert 0.90 <= np.mean(found) <= 0.98, (name, found)
+        assert min(found) >= 0.85, (name, found)
 
 
 @pytest.mark.parametrize(("gain", "stall", "low", "high"), [(0.8, None, 0.0, 0.06), (0.8, 12, 0.35, 1.0)])
 def test_stalls_are_found_and_rises_are_not_called_stalls(gain, stall, low, high):
     rng, called = np.random.default_rng(5), []
     end = FIRST + timedelta(days=24 * 7 - 1)
-    for _ in range(8):
+    for _ in range(20):
         made = simulate(person(rng, gain, stall), FIRST, 24, rng)
         called += [state_of(t, end, RULES)[0] in ("stalled", "falling") for t in trends(histories(made.sessions), end, RISE)]
     assert low <= np.mean(called) <= high

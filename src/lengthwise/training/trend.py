@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,7 @@ from lengthwise.training.level_trend import Array, Drift, Filtered, Seen, Start,
 from lengthwise.training.strength import DayStrength, LiftHistory
 from lengthwise.training.trend_data import trend_data
 
+T = TypeVar("T", bound=np.generic)
 AHEAD_DAYS = 28
 PASSES = 3
 """Rounds of down-weighting; a fourth changes the level by less than a tenth of its error."""
@@ -108,13 +110,14 @@ def trends(histories: Sequence[LiftHistory], as_of: date, rise: Rise) -> tuple[T
     if not seen:
         return ()
     stack = _stacked(seen)
-    counts = np.ones_like(stack.y)
+    counts, turns = np.ones_like(stack.y), _turns(seen, as_of, len(stack.y))
     for _ in range(PASSES):
-        found, weight = _filtered(stack, counts)
-        counts = _counts(stack, smooth(_lanes(stack.gap), found), weight)
-    found, weight = _filtered(stack, counts)
-    hindsight = smooth(_lanes(stack.gap), found)
-    lately, lately_weight = _filtered(stack, counts, _first_visits_since(seen, as_of - timedelta(weeks=rise.weeks), len(stack.y)))
+        hindsight, weight = _looking_back(stack, counts, turns)[1:]
+        counts = _counts(stack, hindsight, weight)
+    found, hindsight, weight = _looking_back(stack, counts, turns)
+    window = _first_visits_since(seen, as_of - timedelta(weeks=rise.weeks), len(stack.y))
+    unknown = np.where(_lanes(window), trend_data().belief.slope_var, 0.0)
+    lately, lately_weight = _filtered(_rows(stack, counts, unknown), len(seen))
     return tuple(
         _trend(
             h,
@@ -136,6 +139,17 @@ def _first_visits_since(histories: Sequence[LiftHistory], day: date, n_time: int
     return out
 
 
+def _turns(histories: Sequence[LiftHistory], as_of: date, n_time: int) -> Array:
+    """Variance of the slope that begins where a lift's course turns under each assumption, else 0 (n_time, n_lift * n_assumption)."""
+    data = trend_data()
+    weeks = data.assumptions.turn_weeks
+    out = np.zeros((n_time, len(histories), len(weeks)))
+    for ago in np.unique(weeks[weeks > 0]):
+        at = _first_visits_since(histories, as_of - timedelta(weeks=float(ago)), n_time)
+        out += data.belief.turn_var * (at[:, :, None] & (weeks == ago))
+    return out.reshape(n_time, -1)
+
+
 def _stacked(histories: Sequence[LiftHistory]) -> _Stack:
     n = tuple(len(h.days) for h in histories)
     gap, y, error = (np.full((max(n), len(n)), v) for v in (0.0, np.nan, 1.0))
@@ -151,33 +165,37 @@ def _n_assumption() -> int:
     return len(trend_data().assumptions.prior)
 
 
-def _lanes(by_lift: Array) -> Array:
+def _lanes(by_lift: NDArray[T]) -> NDArray[T]:
     """Repeat each lift's column once for every assumption: (n_time, n_lift) to (n_time, n_lift * n_assumption)."""
     return np.repeat(by_lift, _n_assumption(), axis=1)
 
 
-def _filtered(stack: _Stack, counts: Array, afresh: NDArray[np.bool_] | None = None) -> tuple[Filtered, Array]:
-    """All lifts under all assumptions, and how much each assumption counts for each lift (n_lift, n_assumption).
+def _rows(stack: _Stack, counts: Array, afresh: Array) -> Seen:
+    """What is seen under every assumption; `afresh` (n_time, n_lift * n_assumption): variance of a slope that begins on a row, else 0."""
+    noise = _lanes(stack.error**2 / counts) * np.tile(trend_data().assumptions.error ** 2, len(stack.n))
+    return Seen(_lanes(stack.gap), _lanes(stack.y), noise, afresh)
 
-    `afresh` (n_time, n_lift): rows from which a lift's slope is unknown again.
-    """
-    data, n_lift = trend_data(), len(stack.n)
-    tried = data.assumptions
-    first = np.repeat(stack.y[0], _n_assumption())
-    zero = np.zeros_like(first)
-    start = Start(
-        first,
-        zero + data.belief.level_spread**2,
-        zero + data.belief.slope_per_week / 7,
-        zero + (data.belief.slope_spread_per_week / 7) ** 2,
-    )
-    drift = Drift(np.tile(tried.level_var, n_lift), np.tile(tried.slope_var, n_lift))
-    noise = _lanes(stack.error**2 / counts) * np.tile(tried.error**2, n_lift)
-    again = None if afresh is None else np.repeat(afresh, _n_assumption(), axis=1)
-    found = run_filter(Seen(_lanes(stack.gap), _lanes(stack.y), noise, again), start, drift)
-    score = found.log_likelihood.reshape(n_lift, -1) + np.log(tried.prior)
+
+def _drift(n_lift: int) -> Drift:
+    tried = trend_data().assumptions
+    return Drift(np.tile(tried.level_var, n_lift), np.tile(tried.slope_var, n_lift), trend_data().belief.slope_kept)
+
+
+def _filtered(rows: Seen, n_lift: int) -> tuple[Filtered, Array]:
+    """All lifts under all assumptions, and how much each assumption counts for each lift (n_lift, n_assumption)."""
+    belief, zero = trend_data().belief, np.zeros(rows.y.shape[1])
+    start = Start(rows.y[0], zero + belief.level_spread**2, zero + belief.slope_per_week / 7, zero + belief.slope_var)
+    found = run_filter(rows, start, _drift(n_lift))
+    score = found.log_likelihood.reshape(n_lift, -1) + np.log(trend_data().assumptions.prior)
     weight = np.exp(score - score.max(axis=1, keepdims=True))
     return found, weight / weight.sum(axis=1, keepdims=True)
+
+
+def _looking_back(stack: _Stack, counts: Array, afresh: Array) -> tuple[Filtered, States, Array]:
+    """As `_filtered`, with what is known in hindsight."""
+    rows = _rows(stack, counts, afresh)
+    found, weight = _filtered(rows, len(stack.n))
+    return found, smooth(rows, found, _drift(len(stack.n))), weight
 
 
 def _counts(stack: _Stack, hindsight: States, weight: Array) -> Array:
@@ -234,8 +252,7 @@ def _kg(mean: float, spread: float) -> Estimate:
 
 
 def _trend(history: LiftHistory, lanes: _Lanes, as_of: date, p_worthwhile: float) -> Trend:
-    tried = trend_data().assumptions
-    drift = Drift(tried.level_var, tried.slope_var)
+    drift = _drift(1)
     level, _, level_var, _, _ = lanes.of(lanes.hindsight)
     mean, spread = lanes.mixed(level, level_var)
     since = float((as_of - history.days[-1].day).days)

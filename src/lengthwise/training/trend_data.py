@@ -35,6 +35,8 @@ class DriftTable(BaseModel):
     level_weight: tuple[float, ...]
     error_multiple: tuple[float, ...]
     error_weight: tuple[float, ...]
+    turn_weeks: tuple[float, ...]
+    turn_weight: tuple[float, ...]
 
 
 class _File(BaseModel):
@@ -66,7 +68,24 @@ class Belief:
 
     slope_per_week: float
     slope_spread_per_week: float
+    turn_spread_per_week: float
+    slope_halves_weeks: float
     level_spread: float
+
+    @property
+    def slope_var(self) -> float:
+        """Variance of the slope per day."""
+        return (self.slope_spread_per_week / 7) ** 2
+
+    @property
+    def slope_kept(self) -> float:
+        """Part of the slope that is kept from day to day."""
+        return float(0.5 ** (1 / (7 * self.slope_halves_weeks)))
+
+    @property
+    def turn_var(self) -> float:
+        """Variance of the slope per day after a turn."""
+        return (self.turn_spread_per_week / 7) ** 2
 
 
 @dataclass(frozen=True)
@@ -75,12 +94,14 @@ class Assumptions:
 
     Attributes:
         level_var, slope_var: variance a day adds to level [ln²] and slope per day. error: multiple of the published error.
+        turn_weeks: how long ago the slope turned to another one from one day to the next; 0 where it did not.
         prior: weight before the log is seen, adding to 1.
     """
 
     level_var: np.ndarray[Any, np.dtype[np.float64]]
     slope_var: np.ndarray[Any, np.dtype[np.float64]]
     error: np.ndarray[Any, np.dtype[np.float64]]
+    turn_weeks: np.ndarray[Any, np.dtype[np.float64]]
     prior: np.ndarray[Any, np.dtype[np.float64]]
 
 
@@ -116,9 +137,8 @@ def trend_data() -> TrendData:
 
 
 def _combined(drift: DriftTable) -> Assumptions:
-    slope, level, error = (
-        g.ravel() for g in np.meshgrid(drift.slope_change_per_week, drift.level_change, drift.error_multiple, indexing="ij")
-    )
-    weights = np.meshgrid(drift.slope_weight, drift.level_weight, drift.error_weight, indexing="ij")
+    tried = (drift.slope_change_per_week, drift.level_change, drift.error_multiple, drift.turn_weeks)
+    weights = np.meshgrid(drift.slope_weight, drift.level_weight, drift.error_weight, drift.turn_weight, indexing="ij")
+    slope, level, error, turn = (g.ravel() for g in np.meshgrid(*tried, indexing="ij"))
     prior = np.prod([w.ravel() for w in weights], axis=0)
-    return Assumptions((level**2) / 28, (slope / 7) ** 2 / 56, error, prior / prior.sum())
+    return Assumptions((level**2) / 28, (slope / 7) ** 2 / 56, error, turn, prior / prior.sum())
