@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
+from urllib.parse import urlsplit
 
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
@@ -45,7 +46,7 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
         "client": made.client.name,
         "line": f"{len(made.week.days)} days, {sum(p.sets for p in planned)} hard sets. Loads are in {made.client.mass_unit}; "
         "write what you did beside each set.",
-        "qr": made.link or None,
+        "qr": _beside_code(made.link),
         "cautions": _opening(planned),
         "days": [{"title": day.day.capitalize(), "line": _day_line(day), "lifts": _rows(made, day)} for day in made.week.days],
         "muscles": [{"name": nice(m), "sets": f"{n:.1f}"} for m, n in sorted(made.week.muscle_sets.items()) if n >= 0.5],
@@ -62,6 +63,15 @@ def mass(kg: float, unit: MassUnit) -> str:
 def file_name(name: str) -> str:
     """A name as part of a file's name: letters and digits, all else an underscore."""
     return "".join(c if c.isalnum() else "_" for c in name.casefold()).strip("_")
+
+
+def _beside_code(link: str) -> str | None:
+    """What stands beside the code: nothing where there is none, and who can open an address of the machine itself."""
+    if not link:
+        return None
+    name = urlsplit(link).hostname or ""
+    alone = name == "localhost" or name.startswith("127.") or name == "::1"
+    return "log on this computer" if alone else "log on a phone"
 
 
 def _opening(planned: list[PlannedLift]) -> list[str]:

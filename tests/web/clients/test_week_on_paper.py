@@ -33,13 +33,15 @@ def number(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> int:
     return number
 
 
-@pytest.mark.parametrize("address", ["http://192.168.1.4:8610", "http://localhost"])
-def test_the_code_on_the_sheet_is_the_link_to_the_log(number: int, address: str, text_of):
+@pytest.mark.parametrize(
+    ("address", "beside"), [("http://192.168.1.4:8610", "log on a phone"), ("http://localhost", "log on this computer")]
+)
+def test_the_code_on_the_sheet_is_the_link_to_the_log(number: int, address: str, beside: str, text_of):
     client = TestClient(create_app({"localhost", "192.168.1.4"}), base_url=address)
     made = client.get(f"/week/{number}/week.pdf")
     assert made.status_code == 200
     text = text_of(made.content)
-    assert "log on a phone" in text
+    assert beside in text
     assert "body weight" in text
     link = f"{client.base_url}/log/{number}".replace("//log", "/log")
     assert modules_of(made.content, link).tolist() == [[bool(m) for m in row] for row in segno.make(link, error="m").matrix]
