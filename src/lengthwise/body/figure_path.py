@@ -8,8 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
+from lengthwise.body.building import sided
 from lengthwise.body.figure import shapes
-from lengthwise.body.model import Body, sided
+from lengthwise.body.model import Body
 from lengthwise.units import MM
 
 Array = NDArray[np.float64]

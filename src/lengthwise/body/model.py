@@ -15,19 +15,12 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy, scaling
 from lengthwise.body import person as people
+from lengthwise.body.building import build, mirrored, sided
 from lengthwise.body.person import Person
 from lengthwise.errors import unknown
-from lengthwise.units import GRAVITY, MM
+from lengthwise.units import MM
 
 Array = NDArray[np.float64]
-_MIRROR = {"right": 1, "left": -1}
-
-
-def sided(name: str, side: str) -> str:
-    """The full name of a right or left part: `thigh` → `thigh_right`; midline parts keep their name."""
-    return name if name in anatomy.MIDLINE else f"{name}_{side}"
-
-
 _of_thread = threading.local()
 
 
@@ -157,11 +150,11 @@ class Body:
         """
         stem, _, side = name.rpartition("_")
         known = anatomy.skeleton().landmark
-        if stem not in known or side not in _MIRROR:
+        if stem not in known or side not in anatomy.SIDES:
             raise unknown("landmark", name, [f"{n}_{s}" for n in known for s in anatomy.SIDES])
         mark = known[stem]
         segment = self.model.body(sided(mark.on, side)).id
-        return segment, np.array(mark.at_mm) * [1, _MIRROR[side], 1] * MM * self.scale.length[mark.on]
+        return segment, mirrored(mark.at_mm, side, MM * self.scale.length[mark.on])
 
     def _scratch(self) -> mujoco.MjData:
         """Room to work in for this thread, kept while it works with this body: making it costs as much as a hundred postures."""
@@ -301,82 +294,3 @@ def _path_at_rest(model: mujoco.MjModel) -> Array:
 def _base_path_at_rest() -> Array:
     names = anatomy.skeleton().segment
     return _path_at_rest(build(scaling.Scale({n: 1.0 for n in names}, scaling.scale(Person()).mass_kg), "man"))
-
-
-# ---- building ----
-
-
-def build(scale: scaling.Scale, sex: people.Sex) -> mujoco.MjModel:
-    """Compile the model of both sides; the left mirrors the right."""
-    spec = mujoco.MjSpec()
-    spec.compiler.degree = False
-    spec.option.gravity = [0, 0, -GRAVITY]
-    bodies = {"world": spec.worldbody}
-    for name in anatomy.skeleton().segment:
-        for side in ("right",) if name in anatomy.MIDLINE else anatomy.SIDES:
-            _add_segment(bodies, name, side, scale, sex)
-    for side in anatomy.SIDES:
-        for name in anatomy.lines():
-            _add_line(spec, bodies, name, side, scale)
-    return spec.compile()
-
-
-def _mirrored(point: Sequence[float], side: str, factor: float) -> Array:
-    return np.array(point, float) * [1, _MIRROR[side], 1] * factor
-
-
-def _add_segment(bodies: dict[str, "mujoco.MjsBody"], name: str, side: str, scale: scaling.Scale, sex: people.Sex) -> None:
-    segment = anatomy.skeleton().segment[name]
-    parent = segment.parent if segment.parent == "world" else sided(segment.parent, side)
-    at = _mirrored(segment.at_mm, side, MM * (1.0 if parent == "world" else scale.length[segment.parent]))
-    body = bodies[parent].add_body(name=sided(name, side), pos=at)
-    inertia = segment.man if sex == "man" else segment.woman
-    factor = scale.length[name]
-    body.explicitinertial = True
-    body.mass = scale.mass_kg[name]
-    body.ipos = _mirrored(inertia.com_mm, side, MM * factor)
-    body.inertia = body.mass * (np.array(inertia.gyration_mm) * MM * factor) ** 2
-    bodies[sided(name, side)] = body
-    if segment.parent == "world":
-        body.add_freejoint(name=name)
-    for joint in segment.joints:
-        _add_joint(body, joint, side, name)
-
-
-def _add_joint(body: "mujoco.MjsBody", joint: str, side: str, segment: str) -> None:
-    spec = anatomy.skeleton().joint[joint]
-    name = joint if segment in anatomy.MIDLINE else f"{joint}_{side}"
-    if spec.kind == "ball":
-        body.add_joint(name=name, type=mujoco.mjtJoint.mjJNT_BALL)
-        return
-    axis = np.array(spec.axis, float)
-    if side == "left":  # a mirrored axis is a pseudo-vector: x and z change sign, y stays
-        axis = axis * [-1, 1, -1]
-    body.add_joint(name=name, type=mujoco.mjtJoint.mjJNT_HINGE, axis=axis / np.linalg.norm(axis))
-
-
-def _add_line(spec: "mujoco.MjSpec", bodies: dict[str, "mujoco.MjsBody"], name: str, side: str, scale: scaling.Scale) -> None:
-    line = anatomy.lines()[name]
-    tendon = spec.add_tendon(name=sided(name, side))
-    for k, way in enumerate(line.path):
-        tag = f"{sided(name, side)}:{k}"
-        body = bodies[sided(way.on, side)]
-        factor = MM * scale.length[way.on]
-        radius = way.cylinder or way.sphere
-        if radius is None:
-            body.add_site(name=tag, pos=_mirrored(way.at, side, factor))
-            tendon.wrap_site(tag)
-            continue
-        kind = mujoco.mjtGeom.mjGEOM_CYLINDER if way.cylinder else mujoco.mjtGeom.mjGEOM_SPHERE
-        geom = body.add_geom(name=tag, type=kind, pos=_mirrored(way.at, side, factor), contype=0, conaffinity=0, mass=0)
-        geom.size = [radius * factor, 0.05, 0]
-        if way.cylinder:  # the quaternion must be set here: an alternative axis without its type is silently ignored
-            quat = np.zeros(4)
-            mujoco.mju_quatZ2Vec(quat, _mirrored(way.axis or (0, 1, 0), side, 1.0))
-            geom.quat = quat
-        if way.side is None:
-            tendon.wrap_geom(tag, "")
-            continue
-        on = way.side_on or way.on
-        bodies[sided(on, side)].add_site(name=tag + " side", pos=_mirrored(way.side, side, MM * scale.length[on]))
-        tendon.wrap_geom(tag, tag + " side")

@@ -1,0 +1,95 @@
+"""The multibody model of a body, compiled by MuJoCo: segments, joints, and muscle lines with what they wrap."""
+
+from collections.abc import Sequence
+
+import mujoco
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy, scaling
+from lengthwise.body.person import Sex
+from lengthwise.units import GRAVITY, MM
+
+_MIRROR = {"right": 1, "left": -1}
+
+
+def sided(name: str, side: str) -> str:
+    """The full name of a right or left part: `thigh` → `thigh_right`; midline parts keep their name."""
+    return name if name in anatomy.MIDLINE else f"{name}_{side}"
+
+
+def build(scale: scaling.Scale, sex: Sex) -> mujoco.MjModel:
+    """Compile the model of both sides; the left mirrors the right."""
+    spec = mujoco.MjSpec()
+    spec.compiler.degree = False
+    spec.option.gravity = [0, 0, -GRAVITY]
+    bodies = {"world": spec.worldbody}
+    for name in anatomy.skeleton().segment:
+        for side in ("right",) if name in anatomy.MIDLINE else anatomy.SIDES:
+            _add_segment(bodies, name, side, scale, sex)
+    for side in anatomy.SIDES:
+        for name in anatomy.lines():
+            _add_line(spec, bodies, name, side, scale)
+    return spec.compile()
+
+
+def mirrored(point: Sequence[float], side: str, factor: float) -> NDArray[np.float64]:
+    """A point of the right side on a side, times a factor."""
+    return np.array(point, float) * [1, _MIRROR[side], 1] * factor
+
+
+def _add_segment(bodies: dict[str, "mujoco.MjsBody"], name: str, side: str, scale: scaling.Scale, sex: Sex) -> None:
+    segment = anatomy.skeleton().segment[name]
+    parent = segment.parent if segment.parent == "world" else sided(segment.parent, side)
+    at = mirrored(segment.at_mm, side, MM * (1.0 if parent == "world" else scale.length[segment.parent]))
+    body = bodies[parent].add_body(name=sided(name, side), pos=at)
+    inertia = segment.man if sex == "man" else segment.woman
+    factor = scale.length[name]
+    body.explicitinertial = True
+    body.mass = scale.mass_kg[name]
+    body.ipos = mirrored(inertia.com_mm, side, MM * factor)
+    body.inertia = body.mass * (np.array(inertia.gyration_mm) * MM * factor) ** 2
+    bodies[sided(name, side)] = body
+    if segment.parent == "world":
+        body.add_freejoint(name=name)
+    for joint in segment.joints:
+        _add_joint(body, joint, side, name)
+
+
+def _add_joint(body: "mujoco.MjsBody", joint: str, side: str, segment: str) -> None:
+    spec = anatomy.skeleton().joint[joint]
+    name = joint if segment in anatomy.MIDLINE else f"{joint}_{side}"
+    if spec.kind == "ball":
+        body.add_joint(name=name, type=mujoco.mjtJoint.mjJNT_BALL)
+        return
+    axis = np.array(spec.axis, float)
+    if side == "left":  # a mirrored axis is a pseudo-vector: x and z change sign, y stays
+        axis = axis * [-1, 1, -1]
+    body.add_joint(name=name, type=mujoco.mjtJoint.mjJNT_HINGE, axis=axis / np.linalg.norm(axis))
+
+
+def _add_line(spec: "mujoco.MjSpec", bodies: dict[str, "mujoco.MjsBody"], name: str, side: str, scale: scaling.Scale) -> None:
+    line = anatomy.lines()[name]
+    tendon = spec.add_tendon(name=sided(name, side))
+    for k, way in enumerate(line.path):
+        tag = f"{sided(name, side)}:{k}"
+        body = bodies[sided(way.on, side)]
+        factor = MM * scale.length[way.on]
+        radius = way.cylinder or way.sphere
+        if radius is None:
+            body.add_site(name=tag, pos=mirrored(way.at, side, factor))
+            tendon.wrap_site(tag)
+            continue
+        kind = mujoco.mjtGeom.mjGEOM_CYLINDER if way.cylinder else mujoco.mjtGeom.mjGEOM_SPHERE
+        geom = body.add_geom(name=tag, type=kind, pos=mirrored(way.at, side, factor), contype=0, conaffinity=0, mass=0)
+        geom.size = [radius * factor, 0.05, 0]
+        if way.cylinder:  # the quaternion must be set here: an alternative axis without its type is silently ignored
+            quat = np.zeros(4)
+            mujoco.mju_quatZ2Vec(quat, mirrored(way.axis or (0, 1, 0), side, 1.0))
+            geom.quat = quat
+        if way.side is None:
+            tendon.wrap_geom(tag, "")
+            continue
+        on = way.side_on or way.on
+        bodies[sided(on, side)].add_site(name=tag + " side", pos=mirrored(way.side, side, MM * scale.length[on]))
+        tendon.wrap_geom(tag, tag + " side")
