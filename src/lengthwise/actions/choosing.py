@@ -118,7 +118,7 @@ def _concordance_answer(c: trials.Concordance) -> dict[str, Any]:
 
 
 def tune_lift(
-    asked: str, head: str, measure: str, names: Sequence[str], person_file: Path | None, progress: Progress = no_progress
+    asked: str, head: str, measure: str, names: Sequence[str], person_file: Path | Person | None, progress: Progress = no_progress
 ) -> Landscape:
     """The set-up of a lift that is best for a head by one measure.
 
@@ -235,7 +235,11 @@ def gain_sentence(head: str, names: Sequence[str], facts: Sequence[HeadFacts]) -
 
 
 def split_sets(
-    muscle: str, asked: Sequence[str], weekly_sets: int, bounds: Mapping[str, tuple[float, float]], person_file: Path | None
+    muscle: str,
+    asked: Sequence[str],
+    weekly_sets: int,
+    bounds: Mapping[str, tuple[float, float]],
+    person_file: Path | Person | None,
 ) -> split.Split:
     """How to divide a muscle's weekly sets among chosen lifts.
 
@@ -270,6 +274,15 @@ def parse_bounds(words: Sequence[str]) -> dict[str, tuple[float, float]]:
             raise InputError(f"{word!r}: allowed 0 to 100 percent, the smaller first", asked=word, allowed=[0, 100])
         out[lift.strip()] = pair
     return out
+
+
+def trade_off_sentence(found: split.Split) -> str:
+    """What an even division costs on average, and what the largest mean costs the worst-served head, in words."""
+    even, total = found.trade_off[0], found.trade_off[-1]
+    return (
+        f"Trade-off: evenest serves the worst head {even.least:.0%} and all on average {even.mean:.0%}; the largest mean is "
+        f"{total.mean:.0%} with the worst head at {total.least:.0%}."
+    )
 
 
 def split_answer(found: split.Split) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from lengthwise.actions.lifts import all_lifts, data_folder
+from lengthwise.actions.new_client import write_over
 from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import Progress, no_progress, study_all
 from lengthwise.body.person import Person
@@ -17,6 +18,9 @@ from lengthwise.grading.filters import Wishes, candidates, hard_sets_in, refused
 from lengthwise.grading.ranking import N_DRAW, Question, RankedLift, Ranking, rank, turn_sentence
 from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.mechanics.profile import RangeName, Request
+
+LONGEST_NAME = 40
+"""Most letters of a set of weights' name."""
 
 
 @dataclass(frozen=True)
@@ -146,11 +150,14 @@ def save_weights(name: str, base: str, changed: dict[str, float]) -> Weights:
     Raises:
         InputError: a name that cannot be a file's, or is the default's.
     """
-    if name == "default" or not name.replace("_", "").replace("-", "").isalnum():
-        raise InputError(f"weights cannot be saved as {name!r}; allowed letters, digits, - and _, and not 'default'", asked=name)
+    if name == "default" or len(name) > LONGEST_NAME or not name.replace("_", "").replace("-", "").isalnum():
+        raise InputError(
+            f"weights cannot be saved as {name!r}; allowed up to {LONGEST_NAME} letters, digits, - and _, and not 'default'",
+            asked=name,
+        )
     made = weights_named(base).with_values(changed, name)
     weights_folder().mkdir(parents=True, exist_ok=True)
-    (weights_folder() / f"{name}.toml").write_text(write_weights(made), encoding="utf-8")
+    write_over(weights_folder() / f"{name}.toml", write_weights(made))
     return made
 
 

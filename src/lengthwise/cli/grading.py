@@ -151,7 +151,7 @@ def compare(
     if figure is not None:
         from lengthwise.actions.grading_pictures import save_comparison
 
-        save_comparison(found, " ".join(list(answer["gains"].values())[:2]), figure)
+        save_comparison(found, figure)
     if as_json:
         return print_json(answer)
     table = Table(
@@ -236,12 +236,7 @@ def split(
         out.print(f"{head}: {got:.0%} of the drive at length that its best lift alone would give", highlight=False)
     for head in found.bare:
         out.print(f"{head}: none of these lifts loads it at length", style="yellow", highlight=False)
-    even, total = found.trade_off[0], found.trade_off[-1]
-    out.print(
-        f"Trade-off: evenest serves the worst head {even.least:.0%} and all on average {even.mean:.0%}; the largest mean is "
-        f"{total.mean:.0%} with the worst head at {total.least:.0%}.",
-        highlight=False,
-    )
+    out.print(choosing.trade_off_sentence(found), highlight=False)
     _say_picture(figure)
 
 
