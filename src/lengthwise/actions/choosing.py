@@ -117,19 +117,23 @@ def _concordance_answer(c: trials.Concordance) -> dict[str, Any]:
 # ---- set-ups ----
 
 
-def tune_lift(
-    asked: str, head: str, measure: str, names: Sequence[str], person_file: Path | Person | None, progress: Progress = no_progress
-) -> Landscape:
-    """The set-up of a lift that is best for a head by one measure.
+def setups_asked(asked: str, head: str, measure: str, names: Sequence[str] = ()) -> Setups:
+    """The search for a set-up of a lift, before anything is computed.
 
     Raises:
         UnknownNameError: no such lift, head, measure or set-up parameter. InputError: the lift has nothing to set.
-        NoSolutionError: no set-up can be held by this person.
     """
     found = all_lifts()
     lift_id = found.find(asked)
-    target = target_named(head)
-    search = Setups(lift_id, found.lifts[lift_id], target.heads, measure, tuple(names))
+    return Setups(lift_id, found.lifts[lift_id], target_named(head).heads, measure, tuple(names))
+
+
+def tune_lift(search: Setups, person_file: Path | Person | None, progress: Progress = no_progress) -> Landscape:
+    """The set-up of a lift that is best for a head by one measure.
+
+    Raises:
+        NoSolutionError: no set-up can be held by this person.
+    """
     table = person_table(read_person(person_file))
     done = 0
 

@@ -1,6 +1,6 @@
 """Choosing lifts: rank, compare, weights; each question as one function."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -68,8 +68,17 @@ def weights_of(asked: Asked) -> Weights:
     Raises:
         UnknownNameError: no such set or criterion. InputError: a weight that is not allowed. DataFileError: the set's file has faults.
     """
-    weights = weights_named(asked.weights)
-    return weights.with_values(asked.changed, f"{weights.name}, changed") if asked.changed else weights
+    return changed_weights(asked.weights, asked.changed)
+
+
+def changed_weights(name: str, changed: Mapping[str, float]) -> Weights:
+    """A saved set of weights, some of them changed.
+
+    Raises:
+        UnknownNameError: no such set or criterion. InputError: a weight that is not allowed. DataFileError: the set's file has faults.
+    """
+    weights = weights_named(name)
+    return weights.with_values(changed, f"{weights.name}, changed") if changed else weights
 
 
 def rank_answer(found: Ranking, minutes: float | None = None) -> dict[str, Any]:

@@ -135,9 +135,8 @@ def explain(asked: Asked, folder: Path, paper: Paper = "a4", progress: Progress 
     return tuple(folder / name for name in files)
 
 
-def explainer_package(asked: Asked, progress: Progress = no_progress) -> Package:
+def package(made: Explained, person: Person, progress: Progress = no_progress) -> Package:
     """A muscle's explainer with nothing written anywhere: paper in both sizes, the page and every picture, and all of it in one zip."""
-    made, person = explained(asked, progress), read_person(asked.person)
     muscle, sheet, pictures = made.ranking.target.name, muscle_sheet(made, described(person)), in_every_shape(made)
     paper = {f"{muscle}_{size}.pdf": pdf(sheet, size) for size in PAPERS}
     files = {f"{muscle}.html": explainer_page(made).encode(), **paper, **picture_files(pictures, progress)}

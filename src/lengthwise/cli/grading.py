@@ -121,11 +121,7 @@ def weights(
 ) -> None:
     """Show how much each criterion counts and why, change it, and save it by name."""
     changed = actions.parse_weights(split_words(change))
-    if save is not None:
-        found = actions.save_weights(save, name, changed)
-    else:
-        found = actions.weights_named(name)
-        found = found.with_values(changed, f"{name}, changed") if changed else found
+    found = actions.changed_weights(name, changed) if save is None else actions.save_weights(save, name, changed)
     if as_json:
         return print_json(actions.weights_answer(found))
     table = Table("criterion", "weight", "claim", "why", title=f"weights: {found.name}", box=SIMPLE_HEAD)
@@ -185,7 +181,7 @@ def tune(
     """Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."""
     check_picture(figure)
     with Bar("set-ups") as bar:
-        found = choosing.tune_lift(lift, head, measure, split_words(vary), person, bar)
+        found = choosing.tune_lift(choosing.setups_asked(lift, head, measure, split_words(vary)), person, bar)
     if figure is not None:
         from lengthwise.actions.grading_pictures import save_landscape
 

@@ -54,6 +54,7 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "account": account_of(request),
         "kg": lambda value: units_shown.mass(value, units),
         "load": lambda value, lift: units_shown.load(value, lift, units),
+        "setting": lambda value, unit: units_shown.setting(value, unit, units),
         "cm": lambda value: units_shown.length(value, units),
         **(values or {}),
     }
