@@ -86,9 +86,14 @@ def save(picture: Picture, file: Path) -> Path:
     return file
 
 
+def drawn_landscape(found: Landscape) -> Picture:
+    """A set-up search."""
+    return landscape_picture(found)
+
+
 def save_landscape(found: Landscape, file: Path) -> Path:
     """Draw a set-up search."""
-    return save(landscape_picture(found), file)
+    return save(drawn_landscape(found), file)
 
 
 def drawn_split(found: Split) -> Picture:

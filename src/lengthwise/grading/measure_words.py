@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from lengthwise.grading.setup_search import SMALLER_IS_BETTER
 
-OPTIMAL = "× optimal fibre length"
+OPTIMAL = "× optimal"
 
 
 @dataclass(frozen=True)

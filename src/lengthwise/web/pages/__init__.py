@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 
 from lengthwise.web.pages import (
+    best_set_up,
     choose,
     evidence,
     home,
@@ -25,6 +26,7 @@ for part in (
     settings,
     choose,
     lift,
+    best_set_up,
     side_by_side,
     posture,
     evidence,
