@@ -50,7 +50,7 @@ def lift(request: Request, lift: LiftId) -> Response:
     own = found.lifts[lift_id]
     asked = request.query_params
     chosen = dict(word.split("=", 1) for word in asked.getlist("setup") if "=" in word)
-    settings = {n: _within(chosen.get(n), s.default, s.min, s.max) for n, s in own.setup.items()}
+    settings = {n: within(chosen.get(n), s.default, s.min, s.max) for n, s in own.setup.items()}
     values = {
         "here": "lift",
         "lift_id": lift_id,
@@ -60,8 +60,8 @@ def lift(request: Request, lift: LiftId) -> Response:
         "chosen": settings,
         "steps": {n: _step(own.setup[n], value) for n, value in settings.items()},
         "range": asked.get("range", "full"),
-        "repetitions": _within(asked.get("repetitions"), 10, 1, 40),
-        "reserve": _within(asked.get("reserve"), 2, 0, 10),
+        "repetitions": within(asked.get("repetitions"), 10, 1, 40),
+        "reserve": within(asked.get("reserve"), 2, 0, 10),
     }
     return page(request, "lift.html", values)
 
@@ -73,7 +73,7 @@ def _step(asked: Setting, value: float) -> float:
     return usual if abs(steps - round(steps)) < 1e-6 else fine
 
 
-def _within(text: str | None, usual: float, low: float, high: float) -> float:
+def within(text: str | None, usual: float, low: float, high: float) -> float:
     """A number of an address, or the usual one where it is none or out of bounds."""
     try:
         value = float(text) if text is not None else usual
