@@ -17,8 +17,6 @@ from lengthwise.web.who import who_of
 router = APIRouter()
 Muscle = Annotated[str, Path(max_length=60)]
 Asked = Annotated[RankQuestion, Query()]
-SHOWN = "16x9"
-"""The shape in which pictures are shown; both are among the files."""
 WORDS = "Lifts are computed for this body, then pictures are drawn…"
 
 
@@ -35,7 +33,7 @@ def made(request: Request, muscle: Muscle, asked: Asked) -> HTMLResponse:
     told = when_done(request, *explainer_job(muscle, _of(request, asked)), WORDS)
     if is_told(told):
         return told  # type: ignore[no-any-return]
-    values = {"muscle": target_named(muscle).name, "found": told, "shape": SHOWN, "query": request.url.query}
+    values = {"muscle": target_named(muscle).name, "found": told, "query": request.url.query}
     return page(request, "parts/explained.html", values)
 
 

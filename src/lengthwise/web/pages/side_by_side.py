@@ -31,7 +31,7 @@ SHOWN = {
     "limiting_share": "share of the limit",
 }
 """Measures of each head, the first ones those of length."""
-compared = Kept(12)
+profiles = Kept(12)
 """Profiles of lifts that were put side by side."""
 
 
@@ -65,7 +65,16 @@ def answer(request: Request, asked: Asked) -> HTMLResponse:
     found = _compared(request, asked)
     head = found[0].lift.targets[0]
     muscle = next((m for m, heads in body_actions.heads()["muscles"].items() if head in heads), head)
-    values = {"c": compare_answer(found), "measures": SHOWN, "muscle": muscle, "query": request.url.query}
+    compared = compare_answer(found)
+    meant = {h for p in found for h in p.lift.targets}
+    values = {
+        "c": compared,
+        "targets": [h for h in compared["heads"] if h in meant],
+        "others": [h for h in compared["heads"] if h not in meant],
+        "measures": SHOWN,
+        "muscle": muscle,
+        "query": request.url.query,
+    }
     return page(request, "parts/compared.html", values)
 
 
@@ -84,5 +93,5 @@ def _compared(request: Request, asked: CompareQuestion) -> tuple[LiftProfile, ..
         with computing:
             return compare_lifts(asked.lift, person, wanted)
 
-    found: tuple[LiftProfile, ...] = compared.get((person, tuple(asked.lift), asked.repetitions, asked.reserve), make)
+    found: tuple[LiftProfile, ...] = profiles.get((person, tuple(asked.lift), asked.repetitions, asked.reserve), make)
     return found

@@ -27,13 +27,15 @@ router = APIRouter()
 SETS = 12
 """Weekly sets where nobody says otherwise."""
 Muscle = Annotated[str, Query(max_length=60)]
-Asked = Annotated["SplitPageQuestion", Query()]
 
 
 class SplitPageQuestion(SplitQuestion):
     """The question with its muscle in it, as the page's address has it."""
 
     muscle: Muscle
+
+
+Asked = Annotated[SplitPageQuestion, Query()]
 
 
 @router.get("/split")
