@@ -12,7 +12,7 @@ from lengthwise.actions.choosing import setups_asked
 from lengthwise.actions.grading_pictures import Kind, drawn_landscape
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.grading.measure_words import MEASURE_WORDS, gain_words
-from lengthwise.grading.setup_search import Landscape
+from lengthwise.grading.setup_search import SMALLER_IS_BETTER, Landscape
 from lengthwise.lifts.definition import Lift
 from lengthwise.web.answers import drawing
 from lengthwise.web.api.choosing_jobs import tune_job
@@ -44,6 +44,7 @@ def best_set_up(request: Request, lift: LiftId) -> Response:
         "heads": other_heads(own),
         "muscles": list(body_actions.heads()["muscles"]),
         "measures": MEASURE_WORDS,
+        "smaller": SMALLER_IS_BETTER,
         "head": asked.get("head", own.targets[0]),
         "measure": asked.get("measure", next(iter(MEASURE_WORDS))),
         "vary": asked.getlist("vary") or list(own.setup),
