@@ -4,6 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from lengthwise.grading.weights import LARGEST
 from lengthwise.web.api.models import Out, Part
 from lengthwise.web.who import Who
 
@@ -32,6 +33,7 @@ class RankQuestion(Who):
 
 
 Criterion = Annotated[str, Field(max_length=40)]
+WeightValue = Annotated[float, Field(ge=0, le=LARGEST)]
 MeasureName = Literal[
     "long_range_load",
     "drive_at_length",
@@ -87,7 +89,8 @@ class Tuned(Out):
 BoundWord = Annotated[
     str,
     Field(
-        pattern=r"^[A-Za-z][A-Za-z0-9_ -]{0,79}=\d{1,3}(\.\d{1,3})?-\d{1,3}(\.\d{1,3})?$", description="lift=least-most in percent"
+        pattern=r"^[A-Za-z][A-Za-z0-9_ -]{0,79}=(100|\d{1,2}(\.\d{1,3})?)-(100|\d{1,2}(\.\d{1,3})?)$",
+        description="lift=least-most in percent",
     ),
 ]
 
@@ -148,7 +151,7 @@ class NewWeights(BaseModel):
 
     base: Annotated[str, Field(max_length=60, description="the set that it starts from")] = "default"
     changed: Annotated[
-        dict[Criterion, float], Field(default_factory=dict, max_length=20, description="weights by criterion, 0 to 100")
+        dict[Criterion, WeightValue], Field(default_factory=dict, max_length=20, description="weights by criterion, 0 to 100")
     ]
 
 
