@@ -12,8 +12,14 @@ app = create_app({"testserver", "localhost", "127.0.0.1"})
 schema = schemathesis.openapi.from_asgi("/api/openapi.json", app)
 EXAMPLES = 12
 """Drawn questions for each address; every one may cost a profile."""
-TOLD_BY_FAULTS = {("POST", "/api/studies"), ("PUT", "/api/people/{number}/record")}
-"""What a study's cells, or the loads and days of a record, may say together is told by their faults, not by the description."""
+TOLD_BY_FAULTS = {
+    ("POST", "/api/studies"),
+    ("PUT", "/api/people/{number}/record"),
+    ("PUT", "/api/weights/{name}"),
+    ("GET", "/api/split/{muscle}"),
+}
+"""What a study's cells, the loads and days of a record, a set of weights and its name, or the two ends of a bound may say together is
+told by their faults, not by the description."""
 
 
 @pytest.fixture(autouse=True)

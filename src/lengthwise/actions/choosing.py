@@ -117,19 +117,23 @@ def _concordance_answer(c: trials.Concordance) -> dict[str, Any]:
 # ---- set-ups ----
 
 
-def tune_lift(
-    asked: str, head: str, measure: str, names: Sequence[str], person_file: Path | None, progress: Progress = no_progress
-) -> Landscape:
-    """The set-up of a lift that is best for a head by one measure.
+def setups_asked(asked: str, head: str, measure: str, names: Sequence[str] = ()) -> Setups:
+    """The search for a set-up of a lift, before anything is computed.
 
     Raises:
         UnknownNameError: no such lift, head, measure or set-up parameter. InputError: the lift has nothing to set.
-        NoSolutionError: no set-up can be held by this person.
     """
     found = all_lifts()
     lift_id = found.find(asked)
-    target = target_named(head)
-    search = Setups(lift_id, found.lifts[lift_id], target.heads, measure, tuple(names))
+    return Setups(lift_id, found.lifts[lift_id], target_named(head).heads, measure, tuple(names))
+
+
+def tune_lift(search: Setups, person_file: Path | Person | None, progress: Progress = no_progress) -> Landscape:
+    """The set-up of a lift that is best for a head by one measure.
+
+    Raises:
+        NoSolutionError: no set-up can be held by this person.
+    """
     table = person_table(read_person(person_file))
     done = 0
 
@@ -235,7 +239,11 @@ def gain_sentence(head: str, names: Sequence[str], facts: Sequence[HeadFacts]) -
 
 
 def split_sets(
-    muscle: str, asked: Sequence[str], weekly_sets: int, bounds: Mapping[str, tuple[float, float]], person_file: Path | None
+    muscle: str,
+    asked: Sequence[str],
+    weekly_sets: int,
+    bounds: Mapping[str, tuple[float, float]],
+    person_file: Path | Person | None,
 ) -> split.Split:
     """How to divide a muscle's weekly sets among chosen lifts.
 
@@ -270,6 +278,15 @@ def parse_bounds(words: Sequence[str]) -> dict[str, tuple[float, float]]:
             raise InputError(f"{word!r}: allowed 0 to 100 percent, the smaller first", asked=word, allowed=[0, 100])
         out[lift.strip()] = pair
     return out
+
+
+def trade_off_sentence(found: split.Split) -> str:
+    """What an even division costs on average, and what the largest mean costs the worst-served head, in words."""
+    even, total = found.trade_off[0], found.trade_off[-1]
+    return (
+        f"Trade-off: evenest serves the worst head {even.least:.0%} and all on average {even.mean:.0%}; the largest mean is "
+        f"{total.mean:.0%} with the worst head at {total.least:.0%}."
+    )
 
 
 def split_answer(found: split.Split) -> dict[str, Any]:

@@ -1,6 +1,6 @@
 """Choosing lifts: rank, compare, weights; each question as one function."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from lengthwise.actions.lifts import all_lifts, data_folder
+from lengthwise.actions.new_client import write_over
 from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import Progress, no_progress, study_all
 from lengthwise.body.person import Person
@@ -17,6 +18,9 @@ from lengthwise.grading.filters import Wishes, candidates, hard_sets_in, refused
 from lengthwise.grading.ranking import N_DRAW, Question, RankedLift, Ranking, rank, turn_sentence
 from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.mechanics.profile import RangeName, Request
+
+LONGEST_NAME = 40
+"""Most letters of a set of weights' name."""
 
 
 @dataclass(frozen=True)
@@ -64,8 +68,17 @@ def weights_of(asked: Asked) -> Weights:
     Raises:
         UnknownNameError: no such set or criterion. InputError: a weight that is not allowed. DataFileError: the set's file has faults.
     """
-    weights = weights_named(asked.weights)
-    return weights.with_values(asked.changed, f"{weights.name}, changed") if asked.changed else weights
+    return changed_weights(asked.weights, asked.changed)
+
+
+def changed_weights(name: str, changed: Mapping[str, float]) -> Weights:
+    """A saved set of weights, some of them changed.
+
+    Raises:
+        UnknownNameError: no such set or criterion. InputError: a weight that is not allowed. DataFileError: the set's file has faults.
+    """
+    weights = weights_named(name)
+    return weights.with_values(changed, f"{weights.name}, changed") if changed else weights
 
 
 def rank_answer(found: Ranking, minutes: float | None = None) -> dict[str, Any]:
@@ -146,11 +159,14 @@ def save_weights(name: str, base: str, changed: dict[str, float]) -> Weights:
     Raises:
         InputError: a name that cannot be a file's, or is the default's.
     """
-    if name == "default" or not name.replace("_", "").replace("-", "").isalnum():
-        raise InputError(f"weights cannot be saved as {name!r}; allowed letters, digits, - and _, and not 'default'", asked=name)
+    if name == "default" or len(name) > LONGEST_NAME or not name.replace("_", "").replace("-", "").isalnum():
+        raise InputError(
+            f"weights cannot be saved as {name!r}; allowed up to {LONGEST_NAME} letters, digits, - and _, and not 'default'",
+            asked=name,
+        )
     made = weights_named(base).with_values(changed, name)
     weights_folder().mkdir(parents=True, exist_ok=True)
-    (weights_folder() / f"{name}.toml").write_text(write_weights(made), encoding="utf-8")
+    write_over(weights_folder() / f"{name}.toml", write_weights(made))
     return made
 
 

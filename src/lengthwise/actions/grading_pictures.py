@@ -1,10 +1,13 @@
 """Choosing on paper and screen: the rank page, pictures of the other answers, and the explainer of a muscle."""
 
-from collections.abc import Sequence
+import io
+import zipfile
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
-from lengthwise.actions.choosing import compared_heads
+from lengthwise.actions.choosing import compare_answer, compared_heads
 from lengthwise.actions.evidence import library
 from lengthwise.actions.grading import Asked, rank_lifts
 from lengthwise.actions.lifts import all_lifts
@@ -30,6 +33,26 @@ from lengthwise.report.typeset import Paper, pdf
 
 MAPPED = 4
 """At most so many heads of a muscle get a map of where they are long."""
+Kind = Literal["svg", "png"]
+KINDS: tuple[Kind, ...] = ("svg", "png")
+PAPERS: tuple[Paper, ...] = ("a4", "letter")
+ZIP_DAY = (1980, 1, 1, 0, 0, 0)
+"""Date of every file in a zip, the earliest that it can hold."""
+
+
+@dataclass(frozen=True)
+class Package:
+    """A muscle's explainer as files in memory.
+
+    Attributes:
+        muscle: or head. files: by name, paper and page and pictures. sentences: what each picture shows, by its name without shape.
+        zip: all files in one.
+    """
+
+    muscle: str
+    files: Mapping[str, bytes]
+    sentences: Mapping[str, str]
+    zip: bytes
 
 
 def evidence_behind() -> tuple[Assessment, ...]:
@@ -51,25 +74,37 @@ def described(person: Person) -> str:
     return f"{article} {person.training} {person.sex} of {person.stature_m:.2f} m and {person.mass_kg:.0f} kg, {person.age_y:.0f} years"
 
 
+def drawn(picture: Picture, kind: Kind) -> bytes:
+    """One picture as the bytes of its file."""
+    return picture.svg().encode() if kind == "svg" else picture.png()
+
+
 def save(picture: Picture, file: Path) -> Path:
     """Write one picture; the format follows the file's ending (svg or png)."""
     file.parent.mkdir(parents=True, exist_ok=True)
-    if file.suffix == ".svg":
-        file.write_text(picture.svg(), encoding="utf-8")
-    else:
-        file.write_bytes(picture.png())
+    file.write_bytes(drawn(picture, "svg" if file.suffix == ".svg" else "png"))
     return file
+
+
+def drawn_landscape(found: Landscape) -> Picture:
+    """A set-up search."""
+    return landscape_picture(found)
 
 
 def save_landscape(found: Landscape, file: Path) -> Path:
     """Draw a set-up search."""
-    return save(landscape_picture(found), file)
+    return save(drawn_landscape(found), file)
+
+
+def drawn_split(found: Split) -> Picture:
+    """A split of sets, its lifts by name."""
+    lifts = all_lifts().lifts
+    return split_picture(found, {k: lifts[k].name for k in found.share})
 
 
 def save_split(found: Split, file: Path) -> Path:
     """Draw a split of sets."""
-    lifts = all_lifts().lifts
-    return save(split_picture(found, {k: lifts[k].name for k in found.share}), file)
+    return save(drawn_split(found), file)
 
 
 def save_trials(answer: dict[str, Any], file: Path) -> Path:
@@ -77,9 +112,15 @@ def save_trials(answer: dict[str, Any], file: Path) -> Path:
     return save(trials_picture(answer), file)
 
 
-def save_comparison(found: Sequence[LiftProfile], sentence: str, file: Path) -> Path:
+def drawn_comparison(found: Sequence[LiftProfile]) -> Picture:
+    """Lifts side by side, with which head gains most from which."""
+    sentence = " ".join(list(compare_answer(found)["gains"].values())[:2])
+    return compare_picture(found, compared_heads(found, 6), sentence)
+
+
+def save_comparison(found: Sequence[LiftProfile], file: Path) -> Path:
     """Draw lifts side by side."""
-    return save(compare_picture(found, compared_heads(found, 6), sentence), file)
+    return save(drawn_comparison(found), file)
 
 
 def save_curves(file: Path) -> Path:
@@ -89,16 +130,45 @@ def save_curves(file: Path) -> Path:
 
 def explain(asked: Asked, folder: Path, paper: Paper = "a4", progress: Progress = no_progress) -> tuple[Path, ...]:
     """Write a muscle's explainer into a folder: a page, the same on paper, and every picture as SVG and PNG in two shapes."""
-    made = explained(asked, progress)
+    made, who = explained(asked, progress), described(read_person(asked.person))
+    muscle = made.ranking.target.name
     folder.mkdir(parents=True, exist_ok=True)
-    page, sheet = (folder / f"{made.ranking.target.name}{ending}" for ending in (".html", ".pdf"))
-    page.write_text(explainer_page(made), encoding="utf-8")
-    sheet.write_bytes(pdf(muscle_sheet(made, described(read_person(asked.person))), paper))
-    out = [page, sheet]
-    for shape, size in SHAPES.items():
-        for picture in explainer_pictures(made, size):
-            out += [save(picture, folder / f"{picture.name}_{shape}.{kind}") for kind in ("svg", "png")]
-    return tuple(out)
+    page, sheet = explainer_page(made).encode(), pdf(muscle_sheet(made, who), paper)
+    files = {f"{muscle}.html": page, f"{muscle}.pdf": sheet, **picture_files(in_every_shape(made))}
+    for name, content in files.items():
+        (folder / name).write_bytes(content)
+    return tuple(folder / name for name in files)
+
+
+def package(made: Explained, person: Person, progress: Progress = no_progress) -> Package:
+    """A muscle's explainer with nothing written anywhere: paper in both sizes, the page and every picture, and all of it in one zip."""
+    muscle, sheet, pictures = made.ranking.target.name, muscle_sheet(made, described(person)), in_every_shape(made)
+    paper = {f"{muscle}_{size}.pdf": pdf(sheet, size) for size in PAPERS}
+    files = {f"{muscle}.html": explainer_page(made).encode(), **paper, **picture_files(pictures, progress)}
+    return Package(muscle, files, {p.name: p.sentence for p in pictures.values()}, zipped(files, f"{muscle}_explained"))
+
+
+def in_every_shape(made: Explained) -> dict[str, Picture]:
+    """The pictures of an explainer in both shapes, by the name of their files without its ending."""
+    return {f"{p.name}_{shape}": p for shape, size in SHAPES.items() for p in explainer_pictures(made, size)}
+
+
+def picture_files(pictures: Mapping[str, Picture], progress: Progress = no_progress) -> dict[str, bytes]:
+    """Pictures as SVG and PNG, by the name of the file."""
+    out: dict[str, bytes] = {}
+    for done, (name, picture) in enumerate(pictures.items(), 1):
+        out |= {f"{name}.{kind}": drawn(picture, kind) for kind in KINDS}
+        progress(done, len(pictures))
+    return out
+
+
+def zipped(files: Mapping[str, bytes], folder: str) -> bytes:
+    """Files in one zip, inside a folder; the same files give the same bytes."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as archive:
+        for name, content in files.items():
+            archive.writestr(zipfile.ZipInfo(f"{folder}/{name}", ZIP_DAY), content, zipfile.ZIP_DEFLATED)
+    return out.getvalue()
 
 
 def explained(asked: Asked, progress: Progress = no_progress) -> Explained:

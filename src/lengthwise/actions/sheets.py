@@ -21,6 +21,7 @@ from lengthwise.report.sheet_muscle import muscle_sheet
 from lengthwise.report.sheet_progress import progress_sheet
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import Paper, Sheet, pdf
+from lengthwise.training.block import Block
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import Prescription, Target, prescribe
 from lengthwise.training.review import Review
@@ -73,7 +74,12 @@ def week_paper(client: Client, week: Week, link: str = "") -> Sheet:
 
 def block_paper(client: Client, week: Week | None = None, weeks: int = 6) -> Sheet:
     """A client's block: of a planned week's lifts, or of the known lifts where no week is given."""
-    return block_sheet(client, block_for(client, weeks=weeks) if week is None else block_of_week(client, week, weeks))
+    return laid_out_paper(client, block_for(client, weeks=weeks) if week is None else block_of_week(client, week, weeks))
+
+
+def laid_out_paper(client: Client, block: Block) -> Sheet:
+    """A block that is laid out already."""
+    return block_sheet(client, block)
 
 
 def progress_paper(found: Review) -> Sheet:

@@ -3,7 +3,7 @@
 from typing import Any
 
 from lengthwise.errors import InputError
-from lengthwise.training.one_rm import DEFAULT, WHY_DEFAULT, estimate, percent_table, published, repetitions_error
+from lengthwise.training.one_rm import DEFAULT, EQUATIONS, WHY_DEFAULT, estimate, percent_table, published, repetitions_error
 
 
 def one_rm_answer(load_kg: float, repetitions: int, reserve: float) -> dict[str, Any]:
@@ -34,6 +34,7 @@ def one_rm_answer(load_kg: float, repetitions: int, reserve: float) -> dict[str,
         "low": found.low,
         "high": found.high,
         "by": dict(found.by),
+        "sources": {name: EQUATIONS[name].source for name in found.by},
         "notes": notes,
         "table": [
             {

@@ -121,11 +121,7 @@ def weights(
 ) -> None:
     """Show how much each criterion counts and why, change it, and save it by name."""
     changed = actions.parse_weights(split_words(change))
-    if save is not None:
-        found = actions.save_weights(save, name, changed)
-    else:
-        found = actions.weights_named(name)
-        found = found.with_values(changed, f"{name}, changed") if changed else found
+    found = actions.changed_weights(name, changed) if save is None else actions.save_weights(save, name, changed)
     if as_json:
         return print_json(actions.weights_answer(found))
     table = Table("criterion", "weight", "claim", "why", title=f"weights: {found.name}", box=SIMPLE_HEAD)
@@ -151,7 +147,7 @@ def compare(
     if figure is not None:
         from lengthwise.actions.grading_pictures import save_comparison
 
-        save_comparison(found, " ".join(list(answer["gains"].values())[:2]), figure)
+        save_comparison(found, figure)
     if as_json:
         return print_json(answer)
     table = Table(
@@ -185,7 +181,7 @@ def tune(
     """Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."""
     check_picture(figure)
     with Bar("set-ups") as bar:
-        found = choosing.tune_lift(lift, head, measure, split_words(vary), person, bar)
+        found = choosing.tune_lift(choosing.setups_asked(lift, head, measure, split_words(vary)), person, bar)
     if figure is not None:
         from lengthwise.actions.grading_pictures import save_landscape
 
@@ -236,12 +232,7 @@ def split(
         out.print(f"{head}: {got:.0%} of the drive at length that its best lift alone would give", highlight=False)
     for head in found.bare:
         out.print(f"{head}: none of these lifts loads it at length", style="yellow", highlight=False)
-    even, total = found.trade_off[0], found.trade_off[-1]
-    out.print(
-        f"Trade-off: evenest serves the worst head {even.least:.0%} and all on average {even.mean:.0%}; the largest mean is "
-        f"{total.mean:.0%} with the worst head at {total.least:.0%}.",
-        highlight=False,
-    )
+    out.print(choosing.trade_off_sentence(found), highlight=False)
     _say_picture(figure)
 
 

@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 from matplotlib import colormaps
 from matplotlib.axes import Axes
+from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
 
 from lengthwise.grading.criteria import criteria
@@ -193,3 +194,8 @@ def split_picture(found: Split, names: Mapping[str, str]) -> Picture:
         fig,
         f"{sets}: the worst-served head gets {min(found.reached.values()):.0%} of what its best lift alone would give.",
     )
+
+
+def scale_colour(share: float) -> str:
+    """The colour of a place between the least (0) and the most (1), from viridis (van der Walt & Smith 2015), as #rrggbb."""
+    return to_hex(colormaps["viridis"](min(max(share, 0.0), 1.0)))

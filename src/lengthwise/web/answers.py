@@ -19,6 +19,8 @@ from lengthwise.mechanics.profile import Request as ProfileRequest
 
 computing = threading.RLock()
 """Held while the body is asked, so that requests do not get in each other's way on few processors."""
+drawing = threading.Lock()
+"""Figures are drawn one at a time."""
 
 
 class Kept:

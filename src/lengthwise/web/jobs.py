@@ -34,10 +34,14 @@ class Job(Generic[T]):
 
 
 class Jobs(Generic[T]):
-    """Questions by what was asked; each is answered once, one after another."""
+    """Questions by what was asked; each is answered once, one after another.
 
-    def __init__(self) -> None:
-        self._jobs, self._lock = OrderedDict[Hashable, Job[T]](), threading.Lock()
+    Args:
+        most: how many are kept.
+    """
+
+    def __init__(self, most: int = KEPT) -> None:
+        self._most, self._jobs, self._lock = most, OrderedDict[Hashable, Job[T]](), threading.Lock()
         self._workers = ThreadPoolExecutor(1, thread_name_prefix="ranking")
 
     def ask(self, key: Hashable, work: Callable[[Told], T]) -> Job[T]:
@@ -48,7 +52,7 @@ class Jobs(Generic[T]):
                 job = Job[T]()
                 job.future = self._workers.submit(work, job.tell)
                 self._jobs[key] = found = job
-                while len(self._jobs) > KEPT:
+                while len(self._jobs) > self._most:
                     self._jobs.popitem(last=False)
             self._jobs.move_to_end(key)
             return found

@@ -1,5 +1,6 @@
 """Templates and what every one of them may use."""
 
+import re
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -30,7 +31,14 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    found.filters |= {"plain": plain, "percent": percent, "signed": signed, "number": number, "sentence": sentence}
+    found.filters |= {
+        "plain": plain,
+        "percent": percent,
+        "signed": signed,
+        "number": number,
+        "sentence": sentence,
+        "setup_name": setup_name,
+    }
     found.globals["entries"] = ENTRIES
     return found
 
@@ -54,6 +62,7 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "account": account_of(request),
         "kg": lambda value: units_shown.mass(value, units),
         "load": lambda value, lift: units_shown.load(value, lift, units),
+        "setting": lambda value, unit: units_shown.setting(value, unit, units),
         "cm": lambda value: units_shown.length(value, units),
         **(values or {}),
     }
@@ -63,6 +72,11 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
 def plain(name: str) -> str:
     """A head, muscle or angle as people write it."""
     return str(name).replace("_", " ")
+
+
+def setup_name(name: str) -> str:
+    """A set-up parameter of a lift as people write it, without its unit."""
+    return plain(re.sub(r"_(cm|deg|kg)$", "", name))
 
 
 def sentence(name: str) -> str:

@@ -28,5 +28,14 @@ def length(cm: float, units: Units) -> str:
     return f"{_short(value)} {unit}"
 
 
+def setting(value: float, unit: str, units: Units) -> str:
+    """A set-up value of a lift, whose file says its unit."""
+    if unit == "cm":
+        return length(value, units)
+    if unit == "kg":
+        return mass(value, units)
+    return f"{value:.0f}°".replace("-", "−") if unit == "deg" else f"{value:.2f}"
+
+
 def _short(value: float) -> str:
     return f"{value:.0f}" if abs(value) >= 20 else f"{value:.1f}".removesuffix(".0")

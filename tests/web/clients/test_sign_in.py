@@ -96,6 +96,9 @@ def test_a_client_sees_only_itself(guarded: str):
         assert browser.ask("GET", path).status == 403, path
     assert browser.ask("POST", "/people/new", name="x").status == 403
     assert browser.ask("POST", f"/people/{own}/record", name="x").status == 403
+    assert browser.ask("POST", "/choose/weights", name="mine").status == 403
+    assert browser.ask("PUT", "/api/weights/mine").status == 403
+    assert "Keep the weights" not in browser.ask("GET", "/choose").text
 
 
 def test_tries_are_bounded(guarded: str):

@@ -23,6 +23,8 @@ interface Ranking {
 }
 
 const FIRST = 12;
+const SIDE_BY_SIDE = 4;
+const DIVIDED = 8;
 const ASK_AGAIN_MS = 350;
 const SETTLE_MS = 300;
 const state: { all?: Ranking; sure?: Ranking; more: boolean; picked: Set<string>; running?: AbortController; timer?: number } = {
@@ -36,6 +38,8 @@ const keyOf = (r: Rankable) => (r.range === "full" ? r.lift : `${r.lift} (${r.ra
 const fields = <T extends HTMLInputElement>(name: string) => [...form().querySelectorAll<T>(`input[name="${name}"]`)];
 const sliders = () => [...form().querySelectorAll<HTMLInputElement>("input[data-criterion]")];
 const weights = () => Object.fromEntries(sliders().map((s) => [s.dataset.criterion!, Number(s.value)]));
+const chosenSet = () => form().querySelector<HTMLSelectElement>("#weights")!.value;
+const changed = () => sliders().filter((s) => s.value !== s.dataset.usual).map((s) => `${s.dataset.criterion}=${s.value}`);
 const muscle = () => form().querySelector<HTMLSelectElement>("#muscle")!.value;
 
 function wishes(): Wishes {
@@ -59,7 +63,8 @@ function question(filtered: boolean): URLSearchParams {
   for (const joint of asked.spare.keys()) out.append("spare", joint);
   if (asked.minutes !== null) out.set("minutes", String(asked.minutes));
   if (asked.steady) out.set("steady", "true");
-  for (const s of sliders()) if (s.value !== s.dataset.usual) out.append("weight", `${s.dataset.criterion}=${s.value}`);
+  if (chosenSet() !== "default") out.set("weights", chosenSet());
+  for (const word of changed()) out.append("weight", word);
   return out;
 }
 
@@ -265,6 +270,31 @@ function sayWeight(slider: HTMLInputElement): void {
 function keepAddress(): void {
   const query = new URLSearchParams([["muscle", muscle()], ...question(true)]);
   history.replaceState(null, "", `?${query}`);
+  linkExplainer();
+}
+
+/** The explainer orders the lifts as they stand here. */
+function linkExplainer(): void {
+  const query = question(true);
+  document.querySelector<HTMLAnchorElement>("#choose-explain")!.href = `/explain/${muscle()}${query.size ? `?${query}` : ""}`;
+}
+
+/** Another set of weights: the page begins anew with it. */
+function changeSet(): void {
+  const query = question(true);
+  query.delete("weight");
+  location.assign(`/choose?${new URLSearchParams([["muscle", muscle()], ...query])}`);
+}
+
+/** What the form that keeps the weights sends besides their name. */
+function fillSave(): void {
+  const save = document.querySelector<HTMLFormElement>("#weights-save");
+  save?.addEventListener("htmx:configRequest", (event) => {
+    const { parameters } = (event as CustomEvent<{ parameters: FormData }>).detail;
+    parameters.set("changed", changed().join(" "));
+    parameters.set("muscle", muscle());
+    parameters.set("rest", String(question(true)));
+  });
 }
 
 function listen(): void {
@@ -278,6 +308,8 @@ function listen(): void {
   });
   form().addEventListener("change", (event) => {
     const field = event.target as HTMLInputElement;
+    if (field.id === "weights-name") return;
+    if (field.id === "weights") return changeSet();
     keepAddress();
     if (field.id === "muscle" || field.name === "range") void begin();
     else if (state.all) {
@@ -301,18 +333,25 @@ function listen(): void {
   part("choose-list").addEventListener("change", (event) => pick(event.target as HTMLInputElement));
 }
 
-/** Two to four lifts can be put side by side. */
+/** Two to four lifts can be put side by side; the weekly sets can be divided among more. */
 function pick(tick: HTMLInputElement): void {
   if (tick.checked) state.picked.add(tick.value);
   else state.picked.delete(tick.value);
   const bar = part("choose-picked");
   bar.hidden = state.picked.size === 0;
-  const link = bar.querySelector("a")!;
-  const some = [...state.picked].slice(0, 4);
-  link.href = `/side-by-side?${new URLSearchParams(some.map((l) => ["lift", l]))}`;
-  link.toggleAttribute("hidden", some.length < 2);
-  const words = state.picked.size > 4 ? "Four at most: the first four are taken." : some.length < 2 ? "One picked; pick another." : `${some.length} picked.`;
-  bar.querySelector("span")!.textContent = words;
+  const side = part("choose-side") as HTMLAnchorElement;
+  const split = part("choose-split") as HTMLAnchorElement;
+  const lifts = (most: number) => [...state.picked].slice(0, most).map((l) => ["lift", l]);
+  side.href = `/side-by-side?${new URLSearchParams(lifts(SIDE_BY_SIDE))}`;
+  split.href = `/split?${new URLSearchParams([["muscle", muscle()], ...lifts(DIVIDED)])}`;
+  for (const link of [side, split]) link.toggleAttribute("hidden", state.picked.size < 2);
+  part("choose-picked-count").textContent = pickedWords(state.picked.size);
+}
+
+function pickedWords(n: number): string {
+  if (n < 2) return "One picked; pick another.";
+  if (n > DIVIDED) return `${n} picked: the first ${SIDE_BY_SIDE} go side by side, the first ${DIVIDED} share the sets.`;
+  return n > SIDE_BY_SIDE ? `${n} picked: the first ${SIDE_BY_SIDE} go side by side.` : `${n} picked.`;
 }
 
 /** Start the page. */
@@ -320,5 +359,7 @@ export function run(): void {
   sliders().forEach(sayWeight);
   if (matchMedia("(max-width: 62rem)").matches) for (const open of form().querySelectorAll<HTMLDetailsElement>("details[open]")) open.open = false;
   listen();
+  fillSave();
+  linkExplainer();
   void begin();
 }

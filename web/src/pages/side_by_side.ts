@@ -13,7 +13,9 @@ const head = () => document.querySelector<HTMLSelectElement>("#side-head")!;
 async function load(figure: LwFigure): Promise<void> {
   const id = figure.dataset.lift!;
   try {
-    const motion = await answerOf<Motion>(`/api/lifts/${id}/motion`, new URLSearchParams({ positions: "31" }));
+    const { repetitions = "10", reserve = "2" } = document.querySelector<HTMLElement>(".side-figures")!.dataset;
+    const query = new URLSearchParams({ positions: "31", repetitions, reserve });
+    const motion = await answerOf<Motion>(`/api/lifts/${id}/motion`, query);
     figure.show(motion.figure, valuesOf(motion, (figure.dataset.targets ?? "").split(" ")));
     found.push({ name: motion.curves.name, motion });
   } catch (error) {

@@ -3,79 +3,84 @@
 from typing import Annotated
 
 from fastapi import APIRouter, Path, Query, Request
-from fastapi.responses import JSONResponse, Response
+from fastapi.responses import Response
 
 from lengthwise.actions import grading as actions
-from lengthwise.grading.criteria import target_named
-from lengthwise.grading.filters import Wishes, spared_joints
+from lengthwise.actions.choosing import parse_bounds, setups_asked, split_answer, tune_answer
 from lengthwise.grading.ranking import Ranking as Found
-from lengthwise.mechanics.profile import Request as ProfileRequest
 from lengthwise.web.answers import answered
-from lengthwise.web.api.choosing_models import Ranking, RankQuestion, WeightsAnswer
-from lengthwise.web.api.models import Progress
-from lengthwise.web.jobs import Jobs, Told, finished
+from lengthwise.web.api.choosing_jobs import split_job, tune_job, work_of
+from lengthwise.web.api.choosing_models import (
+    Divided,
+    NewWeights,
+    Ranking,
+    RankQuestion,
+    SplitQuestion,
+    Tuned,
+    TuneQuestion,
+    WeightsAnswer,
+    WeightsQuestion,
+)
+from lengthwise.web.api.lifts import LiftName
+from lengthwise.web.api.week import BEING_COMPUTED, not_yet
+from lengthwise.web.client_jobs import jobs as long_jobs
+from lengthwise.web.jobs import Jobs
 
 router = APIRouter(tags=["choosing"])
 jobs: Jobs[Found] = Jobs()
+MuscleName = Annotated[
+    str, Path(max_length=60, description="a muscle such as triceps, or a head such as triceps_long", examples=["tibialis"])
+]
 
 
-@router.get(
-    "/rank/{muscle}",
-    response_model=Ranking,
-    responses={202: {"model": Progress, "description": "being computed: ask again in a moment"}},
-)
+@router.get("/rank/{muscle}", response_model=Ranking, responses=BEING_COMPUTED)
 def rank(
     request: Request,
-    muscle: Annotated[
-        str, Path(max_length=60, description="a muscle such as triceps, or a head such as triceps_long", examples=["tibialis"])
-    ],
+    muscle: MuscleName,
     asked: Annotated[RankQuestion, Query()],
 ) -> Response:
     """The lifts for a muscle in order, with reasons, how sure the order is, and what was left out."""
     work = work_of(muscle, asked)
     job = jobs.ask(work.key, work)
-    if not finished(job):
-        return JSONResponse({"done": job.done, "total": job.total}, 202, {"cache-control": "no-store"})
-    found = job.future.result()
-    return answered(request, work.key, Ranking, lambda: actions.rank_answer(found, asked.minutes))
+    return not_yet(job) or answered(request, work.key, Ranking, lambda: actions.rank_answer(job.future.result(), asked.minutes))
 
 
-def work_of(muscle: str, asked: RankQuestion) -> "Work":
-    """The question as something to be run.
-
-    Raises:
-        UnknownNameError, InputError: a muscle, gear, joint or criterion that is not there, or a value that is not allowed.
-    """
-    wishes = Wishes(frozenset(asked.gear), spared_joints(asked.spare), asked.minutes, asked.steady)
-    question = actions.Asked(
-        target_named(muscle).name,
-        asked.person,
-        wishes,
-        tuple(dict.fromkeys(asked.range)) or ("full",),
-        asked.weights,
-        actions.parse_weights(asked.weight),
-        asked.draws,
-        asked.seed,
-        ProfileRequest(repetitions=asked.repetitions, reserve=asked.reserve),
-    )
-    return Work(question, f"{muscle} {asked.model_dump_json()} {actions.weights_of(question)}")
+@router.get("/tune/{lift}", response_model=Tuned, responses=BEING_COMPUTED)
+def tune(request: Request, lift: LiftName, asked: Annotated[TuneQuestion, Query()]) -> Response:
+    """The set-up of a lift that serves a head best by one measure, against the usual one."""
+    key, work = tune_job(setups_asked(lift, asked.head, asked.measure, asked.vary), asked.person)
+    job = long_jobs.ask(key, work)
+    return not_yet(job) or answered(request, key, Tuned, lambda: tune_answer(job.future.result()))
 
 
-class Work:
-    """A ranking that tells how far it is; `key` says what was asked, its weights included."""
+@router.get("/split/{muscle}", response_model=Divided, responses=BEING_COMPUTED)
+def split(request: Request, muscle: MuscleName, asked: Annotated[SplitQuestion, Query()]) -> Response:
+    """How to divide a muscle's weekly sets among chosen lifts so that every head gets its share at length."""
+    key, work = split_job(muscle, asked.lift, asked.sets, parse_bounds(asked.bound), asked.person)
+    job = long_jobs.ask(key, work)
+    return not_yet(job) or answered(request, key, Divided, lambda: split_answer(job.future.result()))
 
-    def __init__(self, asked: actions.Asked, key: str) -> None:
-        self._asked, self.key = asked, key
 
-    def __call__(self, tell: Told) -> Found:
-        """The ranking."""
-        return actions.rank_lifts(self._asked, tell)
+Name = Annotated[str, Path(max_length=actions.LONGEST_NAME, description="name of a set of weights", examples=["default"])]
+
+
+@router.get("/weights/{name}", response_model=WeightsAnswer)
+def weights(request: Request, name: Name, asked: Annotated[WeightsQuestion, Query()]) -> Response:
+    """How much each criterion counts in a set of weights, with changes where some are asked, its curve, and the claim behind it."""
+    answer = actions.weights_answer(actions.changed_weights(name, actions.parse_weights(asked.weight)))
+    return answered(request, str(answer), WeightsAnswer, lambda: answer)
+
+
+@router.put("/weights/{name}", response_model=WeightsAnswer)
+def save_weights(name: Name, new: NewWeights) -> WeightsAnswer:
+    """Keep another set with some weights changed under a name, in place of what had it."""
+    made = actions.save_weights(name, new.base, new.changed)
+    return WeightsAnswer.model_validate(actions.weights_answer(made))
 
 
 @router.get("/weights", response_model=WeightsAnswer)
-def weights(
+def some_weights(
     request: Request, name: Annotated[str, Query(max_length=60, description="a saved set of weights")] = "default"
 ) -> Response:
-    """How much each criterion counts, its curve, and the claim behind it."""
-    answer = actions.weights_answer(actions.weights_named(name))
-    return answered(request, str(answer), WeightsAnswer, lambda: answer)
+    """The usual weights, or a saved set of them; what is saved stands in `saved`."""
+    return weights(request, name, WeightsQuestion(weight=[]))

@@ -24,6 +24,8 @@ class CompareQuestion(Who):
     lift: Annotated[
         list[str], Field(min_length=2, max_length=4, description="two to four lifts", examples=[["back_squat", "hip_thrust"]])
     ]
+    repetitions: Annotated[int, Field(ge=1, le=40, description="repetitions of a set")] = 10
+    reserve: Annotated[float, Field(ge=0, le=10, description="repetitions left in reserve at its end")] = 2
 
 
 @router.get("/lifts", response_model=Lifts)
@@ -54,5 +56,6 @@ def motion(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Quer
 @router.get("/compare", response_model=Comparison)
 def compare(request: Request, asked: Annotated[CompareQuestion, Query()]) -> Response:
     """Two to four lifts on one body: each head's measures in every one, and which gains from which."""
-    key = (asked.person, tuple(asked.lift))
-    return answered(request, key, Comparison, lambda: compare_answer(compare_lifts(asked.lift, asked.person, ProfileRequest())))
+    key = (asked.person, tuple(asked.lift), asked.repetitions, asked.reserve)
+    wanted = ProfileRequest(repetitions=asked.repetitions, reserve=asked.reserve)
+    return answered(request, key, Comparison, lambda: compare_answer(compare_lifts(asked.lift, asked.person, wanted)))

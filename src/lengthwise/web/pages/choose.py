@@ -1,7 +1,11 @@
 """The page that orders the lifts for a muscle; the order itself comes from /api/rank."""
 
-from fastapi import APIRouter, Request
-from fastapi.responses import HTMLResponse
+from typing import Annotated
+from urllib.parse import parse_qsl, urlencode
+
+from fastapi import APIRouter, Form, Request
+from fastapi.responses import HTMLResponse, Response
+from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.actions import body as body_actions
 from lengthwise.actions import grading as actions
@@ -9,6 +13,7 @@ from lengthwise.errors import InputError
 from lengthwise.grading.criteria import target_named
 from lengthwise.grading.joint_load import references
 from lengthwise.lifts.catalogue import gear
+from lengthwise.web.kept_clients import account_of
 from lengthwise.web.rendering import page
 
 router = APIRouter()
@@ -17,8 +22,9 @@ router = APIRouter()
 @router.get("/choose")
 def choose(request: Request) -> HTMLResponse:
     """Weights, filters and the list that follows them."""
-    asked = request.query_params
+    asked, account = request.query_params, account_of(request)
     found = body_actions.heads()
+    name = asked.get("weights") or "default"
     words = [word for text in asked.getlist("gear") for word in text.split(",") if word in gear()]
     values = {
         "here": "choose",
@@ -27,7 +33,10 @@ def choose(request: Request) -> HTMLResponse:
         "heads": [row["head"] for row in found["heads"] if row["head"] not in found["muscles"]],
         "gear": gear(),
         "joints": references(),
-        "criteria": actions.weights_answer(actions.weights_named("default"))["criteria"],
+        "criteria": actions.weights_answer(actions.weights_named(name))["criteria"],
+        "weights_name": name,
+        "saved": actions.saved_weights(),
+        "may_save": account is None or account.role == "coach",
         "asked_gear": words,
         "asked_minutes": _number(asked.get("minutes")),
         "asked_spare": [w.partition("=")[0] for w in asked.getlist("spare")],
@@ -36,6 +45,31 @@ def choose(request: Request) -> HTMLResponse:
         "asked_weights": _weights(asked.getlist("weight")),
     }
     return page(request, "choose.html", values)
+
+
+class SavedWeights(BaseModel):
+    """The form that keeps the weights as they stand; `base` names the set that they started from."""
+
+    model_config = ConfigDict(extra="ignore")
+
+    name: Annotated[str, Field(max_length=120)]
+    base: Annotated[str, Field(max_length=60)] = "default"
+    changed: Annotated[str, Field(max_length=2000)] = ""
+    muscle: Annotated[str, Field(max_length=60)] = "triceps"
+    rest: Annotated[str, Field(max_length=2000)] = ""
+
+
+@router.post("/choose/weights")
+def save_weights(form: Annotated[SavedWeights, Form()]) -> Response:
+    """Keep the weights under a name, then go on with them.
+
+    Raises:
+        InputError: a name that cannot be one, or a weight that is not allowed.
+    """
+    made = actions.save_weights(form.name.strip(), form.base, actions.parse_weights(form.changed.split()))
+    kept = [(k, v) for k, v in parse_qsl(form.rest) if k not in ("muscle", "weights", "weight")]
+    where = urlencode([("muscle", form.muscle), ("weights", made.name), *kept])
+    return Response(status_code=204, headers={"hx-redirect": f"/choose?{where}"})
 
 
 def _number(text: str | None) -> float | None:

@@ -11,6 +11,7 @@ from lengthwise.actions.evidence import library
 from lengthwise.actions.sheets import profile_card
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.lifts.catalogue import gear
+from lengthwise.lifts.definition import Setting
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.web.answers import computing, profiled
@@ -49,21 +50,30 @@ def lift(request: Request, lift: LiftId) -> Response:
     own = found.lifts[lift_id]
     asked = request.query_params
     chosen = dict(word.split("=", 1) for word in asked.getlist("setup") if "=" in word)
+    settings = {n: within(chosen.get(n), s.default, s.min, s.max) for n, s in own.setup.items()}
     values = {
         "here": "lift",
         "lift_id": lift_id,
         "lift": own,
         "gear": gear()[own.gear].name,
         "family": found.family[lift_id],
-        "chosen": {n: _within(chosen.get(n), s.default, s.min, s.max) for n, s in own.setup.items()},
+        "chosen": settings,
+        "steps": {n: _step(own.setup[n], value) for n, value in settings.items()},
         "range": asked.get("range", "full"),
-        "repetitions": _within(asked.get("repetitions"), 10, 1, 40),
-        "reserve": _within(asked.get("reserve"), 2, 0, 10),
+        "repetitions": within(asked.get("repetitions"), 10, 1, 40),
+        "reserve": within(asked.get("reserve"), 2, 0, 10),
     }
     return page(request, "lift.html", values)
 
 
-def _within(text: str | None, usual: float, low: float, high: float) -> float:
+def _step(asked: Setting, value: float) -> float:
+    """What a slider moves by; finer where the address names a value between its usual steps, which would be moved else."""
+    usual, fine = (0.05, 0.01) if asked.unit == "1" else (1.0 if asked.max - asked.min > 12 else 0.5, 0.1)
+    steps = (value - asked.min) / usual
+    return usual if abs(steps - round(steps)) < 1e-6 else fine
+
+
+def within(text: str | None, usual: float, low: float, high: float) -> float:
     """A number of an address, or the usual one where it is none or out of bounds."""
     try:
         value = float(text) if text is not None else usual

@@ -1,7 +1,6 @@
 """A client's course: strength, growth against measurement error, volume, pain; and proposals, each accepted or refused by hand."""
 
 from datetime import date
-from threading import Lock
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Query, Request
@@ -16,6 +15,7 @@ from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.review import Review
+from lengthwise.web.answers import drawing
 from lengthwise.web.client_jobs import when_done
 from lengthwise.web.faults import Fault
 from lengthwise.web.kept_clients import account_of, kept_client
@@ -24,8 +24,6 @@ from lengthwise.web.rendering import page
 from lengthwise.web.reviews import Say, answer_job, review_job
 
 router = APIRouter()
-drawing = Lock()
-"""Figures are drawn one at a time."""
 READING = "Reading the log and the weeks…"
 DECIDING = {
     "accept": "Accepting. The record is changed and the next week planned with it…",

@@ -3,19 +3,36 @@
 from typing import Annotated
 
 from fastapi import APIRouter, Query, Request
-from fastapi.responses import HTMLResponse
+from fastapi.responses import HTMLResponse, Response
 
+from lengthwise.actions import body as body_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions.choosing import compare_answer, compare_lifts
+from lengthwise.actions.grading_pictures import Kind, drawn_comparison
 from lengthwise.errors import UnknownNameError
+from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.mechanics.profile import Request as ProfileRequest
-from lengthwise.web.answers import computing, texts
+from lengthwise.web.answers import Kept, computing, drawing
+from lengthwise.web.api.lifts import CompareQuestion
+from lengthwise.web.pages.lift import within
+from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
 from lengthwise.web.who import who_of
 
 router = APIRouter()
 Lifts = Annotated[list[str], Query(max_length=4)]
+Asked = Annotated[CompareQuestion, Query()]
 MOST = 4
+SHOWN = {
+    "drive_at_length": "drive in the upper third of its span",
+    "long_range_load": "load carried there",
+    "span_longest": "furthest in its span",
+    "peak_activation": "hardest it works",
+    "limiting_share": "share of the limit",
+}
+"""Measures of each head, the first ones those of length."""
+profiles = Kept(12)
+"""Profiles of lifts that were put side by side."""
 
 
 @router.get("/side-by-side")
@@ -36,17 +53,45 @@ def side_by_side(request: Request, lift: Lifts = []) -> HTMLResponse:  # noqa: B
         "lifts": names,
         "strange": strange,
         "room": MOST - len(chosen),
+        "repetitions": int(within(request.query_params.get("repetitions"), 10, 1, 40)),
+        "reserve": within(request.query_params.get("reserve"), 2, 0, 10),
     }
     return page(request, "side_by_side.html", values)
 
 
 @router.get("/side-by-side/answer")
-def answer(request: Request, lift: Annotated[list[str], Query(min_length=2, max_length=4)]) -> HTMLResponse:
+def answer(request: Request, asked: Asked) -> HTMLResponse:
     """What each head gains from which lift: the part of the page that has to be computed."""
-    person = who_of(request).person
+    found = _compared(request, asked)
+    head = found[0].lift.targets[0]
+    muscle = next((m for m, heads in body_actions.heads()["muscles"].items() if head in heads), head)
+    compared = compare_answer(found)
+    meant = {h for p in found for h in p.lift.targets}
+    values = {
+        "c": compared,
+        "targets": [h for h in compared["heads"] if h in meant],
+        "others": [h for h in compared["heads"] if h not in meant],
+        "measures": SHOWN,
+        "muscle": muscle,
+        "query": request.url.query,
+    }
+    return page(request, "parts/compared.html", values)
 
-    def make() -> object:
+
+@router.get("/side-by-side/picture.{kind}")
+def picture(request: Request, kind: Kind, asked: Asked) -> Response:
+    """The lifts side by side as a file for a slide or a page."""
+    found = _compared(request, asked)
+    with drawing:
+        return picture_file(drawn_comparison(found), kind, "_".join(p.lift_id for p in found))
+
+
+def _compared(request: Request, asked: CompareQuestion) -> tuple[LiftProfile, ...]:
+    person, wanted = who_of(request).person, ProfileRequest(repetitions=asked.repetitions, reserve=asked.reserve)
+
+    def make() -> tuple[LiftProfile, ...]:
         with computing:
-            return compare_answer(compare_lifts(lift, person, ProfileRequest()))
+            return compare_lifts(asked.lift, person, wanted)
 
-    return page(request, "parts/compared.html", {"c": texts.get(("compared", person, tuple(lift)), make)})
+    found: tuple[LiftProfile, ...] = profiles.get((person, tuple(asked.lift), asked.repetitions, asked.reserve), make)
+    return found

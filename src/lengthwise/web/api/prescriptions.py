@@ -1,0 +1,69 @@
+"""A client's load of one lift, and blocks of weeks; what takes longer than a moment answers 202: ask the same again."""
+
+from collections.abc import Callable
+from datetime import date
+from typing import Annotated
+
+from fastapi import APIRouter, Query
+from fastapi.responses import Response
+
+from lengthwise.actions.blocks import block_answer, block_for, block_of_week, prescription_answer
+from lengthwise.actions.clients import load_of
+from lengthwise.actions.kept_weeks import week_of
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week import plan_week
+from lengthwise.storage.clients import StoredClient
+from lengthwise.training.block import Block
+from lengthwise.training.prescription import Prescription, Target
+from lengthwise.web.api.lifts import LiftName
+from lengthwise.web.api.people import Number
+from lengthwise.web.api.prescription_models import BlockOut, BlockQuestion, LoadQuestion, PrescriptionOut
+from lengthwise.web.api.week import BEING_COMPUTED, not_yet, sent
+from lengthwise.web.client_jobs import jobs
+from lengthwise.web.jobs import Told
+from lengthwise.web.kept_clients import kept_client, mark_of
+from lengthwise.web.week_days import monday_of
+
+router = APIRouter(tags=["week"])
+
+
+@router.get("/people/{number}/load/{lift}", response_model=PrescriptionOut, responses=BEING_COMPUTED)
+def load(number: Number, lift: LiftName, asked: Annotated[LoadQuestion, Query()]) -> Response:
+    """How a client is to do a lift: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
+    job = jobs.ask(*load_job(kept_client(number), lift, asked))
+    return not_yet(job) or sent(PrescriptionOut, prescription_answer(job.future.result()))
+
+
+@router.get("/week/{number}/block", response_model=BlockOut, responses=BEING_COMPUTED)
+def block(number: Number, asked: Annotated[BlockQuestion, Query()]) -> Response:
+    """A block of weeks: sets, loads that exist, repetitions and reserve, with the rules they follow."""
+    found = kept_client(number)
+    job = jobs.ask(*block_job(found, asked))
+    return not_yet(job) or sent(BlockOut, block_answer(found.client, job.future.result()))
+
+
+def load_job(found: StoredClient, lift: str, asked: LoadQuestion) -> tuple[str, Callable[[Told], Prescription]]:
+    """The load of a lift as something to be run: the first time, the body is fitted to the client's known lifts.
+
+    Raises:
+        UnknownNameError: no such lift. InputError: repetitions or reserve out of bounds.
+    """
+    lift_id = all_lifts().find(lift)
+    low, _, high = asked.repetitions.partition("-")
+    target = Target((int(low), int(high or low)) if low else None, asked.reserve, asked.range, asked.place or None)
+    key = f"load {mark_of(found)} {date.today()} {lift_id} {asked.model_dump_json()}"
+    return key, lambda tell: load_of(found.client, lift_id, target)
+
+
+def block_job(found: StoredClient, asked: BlockQuestion) -> tuple[str, Callable[[Told], Block]]:
+    """Laying out a block as something to be run; where no week is kept it is planned first, and without days the known lifts are taken."""
+    kept = None if asked.lift else week_of(found.number, monday_of(asked.monday))
+    gain = asked.gain / 100
+
+    def work(tell: Told) -> Block:
+        if asked.lift or (kept is None and not found.client.days):
+            return block_for(found.client, asked.lift, asked.weeks, gain)
+        week = kept.week if kept else plan_week(found.client, progress=tell)
+        return block_of_week(found.client, week, asked.weeks, gain)
+
+    return f"block {mark_of(found)} {date.today()} {kept.number if kept else 0} {asked.model_dump_json()}", work

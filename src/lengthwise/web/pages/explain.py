@@ -1,0 +1,56 @@
+"""A muscle explained for clients and audiences: made beside the page, then looked at and taken along as paper, pictures or one zip."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Path, Query, Request
+from fastapi.responses import HTMLResponse, Response
+
+from lengthwise.errors import unknown
+from lengthwise.grading.criteria import target_named
+from lengthwise.web.api.choosing_jobs import explainer_job, package_of, question_of
+from lengthwise.web.api.choosing_models import RankQuestion
+from lengthwise.web.client_jobs import is_told, when_done
+from lengthwise.web.pictures import kept_file
+from lengthwise.web.rendering import page
+from lengthwise.web.who import who_of
+
+router = APIRouter()
+Muscle = Annotated[str, Path(max_length=60)]
+Asked = Annotated[RankQuestion, Query()]
+WORDS = "Lifts are computed for this body, then pictures are drawn…"
+
+
+@router.get("/explain/{muscle}")
+def explain(request: Request, muscle: Muscle) -> HTMLResponse:
+    """The frame; what is made comes when it is made."""
+    values = {"here": "choose", "muscle": target_named(muscle).name, "query": request.url.query}
+    return page(request, "explain.html", values)
+
+
+@router.get("/explain/{muscle}/made")
+def made(request: Request, muscle: Muscle, asked: Asked) -> HTMLResponse:
+    """Every file that was made, or how far it is."""
+    told = when_done(request, *explainer_job(muscle, _of(request, asked)), WORDS)
+    if is_told(told):
+        return told  # type: ignore[no-any-return]
+    values = {"muscle": target_named(muscle).name, "found": told, "query": request.url.query}
+    return page(request, "parts/explained.html", values)
+
+
+def _of(request: Request, asked: RankQuestion) -> RankQuestion:
+    return asked.model_copy(update=dict(who_of(request)))
+
+
+@router.get("/explain/{muscle}/files/{name}")
+def file(request: Request, muscle: Muscle, name: Annotated[str, Path(max_length=120)], asked: Asked) -> Response:
+    """One file of the explainer, or all of it as a zip.
+
+    Raises:
+        UnknownNameError: it has no such file.
+    """
+    question = _of(request, asked)
+    found = package_of(explainer_job(muscle, question)[0], question_of(muscle, question))
+    files = {**found.files, f"{found.muscle}_explained.zip": found.zip}
+    if name not in files or name.endswith(".html"):
+        raise unknown("file", name, [n for n in files if not n.endswith(".html")])
+    return kept_file(files[name], name)

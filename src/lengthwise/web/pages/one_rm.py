@@ -1,0 +1,50 @@
+"""The one-repetition maximum behind a set: every published equation, how far they part, and what to trust."""
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import HTMLResponse
+
+from lengthwise.actions.strength import one_rm_answer
+from lengthwise.errors import InputError
+from lengthwise.training.client import MassUnit
+from lengthwise.web.rendering import page
+from lengthwise.web.units_shown import KG_PER_LB
+from lengthwise.web.who import units_of
+
+router = APIRouter()
+
+
+@router.get("/one-rm")
+def one_rm(
+    request: Request,
+    load: Annotated[float | None, Query(allow_inf_nan=False)] = None,
+    unit: MassUnit = "kg",
+    repetitions: Annotated[int | None, Query()] = None,
+    reserve: Annotated[float, Query(allow_inf_nan=False)] = 0,
+) -> HTMLResponse:
+    """The form, and the answer where a set is in the address; a load in another unit than the one shown is converted."""
+    shown: MassUnit = "lb" if units_of(request) == "imperial" else "kg"
+    if load is not None and unit != shown:
+        load = round(load / KG_PER_LB if shown == "lb" else load * KG_PER_LB, 2)
+    found, fault = _answered(load, repetitions, reserve)
+    values = {
+        "here": "log",
+        "load": load,
+        "unit": shown,
+        "repetitions": repetitions,
+        "reserve": reserve,
+        "found": found,
+        "fault": fault,
+    }
+    return page(request, "one_rm.html", values, 422 if fault else 200)
+
+
+def _answered(load: float | None, repetitions: int | None, reserve: float) -> tuple[dict[str, Any] | None, str]:
+    """The answer, or why there is none; neither where nothing was asked."""
+    if load is None or repetitions is None:
+        return None, ""
+    try:
+        return one_rm_answer(load, repetitions, reserve), ""
+    except InputError as error:
+        return None, str(error)

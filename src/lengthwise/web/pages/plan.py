@@ -1,0 +1,119 @@
+"""A client's load of one lift, and the block of weeks: both asked in a form, worked out beside the page."""
+
+from typing import Annotated, Any, Literal
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Path, Query, Request
+from fastapi.responses import HTMLResponse, Response
+
+from lengthwise.actions.blocks import block_csv
+from lengthwise.actions.kept_weeks import week_of
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.sheets import laid_out_paper
+from lengthwise.errors import UnknownNameError
+from lengthwise.report.typeset import Paper, pdf
+from lengthwise.storage.clients import StoredClient
+from lengthwise.training.block import Block
+from lengthwise.training.progression import size
+from lengthwise.web.api.prescription_models import BlockQuestion, LoadQuestion
+from lengthwise.web.api.prescriptions import block_job, load_job
+from lengthwise.web.client_jobs import is_told, jobs, when_done
+from lengthwise.web.kept_clients import kept_client
+from lengthwise.web.rendering import page
+from lengthwise.web.week_days import monday_of
+
+router = APIRouter()
+Lift = Annotated[str, Path(max_length=80)]
+Load = Annotated[LoadQuestion, Query()]
+Asked = Annotated[BlockQuestion, Query()]
+FITTING = "Fitting the body to the known lifts; it is kept, so this happens once…"
+SOURCES = {
+    "known": "a known lift",
+    "known, other range": "a known lift over another range",
+    "model": "the body fitted to the known lifts",
+    "nothing": "nothing",
+}
+"""What a load rests on, in words."""
+PLANNING = "Laying out the weeks; where none is kept, a week is planned first…"
+
+
+@router.get("/people/{number:int}/load")
+def load(request: Request, number: int, lift: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
+    """What to ask for; the load comes when a lift is named."""
+    found, given = kept_client(number), request.query_params
+    lift_id = all_lifts().find(lift) if lift else ""
+    asked = {k: given.get(k, "") for k in LoadQuestion.model_fields}
+    values = {
+        "here": "people",
+        "found": found,
+        "lift_id": lift_id,
+        "lift": all_lifts().lifts[lift_id] if lift_id else None,
+        "lifts": sorted(own.name for own in all_lifts().lifts.values()),
+        "asked": asked,
+        "query": urlencode({k: v for k, v in asked.items() if v}),
+    }
+    return page(request, "load.html", values)
+
+
+@router.get("/people/{number:int}/load/{lift}")
+def prescribed(request: Request, number: int, lift: Lift, asked: Load) -> HTMLResponse:
+    """Load, repetitions, warm-up and the rest, or how far the fitting is."""
+    found = kept_client(number)
+    told = when_done(request, *load_job(found, lift, asked), FITTING)
+    if is_told(told):
+        return told  # type: ignore[no-any-return]
+    return page(request, "parts/load.html", {"p": told, "found": found, "lift": all_lifts().lifts[told.lift], "sources": SOURCES})
+
+
+@router.get("/week/{number:int}/block")
+def block(request: Request, number: int, asked: Asked) -> HTMLResponse:
+    """Weeks, assumed gain and lifts; the block follows."""
+    found, first = kept_client(number), monday_of(asked.monday)
+    values = {
+        "here": "week",
+        "found": found,
+        "asked": asked,
+        "chosen": [(word, _named(word)) for word in asked.lift],
+        "monday": first,
+        "kept": week_of(number, first) is not None,
+        "weeks": range(int(size("least_weeks")), int(size("most_weeks")) + 1),
+        "names": sorted((own.name, i) for i, own in all_lifts().lifts.items()),
+        "query": request.url.query,
+    }
+    return page(request, "block.html", values)
+
+
+def _named(word: str) -> str:
+    """A lift of a block in words; one that is not there as it was written, since the answer says so."""
+    name, _, rest = word.partition(":")
+    try:
+        title = all_lifts().lifts[all_lifts().find(name)].name
+    except UnknownNameError:
+        title = name
+    sets, _, part = rest.partition(":")
+    return ", ".join(filter(None, [title, f"{sets} sets" if sets else "", f"{part} half" if part not in ("", "full") else ""]))
+
+
+@router.get("/week/{number:int}/block/answer")
+def laid_out(request: Request, number: int, asked: Asked) -> HTMLResponse:
+    """The block, or how far it is."""
+    found = kept_client(number)
+    told = when_done(request, *block_job(found, asked), PLANNING)
+    return told if is_told(told) else page(request, "parts/block.html", _values(found, told, request.url.query))
+
+
+def _values(found: StoredClient, told: Block, query: str) -> dict[str, Any]:
+    return {"block": told, "found": found, "query": query}
+
+
+@router.get("/week/{number:int}/block/{kind}")
+def block_file(number: int, kind: Literal["csv", "a4", "letter"], asked: Asked) -> Response:
+    """The block as a table, or on paper."""
+    found = kept_client(number)
+    made: Block = jobs.ask(*block_job(found, asked)).future.result()
+    ending = "csv" if kind == "csv" else "pdf"
+    headers = {"content-disposition": f'attachment; filename="block_{monday_of(asked.monday)}.{ending}"'}
+    if kind == "csv":
+        return Response(block_csv(made), media_type="text/csv", headers=headers)
+    size: Paper = kind
+    return Response(pdf(laid_out_paper(found.client, made), size), media_type="application/pdf", headers=headers)

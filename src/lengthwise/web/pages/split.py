@@ -1,0 +1,134 @@
+"""Dividing a muscle's weekly sets among chosen lifts: asked from Choose, worked out beside the page."""
+
+from collections.abc import Sequence
+from typing import Annotated, Any
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import HTMLResponse, Response
+from starlette.datastructures import QueryParams
+
+from lengthwise.actions import body as body_actions
+from lengthwise.actions.choosing import parse_bounds, trade_off_sentence
+from lengthwise.actions.grading_pictures import Kind, drawn_split
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.errors import UnknownNameError
+from lengthwise.grading.criteria import target_named
+from lengthwise.grading.split import Point, Split
+from lengthwise.web.answers import drawing
+from lengthwise.web.api.choosing_jobs import split_job
+from lengthwise.web.api.choosing_models import MOST_DIVIDED, SplitQuestion
+from lengthwise.web.client_jobs import is_told, jobs, when_done
+from lengthwise.web.pictures import picture_file
+from lengthwise.web.rendering import page
+from lengthwise.web.who import who_of
+
+router = APIRouter()
+SETS = 12
+"""Weekly sets where nobody says otherwise."""
+Muscle = Annotated[str, Query(max_length=60)]
+
+
+class SplitPageQuestion(SplitQuestion):
+    """The question with its muscle in it, as the page's address has it."""
+
+    muscle: Muscle
+
+
+Asked = Annotated[SplitPageQuestion, Query()]
+
+
+@router.get("/split")
+def split(request: Request) -> HTMLResponse:
+    """Muscle, lifts, sets and bounds; the division comes when there are lifts to divide among."""
+    asked, lifts = request.query_params, all_lifts()
+    muscle = target_named(asked.get("muscle") or "triceps")
+    ids, strange = named_lifts(asked.getlist("lift"))
+    bounds = {i: (asked.get(f"least.{i}") or "0", asked.get(f"most.{i}") or "100") for i in ids}
+    found = body_actions.heads()
+    values = {
+        "here": "choose",
+        "muscle": muscle.name,
+        "muscles": list(found["muscles"]),
+        "heads": [row["head"] for row in found["heads"] if row["head"] not in found["muscles"]],
+        "sets": _whole(asked, "sets", SETS),
+        "chosen": [(i, lifts.lifts[i].name, *bounds[i]) for i in ids],
+        "room": MOST_DIVIDED - len(ids),
+        "offered": offered(muscle.heads, ids),
+        "strange": strange,
+        "query": question(muscle.name, _whole(asked, "sets", SETS), bounds) if ids else "",
+    }
+    return page(request, "split.html", values)
+
+
+def named_lifts(words: Sequence[str]) -> tuple[list[str], list[str]]:
+    """Lifts of an address, each once, and what is said of those that are none."""
+    ids, strange = [], []
+    for name in filter(None, words):
+        try:
+            ids.append(all_lifts().find(name))
+        except UnknownNameError as error:
+            strange.append(str(error))
+    return list(dict.fromkeys(ids))[:MOST_DIVIDED], strange
+
+
+def offered(heads: Sequence[str], chosen: Sequence[str]) -> dict[str, list[tuple[str, str]]]:
+    """Lifts to add: those meant for the muscle first."""
+    groups: dict[str, list[tuple[str, str]]] = {"Meant for it": [], "Others": []}
+    for lift_id, own in sorted(all_lifts().lifts.items(), key=lambda kv: kv[1].name):
+        if lift_id not in chosen:
+            groups["Meant for it" if set(own.targets) & set(heads) else "Others"].append((lift_id, own.name))
+    return {title: rows for title, rows in groups.items() if rows}
+
+
+def question(muscle: str, sets: int, bounds: dict[str, tuple[str, str]]) -> str:
+    """The page's question as an address; bounds that leave everything free are left out."""
+    words = [("muscle", muscle), ("sets", str(sets)), *(("lift", i) for i in bounds)]
+    words += [("bound", f"{i}={low}-{high}") for i, (low, high) in bounds.items() if (low, high) != ("0", "100")]
+    return urlencode(words)
+
+
+def _whole(asked: QueryParams, name: str, usual: int) -> int:
+    text = asked.get(name) or ""
+    return int(text) if text.isdecimal() and len(text) < 4 else usual
+
+
+@router.get("/split/answer")
+def answer(request: Request, asked: Asked) -> HTMLResponse:
+    """The division, or how far it is."""
+    told = when_done(request, *_job(request, asked), "Computing the lifts on this body…")
+    if is_told(told):
+        return told  # type: ignore[no-any-return]
+    return page(request, "parts/split.html", _values(told, request.url.query))
+
+
+def _job(request: Request, asked: SplitPageQuestion) -> tuple[str, Any]:
+    return split_job(asked.muscle, asked.lift, asked.sets, parse_bounds(asked.bound), who_of(request).person)
+
+
+def _values(found: Split, query: str) -> dict[str, Any]:
+    return {
+        "found": found,
+        "names": {i: all_lifts().lifts[i].name for i in found.share},
+        "worst": min(found.reached, key=lambda h: found.reached[h]),
+        "trade_off": trade_off_sentence(found),
+        "steps": steps(found.trade_off),
+        "query": query,
+    }
+
+
+def steps(points: Sequence[Point]) -> list[Point]:
+    """The ways to divide that differ by at least half a per cent of the sets."""
+    out: list[Point] = []
+    for p in points:
+        if not out or any(abs(p.share[i] - out[-1].share[i]) >= 0.005 for i in p.share):
+            out.append(p)
+    return out
+
+
+@router.get("/split/picture.{kind}")
+def picture(request: Request, kind: Kind, asked: Asked) -> Response:
+    """The division as a file for a slide or a page."""
+    found = jobs.ask(*_job(request, asked)).future.result()
+    with drawing:
+        return picture_file(drawn_split(found), kind, f"{found.target.name}_sets")
