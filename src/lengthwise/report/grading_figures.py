@@ -12,9 +12,10 @@ from matplotlib import colormaps
 from matplotlib.axes import Axes
 from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
+from matplotlib.ticker import MaxNLocator
 
 from lengthwise.grading.criteria import criteria
-from lengthwise.grading.ranking import Ranking
+from lengthwise.grading.ranking import RankedLift, Ranking
 from lengthwise.grading.sentences import plain
 from lengthwise.grading.setup_search import Landscape
 from lengthwise.grading.split import Split
@@ -49,6 +50,10 @@ def dress(ax: Axes, title: str) -> None:
     ax.tick_params(colors=INK, labelsize=9)
 
 
+def _named(r: RankedLift) -> str:
+    return r.facts.name + ("" if r.facts.range == "full" else f" ({r.facts.range} half)")
+
+
 def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
     """The first lifts as bars made of what each criterion adds."""
     some = found.lifts[:MOST]
@@ -60,7 +65,7 @@ def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
         add = np.array([weight[name] * r.criteria[name] for r in some])
         ax.barh(place, add, left=left, color=PARTS[name], label=criterion.title, height=0.72)
         left += add
-    ax.set_yticks(place, [r.facts.name + ("" if r.facts.range == "full" else f" ({r.facts.range} half)") for r in some])
+    ax.set_yticks(place, [_named(r) for r in some])
     ax.set(xlabel="value [0-1, weighted mean of the criteria]", xlim=(0, 1))
     if size[0] > size[1]:
         ax.legend(fontsize=7.5, frameon=False, loc="center left", bbox_to_anchor=(1.0, 0.5))
@@ -83,15 +88,15 @@ def sureness_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Pictur
     dress(shares, "Share of draws")
     shares.barh(place, [r.top3_share for r in some], color="#cfe3ea", height=0.7, label="among the first three")
     shares.barh(place, [r.first_share for r in some], color=ACCENT, height=0.4, label="first")
-    shares.set_yticks(place, [r.facts.name for r in some])
+    shares.set_yticks(place, [_named(r) for r in some])
     shares.set(xlabel=f"share of {found.n_draw} draws", xlim=(0, 1))
-    shares.legend(fontsize=8, frameon=False, loc="lower right")
     dress(ranks, "Rank")
     for y, r in zip(place, some, strict=True):
         ranks.plot(r.rank_interval, [y, y], color=ACCENT, lw=3, solid_capstyle="round")
     ranks.plot(np.arange(1, len(some) + 1), place, "o", color=WARM, ms=4, label="as ranked")
     ranks.set(xlabel="rank\n(line: nine tenths of the draws)")
-    ranks.legend(fontsize=8, frameon=False, loc="upper right")
+    ranks.xaxis.set_major_locator(MaxNLocator(integer=True))
+    fig.legend(fontsize=8, frameon=False, loc="outside upper right", ncols=3)
     lead = some[0]
     return finished(
         "sureness", fig,
