@@ -30,7 +30,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    found.filters |= {"plain": plain, "percent": percent, "signed": signed, "number": number, "sentence": sentence}
+    found.filters |= {"plain": plain, "percent": percent, "signed": signed, "number": number, "figures": figures, "sentence": sentence}
     found.globals["entries"] = ENTRIES
     return found
 
@@ -79,6 +79,11 @@ def percent(value: float) -> str:
 def number(value: float, digits: int = 2) -> Markup:
     """A number, its minus a real one."""
     return Markup(f"{value:.{digits}f}".replace("-", "−"))
+
+
+def figures(value: float, digits: int = 3) -> Markup:
+    """A number to so many figures, for units that are not known beforehand, its minus a real one."""
+    return Markup(f"{value:.{digits}g}".replace("-", "−"))
 
 
 def signed(value: float, digits: int = 2) -> Markup:
