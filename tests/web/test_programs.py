@@ -12,8 +12,9 @@ app = create_app({"testserver", "localhost", "127.0.0.1"})
 schema = schemathesis.openapi.from_asgi("/api/openapi.json", app)
 EXAMPLES = 12
 """Drawn questions for each address; every one may cost a profile."""
-TOLD_BY_FAULTS = {("POST", "/api/studies"), ("PUT", "/api/people/{number}/record")}
-"""What a study's cells, or the loads and days of a record, may say together is told by their faults, not by the description."""
+TOLD_BY_FAULTS = {("POST", "/api/studies"), ("PUT", "/api/people/{number}/record"), ("POST", "/api/pool"), ("POST", "/api/trials")}
+"""What a study's cells, the loads and days of a record, the rows of a table or the heads of a trial may say together is told by their
+faults, not by the description."""
 
 
 @pytest.fixture(autouse=True)

@@ -262,7 +262,12 @@ def save_pictures(drawn: Iterable[Picture], folder: Path, stem: str) -> tuple[Pa
     return tuple(paths)
 
 
+def page_text(assessments: Iterable[Assessment]) -> str:
+    """The evidence as one HTML page that needs nothing else."""
+    return evidence_page(tuple(assessments))
+
+
 def save_page(assessments: Iterable[Assessment], path: Path) -> Path:
     """Write the evidence as one HTML page; returns where."""
-    _write_whole(path, evidence_page(tuple(assessments)))
+    _write_whole(path, page_text(assessments))
     return path

@@ -107,11 +107,16 @@ def parse_effects(text: str) -> EffectTable:
         faults = ["the table has no rows"]
     if faults:
         raise DataFileError(faults)
-    clustered = "cluster" in header and any(row["cluster"].strip() for row in rows)
-    cluster = tuple(row["cluster"].strip() or f"row {i}" for i, row in enumerate(rows)) if clustered else ()
-    y, v = (read_only([float(row[c]) for row in rows]) for c in ("yi", "vi"))
-    names = tuple(row["study"].strip() for row in rows)
-    return EffectTable(names, y, v, cluster, MappingProxyType(_moderators(rows)))
+    cells = [(row["study"], float(row["yi"]), float(row["vi"]), row.get("cluster", "")) for row in rows]
+    return table_of(cells, _moderators(rows))
+
+
+def table_of(cells: Sequence[tuple[str, float, float, str]], columns: Mapping[str, Sequence[float] | Array]) -> EffectTable:
+    """A table of rows (study, effect, variance, cluster) and further columns; where no row names a cluster there are none."""
+    study, y, v, cluster = zip(*cells, strict=True)
+    own = tuple(c.strip() or f"row {i}" for i, c in enumerate(cluster)) if any(c.strip() for c in cluster) else ()
+    moderators = {name: read_only(values) for name, values in columns.items()}
+    return EffectTable(tuple(s.strip() for s in study), read_only(y), read_only(v), own, MappingProxyType(moderators))
 
 
 @dataclass(frozen=True)

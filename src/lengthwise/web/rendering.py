@@ -1,5 +1,6 @@
 """Templates and what every one of them may use."""
 
+import math
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -30,7 +31,15 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    found.filters |= {"plain": plain, "percent": percent, "signed": signed, "number": number, "figures": figures, "sentence": sentence}
+    found.filters |= {
+        "plain": plain,
+        "percent": percent,
+        "signed": signed,
+        "number": number,
+        "figures": figures,
+        "exp": math.exp,
+        "sentence": sentence,
+    }
     found.globals["entries"] = ENTRIES
     return found
 

@@ -73,7 +73,9 @@ def funnel_of_table(found: Pooled) -> Scatter:
     place = _placing(x, y)
     dots = tuple((*place(a, b), 5.0, name) for a, b, name in zip(table.y, se, table.study, strict=True))
     shape = _path([place(centre, 0), place(centre - edge, top), place(centre + edge, top)]) + "Z"
-    return Scatter(dots, shape, _path([place(centre, 0), place(centre, top)]), *_ticks(x, Span(0.0, top), place), AXIS, "Standard error")
+    return Scatter(
+        dots, shape, _path([place(centre, 0), place(centre, top)]), *_ticks(x, Span(0.0, top), place), AXIS, "Standard error"
+    )
 
 
 def against_column(found: Pooled) -> Scatter | None:

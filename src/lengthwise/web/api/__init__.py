@@ -2,9 +2,9 @@
 
 from fastapi import APIRouter
 
-from lengthwise.web.api import body, choosing, evidence, lifts, log, people, progress, week
+from lengthwise.web.api import body, choosing, evidence, lifts, log, people, pooling, progress, trials, week
 from lengthwise.web.faults import RESPONSES
 
 router = APIRouter(prefix="/api", responses=RESPONSES)
-for part in (body, lifts, choosing, evidence, people, log, week, progress):
+for part in (body, lifts, choosing, trials, evidence, pooling, people, log, week, progress):
     router.include_router(part.router)
