@@ -21,7 +21,7 @@ long length” and cannot tie at 0 as a share above a threshold can. Neither it 
 BAND = 0.03
 """Differences of the measure up to this count as none; estimate: what 5° of technique moves it by."""
 CONFIDENCE = 0.95
-Finite = Annotated[float, Field(allow_inf_nan=False)]
+Finite = Annotated[float, Field(allow_inf_nan=False, strict=True)]
 
 
 class Arm(anatomy.Strict):
@@ -51,7 +51,7 @@ class Comparison(anatomy.Strict):
     a: Arm
     b: Arm
     observed: Finite
-    direction_only: bool = False
+    direction_only: Annotated[bool, Field(strict=True)] = False
     source: str = ""
     note: str = ""
 

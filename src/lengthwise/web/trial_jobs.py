@@ -1,5 +1,6 @@
 """Trials beside the model as something to be run: once for a body, a file of comparisons and the lifts in it."""
 
+import json
 from collections.abc import Callable
 from hashlib import sha256
 from typing import Any
@@ -8,6 +9,7 @@ from lengthwise.actions.choosing import beside_the_model
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError
+from lengthwise.grading.store import person_table
 from lengthwise.grading.trials import TrialFile, arms
 from lengthwise.web.jobs import Told
 
@@ -35,6 +37,6 @@ def trials_job(person: Person, found: TrialFile) -> tuple[str, Callable[[Told], 
     """The comparison as something to be run, by a key that says what was asked."""
     lifts = all_lifts().lifts
     used = sorted({a.lift for a in arms(found)} & set(lifts))
-    parts = (person.model_dump_json(), found.model_dump_json(), *(lifts[i].model_dump_json() for i in used))
-    key = sha256("\n".join(parts).encode()).hexdigest()
+    parts = [person_table(person), found.model_dump(mode="json"), *(lifts[i].model_dump(mode="json", warnings=False) for i in used)]
+    key = sha256(json.dumps(parts, sort_keys=True).encode()).hexdigest()
     return f"trials {key}", lambda tell: beside_the_model(found, person, tell)

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, field_validator
 
 from lengthwise.evidence.exchange import COLUMNS
 from lengthwise.evidence.study import Study
@@ -185,6 +185,14 @@ class NewStudy(BaseModel):
     model_config = ConfigDict(extra="forbid")
 
     rows: Annotated[list[dict[Column, Annotated[str, Field(max_length=600)]]], Field(min_length=1, max_length=60)]
+
+    @field_validator("rows")
+    @classmethod
+    def _known(cls, rows: list[dict[str, str]]) -> list[dict[str, str]]:
+        strange = sorted({column for row in rows for column in row} - set(COLUMNS))
+        if strange:
+            raise ValueError(f"no column is called {', '.join(strange)}; allowed: {', '.join(COLUMNS)}")
+        return rows
 
 
 class Stored(Out):

@@ -21,7 +21,7 @@ Bounded = Annotated[float, Field(ge=-LARGEST, le=LARGEST)]
 class EffectRow(BaseModel):
     """One effect: its size, sampling variance and study; which rows belong together; further numbers by name."""
 
-    model_config = ConfigDict(extra="forbid")
+    model_config = ConfigDict(extra="forbid", strict=True)
 
     yi: Annotated[Bounded, Field(description="the effect, in any unit")]
     vi: Annotated[float, Field(ge=SMALLEST_VARIANCE, le=LARGEST, description="its sampling variance, not a standard error")]
@@ -35,7 +35,7 @@ class EffectRow(BaseModel):
 class TableQuestion(BaseModel):
     """A table of effects and how it is to be pooled."""
 
-    model_config = ConfigDict(extra="forbid")
+    model_config = ConfigDict(extra="forbid", strict=True)
 
     rows: Annotated[list[EffectRow], Field(min_length=1, max_length=MOST_ROWS)]
     method: Method = "reml"
