@@ -12,7 +12,7 @@ PAGES = {
     "claim": "/evidence/long_length",
     "add_study": "/evidence/add-study",
     "studies": "/evidence/studies",
-    "claim_without_memory": "/evidence/range?memory=no&method=dl&test=hk",
+    "claim_without_memory": "/evidence/long_length?memory=no&method=dl&test=hk",
     "evidence_without_memory": "/evidence?memory=no",
     "evidence_report": "/evidence/report",
     "trials": "/evidence/trials",

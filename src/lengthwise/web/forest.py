@@ -8,8 +8,10 @@ from lengthwise.evidence.synthesis import Answer, on_common_scale
 from lengthwise.report.evidence_page import AXIS, row_label
 from lengthwise.web.axes import Span, cut, ticks
 
-LEFT, WIDTH, ROW, TOP = 330.0, 360.0, 26.0, 34.0
-LONGEST_LABEL = 46
+WIDTH, ROW, TOP, WORDS = 360.0, 26.0, 34.0, 210.0
+"""Of the axis, of a row, above the first, and of the words at the right."""
+LONGEST_LABEL, LETTER = 46, 7.2
+"""Most letters of a label, and room for each."""
 Z_95 = 1.959964
 """Two-sided 95 % of the normal distribution."""
 
@@ -49,6 +51,8 @@ class Forest:
     spread: tuple[float, float] | None
     ticks: tuple[tuple[float, str], ...]
     zero: float
+    left: float
+    width: float
     height: float
     axis: str
 
@@ -60,9 +64,10 @@ def laid_out(lines: Sequence[Line], mean: Line, spread: tuple[float, float] | No
         spread: where a new study's true effect would lie. seen: the part of the axis that is drawn; what goes beyond is cut at its edge.
         digits: how numbers are written, such as `.2f`.
     """
+    left = 16 + LETTER * min(LONGEST_LABEL, max(len(line.label) for line in (*lines, mean)))
 
     def x(value: float) -> float:
-        return LEFT + WIDTH * seen.share(value)
+        return left + WIDTH * seen.share(value)
 
     def row(line: Line, y: float, side: float) -> Row:
         words = said(line, digits)
@@ -72,7 +77,7 @@ def laid_out(lines: Sequence[Line], mean: Line, spread: tuple[float, float] | No
     bottom = TOP + ROW * len(rows) + 8
     places = tuple((x(value), text) for value, text in ticks(seen))
     drawn = (x(spread[0]), x(spread[1])) if spread else None
-    return Forest(rows, row(mean, bottom, 0), drawn, places, x(0), bottom + 70, axis)
+    return Forest(rows, row(mean, bottom, 0), drawn, places, x(0), left, left + WIDTH + WORDS, bottom + 70, axis)
 
 
 def said(line: Line, digits: str = ".2f") -> str:

@@ -6,7 +6,7 @@ from typing import Any
 
 from lengthwise.web.axes import Span, cut, span_of, ticks
 
-LEFT, WIDTH, ROW, TOP = 250.0, 380.0, 24.0, 30.0
+LEFT, WIDTH, ROW, TOP = 220.0, 380.0, 24.0, 30.0
 LONGEST_LABEL = 34
 FOUND = {1: "more in the first", 0: "no difference", -1: "more in the second"}
 
@@ -47,7 +47,7 @@ def drawn(answer: Mapping[str, Any]) -> Drawing:
 
 def _bar(row: Mapping[str, Any], y: float, seen: Span) -> Bar:
     ends = sorted(LEFT + WIDTH * seen.share(v) for v in (0.0, row["predicted"]))
-    label = cut(f"{row['trial']} {row['head'].replace('_', ' ')}", LONGEST_LABEL)
-    verdict = "agrees" if row["agree"] else "misses"
+    mark, verdict = ("✓", "agrees") if row["agree"] else ("✗", "misses")
+    label = cut(f"{mark} {row['trial']} {row['head'].replace('_', ' ')}", LONGEST_LABEL)
     found = FOUND[(row["observed"] > 0) - (row["observed"] < 0)]
     return Bar(label, y, ends[0], max(ends[1] - ends[0], 1.0), row["agree"], f"{verdict}: {found}", row["predicted"])

@@ -47,7 +47,9 @@ async function showStrength(at: string): Promise<void> {
   const asked = angle().value;
   try {
     const ways = ["false", "true"].map((lower) => answerOf<StrengthAnswer>("/api/strength", new URLSearchParams({ angle: asked, at, lower })));
-    drawStrength(await Promise.all(ways));
+    const found = await Promise.all(ways);
+    drawStrength(found);
+    showFigure(found.flatMap((w) => Object.keys(w.heads)));
     trouble.hidden = true;
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
@@ -101,11 +103,16 @@ const chosen = () => (muscle().selectedOptions[0].dataset.heads ?? "").split(" "
 
 function show(): void {
   if (!latest) return;
-  const length = Object.fromEntries(Object.entries(latest.heads).map(([h, v]) => [h, [v.fibre_length]]));
   const heads = chosen();
-  figure().show(latest.figure, { length, tension: {}, activation: {}, targets: heads }, true);
-  figure().shown = heads.length ? "targets" : "all";
+  if (!strengthShown()) showFigure(heads);
   drawHeads(heads.length ? heads : Object.keys(latest.heads));
+}
+
+/** The figure with the lines of some heads; of all where none is named. */
+function showFigure(heads: string[]): void {
+  const length = Object.fromEntries(Object.entries(latest!.heads).map(([h, v]) => [h, [v.fibre_length]]));
+  figure().show(latest!.figure, { length, tension: {}, activation: {}, targets: heads }, true);
+  figure().shown = heads.length ? "targets" : "all";
 }
 
 function drawHeads(heads: string[]): void {

@@ -39,7 +39,14 @@ def posture(request: Request) -> HTMLResponse:
 
     def slider(name: str) -> dict[str, Any]:
         low, high = joint_range(person, name)
-        return {"name": name, "low": low, "high": high, "raises": known[name].raises, "lowers": known[name].lowers, "paired": known[name].paired}
+        return {
+            "name": name,
+            "low": low,
+            "high": high,
+            "raises": known[name].raises,
+            "lowers": known[name].lowers,
+            "paired": known[name].paired,
+        }
 
     values = {
         "here": "posture",
