@@ -231,3 +231,30 @@ def test_a_study_with_a_fault_is_not_added(ask, own_folder):
 def test_check_without_a_file_lists_what_is_hard_to_believe(ask):
     remarks = json.loads(ask("study", "check", "--json").stdout)["remarks"]
     assert any("T16" in r and "unusually fast" in r for r in remarks)
+
+
+def test_a_study_of_one_s_own_is_taken_out_again(ask, own_folder, tmp_path):
+    path = tmp_path / "mine.csv"
+    path.write_text(to_csv([starter_library().studies[0].model_copy(update={"id": "MINE"})]), encoding="utf-8")
+    assert ask("study", "import", path).exit_code == 0
+    assert json.loads(ask("study", "remove", "MINE", "--json").stdout) == {"removed": "MINE"}
+    assert actions.own_studies() == ()
+    assert ask("study", "remove", "MINE").exit_code == 2
+
+
+def test_a_table_out_of_bounds_is_told(ask, tmp_path):
+    path = tmp_path / "large.csv"
+    path.write_text("yi,vi,study\n1e12,1,a\n1,1e-12,b\n", encoding="utf-8")
+    told = ask("pool", "--file", path)
+    assert told.exit_code == 3
+    assert "row 2, yi: found '1e12'; allowed: a number within ±1e+09" in told.stderr
+    assert "row 3, vi: found 1e-12; allowed: above 0, and at least 1e-09" in told.stderr
+
+
+def test_moderators_that_leave_nothing_over_are_told(ask, tmp_path):
+    path = tmp_path / "exact.csv"
+    path.write_text("yi,vi,study,x\n0,1,a,0\n0,7,b,1\n0,0.5,c,0\n", encoding="utf-8")
+    told = ask("pool", "--file", path, "--test", "hk", "--moderator", "x")
+    assert told.exit_code == 2
+    assert "meet every study exactly" in told.stderr
+    assert ask("pool", "--file", path, "--moderator", "x").exit_code == 0

@@ -17,9 +17,11 @@ TOLD_BY_FAULTS = {
     ("PUT", "/api/people/{number}/record"),
     ("PUT", "/api/weights/{name}"),
     ("GET", "/api/split/{muscle}"),
+    ("POST", "/api/pool"),
+    ("POST", "/api/trials"),
 }
-"""What a study's cells, the loads and days of a record, a set of weights and its name, or the two ends of a bound may say together is
-told by their faults, not by the description."""
+"""What a study's cells, the loads and days of a record, a set of weights and its name, the two ends of a bound, the rows of a table or the
+heads of a trial may say together is told by their faults, not by the description."""
 
 
 @pytest.fixture(autouse=True)

@@ -57,6 +57,13 @@ export interface PostureAnswer {
   figure: Figure;
 }
 
+export interface StrengthAnswer {
+  angle: string;
+  direction: string;
+  moment_nm: number;
+  heads: Record<string, number>;
+}
+
 /** An answer that is an error, in the server's words. */
 export class Refusal extends Error {}
 

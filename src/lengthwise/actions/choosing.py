@@ -20,9 +20,6 @@ from lengthwise.grading.store import person_table
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
 
-COARSE = 21
-"""Positions at which set-ups and trial arms are solved."""
-
 
 def _spread(tasks: Sequence[Any]) -> Any:
     """The tasks' results one after another as they come, on all processors when there are many."""
@@ -33,15 +30,24 @@ def _spread(tasks: Sequence[Any]) -> Any:
 # ---- trials ----
 
 
-def compare_trials(file: Path | None, person_file: Path | None, progress: Progress = no_progress) -> dict[str, Any]:
-    """Every published comparison beside the model, and how often they agree, as the machine-readable answer.
+def compare_trials(file: Path | None, person_file: Path | Person | None, progress: Progress = no_progress) -> dict[str, Any]:
+    """Every published comparison, or those of a file, beside the model, as `beside_the_model` answers them.
 
     Raises:
         DataFileError: the file cannot be read, or has faults.
     """
-    person, lifts = read_person(person_file), all_lifts().lifts
-    found = trials.read_trials(file.name if file else "trials.toml", _text(file) if file else trials.published_trials())
-    listed = trials.arms(found)
+    found = trials.read_trials(file.name, _text(file)) if file else published_comparisons()
+    return beside_the_model(found, read_person(person_file), progress)
+
+
+def published_comparisons() -> trials.TrialFile:
+    """The comparisons that come with Lengthwise."""
+    return trials.read_trials("trials.toml", trials.published_trials())
+
+
+def beside_the_model(found: trials.TrialFile, person: Person, progress: Progress = no_progress) -> dict[str, Any]:
+    """Comparisons beside the model, and how often they agree, as the machine-readable answer."""
+    lifts, listed = all_lifts().lifts, trials.arms(found)
     known = [a for a in listed if a.lift in lifts]
     table = person_table(person)
     heads = tuple(dict.fromkeys(c.head for c in found.comparison))

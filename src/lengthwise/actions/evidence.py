@@ -1,4 +1,4 @@
-"""What a user can ask of the evidence: pool, weigh claims, keep studies of one's own, draw and print."""
+"""What a user can ask of the evidence: weigh claims, keep studies of one's own, draw and print."""
 
 import os
 import tempfile
@@ -6,28 +6,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-import numpy as np
-
-from lengthwise.errors import DataFileError, InputError
+from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.assessment import Assessment, assess, by_study
 from lengthwise.evidence.bayes import BayesianPool, bayesian_pool
 from lengthwise.evidence.checking import remarks
 from lengthwise.evidence.claims import Library, starter_library, unknown_claims
-from lengthwise.evidence.effect_table import (
-    EffectTable,
-    TablePool,
-    Trouble,
-    look_for_trouble,
-    parse_effects,
-    pool_table,
-    regress_table,
-)
 from lengthwise.evidence.exchange import Parsed, parse_csv, parse_json, parse_rows, to_csv, to_json
-from lengthwise.evidence.heterogeneity import read_only
-from lengthwise.evidence.moderators import MetaRegression
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool
 from lengthwise.evidence.study import Study
-from lengthwise.report.evidence_figures import DoseAxis, Picture, StudyTable, dose_regression, forest, funnel, pictures
+from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.evidence_page import claim_pictures, evidence_page
 
 PRIOR_SCALE = 0.5
@@ -40,7 +27,12 @@ def studies_file() -> Path:
     return Path(folder).expanduser() / "studies.json"
 
 
-def _read(path: Path) -> str:
+def read_text(path: Path) -> str:
+    """The text of a file.
+
+    Raises:
+        DataFileError: it cannot be read.
+    """
     try:
         return path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as error:
@@ -78,7 +70,7 @@ def own_studies() -> tuple[Study, ...]:
     path = studies_file()
     if not path.exists():
         return ()
-    parsed = parse_json(_read(path))
+    parsed = parse_json(read_text(path))
     if parsed.faults:
         raise DataFileError([f"{path}: {fault}" for fault in parsed.faults], asked=str(path))
     return parsed.studies
@@ -106,7 +98,21 @@ def _checked(parsed: Parsed) -> StudyCheck:
 
 def check_studies(path: Path) -> StudyCheck:
     """Every fault and every implausible value of a file of studies; nothing is stored."""
-    return _checked(_parse(path, _read(path)))
+    return _checked(_parse(path, read_text(path)))
+
+
+def check_study_text(name: str, text: str) -> StudyCheck:
+    """Every fault and every implausible value of a text; the ending of `name` says whether it is CSV or JSON; nothing is stored.
+
+    Raises:
+        InputError: another ending.
+    """
+    return _checked(_parse(Path(name), text))
+
+
+def check_rows(rows: Iterable[Mapping[str, str]]) -> StudyCheck:
+    """Every fault and every implausible value of rows of the CSV layout (column → text); nothing is stored."""
+    return _checked(parse_rows(rows))
 
 
 def check_starter() -> StudyCheck:
@@ -139,7 +145,7 @@ def import_study_text(name: str, text: str) -> StudyCheck:
     Raises:
         InputError: another ending. DataFileError: listing every fault; then nothing is stored.
     """
-    return _store(_checked(_parse(Path(name), text)), name)
+    return _store(check_study_text(name, text), name)
 
 
 def add_study(rows: Iterable[Mapping[str, str]]) -> StudyCheck:
@@ -148,17 +154,54 @@ def add_study(rows: Iterable[Mapping[str, str]]) -> StudyCheck:
     Raises:
         DataFileError: listing every fault; then nothing is stored.
     """
-    return _store(_checked(parse_rows(rows)), "study")
+    return _store(check_rows(rows), "study")
+
+
+def remove_study(name: str) -> Study:
+    """Take a study of one's own out; one of the starter set that it replaced counts again.
+
+    Raises:
+        UnknownNameError: no study of one's own is called so.
+    """
+    own = {s.id: s for s in own_studies()}
+    if name not in own:
+        raise unknown("study of your own", name, own)
+    gone = own.pop(name)
+    _write_whole(studies_file(), to_json(own.values()))
+    return gone
+
+
+def chosen_studies(everything: bool = False) -> tuple[Study, ...]:
+    """The user's own studies, or with `everything` the starter set too."""
+    return library().studies if everything else own_studies()
+
+
+def study_text(name: str, everything: bool = False) -> str:
+    """The user's studies, or with `everything` the starter set too, as text; the ending of `name` says whether as CSV or JSON.
+
+    Raises:
+        InputError: another ending.
+    """
+    writers = {".csv": to_csv, ".json": to_json}
+    kind = Path(name).suffix.lower()
+    if kind not in writers:
+        raise InputError(f"{name}: cannot tell the layout", asked=name, allowed=["*.csv", "*.json"])
+    return writers[kind](chosen_studies(everything))
 
 
 def export_studies(path: Path, everything: bool = False) -> int:
     """Write the user's studies, or with `everything` the starter set too, as CSV or JSON; returns how many."""
-    studies = library().studies if everything else own_studies()
-    writers = {".csv": to_csv, ".json": to_json}
-    if path.suffix.lower() not in writers:
-        raise InputError(f"{path.name}: cannot tell the layout", asked=path.name, allowed=["*.csv", "*.json"])
-    _write_whole(path, writers[path.suffix.lower()](studies))
-    return len(studies)
+    _write_whole(path, study_text(path.name, everything))
+    return len(chosen_studies(everything))
+
+
+@dataclass(frozen=True)
+class PooledClaim:
+    """A claim weighed; its studies pooled as asked, one effect a study; the Bayesian pool from two studies on."""
+
+    assessment: Assessment
+    anew: PooledEffect | None
+    few: BayesianPool | None
 
 
 def weigh(claim: str, memory: bool = True) -> Assessment:
@@ -194,62 +237,14 @@ def few_studies(a: Assessment, prior_scale: float = PRIOR_SCALE) -> BayesianPool
     return bayesian_pool(y, v, prior_scale) if y.size >= 2 else None
 
 
-def read_effects(path: Path) -> EffectTable:
-    """The effects in a CSV file with columns yi, vi, study[, cluster].
+def pool_claim(name: str, how: Convention | None = None, memory: bool = True) -> PooledClaim:
+    """A claim weighed, pooled anew where `how` is given, and with the Bayesian pool that few studies need.
 
     Raises:
-        DataFileError: listing every fault of the file.
+        UnknownNameError: no such claim. InputError: it is to be pooled anew and no study has an effect size.
     """
-    try:
-        return parse_effects(_read(path))
-    except DataFileError as error:
-        raise DataFileError([f"{path.name}: {f}" for f in error.faults], asked=str(path)) from error
-
-
-def pool_effects(table: EffectTable, how: Convention) -> TablePool:
-    """What the rows of a table add up to."""
-    return pool_table(table, how)
-
-
-def trouble_with(table: EffectTable, how: Convention) -> Trouble | None:
-    """What makes the pool of a table shaky; None when that cannot be asked of it."""
-    return look_for_trouble(table, how)
-
-
-def bayesian_effects(table: EffectTable, prior_scale: float) -> BayesianPool:
-    """The Bayesian pool of a table.
-
-    Raises:
-        InputError: rows that belong together, which this model takes for independent.
-    """
-    if table.nested:
-        raise InputError("the Bayesian pool takes one effect a study; average the rows of each cluster first")
-    return bayesian_pool(table.y, table.v, prior_scale)
-
-
-def explain_effects(table: EffectTable, moderators: Iterable[str], how: Convention) -> MetaRegression:
-    """How the rows of a table depend on some of its columns."""
-    return regress_table(table, tuple(moderators), how)
-
-
-def table_pictures(title: str, table: EffectTable, result: TablePool, how: Convention) -> tuple[Picture, ...]:
-    """Pictures of a table of effects; a column `year` orders the cumulative one."""
-    answer = result.answer
-    years = tuple(int(year) for year in table.moderators.get("year", ()))
-    shown = StudyTable(
-        title, "Effect [unit of the table]", "an effect above 0", table.study, table.y, table.v, read_only(answer.weight),
-        (False,) * table.y.size, answer.estimate, answer.ci, answer.prediction, years,
-    )  # fmt: skip
-    # Rows of one cluster cannot be left out one by one, nor added one by one.
-    return (forest(shown), funnel(shown)) if table.nested else pictures(shown, how)
-
-
-def dose_picture(title: str, table: EffectTable, moderator: str, fit: MetaRegression) -> Picture:
-    """Effects of a table against one of its columns."""
-    dose = table.moderators[moderator]
-    axis = DoseAxis(f"{moderator} [unit of the table]", "Effect [unit of the table]", f"unit of {moderator}",
-                    np.linspace(dose.min(), dose.max(), 60))  # fmt: skip
-    return dose_regression(title, axis, fit, dose, (table.y, table.v))
+    a = weigh(name, memory)
+    return PooledClaim(a, None if how is None else repool(a, how), few_studies(a))
 
 
 def draw_claim(a: Assessment) -> tuple[Picture, ...]:
@@ -267,7 +262,12 @@ def save_pictures(drawn: Iterable[Picture], folder: Path, stem: str) -> tuple[Pa
     return tuple(paths)
 
 
+def page_text(assessments: Iterable[Assessment]) -> str:
+    """The evidence as one HTML page that needs nothing else."""
+    return evidence_page(tuple(assessments))
+
+
 def save_page(assessments: Iterable[Assessment], path: Path) -> Path:
     """Write the evidence as one HTML page; returns where."""
-    _write_whole(path, evidence_page(tuple(assessments)))
+    _write_whole(path, page_text(assessments))
     return path

@@ -105,7 +105,7 @@ def trouble_object(trouble: Trouble) -> Object:
     found: Object = {}
     if trouble.asymmetry is not None:
         a = trouble.asymmetry
-        found["asymmetry"] = {"slope": a.slope, "se": a.se, "df": a.df, "p": a.p, "limit": a.limit, "caution": a.caution}
+        found["asymmetry"] = {"slope": a.slope, "se": a.se, "df": a.df, "p": plain(a.p), "limit": a.limit, "caution": a.caution}
     if trouble.filled is not None:
         f = trouble.filled
         found["trim_and_fill"] = {
@@ -191,3 +191,13 @@ def assessment_object(a: Assessment) -> Object:
         "published": [p.model_dump() for p in a.published],
         "sensitivity": [{"correlation": r, "estimate": e, "ci": span(ci)} for r, e, ci in a.sensitivity],
     }
+
+
+def pooled_claim_object(a: Assessment, anew: PooledEffect | None, few: BayesianPool | None) -> Object:
+    """A claim pooled, its headline's numbers replaced by those of its studies pooled anew where that was asked."""
+    found = assessment_object(a)
+    if anew is not None:
+        found |= {**pooled_object(anew), "basis": "studies, one effect a study"}
+    if few is not None:
+        found["bayesian"] = bayesian_object(few)
+    return found

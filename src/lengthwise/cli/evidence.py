@@ -1,10 +1,9 @@
-"""Commands about evidence: pool, claims, and study add, check, import, export."""
+"""Commands about evidence: pool, claims, and study add, check, import, export, remove."""
 
 import json
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -12,16 +11,9 @@ import typer
 from rich.console import Console
 from rich.table import Table
 
+from lengthwise.actions import effect_tables as tables
 from lengthwise.actions import evidence as actions
-from lengthwise.actions.evidence_answers import (
-    assessment_object,
-    bayesian_object,
-    claim_object,
-    pooled_object,
-    regression_object,
-    table_object,
-    trouble_object,
-)
+from lengthwise.actions.evidence_answers import claim_object, pooled_claim_object
 from lengthwise.cli.shared import Json, print_json
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.evidence.assessment import Assessment
@@ -29,7 +21,7 @@ from lengthwise.evidence.exchange import cell_fault
 from lengthwise.evidence.pooling import NAMES, Convention
 from lengthwise.evidence.study import BIAS_DOMAINS
 
-study_app = typer.Typer(help="Studies of your own: add, check, import, export.", no_args_is_help=True)
+study_app = typer.Typer(help="Studies of your own: add, check, import, export, remove.", no_args_is_help=True)
 
 NoMemory = Annotated[bool, typer.Option("--without-memory", help="Leave out numbers that were recalled, not read.")]
 
@@ -106,46 +98,20 @@ def _save(drawn: Any, folder: Path, stem: str) -> list[str]:
     return [str(path) for path in actions.save_pictures(drawn, folder, stem)]
 
 
-@dataclass(frozen=True)
-class _Wishes:
-    """What else to do with a table of effects."""
-
-    moderators: list[str]
-    prior_scale: float | None
-    folder: Path | None
-
-
-def _pool_file(path: Path, how: Convention, wishes: _Wishes) -> dict[str, Any]:
-    table = actions.read_effects(path)
-    result = actions.pool_effects(table, how)
-    found = table_object(table, result)
-    trouble = actions.trouble_with(table, how)
-    if trouble is not None:
-        found |= trouble_object(trouble)
-    if wishes.prior_scale is not None:
-        found["bayesian"] = bayesian_object(actions.bayesian_effects(table, wishes.prior_scale))
-    drawn = [*actions.table_pictures(path.stem, table, result, how)] if wishes.folder else []
-    if wishes.moderators:
-        fit = actions.explain_effects(table, wishes.moderators, how)
-        found["regression"] = regression_object(fit)
-        if wishes.folder and len(wishes.moderators) == 1:
-            drawn.append(actions.dose_picture(path.stem, table, wishes.moderators[0], fit))
-    if wishes.folder:
-        found["figures"] = _save(drawn, wishes.folder, path.stem)
+def _pool_file(path: Path, wishes: tables.Wishes, folder: Path | None) -> dict[str, Any]:
+    pooled = tables.pool_effects(tables.read_effects(path), wishes)
+    found = tables.pooled_answer(pooled)
+    if folder is not None:
+        found["figures"] = _save(tables.table_pictures(path.stem, pooled), folder, path.stem)
     return found
 
 
 def _pool_claim(name: str, how: Convention | None, memory: bool, figure: Path | None) -> tuple[Assessment, dict[str, Any]]:
-    a = actions.weigh(name, memory)
-    found = assessment_object(a)
-    if how is not None:
-        found |= {**pooled_object(actions.repool(a, how)), "basis": "studies, one effect a study"}
-    few = actions.few_studies(a)
-    if few is not None:
-        found["bayesian"] = bayesian_object(few)
+    pooled = actions.pool_claim(name, how, memory)
+    found = pooled_claim_object(pooled.assessment, pooled.anew, pooled.few)
     if figure is not None:
-        found["figures"] = _save(actions.draw_claim(a), figure, name)
-    return a, found
+        found["figures"] = _save(actions.draw_claim(pooled.assessment), figure, name)
+    return pooled.assessment, found
 
 
 def pool(
@@ -167,7 +133,7 @@ def pool(
             raise InputError("name a claim, or a table with --file, but not both", allowed=["CLAIM", "--file FILE"])
         how = Convention(method or "reml", test or "z")
         if file is not None:
-            found = _pool_file(file, how, _Wishes(moderator or [], prior_scale, folder))
+            found = _pool_file(file, tables.Wishes(how, tuple(moderator or ()), prior_scale), folder)
             print_json(found) if as_json else _show_pool(found)
             for warning in found["warnings"]:
                 print(f"note: {warning}", file=sys.stderr)
@@ -244,6 +210,14 @@ def study_export(
     with answering(as_json):
         n = actions.export_studies(file, everything)
         print_json({"file": str(file), "studies": n}) if as_json else print(f"wrote {n} studies to {file}")
+
+
+@study_app.command("remove")
+def study_remove(study: Annotated[str, typer.Argument(help="Id of a study of your own.")], as_json: Json = False) -> None:
+    """Take a study of your own out; one of the starter set that it replaced counts again."""
+    with answering(as_json):
+        gone = actions.remove_study(study)
+        print_json({"removed": gone.id}) if as_json else print(f"taken out: {gone.id}")
 
 
 _STUDY_QUESTIONS = (

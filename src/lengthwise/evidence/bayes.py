@@ -92,7 +92,7 @@ def bayesian_pool(
     low, middle, high = np.interp([tail, 0.5, 1 - tail], cdf, tau)
     return BayesianPool(
         mean=mean,
-        sd=float(np.sqrt(mass @ (se**2 + centre**2) - mean**2)),
+        sd=float(np.sqrt(mass @ (se**2 + (centre - mean) ** 2))),
         interval=_central(level, mass, centre, se),
         above_zero=float(mass @ norm.sf(-centre / se)),
         tau_median=float(middle),

@@ -62,7 +62,8 @@ def egger(y: npt.ArrayLike, v: npt.ArrayLike) -> Asymmetry:
     scale = float(((y / se - x @ [limit, slope]) ** 2).sum()) / df
     error = np.sqrt(scale * np.diag(cov))
     half = float(t.ppf(0.975, df)) * error[0]
-    statistic = float(slope / error[1])
+    # Where the line meets every study there is no error left: a slope is then beyond doubt, and none is none.
+    statistic = float(slope / error[1]) if error[1] > 0 else float(np.copysign(np.inf, slope)) if slope else 0.0
     p = float(2 * t.sf(abs(statistic), df))
     ci = (float(limit - half), float(limit + half))
     return Asymmetry(float(slope), float(error[1]), statistic, df, p, float(limit), ci, caution(y.size))

@@ -21,6 +21,8 @@ from lengthwise.evidence.robust import RobustFit, robust_fit
 from lengthwise.evidence.synthesis import Answer, shares
 
 REQUIRED = ("yi", "vi", "study")
+LARGEST, SMALLEST_VARIANCE = 1e9, 1e-9
+"""Bounds on the numbers of a table: beyond them rounding decides what comes out (own choice, far outside any unit in use)."""
 
 
 @dataclass(frozen=True)
@@ -63,17 +65,18 @@ def _number(text: str) -> float | None:
         value = float(text)
     except ValueError:
         return None
-    return value if np.isfinite(value) else None
+    return value if abs(value) <= LARGEST else None
 
 
 def _row_faults(row: Mapping[str, str], number: int) -> list[str]:
     found = [f"row {number}, {c}: is empty, but every row needs it" for c in REQUIRED if not row[c].strip()]
     for column in ("yi", "vi"):
         if row[column].strip() and _number(row[column]) is None:
-            found.append(f"row {number}, {column}: found {row[column]!r}; allowed: a finite number")
+            found.append(f"row {number}, {column}: found {row[column]!r}; allowed: a number within ±{LARGEST:g}")
     variance = _number(row["vi"])
-    if variance is not None and variance <= 0:
-        found.append(f"row {number}, vi: found {variance:g}; allowed: above 0 (a variance, not a standard error or a weight)")
+    if variance is not None and variance < SMALLEST_VARIANCE:
+        allowed = f"above 0, and at least {SMALLEST_VARIANCE:g} (a variance, not a standard error or a weight)"
+        found.append(f"row {number}, vi: found {variance:g}; allowed: {allowed}")
     return found
 
 
@@ -104,11 +107,16 @@ def parse_effects(text: str) -> EffectTable:
         faults = ["the table has no rows"]
     if faults:
         raise DataFileError(faults)
-    clustered = "cluster" in header and any(row["cluster"].strip() for row in rows)
-    cluster = tuple(row["cluster"].strip() or f"row {i}" for i, row in enumerate(rows)) if clustered else ()
-    y, v = (read_only([float(row[c]) for row in rows]) for c in ("yi", "vi"))
-    names = tuple(row["study"].strip() for row in rows)
-    return EffectTable(names, y, v, cluster, MappingProxyType(_moderators(rows)))
+    cells = [(row["study"], float(row["yi"]), float(row["vi"]), row.get("cluster", "")) for row in rows]
+    return table_of(cells, _moderators(rows))
+
+
+def table_of(cells: Sequence[tuple[str, float, float, str]], columns: Mapping[str, Sequence[float] | Array]) -> EffectTable:
+    """A table of rows (study, effect, variance, cluster) and further columns; where no row names a cluster there are none."""
+    study, y, v, cluster = zip(*cells, strict=True)
+    own = tuple(c.strip() or f"row {i}" for i, c in enumerate(cluster)) if any(c.strip() for c in cluster) else ()
+    moderators = {name: read_only(values) for name, values in columns.items()}
+    return EffectTable(tuple(s.strip() for s in study), read_only(y), read_only(v), own, MappingProxyType(moderators))
 
 
 @dataclass(frozen=True)

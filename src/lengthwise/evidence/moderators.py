@@ -18,6 +18,9 @@ from lengthwise.evidence.heterogeneity import (
 )
 from lengthwise.evidence.pooling import Convention, standard_errors
 
+EXACT = 1e-24
+"""Share of the weighted sum of squares below which what is left is rounding alone (two doubles' worth)."""
+
 
 @dataclass(frozen=True)
 class MetaRegression:
@@ -81,7 +84,7 @@ def regress(
     R² after Raudenbush 2009 (Handbook of Research Synthesis, ch. 16).
 
     Raises:
-        InputError: moderators that repeat each other, do not vary, or leave no degree of freedom.
+        InputError: moderators that repeat each other, do not vary, leave no degree of freedom, or no error for test hk to scale.
     """
     how, y, v = convention or Convention(), np.asarray(y, dtype=float), np.asarray(v, dtype=float)
     x = np.column_stack([np.ones(y.size), *(np.asarray(m, dtype=float) for m in moderators.values())])
@@ -90,6 +93,10 @@ def regress(
         raise InputError(f"{y.size} studies cannot carry {x.shape[1]} coefficients", asked=list(moderators))
     tau2, alone = float(tau_squared(effects, how.method)), float(tau_squared(Effects(y, v), how.method))
     fit = weighted_fit(effects, tau2)
+    if how.test == "hk" and fit.rss <= EXACT * float((fit.weight * y**2).sum()):
+        raise InputError(
+            "the moderators meet every study exactly, so test hk finds no error to scale", asked=how.test, allowed=["z", "t"]
+        )
     se = standard_errors(fit, how.test, free)
     cov = fit.cov * (fit.rss / free if how.test == "hk" else 1.0)
     half, q = how.quantile(free) * se, float(weighted_fit(effects).rss)

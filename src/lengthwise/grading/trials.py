@@ -4,7 +4,7 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, ValidationError
 from scipy.stats import binomtest
@@ -21,6 +21,7 @@ long length” and cannot tie at 0 as a share above a threshold can. Neither it 
 BAND = 0.03
 """Differences of the measure up to this count as none; estimate: what 5° of technique moves it by."""
 CONFIDENCE = 0.95
+Finite = Annotated[float, Field(allow_inf_nan=False, strict=True)]
 
 
 class Arm(anatomy.Strict):
@@ -28,7 +29,7 @@ class Arm(anatomy.Strict):
 
     lift: str
     range: RangeName = "full"
-    setup: Mapping[str, float] = Field(default_factory=dict)
+    setup: Mapping[str, Finite] = Field(default_factory=dict)
 
     @property
     def label(self) -> str:
@@ -49,8 +50,8 @@ class Comparison(anatomy.Strict):
     head: str
     a: Arm
     b: Arm
-    observed: float
-    direction_only: bool = False
+    observed: Finite
+    direction_only: Annotated[bool, Field(strict=True)] = False
     source: str = ""
     note: str = ""
 
@@ -114,10 +115,22 @@ def read_trials(name: str, text: str) -> TrialFile:
     """
     try:
         found = TrialFile.model_validate(tomllib.loads(text))
-    except tomllib.TOMLDecodeError as error:
-        raise DataFileError([f"{name}: not TOML: {error}"], asked=name) from error
     except ValidationError as error:
         raise DataFileError(describe_faults(name, error), asked=name) from error
+    except RecursionError as error:
+        raise DataFileError([f"{name}: not TOML: nested too deeply"], asked=name) from error
+    except ValueError as error:  # tomllib.TOMLDecodeError, and whole numbers too long to read
+        raise DataFileError([f"{name}: not TOML: {error}"], asked=name) from error
+    check_heads(name, found)
+    return found
+
+
+def check_heads(name: str, found: TrialFile) -> None:
+    """Whether the body has every head that is compared.
+
+    Raises:
+        DataFileError: every one that it has not, with `name`.
+    """
     heads = anatomy.heads()
     faults = [
         f"{name}: comparison.{i}.head: found {c.head!r}; allowed such as {', '.join(nearest(c.head, heads) or heads[:5])}"
@@ -126,7 +139,6 @@ def read_trials(name: str, text: str) -> TrialFile:
     ]
     if faults:
         raise DataFileError(faults, asked=name)
-    return found
 
 
 def published_trials() -> str:

@@ -1,14 +1,31 @@
 """Where everything of a forest plot stands, so that the template only draws."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.synthesis import Answer, on_common_scale
 from lengthwise.report.evidence_page import AXIS, row_label
+from lengthwise.web.axes import Span, cut, ticks
 
-LEFT, WIDTH, ROW, TOP = 330.0, 360.0, 26.0, 34.0
+WIDTH, ROW, TOP, WORDS = 360.0, 26.0, 34.0, 210.0
+"""Of the axis, of a row, above the first, and of the words at the right."""
+LONGEST_LABEL, LETTER = 46, 7.2
+"""Most letters of a label, and room for each."""
 Z_95 = 1.959964
 """Two-sided 95 % of the normal distribution."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One effect with its interval, in its own unit; `share` is its weight in the mean, 0 where weights mean nothing."""
+
+    label: str
+    at: float
+    low: float
+    high: float
+    share: float = 0.0
+    memory: bool = False
 
 
 @dataclass(frozen=True)
@@ -34,8 +51,38 @@ class Forest:
     spread: tuple[float, float] | None
     ticks: tuple[tuple[float, str], ...]
     zero: float
+    left: float
+    width: float
     height: float
     axis: str
+
+
+def laid_out(lines: Sequence[Line], mean: Line, spread: tuple[float, float] | None, axis: str, seen: Span, digits: str) -> Forest:
+    """A plot of some effects and their mean.
+
+    Args:
+        spread: where a new study's true effect would lie. seen: the part of the axis that is drawn; what goes beyond is cut at its edge.
+        digits: how numbers are written, such as `.2f`.
+    """
+    left = 16 + LETTER * min(LONGEST_LABEL, max(len(line.label) for line in (*lines, mean)))
+
+    def x(value: float) -> float:
+        return left + WIDTH * seen.share(value)
+
+    def row(line: Line, y: float, side: float) -> Row:
+        words = said(line, digits)
+        return Row(cut(line.label, LONGEST_LABEL), words, y, x(line.low), x(line.at), x(line.high), side, line.memory)
+
+    rows = tuple(row(line, TOP + ROW * i, 6 + 10 * line.share**0.5) for i, line in enumerate(lines))
+    bottom = TOP + ROW * len(rows) + 8
+    places = tuple((x(value), text) for value, text in ticks(seen))
+    drawn = (x(spread[0]), x(spread[1])) if spread else None
+    return Forest(rows, row(mean, bottom, 0), drawn, places, x(0), left, left + WIDTH + WORDS, bottom + 70, axis)
+
+
+def said(line: Line, digits: str = ".2f") -> str:
+    """An effect and its interval in words."""
+    return f"{line.at:+{digits}} ({line.low:{digits}} to {line.high:{digits}})".replace("-", "−")
 
 
 def forest_of(a: Assessment) -> Forest | None:
@@ -44,30 +91,22 @@ def forest_of(a: Assessment) -> Forest | None:
     sized = on_common_scale(a.findings)
     if h is None or not sized:
         return None
-    spans = [(f.effect.estimate, Z_95 * f.effect.se) for f in sized if f.effect is not None]
-    reach = max(max(abs(y) + half for y, half in spans), abs(h.ci[0]), abs(h.ci[1]))
-    reach = min(reach, 4 * max(abs(y) for y, _ in spans) + 0.5)
-    step = next(s for s in (0.1, 0.25, 0.5, 1, 2, 5, 10, 25, 50, 1e9) if reach / s <= 4)
-
-    def x(value: float) -> float:
-        return LEFT + WIDTH / 2 * (1 + max(-1.0, min(1.0, value / reach)))
-
     share = h.weight if len(h.weight) == len(sized) else (1 / len(sized),) * len(sized)
-    rows = tuple(
-        Row(row_label(f), said(y, half), TOP + ROW * i, x(y - half), x(y), x(y + half), 6 + 10 * w**0.5, f.from_memory)
-        for i, (f, (y, half), w) in enumerate(zip(sized, spans, share, strict=True))
-    )
-    bottom = TOP + ROW * len(rows) + 8
-    words = f"{h.estimate:+.2f} ({h.ci[0]:.2f} to {h.ci[1]:.2f})".replace("-", "−")
-    mean = Row("Mean of all", words, bottom, x(h.ci[0]), x(h.estimate), x(h.ci[1]), 0, False)
-    spread = (x(h.prediction[0]), x(h.prediction[1])) if h.prediction else None
-    ticks = tuple((x(step * k), f"{step * k:g}".replace("-", "−")) for k in range(-4, 5) if abs(step * k) <= reach)
-    return Forest(rows, mean, spread, ticks, x(0), bottom + 70, AXIS.get(h.scale, h.scale))
+    lines = [
+        around(row_label(f), f.effect.estimate, f.effect.se, w, f.from_memory)
+        for f, w in zip(sized, share, strict=True)
+        if f.effect is not None
+    ]
+    mean = Line("Mean of all", h.estimate, *h.ci)
+    reach = max(*(max(-line.low, line.high) for line in lines), -h.ci[0], h.ci[1])
+    reach = min(reach, 4 * max(abs(line.at) for line in lines) + 0.5)
+    axis = f"{AXIS.get(h.scale, h.scale)}; right of the line: for the claim"
+    return laid_out(lines, mean, h.prediction, axis, Span(-reach, reach), ".2f")
 
 
-def said(y: float, half: float) -> str:
-    """An effect and its interval in words."""
-    return f"{y:+.2f} ({y - half:.2f} to {y + half:.2f})".replace("-", "−")
+def around(label: str, at: float, se: float, share: float = 0.0, memory: bool = False) -> Line:
+    """An effect with its 95 % interval."""
+    return Line(label, at, at - Z_95 * se, at + Z_95 * se, share, memory)
 
 
 def small(answer: Answer) -> dict[str, float]:

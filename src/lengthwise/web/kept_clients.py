@@ -62,3 +62,9 @@ def picked_of(request: Request) -> StoredClient | None:
 def mark_of(found: StoredClient) -> str:
     """A client's number with a mark that changes with its record, so that answers about an older record are not taken for new ones."""
     return f"{found.number}.{sha256(found.client.model_dump_json().encode()).hexdigest()[:8]}"
+
+
+def is_coach(request: Request) -> bool:
+    """Whether whoever asks may do what a coach may: where no accounts exist, anybody at this machine."""
+    account = account_of(request)
+    return account is None or account.role == "coach"

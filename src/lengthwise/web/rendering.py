@@ -1,5 +1,6 @@
 """Templates and what every one of them may use."""
 
+import math
 import re
 from collections.abc import Mapping
 from functools import cache
@@ -38,6 +39,8 @@ def environment() -> Environment:
         "number": number,
         "sentence": sentence,
         "setup_name": setup_name,
+        "figures": figures,
+        "exp": math.exp,
     }
     found.globals["entries"] = ENTRIES
     return found
@@ -93,6 +96,11 @@ def percent(value: float) -> str:
 def number(value: float, digits: int = 2) -> Markup:
     """A number, its minus a real one."""
     return Markup(f"{value:.{digits}f}".replace("-", "−"))
+
+
+def figures(value: float, digits: int = 3) -> Markup:
+    """A number to so many figures, for units that are not known beforehand, its minus a real one."""
+    return Markup(f"{value:.{digits}g}".replace("-", "−"))
 
 
 def signed(value: float, digits: int = 2) -> Markup:

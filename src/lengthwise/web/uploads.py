@@ -14,6 +14,8 @@ LARGEST_UPLOAD = 4_000_000
 KEPT_S = 3600.0
 TOKEN = re.compile(r"[0-9a-f]{32}")
 LONGEST_NAME = 60
+NOBODY = 0
+"""Stands for the client where a file is about none."""
 
 
 def keep_upload(client: int, name: str, content: bytes) -> str:
@@ -47,6 +49,28 @@ def upload_of(client: int, token: str) -> Path:
     if found is None:
         raise InputError("the file is kept for an hour and is there no longer; send it again", asked=token)
     return found
+
+
+def upload_text(client: int, token: str) -> tuple[str, str]:
+    """Name and text of a file that was kept.
+
+    Raises:
+        InputError: it is there no longer, or is not UTF-8 text.
+    """
+    found = upload_of(client, token)
+    return found.name, as_text(found.name, found.read_bytes())
+
+
+def as_text(name: str, content: bytes) -> str:
+    """What was sent as text.
+
+    Raises:
+        InputError: it is not UTF-8.
+    """
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise InputError(f"{name or 'the file'} is not UTF-8 text (byte {error.start})", asked=name) from error
 
 
 def forget_upload(client: int, token: str) -> None:

@@ -1,5 +1,5 @@
 /** The page where joints are moved and every head's length is watched. */
-import { answerOf, Latest, plain, Refusal, type PostureAnswer } from "../api";
+import { answerOf, Latest, plain, Refusal, type PostureAnswer, type StrengthAnswer } from "../api";
 import type { LwFigure } from "../elements/figure";
 
 const sliders = () => [...document.querySelectorAll<HTMLInputElement>("#posture-form input[type=range]")];
@@ -19,15 +19,83 @@ const update = (): Promise<void> => queue.run(answer);
 async function answer(): Promise<void> {
   const trouble = document.querySelector<HTMLElement>("#posture-trouble")!;
   const text = angles();
-  history.replaceState(null, "", text ? `?${new URLSearchParams({ angles: text })}` : location.pathname);
+  keepAddress(text);
   try {
     latest = await answerOf<PostureAnswer>("/api/posture", new URLSearchParams({ angles: text }));
     trouble.hidden = true;
     show();
+    if (strengthShown()) await showStrength(text);
   } catch (error) {
     trouble.hidden = false;
     trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
   }
+}
+
+/** The address says what is shown, so that it can be kept and sent. */
+function keepAddress(text: string): void {
+  const query = new URLSearchParams(text ? { angles: text } : {});
+  if (strengthShown()) query.set("strength", angle().value);
+  history.replaceState(null, "", query.size ? `?${query}` : location.pathname);
+}
+
+const angle = () => document.querySelector<HTMLSelectElement>("#strength-angle")!;
+const strengthShown = () => !document.querySelector<HTMLElement>("#view-strength")!.hidden;
+
+/** The largest moment each way, and the heads that make it. */
+async function showStrength(at: string): Promise<void> {
+  const trouble = document.querySelector<HTMLElement>("#strength-trouble")!;
+  const asked = angle().value;
+  try {
+    const ways = ["false", "true"].map((lower) => answerOf<StrengthAnswer>("/api/strength", new URLSearchParams({ angle: asked, at, lower })));
+    const found = await Promise.all(ways);
+    drawStrength(found);
+    showFigure(found.flatMap((w) => Object.keys(w.heads)));
+    trouble.hidden = true;
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    trouble.hidden = false;
+    trouble.textContent = error.message;
+    document.querySelector("#strength")!.replaceChildren();
+  }
+}
+
+function drawStrength(ways: StrengthAnswer[]): void {
+  const most = Math.max(...ways.map((w) => w.moment_nm), 1e-9);
+  document.querySelector("#strength")!.innerHTML = ways
+    .map((w) => {
+      const rows = Object.entries(w.heads)
+        .filter(([, share]) => Math.abs(share) > 0.005)
+        .map(([head, share]) => `<li><span>${plain(head)}</span>${bar(share)}<span class="num">${share < 0 ? "−" : ""}${Math.round(Math.abs(share) * 100)} %</span></li>`);
+      return `<section class="strength-way"><h3>${w.direction}</h3><p class="strength-moment"><strong class="num">${w.moment_nm.toFixed(0)} N·m</strong>${bar(w.moment_nm / most)}</p><ul class="head-list" aria-label="Heads that make it">${rows.join("")}</ul></section>`;
+    })
+    .join("");
+  document.querySelector("#strength-sides")!.textContent = angle().selectedOptions[0].dataset.paired === "yes" ? ", on one side" : ", both sides together";
+}
+
+const bar = (share: number): string =>
+  `<svg class="meter" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true"><rect class="ground" width="100" height="6" rx="1"/><rect class="part" width="${Math.max(0, Math.min(1, share)) * 100}" height="6" rx="1"/></svg>`;
+
+/** Lengths or strength beside the figure. */
+function view(name: string): void {
+  for (const button of document.querySelectorAll<HTMLElement>("[data-view]")) {
+    const on = button.dataset.view === name;
+    button.setAttribute("aria-pressed", String(on));
+    document.querySelector<HTMLElement>(`#view-${button.dataset.view}`)!.hidden = !on;
+  }
+}
+
+function listenToViews(): void {
+  for (const button of document.querySelectorAll<HTMLElement>("[data-view]")) {
+    button.addEventListener("click", () => {
+      view(button.dataset.view!);
+      void update();
+    });
+  }
+  angle().addEventListener("change", () => void update());
+  const asked = new URLSearchParams(location.search).get("strength");
+  if (asked === null) return;
+  if ([...angle().options].some((o) => o.value === asked)) angle().value = asked;
+  view("strength");
 }
 
 const muscle = () => document.querySelector<HTMLSelectElement>("#posture-muscle")!;
@@ -35,11 +103,16 @@ const chosen = () => (muscle().selectedOptions[0].dataset.heads ?? "").split(" "
 
 function show(): void {
   if (!latest) return;
-  const length = Object.fromEntries(Object.entries(latest.heads).map(([h, v]) => [h, [v.fibre_length]]));
   const heads = chosen();
-  figure().show(latest.figure, { length, tension: {}, activation: {}, targets: heads }, true);
-  figure().shown = heads.length ? "targets" : "all";
+  if (!strengthShown()) showFigure(heads);
   drawHeads(heads.length ? heads : Object.keys(latest.heads));
+}
+
+/** The figure with the lines of some heads; of all where none is named. */
+function showFigure(heads: string[]): void {
+  const length = Object.fromEntries(Object.entries(latest!.heads).map(([h, v]) => [h, [v.fibre_length]]));
+  figure().show(latest!.figure, { length, tension: {}, activation: {}, targets: heads }, true);
+  figure().shown = heads.length ? "targets" : "all";
 }
 
 function drawHeads(heads: string[]): void {
@@ -88,6 +161,7 @@ export async function run(): Promise<void> {
     void update();
   });
   muscle().addEventListener("change", show);
+  listenToViews();
   await import("../elements/figure");
   await update();
 }

@@ -10,7 +10,7 @@ from lengthwise.actions import body as actions
 from lengthwise.actions.moving import posture_figure
 from lengthwise.body.model import body_of
 from lengthwise.web.answers import answered
-from lengthwise.web.api.models import Heads, PostureAnswer
+from lengthwise.web.api.models import Heads, PostureAnswer, StrengthAnswer
 from lengthwise.web.who import Who
 
 router = APIRouter(tags=["body"])
@@ -41,3 +41,27 @@ def heads(request: Request) -> Response:
 def posture(request: Request, asked: Annotated[PostureQuestion, Query()]) -> Response:
     """How long every head is in a posture, its moment arms, and the figure."""
     return answered(request, asked, PostureAnswer, lambda: posture_figure(body_of(asked.person), asked.angles))
+
+
+class StrengthQuestion(Who):
+    """A joint moment of a body in a posture."""
+
+    angle: Annotated[
+        str,
+        Field(
+            max_length=40, examples=["elbow_flexion"], description="the clinical angle that the moment turns, such as elbow_flexion"
+        ),
+    ]
+    at: Annotated[
+        str,
+        Field(max_length=600, pattern=WORDS, examples=["hip_flexion=80 knee_flexion=60"], description="clinical angles [deg]"),
+    ] = ""
+    lower: Annotated[bool, Field(description="the moment that lowers the angle instead")] = False
+
+
+@router.get("/strength", response_model=StrengthAnswer)
+def strength(request: Request, asked: Annotated[StrengthQuestion, Query()]) -> Response:
+    """The largest isometric joint moment that raises (or lowers) an angle in a posture, and each head's share of it."""
+    return answered(
+        request, asked, StrengthAnswer, lambda: actions.strength(body_of(asked.person), asked.angle, asked.at, asked.lower)
+    )

@@ -2,13 +2,23 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Path, Request
+from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import JSONResponse, Response
 
 from lengthwise.actions import evidence as actions
-from lengthwise.actions.evidence_answers import assessment_object, claim_object
+from lengthwise.actions.evidence_answers import claim_object, pooled_claim_object
+from lengthwise.evidence.pooling import Convention
 from lengthwise.web.answers import answered
-from lengthwise.web.api.evidence_models import Claim, Claims, NewStudy, Stored
+from lengthwise.web.api.evidence_models import (
+    Checked,
+    Claim,
+    ClaimQuestion,
+    Claims,
+    ClaimsQuestion,
+    NewStudy,
+    Stored,
+    Studies,
+)
 
 router = APIRouter(tags=["evidence"])
 
@@ -19,23 +29,53 @@ def kept_by() -> str:
 
 
 @router.get("/claims", response_model=Claims)
-def claims(request: Request) -> Response:
+def claims(request: Request, asked: Annotated[ClaimsQuestion, Query()]) -> Response:
     """Every claim behind the numbers: verdict, headline number, which way the studies lean."""
-    return answered(request, kept_by(), Claims, lambda: {"claims": [claim_object(a) for a in actions.weigh_all()]})
+    key = (asked, kept_by())
+    return answered(request, key, Claims, lambda: {"claims": [claim_object(a) for a in actions.weigh_all(asked.memory)]})
 
 
 @router.get("/claims/{claim}", response_model=Claim)
 def claim(
-    request: Request, claim: Annotated[str, Path(max_length=80, description="id of a claim", examples=["long_length"])]
+    request: Request,
+    claim: Annotated[str, Path(max_length=80, description="id of a claim", examples=["long_length"])],
+    asked: Annotated[ClaimQuestion, Query()],
 ) -> Response:
-    """One claim pooled: the headline's numbers, every finding, what others have pooled."""
-    found = actions.weigh(claim)
-    return answered(request, (claim, kept_by()), Claim, lambda: assessment_object(found))
+    """One claim pooled: the headline's numbers, or those of its studies pooled anew; every finding, what others have pooled."""
+    anew = Convention(asked.method or "reml", asked.test or "z") if asked.method or asked.test else None
+
+    def make() -> object:
+        found = actions.pool_claim(claim, anew, asked.memory)
+        return pooled_claim_object(found.assessment, found.anew, found.few)
+
+    return answered(request, (claim, asked, kept_by()), Claim, make)
+
+
+@router.get("/studies", response_model=Studies)
+def studies(
+    everything: Annotated[bool, Query(description="the starter set too, and not one's own alone")] = False,
+) -> Response:
+    """The studies of one's own, or all that count."""
+    return JSONResponse(Studies(studies=list(actions.chosen_studies(everything))).model_dump(mode="json"))
 
 
 @router.post("/studies", response_model=Stored, status_code=201)
 def add(new: NewStudy) -> Response:
-    """Store a study of one's own; one with a known id replaces it. All faults are told at once, and then nothing is stored."""
+    """Store studies of one's own; one with a known id replaces it. All faults are told at once, and then nothing is stored."""
     check = actions.add_study(new.rows)
     stored = Stored(studies=[s.id for s in check.sound], remarks=list(check.remarks))
     return JSONResponse(stored.model_dump(), 201)
+
+
+@router.post("/studies/check", response_model=Checked)
+def check(new: NewStudy) -> Checked:
+    """Every fault and every implausible value of such rows; nothing is stored."""
+    found = actions.check_rows(new.rows)
+    return Checked(studies=[s.id for s in found.sound], faults=list(found.faults), remarks=list(found.remarks))
+
+
+@router.delete("/studies/{study}", response_model=Stored)
+def remove(study: Annotated[str, Path(max_length=40, description="id of a study of one's own")]) -> Stored:
+    """Take a study of one's own out; answers what is left."""
+    actions.remove_study(study)
+    return Stored(studies=[s.id for s in actions.own_studies()], remarks=[])

@@ -1,40 +1,198 @@
 """What goes in and out under /api about studies and claims."""
 
-from typing import Annotated, Any
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, field_validator
 
 from lengthwise.evidence.exchange import COLUMNS
+from lengthwise.evidence.study import Study
 from lengthwise.web.api.models import Out
 
 Column = Annotated[str, Field(json_schema_extra={"enum": list(COLUMNS)})]
+Pair = Annotated[list[float | None], Field(min_length=2, max_length=2)]
+Method = Annotated[
+    Literal["fe", "dl", "pm", "reml", "ml", "he", "hs", "sj", "eb"],
+    Field(description="estimator of τ², the spread between studies"),
+]
+Test = Annotated[Literal["z", "t", "hk"], Field(description="normal, Student's t, or Hartung–Knapp")]
+
+
+class Answer(Out):
+    """One way of adding evidence up; null is what cannot be known."""
+
+    k: int
+    estimate: float | None
+    se: float | None
+    ci: Pair | None
+    tau2: float | None
+    i2: float | None
+    q: float | None
+    prediction: Pair | None
+    convention: str
+    n_study: int
+    df: float | None
+    basis: str
+    scale: str
+    sources: list[str]
+    weights: list[float]
+
+
+class Certainty(Out):
+    """How sure, and why not surer."""
+
+    level: str
+    reasons: list[str]
+
+
+class Directions(Out):
+    """Which way each study leans, and the sign test."""
+
+    favours: list[str]
+    against: list[str]
+    neither: list[str]
+    unknown: list[str]
+    p: float
+
+
+class Summary(Out):
+    """A claim in words."""
+
+    id: str
+    claim: str
+    statement: str
+    population: str
+    feeds: list[str]
+    practice: bool
+    certainty: Certainty
+    directions: Directions
+    contradicts: list[str]
+    caution: str
+    would_change: str
+    left_out: int
+
+
+class ClaimInShort(Summary):
+    """A claim with the number to quote."""
+
+    headline: Answer | None
 
 
 class Claims(Out):
-    """Every claim, weighed; keys as in `lengthwise claims --json`."""
+    """Every claim, weighed."""
 
-    claims: list[dict[str, Any]]
+    claims: list[ClaimInShort]
 
 
-class Claim(BaseModel):
-    """One claim pooled; keys as in `lengthwise pool CLAIM --json`."""
+class Effect(Out):
+    """An effect size with its error."""
 
-    model_config = ConfigDict(extra="allow")
+    estimate: float
+    se: float
+    scale: str
+    notes: list[str]
+
+
+class Finding(Out):
+    """What one study says in one contrast."""
+
+    study: str
+    cite: str
+    contrast: str
+    muscle: str
+    site: str
+    n: int | None
+    direction: int | None
+    effect: Effect | None
+    ln_growth_ratio: float | None
+    from_memory: bool
+    note: str
+
+
+class Published(Out):
+    """What others have pooled or reported."""
 
     id: str
-    statement: str
-    k: int
+    claim: str
+    role: str
+    what: str
+    scale: str
     estimate: float | None
-    ci: list[float | None] | None
-    convention: str
+    ci_low: float | None
+    ci_high: float | None
+    se: float | None
+    p: float | None
+    n_study: int | None
+    n_people: int | None
+    source: str
+    doi: str
+    obtained: str
+    note: str
+
+
+class Sensitivity(Out):
+    """The mean under another correlation of two limbs."""
+
+    correlation: float
+    estimate: float
+    ci: Pair
+
+
+class Bayesian(Out):
+    """A Bayesian pool."""
+
+    mean: float
+    sd: float
+    interval: Pair
+    above_zero: float
+    tau: float
+    tau_interval: Pair
+    prediction: Pair
+    prior: str
+
+
+class Claim(Summary, Answer):
+    """One claim pooled; `p` to `prediction_hts` where its studies were pooled anew, `bayesian` from two studies on."""
+
+    answers: list[Answer]
+    findings: list[Finding]
+    published: list[Published]
+    sensitivity: list[Sensitivity]
+    bayesian: Bayesian | None = None
+    p: float | None = None
+    q_p: float | None = None
+    tau2_ci: Pair | None = None
+    prediction_hts: Pair | None = None
+
+
+class ClaimsQuestion(BaseModel):
+    """Which numbers count."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    memory: Annotated[bool, Field(description="whether numbers count that were recalled and not read")] = True
+
+
+class ClaimQuestion(ClaimsQuestion):
+    """Which numbers count, and how the studies are pooled anew, one effect a study; as they stand where neither is named."""
+
+    method: Method | None = None
+    test: Test | None = None
 
 
 class NewStudy(BaseModel):
-    """A study of one's own as rows of the CSV layout, column to text."""
+    """Studies of one's own as rows of the CSV layout, column to text."""
 
     model_config = ConfigDict(extra="forbid")
 
     rows: Annotated[list[dict[Column, Annotated[str, Field(max_length=600)]]], Field(min_length=1, max_length=60)]
+
+    @field_validator("rows")
+    @classmethod
+    def _known(cls, rows: list[dict[str, str]]) -> list[dict[str, str]]:
+        strange = sorted({column for row in rows for column in row} - set(COLUMNS))
+        if strange:
+            raise ValueError(f"no column is called {', '.join(strange)}; allowed: {', '.join(COLUMNS)}")
+        return rows
 
 
 class Stored(Out):
@@ -42,3 +200,15 @@ class Stored(Out):
 
     studies: list[str]
     remarks: list[str]
+
+
+class Checked(Stored):
+    """What is sound, every fault, and what is hard to believe; nothing was stored."""
+
+    faults: list[str]
+
+
+class Studies(Out):
+    """Studies in the JSON layout, which can be imported again."""
+
+    studies: list[Study]

@@ -258,6 +258,15 @@ class PostureAnswer(Out):
     figure: Figure
 
 
+class StrengthAnswer(Out):
+    """A joint moment [N·m], of one side for paired joints and of both for trunk and neck; shares of heads that oppose it are negative."""
+
+    angle: str
+    direction: str
+    moment_nm: float
+    heads: dict[str, float]
+
+
 class Progress(Out):
     """A question that is being computed: ask again."""
 

@@ -14,6 +14,7 @@ from lengthwise.web.pages import (
     one_rm,
     people,
     plan,
+    pooling,
     posture,
     programs,
     progress,
@@ -21,6 +22,8 @@ from lengthwise.web.pages import (
     side_by_side,
     sign_in,
     split,
+    studies,
+    trials,
     week,
 )
 
@@ -36,6 +39,9 @@ for part in (
     one_rm,
     side_by_side,
     posture,
+    trials,
+    pooling,
+    studies,
     evidence,
     people,
     week,

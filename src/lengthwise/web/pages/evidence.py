@@ -1,37 +1,66 @@
-"""What the studies say for each claim behind the numbers, and adding studies of one's own."""
+"""What the studies say for each claim behind the numbers."""
 
-from typing import Annotated, Any
+from collections.abc import Callable
+from threading import Lock
+from typing import Annotated, Literal
 
-from fastapi import APIRouter, File, Form, Path, Request, UploadFile
-from fastapi.responses import HTMLResponse, RedirectResponse, Response
-from pydantic import BaseModel, ConfigDict, Field
+from fastapi import APIRouter, Path, Query, Request
+from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import evidence as actions
-from lengthwise.errors import DataFileError
+from lengthwise.actions.evidence_answers import pooled_object
+from lengthwise.errors import InputError, LengthwiseError, unknown
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.certainty import LEVELS
-from lengthwise.web.answers import texts
+from lengthwise.evidence.pooling import NAMES, TESTS, Convention
+from lengthwise.report.evidence_figures import Picture
+from lengthwise.web.answers import Kept, texts
 from lengthwise.web.api.evidence import kept_by
+from lengthwise.web.client_jobs import when_done
 from lengthwise.web.forest import forest_of, small
+from lengthwise.web.jobs import Told
+from lengthwise.web.kept_clients import is_coach
+from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
 
 router = APIRouter()
-Text = Annotated[str, Field(max_length=600)]
+drawn, drawing = Kept(12), Lock()
+"""Pictures of the latest claims, and what is held while one is drawn: the plotting library does one at a time."""
+ClaimId = Annotated[str, Path(max_length=80)]
+Memory = Annotated[Literal["yes", "no"], Query()]
+Word = Annotated[str, Query(max_length=20)]
 
 
-def weighed() -> tuple[Assessment, ...]:
+def weighed(memory: bool = True) -> tuple[Assessment, ...]:
     """Every claim, weighed; kept until studies change."""
-    found: tuple[Assessment, ...] = texts.get(("weighed", kept_by()), actions.weigh_all)
+    found: tuple[Assessment, ...] = texts.get(("weighed", memory, kept_by()), lambda: actions.weigh_all(memory))
+    return found
+
+
+def weighed_claim(claim: str, memory: bool) -> Assessment:
+    """One claim, weighed; kept until studies change.
+
+    Raises:
+        UnknownNameError: there is none.
+    """
+    found: Assessment = texts.get(("weighed", claim, memory, kept_by()), lambda: actions.weigh(claim, memory))
     return found
 
 
 @router.get("/evidence")
-def evidence(request: Request) -> HTMLResponse:
+def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
     """Every claim with how sure it is."""
-    own = actions.own_studies()
-    rows = [(a, small(a.headline) if a.headline else None) for a in weighed()]
-    order = sorted(rows, key=lambda row: -_sure(row[0]))
-    return page(request, "evidence.html", {"here": "evidence", "claims": order, "levels": LEVELS, "own": own})
+    rows = [(a, small(a.headline) if a.headline else None) for a in weighed(memory == "yes")]
+    values = {
+        "here": "evidence",
+        "claims": sorted(rows, key=lambda row: -_sure(row[0])),
+        "levels": LEVELS,
+        "own": actions.own_studies(),
+        "memory": memory,
+        "left_out": sum(a.left_out for a, _ in rows),
+        "is_coach": is_coach(request),
+    }
+    return page(request, "evidence.html", values)
 
 
 def _sure(a: Assessment) -> int:
@@ -39,83 +68,88 @@ def _sure(a: Assessment) -> int:
     return LEVELS.index(a.certainty.level) if a.certainty.level in LEVELS else -1
 
 
-@router.get("/evidence/add-study")
-def add_form(request: Request) -> HTMLResponse:
-    """A form for one study, or a file of several."""
-    return _form(request, {}, ())
+@router.get("/evidence/report")
+def report(request: Request, memory: Memory = "yes") -> HTMLResponse:
+    """The page from which everything is fetched as one file, once it is drawn."""
+    return page(request, "evidence_report.html", {"here": "evidence", "memory": memory})
+
+
+@router.get("/evidence/report/ready")
+def ready(request: Request, memory: Memory = "yes") -> HTMLResponse:
+    """Where the file is, or that it is being drawn."""
+    made = when_done(request, *_report_job(memory), "Drawing every claim.")
+    return (
+        made if isinstance(made, HTMLResponse) else page(request, "parts/report_ready.html", {"memory": memory, "size": len(made)})
+    )
+
+
+@router.get("/evidence/report.html")
+def report_file(request: Request, memory: Memory = "yes") -> Response:
+    """Every claim with its pictures, studies and contradictions as one file that needs nothing else."""
+    made = when_done(request, *_report_job(memory), "Drawing every claim.")
+    if isinstance(made, HTMLResponse):
+        raise InputError("the file is still being drawn; open /evidence/report and wait", asked="/evidence/report.html")
+    return Response(made, media_type="text/html", headers={"content-disposition": 'attachment; filename="evidence.html"'})
+
+
+def _report_job(memory: Literal["yes", "no"]) -> tuple[str, Callable[[Told], str]]:
+    def work(_: Told) -> str:
+        with drawing:
+            return actions.page_text(weighed(memory == "yes"))
+
+    return f"evidence report {memory} {kept_by()}", work
 
 
 @router.get("/evidence/{claim}")
-def claim(request: Request, claim: Annotated[str, Path(max_length=80)]) -> HTMLResponse:
-    """One claim with its forest plot and every finding."""
-    a = next((a for a in weighed() if a.claim.id == claim), None) or actions.weigh(claim)
-    return page(request, "claim.html", {"here": "evidence", "a": a, "forest": forest_of(a), "levels": LEVELS})
+def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word = "", test: Word = "") -> HTMLResponse:
+    """One claim with its forest plot, every finding, and its studies pooled another way where that is asked."""
+    a = weighed_claim(claim, memory == "yes")
+    anew: dict[str, object] | None = None
+    faults: tuple[str, ...] = ()
+    if method or test:
+        try:
+            anew = pooled_object(actions.repool(a, Convention(method or "reml", test or "z")))
+        except LengthwiseError as error:
+            faults = told(error)
+    values = {
+        "here": "evidence",
+        "a": a,
+        "few": actions.few_studies(a),
+        "anew": anew,
+        "faults": faults,
+        "asked": {"method": method or "reml", "test": test or "hk", "memory": memory},
+        "methods": NAMES,
+        "tests": TESTS,
+        "forest": forest_of(a),
+        "levels": LEVELS,
+        "is_coach": is_coach(request),
+    }
+    return page(request, "claim.html", values, 422 if faults else 200)
 
 
-class StudyForm(BaseModel):
-    """One study with two arms and one outcome, as the form has it."""
-
-    model_config = ConfigDict(extra="ignore")
-
-    study: Text = ""
-    year: Text = ""
-    source: Text = ""
-    doi: Text = ""
-    title: Text = ""
-    design: Text = "parallel"
-    weeks: Text = ""
-    population: Text = ""
-    claims: Text = ""
-    muscle: Text = ""
-    measure: Text = ""
-    unit: Text = ""
-    obtained: Text = "read"
-    note: Text = ""
-    arm: Text = ""
-    arm_n: Text = ""
-    arm_change: Text = ""
-    arm_sd: Text = ""
-    versus: Text = ""
-    versus_n: Text = ""
-    versus_change: Text = ""
-    versus_sd: Text = ""
-
-    def rows(self) -> list[dict[str, str]]:
-        """The study as rows of the CSV layout: an outcome for each arm and the contrast between them."""
-        names = ("study", "year", "source", "doi", "title", "design", "weeks", "population")
-        about = {n: getattr(self, n) for n in names}
-        place = {"muscle": self.muscle, "measure": self.measure, "unit": self.unit, "obtained": self.obtained, "note": self.note}
-        first = {**about, **place, "arm": self.arm, "n": self.arm_n, "change_mean": self.arm_change, "change_sd": self.arm_sd}
-        second = {**about, **place, "arm": self.versus, "n": self.versus_n, "change_mean": self.versus_change}
-        second["change_sd"] = self.versus_sd
-        contrast = {"study": self.study, "arm": self.arm, "versus": self.versus, "muscle": self.muscle, "claims": self.claims}
-        return [first, second, {**contrast, "obtained": self.obtained}]
+@router.get("/evidence/{claim}/pictures")
+def pictures(request: Request, claim: ClaimId, memory: Memory = "yes") -> HTMLResponse:
+    """Every picture that the evidence for a claim allows."""
+    listed = [(p.name, p.sentence) for p in _pictures(claim, memory == "yes")]
+    return page(request, "parts/claim_pictures.html", {"claim": claim, "memory": memory, "pictures": listed})
 
 
-@router.post("/evidence/add-study")
-def add(request: Request, form: Annotated[StudyForm, Form()]) -> Response:
-    """Store the study of the form, or say everything that is wrong with it."""
-    try:
-        actions.add_study(form.rows())
-    except DataFileError as error:
-        return _form(request, form.model_dump(), error.faults, 422)
-    return RedirectResponse(f"/evidence/{form.claims}" if form.claims else "/evidence", 303)
+@router.get("/evidence/{claim}/picture/{name}.png")
+def picture(claim: ClaimId, name: Annotated[str, Path(max_length=40)], memory: Memory = "yes") -> Response:
+    """One of these pictures.
+
+    Raises:
+        UnknownNameError: no such claim or picture.
+    """
+    found = {p.name: p for p in _pictures(claim, memory == "yes")}
+    if name not in found:
+        raise unknown("picture", name, found)
+    with drawing:
+        made = found[name].png(110)
+    return Response(made, media_type="image/png", headers={"cache-control": "private, no-cache"})
 
 
-@router.post("/evidence/import")
-def import_file(request: Request, file: Annotated[UploadFile, File()]) -> Response:
-    """Store the studies of a file, or say everything that is wrong with it."""
-    try:
-        text = file.file.read().decode("utf-8-sig")
-        actions.import_study_text(file.filename or "", text)
-    except UnicodeDecodeError:
-        return _form(request, {}, ("the file is not UTF-8 text",), 422)
-    except DataFileError as error:
-        return _form(request, {}, error.faults, 422)
-    return RedirectResponse("/evidence", 303)
-
-
-def _form(request: Request, filled: dict[str, Any], faults: tuple[str, ...], status: int = 200) -> HTMLResponse:
-    claims = [(a.claim.id, a.claim.statement) for a in weighed()]
-    values = {"here": "evidence", "filled": {**StudyForm().model_dump(), **filled}, "faults": faults, "claims": claims}
-    return page(request, "add_study.html", values, status)
+def _pictures(claim: str, memory: bool) -> tuple[Picture, ...]:
+    with drawing:
+        found: tuple[Picture, ...] = drawn.get((claim, memory, kept_by()), lambda: actions.draw_claim(weighed_claim(claim, memory)))
+    return found

@@ -39,7 +39,14 @@ def posture(request: Request) -> HTMLResponse:
 
     def slider(name: str) -> dict[str, Any]:
         low, high = joint_range(person, name)
-        return {"name": name, "low": low, "high": high, "raises": known[name].raises, "lowers": known[name].lowers}
+        return {
+            "name": name,
+            "low": low,
+            "high": high,
+            "raises": known[name].raises,
+            "lowers": known[name].lowers,
+            "paired": known[name].paired,
+        }
 
     values = {
         "here": "posture",
@@ -49,3 +56,9 @@ def posture(request: Request) -> HTMLResponse:
         "muscles": body_actions.heads()["muscles"],
     }
     return page(request, "posture.html", values)
+
+
+@router.get("/posture/heads")
+def heads(request: Request) -> HTMLResponse:
+    """Every head, its lines and the muscles that it counts to."""
+    return page(request, "heads.html", {"here": "posture", **body_actions.heads()})

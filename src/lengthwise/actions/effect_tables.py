@@ -1,0 +1,163 @@
+"""Questions about a table of ready-made effects: what it adds up to, what explains it, what makes it shaky, pictures of it."""
+
+import csv
+import io
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import numpy as np
+
+from lengthwise.actions.evidence import read_text, weigh
+from lengthwise.actions.evidence_answers import Object, bayesian_object, regression_object, table_object, trouble_object
+from lengthwise.errors import DataFileError, InputError
+from lengthwise.evidence.assessment import by_study
+from lengthwise.evidence.bayes import BayesianPool, bayesian_pool
+from lengthwise.evidence.effect_table import (
+    EffectTable,
+    TablePool,
+    Trouble,
+    look_for_trouble,
+    parse_effects,
+    pool_table,
+    regress_table,
+)
+from lengthwise.evidence.heterogeneity import read_only
+from lengthwise.evidence.influence import cumulative
+from lengthwise.evidence.moderators import MetaRegression
+from lengthwise.evidence.pooling import Convention, PooledEffect
+from lengthwise.report.evidence_figures import DoseAxis, Picture, StudyTable, dose_regression, forest, funnel, pictures
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """How a table is pooled, and what else is asked of it.
+
+    Attributes:
+        how: estimator of τ² and test. moderators: numeric columns to regress on. prior_scale: of a half-normal prior of τ, in the unit
+            of the effects; None for no Bayesian pool.
+    """
+
+    how: Convention = field(default_factory=Convention)
+    moderators: tuple[str, ...] = ()
+    prior_scale: float | None = None
+
+
+@dataclass(frozen=True)
+class Pooled:
+    """A table with everything that was asked of it; what it does not allow, or was not asked, is None."""
+
+    table: EffectTable
+    wishes: Wishes
+    result: TablePool
+    trouble: Trouble | None
+    regression: MetaRegression | None
+    bayesian: BayesianPool | None
+
+
+def effects_of_text(name: str, text: str) -> EffectTable:
+    """The effects in a CSV text with columns yi, vi, study[, cluster].
+
+    Raises:
+        DataFileError: listing every fault of the table, each with `name`.
+    """
+    try:
+        return parse_effects(text)
+    except DataFileError as error:
+        raise DataFileError([f"{name}: {f}" for f in error.faults], asked=name) from error
+
+
+def read_effects(path: Path) -> EffectTable:
+    """The effects in a CSV file with columns yi, vi, study[, cluster].
+
+    Raises:
+        DataFileError: listing every fault of the file.
+    """
+    return effects_of_text(path.name, read_text(path))
+
+
+def pool_effects(table: EffectTable, wishes: Wishes) -> Pooled:
+    """What the rows of a table add up to, with everything that is wished.
+
+    Raises:
+        InputError: too few rows; rows that belong together where one effect a study is taken; a prior of no width.
+        UnknownNameError: a moderator that is no numeric column.
+    """
+    return Pooled(
+        table,
+        wishes,
+        pool_table(table, wishes.how),
+        look_for_trouble(table, wishes.how),
+        regress_table(table, wishes.moderators, wishes.how) if wishes.moderators else None,
+        None if wishes.prior_scale is None else _bayesian(table, wishes.prior_scale),
+    )
+
+
+def _bayesian(table: EffectTable, prior_scale: float) -> BayesianPool:
+    if table.nested:
+        raise InputError("the Bayesian pool takes one effect a study; average the rows of each cluster first")
+    return bayesian_pool(table.y, table.v, prior_scale)
+
+
+def pooled_answer(found: Pooled) -> Object:
+    """A pooled table as the machine-readable answer."""
+    answer = table_object(found.table, found.result)
+    if found.trouble is not None:
+        answer |= trouble_object(found.trouble)
+    if found.bayesian is not None:
+        answer["bayesian"] = bayesian_object(found.bayesian)
+    if found.regression is not None:
+        answer["regression"] = regression_object(found.regression)
+    return answer
+
+
+def by_year(table: EffectTable) -> tuple[int, ...]:
+    """The rows (indices) in order of a column `year`, or as they stand."""
+    years = table.moderators.get("year", np.arange(table.y.size))
+    return tuple(np.argsort(years, kind="stable").tolist())
+
+
+def one_after_another(found: Pooled) -> tuple[PooledEffect, ...]:
+    """The pool after each further row, in order of a column `year`; empty for clustered rows, which cannot be added one by one."""
+    table = found.table
+    return () if table.nested else cumulative(table.y, table.v, by_year(table), found.wishes.how)
+
+
+def table_of_claim(claim: str) -> str:
+    """The studies that bear on a claim as such a table, one effect a study, with year and weeks; to be pooled another way.
+
+    Raises:
+        UnknownNameError: no such claim. InputError: none of its studies has an effect size.
+    """
+    y, v, studies = by_study(weigh(claim).findings)
+    if not studies:
+        raise InputError(f"no study bearing on {claim!r} has an effect size with a standard error", asked=claim)
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(("yi", "vi", "study", "year", "weeks"))
+    writer.writerows((f"{a:.4f}", f"{b:.5f}", s.id, s.year, s.weeks or "") for a, b, s in zip(y, v, studies, strict=True))
+    return out.getvalue()
+
+
+def table_pictures(title: str, found: Pooled) -> tuple[Picture, ...]:
+    """Pictures of a pooled table; a column `year` orders the cumulative one, a single moderator adds its own."""
+    table, answer = found.table, found.result.answer
+    years = tuple(int(year) for year in table.moderators.get("year", ()))
+    shown = StudyTable(
+        title, "Effect [unit of the table]", "an effect above 0", table.study, table.y, table.v, read_only(answer.weight),
+        (False,) * table.y.size, answer.estimate, answer.ci, answer.prediction, years,
+    )  # fmt: skip
+    # Rows of one cluster cannot be left out one by one, nor added one by one.
+    drawn = (forest(shown), funnel(shown)) if table.nested else pictures(shown, found.wishes.how)
+    return (*drawn, *_dose_pictures(title, found))
+
+
+def _dose_pictures(title: str, found: Pooled) -> Iterable[Picture]:
+    """Effects against the column they were regressed on, where it was one."""
+    fit, names = found.regression, found.wishes.moderators
+    if fit is None or len(names) != 1:
+        return
+    dose = found.table.moderators[names[0]]
+    grid = np.linspace(dose.min(), dose.max(), 60)
+    axis = DoseAxis(f"{names[0]} [unit of the table]", "Effect [unit of the table]", f"unit of {names[0]}", grid)
+    yield dose_regression(title, axis, fit, dose, (found.table.y, found.table.v))

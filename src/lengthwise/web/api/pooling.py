@@ -1,0 +1,144 @@
+"""A table of effects pooled."""
+
+from typing import Annotated
+
+from fastapi import APIRouter
+from pydantic import BaseModel, ConfigDict, Field
+
+from lengthwise.actions import effect_tables as tables
+from lengthwise.errors import DataFileError
+from lengthwise.evidence.effect_table import LARGEST, SMALLEST_VARIANCE, EffectTable, table_of
+from lengthwise.evidence.pooling import Convention
+from lengthwise.web.api.evidence_models import Answer, Bayesian, Method, Pair, Test
+from lengthwise.web.api.models import Out
+
+router = APIRouter(tags=["evidence"])
+MOST_ROWS, MOST_COLUMNS = 200, 20
+Name = Annotated[str, Field(min_length=1, max_length=120, pattern=r"\S")]
+Bounded = Annotated[float, Field(ge=-LARGEST, le=LARGEST)]
+
+
+class EffectRow(BaseModel):
+    """One effect: its size, sampling variance and study; which rows belong together; further numbers by name."""
+
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+    yi: Annotated[Bounded, Field(description="the effect, in any unit")]
+    vi: Annotated[float, Field(ge=SMALLEST_VARIANCE, le=LARGEST, description="its sampling variance, not a standard error")]
+    study: Annotated[Name, Field(description="name of the row")]
+    cluster: Annotated[str, Field(max_length=120, description="rows that belong together; empty where none do")] = ""
+    moderators: Annotated[
+        dict[Name, Bounded], Field(max_length=MOST_COLUMNS, description="numbers that may explain differences")
+    ] = {}
+
+
+class TableQuestion(BaseModel):
+    """A table of effects and how it is to be pooled."""
+
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+    rows: Annotated[list[EffectRow], Field(min_length=1, max_length=MOST_ROWS)]
+    method: Method = "reml"
+    test: Test = "z"
+    moderators: Annotated[list[Name], Field(max_length=10, description="which of the rows' numbers to regress on")] = []
+    prior_scale: Annotated[
+        float | None, Field(ge=1e-6, le=1e6, description="of a half-normal prior of τ, for a Bayesian pool too")
+    ] = None
+
+    def table(self) -> EffectTable:
+        """The rows as a table.
+
+        Raises:
+            DataFileError: a number that only some rows have.
+        """
+        names = dict.fromkeys(name for row in self.rows for name in row.moderators)
+        faults = [
+            f"row {i}, moderators: {name!r} is missing, but other rows have it"
+            for i, row in enumerate(self.rows, 1)
+            for name in names
+            if name not in row.moderators
+        ]
+        if faults:
+            raise DataFileError(faults, asked="rows")
+        columns = {name: [row.moderators[name] for row in self.rows] for name in names}
+        cells = [(row.study, row.yi, row.vi, row.cluster) for row in self.rows]
+        return table_of(cells, columns)
+
+
+class Asymmetry(Out):
+    """Egger's test."""
+
+    slope: float
+    se: float
+    df: int
+    p: float | None
+    limit: float
+    caution: str
+
+
+class Filled(Out):
+    """Trim and fill."""
+
+    missing: int
+    side: str
+    estimate: float
+    ci: Pair
+    caution: str
+
+
+class LeftOut(Out):
+    """The mean without each row in turn."""
+
+    estimate: list[float]
+    ci: list[Pair]
+    tau2: list[float]
+
+
+class Robust(Out):
+    """The mean with cluster-robust errors."""
+
+    se: float
+    df: float
+    ci: Pair
+    p: float
+
+
+class Regression(Out):
+    """How effects depend on columns; the first coefficient is the intercept."""
+
+    names: list[str]
+    estimate: list[float]
+    se: list[float]
+    ci: list[Pair]
+    p: list[float]
+    tau2: float
+    i2: float
+    q: float
+    qm: float
+    qm_p: float
+    r2: float
+
+
+class TableAnswer(Answer):
+    """What a table adds up to; what was not asked, or its rows do not allow, is null."""
+
+    warnings: list[str]
+    p: float | None = None
+    q_p: float | None = None
+    tau2_ci: Pair | None = None
+    prediction_hts: Pair | None = None
+    robust: Robust | None = None
+    tau2_between: float | None = None
+    tau2_within: float | None = None
+    asymmetry: Asymmetry | None = None
+    trim_and_fill: Filled | None = None
+    leave_one_out: LeftOut | None = None
+    regression: Regression | None = None
+    bayesian: Bayesian | None = None
+
+
+@router.post("/pool", response_model=TableAnswer)
+def pool(asked: TableQuestion) -> TableAnswer:
+    """What a table of effects adds up to: mean, spread, a new study, what explains differences, what makes it shaky. Nothing is kept."""
+    wishes = tables.Wishes(Convention(asked.method, asked.test), tuple(dict.fromkeys(asked.moderators)), asked.prior_scale)
+    return TableAnswer.model_validate(tables.pooled_answer(tables.pool_effects(asked.table(), wishes)))

@@ -1,0 +1,43 @@
+"""What the drawings of numbers share: the part of an axis that is seen, its ticks, labels that fit."""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+MARGIN = 0.06
+"""Of an axis at each end (look)."""
+MOST_TICKS = 7
+
+
+@dataclass(frozen=True)
+class Span:
+    """The part of an axis that is seen, in the unit of what is drawn."""
+
+    low: float
+    high: float
+
+    def share(self, value: float) -> float:
+        """Where a value lies, 0 to 1; what lies beyond is at the edge."""
+        return min(1.0, max(0.0, (value - self.low) / (self.high - self.low)))
+
+
+def span_of(values: Iterable[float], with_zero: bool = True) -> Span:
+    """An axis that shows all of these, with 0 where asked, and room at both ends."""
+    found = [*values, *((0.0,) if with_zero else ())]
+    low, high = min(found), max(found)
+    room = MARGIN * (high - low) or max(abs(low), 1.0) * MARGIN
+    return Span(low - room, high + room)
+
+
+def ticks(seen: Span) -> list[tuple[float, str]]:
+    """Round values within a span, with their words."""
+    rough = (seen.high - seen.low) / MOST_TICKS
+    tens = 10.0 ** math.floor(math.log10(rough))
+    step = next(s for s in (tens, 2 * tens, 5 * tens, 10 * tens) if s >= rough)
+    first, last = math.ceil(seen.low / step), math.floor(seen.high / step)
+    return [(step * k, f"{step * k:g}".replace("-", "−")) for k in range(first, last + 1)]
+
+
+def cut(text: str, longest: int) -> str:
+    """A label that fits its place."""
+    return text if len(text) <= longest else f"{text[: longest - 1]}…"

@@ -1,0 +1,136 @@
+"""A table of effects of one's own, pooled: everything that the command `pool --file` says, with its pictures."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from fastapi import APIRouter, File, Form, Query, Request, UploadFile
+from fastapi.responses import HTMLResponse
+
+from lengthwise.actions import effect_tables as tables
+from lengthwise.errors import DataFileError, InputError, LengthwiseError
+from lengthwise.evidence.effect_table import EffectTable
+from lengthwise.evidence.pooling import NAMES, Convention
+from lengthwise.web.pages.importing import told
+from lengthwise.web.rendering import page
+from lengthwise.web.table_drawings import drawings_of
+from lengthwise.web.uploads import as_text
+
+router = APIRouter()
+LARGEST, MOST_ROWS = 200_000, 200
+"""Most bytes and rows of a table; the command takes larger ones."""
+TESTS = {"z": "z: normal", "t": "t: Student", "hk": "hk: Hartung–Knapp"}
+Choice = Annotated[str, Form(max_length=20)]
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What stands in the form."""
+
+    name: str = "table"
+    text: str = ""
+    method: str = "reml"
+    test: str = "z"
+    moderators: tuple[str, ...] = ()
+    prior: str = ""
+
+    @property
+    def wishes(self) -> tables.Wishes:
+        """How to pool.
+
+        Raises:
+            InputError: a method, test or width of the prior that is not allowed.
+        """
+        return tables.Wishes(Convention(self.method, self.test), self.moderators, _width(self.prior))
+
+
+def _width(text: str) -> float | None:
+    if not text.strip():
+        return None
+    try:
+        value = float(text.replace(",", "."))
+    except ValueError:
+        value = -1.0
+    if not 1e-6 <= value <= 1e6:
+        raise InputError(f"prior scale: found {text.strip()!r}; allowed a number from 0.000001 to 1000000, or nothing", asked=text)
+    return value
+
+
+@router.get("/evidence/pool")
+def form(request: Request, claim: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
+    """The form; with the studies of a claim in it, pooled at once, where one is named."""
+    if not claim:
+        return _page(request, Asked())
+    return _pooled(request, Asked(name=claim, text=tables.table_of_claim(claim), test="hk"))
+
+
+@router.post("/evidence/pool")
+def pool(
+    request: Request,
+    file: Annotated[UploadFile | None, File()] = None,
+    name: Annotated[str, Form(max_length=120)] = "table",
+    text: Annotated[str, Form()] = "",
+    method: Choice = "reml",
+    test: Choice = "z",
+    moderator: Annotated[list[str], Form(max_length=20)] = [],  # noqa: B006 - FastAPI copies it
+    prior: Choice = "",
+) -> HTMLResponse:
+    """The table of the form, or of its file, pooled; or everything that is wrong with it. Nothing is kept."""
+    asked = Asked(name, text, method, test, tuple(dict.fromkeys(moderator)), prior)
+    if file is None or not file.filename:
+        return _pooled(request, asked)
+    try:
+        sent = as_text(file.filename, file.file.read(LARGEST + 1))
+    except LengthwiseError as error:
+        return _page(request, asked, faults=told(error))
+    return _pooled(request, Asked(file.filename[-120:], sent, method, test, (), prior))
+
+
+def _pooled(request: Request, asked: Asked) -> HTMLResponse:
+    """The form with its answer; the table's columns are offered even where the answer is refused."""
+    table = None
+    try:
+        table = _table(asked)
+        known = tuple(m for m in asked.moderators if m in table.moderators)
+        found = tables.pool_effects(table, Asked(**{**vars(asked), "moderators": known}).wishes)
+    except LengthwiseError as error:
+        return _page(request, asked, table, faults=told(error))
+    return _page(request, asked, table, found)
+
+
+def _table(asked: Asked) -> EffectTable:
+    """The table of the form.
+
+    Raises:
+        InputError: it is empty or too long. DataFileError: every fault of it.
+    """
+    if not asked.text.strip():
+        raise InputError("there is no table yet: choose a file or paste its rows")
+    if len(asked.text.encode()) > LARGEST:
+        raise InputError(f"the table holds more than {LARGEST} bytes; larger ones: lengthwise pool --file", allowed=[LARGEST])
+    table = tables.effects_of_text(asked.name, asked.text)
+    if table.y.size > MOST_ROWS:
+        raise DataFileError([f"{asked.name}: {table.y.size} rows; allowed {MOST_ROWS}; longer ones: lengthwise pool --file"])
+    return table
+
+
+def _page(
+    request: Request,
+    asked: Asked,
+    table: EffectTable | None = None,
+    found: tables.Pooled | None = None,
+    faults: tuple[str, ...] = (),
+) -> HTMLResponse:
+    values = {
+        "here": "evidence",
+        "asked": asked,
+        "methods": NAMES,
+        "tests": TESTS,
+        "columns": list(table.moderators) if table else [],
+        "nested": bool(table and table.nested),
+        "found": tables.pooled_answer(found) if found else None,
+        "pooled": found,
+        "drawings": drawings_of(found) if found else {},
+        "faults": faults,
+        "most_rows": MOST_ROWS,
+    }
+    return page(request, "pool.html", values, 422 if faults else 200)

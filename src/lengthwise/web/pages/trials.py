@@ -1,0 +1,87 @@
+"""The model against published trials of two arms, head by head, misses included; and against comparisons of one's own."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, File, Query, Request, UploadFile
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from lengthwise.actions.choosing import published_comparisons
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.grading.trials import TrialFile, read_trials
+from lengthwise.web.client_jobs import when_done
+from lengthwise.web.kept_clients import is_coach
+from lengthwise.web.pages.importing import told
+from lengthwise.web.rendering import page
+from lengthwise.web.trial_drawing import drawn
+from lengthwise.web.trial_jobs import check_size, trials_job
+from lengthwise.web.uploads import NOBODY, as_text, keep_upload, upload_text
+from lengthwise.web.who import who_of
+
+router = APIRouter()
+LARGEST = 200_000
+"""Most bytes of a file of comparisons."""
+Token = Annotated[str, Query(max_length=40)]
+EXAMPLE = """[[comparison]]
+trial = "Own 1"
+head = "vastus_lateralis"
+a = { lift = "leg_extension", range = "long" }
+b = { lift = "leg_extension", range = "short" }
+observed = 3.0
+source = "where it is published"
+"""
+
+
+@router.get("/evidence/trials")
+def trials(request: Request, file: Token = "") -> HTMLResponse:
+    """The page; what has to be computed comes as its part."""
+    try:
+        name, _ = _comparisons(file)
+    except LengthwiseError as error:
+        return _page(request, "", "", told(error), 422)
+    return _page(request, file, name)
+
+
+@router.post("/evidence/trials")
+def send(request: Request, file: Annotated[UploadFile, File()]) -> Response:
+    """Take a file of comparisons, or say everything that is wrong with it."""
+    name = file.filename or "comparisons.toml"
+    try:
+        content = file.file.read(LARGEST + 1)
+        if len(content) > LARGEST:
+            raise InputError(f"{name} holds more than {LARGEST} bytes; longer ones: lengthwise trials --file", allowed=[LARGEST])
+        _read(name, as_text(name, content))
+        token = keep_upload(NOBODY, name, content)
+    except LengthwiseError as error:
+        return _page(request, "", "", told(error), 422)
+    return RedirectResponse(f"/evidence/trials?file={token}", 303)
+
+
+@router.get("/evidence/trials/answer")
+def answer(request: Request, file: Token = "") -> HTMLResponse:
+    """Every comparison beside the model, or how far that is."""
+    name, found = _comparisons(file)
+    done = when_done(request, *trials_job(who_of(request).person, found), "Solving the arms of the trials on this body.")
+    if isinstance(done, HTMLResponse):
+        return done
+    names = {i: lift.name for i, lift in all_lifts().lifts.items()}
+    return page(request, "parts/trials.html", {"t": done, "drawing": drawn(done), "names": names, "own": name})
+
+
+def _comparisons(token: str) -> tuple[str, TrialFile]:
+    """Name and comparisons of a file that was sent; the published ones where none was."""
+    if not token:
+        return "", published_comparisons()
+    name, text = upload_text(NOBODY, token)
+    return name, _read(name, text)
+
+
+def _read(name: str, text: str) -> TrialFile:
+    found = read_trials(name, text)
+    check_size(name, found)
+    return found
+
+
+def _page(request: Request, token: str, name: str, faults: tuple[str, ...] = (), status: int = 200) -> HTMLResponse:
+    values = {"here": "evidence", "token": token, "name": name, "faults": faults, "may_send": is_coach(request), "example": EXAMPLE}
+    return page(request, "trials.html", values, status)
