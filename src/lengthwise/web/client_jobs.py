@@ -17,7 +17,7 @@ from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text
 from lengthwise.planning.week import Week
 from lengthwise.storage.clients import StoredClient
 from lengthwise.web.answers import Kept
-from lengthwise.web.jobs import Jobs, Told, finished
+from lengthwise.web.jobs import Job, Jobs, Told, finished
 from lengthwise.web.kept_clients import mark_of
 from lengthwise.web.rendering import page
 
@@ -81,7 +81,11 @@ def when_done(
     Args:
         sent: what a form sent; it is then sent again, and `key` makes the same thing of it.
     """
-    job = jobs.ask(key, work)
+    return done_or_how_far(request, jobs.ask(key, work), words, sent)
+
+
+def done_or_how_far(request: Request, job: Job[Any], words: str, sent: Mapping[str, str] | None = None) -> Any:
+    """What a job gave, or the part of a page that tells how far it is and asks again, as `when_done`."""
     if finished(job):
         return job.future.result()
     asks = f"{request.url.path}?{request.url.query}"

@@ -13,6 +13,7 @@ from lengthwise.web.pages import (
     posture,
     programs,
     progress,
+    records,
     settings,
     side_by_side,
     sign_in,
@@ -34,6 +35,7 @@ for part in (
     importing,
     progress,
     sign_in,
+    records,
     programs,
 ):
     router.include_router(part.router)

@@ -9,7 +9,6 @@ from starlette.datastructures import FormData
 from lengthwise.actions import accounts, store
 from lengthwise.actions import body as body_actions
 from lengthwise.actions.clients import gaps, screening_of, screening_questions
-from lengthwise.actions.demo import seed_demo
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import client_of as client_of_table
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
@@ -21,6 +20,7 @@ from lengthwise.web.pages.settings import A_YEAR_S, local
 from lengthwise.web.record_form import MOST_KNOWN, MOST_MUSCLES, MOST_PLACES, SPARE_ROWS, FormFault, fields_of, table_of
 from lengthwise.web.rendering import page
 from lengthwise.web.sent_form import Sent
+from lengthwise.web.uploads import room_for, sent_away
 from lengthwise.web.who import units_of
 
 router = APIRouter()
@@ -40,14 +40,6 @@ def people(request: Request) -> HTMLResponse:
         "muscles": list(body_actions.heads()["muscles"]),
     }
     return page(request, "people.html", values)
-
-
-@router.post("/people/demo")
-def demo() -> RedirectResponse:
-    """Keep the invented gym."""
-    seed_demo()
-    accounts.note("demo kept")
-    return RedirectResponse("/people", 303)
 
 
 @router.get("/people/new")
@@ -85,6 +77,15 @@ def pick(request: Request, number: int, back: Annotated[str, Form(max_length=200
     return found
 
 
+@router.post("/people/{number:int}/export")
+def export(request: Request, number: int) -> Response:
+    """Everything kept about a client as one zip; it is removed here as it is sent."""
+    found, account = kept_client(number), account_of(request)
+    token, file = room_for(number, f"{'_'.join(found.client.name.split())}.zip")
+    store.export_person(found.client.name, file, account.number if account else None)
+    return sent_away(number, token, file)
+
+
 @router.post("/people/{number:int}/remove")
 def remove(request: Request, number: int, name: Annotated[str, Form(max_length=100)] = "") -> RedirectResponse:
     """Erase everything kept about a client, where its name was typed to confirm.
@@ -98,7 +99,8 @@ def remove(request: Request, number: int, name: Annotated[str, Form(max_length=1
             f"type {found.client.name!r} to remove everything kept about this client; found {name!r}; nothing was removed",
             asked=name,
         )
-    store.erase_person(found.client.name)
+    account = account_of(request)
+    store.erase_person(found.client.name, account.number if account else None)
     gone = RedirectResponse("/people", 303)
     gone.delete_cookie(CLIENT_COOKIE)
     return gone

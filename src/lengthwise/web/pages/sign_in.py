@@ -9,7 +9,7 @@ from lengthwise.actions import accounts as actions
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.gate import SIGN_IN_COOKIE
-from lengthwise.web.kept_clients import CLIENT_COOKIE, account_of, kept, store_exists
+from lengthwise.web.kept_clients import CLIENT_COOKIE, kept, store_exists
 from lengthwise.web.pages.settings import local
 from lengthwise.web.rendering import page
 
@@ -104,5 +104,5 @@ def audit(request: Request) -> HTMLResponse:
     names = {a.number: a.name for a in actions.list_accounts()} if store_exists() else {}
     people = {c.number: c.client.name for c in kept()}
     lines = actions.read_audit(SHOWN) if store_exists() else ()
-    actions_seen = {"here": "people", "lines": lines, "names": names, "people": people, "account_seen": account_of(request)}
+    actions_seen = {"here": "people", "lines": lines, "names": names, "people": people, "shown": SHOWN}
     return page(request, "audit.html", actions_seen)
