@@ -92,7 +92,6 @@ def _page(request: Request, values: dict[str, Any], status: int = 200) -> HTMLRe
     shown = {
         "here": "people",
         "info": store.info() if store_exists() else None,
-        "where": store.address(),
         "clients": len(kept()),
         "last": _last(),
         "largest_mb": BACKUP.largest // 1_000_000,
