@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browsing import SIZES, Open, Watch
-from playwright.sync_api import Browser, Page, sync_playwright
+from browsing import Open, opened
+from playwright.sync_api import Browser, sync_playwright
 
 START_S = 60
 
@@ -51,22 +51,5 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture
 def open_page(browser: Browser, address: str) -> Iterator[Open]:
     """Opens a path at a size; when the test ends, no page may have complained or asked anybody else."""
-    contexts, watches = [], []
-
-    def opening(path: str, size: str = "laptop", expects: str = "", **options: object) -> Page:
-        width, height = SIZES[size]
-        context = browser.new_context(viewport={"width": width, "height": height}, **{"reduced_motion": "reduce", **options})
-        contexts.append(context)
-        page = context.new_page()
-        page.set_default_timeout(60_000)
-        watches.append(Watch(page, address, expects))
-        page.goto(address + path)
-        return page
-
-    yield opening
-    found = [(w.errors, w.foreign) for w in watches]
-    for context in contexts:
-        context.close()
-    for errors, foreign in found:
-        assert errors == [], "the console of a page is quiet"
-        assert foreign == [], "a page asks nobody but its own server"
+    with opened(browser, address) as opening:
+        yield opening

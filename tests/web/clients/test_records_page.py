@@ -9,8 +9,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from browsing import SIZES, Open, overflow, serious_faults, shoot
-from conftest import opened
+from browsing import SIZES, Open, opened, overflow, serious_faults, shoot
 from gym_server import serving
 from playwright.sync_api import Browser, Page
 from small_gym import keep_small_gym
