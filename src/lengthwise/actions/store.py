@@ -21,13 +21,20 @@ from lengthwise.storage.store import NEWEST, Store, open_store
 from lengthwise.training.client import Client
 
 DATABASE = "LENGTHWISE_DATABASE"
+SQLITE = "sqlite:///"
 Heard = Callable[[str, float], None]
 """Told of a step and how much of it is done, 0-1."""
 
 
 def address() -> str:
     """Where the store is: the environment's LENGTHWISE_DATABASE, else lengthwise.db in the data folder."""
-    return os.environ.get(DATABASE) or f"sqlite:///{data_folder() / 'lengthwise.db'}"
+    return os.environ.get(DATABASE) or f"{SQLITE}{data_folder() / 'lengthwise.db'}"
+
+
+def exists() -> bool:
+    """Whether anything was ever kept; looking makes no store."""
+    where = address()
+    return not where.startswith(SQLITE) or Path(where.removeprefix(SQLITE)).exists()
 
 
 def store() -> Store:

@@ -6,6 +6,7 @@ import sys
 import typer
 from rich.console import Console
 
+from lengthwise.actions.lifts import left_out
 from lengthwise.cli import body, clients, evidence, grading, lifts, log, review, sheets, store, web, week
 from lengthwise.errors import LengthwiseError
 
@@ -22,10 +23,18 @@ for part in (body, lifts, clients, grading, evidence, review, sheets, web, week,
 def main() -> None:
     """Run the command line; errors that Lengthwise raises become a message and an exit code."""
     try:
+        _tell_left_out()
         app()
     except LengthwiseError as error:
         _report(error)
         sys.exit(error.exit_code)
+
+
+def _tell_left_out() -> None:
+    """Say which own lift files are left out of the library; programs get nothing but what they asked for."""
+    faults = () if "--json" in sys.argv else left_out()
+    for fault in faults:
+        print(f"left out of your own lifts: {fault}", file=sys.stderr)
 
 
 def _report(error: LengthwiseError) -> None:
