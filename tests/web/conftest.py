@@ -1,17 +1,13 @@
 """A served workbench and a browser; how to test a page of your own is said in docs/web.md."""
 
-import os
 import shutil
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from browsing import Open, opened
+from gym_server import serving
 from playwright.sync_api import Browser, sync_playwright
-
-START_S = 60
 
 
 @pytest.fixture(scope="session")
@@ -23,16 +19,8 @@ def data_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def address(data_folder: Path) -> Iterator[str]:
     """Where the workbench is served, by the command that users give."""
-    environment = {**os.environ, "LENGTHWISE_DATA": str(data_folder), "PYTHONUNBUFFERED": "1"}
-    command = [sys.executable, "-m", "lengthwise.cli", "serve", "--port", "0"]
-    with subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as server:
-        line = server.stdout.readline()
-        if "http://127.0.0.1:" not in line:
-            server.terminate()
-            pytest.fail(f"the workbench does not start: {line}{server.communicate(timeout=START_S)[1]}")
-        yield line.split(" at ")[1].split()[0]
-        server.terminate()
-        server.wait(START_S)
+    with serving(data_folder) as found:
+        yield found
 
 
 @pytest.fixture(scope="session")

@@ -11,6 +11,7 @@ import "./style/people.css";
 import "./style/log.css";
 import "./style/week.css";
 import "./style/progress.css";
+import "./style/own_lifts.css";
 import { start } from "./shell";
 
 start();

@@ -10,7 +10,7 @@ from lengthwise.actions import lifts as actions
 from lengthwise.actions.evidence import library
 from lengthwise.actions.sheets import profile_card
 from lengthwise.grading.criteria import PRACTICE, criteria
-from lengthwise.lifts.catalogue import gear
+from lengthwise.lifts.catalogue import built_in, gear
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.web.answers import computing, profiled
@@ -32,7 +32,8 @@ def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> 
     for row in rows:
         groups.setdefault(_muscle_of(row["targets"][0], muscles), []).append(row)
     ordered = {m: sorted(groups[m], key=lambda r: r["name"]) for m in [*muscles, "other"] if m in groups}
-    return page(request, "lifts.html", {"here": "lift", "groups": ordered, "n_lift": len(rows), "find": find})
+    values = {"here": "lift", "groups": ordered, "n_lift": len(rows)}
+    return page(request, "lifts.html", {**values, "find": find, "left_out": actions.left_out()})
 
 
 def _muscle_of(head: str, muscles: dict[str, list[str]]) -> str:
@@ -55,6 +56,7 @@ def lift(request: Request, lift: LiftId) -> Response:
         "lift": own,
         "gear": gear()[own.gear].name,
         "family": found.family[lift_id],
+        "is_own": lift_id not in built_in().lifts,
         "chosen": {n: _within(chosen.get(n), s.default, s.min, s.max) for n, s in own.setup.items()},
         "range": asked.get("range", "full"),
         "repetitions": _within(asked.get("repetitions"), 10, 1, 40),

@@ -1,7 +1,6 @@
 """A client's course: strength, growth against measurement error, volume, pain; and proposals, each accepted or refused by hand."""
 
 from datetime import date
-from threading import Lock
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Query, Request
@@ -17,6 +16,7 @@ from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.review import Review
 from lengthwise.web.client_jobs import when_done
+from lengthwise.web.drawing import drawing
 from lengthwise.web.faults import Fault
 from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.pages.log import onward
@@ -24,8 +24,6 @@ from lengthwise.web.rendering import page
 from lengthwise.web.reviews import Say, answer_job, review_job
 
 router = APIRouter()
-drawing = Lock()
-"""Figures are drawn one at a time."""
 READING = "Reading the log and the weeks…"
 DECIDING = {
     "accept": "Accepting. The record is changed and the next week planned with it…",
