@@ -191,8 +191,11 @@ def _profiled(body: Body, found: Library, stem: str) -> Checked:
     for lift_id, name in own:
         try:
             p = profile(body, lift_id, found.catalogue.lifts[lift_id], Request())
-        except (RuntimeError, ArithmeticError) as error:
-            raise NoSolutionError(f"{name}: no balance was found on this body ({error})", asked=lift_id) from error
+        except (RuntimeError, ArithmeticError, ValueError) as error:
+            raise NoSolutionError(
+                f"{name}: cannot be computed on this body ({error}); look for numbers that are far too large or too small",
+                asked=lift_id,
+            ) from error
         out.append((p, audit(p)))
     return out
 

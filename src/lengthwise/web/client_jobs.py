@@ -10,7 +10,7 @@ from typing import Any
 from fastapi import Request
 from fastapi.responses import HTMLResponse
 
-from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.clients import client_answer, starts_easy
 from lengthwise.actions.week import Changes, alternatives, plan_week
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text
@@ -71,6 +71,11 @@ def offer_job(found: StoredClient, week: Week) -> tuple[str, Callable[[Told], Ed
     return f"board {mark_of(found)} {date.today()} {content}", lambda tell: edit_week(
         found.client, offer_for(found, tell), week, Edit()
     )
+
+
+def follows_job(found: StoredClient) -> tuple[str, Callable[[Told], dict[str, Any]]]:
+    """What follows from a record, its body fitted to known lifts, as something to be run."""
+    return f"follows {mark_of(found)} {date.today()}", lambda tell: client_answer(found.client)
 
 
 def when_done(

@@ -52,6 +52,7 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "who_chosen": is_chosen(request),
         "picked": picked_of(request),
         "account": account_of(request),
+        "exact": lambda value: units_shown.exact(value, units),
         "kg": lambda value: units_shown.mass(value, units),
         "load": lambda value, lift: units_shown.load(value, lift, units),
         "cm": lambda value: units_shown.length(value, units),

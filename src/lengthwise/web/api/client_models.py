@@ -138,3 +138,85 @@ class RecordOut(Out):
 
     number: int
     record: dict[str, Any]
+
+
+class QuestionsOut(Out):
+    """The questions before training starts, by key, and what each word that may answer three of them means."""
+
+    question: dict[str, str]
+    known_disease: dict[str, str]
+    symptoms: dict[str, str]
+    conditions: dict[str, str]
+
+
+class DayOut(Out):
+    """A training day."""
+
+    day: str
+    place: str
+    minutes: float
+
+
+class GearOut(Out):
+    """The loads of one kind of gear at a place; none of them where any load exists."""
+
+    loads: int
+    assumed: bool
+    lightest_kg: float | None
+    heaviest_kg: float | None
+    smallest_step_kg: float | None
+
+
+class ScreeningOut(Out):
+    """What the answers to the screening lead to."""
+
+    answer: Literal["go", "start easy", "see a clinician first"]
+    vigorous: bool
+    reasons: list[str]
+    care: list[str]
+
+
+class FitOut(Out):
+    """A known lift against the model, as 1RM [kg]; residual: what is left over, as a share."""
+
+    lift: str
+    known_kg: float
+    before_kg: float
+    after_kg: float
+    residual: float
+    limited_by: dict[str, float]
+
+
+class CalibrationOut(Out):
+    """How the body was fitted to known lifts; strength: factor of each muscle group, informed: how much of it the lifts tell."""
+
+    lifts: list[FitOut]
+    strength: dict[str, float]
+    informed: dict[str, float]
+    skipped: list[str]
+    notes: list[str]
+
+
+class BandOut(Out):
+    """A soft band of hard sets a week; own: a wish of the client's, else from the claim."""
+
+    low: float
+    high: float
+    own: bool
+    claim: str
+
+
+class ClientOut(Out):
+    """A client: record in short, screening, loads there are, body fitted to known lifts, weekly sets, and what is missing."""
+
+    name: str
+    body: dict[str, Any]
+    training_years: float
+    days: list[DayOut]
+    places: dict[str, dict[str, GearOut]]
+    sore_joints: dict[str, float | None]
+    wishes: dict[str, Any]
+    screening: ScreeningOut | None
+    calibration: CalibrationOut
+    weekly_sets: dict[str, BandOut]
+    gaps: list[str]

@@ -10,7 +10,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.log_once import KeptOnce, Sender, add_line_once, add_measurement_once, add_sets_once
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.web.api.client_models import EntryOut, KeptOut, LineIn, LogOut, MeasurementIn, SessionOut, SetOut, SetsIn
-from lengthwise.web.api.people import Number
+from lengthwise.web.api.waiting import Number
 from lengthwise.web.kept_clients import account_of, kept_client
 
 router = APIRouter(tags=["log"])

@@ -8,9 +8,8 @@ from fastapi.responses import Response
 from lengthwise.actions.review import decision_answer
 from lengthwise.actions.review_answer import review_answer
 from lengthwise.errors import InputError
-from lengthwise.web.api.people import Number
 from lengthwise.web.api.progress_models import AnswerIn, DecisionOut, ReviewOut
-from lengthwise.web.api.week import BEING_COMPUTED, not_yet, sent
+from lengthwise.web.api.waiting import BEING_COMPUTED, Number, not_yet, sent
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.reviews import answer_job, review_job

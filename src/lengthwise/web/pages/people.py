@@ -14,6 +14,7 @@ from lengthwise.actions.people import client_of as client_of_table
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.question import WEEKDAYS
+from lengthwise.storage.clients import key_of
 from lengthwise.training.client import Client, JointName
 from lengthwise.web.kept_clients import CLIENT_COOKIE, account_of, kept, kept_client, visible
 from lengthwise.web.pages.settings import A_YEAR_S, local
@@ -45,7 +46,7 @@ def people(request: Request) -> HTMLResponse:
 @router.get("/people/new")
 def new(request: Request) -> HTMLResponse:
     """An empty record."""
-    return _form(request, None, dict(NEW), ())
+    return record_form(request, None, dict(NEW), ())
 
 
 @router.post("/people/new")
@@ -58,7 +59,7 @@ def add(request: Request, form: Sent) -> Response:
 def record(request: Request, number: int) -> HTMLResponse:
     """One client's record, to be read or changed."""
     found = kept_client(number)
-    return _form(request, number, fields_of(found.client, units_of(request)), ())
+    return record_form(request, number, fields_of(found.client, units_of(request)), ())
 
 
 @router.post("/people/{number:int}/record")
@@ -111,14 +112,24 @@ def _kept(request: Request, form: FormData, number: int | None) -> Response:
     before = kept_client(number).client if number is not None else None
     try:
         client = _read(fields, request, before)
-        _check_new(client, number)
-        kept_as = store.save_client(client, number)
+        if number is None:
+            check_new(client)
+        return keep_record(request, client, number)
     except FormFault as error:
-        return _form(request, number, fields, tuple(error.faults), 422)
+        return record_form(request, number, fields, tuple(error.faults), 422)
     except DataFileError as error:
-        return _form(request, number, fields, tuple(f.removeprefix("record: ") for f in error.faults), 422)
+        return record_form(request, number, fields, tuple(f.removeprefix("record: ") for f in error.faults), 422)
     except LengthwiseError as error:
-        return _form(request, number, fields, (str(error),), 422)
+        return record_form(request, number, fields, (str(error),), 422)
+
+
+def keep_record(request: Request, client: Client, number: int | None) -> Response:
+    """Keep a record, and go on to its page; a new client is picked.
+
+    Raises:
+        InputError: another client has the name.
+    """
+    kept_as = store.save_client(client, number)
     accounts.note("record added" if number is None else "record changed", account_of(request), kept_as)
     found = RedirectResponse(f"/people/{kept_as}?kept=yes", 303)
     if number is None:
@@ -131,13 +142,20 @@ def _read(fields: dict[str, str], request: Request, before: Client | None) -> Cl
     return client_of_table(table_of(fields, units_of(request), before), "record")
 
 
-def _check_new(client: Client, number: int | None) -> None:
-    """A new client does not take the place of one who is kept."""
-    if number is None and any(c.client.name.casefold() == client.name.casefold() for c in kept()):
+def check_new(client: Client) -> None:
+    """A new client does not take the place of one who is kept.
+
+    Raises:
+        InputError: somebody of that name is kept.
+    """
+    if any(key_of(c.client.name) == key_of(client.name) for c in kept()):
         raise InputError(f"{client.name} is kept already; give another name, or change that record", asked=client.name)
 
 
-def _form(request: Request, number: int | None, filled: dict[str, str], faults: tuple[str, ...], status: int = 200) -> HTMLResponse:
+def record_form(
+    request: Request, number: int | None, filled: dict[str, str], faults: tuple[str, ...], status: int = 200
+) -> HTMLResponse:
+    """The form of a record with what is filled in and what is wrong with it."""
     places = [i for i in range(MOST_PLACES) if i == 0 or f"place.{i}" in filled]
     spare = [i for i in range(MOST_PLACES) if i not in places][:1]
     found = kept_client(number) if number is not None else None
