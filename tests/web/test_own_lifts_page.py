@@ -60,6 +60,7 @@ def test_a_lift_like_another_is_drawn_kept_asked_for_and_removed(open_own: Open,
     assert page.inner_text("h1") == "My incline curl"
     page.goto(f"{own_address}/own-lifts")
     page.click("[aria-label='Remove my incline curl']")
+    page.click("text=Yes: remove my incline curl")
     page.wait_for_selector("text=Removed: my_incline_curl")
     assert page.request.get(f"{own_address}/api/lifts/my_incline_curl/profile").status == 404
     assert "my_incline_curl" not in {r["id"] for r in page.request.get(f"{own_address}/api/lifts").json()["lifts"]}
@@ -93,6 +94,7 @@ def test_a_wrong_file_takes_nothing_with_it_and_is_mended_here(open_own: Open, o
     shoot(page, "own_lifts_broken_laptop")
     page.goto(f"{own_address}/own-lifts")
     page.click("[aria-label='Remove broken']")
+    page.click("text=Yes: remove broken")
     page.wait_for_selector("text=Removed: broken")
     page.goto(f"{own_address}/lift")
     assert page.locator("main .caution").count() == 0

@@ -30,7 +30,14 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    found.filters |= {"plain": plain, "percent": percent, "signed": signed, "number": number, "sentence": sentence}
+    found.filters |= {
+        "plain": plain,
+        "percent": percent,
+        "signed": signed,
+        "number": number,
+        "sentence": sentence,
+        "lower_first": lower_first,
+    }
     found.globals["entries"] = ENTRIES
     return found
 
@@ -70,6 +77,11 @@ def sentence(name: str) -> str:
     """The same with a capital letter."""
     text = plain(name)
     return text[:1].upper() + text[1:]
+
+
+def lower_first(text: str) -> str:
+    """Words to go on with after a colon."""
+    return text[:1].lower() + text[1:]
 
 
 def percent(value: float) -> str:

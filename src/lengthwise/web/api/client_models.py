@@ -1,6 +1,6 @@
 """What goes in and out under /api about kept clients."""
 
-from datetime import date
+from datetime import date, datetime
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -59,19 +59,21 @@ class LineIn(In):
 
 
 class MeasurementIn(In):
-    """A measurement; readings in the kind's unit (kg, cm or mm)."""
+    """A measurement; readings in the kind's unit (kg, cm or mm); of a photo none, but where it lies."""
 
     key: Key
     day: date
     kind: MeasureKind
     site: Annotated[str, Field(max_length=40)] = ""
     side: Literal["right", "left", ""] = ""
-    values: Annotated[list[float], Field(min_length=1, max_length=10)]
+    values: Annotated[list[float], Field(max_length=10)] = []
+    reference: Annotated[str, Field(max_length=300)] = ""
+    note: Annotated[str, Field(max_length=300)] = ""
 
     @property
     def measured(self) -> Measurement:
         """As the log keeps it."""
-        return Measurement(self.day, self.kind, self.site, self.side, tuple(self.values))
+        return Measurement(self.day, self.kind, self.site, self.side, tuple(self.values), self.reference, self.note)
 
 
 class KeptOut(Out):
@@ -96,9 +98,13 @@ class SetOut(Out):
 
 
 class SessionOut(Out):
-    """One visit."""
+    """One visit; readiness 1 (poor) to 5 (very good), where it was asked."""
 
+    number: int | None
     day: date
+    minutes: float | None
+    readiness: int | None
+    note: str
     sets: list[SetOut]
 
 
@@ -108,6 +114,40 @@ class EntryOut(Out):
     number: int
     what: str
     kind: str
+
+
+class EntryLine(EntryOut):
+    """Something entered: by whom and when, and since when it is taken back."""
+
+    by: str
+    at: datetime
+    undone_at: datetime | None
+
+
+class EntriesOut(Out):
+    """The last things entered, newest first, those taken back included."""
+
+    entries: list[EntryLine]
+
+
+class MeasurementOut(Out):
+    """A measurement; readings in its unit, of a photo none."""
+
+    number: int | None
+    day: date
+    kind: MeasureKind
+    site: str
+    side: Literal["right", "left", ""]
+    values: list[float]
+    unit: str
+    reference: str
+    note: str
+
+
+class MeasurementsOut(Out):
+    """A client's measurements by day."""
+
+    measurements: list[MeasurementOut]
 
 
 class LogOut(Out):

@@ -21,6 +21,7 @@ from lengthwise.web.pages import (
     side_by_side,
     sign_in,
     week,
+    written,
 )
 
 router = APIRouter(include_in_schema=False)
@@ -38,6 +39,7 @@ for part in (
     person_files,
     week,
     log,
+    written,
     importing,
     progress,
     sign_in,
