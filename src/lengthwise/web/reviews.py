@@ -27,7 +27,7 @@ def review_job(found: StoredClient, today: date) -> tuple[str, Callable[[Told], 
 
     def work(tell: Told) -> Review | str:
         try:
-            return review_client(found.client.name, None, True, tell)
+            return review_client(found.client.name, today, True, tell)
         except InputError as error:
             return str(error)
 
