@@ -12,5 +12,11 @@ PAGES = {
     "claim": "/evidence/long_length",
     "add_study": "/evidence/add-study",
     "programs": "/programs",
+    "own_lifts": "/own-lifts",
+    "write_lift": "/own-lifts/write?name=A+curl+of+mine",
+    "write_lift_like": "/own-lifts/write?name=A+curl+of+mine&like=incline_dumbbell_curl",
+    "lift_audit": "/lift-audit",
+    "records": "/records",
+    "questions": "/people/questions",
     "not_there": "/lift?find=nothing+like+it",
 }
