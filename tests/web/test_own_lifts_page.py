@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from pathlib import Path
 
+import pypdfium2
 import pytest
 from browsing import SIZES, Open, opened, overflow, serious_faults, shoot
 from gym_server import serving
@@ -142,3 +143,8 @@ def test_the_library_is_looked_over_for_a_muscle(open_own: Open, own_address: st
     assert overflow(page) == 0
     assert serious_faults(page) == []
     shoot(page, "lift_audit_laptop")
+    page.click("text=Draw them on paper")
+    page.wait_for_selector("text=Save the drawings", timeout=120_000)
+    with page.expect_download() as saving:
+        page.click("text=Save the drawings")
+    assert len(pypdfium2.PdfDocument(Path(saving.value.path()).read_bytes())) >= 1

@@ -1,25 +1,29 @@
 """Checking a lift of one's own on a body, with its drawing: computed beside the page, once for the same text."""
 
 from base64 import b64encode
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
-from lengthwise.actions.audit import Row
+from lengthwise.actions.audit import SHEET, Row
+from lengthwise.actions.lifts import profile_lift
 from lengthwise.actions.own_lifts import check_text
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.mechanics.audit import Finding
 from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.report.contact_sheet import save_sheet
 from lengthwise.report.profile_figure import profile_png
 from lengthwise.web import answers, client_jobs
 from lengthwise.web.answers import computing
 from lengthwise.web.api import choosing
 from lengthwise.web.drawing import drawing
 from lengthwise.web.jobs import Job, Jobs, Told
+from lengthwise.web.uploads import STORE, room_for
 
 jobs: "Jobs[tuple[CheckedLift, ...]]" = Jobs()
 audits: Jobs[list[Row]] = Jobs()
+sheets: Jobs[str] = Jobs()
 
 
 @dataclass(frozen=True)
@@ -47,6 +51,25 @@ def check_job(text: str, instead: str, person: Person) -> Job[tuple[CheckedLift,
     return jobs.ask((sha256(text.encode()).hexdigest(), instead, person), work)
 
 
+def sheet_job(rows: Sequence[Row], person: Person) -> Job[str]:
+    """Drawing lifts that were looked over on sheets of paper; gives what the PDF is asked for by."""
+    words = {r.lift_id: [f"{f.kind}: {f.text}" for f in r.findings] for r in rows if r.load_kg}
+
+    def work(tell: Told) -> str:
+        found = []
+        for n, (lift_id, told) in enumerate(words.items()):
+            tell(n, len(words))
+            with computing:
+                found.append((profile_lift(body_of(person), lift_id, SHEET), told))
+        tell(len(words), len(words))
+        token, file = room_for(STORE, "lifts.pdf")
+        with drawing:
+            save_sheet(found, file)
+        return token
+
+    return sheets.ask((tuple(words), person), work)
+
+
 def forget_lifts() -> None:
     """Forget what was computed with the lifts as they were."""
     forgets: tuple[Callable[[], None], ...] = (
@@ -57,6 +80,7 @@ def forget_lifts() -> None:
         choosing.jobs.forget,
         jobs.forget,
         audits.forget,
+        sheets.forget,
     )
     for forget in forgets:
         forget()

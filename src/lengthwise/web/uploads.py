@@ -20,6 +20,7 @@ KEPT_S = 3600.0
 TOKEN = re.compile(r"[0-9a-f]{32}")
 LONGEST_NAME = 60
 PIECE = 1 << 20
+KINDS = {".zip": "application/zip", ".pdf": "application/pdf"}
 
 
 @dataclass(frozen=True)
@@ -96,14 +97,14 @@ def forget_upload(client: int, token: str) -> None:
 
 
 def sent_away(client: int, token: str, file: Path) -> Response:
-    """A zip that was made, as an answer; it is removed when it was sent or nobody listens any more."""
+    """A file that was made, as an answer; it is removed when it was sent or nobody listens any more."""
     headers = {
         "content-disposition": f"attachment; filename*=UTF-8''{quote(file.name)}",
         "content-length": str(file.stat().st_size),
         "content-encoding": "identity",
         "cache-control": "no-store",
     }
-    return StreamingResponse(_pieces(client, token, file), media_type="application/zip", headers=headers)
+    return StreamingResponse(_pieces(client, token, file), media_type=KINDS[file.suffix], headers=headers)
 
 
 def _pieces(client: int, token: str, file: Path) -> Iterator[bytes]:
@@ -113,6 +114,13 @@ def _pieces(client: int, token: str, file: Path) -> Iterator[bytes]:
                 yield piece
     finally:
         forget_upload(client, token)
+
+
+def forget_waiting(client: int) -> None:
+    """Remove every file that waits about a client, and backups of everything, since they hold the client too."""
+    for owner in (client, STORE):
+        for folder in _uploads().glob(f"{owner}-*"):
+            shutil.rmtree(folder, ignore_errors=True)
 
 
 def forget_old() -> None:

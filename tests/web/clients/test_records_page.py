@@ -125,6 +125,34 @@ def test_a_backup_is_fetched_once(open_records: Open, served: str, tmp_path: Pat
     assert "there no longer" in again.text()
 
 
+def test_erasing_somebody_leaves_no_waiting_backup_behind(open_records: Open, served: str, folder: Path):
+    page = open_records("/people/new", expects="422")
+    for field, value in {"name": "Soon gone", "stature": "170", "mass": "70", "age": "30"}.items():
+        page.fill(f"#{field}", value)
+    page.click("text=Keep this person")
+    page.wait_for_selector("text=The record is kept")
+    number = page.url.split("/people/")[1].split("?")[0]
+    page.goto(f"{served}/records")
+    page.click("text=Make a backup")
+    page.wait_for_selector("text=Save the backup")
+    assert [n for n in waiting(folder) if n.startswith("lengthwise_")]
+    page.goto(f"{served}/people/{number}")
+    page.click("text=Remove everything kept about Soon gone")
+    page.fill("#confirm", "Soon")
+    page.click("text=Remove for good")
+    assert "nothing was removed" in page.inner_text("main")
+    page.goto(f"{served}/people/{number}")
+    page.click("text=Remove everything kept about Soon gone")
+    assert "backups made before still hold them" in page.inner_text("form[action$='/remove']")
+    page.fill("#confirm", "Soon gone")
+    page.click("text=Remove for good")
+    page.wait_for_url("**/people")
+    assert "Soon gone" not in people(page, served)
+    assert waiting(folder) == []
+    page.goto(f"{served}/audit")
+    assert "client erased" in page.inner_text("tbody tr >> nth=0")
+
+
 def test_all_of_one_person_is_taken_out_and_noted(open_records: Open, served: str, folder: Path):
     page = open_records("/people")
     page.locator(".person h2 a").first.click()

@@ -21,7 +21,7 @@ from lengthwise.web.pages.settings import A_YEAR_S, local
 from lengthwise.web.record_form import MOST_KNOWN, MOST_MUSCLES, MOST_PLACES, SPARE_ROWS, FormFault, fields_of, table_of
 from lengthwise.web.rendering import page
 from lengthwise.web.sent_form import Sent
-from lengthwise.web.uploads import room_for, sent_away
+from lengthwise.web.uploads import forget_waiting, room_for, sent_away
 from lengthwise.web.who import units_of
 
 router = APIRouter()
@@ -102,6 +102,7 @@ def remove(request: Request, number: int, name: Annotated[str, Form(max_length=1
         )
     account = account_of(request)
     store.erase_person(found.client.name, account.number if account else None)
+    forget_waiting(number)
     gone = RedirectResponse("/people", 303)
     gone.delete_cookie(CLIENT_COOKIE)
     return gone
