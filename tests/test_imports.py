@@ -42,6 +42,7 @@ DOORS = {
     "uvicorn": {"web"},
     "threadpoolctl": {"web"},
     "jinja2": {"web"},
+    "tomli_w": {"actions"},
 }
 FILES = sorted(SOURCE.rglob("*.py"))
 

@@ -1,11 +1,12 @@
 """What tests of pages share: sizes, waiting, pictures, and what keeps people out."""
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from playwright.sync_api import ConsoleMessage, Page
+from playwright.sync_api import Browser, ConsoleMessage, Page
 
 ROOT = Path(__file__).parents[2]
 AXE = ROOT / "web" / "node_modules" / "axe-core" / "axe.min.js"
@@ -75,3 +76,27 @@ class Watch:
             and not (self.expects and self.expects in message.text)
         ):
             self.errors.append(message.text)
+
+
+@contextmanager
+def opened(browser: Browser, address: str) -> Iterator[Open]:
+    """Opens pages of a server, and looks in the end at what they did."""
+    contexts, watches = [], []
+
+    def opening(path: str, size: str = "laptop", expects: str = "", **options: object) -> Page:
+        width, height = SIZES[size]
+        context = browser.new_context(viewport={"width": width, "height": height}, **{"reduced_motion": "reduce", **options})
+        contexts.append(context)
+        page = context.new_page()
+        page.set_default_timeout(60_000)
+        watches.append(Watch(page, address, expects))
+        page.goto(address + path)
+        return page
+
+    yield opening
+    found = [(w.errors, w.foreign) for w in watches]
+    for context in contexts:
+        context.close()
+    for errors, foreign in found:
+        assert errors == [], "the console of a page is quiet"
+        assert foreign == [], "a page asks nobody but its own server"

@@ -1,17 +1,13 @@
 """A served workbench and a browser; how to test a page of your own is said in docs/web.md."""
 
-import os
 import shutil
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browsing import SIZES, Open, Watch
-from playwright.sync_api import Browser, Page, sync_playwright
-
-START_S = 60
+from browsing import Open, opened
+from gym_server import serving
+from playwright.sync_api import Browser, sync_playwright
 
 
 @pytest.fixture(scope="session")
@@ -23,16 +19,8 @@ def data_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def address(data_folder: Path) -> Iterator[str]:
     """Where the workbench is served, by the command that users give."""
-    environment = {**os.environ, "LENGTHWISE_DATA": str(data_folder), "PYTHONUNBUFFERED": "1"}
-    command = [sys.executable, "-m", "lengthwise.cli", "serve", "--port", "0"]
-    with subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as server:
-        line = server.stdout.readline()
-        if "http://127.0.0.1:" not in line:
-            server.terminate()
-            pytest.fail(f"the workbench does not start: {line}{server.communicate(timeout=START_S)[1]}")
-        yield line.split(" at ")[1].split()[0]
-        server.terminate()
-        server.wait(START_S)
+    with serving(data_folder) as found:
+        yield found
 
 
 @pytest.fixture(scope="session")
@@ -51,22 +39,5 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture
 def open_page(browser: Browser, address: str) -> Iterator[Open]:
     """Opens a path at a size; when the test ends, no page may have complained or asked anybody else."""
-    contexts, watches = [], []
-
-    def opening(path: str, size: str = "laptop", expects: str = "", **options: object) -> Page:
-        width, height = SIZES[size]
-        context = browser.new_context(viewport={"width": width, "height": height}, **{"reduced_motion": "reduce", **options})
-        contexts.append(context)
-        page = context.new_page()
-        page.set_default_timeout(60_000)
-        watches.append(Watch(page, address, expects))
-        page.goto(address + path)
-        return page
-
-    yield opening
-    found = [(w.errors, w.foreign) for w in watches]
-    for context in contexts:
-        context.close()
-    for errors, foreign in found:
-        assert errors == [], "the console of a page is quiet"
-        assert foreign == [], "a page asks nobody but its own server"
+    with opened(browser, address) as opening:
+        yield opening

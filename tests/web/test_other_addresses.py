@@ -61,3 +61,20 @@ def test_with_accounts_everybody_else_is_sent_to_sign_in(own_data: Path):
     answer = client.get("/people", headers={"host": "192.168.1.4"}, follow_redirects=False)
     assert answer.status_code == 303
     assert answer.headers["location"].startswith("/sign-in")
+
+
+def test_without_accounts_another_machine_is_refused_even_where_it_can_reach_us(own_data: Path):
+    """As after the last account was removed while serving on the network."""
+    app = create_app({"0.0.0.0"})
+    theirs = TestClient(app, client=("192.168.1.5", 50000)).get("/people", headers={"host": "192.168.1.4"})
+    assert theirs.status_code == 403
+    assert "only this machine is served" in theirs.text
+    assert TestClient(app, client=("127.0.0.1", 50000)).get("/people", headers={"host": "127.0.0.1"}).status_code == 200
+
+
+def test_whoever_signs_in_comes_back_to_the_page_not_to_a_part_of_it(own_data: Path):
+    add_account("Coach", "a long enough word")
+    client = TestClient(create_app({"localhost"}))
+    headers = {"host": "localhost", "hx-request": "true", "hx-current-url": "http://localhost/progress/1?x=2"}
+    answer = client.get("/progress/1/review", headers=headers)
+    assert (answer.status_code, answer.headers["hx-redirect"]) == (401, "/sign-in?next=%2Fprogress%2F1%3Fx%3D2")

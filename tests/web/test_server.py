@@ -65,7 +65,18 @@ def test_built_files_are_kept_for_good(address: str):
 
 
 def test_no_page_has_inline_script_or_style(address: str):
-    for path in ("/", "/choose", "/lift/back_squat", "/side-by-side?lift=back_squat", "/posture", "/evidence", "/programs"):
+    for path in (
+        "/",
+        "/choose",
+        "/lift/back_squat",
+        "/side-by-side?lift=back_squat",
+        "/posture",
+        "/evidence",
+        "/programs",
+        "/records",
+        "/own-lifts",
+        "/people/questions",
+    ):
         page = ask(address, "GET", path).body.decode()
         assert " style=" not in page
         assert "<style" not in page

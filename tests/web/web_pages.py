@@ -27,5 +27,11 @@ PAGES = {
     "strength": "/posture?strength=elbow_flexion&angles=elbow_flexion%3D90",
     "heads": "/posture/heads",
     "programs": "/programs",
+    "own_lifts": "/own-lifts",
+    "write_lift": "/own-lifts/write?name=A+curl+of+mine",
+    "write_lift_like": "/own-lifts/write?name=A+curl+of+mine&like=incline_dumbbell_curl",
+    "lift_audit": "/lift-audit",
+    "records": "/records",
+    "questions": "/people/questions",
     "not_there": "/lift?find=nothing+like+it",
 }

@@ -12,6 +12,7 @@ import "./style/log.css";
 import "./style/week.css";
 import "./style/progress.css";
 import "./style/choosing.css";
+import "./style/own_lifts.css";
 import { start } from "./shell";
 
 start();

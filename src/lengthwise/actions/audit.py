@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from joblib import Parallel, delayed
 
@@ -92,3 +93,16 @@ def agreement(rows: Iterable[Row]) -> tuple[int, int]:
     rows = list(rows)
     expected = sum(len(r.expected) for r in rows)
     return expected - sum(len(r.missing) for r in rows), expected
+
+
+def row_answer(row: Row) -> dict[str, Any]:
+    """One lift's row as the machine-readable answer."""
+    return {
+        "lift": row.lift_id,
+        "load_kg": row.load_kg,
+        "sticking": row.sticking,
+        "leaders": list(row.leaders),
+        "limiting": [{"head": h, "share": s} for h, s in row.limiting],
+        "missing_movers": list(row.missing),
+        "findings": [{"kind": f.kind, "text": f.text} for f in row.findings],
+    }

@@ -4,9 +4,10 @@ import os
 from pathlib import Path
 from typing import Any
 
+from lengthwise.actions.library import read_library
 from lengthwise.body.model import Body
 from lengthwise.errors import InputError
-from lengthwise.lifts.catalogue import Catalogue, built_in, catalogue, gear
+from lengthwise.lifts.catalogue import Catalogue, gear
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile, Request, profile
 
 DATA_FOLDER = "LENGTHWISE_DATA"
@@ -17,16 +18,19 @@ def data_folder() -> Path:
     return Path(os.environ.get(DATA_FOLDER) or Path.home() / ".local" / "share" / "lengthwise")
 
 
-def all_lifts() -> Catalogue:
-    """The built-in lifts and the user's own, from `lifts/*.toml` in the data folder.
+def own_folder() -> Path:
+    """Where the files of a user's own lifts live."""
+    return data_folder() / "lifts"
 
-    Raises:
-        DataFileError: every fault of the user's files.
-    """
-    own = sorted((data_folder() / "lifts").glob("*.toml"))
-    if not own:
-        return built_in()
-    return catalogue({f.stem: f.read_text(encoding="utf-8") for f in own}, built_in())
+
+def all_lifts() -> Catalogue:
+    """The built-in lifts and the user's own, from `lifts/*.toml` in the data folder; a file with faults is left out (left_out)."""
+    return read_library(own_folder()).catalogue
+
+
+def left_out() -> tuple[str, ...]:
+    """Every fault of the user's own lift files, which are left out for it."""
+    return tuple(fault for faults in read_library(own_folder()).faults.values() for fault in faults)
 
 
 def list_lifts() -> dict[str, Any]:

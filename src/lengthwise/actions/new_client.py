@@ -17,14 +17,28 @@ def new_client(file: Path, name: str) -> Path:
     Raises:
         InputError: the file exists, its folder cannot be written, or the name is empty or has control characters.
     """
-    if not name.strip() or len(name) > 80 or not name.isprintable():
-        raise InputError(f"name {name!r}; allowed 1 to 80 printable characters", asked=name)
+    _check_name(name)
     if file.suffix != ".toml":
         raise InputError(f"{file}: a person file ends in .toml", asked=str(file), allowed=[".toml"])
+    write_new(file, template_text(name))
+    return file
+
+
+def template_text(name: str) -> str:
+    """The commented template of a record, valid as it stands.
+
+    Raises:
+        InputError: the name is empty or has control characters.
+    """
+    _check_name(name)
     allowed = {"joints": JointName, "diseases": Disease, "symptoms": Symptom, "conditions": Condition}
     lists = {key: ", ".join(get_args(kind)) for key, kind in allowed.items()}
-    write_new(file, template(name.strip(), {"gear": ", ".join(gear()), **lists}))
-    return file
+    return template(name.strip(), {"gear": ", ".join(gear()), **lists})
+
+
+def _check_name(name: str) -> None:
+    if not name.strip() or len(name) > 80 or not name.isprintable():
+        raise InputError(f"name {name!r}; allowed 1 to 80 printable characters", asked=name)
 
 
 def write_new(file: Path, text: str) -> None:

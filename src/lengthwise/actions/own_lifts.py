@@ -1,17 +1,73 @@
-"""A user's own lifts: a template to start from, and a check that draws and profiles."""
+"""A user's own lifts: a template to start from, a check that profiles, and keeping only what passes it."""
 
 import os
 import re
 import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
-from lengthwise.actions.lifts import data_folder
+from lengthwise.actions.library import Library, library_of, own_texts, read_library
+from lengthwise.actions.lifts import all_lifts, own_folder
+from lengthwise.actions.store import exists, stored_clients
+from lengthwise.actions.toml_text import lift_toml
 from lengthwise.body.model import Body
-from lengthwise.errors import DataFileError, InputError
-from lengthwise.lifts.catalogue import built_in, catalogue, gear
+from lengthwise.errors import DataFileError, InputError, NoSolutionError, UnknownNameError, unknown
+from lengthwise.lifts.catalogue import Catalogue, built_in, gear
 from lengthwise.lifts.template import template
 from lengthwise.mechanics.audit import Finding, audit
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.training.client import Client
+
+Checked = list[tuple[LiftProfile, list[Finding]]]
+HEAD = "# Begun from {name}. Angles in degrees, lengths in cm; x forward, y outwards from the midline, z up from the floor.\n\n"
+NEW = "the text"
+"""What a text is called in messages before it is known which lift it holds."""
+
+
+@dataclass(frozen=True)
+class OwnFile:
+    """A file of own lifts: its name without ending, its lifts by id and name, its text, and why it is left out of the library."""
+
+    stem: str
+    lifts: tuple[tuple[str, str], ...]
+    text: str
+    faults: tuple[str, ...]
+
+
+def id_of(name: str) -> str:
+    """The id of a lift to be called `name`.
+
+    Raises:
+        InputError: a name that gives no id, or that of a built-in lift.
+    """
+    lift_id = re.sub(r"[^a-z0-9]+", "_", name.casefold()).strip("_")
+    if len(lift_id) < 3 or not name.isprintable() or set(name) & {'"', "\\", "\n"}:
+        raise InputError(f"lift name {name!r}; allowed at least three letters, no quotation marks or backslashes", asked=name)
+    if lift_id in built_in().lifts:
+        raise InputError(f"{lift_id!r} is a built-in lift; give another name", asked=name)
+    return lift_id
+
+
+def template_of(name: str) -> str:
+    """A commented text of a lift called `name`, valid as it stands.
+
+    Raises:
+        InputError: as id_of.
+    """
+    return template(id_of(name), name.strip(), list(gear()))
+
+
+def text_like(asked: str, name: str) -> str:
+    """The text of a lift that there is, to be changed into one called `name`.
+
+    Raises:
+        UnknownNameError: no lift is called so. InputError: as id_of.
+    """
+    found = all_lifts()
+    lift = found.lifts[found.find(asked)]
+    renamed = lift.model_copy(update={"name": name.strip(), "aliases": []})
+    return HEAD.format(name=lift.name) + lift_toml(id_of(name), renamed)
 
 
 def new_lift(name: str, file: Path | None = None) -> Path:
@@ -20,23 +76,37 @@ def new_lift(name: str, file: Path | None = None) -> Path:
     Raises:
         InputError: a name that gives no id, or a file that exists.
     """
-    lift_id = re.sub(r"[^a-z0-9]+", "_", name.casefold()).strip("_")
-    if len(lift_id) < 3:
-        raise InputError(f"lift name {name!r}; give at least three letters", asked=name)
-    if lift_id in built_in().lifts:
-        raise InputError(f"{lift_id!r} is a built-in lift; give another name", asked=name)
-    target = file or data_folder() / "lifts" / f"{lift_id}.toml"
+    text = template_of(name)
+    target = file or own_folder() / f"{id_of(name)}.toml"
     if target.exists():
         raise InputError(f"{target} exists; give another name or --file", asked=str(target))
-    target.parent.mkdir(parents=True, exist_ok=True)
-    handle, draft = tempfile.mkstemp(dir=target.parent, suffix=".part")
-    with os.fdopen(handle, "w", encoding="utf-8") as out:
-        out.write(template(lift_id, name, list(gear())))
-    os.replace(draft, target)
+    _write(target, text)
     return target
 
 
-def check_lift(body: Body, file: Path) -> list[tuple[LiftProfile, list[Finding]]]:
+def list_own() -> tuple[OwnFile, ...]:
+    """Every file of own lifts, those that are left out of the library included."""
+    texts, _ = own_texts(own_folder())
+    found = read_library(own_folder())
+    return tuple(
+        OwnFile(n, _lifts_in(found.catalogue, n), texts.get(n, ""), found.faults.get(n, ()))
+        for n in sorted({*texts, *found.faults})
+    )
+
+
+def own_file(stem: str) -> OwnFile:
+    """The file of own lifts called `stem`.
+
+    Raises:
+        UnknownNameError: there is none.
+    """
+    own = {f.stem: f for f in list_own()}
+    if stem not in own:
+        raise unknown("file of own lifts", stem, own)
+    return own[stem]
+
+
+def check_lift(body: Body, file: Path) -> Checked:
     """Profiles and findings of every lift in a file.
 
     Raises:
@@ -47,12 +117,130 @@ def check_lift(body: Body, file: Path) -> list[tuple[LiftProfile, list[Finding]]
         text = file.read_text(encoding="utf-8")
     except OSError as error:
         raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
-    found = catalogue({file.stem: text}, built_in())
-    own = [i for i, family in found.family.items() if family == file.stem]
+    except UnicodeDecodeError as error:
+        raise DataFileError([f"{file}: not UTF-8 text (byte {error.start})"], asked=str(file)) from error
+    found = library_of(((file.stem, text),))
+    return _profiled(body, found, file.stem)
+
+
+def check_text(body: Body, text: str, instead: str = "") -> Checked:
+    """Profiles and findings of every lift in a text, as it would stand beside the other own lifts.
+
+    Args:
+        instead: the own file in whose place it would stand.
+
+    Raises:
+        DataFileError: the text has faults, or others would have them for it; all of them at once.
+        NoSolutionError: a lift that this body cannot do.
+    """
+    return _profiled(body, _with(text, instead), instead or NEW)
+
+
+def keep_text(body: Body, text: str, instead: str = "") -> tuple[str, ...]:
+    """Keep a text among the own lifts, whole, after the same check; gives the ids that can be asked for from now on.
+
+    Raises:
+        DataFileError, NoSolutionError: as check_text. InputError: a client's record names a lift that would be gone.
+    """
+    ids = tuple(found.lift_id for found, _ in check_text(body, text, instead))
+    _check_named(_with(text, instead))
+    target = own_folder() / f"{instead or ids[0]}.toml"
+    if not instead and target.exists():
+        raise InputError(f"{target.name} exists among your lifts; change that one, or give another id", asked=ids[0])
+    _write(target, text)
+    return ids
+
+
+def remove_own(stem: str) -> OwnFile:
+    """Remove a file of own lifts; what was logged with them stays in the log.
+
+    Raises:
+        UnknownNameError: there is none. InputError: a client's record names one of its lifts.
+    """
+    gone = own_file(stem)
+    texts, _ = own_texts(own_folder())
+    _check_named(library_of(tuple((n, t) for n, t in texts.items() if n != stem)))
+    (own_folder() / f"{stem}.toml").unlink()
+    return gone
+
+
+def _with(text: str, instead: str) -> Library:
+    """The library as it would be with a text among the own lifts.
+
+    Raises:
+        DataFileError: the text has faults, or others would have them for it.
+    """
+    texts, _ = own_texts(own_folder())
+    before = read_library(own_folder()).faults
+    stem = instead or NEW
+    found = library_of((*((n, t) for n, t in texts.items() if n != stem), (stem, text)))
+    faults = [f for name, told in found.faults.items() if name == stem or name not in before for f in told]
+    if faults:
+        raise DataFileError(faults, asked=stem)
+    return found
+
+
+def _profiled(body: Body, found: Library, stem: str) -> Checked:
+    """Each lift of a file on a body, with what is odd about it."""
+    if stem in found.faults:
+        raise DataFileError(found.faults[stem], asked=stem)
+    own = _lifts_in(found.catalogue, stem)
     if not own:
-        raise DataFileError([f"{file.name}: (top): found no lift; allowed [lift.ID]"], asked=str(file))
+        raise DataFileError([f"{stem}.toml: (top): found no lift; allowed [lift.ID]"], asked=stem)
     out = []
-    for lift_id in own:
-        p = profile(body, lift_id, found.lifts[lift_id], Request())
+    for lift_id, name in own:
+        try:
+            p = profile(body, lift_id, found.catalogue.lifts[lift_id], Request())
+        except (RuntimeError, ArithmeticError, ValueError) as error:
+            raise NoSolutionError(
+                f"{name}: cannot be computed on this body ({error}); look for numbers that are far too large or too small",
+                asked=lift_id,
+            ) from error
         out.append((p, audit(p)))
     return out
+
+
+def _lifts_in(found: Catalogue, stem: str) -> tuple[tuple[str, str], ...]:
+    return tuple((i, found.lifts[i].name) for i, family in found.family.items() if family == stem and i not in built_in().lifts)
+
+
+def _check_named(after: Library) -> None:
+    """Refuse what would leave a client's record with the name of a lift that is no more."""
+    now = all_lifts()
+    told = [
+        f"{c.client.name}: {name}"
+        for c in (stored_clients() if exists() else ())
+        for name in _named(c.client)
+        if _has(now, name) and not _has(after.catalogue, name)
+    ]
+    if told:
+        raise InputError(f"records name a lift that would be gone: {'; '.join(told[:6])}; change those records first", asked=told)
+
+
+def _named(client: Client) -> Iterator[str]:
+    yield from (k.lift for k in client.known_lifts)
+    yield from (*client.wishes.liked, *client.wishes.refused)
+
+
+def _has(found: Catalogue, name: str) -> bool:
+    try:
+        found.find(name)
+    except UnknownNameError:
+        return False
+    return True
+
+
+def _write(target: Path, text: str) -> None:
+    """Write a file whole or not at all.
+
+    Raises:
+        InputError: it cannot be written.
+    """
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        handle, draft = tempfile.mkstemp(dir=target.parent, suffix=".part")
+        with os.fdopen(handle, "w", encoding="utf-8") as out:
+            out.write(text)
+        os.replace(draft, target)
+    except OSError as error:
+        raise InputError(f"{target}: cannot be written: {error.strerror}", asked=str(target)) from error

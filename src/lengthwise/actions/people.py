@@ -60,15 +60,25 @@ def read_toml(file: Path) -> dict[str, Any]:
         DataFileError: it cannot be read, or is not TOML.
     """
     try:
-        return tomllib.loads(file.read_text(encoding="utf-8"))
+        return toml_table(file.read_bytes(), str(file))
     except OSError as error:
         raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
+
+
+def toml_table(content: bytes, name: str) -> dict[str, Any]:
+    """The table of a TOML text that came from anywhere; `name` says where in messages.
+
+    Raises:
+        DataFileError: it is not UTF-8 text, or not TOML.
+    """
+    try:
+        return tomllib.loads(content.decode("utf-8-sig"))
     except UnicodeDecodeError as error:
-        raise DataFileError([f"{file}: not UTF-8 text (byte {error.start})"], asked=str(file)) from error
+        raise DataFileError([f"{name}: not UTF-8 text (byte {error.start})"], asked=name) from error
     except RecursionError as error:
-        raise DataFileError([f"{file}: not TOML: nested too deeply"], asked=str(file)) from error
+        raise DataFileError([f"{name}: not TOML: nested too deeply"], asked=name) from error
     except ValueError as error:  # tomllib.TOMLDecodeError, and whole numbers too long to read
-        raise DataFileError([f"{file}: not TOML: {error}"], asked=str(file)) from error
+        raise DataFileError([f"{name}: not TOML: {error}"], asked=name) from error
 
 
 def client_of(table: Mapping[str, Any], name: str) -> Client:

@@ -21,13 +21,20 @@ from lengthwise.storage.store import NEWEST, Store, open_store
 from lengthwise.training.client import Client
 
 DATABASE = "LENGTHWISE_DATABASE"
+SQLITE = "sqlite:///"
 Heard = Callable[[str, float], None]
 """Told of a step and how much of it is done, 0-1."""
 
 
 def address() -> str:
     """Where the store is: the environment's LENGTHWISE_DATABASE, else lengthwise.db in the data folder."""
-    return os.environ.get(DATABASE) or f"sqlite:///{data_folder() / 'lengthwise.db'}"
+    return os.environ.get(DATABASE) or f"{SQLITE}{data_folder() / 'lengthwise.db'}"
+
+
+def exists() -> bool:
+    """Whether anything was ever kept; looking makes no store."""
+    where = address()
+    return not where.startswith(SQLITE) or Path(where.removeprefix(SQLITE)).exists()
 
 
 def store() -> Store:
@@ -111,8 +118,24 @@ def write_backup(file: Path, heard: Heard) -> Backup:
         return backup.write_backup(db, out, heard)
 
 
-def restore(file: Path, heard: Heard, replace: bool = False) -> Backup:
+def read_backup(file: Path) -> Backup:
+    """What a backup holds, without restoring it.
+
+    Raises:
+        DataFileError: it cannot be read or is no whole backup of this version.
+    """
+    try:
+        with file.open("rb") as source:
+            return backup.read_backup(file.name, source)
+    except OSError as error:
+        raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
+
+
+def restore(file: Path, heard: Heard, replace: bool = False, by: int | None = None) -> Backup:
     """Fill an empty store from a backup, or put it in place of everything; a fault leaves the store as it was.
+
+    Args:
+        by: number of the account that asked; it is noted only where the restored store has it too.
 
     Raises:
         InputError: the store is not empty. DataFileError: the file is no whole backup.
@@ -120,14 +143,18 @@ def restore(file: Path, heard: Heard, replace: bool = False) -> Backup:
     try:
         with file.open("rb") as source, store().writing() as db:
             found = backup.restore(db, file.name, source, heard, replace)
-            accounts.write_audit(db, AuditLine(datetime.now(UTC), None, "backup restored"))
+            known = {a.number for a in accounts.list_accounts(db)}
+            accounts.write_audit(db, AuditLine(datetime.now(UTC), by if by in known else None, "backup restored"))
     except OSError as error:
         raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
     return found
 
 
-def export_person(person: str, file: Path) -> dict[str, int]:
+def export_person(person: str, file: Path, by: int | None = None) -> dict[str, int]:
     """Write all that is kept about a client to a new zip; gives how many sessions, sets and measurements it holds.
+
+    Args:
+        by: number of the account that asked.
 
     Raises:
         UnknownNameError: no such client. InputError: the file exists or cannot be written.
@@ -137,12 +164,15 @@ def export_person(person: str, file: Path) -> dict[str, int]:
         with _new_file(file) as out:
             held = export.write_export(db, who, out, datetime.now(UTC))
     with store().writing() as db:
-        accounts.write_audit(db, AuditLine(datetime.now(UTC), None, "data exported", who.number))
+        accounts.write_audit(db, AuditLine(datetime.now(UTC), by, "data exported", who.number))
     return held
 
 
-def erase_person(person: str) -> str:
+def erase_person(person: str, by: int | None = None) -> str:
     """Remove everything kept about a client for good and give the name; backups made before still hold it.
+
+    Args:
+        by: number of the account that asked.
 
     Raises:
         UnknownNameError: no such client.
@@ -151,7 +181,7 @@ def erase_person(person: str) -> str:
         number = client_number(db, person)
         name = clients.client_names(db)[number]
         clients.erase_client(db, number)
-        accounts.write_audit(db, AuditLine(datetime.now(UTC), None, "client erased", number))
+        accounts.write_audit(db, AuditLine(datetime.now(UTC), by, "client erased", number))
     store().forget_traces()
     for learned in (cache_folder() / "responses").glob("*.json"):
         learned.unlink(missing_ok=True)

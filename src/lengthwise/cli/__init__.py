@@ -2,12 +2,14 @@
 
 import json
 import sys
+from collections.abc import Sequence
 
 import typer
 from rich.console import Console
 
+from lengthwise.actions.lifts import left_out, own_folder
 from lengthwise.cli import body, clients, evidence, grading, lifts, log, review, sheets, store, web, week
-from lengthwise.errors import LengthwiseError
+from lengthwise.errors import DataFileError, LengthwiseError
 
 app = typer.Typer(
     help="Which lifts, how, how much and why: computed from a musculoskeletal model and the studies.",
@@ -15,6 +17,8 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
+NO_LIBRARY = ("lift", "serve", "store", "account", "study", "pool")
+"""Commands that ask no lift of the library; `serve` leaves wrong files out and tells them on its pages."""
 for part in (body, lifts, clients, grading, evidence, review, sheets, web, week, log, store):
     part.add_to(app)
 
@@ -22,10 +26,22 @@ for part in (body, lifts, clients, grading, evidence, review, sheets, web, week,
 def main() -> None:
     """Run the command line; errors that Lengthwise raises become a message and an exit code."""
     try:
+        _check_own_lifts(sys.argv[1:])
         app()
     except LengthwiseError as error:
         _report(error)
         sys.exit(error.exit_code)
+
+
+def _check_own_lifts(asked: Sequence[str]) -> None:
+    """Refuse to answer from a library that lacks what its user wrote; commands that mend it, or ask no lift, go on.
+
+    Raises:
+        DataFileError: every fault of the user's own lift files.
+    """
+    faults = () if not asked or asked[0] in NO_LIBRARY or "--help" in asked else left_out()
+    if faults:
+        raise DataFileError(faults, asked=str(own_folder()))
 
 
 def _report(error: LengthwiseError) -> None:

@@ -1,7 +1,7 @@
 """Commands about the library of lifts and about a user's own."""
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 from rich.box import SIMPLE_HEAD
@@ -58,7 +58,7 @@ def audit(
         rows = audit_actions.audit_lifts(names or [], who, seen=lambda row: progress.advance(task))
     agree, of = audit_actions.agreement(rows)
     if as_json:
-        print_json({"lifts": [_row(r) for r in rows], "prime_movers": {"agree": agree, "of": of}})
+        print_json({"lifts": [audit_actions.row_answer(r) for r in rows], "prime_movers": {"agree": agree, "of": of}})
     else:
         _print_audit(rows, agree, of)
     if sheet is not None:
@@ -74,18 +74,6 @@ def audit(
 
 def _done(rows: list[audit_actions.Row], lift_id: str) -> bool:
     return not any(f.kind == "cannot be done" for r in rows if r.lift_id == lift_id for f in r.findings)
-
-
-def _row(row: audit_actions.Row) -> dict[str, Any]:
-    return {
-        "lift": row.lift_id,
-        "load_kg": row.load_kg,
-        "sticking": row.sticking,
-        "leaders": list(row.leaders),
-        "limiting": [{"head": h, "share": s} for h, s in row.limiting],
-        "missing_movers": list(row.missing),
-        "findings": [{"kind": f.kind, "text": f.text} for f in row.findings],
-    }
 
 
 def _print_audit(rows: list[audit_actions.Row], agree: int, of: int) -> None:

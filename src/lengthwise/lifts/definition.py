@@ -23,9 +23,9 @@ BODY_LENGTHS = ("stature", "trunk", "upper_arm", "forearm", "hand", "thigh", "sh
 
 
 class Table(BaseModel):
-    """A table of a lift file: unknown keys and wrong kinds are faults."""
+    """A table of a lift file: unknown keys, wrong kinds and numbers that are not finite are faults."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
 
 
 class Setting(Table):

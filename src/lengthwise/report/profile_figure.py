@@ -1,5 +1,6 @@
 """The picture of a lift's profile: the body at three positions, and the curves a coach reads."""
 
+import io
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -50,6 +51,14 @@ def save_profile_figure(found: LiftProfile, file: Path) -> None:
     fig = profile_figure(found)
     fig.savefig(file, dpi=110)
     plt.close(fig)
+
+
+def profile_png(found: LiftProfile, dpi: int = 90) -> bytes:
+    """The figure as a PNG picture."""
+    fig, out = profile_figure(found), io.BytesIO()
+    fig.savefig(out, format="png", dpi=dpi)
+    plt.close(fig)
+    return out.getvalue()
 
 
 def working_lines(found: LiftProfile, position: int) -> dict[str, float]:

@@ -176,7 +176,8 @@ class Client(Person):
 
     Attributes:
         name: as shown. training_years: of regular lifting.
-        days, places: when and where. sore_joints: to be spared, with the moment [N·m] allowed at the load of a set.
+        days, places: when and where. sore_joints: to be spared, with the moment [N·m] allowed at the load of a set, or true
+            (none here) where lifts that load the joint heavily are left out.
         known_lifts: sets done before. wishes: what the week should hold. screening: answers, where given.
         mass_unit, length_unit: how the client reads loads and girths.
     """
@@ -193,6 +194,12 @@ class Client(Person):
     screening: Screening | None = None
     mass_unit: MassUnit = "kg"
     length_unit: LengthUnit = "cm"
+
+    @field_validator("sore_joints", mode="before")
+    @classmethod
+    def _spared(cls, joints: object) -> object:
+        """A file has no word for nothing: true spares a joint without a number."""
+        return {k: None if v is True else v for k, v in joints.items()} if isinstance(joints, Mapping) else joints
 
     @field_validator("places", "sore_joints")
     @classmethod

@@ -44,9 +44,10 @@ refused = []
 [wishes.weekly_sets]         # own band of hard sets a week; else a default that depends on training
 # quadriceps = [8, 12]
 
-# Joints to be spared: {joints}. A number is the moment [N·m] allowed at the load of a set.
+# Joints to be spared: {joints}. A number is the moment [N·m] allowed at the load of a set; true leaves out lifts that load it heavily.
 [sore_joints]
 # knee = 80
+# elbow = true
 
 # Own limits of a clinical angle, [from, to] in degrees.
 [joint_limits_deg]

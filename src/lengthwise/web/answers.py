@@ -46,6 +46,11 @@ class Kept:
                 self._found.popitem(last=False)
         return made
 
+    def forget(self) -> None:
+        """Forget all of it, since what it rests on has changed."""
+        with self._lock:
+            self._found.clear()
+
 
 profiles, texts = Kept(48), Kept(256)
 

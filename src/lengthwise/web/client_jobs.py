@@ -10,14 +10,14 @@ from typing import Any
 from fastapi import Request
 from fastapi.responses import HTMLResponse
 
-from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.clients import client_answer, starts_easy
 from lengthwise.actions.week import Changes, alternatives, plan_week
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text
 from lengthwise.planning.week import Week
 from lengthwise.storage.clients import StoredClient
 from lengthwise.web.answers import Kept
-from lengthwise.web.jobs import Jobs, Told, finished
+from lengthwise.web.jobs import Job, Jobs, Told, finished
 from lengthwise.web.kept_clients import mark_of
 from lengthwise.web.rendering import page
 
@@ -73,6 +73,11 @@ def offer_job(found: StoredClient, week: Week) -> tuple[str, Callable[[Told], Ed
     )
 
 
+def follows_job(found: StoredClient) -> tuple[str, Callable[[Told], dict[str, Any]]]:
+    """What follows from a record, its body fitted to known lifts, as something to be run."""
+    return f"follows {mark_of(found)} {date.today()}", lambda tell: client_answer(found.client)
+
+
 def when_done(
     request: Request, key: str, work: Callable[[Callable[[int, int], None]], Any], words: str, sent: Mapping[str, str] | None = None
 ) -> Any:
@@ -81,7 +86,11 @@ def when_done(
     Args:
         sent: what a form sent; it is then sent again, and `key` makes the same thing of it.
     """
-    job = jobs.ask(key, work)
+    return done_or_how_far(request, jobs.ask(key, work), words, sent)
+
+
+def done_or_how_far(request: Request, job: Job[Any], words: str, sent: Mapping[str, str] | None = None) -> Any:
+    """What a job gave, or the part of a page that tells how far it is and asks again, as `when_done`."""
     if finished(job):
         return job.future.result()
     asks = f"{request.url.path}?{request.url.query}"

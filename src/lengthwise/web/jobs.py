@@ -57,6 +57,12 @@ class Jobs(Generic[T]):
             self._jobs.move_to_end(key)
             return found
 
+    def forget(self) -> None:
+        """Forget what was answered, since what it rests on has changed."""
+        with self._lock:
+            for key in [k for k, job in self._jobs.items() if job.future.done()]:
+                del self._jobs[key]
+
 
 def finished(job: Job[T], wait_s: float = AT_ONCE_S) -> bool:
     """Whether a job is answered, or is within a moment; its own error is left in it."""

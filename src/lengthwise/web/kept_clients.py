@@ -1,7 +1,6 @@
 """The clients that a request may see, and the one that its browser has picked."""
 
 from hashlib import sha256
-from pathlib import Path
 
 from fastapi import Request
 
@@ -11,13 +10,11 @@ from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
 
 CLIENT_COOKIE = "client"
-SQLITE = "sqlite:///"
 
 
 def store_exists() -> bool:
     """Whether anything was ever kept; looking makes no store."""
-    where = store.address()
-    return not where.startswith(SQLITE) or Path(where.removeprefix(SQLITE)).exists()
+    return store.exists()
 
 
 def account_of(request: Request) -> Account | None:

@@ -41,6 +41,7 @@ def environment() -> Environment:
         "setup_name": setup_name,
         "figures": figures,
         "exp": math.exp,
+        "lower_first": lower_first,
     }
     found.globals["entries"] = ENTRIES
     return found
@@ -63,6 +64,7 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "who_chosen": is_chosen(request),
         "picked": picked_of(request),
         "account": account_of(request),
+        "exact": lambda value: units_shown.exact(value, units),
         "kg": lambda value: units_shown.mass(value, units),
         "load": lambda value, lift: units_shown.load(value, lift, units),
         "setting": lambda value, unit: units_shown.setting(value, unit, units),
@@ -86,6 +88,11 @@ def sentence(name: str) -> str:
     """The same with a capital letter."""
     text = plain(name)
     return text[:1].upper() + text[1:]
+
+
+def lower_first(text: str) -> str:
+    """Words to go on with after a colon."""
+    return text[:1].lower() + text[1:]
 
 
 def percent(value: float) -> str:

@@ -16,6 +16,8 @@ from lengthwise.web.jobs import Told
 from lengthwise.web.kept_clients import mark_of
 
 Say = Literal["accept", "refuse"]
+LOOKED_BACK = 300
+"""So many of the last entries are looked through for one that was taken back since."""
 answered: Counter[int] = Counter()
 """Proposals answered since the server began, by client: a review that was computed before an answer no longer holds."""
 
@@ -25,13 +27,14 @@ def review_job(found: StoredClient, today: date) -> tuple[str, Callable[[Told], 
 
     def work(tell: Told) -> Review | str:
         try:
-            return review_client(found.client.name, None, True, tell)
+            return review_client(found.client.name, today, True, tell)
         except InputError as error:
             return str(error)
 
-    entries = list_entries(found.client.name, 1)
-    newest = f"{entries[0].number} {entries[0].undone_at}" if entries else ""
-    return f"review {mark_of(found)} {today} {newest} {answered[found.number]}", work
+    entries = list_entries(found.client.name, LOOKED_BACK)
+    newest = entries[0].number if entries else 0
+    taken_back = max((e.undone_at for e in entries if e.undone_at), default=None)
+    return f"review {mark_of(found)} {today} {newest} {taken_back} {answered[found.number]}", work
 
 
 def answer_job(found: StoredClient, account: Account | None, key: str, say: Say) -> tuple[str, Callable[[Told], Decision]]:

@@ -14,13 +14,14 @@ from starlette.exceptions import HTTPException
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from lengthwise.web.uploads import LARGEST_UPLOAD
+from lengthwise.web.uploads import BACKUP, TABLE
 
 LARGEST_BODY = 1_000_000
 """Most bytes of a request's body."""
-UPLOAD = re.compile(r"/log/\d+/import")
-LARGEST_UPLOAD_BODY = LARGEST_UPLOAD + 10_000
-"""Most bytes of a body that brings a table of sets: the table and what wraps it."""
+UPLOADS = ((re.compile(r"/log/\d+/import"), TABLE), (re.compile(r"/records/restore"), BACKUP))
+"""Where larger files may be sent."""
+WRAPPING = 10_000
+"""Most bytes of what wraps a file that is sent."""
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "[::1]"})
 EVERYWHERE = frozenset({"0.0.0.0", "[::]"})
 """Stand for every address of the machine."""
@@ -63,7 +64,7 @@ class Guard:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        largest = LARGEST_UPLOAD_BODY if UPLOAD.fullmatch(scope["path"]) else LARGEST_BODY
+        largest = largest_body(scope["path"])
         refusal = self._refusal(scope["method"], Headers(scope=scope), largest)
         if refusal is not None:
             await PlainTextResponse(refusal[1], refusal[0], dict(HEADERS))(scope, receive, send)
@@ -85,6 +86,11 @@ class Guard:
         return name in self._hosts or (bool(self._hosts & EVERYWHERE) and is_address(name))
 
 
+def largest_body(path: str) -> int:
+    """Most bytes of a body that is sent to an address."""
+    return next((kind.largest + WRAPPING for where, kind in UPLOADS if where.fullmatch(path)), LARGEST_BODY)
+
+
 def too_large(largest: int) -> str:
     """What somebody is told whose body is too large."""
     return f"too large; allowed {largest} bytes"
@@ -97,6 +103,16 @@ def is_address(name: str) -> bool:
     except ValueError:
         return False
     return True
+
+
+def is_this_machine(name: str) -> bool:
+    """Whether only programs on this machine can reach an address, or ask from it."""
+    if name == "localhost":
+        return True
+    try:
+        return ipaddress.ip_address(name.strip("[]")).is_loopback
+    except ValueError:
+        return False
 
 
 def same_site(headers: Headers, host: str) -> bool:

@@ -1,7 +1,6 @@
 """Serving the workbench: on this machine alone unless accounts exist."""
 
 import contextlib
-import ipaddress
 import os
 import socket
 import webbrowser
@@ -14,7 +13,7 @@ from lengthwise.errors import InputError
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.app import create_app
 from lengthwise.web.assets import bundle
-from lengthwise.web.security import LOOPBACK
+from lengthwise.web.security import LOOPBACK, is_this_machine
 
 HOST = "127.0.0.1"
 FIRST_PORT = 8610
@@ -26,7 +25,7 @@ def check_host(host: str) -> None:
     Raises:
         InputError: not an address of this machine alone, and nobody could sign in.
     """
-    if is_loopback(host) or accounts_exist():
+    if is_this_machine(host) or accounts_exist():
         return
     raise InputError(
         f"host {host!r} can be reached from other machines, and there are no accounts to sign in with; "
@@ -34,16 +33,6 @@ def check_host(host: str) -> None:
         asked=host,
         allowed=["127.0.0.1", "::1", "localhost"],
     )
-
-
-def is_loopback(host: str) -> bool:
-    """Whether only programs on this machine can reach an address."""
-    if host == "localhost":
-        return True
-    try:
-        return ipaddress.ip_address(host).is_loopback
-    except ValueError:
-        return False
 
 
 def bound(host: str, port: int | None) -> socket.socket:

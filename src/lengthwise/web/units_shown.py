@@ -16,6 +16,11 @@ def mass(kg: float, units: Units) -> str:
     return f"{_short(value)} {unit}"
 
 
+def exact(kg: float, units: Units) -> str:
+    """A load as it is written on the plate."""
+    return f"{kg / KG_PER_LB:.4g} lb" if units == "imperial" else f"{kg:g} kg"
+
+
 def load(kg: float, lift: str, units: Units) -> str:
     """A lift's load as the sheet on paper says it: what hangs on the body, or helps it, where the body is the load."""
     found = all_lifts().lifts.get(lift)

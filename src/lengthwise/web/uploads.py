@@ -1,41 +1,80 @@
-"""Files sent to be looked into: kept beside the cache until they are imported, for an hour at most."""
+"""Files that were sent to be looked into, or made to be fetched: kept beside the cache until that is done, for an hour at most."""
 
 import re
 import secrets
 import shutil
+import threading
 import time
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
+from typing import IO
+from urllib.parse import quote
+
+from starlette.responses import Response, StreamingResponse
 
 from lengthwise.actions.cache_files import cache_folder
 from lengthwise.errors import InputError
 
-LARGEST_UPLOAD = 4_000_000
-"""Most bytes of a table; the command takes larger ones."""
 KEPT_S = 3600.0
 TOKEN = re.compile(r"[0-9a-f]{32}")
 LONGEST_NAME = 60
 NOBODY = 0
 """Stands for the client where a file is about none."""
+PIECE = 1 << 20
+KINDS = {".zip": "application/zip", ".pdf": "application/pdf"}
 
 
-def keep_upload(client: int, name: str, content: bytes) -> str:
-    """Keep a file that was sent for a client; gives what it is asked for by.
+@dataclass(frozen=True)
+class Kind:
+    """What is sent: at most how many bytes, and the command that takes larger files."""
+
+    largest: int
+    command: str
+
+
+TABLE = Kind(4_000_000, "lengthwise log import")
+BACKUP = Kind(64_000_000, "lengthwise store restore")
+
+
+def keep_upload(client: int, name: str, source: IO[bytes], kind: Kind = TABLE) -> str:
+    """Keep a file that was sent for a client, readable by this machine's user alone; gives what it is asked for by.
 
     Raises:
-        InputError: it is empty or too large.
+        InputError: it is empty or too large; nothing of it is kept.
     """
-    if not 0 < len(content) <= LARGEST_UPLOAD:
+    token, file = room_for(client, name)
+    size = _copied(source, file, kind.largest)
+    if not 0 < size <= kind.largest:
+        forget_upload(client, token)
         raise InputError(
-            f"{name or 'the file'} holds {len(content)} bytes; allowed 1 to {LARGEST_UPLOAD}; larger ones: lengthwise log import",
-            asked=len(content),
-            allowed=[1, LARGEST_UPLOAD],
+            f"{name or 'the file'} holds {f'more than {kind.largest}' if size else 0} bytes; allowed 1 to {kind.largest}; "
+            f"larger ones: {kind.command}",
+            asked=size,
+            allowed=[1, kind.largest],
         )
+    return token
+
+
+def room_for(client: int, name: str) -> tuple[str, Path]:
+    """A place for a file that is to be kept for an hour at most: what it is asked for by, and where it is to be written."""
     forget_old()
     token = secrets.token_hex(16)
     folder = _folder(client, token)
-    folder.mkdir(parents=True)
-    (folder / _safe(name)).write_bytes(content)
-    return token
+    folder.mkdir(parents=True, mode=0o700)
+    gone = threading.Timer(KEPT_S, forget_upload, (client, token))
+    gone.daemon = True
+    gone.start()
+    return token, folder / _safe(name)
+
+
+def _copied(source: IO[bytes], file: Path, largest: int) -> int:
+    """Bytes that were copied, one piece past what is allowed at most."""
+    size = 0
+    with file.open("wb") as out:
+        while size <= largest and (piece := source.read(PIECE)):
+            size += out.write(piece)
+    return size
 
 
 def upload_of(client: int, token: str) -> Path:
@@ -77,6 +116,33 @@ def forget_upload(client: int, token: str) -> None:
     """Remove a file that is no longer needed."""
     if TOKEN.fullmatch(token):
         shutil.rmtree(_folder(client, token), ignore_errors=True)
+
+
+def sent_away(client: int, token: str, file: Path) -> Response:
+    """A file that was made, as an answer; it is removed when it was sent or nobody listens any more."""
+    headers = {
+        "content-disposition": f"attachment; filename*=UTF-8''{quote(file.name)}",
+        "content-length": str(file.stat().st_size),
+        "content-encoding": "identity",
+        "cache-control": "no-store",
+    }
+    return StreamingResponse(_pieces(client, token, file), media_type=KINDS[file.suffix], headers=headers)
+
+
+def _pieces(client: int, token: str, file: Path) -> Iterator[bytes]:
+    try:
+        with file.open("rb") as source:
+            while piece := source.read(PIECE):
+                yield piece
+    finally:
+        forget_upload(client, token)
+
+
+def forget_waiting(client: int) -> None:
+    """Remove every file that waits about a client, and backups of everything, since they hold the client too."""
+    for owner in (client, NOBODY):
+        for folder in _uploads().glob(f"{owner}-*"):
+            shutil.rmtree(folder, ignore_errors=True)
 
 
 def forget_old() -> None:

@@ -1,10 +1,23 @@
-"""Which week a day belongs to."""
+"""Which week a day belongs to, and days as of which a log is read."""
 
 from datetime import date
 
+from lengthwise.errors import InputError
 from lengthwise.storage import weeks
 
 
 def monday_of(day: date | None) -> date:
     """The Monday of a day's week; of this week where none is named."""
     return weeks.monday_of(day or date.today())
+
+
+def day_so_far(on: date | None) -> date:
+    """The day as of which something is read; today where none is named.
+
+    Raises:
+        InputError: a day to come.
+    """
+    today = date.today()
+    if on is not None and on > today:
+        raise InputError(f"{on} is still to come; allowed days up to {today}", asked=str(on))
+    return on or today

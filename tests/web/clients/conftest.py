@@ -4,13 +4,12 @@ import os
 import subprocess
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from browsing import SIZES, Number, Open, Watch
+from browsing import Number, Open, opened
 from gym_server import serving
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser
 from small_gym import NAME, keep_small_gym
 
 
@@ -51,30 +50,6 @@ def open_small(browser: Browser, small_gym: str) -> Iterator[Open]:
     """The same of the gym with little gear."""
     with opened(browser, small_gym) as opening:
         yield opening
-
-
-@contextmanager
-def opened(browser: Browser, address: str) -> Iterator[Open]:
-    """Opens pages of a server, and looks in the end at what they did."""
-    contexts, watches = [], []
-
-    def opening(path: str, size: str = "laptop", expects: str = "", **options: object) -> Page:
-        width, height = SIZES[size]
-        context = browser.new_context(viewport={"width": width, "height": height}, **{"reduced_motion": "reduce", **options})
-        contexts.append(context)
-        page = context.new_page()
-        page.set_default_timeout(60_000)
-        watches.append(Watch(page, address, expects))
-        page.goto(address + path)
-        return page
-
-    yield opening
-    found = [(w.errors, w.foreign) for w in watches]
-    for context in contexts:
-        context.close()
-    for errors, foreign in found:
-        assert errors == [], "the console of a page is quiet"
-        assert foreign == [], "a page asks nobody but its own server"
 
 
 @pytest.fixture

@@ -5,7 +5,7 @@ import re
 import pytest
 from browsing import SIZES, Number, Open, overflow, serious_faults, settled, shoot
 
-PAGES = {"people": "/people", "person": "/people/{}", "person_new": "/people/new", "log": "/log/{}", "week_empty": "/week/{}", "accounts": "/accounts", "audit": "/audit"}  # fmt: skip
+PAGES = {"people": "/people", "person": "/people/{}", "person_new": "/people/new", "log": "/log/{}", "week_empty": "/week/{}", "accounts": "/accounts", "audit": "/audit", "sessions": "/log/{}/sessions", "measurements": "/log/{}/measurements", "records": "/records"}  # fmt: skip
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -8,7 +8,7 @@ import pytest
 from browsing import SIZES, Number, Open, overflow, serious_faults, shoot
 from playwright.sync_api import Page
 
-from lengthwise.web.uploads import LARGEST_UPLOAD
+from lengthwise.web.uploads import TABLE
 
 HEAD = "Datum;Übung;Gewicht;Wdh;Wie es war\n"
 ROWS = "02.03.2026;Back squat;61,5;8;gut\n02.03.2026;Back squat;61,5;7;gut\n14.03.2026;Bench pres;42,5;10;na ja\n"
@@ -122,7 +122,7 @@ def test_a_file_that_is_no_table_is_told(nobody_s_log: tuple[Page, int], tmp_pat
 
 def test_a_table_that_is_too_large_is_refused(small_gym: str):
     connection = http.client.HTTPConnection(urlsplit(small_gym).netloc, timeout=60)
-    headers = {"content-type": "multipart/form-data; boundary=x", "content-length": str(LARGEST_UPLOAD + 20_000)}
+    headers = {"content-type": "multipart/form-data; boundary=x", "content-length": str(TABLE.largest + 20_000)}
     connection.request("POST", "/log/1/import", None, headers)
     assert connection.getresponse().status == 413
 

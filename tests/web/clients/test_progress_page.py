@@ -1,5 +1,8 @@
 """Progress on a laptop, on a phone, in the dark and on paper; what is answered in the flow is in test_whole_flow.py."""
 
+from datetime import date, timedelta
+from pathlib import Path
+
 import pytest
 from browsing import SIZES, Open, overflow, serious_faults, shoot, until
 from playwright.sync_api import Page
@@ -42,6 +45,29 @@ def test_paper_has_no_buttons(open_small: Open, small_number: int):
     assert [b for b in page.locator("button").all() if b.is_visible()] == []
     assert overflow(page) == 0
     shoot(page, "progress_print")
+
+
+def test_a_day_of_the_past_is_looked_back_to_and_a_figure_is_saved(open_small: Open, small_gym: str, small_number: int):
+    page = reviewed(open_small, small_number)
+    then = date.today() - timedelta(weeks=8)
+    page.fill("#on", then.isoformat())
+    page.click("text=Look back")
+    page.wait_for_selector("#r-lifts", timeout=REVIEWED_MS)
+    assert page.locator("button:has-text('Accept')").count() == 0, "what was proposed then is not answered now"
+    answer = page.request.get(f"{small_gym}/api/progress/{small_number}?on={then}")
+    assert answer.status == 200
+    rows = page.locator("#r-lifts + .scroll tbody tr")
+    assert rows.count() == len(answer.json()["lifts"])
+    assert rows.first.locator("td").first.inner_text() == f"{answer.json()['lifts'][0]['e1rm_kg']:.0f} kg"
+    with page.expect_download() as saving:
+        page.locator("text=Save the figure").first.click()
+    assert Path(saving.value.path()).read_bytes().startswith(b"\x89PNG")
+    shoot(page, "progress_past_laptop")
+
+
+def test_a_day_to_come_is_told(open_small: Open, small_number: int):
+    page = open_small(f"/progress/{small_number}?on={date.today() + timedelta(days=9)}", expects="422")
+    assert "is still to come" in page.inner_text("main")
 
 
 def test_somebody_without_a_log_is_told_what_to_do(open_small: Open, small_gym: str):

@@ -106,3 +106,56 @@ def test_tries_are_bounded(guarded: str):
     found = [browser.ask("POST", "/sign-in", name="Somebody else", password="wrong").status for _ in range(6)]
     assert found == [401] * 5 + [429]
     assert browser.ask("POST", "/sign-in", name=COACH, password=PASSWORD).status == 303
+
+
+def test_a_new_password_ends_the_sign_ins_of_its_account(guarded: str):
+    coach, pupil = signed_in(guarded, COACH), signed_in(guarded, PUPIL)
+    differ = coach.ask("POST", "/accounts/password", name=PUPIL, password="another long word", again="another word")
+    assert (differ.status, "the two passwords differ" in differ.text) == (422, True)
+    short = coach.ask("POST", "/accounts/password", name=PUPIL, password="short", again="short")
+    assert (short.status, "allowed 10 to 200" in short.text) == (422, True)
+    assert pupil.ask("GET", "/people").status == 200
+    done = coach.ask("POST", "/accounts/password", name=PUPIL, password="another long word", again="another long word")
+    assert done.status == 303
+    assert f"The password of {PUPIL} is changed" in coach.ask("GET", done.headers["location"]).text
+    assert pupil.ask("GET", "/people").status == 303
+    assert Browser(guarded).ask("POST", "/sign-in", name=PUPIL, password=PASSWORD).status == 401
+    assert Browser(guarded).ask("POST", "/sign-in", name=PUPIL, password="another long word").status == 303
+    coach.ask("POST", "/accounts/password", name=PUPIL, password=PASSWORD, again=PASSWORD)
+    assert "password changed" in coach.ask("GET", "/audit").text
+
+
+def test_what_is_the_coach_s_alone_is_refused_to_a_client(guarded: str):
+    pupil = signed_in(guarded, PUPIL)
+    own = pupil.cookies["client"]
+    for path in ("/records", "/records/backup/" + "0" * 32, "/api/store", "/api/accounts", "/own-lifts/write?name=Mine"):
+        assert pupil.ask("GET", path).status == 403, path
+    for path in (
+        "/records/backup",
+        "/records/restore",
+        "/people/demo",
+        "/people/file",
+        f"/people/{own}/export",
+        f"/people/{own}/file",
+        f"/people/{own}/remove",
+        "/accounts/password",
+        "/own-lifts/keep",
+        "/own-lifts/remove",
+    ):
+        assert pupil.ask("POST", path, x="1").status == 403, path
+    home = pupil.ask("GET", f"/people/{own}").text
+    for gone in ("/records", "/export", "Check and keep", "Remove for good"):
+        assert gone not in home, gone
+    assert "/own-lifts/write" not in pupil.ask("GET", "/lift/back_squat").text
+
+
+def test_a_client_looks_at_and_takes_back_its_own_entries(guarded: str):
+    pupil = signed_in(guarded, PUPIL)
+    own = pupil.cookies["client"]
+    assert pupil.ask("GET", f"/log/{own}/sessions").status == 200
+    kept = pupil.ask("POST", f"/log/{own}/measurements", kind="mass", day="2026-03-02", values="64.5")
+    entry = kept.headers["location"].split("kept=")[1]
+    assert pupil.ask("POST", f"/log/{own}/take-back", entry=entry).headers["location"] == f"/log/{own}/sessions?gone={entry}&rows=1"
+    other = str(int(own) + 1)
+    assert pupil.ask("POST", f"/log/{other}/take-back", entry="1").status == 403
+    assert "entry taken back" in signed_in(guarded, COACH).ask("GET", "/audit").text

@@ -1,5 +1,6 @@
 """The week: planned, changed by hand with every conflict told at once, kept; on a laptop, on a phone, in the dark and on paper."""
 
+import re
 from datetime import date, timedelta
 
 import pytest
@@ -32,10 +33,23 @@ def names_of(page: Page, day: str) -> list[str]:
     return page.locator(f".week-day[data-day={day}] .week-name a").all_inner_texts()
 
 
+def against_the_one_wish_that_the_gear_cannot_meet(page: Page) -> None:
+    """With kettlebells alone the wish for the middle deltoid is missed, and nothing else; recount, conflict and sums agree by how much."""
+    told = page.locator(".week-against .caution li").all_inner_texts()
+    found = [re.fullmatch(r"Deltoid middle: ([\d.]+) sets, own wish at least 14", line) for line in told]
+    assert len(found) == 1 and found[0], told
+    sets = float(found[0][1])
+    assert sets < 14
+    conflict = page.inner_text(".week-against > p.caution")
+    assert conflict.startswith(f"In conflict: at least 14 sets a week for deltoid middle. {sets:.1f} sets instead of 14")
+    assert page.inner_text(".bars li:has-text('Deltoid middle')").split("\n")[-1] == f"{sets:.1f}"
+    assert "Recounted" not in page.inner_text(".week-against")
+
+
 @pytest.mark.parametrize("size", SIZES)
 def test_a_week_is_planned_changed_and_kept(open_small: Open, small_number: int, size: str):
     page = planned(open_small, small_number, size, size)
-    assert "Recounted: every limit and wish is met." in page.inner_text(".week-against") or page.locator(".week-against p").count()
+    against_the_one_wish_that_the_gear_cannot_meet(page)
     assert overflow(page) == 0
     assert faults_from_the_top(page) == []
     shoot(page, f"week_planned_{size}")

@@ -8,10 +8,12 @@ from lengthwise.web.api import (
     evidence,
     lifts,
     log,
+    own_lifts,
     people,
     pooling,
     prescriptions,
     progress,
+    store,
     strength,
     trials,
     week,
@@ -19,5 +21,20 @@ from lengthwise.web.api import (
 from lengthwise.web.faults import RESPONSES
 
 router = APIRouter(prefix="/api", responses=RESPONSES)
-for part in (body, lifts, choosing, trials, evidence, pooling, people, log, week, prescriptions, progress, strength):
+for part in (
+    body,
+    lifts,
+    own_lifts,
+    choosing,
+    trials,
+    evidence,
+    pooling,
+    people,
+    log,
+    week,
+    prescriptions,
+    progress,
+    strength,
+    store,
+):
     router.include_router(part.router)

@@ -22,7 +22,7 @@ from lengthwise.web.api.choosing_models import (
     WeightsQuestion,
 )
 from lengthwise.web.api.lifts import LiftName
-from lengthwise.web.api.week import BEING_COMPUTED, not_yet
+from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet
 from lengthwise.web.client_jobs import jobs as long_jobs
 from lengthwise.web.jobs import Jobs
 

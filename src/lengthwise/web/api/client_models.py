@@ -1,6 +1,6 @@
 """What goes in and out under /api about kept clients."""
 
-from datetime import date
+from datetime import date, datetime
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -59,19 +59,21 @@ class LineIn(In):
 
 
 class MeasurementIn(In):
-    """A measurement; readings in the kind's unit (kg, cm or mm)."""
+    """A measurement; readings in the kind's unit (kg, cm or mm); of a photo none, but where it lies."""
 
     key: Key
     day: date
     kind: MeasureKind
     site: Annotated[str, Field(max_length=40)] = ""
     side: Literal["right", "left", ""] = ""
-    values: Annotated[list[float], Field(min_length=1, max_length=10)]
+    values: Annotated[list[float], Field(max_length=10)] = []
+    reference: Annotated[str, Field(max_length=300)] = ""
+    note: Annotated[str, Field(max_length=300)] = ""
 
     @property
     def measured(self) -> Measurement:
         """As the log keeps it."""
-        return Measurement(self.day, self.kind, self.site, self.side, tuple(self.values))
+        return Measurement(self.day, self.kind, self.site, self.side, tuple(self.values), self.reference, self.note)
 
 
 class KeptOut(Out):
@@ -96,9 +98,13 @@ class SetOut(Out):
 
 
 class SessionOut(Out):
-    """One visit."""
+    """One visit; readiness 1 (poor) to 5 (very good), where it was asked."""
 
+    number: int | None
     day: date
+    minutes: float | None
+    readiness: int | None
+    note: str
     sets: list[SetOut]
 
 
@@ -108,6 +114,40 @@ class EntryOut(Out):
     number: int
     what: str
     kind: str
+
+
+class EntryLine(EntryOut):
+    """Something entered: by whom and when, and since when it is taken back."""
+
+    by: str
+    at: datetime
+    undone_at: datetime | None
+
+
+class EntriesOut(Out):
+    """The last things entered, newest first, those taken back included."""
+
+    entries: list[EntryLine]
+
+
+class MeasurementOut(Out):
+    """A measurement; readings in its unit, of a photo none."""
+
+    number: int | None
+    day: date
+    kind: MeasureKind
+    site: str
+    side: Literal["right", "left", ""]
+    values: list[float]
+    unit: str
+    reference: str
+    note: str
+
+
+class MeasurementsOut(Out):
+    """A client's measurements by day."""
+
+    measurements: list[MeasurementOut]
 
 
 class LogOut(Out):
@@ -138,3 +178,85 @@ class RecordOut(Out):
 
     number: int
     record: dict[str, Any]
+
+
+class QuestionsOut(Out):
+    """The questions before training starts, by key, and what each word that may answer three of them means."""
+
+    question: dict[str, str]
+    known_disease: dict[str, str]
+    symptoms: dict[str, str]
+    conditions: dict[str, str]
+
+
+class DayOut(Out):
+    """A training day."""
+
+    day: str
+    place: str
+    minutes: float
+
+
+class GearOut(Out):
+    """The loads of one kind of gear at a place; none of them where any load exists."""
+
+    loads: int
+    assumed: bool
+    lightest_kg: float | None
+    heaviest_kg: float | None
+    smallest_step_kg: float | None
+
+
+class ScreeningOut(Out):
+    """What the answers to the screening lead to."""
+
+    answer: Literal["go", "start easy", "see a clinician first"]
+    vigorous: bool
+    reasons: list[str]
+    care: list[str]
+
+
+class FitOut(Out):
+    """A known lift against the model, as 1RM [kg]; residual: what is left over, as a share."""
+
+    lift: str
+    known_kg: float
+    before_kg: float
+    after_kg: float
+    residual: float
+    limited_by: dict[str, float]
+
+
+class CalibrationOut(Out):
+    """How the body was fitted to known lifts; strength: factor of each muscle group, informed: how much of it the lifts tell."""
+
+    lifts: list[FitOut]
+    strength: dict[str, float]
+    informed: dict[str, float]
+    skipped: list[str]
+    notes: list[str]
+
+
+class BandOut(Out):
+    """A soft band of hard sets a week; own: a wish of the client's, else from the claim."""
+
+    low: float
+    high: float
+    own: bool
+    claim: str
+
+
+class ClientOut(Out):
+    """A client: record in short, screening, loads there are, body fitted to known lifts, weekly sets, and what is missing."""
+
+    name: str
+    body: dict[str, Any]
+    training_years: float
+    days: list[DayOut]
+    places: dict[str, dict[str, GearOut]]
+    sore_joints: dict[str, float | None]
+    wishes: dict[str, Any]
+    screening: ScreeningOut | None
+    calibration: CalibrationOut
+    weekly_sets: dict[str, BandOut]
+    gaps: list[str]

@@ -8,9 +8,22 @@ from fastapi import APIRouter, Query, Request, Response
 from lengthwise.actions import log as actions
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.log_once import KeptOnce, Sender, add_line_once, add_measurement_once, add_sets_once
-from lengthwise.training.log import LoggedSet, Session
-from lengthwise.web.api.client_models import EntryOut, KeptOut, LineIn, LogOut, MeasurementIn, SessionOut, SetOut, SetsIn
-from lengthwise.web.api.people import Number
+from lengthwise.training.log import UNIT, LoggedSet, MeasureKind, Session
+from lengthwise.web.api.client_models import (
+    EntriesOut,
+    EntryLine,
+    EntryOut,
+    KeptOut,
+    LineIn,
+    LogOut,
+    MeasurementIn,
+    MeasurementOut,
+    MeasurementsOut,
+    SessionOut,
+    SetOut,
+    SetsIn,
+)
+from lengthwise.web.api.waiting import Number
 from lengthwise.web.kept_clients import account_of, kept_client
 
 router = APIRouter(tags=["log"])
@@ -30,7 +43,33 @@ def read(
     start = first or max(end, date(1, 3, 1)) - A_MONTH
     sessions = actions.read_log(name, start, end)
     entries = [EntryOut(number=e.number, what=e.what, kind=e.kind) for e in actions.list_entries(name, 20) if e.undone_at is None]
-    return LogOut(sessions=[SessionOut(day=s.day, sets=[set_out(x) for x in s.sets]) for s in sessions], entries=entries)
+    return LogOut(sessions=[session_out(s) for s in sessions], entries=entries)
+
+
+@router.get("/log/{number}/entries", response_model=EntriesOut)
+def entries(number: Number, n: Annotated[int, Query(ge=1, le=200, description="how many of the last")] = 20) -> EntriesOut:
+    """What was entered or imported last, those taken back included."""
+    found = actions.list_entries(kept_client(number).client.name, n)
+    return EntriesOut(
+        entries=[EntryLine(number=e.number, what=e.what, kind=e.kind, by=e.by, at=e.at, undone_at=e.undone_at) for e in found]
+    )
+
+
+@router.get("/log/{number}/measurements", response_model=MeasurementsOut)
+def measurements(
+    number: Number, kind: Annotated[MeasureKind | None, Query(description="of one kind alone")] = None
+) -> MeasurementsOut:
+    """Body measurements by day."""
+    found = actions.read_measurements(kept_client(number).client.name, kind)
+    return MeasurementsOut(
+        measurements=[MeasurementOut(**{**vars(m), "values": list(m.values), "unit": UNIT[m.kind]}) for m in found]
+    )
+
+
+def session_out(s: Session) -> SessionOut:
+    """A visit as it is sent."""
+    sets = [set_out(x) for x in s.sets]
+    return SessionOut(number=s.number, day=s.day, minutes=s.minutes, readiness=s.readiness, note=s.note, sets=sets)
 
 
 def set_out(s: LoggedSet) -> SetOut:

@@ -1,18 +1,17 @@
 """Questions about kept clients."""
 
-from typing import Annotated
-
-from fastapi import APIRouter, Path, Request
+from fastapi import APIRouter, Request, Response
 
 from lengthwise.actions import accounts, store
-from lengthwise.actions.clients import gaps, screening_of
+from lengthwise.actions.clients import gaps, screening_of, screening_questions
 from lengthwise.actions.people import client_of
 from lengthwise.training.client import Client
-from lengthwise.web.api.client_models import PeopleOut, PersonOut, RecordOut
+from lengthwise.web.api.client_models import ClientOut, PeopleOut, PersonOut, QuestionsOut, RecordOut
+from lengthwise.web.api.waiting import BEING_COMPUTED, Number, not_yet, sent
+from lengthwise.web.client_jobs import follows_job, jobs
 from lengthwise.web.kept_clients import account_of, kept_client, visible
 
 router = APIRouter(tags=["people"])
-Number = Annotated[int, Path(ge=1, le=999_999_999, description="number of a kept client", examples=[1])]
 
 
 @router.get("/people", response_model=PeopleOut)
@@ -25,6 +24,19 @@ def people(request: Request) -> PeopleOut:
         answer = outcome.answer if outcome else "not answered"
         rows.append(PersonOut(number=c.number, name=c.client.name, days=days, screening=answer, gaps=gaps(c.client)))
     return PeopleOut(people=rows)
+
+
+@router.get("/screening-questions", response_model=QuestionsOut)
+def questions() -> QuestionsOut:
+    """What to ask before training starts, and the words that answer it in a record."""
+    return QuestionsOut.model_validate(screening_questions())
+
+
+@router.get("/people/{number}", response_model=ClientOut, responses=BEING_COMPUTED)
+def show(number: Number) -> Response:
+    """One client with what follows from the record; the body is fitted to the known lifts, which may take a moment."""
+    job = jobs.ask(*follows_job(kept_client(number)))
+    return not_yet(job) or sent(ClientOut, job.future.result())
 
 
 @router.get("/people/{number}/record", response_model=RecordOut)

@@ -16,9 +16,8 @@ from lengthwise.storage.clients import StoredClient
 from lengthwise.training.block import Block
 from lengthwise.training.prescription import Prescription, Target
 from lengthwise.web.api.lifts import LiftName
-from lengthwise.web.api.people import Number
 from lengthwise.web.api.prescription_models import BlockOut, BlockQuestion, LoadQuestion, PrescriptionOut
-from lengthwise.web.api.week import BEING_COMPUTED, not_yet, sent
+from lengthwise.web.api.waiting import BEING_COMPUTED, Number, not_yet, sent
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.jobs import Told
 from lengthwise.web.kept_clients import kept_client, mark_of

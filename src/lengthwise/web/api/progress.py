@@ -1,28 +1,31 @@
 """A client's course as JSON, and the answer to one proposal. Both may take long and then answer 202; ask the same again."""
 
 from datetime import date
+from typing import Annotated
 
-from fastapi import APIRouter, Request
+from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 
 from lengthwise.actions.review import decision_answer
 from lengthwise.actions.review_answer import review_answer
 from lengthwise.errors import InputError
-from lengthwise.web.api.people import Number
 from lengthwise.web.api.progress_models import AnswerIn, DecisionOut, ReviewOut
-from lengthwise.web.api.week import BEING_COMPUTED, not_yet, sent
+from lengthwise.web.api.waiting import BEING_COMPUTED, Number, not_yet, sent
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.reviews import answer_job, review_job
+from lengthwise.web.week_days import day_so_far
 
 router = APIRouter(tags=["progress"])
 
 
 @router.get("/progress/{number}", response_model=ReviewOut, responses=BEING_COMPUTED)
-def review(number: Number) -> Response:
-    """The review of today: strength, size, volume, pain, and what is proposed."""
+def review(
+    number: Number, on: Annotated[date | None, Query(description="as of this day; today where none is named")] = None
+) -> Response:
+    """The review of a day: strength, size, volume, pain, and what is proposed."""
     found = kept_client(number)
-    job = jobs.ask(*review_job(found, date.today()))
+    job = jobs.ask(*review_job(found, day_so_far(on)))
     told = not_yet(job)
     if told is not None:
         return told

@@ -4,38 +4,20 @@ from datetime import date
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Query, Request
-from fastapi.responses import JSONResponse, Response
-from pydantic import BaseModel
+from fastapi.responses import Response
 
 from lengthwise.actions import accounts
 from lengthwise.actions.kept_weeks import keep_week, week_of
 from lengthwise.actions.week import Changes, parse_minutes, week_answer
 from lengthwise.actions.week_edit import Edited
-from lengthwise.web.api.models import Progress
-from lengthwise.web.api.people import Number
+from lengthwise.web.api.waiting import BEING_COMPUTED, Number, not_yet, sent
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanQuestion, WeekIn
 from lengthwise.web.client_jobs import Plan, checked, jobs, offer_job, plan_job
-from lengthwise.web.jobs import Job, finished
 from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.week_days import monday_of
 
 router = APIRouter(tags=["week"])
-BEING_COMPUTED: dict[int | str, dict[str, Any]] = {
-    202: {"model": Progress, "description": "being computed: ask the same again in a moment"}
-}
 Monday = Annotated[date | None, Query(description="a day of the week that is meant; today where none is named")]
-
-
-def not_yet(job: Job[Any]) -> Response | None:
-    """How far a job is, where it is not done within a moment."""
-    if finished(job):
-        return None
-    return JSONResponse({"done": job.done, "total": job.total}, 202, {"cache-control": "no-store"})
-
-
-def sent(model: type[BaseModel], table: dict[str, Any]) -> Response:
-    """An answer, checked against its model."""
-    return Response(model.model_validate(table).model_dump_json(), media_type="application/json")
 
 
 @router.get("/week/{number}", response_model=KeptWeek)

@@ -16,7 +16,7 @@ from lengthwise.training.log_columns import MEANINGS, guess_columns
 from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.rendering import page
 from lengthwise.web.sent_form import Sent
-from lengthwise.web.uploads import LARGEST_UPLOAD, forget_upload, keep_upload, upload_of
+from lengthwise.web.uploads import TABLE, forget_upload, keep_upload, upload_of
 
 router = APIRouter()
 Count = Annotated[int | None, Query(ge=0)]
@@ -39,7 +39,7 @@ def send(request: Request, number: int, file: Annotated[UploadFile, File()]) -> 
     """Keep a file aside to be looked into; nothing of it is in the log yet."""
     found = kept_client(number)
     try:
-        token = keep_upload(number, file.filename or "", file.file.read(LARGEST_UPLOAD + 1))
+        token = keep_upload(number, file.filename or "", file.file)
         return _look(request, found, token, Wishes(person=found.client.name))
     except LengthwiseError as error:
         return _page(request, found, faults=told(error), status=422)
@@ -155,6 +155,6 @@ def _page(
         "done": done or {},
         "meanings": [m for m in MEANINGS if m != "person"],
         "lifts": {i: lift.name for i, lift in all_lifts().lifts.items()},
-        "largest_mb": LARGEST_UPLOAD // 1_000_000,
+        "largest_mb": TABLE.largest // 1_000_000,
     }
     return page(request, "import.html", values, status)

@@ -10,7 +10,7 @@ from lengthwise.actions import lifts as actions
 from lengthwise.actions.evidence import library
 from lengthwise.actions.sheets import profile_card
 from lengthwise.grading.criteria import PRACTICE, criteria
-from lengthwise.lifts.catalogue import gear
+from lengthwise.lifts.catalogue import built_in, gear
 from lengthwise.lifts.definition import Setting
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.typeset import Paper, pdf
@@ -33,7 +33,8 @@ def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> 
     for row in rows:
         groups.setdefault(_muscle_of(row["targets"][0], muscles), []).append(row)
     ordered = {m: sorted(groups[m], key=lambda r: r["name"]) for m in [*muscles, "other"] if m in groups}
-    return page(request, "lifts.html", {"here": "lift", "groups": ordered, "n_lift": len(rows), "find": find})
+    values = {"here": "lift", "groups": ordered, "n_lift": len(rows)}
+    return page(request, "lifts.html", {**values, "find": find, "left_out": actions.left_out()})
 
 
 def _muscle_of(head: str, muscles: dict[str, list[str]]) -> str:
@@ -59,6 +60,7 @@ def lift(request: Request, lift: LiftId) -> Response:
         "family": found.family[lift_id],
         "chosen": settings,
         "steps": {n: _step(own.setup[n], value) for n, value in settings.items()},
+        "is_own": lift_id not in built_in().lifts,
         "range": asked.get("range", "full"),
         "repetitions": within(asked.get("repetitions"), 10, 1, 40),
         "reserve": within(asked.get("reserve"), 2, 0, 10),

@@ -9,18 +9,19 @@ from starlette.datastructures import FormData
 from lengthwise.actions import accounts, store
 from lengthwise.actions import body as body_actions
 from lengthwise.actions.clients import gaps, screening_of, screening_questions
-from lengthwise.actions.demo import seed_demo
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import client_of as client_of_table
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.question import WEEKDAYS
+from lengthwise.storage.clients import key_of
 from lengthwise.training.client import Client, JointName
 from lengthwise.web.kept_clients import CLIENT_COOKIE, account_of, kept, kept_client, visible
 from lengthwise.web.pages.settings import A_YEAR_S, local
 from lengthwise.web.record_form import MOST_KNOWN, MOST_MUSCLES, MOST_PLACES, SPARE_ROWS, FormFault, fields_of, table_of
 from lengthwise.web.rendering import page
 from lengthwise.web.sent_form import Sent
+from lengthwise.web.uploads import forget_waiting, room_for, sent_away
 from lengthwise.web.who import units_of
 
 router = APIRouter()
@@ -42,18 +43,10 @@ def people(request: Request) -> HTMLResponse:
     return page(request, "people.html", values)
 
 
-@router.post("/people/demo")
-def demo() -> RedirectResponse:
-    """Keep the invented gym."""
-    seed_demo()
-    accounts.note("demo kept")
-    return RedirectResponse("/people", 303)
-
-
 @router.get("/people/new")
 def new(request: Request) -> HTMLResponse:
     """An empty record."""
-    return _form(request, None, dict(NEW), ())
+    return record_form(request, None, dict(NEW), ())
 
 
 @router.post("/people/new")
@@ -66,7 +59,7 @@ def add(request: Request, form: Sent) -> Response:
 def record(request: Request, number: int) -> HTMLResponse:
     """One client's record, to be read or changed."""
     found = kept_client(number)
-    return _form(request, number, fields_of(found.client, units_of(request)), ())
+    return record_form(request, number, fields_of(found.client, units_of(request)), ())
 
 
 @router.post("/people/{number:int}/record")
@@ -85,6 +78,15 @@ def pick(request: Request, number: int, back: Annotated[str, Form(max_length=200
     return found
 
 
+@router.post("/people/{number:int}/export")
+def export(request: Request, number: int) -> Response:
+    """Everything kept about a client as one zip; it is removed here as it is sent."""
+    found, account = kept_client(number), account_of(request)
+    token, file = room_for(number, f"{'_'.join(found.client.name.split())}.zip")
+    store.export_person(found.client.name, file, account.number if account else None)
+    return sent_away(number, token, file)
+
+
 @router.post("/people/{number:int}/remove")
 def remove(request: Request, number: int, name: Annotated[str, Form(max_length=100)] = "") -> RedirectResponse:
     """Erase everything kept about a client, where its name was typed to confirm.
@@ -98,7 +100,9 @@ def remove(request: Request, number: int, name: Annotated[str, Form(max_length=1
             f"type {found.client.name!r} to remove everything kept about this client; found {name!r}; nothing was removed",
             asked=name,
         )
-    store.erase_person(found.client.name)
+    account = account_of(request)
+    store.erase_person(found.client.name, account.number if account else None)
+    forget_waiting(number)
     gone = RedirectResponse("/people", 303)
     gone.delete_cookie(CLIENT_COOKIE)
     return gone
@@ -109,14 +113,24 @@ def _kept(request: Request, form: FormData, number: int | None) -> Response:
     before = kept_client(number).client if number is not None else None
     try:
         client = _read(fields, request, before)
-        _check_new(client, number)
-        kept_as = store.save_client(client, number)
+        if number is None:
+            check_new(client)
+        return keep_record(request, client, number)
     except FormFault as error:
-        return _form(request, number, fields, tuple(error.faults), 422)
+        return record_form(request, number, fields, tuple(error.faults), 422)
     except DataFileError as error:
-        return _form(request, number, fields, tuple(f.removeprefix("record: ") for f in error.faults), 422)
+        return record_form(request, number, fields, tuple(f.removeprefix("record: ") for f in error.faults), 422)
     except LengthwiseError as error:
-        return _form(request, number, fields, (str(error),), 422)
+        return record_form(request, number, fields, (str(error),), 422)
+
+
+def keep_record(request: Request, client: Client, number: int | None) -> Response:
+    """Keep a record, and go on to its page; a new client is picked.
+
+    Raises:
+        InputError: another client has the name.
+    """
+    kept_as = store.save_client(client, number)
     accounts.note("record added" if number is None else "record changed", account_of(request), kept_as)
     found = RedirectResponse(f"/people/{kept_as}?kept=yes", 303)
     if number is None:
@@ -129,13 +143,20 @@ def _read(fields: dict[str, str], request: Request, before: Client | None) -> Cl
     return client_of_table(table_of(fields, units_of(request), before), "record")
 
 
-def _check_new(client: Client, number: int | None) -> None:
-    """A new client does not take the place of one who is kept."""
-    if number is None and any(c.client.name.casefold() == client.name.casefold() for c in kept()):
+def check_new(client: Client) -> None:
+    """A new client does not take the place of one who is kept.
+
+    Raises:
+        InputError: somebody of that name is kept.
+    """
+    if any(key_of(c.client.name) == key_of(client.name) for c in kept()):
         raise InputError(f"{client.name} is kept already; give another name, or change that record", asked=client.name)
 
 
-def _form(request: Request, number: int | None, filled: dict[str, str], faults: tuple[str, ...], status: int = 200) -> HTMLResponse:
+def record_form(
+    request: Request, number: int | None, filled: dict[str, str], faults: tuple[str, ...], status: int = 200
+) -> HTMLResponse:
+    """The form of a record with what is filled in and what is wrong with it."""
     places = [i for i in range(MOST_PLACES) if i == 0 or f"place.{i}" in filled]
     spare = [i for i in range(MOST_PLACES) if i not in places][:1]
     found = kept_client(number) if number is not None else None

@@ -22,8 +22,10 @@ from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
 from lengthwise.web.reviews import Say, answer_job, review_job
+from lengthwise.web.week_days import day_so_far
 
 router = APIRouter()
+On = Annotated[date | None, Query()]
 READING = "Reading the log and the weeks…"
 DECIDING = {
     "accept": "Accepting. The record is changed and the next week planned with it…",
@@ -38,28 +40,32 @@ def whose(request: Request) -> Response:
 
 
 @router.get("/progress/{number:int}")
-def progress(request: Request, number: int) -> HTMLResponse:
+def progress(request: Request, number: int, on: On = None) -> HTMLResponse:
     """The frame; what was found comes when it has been computed."""
-    return page(request, "progress.html", {"here": "progress", "found": kept_client(number), "today": date.today()})
+    day = day_so_far(on)
+    values = {"here": "progress", "found": kept_client(number), "today": date.today(), "day": day}
+    return page(request, "progress.html", values)
 
 
 @router.get("/progress/{number:int}/review")
-def review(request: Request, number: int) -> HTMLResponse:
+def review(request: Request, number: int, on: On = None) -> HTMLResponse:
     """What the log says, in figures and words, and what is proposed."""
-    found = kept_client(number)
-    told = _reviewed(request, found)
-    return told if isinstance(told, HTMLResponse) else page(request, "parts/review.html", _values(request, found, told))
+    found, day = kept_client(number), day_so_far(on)
+    told = _reviewed(request, found, day)
+    if isinstance(told, HTMLResponse):
+        return told
+    return page(request, "parts/review.html", _values(request, found, told, day))
 
 
-def _reviewed(request: Request, found: StoredClient) -> Review | HTMLResponse:
-    """The review of today, or how far it is, or why there is none."""
-    told = when_done(request, *review_job(found, date.today()), READING)
+def _reviewed(request: Request, found: StoredClient, day: date) -> Review | HTMLResponse:
+    """The review as of a day, or how far it is, or why there is none."""
+    told = when_done(request, *review_job(found, day), READING)
     if isinstance(told, str):
         return page(request, "parts/no_review.html", {"why": told, "found": found})
     return told  # type: ignore[no-any-return]
 
 
-def _values(request: Request, found: StoredClient, told: Review) -> dict[str, Any]:
+def _values(request: Request, found: StoredClient, told: Review, day: date) -> dict[str, Any]:
     account = account_of(request)
     pictures = [(p.name, p.sentence) for p in progress_pictures(told)]
     return {
@@ -68,18 +74,19 @@ def _values(request: Request, found: StoredClient, told: Review) -> dict[str, An
         "names": {i: lift.name for i, lift in all_lifts().lifts.items()},
         "proposals": [proposal_answer(p, n) for n, p in enumerate(told.proposals, 1)],
         "pictures": pictures,
-        "may_answer": account is None or account.role == "coach",
+        "day": day,
+        "may_answer": day == date.today() and (account is None or account.role == "coach"),
     }
 
 
 @router.get("/progress/{number:int}/picture/{name}.png")
-def picture(request: Request, number: int, name: str) -> Response:
+def picture(request: Request, number: int, name: str, on: On = None) -> Response:
     """One figure of the review that was computed.
 
     Raises:
         InputError: the review has no such figure.
     """
-    told = _reviewed(request, kept_client(number))
+    told = _reviewed(request, kept_client(number), day_so_far(on))
     found = next((p for p in progress_pictures(told) if p.name == name), None) if isinstance(told, Review) else None
     if found is None:
         raise InputError(f"no figure is called {name!r}; open the progress page first", asked=name)
@@ -108,8 +115,8 @@ def answer(
 
 
 @router.get("/progress/{number:int}/report.pdf")
-def report(number: int, size: Annotated[Paper, Query()] = "a4") -> Response:
+def report(number: int, size: Annotated[Paper, Query()] = "a4", on: On = None) -> Response:
     """The report on paper."""
-    name = kept_client(number).client.name
-    headers = {"content-disposition": f'attachment; filename="progress_{date.today()}.pdf"'}
-    return Response(pdf(progress_paper(review_client(name, None, True)), size), media_type="application/pdf", headers=headers)
+    name, day = kept_client(number).client.name, day_so_far(on)
+    headers = {"content-disposition": f'attachment; filename="progress_{day}.pdf"'}
+    return Response(pdf(progress_paper(review_client(name, day, True)), size), media_type="application/pdf", headers=headers)

@@ -1,6 +1,7 @@
 """Signing in and out, who may, and the audit of what was done."""
 
 from typing import Annotated
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
@@ -9,7 +10,7 @@ from lengthwise.actions import accounts as actions
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.gate import SIGN_IN_COOKIE
-from lengthwise.web.kept_clients import CLIENT_COOKIE, account_of, kept, store_exists
+from lengthwise.web.kept_clients import CLIENT_COOKIE, kept, store_exists
 from lengthwise.web.pages.settings import local
 from lengthwise.web.rendering import page
 
@@ -64,15 +65,15 @@ def _secure(request: Request) -> bool:
 
 
 @router.get("/accounts")
-def accounts(request: Request) -> HTMLResponse:
+def accounts(request: Request, changed: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """Who may sign in, and a form for one more."""
-    return _accounts(request)
+    return _accounts(request, changed=changed)
 
 
-def _accounts(request: Request, fault: str = "", status: int = 200) -> HTMLResponse:
+def _accounts(request: Request, fault: str = "", status: int = 200, changed: str = "") -> HTMLResponse:
     people = {c.number: c.client.name for c in kept()}
     values = {"here": "people", "accounts": actions.list_accounts() if store_exists() else (), "people": people, "fault": fault}
-    return page(request, "accounts.html", {**values, "shortest": actions.SHORTEST}, status)
+    return page(request, "accounts.html", {**values, "shortest": actions.SHORTEST, "changed": changed}, status)
 
 
 @router.post("/accounts")
@@ -85,6 +86,18 @@ def add(request: Request, name: Text, password: Text, of: Text = "") -> Response
     except LengthwiseError as error:
         return _accounts(request, str(error), 422)
     return RedirectResponse("/accounts", 303)
+
+
+@router.post("/accounts/password")
+def password(request: Request, name: Text, password: Text, again: Text) -> Response:
+    """Give an account another password; its sign-ins end at once, that of whoever changes its own too."""
+    try:
+        if password != again:
+            raise InputError("the two passwords differ; nothing was changed")
+        actions.change_password(actions.find_account(name), password)
+    except LengthwiseError as error:
+        return _accounts(request, str(error), 422)
+    return RedirectResponse(f"/accounts?{urlencode({'changed': name})}", 303)
 
 
 @router.post("/accounts/remove")
@@ -104,5 +117,5 @@ def audit(request: Request) -> HTMLResponse:
     names = {a.number: a.name for a in actions.list_accounts()} if store_exists() else {}
     people = {c.number: c.client.name for c in kept()}
     lines = actions.read_audit(SHOWN) if store_exists() else ()
-    actions_seen = {"here": "people", "lines": lines, "names": names, "people": people, "account_seen": account_of(request)}
+    actions_seen = {"here": "people", "lines": lines, "names": names, "people": people, "shown": SHOWN}
     return page(request, "audit.html", actions_seen)

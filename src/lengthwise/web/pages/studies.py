@@ -1,5 +1,6 @@
 """Studies of one's own: one by a form or several by a file, checked without storing, listed, taken out, and handed over."""
 
+from io import BytesIO
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, File, Form, Query, Request, UploadFile
@@ -129,7 +130,7 @@ def import_file(
         name, text = upload_text(NOBODY, token) if token else _sent(file)
         check = actions.check_study_text(name, text)
         if check.faults or do == "check":
-            kept = "" if check.faults else token or keep_upload(NOBODY, name, text.encode())
+            kept = "" if check.faults else token or keep_upload(NOBODY, name, BytesIO(text.encode()))
             return _form(request, StudyForm(do=do), check, name, kept)
         actions.import_study_text(name, text)
         forget_upload(NOBODY, token)

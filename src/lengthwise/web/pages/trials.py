@@ -1,5 +1,6 @@
 """The model against published trials of two arms, head by head, misses included; and against comparisons of one's own."""
 
+from io import BytesIO
 from typing import Annotated
 
 from fastapi import APIRouter, File, Query, Request, UploadFile
@@ -51,7 +52,7 @@ def send(request: Request, file: Annotated[UploadFile, File()]) -> Response:
         if len(content) > LARGEST:
             raise InputError(f"{name} holds more than {LARGEST} bytes; longer ones: lengthwise trials --file", allowed=[LARGEST])
         _read(name, as_text(name, content))
-        token = keep_upload(NOBODY, name, content)
+        token = keep_upload(NOBODY, name, BytesIO(content))
     except LengthwiseError as error:
         return _page(request, "", "", told(error), 422)
     return RedirectResponse(f"/evidence/trials?file={token}", 303)

@@ -1,0 +1,54 @@
+"""The user's own lift files beside the built-in lifts: a file with faults is left out and told, and never takes the library with it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from types import MappingProxyType
+
+from lengthwise.errors import DataFileError
+from lengthwise.lifts.catalogue import Catalogue, built_in, catalogue
+
+Faults = Mapping[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True)
+class Library:
+    """All lifts that can be asked for, and the own files that are left out, each with every fault; files by name without ending."""
+
+    catalogue: Catalogue
+    faults: Faults
+
+
+def read_library(folder: Path) -> Library:
+    """The built-in lifts with those of a folder's files; a file that cannot be read is one with a fault."""
+    texts, unread = own_texts(folder)
+    found = library_of(tuple(texts.items()))
+    return Library(found.catalogue, MappingProxyType({**found.faults, **unread})) if unread else found
+
+
+def own_texts(folder: Path) -> tuple[dict[str, str], dict[str, tuple[str, ...]]]:
+    """The texts of a folder's lift files in order of name, and those that are no text, each with why."""
+    texts, unread = dict[str, str](), dict[str, tuple[str, ...]]()
+    for file in sorted(folder.glob("*.toml")):
+        try:
+            texts[file.stem] = file.read_text(encoding="utf-8")
+        except OSError as error:
+            unread[file.stem] = (f"{file.name}: cannot be read: {error.strerror}",)
+        except UnicodeDecodeError as error:
+            unread[file.stem] = (f"{file.name}: not UTF-8 text (byte {error.start})",)
+    return texts, unread
+
+
+@lru_cache(maxsize=16)
+def library_of(texts: tuple[tuple[str, str], ...]) -> Library:
+    """The library with some own files, named and in order; where two have the same lift, the later has the fault."""
+    left, faults = dict(texts), dict[str, tuple[str, ...]]()
+    while left:
+        try:
+            return Library(catalogue(left, built_in()), MappingProxyType(faults))
+        except DataFileError as error:
+            blamed = {name: tuple(f for f in error.faults if f.startswith(f"{name}.toml: ")) for name in left}
+            faults |= {name: told for name, told in blamed.items() if told}
+            left = {name: text for name, text in left.items() if name not in faults}
+    return Library(built_in(), MappingProxyType(faults))

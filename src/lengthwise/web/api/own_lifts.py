@@ -1,0 +1,97 @@
+"""Questions about lifts of one's own, and about what an anatomist would question."""
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import Response
+from pydantic import Field
+
+from lengthwise.actions import own_lifts as actions
+from lengthwise.actions.audit import agreement, audit_one, row_answer
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.web.answers import answered
+from lengthwise.web.api.models import Out
+from lengthwise.web.who import Who
+
+router = APIRouter(tags=["lifts"])
+POSITIONS = 21
+
+
+class OwnFileOut(Out):
+    """A file of own lifts: its name without ending, names of its lifts by id, and why it is left out of the library."""
+
+    file: str
+    lifts: dict[str, str]
+    faults: list[str]
+
+
+class OwnFilesOut(Out):
+    """Every file of own lifts."""
+
+    files: list[OwnFileOut]
+
+
+class AuditQuestion(Who):
+    """Lifts looked over on one body."""
+
+    lift: Annotated[list[str], Field(min_length=1, max_length=12, description="ids or names of lifts", examples=[["back_squat"]])]
+
+
+class LimitOut(Out):
+    """A head that bounds the load at the weakest position, and its share."""
+
+    head: str
+    share: float
+
+
+class FindingOut(Out):
+    """Something to question: its kind, and in words."""
+
+    kind: str
+    text: str
+
+
+class AuditedLift(Out):
+    """One lift looked over; load_kg: most that is held where it is weakest, at `sticking` (0-1)."""
+
+    lift: str
+    load_kg: float
+    sticking: float
+    leaders: list[str]
+    limiting: list[LimitOut]
+    missing_movers: list[str]
+    findings: list[FindingOut]
+
+
+class MoversOut(Out):
+    """How many expected prime movers lead in the model, of how many."""
+
+    agree: int
+    of: int
+
+
+class AuditOut(Out):
+    """Lifts looked over, and how often the expected muscles lead."""
+
+    lifts: list[AuditedLift]
+    prime_movers: MoversOut
+
+
+@router.get("/own-lifts", response_model=OwnFilesOut)
+def own_lifts() -> OwnFilesOut:
+    """The files of own lifts, those that are left out of the library included."""
+    return OwnFilesOut(files=[OwnFileOut(file=f.stem, lifts=dict(f.lifts), faults=list(f.faults)) for f in actions.list_own()])
+
+
+@router.get("/lift-audit", response_model=AuditOut)
+def lift_audit(request: Request, asked: Annotated[AuditQuestion, Query()]) -> Response:
+    """Lifts profiled on a body, six repetitions to the limit, and what an anatomist would question about each."""
+    lifts = all_lifts()
+    ids = tuple(dict.fromkeys(lifts.find(name) for name in asked.lift))
+
+    def make() -> dict[str, Any]:
+        rows = [audit_one(asked.person, i, lifts.lifts[i], POSITIONS) for i in ids]
+        agree, of = agreement(rows)
+        return {"lifts": [row_answer(r) for r in rows], "prime_movers": {"agree": agree, "of": of}}
+
+    return answered(request, ("audit", asked.person, ids), AuditOut, make)

@@ -1,0 +1,48 @@
+"""Questions about the store as a whole: what it holds, and who may sign in."""
+
+from datetime import datetime
+from typing import Literal
+
+from fastapi import APIRouter
+
+from lengthwise.actions import accounts, store
+from lengthwise.web.api.models import Out
+from lengthwise.web.kept_clients import store_exists
+
+router = APIRouter(tags=["store"])
+
+
+class StoreOut(Out):
+    """Where the store is, the version of its tables, and rows by table; no rows where nothing was kept yet."""
+
+    where: str
+    version: str
+    rows: dict[str, int]
+
+
+class AccountOut(Out):
+    """Somebody who may sign in; `client` is the number of the one that a client's account shows."""
+
+    name: str
+    role: Literal["coach", "client"]
+    client: int | None
+    made_at: datetime
+
+
+class AccountsOut(Out):
+    """Everybody who may sign in; nobody where only this machine is served."""
+
+    accounts: list[AccountOut]
+
+
+@router.get("/store", response_model=StoreOut)
+def info() -> StoreOut:
+    """Where the store is and how much it holds."""
+    return StoreOut.model_validate(store.info() if store_exists() else {"where": "", "version": "", "rows": {}})
+
+
+@router.get("/accounts", response_model=AccountsOut)
+def who_may_sign_in() -> AccountsOut:
+    """Who may sign in; passwords are never told."""
+    found = accounts.list_accounts() if store_exists() else ()
+    return AccountsOut(accounts=[AccountOut(name=a.name, role=a.role, client=a.client, made_at=a.made_at) for a in found])

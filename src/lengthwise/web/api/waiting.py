@@ -1,0 +1,27 @@
+"""Answers about kept clients that may take longer than a moment: they answer 202 with how far they are; ask the same again."""
+
+from typing import Annotated, Any
+
+from fastapi import Path
+from fastapi.responses import JSONResponse, Response
+from pydantic import BaseModel
+
+from lengthwise.web.api.models import Progress
+from lengthwise.web.jobs import Job, finished
+
+Number = Annotated[int, Path(ge=1, le=999_999_999, description="number of a kept client", examples=[1])]
+BEING_COMPUTED: dict[int | str, dict[str, Any]] = {
+    202: {"model": Progress, "description": "being computed: ask the same again in a moment"}
+}
+
+
+def not_yet(job: Job[Any]) -> Response | None:
+    """How far a job is, where it is not done within a moment."""
+    if finished(job):
+        return None
+    return JSONResponse({"done": job.done, "total": job.total}, 202, {"cache-control": "no-store"})
+
+
+def sent(model: type[BaseModel], table: dict[str, Any]) -> Response:
+    """An answer, checked against its model."""
+    return Response(model.model_validate(table).model_dump_json(), media_type="application/json")

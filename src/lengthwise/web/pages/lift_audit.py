@@ -1,0 +1,113 @@
+"""The library looked over: lifts profiled on the body at hand, and what an anatomist would question about each."""
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Form, Query, Request
+from fastapi.responses import HTMLResponse, Response
+
+from lengthwise.actions import body as body_actions
+from lengthwise.actions.audit import Row, agreement, audit_lifts
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.body.person import Person
+from lengthwise.errors import InputError
+from lengthwise.lifts.catalogue import built_in
+from lengthwise.web.client_jobs import done_or_how_far
+from lengthwise.web.jobs import Job, Told
+from lengthwise.web.own_lift_jobs import audits, sheet_job
+from lengthwise.web.rendering import page
+from lengthwise.web.uploads import NOBODY, sent_away, upload_of
+from lengthwise.web.who import who_of
+
+router = APIRouter()
+Which = Annotated[str, Query(max_length=60)]
+EVERY, OWN = "every", "own"
+MOST_DRAWN = 60
+"""So many lifts are drawn from the page: a minute or two."""
+
+
+@router.get("/lift-audit")
+def lift_audit(request: Request, which: Which = "") -> HTMLResponse:
+    """The choice of lifts, and the frame for what is found."""
+    counts = {name: len(ids) for name, ids in _choices().items() if ids}
+    if which and which not in counts:
+        raise InputError(f"no lifts are for {which!r}; allowed {', '.join(counts)}", asked=which, allowed=list(counts))
+    return page(request, "lift_audit.html", {"here": "lift", "counts": counts, "which": which})
+
+
+@router.get("/lift-audit/rows")
+def rows(request: Request, which: Which) -> HTMLResponse:
+    """What was found, odd ones first; computed beside the page.
+
+    Raises:
+        InputError: no lifts are for that muscle.
+    """
+    found = _looked_over(request, which)
+    if isinstance(found, HTMLResponse):
+        return found
+    agree, of = agreement(found)
+    values: dict[str, Any] = {
+        "rows": sorted(found, key=lambda r: (not r.findings, r.name)),
+        "agree": agree,
+        "of": of,
+        "which": which,
+    }
+    values["drawn"] = len(found) <= MOST_DRAWN
+    return page(request, "parts/lift_audit_rows.html", values)
+
+
+@router.post("/lift-audit/sheet")
+def make_sheet(request: Request, which: Annotated[str, Form(max_length=60)]) -> HTMLResponse:
+    """Draw the lifts that were looked over on sheets of paper, beside the page.
+
+    Raises:
+        InputError: no lifts are for that muscle, or they are too many to be drawn here.
+    """
+    found = _looked_over(request, which)
+    if isinstance(found, HTMLResponse):
+        return found
+    if len(found) > MOST_DRAWN:
+        raise InputError(
+            f"{len(found)} lifts; allowed {MOST_DRAWN} here, more by: lengthwise lifts audit --sheet FILE", asked=which
+        )
+    token = done_or_how_far(request, sheet_job(found, who_of(request).person), "Drawing lifts.", {"which": which})
+    return token if isinstance(token, HTMLResponse) else page(request, "parts/lift_sheet_made.html", {"token": token})
+
+
+@router.get("/lift-audit/sheet/{token}")
+def sheet(token: str) -> Response:
+    """The sheets that were drawn; they are removed here as they are sent."""
+    return sent_away(NOBODY, token, upload_of(NOBODY, token))
+
+
+def _looked_over(request: Request, which: str) -> Any:
+    ids = _choices().get(which)
+    if not ids:
+        raise InputError(f"no lifts are for {which!r}", asked=which, allowed=list(_choices()))
+    return done_or_how_far(
+        request,
+        _job(tuple(ids), who_of(request).person),
+        "Profiling lifts.",
+        {"which": which} if request.method == "POST" else None,
+    )
+
+
+def _choices() -> dict[str, list[str]]:
+    """Ids of lifts by the muscle that they are for; all of them, and those of one's own."""
+    lifts = all_lifts().lifts
+    muscles = body_actions.heads()["muscles"]
+    by_muscle = {m: [i for i, lift in lifts.items() if lift.targets[0] in heads] for m, heads in muscles.items()}
+    return {OWN: [i for i in lifts if i not in built_in().lifts], **by_muscle, EVERY: list(lifts)}
+
+
+def _job(ids: tuple[str, ...], person: Person) -> Job[list[Row]]:
+    def work(tell: Told) -> list[Row]:
+        seen: list[Row] = []
+
+        def one(row: Row) -> None:
+            seen.append(row)
+            tell(len(seen), len(ids))
+
+        tell(0, len(ids))
+        return audit_lifts(ids, person, seen=one)
+
+    return audits.ask((ids, person), work)

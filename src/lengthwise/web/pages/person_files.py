@@ -1,0 +1,108 @@
+"""A client's record as a file, sent and fetched; the questions to ask; and what follows from a record."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, File, Request, UploadFile
+from fastapi.responses import HTMLResponse, Response
+
+from lengthwise.actions.clients import screening_questions
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.new_client import template_text
+from lengthwise.actions.people import client_of, toml_table
+from lengthwise.actions.toml_text import record_toml
+from lengthwise.errors import DataFileError, InputError, LengthwiseError
+from lengthwise.storage.clients import key_of
+from lengthwise.training.client import Client
+from lengthwise.web.client_jobs import follows_job, when_done
+from lengthwise.web.kept_clients import kept_client
+from lengthwise.web.pages.people import NEW, check_new, keep_record, record_form
+from lengthwise.web.record_form import fields_of
+from lengthwise.web.rendering import page
+from lengthwise.web.who import units_of
+
+router = APIRouter()
+Sent = Annotated[UploadFile, File()]
+LONGEST = 200_000
+"""Most bytes of a record's file; one with everything in it takes ten thousand."""
+
+
+@router.get("/people/questions")
+def questions(request: Request) -> HTMLResponse:
+    """What to ask before training starts, to be read out or printed."""
+    return page(request, "questions.html", {"here": "people", "questions": screening_questions()})
+
+
+@router.get("/people/template.toml")
+def template() -> Response:
+    """A commented file to write a record in."""
+    return _file(template_text("New client"), "record.toml")
+
+
+@router.get("/people/{number:int}/record.toml")
+def record_file(number: int) -> Response:
+    """The record as the file that would be read as the same record."""
+    client = kept_client(number).client
+    return _file(record_toml(client), f"{'_'.join(client.name.split())}.toml")
+
+
+@router.post("/people/file")
+def send_new(request: Request, file: Sent) -> Response:
+    """Keep a new client's record from a file, or say everything that is wrong with it."""
+    try:
+        client = _read(file)
+        check_new(client)
+        return keep_record(request, client, None)
+    except LengthwiseError as error:
+        return record_form(request, None, dict(NEW), _faults(error), 422)
+
+
+@router.post("/people/{number:int}/file")
+def send_changed(request: Request, number: int, file: Sent) -> Response:
+    """Keep a file in place of the record it is of, or say everything that is wrong with it; then nothing is changed."""
+    found = kept_client(number).client
+    try:
+        client = _read(file)
+        if key_of(client.name) != key_of(found.name):
+            raise InputError(
+                f"name: the file is the record of {client.name}, this page {found.name}'s; nothing was changed", asked=client.name
+            )
+        return keep_record(request, client, number)
+    except LengthwiseError as error:
+        return record_form(request, number, fields_of(found, units_of(request)), _faults(error), 422)
+
+
+@router.get("/people/{number:int}/follows")
+def follows(request: Request, number: int) -> HTMLResponse:
+    """The frame; what follows from the record comes when it has been computed."""
+    return page(request, "follows.html", {"here": "people", "found": kept_client(number)})
+
+
+@router.get("/people/{number:int}/follows/part")
+def follows_part(request: Request, number: int) -> HTMLResponse:
+    """Loads there are, known lifts against the model, strength by group and weekly sets."""
+    found = kept_client(number)
+    answer = when_done(request, *follows_job(found), "Fitting the body to known lifts.")
+    if isinstance(answer, HTMLResponse):
+        return answer
+    calibration = answer["calibration"]
+    groups = sorted(calibration["strength"], key=lambda g: -calibration["informed"][g])
+    names = {i: lift.name for i, lift in all_lifts().lifts.items()}
+    return page(request, "parts/follows.html", {"a": answer, "c": calibration, "groups": groups, "names": names, "found": found})
+
+
+def _read(file: UploadFile) -> Client:
+    content, name = file.file.read(LONGEST + 1), (file.filename or "the file")[-60:]
+    if not 0 < len(content) <= LONGEST:
+        raise InputError(
+            f"{name} holds {'no' if not content else f'more than {LONGEST}'} bytes; allowed 1 to {LONGEST}", asked=len(content)
+        )
+    return client_of(toml_table(content, name), name)
+
+
+def _faults(error: LengthwiseError) -> tuple[str, ...]:
+    return error.faults if isinstance(error, DataFileError) else (str(error),)
+
+
+def _file(text: str, name: str) -> Response:
+    plain = name.encode("ascii", "replace").decode().replace("?", "_").replace('"', "_")
+    return Response(text, media_type="application/toml", headers={"content-disposition": f'attachment; filename="{plain}"'})

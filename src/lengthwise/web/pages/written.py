@@ -1,0 +1,172 @@
+"""What stands in a client's log: sessions, measurements, and everything entered, each of which can be taken back."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import groupby
+from typing import Annotated, Any, Literal
+
+from fastapi import APIRouter, Form, Query, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+
+from lengthwise.actions import accounts, log
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.errors import LengthwiseError
+from lengthwise.storage.clients import StoredClient
+from lengthwise.training.log import UNIT, LoggedSet, Measurement, Session
+from lengthwise.web.kept_clients import account_of, kept_client
+from lengthwise.web.pages.log import SITES
+from lengthwise.web.rendering import page
+from lengthwise.web.units_shown import CM_PER_IN, KG_PER_LB
+from lengthwise.web.who import Units, units_of
+
+router = APIRouter()
+Day = Annotated[date | None, Query()]
+Words = Annotated[str, Form(max_length=300)]
+EIGHT_WEEKS = timedelta(weeks=8)
+ENTRIES = 60
+"""So many of the last entries are listed."""
+
+
+@dataclass(frozen=True)
+class LiftDone:
+    """One lift of a session: its id and name, range, sets in order, joints that hurt and notes."""
+
+    lift: str
+    name: str
+    range: str
+    sets: tuple[LoggedSet, ...]
+    pain: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+@router.get("/log/{number:int}/sessions")
+def sessions(
+    request: Request,
+    number: int,
+    first: Day = None,
+    last: Day = None,
+    gone: Annotated[int | None, Query(ge=1)] = None,
+    rows: Annotated[int | None, Query(ge=0)] = None,
+) -> HTMLResponse:
+    """Sessions between two days, eight weeks where none are named, newest first; and the last entries."""
+    end = last or date.today() + timedelta(days=1)
+    start = first or max(end, date.min + EIGHT_WEEKS) - EIGHT_WEEKS
+    return _sessions(request, kept_client(number), (start, end), {"gone": gone, "rows": rows})
+
+
+@router.post("/log/{number:int}/take-back")
+def take_back(request: Request, number: int, entry: Annotated[int, Form(ge=1)]) -> Response:
+    """Take one entry or import back as a whole, or say why it cannot be."""
+    found = kept_client(number)
+    try:
+        gone = log.undo(found.client.name, entry)
+    except LengthwiseError as error:
+        end = date.today() + timedelta(days=1)
+        return _sessions(request, found, (end - EIGHT_WEEKS, end), {"fault": str(error)}, 422)
+    accounts.note("entry taken back", account_of(request), number, f"entry {entry}")
+    rows = gone.sets + gone.measurements + gone.readiness
+    return RedirectResponse(f"/log/{number}/sessions?gone={entry}&rows={rows}", 303)
+
+
+@router.get("/log/{number:int}/measurements")
+def measurements(
+    request: Request, number: int, kind: Annotated[str, Query(max_length=40)] = "", kept: Annotated[int | None, Query(ge=1)] = None
+) -> HTMLResponse:
+    """Measurements by day, newest first, of one kind where named; and a form for another."""
+    return _measurements(request, kept_client(number), kind, {"kept": kept})
+
+
+@router.post("/log/{number:int}/measurements")
+def measure(
+    request: Request,
+    number: int,
+    kind: Annotated[Literal["mass", "girth", "skinfold", "ultrasound_thickness", "photo"], Form()],
+    day: Annotated[date, Form()],
+    values: Words = "",
+    site: Annotated[str, Form(max_length=40)] = "",
+    side: Annotated[Literal["", "right", "left"], Form()] = "",
+    note: Words = "",
+) -> Response:
+    """Keep a measurement, or say what is wrong with it; readings are in the units shown where they name none."""
+    found, account = kept_client(number), account_of(request)
+    photo, units = kind == "photo", units_of(request)
+    filled = {"kind": kind, "day": day.isoformat(), "values": values, "site": site, "side": side, "note": note}
+    try:
+        read = () if photo else log.readings(kind, tuple(values.split()), *_units(units))
+        where = "_".join(site.split()).casefold() if kind != "mass" else ""
+        measured = Measurement(day, kind, where, side if where else "", read, values.strip() if photo else "", note.strip())
+        entry = log.add_measurement(found.client.name, measured, account.name if account else "")
+    except LengthwiseError as error:
+        return _measurements(request, found, "", {"fault": str(error), "f": filled}, 422)
+    return RedirectResponse(f"/log/{number}/measurements?kept={entry}", 303)
+
+
+def _units(units: Units) -> tuple[Literal["cm", "in"], Literal["kg", "lb"]]:
+    return ("in", "lb") if units == "imperial" else ("cm", "kg")
+
+
+def _sessions(
+    request: Request, found: StoredClient, days: tuple[date, date], values: dict[str, Any], status: int = 200
+) -> HTMLResponse:
+    start, end = days
+    fault = ""
+    try:
+        done = log.read_log(found.client.name, start, end)
+    except LengthwiseError as error:
+        done, fault, status = (), str(error), 422
+    shown = {
+        "here": "log",
+        "found": found,
+        "first": start,
+        "last": end,
+        "before": max(start, date.min + EIGHT_WEEKS) - EIGHT_WEEKS,
+        "sessions": [(s, lifts_of(s)) for s in reversed(done)],
+        "n_set": sum(len(s.sets) for s in done),
+        "entered": log.list_entries(found.client.name, ENTRIES),
+        "fault": fault,
+        "gone": None,
+        "rows": None,
+        **values,
+    }
+    return page(request, "sessions.html", shown, status)
+
+
+def lifts_of(session: Session) -> list[LiftDone]:
+    """A session lift by lift, in the order they were done."""
+    lifts = all_lifts().lifts
+    out = []
+    for (lift, part), group in groupby(session.sets, lambda s: (s.lift, s.range)):
+        sets = tuple(group)
+        pain = tuple(dict.fromkeys(joint for s in sets for joint in s.pain))
+        notes = tuple(dict.fromkeys(s.note for s in sets if s.note))
+        out.append(LiftDone(lift, lifts[lift].name if lift in lifts else lift, part, sets, pain, notes))
+    return out
+
+
+def _measurements(request: Request, found: StoredClient, kind: str, values: dict[str, Any], status: int = 200) -> HTMLResponse:
+    units = units_of(request)
+    usual = {"kind": kind or "mass", "day": date.today().isoformat(), "values": "", "site": "", "side": "", "note": ""}
+    kept = log.read_measurements(found.client.name, kind or None)
+    shown = {
+        "here": "log",
+        "found": found,
+        "rows": [(m, *_readings(m, units)) for m in reversed(kept)],
+        "kind": kind,
+        "kinds": log.KINDS,
+        "sites": sorted({*SITES, *(m.site for m in kept if m.site)}),
+        "today": date.today(),
+        "f": usual,
+        "fault": "",
+        "kept": None,
+        **values,
+    }
+    return page(request, "measurements.html", shown, status)
+
+
+def _readings(m: Measurement, units: Units) -> tuple[tuple[float, ...], str]:
+    """A measurement's readings in the units shown, and which they are."""
+    if units == "imperial" and m.kind == "mass":
+        return tuple(v / KG_PER_LB for v in m.values), "lb"
+    if units == "imperial" and m.kind == "girth":
+        return tuple(v / CM_PER_IN for v in m.values), "in"
+    return m.values, UNIT[m.kind]

@@ -1,0 +1,95 @@
+"""The long work on the store as a whole: a backup written, and one restored; not behind questions about lifts."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from lengthwise.actions import accounts, store
+from lengthwise.actions.demo import seed_demo
+from lengthwise.errors import InputError
+from lengthwise.storage.accounts import Account
+from lengthwise.storage.backup import Backup
+from lengthwise.web.accounts import accounts_exist
+from lengthwise.web.client_jobs import jobs as client_jobs
+from lengthwise.web.jobs import Job, Jobs, Told
+from lengthwise.web.kept_clients import kept
+from lengthwise.web.uploads import NOBODY, forget_upload, room_for, upload_of
+
+jobs: Jobs[Any] = Jobs()
+REPLACE = "replace"
+"""What is typed before a backup takes the place of everything."""
+
+
+@dataclass(frozen=True)
+class Made:
+    """A backup that waits to be fetched: what it is asked for by, what it holds, its bytes."""
+
+    token: str
+    backup: Backup
+    size: int
+
+
+def backup_job(asked: str, account: Account | None) -> Job[Made]:
+    """Writing a backup; `asked` makes one of the same question sent again."""
+
+    def work(tell: Told) -> Made:
+        token, file = room_for(NOBODY, f"lengthwise_{date.today()}.zip")
+        made = store.write_backup(file, _heard(tell, sum(store.info()["rows"].values())))
+        accounts.note("backup made", account)
+        return Made(token, made, file.stat().st_size)
+
+    return jobs.ask(f"backup {asked}", work)
+
+
+def restore_job(token: str, replace: bool, word: str, account: Account | None) -> Job[Backup]:
+    """Restoring a backup that was sent; whatever was computed about the store before is forgotten."""
+
+    def work(tell: Told) -> Backup:
+        file = upload_of(NOBODY, token)
+        check_restore(store.read_backup(file), replace, word)
+        found = store.restore(file, _heard(tell, rows_of(file)), replace, account.number if account else None)
+        forget_upload(NOBODY, token)
+        client_jobs.forget()
+        return found
+
+    return jobs.ask(f"restore {token} {replace} {word}", work)
+
+
+def demo_job(asked: str, account: Account | None) -> Job[None]:
+    """Filling in the invented gym; `asked` makes one of the same question sent again."""
+
+    def work(tell: Told) -> None:
+        seed_demo(None, tell)
+        accounts.note("demo kept", account)
+
+    return jobs.ask(f"demo {asked}", work)
+
+
+def rows_of(file: Path) -> int:
+    """How many rows a backup holds."""
+    return sum(store.read_backup(file).rows.values())
+
+
+def check_restore(found: Backup, replace: bool, word: str) -> None:
+    """Refuse what would lose records unasked, or leave a workbench with accounts without any.
+
+    Raises:
+        InputError: the store holds clients and is not to be replaced; the word was not typed; the backup has no accounts.
+    """
+    n = len(kept())
+    if n and not replace:
+        raise InputError(f"the store holds {n} clients; tick that the backup takes the place of everything, or leave it", asked=n)
+    if n and word.strip().casefold() != REPLACE:
+        raise InputError(f"type {REPLACE} to put the backup in place of everything; found {word!r}", asked=word, allowed=[REPLACE])
+    if accounts_exist() and not found.rows.get("accounts"):
+        raise InputError(
+            "the backup holds no accounts, so nobody would have to sign in any more; restore it on the machine itself: "
+            "lengthwise store restore",
+            asked=found.made_at,
+        )
+
+
+def _heard(tell: Told, total: int) -> Callable[[str, float], None]:
+    return lambda step, share: tell(round(share * total), total)

@@ -1,0 +1,88 @@
+"""Pages of whoever is signed in, in a browser: as wide as their window, signing out within reach, a restored store signed in to anew."""
+
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from browsing import SIZES, Open, opened, overflow, serious_faults, shoot
+from gym_server import serving
+from playwright.sync_api import Browser, Page
+
+PASSWORD = "a long enough word"
+MAKE = """
+from lengthwise.actions.demo import seed_demo
+from lengthwise.actions.accounts import add_account
+seed_demo()
+add_account("Coach of the demo", {0!r})
+add_account("Pupil of the demo", {0!r}, "client", "Mara")
+"""
+
+
+@pytest.fixture(scope="module")
+def signed_gym(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    folder: Path = tmp_path_factory.mktemp("signed")
+    environment = {**os.environ, "LENGTHWISE_DATA": str(folder)}
+    subprocess.run([sys.executable, "-c", MAKE.format(PASSWORD)], env=environment, check=True, timeout=300)
+    with serving(folder) as address:
+        yield address
+
+
+@pytest.fixture
+def open_signed(browser: Browser, signed_gym: str) -> Iterator[Open]:
+    with opened(browser, signed_gym) as opening:
+        yield opening
+
+
+def sign_in(page: Page, name: str = "Coach of the demo") -> None:
+    page.fill("#name", name)
+    page.fill("#password", PASSWORD)
+    page.click("button:has-text('Sign in')")
+    page.wait_for_load_state("networkidle")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_accounts_are_whole_with_every_part_open(open_signed: Open, size: str):
+    page = open_signed("/accounts", size)
+    sign_in(page)
+    page.click("[aria-label='New password for Pupil of the demo']")
+    page.click("[aria-label='Remove Coach of the demo']")
+    assert page.locator("text=Yes: remove Coach of the demo").is_visible()
+    assert overflow(page) == 0
+    assert serious_faults(page) == []
+    shoot(page, f"accounts_open_{size}")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_signing_out_is_within_reach(open_signed: Open, size: str):
+    page = open_signed("/people", size)
+    sign_in(page, "Pupil of the demo")
+    assert page.locator("footer a[href='/records']").count() == 0
+    if size == "phone":
+        page.click(".pages-menu summary")
+    page.locator("button:has-text('Sign out'):visible").click()
+    page.wait_for_url("**/sign-in**")
+    assert overflow(page) == 0
+
+
+def test_whoever_restores_a_store_signs_in_to_it_anew(open_signed: Open, tmp_path: Path):
+    page = open_signed("/records", expects="401")
+    sign_in(page)
+    page.click("text=Make a backup")
+    with page.expect_download() as saving:
+        page.click("text=Save the backup")
+    file = tmp_path / "all.zip"
+    saving.value.save_as(file)
+    page.set_input_files("#r-file", file)
+    page.click("text=Look into it")
+    page.check("input[name=replace]")
+    page.fill("#r-word", "replace")
+    page.click("text=Restore it")
+    page.wait_for_url("**/sign-in**")
+    sign_in(page)
+    assert page.url.split("?")[0].endswith("/records")
+    page.click("text=What was done")
+    rows = [row.split("\t")[1:3] for row in page.inner_text("tbody").splitlines()]
+    assert ["Coach of the demo", "backup restored"] in rows

@@ -1,0 +1,112 @@
+"""What stands in the log: sessions between days, measurements, and everything entered, taken back as a whole."""
+
+from datetime import date, timedelta
+
+import pytest
+from browsing import SIZES, Number, Open, overflow, serious_faults, shoot
+from playwright.sync_api import Page
+
+TODAY = date.today()
+
+
+def log_of(page: Page, address: str, number: int, days: int = 1) -> list[tuple[str, float, int]]:
+    answer = page.request.get(f"{address}/api/log/{number}?first={TODAY - timedelta(days=days)}").json()
+    return [(s["lift"], s["load_kg"], s["repetitions"]) for v in answer["sessions"] for s in v["sets"]]
+
+
+def test_a_line_is_entered_shown_and_taken_back(open_small: Open, small_gym: str, small_number: int):
+    page = open_small(f"/log/{small_number}")
+    before = log_of(page, small_gym, small_number)
+    page.click("summary:has-text('As a line')")
+    page.fill("#line-lift", "Goblet squat")
+    page.fill("#line", "3x8 @ 24 r2 pain knee # slow")
+    page.click("text=Keep the line")
+    page.wait_for_selector("#log-done li")
+    page.click("text=Sessions, and taking back")
+    visit = page.locator(".sessions > li").first
+    assert "3 sets" not in visit.inner_text(), "every set is shown by itself"
+    assert visit.locator(".set").all_inner_texts()[-3:] == ["8 × 24 kg r2"] * 3
+    assert "hurt: knee" in visit.inner_text()
+    assert "slow" in visit.inner_text()
+    assert log_of(page, small_gym, small_number) == [*before, *[("goblet_squat", 24.0, 8)] * 3]
+    row = page.locator("#s-entries ~ .scroll tbody tr").first
+    assert "3 sets of goblet squat" in row.inner_text()
+    row.locator("summary").click()
+    row.locator("text=Yes: take back entry").click()
+    page.wait_for_selector("text=Taken back: entry")
+    assert log_of(page, small_gym, small_number) == before
+    assert "taken back" in page.locator("#s-entries ~ .scroll tbody tr").first.inner_text()
+    number = int(page.locator("#s-entries ~ .scroll tbody tr td").first.inner_text())
+    again = page.request.post(f"{small_gym}/log/{small_number}/take-back", form={"entry": number})
+    assert again.status == 422
+    assert "was taken back on" in again.text()
+
+
+def test_another_person_s_entry_is_not_taken_back(open_small: Open, small_gym: str, small_number: int):
+    page = open_small("/people")
+    other = next(p["number"] for p in page.request.get(f"{small_gym}/api/people").json()["people"] if p["number"] != small_number)
+    entry = page.request.get(f"{small_gym}/api/log/{other}/entries").json()["entries"][0]["number"]
+    answer = page.request.post(f"{small_gym}/log/{small_number}/take-back", form={"entry": entry})
+    assert answer.status == 422
+    assert f"there is no entry {entry}" in answer.text()
+    assert page.request.get(f"{small_gym}/api/log/{other}/entries").json()["entries"][0]["undone_at"] is None
+
+
+def test_sessions_are_those_between_the_days(open_gym: Open, number_of: Number, gym: str):
+    number = number_of("Mara")
+    first, last = TODAY - timedelta(weeks=12), TODAY - timedelta(weeks=8)
+    page = open_gym(f"/log/{number}/sessions?first={first}&last={last}")
+    answer = page.request.get(f"{gym}/api/log/{number}?first={first}&last={last}").json()["sessions"]
+    assert page.locator(".sessions > li").count() == len(answer) >= 4
+    assert page.locator(".set").count() == sum(len(s["sets"]) for s in answer)
+    newest = date.fromisoformat(answer[-1]["day"])
+    assert page.locator(".sessions h2").first.inner_text() == f"{newest:%A}, {newest.day} {newest:%B %Y}"
+    assert f"{answer[-1]['minutes']:.0f} min" in page.locator(".sessions header").first.inner_text()
+    page.click("text=Eight weeks before")
+    assert page.input_value("#last") == str(first)
+
+
+def test_days_the_wrong_way_round_are_told(open_gym: Open, number_of: Number):
+    page = open_gym(f"/log/{number_of('Mara')}/sessions?first=2026-03-02&last=2026-03-01", expects="422")
+    assert "the last day lies before the first" in page.inner_text("[role=alert]")
+
+
+def test_measurements_are_kept_in_any_unit_and_shown_in_one(open_small: Open, small_gym: str, small_number: int):
+    page = open_small(f"/log/{small_number}/sessions", expects="422")
+    page.click(".next >> text=Measurements")
+    page.select_option("#m-kind", "girth")
+    page.fill("#m-values", "14.5in 37,0")
+    page.click("text=Keep the measurement")
+    assert "a girth needs its site" in page.inner_text("[role=alert]")
+    assert page.input_value("#m-values") == "14.5in 37,0"
+    page.fill("#m-site", "Upper arm")
+    page.select_option("#m-side", "left")
+    page.fill("#m-note", "cold")
+    page.click("text=Keep the measurement")
+    page.wait_for_selector("text=Kept as entry")
+    assert page.locator("tbody tr").first.inner_text().split("\t")[1:] == [
+        "girth, upper arm, left",
+        "36.8 · 37.0",
+        "36.9 cm",
+        "cold",
+    ]
+    kept = page.request.get(f"{small_gym}/api/log/{small_number}/measurements?kind=girth").json()["measurements"][-1]
+    assert kept["values"] == pytest.approx([36.83, 37.0])
+    assert (kept["site"], kept["side"], kept["note"], kept["unit"]) == ("upper_arm", "left", "cold", "cm")
+    page.select_option("#m-kind", "photo")
+    page.fill("#m-values", "shelf 3, box 2")
+    page.click("text=Keep the measurement")
+    page.wait_for_selector("td:has-text('shelf 3, box 2')")
+    page.click("nav >> text=Photos")
+    assert page.locator("tbody tr").count() == 1
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", ["sessions", "measurements"])
+def test_a_page_is_whole(open_gym: Open, number_of: Number, name: str, size: str, scheme: str):
+    page = open_gym(f"/log/{number_of('Mara')}/{name}", size, color_scheme=scheme)
+    assert page.locator("h1").count() == 1
+    assert overflow(page) == 0
+    assert serious_faults(page) == []
+    shoot(page, f"{name}_{size}_{scheme}")
