@@ -8,13 +8,13 @@ from lengthwise.web.api import (
     evidence,
     lifts,
     log,
+    one_rm,
     own_lifts,
     people,
     pooling,
     prescriptions,
     progress,
     store,
-    strength,
     trials,
     week,
 )
@@ -34,7 +34,7 @@ for part in (
     week,
     prescriptions,
     progress,
-    strength,
+    one_rm,
     store,
 ):
     router.include_router(part.router)
