@@ -20,7 +20,7 @@ SIGN_IN_COOKIE = "signed_in"
 OPEN = re.compile(r"/(sign-in|built/.*|mark\.svg|favicon\.ico)")
 ABOUT = re.compile(r"/(?:api/)?(?:people|week|log|progress)/(\d+)(?:/.*)?")
 COACH_ONLY = re.compile(
-    r"/(accounts|audit|people/(new|import|demo))(/.*)?|/(api/)?people/\d+/(record|remove)|/evidence/(add-study|import|pool|studies(/.*)?)"
+    r"/(accounts|audit|people/(new|import|demo))(/.*)?|/(api/)?people/\d+/(record|remove)|/evidence/(add-study|import|pool|studies(/.*)?)|/api/studies(/.*)?"
 )
 CLIENT_CHANGES = re.compile(
     r"/(settings|sign-in|sign-out|people/\d+/pick|(api/)?log/\d+(/.*)?|api/week/\d+/check|week/\d+/(edit|paper))"
