@@ -72,7 +72,9 @@ def test_a_pasted_table_is_pooled_as_programs_pool_it(open_page: Open, address: 
     asked = {"rows": rows, "method": "dl", "test": "hk", "moderators": ["sets"], "prior_scale": 0.5}
     found = page.request.post(f"{address}/api/pool", data=json.dumps(asked), headers={"content-type": "application/json"}).json()
     shown = page.locator("main").inner_text().replace("−", "-")
-    for value in (found["estimate"], found["se"], *found["prediction"], found["tau2"], found["q"], found["bayesian"]["mean"]):
+    for value in (found["estimate"], *found["ci"], *found["prediction"], found["bayesian"]["mean"]):
+        assert f"{value:.2f}" in shown
+    for value in (found["se"], found["tau2"], found["q"]):
         assert f"{value:.3g}" in shown
     assert f"{found['regression']['estimate'][1]:.3g}" in shown
     assert page.locator(".forest").count() == 3

@@ -37,6 +37,7 @@ def environment() -> Environment:
         "signed": signed,
         "number": number,
         "figures": figures,
+        "shaped": shaped,
         "exp": math.exp,
         "sentence": sentence,
     }
@@ -93,6 +94,11 @@ def number(value: float, digits: int = 2) -> Markup:
 def figures(value: float, digits: int = 3) -> Markup:
     """A number to so many figures, for units that are not known beforehand, its minus a real one."""
     return Markup(f"{value:.{digits}g}".replace("-", "−"))
+
+
+def shaped(value: float, digits: str) -> Markup:
+    """A number written so, such as `.2f`, its minus a real one."""
+    return Markup(f"{value:{digits}}".replace("-", "−"))
 
 
 def signed(value: float, digits: int = 2) -> Markup:
