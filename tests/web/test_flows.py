@@ -145,7 +145,7 @@ def test_a_posture_changes_every_length(open_page: Open):
 
 def test_a_study_is_refused_with_every_fault_and_stored_when_it_is_sound(open_page: Open):
     page = open_page("/evidence/add-study", expects="422")
-    good = {"study": "OWN1", "year": "2024", "source": "Own gym report", "muscle": "triceps", "measure": "thickness", "unit": "mm",
+    good = {"study": "OWN1", "year": "2024", "source": "Own gym report", "title": "long against short", "muscle": "triceps", "measure": "thickness", "unit": "mm",
             "arm": "long", "arm_n": "20", "arm_change": "3.1", "arm_sd": "1.4", "versus": "short", "versus_n": "20", "versus_change": "2.0",
             "versus_sd": "1.5"}  # fmt: skip
     for name, value in {**good, "year": "soon"}.items():

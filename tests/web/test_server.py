@@ -65,18 +65,21 @@ def test_built_files_are_kept_for_good(address: str):
 
 
 def test_no_page_has_inline_script_or_style(address: str):
-    for path in (
+    paths = (
         "/",
         "/choose",
         "/lift/back_squat",
         "/side-by-side?lift=back_squat",
         "/posture",
+        "/posture/heads",
         "/evidence",
         "/programs",
         "/records",
         "/own-lifts",
         "/people/questions",
-    ):
+    )
+    evidence = ("long_length", "studies", "pool?claim=long_length", "trials", "trials/answer", "report")
+    for path in (*paths, *(f"/evidence/{name}" for name in evidence)):
         page = ask(address, "GET", path).body.decode()
         assert " style=" not in page
         assert "<style" not in page

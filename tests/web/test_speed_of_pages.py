@@ -10,7 +10,7 @@ from lengthwise.web.app import create_app
 FIRST_PAINT_MS, FIGURE_MS = 500, 2000
 BUSY = 2.5
 """Two tests share two processors with their servers and browsers; docs/web.md has what was measured with nothing else running."""
-SETUP_S = 0.15
+SETUP_S, MOMENT_S, POOL_S = 0.15, 0.1, 1.0
 TRIES = 4
 MOST_BYTES = 300_000
 
@@ -45,3 +45,24 @@ def test_a_changed_set_up_takes_little_of_the_server():
         assert client.get(path).status_code == 200
         times.append(time.process_time() - began)
     assert min(times) < SETUP_S * BUSY
+
+
+def test_a_joint_s_strength_follows_a_slider():
+    client = TestClient(create_app({"testserver"}))
+    times = []
+    for bend in range(20, 120, 10):
+        began = time.process_time()
+        assert (
+            client.get(f"/api/strength?angle=shoulder_flexion&at=shoulder_flexion={bend} elbow_flexion={bend}").status_code == 200
+        )
+        times.append(time.process_time() - began)
+    assert min(times) < MOMENT_S * BUSY
+
+
+def test_the_longest_table_is_pooled_while_one_waits():
+    client = TestClient(create_app({"testserver"}))
+    rows = [f"{0.3 + 0.01 * (i % 37)},{0.02 + 0.001 * (i % 53)},s{i},{i % 19}" for i in range(200)]
+    asked = {"text": "\n".join(["yi,vi,study,x", *rows]), "moderator": "x", "prior": "0.5", "test": "hk"}
+    began = time.process_time()
+    assert client.post("/evidence/pool", data=asked).status_code == 200
+    assert time.process_time() - began < POOL_S * BUSY

@@ -41,3 +41,11 @@ def ticks(seen: Span) -> list[tuple[float, str]]:
 def cut(text: str, longest: int) -> str:
     """A label that fits its place."""
     return text if len(text) <= longest else f"{text[: longest - 1]}…"
+
+
+def digits_for(values: Iterable[float]) -> str:
+    """How numbers that stand together are written, so that the largest has three figures and all end at the same place."""
+    largest = max((abs(v) for v in values), default=0.0)
+    if largest == 0 or not 1e-6 <= largest < 1e5:
+        return ".3g"
+    return f".{max(0, 2 - math.floor(math.log10(largest)))}f"

@@ -23,7 +23,7 @@ COACH_ONLY = re.compile(
     r"/(accounts|audit|records|people/(new|file|demo)|api/(store|accounts))(/.*)?"
     r"|/(api/)?people/\d+/(record|file|export|remove)"
     r"|/evidence/(add-study|import|pool|studies(/.*)?)"
-    r"|/own-lifts/.+"
+    r"|/api/studies(/.*)?|/own-lifts/.+"
 )
 CLIENT_CHANGES = re.compile(
     r"/(settings|sign-in|sign-out|people/\d+/pick|(api/)?log/\d+(/.*)?|api/week/\d+/check|week/\d+/(edit|paper))"

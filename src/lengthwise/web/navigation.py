@@ -53,7 +53,7 @@ ENTRIES: tuple[Entry, ...] = (
         "Evidence",
         "/evidence",
         "What the studies say for each claim behind the numbers, how sure that is, and what would change it.",
-        "Open a claim, or add a study of your own.",
+        "Open a claim, add a study of your own, or hold the model against published trials.",
     ),
     Entry(
         "people",

@@ -40,6 +40,7 @@ def environment() -> Environment:
         "sentence": sentence,
         "setup_name": setup_name,
         "figures": figures,
+        "shaped": shaped,
         "exp": math.exp,
         "lower_first": lower_first,
     }
@@ -108,6 +109,11 @@ def number(value: float, digits: int = 2) -> Markup:
 def figures(value: float, digits: int = 3) -> Markup:
     """A number to so many figures, for units that are not known beforehand, its minus a real one."""
     return Markup(f"{value:.{digits}g}".replace("-", "−"))
+
+
+def shaped(value: float, digits: str) -> Markup:
+    """A number written so, such as `.2f`, its minus a real one."""
+    return Markup(f"{value:{digits}}".replace("-", "−"))
 
 
 def signed(value: float, digits: int = 2) -> Markup:

@@ -6,11 +6,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from lengthwise.actions.effect_tables import Pooled, by_year, one_after_another
-from lengthwise.web.axes import Span, span_of, ticks
+from lengthwise.web.axes import Span, digits_for, span_of, ticks
 from lengthwise.web.forest import Z_95, Forest, Line, around, laid_out
 
 AXIS = "Effect [unit of the table]"
-DIGITS = ".3g"
 Place = Callable[[float, float], tuple[float, float]]
 BOX = (80.0, 20.0, 640.0, 330.0)
 """Left, top, right and bottom of a scatter within a drawing of 720 by 400."""
@@ -47,7 +46,7 @@ def _forest(lines: list[Line], mean: Line, spread: tuple[float, float] | None) -
     farthest = 4 * max(abs(line.at) for line in lines) or np.inf
     ends = [v for line in (*lines, mean) for v in (line.low, line.high)]
     seen = span_of(min(max(v, -farthest), farthest) for v in ends)
-    return laid_out(lines, mean, spread, AXIS, seen, DIGITS)
+    return laid_out(lines, mean, spread, AXIS, seen, digits_for([seen.low, seen.high]))
 
 
 @dataclass(frozen=True)

@@ -77,17 +77,17 @@ const bar = (share: number): string =>
 
 /** Lengths or strength beside the figure. */
 function view(name: string): void {
-  for (const button of document.querySelectorAll<HTMLElement>("[data-view]")) {
-    const on = button.dataset.view === name;
+  for (const button of document.querySelectorAll<HTMLElement>("[data-beside]")) {
+    const on = button.dataset.beside === name;
     button.setAttribute("aria-pressed", String(on));
-    document.querySelector<HTMLElement>(`#view-${button.dataset.view}`)!.hidden = !on;
+    document.querySelector<HTMLElement>(`#view-${button.dataset.beside}`)!.hidden = !on;
   }
 }
 
 function listenToViews(): void {
-  for (const button of document.querySelectorAll<HTMLElement>("[data-view]")) {
+  for (const button of document.querySelectorAll<HTMLElement>("[data-beside]")) {
     button.addEventListener("click", () => {
-      view(button.dataset.view!);
+      view(button.dataset.beside!);
       void update();
     });
   }

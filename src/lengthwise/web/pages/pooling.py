@@ -10,6 +10,7 @@ from lengthwise.actions import effect_tables as tables
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.evidence.effect_table import EffectTable
 from lengthwise.evidence.pooling import NAMES, Convention
+from lengthwise.web.axes import digits_for
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
 from lengthwise.web.table_drawings import drawings_of
@@ -20,6 +21,12 @@ LARGEST, MOST_ROWS = 200_000, 200
 """Most bytes and rows of a table; the command takes larger ones."""
 TESTS = {"z": "z: normal", "t": "t: Student", "hk": "hk: Hartung–Knapp"}
 Choice = Annotated[str, Form(max_length=20)]
+
+
+def _all(found: tables.Pooled) -> list[float]:
+    """The numbers of an answer that stand together, in the unit of the effects."""
+    a = found.result.answer
+    return [a.estimate, *a.ci, *(a.prediction or ())]
 
 
 @dataclass(frozen=True)
@@ -130,6 +137,7 @@ def _page(
         "found": tables.pooled_answer(found) if found else None,
         "pooled": found,
         "drawings": drawings_of(found) if found else {},
+        "digits": digits_for(_all(found)) if found else "",
         "faults": faults,
         "most_rows": MOST_ROWS,
     }
