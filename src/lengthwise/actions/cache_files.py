@@ -1,12 +1,14 @@
 """Answers that are kept on disk and may be forgotten at any time."""
 
 import os
-import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import TypeVar
 
 from lengthwise.actions.lifts import DATA_FOLDER
+from lengthwise.actions.whole_files import write_whole
+from lengthwise.errors import InputError
 
 T = TypeVar("T")
 
@@ -27,11 +29,5 @@ def kept(file: Path, read: Callable[[str], T]) -> T | None:
 
 def keep(file: Path, text: str) -> None:
     """Write a whole file or none; a disk that cannot be written to only means that the next run solves again."""
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(dir=file.parent, suffix=".part")
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            out.write(text)
-        os.replace(name, file)
-    except OSError:
-        return
+    with suppress(InputError):
+        write_whole(file, text)

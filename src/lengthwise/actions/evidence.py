@@ -1,11 +1,11 @@
 """What a user can ask of the evidence: weigh claims, keep studies of one's own, draw and print."""
 
-import os
-import tempfile
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from lengthwise.actions.lifts import data_folder
+from lengthwise.actions.whole_files import write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.assessment import Assessment, assess, by_study
 from lengthwise.evidence.bayes import BayesianPool, bayesian_pool
@@ -23,8 +23,7 @@ PRIOR_SCALE = 0.5
 
 def studies_file() -> Path:
     """Where studies of one's own are kept: LENGTHWISE_DATA, or the user's data folder."""
-    folder = os.environ.get("LENGTHWISE_DATA") or "~/.local/share/lengthwise"
-    return Path(folder).expanduser() / "studies.json"
+    return data_folder() / "studies.json"
 
 
 def read_text(path: Path) -> str:
@@ -44,21 +43,6 @@ def _parse(path: Path, text: str) -> Parsed:
     if path.suffix.lower() not in kinds:
         raise InputError(f"{path.name}: cannot tell its layout", asked=path.name, allowed=["*.csv", "*.json"])
     return kinds[path.suffix.lower()](text)
-
-
-def _write_whole(path: Path, text: str) -> None:
-    """Write a file so that it is either the old or the new one, never half of it."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=path.name, suffix=".part")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            out.write(text)
-            out.flush()
-            os.fsync(out.fileno())
-        os.replace(name, path)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
 
 
 def own_studies() -> tuple[Study, ...]:
@@ -126,7 +110,7 @@ def _store(check: StudyCheck, asked: object) -> StudyCheck:
     if not check.sound:
         raise DataFileError(["there is no study in it"], asked=asked)
     merged = {s.id: s for s in (*own_studies(), *check.sound)}
-    _write_whole(studies_file(), to_json(merged.values()))
+    write_whole(studies_file(), to_json(merged.values()))
     return check
 
 
@@ -167,7 +151,7 @@ def remove_study(name: str) -> Study:
     if name not in own:
         raise unknown("study of your own", name, own)
     gone = own.pop(name)
-    _write_whole(studies_file(), to_json(own.values()))
+    write_whole(studies_file(), to_json(own.values()))
     return gone
 
 
@@ -191,7 +175,7 @@ def study_text(name: str, everything: bool = False) -> str:
 
 def export_studies(path: Path, everything: bool = False) -> int:
     """Write the user's studies, or with `everything` the starter set too, as CSV or JSON; returns how many."""
-    _write_whole(path, study_text(path.name, everything))
+    write_whole(path, study_text(path.name, everything))
     return len(chosen_studies(everything))
 
 
@@ -269,5 +253,5 @@ def page_text(assessments: Iterable[Assessment]) -> str:
 
 def save_page(assessments: Iterable[Assessment], path: Path) -> Path:
     """Write the evidence as one HTML page; returns where."""
-    _write_whole(path, page_text(assessments))
+    write_whole(path, page_text(assessments))
     return path

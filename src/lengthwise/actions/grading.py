@@ -8,9 +8,9 @@ from typing import Any
 import numpy as np
 
 from lengthwise.actions.lifts import all_lifts, data_folder
-from lengthwise.actions.new_client import write_over
 from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import Progress, no_progress, study_all
+from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.grading.criteria import criteria, target_named
@@ -166,7 +166,7 @@ def save_weights(name: str, base: str, changed: dict[str, float]) -> Weights:
         )
     made = weights_named(base).with_values(changed, name)
     weights_folder().mkdir(parents=True, exist_ok=True)
-    write_over(weights_folder() / f"{name}.toml", write_weights(made))
+    write_whole(weights_folder() / f"{name}.toml", write_weights(made))
     return made
 
 

@@ -1,10 +1,9 @@
 """A client's file to begin with."""
 
-import os
-import tempfile
 from pathlib import Path
 from typing import get_args
 
+from lengthwise.actions.whole_files import write_new
 from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.training.client import Condition, Disease, JointName, Symptom
@@ -39,39 +38,3 @@ def template_text(name: str) -> str:
 def _check_name(name: str) -> None:
     if not name.strip() or len(name) > 80 or not name.isprintable():
         raise InputError(f"name {name!r}; allowed 1 to 80 printable characters", asked=name)
-
-
-def write_new(file: Path, text: str) -> None:
-    """Write a file that does not exist yet, whole or not at all, readable by its owner alone.
-
-    Raises:
-        InputError: it exists, or cannot be written.
-    """
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        handle, draft = tempfile.mkstemp(dir=file.parent, suffix=".part")
-        try:
-            with os.fdopen(handle, "w", encoding="utf-8") as out:
-                out.write(text)
-            os.link(draft, file)
-        finally:
-            os.unlink(draft)
-    except FileExistsError:
-        raise InputError(f"{file} exists and is kept; give another name", asked=str(file)) from None
-    except OSError as error:
-        raise InputError(f"{file}: cannot be written: {error.strerror}", asked=str(file)) from error
-
-
-def write_over(file: Path, text: str) -> None:
-    """Write a file whole or not at all, in place of one that exists.
-
-    Raises:
-        InputError: it cannot be written.
-    """
-    try:
-        handle, draft = tempfile.mkstemp(dir=file.parent, suffix=".part")
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            out.write(text)
-        os.replace(draft, file)
-    except OSError as error:
-        raise InputError(f"{file}: cannot be written: {error.strerror}", asked=str(file)) from error

@@ -1,8 +1,6 @@
 """A user's own lifts: a template to start from, a check that profiles, and keeping only what passes it."""
 
-import os
 import re
-import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,6 +9,7 @@ from lengthwise.actions.library import Library, library_of, own_texts, read_libr
 from lengthwise.actions.lifts import all_lifts, own_folder
 from lengthwise.actions.store import exists, stored_clients
 from lengthwise.actions.toml_text import lift_toml
+from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.model import Body
 from lengthwise.errors import DataFileError, InputError, NoSolutionError, UnknownNameError, unknown
 from lengthwise.lifts.catalogue import Catalogue, built_in, gear
@@ -80,7 +79,7 @@ def new_lift(name: str, file: Path | None = None) -> Path:
     target = file or own_folder() / f"{id_of(name)}.toml"
     if target.exists():
         raise InputError(f"{target} exists; give another name or --file", asked=str(target))
-    _write(target, text)
+    write_whole(target, text)
     return target
 
 
@@ -147,7 +146,7 @@ def keep_text(body: Body, text: str, instead: str = "") -> tuple[str, ...]:
     target = own_folder() / f"{instead or ids[0]}.toml"
     if not instead and target.exists():
         raise InputError(f"{target.name} exists among your lifts; change that one, or give another id", asked=ids[0])
-    _write(target, text)
+    write_whole(target, text)
     return ids
 
 
@@ -228,19 +227,3 @@ def _has(found: Catalogue, name: str) -> bool:
     except UnknownNameError:
         return False
     return True
-
-
-def _write(target: Path, text: str) -> None:
-    """Write a file whole or not at all.
-
-    Raises:
-        InputError: it cannot be written.
-    """
-    try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        handle, draft = tempfile.mkstemp(dir=target.parent, suffix=".part")
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            out.write(text)
-        os.replace(draft, target)
-    except OSError as error:
-        raise InputError(f"{target}: cannot be written: {error.strerror}", asked=str(target)) from error

@@ -14,8 +14,9 @@ from lengthwise.actions import blocks as block_actions
 from lengthwise.actions import clients as client_actions
 from lengthwise.actions import strength as strength_actions
 from lengthwise.actions import week as week_actions
-from lengthwise.actions.new_client import new_client, write_over
+from lengthwise.actions.new_client import new_client
 from lengthwise.actions.people import read_client
+from lengthwise.actions.whole_files import write_whole
 from lengthwise.cli.shared import Bar, Json, out, print_json
 from lengthwise.errors import InputError
 from lengthwise.training.block import Block
@@ -265,7 +266,7 @@ def block(
         print(block_actions.block_csv(found), end="")
         return
     if csv is not None:
-        write_over(csv, block_actions.block_csv(found))
+        write_whole(csv, block_actions.block_csv(found))
     if as_json:
         print_json(block_actions.block_answer(client, found))
         return
