@@ -1,7 +1,7 @@
 """Planned weeks as they are kept: the newest of each, and what a client is to do on a day."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from lengthwise.actions.lifts import all_lifts
@@ -24,19 +24,36 @@ LOOK_BACK = timedelta(weeks=12)
 AHEAD = timedelta(weeks=8)
 MOST_LOADS = 160
 LATELY = timedelta(weeks=26)
+GONE = ": planned, and no lift of the library any more, so it is left out"
 
 
 def week_of(client: int, day: date) -> PlannedWeek | None:
     """The newest version of the week that holds a day; nothing where none was planned."""
     with store().reading() as db:
-        return planned_week(db, client, day)
+        found = planned_week(db, client, day)
+    return found and _of_lifts_there_are(found)
 
 
 def latest_week(client: int, day: date) -> PlannedWeek | None:
     """The week of a day, else the last one planned before it."""
     with store().reading() as db:
         found = planned_weeks_between(db, client, day - LOOK_BACK, day)
-    return found[-1] if found else None
+    return _of_lifts_there_are(found[-1]) if found else None
+
+
+def gone_lifts(week: Week) -> tuple[str, ...]:
+    """What is told about lifts of a kept week that the library no longer has."""
+    return tuple(note for note in week.notes if note.endswith(GONE))
+
+
+def _of_lifts_there_are(planned: PlannedWeek) -> PlannedWeek:
+    """A kept week without own lifts that were removed since; its notes name them."""
+    week, known = planned.week, all_lifts().lifts
+    gone = dict.fromkeys(x.name for d in week.days for x in d.lifts if x.lift not in known)
+    if not gone:
+        return planned
+    days = tuple(replace(d, lifts=tuple(x for x in d.lifts if x.lift in known)) for d in week.days)
+    return replace(planned, week=replace(week, days=days, notes=(*week.notes, *(f"{name}{GONE}" for name in gone))))
 
 
 def weeks_around(client: int, day: date) -> tuple[PlannedWeek, ...]:

@@ -7,7 +7,7 @@ from typing import Any, get_args
 from fastapi import APIRouter, Request
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions.kept_weeks import Due, day_name, due_days
+from lengthwise.actions.kept_weeks import Due, day_name, due_days, gone_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.lifts.definition import BodyWeight
 from lengthwise.training.client import JointName
@@ -58,6 +58,7 @@ def log(request: Request, number: int) -> HTMLResponse:
         "here": "log",
         "found": found,
         "planned": planned,
+        "gone": gone_lifts(planned.week) if planned else (),
         "this_week": planned is not None and 0 <= (today - planned.monday).days < 7,
         "carried": json.dumps(carried, separators=(",", ":"), allow_nan=False),
         "today": today,

@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import accounts
 from lengthwise.actions.clients import screening_of
-from lengthwise.actions.kept_weeks import keep_week, week_calendar, week_of, week_table
+from lengthwise.actions.kept_weeks import gone_lifts, keep_week, week_calendar, week_of, week_table
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import block_paper, week_paper
 from lengthwise.actions.week import Changes, parse_minutes
@@ -54,6 +54,7 @@ def week(request: Request, number: int, monday: Day = None, add: Annotated[str, 
         "before": first - timedelta(weeks=1),
         "after": first + timedelta(weeks=1),
         "kept": kept,
+        "gone": gone_lifts(kept.week) if kept else (),
         "add": all_lifts().find(add) if add else "",
         "was_kept": request.query_params.get("kept") == "yes",
         "gear": {k: gear()[k].name for p in found.client.places.values() for k in p.gear if k in gear()},
