@@ -46,3 +46,26 @@ def test_an_error_that_came_late_is_told_and_only_then_tried_again():
     assert jobs.ask("q", work) is not first
     assert finished(jobs.ask("q", work), 20)
     assert len(count) == 2
+
+
+def test_what_nobody_waits_for_any_more_is_dropped_and_begun_anew_when_asked(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr("lengthwise.web.jobs.PATIENCE_S", 0.1)
+    jobs, going, count = Jobs[int](), threading.Event(), []
+
+    def work(tell: Told) -> int:
+        count.append(1)
+        return 3
+
+    jobs.ask("before", lambda tell: int(going.wait(20)))
+    left, kept = jobs.ask("left", work), jobs.ask("kept", work)
+    for _ in range(6):
+        assert not finished(kept, 0.05)
+        kept = jobs.ask("kept", work)
+    going.set()
+    assert finished(kept, 20)
+    assert (kept.future.result(), len(count)) == (3, 1)
+    assert left.given_up
+    again = jobs.ask("left", work)
+    assert again is not left
+    assert finished(again, 20)
+    assert (again.future.result(), len(count)) == (3, 2)

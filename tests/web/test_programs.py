@@ -5,8 +5,10 @@ import schemathesis
 from hypothesis import HealthCheck, settings
 from schemathesis.specs.openapi.checks import positive_data_acceptance
 
+from lengthwise.web import client_jobs
 from lengthwise.web.api.models import Motion, Profile
 from lengthwise.web.app import create_app
+from lengthwise.web.jobs import finished
 
 app = create_app({"testserver", "localhost", "127.0.0.1"})
 schema = schemathesis.openapi.from_asgi("/api/openapi.json", app)
@@ -27,6 +29,13 @@ heads of a trial may say together is told by their faults, not by the descriptio
 @pytest.fixture(autouse=True)
 def _own_folder(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path_factory.getbasetemp()))
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _answered_to_the_end():
+    """Questions that were only begun are answered before the processes that answer them go; one after another, so the last is last."""
+    yield
+    assert finished(client_jobs.jobs.ask("the last one", lambda tell: None), 300)
 
 
 @schema.parametrize()

@@ -1,6 +1,7 @@
 """Questions that take more than a moment: computed beside the pages, with how far they are."""
 
 import threading
+import time
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from concurrent.futures import Future, ThreadPoolExecutor
@@ -13,6 +14,12 @@ Told = Callable[[int, int], None]
 AT_ONCE_S = 0.8
 """So long an answer is waited for before its progress is given instead."""
 KEPT = 40
+PATIENCE_S = 20.0
+"""A question that waits for its turn is dropped when nobody asked for it so long; pages ask again every second or two."""
+
+
+class GivenUp(Exception):
+    """Nobody waited for the answer any more when its turn came."""
 
 
 @dataclass
@@ -21,12 +28,15 @@ class Job(Generic[T]):
 
     Attributes:
         future: its answer. done, total: how far it is. told: whether somebody was given its answer or its error.
+        asked: when it was last asked for [s]. given_up: whether it was dropped because nobody did.
     """
 
     future: "Future[T]" = field(default_factory=Future)
     done: int = 0
     total: int = 0
     told: bool = False
+    asked: float = field(default_factory=time.monotonic)
+    given_up: bool = False
 
     def tell(self, done: int, total: int) -> None:
         """How far it is."""
@@ -45,16 +55,17 @@ class Jobs(Generic[T]):
         self._workers = ThreadPoolExecutor(1, thread_name_prefix="ranking")
 
     def ask(self, key: Hashable, work: Callable[[Told], T]) -> Job[T]:
-        """The job for `key`: the one at hand, or a new one. One that failed is tried again once its error was told."""
+        """The job for `key`: the one at hand, or a new one. One that failed is tried again once its error was told, a dropped one at once."""
         with self._lock:
             found = self._jobs.get(key)
-            if found is None or (found.told and found.future.exception() is not None):
+            if found is None or found.given_up or (found.told and found.future.exception() is not None):
                 job = Job[T]()
-                job.future = self._workers.submit(work, job.tell)
+                job.future = self._workers.submit(self._run, job, work)
                 self._jobs[key] = found = job
                 while len(self._jobs) > self._most:
                     self._jobs.popitem(last=False)
             self._jobs.move_to_end(key)
+            found.asked = time.monotonic()
             return found
 
     def forget(self) -> None:
@@ -62,6 +73,14 @@ class Jobs(Generic[T]):
         with self._lock:
             for key in [k for k, job in self._jobs.items() if job.future.done()]:
                 del self._jobs[key]
+
+    def _run(self, job: Job[T], work: Callable[[Told], T]) -> T:
+        """The answer, unless nobody waits for it any more."""
+        with self._lock:
+            job.given_up = time.monotonic() - job.asked > PATIENCE_S
+        if job.given_up:
+            raise GivenUp
+        return work(job.tell)
 
 
 def finished(job: Job[T], wait_s: float = AT_ONCE_S) -> bool:

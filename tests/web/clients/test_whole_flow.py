@@ -25,7 +25,7 @@ def test_choose_plan_print_log_and_review(
     download.value.save_as(tmp_path / "week.pdf")
     sheet = text_of((tmp_path / "week.pdf").read_bytes())
     assert LIFT_NAME in sheet
-    assert "log on a phone" in sheet
+    assert "log on this computer" in sheet
     log_without_connection(open_small, small_gym, small_number)
     answer_proposals(page, small_gym, small_number)
 

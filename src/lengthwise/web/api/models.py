@@ -268,7 +268,7 @@ class StrengthAnswer(Out):
 
 
 class Progress(Out):
-    """A question that is being computed: ask again."""
+    """A question that is being computed: ask again, within 20 s; one that nobody asks for longer is dropped while it waits for its turn."""
 
     done: int
     total: int
