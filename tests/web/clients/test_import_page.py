@@ -108,6 +108,34 @@ def test_columns_that_are_not_known_are_named_by_hand(nobody_s_log: tuple[Page, 
     assert kept(page, small_gym, number) == []
 
 
+def test_a_table_of_several_people_goes_into_each_log_and_is_taken_back(
+    nobody_s_log: tuple[Page, int], small_gym: str, tmp_path: Path
+):
+    page, number = nobody_s_log
+    people = page.request.get(f"{small_gym}/api/people").json()["people"]
+    names = {p["number"]: p["name"] for p in people}
+    other = next(n for n in names if n != number)
+    before = kept(page, small_gym, other)
+    page.goto(f"{small_gym}/people")
+    page.click("text=Import a table of several")
+    rows = "".join(f"{name};2026-03-07;Back squat;70;5\n" for name in (names[number], names[other]))
+    send(page, tmp_path, f"client;date;lift;load;reps\n{rows}Nobody Known;2026-03-07;Back squat;70;5\n", "several.csv")
+    assert "Nobody Known" in page.inner_text("#faults")
+    assert page.locator("button[value=keep]").count() == 0
+    send(page, tmp_path, f"client;date;lift;load;reps\n{rows}", "several.csv")
+    assert page.eval_on_selector("select[name='meaning.0']", "s => s.value") == "person"
+    assert {names[number], names[other]} == set(page.inner_text("#i-people + ul").split("\n"))
+    assert serious_faults(page) == []
+    shoot(page, "import_several_laptop")
+    page.click("button:has-text('Keep 2 sets')")
+    page.wait_for_selector("text=Imported: 2 sets in 2 sessions")
+    assert kept(page, small_gym, number) == [("back_squat", 70.0, 5)]
+    page.click("summary:has-text('Take back') >> nth=0")
+    page.click("text=Yes: take back entry")
+    page.wait_for_selector("text=Taken back: 2 sets")
+    assert (kept(page, small_gym, number), kept(page, small_gym, other)) == ([], before)
+
+
 def test_a_file_that_is_no_table_is_told(nobody_s_log: tuple[Page, int], tmp_path: Path):
     page, _ = nobody_s_log
     (tmp_path / "empty.csv").write_bytes(b"")

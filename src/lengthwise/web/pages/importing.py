@@ -1,6 +1,7 @@
-"""A table of sets into a client's log: how it is understood is shown and can be corrected; then all of it is kept or nothing."""
+"""A table of sets into a client's log, or those of several: how it is understood is shown and can be corrected; then all of it is kept or nothing."""
 
 import re
+from dataclasses import dataclass
 from typing import Annotated, Any
 
 from fastapi import APIRouter, File, Form, Query, Request, UploadFile
@@ -11,18 +12,41 @@ from lengthwise.actions import accounts, log
 from lengthwise.actions.imports import Understanding, Wishes, first_rows, import_log, look_into
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError, LengthwiseError
-from lengthwise.storage.clients import StoredClient
 from lengthwise.training.log_columns import MEANINGS, guess_columns
 from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.rendering import page
 from lengthwise.web.sent_form import Sent
-from lengthwise.web.uploads import TABLE, forget_upload, keep_upload, upload_of
+from lengthwise.web.uploads import NOBODY, TABLE, forget_upload, keep_upload, upload_of
 
 router = APIRouter()
 Count = Annotated[int | None, Query(ge=0)]
 FOR_THE_COMMAND = re.compile(r";? ?say --.*$")
 SHOWN = 12
 """So many faults are shown; the rest is counted."""
+LOOKED_BACK = 200
+"""Among so many of the last entries, tables of several people are looked for."""
+
+
+@dataclass(frozen=True)
+class Into:
+    """Whose log a table goes into: one client's, or, without a name, those of the people that its rows name."""
+
+    number: int
+    name: str | None
+
+    @property
+    def about(self) -> int | None:
+        """The client's number, where it is about one."""
+        return self.number if self.name else None
+
+
+def into(number: int) -> Into:
+    """The log with a client's number; 0 stands for those of several people (client accounts see their own number alone).
+
+    Raises:
+        UnknownNameError: no such client.
+    """
+    return Into(number, None) if number == NOBODY else Into(number, kept_client(number).client.name)
 
 
 @router.get("/log/{number:int}/import")
@@ -31,16 +55,16 @@ def choose(
 ) -> HTMLResponse:
     """The choice of a file, and what was imported just now."""
     done = {"entry": entry, "sets": sets, "sessions": sessions, "undone": undone}
-    return _page(request, kept_client(number), done=done)
+    return _page(request, into(number), done=done)
 
 
 @router.post("/log/{number:int}/import")
 def send(request: Request, number: int, file: Annotated[UploadFile, File()]) -> Response:
     """Keep a file aside to be looked into; nothing of it is in the log yet."""
-    found = kept_client(number)
+    found = into(number)
     try:
         token = keep_upload(number, file.filename or "", file.file)
-        return _look(request, found, token, Wishes(person=found.client.name))
+        return _look(request, found, token, Wishes(person=found.name))
     except LengthwiseError as error:
         return _page(request, found, faults=told(error), status=422)
 
@@ -48,8 +72,8 @@ def send(request: Request, number: int, file: Annotated[UploadFile, File()]) -> 
 @router.post("/log/{number:int}/import/{token}")
 def confirm(request: Request, number: int, token: str, form: Sent) -> Response:
     """Look again with what was corrected, or keep every row."""
-    found = kept_client(number)
-    wishes = Wishes(person=found.client.name)
+    found = into(number)
+    wishes = Wishes(person=found.name)
     try:
         wishes = wishes_of(found, form)
         if form.get("do") != "keep":
@@ -62,21 +86,21 @@ def confirm(request: Request, number: int, token: str, form: Sent) -> Response:
 @router.post("/log/{number:int}/import-undo")
 def undo(number: int, entry: Annotated[int, Form(ge=1)]) -> RedirectResponse:
     """Take a whole import back."""
-    gone = log.undo(kept_client(number).client.name, entry)
+    gone = log.undo(into(number).name, entry)
     return RedirectResponse(f"/log/{number}/import?undone={gone.sets}", 303)
 
 
-def _keep(request: Request, found: StoredClient, token: str, wishes: Wishes) -> Response:
+def _keep(request: Request, found: Into, token: str, wishes: Wishes) -> Response:
     account = account_of(request)
     seen = look_into(upload_of(found.number, token), wishes, count=False)
     done = import_log(seen, by=account.name if account else "")
     forget_upload(found.number, token)
-    accounts.note("log imported", account, found.number, f"{done.staged.sets} sets")
+    accounts.note("log imported", account, found.about, f"{done.staged.sets} sets")
     entry = f"entry={done.entry}&" if done.entry is not None else ""
     return RedirectResponse(f"/log/{found.number}/import?{entry}sets={done.staged.sets}&sessions={done.staged.sessions}", 303)
 
 
-def _look(request: Request, found: StoredClient, token: str, wishes: Wishes, faults: tuple[str, ...] = ()) -> HTMLResponse:
+def _look(request: Request, found: Into, token: str, wishes: Wishes, faults: tuple[str, ...] = ()) -> HTMLResponse:
     file = upload_of(found.number, token)
     header, rows = first_rows(file)
     seen: Understanding | None = None
@@ -88,7 +112,7 @@ def _look(request: Request, found: StoredClient, token: str, wishes: Wishes, fau
     asked = {name: meaning for meaning, name in wishes.columns.items() if name}
     meant = {name: str(meaning) for meaning, name in seen.columns.items()} if seen else asked or _guessed(header)
     looked = {"token": token, "file": file.name, "columns": _columns(header, rows, meant), "seen": seen}
-    foreign = next((header[i] for m, i in guess_columns(header).items() if m == "person"), "")
+    foreign = next((header[i] for m, i in guess_columns(header).items() if m == "person"), "") if found.name else ""
     return _page(request, found, faults, 422 if faults else 200, {**looked, "foreign": foreign, "wishes": wishes})
 
 
@@ -105,7 +129,11 @@ def _columns(header: tuple[str, ...], rows: tuple[tuple[str, ...], ...], meant: 
     ]
 
 
-def wishes_of(found: StoredClient, form: FormData) -> Wishes:
+def _meanings(found: Into) -> list[str]:
+    return [m for m in MEANINGS if m != "person" or found.name is None]
+
+
+def wishes_of(found: Into, form: FormData) -> Wishes:
     """What a user says about a file: a meaning for each column, lifts by spelling.
 
     Raises:
@@ -122,8 +150,8 @@ def wishes_of(found: StoredClient, form: FormData) -> Wishes:
     spelt = {k.removeprefix("spelling."): v for k, v in fields.items() if k.startswith("spelling.")}
     lifts = {v: fields[f"lift.{i}"] for i, v in spelt.items() if fields.get(f"lift.{i}", "").strip()}
     return Wishes(
-        found.client.name,
-        {m: name for m, name in columns.items() if m != "person"},
+        found.name,
+        {m: name for m, name in columns.items() if m in _meanings(found)},
         fields.get("dates") or None,
         fields.get("decimal") or None,
         fields.get("unit") or None,
@@ -140,7 +168,7 @@ def told(error: LengthwiseError) -> tuple[str, ...]:
 
 def _page(
     request: Request,
-    found: StoredClient,
+    found: Into,
     faults: tuple[str, ...] = (),
     status: int = 200,
     looked: dict[str, Any] | None = None,
@@ -153,7 +181,8 @@ def _page(
         "more": max(0, len(faults) - SHOWN),
         "looked": looked,
         "done": done or {},
-        "meanings": [m for m in MEANINGS if m != "person"],
+        "meanings": _meanings(found),
+        "shared": () if found.name else [e for e in log.list_entries(n=LOOKED_BACK) if e.client is None],
         "lifts": {i: lift.name for i, lift in all_lifts().lifts.items()},
         "largest_mb": TABLE.largest // 1_000_000,
     }
