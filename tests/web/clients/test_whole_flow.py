@@ -26,6 +26,7 @@ def test_choose_plan_print_log_and_review(
     sheet = text_of((tmp_path / "week.pdf").read_bytes())
     assert LIFT_NAME in sheet
     assert "log on this computer" in sheet
+    assert page.locator(f"a[href^='/week/{small_number}/block']").inner_text() == "Block of weeks"
     log_without_connection(open_small, small_gym, small_number)
     answer_proposals(page, small_gym, small_number)
 
