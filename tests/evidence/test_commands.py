@@ -8,6 +8,7 @@ from typer.testing import CliRunner
 
 from lengthwise.actions import evidence as actions
 from lengthwise.cli.evidence import add_to
+from lengthwise.errors import InputError
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import parse_csv, to_csv
 
@@ -195,7 +196,7 @@ def test_a_crash_while_writing_leaves_the_old_file(tmp_path, own_folder, monkeyp
 
     monkeypatch.setattr("os.replace", fail)
     path.write_text(one_study(S06="S07"), encoding="utf-8")
-    with pytest.raises(OSError, match="disk full"):
+    with pytest.raises(InputError, match="cannot be written: disk full"):
         actions.import_studies(path)
     assert actions.studies_file().read_bytes() == old
     assert [p.name for p in own_folder.iterdir()] == ["studies.json"]

@@ -42,7 +42,7 @@ def _write(file: Path, text: str, put: Callable[[str, Path], None]) -> None:
     except FileExistsError:
         raise
     except OSError as error:
-        raise InputError(f"{file}: cannot be written: {error.strerror}", asked=str(file)) from error
+        raise InputError(f"{file}: cannot be written: {error.strerror or error}", asked=str(file)) from error
     finally:
         if draft is not None:
             Path(draft).unlink(missing_ok=True)

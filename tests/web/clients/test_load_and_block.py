@@ -79,7 +79,7 @@ def test_a_block_of_named_lifts_is_that_of_the_command(open_gym: Open, number_of
     page.wait_for_selector("#answer .block-table")
     answer = answer_of(page, f"/api/week/{number}/block?lift=back_squat:4&weeks=5&gain=1")
     assert answer == told("block", "Mara Lindqvist (invented)", "--lift", "back_squat:4", "--weeks", "5", "--gain", "1")
-    cells = page.locator(".block-table tbody td").all_inner_texts()
+    cells = [text.replace("\u00a0", " ") for text in page.locator(".block-table tbody td").all_inner_texts()]
     assert len(cells) == 5
     for cell, week in zip(cells, answer["lifts"][0]["weeks"], strict=True):
         assert cell.startswith(f"{week['sets']} × {week['repetitions'][0]}")
