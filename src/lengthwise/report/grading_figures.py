@@ -94,8 +94,9 @@ def sureness_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Pictur
     for y, r in zip(place, some, strict=True):
         ranks.plot(r.rank_interval, [y, y], color=ACCENT, lw=3, solid_capstyle="round")
     ranks.plot(np.arange(1, len(some) + 1), place, "o", color=WARM, ms=4, label="as ranked")
-    ranks.set(xlabel="rank\n(line: nine tenths of the draws)")
-    ranks.xaxis.set_major_locator(MaxNLocator(integer=True))
+    last = max(len(some), *(r.rank_interval[1] for r in some))
+    ranks.set(xlabel="rank\n(line: nine tenths of the draws)", xlim=(0.5, last + 0.5))
+    ranks.xaxis.set_major_locator(MaxNLocator(integer=True, min_n_ticks=1))
     fig.legend(fontsize=8, frameon=False, loc="outside upper right", ncols=3)
     lead = some[0]
     return finished(

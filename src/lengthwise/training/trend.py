@@ -146,6 +146,7 @@ def _turns(histories: Sequence[LiftHistory], as_of: date, n_time: int) -> Array:
     out = np.zeros((n_time, len(histories), len(weeks)))
     for ago in np.unique(weeks[weeks > 0]):
         at = _first_visits_since(histories, as_of - timedelta(weeks=float(ago)), n_time)
+        at[0] = False  # where a log begins nothing turns
         out += data.belief.turn_var * (at[:, :, None] & (weeks == ago))
     return out.reshape(n_time, -1)
 

@@ -128,7 +128,14 @@ def test_a_new_password_ends_the_sign_ins_of_its_account(guarded: str):
 def test_what_is_the_coach_s_alone_is_refused_to_a_client(guarded: str):
     pupil = signed_in(guarded, PUPIL)
     own = pupil.cookies["client"]
-    for path in ("/records", "/records/backup/" + "0" * 32, "/api/store", "/api/accounts", "/own-lifts/write?name=Mine"):
+    for path in (
+        "/records",
+        "/records/backup/" + "0" * 32,
+        "/api/store",
+        "/api/accounts",
+        "/own-lifts/write?name=Mine",
+        "/log/0/import",
+    ):
         assert pupil.ask("GET", path).status == 403, path
     for path in (
         "/records/backup",
@@ -141,6 +148,8 @@ def test_what_is_the_coach_s_alone_is_refused_to_a_client(guarded: str):
         "/accounts/password",
         "/own-lifts/keep",
         "/own-lifts/remove",
+        "/log/0/import",
+        "/log/0/import-undo",
     ):
         assert pupil.ask("POST", path, x="1").status == 403, path
     home = pupil.ask("GET", f"/people/{own}").text

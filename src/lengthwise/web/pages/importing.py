@@ -84,9 +84,11 @@ def confirm(request: Request, number: int, token: str, form: Sent) -> Response:
 
 
 @router.post("/log/{number:int}/import-undo")
-def undo(number: int, entry: Annotated[int, Form(ge=1)]) -> RedirectResponse:
+def undo(request: Request, number: int, entry: Annotated[int, Form(ge=1)]) -> RedirectResponse:
     """Take a whole import back."""
-    gone = log.undo(into(number).name, entry)
+    found = into(number)
+    gone = log.undo(found.name, entry)
+    accounts.note("entry taken back", account_of(request), found.about, f"entry {entry}")
     return RedirectResponse(f"/log/{number}/import?undone={gone.sets}", 303)
 
 

@@ -10,19 +10,13 @@ depends_on = None
 
 
 def upgrade() -> None:
-    """Make the change."""
-    op.create_table(
-        "audit",
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("at", sa.DateTime(timezone=True), nullable=False),
-        sa.Column("account_id", sa.Integer(), nullable=True),
-        sa.Column("action", sa.String(length=40), nullable=False),
-        sa.Column("client_id", sa.Integer(), nullable=True),
-        sa.Column("detail", sa.Text(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_audit")),
-    )
-    op.create_index("ix_audit_at", "audit", ["at"], unique=False)
+    """Make the change; tables that others point to come first."""
+    for tables in (_clients, _accounts, _entries, _measures, _visits, _sets):
+        tables()
 
+
+def _clients() -> None:
+    """Clients, their weeks and answers."""
     op.create_table(
         "clients",
         sa.Column("id", sa.Integer(), nullable=False),
@@ -34,61 +28,6 @@ def upgrade() -> None:
         sa.UniqueConstraint("key", name=op.f("uq_clients_key")),
         sqlite_autoincrement=True,
     )
-    op.create_table(
-        "column_mappings",
-        sa.Column("header", sa.String(length=64), nullable=False),
-        sa.Column("mapping", sa.JSON(), nullable=False),
-        sa.Column("saved_at", sa.DateTime(timezone=True), nullable=False),
-        sa.PrimaryKeyConstraint("header", name=op.f("pk_column_mappings")),
-    )
-    op.create_table(
-        "lift_spellings",
-        sa.Column("spelling", sa.String(length=200), nullable=False),
-        sa.Column("lift", sa.String(length=80), nullable=False),
-        sa.PrimaryKeyConstraint("spelling", name=op.f("pk_lift_spellings")),
-    )
-    op.create_table(
-        "sign_in_failures",
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("key", sa.String(length=120), nullable=False),
-        sa.Column("address", sa.String(length=64), nullable=False),
-        sa.Column("at", sa.DateTime(timezone=True), nullable=False),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_sign_in_failures")),
-    )
-    op.create_index("ix_sign_in_failures_address_at", "sign_in_failures", ["address", "at"], unique=False)
-    op.create_index("ix_sign_in_failures_key_at", "sign_in_failures", ["key", "at"], unique=False)
-
-    op.create_table(
-        "accounts",
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("name", sa.String(length=80), nullable=False),
-        sa.Column("key", sa.String(length=120), nullable=False),
-        sa.Column("role", sa.String(length=10), nullable=False),
-        sa.Column("client_id", sa.Integer(), nullable=True),
-        sa.Column("password_hash", sa.String(length=255), nullable=False),
-        sa.Column("made_at", sa.DateTime(timezone=True), nullable=False),
-        sa.ForeignKeyConstraint(["client_id"], ["clients.id"], name=op.f("fk_accounts_client_id"), ondelete="CASCADE"),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_accounts")),
-        sa.UniqueConstraint("key", name=op.f("uq_accounts_key")),
-        sqlite_autoincrement=True,
-    )
-    op.create_index("ix_accounts_client_id", "accounts", ["client_id"], unique=False)
-
-    op.create_table(
-        "entries",
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.Column("kind", sa.String(length=20), nullable=False),
-        sa.Column("client_id", sa.Integer(), nullable=True),
-        sa.Column("what", sa.Text(), nullable=False),
-        sa.Column("digest", sa.String(length=64), nullable=False),
-        sa.Column("by", sa.String(length=80), nullable=False),
-        sa.Column("at", sa.DateTime(timezone=True), nullable=False),
-        sa.Column("undone_at", sa.DateTime(timezone=True), nullable=True),
-        sa.ForeignKeyConstraint(["client_id"], ["clients.id"], name=op.f("fk_entries_client_id"), ondelete="CASCADE"),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_entries")),
-        sqlite_autoincrement=True,
-    )
-    op.create_index("ix_entries_client_id", "entries", ["client_id"], unique=False)
 
     op.create_table(
         "planned_weeks",
@@ -117,6 +56,96 @@ def upgrade() -> None:
     )
     op.create_index("ix_proposals_client_at", "proposals", ["client_id", "at"], unique=False)
 
+
+def _accounts() -> None:
+    """Who may sign in, and what was done."""
+    op.create_table(
+        "audit",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("at", sa.DateTime(timezone=True), nullable=False),
+        sa.Column("account_id", sa.Integer(), nullable=True),
+        sa.Column("action", sa.String(length=40), nullable=False),
+        sa.Column("client_id", sa.Integer(), nullable=True),
+        sa.Column("detail", sa.Text(), nullable=False),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_audit")),
+    )
+    op.create_index("ix_audit_at", "audit", ["at"], unique=False)
+
+    op.create_table(
+        "accounts",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("name", sa.String(length=80), nullable=False),
+        sa.Column("key", sa.String(length=120), nullable=False),
+        sa.Column("role", sa.String(length=10), nullable=False),
+        sa.Column("client_id", sa.Integer(), nullable=True),
+        sa.Column("password_hash", sa.String(length=255), nullable=False),
+        sa.Column("made_at", sa.DateTime(timezone=True), nullable=False),
+        sa.ForeignKeyConstraint(["client_id"], ["clients.id"], name=op.f("fk_accounts_client_id"), ondelete="CASCADE"),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_accounts")),
+        sa.UniqueConstraint("key", name=op.f("uq_accounts_key")),
+        sqlite_autoincrement=True,
+    )
+    op.create_index("ix_accounts_client_id", "accounts", ["client_id"], unique=False)
+
+    op.create_table(
+        "sign_ins",
+        sa.Column("token_digest", sa.String(length=64), nullable=False),
+        sa.Column("account_id", sa.Integer(), nullable=False),
+        sa.Column("made_at", sa.DateTime(timezone=True), nullable=False),
+        sa.Column("ends_at", sa.DateTime(timezone=True), nullable=False),
+        sa.ForeignKeyConstraint(["account_id"], ["accounts.id"], name=op.f("fk_sign_ins_account_id"), ondelete="CASCADE"),
+        sa.PrimaryKeyConstraint("token_digest", name=op.f("pk_sign_ins")),
+    )
+    op.create_index("ix_sign_ins_account_id", "sign_ins", ["account_id"], unique=False)
+
+    op.create_table(
+        "sign_in_failures",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("key", sa.String(length=120), nullable=False),
+        sa.Column("address", sa.String(length=64), nullable=False),
+        sa.Column("at", sa.DateTime(timezone=True), nullable=False),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_sign_in_failures")),
+    )
+    op.create_index("ix_sign_in_failures_address_at", "sign_in_failures", ["address", "at"], unique=False)
+    op.create_index("ix_sign_in_failures_key_at", "sign_in_failures", ["key", "at"], unique=False)
+
+
+def _entries() -> None:
+    """What was entered, and how tables are understood."""
+    op.create_table(
+        "column_mappings",
+        sa.Column("header", sa.String(length=64), nullable=False),
+        sa.Column("mapping", sa.JSON(), nullable=False),
+        sa.Column("saved_at", sa.DateTime(timezone=True), nullable=False),
+        sa.PrimaryKeyConstraint("header", name=op.f("pk_column_mappings")),
+    )
+
+    op.create_table(
+        "lift_spellings",
+        sa.Column("spelling", sa.String(length=200), nullable=False),
+        sa.Column("lift", sa.String(length=80), nullable=False),
+        sa.PrimaryKeyConstraint("spelling", name=op.f("pk_lift_spellings")),
+    )
+
+    op.create_table(
+        "entries",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("kind", sa.String(length=20), nullable=False),
+        sa.Column("client_id", sa.Integer(), nullable=True),
+        sa.Column("what", sa.Text(), nullable=False),
+        sa.Column("digest", sa.String(length=64), nullable=False),
+        sa.Column("by", sa.String(length=80), nullable=False),
+        sa.Column("at", sa.DateTime(timezone=True), nullable=False),
+        sa.Column("undone_at", sa.DateTime(timezone=True), nullable=True),
+        sa.ForeignKeyConstraint(["client_id"], ["clients.id"], name=op.f("fk_entries_client_id"), ondelete="CASCADE"),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_entries")),
+        sqlite_autoincrement=True,
+    )
+    op.create_index("ix_entries_client_id", "entries", ["client_id"], unique=False)
+
+
+def _measures() -> None:
+    """What is measured on a body."""
     op.create_table(
         "measurements",
         sa.Column("id", sa.Integer(), nullable=False),
@@ -134,6 +163,9 @@ def upgrade() -> None:
     )
     op.create_index("ix_measurements_client_kind_day", "measurements", ["client_id", "kind", "day"], unique=False)
 
+
+def _visits() -> None:
+    """Visits and readiness."""
     op.create_table(
         "sessions",
         sa.Column("id", sa.Integer(), nullable=False),
@@ -147,17 +179,6 @@ def upgrade() -> None:
     )
     op.create_index("ix_sessions_client_day", "sessions", ["client_id", "day"], unique=False)
     op.create_index("ix_sessions_entry", "sessions", ["entry_id"], unique=False)
-
-    op.create_table(
-        "sign_ins",
-        sa.Column("token_digest", sa.String(length=64), nullable=False),
-        sa.Column("account_id", sa.Integer(), nullable=False),
-        sa.Column("made_at", sa.DateTime(timezone=True), nullable=False),
-        sa.Column("ends_at", sa.DateTime(timezone=True), nullable=False),
-        sa.ForeignKeyConstraint(["account_id"], ["accounts.id"], name=op.f("fk_sign_ins_account_id"), ondelete="CASCADE"),
-        sa.PrimaryKeyConstraint("token_digest", name=op.f("pk_sign_ins")),
-    )
-    op.create_index("ix_sign_ins_account_id", "sign_ins", ["account_id"], unique=False)
 
     op.create_table(
         "readiness",
@@ -175,6 +196,9 @@ def upgrade() -> None:
     op.create_index("ix_readiness_client_day", "readiness", ["client_id", "day"], unique=False)
     op.create_index("ix_readiness_session_id", "readiness", ["session_id"], unique=False)
 
+
+def _sets() -> None:
+    """Sets, and where it hurt."""
     op.create_table(
         "sets",
         sa.Column("id", sa.Integer(), nullable=False),
