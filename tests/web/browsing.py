@@ -63,7 +63,7 @@ class Watch:
         self.foreign: list[str] = []
         host = urlsplit(address).netloc
         page.on("console", self.hear)
-        page.on("pageerror", lambda e: self.errors.append(str(e)))
+        page.on("pageerror", lambda e: self.errors.append(f"not caught at {page.url}: {e}"))
         page.on(
             "request", lambda r: self.foreign.append(r.url) if r.url.startswith("http") and urlsplit(r.url).netloc != host else None
         )
@@ -75,7 +75,8 @@ class Watch:
             and "GPU stall" not in message.text
             and not (self.expects and self.expects in message.text)
         ):
-            self.errors.append(message.text)
+            where = message.location
+            self.errors.append(f"{message.type} at {where['url']}:{where['lineNumber'] + 1}: {message.text}")
 
 
 @contextmanager
@@ -98,5 +99,5 @@ def opened(browser: Browser, address: str) -> Iterator[Open]:
     for context in contexts:
         context.close()
     for errors, foreign in found:
-        assert errors == [], "the console of a page is quiet"
-        assert foreign == [], "a page asks nobody but its own server"
+        assert errors == [], f"the console of a page is quiet, but said: {errors}"
+        assert foreign == [], f"a page asks nobody but its own server, but asked: {foreign}"

@@ -13,10 +13,10 @@ const worker = self as unknown as { skipWaiting(): Promise<void>; clients: { cla
 worker.addEventListener("install", (event) => (event as WorkerEvent).waitUntil(worker.skipWaiting()));
 worker.addEventListener("activate", (event) => (event as WorkerEvent).waitUntil(worker.clients.claim()));
 
-/** A page names the files that it needs. */
+/** A page names the files that it needs, and is told when all of them are kept. */
 worker.addEventListener("message", (event) => {
-  const paths = (event as MessageEvent<string[]>).data;
-  (event as unknown as WorkerEvent).waitUntil(keepAll(paths));
+  const { data, ports } = event as MessageEvent<string[]>;
+  (event as unknown as WorkerEvent).waitUntil(keepAll(data).then((all) => ports[0].postMessage(all)));
 });
 
 worker.addEventListener("fetch", (event) => {
@@ -27,15 +27,20 @@ worker.addEventListener("fetch", (event) => {
   (event as FetchEvent).respondWith(built ? keptFirst(request) : freshFirst(request));
 });
 
-async function keepAll(paths: string[]): Promise<void> {
+/** Keep these files, as they are now where there is a connection; whether all are kept. */
+async function keepAll(paths: string[]): Promise<boolean> {
   const cache = await caches.open(CACHE);
-  await Promise.all(
+  const kept = await Promise.all(
     paths.map(async (path) => {
-      if (path.startsWith("/built/") && (await cache.match(path))) return;
-      const answer = await fetch(path, { credentials: "same-origin" });
-      if (whole(answer)) await cache.put(path, answer);
+      const before = (await cache.match(path)) !== undefined;
+      if (before && path.startsWith("/built/")) return true;
+      const answer = await fetch(path, { credentials: "same-origin" }).catch(() => null);
+      if (!answer || !whole(answer)) return before;
+      await cache.put(path, answer);
+      return true;
     }),
   );
+  return kept.every(Boolean);
 }
 
 /** Files whose names change with their content need not be asked for again. */

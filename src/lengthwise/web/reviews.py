@@ -12,6 +12,7 @@ from lengthwise.errors import InputError
 from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.review import Review
+from lengthwise.web.answers import Kept
 from lengthwise.web.jobs import Told
 from lengthwise.web.kept_clients import mark_of
 
@@ -20,6 +21,15 @@ LOOKED_BACK = 300
 """So many of the last entries are looked through for one that was taken back since."""
 answered: Counter[int] = Counter()
 """Proposals answered since the server began, by client: a review that was computed before an answer no longer holds."""
+_drawn = Kept(8)
+
+
+def _key(found: StoredClient, day: date) -> str:
+    """What a review of a day rests on: the record, the log, and the answers."""
+    entries = list_entries(found.client.name, LOOKED_BACK)
+    newest = entries[0].number if entries else 0
+    taken_back = max((e.undone_at for e in entries if e.undone_at), default=None)
+    return f"review {mark_of(found)} {day} {newest} {taken_back} {answered[found.number]}"
 
 
 def review_job(found: StoredClient, today: date) -> tuple[str, Callable[[Told], Review | str]]:
@@ -31,10 +41,17 @@ def review_job(found: StoredClient, today: date) -> tuple[str, Callable[[Told], 
         except InputError as error:
             return str(error)
 
-    entries = list_entries(found.client.name, LOOKED_BACK)
-    newest = entries[0].number if entries else 0
-    taken_back = max((e.undone_at for e in entries if e.undone_at), default=None)
-    return f"review {mark_of(found)} {today} {newest} {taken_back} {answered[found.number]}", work
+    return _key(found, today), work
+
+
+def drawn_review(found: StoredClient, day: date) -> Review:
+    """The review whose figures are drawn, as things stand now: quick, since figures need no graded swaps; kept while nothing changes.
+
+    Raises:
+        InputError: nothing was logged by then.
+    """
+    review: Review = _drawn.get(_key(found, day), lambda: review_client(found.client.name, day))
+    return review
 
 
 def answer_job(found: StoredClient, account: Account | None, key: str, say: Say) -> tuple[str, Callable[[Told], Decision]]:

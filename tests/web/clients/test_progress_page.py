@@ -2,10 +2,16 @@
 
 from datetime import date, timedelta
 from pathlib import Path
+from threading import Event
 
 import pytest
 from browsing import SIZES, Open, overflow, serious_faults, shoot, until
 from playwright.sync_api import Page
+from starlette.testclient import TestClient
+
+from lengthwise.actions.store import stored_clients
+from lengthwise.web.app import create_app
+from lengthwise.web.client_jobs import jobs
 
 REVIEWED_MS = 240_000
 
@@ -63,6 +69,23 @@ def test_a_day_of_the_past_is_looked_back_to_and_a_figure_is_saved(open_small: O
         page.locator("text=Save the figure").first.click()
     assert Path(saving.value.path()).read_bytes().startswith(b"\x89PNG")
     shoot(page, "progress_past_laptop")
+
+
+def test_figures_come_while_an_answered_proposal_is_worked_on(gym_folder: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(gym_folder))
+    number = next(p.number for p in stored_clients() if p.client.name.startswith("Mara"))
+    client, worked_out = TestClient(create_app({"localhost"}), base_url="http://localhost"), Event()
+    busy = jobs.ask("something long", lambda tell: worked_out.wait(60))
+    try:
+        found = client.get(f"/progress/{number}/picture/volume.png")
+        assert found.status_code == 200
+        assert found.content.startswith(b"\x89PNG")
+        missing = client.get(f"/progress/{number}/picture/volumes.png")
+        assert missing.status_code == 404
+        assert "did you mean volume" in missing.text
+        assert not busy.future.done()
+    finally:
+        worked_out.set()
 
 
 def test_a_day_to_come_is_told(open_small: Open, small_number: int):

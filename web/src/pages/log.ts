@@ -369,8 +369,11 @@ async function keepPage(): Promise<void> {
   await navigator.serviceWorker.register("/log/worker.js", { scope: "/log/" });
   const ready = await navigator.serviceWorker.ready;
   const files = performance.getEntriesByType("resource").map((r) => new URL(r.name)).filter((u) => u.origin === location.origin && u.pathname.startsWith("/built/"));
-  ready.active?.postMessage([location.pathname, "/mark.svg", ...new Set(files.map((u) => u.pathname))]);
-  document.body.dataset.offline = "ready";
+  const told = new MessageChannel();
+  told.port1.onmessage = (event: MessageEvent<boolean>) => {
+    if (event.data) document.body.dataset.offline = "ready";
+  };
+  ready.active?.postMessage([location.pathname, "/mark.svg", ...new Set(files.map((u) => u.pathname))], [told.port2]);
 }
 
 /** Start the page. */

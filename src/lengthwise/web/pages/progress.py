@@ -11,7 +11,7 @@ from lengthwise.actions.progress import progress_pictures
 from lengthwise.actions.review import review_client
 from lengthwise.actions.review_answer import proposal_answer
 from lengthwise.actions.sheets import progress_paper
-from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.errors import LengthwiseError, unknown
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.review import Review
@@ -21,7 +21,7 @@ from lengthwise.web.faults import Fault
 from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
-from lengthwise.web.reviews import Say, answer_job, review_job
+from lengthwise.web.reviews import Say, answer_job, drawn_review, review_job
 from lengthwise.web.week_days import day_so_far
 
 router = APIRouter()
@@ -51,18 +51,12 @@ def progress(request: Request, number: int, on: On = None) -> HTMLResponse:
 def review(request: Request, number: int, on: On = None) -> HTMLResponse:
     """What the log says, in figures and words, and what is proposed."""
     found, day = kept_client(number), day_so_far(on)
-    told = _reviewed(request, found, day)
+    told = when_done(request, *review_job(found, day), READING)
     if isinstance(told, HTMLResponse):
         return told
-    return page(request, "parts/review.html", _values(request, found, told, day))
-
-
-def _reviewed(request: Request, found: StoredClient, day: date) -> Review | HTMLResponse:
-    """The review as of a day, or how far it is, or why there is none."""
-    told = when_done(request, *review_job(found, day), READING)
     if isinstance(told, str):
         return page(request, "parts/no_review.html", {"why": told, "found": found})
-    return told  # type: ignore[no-any-return]
+    return page(request, "parts/review.html", _values(request, found, told, day))
 
 
 def _values(request: Request, found: StoredClient, told: Review, day: date) -> dict[str, Any]:
@@ -80,18 +74,17 @@ def _values(request: Request, found: StoredClient, told: Review, day: date) -> d
 
 
 @router.get("/progress/{number:int}/picture/{name}.png")
-def picture(request: Request, number: int, name: str, on: On = None) -> Response:
-    """One figure of the review that was computed.
+def picture(number: int, name: str, on: On = None) -> Response:
+    """One figure of the review, as things stand when it is asked for.
 
     Raises:
-        InputError: the review has no such figure.
+        InputError: nothing was logged by then. UnknownNameError: the review has no such figure.
     """
-    told = _reviewed(request, kept_client(number), day_so_far(on))
-    found = next((p for p in progress_pictures(told) if p.name == name), None) if isinstance(told, Review) else None
-    if found is None:
-        raise InputError(f"no figure is called {name!r}; open the progress page first", asked=name)
+    pictures = {p.name: p for p in progress_pictures(drawn_review(kept_client(number), day_so_far(on)))}
+    if name not in pictures:
+        raise unknown("figure", name, list(pictures))
     with drawing:
-        return Response(found.png(110), media_type="image/png", headers={"cache-control": "private, max-age=300"})
+        return Response(pictures[name].png(110), media_type="image/png", headers={"cache-control": "private, max-age=300"})
 
 
 @router.post("/progress/{number:int}/answer")
