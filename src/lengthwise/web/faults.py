@@ -10,6 +10,7 @@ from starlette.exceptions import HTTPException
 from starlette.routing import Route
 
 from lengthwise.errors import DataFileError, InputError, LengthwiseError, NoSolutionError, UnknownNameError
+from lengthwise.web.jobs import GivenUp
 from lengthwise.web.rendering import page
 from lengthwise.web.security import SAFE_METHODS
 
@@ -19,6 +20,7 @@ TITLES = {
     405: "That cannot be done here",
     409: "No solution",
     422: "That cannot be answered as asked",
+    503: "The workbench is being stopped",
 }
 
 
@@ -55,6 +57,10 @@ def add_to(app: FastAPI) -> None:
         allowed = [a if isinstance(a, str | int | float) else str(a) for a in error.allowed]
         asked = error.asked if isinstance(error.asked, str | int | float | None) else str(error.asked)
         return answer(request, status_of(error), Fault(error=error.kind, message=str(error), asked=asked, allowed=allowed))
+
+    @app.exception_handler(GivenUp)
+    def stopped(request: Request, error: GivenUp) -> Response:
+        return answer(request, 503, Fault(error="stopped", message="the workbench is being stopped; start it and ask again"))
 
     @app.exception_handler(RequestValidationError)
     def unread(request: Request, error: RequestValidationError) -> Response:

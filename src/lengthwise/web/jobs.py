@@ -1,5 +1,6 @@
 """Questions that take more than a moment: computed beside the pages, with how far they are."""
 
+import logging
 import threading
 import time
 from collections import OrderedDict
@@ -8,6 +9,8 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from concurrent.futures import TimeoutError as NotYet
 from dataclasses import dataclass, field
 from typing import Generic, TypeVar
+
+from joblib.externals.loky import get_reusable_executor
 
 T = TypeVar("T")
 Told = Callable[[int, int], None]
@@ -18,8 +21,11 @@ PATIENCE_S = 20.0
 """A question that waits for its turn is dropped when nobody asked for it so long; pages ask again every second or two."""
 
 
+_stopping = threading.Event()
+
+
 class GivenUp(Exception):
-    """Nobody waited for the answer any more when its turn came."""
+    """Nobody waits for the answer any more."""
 
 
 @dataclass
@@ -39,7 +45,13 @@ class Job(Generic[T]):
     given_up: bool = False
 
     def tell(self, done: int, total: int) -> None:
-        """How far it is."""
+        """How far it is.
+
+        Raises:
+            GivenUp: the server is being stopped.
+        """
+        if _stopping.is_set():
+            raise GivenUp
         self.done, self.total = done, total
 
 
@@ -77,10 +89,22 @@ class Jobs(Generic[T]):
     def _run(self, job: Job[T], work: Callable[[Told], T]) -> T:
         """The answer, unless nobody waits for it any more."""
         with self._lock:
-            job.given_up = time.monotonic() - job.asked > PATIENCE_S
+            job.given_up = _stopping.is_set() or time.monotonic() - job.asked > PATIENCE_S
         if job.given_up:
             raise GivenUp
-        return work(job.tell)
+        try:
+            return work(job.tell)
+        except Exception:
+            if _stopping.is_set():  # whatever ended processes made of it
+                raise GivenUp from None
+            raise
+
+
+def stop() -> None:
+    """End every question at its next step and the processes that compute for it, since the server is being stopped."""
+    _stopping.set()
+    logging.getLogger("concurrent.futures").disabled = True  # what it says of processes that are ended on purpose
+    get_reusable_executor(reuse=True).shutdown(kill_workers=True)
 
 
 def finished(job: Job[T], wait_s: float = AT_ONCE_S) -> bool:

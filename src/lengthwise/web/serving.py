@@ -2,6 +2,7 @@
 
 import contextlib
 import os
+import signal
 import socket
 import webbrowser
 from collections.abc import Callable
@@ -10,6 +11,7 @@ import uvicorn
 from threadpoolctl import threadpool_limits
 
 from lengthwise.errors import InputError
+from lengthwise.web import jobs
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.app import create_app
 from lengthwise.web.assets import bundle
@@ -76,12 +78,13 @@ def serve(host: str, port: int | None, browser: bool, say: Callable[[str], None]
         address = f"http://{name}:{listening.getsockname()[1]}"
         server = _Announcing(uvicorn.Config(create_app({*LOOPBACK, name}), log_level="warning", server_header=False))
         server.announce = lambda: (say(address), browser and open_browser(address))  # type: ignore[func-returns-value]
+        signal.signal(signal.SIGTERM, signal.default_int_handler)  # ends as orderly as by Ctrl-C
         with contextlib.suppress(KeyboardInterrupt), threadpool_limits(1):
             server.run([listening])
 
 
 class _Announcing(uvicorn.Server):
-    """Says that it is ready."""
+    """Says that it is ready, and ends what is being computed when it is stopped."""
 
     announce: Callable[[], object]
 
@@ -89,6 +92,10 @@ class _Announcing(uvicorn.Server):
         await super().startup(sockets)
         if self.started:
             self.announce()
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        jobs.stop()
+        await super().shutdown(sockets)
 
 
 def open_browser(address: str) -> bool:

@@ -1,0 +1,53 @@
+"""Stopping the workbench while it computes: it ends soon, without noise, and leaves no process behind."""
+
+import http.client
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+
+LONGEST_S = 20
+UNKNOWN_BODY = "/api/rank/triceps?mass_kg=81.3&stature_m=1.77"
+"""A ranking that takes far longer than this test: nothing of such a body is kept."""
+
+
+@pytest.mark.parametrize("end", [signal.SIGINT, signal.SIGTERM])
+def test_it_ends_at_once_while_lifts_are_computed(tmp_path: Path, end: signal.Signals):
+    environment = {**os.environ, "LENGTHWISE_DATA": str(tmp_path), "XDG_CACHE_HOME": str(tmp_path), "PYTHONUNBUFFERED": "1"}
+    command = [sys.executable, "-m", "lengthwise.cli", "serve", "--port", "0"]
+    with (
+        (tmp_path / "said").open("w") as said,
+        subprocess.Popen(command, env=environment, stdout=-1, stderr=said, text=True) as server,
+    ):
+        address = urlsplit(server.stdout.readline().split(" at ")[1].split()[0]).netloc
+        connection = http.client.HTTPConnection(address, timeout=60)
+        connection.request("GET", UNKNOWN_BODY)
+        assert connection.getresponse().status == 202
+        until = time.monotonic() + 60
+        while len(of_this_server(tmp_path)) < 3 and time.monotonic() < until:
+            time.sleep(0.1)
+        assert len(of_this_server(tmp_path)) >= 3, "processes compute for it"
+        server.send_signal(end)
+        assert server.wait(LONGEST_S) == 0
+    until = time.monotonic() + LONGEST_S
+    while of_this_server(tmp_path) and time.monotonic() < until:
+        time.sleep(0.1)
+    assert of_this_server(tmp_path) == []
+    assert (tmp_path / "said").read_text() == ""
+
+
+def of_this_server(folder: Path) -> list[str]:
+    """The processes whose environment names this folder."""
+    out = []
+    for process in Path("/proc").iterdir():
+        try:
+            if process.name.isdigit() and f"LENGTHWISE_DATA={folder}\0".encode() in (process / "environ").read_bytes():
+                out.append((process / "cmdline").read_text())
+        except OSError:
+            continue
+    return [c for c in out if c]
