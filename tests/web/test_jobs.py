@@ -69,3 +69,16 @@ def test_what_nobody_waits_for_any_more_is_dropped_and_begun_anew_when_asked(mon
     assert again is not left
     assert finished(again, 20)
     assert (again.future.result(), len(count)) == (3, 2)
+
+
+def test_what_changes_something_is_done_though_nobody_asks_again_and_an_answer_can_be_waited_for(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr("lengthwise.web.jobs.PATIENCE_S", 0.1)
+    for jobs, done in ((Jobs[int](to_the_end=True), [4]), (Jobs[int](), [])):
+        going, out = threading.Event(), []
+        before = jobs.ask("before", lambda tell, go=going: int(go.wait(20)))
+        left = jobs.ask("left", lambda tell, out=out: out.append(4) or 4)
+        assert not finished(before, 0.3)
+        going.set()
+        left.future.exception(20)
+        assert out == done
+        assert jobs.answer("left", lambda tell: 4) == 4

@@ -60,10 +60,12 @@ class Jobs(Generic[T]):
 
     Args:
         most: how many are kept.
+        to_the_end: whether those that wait are answered though nobody asks again, since they change something.
     """
 
-    def __init__(self, most: int = KEPT) -> None:
+    def __init__(self, most: int = KEPT, to_the_end: bool = False) -> None:
         self._most, self._jobs, self._lock = most, OrderedDict[Hashable, Job[T]](), threading.Lock()
+        self._to_the_end = to_the_end
         self._workers = ThreadPoolExecutor(1, thread_name_prefix="ranking")
 
     def ask(self, key: Hashable, work: Callable[[Told], T]) -> Job[T]:
@@ -80,6 +82,12 @@ class Jobs(Generic[T]):
             found.asked = time.monotonic()
             return found
 
+    def answer(self, key: Hashable, work: Callable[[Told], T]) -> T:
+        """The answer, waited for as long as it takes."""
+        while not finished(job := self.ask(key, work)):
+            pass
+        return job.future.result()
+
     def forget(self) -> None:
         """Forget what was answered, since what it rests on has changed."""
         with self._lock:
@@ -89,7 +97,8 @@ class Jobs(Generic[T]):
     def _run(self, job: Job[T], work: Callable[[Told], T]) -> T:
         """The answer, unless nobody waits for it any more."""
         with self._lock:
-            job.given_up = _stopping.is_set() or time.monotonic() - job.asked > PATIENCE_S
+            left = not self._to_the_end and time.monotonic() - job.asked > PATIENCE_S
+            job.given_up = left or _stopping.is_set()
         if job.given_up:
             raise GivenUp
         try:

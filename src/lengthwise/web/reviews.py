@@ -13,7 +13,7 @@ from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.review import Review
 from lengthwise.web.answers import Kept
-from lengthwise.web.jobs import Told
+from lengthwise.web.jobs import Job, Jobs, Told
 from lengthwise.web.kept_clients import mark_of
 
 Say = Literal["accept", "refuse"]
@@ -21,6 +21,7 @@ LOOKED_BACK = 300
 """So many of the last entries are looked through for one that was taken back since."""
 answered: Counter[int] = Counter()
 """Proposals answered since the server began, by client: a review that was computed before an answer no longer holds."""
+answering: Jobs[Decision] = Jobs(to_the_end=True)
 _drawn = Kept(8)
 
 
@@ -54,7 +55,7 @@ def drawn_review(found: StoredClient, day: date) -> Review:
     return review
 
 
-def answer_job(found: StoredClient, account: Account | None, key: str, say: Say) -> tuple[str, Callable[[Told], Decision]]:
+def answer_job(found: StoredClient, account: Account | None, key: str, say: Say) -> Job[Decision]:
     """Answering one proposal; it is done once a day, however often it is asked for."""
     answers = Answers([key] * (say == "accept"), [key] * (say == "refuse"), account.name if account else "")
 
@@ -64,4 +65,4 @@ def answer_job(found: StoredClient, account: Account | None, key: str, say: Say)
         accounts.note(f"proposal {'accepted' if say == 'accept' else 'refused'}", account, found.number)
         return decision
 
-    return f"answer {found.number} {date.today()} {say} {key}", work
+    return answering.ask(f"answer {found.number} {date.today()} {say} {key}", work)

@@ -38,5 +38,5 @@ def review(
 @router.post("/progress/{number}/answers", response_model=DecisionOut, responses=BEING_COMPUTED)
 def answer(request: Request, number: Number, new: AnswerIn) -> Response:
     """Accept or refuse one proposal; what is sent again is not done again."""
-    job = jobs.ask(*answer_job(kept_client(number), account_of(request), new.key, new.say))
+    job = answer_job(kept_client(number), account_of(request), new.key, new.say)
     return not_yet(job) or sent(DecisionOut, decision_answer(job.future.result()))

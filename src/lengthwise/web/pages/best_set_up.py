@@ -97,6 +97,6 @@ def setup_query(lift: Lift, setup: Mapping[str, float]) -> str:
 def picture(request: Request, lift: LiftId, kind: Kind, asked: Asked) -> Response:
     """The landscape as a file for a slide or a page."""
     search = setups_asked(lift, asked.head, asked.measure, asked.vary)
-    found = jobs.ask(*tune_job(search, who_of(request).person)).future.result()
+    found = jobs.answer(*tune_job(search, who_of(request).person))
     with drawing:
         return picture_file(drawn_landscape(found), kind, f"{search.lift_id}_set_up")

@@ -110,7 +110,7 @@ def _values(found: StoredClient, told: Block, query: str) -> dict[str, Any]:
 def block_file(number: int, kind: Literal["csv", "a4", "letter"], asked: Asked) -> Response:
     """The block as a table, or on paper."""
     found = kept_client(number)
-    made: Block = jobs.ask(*block_job(found, asked)).future.result()
+    made: Block = jobs.answer(*block_job(found, asked))
     ending = "csv" if kind == "csv" else "pdf"
     headers = {"content-disposition": f'attachment; filename="block_{monday_of(asked.monday)}.{ending}"'}
     if kind == "csv":

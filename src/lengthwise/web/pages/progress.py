@@ -16,7 +16,7 @@ from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.review import Review
 from lengthwise.web.answers import drawing
-from lengthwise.web.client_jobs import when_done
+from lengthwise.web.client_jobs import done_or_how_far, when_done
 from lengthwise.web.faults import Fault
 from lengthwise.web.kept_clients import account_of, kept_client
 from lengthwise.web.pages.log import onward
@@ -98,7 +98,7 @@ def answer(
     found = kept_client(number)
     job = answer_job(found, account_of(request), key, say)
     try:
-        told = when_done(request, *job, DECIDING[say], {"key": key, "say": say})
+        told = done_or_how_far(request, job, DECIDING[say], {"key": key, "say": say})
     except LengthwiseError as error:
         fault = Fault(error=error.kind, message=str(error))
         return page(request, "parts/fault.html", {"fault": fault, "title": "Nothing was changed"})

@@ -129,6 +129,6 @@ def steps(points: Sequence[Point]) -> list[Point]:
 @router.get("/split/picture.{kind}")
 def picture(request: Request, kind: Kind, asked: Asked) -> Response:
     """The division as a file for a slide or a page."""
-    found = jobs.ask(*_job(request, asked)).future.result()
+    found = jobs.answer(*_job(request, asked))
     with drawing:
         return picture_file(drawn_split(found), kind, f"{found.target.name}_sets")
