@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 
 import pytest
-from browsing import SIZES, Number, Open, overflow, serious_faults, shoot
+from browsing import SIZES, Number, Open, overflow, serious_faults, shoot, until
 from playwright.sync_api import Page
 
 TODAY = date.today()
@@ -21,7 +21,7 @@ def test_a_line_is_entered_shown_and_taken_back(open_small: Open, small_gym: str
     page.fill("#line-lift", "Goblet squat")
     page.fill("#line", "3x8 @ 24 r2 pain knee # slow")
     page.click("text=Keep the line")
-    page.wait_for_selector("#log-done li")
+    until(page, lambda: len(log_of(page, small_gym, small_number)) == len(before) + 3)
     page.click("text=Sessions, and taking back")
     visit = page.locator(".sessions > li").first
     assert "3 sets" not in visit.inner_text(), "every set is shown by itself"
