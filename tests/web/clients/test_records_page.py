@@ -42,7 +42,7 @@ def people(page: Page, address: str) -> list[str]:
 
 def waiting(folder: Path) -> list[str]:
     """Files that wait to be fetched or restored."""
-    return [f.name for f in (folder / "cache" / "uploads").glob("*/*")]
+    return sorted(f.name for f in (folder / "cache" / "uploads").glob("*/*"))
 
 
 def fetched(page: Page, tmp_path: Path) -> Path:
@@ -63,12 +63,12 @@ def look_into(page: Page, file: Path) -> None:
 
 def test_everything_is_put_back_from_a_backup_that_was_fetched(open_records: Open, served: str, folder: Path, tmp_path: Path):
     page = open_records("/records", expects="422")
-    before = people(page, served)
+    before, waited = people(page, served), waiting(folder)
     held = page.request.get(f"{served}/api/store").json()["rows"]
     assert f"Clients\t{len(before)}" in page.inner_text("table")
     file = fetched(page, tmp_path)
     assert file.name.startswith("lengthwise_") and json.loads(zipfile.ZipFile(file).read("backup.json"))["rows"] == held
-    assert waiting(folder) == [], "what was fetched is removed"
+    assert waiting(folder) == waited, "what was fetched is removed"
     number = page.request.get(f"{served}/api/people").json()["people"][0]["number"]
     page.request.post(f"{served}/people/{number}/remove", form={"name": before[0]})
     assert people(page, served) == before[1:]
@@ -87,7 +87,7 @@ def test_everything_is_put_back_from_a_backup_that_was_fetched(open_records: Ope
     page.click("text=Restore it")
     page.wait_for_selector(f"text=Restored: {sum(held.values())} rows")
     assert people(page, served) == before
-    assert waiting(folder) == []
+    assert waiting(folder) == [], "what was sent before belongs to a store that is gone"
     page.goto(f"{served}/audit")
     told = page.inner_text("tbody")
     assert "backup restored" in told
