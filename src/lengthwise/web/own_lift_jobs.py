@@ -18,6 +18,7 @@ from lengthwise.web import answers, client_jobs
 from lengthwise.web.answers import computing, drawing
 from lengthwise.web.api import choosing
 from lengthwise.web.jobs import Job, Jobs, Told
+from lengthwise.web.reviews import drawn
 from lengthwise.web.uploads import NOBODY, room_for
 
 jobs: "Jobs[tuple[CheckedLift, ...]]" = Jobs()
@@ -76,6 +77,7 @@ def forget_lifts() -> None:
         answers.texts.forget,
         client_jobs.offers.forget,
         client_jobs.jobs.forget,
+        drawn.forget,
         choosing.jobs.forget,
         jobs.forget,
         audits.forget,

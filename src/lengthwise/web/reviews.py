@@ -22,7 +22,7 @@ LOOKED_BACK = 300
 answered: Counter[int] = Counter()
 """Proposals answered since the server began, by client: a review that was computed before an answer no longer holds."""
 answering: Jobs[Decision] = Jobs(to_the_end=True)
-_drawn = Kept(8)
+drawn = Kept(8)
 
 
 def _key(found: StoredClient, day: date) -> str:
@@ -51,7 +51,7 @@ def drawn_review(found: StoredClient, day: date) -> Review:
     Raises:
         InputError: nothing was logged by then.
     """
-    review: Review = _drawn.get(_key(found, day), lambda: review_client(found.client.name, day))
+    review: Review = drawn.get(_key(found, day), lambda: review_client(found.client.name, day))
     return review
 
 

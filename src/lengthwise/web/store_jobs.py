@@ -15,7 +15,7 @@ from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.client_jobs import jobs as client_jobs
 from lengthwise.web.jobs import Job, Jobs, Told
 from lengthwise.web.kept_clients import kept
-from lengthwise.web.reviews import answering
+from lengthwise.web.reviews import answering, drawn
 from lengthwise.web.uploads import NOBODY, forget_upload, room_for, upload_of
 
 jobs: Jobs[Any] = Jobs(to_the_end=True)
@@ -54,6 +54,7 @@ def restore_job(token: str, replace: bool, word: str, account: Account | None) -
         forget_upload(NOBODY, token)
         client_jobs.forget()
         answering.forget()
+        drawn.forget()
         return found
 
     return jobs.ask(f"restore {token} {replace} {word}", work)
