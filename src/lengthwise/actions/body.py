@@ -1,4 +1,4 @@
-"""Questions about the body alone: heads, a posture, strength in a posture."""
+"""Questions about the body alone: a posture, strength in a posture."""
 
 from typing import Any
 
@@ -11,22 +11,6 @@ from lengthwise.body.posture import check_reach, clinical_axes, coordinates, par
 from lengthwise.body.span import spans
 from lengthwise.errors import unknown
 from lengthwise.mechanics.strength import joint_strength
-
-
-def heads() -> dict[str, Any]:
-    """Every head, its lines and the muscles it counts to."""
-    lines = anatomy.lines()
-    return {
-        "heads": [
-            {
-                "head": head,
-                "lines": [n for n, line in lines.items() if line.head == head],
-                "muscles": [m for m, members in anatomy.muscles().items() if head in members],
-            }
-            for head in anatomy.heads()
-        ],
-        "muscles": {m: list(hs) for m, hs in anatomy.muscles().items()},
-    }
 
 
 def posture(body: Body, text: str) -> dict[str, Any]:

@@ -2,46 +2,44 @@
 
 import json
 import sys
-from collections.abc import Sequence
+from typing import Annotated
 
 import typer
-from rich.console import Console
 
-from lengthwise.actions.lifts import left_out, own_folder
-from lengthwise.cli import body, clients, evidence, grading, lifts, log, review, sheets, store, web, week
-from lengthwise.errors import DataFileError, LengthwiseError
+from lengthwise.cli.commands import Commands
+from lengthwise.errors import LengthwiseError
 
 app = typer.Typer(
+    cls=Commands,
     help="Which lifts, how, how much and why: computed from a musculoskeletal model and the studies.",
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
 )
-NO_LIBRARY = ("lift", "serve", "store", "account", "study", "pool")
-"""Commands that ask no lift of the library; `serve` leaves wrong files out and tells them on its pages."""
-for part in (body, lifts, clients, grading, evidence, review, sheets, web, week, log, store):
-    part.add_to(app)
+
+
+def _say_version(asked: bool) -> None:
+    if asked:
+        from importlib.metadata import version
+
+        print(f"lengthwise {version('lengthwise')}")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    _: Annotated[bool, typer.Option("--version", callback=_say_version, is_eager=True, help="Show the version and exit.")] = False,
+) -> None:
+    """Options of the whole command line."""
 
 
 def main() -> None:
     """Run the command line; errors that Lengthwise raises become a message and an exit code."""
     try:
-        _check_own_lifts(sys.argv[1:])
         app()
     except LengthwiseError as error:
         _report(error)
         sys.exit(error.exit_code)
-
-
-def _check_own_lifts(asked: Sequence[str]) -> None:
-    """Refuse to answer from a library that lacks what its user wrote; commands that mend it, or ask no lift, go on.
-
-    Raises:
-        DataFileError: every fault of the user's own lift files.
-    """
-    faults = () if not asked or asked[0] in NO_LIBRARY or "--help" in asked else left_out()
-    if faults:
-        raise DataFileError(faults, asked=str(own_folder()))
 
 
 def _report(error: LengthwiseError) -> None:
@@ -50,5 +48,7 @@ def _report(error: LengthwiseError) -> None:
         answer = {"error": error.kind, "message": str(error), "asked": error.asked, "allowed": allowed}
         print(json.dumps(answer, default=str), file=sys.stderr)
     else:
+        from rich.console import Console
+
         Console(stderr=True).print(f"[bold red]{error.kind.replace('_', ' ')}:[/] ", end="")
         print(error, file=sys.stderr)

@@ -1,4 +1,4 @@
-"""Commands about the body and one lift on it: heads, posture, strength, profile."""
+"""Commands about the body and one lift on it: posture, strength, profile."""
 
 from pathlib import Path
 from typing import Annotated
@@ -17,19 +17,8 @@ from lengthwise.mechanics.profile import LiftProfile, Request
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (heads, posture, strength, profile):
+    for command in (posture, strength, profile):
         app.command()(command)
-
-
-def heads(as_json: Json = False) -> None:
-    """List every head, its muscle lines and the muscles it belongs to."""
-    answer = body_actions.heads()
-    if as_json:
-        return print_json(answer)
-    table = Table("head", "lines", "counts to")
-    for row in answer["heads"]:
-        table.add_row(row["head"], str(len(row["lines"])), ", ".join(row["muscles"]))
-    out.print(table)
 
 
 def posture(angles: str, person: PersonFile = None, as_json: Json = False) -> None:

@@ -5,13 +5,13 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
 
-from lengthwise.actions.imports import Heard
+if TYPE_CHECKING:
+    from lengthwise.actions.imports import Heard
 
 out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
@@ -24,6 +24,8 @@ class Bar:
     """A progress bar on standard error, shown only to people."""
 
     def __init__(self, what: str) -> None:
+        from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
+
         columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn())
         self._bar = Progress(*columns, console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty())
         self._task = self._bar.add_task(what, total=None)
@@ -51,8 +53,10 @@ def split_words(words: list[str] | None) -> list[str]:
 
 
 @contextmanager
-def progress() -> Iterator[Heard]:
+def progress() -> Iterator["Heard"]:
     """A bar on standard error that follows steps and their shares."""
+    from rich.progress import Progress
+
     with Progress(console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty()) as bar:
         task = bar.add_task("reading", total=1.0)
 

@@ -5,11 +5,10 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-import typer
 from browsing import Number
 from playwright.sync_api import APIRequestContext, Browser
 
-from lengthwise.cli import app
+from lengthwise.cli.commands import COMMANDS, load
 
 PAGES = {
     "heads": "/posture/heads",
@@ -85,15 +84,12 @@ CHOSEN_FIRST = {"/split", "/explain/triceps", "/week/{}/block"}
 """Linked once lifts are ticked, a muscle is picked (tests/web/test_choosing_pages.py) or a week is kept (test_whole_flow.py)."""
 
 
-def commands(group: Any, before: str = "") -> Iterator[str]:
-    """Names of all commands; of a group that answers by itself, its own name too."""
-    if not hasattr(group, "commands"):
-        yield before
-        return
-    if before and group.invoke_without_command:
-        yield before
-    for name, part in group.commands.items():
-        yield from commands(part, f"{before} {name}".strip())
+def commands(name: str, command: Any) -> Iterator[str]:
+    """Names of a command and of those in it; of a group that answers by itself, its own name too."""
+    if not hasattr(command, "commands") or command.invoke_without_command:
+        yield name
+    for inner, part in getattr(command, "commands", {}).items():
+        yield from commands(f"{name} {inner}", part)
 
 
 @pytest.fixture
@@ -104,7 +100,7 @@ def request_of(browser: Browser) -> Iterator[APIRequestContext]:
 
 
 def test_every_command_has_a_page_that_is_there_and_linked(gym: str, number_of: Number, request_of: APIRequestContext):
-    assert set(commands(typer.main.get_command(app))) - WITHOUT == set(PAGES)
+    assert {whole for name in COMMANDS for whole in commands(name, load(name))} - WITHOUT == set(PAGES)
     number = number_of("Mara")
     linked: set[str] = set()
     for path in FROM:

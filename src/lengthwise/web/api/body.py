@@ -7,6 +7,7 @@ from fastapi.responses import Response
 from pydantic import Field
 
 from lengthwise.actions import body as actions
+from lengthwise.actions import heads as head_actions
 from lengthwise.actions.moving import posture_figure
 from lengthwise.body.model import body_of
 from lengthwise.web.answers import answered
@@ -34,7 +35,7 @@ class PostureQuestion(Who):
 @router.get("/heads", response_model=Heads)
 def heads(request: Request) -> Response:
     """Every head, its lines and the muscles that it counts to."""
-    return answered(request, "heads", Heads, actions.heads)
+    return answered(request, "heads", Heads, head_actions.heads)
 
 
 @router.get("/posture", response_model=PostureAnswer)

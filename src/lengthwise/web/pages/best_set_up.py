@@ -7,7 +7,7 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import body as body_actions
+from lengthwise.actions import heads as head_actions
 from lengthwise.actions.choosing import setups_asked
 from lengthwise.actions.grading_pictures import Kind, drawn_landscape
 from lengthwise.actions.lifts import all_lifts
@@ -42,7 +42,7 @@ def best_set_up(request: Request, lift: LiftId) -> Response:
         "lift_id": lift_id,
         "lift": own,
         "heads": other_heads(own),
-        "muscles": list(body_actions.heads()["muscles"]),
+        "muscles": list(head_actions.heads()["muscles"]),
         "measures": MEASURE_WORDS,
         "smaller": SMALLER_IS_BETTER,
         "head": asked.get("head", own.targets[0]),
@@ -55,7 +55,7 @@ def best_set_up(request: Request, lift: LiftId) -> Response:
 
 def other_heads(lift: Lift) -> list[str]:
     """Every head that the lift is not meant for."""
-    return [row["head"] for row in body_actions.heads()["heads"] if row["head"] not in lift.targets]
+    return [row["head"] for row in head_actions.heads()["heads"] if row["head"] not in lift.targets]
 
 
 @router.get("/lift/{lift}/best-set-up/answer")

@@ -7,8 +7,8 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import HTMLResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
-from lengthwise.actions import body as body_actions
 from lengthwise.actions import grading as actions
+from lengthwise.actions import heads as head_actions
 from lengthwise.errors import InputError
 from lengthwise.grading.criteria import target_named
 from lengthwise.grading.joint_load import references
@@ -23,7 +23,7 @@ router = APIRouter()
 def choose(request: Request) -> HTMLResponse:
     """Weights, filters and the list that follows them."""
     asked, account = request.query_params, account_of(request)
-    found = body_actions.heads()
+    found = head_actions.heads()
     name = asked.get("weights") or "default"
     words = [word for text in asked.getlist("gear") for word in text.split(",") if word in gear()]
     values = {

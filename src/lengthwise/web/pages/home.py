@@ -3,7 +3,7 @@
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions import body as body_actions
+from lengthwise.actions import heads as head_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.web.rendering import page
 
@@ -23,7 +23,7 @@ def home(request: Request) -> HTMLResponse:
     lifts = lift_actions.all_lifts().lifts
     values = {
         "here": "home",
-        "muscles": list(body_actions.heads()["muscles"]),
+        "muscles": list(head_actions.heads()["muscles"]),
         "n_lift": len(lifts),
         "shown_id": SHOWN,
         "shown": lifts[SHOWN],

@@ -5,7 +5,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import body as body_actions
+from lengthwise.actions import heads as head_actions
 from lengthwise.actions import lifts as actions
 from lengthwise.actions.evidence import library
 from lengthwise.actions.sheets import profile_card
@@ -28,7 +28,7 @@ LEADING = 8
 def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """Every lift, by the muscle that it is for."""
     groups: dict[str, list[dict[str, Any]]] = {}
-    muscles = body_actions.heads()["muscles"]
+    muscles = head_actions.heads()["muscles"]
     rows = actions.list_lifts()["lifts"]
     for row in rows:
         groups.setdefault(_muscle_of(row["targets"][0], muscles), []).append(row)

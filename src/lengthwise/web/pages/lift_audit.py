@@ -5,7 +5,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions import body as body_actions
+from lengthwise.actions import heads as head_actions
 from lengthwise.actions.audit import Row, agreement, audit_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.person import Person
@@ -94,7 +94,7 @@ def _looked_over(request: Request, which: str) -> Any:
 def _choices() -> dict[str, list[str]]:
     """Ids of lifts by the muscle that they are for; all of them, and those of one's own."""
     lifts = all_lifts().lifts
-    muscles = body_actions.heads()["muscles"]
+    muscles = head_actions.heads()["muscles"]
     by_muscle = {m: [i for i, lift in lifts.items() if lift.targets[0] in heads] for m, heads in muscles.items()}
     return {OWN: [i for i in lifts if i not in built_in().lifts], **by_muscle, EVERY: list(lifts)}
 

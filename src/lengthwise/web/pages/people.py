@@ -7,7 +7,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData
 
 from lengthwise.actions import accounts, store
-from lengthwise.actions import body as body_actions
+from lengthwise.actions import heads as head_actions
 from lengthwise.actions.clients import gaps, screening_of, screening_questions
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import client_of as client_of_table
@@ -38,7 +38,7 @@ def people(request: Request) -> HTMLResponse:
         "here": "people",
         "people": [(c, screening_of(c.client), gaps(c.client)) for c in shown],
         "empty": not kept(),
-        "muscles": list(body_actions.heads()["muscles"]),
+        "muscles": list(head_actions.heads()["muscles"]),
     }
     return page(request, "people.html", values)
 
@@ -175,7 +175,7 @@ def record_form(
         "joints": get_args(JointName),
         "known_rows": _rows(filled, "known.{}.lift", MOST_KNOWN),
         "muscle_rows": _rows(filled, "muscle.{}", MOST_MUSCLES),
-        "muscles": [*body_actions.heads()["muscles"]],
+        "muscles": [*head_actions.heads()["muscles"]],
         "lifts": sorted((own.name, i) for i, own in all_lifts().lifts.items()),
         "questions": screening_questions(),
         "may_change": (a := account_of(request)) is None or a.role == "coach",

@@ -5,7 +5,7 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
-from lengthwise.actions import body as body_actions
+from lengthwise.actions import heads as head_actions
 from lengthwise.body import anatomy
 from lengthwise.body.person import joint_range
 from lengthwise.web.rendering import page
@@ -53,7 +53,7 @@ def posture(request: Request) -> HTMLResponse:
         "parts": {part: [slider(n) for n in names] for part, names in PARTS.items()},
         "postures": POSTURES,
         "start": START,
-        "muscles": body_actions.heads()["muscles"],
+        "muscles": head_actions.heads()["muscles"],
     }
     return page(request, "posture.html", values)
 
@@ -61,4 +61,4 @@ def posture(request: Request) -> HTMLResponse:
 @router.get("/posture/heads")
 def heads(request: Request) -> HTMLResponse:
     """Every head, its lines and the muscles that it counts to."""
-    return page(request, "heads.html", {"here": "posture", **body_actions.heads()})
+    return page(request, "heads.html", {"here": "posture", **head_actions.heads()})

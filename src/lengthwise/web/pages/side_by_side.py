@@ -5,7 +5,7 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions import body as body_actions
+from lengthwise.actions import heads as head_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions.choosing import compare_answer, compare_lifts
 from lengthwise.actions.grading_pictures import Kind, drawn_comparison
@@ -64,7 +64,7 @@ def answer(request: Request, asked: Asked) -> HTMLResponse:
     """What each head gains from which lift: the part of the page that has to be computed."""
     found = _compared(request, asked)
     head = found[0].lift.targets[0]
-    muscle = next((m for m, heads in body_actions.heads()["muscles"].items() if head in heads), head)
+    muscle = next((m for m, heads in head_actions.heads()["muscles"].items() if head in heads), head)
     compared = compare_answer(found)
     meant = {h for p in found for h in p.lift.targets}
     values = {

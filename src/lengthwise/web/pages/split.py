@@ -8,7 +8,7 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, Response
 from starlette.datastructures import QueryParams
 
-from lengthwise.actions import body as body_actions
+from lengthwise.actions import heads as head_actions
 from lengthwise.actions.choosing import parse_bounds, trade_off_sentence
 from lengthwise.actions.grading_pictures import Kind, drawn_split
 from lengthwise.actions.lifts import all_lifts
@@ -45,7 +45,7 @@ def split(request: Request) -> HTMLResponse:
     muscle = target_named(asked.get("muscle") or "triceps")
     ids, strange = named_lifts(asked.getlist("lift"))
     bounds = {i: (asked.get(f"least.{i}") or "0", asked.get(f"most.{i}") or "100") for i in ids}
-    found = body_actions.heads()
+    found = head_actions.heads()
     values = {
         "here": "choose",
         "muscle": muscle.name,

@@ -1,0 +1,117 @@
+"""The commands by name: where each is written and what it does; one is loaded when it is called."""
+
+from dataclasses import dataclass
+from importlib import import_module
+from typing import Any
+
+import typer
+from typer.core import TyperCommand, TyperGroup
+from typer.main import get_group
+
+
+@dataclass(frozen=True)
+class Place:
+    """The file of `lengthwise.cli` that a command is written in, and the first sentence of its help.
+
+    `library` says whether it asks for lifts, so that it must not answer while own lift files have faults.
+    """
+
+    file: str
+    says: str
+    library: bool = True
+
+
+COMMANDS = {
+    "heads": Place("heads", "List every head, its muscle lines and the muscles it belongs to.", library=False),
+    "posture": Place(
+        "body",
+        'Show how long each head is in a posture such as "shoulder_flexion=160 elbow_flexion=90", and its moment arms.',
+        library=False,
+    ),
+    "strength": Place(
+        "body", "Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it.", library=False
+    ),
+    "profile": Place(
+        "body", "Show what LIFT asks of each head: capacity, what gives out first, lengths, tension and the measures."
+    ),
+    "lifts": Place("lifts", "List the lifts that can be asked for, or audit them."),
+    "lift": Place("lifts", "Write and check a lift of your own.", library=False),
+    "rank": Place("grading", "Order the lifts for MUSCLE, with reasons, how sure the order is, and what was left out."),
+    "compare": Place("grading", "Put lifts side by side, curve by curve, and say which head gains from which."),
+    "tune": Place("grading", "Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."),
+    "split": Place("grading", "Divide the weekly sets of MUSCLE among chosen lifts so that every head gets its share at length."),
+    "trials": Place("grading", "Compare the model with published trials of two arms, head by head, misses included."),
+    "explain": Place(
+        "grading", "Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5."
+    ),
+    "weights": Place("grading", "Show how much each criterion counts and why, change it, and save it by name."),
+    "pool": Place("evidence", "Pool the studies behind a claim, or a table of effects.", library=False),
+    "claims": Place("evidence", "List the claims that criteria and dose rules rest on, and how sure each is.", library=False),
+    "study": Place("evidence", "Studies of your own: add, check, import, export, remove.", library=False),
+    "person": Place("clients", "Write, check and show a client's record."),
+    "load": Place(
+        "clients",
+        "Tell how a client does LIFT: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess.",
+    ),
+    "one-rm": Place("clients", "Estimate the one-repetition maximum of a set by every published equation, with the spread."),
+    "block": Place(
+        "clients",
+        "Lay out a block of weeks for a client: sets, loads that exist, repetitions and reserve, with the rules they follow.",
+    ),
+    "week": Place(
+        "week", "Plan a week for PERSON: lifts, days, sets and loads that are worth most within minutes, gear, joints and wishes."
+    ),
+    "log": Place("log", "Enter sets, import tables, show and take back."),
+    "measure": Place("log", "Enter and show body measurements."),
+    "review": Place(
+        "review",
+        "Show what goes up, stalls, hurts, was skipped or grew, and what could be changed; nothing changes unless accepted.",
+    ),
+    "progress": Place("review", "Show a client's course: strength, volume against plan, pain and growth, and draw them."),
+    "demo": Place("review", "Keep the invented gym in the store: six invented clients, twenty weeks of invented logs."),
+    "sheet": Place("sheets", "Write a client's week, block of weeks or progress as PDF."),
+    "card": Place("sheets", "Write the card of LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions."),
+    "serve": Place("web", "Serve the workbench in the browser until stopped with Ctrl-C.", library=False),
+    "store": Place("store", "Keep records; back up, restore, export and erase.", library=False),
+    "account": Place("store", "Who may sign in to the pages.", library=False),
+}
+
+
+def load(name: str) -> Any:
+    """The command itself, with its options, from the file it is written in."""
+    part = typer.Typer()
+    import_module(f"lengthwise.cli.{COMMANDS[name].file}").add_to(part)
+    return get_group(part).commands[name]
+
+
+class Called(TyperCommand):
+    """A command that is known by name and first sentence; its file is loaded when it is called."""
+
+    def make_context(self, info_name: str | None, args: list[str], *more: Any, **named: Any) -> Any:
+        """The context of the command itself, once its words are read."""
+        assert self.name is not None
+        context = load(self.name).make_context(info_name, args, *more, **named)
+        if COMMANDS[self.name].library:
+            check_own_lifts()
+        return context
+
+
+class Commands(TyperGroup):
+    """All commands, none of them loaded."""
+
+    def __init__(self, **settings: Any) -> None:
+        super().__init__(**settings)
+        self.commands = {name: Called(name, help=place.says) for name, place in COMMANDS.items()}
+
+
+def check_own_lifts() -> None:
+    """Refuse to answer from a library that lacks what its user wrote.
+
+    Raises:
+        DataFileError: every fault of the user's own lift files.
+    """
+    from lengthwise.actions.lifts import left_out, own_folder  # only here: the library is not parsed for `heads`
+    from lengthwise.errors import DataFileError
+
+    if faults := left_out():
+        raise DataFileError(faults, asked=str(own_folder()))

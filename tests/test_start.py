@@ -1,0 +1,60 @@
+"""What a command loads: its own part and no other, so that an answer starts at once. Counted in modules, never in seconds."""
+
+import subprocess
+import sys
+
+import pytest
+from typer.testing import CliRunner
+
+from lengthwise.cli import app
+from lengthwise.cli.commands import COMMANDS, load
+
+HEAVY = ("alembic", "fastapi", "highspy", "joblib", "matplotlib", "mujoco", "psycopg", "scipy", "sqlalchemy", "typst", "uvicorn")
+LOADED = """
+import sys
+try:
+    {what}
+except SystemExit as end:
+    assert not end.code, end.code
+sys.stderr.write("\\n".join(sys.modules))
+"""
+
+
+def loaded(what: str, *words: str) -> set[str]:
+    """The modules that are loaded after a fresh interpreter did this, with these words on its line."""
+    done = subprocess.run([sys.executable, "-c", LOADED.format(what=what), *words], capture_output=True, text=True, timeout=60)
+    assert done.returncode == 0, done.stderr
+    return set(done.stderr.splitlines())
+
+
+@pytest.mark.parametrize(
+    ("what", "words"),
+    [
+        ("from lengthwise.cli import main; main()", ("heads",)),
+        ("from lengthwise.cli import main; main()", ("heads", "--json")),
+        ("from lengthwise.cli import main; main()", ("--help",)),
+        ("from lengthwise.cli import main; main()", ("--version",)),
+        ("import lengthwise", ()),
+    ],
+    ids=lambda v: " ".join(v) if isinstance(v, tuple) else "",
+)
+def test_nothing_heavy_is_loaded_for_an_answer_that_does_not_use_it(what, words):
+    found = loaded(what, *words)
+    assert not found.intersection(HEAVY)
+    assert not {m for m in found if m.startswith("lengthwise.lifts")}, "the library of lifts is not asked for"
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_the_list_of_commands_says_what_each_command_says_itself(name):
+    assert load(name).help.split("\n")[0] == COMMANDS[name].says
+
+
+def test_the_version_is_the_one_that_is_installed():
+    from importlib.metadata import version
+
+    assert CliRunner().invoke(app, ["--version"]).output == f"lengthwise {version('lengthwise')}\n"
+
+
+def test_a_command_that_does_not_exist_is_refused_with_the_nearest():
+    done = CliRunner().invoke(app, ["raank"])
+    assert done.exit_code == 2 and "Did you mean 'rank'?" in done.output
