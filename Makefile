@@ -6,6 +6,7 @@ export OMP_NUM_THREADS ?= 1
 export OPENBLAS_NUM_THREADS ?= 1
 
 WEB := $(filter-out %.d.ts,$(shell find web/src -type f 2>/dev/null)) web/package.json web/package-lock.json web/vite.config.ts hatch_build.py
+CORE := $(wildcard src/lengthwise/core/*.[ch]) src/lengthwise/core/build.py
 BUNDLE := src/lengthwise/web/built/stamp.txt
 
 .PHONY: app test bench check install install-test chromium postgresql clean
@@ -13,7 +14,7 @@ BUNDLE := src/lengthwise/web/built/stamp.txt
 $(BIN)/python:
 	$(PYTHON) -m venv $(VENV)
 
-$(VENV)/.installed: $(BIN)/python pyproject.toml constraints.txt $(WEB)
+$(VENV)/.installed: $(BIN)/python pyproject.toml constraints.txt $(WEB) $(CORE)
 	$(BIN)/pip install --quiet --constraint constraints.txt --editable .
 	touch $@
 
@@ -69,4 +70,4 @@ check: install-test
 	$(BIN)/mypy
 
 clean:
-	rm -rf $(VENV) out web/node_modules src/lengthwise/web/built .pytest_cache .mypy_cache .ruff_cache
+	rm -rf $(VENV) out web/node_modules src/lengthwise/web/built src/lengthwise/core/built .pytest_cache .mypy_cache .ruff_cache

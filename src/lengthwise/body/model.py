@@ -16,7 +16,9 @@ from numpy.typing import NDArray
 from lengthwise.body import anatomy, scaling
 from lengthwise.body import person as people
 from lengthwise.body.building import build, mirrored, sided
+from lengthwise.body.compiled import block_of
 from lengthwise.body.person import Person
+from lengthwise.core import door
 from lengthwise.errors import unknown
 from lengthwise.units import MM
 
@@ -142,6 +144,16 @@ class Body:
         rows = np.repeat(np.arange(m.ntendon), np.asarray(m.ten_J_rownnz))
         return rows, np.asarray(m.ten_J_colind, dtype=np.intp)[: len(rows)]
 
+    @cached_property
+    def block(self) -> door.BodyBlock:
+        """The body as the compiled core reads it."""
+        return block_of(self.model)
+
+    def _marks(self, landmarks: Sequence[str]) -> tuple[NDArray[np.int32], Array]:
+        """Segments (n_mark,) and places [m] (n_mark, 3) of landmarks."""
+        marks = [self.landmark(n) for n in landmarks]
+        return np.array([s for s, _ in marks], np.int32), np.array([p for _, p in marks]).reshape(-1, 3)
+
     def landmark(self, name: str) -> tuple[int, Array]:
         """Segment index and place [m] of a landmark such as `heel_right`, or of a midline landmark's side.
 
@@ -164,11 +176,14 @@ class Body:
 
     def places(self, qs: Array, landmarks: Sequence[str]) -> tuple[Array, Array, Array]:
         """Where landmarks are: positions (n_pos, n_point, 3), frames (n_pos, n_point, 3, 3), centre of mass (n_pos, 3)."""
+        segments, local = self._marks(landmarks)
+        if door.available():
+            return door.places(self.block, qs, segments, local)
+        return self._places_by_mujoco(qs, segments, local)
+
+    def _places_by_mujoco(self, qs: Array, segments: NDArray[np.int32], local: Array) -> tuple[Array, Array, Array]:
         m, d = self.model, self._scratch()
-        marks = [self.landmark(n) for n in landmarks]
-        segments = np.array([s for s, _ in marks], dtype=np.intp)
-        local = np.array([p for _, p in marks]).reshape(-1, 3)
-        turned, origin = np.empty((len(qs), len(marks), 9)), np.empty((len(qs), len(marks), 3))
+        turned, origin = np.empty((len(qs), len(local), 9)), np.empty((len(qs), len(local), 3))
         masses = np.empty((len(qs), m.nbody, 3))
         qpos, xmat, xpos, xipos, pose = d.qpos, d.xmat, d.xpos, d.xipos, mujoco.mj_kinematics
         for i, q in enumerate(qs):
@@ -183,6 +198,9 @@ class Body:
 
     def paths(self, qs: Array) -> Array:
         """Path lengths [m] of all muscle lines, (n_pos, n_line)."""
+        return door.paths(self.block, qs) if door.available() else self._paths_by_mujoco(qs)
+
+    def _paths_by_mujoco(self, qs: Array) -> Array:
         m, d = self.model, self._scratch()
         out = np.empty((len(qs), m.ntendon))
         for i, q in enumerate(qs):
@@ -194,9 +212,15 @@ class Body:
 
     def survey(self, qs: Array, landmarks: Sequence[str] = ()) -> Pass:
         """Everything the mechanics needs in each posture of `qs` (n_pos, n_q)."""
+        on, local = self._marks(landmarks)
+        if not door.available():
+            return self._survey_by_mujoco(qs, on, local)
+        seen = door.survey(self.block, qs, on, local)
+        return Pass(seen.length, seen.arms, seen.gravity, seen.points, seen.jacobians, seen.frames, seen.turns, seen.centre)
+
+    def _survey_by_mujoco(self, qs: Array, on: NDArray[np.int32], local: Array) -> Pass:
         m, d = self.model, self._scratch()
-        marks = [self.landmark(n) for n in landmarks]
-        segments = sorted({s for s, _ in marks})
+        segments = sorted(set(on.tolist()))
         n_pos, nv = len(qs), m.nv
         rows, cols = self._tendon_index
         path, arms = np.empty((n_pos, m.ntendon)), np.zeros((n_pos, m.ntendon, nv))
@@ -218,9 +242,9 @@ class Body:
             frame[i] = d.xmat[segments].reshape(-1, 3, 3)
             for k, segment in enumerate(segments):
                 mujoco.mj_jacBody(m, d, jac[i, k], turn[i, k], segment)
-        where = [segments.index(s) for s, _ in marks]
+        where = [segments.index(s) for s in on.tolist()]
         frames, turns = frame[:, where], turn[:, where]
-        arm = np.einsum("pkij,kj->pki", frames, np.array([p for _, p in marks]).reshape(-1, 3))
+        arm = np.einsum("pkij,kj->pki", frames, local)
         swept = np.cross(np.swapaxes(turns, 2, 3), arm[:, :, None, :])
         return Pass(path, arms, gravity, origin[:, where] + arm, jac[:, where] + np.swapaxes(swept, 2, 3), frames, turns, centre)
 
