@@ -5,7 +5,8 @@ import io
 from collections.abc import Sequence
 from typing import Any
 
-from lengthwise.actions.clients import calibration_of, place_with, starts_easy
+from lengthwise.actions.clients import place_with, starts_easy
+from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError
 from lengthwise.planning.week import Week

@@ -2,21 +2,19 @@
 
 from collections.abc import Callable
 from datetime import date
-from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_client
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
-from lengthwise.training import calibration as fitting
 from lengthwise.training.calibration import Calibration
-from lengthwise.training.client import Client, KnownLift, Place
+from lengthwise.training.client import Client, Place
 from lengthwise.training.gear_loads import loads
-from lengthwise.training.known import known_lifts
 from lengthwise.training.prescription import Prescription, Target, prescribe
 from lengthwise.training.screening import Outcome, screen_client, wording
 from lengthwise.training.weekly_sets import weekly_band
@@ -41,22 +39,6 @@ def find_client(asked: str) -> Client:
         if found is not None:
             return found
     raise InputError(f"no client is called {asked!r}; give a person file (.toml) or the name of a kept client", asked=asked)
-
-
-def calibration_of(client: Client) -> Calibration:
-    """The client's body fitted to its known lifts; kept for the next question about the same client."""
-    return _calibration(client.person, client.known_lifts)
-
-
-def calibrated_person(client: Client) -> Person:
-    """The body to compute with, its strength fitted to known lifts."""
-    return calibration_of(client).person
-
-
-@lru_cache(maxsize=64)
-def _calibration(person: Person, known: tuple[KnownLift, ...]) -> Calibration:
-    lifts = all_lifts()
-    return fitting.calibrate(person, {i: (lifts.lifts[i], k) for i, k in known_lifts(known, lifts).items()})
 
 
 def screening_of(client: Client, today: date | None = None) -> Outcome | None:

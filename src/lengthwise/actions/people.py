@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
+from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, body_of
@@ -24,7 +25,9 @@ MINOR = (
 
 
 def read_person(file: Path | Person | None) -> Person:
-    """The body of a person's or a client's TOML file, or the person given; a man of 1.76 m and 75 kg, untrained, where none is given.
+    """The body of a person's or a client's TOML file, its strength fitted to the client's known lifts, or the person given.
+
+    A man of 1.76 m and 75 kg, untrained, where none is given.
 
     Raises:
         DataFileError: no such file, not TOML, or faults in it; all faults at once.
@@ -36,7 +39,7 @@ def read_person(file: Path | Person | None) -> Person:
     table = read_toml(file)
     if set(table) <= set(Person.model_fields):
         return _valid(file, table, Person)
-    return _valid(file, table, Client).person
+    return calibrated_person(_valid(file, table, Client))
 
 
 def read_client(file: Path) -> Client:

@@ -3,9 +3,10 @@
 from pathlib import Path
 
 from lengthwise.actions.blocks import block_for, block_of_week
-from lengthwise.actions.clients import calibration_of, starts_easy
+from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.grading import Asked
 from lengthwise.actions.grading_pictures import described, explained
+from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts, profile_lift
 from lengthwise.actions.people import read_person
 from lengthwise.actions.store import stored_client

@@ -7,7 +7,8 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from lengthwise.actions.clients import calibration_of, starts_easy
+from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, offer_of, raised_lifts, spared_nm

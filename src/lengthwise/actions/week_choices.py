@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from lengthwise.actions.clients import calibrated_person
 from lengthwise.actions.grading import weights_named
+from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
@@ -13,7 +13,6 @@ from lengthwise.grading.criteria import Target, score, target_named, values_of
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.joint_load import references
 from lengthwise.mechanics.measures import REST_S
-from lengthwise.mechanics.working_load import load_fraction
 from lengthwise.planning.question import DayOffer, Muscle
 from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client
@@ -171,8 +170,7 @@ def systemic(facts: LiftFacts) -> float:
 
 def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> str:
     """Why no load that exists makes a set of 5 to 20 repetitions; empty where one does."""
-    fraction = load_fraction(REPETITIONS, RESERVE)
-    moved = (fraction * facts.sticking_kg - facts.working_kg) / (1 - fraction)
+    moved = facts.moved_kg
     whole = facts.working_kg + moved
     if facts.gear == BODY and facts.working_kg > MOST_HUNG * client.mass_kg:
         return f"{facts.working_kg:.0f} kg would have to be hung on the body"

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.grading.joint_load import JointLoad, joint_loads
-from lengthwise.mechanics.measures import UPPER_THIRD
+from lengthwise.mechanics.measures import UPPER_THIRD, moved_body_kg
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
 
 Array = NDArray[np.float64]
@@ -61,7 +61,7 @@ class LiftFacts:
         lift_id, name, range, gear, posture: what it is.
         unstable: whether it stands on an unstable surface.
         targets: heads it is meant for.
-        working_kg, sticking_kg: load of the set and largest load at the weakest position [kg].
+        working_kg, sticking_kg: load of the set and largest load at the weakest position [kg]. moved_kg: body mass that counts as load.
         sticking: where that is, 0-1 of the lifting phase.
         limiting: limiting share of every head, sides together, largest first.
         balance_demand, seconds_per_set, load_step_fraction: see mechanics/measures.py.
@@ -80,6 +80,7 @@ class LiftFacts:
     targets: tuple[str, ...]
     working_kg: float
     sticking_kg: float
+    moved_kg: float
     sticking: float
     limiting: Mapping[str, float]
     balance_demand: float
@@ -111,6 +112,7 @@ def facts_of(found: LiftProfile) -> LiftFacts:
         tuple(lift.targets),
         found.working_kg,
         found.sticking_kg,
+        moved_body_kg(found.setting),
         float(found.position[found.sticking]),
         both,
         found.balance_demand,

@@ -18,7 +18,7 @@ from lengthwise.mechanics import measures
 from lengthwise.mechanics.capacity import Capacity, capacity, limiting_shares
 from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.sharing import Sharing, share
-from lengthwise.mechanics.working_load import LIFTED, load_fraction, one_rm_kg
+from lengthwise.mechanics.working_load import LIFTED, load_fraction, one_rm_kg, set_load_kg
 
 Array = NDArray[np.float64]
 RangeName = Literal["full", "long", "short"]
@@ -167,7 +167,7 @@ def profile(body: Body, lift_id: str, lift: Lift, request: Request | None = None
         InputError: set-up, repetitions or reserve out of bounds.
     """
     request = request or Request()
-    fraction = LIFTED * load_fraction(request.repetitions, request.reserve)
+    fraction = load_fraction(request.repetitions, request.reserve)
     setting = set_up(body, lift, phase_of(lift, request), request.setup)
     able = capacity(setting.balance, setting.coordinates)
     usable = able.load_kg * (UNSTABLE_FORCE if lift.unstable else 1.0)
@@ -196,7 +196,10 @@ def profile(body: Body, lift_id: str, lift: Lift, request: Request | None = None
 
 
 def working_load_kg(setting: Setting, largest_kg: float, fraction: float) -> float:
-    """The load of a set whose whole resistance, moved body included for body-weight lifts, is `fraction` of the largest.
+    """The load of a set: `fraction` of what can be lifted once; a body-weight lift's moved body counts as load.
+
+    Args:
+        largest_kg: that can be held at the weakest position.
 
     Raises:
         NoSolutionError: a lift with its own load that the body cannot hold at all.
@@ -207,7 +210,7 @@ def working_load_kg(setting: Setting, largest_kg: float, fraction: float) -> flo
             f"{setting.lift.name}: the body cannot hold its own segments at every position (capacity {largest_kg:.1f} kg)",
             asked=setting.lift.name,
         )
-    load_kg = fraction * largest_kg - (1 - fraction) * moved
+    load_kg = set_load_kg(one_rm_kg(largest_kg, moved), moved, fraction)
     return 0.0 if -LEAST_HELP_KG < load_kg < 0 else load_kg
 
 

@@ -1,4 +1,7 @@
-"""From the largest load that can be held to what can be lifted once (1RM) and to the load of a set."""
+"""From the largest load that can be held to what can be lifted once (1RM) and to the load of a set.
+
+The one chain of the house: profiles, prescriptions, calibration, norms and weeks all take their loads from here.
+"""
 
 from lengthwise.errors import InputError
 
@@ -16,8 +19,13 @@ def one_rm_kg(largest_kg: float, moved_kg: float = 0.0) -> float:
     return LIFTED * (largest_kg + moved_kg) - moved_kg
 
 
+def set_load_kg(once_kg: float, moved_kg: float, fraction: float) -> float:
+    """Load of a set [kg] whose whole resistance, moved body included, is `fraction` of what can be lifted once."""
+    return fraction * (once_kg + moved_kg) - moved_kg
+
+
 def load_fraction(repetitions: int, reserve: float) -> float:
-    """Share of the largest load for a set of `repetitions` that ends with `reserve` more in hand.
+    """Share of the 1RM for a set of `repetitions` that ends with `reserve` more in hand.
 
     Raises:
         InputError: fewer than 1 or more than 40 repetitions, or a reserve outside 0-10.

@@ -2,7 +2,7 @@
 
 The natural logarithm x of each group's factor is estimated from known 1RM y by the most probable value under
     y_k = p_k(x) + error_k,   error_k ~ N(0, s_k²),   x ~ N(0, C),   C = common² + region² [same region] + group² [same group]
-where p_k is the logarithm of the largest load the model predicts. Its slope in x is the limiting share of each group, so a known lift
+where p_k is the logarithm of the 1RM that the model predicts. Its slope in x is the limiting share of each group, so a known lift
 moves the groups that bound it; the common part moves the rest with them, since people strong in one lift tend to be strong in others.
 Passive forces are renewed once. Solved by Gauss-Newton steps (Tarantola 2005, Inverse Problem Theory, eq. 3.51, from memory), each taken only as far as the fit improves.
 """

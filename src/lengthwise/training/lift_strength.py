@@ -1,4 +1,4 @@
-"""The largest load a body can move through a lift, and how it changes with the strength of each muscle group."""
+"""What a body can lift once, and how it changes with the strength of each muscle group."""
 
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
@@ -16,6 +16,7 @@ from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.measures import moved_body_kg
 from lengthwise.mechanics.profile import UNSTABLE_FORCE, RangeName, Request, phase_of
+from lengthwise.mechanics.working_load import one_rm_kg
 
 Array = NDArray[np.float64]
 N_POS = 21
@@ -29,7 +30,7 @@ class LiftStrength:
     """What a body can lift.
 
     Attributes:
-        largest_kg: largest load at the weakest position [kg]; below 0 where the body alone is too heavy.
+        largest_kg: what can be lifted once (1RM), as a profile tells it [kg]; below 0 where the body alone is too heavy.
         moved_kg: body mass that counts to the resistance [kg]; 0 for other than body-weight lifts.
         joints: that turn over the lifting phase.
         slope: ∂ ln(largest + moved)/∂ ln(strength) of each muscle group, (n_group,), in the order of `groups()`.
@@ -71,7 +72,7 @@ def pose(body: Body, lift: Lift, part: RangeName = "full") -> Posed:
 
 
 def strength_of(posed: Posed, factor: Array | None = None) -> LiftStrength:
-    """The largest load of a lift.
+    """What can be lifted once.
 
     Args:
         factor: how many times as strong each group's active force is than the body's, (n_group,); passive forces stay.
@@ -88,10 +89,10 @@ def strength_of(posed: Posed, factor: Array | None = None) -> LiftStrength:
     able = capacity(balance, setting.coordinates)
     usable = UNSTABLE_FORCE if setting.lift.unstable else 1.0
     weakest = int(np.argmin(able.load_kg))
-    largest = usable * float(able.load_kg[weakest])
+    held = usable * float(able.load_kg[weakest])
     slope_kg = usable * able.slope_kg[weakest]
-    slope = np.array([slope_kg[of_line == g].sum() for g in groups()]) / max(largest + posed.moved_kg, 1e-9)
-    return LiftStrength(largest, posed.moved_kg, slope, posed.joints)
+    slope = np.array([slope_kg[of_line == g].sum() for g in groups()]) / max(held + posed.moved_kg, 1e-9)
+    return LiftStrength(one_rm_kg(held, posed.moved_kg), posed.moved_kg, slope, posed.joints)
 
 
 def lift_strength(body: Body, lift: Lift, part: RangeName = "full") -> LiftStrength:

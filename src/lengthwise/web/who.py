@@ -6,7 +6,7 @@ from urllib.parse import parse_qsl, urlencode
 from fastapi import Request
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from lengthwise.actions.clients import calibrated_person
+from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.body.person import Person, Sex, Training
 from lengthwise.web.kept_clients import kept_client, mark_of, picked_of
 
