@@ -1,21 +1,10 @@
 """The commands as a user runs them: answers as the machine-readable contract says, errors with their exit codes, nothing half written."""
 
 import json
-import subprocess
-import sys
 
 import pytest
 
-
-def run(*words: str, cwd=None) -> subprocess.CompletedProcess[str]:
-    return subprocess.run([sys.executable, "-m", "lengthwise.cli", *words], capture_output=True, text=True, timeout=120, cwd=cwd)
-
-
-def answer(*words: str) -> dict:
-    done = run(*words, "--json")
-    assert done.returncode == 0, done.stderr
-    return json.loads(done.stdout)
-
+from command_line import answer, run
 
 MEASURES = {
     "span_longest",

@@ -3,26 +3,14 @@
 import csv
 import io
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
+from command_line import answer, run
+
 DEMO = Path(__file__).parents[1] / "demo"
 CLIENT = str(DEMO / "clients" / "tomasz.toml")
-
-
-def run(*words: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "lengthwise.cli", *words], capture_output=True, text=True, timeout=300, check=False
-    )
-
-
-def answer(*words: str) -> dict:
-    done = run(*words, "--json")
-    assert done.returncode == 0, done.stderr
-    return json.loads(done.stdout)
 
 
 def test_new_check_and_show(tmp_path):

@@ -1,5 +1,6 @@
 """What a command loads: its own part and no other, so that an answer starts at once. Counted in modules, never in seconds."""
 
+import json
 import subprocess
 import sys
 
@@ -58,3 +59,10 @@ def test_the_version_is_the_one_that_is_installed():
 def test_a_command_that_does_not_exist_is_refused_with_the_nearest():
     done = CliRunner().invoke(app, ["raank"])
     assert done.exit_code == 2 and "Did you mean 'rank'?" in done.output
+
+
+def test_an_error_of_a_process_of_its_own_is_one_object_and_an_exit_code():
+    asked = [sys.executable, "-m", "lengthwise.cli", "profile", "back sqat", "--json"]
+    done = subprocess.run(asked, capture_output=True, text=True, timeout=60)
+    assert done.returncode == 2 and done.stdout == ""
+    assert json.loads(done.stderr)["error"] == "unknown_name"

@@ -1,11 +1,10 @@
 """A real client with little gear, from file to week, calendar and table; and what bad input is told."""
 
 import json
-import subprocess
-import sys
 
 import pytest
 
+from command_line import run
 from lengthwise.actions.people import read_client
 from lengthwise.actions.week import Changes, alternatives, plan_week, read_week, week_answer
 from lengthwise.errors import DataFileError, InputError
@@ -88,13 +87,17 @@ def test_bad_changes_are_told(data):
         read_week(data / "no.json")
 
 
-def run(*words):
-    return subprocess.run([sys.executable, "-m", "lengthwise.cli", "week", *words], capture_output=True, text=True, timeout=300)
-
-
 def test_the_command_writes_all_of_it(week, data):
     made = run(
-        str(data / "ada.toml"), "--why", "--csv", str(data / "w.csv"), "--calendar", str(data / "w.ics"), "--start", "2026-03-02"
+        "week",
+        str(data / "ada.toml"),
+        "--why",
+        "--csv",
+        str(data / "w.csv"),
+        "--calendar",
+        str(data / "w.ics"),
+        "--start",
+        "2026-03-02",
     )
     assert made.returncode == 0, made.stderr
     assert "Monday, home" in made.stdout and "A set counts" in made.stdout
@@ -113,6 +116,6 @@ def test_the_command_writes_all_of_it(week, data):
     ],
 )
 def test_the_command_tells_what_is_wrong(data, words, says):
-    made = run(str(data / "ada.toml"), *words, "--json")
+    made = run("week", str(data / "ada.toml"), *words, "--json")
     assert made.returncode == 2
     assert says in json.loads(made.stderr)["message"]

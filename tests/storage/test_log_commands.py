@@ -1,13 +1,12 @@
 """The commands of the log, the store and accounts as a user runs them."""
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner
 
+import command_line
 from lengthwise.actions import store as store_actions
 from lengthwise.cli import app
 from lengthwise.errors import LengthwiseError
@@ -114,8 +113,6 @@ def test_accounts_are_made_without_a_password_on_the_line(mara):
 )
 def test_bad_input_gets_a_clear_error_and_exit_code(mara, words, code, text):
     store_actions.store().close()
-    done = subprocess.run(
-        [sys.executable, "-m", "lengthwise.cli", *words, "--json"], capture_output=True, text=True, timeout=120, cwd=Path("/")
-    )
+    done = command_line.run(*words, "--json", cwd=Path("/"))
     error = json.loads(done.stderr)
     assert done.returncode == code and text in error["message"] and done.stdout == ""
