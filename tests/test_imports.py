@@ -7,6 +7,7 @@ import pytest
 
 SOURCE = Path(__file__).parents[1] / "src" / "lengthwise"
 LEVEL = {
+    "distributions": 0,
     "errors": 0,
     "units": 0,
     "core": 1,

@@ -10,20 +10,23 @@ from typer.testing import CliRunner
 from lengthwise.cli import app
 from lengthwise.cli.commands import COMMANDS, load
 
+UNUSED = ("alembic", "joblib", "matplotlib", "psycopg", "scipy.interpolate", "scipy.stats", "sqlalchemy", "typst", "uvicorn")
+"""What choosing a lift does not use before anything is computed."""
 HEAVY = ("alembic", "fastapi", "highspy", "joblib", "matplotlib", "mujoco", "psycopg", "scipy", "sqlalchemy", "typst", "uvicorn")
 LOADED = """
 import sys
 try:
     {what}
 except SystemExit as end:
-    assert not end.code, end.code
+    assert end.code in {codes}, end.code
 sys.stderr.write("\\n".join(sys.modules))
 """
 
 
-def loaded(what: str, *words: str) -> set[str]:
+def loaded(what: str, *words: str, codes: tuple[int | None, ...] = (0, None)) -> set[str]:
     """The modules that are loaded after a fresh interpreter did this, with these words on its line."""
-    done = subprocess.run([sys.executable, "-c", LOADED.format(what=what), *words], capture_output=True, text=True, timeout=60)
+    program = LOADED.format(what=what, codes=codes)
+    done = subprocess.run([sys.executable, "-c", program, *words], capture_output=True, text=True, timeout=300)
     assert done.returncode == 0, done.stderr
     return set(done.stderr.splitlines())
 
@@ -45,6 +48,11 @@ def test_nothing_heavy_is_loaded_for_an_answer_that_does_not_use_it(what, words)
     assert not {m for m in found if m.startswith("lengthwise.lifts")}, "the library of lifts is not asked for"
 
 
+@pytest.mark.parametrize("words", [("rank", "nonsense"), ("profile", "nonsense")], ids=" ".join)
+def test_a_wrong_word_is_refused_before_what_computes_and_draws_is_loaded(words):
+    assert not loaded("from lengthwise.cli import main; main()", *words, codes=(2,)).intersection(UNUSED)
+
+
 @pytest.mark.parametrize("name", COMMANDS)
 def test_the_list_of_commands_says_what_each_command_says_itself(name):
     assert load(name).help.split("\n")[0] == COMMANDS[name].says
@@ -63,6 +71,6 @@ def test_a_command_that_does_not_exist_is_refused_with_the_nearest():
 
 def test_an_error_of_a_process_of_its_own_is_one_object_and_an_exit_code():
     asked = [sys.executable, "-m", "lengthwise.cli", "profile", "back sqat", "--json"]
-    done = subprocess.run(asked, capture_output=True, text=True, timeout=60)
+    done = subprocess.run(asked, capture_output=True, text=True, timeout=300)
     assert done.returncode == 2 and done.stdout == ""
     assert json.loads(done.stderr)["error"] == "unknown_name"

@@ -4,8 +4,6 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from joblib import Parallel, delayed
-
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -56,6 +54,8 @@ def audit_lifts(
     Args:
         seen: called with each row as it arrives, to show progress.
     """
+    from joblib import Parallel, delayed  # only here: slow to load
+
     lifts = all_lifts()
     chosen = [lifts.find(i) for i in ids] or list(lifts.lifts)
     work = (delayed(audit_one)(person or Person(), i, lifts.lifts[i], n_pos) for i in chosen)

@@ -4,8 +4,6 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from joblib import Parallel, cpu_count, delayed
-
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import FEW, Progress, no_progress
@@ -22,7 +20,9 @@ from lengthwise.mechanics.profile import LiftProfile, Request, profile
 
 
 def _spread(tasks: Sequence[Any]) -> Any:
-    """The tasks' results one after another as they come, on all processors when there are many."""
+    """The results of tasks (function, arguments, named arguments) one after another as they come, on all processors when there are many."""
+    from joblib import Parallel, cpu_count  # only here: slow to load
+
     jobs = 1 if len(tasks) <= FEW else min(cpu_count(), len(tasks))
     return Parallel(n_jobs=jobs, return_as="generator")(tasks)
 
@@ -51,7 +51,7 @@ def beside_the_model(found: trials.TrialFile, person: Person, progress: Progress
     known = [a for a in listed if a.lift in lifts]
     table = person_table(person)
     heads = tuple(dict.fromkeys(c.head for c in found.comparison))
-    tasks = [delayed(_solve_arm)(table, a.lift, lifts[a.lift], a.range, dict(a.setup), heads) for a in known]
+    tasks: list[Any] = [(_solve_arm, (table, a.lift, lifts[a.lift], a.range, dict(a.setup), heads), {}) for a in known]
     solved: dict[str, dict[str, HeadFacts]] = {}
     failed = {a.label: f"the catalogue has no lift {a.lift!r}" for a in listed if a.lift not in lifts}
     for done, (arm, outcome) in enumerate(zip(known, _spread(tasks), strict=True), 1):
@@ -146,7 +146,7 @@ def tune_lift(search: Setups, person_file: Path | Person | None, progress: Progr
     def values(setups: Sequence[Mapping[str, float]]) -> list[float | None]:
         nonlocal done
         out = []
-        for value in _spread([delayed(_value)(table, search, dict(s)) for s in setups]):
+        for value in _spread([(_value, (table, search, dict(s)), {}) for s in setups]):
             done += 1
             progress(done, max(done, search.expected))
             out.append(value)

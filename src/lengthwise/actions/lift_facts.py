@@ -5,8 +5,6 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from joblib import Parallel, cpu_count, delayed
-
 from lengthwise.actions.cache_files import cache_folder, keep, kept
 from lengthwise.actions.studies import FEW, Progress, no_progress
 from lengthwise.body.model import body_of
@@ -30,6 +28,8 @@ def facts_of_lifts(
     person: Person, lifts: Sequence[tuple[str, Lift, RangeName]], progress: Progress = no_progress
 ) -> dict[tuple[str, RangeName], Outcome]:
     """The facts of every lift in the given range on this person's body."""
+    from joblib import Parallel, cpu_count, delayed  # only here: slow to load
+
     files = {(i, part): _file(person, i, lift, part) for i, lift, part in lifts}
     found: dict[tuple[str, RangeName], Outcome] = {k: known for k, f in files.items() if (known := kept(f, _read)) is not None}
     missing = [(i, lift, part) for i, lift, part in lifts if (i, part) not in found]

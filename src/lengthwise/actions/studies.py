@@ -3,8 +3,6 @@
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from joblib import Parallel, cpu_count, delayed
-
 from lengthwise.actions.cache_files import cache_folder, keep, kept
 from lengthwise.body.person import Person
 from lengthwise.grading import store
@@ -40,6 +38,8 @@ def study_all(
 
 
 def _solve(person: Person, some: Sequence[tuple[int, Candidate]], heads: Sequence[str]) -> Any:
+    from joblib import Parallel, cpu_count, delayed  # only here: slow to load
+
     table = store.person_table(person)
     tasks = [(i, table, c.lift_id, c.lift, _request_table(c.request), tuple(heads)) for i, c in some]
     jobs = 1 if len(tasks) <= FEW else min(cpu_count(), len(tasks))

@@ -11,16 +11,18 @@ about a horizontal axis. *Horizontal*: with `shoulder_horizontal_adduction` give
 """
 
 from collections.abc import Mapping, Sequence
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body import anatomy, rotation
 from lengthwise.body.girdle import AC_JOINTS, SC_JOINTS, blade_turn, girdle_angles, joint_turns, rest_girdle
-from lengthwise.body.model import Body
 from lengthwise.body.person import joint_range
 from lengthwise.errors import InputError, unknown
+
+if TYPE_CHECKING:
+    from lengthwise.body.model import Body
 
 Array = NDArray[np.float64]
 Posture = Mapping[str, float | Array]
@@ -87,7 +89,7 @@ def check_names(posture: Posture) -> None:
             raise unknown("joint angle", name, valid)
 
 
-def check_reach(body: Body, posture: Posture, slack_deg: float = 0.5) -> None:
+def check_reach(body: "Body", posture: Posture, slack_deg: float = 0.5) -> None:
     """Whether the person's joints reach a posture.
 
     Raises:
@@ -108,7 +110,7 @@ def check_reach(body: Body, posture: Posture, slack_deg: float = 0.5) -> None:
             )
 
 
-def coordinates(body: Body, posture: Posture, place_m: Array | None = None, arms: Array | None = None) -> Array:
+def coordinates(body: "Body", posture: Posture, place_m: Array | None = None, arms: Array | None = None) -> Array:
     """Joint coordinates of a batch of postures.
 
     Args:
@@ -152,7 +154,7 @@ def coordinates(body: Body, posture: Posture, place_m: Array | None = None, arms
     return q
 
 
-def clinical(body: Body, qs: Array, horizontal: bool = False) -> dict[str, Array]:
+def clinical(body: "Body", qs: Array, horizontal: bool = False) -> dict[str, Array]:
     """Clinical angles [deg] of a batch of coordinates, each (n_pos,); the inverse of `coordinates`.
 
     Args:
@@ -178,7 +180,7 @@ def clinical(body: Body, qs: Array, horizontal: bool = False) -> dict[str, Array
     return out
 
 
-def clinical_axes(body: Body, posture: Posture, step_deg: float = 0.05) -> tuple[tuple[str, ...], Array]:
+def clinical_axes(body: "Body", posture: Posture, step_deg: float = 0.05) -> tuple[tuple[str, ...], Array]:
     """How the coordinates move per radian of each clinical angle, the others held.
 
     The shoulder blade is held for shoulder angles, as in published moment arms of the glenohumeral joint.
@@ -203,7 +205,7 @@ def clinical_axes(body: Body, posture: Posture, step_deg: float = 0.05) -> tuple
 # ---- shoulder ----
 
 
-def _girdle_slice(body: Body, side: str) -> slice:
+def _girdle_slice(body: "Body", side: str) -> slice:
     where = body.position_slice
     return slice(where[f"sc_protraction_{side}"].start, where[f"ac_posterior_tilt_{side}"].stop)
 
@@ -259,7 +261,7 @@ def _blade_of(girdle: Array) -> Array:
     return joint_turns(girdle, (*SC_JOINTS, *AC_JOINTS))
 
 
-def _shoulder_axis(body: Body, q: Array, posture: Posture, stem: str, side: str) -> Array:
+def _shoulder_axis(body: "Body", q: Array, posture: Posture, stem: str, side: str) -> Array:
     """Angular velocity of the shoulder ball [1/rad], in the upper arm's frame, per unit of a shoulder angle."""
     ball = q[body.position_slice[f"shoulder_{side}"]][None]
     ball = ball if side == "right" else rotation.mirrored(ball)
@@ -289,7 +291,7 @@ def _angles(quat: Array) -> tuple[Array, Array, Array]:
     return np.degrees(y), np.degrees(x), np.degrees(z)
 
 
-def _copy_right_to_left(body: Body, q: Array) -> None:
+def _copy_right_to_left(body: "Body", q: Array) -> None:
     """Put the left side of a batch of coordinates where the right side's mirror image is."""
     for joint, at in body.position_slice.items():
         if joint.endswith("_right"):

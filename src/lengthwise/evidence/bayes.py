@@ -8,9 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.optimize import brentq
-from scipy.stats import norm
 
+from lengthwise.distributions import norm
 from lengthwise.errors import InputError
 from lengthwise.evidence.heterogeneity import Array, Effects, read_only, weighted_fit
 
@@ -48,6 +47,7 @@ def _tau_nodes(top: float, n_grid: int) -> tuple[Array, Array]:
 
 def _mixture_quantile(share: float, mass: Array, centre: Array, spread: Array) -> float:
     """The quantile of a mixture of normals."""
+    from scipy.optimize import brentq  # only here: slow to load
 
     def excess(value: float) -> float:
         return float(mass @ norm.cdf((value - centre) / spread)) - share

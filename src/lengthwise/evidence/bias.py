@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.stats import kendalltau, rankdata, t
 
+from lengthwise.distributions import t
 from lengthwise.errors import InputError
 from lengthwise.evidence.heterogeneity import Array, read_only
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool
@@ -71,6 +71,8 @@ def egger(y: npt.ArrayLike, v: npt.ArrayLike) -> Asymmetry:
 
 def rank_correlation(y: npt.ArrayLike, v: npt.ArrayLike) -> tuple[float, float]:
     """Kendall's τ between standardised effect and variance, and its p (Begg & Mazumdar 1994, Biometrics 50:1088-1101)."""
+    from scipy.stats import kendalltau  # only here: half a second of loading
+
     y, v = np.asarray(y, dtype=float), np.asarray(v, dtype=float)
     w = 1 / v
     standardised = (y - (w * y).sum() / w.sum()) / np.sqrt(v - 1 / w.sum())
@@ -100,6 +102,8 @@ class Filled:
 
 def _surplus(y: Array, centre: float) -> int:
     """Duval & Tweedie's L0: the number of studies on the right that have no counterpart on the left; equal distances share their ranks."""
+    from scipy.stats import rankdata  # only here: half a second of loading
+
     gap = np.round(y - centre, ROUNDING)
     rank = rankdata(np.abs(gap))
     k = y.size

@@ -8,8 +8,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import t
 
+from lengthwise.distributions import t
 from lengthwise.evidence.bias import ENOUGH, egger
 from lengthwise.evidence.claims import Claim, Published
 from lengthwise.evidence.comparison import Finding

@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import t
 
+from lengthwise.distributions import t
 from lengthwise.evidence.comparison import percent_growth, signed_direction
 from lengthwise.evidence.study import Contrast, Outcome, Sourced, Study
 

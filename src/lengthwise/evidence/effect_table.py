@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
-from scipy.stats import t
 
+from lengthwise.distributions import t
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.bias import Asymmetry, Filled, egger, trim_and_fill
 from lengthwise.evidence.heterogeneity import Array, Effects, read_only, tau_squared

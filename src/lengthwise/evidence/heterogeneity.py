@@ -10,9 +10,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
-from scipy.optimize import brentq
-from scipy.stats import chi2
 
+from lengthwise.distributions import chi2
 from lengthwise.errors import InputError, NoSolutionError, unknown
 
 Array = npt.NDArray[np.float64]
@@ -234,6 +233,8 @@ def q_profile(effects: Effects, level: float = 0.95) -> tuple[float, float]:
 
     Takes one set of studies. The interval may exclude the point estimate, which is found in another way.
     """
+    from scipy.optimize import brentq  # only here: slow to load
+
     free = _freedom(effects)
     if free < 1:
         return 0.0, float("inf")
@@ -250,4 +251,4 @@ def q_profile(effects: Effects, level: float = 0.95) -> tuple[float, float]:
         return float(brentq(excess, 0.0, top, xtol=1e-14, rtol=1e-13))
 
     tail = (1 - level) / 2
-    return bound(float(chi2.ppf(1 - tail, free))), bound(float(chi2.ppf(tail, free)))
+    return bound(float(chi2.isf(tail, free))), bound(float(chi2.isf(1 - tail, free)))

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.stats import norm
 
+from lengthwise.distributions import norm
 from lengthwise.errors import InputError
 from lengthwise.evidence.heterogeneity import Array, Effects, read_only, weighted_fit
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool, pool_many

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.stats import chi2, f
 
+from lengthwise.distributions import chi2, f
 from lengthwise.errors import InputError
 from lengthwise.evidence.heterogeneity import (
     Array,

@@ -9,10 +9,8 @@ from typing import Protocol
 
 import numpy as np
 import numpy.typing as npt
-from scipy.linalg import cho_factor, cho_solve
-from scipy.optimize import minimize
-from scipy.stats import norm
 
+from lengthwise.distributions import norm
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.evidence.heterogeneity import Array, read_only
 
@@ -112,6 +110,8 @@ class Likelihood:
 
     def fit_at(self, theta: Array) -> tuple[Array, Array, Array, float]:
         """(β, cov β, P, log-likelihood) at θ, P the projection Ω⁻¹ − Ω⁻¹X(X'Ω⁻¹X)⁻¹X'Ω⁻¹."""
+        from scipy.linalg import cho_factor, cho_solve  # only here: slow to load
+
         factor = cho_factor(self.v + self.true_effects.covariance(theta), lower=True)
         inverse = cho_solve(factor, np.eye(self.y.size))
         ox = inverse @ self.x
@@ -141,6 +141,8 @@ class Likelihood:
         Raises:
             NoSolutionError: the optimiser fails from every start.
         """
+        from scipy.optimize import minimize  # only here: slow to load
+
         scale = max(float(np.var(self.y)), float(np.diag(self.v).mean()))
         options = {"ftol": 1e-15, "gtol": 1e-9, "maxiter": 1000}
         tries = [

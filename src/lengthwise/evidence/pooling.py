@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.stats import chi2, norm, t
 
+from lengthwise.distributions import chi2, norm, t
 from lengthwise.errors import InputError, unknown
 from lengthwise.evidence.heterogeneity import (
     Array,

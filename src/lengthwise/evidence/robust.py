@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.stats import t
 
+from lengthwise.distributions import t
 from lengthwise.errors import InputError, unknown
 from lengthwise.evidence.heterogeneity import Array, read_only
 

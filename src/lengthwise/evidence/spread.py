@@ -6,8 +6,8 @@ Nothing here guesses: a "p < 0.001" or a spread borrowed from another study is n
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import norm, t
 
+from lengthwise.distributions import norm, t
 from lengthwise.errors import InputError
 
 

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import binomtest, norm, t
 
+from lengthwise.distributions import norm, t
 from lengthwise.evidence.claims import Published
 from lengthwise.evidence.comparison import Finding, majority
 from lengthwise.evidence.heterogeneity import Array
@@ -78,6 +78,8 @@ class Directions:
 
 def directions(findings: Sequence[Finding]) -> Directions:
     """Which way each study leans."""
+    from scipy.stats import binomtest  # only here: half a second of loading
+
     sides: dict[int | None, list[str]] = {1: [], -1: [], 0: [], None: []}
     for name in dict.fromkeys(f.study.id for f in findings):
         sides[majority(f.direction for f in findings if f.study.id == name)].append(name)

@@ -6,7 +6,6 @@ from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import minimize
 
 from lengthwise.body.model import Body
 from lengthwise.errors import InputError, NoSolutionError, unknown
@@ -179,6 +178,8 @@ def _by_influence(tried: _Tried, default: Setup) -> tuple[str, ...]:
 
 def _refine(tried: _Tried, start: Setup) -> None:
     """A simplex search (Nelder & Mead 1965) from the best so far, inside the ranges; it sees infeasible set-ups as poor."""
+    from scipy.optimize import minimize  # only here: slow to load
+
     names = tried.setups.varied
     low = np.array([tried.setups.lift.setup[n].min for n in names])
     high = np.array([tried.setups.lift.setup[n].max for n in names])

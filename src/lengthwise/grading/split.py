@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import linprog
 
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.grading.criteria import Target
@@ -95,6 +94,8 @@ def _point(facts: Sequence[LiftFacts], served: Array, x: Array) -> Point:
 
 def _solve(served: Array, limits: Sequence[tuple[float, float]], least: float | None) -> Array:
     """Shares that serve the worst head best, or with a least for every head those with the largest mean, (n_lift,)."""
+    from scipy.optimize import linprog  # only here: slow to load
+
     n_head, n_lift = served.shape
     if least is None:
         cost = np.append(np.zeros(n_lift), -1.0)

@@ -7,7 +7,6 @@ from importlib.resources import files
 from typing import Annotated, Literal
 
 from pydantic import Field, ValidationError
-from scipy.stats import binomtest
 
 from lengthwise.body import anatomy
 from lengthwise.body.anatomy import describe_faults
@@ -172,6 +171,8 @@ def verdicts(found: TrialFile, facts: Mapping[str, Mapping[str, HeadFacts]], mea
 
 def concordance(found: Sequence[Verdict], only: Literal["all", "differing", "alike"] = "all") -> Concordance:
     """Agreement over all comparisons, those in which the trial found a difference, or those in which it found none."""
+    from scipy.stats import binomtest  # only here: half a second of loading
+
     some = [v for v in found if only == "all" or (v.comparison.observed != 0) == (only == "differing")]
     agree = sum(v.agree for v in some)
     if not some:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.interpolate import CubicSpline, PchipInterpolator
 
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
@@ -123,6 +122,8 @@ def _along(knots: Array, values: Value, phase: Array, names: Mapping[str, float]
     numbers = [evaluate(v, names) for v in values]
     if min(numbers) == max(numbers):
         return np.full(len(phase), numbers[0])
+    from scipy.interpolate import PchipInterpolator  # only here: slow to load
+
     return np.asarray(PchipInterpolator(knots, numbers)(phase))
 
 
@@ -264,6 +265,8 @@ class _Chain:
         n_pos = len(start)
         if n_pos <= 3 * _COARSE:
             return self._with(self.descend(start, start, 40))
+        from scipy.interpolate import CubicSpline  # only here: slow to load
+
         some = np.unique(np.linspace(0, n_pos - 1, _COARSE).round().astype(int))
         coarse = copy(self)
         coarse.base = {k: v[some] for k, v in self.base.items()}

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.spatial import ConvexHull, QhullError
 
 from lengthwise.body.span import spans
 from lengthwise.lifts.catalogue import gear
@@ -153,6 +152,8 @@ def _base_m2(setting: Setting) -> float:
     handles = 0.1 if any(h.lower < 0 and h.on is None and not h.turn for h in setting.holds) else 0.0
     if len(points) < 3:
         return handles
+    from scipy.spatial import ConvexHull, QhullError  # only here: slow to load
+
     try:
         return float(ConvexHull(points).volume) + handles
     except QhullError:

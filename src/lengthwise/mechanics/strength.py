@@ -9,7 +9,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import linprog
 
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
@@ -51,6 +50,8 @@ def joint_strength(body: Body, angle: str, posture: Posture, raises: bool = True
         InputError: a posture out of reach.
         NoSolutionError: the joint cannot be held there at all.
     """
+    from scipy.optimize import linprog  # only here: slow to load
+
     if angle not in anatomy.angles():
         raise unknown("joint angle", angle, anatomy.angles())
     check_names(posture)

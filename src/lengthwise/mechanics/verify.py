@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.optimize import lsq_linear
 
 from lengthwise.mechanics.problem import (
     CUBIC_SMOOTHING,
@@ -104,6 +103,8 @@ def optimality(balance: Balance, position: int, activation: Array, support: Arra
     lower bound, at most 0 at its upper bound, 0 between, and within ±price for an unloaded passive structure. The
     smallest error over all such y and z is found by bounded least squares; 0 means optimal, as the problem is convex.
     """
+    from scipy.optimize import lsq_linear  # only here: slow to load
+
     sizes = (activation[position], support[position], joint[position])
     columns, gradient, low, high = _conditions(balance, position, sizes, power)
     held = np.nonzero((low < 0.0) | (high > 0.0))[0]

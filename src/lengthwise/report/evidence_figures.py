@@ -13,8 +13,8 @@ import numpy as np
 from matplotlib import rc_context
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from scipy.stats import norm
 
+from lengthwise.distributions import norm
 from lengthwise.errors import InputError
 from lengthwise.evidence.bias import caution, egger
 from lengthwise.evidence.heterogeneity import Array, read_only

@@ -11,8 +11,8 @@ from datetime import timedelta
 
 import numpy as np
 from scipy.special import ndtr
-from scipy.stats import t
 
+from lengthwise.distributions import t
 from lengthwise.evidence.pooling import Convention, pool, shrunken
 from lengthwise.training.level_trend import Array
 from lengthwise.training.strength import DayStrength, LiftHistory
