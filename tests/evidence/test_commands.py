@@ -146,10 +146,10 @@ def test_bad_tables_are_explained(ask, tmp_path, text, says):
     assert got.exit_code == 3 and says in json.loads(got.stderr)["message"]
 
 
-def test_repeated_studies_without_clusters_carry_a_warning(ask, tmp_path):
+def test_repeated_studies_without_clusters_count_as_clusters(ask, tmp_path):
     path = tmp_path / "t.csv"
     path.write_text("yi,vi,study\n1,1,a\n2,1,a\n3,1,b\n", encoding="utf-8")
-    assert "add a cluster column" in json.loads(ask("pool", "--file", path, "--json").stdout)["warnings"][0]
+    assert "count as one cluster" in json.loads(ask("pool", "--file", path, "--json").stdout)["warnings"][0]
 
 
 def one_study(**changes: str) -> str:

@@ -2,6 +2,7 @@ import numpy as np
 import pytest
 
 from lengthwise.errors import InputError, UnknownNameError
+from lengthwise.evidence.covariance import Covariance
 from lengthwise.evidence.multilevel import three_level
 from lengthwise.evidence.robust import correlated_effects, robust_fit
 
@@ -40,7 +41,7 @@ def test_without_small_sample_correction_matches_robumeta(worked):
     index = c["studyid"].astype(int) - int(c["studyid"].min())
     names, inverse, size = np.unique(index, return_inverse=True, return_counts=True)
     mean_v = np.bincount(inverse, weights=c["var"]) / size
-    omega = np.diag((size * (mean_v + e["tau.sq"]))[inverse])
+    omega = Covariance.independent((size * (mean_v + e["tau.sq"]))[inverse])
     fit = robust_fit(c["effectsize"], omega, c["studyid"], correction="CR1")
     assert [fit.beta[0], fit.se[0]] == pytest.approx([e["b"], e["se"]], abs=1e-10)
     assert names.size - 1 == e["df"]
@@ -49,12 +50,12 @@ def test_without_small_sample_correction_matches_robumeta(worked):
 def test_equal_clusters_of_one_give_the_standard_error_of_the_mean():
     """One effect a study, equal weights: CR2 is s/√n on n − 1 degrees of freedom."""
     y = np.array([0.1, 0.4, -0.2, 0.8, 0.3])
-    fit = robust_fit(y, np.eye(5), np.arange(5))
+    fit = robust_fit(y, Covariance.independent(np.ones(5)), np.arange(5))
     assert [fit.se[0], fit.df[0]] == pytest.approx([y.std(ddof=1) / np.sqrt(5), 4])
 
 
 def test_one_study_has_no_robust_error():
     with pytest.raises(InputError, match="at least 2 studies"):
-        robust_fit([1, 2], np.eye(2), ["a", "a"])
+        robust_fit([1, 2], Covariance.independent(np.ones(2)), ["a", "a"])
     with pytest.raises(UnknownNameError, match="CR2"):
-        robust_fit([1, 2], np.eye(2), ["a", "b"], correction="CR9")
+        robust_fit([1, 2], Covariance.independent(np.ones(2)), ["a", "b"], correction="CR9")

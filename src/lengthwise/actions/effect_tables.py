@@ -35,12 +35,13 @@ class Wishes:
 
     Attributes:
         how: estimator of τ² and test. moderators: numeric columns to regress on. prior_scale: of a half-normal prior of τ, in the unit
-            of the effects; None for no Bayesian pool.
+            of the effects; None for no Bayesian pool. correlation: of the sampling errors within a cluster.
     """
 
     how: Convention = field(default_factory=Convention)
     moderators: tuple[str, ...] = ()
     prior_scale: float | None = None
+    correlation: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,7 @@ class Pooled:
 
 
 def effects_of_text(name: str, text: str) -> EffectTable:
-    """The effects in a CSV text with columns yi, vi, study[, cluster].
+    """The effects in a CSV text with columns study, yi, vi (or means and spreads)[, cluster][, group].
 
     Raises:
         DataFileError: listing every fault of the table, each with `name`.
@@ -68,7 +69,7 @@ def effects_of_text(name: str, text: str) -> EffectTable:
 
 
 def read_effects(path: Path) -> EffectTable:
-    """The effects in a CSV file with columns yi, vi, study[, cluster].
+    """The effects in a CSV file with columns study, yi, vi (or means and spreads)[, cluster][, group].
 
     Raises:
         DataFileError: listing every fault of the file.
@@ -86,9 +87,9 @@ def pool_effects(table: EffectTable, wishes: Wishes) -> Pooled:
     return Pooled(
         table,
         wishes,
-        pool_table(table, wishes.how),
+        pool_table(table, wishes.how, wishes.correlation),
         look_for_trouble(table, wishes.how),
-        regress_table(table, wishes.moderators, wishes.how) if wishes.moderators else None,
+        regress_table(table, wishes.moderators, wishes.how, wishes.correlation) if wishes.moderators else None,
         None if wishes.prior_scale is None else _bayesian(table, wishes.prior_scale),
     )
 

@@ -96,7 +96,7 @@ def table_object(table: EffectTable, result: TablePool) -> Object:
         return {**found, **{key: one[key] for key in ("p", "q_p", "tau2_ci", "prediction_hts", "convention")}}
     r = result.robust
     robust = {"se": float(r.se[0]), "df": float(r.df[0]), "ci": r.interval()[0].tolist(), "p": float(r.p_value()[0])}
-    return {**found, "robust": robust, "tau2_between": result.between, "tau2_within": result.within}
+    return {**found, "robust": robust, "tau2_between": result.between, "tau2_within": result.within, "tau2_above": result.above}
 
 
 def trouble_object(trouble: Trouble) -> Object:
@@ -111,8 +111,22 @@ def trouble_object(trouble: Trouble) -> Object:
         found["trim_and_fill"] = {
             "missing": f.missing, "side": f.side, "estimate": f.pooled.estimate, "ci": span(f.pooled.ci), "caution": f.caution,
         }  # fmt: skip
-    ci = [list(pair) for pair in zip(out.ci_low.tolist(), out.ci_high.tolist(), strict=True)]
-    return {**found, "leave_one_out": {"estimate": out.estimate.tolist(), "ci": ci, "tau2": out.tau2.tolist()}}
+    if trouble.precise is not None:
+        p = trouble.precise
+        found["pet_peese"] = {
+            "used": p.used,
+            "estimate": p.estimate,
+            "se": p.se,
+            "p": plain(p.p),
+            "pet_p": plain(p.pet_p),
+            "caution": p.caution,
+        }
+    if trouble.rank is not None:
+        found["rank_test"] = {"tau": plain(trouble.rank[0]), "p": plain(trouble.rank[1])}
+    if out is not None:
+        ci = [list(pair) for pair in zip(out.ci_low.tolist(), out.ci_high.tolist(), strict=True)]
+        found["leave_one_out"] = {"estimate": out.estimate.tolist(), "ci": ci, "tau2": out.tau2.tolist()}
+    return found
 
 
 def regression_object(m: MetaRegression) -> Object:

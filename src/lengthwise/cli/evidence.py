@@ -116,10 +116,14 @@ def _pool_claim(name: str, how: Convention | None, memory: bool, figure: Path | 
 
 def pool(
     claim: Annotated[str | None, typer.Argument(help="Id of a claim; `claims` lists them.")] = None,
-    file: Annotated[Path | None, typer.Option(help="CSV with columns yi, vi, study[, cluster].")] = None,
+    file: Annotated[
+        Path | None,
+        typer.Option(help="CSV with columns study, yi, vi (or n_a, mean_a, sd_a, n_b, mean_b, sd_b)[, cluster][, group]."),
+    ] = None,
     method: Annotated[str | None, typer.Option(help=f"Estimator of τ²: {', '.join(NAMES)}. Default reml.")] = None,
     test: Annotated[str | None, typer.Option(help="z (normal), t, or hk (Hartung–Knapp). Default z for files.")] = None,
     moderator: Annotated[list[str] | None, typer.Option(help="Numeric column of the file to regress on.")] = None,
+    correlation: Annotated[float, typer.Option(help="Correlation of sampling errors within a cluster, 0 to below 1.")] = 0.0,
     prior_scale: Annotated[float | None, typer.Option(help="Also a Bayesian pool, half-normal prior of τ.")] = None,
     figure: Annotated[bool, typer.Option("--figure", help="Also write pictures as PNG.")] = False,
     to: Annotated[Path, typer.Option(help="Folder for the pictures.")] = Path("out"),
@@ -133,7 +137,7 @@ def pool(
             raise InputError("name a claim, or a table with --file, but not both", allowed=["CLAIM", "--file FILE"])
         how = Convention(method or "reml", test or "z")
         if file is not None:
-            found = _pool_file(file, tables.Wishes(how, tuple(moderator or ()), prior_scale), folder)
+            found = _pool_file(file, tables.Wishes(how, tuple(moderator or ()), prior_scale, correlation), folder)
             print_json(found) if as_json else _show_pool(found)
             for warning in found["warnings"]:
                 print(f"note: {warning}", file=sys.stderr)

@@ -11,7 +11,7 @@ from lengthwise.evidence.comparison import Finding, findings
 from lengthwise.evidence.effect import WITHIN_CORRELATION
 from lengthwise.evidence.heterogeneity import Array
 from lengthwise.evidence.influence import next_study
-from lengthwise.evidence.multilevel import sampling_covariance
+from lengthwise.evidence.multilevel import mean_variance
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.study import Study
 from lengthwise.evidence.synthesis import (
@@ -87,7 +87,7 @@ def by_study(found: Sequence[Finding]) -> tuple[Array, Array, list[Study]]:
     studies = sorted({f.study.id: f.study for f in found if f.study.id in names}.values(), key=lambda s: (s.year, s.id))
     rows = [np.flatnonzero([name == s.id for name in names]) for s in studies]
     means = np.array([y[r].mean() for r in rows])
-    variances = np.array([sampling_covariance(v[r], r * 0, SAMPLING_CORRELATION).mean() for r in rows])
+    variances = np.array([mean_variance(v[r], SAMPLING_CORRELATION) for r in rows])
     return means, variances, studies
 
 

@@ -16,7 +16,7 @@ from lengthwise.evidence.heterogeneity import (
     tau_squared,
     weighted_fit,
 )
-from lengthwise.evidence.pooling import Convention, standard_errors
+from lengthwise.evidence.pooling import Convention
 
 EXACT = 1e-24
 """Share of the weighted sum of squares below which what is left is rounding alone (two doubles' worth)."""
@@ -97,25 +97,41 @@ def regress(
         raise InputError(
             "the moderators meet every study exactly, so test hk finds no error to scale", asked=how.test, allowed=["z", "t"]
         )
-    se = standard_errors(fit, how.test, free)
     cov = fit.cov * (fit.rss / free if how.test == "hk" else 1.0)
-    half, q = how.quantile(free) * se, float(weighted_fit(effects).rss)
-    qm, qm_p = _moderators_test(fit.beta, cov, how, free)
+    spread = Spread(tau2, float(inconsistency(effects, tau2, how.method)), float(weighted_fit(effects).rss), alone)
+    return of_fit(tuple(moderators), fit.beta, cov, spread, y.size, how)
+
+
+@dataclass(frozen=True)
+class Spread:
+    """What moderators leave unexplained: τ², I² [%], residual heterogeneity Q, and τ² without them."""
+
+    tau2: float
+    i2: float
+    q: float
+    alone: float
+
+
+def of_fit(names: tuple[str, ...], beta: Array, cov: Array, spread: Spread, k: int, how: Convention) -> MetaRegression:
+    """The regression of `k` effects on the named moderators from its coefficients and their covariance, intercept first."""
+    free, se = k - beta.size, np.sqrt(np.diag(cov))
+    half = how.quantile(free) * se
+    qm, qm_p = _moderators_test(beta, cov, how, free)
     return MetaRegression(
-        k=y.size,
-        names=("intercept", *moderators),
-        beta=read_only(fit.beta),
+        k=k,
+        names=("intercept", *names),
+        beta=read_only(beta),
         se=read_only(se),
-        p=read_only(how.p_value(fit.beta / se, free)),
-        ci=read_only(np.stack([fit.beta - half, fit.beta + half], axis=-1)),
+        p=read_only(how.p_value(beta / se, free)),
+        ci=read_only(np.stack([beta - half, beta + half], axis=-1)),
         cov=read_only(cov),
-        tau2=tau2,
-        i2=float(inconsistency(effects, tau2, how.method)),
-        q=q,
-        q_p=float(chi2.sf(q, free)),
+        tau2=spread.tau2,
+        i2=spread.i2,
+        q=spread.q,
+        q_p=float(chi2.sf(spread.q, free)),
         qm=qm,
         qm_p=qm_p,
-        r2=max(0.0, 100 * (alone - tau2) / alone) if alone > 0 else 0.0,
+        r2=max(0.0, 100 * (spread.alone - spread.tau2) / spread.alone) if spread.alone > 0 else 0.0,
         convention=how,
     )
 

@@ -11,9 +11,12 @@ import numpy.typing as npt
 
 from lengthwise.distributions import t
 from lengthwise.errors import InputError, unknown
+from lengthwise.evidence.covariance import Covariance, Index, index_of, sums
 from lengthwise.evidence.heterogeneity import Array, read_only
 
 CORRECTIONS = ("CR0", "CR1", "CR2")
+LARGEST_CLUSTER = 1000
+"""Most effects of one study: CR2 takes the root of each study's own table of pairs (own choice: a second of work)."""
 
 
 @dataclass(frozen=True)
@@ -49,24 +52,15 @@ def _inverse_root(matrix: Array) -> Array:
     return np.asarray((vectors[:, keep] / np.sqrt(values[keep])) @ vectors[:, keep].T)
 
 
-def _adjustments(residual_maker: Array, omega: Array, blocks: list[npt.NDArray[np.intp]], correction: str) -> list[Array]:
-    """One matrix for each cluster that undoes the shrinkage of its residuals under the working model."""
-    if correction not in CORRECTIONS:
-        raise unknown("correction", correction, CORRECTIONS)
-    m = len(blocks)
-    if correction != "CR2":
-        return [np.eye(b.size) * (np.sqrt(m / (m - 1)) if correction == "CR1" else 1.0) for b in blocks]
-    spread = residual_maker @ omega @ residual_maker.T
-    result = []
-    for b in blocks:
-        root = np.linalg.cholesky(omega[np.ix_(b, b)]).T
-        result.append(root.T @ _inverse_root(root @ spread[np.ix_(b, b)] @ root.T) @ root)
-    return result
+def _adjustment(own: Array, spread: Array) -> Array:
+    """The matrix (n, n) that undoes the shrinkage of a cluster's residuals: their working covariance and their spread, both (n, n)."""
+    root = np.linalg.cholesky(own).T
+    return np.asarray(root.T @ _inverse_root(root @ spread @ root.T) @ root)
 
 
 def robust_fit(
     y: npt.ArrayLike,
-    omega: npt.ArrayLike,
+    omega: Covariance,
     cluster: npt.ArrayLike,
     x: npt.ArrayLike | None = None,
     correction: str = "CR2",
@@ -75,43 +69,67 @@ def robust_fit(
 
     Args:
         y: effects (k).
-        omega: working covariance (k, k), whose inverse gives the weights; it need not be right for the errors to be.
+        omega: working covariance, nothing shared between clusters, whose inverse gives the weights; it need not be right for the
+            errors to be.
         cluster: study of each effect (k).
         x: design; a column of ones by default.
         correction: CR0 (none), CR1 (m/(m − 1)) or CR2 (exact if the working covariance is right).
 
     Raises:
-        InputError: fewer than two studies.
+        InputError: fewer than two studies, or one with more than LARGEST_CLUSTER effects.
     """
-    y, omega, labels = np.asarray(y, dtype=float), np.asarray(omega, dtype=float), np.asarray(cluster)
+    if correction not in CORRECTIONS:
+        raise unknown("correction", correction, CORRECTIONS)
+    y, index = np.asarray(y, dtype=float), index_of(cluster)
     design = np.ones((y.size, 1)) if x is None else np.asarray(x, dtype=float)
-    blocks = [np.flatnonzero(labels == name) for name in np.unique(labels)]
-    if len(blocks) < 2:
-        raise InputError("robust errors need at least 2 studies, found 1", asked=1)
-    weight = np.linalg.inv(omega)
-    bread = np.linalg.inv(design.T @ weight @ design)
-    maker = np.eye(y.size) - design @ bread @ design.T @ weight
-    residual, halves = maker @ y, []
-    for b, adjust in zip(blocks, _adjustments(maker, omega, blocks, correction), strict=True):
-        halves.append((maker[b].T @ adjust @ weight[np.ix_(b, b)] @ design[b] @ bread, adjust, b))
-    scores = np.stack([bread @ design[b].T @ weight[np.ix_(b, b)] @ a @ residual[b] for _, a, b in halves])
+    blocks = np.split(np.argsort(index, kind="stable"), np.cumsum(np.bincount(index))[:-1])
+    _check(blocks)
+    weighted = omega.solve(design)
+    bread = np.asarray(np.linalg.inv(design.T @ weighted), dtype=float)
+    beta = bread @ (weighted.T @ y)
+    residual, inflation = y - design @ beta, np.sqrt(len(blocks) / (len(blocks) - 1))
+    scores, loads, own = [], [], []
+    for b in blocks:
+        covariance = omega.block(b)
+        pulled = weighted[b] @ bread
+        if correction == "CR2":
+            pulled = _adjustment(covariance, covariance - design[b] @ bread @ design[b].T).T @ pulled
+        elif correction == "CR1":
+            pulled = inflation * pulled
+        scores.append(pulled.T @ residual[b])
+        loads.append(design[b].T @ pulled)
+        own.append(np.einsum("np,nm,mp->p", pulled, covariance, pulled))
     return RobustFit(
-        beta=read_only(bread @ design.T @ weight @ y),
-        se=read_only(np.sqrt((scores**2).sum(axis=0))),
-        df=read_only(_satterthwaite(np.stack([h for h, _, _ in halves]), omega)),
+        beta=read_only(beta),
+        se=read_only(np.sqrt((np.stack(scores) ** 2).sum(axis=0))),
+        df=read_only(_satterthwaite(np.stack(own), np.stack(loads), bread)),
         tau2=0.0,
         n_cluster=len(blocks),
     )
 
 
-def _satterthwaite(halves: Array, omega: Array) -> Array:
+def _check(blocks: list[Index]) -> None:
+    if len(blocks) < 2:
+        raise InputError("robust errors need at least 2 studies, found 1", asked=1)
+    largest = max(b.size for b in blocks)
+    if largest > LARGEST_CLUSTER:
+        raise InputError(
+            f"one study holds {largest} effects; allowed {LARGEST_CLUSTER}: average what was measured alike",
+            asked=largest,
+            allowed=[LARGEST_CLUSTER],
+        )
+
+
+def _satterthwaite(own: Array, loads: Array, bread: Array) -> Array:
     """Degrees of freedom (n_coef) that match mean and variance of each robust variance under the working model.
 
-    `halves` (n_cluster, k, n_coef): the variance of a coefficient is Σ (half'y)².
+    A coefficient's variance is Σ over clusters of (half'y)²; the halves' covariance is own (n_cluster, n_coef) on the diagonal less
+    u'·bread·u with u = `loads` (n_cluster, n_coef, n_coef; last: the coefficient), so its squares add up without a table of all pairs.
     """
-    products = np.einsum("ikp,kl,jlp->pij", halves, omega, halves)
-    diagonal = np.einsum("pii->p", products)
-    return np.asarray(diagonal**2 / (products**2).sum(axis=(1, 2)))
+    shared = np.einsum("iap,ab,ibp->ip", loads, bread, loads)
+    moment = np.einsum("iap,ibp->pab", loads, loads) @ bread
+    squares = np.trace(moment @ moment, axis1=1, axis2=2) + ((own - shared) ** 2 - shared**2).sum(axis=0)
+    return np.asarray((own - shared).sum(axis=0) ** 2 / squares)
 
 
 def correlated_effects(
@@ -132,7 +150,7 @@ def correlated_effects(
     names, index, size = np.unique(labels, return_inverse=True, return_counts=True)
     mean_v = np.bincount(index, weights=v) / size
     tau2 = _moment_tau2(y, design, index, mean_v, correlation)
-    fit = robust_fit(y, np.diag((size * (mean_v + tau2))[index]), labels, design)
+    fit = robust_fit(y, Covariance.independent((size * (mean_v + tau2))[index]), labels, design)
     return RobustFit(fit.beta, fit.se, fit.df, tau2, names.size)
 
 
@@ -144,9 +162,9 @@ def _moment_tau2(y: Array, x: Array, index: npt.NDArray[np.intp], mean_v: Array,
     bread = np.linalg.inv((x.T * w) @ x)
     beta = bread @ (x.T * w) @ y
     q = float((w * (y - x @ beta) ** 2).sum())
-    sums = np.stack([x[index == j].sum(axis=0) for j in range(size.size)])
+    by_study = sums(x, index.astype(np.intp))
     apart = (x.T * (w_study / size)[index]) @ x
-    together = (sums.T * (w_study / size)) @ sums
+    together = (by_study.T * (w_study / size)) @ by_study
     shrink = float(np.trace(bread @ (correlation * together + (1 - correlation) * apart)))
-    gain = float((w_study * size).sum() - np.trace(bread @ (sums.T * w_study**2) @ sums))
+    gain = float((w_study * size).sum() - np.trace(bread @ (by_study.T * w_study**2) @ by_study))
     return max((q - size.size + shrink) / gain, 0.0)

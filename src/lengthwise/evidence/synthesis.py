@@ -9,8 +9,9 @@ import numpy as np
 from lengthwise.distributions import norm, t
 from lengthwise.evidence.claims import Published
 from lengthwise.evidence.comparison import Finding, majority
+from lengthwise.evidence.covariance import Covariance
 from lengthwise.evidence.heterogeneity import Array
-from lengthwise.evidence.multilevel import MultilevelPool, sampling_covariance, three_level
+from lengthwise.evidence.multilevel import MultilevelPool, mean_variance, three_level
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.robust import robust_fit
 
@@ -114,8 +115,7 @@ def _shaky(df: float) -> str:
 
 def _one_study(y: Array, v: Array, scale: str, name: str) -> Answer:
     """The mean of one study's outcomes, whose sampling errors correlate."""
-    covariance = sampling_covariance(v, [name] * y.size, SAMPLING_CORRELATION)
-    se = float(np.sqrt(covariance.mean()))
+    se = float(np.sqrt(mean_variance(v, SAMPLING_CORRELATION)))
     half = float(norm.ppf(0.975)) * se
     words = f"mean of {y.size} outcomes of one study, sampling errors correlated by {SAMPLING_CORRELATION:g}; no spread known"
     return Answer(
@@ -134,9 +134,9 @@ def _one_effect_a_study(y: Array, v: Array, scale: str, names: list[str]) -> Ans
     )  # fmt: skip
 
 
-def shares(omega: Array) -> tuple[float, ...]:
-    """Share of each effect in a mean weighted by the inverse of its covariance (k, k)."""
-    rows = np.linalg.inv(omega).sum(axis=1)
+def shares(omega: Covariance) -> tuple[float, ...]:
+    """Share of each effect in a mean weighted by the inverse of its covariance."""
+    rows = omega.solve(np.ones((omega.size, 1)))[:, 0]
     return tuple((rows / rows.sum()).tolist())
 
 
@@ -149,7 +149,7 @@ def several_effects(y: Array, v: Array, names: Sequence[str]) -> tuple[Multileve
 
 def _nested(y: Array, v: Array, scale: str, names: list[str]) -> Answer:
     model, se, df = several_effects(y, v, names)
-    estimate, tau2, quantile = float(model.beta[0]), model.between + model.within, float(t.ppf(0.975, df))
+    estimate, tau2, quantile = float(model.beta[0]), model.tau2, float(t.ppf(0.975, df))
     words = (
         f"three-level REML, sampling errors of one study correlated by {SAMPLING_CORRELATION:g}; CR2 standard error, "
         f"t on {df:.1f} Satterthwaite df{_shaky(df)}; prediction interval estimate ± t·√(se² + τ²), τ² over both levels; i2 in percent"
@@ -186,7 +186,7 @@ def pool_ratios(findings: Sequence[Finding]) -> Answer | None:
         return None
     y, n = np.array([f.ratio for f in usable], dtype=float), np.array([f.n for f in usable], dtype=float)
     sizes = np.array([names.count(name) for name in names], dtype=float)
-    fit = robust_fit(y, np.diag(sizes / n), names)
+    fit = robust_fit(y, Covariance.independent(sizes / n), names)
     estimate, se, df = float(fit.beta[0]), float(fit.se[0]), float(fit.df[0])
     words = (
         f"ln growth ratio weighted by people, CR2 standard error, t on {df:.1f} df{_shaky(df)}; no spread known, so no τ², I², Q"

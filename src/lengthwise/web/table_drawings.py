@@ -24,7 +24,7 @@ def forest_of_table(found: Pooled) -> Forest:
 
 def forest_without_each(found: Pooled) -> Forest | None:
     """The mean without each row in turn; none for clustered rows or fewer than three."""
-    if found.trouble is None:
+    if found.trouble is None or found.trouble.left_out is None:
         return None
     out, answer = found.trouble.left_out, found.result.answer
     values = zip(found.table.study, out.estimate, out.ci_low, out.ci_high, strict=True)

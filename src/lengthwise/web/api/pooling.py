@@ -27,6 +27,7 @@ class EffectRow(BaseModel):
     vi: Annotated[float, Field(ge=SMALLEST_VARIANCE, le=LARGEST, description="its sampling variance, not a standard error")]
     study: Annotated[Name, Field(description="name of the row")]
     cluster: Annotated[str, Field(max_length=120, description="rows that belong together; empty where none do")] = ""
+    group: Annotated[str, Field(max_length=120, description="clusters that belong together; empty where none do")] = ""
     moderators: Annotated[
         dict[Name, Bounded], Field(max_length=MOST_COLUMNS, description="numbers that may explain differences")
     ] = {}
@@ -44,6 +45,7 @@ class TableQuestion(BaseModel):
     prior_scale: Annotated[
         float | None, Field(ge=1e-6, le=1e6, description="of a half-normal prior of τ, for a Bayesian pool too")
     ] = None
+    correlation: Annotated[float, Field(ge=0, le=0.99, description="of the sampling errors within a cluster")] = 0.0
 
     def table(self) -> EffectTable:
         """The rows as a table.
@@ -61,7 +63,7 @@ class TableQuestion(BaseModel):
         if faults:
             raise DataFileError(faults, asked="rows")
         columns = {name: [row.moderators[name] for row in self.rows] for name in names}
-        cells = [(row.study, row.yi, row.vi, row.cluster) for row in self.rows]
+        cells = [(row.study, row.yi, row.vi, row.cluster, row.group) for row in self.rows]
         return table_of(cells, columns)
 
 
@@ -84,6 +86,24 @@ class Filled(Out):
     estimate: float
     ci: Pair
     caution: str
+
+
+class Precise(Out):
+    """PET-PEESE: the effect expected of a study without sampling error."""
+
+    used: str
+    estimate: float
+    se: float
+    p: float | None
+    pet_p: float | None
+    caution: str
+
+
+class RankTest(Out):
+    """Begg's rank correlation of effect and variance."""
+
+    tau: float | None
+    p: float | None
 
 
 class LeftOut(Out):
@@ -130,8 +150,11 @@ class TableAnswer(Answer):
     robust: Robust | None = None
     tau2_between: float | None = None
     tau2_within: float | None = None
+    tau2_above: float | None = None
     asymmetry: Asymmetry | None = None
     trim_and_fill: Filled | None = None
+    pet_peese: Precise | None = None
+    rank_test: RankTest | None = None
     leave_one_out: LeftOut | None = None
     regression: Regression | None = None
     bayesian: Bayesian | None = None
@@ -140,5 +163,6 @@ class TableAnswer(Answer):
 @router.post("/pool", response_model=TableAnswer)
 def pool(asked: TableQuestion) -> TableAnswer:
     """What a table of effects adds up to: mean, spread, a new study, what explains differences, what makes it shaky. Nothing is kept."""
-    wishes = tables.Wishes(Convention(asked.method, asked.test), tuple(dict.fromkeys(asked.moderators)), asked.prior_scale)
+    how, moderators = Convention(asked.method, asked.test), tuple(dict.fromkeys(asked.moderators))
+    wishes = tables.Wishes(how, moderators, asked.prior_scale, asked.correlation)
     return TableAnswer.model_validate(tables.pooled_answer(tables.pool_effects(asked.table(), wishes)))
