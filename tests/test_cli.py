@@ -34,7 +34,8 @@ def test_profile_answers_with_the_agreed_keys(tmp_path):
     } <= set(found)
     assert len(found["positions"]) == len(found["capacity_kg"]) == 41
     assert found["positions"][0] == 0 and found["positions"][-1] == 1
-    assert {"position", "load_kg", "limiting"} <= set(found["sticking"])
+    assert {"position", "load_kg", "limiting", "steadying", "bounded_by"} <= set(found["sticking"])
+    assert {"wanted_kg", "bound"} == set(found["set_load"])
     assert {"load_kg", "repetitions", "reserve"} == set(found["working"])
     head = found["heads"]["biceps_long"]
     assert {"fibre_length", "activation", "active_force_n", "passive_force_n", "measures"} == set(head)

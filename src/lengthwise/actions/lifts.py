@@ -4,6 +4,8 @@ import os
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from lengthwise.actions.library import read_library
 from lengthwise.body.model import Body
 from lengthwise.errors import InputError
@@ -94,18 +96,22 @@ def curves_answer(found: LiftProfile) -> dict[str, Any]:
         "positions": found.position.tolist(),
         "angles_deg": {k: v.tolist() for k, v in found.angles_deg.items()},
         "capacity_kg": found.capacity_kg.tolist(),
+        "least_kg": [None if np.isinf(v) else float(v) for v in found.least_kg],
         "demand": found.demand.tolist(),
         "sticking": {
             "position": float(found.position[found.sticking]),
             "load_kg": found.sticking_kg,
             "one_rm_kg": found.one_rm_kg,
             "limiting": [{"head": h, "share": s} for h, s in found.limiting.items()],
+            "steadying": [{"head": h, "share": s} for h, s in found.limits.steadying.items()],
+            "bounded_by": dict(found.limits.kinds),
         },
         "working": {
             "load_kg": found.working_kg,
             "repetitions": found.request.repetitions,
             "reserve": found.request.reserve,
         },
+        "set_load": {"wanted_kg": found.set_load.wanted_kg, "bound": found.set_load.bound},
         "residual": found.residual,
         "heads": {h: _head_answer(p) for h, p in found.heads.items()},
         "lift_measures": {

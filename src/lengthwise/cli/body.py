@@ -9,6 +9,7 @@ from rich.table import Table
 
 from lengthwise.actions import body as body_actions
 from lengthwise.actions import lifts as lift_actions
+from lengthwise.actions import limit_words
 from lengthwise.actions.people import body_for
 from lengthwise.cli.shared import Json, PersonFile, out, print_json
 from lengthwise.errors import InputError
@@ -97,8 +98,12 @@ def _print_profile(found: LiftProfile) -> None:
         f"and lift about {found.one_rm_kg:.1f} kg once."
     )
     out.print(f"A set of {found.request.repetitions} with {found.request.reserve:g} in reserve: about {found.working_kg:.1f} kg.")
-    limits = ", ".join(f"{h} {s:.0%}" for h, s in list(found.gives_out.items())[:5] if s > 0.02)
-    out.print(f"What gives out first: {limits or 'joints and supports rather than muscles'}.")
+    if found.set_load.bound:
+        out.print(f"Strength alone would ask for {found.set_load.wanted_kg:.1f} kg; {found.set_load.bound}.")
+    out.print(f"What bounds the load there: {limit_words.bounds_said(found)}.")
+    out.print(f"Of the muscles the lift is for: {limit_words.movers_said(found)}.")
+    if beside := limit_words.steadying_said(found):
+        out.print(f"What steadies beside them: {beside}.")
     table = Table("head", "length", "longest", "loaded", "long-range", "tension at", "joint", "limiting", "effort", box=SIMPLE_HEAD)
     table.add_row("", "min-max", "span 0-1", "length", "load", "longest", "conflict", "share", "share", style="dim")
     for head in found.shown[:14]:

@@ -11,7 +11,7 @@ from rich.table import Table
 
 from lengthwise.actions import audit as audit_actions
 from lengthwise.actions import lifts as lift_actions
-from lengthwise.actions import own_lifts
+from lengthwise.actions import limit_words, own_lifts
 from lengthwise.actions.people import body_for, read_person
 from lengthwise.cli.shared import Json, PersonFile, out, print_json
 from lengthwise.errors import InputError
@@ -105,9 +105,9 @@ def check(
     """Validate a lift file, profile its lifts and draw them."""
     checked = own_lifts.check_lift(body_for(person), file)
     for found, findings in checked:
-        limits = ", ".join(f"{h} {s:.0%}" for h, s in list(found.gives_out.items())[:4] if s > 0.02)
         out.print(
-            f"[bold]{found.lift.name}[/]: {found.sticking_kg:.0f} kg at {found.position[found.sticking]:.0%}; limited by {limits or 'no muscle'}"
+            f"[bold]{found.lift.name}[/]: {found.sticking_kg:.0f} kg at {found.position[found.sticking]:.0%}; bounded by "
+            f"{limit_words.bounds_said(found)}; of its movers {limit_words.movers_said(found, 4)}"
         )
         for finding in findings:
             out.print(f"  {finding.kind}: {finding.text}")

@@ -21,10 +21,14 @@ from lengthwise.grading.variation import (
     varied_body,
 )
 from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics.measures import moved_body_kg
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.mechanics.working_load import load_fraction
 
 UNSOLVED = (NoSolutionError, InputError, RuntimeError)
 """What a lift may fail with: it cannot be taken or held, its set-up is out of bounds, or the solver stopped without an answer."""
+MOST_REPETITIONS = 35
+"""Repetitions beyond which a set to the limit is no longer known to build muscle; claim `load`: about 5 to 35 grow alike."""
 COARSE = 11
 """Positions at which the shifts are solved."""
 
@@ -87,7 +91,7 @@ def study(person: Person, candidate: Candidate, heads: Sequence[str]) -> Studied
         found = _solved(person, candidate, ())
     except UNSOLVED as error:
         return Refused(candidate.key, candidate.lift.name, _reason(error))
-    beyond = beyond_limits(found)
+    beyond = [*beyond_limits(found), *too_light(found)]
     if beyond:
         return Refused(candidate.key, candidate.lift.name, "; ".join(beyond))
     coarse = replace(candidate, request=replace(candidate.request, n_pos=COARSE))
@@ -99,6 +103,17 @@ def study(person: Person, candidate: Candidate, heads: Sequence[str]) -> Studied
     body = [_body_shift(person, still, d, own) for d in body_directions(found, heads)]
     technique = [_technique_shift(person, coarse, d, preferred_sign(found, d), own) for d in technique_directions(found, heads)]
     return Studied(facts_of(found), own, (*body, *technique))
+
+
+def too_light(found: LiftProfile) -> list[str]:
+    """Why the gear is too light for a hard set; nothing where it is not."""
+    moved = moved_body_kg(found.setting)
+    whole, once = found.working_kg + moved, found.one_rm_kg + moved
+    if found.working_kg >= found.set_load.wanted_kg or whole >= once * load_fraction(MOST_REPETITIONS, 0):
+        return []
+    return [
+        f"{found.set_load.bound}: too light for a hard set of {MOST_REPETITIONS} repetitions; strength would ask for {found.set_load.wanted_kg:.0f} kg"
+    ]
 
 
 def _reason(error: Exception) -> str:

@@ -122,7 +122,7 @@ def body_directions(found: LiftProfile, heads: Sequence[str]) -> tuple[Direction
     groups = {line.head: line.group for line in anatomy.lines().values()}
     mine = dict.fromkeys(groups[h] for h in heads)
     rivals: dict[str, float] = {}
-    for head, share in found.limiting.items():
+    for head, share in found.limits.heads.items():
         group = groups[head.removesuffix("_left")]
         if group not in mine:
             rivals[group] = rivals.get(group, 0.0) + share

@@ -15,12 +15,22 @@ from lengthwise.lifts.definition import Lift, Table, name_faults
 
 
 class Gear(Table):
-    """A kind of gear: its load steps and how freely the load moves."""
+    """A kind of gear: its load steps, how freely the load moves, and the most that can be held, hung or stacked.
+
+    most_kg: heaviest load of one lift; most_body_share: of body mass that can be hung on a body; the smaller counts. most: in words.
+    """
 
     name: str
     step_kg: float = Field(gt=0)
     change_s: float = Field(ge=0)
     freedom: int = Field(ge=0, le=6)
+    most_kg: float = Field(gt=0)
+    most_body_share: float = Field(default=10.0, gt=0)
+    most: str = Field(min_length=5)
+
+    def most_for(self, mass_kg: float) -> float:
+        """The heaviest load [kg] that this gear gives somebody of that body mass."""
+        return min(self.most_kg, self.most_body_share * mass_kg)
 
 
 @dataclass(frozen=True)

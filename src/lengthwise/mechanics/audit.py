@@ -137,13 +137,11 @@ def _leap(step: Array, least: float) -> int | None:
 
 def _limits(found: LiftProfile) -> list[Finding]:
     """A capacity that no muscle limits is a limit of the set-up: tipping over, slipping, or a ligament."""
-    muscle = sum(v for v in found.limiting.values() if v > 0)
-    if muscle < 0.3:
-        return [
-            Finding(
-                found.lift_id,
-                "not limited by muscle",
-                f"muscles explain {muscle:.0%} of the limit at {found.position[found.sticking]:.0%}: balance, grip or ligaments do",
-            )
-        ]
-    return []
+    kinds = found.limits.kinds
+    muscle = kinds["targets"] + kinds["other movers"] + kinds["steadying"]
+    if muscle >= 0.3:
+        return []
+    where = f"at {found.position[found.sticking]:.0%}"
+    return [
+        Finding(found.lift_id, "not limited by muscle", f"muscles bound {muscle:.0%} of the load {where}; {found.limits.main} most")
+    ]

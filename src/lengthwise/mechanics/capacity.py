@@ -88,6 +88,19 @@ def capacity(balance: Balance, coordinates: Sequence[str] = ()) -> Capacity:
     return _in_units(balance, programme, vertices)
 
 
+def least_load_kg(balance: Balance, floor_kg: float) -> Array:
+    """The least load at or above `floor_kg` that the body can hold at each position, (n_pos,).
+
+    Some loads are counterweights: with less of them the body tips or slides. Where no load above the floor can be held it is infinite.
+    """
+    programme = _programme(balance)
+    programme.cost[-1] = -1.0
+    programme.lower[:, -1] = floor_kg / LOAD_UNIT_KG
+    simplex = WarmSimplex(programme)
+    found = [simplex.solve(position) for position in range(balance.n_pos)]
+    return read_only([v.point[-1] * LOAD_UNIT_KG if v.outcome == "optimal" else np.inf for v in found])
+
+
 def limiting_shares(balance: Balance, found: Capacity, position: int, groups: object) -> Array:
     """What each head adds to ln load per unit of ln strength at one position: its limiting share, (n_head,).
 

@@ -12,19 +12,19 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.muscles import settle
 from lengthwise.body.posture import clinical
-from lengthwise.errors import InputError, NoSolutionError
+from lengthwise.errors import InputError
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics import measures
-from lengthwise.mechanics.capacity import Capacity, capacity, limiting_shares
+from lengthwise.mechanics.capacity import capacity, least_load_kg
 from lengthwise.mechanics.equilibrium import Setting, set_up
+from lengthwise.mechanics.limits import Limits, limits_of
+from lengthwise.mechanics.set_load import SetLoad, set_load
 from lengthwise.mechanics.sharing import Sharing, share
-from lengthwise.mechanics.working_load import LIFTED, load_fraction, one_rm_kg, set_load_kg
+from lengthwise.mechanics.working_load import LIFTED, load_fraction, one_rm_kg
 
 Array = NDArray[np.float64]
 RangeName = Literal["full", "long", "short"]
 N_POS = 41
-LEAST_HELP_KG = 1.0
-"""Less help than this with one's own body nobody arranges: then the body alone is the load; estimate."""
 UNSTABLE_FORCE = 0.7
 """Share of force that can be used on an unstable surface; common practice, no source for the number."""
 
@@ -76,10 +76,10 @@ class LiftProfile:
     Attributes:
         lift_id, lift, request: what was asked.
         setting: body, motion and matrices.
-        capacity_kg: largest load at each position [kg], (n_pos,); for body weight, what could be added.
+        capacity_kg, least_kg: largest and least load that can be held at each position [kg], (n_pos,); for body weight, what could be added.
         sticking: index of the weakest position.
-        limiting: limiting share of each head there, largest first; left-side heads carry `_left`.
-        working_kg: load of the set [kg].
+        limits: what bounds the load there.
+        set_load: load of the set, and what bounds it if not strength.
         residual: largest relative imbalance of the shared solution.
         heads: by name; left-side heads (`_left`) where the sides differ.
         economy: each muscle's share of all effort.
@@ -91,9 +91,10 @@ class LiftProfile:
     request: Request
     setting: Setting
     capacity_kg: Array
+    least_kg: Array
     sticking: int
-    limiting: Mapping[str, float]
-    working_kg: float
+    limits: Limits
+    set_load: SetLoad
     residual: float
     heads: Mapping[str, HeadProfile]
     economy: Mapping[str, float]
@@ -107,10 +108,28 @@ class LiftProfile:
         return float(self.capacity_kg[self.sticking])
 
     @property
+    def working_kg(self) -> float:
+        """Load of the set [kg]."""
+        return self.set_load.load_kg
+
+    @property
+    def limiting(self) -> Mapping[str, float]:
+        """Limiting share at the weakest position of the heads that the lift is for, largest first; left-side heads carry `_left`."""
+        return self.limits.movers
+
+    @property
     def gives_out(self) -> dict[str, float]:
-        """Limiting share of every head, largest first; where both sides do the same lift, both sides together."""
+        """Limiting share of every mover, largest first; where both sides do the same lift, both sides together."""
+        return self._sides_together(self.limits.movers)
+
+    @property
+    def steadying(self) -> dict[str, float]:
+        """The same of every other head."""
+        return self._sides_together(self.limits.steadying)
+
+    def _sides_together(self, shares: Mapping[str, float]) -> dict[str, float]:
         out: dict[str, float] = {}
-        for head, part in self.limiting.items():
+        for head, part in shares.items():
             name = head.removesuffix("_left") if self.lift.sides == "both" else head
             out[name] = out.get(name, 0.0) + part
         return dict(sorted(out.items(), key=lambda kv: -kv[1]))
@@ -172,46 +191,30 @@ def profile(body: Body, lift_id: str, lift: Lift, request: Request | None = None
     able = capacity(setting.balance, setting.coordinates)
     usable = able.load_kg * (UNSTABLE_FORCE if lift.unstable else 1.0)
     sticking = int(np.argmin(usable))
-    working = working_load_kg(setting, float(usable[sticking]), fraction)
-    shared = share(setting.balance, np.full(len(usable), working), power=request.power, coordinates=setting.coordinates)
+    moved = measures.moved_body_kg(setting)
+    least = least_load_kg(setting.balance, -body.person.mass_kg if moved else 0.0)
+    load = set_load(setting, (float(least.max()), float(usable[sticking])), fraction)
+    shared = share(setting.balance, np.full(len(usable), load.load_kg), power=request.power, coordinates=setting.coordinates)
     names, member = head_matrix(setting)
-    limiting = _limiting(setting, able, sticking, names, member)
-    heads = _heads(setting, shared, names, member, limiting)
+    limits = limits_of(setting, able, sticking, names, member)
+    heads = _heads(setting, shared, names, member, limits.heads)
     return LiftProfile(
         lift_id,
         lift,
         request,
         setting,
         usable,
+        least,
         sticking,
-        limiting,
-        working,
+        limits,
+        load,
         float(shared.residual.max()),
         heads,
         _economy(heads, setting.folded),
         measures.balance_demand(setting),
         measures.seconds_per_set(lift, request.repetitions),
-        measures.load_step_fraction(lift, working + measures.moved_body_kg(setting)),
+        measures.load_step_fraction(lift, load.load_kg + moved),
     )
-
-
-def working_load_kg(setting: Setting, largest_kg: float, fraction: float) -> float:
-    """The load of a set: `fraction` of what can be lifted once; a body-weight lift's moved body counts as load.
-
-    Args:
-        largest_kg: that can be held at the weakest position.
-
-    Raises:
-        NoSolutionError: a lift with its own load that the body cannot hold at all.
-    """
-    moved = measures.moved_body_kg(setting)
-    if largest_kg <= 0 and moved == 0:
-        raise NoSolutionError(
-            f"{setting.lift.name}: the body cannot hold its own segments at every position (capacity {largest_kg:.1f} kg)",
-            asked=setting.lift.name,
-        )
-    load_kg = set_load_kg(one_rm_kg(largest_kg, moved), moved, fraction)
-    return 0.0 if -LEAST_HELP_KG < load_kg < 0 else load_kg
 
 
 def head_matrix(setting: Setting) -> tuple[tuple[str, ...], Array]:
@@ -220,17 +223,6 @@ def head_matrix(setting: Setting) -> tuple[tuple[str, ...], Array]:
     of_line = [lines.heads[i] + ("_left" if lines.sides[i] == "left" else "") for i in setting.lines]
     names = tuple(dict.fromkeys(of_line))
     return names, np.array([[float(h == n) for h in of_line] for n in names])
-
-
-def _limiting(setting: Setting, able: Capacity, position: int, names: tuple[str, ...], member: Array) -> dict[str, float]:
-    if able.load_kg[position] <= 0:
-        slopes = member @ able.slope_kg[position]
-        total = np.abs(slopes).sum()
-        shares = slopes / total if total > 0 else slopes
-    else:
-        shares = limiting_shares(setting.balance, able, position, member)
-    found = {n: float(s) for n, s in zip(names, shares, strict=True) if abs(s) > 1e-4}
-    return dict(sorted(found.items(), key=lambda kv: -kv[1]))
 
 
 def _heads(

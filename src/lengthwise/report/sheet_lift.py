@@ -32,6 +32,7 @@ def lift_sheet(found: LiftProfile, person: str) -> Sheet:
             ("Repetitions", str(request.repetitions)),
             ("In reserve at the end", f"{request.reserve:g}"),
             ("Load by the model", f"{found.working_kg:.0f} kg; find the real one in a first easy set"),
+            *([("Not more, because", found.set_load.bound)] if found.set_load.bound else []),
             ("Time a hard set costs", f"{found.seconds_per_set / 60:.1f} min with rest"),
         ],
         "ranges": [{"name": RANGE_NAMES[name], "cue": part.cue, "safe": part.safe} for name, part in lift.ranges.items()],

@@ -121,6 +121,8 @@ class Sticking(Out):
     load_kg: float
     one_rm_kg: float
     limiting: list[Limit]
+    steadying: list[Limit]
+    bounded_by: dict[str, float]
 
 
 class Working(Out):
@@ -129,6 +131,13 @@ class Working(Out):
     load_kg: float
     repetitions: int
     reserve: float
+
+
+class LoadBound(Out):
+    """What strength alone would ask for, and what bounds the load of the set; empty where nothing else does."""
+
+    wanted_kg: float
+    bound: str
 
 
 class LiftMeasures(Out):
@@ -167,9 +176,11 @@ class Curves(Out):
     positions: Curve
     angles_deg: dict[str, Curve]
     capacity_kg: Curve
+    least_kg: list[float | None]
     demand: Curve
     sticking: Sticking
     working: Working
+    set_load: LoadBound
     residual: float
     heads: dict[str, HeadCurves]
     lift_measures: LiftMeasures

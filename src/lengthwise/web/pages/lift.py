@@ -7,6 +7,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import heads as head_actions
 from lengthwise.actions import lifts as actions
+from lengthwise.actions import limit_words
 from lengthwise.actions.evidence import library
 from lengthwise.actions.sheets import profile_card
 from lengthwise.grading.criteria import PRACTICE, criteria
@@ -106,7 +107,15 @@ def answer(request: Request, lift: LiftId, asked: Annotated[LiftQuestion, Query(
     return page(
         request,
         "parts/lift_answer.html",
-        {"p": found, "long": long, "heads": shown_heads(found), "limiting": limiting(found), "claims": behind},
+        {
+            "p": found,
+            "long": long,
+            "heads": shown_heads(found),
+            "limiting": limiting(found),
+            "bounds": limit_words.bounds_said(found),
+            "beside": limit_words.steadying_said(found),
+            "claims": behind,
+        },
     )
 
 
@@ -116,5 +125,5 @@ def shown_heads(found: LiftProfile) -> list[str]:
 
 
 def limiting(found: LiftProfile) -> list[tuple[str, float]]:
-    """The heads that bound the load at the sticking position, largest first."""
+    """The movers that bound the load at the sticking position, largest first."""
     return [(h, s) for h, s in found.gives_out.items() if s > 0.02][:6]
