@@ -1,16 +1,21 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from lengthwise.errors import UnknownNameError
 from lengthwise.evidence.assessment import assess, by_study
-from lengthwise.evidence.certainty import FEW, LEVELS, PRACTICE, Basis, grade
+from lengthwise.evidence.certainty import GRADES, Basis, grade
 from lengthwise.evidence.claims import starter_library, unknown_claims
 from lengthwise.evidence.comparison import findings, majority
 from lengthwise.evidence.effect import growth_ratio, within_from_d
+from lengthwise.evidence.exchange import parse_csv
 from lengthwise.evidence.multilevel import three_level
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.robust import robust_fit
-from lengthwise.evidence.synthesis import Answer, Directions, effects_of, on_common_scale, pool_findings, pool_ratios
+from lengthwise.evidence.study import Study
+from lengthwise.evidence.synthesis import Answer, Directions, effects_of, joined, on_common_scale, pool_findings, pool_ratios
+from lengthwise.evidence.verdict import VERDICTS, next_trial, verdict
 
 LIBRARY = starter_library()
 STABLE = ("long_length", "long_half", "weekly_sets", "close_to_failure", "range", "frequency", "rest", "load")
@@ -27,8 +32,8 @@ def test_every_claim_says_what_it_rests_on():
         assert claim.practice or a.findings or a.published
         assert claim.would_change and claim.population
         assert set(claim.contradicts) <= set(LIBRARY.claims)
-        assert (a.certainty.level == PRACTICE) == claim.practice
-        assert a.certainty.reasons or a.certainty.level == "solid"
+        assert a.verdict.word in VERDICTS and a.verdict.reason
+        assert a.certainty.reasons or a.certainty.grade == "high"
 
 
 def test_an_unknown_claim_names_the_nearest():
@@ -147,31 +152,87 @@ def test_majority():
     assert [majority(d) for d in ([1, 1, -1], [1, -1], [None], [0, None], [-1, 0])] == [1, 0, None, 0, -1]
 
 
-def _answer(ci: tuple[float, float], n_study: int, tau2: float = 0.0) -> Answer:
+NONE = Directions((), (), (), (), 1.0)
+
+
+def _answer(ci: tuple[float, float], n_study: int = 20, tau2: float = 0.0, scale: str = "SMD") -> Answer:
     middle = sum(ci) / 2
-    return Answer("studies", "SMD", n_study, n_study, middle, (ci[1] - ci[0]) / 4, 20, ci, tau2, 0, 0, None, "", ())
+    return Answer("studies", scale, n_study, n_study, middle, (ci[1] - ci[0]) / 4, 1000, ci, tau2, 0, 0, None, "", ())
 
 
-def _basis(answer: Answer, name: str = "training_grows") -> Basis:
-    none = Directions((), (), (), (), 1.0)
-    published = [p for p in LIBRARY.published if p.claim == name and p.role == "headline"]
-    return Basis(LIBRARY.claims[name], [], published, answer, [answer], none)
+def _grade(answer: Answer, name: str = "range"):
+    says = verdict(LIBRARY.claims[name], answer, NONE)
+    return grade(Basis(LIBRARY.claims[name], [], [], answer, [answer], NONE, says))
 
 
-def test_grading_steps_down_once_for_each_reason():
-    """By hand: not judged (always here); few; imprecise; a new study may point the other way."""
-    assert grade(_basis(_answer((0.3, 0.5), 20))).level == "fair"
-    assert grade(_basis(_answer((0.3, 0.5), FEW - 1))).level == "thin"
-    worse = grade(_basis(_answer((-0.1, 0.5), FEW - 1)))
-    assert (worse.level, worse.steps) == ("open", 3)
-    wide = grade(_basis(_answer((0.1, 0.5), 20, tau2=1.0)))
-    assert wide.level == "thin" and "points the other way" in wide.reasons[0]
-    assert LEVELS == ("open", "thin", "fair", "solid")
+@pytest.mark.parametrize(
+    ("ci", "word"), [((0.1, 0.5), "supported"), ((-0.5, -0.1), "against"), ((-0.1, 0.1), "equivalent"), ((-0.3, 0.5), "open")]
+)
+def test_a_verdict_has_a_sign(ci, word):
+    assert verdict(LIBRARY.claims["range"], _answer(ci), NONE).word == word
+
+
+def test_a_difference_too_small_to_matter_is_equivalent_though_it_is_clear():
+    """0.10 ± 0.05: above 0, and the 90 % interval stays below 0.2 (two one-sided tests, Lakens 2017)."""
+    assert verdict(LIBRARY.claims["range"], _answer((0.05, 0.15)), NONE).word == "equivalent"
+    assert verdict(LIBRARY.claims["weekly_sets"], _answer((0.05, 0.15), scale="SMD per weekly set"), NONE).word == "supported"
+
+
+def test_the_grade_starts_high_and_each_domain_takes_its_steps():
+    """By hand: never judged here (−1); open and a few studies (−2); a new study may point the other way (−1)."""
+    assert _grade(_answer((0.3, 0.5))).grade == "moderate"
+    assert _grade(_answer((0.3, 0.5), 2)).grade == "low"
+    assert _grade(_answer((-0.3, 0.5), 2)).grade == "very low"
+    wide = _grade(_answer((0.1, 0.5), tau2=1.0))
+    assert wide.grade == "low" and "points the other way" in wide.reasons[1]
+    assert {s.domain for s in wide.steps} == {"risk of bias", "inconsistency"}
 
 
 def test_more_studies_never_lower_the_grade():
-    levels = [LEVELS.index(grade(_basis(_answer((0.3, 0.5), n))).level) for n in range(1, 12)]
+    levels = [GRADES.index(_grade(_answer((0.3, 0.5), n)).grade) for n in range(1, 12)]
     assert levels == sorted(levels)
+
+
+def _contrary(claim: str, n: int) -> list[Study]:
+    """Invented parallel trials that all find the claim's arm 4 % behind (SD 4 %, 15 people an arm)."""
+    rows = [
+        f"X{i},2027,Invented J {i},invented,parallel,10,arm,,,quadriceps,MRI volume,%,15,{4 + i % 3},4,invented" for i in range(n)
+    ]
+    rows += [f"X{i},,,,,,versus,,,quadriceps,MRI volume,%,15,{8 + i % 3},4,invented" for i in range(n)]
+    rows += [f"X{i},,,,,,arm,versus,{claim},quadriceps,,,,,,invented" for i in range(n)]
+    header = "study,year,source,title,design,weeks,arm,versus,claims,muscle,measure,unit,n,percent_change,percent_sd,obtained"
+    parsed = parse_csv("\n".join([header, *rows]))
+    assert not parsed.faults
+    return list(parsed.studies)
+
+
+@pytest.mark.parametrize("name", ["long_length", "range", "close_to_failure", "weekly_sets"])
+def test_sixty_contrary_studies_turn_a_claim_around_and_their_removal_restores_it(name):
+    before = assess(LIBRARY, name)
+    assert before.verdict.word == "supported"
+    after = assess(LIBRARY.with_studies(_contrary(name, 60)), name)
+    assert after.verdict.word == "against"
+    assert assess(LIBRARY, name) == before
+
+
+def test_a_few_contrary_studies_shake_a_claim():
+    after = assess(LIBRARY.with_studies(_contrary("close_to_failure", 10)), "close_to_failure")
+    assert after.verdict.word != "supported"
+    assert any(s.domain == "inconsistency" and s.down == 2 for s in after.certainty.steps)
+
+
+def test_a_pool_and_later_studies_that_agree_join_by_precision():
+    """0.4 ± 0.1 and 0.5 ± 0.2 by hand: (40 + 12.5)/(100 + 25) = 0.42, se = 1/√125."""
+    one = replace(_answer((0.2, 0.6)), se=0.1)
+    both = joined(one, replace(_answer((0.1, 0.9)), se=0.2))
+    assert (both.estimate, both.se) == pytest.approx((0.42, 125**-0.5))
+
+
+def test_the_next_trial_matters_most_where_the_verdict_hangs_by_a_thread():
+    claim = LIBRARY.claims["range"]
+    close, sure = (next_trial(claim, _answer(ci), 40).chance for ci in ((0.0, 0.6), (0.6, 0.9)))
+    assert close > 0.2 > sure
+    assert 0.1 < next_trial(claim, None, 40).chance < 0.3
 
 
 def test_a_claim_nobody_knows_is_a_fault():

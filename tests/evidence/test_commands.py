@@ -259,3 +259,11 @@ def test_moderators_that_leave_nothing_over_are_told(ask, tmp_path):
     assert told.exit_code == 2
     assert "meet every study exactly" in told.stderr
     assert ask("pool", "--file", path, "--moderator", "x").exit_code == 0
+
+
+def test_the_command_lists_verdict_grade_and_reasons(ask):
+    found = json.loads(ask("claims", "--next", "--json").stdout)["claims"]
+    values = [c["next_trial"]["value"] for c in found]
+    assert values == sorted(values, reverse=True)
+    assert {c["verdict"] for c in found} <= {"supported", "against", "equivalent", "open"}
+    assert all(c["grade"] in ("high", "moderate", "low", "very low") for c in found)

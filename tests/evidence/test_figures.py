@@ -59,7 +59,7 @@ def test_claims_draw_what_their_evidence_allows():
     assert {p.name for p in claim_pictures(assess(library, "long_length"))} == {
         "forest", "funnel", "leave_one_out", "cumulative", "growth_gaps",
     }  # fmt: skip
-    assert [p.name for p in claim_pictures(assess(library, "weekly_sets"))] == ["dose_response"]
+    assert [p.name for p in claim_pictures(assess(library, "weekly_sets"))] == ["published", "dose_response"]
     assert claim_pictures(assess(library, "preference")) == ()
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from lengthwise.actions.lifts import data_folder
+from lengthwise.actions.own_claims import own_claims
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.assessment import Assessment, assess, by_study
@@ -61,8 +62,8 @@ def own_studies() -> tuple[Study, ...]:
 
 
 def library() -> Library:
-    """The starter set with the user's own studies."""
-    return starter_library().with_studies(own_studies())
+    """The starter set with the user's own claims and studies."""
+    return starter_library().with_claims(own_claims()).with_studies(own_studies())
 
 
 @dataclass(frozen=True)
@@ -75,7 +76,7 @@ class StudyCheck:
 
 
 def _checked(parsed: Parsed) -> StudyCheck:
-    strays = unknown_claims(parsed.studies, starter_library().claims)
+    strays = unknown_claims(parsed.studies, library().claims)
     doubts = tuple(remark for study in parsed.studies for remark in remarks(study))
     return StudyCheck(parsed.studies, (*parsed.faults, *strays), doubts)
 

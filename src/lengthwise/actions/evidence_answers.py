@@ -174,7 +174,12 @@ def _summary(a: Assessment) -> Object:
         "population": a.claim.population,
         "feeds": list(a.claim.feeds),
         "practice": a.claim.practice,
-        "certainty": {"level": a.certainty.level, "reasons": list(a.certainty.reasons)},
+        "verdict": a.verdict.word,
+        "verdict_rests_on": a.verdict.reason,
+        "grade": a.certainty.grade,
+        "reasons": list(a.certainty.reasons),
+        "certainty": {"level": a.certainty.grade, "reasons": list(a.certainty.reasons)},
+        "next_trial": {"chance": a.next_trial.chance, "decisions": a.next_trial.decisions, "value": a.next_trial.value},
         "directions": {
             "favours": list(d.favours),
             "against": list(d.against),

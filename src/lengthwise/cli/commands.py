@@ -46,7 +46,12 @@ COMMANDS = {
     ),
     "weights": Place("grading", "Show how much each criterion counts and why, change it, and save it by name."),
     "pool": Place("evidence", "Pool the studies behind a claim, or a table of effects.", library=False),
-    "claims": Place("evidence", "List the claims that criteria and dose rules rest on, and how sure each is.", library=False),
+    "claims": Place(
+        "evidence",
+        "List what the studies say of each claim, how sure it is, and which next study would change most decisions.",
+        library=False,
+    ),
+    "claim": Place("evidence", "Claims of your own: write, add, remove.", library=False),
     "study": Place("evidence", "Studies of your own: add, check, import, export, remove.", library=False),
     "person": Place("clients", "Write, check and show a client's record."),
     "load": Place(

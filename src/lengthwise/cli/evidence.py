@@ -1,4 +1,4 @@
-"""Commands about evidence: pool, claims, and study add, check, import, export, remove."""
+"""Commands about evidence: pool, claims, claim new, add, remove, and study add, check, import, export, remove."""
 
 import json
 import sys
@@ -13,6 +13,7 @@ from rich.table import Table
 
 from lengthwise.actions import effect_tables as tables
 from lengthwise.actions import evidence as actions
+from lengthwise.actions import own_claims
 from lengthwise.actions.evidence_answers import claim_object, pooled_claim_object
 from lengthwise.cli.shared import Json, print_json
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
@@ -71,7 +72,8 @@ def _show_pool(found: dict[str, Any]) -> None:
 def _show_assessment(a: Assessment, found: dict[str, Any]) -> None:
     console = Console()
     console.print(f"[bold]{a.claim.statement}[/bold] ({a.claim.population})", highlight=False)
-    console.print(f"certainty: [bold]{a.certainty.level}[/bold]", highlight=False)
+    console.print(f"[bold]{a.verdict.word}[/bold]: {a.verdict.reason}", highlight=False)
+    console.print(f"certainty: [bold]{a.certainty.grade}[/bold]", highlight=False)
     for reason in a.certainty.reasons:
         console.print(f"  - {reason}", highlight=False)
     _show_pool(found)
@@ -150,29 +152,61 @@ def pool(
 
 
 def _show_claim(a: Assessment) -> None:
-    """A claim in two lines: name, certainty and number; statement."""
-    h = a.headline
-    number = "" if h is None else f"  {h.estimate:+.3g} ({_span(list(h.ci))}) {h.scale}, {h.n_study} studies"
-    print(f"{a.claim.id:<22}{a.certainty.level}{number}\n    {a.claim.statement}")
+    """A claim in two lines: name, verdict, grade and what it rests on; statement."""
+    print(f"{a.claim.id:<22}{a.verdict.word}, {a.certainty.grade} certainty; {a.verdict.reason}\n    {a.claim.statement}")
 
 
 def claims(
     report: Annotated[Path | None, typer.Option(help="Also write everything as one HTML page.")] = None,
+    next_first: Annotated[bool, typer.Option("--next", help="First the claims on which one more trial could change most.")] = False,
     without_memory: NoMemory = False,
     as_json: Json = False,
 ) -> None:
-    """List the claims that criteria and dose rules rest on, and how sure each is."""
+    """List what the studies say of each claim, how sure it is, and which next study would change most decisions."""
     with answering(as_json):
         weighed = actions.weigh_all(not without_memory)
         if report is not None:
             actions.save_page(weighed, report)
+        if next_first:
+            weighed = tuple(sorted(weighed, key=lambda a: -a.next_trial.value))
         if as_json:
             print_json({"claims": [claim_object(a) for a in weighed]})
             return
         for a in weighed:
             _show_claim(a)
+            if next_first:
+                print(
+                    f"    one more trial changes this with a chance of {a.next_trial.chance:.0%}; feeds {', '.join(a.claim.feeds)}"
+                )
         if report is not None:
             print(f"wrote {report}")
+
+
+claim_app = typer.Typer(help="Claims of your own: write, add, remove.", no_args_is_help=True)
+
+
+@claim_app.command("new")
+def claim_new(file: Annotated[Path, typer.Argument(help="A new TOML file.")], as_json: Json = False) -> None:
+    """Write a commented template of a claim; fill it in and `claim add` it."""
+    with answering(as_json):
+        own_claims.write_template(file)
+        print_json({"file": str(file)}) if as_json else print(f"wrote {file}; fill it in, then: lengthwise claim add {file}")
+
+
+@claim_app.command("add")
+def claim_add(file: Annotated[Path, typer.Argument(help="TOML of one claim or several.")], as_json: Json = False) -> None:
+    """Keep the claims of a file; one with a known id of your own replaces it. Studies may name them from then on."""
+    with answering(as_json):
+        kept = [c.id for c in own_claims.add(file)]
+        print_json({"claims": kept}) if as_json else print(f"kept: {', '.join(kept)}")
+
+
+@claim_app.command("remove")
+def claim_remove(claim: Annotated[str, typer.Argument(help="Id of a claim of your own.")], as_json: Json = False) -> None:
+    """Take a claim of your own out; a study of yours that names it must go or change first."""
+    with answering(as_json):
+        gone = own_claims.remove(claim)
+        print_json({"removed": gone.id}) if as_json else print(f"taken out: {gone.id}")
 
 
 def _show_check(check: actions.StudyCheck, done: str, as_json: bool) -> None:
@@ -304,3 +338,4 @@ def add_to(app: typer.Typer) -> None:
     app.command()(pool)
     app.command()(claims)
     app.add_typer(study_app, name="study")
+    app.add_typer(claim_app, name="claim")

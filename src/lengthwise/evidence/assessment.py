@@ -20,11 +20,13 @@ from lengthwise.evidence.synthesis import (
     Directions,
     directions,
     effects_of,
+    joined,
     on_common_scale,
     pool_findings,
     pool_ratios,
     quote,
 )
+from lengthwise.evidence.verdict import NextTrial, Verdict, next_trial, verdict
 
 WITHIN_CORRELATIONS = (0.3, 0.5, 0.7, 0.9)
 """Range over which the correlation of two limbs' changes is varied (own choice)."""
@@ -44,7 +46,9 @@ class Assessment:
         headline: the answer to quote, or None when there are only directions.
         answers: every way of adding up that the data allow.
         directions: which way the studies lean.
+        verdict: what it says of the claim.
         certainty: how sure, and why not surer.
+        next_trial: what one more trial could change.
         sensitivity: (correlation of two limbs, estimate, interval) over the stated range.
         would_change: what would change the verdict, in words.
         left_out: contrasts left out because they are from memory.
@@ -56,7 +60,9 @@ class Assessment:
     headline: Answer | None
     answers: tuple[Answer, ...]
     directions: Directions
+    verdict: Verdict
     certainty: Certainty
+    next_trial: NextTrial
     sensitivity: tuple[tuple[float, float, tuple[float, float]], ...]
     would_change: str
     left_out: int
@@ -66,6 +72,18 @@ def _headline(answers: Sequence[Answer]) -> Answer | None:
     """The answer that rests on most studies; growth ratios speak only when nothing else has three."""
     strong = [a for a in answers if a.basis != "ratio" and a.n_study >= 3]
     return max(strong or answers, key=lambda a: a.n_study, default=None)
+
+
+def _with_later(library: Library, published: Sequence[Published], found: Sequence[Finding]) -> Answer | None:
+    """The published pool with the studies that it could not know; None without either, or where their scales differ."""
+    quoted = quote(published)
+    if quoted is None:
+        return None
+    year = next(p.year for p in published if p.id in quoted.sources)
+    later = pool_findings([f for f in found if f.study.year > year or f.study.id in library.added])
+    if later is None or not (quoted.scale.startswith("SMD") and later.scale.startswith("SMD")) or " per " in quoted.scale:
+        return None
+    return joined(quoted, later)
 
 
 def _sensitivity(library: Library, claim: str, memory: bool) -> tuple[tuple[float, float, tuple[float, float]], ...]:
@@ -123,8 +141,10 @@ def assess(library: Library, name: str, memory: bool = True) -> Assessment:
     claim, every = library.claim(name), _bearing(library, name, True)
     found = _bearing(library, name, memory)
     published = tuple(p for p in library.published if p.claim == name and (memory or p.obtained != "memory"))
-    answers = tuple(a for a in (quote(published), pool_findings(found), pool_ratios(found)) if a is not None)
+    ways = (quote(published), _with_later(library, published, found), pool_findings(found), pool_ratios(found))
+    answers = tuple(a for a in ways if a is not None)
     headline, leaning = _headline(answers), directions(found)
+    says = verdict(claim, headline, leaning, published)
     return Assessment(
         claim=claim,
         findings=tuple(found),
@@ -132,7 +152,9 @@ def assess(library: Library, name: str, memory: bool = True) -> Assessment:
         headline=headline,
         answers=answers,
         directions=leaning,
-        certainty=grade(Basis(claim, found, published, headline, answers, leaning)),
+        verdict=says,
+        certainty=grade(Basis(claim, found, published, headline, answers, leaning, says)),
+        next_trial=next_trial(claim, headline, NEXT_STUDY_PEOPLE),
         sensitivity=_sensitivity(library, name, memory),
         would_change=" ".join(part for part in (claim.would_change, _tipping(found)) if part),
         left_out=len(every) - len(found),

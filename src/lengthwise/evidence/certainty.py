@@ -1,7 +1,7 @@
-"""How sure a claim is: a grading of our own, in the open, that anybody can redo by hand.
+"""How sure a claim is, by the published domains of GRADE, each step down with its reason.
 
-It starts at "solid" and goes down a step for each reason below; no reason counts twice. The idea of starting high and
-naming each step down is that of open evidence grading; steps, limits and words are ours.
+Guyatt et al. 2011 (J Clin Epidemiol 64:383-394): evidence from randomised trials starts at high and goes down for risk of bias,
+inconsistency, indirectness, imprecision and publication bias, one step or two each. Where a limit is a number it is stated below.
 """
 
 from collections.abc import Callable, Sequence
@@ -15,29 +15,42 @@ from lengthwise.evidence.claims import Claim, Published
 from lengthwise.evidence.comparison import Finding
 from lengthwise.evidence.study import BIAS_DOMAINS
 from lengthwise.evidence.synthesis import Answer, Directions, effects_of, on_common_scale
+from lengthwise.evidence.verdict import Verdict, many
 
-LEVELS = ("open", "thin", "fair", "solid")
-"""From least to most sure: open (either way is defensible), thin (a lean), fair (act on it, watch), solid (rely on it)."""
+GRADES = ("very low", "low", "moderate", "high")
+"""The four levels of GRADE, from least to most sure."""
 
-PRACTICE = "common practice"
-"""The word for claims that no study of the library bears on."""
+FEW, PEOPLE, MEMORY_SHARE, HIGH_RISK_SHARE, AGREEMENT, OPPOSITE, ASYMMETRY_P = 3, 400, 0.25, 0.25, 0.75, 0.2, 0.1
+"""Limits of the steps. People: the optimal information size for a continuous outcome (Guyatt et al. 2011, J Clin Epidemiol
+64:1283-1293, from memory). The others are our own choice: studies; share from memory; share at high risk; share on one side; chance
+that a new study points the other way; Egger p."""
 
-FEW, MEMORY_SHARE, AGREEMENT, OPPOSITE, HIGH_RISK_SHARE, ASYMMETRY_P = 5, 0.25, 0.75, 0.2, 0.25, 0.1
-"""Limits of the steps (own choice): studies; share from memory; share on the same side; chance that a new study points
-the other way; share at high risk; Egger p."""
+
+@dataclass(frozen=True)
+class Step:
+    """How far one domain takes the grade down, and why."""
+
+    domain: str
+    down: int
+    why: str
+
+    @property
+    def words(self) -> str:
+        """The step in words."""
+        return f"{self.domain} (−{self.down}): {self.why}"
 
 
 @dataclass(frozen=True)
 class Certainty:
-    """A level and the reasons that led to it; `steps` is how far the reasons go down from solid."""
+    """A grade and the steps that led down to it from high."""
 
-    level: str
-    reasons: tuple[str, ...]
+    grade: str
+    steps: tuple[Step, ...]
 
     @property
-    def steps(self) -> int:
-        """Number of steps down."""
-        return len(self.reasons)
+    def reasons(self) -> tuple[str, ...]:
+        """Each step in words."""
+        return tuple(step.words for step in self.steps)
 
 
 @dataclass(frozen=True)
@@ -50,29 +63,38 @@ class Basis:
     answer: Answer | None
     answers: Sequence[Answer]
     directions: Directions
+    verdict: Verdict
 
     @property
     def n_study(self) -> int:
-        """Studies behind the headline, or behind the directions when there is none."""
+        """Studies behind the answer to quote, or behind the directions when there is none."""
         if self.answer is not None:
             return self.answer.n_study
-        return self.directions.leaning + len(self.directions.neither) + sum(p.n_study or 1 for p in self._verdicts)
+        told = sum(p.n_study or 1 for p in self.published if p.role in ("supporting", "against"))
+        return self.directions.leaning + len(self.directions.neither) + told
 
     @property
-    def _verdicts(self) -> list[Published]:
-        return [p for p in self.published if p.role in ("supporting", "against")]
+    def n_people(self) -> int | None:
+        """People behind the answer to quote; None where its pool does not print them."""
+        if self.answer is not None and self.answer.basis.startswith("published"):
+            return next((p.n_people for p in self.published if p.id in self.answer.sources), None)
+        return sum({f.study.id: f.n for f in self.findings}.values()) or None
 
 
-def _few(b: Basis) -> str:
-    return f"few: {b.n_study} studies, fewer than {FEW}" if b.n_study < FEW else ""
-
-
-def _imprecise(b: Basis) -> str:
-    if not b.answers:
-        return "imprecise: no effect size with an error"
-    if any(a.ci[0] >= 0 or a.ci[1] <= 0 for a in b.answers):
-        return ""
-    return "imprecise: every pooled interval reaches 0"
+def _risk_of_bias(b: Basis) -> tuple[int, str]:
+    studies = {f.study.id: f.study for f in b.findings}.values()
+    high = [s.id for s in studies if "high" in s.bias.values()]
+    rows = [f.from_memory for f in b.findings] + [p.obtained == "memory" for p in b.published]
+    recalled = sum(rows) / len(rows) if rows else 0.0
+    share = len(high) / len(studies) if studies else 0.0
+    if share > HIGH_RISK_SHARE:
+        return 2 if share > 2 * HIGH_RISK_SHARE else 1, f"high in {len(high)} of {len(studies)} studies"
+    if recalled > MEMORY_SHARE:
+        return 1, f"{recalled:.0%} of the rows are from memory and could not be judged"
+    judged = [s for s in studies if len(s.bias) == len(BIAS_DOMAINS)]
+    if len(judged) <= len(studies) / 2:
+        return 1, "not judged for most of the studies" if studies else "the pooled studies were not judged here"
+    return 0, ""
 
 
 def opposite_chance(answer: Answer) -> float:
@@ -83,52 +105,64 @@ def opposite_chance(answer: Answer) -> float:
     return float(t.sf(abs(answer.estimate) / spread, answer.df))
 
 
-def _inconsistent(b: Basis) -> str:
-    against = [p.id for p in b.published if p.role == "against"]
+def _clash(answers: Sequence[Answer]) -> str:
+    """Two ways of adding up whose intervals lie on opposite sides of 0; empty when there are none."""
+    above = next((a for a in answers if a.ci[0] >= 0), None)
+    below = next((a for a in answers if a.ci[1] <= 0), None)
+    return f"{above.basis} and {below.basis} say opposite things" if above and below else ""
+
+
+def _inconsistency(b: Basis) -> tuple[int, str]:
+    clash, against = _clash(b.answers), [p.id for p in b.published if p.role == "against"]
+    if clash:
+        return 2, clash
+    if b.verdict.word == "equivalent":
+        return 0, ""
     if b.directions.leaning and b.directions.agreement < AGREEMENT:
-        return f"inconsistent: only {b.directions.agreement:.0%} of the studies are on one side"
+        return 1, f"only {b.directions.agreement:.0%} of the studies are on one side"
     if b.answer is not None and opposite_chance(b.answer) > OPPOSITE:
-        return f"inconsistent: a new study points the other way with a chance of {opposite_chance(b.answer):.0%}"
-    return f"inconsistent: published results against it ({', '.join(against)})" if against else ""
+        return 1, f"a new study points the other way with a chance of {opposite_chance(b.answer):.0%}"
+    return (1, f"published results against it ({', '.join(against)})") if against else (0, "")
 
 
-def _remembered(b: Basis) -> str:
-    rows = [f.from_memory for f in b.findings] + [p.obtained == "memory" for p in b.published]
-    share = sum(rows) / len(rows) if rows else 0.0
-    return f"from memory: {share:.0%} of the rows were not read" if share > MEMORY_SHARE else ""
+def _indirectness(b: Basis) -> tuple[int, str]:
+    return (1, b.claim.indirect) if b.claim.indirect else (0, "")
 
 
-def _risk(b: Basis) -> str:
-    studies = {f.study.id: f.study for f in b.findings}.values()
-    high = [s.id for s in studies if "high" in s.bias.values()]
-    unjudged = [s.id for s in studies if len(s.bias) < len(BIAS_DOMAINS)]
-    if studies and len(high) / len(studies) > HIGH_RISK_SHARE:
-        return f"risk of bias: high in {', '.join(high)}"
-    if len(unjudged) > len(studies) / 2 or not studies:
-        return "risk of bias: not judged here for most of the studies"
-    return ""
+def _imprecision(b: Basis) -> tuple[int, str]:
+    if b.answer is None:
+        return 2, "no effect size with an error"
+    why = []
+    if b.verdict.word == "open":
+        why.append("the interval holds both nothing and more than a small difference")
+    if b.n_study < FEW:
+        why.append(many(b.n_study))
+    if b.n_people is not None and b.n_people < PEOPLE:
+        why.append(f"{b.n_people} people, fewer than {PEOPLE}")
+    return min(len(why), 2), "; ".join(why)
 
 
-def _indirect(b: Basis) -> str:
-    return f"indirect: {b.claim.indirect}" if b.claim.indirect else ""
-
-
-def _small_studies(b: Basis) -> str:
+def _publication_bias(b: Basis) -> tuple[int, str]:
     y, v, _ = effects_of(on_common_scale(b.findings))
-    if y.size < ENOUGH or b.answer is None or b.answer.basis != "studies":
-        return ""
+    if y.size < ENOUGH or np.ptp(v) == 0 or np.ptp(y) == 0:
+        return 0, ""
     p = egger(y, v).p
-    return f"small studies: they find larger effects (Egger p = {p:.3f})" if p < ASYMMETRY_P else ""
+    return (1, f"small studies find other effects (Egger p = {p:.3f})") if p < ASYMMETRY_P else (0, "")
 
 
-_STEPS: tuple[Callable[[Basis], str], ...] = (
-    _few, _imprecise, _inconsistent, _remembered, _risk, _indirect, _small_studies,
-)  # fmt: skip
+DOMAINS: dict[str, Callable[[Basis], tuple[int, str]]] = {
+    "risk of bias": _risk_of_bias,
+    "inconsistency": _inconsistency,
+    "indirectness": _indirectness,
+    "imprecision": _imprecision,
+    "publication bias": _publication_bias,
+}
+"""The domains of GRADE: each gives how far down and why."""
 
 
 def grade(basis: Basis) -> Certainty:
-    """How sure the claim is, and every reason for going down."""
-    if basis.claim.practice or not (basis.findings or basis.published):
-        return Certainty(PRACTICE, ("no study of the library bears on it",))
-    reasons = tuple(reason for step in _STEPS if (reason := step(basis)))
-    return Certainty(LEVELS[max(len(LEVELS) - 1 - len(reasons), 0)], reasons)
+    """How sure the verdict is, and every step down."""
+    if basis.claim.practice and not (basis.findings or basis.published):
+        return Certainty(GRADES[0], (Step("imprecision", 3, "common practice: no study of the library bears on it"),))
+    steps = tuple(Step(name, *found) for name, domain in DOMAINS.items() if (found := domain(basis))[0])
+    return Certainty(GRADES[max(len(GRADES) - 1 - sum(s.down for s in steps), 0)], steps)

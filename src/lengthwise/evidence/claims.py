@@ -2,9 +2,10 @@
 
 import csv
 import io
+import re
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
@@ -30,6 +31,7 @@ class Claim(Strict):
         indirect: why the evidence answers a neighbouring question; empty when it does not.
         caution: what to keep in mind when using it.
         would_change: which finding would change it.
+        margin: a difference smaller than this does not matter, in the unit of the answer to quote; None for the usual one.
     """
 
     id: Name
@@ -41,6 +43,7 @@ class Claim(Strict):
     indirect: Text = ""
     caution: Text = ""
     would_change: Text
+    margin: Positive | None = None
 
 
 class Published(Strict):
@@ -70,6 +73,12 @@ class Published(Strict):
     obtained: Obtained
     note: Text = ""
 
+    @property
+    def year(self) -> int:
+        """When it was published, as its source says; 9999 where it does not."""
+        found = re.search(r"\((\d{4})\)", self.source)
+        return int(found[1]) if found else 9999
+
     def error(self) -> spread.Spread | None:
         """The standard error: printed, or recovered from the interval or the exact p (normal); None when neither is."""
         if self.se is not None:
@@ -83,11 +92,12 @@ class Published(Strict):
 
 @dataclass(frozen=True)
 class Library:
-    """Everything known about claims: the claims themselves, studies, and published results."""
+    """Everything known about claims: the claims themselves, studies, published results, and which studies the coach added."""
 
     claims: Mapping[str, Claim]
     studies: tuple[Study, ...]
     published: tuple[Published, ...]
+    added: frozenset[str] = frozenset()
 
     def claim(self, name: str) -> Claim:
         """The claim called `name`.
@@ -101,8 +111,13 @@ class Library:
 
     def with_studies(self, studies: Iterable[Study]) -> "Library":
         """The library with further studies; one with a known id replaces it."""
-        merged = {s.id: s for s in (*self.studies, *studies)}
-        return Library(self.claims, tuple(merged.values()), self.published)
+        further = tuple(studies)
+        merged = {s.id: s for s in (*self.studies, *further)}
+        return replace(self, studies=tuple(merged.values()), added=self.added | {s.id for s in further})
+
+    def with_claims(self, claims: Iterable[Claim]) -> "Library":
+        """The library with further claims; one with a known id replaces it."""
+        return replace(self, claims=MappingProxyType({**self.claims, **{c.id: c for c in claims}}))
 
     def feeding(self, criterion: str) -> tuple[Claim, ...]:
         """The claims that give a criterion or dose rule its weight."""

@@ -198,6 +198,25 @@ def pool_ratios(findings: Sequence[Finding]) -> Answer | None:
     )  # fmt: skip
 
 
+def joined(published: Answer, own: Answer) -> Answer:
+    """A published pool together with studies that it could not know, on one scale.
+
+    Each counts by its precision, with the spread that their disagreement shows shared out by numbers of studies: pools that agree join
+    as usual, pools that clash are averaged study by study.
+    """
+    both, n = (published, own), published.n_study + own.n_study
+    gap = (published.estimate - own.estimate) ** 2 - published.se**2 - own.se**2
+    spread = max(0.0, gap) * published.n_study * own.n_study / n**2
+    weight = np.array([1 / (a.se**2 + spread / a.n_study) for a in both])
+    estimate = float(weight @ [a.estimate for a in both] / weight.sum())
+    se = float(weight.sum() ** -0.5)
+    words = "the published pool and the studies after it, by precision and the spread that their disagreement shows"
+    return Answer(
+        "published and later", own.scale, published.k + own.k, n, estimate, se, float("inf"),
+        _interval(estimate, float(norm.ppf(0.975)) * se), None, None, None, None, words, (*published.sources, *own.sources),
+    )  # fmt: skip
+
+
 def quote(published: Sequence[Published]) -> Answer | None:
     """The published pool to quote, or None when no headline has a number with an error."""
     for row in published:

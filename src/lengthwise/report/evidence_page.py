@@ -218,10 +218,10 @@ def _section(a: Assessment) -> str:
         "Published pools and reports",
     )
     left = f"<p>{a.left_out} contrasts from memory are left out.</p>" if a.left_out else ""
-    level = a.certainty.level.replace(" ", "-")
+    level = a.certainty.grade.replace(" ", "-")
     return (
         f"<section id='{a.claim.id}'><h2>{escape(a.claim.statement)}</h2>"
-        f"<p><span class='level {level}'>{escape(a.certainty.level)}</span> {escape(a.claim.population)} · feeds "
+        f"<p><span class='level {level}'>{escape(a.verdict.word)}, {escape(a.certainty.grade)} certainty</span> {escape(a.claim.population)} · feeds "
         f"{escape(', '.join(a.claim.feeds))} · <code>{a.claim.id}</code></p><ul>{reasons}</ul>"
         f"<p>{escape(a.claim.caution)}</p>{against if a.claim.contradicts else ''}{_directions(a)}{answers}"
         f"{''.join(_figure(p) for p in claim_pictures(a))}{found}{published}{left}"
@@ -233,6 +233,7 @@ def evidence_page(assessments: Sequence[Assessment]) -> str:
     """A self-contained HTML page about the given claims."""
     template = files("lengthwise.report").joinpath("templates", "evidence.html").read_text(encoding="utf-8")
     index = "".join(
-        f"<li><a href='#{a.claim.id}'>{escape(a.claim.statement)}</a> — {escape(a.certainty.level)}</li>" for a in assessments
+        f"<li><a href='#{a.claim.id}'>{escape(a.claim.statement)}</a> — {escape(a.verdict.word)}, {escape(a.certainty.grade)} certainty</li>"
+        for a in assessments
     )
     return Template(template).substitute(index=index, sections="".join(_section(a) for a in assessments))

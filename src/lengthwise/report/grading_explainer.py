@@ -168,7 +168,7 @@ def _studies(found: Explained, size: tuple[float, float]) -> Picture:
         ax.plot(h.ci, [0, 0], color=INK, lw=3, solid_capstyle="round")
         ax.plot(h.estimate, 0, "o", color=WARM, ms=9)
         ax.axvline(0, color=INK, lw=0.8)
-        dress(ax, fill(f"{a.claim.statement} ({a.certainty.level})", int(size[0] * 8)))
+        dress(ax, fill(f"{a.claim.statement} ({a.verdict.word}, {a.certainty.grade} certainty)", int(size[0] * 8)))
         ax.set(yticks=[], xlabel=f"{h.scale}, {h.n_study} studies (right of 0 speaks for it)", ylim=(-1, 1))
     if rows:
         _trial_bars(axes[-1], rows)
@@ -277,7 +277,13 @@ def study_texts(found: Explained) -> list[tuple[str, str, str]]:
             "" if h is None else f" Pooled: {h.estimate:+.2f} ({h.ci[0]:+.2f} to {h.ci[1]:+.2f}), {h.scale}, {h.n_study} studies."
         )
         feeds = ", ".join(c.title for c in criteria().values() if c.claim == a.claim.id)
-        rows.append((a.claim.statement, f"{a.certainty.level}.{number} {a.claim.caution}".rstrip(), f"Behind: {feeds}."))
+        rows.append(
+            (
+                a.claim.statement,
+                f"{a.verdict.word.capitalize()}, {a.certainty.grade} certainty.{number} {a.claim.caution}".rstrip(),
+                f"Behind: {feeds}.",
+            )
+        )
     for c in sized_trials(found):
         size = f"{c.observed:+g} %" if c.observed else "no difference found"
         said = f"{plain(c.a.label)} against {plain(c.b.label)}: {size}. {c.note}".rstrip()

@@ -108,7 +108,7 @@ def _criteria(found: Ranking, claims: dict[str, Assessment]) -> str:
         if claim not in claims:
             return claim
         a = claims[claim]
-        return f"{a.claim.statement} ({a.certainty.level})"
+        return f"{a.claim.statement} ({a.verdict.word}, {a.certainty.grade} certainty)"
 
     rows = [
         (c.title, f"{found.weights.value[n]:g}", found.weights.reason[n], c.why, basis(c.claim), c.reason)

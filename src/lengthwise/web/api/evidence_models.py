@@ -44,6 +44,14 @@ class Certainty(Out):
     reasons: list[str]
 
 
+class NextTrial(Out):
+    """What one more trial could do: chance to change the verdict, decisions that rest on the claim, and their product."""
+
+    chance: float
+    decisions: int
+    value: float
+
+
 class Directions(Out):
     """Which way each study leans, and the sign test."""
 
@@ -63,7 +71,12 @@ class Summary(Out):
     population: str
     feeds: list[str]
     practice: bool
+    verdict: Literal["supported", "against", "equivalent", "open"]
+    verdict_rests_on: str
+    grade: Literal["high", "moderate", "low", "very low"]
+    reasons: list[str]
     certainty: Certainty
+    next_trial: NextTrial
     directions: Directions
     contradicts: list[str]
     caution: str

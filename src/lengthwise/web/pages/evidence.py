@@ -11,7 +11,7 @@ from lengthwise.actions import evidence as actions
 from lengthwise.actions.evidence_answers import pooled_object
 from lengthwise.errors import InputError, LengthwiseError, unknown
 from lengthwise.evidence.assessment import Assessment
-from lengthwise.evidence.certainty import LEVELS
+from lengthwise.evidence.certainty import GRADES
 from lengthwise.evidence.pooling import NAMES, TESTS, Convention
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.web.answers import Kept, texts
@@ -54,7 +54,7 @@ def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
     values = {
         "here": "evidence",
         "claims": sorted(rows, key=lambda row: -_sure(row[0])),
-        "levels": LEVELS,
+        "levels": GRADES,
         "own": actions.own_studies(),
         "memory": memory,
         "left_out": sum(a.left_out for a, _ in rows),
@@ -65,7 +65,7 @@ def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
 
 def _sure(a: Assessment) -> int:
     """How sure a claim is, as a number; common practice, which no study bears on, last."""
-    return LEVELS.index(a.certainty.level) if a.certainty.level in LEVELS else -1
+    return -1 if a.claim.practice else GRADES.index(a.certainty.grade)
 
 
 @router.get("/evidence/report")
@@ -121,7 +121,7 @@ def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word
         "methods": NAMES,
         "tests": TESTS,
         "forest": forest_of(a),
-        "levels": LEVELS,
+        "levels": GRADES,
         "is_coach": is_coach(request),
     }
     return page(request, "claim.html", values, 422 if faults else 200)

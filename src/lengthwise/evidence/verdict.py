@@ -1,0 +1,119 @@
+"""What the evidence says of a claim: supported, against, equivalent or open, and what one more trial could change."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from lengthwise.distributions import norm, t
+from lengthwise.evidence.claims import Claim, Published
+from lengthwise.evidence.synthesis import Answer, Directions
+
+VERDICTS = ("supported", "against", "equivalent", "open")
+"""supported: the 95 % interval lies above 0. against: below 0. equivalent: the 90 % interval lies within ± the margin, so any
+difference is too small to matter (two one-sided tests at 5 %: Lakens 2017, Soc Psychol Personal Sci 8:355-362). open: none of these."""
+
+MARGINS = {"SMD": 0.2, "ln growth ratio": 0.02}
+"""A difference smaller than this does not matter, by scale: 0.2 standard deviations is called small (Cohen 1988, Statistical Power
+Analysis); 2 % of muscle size (own choice). A claim may state its own."""
+
+SIGN_LEVEL = 0.05
+"""Level of the sign test where only directions are known."""
+
+UNKNOWN_SPREAD = 0.35
+"""Standard deviation of true effects before any study is known (own choice: few training contrasts differ by more than 0.7 SMD)."""
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """One of VERDICTS, and what it rests on in words."""
+
+    word: str
+    reason: str
+
+
+def margin_of(claim: Claim, scale: str) -> float | None:
+    """The difference that does not matter, in units of a scale; None where no margin is stated for it."""
+    if claim.margin is not None:
+        return claim.margin
+    return MARGINS["SMD"] if scale.startswith("SMD") and " per " not in scale else MARGINS.get(scale)
+
+
+def many(n: int) -> str:
+    """A number of studies in words."""
+    return f"{n} {'study' if n == 1 else 'studies'}"
+
+
+def _of_numbers(estimate: float, se: float, df: float, margin: float | None) -> str:
+    half, narrow = (se * float(t.ppf(p, df) if np.isfinite(df) else norm.ppf(p)) for p in (0.975, 0.95))
+    if margin is not None and -margin < estimate - narrow and estimate + narrow < margin:
+        return "equivalent"
+    if estimate - half > 0:
+        return "supported"
+    return "against" if estimate + half < 0 else "open"
+
+
+def _of_directions(d: Directions, published: Sequence[Published]) -> Verdict:
+    """Directions alone decide by a sign test; reports that others wrote without a number are told and decide nothing."""
+    roles = [p.role for p in published]
+    told = [("studies for", len(d.favours)), ("studies against", len(d.against)), ("reports for", roles.count("supporting"))]
+    words = ", ".join(f"{n} {what}" for what, n in (*told, ("reports against", roles.count("against"))) if n)
+    if d.leaning and d.p < SIGN_LEVEL:
+        return Verdict(
+            "supported" if len(d.favours) > len(d.against) else "against", f"{words} (sign test p = {d.p:.3f}); no effect size"
+        )
+    return Verdict("open", f"{words or 'only context'}; no effect size with an error")
+
+
+def verdict(claim: Claim, answer: Answer | None, directions: Directions, published: Sequence[Published] = ()) -> Verdict:
+    """What the answer to quote says of a claim, or the studies' directions where there is no number."""
+    if answer is None:
+        if claim.practice and not (directions.leaning or directions.neither):
+            return Verdict("open", "common practice; no study of the library bears on it")
+        return _of_directions(directions, published)
+    margin = margin_of(claim, answer.scale)
+    word = _of_numbers(answer.estimate, answer.se, answer.df, margin)
+    low, high = answer.ci
+    words = {
+        "supported": "the interval lies above 0",
+        "against": "the interval lies below 0",
+        "equivalent": f"90 % sure to lie within ±{margin:g}, too small to matter" if margin else "",
+        "open": "the interval reaches 0 and more than a small difference is possible",
+    }
+    return Verdict(
+        word, f"{answer.estimate:+.3g} ({low:+.3g} to {high:+.3g}) {answer.scale}, {many(answer.n_study)}: {words[word]}"
+    )
+
+
+@dataclass(frozen=True)
+class NextTrial:
+    """What one more trial could do: chance that it changes the verdict, how many decisions rest on the claim, and their product."""
+
+    chance: float
+    decisions: int
+
+    @property
+    def value(self) -> float:
+        """Expected number of decisions that change their ground."""
+        return self.chance * self.decisions
+
+
+def next_trial(claim: Claim, answer: Answer | None, people: int) -> NextTrial:
+    """What a next trial could change of a claim.
+
+    Its result is drawn from what is known: around the mean of the answer to quote, as far off as that mean and a study like those behind
+    it allow (a study's variance is taken as their number times that of the mean), and joins by its precision. Where no number is known
+    it is a trial of `people` in two groups, drawn around 0 with true effects that spread by UNKNOWN_SPREAD.
+    """
+    z = np.linspace(-4, 4, 161)
+    if answer is None:
+        now, margin, after = "open", MARGINS["SMD"], 4 / people
+        means = z * np.sqrt(UNKNOWN_SPREAD**2 + after)
+    else:
+        margin, known, one = margin_of(claim, answer.scale), answer.se**2, answer.n_study * answer.se**2
+        now = _of_numbers(answer.estimate, answer.se, np.inf, margin)
+        after = 1 / (1 / known + 1 / one)
+        means = answer.estimate + z * np.sqrt(known + one) * after / one
+    changed = np.array([_of_numbers(float(m), float(np.sqrt(after)), np.inf, margin) != now for m in means])
+    weight = np.exp(-(z**2) / 2)
+    return NextTrial(float(weight[changed].sum() / weight.sum()), len(claim.feeds))
