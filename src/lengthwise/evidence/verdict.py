@@ -107,7 +107,8 @@ def next_trial(claim: Claim, answer: Answer | None, people: int) -> NextTrial:
     """
     z = np.linspace(-4, 4, 161)
     if answer is None:
-        now, margin, after = "open", MARGINS["SMD"], 4 / people
+        now, after = "open", 4 / people
+        margin: float | None = MARGINS["SMD"]
         means = z * np.sqrt(UNKNOWN_SPREAD**2 + after)
     else:
         margin, known, one = margin_of(claim, answer.scale), answer.se**2, answer.n_study * answer.se**2
