@@ -8,6 +8,9 @@ GRAVITY = 9.80665
 MM = 1e-3
 """One millimetre [m]."""
 
+CM = 1e-2
+"""One centimetre [m]."""
+
 DEG = float(np.pi / 180)
 """One degree [rad]."""
 

@@ -36,7 +36,7 @@ def postures(model, rng, n_pos):
 def both(request):
     body = body_of(BODIES[request.param])
     q = postures(body.model, np.random.default_rng(11), N_POS)
-    return body, q, body._survey_by_mujoco(q, *body._marks(ribs.MARKS)), body.survey(q, ribs.MARKS)
+    return body, q, body._survey_by_mujoco(q, *body.marks(ribs.MARKS)), body.survey(q, ribs.MARKS)
 
 
 def test_the_core_is_built_for_the_tests():

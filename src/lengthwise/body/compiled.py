@@ -2,10 +2,14 @@
 
 import mujoco
 import numpy as np
+from numpy.typing import NDArray
 
+from lengthwise.body.girdle import AC_JOINTS, SC_JOINTS, SEAT, axis
+from lengthwise.body.rows import HINGES, TRUNK_SHARE
 from lengthwise.core.door import BodyBlock
 from lengthwise.units import GRAVITY
 
+_SIDES = ("right", "left")
 _KINDS = {int(mujoco.mjtWrap.mjWRAP_SITE): 0, int(mujoco.mjtWrap.mjWRAP_CYLINDER): 1, int(mujoco.mjtWrap.mjWRAP_SPHERE): 2}
 
 
@@ -28,8 +32,21 @@ def block_of(model: mujoco.MjModel) -> BodyBlock:
         "joint_kind": m.jnt_type, "joint_q": m.jnt_qposadr, "joint_coord": m.jnt_dofadr, "joint_axis": m.jnt_axis,
         "coord_segment": m.dof_bodyid, "chain_length": np.array([len(c) for c in chains]), "chain": table,
         "line_first": m.tendon_adr, "line_count": m.tendon_num, **_ways(m),
+        "neutral": m.qpos0, "posture_q": _posture_joints(m), "girdle_seat": SEAT.ravel(),
+        "girdle_axes": np.array([axis(j) for j in (*SC_JOINTS, *AC_JOINTS)]), "trunk_share": np.array(list(TRUNK_SHARE.values())),
     }  # fmt: skip
     return BodyBlock(counts, tables, GRAVITY)
+
+
+def _posture_joints(m: mujoco.MjModel) -> NDArray[np.int32]:
+    """Where in q the joints sit that clinical angles set, right before left; the six girdle hinges follow one another."""
+    both = [
+        [f"{joint}_{side}" for joint in joints]
+        for joints in (["hip"], list(HINGES), [SC_JOINTS[0]], ["shoulder"])
+        for side in _SIDES
+    ]
+    names = ["lumbar", "thoracic", "neck", *(n for group in both for n in group)]
+    return np.array([m.jnt_qposadr[m.joint(n).id] for n in names], np.int32)
 
 
 def _chains(m: mujoco.MjModel) -> list[list[int]]:
@@ -41,7 +58,7 @@ def _chains(m: mujoco.MjModel) -> list[list[int]]:
     return out
 
 
-def _ways(m: mujoco.MjModel) -> dict[str, np.ndarray]:
+def _ways(m: mujoco.MjModel) -> dict[str, "NDArray[np.generic]"]:
     kind = np.array([_KINDS[int(t)] for t in m.wrap_type])
     at_site = kind == 0
     site, geom = np.where(at_site, m.wrap_objid, 0), np.where(at_site, 0, m.wrap_objid)

@@ -16,9 +16,10 @@ Array = NDArray[np.float64]
 
 
 @cache
-def _axis(joint: str) -> Array:
-    axis = np.array(anatomy.skeleton().joint[joint].axis, float)
-    return np.asarray(axis / np.linalg.norm(axis))
+def axis(joint: str) -> Array:
+    """Unit axis of a girdle hinge of the right side, in the frame of its segment, (3,)."""
+    along = np.array(anatomy.skeleton().joint[joint].axis, float)
+    return np.asarray(along / np.linalg.norm(along))
 
 
 SEAT = np.array(
@@ -104,9 +105,9 @@ AC_JOINTS = ("ac_internal_rotation", "ac_upward_rotation", "ac_posterior_tilt")
 
 def joint_turns(angles_rad: Array, joints: tuple[str, ...]) -> Array:
     """Turns about the axes of some girdle hinges one after the other, (n_pos, 4); angles (n_pos, n_joint) [rad]."""
-    turn = rotation.turned(_axis(joints[0]), angles_rad[:, 0])
+    turn = rotation.turned(axis(joints[0]), angles_rad[:, 0])
     for k, joint in enumerate(joints[1:], 1):
-        turn = rotation.product(turn, rotation.turned(_axis(joint), angles_rad[:, k]))
+        turn = rotation.product(turn, rotation.turned(axis(joint), angles_rad[:, k]))
     return turn
 
 
@@ -118,7 +119,7 @@ def blade_turn(blade: Array) -> Array:
 def girdle_angles(clavicle: Array, blade: Array) -> Array:
     """The six hinge coordinates [rad] (three at each end of the clavicle) that put clavicle [deg] and blade (its turn) there, (n_pos, 6)."""
     sc = joint_turns(np.radians(clavicle), SC_JOINTS)
-    axes = np.stack([_axis("ac_upward_rotation"), _axis("ac_posterior_tilt"), _axis("ac_internal_rotation")], axis=1)
+    axes = np.stack([axis("ac_upward_rotation"), axis("ac_posterior_tilt"), axis("ac_internal_rotation")], axis=1)
     m = axes.T @ rotation.matrices(rotation.product(rotation.inverse(sc), blade)) @ axes
     hinge = np.stack(
         [

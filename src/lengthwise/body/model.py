@@ -149,7 +149,7 @@ class Body:
         """The body as the compiled core reads it."""
         return block_of(self.model)
 
-    def _marks(self, landmarks: Sequence[str]) -> tuple[NDArray[np.int32], Array]:
+    def marks(self, landmarks: Sequence[str]) -> tuple[NDArray[np.int32], Array]:
         """Segments (n_mark,) and places [m] (n_mark, 3) of landmarks."""
         marks = [self.landmark(n) for n in landmarks]
         return np.array([s for s, _ in marks], np.int32), np.array([p for _, p in marks]).reshape(-1, 3)
@@ -176,7 +176,7 @@ class Body:
 
     def places(self, qs: Array, landmarks: Sequence[str]) -> tuple[Array, Array, Array]:
         """Where landmarks are: positions (n_pos, n_point, 3), frames (n_pos, n_point, 3, 3), centre of mass (n_pos, 3)."""
-        segments, local = self._marks(landmarks)
+        segments, local = self.marks(landmarks)
         if door.available():
             return door.places(self.block, qs, segments, local)
         return self._places_by_mujoco(qs, segments, local)
@@ -212,7 +212,7 @@ class Body:
 
     def survey(self, qs: Array, landmarks: Sequence[str] = ()) -> Pass:
         """Everything the mechanics needs in each posture of `qs` (n_pos, n_q)."""
-        on, local = self._marks(landmarks)
+        on, local = self.marks(landmarks)
         if not door.available():
             return self._survey_by_mujoco(qs, on, local)
         seen = door.survey(self.block, qs, on, local)

@@ -19,29 +19,18 @@ from numpy.typing import NDArray
 from lengthwise.body import anatomy, rotation
 from lengthwise.body.girdle import AC_JOINTS, SC_JOINTS, blade_turn, girdle_angles, joint_turns, rest_girdle
 from lengthwise.body.person import joint_range
+from lengthwise.body.rows import HINGES, PELVIS, SHOULDER, TRUNK_SHARE, Posture, is_alike, rows
+from lengthwise.core import door
 from lengthwise.errors import InputError, unknown
+from lengthwise.units import CM
 
 if TYPE_CHECKING:
     from lengthwise.body.model import Body
 
 Array = NDArray[np.float64]
-Posture = Mapping[str, float | Array]
 
-PELVIS = ("pelvis_tilt", "pelvis_list", "pelvis_turn")
 PELVIS_PLACE_M = (0.0, 0.0, 0.933)
-TRUNK_SHARE = {"trunk_flexion": 0.60, "trunk_side_bending": 0.50, "trunk_rotation": 0.20}
-"""Lumbar share of each trunk angle, the rest is thoracic: White & Panjabi 1990, segment ranges (from memory)."""
-_HINGES = {
-    "elbow": "elbow_flexion",
-    "pronation": "forearm_pronation",
-    "wrist_flexion": "wrist_flexion",
-    "radial_deviation": "wrist_radial_deviation",
-    "knee": "knee_flexion",
-    "ankle": "ankle_dorsiflexion",
-    "subtalar": "subtalar_inversion",
-}
 _X, _Z = np.eye(3)[0], np.eye(3)[2]
-_SHOULDER = ("shoulder_flexion", "shoulder_abduction", "shoulder_horizontal_adduction", "shoulder_internal_rotation")
 
 
 class AngleOf(Protocol):
@@ -110,18 +99,26 @@ def check_reach(body: "Body", posture: Posture, slack_deg: float = 0.5) -> None:
             )
 
 
-def coordinates(body: "Body", posture: Posture, place_m: Array | None = None, arms: Array | None = None) -> Array:
+def coordinates(body: "Body", posture: Posture, place_m: Array | None = None) -> Array:
     """Joint coordinates of a batch of postures.
 
     Args:
         posture: clinical angles [deg], each a number or (n_pos,).
         place_m: where the pelvis is [m], (n_pos, 3) or (3,); standing height by default.
-        arms: coordinates (n_pos, n_q) whose shoulders and shoulder blades are taken instead of the posture's, to save their solution.
 
     Returns:
         q (n_pos, n_q).
     """
     n_pos = max((np.size(v) for v in posture.values()), default=1)
+    place = np.asarray(PELVIS_PLACE_M if place_m is None else place_m)
+    if not door.available():
+        return _coordinates_by_numpy(body, posture, place, n_pos)
+    asked = rows(posture, n_pos)
+    asked.values[:, :3] = place / CM
+    return door.coordinates(body.block, asked.values, asked.alike, asked.flat)
+
+
+def _coordinates_by_numpy(body: "Body", posture: Posture, place_m: Array, n_pos: int) -> Array:
     q = np.tile(body.neutral, (n_pos, 1))
     where = body.position_slice
 
@@ -131,22 +128,19 @@ def coordinates(body: "Body", posture: Posture, place_m: Array | None = None, ar
             return value
         return np.broadcast_to(np.asarray(value, float), (n_pos,))
 
-    q[:, :3] = PELVIS_PLACE_M if place_m is None else place_m
+    q[:, :3] = place_m
     q[:, 3:7] = _euler(*(angle(n) for n in PELVIS))
     trunk = [angle(n) for n in TRUNK_SHARE]
     q[:, where["lumbar"]] = _euler(*(a * s for a, s in zip(trunk, TRUNK_SHARE.values(), strict=True)))
     q[:, where["thoracic"]] = _euler(*(a * (1 - s) for a, s in zip(trunk, TRUNK_SHARE.values(), strict=True)))
     q[:, where["neck"]] = _euler(*(angle(f"neck_{n}") for n in ("flexion", "side_bending", "rotation")))
-    alike = not any(name.endswith(("_right", "_left")) for name in posture)
+    alike = is_alike(posture)
     for side in ("right",) if alike else anatomy.SIDES:
         hip = _euler(-angle("hip_flexion", side), -angle("hip_abduction", side), angle("hip_internal_rotation", side))
-        for joint, name in _HINGES.items():
+        for joint, name in HINGES.items():
             q[:, where[f"{joint}_{side}"]] = np.radians(angle(name, side))[:, None]
         q[:, where[f"hip_{side}"]] = hip if side == "right" else rotation.mirrored(hip)
         girdle, shoulder = _girdle_slice(body, side), where[f"shoulder_{side}"]
-        if arms is not None:
-            q[:, girdle], q[:, shoulder] = arms[:, girdle], arms[:, shoulder]
-            continue
         q[:, girdle], ball = _shoulder(posture, angle, side)
         q[:, shoulder] = ball if side == "right" else rotation.mirrored(ball)
     if alike:
@@ -173,7 +167,7 @@ def clinical(body: "Body", qs: Array, horizontal: bool = False) -> dict[str, Arr
             f"hip_abduction_{side}": -abduction,
             f"hip_internal_rotation_{side}": inward,
         }
-        out |= {f"{n}_{side}": np.degrees(qs[:, where[f"{j}_{side}"]][:, 0]) for j, n in _HINGES.items()}
+        out |= {f"{n}_{side}": np.degrees(qs[:, where[f"{j}_{side}"]][:, 0]) for j, n in HINGES.items()}
         ball = qs[:, where[f"shoulder_{side}"]]
         ball = ball if side == "right" else rotation.mirrored(ball)
         out |= {f"{n}_{side}": v for n, v in _shoulder_angles(qs[:, _girdle_slice(body, side)], ball, horizontal).items()}
@@ -193,7 +187,7 @@ def clinical_axes(body: "Body", posture: Posture, step_deg: float = 0.05) -> tup
     axes = np.zeros((len(names), body.n_coord))
     for i, name in enumerate(names):
         stem, _, side = name.rpartition("_")
-        if stem in _SHOULDER:
+        if stem in SHOULDER:
             part = body.velocity_slice[f"shoulder_{side}"]
             axes[i, part] = _shoulder_axis(body, base, posture, stem, side)
             continue

@@ -37,6 +37,11 @@ typedef struct {
     const double *way_frame;     /* of the wrapping surface, its axis is z (n_way, 9) */
     const int32_t *way_side_segment; /* of the point that says on which side to pass; -1 for none (n_way) */
     const double *way_side;      /* that point (n_way, 3) */
+    const double *neutral;       /* q of standing upright (n_q) */
+    const int32_t *posture_q;    /* where in q the joints of ANGLES sit, see coordinates.h (23) */
+    const double *girdle_axes;   /* of the hinges at the inner and the outer end of the clavicle (6, 3) */
+    const double *girdle_seat;   /* what seats the blade on the ribs [deg], two rows of SEAT_TERMS (30) */
+    const double *trunk_share;   /* lumbar share of trunk flexion, side bending, rotation (3) */
     double gravity;              /* [m/s^2], positive */
 } Body;
 

@@ -43,6 +43,11 @@ _TABLES: dict[str, tuple[type, tuple[str | int, ...]]] = {
     "way_frame": (np.float64, ("n_way", 9)),
     "way_side_segment": (np.int32, ("n_way",)),
     "way_side": (np.float64, ("n_way", 3)),
+    "neutral": (np.float64, ("n_q",)),
+    "posture_q": (np.int32, (23,)),
+    "girdle_axes": (np.float64, (6, 3)),
+    "girdle_seat": (np.float64, (30,)),
+    "trunk_share": (np.float64, (3,)),
 }
 """The arrays of the parameter block in the order of body.h, with type and shape."""
 
@@ -51,6 +56,20 @@ class _Body(ctypes.Structure):
     """body.h, field by field."""
 
     _fields_ = [(n, ctypes.c_int32) for n in _COUNTS] + [(n, ctypes.c_void_p) for n in _TABLES] + [("gravity", ctypes.c_double)]
+
+
+class _Chain(ctypes.Structure):
+    """chain.h, field by field."""
+
+    _fields_ = (
+        [
+            (n, ctypes.c_int32)
+            for n in ("n_unknown", "n_equation", "n_mark", "n_held", "n_middle", "alike", "keeps_arms", "held_kind")
+        ]
+        + [(n, ctypes.c_void_p) for n in ("flat", "slot", "low", "high", "mark_segment", "mark_local", "kind", "first", "second")]
+        + [(n, ctypes.c_void_p) for n in ("axis", "middle", "held", "pivot", "from_", "about")]
+        + [(n, ctypes.c_double) for n in ("growth", "least", "weight_n")]
+    )
 
 
 @cache
@@ -62,8 +81,10 @@ def _library() -> ctypes.CDLL | None:
         )
         return None
     loaded = ctypes.CDLL(str(build.library("wide" if _has_wide() else "portable")))
-    loaded.lw_body_size.restype = loaded.lw_survey_scratch.restype = ctypes.c_size_t
+    for name in ("lw_body_size", "lw_survey_scratch", "lw_chain_size", "lw_chain_scratch"):
+        getattr(loaded, name).restype = ctypes.c_size_t
     assert loaded.lw_body_size() == ctypes.sizeof(_Body), "door.py and body.h disagree about the parameter block"
+    assert loaded.lw_chain_size() == ctypes.sizeof(_Chain), "door.py and chain.h disagree about the chain"
     return loaded
 
 
@@ -172,7 +193,7 @@ def _check_indices(counts: Mapping[str, int], table: Mapping[str, NDArray[np.gen
     """No index of a block may lead outside its arrays."""
     limits = {
         "parent": ("n_segment", 0), "coord_segment": ("n_segment", 0), "chain": ("n_coord", 0), "way_segment": ("n_segment", 0),
-        "way_side_segment": ("n_segment", -1), "joint_q": ("n_q", 0), "joint_coord": ("n_coord", 0), "line_first": ("n_way", 0),
+        "way_side_segment": ("n_segment", -1), "joint_q": ("n_q", 0), "joint_coord": ("n_coord", 0), "posture_q": ("n_q", 0), "line_first": ("n_way", 0),
     }  # fmt: skip
     for name, (size, least) in limits.items():
         values = table[name].astype(np.int64)
@@ -248,3 +269,100 @@ def places(body: BodyBlock, q: Array, segment: Index, local: Array) -> tuple[Arr
         pointer(room),
     )  # fmt: skip
     return points, frames, centre
+
+
+ANGLES = 44
+"""Numbers a row of clinical angles has (coordinates.h)."""
+
+
+def coordinates(body: BodyBlock, rows: Array, alike: bool, flat: Index) -> Array:
+    """Joint coordinates (n_pos, n_q) of clinical angles in rows (n_pos, 44); see core/coordinates.h."""
+    rows, flat = reals("rows", rows, -1, ANGLES), integers("flat", flat, 2, 2)
+    out = np.empty((len(rows), body.n_q))
+    _core().lw_coordinates(body.reference, len(rows), pointer(rows), int(alike), pointer(flat), pointer(out))
+    return out
+
+
+@dataclass(frozen=True, kw_only=True)
+class Chain:
+    """What a lift pins and which angles are solved for it, as core/chain.h tells field by field.
+
+    Attributes:
+        slot: places of each solved angle in a row, (n_unknown, 2), -1 for none. low, high: how far it goes, (n_unknown,).
+        mark_segment, mark_local: landmarks, (n_mark,) and (n_mark, 3).
+        kind, first, second, axis: of each equation, (n_equation,).
+        middle: landmarks in whose middle a balance is asked, (n_middle,).
+        held: landmarks that carry a held load, (n_held,). pivot: landmark of each on a lever's axis or -1, (n_held,).
+        origin: of each, where its cable or axis is [m], (n_held, 3). about: along a lever's axis, (n_held, 3).
+        held_kind: 0 nothing, 1 weight, 2 pull towards `origin`, 3 lever.
+        growth: of the held force with height or reach [N/m]. least: its least size [N]. weight_n: of the body [N].
+        alike, flat: as `rows` of a posture. keeps_arms: no solved angle moves a shoulder.
+    """
+
+    slot: Index
+    low: Array
+    high: Array
+    mark_segment: Index
+    mark_local: Array
+    kind: Index
+    first: Index
+    second: Index
+    axis: Index
+    middle: Index
+    held: Index
+    pivot: Index
+    origin: Array
+    about: Array
+    held_kind: int
+    growth: float
+    least: float
+    weight_n: float
+    alike: bool
+    flat: Index
+    keeps_arms: bool
+
+
+@dataclass(frozen=True)
+class Closed:
+    """Answer of `close`: solved angles (n_pos, n_unknown), misses [m] (n_pos, n_equation), q (n_pos, n_q), steps (n_pos,)."""
+
+    solved: Array
+    miss: Array
+    q: Array
+    steps: Index
+
+
+def close(body: BodyBlock, chain: Chain, rows: Array, start: Array, goal: Array, held_n: Array, first: Array, most: int) -> Closed:
+    """The solved angles that meet the pins nearest to `start`, every position by itself.
+
+    Args:
+        rows: key postures, (n_pos, 44). start: the solved angles there, (n_pos, n_unknown).
+        goal: of each equation, (n_pos, n_equation). held_n: of the held force before its growth [N], (n_pos,).
+        first: angles to set out from, (n_pos, n_unknown). most: steps at most.
+    """
+    n_unknown, n_eq, n_mark, n_held = len(chain.low), len(chain.kind), len(chain.mark_local), len(chain.held)
+    rows = reals("rows", rows, -1, ANGLES)
+    n = len(rows)
+    start, first = reals("start", start, n, n_unknown), np.array(reals("first", first, n, n_unknown))
+    goal, held_n = reals("goal", goal, n, n_eq), reals("held_n", held_n, n)
+    block: dict[str, NDArray[np.generic]] = {
+        "flat": integers("flat", chain.flat, 2, 2), "slot": integers("slot", chain.slot + 1, ANGLES + 1, n_unknown, 2) - 1,
+        "low": reals("low", chain.low, n_unknown), "high": reals("high", chain.high, n_unknown),
+        "mark_segment": integers("mark_segment", chain.mark_segment, body.n_segment, n_mark),
+        "mark_local": reals("mark_local", chain.mark_local, n_mark, 3), "kind": integers("kind", chain.kind, 5, n_eq),
+        "first": integers("first", chain.first, n_mark, n_eq), "second": integers("second", chain.second, n_mark, n_eq),
+        "axis": integers("axis", chain.axis, 3, n_eq), "middle": integers("middle", chain.middle, n_mark, -1),
+        "held": integers("held", chain.held, n_mark, n_held), "pivot": integers("pivot", chain.pivot + 1, n_mark + 1, n_held) - 1,
+        "from_": reals("origin", chain.origin, n_held, 3), "about": reals("about", chain.about, n_held, 3),
+    }  # fmt: skip
+    here = _Chain(
+        n_unknown=n_unknown, n_equation=n_eq, n_mark=n_mark, n_held=n_held, n_middle=len(chain.middle), alike=int(chain.alike),
+        keeps_arms=int(chain.keeps_arms), held_kind=chain.held_kind, growth=chain.growth, least=chain.least,
+        weight_n=chain.weight_n, **{k: v.ctypes.data for k, v in block.items()},
+    )  # fmt: skip
+    out = Closed(first, np.empty((n, n_eq)), np.empty((n, body.n_q)), np.empty(n, np.int32))
+    room = np.empty(_core().lw_chain_scratch(body.reference, ctypes.byref(here)))
+    inputs = (rows, start, goal, held_n)
+    results: tuple[NDArray[np.generic], ...] = (out.solved, out.miss, out.q, out.steps, room)
+    _core().lw_chain(body.reference, ctypes.byref(here), n, *map(pointer, inputs), most, *map(pointer, results))
+    return out

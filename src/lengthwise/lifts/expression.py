@@ -3,6 +3,7 @@
 import ast
 import operator
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 
 from lengthwise.errors import InputError, nearest
 
@@ -23,11 +24,16 @@ def evaluate(value: float | str, names: Mapping[str, float]) -> float:
     if not isinstance(value, str):
         return float(value)
     try:
-        return _walk(ast.parse(value, mode="eval").body, names, value)
+        return _walk(_parsed(value), names, value)
     except SyntaxError:
         raise InputError(f"cannot read {value!r}; write a sum such as 'bench_deg - 90'", asked=value) from None
     except ZeroDivisionError:
         raise InputError(f"{value!r} divides by zero", asked=value) from None
+
+
+@lru_cache(maxsize=4096)
+def _parsed(text: str) -> ast.expr:
+    return ast.parse(text, mode="eval").body
 
 
 def _walk(node: ast.expr, names: Mapping[str, float], text: str) -> float:

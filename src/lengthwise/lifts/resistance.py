@@ -111,17 +111,39 @@ def _band_force(reach: Array, slack_cm: float | str, names: Mapping[str, float])
 _TURNS = {"upright": np.array([0.0, 1, 0]), "flat": np.array([0.0, 0, 1]), "frontal": np.array([1.0, 0, 0])}
 
 
+def axis_marks(lift: Lift) -> tuple[str, ...]:
+    """The landmark on a lever's axis for each loaded landmark; none where the axis stands still or there is no lever."""
+    if not isinstance(lift.resistance, Lever) or lift.resistance.axis_at is None:
+        return ()
+    name = lift.resistance.axis_at
+    if name.endswith(("_right", "_left")):
+        return tuple(name for _ in loaded_marks(lift))
+    return tuple(f"{name}_{m.rpartition('_')[2]}" for m in loaded_marks(lift))
+
+
+def lever_axis(kind: Lever, marks: Sequence[str], names: Mapping[str, float]) -> Array:
+    """Where the axis of a lever that stands still is beside each landmark [m], (n_mark, 3)."""
+    x, z = (evaluate(v if v is not None else 0.0, names) * _CM for v in (kind.axis_x_cm, kind.axis_z_cm))
+    y = evaluate(kind.axis_y_cm, names) * _CM * _outward(marks)
+    return np.stack([np.full(len(marks), x), y, np.full(len(marks), z)], -1)
+
+
+def lever_turns(kind: Lever, points: Array, axis: Array) -> Array:
+    """Unit vectors along the axis so that about it the pad of each landmark is pushed against its movement, (n_mark, 3)."""
+    tangent = _tangent(kind, points, axis)
+    along = np.einsum("pmk,pmk->m", np.diff(points, axis=0), (tangent[1:] + tangent[:-1]) / 2)
+    return np.asarray(-np.sign(along)[:, None] * _TURNS[kind.turns])
+
+
+def _tangent(kind: Lever, points: Array, axis: Array) -> Array:
+    about = _TURNS[kind.turns]
+    arm = points - axis
+    return _unit(np.cross(about, arm - (arm @ about)[..., None] * about))
+
+
 def _lever_force(kind: Lever, marks: Sequence[str], points: Array, axis: Array | None, names: Mapping[str, float]) -> Array:
     """Square to the arm from the axis to the pad, against the pad's movement, by the cam's table."""
-    about = _TURNS[kind.turns]
-    if axis is None:
-        x, z = (evaluate(v if v is not None else 0.0, names) * _CM for v in (kind.axis_x_cm, kind.axis_z_cm))
-        y = evaluate(kind.axis_y_cm, names) * _CM * _outward(marks)
-        axis = np.broadcast_to(np.stack([np.full(len(marks), x), y, np.full(len(marks), z)], -1), points.shape)
-    arm = points - axis
-    arm = arm - (arm @ about)[..., None] * about
-    tangent = _unit(np.cross(about, arm))
-    moved = np.diff(points, axis=0)
-    along = np.einsum("pmk,pmk->m", moved, (tangent[1:] + tangent[:-1]) / 2)
+    axis = np.broadcast_to(lever_axis(kind, marks, names), points.shape) if axis is None else axis
+    against = lever_turns(kind, points, axis) @ _TURNS[kind.turns]
     cam = np.interp(np.linspace(0, 1, len(points)), np.linspace(0, 1, len(kind.cam)), kind.cam)
-    return np.asarray(-np.sign(along)[None, :, None] * tangent * cam[:, None, None] * GRAVITY)
+    return np.asarray(against[None, :, None] * _tangent(kind, points, axis) * cam[:, None, None] * GRAVITY)

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body.person import joint_range
-from lengthwise.body.posture import PELVIS
+from lengthwise.body.rows import PELVIS
 from lengthwise.lifts.definition import PLACE_NAMES
 from lengthwise.mechanics.measures import UPPER_THIRD
 from lengthwise.mechanics.profile import LiftProfile

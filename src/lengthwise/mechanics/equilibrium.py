@@ -14,9 +14,9 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import Body, Pass
 from lengthwise.body.muscles import settle
 from lengthwise.body.structures import structure_bounds
-from lengthwise.lifts.definition import Lever, Lift
+from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.motion import Path, move
-from lengthwise.lifts.resistance import Pull, loaded_marks, pull_of
+from lengthwise.lifts.resistance import Pull, axis_marks, loaded_marks, pull_of
 from lengthwise.lifts.supports import Hold, holds_of
 from lengthwise.mechanics import ribs
 from lengthwise.mechanics.problem import Balance
@@ -86,7 +86,7 @@ def set_up(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | No
     holds = tuple(holds_of(lift, path.names, sides))
     loaded = loaded_marks(lift)
     pulled = tuple(m for m in loaded if not folded or m.endswith("_right"))
-    axis = _axis_marks(lift, loaded)
+    axis = axis_marks(lift)
     marks = tuple(dict.fromkeys([*loaded, *axis, *(h.mark for h in holds), *(h.on for h in holds if h.on), *ribs.MARKS]))
     seen = body.survey(path.q, marks)
     at = [marks.index(m) for m in loaded]
@@ -115,15 +115,6 @@ def set_up(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | No
         body, lift, path, lines, folded, seen, marks, Tension(tension.active_n[:, :n_line], tension.passive_n[:, :n_line]),
         holds, pull, balance, names,
     )  # fmt: skip
-
-
-def _axis_marks(lift: Lift, loaded: tuple[str, ...]) -> tuple[str, ...]:
-    if not isinstance(lift.resistance, Lever) or lift.resistance.axis_at is None:
-        return ()
-    name = lift.resistance.axis_at
-    if name.endswith(("_right", "_left")):
-        return tuple(name for _ in loaded)
-    return tuple(f"{name}_{m.rpartition('_')[2]}" for m in loaded)
 
 
 def _tension(body: Body, seen: Pass, folded: bool) -> Tension:

@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.muscles import settle
-from lengthwise.body.posture import Posture, check_names, check_reach, clinical_axes, coordinates
+from lengthwise.body.posture import check_names, check_reach, clinical_axes, coordinates
+from lengthwise.body.rows import Posture
 from lengthwise.body.structures import GIRDLE_NM
 from lengthwise.errors import NoSolutionError, unknown
 from lengthwise.mechanics import ribs

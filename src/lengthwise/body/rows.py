@@ -1,0 +1,75 @@
+"""The clinical angles of a posture as one row of numbers, in the order the compiled core reads them (core/coordinates.h)."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+
+Array = NDArray[np.float64]
+Posture = Mapping[str, float | Array]
+
+PLACE = ("pelvis_x", "pelvis_y", "pelvis_z")
+PELVIS = ("pelvis_tilt", "pelvis_list", "pelvis_turn")
+TRUNK_SHARE = {"trunk_flexion": 0.60, "trunk_side_bending": 0.50, "trunk_rotation": 0.20}
+"""Lumbar share of each trunk angle, the rest is thoracic: White & Panjabi 1990, segment ranges (from memory)."""
+NECK = ("neck_flexion", "neck_side_bending", "neck_rotation")
+HIP = ("hip_flexion", "hip_abduction", "hip_internal_rotation")
+HINGES = {
+    "elbow": "elbow_flexion",
+    "pronation": "forearm_pronation",
+    "wrist_flexion": "wrist_flexion",
+    "radial_deviation": "wrist_radial_deviation",
+    "knee": "knee_flexion",
+    "ankle": "ankle_dorsiflexion",
+    "subtalar": "subtalar_inversion",
+}
+SHOULDER = ("shoulder_flexion", "shoulder_abduction", "shoulder_horizontal_adduction", "shoulder_internal_rotation")
+BLADE = ("scapula_elevation", "scapula_protraction")
+PAIRED = (*HIP, *HINGES.values(), *SHOULDER, *BLADE)
+_MIDDLE = (*PLACE, *PELVIS, *TRUNK_SHARE, *NECK)
+_SLOT = {name: k for k, name in enumerate((*_MIDDLE, *(f"{n}_{s}" for s in anatomy.SIDES for n in PAIRED)))}
+_FLAT = "shoulder_horizontal_adduction"
+
+
+@dataclass(frozen=True)
+class Rows:
+    """A batch of postures as numbers.
+
+    Attributes:
+        values: angles [deg] and the pelvis's place [cm], (n_pos, 44).
+        alike: whether no angle names a side, so that the left mirrors the right, whose numbers alone are set.
+        flat: for right and left, whether the shoulder is given by horizontal adduction, (2,).
+    """
+
+    values: Array
+    alike: bool
+    flat: NDArray[np.int32]
+
+
+def slots(name: str, alike: bool, own: Sequence[str] = ()) -> tuple[int, ...]:
+    """Where an angle stands in a row: twice where it means both sides, but not for a side that has a name of its `own`."""
+    if name in _SLOT:
+        return (_SLOT[name],)
+    sides = anatomy.SIDES[:1] if alike else anatomy.SIDES
+    return tuple(_SLOT[f"{name}_{s}"] for s in sides if f"{name}_{s}" not in own)
+
+
+def is_alike(posture: Posture) -> bool:
+    """Whether no angle of a posture names a side."""
+    return not any(name.endswith(("_right", "_left")) for name in posture)
+
+
+def rows(posture: Posture, n_pos: int) -> Rows:
+    """A batch of postures; angles it does not name are 0, but an arm given by horizontal adduction is raised to 90 degrees."""
+    alike, values = is_alike(posture), np.zeros((n_pos, len(_SLOT)))
+    flat = np.array([any(n in posture for n in (_FLAT, f"{_FLAT}_{s}")) for s in anatomy.SIDES], np.int32)
+    for side, given in zip(anatomy.SIDES, flat, strict=True):
+        if given:
+            values[:, _SLOT[f"shoulder_abduction_{side}"]] = 90.0
+    for name, value in posture.items():
+        for k in slots(name, alike, tuple(posture)):
+            values[:, k] = value
+    return Rows(values, alike, flat)

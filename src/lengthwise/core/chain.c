@@ -1,0 +1,296 @@
+/* Closed chains solved, every position by itself: its answer depends on nothing but its own start, goals and key posture. */
+#include "chain.h"
+
+#include <string.h>
+
+#include "coordinates.h"
+#include "pose.h"
+
+#define PIN_WEIGHT 1000.0 /* pins are counted in millimetres inside the solution */
+#define MET 1e-3
+#define SETTLED_DEG 1e-3
+#define LONGEST_DEG 15.0
+#define SLOPE_STEP 0.02
+#define LEAN_ARM_M 0.3
+#define ROUNDS 3
+
+/* What a position needs while it is solved. */
+typedef struct {
+    const double *angle, *arms, *goal;
+    double held_n;
+    double *row, *q, *point;
+    Pose pose;
+} Work;
+
+static void held_force(const Chain *chain, const Work *work, int h, double *force) {
+    const double *at = work->point + 3 * chain->held[h], *from = chain->from + 3 * h;
+    double size = work->held_n;
+    if (chain->held_kind == HELD_WEIGHT) {
+        force[0] = force[1] = 0, force[2] = -1;
+        for (int k = 0; k < chain->n_held; k++) size += chain->growth * work->point[3 * chain->held[k] + 2] / chain->n_held;
+    } else if (chain->held_kind == HELD_PULL) {
+        for (int k = 0; k < 3; k++) force[k] = from[k] - at[k];
+        size += chain->growth * unit3(force);
+    } else {
+        double arm[3];
+        const double *about = chain->about + 3 * h, *axis = chain->pivot[h] < 0 ? from : work->point + 3 * chain->pivot[h];
+        for (int k = 0; k < 3; k++) arm[k] = at[k] - axis[k];
+        double along = dot(arm, about);
+        for (int k = 0; k < 3; k++) arm[k] -= along * about[k];
+        cross(about, arm, force);
+        unit3(force);
+    }
+    if (size < chain->least) size = chain->least;
+    for (int k = 0; k < 3; k++) force[k] *= size;
+}
+
+/* Where the ground's force passes while the load is held: below the body's centre when there is none. */
+static void pressed(const Body *body, const Chain *chain, const Work *work, double *out) {
+    double mass = 0, turning[3] = {0, 0, 0}, down = 0, force[3];
+    for (int k = 0; k < 3; k++) out[k] = 0;
+    for (int s = 1; s < body->n_segment; s++) {
+        mass += body->mass[s];
+        for (int k = 0; k < 3; k++) out[k] += body->mass[s] * work->pose.centre[3 * s + k];
+    }
+    for (int k = 0; k < 3; k++) out[k] /= mass;
+    if (chain->held_kind == HELD_NOTHING) return;
+    for (int h = 0; h < chain->n_held; h++) {
+        const double *at = work->point + 3 * chain->held[h];
+        held_force(chain, work, h, force);
+        for (int k = 0; k < 3; k++) turning[k] += at[2] * force[k] - at[k] * force[2];
+        down += force[2];
+    }
+    for (int k = 0; k < 3; k++) out[k] = (out[k] * chain->weight_n + turning[k]) / (chain->weight_n - down);
+}
+
+static double one_equation(const Chain *chain, const Work *work, int e, const double *press) {
+    const double *point = work->point, *frame = work->pose.frame + 9 * chain->mark_segment[chain->first[e]];
+    double goal = work->goal[e], middle = 0;
+    int k = chain->axis[e];
+    switch (chain->kind[e]) {
+        case PIN_PLACE: return point[3 * chain->first[e] + k] - goal;
+        case PIN_LEAN: return LEAN_ARM_M * (frame[2] * cos(goal) - frame[8] * sin(goal));
+        case PIN_UPRIGHT: return LEAN_ARM_M * frame[5];
+        case PIN_OVER: return point[3 * chain->first[e] + k] - point[3 * chain->second[e] + k] - goal;
+        default:
+            for (int m = 0; m < chain->n_middle; m++) middle += point[3 * chain->middle[m] + k];
+            return press[k] - middle / chain->n_middle - goal;
+    }
+}
+
+/* By how much each pin is missed [m] where the solved angles are u (n_unknown); leaves q and points of that posture in `work`. */
+static void residuals(const Body *body, const Chain *chain, Work *work, const double *u, double *out) {
+    double press[3] = {0, 0, 0};
+    int balanced = 0;
+    memcpy(work->row, work->angle, ANGLES * sizeof(double));
+    for (int j = 0; j < chain->n_unknown; j++)
+        for (int c = 0; c < 2; c++)
+            if (chain->slot[2 * j + c] >= 0) work->row[chain->slot[2 * j + c]] = u[j];
+    coordinates(body, work->row, chain->alike, chain->flat, work->arms, work->q);
+    pose_segments(body, work->q, &work->pose);
+    for (int m = 0; m < chain->n_mark; m++) pose_point(&work->pose, chain->mark_segment[m], chain->mark_local + 3 * m, work->point + 3 * m);
+    for (int e = 0; e < chain->n_equation; e++) {
+        if (chain->kind[e] == PIN_BALANCE && !balanced++) pressed(body, chain, work, press);
+        out[e] = one_equation(chain, work, e, press);
+    }
+}
+
+/* Solves a (n, n) for b by elimination with pivots; both are overwritten. */
+static void eliminate(double *a, double *b, int n) {
+    for (int c = 0; c < n; c++) {
+        int best = c;
+        for (int i = c + 1; i < n; i++)
+            if (fabs(a[i * n + c]) > fabs(a[best * n + c])) best = i;
+        if (best != c) {
+            double t = b[c];
+            b[c] = b[best], b[best] = t;
+            for (int k = 0; k < n; k++) t = a[c * n + k], a[c * n + k] = a[best * n + k], a[best * n + k] = t;
+        }
+        for (int i = c + 1; i < n; i++) {
+            double f = a[i * n + c] / a[c * n + c];
+            for (int k = c; k < n; k++) a[i * n + k] -= f * a[c * n + k];
+            b[i] -= f * b[c];
+        }
+    }
+    for (int i = n - 1; i >= 0; i--) {
+        for (int k = i + 1; k < n; k++) b[i] -= a[i * n + k] * b[k];
+        b[i] /= a[i * n + i];
+    }
+}
+
+/* Cholesky factor of b (n, n) in its lower half, in place. */
+static void factor(double *b, int n) {
+    for (int j = 0; j < n; j++)
+        for (int i = j; i < n; i++) {
+            double sum = b[i * n + j];
+            for (int k = 0; k < j; k++) sum -= b[i * n + k] * b[j * n + k];
+            b[i * n + j] = i == j ? sqrt(fmax(sum, 1e-12)) : sum / b[j * n + j];
+        }
+}
+
+/* Solves factor * factor' * x = x in place. */
+static void resolve(const double *b, double *x, int n) {
+    for (int i = 0; i < n; i++) {
+        for (int k = 0; k < i; k++) x[i] -= b[i * n + k] * x[k];
+        x[i] /= b[i * n + i];
+    }
+    for (int i = n - 1; i >= 0; i--) {
+        for (int k = i + 1; k < n; k++) x[i] -= b[k * n + i] * x[k];
+        x[i] /= b[i * n + i];
+    }
+}
+
+/* The step that closes the pins and otherwise leads down the curved bowl `bend` towards the start; angles in `stuck` stay. Leaves the
+ * pins' multipliers in `hold`. room: nu * nu + ne * (ne + nu) numbers. */
+static void free_step(const Chain *chain, const double *slope, const double *bend, const double *r, const double *away,
+                      const int32_t *stuck, double *step, double *hold, double *room) {
+    int ne = chain->n_equation, nu = chain->n_unknown;
+    double *bowl = room, *reach = bowl + nu * nu, *gram = reach + ne * nu, trace = 0;
+    for (int i = 0; i < nu; i++) {
+        for (int j = 0; j < nu; j++) bowl[i * nu + j] = stuck[i] || stuck[j] ? i == j : bend[i * nu + j];
+        step[i] = stuck[i] ? 0 : away[i];
+    }
+    factor(bowl, nu);
+    resolve(bowl, step, nu);
+    for (int e = 0; e < ne; e++) {
+        for (int j = 0; j < nu; j++) reach[e * nu + j] = stuck[j] ? 0 : slope[e * nu + j];
+        resolve(bowl, reach + e * nu, nu);
+        hold[e] = r[e];
+        for (int j = 0; j < nu; j++) hold[e] -= slope[e * nu + j] * step[j];
+    }
+    for (int e = 0; e < ne; e++) {
+        for (int f = 0; f < ne; f++) {
+            double sum = 0;
+            for (int j = 0; j < nu; j++) sum += slope[e * nu + j] * reach[f * nu + j];
+            gram[e * ne + f] = sum;
+        }
+        trace += gram[e * ne + e];
+    }
+    for (int e = 0; e < ne; e++) gram[e * ne + e] += 1e-9 + 1e-10 * trace;
+    eliminate(gram, hold, ne);
+    for (int j = 0; j < nu; j++) {
+        for (int e = 0; e < ne; e++) step[j] += reach[e * nu + j] * hold[e];
+        step[j] = stuck[j] ? 0 : -step[j];
+    }
+}
+
+/* One step from u, in place; angles at their bound do not leave it. Returns the longest turn [deg]. */
+static double descend(const Chain *chain, const double *slope, const double *bend, const double *r, const double *away, double *u,
+                      double *step, double *hold, int32_t *stuck, double *room) {
+    int nu = chain->n_unknown, more = 1;
+    double longest = 0, turned_most = 0;
+    memset(stuck, 0, (size_t)nu * sizeof(int32_t));
+    for (int round = 0; round < ROUNDS && more; round++) {
+        free_step(chain, slope, bend, r, away, stuck, step, hold, room);
+        more = 0;
+        for (int j = 0; j < nu && round < ROUNDS - 1; j++) {
+            int leaves = (u[j] <= chain->low[j] && step[j] < 0) || (u[j] >= chain->high[j] && step[j] > 0);
+            if (leaves && !stuck[j]) stuck[j] = more = 1;
+        }
+    }
+    for (int j = 0; j < nu; j++) longest = fmax(longest, fabs(step[j]));
+    double part = fmin(1, LONGEST_DEG / fmax(longest, 1e-9));
+    for (int j = 0; j < nu; j++) {
+        double to = clamped(u[j] + step[j] * part, chain->low[j], chain->high[j]);
+        step[j] = to - u[j];
+        turned_most = fmax(turned_most, fabs(step[j]));
+        u[j] = to;
+    }
+    return turned_most;
+}
+
+/* Learns from the last step how the bowl bends (BFGS with Powell's damping: Nocedal & Wright 2006, procedure 18.2). change: of the
+ * bowl's slope over that step; it is overwritten. room: nu numbers. */
+static void learn_bend(int nu, const double *step, double *change, double *bend, double *room) {
+    double curved = 0, along = 0;
+    for (int i = 0; i < nu; i++) {
+        room[i] = 0;
+        for (int j = 0; j < nu; j++) room[i] += bend[i * nu + j] * step[j];
+        curved += step[i] * room[i], along += step[i] * change[i];
+    }
+    if (curved < 1e-16) return;
+    double kept = along < 0.2 * curved ? 0.8 * curved / (curved - along) : 1;
+    for (int i = 0; i < nu; i++) change[i] = kept * change[i] + (1 - kept) * room[i];
+    along = kept * along + (1 - kept) * curved;
+    for (int i = 0; i < nu; i++)
+        for (int j = 0; j < nu; j++) bend[i * nu + j] += change[i] * change[j] / along - room[i] * room[j] / curved;
+}
+
+size_t lw_chain_size(void) { return sizeof(Chain); }
+
+size_t lw_chain_scratch(const Body *body, const Chain *chain) {
+    size_t ne = (size_t)chain->n_equation, nu = (size_t)chain->n_unknown;
+    return pose_size(body) + ANGLES + 2 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 5 * nu;
+}
+
+/* Slopes of the weighted pins by forward differences (n_equation, n_unknown). */
+static void slopes(const Body *body, const Chain *chain, Work *work, double *u, const double *r, double *moved, double *out) {
+    int ne = chain->n_equation, nu = chain->n_unknown;
+    for (int j = 0; j < nu; j++) {
+        double here = u[j];
+        u[j] = here + SLOPE_STEP;
+        residuals(body, chain, work, u, moved);
+        u[j] = here;
+        for (int e = 0; e < ne; e++) out[e * nu + j] = (PIN_WEIGHT * moved[e] - r[e]) / SLOPE_STEP;
+    }
+}
+
+/* One position from u, in place; miss: the pins there [m] (n_equation). Returns the steps taken. */
+static int solve_one(const Body *body, const Chain *chain, Work *work, const double *start, int most, double *u, double *miss,
+                     double *room) {
+    int ne = chain->n_equation, nu = chain->n_unknown, k;
+    double *slope = room, *last = slope + ne * nu, *r = last + ne * nu, *moved = r + ne, *hold = moved + ne, *away = hold + ne;
+    double *step = away + nu, *change = step + nu, *spare = change + nu, *bend = spare + nu, *inner = bend + nu * nu;
+    int32_t *stuck = (int32_t *)(inner + nu * nu + ne * (ne + nu));
+    double eager = 1, missed = INFINITY, last_turn = INFINITY;
+    for (int j = 0; j < nu; j++) {
+        u[j] = clamped(u[j], chain->low[j], chain->high[j]);
+        for (int i = 0; i < nu; i++) bend[j * nu + i] = i == j;
+    }
+    for (k = 0;; k++) {
+        double worst = 0;
+        residuals(body, chain, work, u, miss);
+        for (int e = 0; e < ne; e++) r[e] = PIN_WEIGHT * miss[e], worst = fmax(worst, fabs(r[e]));
+        if ((worst < MET && last_turn < SETTLED_DEG) || k == most) return k;
+        eager = worst > missed && worst > MET ? 0.4 * eager : fmin(1.2 * eager, 1);
+        slopes(body, chain, work, u, r, moved, slope);
+        for (int j = 0; j < nu && k > 0; j++) {
+            change[j] = step[j];
+            for (int e = 0; e < ne; e++) change[j] += (slope[e * nu + j] - last[e * nu + j]) * hold[e];
+        }
+        if (k > 0) learn_bend(nu, step, change, bend, spare);
+        for (int j = 0; j < nu; j++) away[j] = (u[j] - start[j]) * eager;
+        last_turn = descend(chain, slope, bend, r, away, u, step, hold, stuck, inner);
+        memcpy(last, slope, (size_t)(ne * nu) * sizeof(double));
+        missed = worst;
+    }
+}
+
+/* Solves n_pos positions.
+ *
+ * angles: key postures (n_pos, ANGLES). start: the solved angles there, near which the answer stays (n_pos, n_unknown). goal: of each
+ * equation (n_pos, n_equation). held_n: size of the held force before its growth (n_pos). most: steps at most. u: where to start from,
+ * and the answer (n_pos, n_unknown). miss [m] (n_pos, n_equation), q (n_pos, n_q), steps (n_pos).
+ */
+void lw_chain(const Body *body, const Chain *chain, int n_pos, const double *angles, const double *start, const double *goal,
+              const double *held_n, int most, double *u, double *miss, double *q, int32_t *steps, double *scratch) {
+    size_t nu = (size_t)chain->n_unknown, ne = (size_t)chain->n_equation, nq = (size_t)body->n_q;
+    Work work;
+    work.pose = pose_in(body, scratch);
+    work.row = scratch + pose_size(body);
+    work.point = work.row + ANGLES;
+    double *arms = work.point + 3 * chain->n_mark, *moving = arms + nq, *room = moving + nq;
+    for (size_t i = 0; i < (size_t)n_pos; i++) {
+        work.angle = angles + ANGLES * i;
+        work.goal = goal + ne * i;
+        work.held_n = held_n[i];
+        work.arms = NULL;
+        work.q = moving;
+        if (chain->keeps_arms) {
+            coordinates(body, work.angle, chain->alike, chain->flat, NULL, arms);
+            work.arms = arms;
+        }
+        steps[i] = solve_one(body, chain, &work, start + nu * i, most, u + nu * i, miss + ne * i, room);
+        memcpy(q + nq * i, moving, nq * sizeof(double));
+    }
+}

@@ -1,0 +1,148 @@
+/* The counterpart of body/posture.py and body/girdle.py, where the rhythm of the shoulder blade has its sources. */
+#include "coordinates.h"
+
+#include <string.h>
+
+#include "vector.h"
+
+#define DEG (PI / 180)
+#define INFINITESIMAL 1e-300
+
+enum { LUMBAR = 0, THORACIC = 1, NECK = 2, HIP = 3, HINGE = 5, GIRDLE = 19, SHOULDER = 21 }; /* rows of posture_q, right before left */
+
+static const double ABOUT_X[3] = {1, 0, 0}, ABOUT_Z[3] = {0, 0, 1};
+
+/* Turns about y, then x, then z, each in the frame turned by the one before [deg]. */
+static void euler_yxz(double y_deg, double x_deg, double z_deg, double *out) {
+    double y = y_deg * DEG / 2, x = x_deg * DEG / 2, z = z_deg * DEG / 2;
+    double cy = cos(y), cx = cos(x), cz = cos(z), sy = sin(y), sx = sin(x), sz = sin(z);
+    double w = cy * cx, a = cy * sx, b = sy * cx, c = -sy * sx;
+    out[0] = w * cz - c * sz, out[1] = a * cz + b * sz, out[2] = b * cz - a * sz, out[3] = w * sz + c * cz;
+}
+
+static void mirror(double *quat) { quat[1] = -quat[1], quat[3] = -quat[3]; }
+
+static void inverse(const double *quat, double *out) {
+    out[0] = quat[0];
+    for (int k = 1; k < 4; k++) out[k] = -quat[k];
+}
+
+/* Turns about three axes one after the other [deg]. */
+static void three_turns(const double *axes, const double *angle, double *out) {
+    double part[4];
+    quat_about(axes, angle[0] * DEG, out);
+    for (int k = 1; k < 3; k++) {
+        quat_about(axes + 3 * k, angle[k] * DEG, part);
+        quat_product(out, part, out);
+    }
+}
+
+/* Thorax to upper arm, right side. */
+static void arm_turn(const double *shoulder, int flat, double *out) {
+    double part[4];
+    if (flat) {
+        quat_about(ABOUT_Z, shoulder[2] * DEG, out);
+        quat_about(ABOUT_X, -shoulder[1] * DEG, part);
+        quat_product(out, part, out);
+    } else {
+        double x = -shoulder[1] * DEG, y = -shoulder[0] * DEG, angle = sqrt(x * x + y * y);
+        double scale = angle > INFINITESIMAL ? sin(angle / 2) / angle : 0.5;
+        out[0] = cos(angle / 2), out[1] = x * scale, out[2] = y * scale, out[3] = 0;
+    }
+    quat_about(ABOUT_Z, shoulder[3] * DEG, part);
+    quat_product(out, part, out);
+}
+
+/* Where clavicle and blade rest for an arm that points along `direction`: three angles each [deg]. */
+static void rest_girdle(const double *seat, const double *direction, double elevation, double protraction, double *clavicle, double *blade) {
+    double front = direction[0], side = -direction[1], up = direction[2];
+    double raised = acos(clamped(-up, -1, 1)) / PI, flat = hypot(front, side), raised2 = raised * raised;
+    double share = 0.90 * (1 - flat) + 0.66 * flat + 0.24 * (side + front), back = (hypot(front, 0.2) - front) / 2 - 0.1;
+    double soon = pow(raised, 1.15), late = pow(raised, 1.3), lift = elevation / 25, reach = protraction / 25;
+    clavicle[0] = -14 * raised * share + 10 * front - 6 * side + protraction;
+    clavicle[1] = 13 * soon * share + elevation;
+    clavicle[2] = 32 * late * share;
+    blade[0] = 8 * front - 5 * side - 8 * raised2 + 0.6 * protraction;
+    blade[1] = 62 * soon * share + 0.2 * elevation;
+    blade[2] = 22 * late * (0.9 * (1 - flat) + 0.45 * flat + 0.4 * (side + front)) - 14 * back;
+    double terms[SEAT_TERMS] = {front,       side,         front * front, side * side,   front * side,    raised2,        raised2 * raised2, lift,
+                                reach,       lift * lift,  reach * reach, lift * reach,  reach * front,   reach * raised2, lift * raised2};
+    for (int k = 0; k < SEAT_TERMS; k++) blade[0] += terms[k] * seat[k], blade[2] += terms[k] * seat[SEAT_TERMS + k];
+}
+
+/* The three hinges at the outer end of the clavicle [rad] that put the blade there, given the turns of both. */
+static void outer_hinges(const double *axes, const double *clavicle, const double *blade, double *out) {
+    const double *order[3] = {axes + 3, axes + 6, axes}; /* upward, tilt, internal */
+    double back[4], between[4], m[9], turned_axis[3], part[3][3];
+    inverse(clavicle, back);
+    quat_product(back, blade, between);
+    quat_matrix(between, m);
+    for (int i = 0; i < 3; i++)
+        for (int j = 0; j < 3; j++) {
+            turned(m, order[j], turned_axis);
+            part[i][j] = dot(order[i], turned_axis);
+        }
+    out[0] = atan2(-part[0][1], part[1][1]);
+    out[1] = asin(clamped(part[2][1], -1, 1));
+    out[2] = atan2(-part[2][0], part[2][2]);
+}
+
+/* Six girdle coordinates and the shoulder's ball of the right side from its six angles. */
+static void shoulder(const Body *body, const double *angle, int flat, double *girdle, double *ball) {
+    double arm[4], m[9], direction[3], clavicle[3], blade[3], blade_turn[4], clavicle_turn[4], back[4];
+    arm_turn(angle, flat, arm);
+    quat_matrix(arm, m);
+    for (int k = 0; k < 3; k++) direction[k] = -m[3 * k + 2];
+    rest_girdle(body->girdle_seat, direction, angle[4], angle[5], clavicle, blade);
+    three_turns(body->girdle_axes + 9, blade, blade_turn);
+    three_turns(body->girdle_axes, clavicle, clavicle_turn);
+    for (int k = 0; k < 3; k++) girdle[k] = clavicle[k] * DEG;
+    outer_hinges(body->girdle_axes + 9, clavicle_turn, blade_turn, girdle + 3);
+    inverse(blade_turn, back);
+    quat_product(back, arm, ball);
+}
+
+static void one_side(const Body *body, const double *angle, int side, int flat, const double *arms, double *q) {
+    const int32_t *at = body->posture_q;
+    double *hip = q + at[HIP + side], *girdle = q + at[GIRDLE + side], *ball = q + at[SHOULDER + side];
+    euler_yxz(-angle[0], -angle[1], angle[2], hip);
+    if (side) mirror(hip);
+    for (int k = 0; k < HINGES; k++) q[at[HINGE + HINGES * side + k]] = angle[3 + k] * DEG;
+    if (arms != NULL) {
+        memcpy(girdle, arms + at[GIRDLE + side], 6 * sizeof(double));
+        memcpy(ball, arms + at[SHOULDER + side], 4 * sizeof(double));
+        return;
+    }
+    shoulder(body, angle + 10, flat, girdle, ball);
+    if (side) mirror(ball);
+}
+
+static void copy_to_left(const Body *body, double *q) {
+    const int32_t *at = body->posture_q;
+    memcpy(q + at[HIP + 1], q + at[HIP], 4 * sizeof(double));
+    memcpy(q + at[SHOULDER + 1], q + at[SHOULDER], 4 * sizeof(double));
+    mirror(q + at[HIP + 1]);
+    mirror(q + at[SHOULDER + 1]);
+    for (int k = 0; k < HINGES; k++) q[at[HINGE + HINGES + k]] = q[at[HINGE + k]];
+    memcpy(q + at[GIRDLE + 1], q + at[GIRDLE], 6 * sizeof(double));
+}
+
+void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, const double *arms, double *q) {
+    const int32_t *at = body->posture_q;
+    const double *trunk = angle + 6, *share = body->trunk_share;
+    memcpy(q, body->neutral, (size_t)body->n_q * sizeof(double));
+    for (int k = 0; k < 3; k++) q[k] = angle[k] * 0.01;
+    euler_yxz(angle[3], angle[4], angle[5], q + 3);
+    euler_yxz(trunk[0] * share[0], trunk[1] * share[1], trunk[2] * share[2], q + at[LUMBAR]);
+    euler_yxz(trunk[0] * (1 - share[0]), trunk[1] * (1 - share[1]), trunk[2] * (1 - share[2]), q + at[THORACIC]);
+    euler_yxz(angle[9], angle[10], angle[11], q + at[NECK]);
+    for (int side = 0; side < (alike ? 1 : 2); side++)
+        one_side(body, angle + FIRST_SIDE + A_SIDE * side, side, flat[side], arms, q);
+    if (alike) copy_to_left(body, q);
+}
+
+/* Coordinates (n_pos, n_q) of n_pos postures, angles (n_pos, ANGLES). */
+void lw_coordinates(const Body *body, int n_pos, const double *angles, int alike, const int32_t *flat, double *q) {
+    for (size_t i = 0; i < (size_t)n_pos; i++)
+        coordinates(body, angles + ANGLES * i, alike, flat, NULL, q + i * (size_t)body->n_q);
+}

@@ -1,0 +1,18 @@
+/* Clinical angles to joint coordinates: one row of ANGLES numbers a posture.
+ *
+ * Order: place of the pelvis x, y, z [cm]; pelvis tilt, list, turn; trunk flexion, side bending, rotation; neck the same; then for the
+ * right and the left side 16 each: hip flexion, abduction, internal rotation; elbow, pronation, wrist flexion, radial deviation, knee,
+ * ankle, subtalar; shoulder flexion, abduction, horizontal adduction, internal rotation; blade elevation, protraction [deg].
+ */
+#ifndef LENGTHWISE_COORDINATES_H
+#define LENGTHWISE_COORDINATES_H
+
+#include "body.h"
+
+enum { ANGLES = 44, FIRST_SIDE = 12, A_SIDE = 16, HINGES = 7, SEAT_TERMS = 15 };
+
+/* alike: the left mirrors the right, whose numbers alone are read. flat: for each side, whether the shoulder is given by horizontal
+ * adduction. arms: coordinates (n_q) whose shoulders are taken instead, or NULL. q: (n_q). */
+void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, const double *arms, double *q);
+
+#endif

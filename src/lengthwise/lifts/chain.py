@@ -1,0 +1,143 @@
+"""Closed chains: the angles that meet a lift's pins and lie as near as they can to the key postures.
+
+Every position is solved by itself and set out from the lift's own nine phases, so its answer depends on the body, the lift and its phase
+alone. The compiled core does it; where there is none the same steps are taken here with NumPy.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body.model import Body
+from lengthwise.body.person import joint_range
+from lengthwise.body.posture import coordinates
+from lengthwise.body.rows import BLADE, PELVIS, PLACE, SHOULDER, is_alike, rows, slots
+from lengthwise.core import door
+from lengthwise.lifts.definition import Lift
+from lengthwise.lifts.descent import Equations, descend
+from lengthwise.lifts.held import Held, depends_on_the_way, held_force
+from lengthwise.lifts.keys import Keys
+from lengthwise.lifts.pins import Pins
+from lengthwise.units import CM, GRAVITY
+
+Array = NDArray[np.float64]
+TOLERANCE_M = 0.003
+WAY = np.linspace(0.0, 1.0, 9)
+"""The phases that every position sets out from."""
+MOST_STEPS = 40
+_FURTHEST = 400.0
+_LAW_ROUNDS = 3
+
+
+@dataclass(frozen=True)
+class Solved:
+    """Where the chain closes.
+
+    Attributes:
+        posture: clinical angles [deg] and place [cm] by name, (n_pos,) each.
+        q: joint coordinates, (n_pos, n_q). miss: of each equation [m], (n_pos, n_equation).
+    """
+
+    posture: dict[str, Array]
+    q: Array
+    miss: Array
+
+
+def solve(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array) -> Solved:
+    """The posture of each phase (n_pos,) with its solved angles; a pin that cannot be met shows in `miss`."""
+    if not pins.equations:
+        posture = keys.posture(phase)
+        return Solved(posture, _coordinates(body, posture), np.zeros((len(phase), 0)))
+    chain = _Chain(body, lift, keys, pins)
+    found = chain.close(WAY, chain.law_from(keys.posture(WAY), WAY), None)
+    for _ in range(_LAW_ROUNDS - 1 if pins.holding_kg and depends_on_the_way(lift) else 0):
+        found = chain.close(WAY, chain.law_from(found.posture, WAY), chain.angles(found.posture))
+    met = np.abs(found.miss).max(initial=0.0) <= TOLERANCE_M
+    first = _between(chain.angles(found.posture), phase) if met else None
+    return chain.close(phase, chain.law_from(found.posture, phase), first)
+
+
+def _coordinates(body: Body, posture: dict[str, Array]) -> Array:
+    place = np.stack([posture[n] for n in PLACE], -1) * CM
+    return coordinates(body, {k: v for k, v in posture.items() if k not in PLACE}, place)
+
+
+def _between(values: Array, phase: Array) -> Array:
+    """Values at the phases of WAY, joined by the cubics through four neighbours, at other phases, (n_pos, n_value)."""
+    first = np.clip(np.searchsorted(WAY, phase, side="right") - 2, 0, len(WAY) - 4)
+    t = (phase - WAY[first]) / (WAY[1] - WAY[0])
+    weight = [-(t - 1) * (t - 2) * (t - 3) / 6, t * (t - 2) * (t - 3) / 2, -t * (t - 1) * (t - 3) / 2, t * (t - 1) * (t - 2) / 6]
+    return np.asarray(sum(w[:, None] * values[first + k] for k, w in enumerate(weight)))
+
+
+class _Chain:
+    """The pins of one lift for one body."""
+
+    def __init__(self, body: Body, lift: Lift, keys: Keys, pins: Pins) -> None:
+        self.body, self.lift, self.keys, self.pins = body, lift, keys, pins
+        self.unknown = list(lift.motion.solve)
+        self.low, self.high = _reach(body, self.unknown)
+
+    def angles(self, posture: dict[str, Array]) -> Array:
+        """The solved angles, (n_pos, n_unknown)."""
+        return np.stack([posture[n] for n in self.unknown], -1) if self.unknown else np.zeros((len(posture[PLACE[0]]), 0))
+
+    def law_from(self, posture: dict[str, Array], phase: Array) -> Held:
+        """How the held load pulls at some phases, knowing where these postures take it."""
+        held, pivots = self.pins.held, self.pins.pivots
+        if not held:
+            return held_force(self.lift, self.keys.names, 0.0, phase, np.zeros((1, 0, 3)), None)
+        points, _, _ = self.body.places(_coordinates(self.body, posture), [*held, *pivots])
+        way, axis = points[:, : len(held)], points[:, len(held) :]
+        return held_force(self.lift, self.keys.names, self.pins.holding_kg, phase, way, axis if pivots else None)
+
+    def close(self, phase: Array, law: Held, first: Array | None) -> Solved:
+        """The chain closed at each phase, set out from `first` (n_pos, n_unknown) or from the key postures."""
+        posture, goal = self.keys.posture(phase), self.pins.goals(self.keys, phase)
+        start = self.angles(posture)
+        most = MOST_STEPS if self.unknown else 0
+        chain = self._block(posture, law)
+        first = start if first is None else first
+        if door.available():
+            found = door.close(self.body.block, chain, rows(posture, len(phase)).values, start, goal, law.size_n, first, most)
+            u, q, miss = found.solved, found.q, found.miss
+        else:
+            equations = Equations(self.body, chain, self.pins.marks, self.unknown, posture, goal, law.size_n)
+            u = descend(equations, first, start, most)
+            q, miss = equations.coordinates(u), equations.residuals(u)
+        return Solved({**posture, **{n: u[:, k] for k, n in enumerate(self.unknown)}}, q, miss)
+
+    def _block(self, posture: dict[str, Array], law: Held) -> door.Chain:
+        pins, alike = self.pins, is_alike(posture)
+        segment, local = self.body.marks(pins.marks)
+        slot = np.full((len(self.unknown), 2), -1, np.int32)
+        for k, name in enumerate(self.unknown):
+            for c, at in enumerate(slots(name, alike, tuple(posture))):
+                slot[k, c] = at
+        by_mark = {name: [pins.marks.index(getattr(e, name)) for e in pins.equations] for name in ("first", "second")}
+        return door.Chain(
+            slot=slot, low=self.low, high=self.high, mark_segment=segment, mark_local=local,
+            kind=_integers(e.kind for e in pins.equations), first=_integers(by_mark["first"]), second=_integers(by_mark["second"]),
+            axis=_integers(e.axis for e in pins.equations), middle=pins.index(pins.middle), held=pins.index(pins.held),
+            pivot=pins.index(pins.pivots) if pins.pivots else np.full(len(pins.held), -1, np.int32),
+            origin=law.origin, about=law.about, held_kind=law.kind, growth=law.growth, least=law.least,
+            weight_n=self.body.person.mass_kg * GRAVITY, alike=alike, flat=rows({n: 0.0 for n in posture}, 1).flat,
+            keeps_arms=not any(_stem(n) in (*SHOULDER, *BLADE) for n in self.unknown),
+        )  # fmt: skip
+
+
+def _integers(values: object) -> NDArray[np.int32]:
+    return np.array(list(values), np.int32)  # type: ignore[call-overload]
+
+
+def _stem(name: str) -> str:
+    return name.removesuffix("_right").removesuffix("_left")
+
+
+def _reach(body: Body, unknown: list[str]) -> tuple[Array, Array]:
+    """How far each solved angle goes [deg or cm], (n_unknown,) each."""
+    free = (*PLACE, *PELVIS)
+    ends = [(-_FURTHEST, _FURTHEST) if _stem(n) in free else joint_range(body.person, _stem(n)) for n in unknown]
+    low, high = np.array(ends).reshape(-1, 2).T
+    return low, high

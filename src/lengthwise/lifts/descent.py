@@ -1,0 +1,175 @@
+"""The steps that close a chain, with NumPy: the oracle of core/chain.c, and what answers where the core could not be built."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body.model import Body
+from lengthwise.body.posture import coordinates
+from lengthwise.body.rows import PLACE
+from lengthwise.core import door
+from lengthwise.lifts.held import LEVER, NOTHING, WEIGHT
+from lengthwise.lifts.pins import LEAN, OVER, UPRIGHT
+from lengthwise.lifts.pins import PLACE as AT_PLACE
+from lengthwise.units import CM
+
+Array = NDArray[np.float64]
+PIN_WEIGHT = 1000.0
+"""Pins are counted in millimetres inside the solution."""
+MET = 1e-3
+SETTLED_DEG = 1e-3
+LONGEST_DEG = 15.0
+SLOPE_STEP = 0.02
+LEAN_ARM_M = 0.3
+
+
+class Equations:
+    """By how much the pins are missed for given solved angles; arguments as core/door.py's Chain and `close`."""
+
+    def __init__(
+        self,
+        body: Body,
+        chain: door.Chain,
+        marks: Sequence[str],
+        unknown: list[str],
+        posture: dict[str, Array],
+        goal: Array,
+        held_n: Array,
+    ) -> None:
+        self.body, self.chain, self.marks, self.unknown = body, chain, marks, unknown
+        self.posture, self.goal, self.held_n = posture, goal, held_n
+
+    def at(self, some: NDArray[np.intp]) -> "Equations":
+        """The same at some of the positions."""
+        posture = {k: v[some] for k, v in self.posture.items()}
+        return Equations(self.body, self.chain, self.marks, self.unknown, posture, self.goal[some], self.held_n[some])
+
+    def coordinates(self, u: Array) -> Array:
+        """Joint coordinates where the solved angles are u (n_pos, n_unknown), (n_pos, n_q)."""
+        posture = {**self.posture, **{n: u[:, k] for k, n in enumerate(self.unknown)}}
+        place = np.stack([posture[n] for n in PLACE], -1) * CM
+        return coordinates(self.body, {k: v for k, v in posture.items() if k not in PLACE}, place)
+
+    def residuals(self, u: Array) -> Array:
+        """By how much each pin is missed [m], (n_pos, n_equation)."""
+        c = self.chain
+        points, frames, centre = self.body.places(self.coordinates(u), self.marks)
+        press, middle = self._pressed(points, centre), points[:, c.middle].mean(axis=1) if len(c.middle) else None
+        out = np.empty_like(self.goal)
+        for e, (kind, first, second, axis) in enumerate(zip(c.kind, c.first, c.second, c.axis, strict=True)):
+            goal, up = self.goal[:, e], frames[:, first, :, 2]
+            if kind == AT_PLACE:
+                out[:, e] = points[:, first, axis] - goal
+            elif kind == LEAN:
+                out[:, e] = LEAN_ARM_M * (up[:, 0] * np.cos(goal) - up[:, 2] * np.sin(goal))
+            elif kind == UPRIGHT:
+                out[:, e] = LEAN_ARM_M * up[:, 1]
+            elif kind == OVER:
+                out[:, e] = points[:, first, axis] - points[:, second, axis] - goal
+            elif middle is not None:
+                out[:, e] = press[:, axis] - middle[:, axis] - goal
+        return out
+
+    def _pressed(self, points: Array, centre: Array) -> Array:
+        """Where the ground's force passes while the load is held: below the body's centre when there is none, (n_pos, 3)."""
+        c = self.chain
+        if c.held_kind == NOTHING:
+            return centre
+        at, force = points[:, c.held], self._held(points)
+        turning = (at[..., 2:] * force - at * force[..., 2:]).sum(1)
+        return np.asarray((centre * c.weight_n + turning) / (c.weight_n - force[..., 2].sum(1))[:, None])
+
+    def _held(self, points: Array) -> Array:
+        c, at = self.chain, points[:, self.chain.held]
+        if c.held_kind == WEIGHT:
+            way, grown = np.broadcast_to([0.0, 0.0, -1.0], at.shape), at[..., 2].mean(axis=1)[:, None]
+        elif c.held_kind == LEVER:
+            arm = at - np.where(c.pivot[:, None] < 0, c.origin, points[:, c.pivot])
+            arm = arm - (arm * c.about).sum(-1, keepdims=True) * c.about
+            way, grown = np.cross(c.about, arm), np.zeros(at.shape[:2])
+        else:
+            way = c.origin - at
+            grown = np.linalg.norm(way, axis=-1)
+        size = np.maximum(self.held_n[:, None] + c.growth * grown, c.least)
+        return np.asarray(size[..., None] * way / np.linalg.norm(way, axis=-1, keepdims=True))
+
+    def slopes(self, u: Array, r: Array) -> Array:
+        """∂(weighted miss)/∂(solved angle) by forward differences, (n_pos, n_equation, n_unknown)."""
+        out = np.empty((*r.shape, u.shape[1]))
+        for j in range(u.shape[1]):
+            moved = u.copy()
+            moved[:, j] += SLOPE_STEP
+            out[:, :, j] = (PIN_WEIGHT * self.residuals(moved) - r) / SLOPE_STEP
+        return out
+
+
+def descend(equations: Equations, first: Array, start: Array, most: int) -> Array:
+    """The angles that meet the pins and lie as near as they can to `start`, each position until its own end, (n_pos, n_unknown).
+
+    Sequential quadratic programming: the distance to `start` is a bowl, how the pins bend it is learnt from step to step (BFGS with
+    Powell's damping: Nocedal & Wright 2006, procedure 18.2). Angles stay in reach.
+    """
+    box = (equations.chain.low, equations.chain.high)
+    answer = np.clip(first, *box)
+    n_pos, n_unknown = answer.shape
+    bend, eager, missed = np.tile(np.eye(n_unknown), (n_pos, 1, 1)), np.ones(n_pos), np.full(n_pos, np.inf)
+    step, slope, hold = np.full(answer.shape, np.inf), np.zeros((*equations.goal.shape, n_unknown)), np.zeros(equations.goal.shape)
+    going = np.arange(n_pos)
+    for k in range(most):
+        here, u = equations.at(going), answer[going]
+        r = here.residuals(u) * PIN_WEIGHT
+        worst = np.abs(r).max(axis=1, initial=0.0)
+        more = np.flatnonzero((worst >= MET) | (np.abs(step).max(axis=1, initial=0.0) >= SETTLED_DEG))
+        if not len(more):
+            break
+        going, here, u, r, worst = going[more], here.at(more), u[more], r[more], worst[more]
+        bend, eager, missed, step, slope, hold = (v[more] for v in (bend, eager, missed, step, slope, hold))
+        eager = np.where((worst > missed) & (worst > MET), 0.4 * eager, np.minimum(1.2 * eager, 1.0))
+        now = here.slopes(u, r)
+        if k:
+            bend = _bent(bend, step, step + np.einsum("pej,pe->pj", now - slope, hold))
+        slope, missed = now, worst
+        step, hold = _step(slope, bend, r, (u - start[going]) * eager[:, None], u, box)
+        answer[going] = u + step
+    return answer
+
+
+def _bent(bend: Array, step: Array, change: Array) -> Array:
+    """The bowls' curvature (n_pos, n_unknown, n_unknown) after a step along which their slope changed by `change`."""
+    pushed = np.einsum("pij,pj->pi", bend, step)
+    curved, along = (step * pushed).sum(1), (step * change).sum(1)
+    moved = curved >= 1e-16
+    short = along < 0.2 * curved
+    kept = np.where(short, 0.8 * curved / np.where(short, curved - along, 1.0), 1.0)
+    change = kept[:, None] * change + (1 - kept)[:, None] * pushed
+    along = np.where(moved, kept * along + (1 - kept) * curved, 1.0)
+    gained = change[:, :, None] * change[:, None, :] / along[:, None, None]
+    lost = pushed[:, :, None] * pushed[:, None, :] / np.where(moved, curved, 1.0)[:, None, None]
+    return np.where(moved[:, None, None], bend + gained - lost, bend)
+
+
+def _step(slope: Array, bend: Array, r: Array, away: Array, u: Array, box: tuple[Array, Array]) -> tuple[Array, Array]:
+    """One step (n_pos, n_unknown) that closes the pins and otherwise leads towards the start, and the pins' multipliers.
+
+    An angle at its bound does not leave it.
+    """
+    low, high = box
+    stuck = np.zeros(u.shape, bool)
+    for _ in range(3):
+        free = slope * ~stuck[:, None, :]
+        bowl = np.where(stuck[:, :, None] | stuck[:, None, :], np.eye(u.shape[1]), bend)
+        wanted = np.linalg.solve(bowl, (away * ~stuck)[..., None])[..., 0]
+        reach = np.swapaxes(np.linalg.solve(bowl, np.swapaxes(free, 1, 2)), 1, 2)
+        gram = np.einsum("pij,pkj->pik", free, reach)
+        gram += np.eye(gram.shape[1]) * (1e-9 + 1e-10 * np.trace(gram, axis1=1, axis2=2)[:, None, None])
+        goal = r - np.einsum("pij,pj->pi", free, wanted)
+        hold = np.linalg.solve(gram, goal[..., None])[..., 0]
+        step = -(wanted + np.einsum("pij,pi->pj", reach, hold))
+        leaving = ((u <= low) & (step < 0)) | ((u >= high) & (step > 0))
+        if not (leaving & ~stuck).any():
+            break
+        stuck |= leaving
+    longest = np.abs(step).max(axis=1, initial=0.0, keepdims=True)
+    step = step * np.minimum(1, LONGEST_DEG / np.maximum(longest, 1e-9)) * ~stuck
+    return np.asarray(np.clip(u + step, low, high) - u), hold

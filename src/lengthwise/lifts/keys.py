@@ -1,0 +1,82 @@
+"""What a lift's key postures say at each phase: values given at the keys, joined smoothly."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body.posture import PELVIS_PLACE_M
+from lengthwise.lifts.definition import PLACE_NAMES, Motion, Number, Value
+from lengthwise.lifts.expression import evaluate
+from lengthwise.units import CM
+
+Array = NDArray[np.float64]
+
+
+class Keys:
+    """The keys of a lift for one person.
+
+    Args:
+        motion: of the lift.
+        names: set-up values and body lengths that its sums use.
+    """
+
+    def __init__(self, motion: Motion, names: Mapping[str, float]) -> None:
+        self.knots = np.array([float(k["at"]) for k in motion.keys])
+        self.names = names
+        rest = dict(zip(PLACE_NAMES, (v / CM for v in PELVIS_PLACE_M), strict=True))
+        angles = dict.fromkeys(a for k in motion.keys for a in k if a != "at")
+        values: dict[str, Value] = {a: [k.get(a, 0.0) for k in motion.keys] for a in angles}
+        self._table = {**rest, **dict.fromkeys(motion.solve, 0.0), **values}
+
+    def posture(self, phase: Array) -> dict[str, Array]:
+        """Clinical angles [deg] and place [cm] by name at each phase, (n_pos,) each; solved angles as the keys have them."""
+        at = self.along(list(self._table.values()), phase)
+        return {name: at[:, k] for k, name in enumerate(self._table)}
+
+    def along(self, values: Sequence[Value], phase: Array) -> Array:
+        """Values with one entry a key, or one for all, at each phase, (n_pos, n_value)."""
+        numbers = np.array([self._numbers(v) for v in values]).T.reshape(len(self.knots), len(values))
+        return monotone(self.knots, numbers, phase)
+
+    def _numbers(self, value: Value) -> list[float]:
+        each: Sequence[Number] = value if isinstance(value, list) else [value] * len(self.knots)
+        return [evaluate(v, self.names) for v in each]
+
+
+def monotone(knots: Array, values: Array, phase: Array) -> Array:
+    """Columns of values at knots, joined by cubics that never overshoot, (n_pos, n_value).
+
+    Args:
+        knots: rising, (n_knot,), at least two. values: (n_knot, n_value). phase: (n_pos,) within the knots.
+
+    Source: Fritsch & Carlson 1980, SIAM J Numer Anal 17:238-246, with the slopes of Fritsch & Butland 1984, SIAM J Sci Stat Comput
+    5:300-304 (tests hold it to SciPy's PchipInterpolator).
+    """
+    width = np.diff(knots)[:, None]
+    rise = np.diff(values, axis=0) / width
+    slope = _slopes(width, rise)
+    k = np.clip(np.searchsorted(knots, phase, side="right") - 1, 0, len(knots) - 2)
+    w = width[k]
+    t = (phase - knots[k])[:, None] / w
+    bend, tail = (3 * rise[k] - 2 * slope[k] - slope[k + 1]) * w, (slope[k] + slope[k + 1] - 2 * rise[k]) * w
+    return np.asarray(values[k] + t * (slope[k] * w + t * (bend + t * tail)))
+
+
+def _slopes(width: Array, rise: Array) -> Array:
+    if len(rise) == 1:
+        return np.concatenate([rise, rise])
+    before, after = rise[:-1], rise[1:]
+    near, far = 2 * width[1:] + width[:-1], width[1:] + 2 * width[:-1]
+    same = before * after > 0
+    mean = np.where(same, near / np.where(same, before, 1.0) + far / np.where(same, after, 1.0), 1.0)
+    middle = np.where(same, (near + far) / mean, 0.0)
+    first, last = _end(width[0], width[1], rise[0], rise[1]), _end(width[-1], width[-2], rise[-1], rise[-2])
+    return np.concatenate([first[None], middle, last[None]])
+
+
+def _end(width: Array, next_width: Array, rise: Array, next_rise: Array) -> Array:
+    """Slope at an end from its two intervals, kept from overshooting."""
+    slope = ((2 * width + next_width) * rise - width * next_rise) / (width + next_width)
+    turns = (np.sign(rise) != np.sign(next_rise)) & (np.abs(slope) > 3 * np.abs(rise))
+    return np.where(np.sign(slope) != np.sign(rise), 0.0, np.where(turns, 3 * rise, slope))
