@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.interpolate import PchipInterpolator
 
-from lengthwise.body import anatomy
+from lengthwise.body import anatomy, muscles
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.body.posture import PELVIS_PLACE_M, _coordinates_by_numpy, coordinates
@@ -71,3 +71,28 @@ def test_keys_are_joined_as_scipy_joins_them(rng):
 def test_rows_of_another_length_are_refused(body):
     with pytest.raises(InputError, match="rows has shape"):
         door.coordinates(body.block, np.zeros((2, 40)), True, np.zeros(2, np.int32))
+
+
+@pytest.mark.parametrize("lift_id", SOME[:3])
+def test_a_position_has_the_speed_of_its_neighbourhood(body, lift_id):
+    """Law: central differences over a tenth of the lift's hair."""
+    rate = move(body, built_in().lifts[lift_id], np.array([0.3])).rate
+    q = move(body, built_in().lifts[lift_id], np.array([0.299, 0.301])).q
+    assert np.abs(body.turns(q[:1], q[1:]) / 0.002 - rate).max() < 0.02 * max(1.0, np.abs(rate).max())
+
+
+def test_turns_between_postures_equal_mujoco(body):
+    """Reference: mj_differentiatePos."""
+    q = move(body, built_in().lifts["deadlift"], PHASES).q
+    assert np.abs(body.turns(q[:-1], q[1:]) - body._turns_by_mujoco(q[:-1], q[1:])).max() < 1e-12
+
+
+@pytest.mark.parametrize("activation", [0.0, 0.3, 1.0])
+def test_fibres_settle_as_numpy_settles_them(body, activation):
+    lines = body.lines
+    path = body.paths(move(body, built_in().lifts["deadlift"], PHASES).q)
+    made = (path, lines.slack_m, lines.optimal_m, lines.pennation_rad, np.full(path.shape, activation))
+    found, expected = muscles.settle(*made), muscles._settle_by_numpy(*made)
+    assert np.abs(found.length - expected.length).max() < 1e-11
+    assert np.abs(found.force - expected.force).max() < 1e-10
+    assert np.abs(found.cos_pennation - expected.cos_pennation).max() < 1e-11

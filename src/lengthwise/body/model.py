@@ -250,9 +250,16 @@ class Body:
 
     def steps(self, qs: Array) -> Array:
         """Velocities that turn each posture into the next in unit time, (n_pos - 1, n_coord)."""
-        out = np.empty((len(qs) - 1, self.n_coord))
-        for k in range(len(qs) - 1):
-            mujoco.mj_differentiatePos(self.model, out[k], 1.0, qs[k], qs[k + 1])
+        return self.turns(qs[:-1], qs[1:])
+
+    def turns(self, start: Array, end: Array) -> Array:
+        """Velocities that turn each posture of `start` into that of `end` in unit time, (n_pos, n_coord)."""
+        return door.turns(self.block, start, end) if door.available() else self._turns_by_mujoco(start, end)
+
+    def _turns_by_mujoco(self, start: Array, end: Array) -> Array:
+        out = np.empty((len(start), self.n_coord))
+        for k in range(len(start)):
+            mujoco.mj_differentiatePos(self.model, out[k], 1.0, start[k], end[k])
         return out
 
     def segment_places(self, q: Array) -> dict[str, tuple[Array, Array]]:

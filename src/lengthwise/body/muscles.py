@@ -10,6 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.core import door
+
 Array = NDArray[np.float64]
 
 _B1 = np.array([0.8150671134243542, 0.433004984392647, 0.1])
@@ -18,7 +20,7 @@ _B3 = np.array([0.162384573599574, -0.029947116970696, 0.353553390593274])
 _B4 = np.array([0.063303448465465, 0.200356847296188, 0.0])
 _PASSIVE_SHAPE, _PASSIVE_STRAIN = 4.0, 0.6
 _TENDON_SCALE, _TENDON_STRAIN = 0.2, 0.049
-_SETTLED = 1e-10
+_SETTLED = 1e-7  # of optimal length: the step after it would be its square
 _RUPTURE = 0.3  # no tendon survives this strain; keeps a search that starts far off from overflowing
 _TENDON_SHAPE = float(np.log(1 / _TENDON_SCALE + 1) / _TENDON_STRAIN)
 SHORTEST, LONGEST = 0.2, 1.8
@@ -91,10 +93,16 @@ def settle(path_m: Array, slack_m: Array, optimal_m: Array, pennation_rad: Array
     Newton's method inside a bracket on the fibre's share of the path, in units of optimal length. A path shorter than the slack
     tendon leaves the fibres at SHORTEST without force.
     """
+    act = np.broadcast_to(np.asarray(activation, float), path_m.shape)
+    if door.available() and path_m.ndim == 2:
+        return Fibres(*door.settle(path_m, slack_m, optimal_m, pennation_rad, act))
+    return _settle_by_numpy(path_m, slack_m, optimal_m, pennation_rad, act)
+
+
+def _settle_by_numpy(path_m: Array, slack_m: Array, optimal_m: Array, pennation_rad: Array, activation: Array) -> Fibres:
     shape = path_m.shape
     width, slack, reach, act = (
-        np.broadcast_to(v, shape).ravel()
-        for v in (np.sin(pennation_rad), slack_m / optimal_m, path_m / optimal_m, np.asarray(activation, float))
+        np.broadcast_to(v, shape).ravel() for v in (np.sin(pennation_rad), slack_m / optimal_m, path_m / optimal_m, activation)
     )
     x = _along_path(reach, slack, width, act)
     fibre = np.hypot(x, width)

@@ -366,3 +366,28 @@ def close(body: BodyBlock, chain: Chain, rows: Array, start: Array, goal: Array,
     results: tuple[NDArray[np.generic], ...] = (out.solved, out.miss, out.q, out.steps, room)
     _core().lw_chain(body.reference, ctypes.byref(here), n, *map(pointer, inputs), most, *map(pointer, results))
     return out
+
+
+def settle(path_m: Array, slack_m: Array, optimal_m: Array, pennation_rad: Array, activation: Array) -> tuple[Array, Array, Array]:
+    """Fibre length [of optimal], cosine of pennation, force [of maximal], (n_pos, n_line) each; arguments as body/muscles.py's settle.
+
+    `path_m` may have more lines than the others, which are left out; slack and optimal lengths must be positive.
+    """
+    path_m, slack_m = reals("path_m", path_m, -1, -1), reals("slack_m", slack_m, -1)
+    n, n_line = len(path_m), len(slack_m)
+    optimal_m, pennation_rad = reals("optimal_m", optimal_m, n_line), reals("pennation_rad", pennation_rad, n_line)
+    activation = reals("activation", activation, n, n_line)
+    if path_m.shape[1] < n_line or (slack_m <= 0).any() or (optimal_m <= 0).any():
+        raise InputError(f"{n_line} lines for {path_m.shape[1]} paths; allowed: no more lines than paths, lengths above 0")
+    out = np.empty((n, n_line)), np.empty((n, n_line)), np.empty((n, n_line))
+    inputs = (path_m, slack_m, optimal_m, pennation_rad, activation)
+    _core().lw_settle(n, n_line, path_m.shape[1], *map(pointer, inputs), *map(pointer, out))
+    return out
+
+
+def turns(body: BodyBlock, start: Array, end: Array) -> Array:
+    """Velocities that turn each posture of `start` (n_pos, n_q) into that of `end` in unit time, (n_pos, n_coord)."""
+    start = reals("start", start, -1, body.n_q)
+    end, out = reals("end", end, len(start), body.n_q), np.empty((len(start), body.n_coord))
+    _core().lw_turns(body.reference, len(start), pointer(start), pointer(end), pointer(out))
+    return out

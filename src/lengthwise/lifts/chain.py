@@ -26,6 +26,8 @@ TOLERANCE_M = 0.003
 WAY = np.linspace(0.0, 1.0, 9)
 """The phases that every position sets out from."""
 MOST_STEPS = 40
+HAIR = 0.01
+"""Part of the lifting phase over which a position's speed is taken."""
 _FURTHEST = 400.0
 _LAW_ROUNDS = 3
 
@@ -37,25 +39,36 @@ class Solved:
     Attributes:
         posture: clinical angles [deg] and place [cm] by name, (n_pos,) each.
         q: joint coordinates, (n_pos, n_q). miss: of each equation [m], (n_pos, n_equation).
+        rate: how fast each coordinate changes there [rad or m per lifting phase], (n_pos, n_coord).
     """
 
     posture: dict[str, Array]
     q: Array
     miss: Array
+    rate: Array
 
 
 def solve(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array) -> Solved:
     """The posture of each phase (n_pos,) with its solved angles; a pin that cannot be met shows in `miss`."""
+    early, late = np.maximum(phase - HAIR, 0.0), np.minimum(phase + HAIR, 1.0)
+    all_, n_pos = np.concatenate([phase, early, late]), len(phase)
+    posture, q, miss = _closed(body, lift, keys, pins, all_)
+    rate = body.turns(q[n_pos : 2 * n_pos], q[2 * n_pos :]) / (late - early)[:, None]
+    return Solved({name: v[:n_pos] for name, v in posture.items()}, q[:n_pos], miss[:n_pos], np.asarray(rate))
+
+
+def _closed(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array) -> tuple[dict[str, Array], Array, Array]:
+    """Posture, coordinates (n_pos, n_q) and misses (n_pos, n_equation) at each phase."""
     if not pins.equations:
         posture = keys.posture(phase)
-        return Solved(posture, _coordinates(body, posture), np.zeros((len(phase), 0)))
+        return posture, _coordinates(body, posture), np.zeros((len(phase), 0))
     chain = _Chain(body, lift, keys, pins)
     found = chain.close(WAY, chain.law_from(keys.posture(WAY), WAY), None)
     for _ in range(_LAW_ROUNDS - 1 if pins.holding_kg and depends_on_the_way(lift) else 0):
-        found = chain.close(WAY, chain.law_from(found.posture, WAY), chain.angles(found.posture))
-    met = np.abs(found.miss).max(initial=0.0) <= TOLERANCE_M
-    first = _between(chain.angles(found.posture), phase) if met else None
-    return chain.close(phase, chain.law_from(found.posture, phase), first)
+        found = chain.close(WAY, chain.law_from(found[0], WAY), chain.angles(found[0]))
+    met = np.abs(found[2]).max(initial=0.0) <= TOLERANCE_M
+    first = _between(chain.angles(found[0]), phase) if met else None
+    return chain.close(phase, chain.law_from(found[0], phase), first)
 
 
 def _coordinates(body: Body, posture: dict[str, Array]) -> Array:
@@ -92,7 +105,7 @@ class _Chain:
         way, axis = points[:, : len(held)], points[:, len(held) :]
         return held_force(self.lift, self.keys.names, self.pins.holding_kg, phase, way, axis if pivots else None)
 
-    def close(self, phase: Array, law: Held, first: Array | None) -> Solved:
+    def close(self, phase: Array, law: Held, first: Array | None) -> tuple[dict[str, Array], Array, Array]:
         """The chain closed at each phase, set out from `first` (n_pos, n_unknown) or from the key postures."""
         posture, goal = self.keys.posture(phase), self.pins.goals(self.keys, phase)
         start = self.angles(posture)
@@ -106,7 +119,7 @@ class _Chain:
             equations = Equations(self.body, chain, self.pins.marks, self.unknown, posture, goal, law.size_n)
             u = descend(equations, first, start, most)
             q, miss = equations.coordinates(u), equations.residuals(u)
-        return Solved({**posture, **{n: u[:, k] for k, n in enumerate(self.unknown)}}, q, miss)
+        return {**posture, **{n: u[:, k] for k, n in enumerate(self.unknown)}}, q, miss
 
     def _block(self, posture: dict[str, Array], law: Held) -> door.Chain:
         pins, alike = self.pins, is_alike(posture)

@@ -26,6 +26,8 @@ class Path:
         phase: 0 at the start of the lifting phase, 1 at its end, (n_pos,).
         posture: clinical angles [deg] by name, (n_pos,) each, as typed and solved.
         q: joint coordinates, (n_pos, n_q).
+        rate: how fast each coordinate changes [rad or m per lifting phase], (n_pos, n_coord); that of the position itself,
+            whatever other positions were asked.
         names: set-up values and body lengths [their unit] that the lift's sums use.
         miss_m: largest distance by which a pin is missed [m].
     """
@@ -33,6 +35,7 @@ class Path:
     phase: Array
     posture: dict[str, Array]
     q: Array
+    rate: Array
     names: dict[str, float]
     miss_m: float
 
@@ -92,4 +95,4 @@ def move(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None
             f"{phase[position]:.0%} of the lifting phase; change the set-up, the key postures or the joint limits",
             asked=pins.equations[worst].label,
         )
-    return Path(phase, found.posture, found.q, names, float(missed.max(initial=0.0)))
+    return Path(phase, found.posture, found.q, found.rate, names, float(missed.max(initial=0.0)))
