@@ -23,6 +23,7 @@ LEVEL = {
     "actions": 8,
     "web": 9,
     "cli": 9,
+    "asking": 9,
 }
 SIDE_BY_SIDE = {("errors", "units"), ("cli", "web")}
 DOORS = {

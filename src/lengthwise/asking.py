@@ -1,0 +1,211 @@
+"""The same questions from Python: the most convenient way in for most users.
+
+    import lengthwise as lw
+
+    anna = lw.Person(sex="woman", stature_m=1.66, mass_kg=62, age_y=34, training="trained")
+    lw.rank("triceps", anna).to_frame()
+
+Each question gives an `Answer`: `found` is the full result, `json` what the command line prints with --json, `rows` its table.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from html import escape
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Generic, TypeVar
+
+from lengthwise.body.person import Person
+from lengthwise.errors import InputError
+from lengthwise.mechanics.profile import RangeName, Request
+
+if TYPE_CHECKING:
+    from lengthwise.evidence.assessment import Assessment
+    from lengthwise.evidence.effect_table import TablePool
+    from lengthwise.grading.ranking import Ranking
+    from lengthwise.mechanics.profile import LiftProfile
+    from lengthwise.planning.week import Week
+    from lengthwise.training.client import Client
+
+T = TypeVar("T")
+Row = Mapping[str, Any]
+Who = Person | Path | str | None
+"""A person, the file of one, or None for the population's man."""
+
+
+@dataclass(frozen=True)
+class Answer(Generic[T]):
+    """What a question found.
+
+    Attributes:
+        found: the result itself, a frozen value whose docstring tells its fields and units.
+        json: the machine-readable answer, with the keys that the command line and the web interface share.
+        rows: the natural table of the answer, one mapping a row.
+    """
+
+    found: T
+    json: Mapping[str, Any]
+    rows: tuple[Row, ...]
+    _draw: Callable[[], Any] | None = field(default=None, repr=False)
+
+    def to_frame(self) -> Any:
+        """The rows as a pandas frame, or a polars one where only polars is installed.
+
+        Raises:
+            InputError: neither is installed.
+        """
+        for name in ("pandas", "polars"):
+            try:
+                module = __import__(name)
+            except ImportError:
+                continue
+            return module.DataFrame([dict(row) for row in self.rows])
+        raise InputError("to_frame needs pandas or polars", allowed=["pip install pandas", "pip install polars"])
+
+    def plot(self) -> Any:
+        """The picture of the answer, a matplotlib figure.
+
+        Raises:
+            InputError: this answer has no picture of its own.
+        """
+        if self._draw is None:
+            raise InputError("this answer has no picture of its own; its rows are in to_frame()")
+        return self._draw()
+
+    def _repr_html_(self) -> str:
+        """The rows as an HTML table, for notebooks."""
+        names = list(dict.fromkeys(key for row in self.rows for key in row))
+        head = "".join(f"<th>{escape(n)}</th>" for n in names)
+        body = "".join("<tr>" + "".join(f"<td>{escape(_cell(row.get(n, '')))}</td>" for n in names) + "</tr>" for row in self.rows)
+        return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _cell(value: Any) -> str:
+    return f"{value:.3g}" if isinstance(value, float) else str(value)
+
+
+def _flat(table: Mapping[str, Any]) -> dict[str, Any]:
+    """The single values of a table, and those one level down as `name.key`."""
+    out: dict[str, Any] = {}
+    for key, value in table.items():
+        if isinstance(value, Mapping):
+            out |= {f"{key}.{k}": v for k, v in value.items() if isinstance(v, str | int | float)}
+        elif isinstance(value, str | int | float):
+            out[key] = value
+    return out
+
+
+def _person(who: Who) -> Person | Path | None:
+    return Path(who) if isinstance(who, str) else who
+
+
+def posture(angles: str, person: Who = None) -> Answer[Mapping[str, Any]]:
+    """How long each head is in a posture such as "shoulder_flexion=160 elbow_flexion=90", and its moment arms [mm].
+
+    Raises:
+        UnknownNameError: no such angle. InputError: an angle that this person does not reach.
+    """
+    from lengthwise.actions import body
+    from lengthwise.actions.people import read_person
+    from lengthwise.body.model import body_of
+
+    found = body.posture(body_of(read_person(_person(person))), angles)
+    return Answer(found, found, tuple({"head": head, **_flat(row)} for head, row in found["heads"].items()))
+
+
+def profile(lift: str, person: Who = None, request: Request | None = None) -> "Answer[LiftProfile]":
+    """What a lift asks of each head: capacity, what limits it, and the measures, each a row.
+
+    Args:
+        lift: id, name or alias. person: whose body. request: range, set-up, repetitions and reserve.
+
+    Raises:
+        UnknownNameError: no such lift. NoSolutionError: this person cannot take or hold its positions.
+    """
+    from lengthwise.actions import lifts
+    from lengthwise.actions.people import read_person
+    from lengthwise.body.model import body_of
+
+    found = lifts.profile_lift(body_of(read_person(_person(person))), lift, request or Request())
+    answer = lifts.profile_answer(found)
+    rows = tuple({"head": head, **row["measures"]} for head, row in answer["heads"].items())
+    return Answer(found, answer, rows, lambda: _profile_figure(found))
+
+
+def _profile_figure(found: "LiftProfile") -> Any:
+    from lengthwise.report.profile_figure import profile_figure
+
+    return profile_figure(found)
+
+
+def rank(
+    muscle: str, person: Who = None, *, gear: Iterable[str] = (), ranges: Sequence[RangeName] = ("full",), draws: int | None = None
+) -> "Answer[Ranking]":
+    """The lifts for a muscle or head in order, best first, with how sure the order is.
+
+    Args:
+        gear: what is at hand; nothing named means everything. ranges: which parts of the lifting phase compete. draws: behind the shares.
+
+    Raises:
+        UnknownNameError: no such muscle, gear or range. NoSolutionError: no lift is left.
+    """
+    from lengthwise.actions import grading
+    from lengthwise.grading.filters import Wishes
+
+    number = grading.N_DRAW if draws is None else draws
+    asked = grading.Asked(muscle, _person(person), Wishes(frozenset(gear)), tuple(ranges), n_draw=number)
+    found = grading.rank_lifts(asked)
+    answer = grading.rank_answer(found)
+    return Answer(found, answer, tuple(_flat(row) for row in answer["ranking"]))
+
+
+def compare(lifts: Sequence[str], person: Who = None, request: Request | None = None) -> "Answer[tuple[LiftProfile, ...]]":
+    """Two to four lifts side by side: for each the measures of every head.
+
+    Raises:
+        UnknownNameError: no such lift. InputError: too few or too many.
+    """
+    from lengthwise.actions import choosing
+
+    found = choosing.compare_lifts(list(lifts), _person(person), request or Request())
+    answer = choosing.compare_answer(found)
+    rows = [
+        {"lift": p.lift_id, "head": head, "longest": h.measures.span_longest, "loaded_length": h.measures.loaded_length,
+         "effort_share": h.measures.effort_share}
+        for p in found for head, h in p.heads.items()
+    ]  # fmt: skip
+    return Answer(found, answer, tuple(rows))
+
+
+def week(client: "Client | Path | str") -> "Answer[Week]":
+    """The week of a client (a record or its file): days, lifts, sets and loads, each planned lift a row.
+
+    Raises:
+        DataFileError: the record has faults. InputError: the screening says to see a clinician first. NoSolutionError: no lift can be done.
+    """
+    from lengthwise.actions import week as weeks
+    from lengthwise.actions.people import read_client
+
+    found = weeks.plan_week(read_client(Path(client)) if isinstance(client, str | Path) else client)
+    answer = weeks.week_answer(found)
+    rows = tuple({"day": day["day"], **_flat(lift)} for day in answer["days"] for lift in day["lifts"])
+    return Answer(found, answer, rows)
+
+
+def pool(table: Path | str) -> "Answer[TablePool] | Answer[Assessment]":
+    """What a table of effects (a CSV file: study, yi, vi …) or a claim (its id) adds up to, each effect a row.
+
+    Raises:
+        DataFileError: listing every fault of the table. UnknownNameError: no claim of that name.
+    """
+    from lengthwise.actions import effect_tables, evidence
+    from lengthwise.actions.evidence_answers import assessment_object
+
+    path = Path(table)
+    if path.suffix == ".csv":
+        pooled = effect_tables.pool_effects(effect_tables.read_effects(path), effect_tables.Wishes())
+        t = pooled.table
+        rows = tuple({"study": s, "yi": float(y), "vi": float(v)} for s, y, v in zip(t.study, t.y, t.v, strict=True))
+        return Answer(pooled.result, effect_tables.pooled_answer(pooled), rows)
+    weighed = evidence.weigh(str(table))
+    answer = assessment_object(weighed)
+    return Answer(weighed, answer, tuple(_flat(row) for row in answer["findings"]))

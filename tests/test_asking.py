@@ -1,0 +1,50 @@
+"""The questions from Python: the same answers as the command line's."""
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+import lengthwise as lw
+from lengthwise.errors import InputError, UnknownNameError
+
+
+def test_everything_offered_is_there():
+    assert all(getattr(lw, name) is not None for name in lw.__all__)
+    assert all(getattr(lw, name).__doc__ for name in lw.__all__ if name != "__version__")
+    with pytest.raises(AttributeError, match="it has Answer"):
+        _ = lw.ranking
+
+
+def test_importing_loads_no_numbers():
+    """The front door is light: NumPy and the body are loaded by the first question."""
+    code = "import sys, lengthwise; print('numpy' in sys.modules, 'mujoco' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split() == ["False"] * 2
+
+
+def test_a_posture_is_a_table_of_heads():
+    found = lw.posture("shoulder_flexion=160 elbow_flexion=90")
+    rows = {row["head"]: row for row in found.rows}
+    assert rows["triceps_long"]["fibre_length"] == found.json["heads"]["triceps_long"]["fibre_length"]
+    assert "<th>fibre_length</th>" in found._repr_html_()
+
+
+def test_a_profile_answers_as_the_command_does(tmp_path):
+    anna = lw.Person(sex="woman", stature_m=1.66, mass_kg=62, age_y=34, training="trained")
+    found = lw.profile("cable_push_down", anna, lw.Request(n_pos=5))
+    assert found.json["lift"] == found.found.lift_id == "cable_push_down"
+    assert json.dumps(found.json)
+    assert {row["head"] for row in found.rows} == set(found.json["heads"])
+    assert found.plot().axes
+
+
+def test_a_claim_and_a_table_are_pooled(tmp_path):
+    assert lw.pool("long_length").json["verdict"] == "supported"
+    table = tmp_path / "effects.csv"
+    table.write_text("study,yi,vi\na,0.2,0.1\nb,0.4,0.1\n", encoding="utf-8")
+    assert lw.pool(table).json["estimate"] == pytest.approx(0.3)
+    with pytest.raises(UnknownNameError, match="long_length"):
+        lw.pool("long_lenght")
+    with pytest.raises(InputError, match="no picture of its own"):
+        lw.pool(table).plot()
