@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from lengthwise.planning.week import Week
     from lengthwise.training.client import Client
 
+__all__ = ["Answer", "Person", "Request", "compare", "pool", "posture", "profile", "rank", "week"]
+
 T = TypeVar("T")
 Row = Mapping[str, Any]
 Who = Person | Path | str | None
@@ -150,8 +152,9 @@ def rank(
     """
     from lengthwise.actions import grading
     from lengthwise.grading.filters import Wishes
+    from lengthwise.grading.ranking import N_DRAW
 
-    number = grading.N_DRAW if draws is None else draws
+    number = N_DRAW if draws is None else draws
     asked = grading.Asked(muscle, _person(person), Wishes(frozenset(gear)), tuple(ranges), n_draw=number)
     found = grading.rank_lifts(asked)
     answer = grading.rank_answer(found)
