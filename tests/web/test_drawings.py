@@ -72,13 +72,18 @@ def test_rows_in_clusters_are_not_left_out_one_by_one():
     assert found["forest"] is not None
 
 
-def test_bars_of_trials_go_to_the_side_that_the_model_leans_to():
+def test_bars_of_trials_show_what_was_expected_and_seen():
     row = {"trial": "X", "head": "soleus", "direction_only": False}
-    rows = [{**row, "predicted": 0.2, "observed": 1.0, "agree": True}, {**row, "predicted": -0.1, "observed": 0.0, "agree": False}]
-    right, left = drawn({"comparisons": rows, "band": 0.03}).bars
-    zero = drawn({"comparisons": rows, "band": 0.03}).zero
-    assert right.x == pytest.approx(zero)
-    assert left.x + left.width == pytest.approx(zero)
-    assert right.width == pytest.approx(2 * left.width)
-    assert (right.said, left.said) == ("agrees: more in the first", "misses: no difference")
+    more = {"mean": 4.0, "low": 1.0, "high": 7.0}
+    less = {"mean": -2.0, "low": -4.0, "high": 0.0}
+    rows = [
+        {**row, "predicted": more, "observed": more, "clear": True, "agree": True},
+        {**row, "predicted": less, "observed": more, "clear": False, "agree": False},
+    ]
+    found = drawn({"comparisons": rows})
+    right, left = found.bars
+    assert right.expected[0] > found.zero > left.expected[1]
+    assert left.expected[2] == pytest.approx(found.zero)
+    assert right.expected == right.seen == left.seen
+    assert (right.said, left.said) == ("agrees: more in the first", "misses: not clear")
     assert (right.label, left.label) == ("✓ X soleus", "✗ X soleus")

@@ -8,7 +8,7 @@ from browsing import Open, overflow, serious_faults, shoot, until
 from lengthwise.web.pages.trials import EXAMPLE
 
 ROWS = "yi,vi,study,year,sets\n0.2,0.04,A,2015,6\n0.5,0.05,B,2016,10\n0.1,0.03,C,2018,4\n0.9,0.08,D,2021,16\n"
-MISS = EXAMPLE.replace("observed = 3.0", "observed = -3.0").replace("Own 1", "Own 2")
+MISS = EXAMPLE.replace("observed = 6.0", "observed = -6.0").replace("Own 1", "Own 2")
 
 
 def test_published_trials_stand_beside_the_model_misses_included(open_page: Open, address: str):
@@ -16,7 +16,7 @@ def test_published_trials_stand_beside_the_model_misses_included(open_page: Open
     page.click("text=Trials beside the model")
     page.wait_for_selector("#trials", timeout=120_000)
     answer = page.request.get(f"{address}/api/trials?{page.locator('body').get_attribute('data-who')}").json()
-    rows = page.locator("#trials table tbody tr")
+    rows = page.locator("#every-comparison tbody tr")
     assert rows.count() == len(answer["comparisons"]) > 30
     verdicts = page.locator("#trials td[data-label=Agree]").all_inner_texts()
     assert verdicts == ["yes" if c["agree"] else "no" for c in answer["comparisons"]]
@@ -27,7 +27,8 @@ def test_published_trials_stand_beside_the_model_misses_included(open_page: Open
     bars = page.locator(".trials-picture text:last-child").all_text_contents()
     assert sum("misses" in b for b in bars) == len(verdicts) - answer["concordance"]["agree"]
     assert "not independent" in page.locator("#trials .caution").first.inner_text()
-    assert "T08" in page.locator("text=not to be built here >> xpath=..").inner_text()
+    assert "T51" in page.locator("text=not held against it >> xpath=..").inner_text()
+    assert "the longer arm wins" in page.locator("text=Beside the simplest rules >> xpath=..").inner_text()
     for size in ({"width": 1400, "height": 900}, {"width": 390, "height": 844}):
         page.set_viewport_size(size)
         until(page, lambda: overflow(page) == 0, 5)

@@ -1,4 +1,4 @@
-"""Questions beside the ranking: do trials agree, which set-up, how to split sets, lifts side by side."""
+"""Questions beside the ranking: which set-up, how to split sets, lifts side by side."""
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -9,115 +9,22 @@ from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import FEW, Progress, no_progress
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
-from lengthwise.errors import DataFileError, InputError, NoSolutionError, unknown
-from lengthwise.grading import setup_search, split, trials
+from lengthwise.errors import InputError, NoSolutionError, unknown
+from lengthwise.grading import setup_search, split
 from lengthwise.grading.criteria import target_named
-from lengthwise.grading.facts import HeadFacts, facts_of, head_facts
+from lengthwise.grading.facts import HeadFacts, facts_of
 from lengthwise.grading.setup_search import Landscape, Setups
 from lengthwise.grading.store import person_table
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
 
 
-def _spread(tasks: Sequence[Any]) -> Any:
+def spread_out(tasks: Sequence[Any]) -> Any:
     """The results of tasks (function, arguments, named arguments) one after another as they come, on all processors when there are many."""
     from joblib import Parallel, cpu_count  # only here: slow to load
 
     jobs = 1 if len(tasks) <= FEW else min(cpu_count(), len(tasks))
     return Parallel(n_jobs=jobs, return_as="generator")(tasks)
-
-
-# ---- trials ----
-
-
-def compare_trials(file: Path | None, person_file: Path | Person | None, progress: Progress = no_progress) -> dict[str, Any]:
-    """Every published comparison, or those of a file, beside the model, as `beside_the_model` answers them.
-
-    Raises:
-        DataFileError: the file cannot be read, or has faults.
-    """
-    found = trials.read_trials(file.name, _text(file)) if file else published_comparisons()
-    return beside_the_model(found, read_person(person_file), progress)
-
-
-def published_comparisons() -> trials.TrialFile:
-    """The comparisons that come with Lengthwise."""
-    return trials.read_trials("trials.toml", trials.published_trials())
-
-
-def beside_the_model(found: trials.TrialFile, person: Person, progress: Progress = no_progress) -> dict[str, Any]:
-    """Comparisons beside the model, and how often they agree, as the machine-readable answer."""
-    lifts, listed = all_lifts().lifts, trials.arms(found)
-    known = [a for a in listed if a.lift in lifts]
-    table = person_table(person)
-    heads = tuple(dict.fromkeys(c.head for c in found.comparison))
-    tasks: list[Any] = [(_solve_arm, (table, a.lift, lifts[a.lift], a.range, dict(a.setup), heads), {}) for a in known]
-    solved: dict[str, dict[str, HeadFacts]] = {}
-    failed = {a.label: f"the catalogue has no lift {a.lift!r}" for a in listed if a.lift not in lifts}
-    for done, (arm, outcome) in enumerate(zip(known, _spread(tasks), strict=True), 1):
-        if isinstance(outcome, str):
-            failed[arm.label] = outcome
-        else:
-            solved[arm.label] = outcome
-        progress(done, len(known))
-    return _trials_answer(found, trials.verdicts(found, solved), failed)
-
-
-def _text(file: Path) -> str:
-    try:
-        return file.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise DataFileError([f"{file}: cannot be read: {error}"], asked=str(file)) from error
-
-
-def _solve_arm(
-    person: dict[str, Any], lift_id: str, lift: Lift, part: str, setup: dict[str, float], heads: tuple[str, ...]
-) -> dict[str, HeadFacts] | str:
-    """The facts of some heads in an arm, or why it cannot be solved."""
-    try:
-        request = Request(part, setup)  # type: ignore[arg-type]
-        return head_facts(profile(body_of(Person.model_validate(person)), lift_id, lift, request), heads)
-    except (NoSolutionError, InputError, RuntimeError) as error:
-        return str(error)
-
-
-def _trials_answer(found: trials.TrialFile, verdicts: Sequence[trials.Verdict], failed: Mapping[str, str]) -> dict[str, Any]:
-    whole, differing, alike = (trials.concordance(verdicts, which) for which in ("all", "differing", "alike"))
-    lost = [
-        {"trial": c.trial, "head": c.head, "why": "; ".join(failed[a.label] for a in (c.a, c.b) if a.label in failed)}
-        for c in found.comparison
-        if c.a.label in failed or c.b.label in failed
-    ]
-    return {
-        "measure": trials.MEASURE,
-        "band": trials.BAND,
-        "comparisons": [_verdict_answer(v) for v in verdicts],
-        "concordance": _concordance_answer(whole),
-        "where_trials_differ": _concordance_answer(differing),
-        "where_trials_find_none": _concordance_answer(alike),
-        "not_solved": lost,
-        "not_buildable": [u.model_dump() for u in found.not_buildable],
-    }
-
-
-def _verdict_answer(v: trials.Verdict) -> dict[str, Any]:
-    c = v.comparison
-    return {
-        "trial": c.trial,
-        "head": c.head,
-        "a": {"lift": c.a.lift, "range": c.a.range, "setup": dict(c.a.setup), "value": v.value_a},
-        "b": {"lift": c.b.lift, "range": c.b.range, "setup": dict(c.b.setup), "value": v.value_b},
-        "predicted": v.predicted,
-        "observed": c.observed,
-        "direction_only": c.direction_only,
-        "agree": v.agree,
-        "source": c.source,
-        "note": c.note,
-    }
-
-
-def _concordance_answer(c: trials.Concordance) -> dict[str, Any]:
-    return {"agree": c.agree, "of": c.of, "interval": list(c.interval)}
 
 
 # ---- set-ups ----
@@ -146,7 +53,7 @@ def tune_lift(search: Setups, person_file: Path | Person | None, progress: Progr
     def values(setups: Sequence[Mapping[str, float]]) -> list[float | None]:
         nonlocal done
         out = []
-        for value in _spread([(_value, (table, search, dict(s)), {}) for s in setups]):
+        for value in spread_out([(_value, (table, search, dict(s)), {}) for s in setups]):
             done += 1
             progress(done, max(done, search.expected))
             out.append(value)

@@ -4,14 +4,24 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from lengthwise.actions.lifts import data_folder
-from lengthwise.actions.own_claims import own_claims
+from lengthwise.actions.known_studies import (
+    library as library,
+)
+from lengthwise.actions.known_studies import (
+    own_studies as own_studies,
+)
+from lengthwise.actions.known_studies import (
+    read_text as read_text,
+)
+from lengthwise.actions.known_studies import (
+    studies_file as studies_file,
+)
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.assessment import Assessment, assess, by_study
 from lengthwise.evidence.bayes import BayesianPool, bayesian_pool
 from lengthwise.evidence.checking import remarks
-from lengthwise.evidence.claims import Library, starter_library, unknown_claims
+from lengthwise.evidence.claims import unknown_claims
 from lengthwise.evidence.exchange import Parsed, parse_csv, parse_json, parse_rows, to_csv, to_json
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool
 from lengthwise.evidence.study import Study
@@ -22,48 +32,11 @@ PRIOR_SCALE = 0.5
 """Scale of the half-normal prior of τ for standardised differences (Röver et al. 2021, Res Synth Methods 12:448-474)."""
 
 
-def studies_file() -> Path:
-    """Where studies of one's own are kept: LENGTHWISE_DATA, or the user's data folder."""
-    return data_folder() / "studies.json"
-
-
-def read_text(path: Path) -> str:
-    """The text of a file.
-
-    Raises:
-        DataFileError: it cannot be read.
-    """
-    try:
-        return path.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise DataFileError([f"{path}: cannot be read: {error}"], asked=str(path)) from error
-
-
 def _parse(path: Path, text: str) -> Parsed:
     kinds = {".csv": parse_csv, ".json": parse_json}
     if path.suffix.lower() not in kinds:
         raise InputError(f"{path.name}: cannot tell its layout", asked=path.name, allowed=["*.csv", "*.json"])
     return kinds[path.suffix.lower()](text)
-
-
-def own_studies() -> tuple[Study, ...]:
-    """The studies that the user has added.
-
-    Raises:
-        DataFileError: the user's file is damaged.
-    """
-    path = studies_file()
-    if not path.exists():
-        return ()
-    parsed = parse_json(read_text(path))
-    if parsed.faults:
-        raise DataFileError([f"{path}: {fault}" for fault in parsed.faults], asked=str(path))
-    return parsed.studies
-
-
-def library() -> Library:
-    """The starter set with the user's own claims and studies."""
-    return starter_library().with_claims(own_claims()).with_studies(own_studies())
 
 
 @dataclass(frozen=True)

@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any, Literal
 
 from lengthwise.actions.choosing import compare_answer, compared_heads
-from lengthwise.actions.evidence import library
 from lengthwise.actions.grading import Asked, rank_lifts
+from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import Progress, no_progress
@@ -21,7 +21,7 @@ from lengthwise.grading.posture_map import action, main_angles, span_map
 from lengthwise.grading.ranking import Ranking
 from lengthwise.grading.setup_search import Landscape
 from lengthwise.grading.split import Split
-from lengthwise.grading.trials import published_trials, read_trials
+from lengthwise.growth.beside import seen_differences
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_compare import compare_picture
@@ -187,5 +187,5 @@ def explained(asked: Asked, progress: Progress = no_progress) -> Explained:
         best,
         tuple(lifts[r.facts.lift_id] for r in ranking.lifts),
         evidence_behind(),
-        read_trials("trials.toml", published_trials()).comparison,
+        seen_differences(library().studies),
     )

@@ -40,7 +40,9 @@ COMMANDS = {
     "compare": Place("grading", "Put lifts side by side, curve by curve, and say which head gains from which."),
     "tune": Place("grading", "Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."),
     "split": Place("grading", "Divide the weekly sets of MUSCLE among chosen lifts so that every head gets its share at length."),
-    "trials": Place("grading", "Compare the model with published trials of two arms, head by head, misses included."),
+    "trials": Place(
+        "grading", "Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."
+    ),
     "explain": Place(
         "grading", "Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5."
     ),

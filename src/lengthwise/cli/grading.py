@@ -10,6 +10,7 @@ from rich.table import Table
 from lengthwise.actions import choosing
 from lengthwise.actions import grading as actions
 from lengthwise.actions.people import read_person
+from lengthwise.actions.trials import compare_trials
 from lengthwise.cli.shared import Bar, Json, PaperSize, PersonFile, out, print_json, split_words
 from lengthwise.errors import InputError
 from lengthwise.grading.criteria import criteria
@@ -242,43 +243,82 @@ def trials(
     figure: FigureFile = None,
     as_json: Json = False,
 ) -> None:
-    """Compare the model with published trials of two arms, head by head, misses included."""
+    """Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."""
     check_picture(figure)
     with Bar("arms of trials") as bar:
-        answer = choosing.compare_trials(file, person, bar)
+        answer = compare_trials(file, person, bar)
     if figure is not None:
         from lengthwise.actions.grading_pictures import save_trials
 
         save_trials(answer, figure)
     if as_json:
         return print_json(answer)
-    table = Table("trial", "head", "a", "b", "predicted", "observed", "agree", box=SIMPLE_HEAD)
-    for c in answer["comparisons"]:
-        arms = (f"{c[k]['lift']} {c[k]['range']} ({c[k]['value']:.2f})" for k in ("a", "b"))
-        seen = "+" if c["direction_only"] and c["observed"] > 0 else f"{c['observed']:+g}"
-        table.add_row(c["trial"], c["head"], *arms, f"{c['predicted']:+.2f}", seen, "yes" if c["agree"] else "[red]no[/]")
-    out.print(table)
-    out.print(
-        f"Measure, chosen before looking: {answer['measure']}; differences up to {answer['band']} count as none.", highlight=False
-    )
-    for name, key in _CONCORDANCE.items():
-        c = answer[key]
-        out.print(
-            f"{name}: {c['agree']} of {c['of']}, 95 % interval {c['interval'][0]:.2f} to {c['interval'][1]:.2f} (exact)",
-            highlight=False,
-        )
-    out.print("Comparisons of one trial are not independent, so the intervals are too narrow.", style="dim")
-    for lost in answer["not_solved"]:
-        out.print(f"not solved: {lost['trial']} {lost['head']}: {lost['why']}", style="yellow", highlight=False)
-    for other in answer["not_buildable"]:
-        out.print(f"not buildable: {other['trial']} {other['contrast']}: {other['why']}", style="dim", highlight=False)
+    _show_trials(answer)
     _say_picture(figure)
 
 
+def _show_trials(answer: dict[str, Any]) -> None:
+    table = Table("trial", "heads", "a", "b", "expected", "seen", "agree", box=SIMPLE_HEAD, title=TRIALS_TITLE)
+    for c in answer["comparisons"]:
+        agree = ("yes" if c["agree"] else "[red]no[/]") if c["clear"] else ("open" if c["agree"] else "[red]no[/]")
+        seen = ("more in a" if c["observed"]["mean"] > 0 else "more in b") if c["direction_only"] else _interval(c["observed"])
+        heads = c["head"].replace("_", " ").replace("+", ", ")
+        table.add_row(c["trial"], heads, c["a"]["arm"], c["b"]["arm"], _interval(c["predicted"]), seen, agree)
+    out.print(table)
+    for name, key in _CONCORDANCE.items():
+        c = answer[key]
+        out.print(
+            f"{name}: {c['agree']} of {c['of']} agree, 95 % interval {c['interval'][0]:.2f} to {c['interval'][1]:.2f} (exact)",
+            highlight=False,
+        )
+    out.print("Comparisons of one trial are not independent, so these intervals are too narrow.", style="dim")
+    if answer["scores"]:
+        _show_scores(answer)
+    for lost in answer["not_solved"]:
+        out.print(f"not solved: {lost['arm']}: {lost['why']}", style="yellow", highlight=False)
+    for other in answer["not_buildable"]:
+        out.print(f"not held against it: {other['trial']} {other['contrast']}: {other['why']}", style="dim", highlight=False)
+
+
+def _interval(value: dict[str, float]) -> str:
+    return f"{value['mean']:+.1f} ({value['low']:+.1f} to {value['high']:+.1f})"
+
+
+def _show_scores(answer: dict[str, Any]) -> None:
+    gains = answer["gains"]
+    table = Table(
+        "predictor", "log score", "rmse", "sides right", "in 50 %", "in 90 %", "the estimate is ahead by", box=SIMPLE_HEAD
+    )
+    for name, s in answer["scores"].items():
+        ahead = _interval(gains[name]) if name in gains else ""
+        sides = f"{s['sign']['right']} of {s['sign']['of']}"
+        table.add_row(
+            PREDICTORS[name],
+            f"{s['log_score']:.1f}",
+            f"{s['rmse']:.2f}",
+            sides,
+            f"{s['coverage50']:.0%}",
+            f"{s['coverage90']:.0%}",
+            ahead,
+        )
+    out.print(table)
+    rest = gains["no_difference"]["without_most_telling"]
+    out.print(
+        f"{gains['trials']} trials, each left out of the fit that predicts it. Without {gains['most_telling']}, on which the estimate "
+        f"gains most, it is {_interval(rest)} ahead of “no difference”. Intervals: 90 %, trials drawn again.",
+        highlight=False,
+    )  # fmt: skip
+
+
+TRIALS_TITLE = "Difference of growth, a less b, in percentage points with 90 % intervals"
+PREDICTORS = {
+    "model": "the estimate of growth", "no_difference": "no difference", "longer_wins": "the longer arm wins",
+    "length": "length alone", "tension": "tension alone", "old_grade": "the old grade",
+}  # fmt: skip
 _CONCORDANCE = {
     "All": "concordance",
-    "Where trials differ": "where_trials_differ",
-    "Where trials find none": "where_trials_find_none",
+    "Where the trial is clear": "where_trials_differ",
+    "Where it is not": "where_trials_find_none",
 }
 
 

@@ -19,15 +19,15 @@ from lengthwise.evidence.study import Arm, Contrast, Outcome, Study, StudyFile
 
 STUDY_COLUMNS = (
     "study", "year", "source", "doi", "title", "design", "weeks", "sessions_per_week", "population", "sex", "n_total",
-    "bias", "study_obtained_except",
+    "training", "age", "read_on", "not_scored", "bias", "study_obtained_except",
 )  # fmt: skip
-ARM_COLUMNS = ("arm", "position", "sets_per_week", "repetitions", "load")
+ARM_COLUMNS = ("arm", "position", "sets_per_week", "repetitions", "load", "done", "reserve", "load_percent")
 PLACE_COLUMNS = ("versus", "claims", "muscle", "heads", "site", "measure", "unit")
 OUTCOME_COLUMNS = (
     "n", "pre_mean", "pre_sd", "post_mean", "post_sd", "change_mean", "change_sd", "change_se", "change_ci_low",
     "change_ci_high", "percent_change", "percent_sd",
 )  # fmt: skip
-CONTRAST_COLUMNS = ("difference", "se", "ci_low", "ci_high", "t", "p", "d", "verdict")
+CONTRAST_COLUMNS = ("difference", "se", "ci_low", "ci_high", "t", "p", "d", "verdict", "start")
 ROW_COLUMNS = ("obtained", "obtained_except", "note")
 COLUMNS = (*STUDY_COLUMNS, *ARM_COLUMNS, *PLACE_COLUMNS, *OUTCOME_COLUMNS, *CONTRAST_COLUMNS, *ROW_COLUMNS)
 """Every column of the CSV layout, in order."""
@@ -35,7 +35,9 @@ COLUMNS = (*STUDY_COLUMNS, *ARM_COLUMNS, *PLACE_COLUMNS, *OUTCOME_COLUMNS, *CONT
 REQUIRED = ("study", "arm", "muscle", "obtained")
 
 _INTEGERS = {"year", "n_total", "n"}
-_NUMBERS = {"weeks", "sessions_per_week", "sets_per_week", *OUTCOME_COLUMNS, *CONTRAST_COLUMNS} - {"n", "verdict"}
+_NUMBERS = {
+    "weeks", "sessions_per_week", "sets_per_week", "reserve", "load_percent", *OUTCOME_COLUMNS, *CONTRAST_COLUMNS,
+} - {"n", "verdict"}  # fmt: skip
 _LISTS, _PAIRS = {"claims", "heads"}, {"bias", "obtained_except", "study_obtained_except"}
 
 

@@ -40,8 +40,11 @@ class Arm(Strict):
     Attributes:
         name: unique within the study.
         position: where the muscle works: long, short, full range, mid …
-        sets_per_week: hard sets a week for the muscle.
+        sets_per_week: hard sets a week of each lift.
         repetitions, load: as printed.
+        done: the lifts of the library that stand for it, as `growth.programme` reads them; empty when none does.
+        reserve: repetitions left at the end of a set; None when not said (then as far as failure).
+        load_percent: load [% of what can be lifted once]; None when not said or set by repetitions.
     """
 
     name: Name
@@ -49,6 +52,9 @@ class Arm(Strict):
     sets_per_week: Annotated[float, Field(ge=0, le=200)] | None = None
     repetitions: Text = ""
     load: Text = ""
+    done: Text = ""
+    reserve: Annotated[float, Field(ge=0, le=40)] | None = None
+    load_percent: Annotated[float, Field(gt=0, le=120)] | None = None
 
 
 class Sourced(Strict):
@@ -104,6 +110,7 @@ class Contrast(Sourced):
         se, ci_low, ci_high, t, p: of that difference; p exact and two-sided (a "p < 0.05" belongs in the note).
         d: standardised difference as printed.
         verdict: which arm gained more, when the report says so without numbers.
+        start: size before training that `difference` is a part of, in the unit of the measure.
     """
 
     arm: Name
@@ -119,6 +126,7 @@ class Contrast(Sourced):
     p: Share | None = None
     d: Number | None = None
     verdict: Literal["more", "less", "no_difference"] | None = None
+    start: Positive | None = None
 
 
 class Study(Strict):
@@ -130,7 +138,11 @@ class Study(Strict):
         title: what was compared.
         design: parallel groups, one limb against the other of the same people, or a mixture (treated as parallel).
         weeks, sessions_per_week, population, sex, n_total: who trained, and for how long.
+        training: whether people trained before: untrained (so are "active" ones) or trained; empty when not said.
+        age: mean or range of ages, as printed.
+        read_on: day on which the report was opened, or the year and month; empty when it was recalled.
         bias: judgement for each domain of `BIAS_DOMAINS`; missing ones have not been judged.
+        not_scored: why the growth estimate is not held to this study; empty when it is.
         arms, outcomes, contrasts: what was done and found.
         obtained_except: facts about the study itself that were not read, e.g. a DOI from memory.
     """
@@ -146,6 +158,10 @@ class Study(Strict):
     population: Text = ""
     sex: Text = ""
     n_total: Count | None = None
+    training: Literal["", "untrained", "trained"] = ""
+    age: Text = ""
+    read_on: Annotated[str, StringConstraints(pattern=r"^(\d{4}-\d{2}(-\d{2})?)?$")] = ""
+    not_scored: Text = ""
     bias: dict[Literal["assignment", "departures", "missing", "measurement", "reporting"], Judgement] = Field(default_factory=dict)
     obtained_except: dict[str, Obtained] = Field(default_factory=dict)
     arms: tuple[Arm, ...]

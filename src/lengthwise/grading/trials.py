@@ -1,34 +1,37 @@
-"""Does the model see what trials found? Published comparisons of two arms, and the measure that was chosen before looking."""
+"""Comparisons of two arms that a user brings in a file of their own, as records that the estimate of growth reads."""
 
 import tomllib
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from importlib.resources import files
-from typing import Annotated, Literal
+from collections.abc import Mapping
+from typing import Annotated, Any
 
 from pydantic import Field, ValidationError
 
 from lengthwise.body import anatomy
 from lengthwise.body.anatomy import describe_faults
 from lengthwise.errors import DataFileError, nearest
-from lengthwise.grading.facts import HeadFacts
+from lengthwise.evidence import study
+from lengthwise.growth.programme import Done
 from lengthwise.mechanics.profile import RangeName
 
-MEASURE = "loaded_span"
-"""Tension-weighted mean span position. Chosen before any comparison was computed, because it is the plainest reading of “trained at
-long length” and cannot tie at 0 as a share above a threshold can. Neither it nor any weight or curve is tuned to these rows."""
-BAND = 0.03
-"""Differences of the measure up to this count as none; estimate: what 5° of technique moves it by."""
-CONFIDENCE = 0.95
+USUAL_SE = 3.0
+"""Standard error of a difference that prints none [percentage points]: a dozen people an arm (growth/observed.py)."""
+THIS_CENTURY = 2000
+"""Year of a comparison in a file, which does not say one."""
 Finite = Annotated[float, Field(allow_inf_nan=False, strict=True)]
 
 
 class Arm(anatomy.Strict):
-    """One arm of a trial as a lift of the library."""
+    """One arm of a trial as a lift of the library.
+
+    Attributes:
+        sets_per_week, reserve: dose, where it differs between arms.
+    """
 
     lift: str
     range: RangeName = "full"
     setup: Mapping[str, Finite] = Field(default_factory=dict)
+    sets_per_week: Annotated[float, Field(gt=0, le=200)] | None = None
+    reserve: Annotated[float, Field(ge=0, le=40)] | None = None
 
     @property
     def label(self) -> str:
@@ -36,12 +39,19 @@ class Arm(anatomy.Strict):
         own = ", ".join(f"{k} {v:g}" for k, v in self.setup.items())
         return self.lift + (f" ({self.range})" if self.range != "full" else "") + (f" [{own}]" if own else "")
 
+    def recorded(self, name: str) -> study.Arm:
+        """The arm as a record of a study holds it."""
+        own = Done(self.lift, self.range, tuple(sorted(self.setup.items())))
+        return study.Arm(name=name, done=own.text, sets_per_week=self.sets_per_week, reserve=self.reserve)
+
 
 class Comparison(anatomy.Strict):
     """Two arms, one head, and what a trial found.
 
     Attributes:
-        observed: growth of a minus growth of b [% or effect-size units]; 0 when none was found.
+        observed: growth of a minus growth of b [percentage points]; 0 when none was found.
+        se: its standard error [percentage points]; a usual one where left out.
+        trained: whether people had trained before.
         direction_only: whether only the sign of `observed` means something, because the trial prints no sizes.
     """
 
@@ -50,6 +60,8 @@ class Comparison(anatomy.Strict):
     a: Arm
     b: Arm
     observed: Finite
+    se: Annotated[float, Field(gt=0, allow_inf_nan=False)] | None = None
+    trained: Annotated[bool, Field(strict=True)] = False
     direction_only: Annotated[bool, Field(strict=True)] = False
     source: str = ""
     note: str = ""
@@ -69,41 +81,23 @@ class TrialFile(anatomy.Strict):
     comparison: tuple[Comparison, ...] = Field(min_length=1)
     not_buildable: tuple[Unbuildable, ...] = ()
 
-
-@dataclass(frozen=True)
-class Verdict:
-    """One comparison beside what the model says.
-
-    Attributes:
-        comparison: as published. value_a, value_b: the measure in each arm.
-    """
-
-    comparison: Comparison
-    value_a: float
-    value_b: float
-
-    @property
-    def predicted(self) -> float:
-        """The measure of a less that of b."""
-        return self.value_a - self.value_b
-
-    @property
-    def agree(self) -> bool:
-        """Whether both lean the same way, or both show no difference."""
-        return _side(self.predicted, BAND) == _side(self.comparison.observed, 0.0)
+    def studies(self) -> tuple[study.Study, ...]:
+        """Every comparison as a study of its own: the record that the estimate reads."""
+        return tuple(_recorded(c, i) for i, c in enumerate(self.comparison, 1))
 
 
-def _side(difference: float, band: float) -> int:
-    return 0 if abs(difference) <= band else 1 if difference > 0 else -1
-
-
-@dataclass(frozen=True)
-class Concordance:
-    """How often model and trials agree: `agree` of `of`, with an exact binomial interval (Clopper & Pearson 1934)."""
-
-    agree: int
-    of: int
-    interval: tuple[float, float]
+def _recorded(c: Comparison, number: int) -> study.Study:
+    side = {1: "more", -1: "less", 0: "no_difference"}[(c.observed > 0) - (c.observed < 0)]
+    unsized = c.direction_only or (c.observed == 0 and c.se is None)
+    said: dict[str, Any] = {"verdict": side} if unsized else {"difference": c.observed, "se": c.se or USUAL_SE, "start": 100.0}
+    outcomes = tuple(
+        study.Outcome(arm=a, muscle=c.head, heads=(c.head,), measure="growth", unit="%", obtained="read") for a in ("a", "b")
+    )
+    found = study.Contrast(arm="a", versus="b", muscle=c.head, obtained="read", **said)
+    return study.Study(
+        id=f"own{number}", year=THIS_CENTURY, source=c.source or "a file of comparisons", title=c.trial, design="parallel",
+        training="trained" if c.trained else "untrained", arms=(c.a.recorded("a"), c.b.recorded("b")), outcomes=outcomes, contrasts=(found,),
+    )  # fmt: skip
 
 
 def read_trials(name: str, text: str) -> TrialFile:
@@ -140,11 +134,6 @@ def check_heads(name: str, found: TrialFile) -> None:
         raise DataFileError(faults, asked=name)
 
 
-def published_trials() -> str:
-    """The text of the comparisons that come with Lengthwise (data/trials.toml)."""
-    return files("lengthwise.grading").joinpath("data", "trials.toml").read_text(encoding="utf-8")
-
-
 def arms(found: TrialFile) -> tuple[Arm, ...]:
     """Every arm once, in the order of the file."""
     seen: dict[str, Arm] = {}
@@ -152,30 +141,3 @@ def arms(found: TrialFile) -> tuple[Arm, ...]:
         for arm in (c.a, c.b):
             seen.setdefault(arm.label, arm)
     return tuple(seen.values())
-
-
-def verdicts(found: TrialFile, facts: Mapping[str, Mapping[str, HeadFacts]], measure: str = MEASURE) -> tuple[Verdict, ...]:
-    """Every comparison whose two arms were solved, beside the model's measure.
-
-    Args:
-        facts: facts of the heads in each solved arm, by the arm's label.
-        measure: a field of HeadFacts.
-    """
-    out = []
-    for c in found.comparison:
-        if c.a.label in facts and c.b.label in facts:
-            a, b = (getattr(facts[arm.label][c.head], measure) for arm in (c.a, c.b))
-            out.append(Verdict(c, float(a), float(b)))
-    return tuple(out)
-
-
-def concordance(found: Sequence[Verdict], only: Literal["all", "differing", "alike"] = "all") -> Concordance:
-    """Agreement over all comparisons, those in which the trial found a difference, or those in which it found none."""
-    from scipy.stats import binomtest  # only here: half a second of loading
-
-    some = [v for v in found if only == "all" or (v.comparison.observed != 0) == (only == "differing")]
-    agree = sum(v.agree for v in some)
-    if not some:
-        return Concordance(0, 0, (0.0, 1.0))
-    interval = binomtest(agree, len(some)).proportion_ci(CONFIDENCE, method="exact")
-    return Concordance(agree, len(some), (float(interval.low), float(interval.high)))

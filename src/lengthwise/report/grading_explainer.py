@@ -15,7 +15,7 @@ from lengthwise.grading.criteria import criteria
 from lengthwise.grading.posture_map import Action, SpanMap, longest_corner
 from lengthwise.grading.ranking import Ranking, turn_sentence
 from lengthwise.grading.sentences import plain
-from lengthwise.grading.trials import Comparison
+from lengthwise.growth.beside import SeenDifference
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_position
@@ -54,7 +54,7 @@ class Explained:
     best: LiftProfile
     lifts: tuple[Lift, ...]
     evidence: tuple[Assessment, ...]
-    trials: tuple[Comparison, ...] = ()
+    trials: tuple[SeenDifference, ...] = ()
 
 
 def explainer_pictures(found: Explained, size: tuple[float, float]) -> tuple[Picture, ...]:
@@ -175,21 +175,22 @@ def _studies(found: Explained, size: tuple[float, float]) -> Picture:
     return finished("what_studies_say", fig, _studies_sentence(rows))
 
 
-def _studies_sentence(rows: Sequence[Comparison]) -> str:
+def _studies_sentence(rows: Sequence[SeenDifference]) -> str:
     pooled = "Dot: pooled result of the studies; line: 95 % interval; a line across 0 leaves it open."
     if not rows:
         return pooled
-    top = max(rows, key=lambda c: c.observed)
-    return f"{pooled} In trial {top.trial}, {plain(top.head)} grew {top.observed:g} % more with {plain(top.a.label)} than with {plain(top.b.label)}."
+    top = max(rows, key=lambda c: abs(c.value) / c.se)
+    more, less = (top.a, top.b) if top.value > 0 else (top.b, top.a)
+    return f"{pooled} In trial {top.trial}, {heads_named(top.heads)} grew {abs(top.value):.1f} points more with “{more}” than with “{less}”."
 
 
-def _trial_bars(ax: Axes, rows: Sequence[Comparison]) -> None:
+def _trial_bars(ax: Axes, rows: Sequence[SeenDifference]) -> None:
     place = np.arange(len(rows))[::-1]
-    ax.barh(place, [c.observed for c in rows], color=ACCENT, height=0.55)
-    labels = [f"{plain(c.head)} ({c.trial}):\n{plain(c.a.label)}\nagainst {plain(c.b.label)}" for c in rows]
+    ax.barh(place, [c.value for c in rows], color=ACCENT, height=0.55)
+    labels = [f"{heads_named(c.heads)} ({c.trial}):\n{c.a}\nagainst {c.b}" for c in rows]
     ax.set_yticks(place, labels, fontsize=7.5)
     for y, c in zip(place, rows, strict=True):
-        if c.observed == 0:
+        if c.value == 0:
             ax.text(0, y, " no difference found", va="center", fontsize=8, color=INK)
     ax.axvline(0, color=INK, lw=0.8)
     dress(ax, "Single trials")
@@ -197,10 +198,16 @@ def _trial_bars(ax: Axes, rows: Sequence[Comparison]) -> None:
     ax.set_xlabel("growth of the first less growth of the second [%]")
 
 
-def sized_trials(found: Explained, most: int = 6) -> list[Comparison]:
-    """Published comparisons of the target's heads that print a size, one a trial and pair of arms for each head."""
-    heads = found.ranking.target.heads
-    return [c for c in found.trials if c.head in heads and not c.direction_only][:most]
+def heads_named(heads: Sequence[str]) -> str:
+    """Heads as people write them."""
+    return ", ".join(plain(h) for h in heads)
+
+
+def sized_trials(found: Explained, most: int = 6) -> list[SeenDifference]:
+    """Published comparisons of the target's heads that print a size, the clearest first."""
+    heads = set(found.ranking.target.heads)
+    mine = [c for c in found.trials if heads.issuperset(c.heads)]
+    return sorted(mine, key=lambda c: -abs(c.value) / c.se)[:most]
 
 
 def explainer_page(found: Explained) -> str:
@@ -285,9 +292,8 @@ def study_texts(found: Explained) -> list[tuple[str, str, str]]:
             )
         )
     for c in sized_trials(found):
-        size = f"{c.observed:+g} %" if c.observed else "no difference found"
-        said = f"{plain(c.a.label)} against {plain(c.b.label)}: {size}. {c.note}".rstrip()
-        rows.append((f"{c.trial}, {plain(c.head)}", said, c.source))
+        size = f"{c.value:+.1f} percentage points (standard error {c.se:.1f})" if c.value else "no difference found"
+        rows.append((f"{c.trial}, {heads_named(c.heads)}", f"{c.a} against {c.b}: {size}.", c.source))
     return rows
 
 

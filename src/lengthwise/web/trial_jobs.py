@@ -5,10 +5,12 @@ from collections.abc import Callable
 from hashlib import sha256
 from typing import Any
 
-from lengthwise.actions.choosing import beside_the_model
+from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.trials import beside_the_model
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError
+from lengthwise.evidence.exchange import to_json
 from lengthwise.grading.store import person_table
 from lengthwise.grading.trials import TrialFile, arms
 from lengthwise.web.jobs import Told
@@ -33,10 +35,11 @@ def check_size(name: str, found: TrialFile) -> None:
         raise DataFileError(faults, asked=name)
 
 
-def trials_job(person: Person, found: TrialFile) -> tuple[str, Callable[[Told], dict[str, Any]]]:
-    """The comparison as something to be run, by a key that says what was asked."""
+def trials_job(person: Person, found: TrialFile | None) -> tuple[str, Callable[[Told], dict[str, Any]]]:
+    """The comparison as something to be run, by a key that says what was asked: of the library's studies where there is no file."""
     lifts = all_lifts().lifts
-    used = sorted({a.lift for a in arms(found)} & set(lifts))
-    parts = [person_table(person), found.model_dump(mode="json"), *(lifts[i].model_dump(mode="json", warnings=False) for i in used)]
+    asked = to_json(library().studies) if found is None else found.model_dump(mode="json")
+    used = sorted(lifts) if found is None else sorted({a.lift for a in arms(found)} & set(lifts))
+    parts = [person_table(person), asked, *(lifts[i].model_dump(mode="json", warnings=False) for i in used)]
     key = sha256(json.dumps(parts, sort_keys=True).encode()).hexdigest()
     return f"trials {key}", lambda tell: beside_the_model(found, person, tell)

@@ -1,9 +1,10 @@
 """The same questions as JSON, under /api."""
 
+from fastapi import APIRouter
+
 from lengthwise.web.api import (
     body,
     choosing,
-    description,
     evidence,
     lifts,
     log,
@@ -18,9 +19,8 @@ from lengthwise.web.api import (
     week,
 )
 from lengthwise.web.faults import RESPONSES
-from lengthwise.web.routes import Routes
 
-router = Routes(prefix="/api", responses=RESPONSES)
+router = APIRouter(prefix="/api", responses=RESPONSES)
 for part in (
     body,
     lifts,
@@ -36,6 +36,5 @@ for part in (
     progress,
     one_rm,
     store,
-    description,
 ):
     router.include_router(part.router)

@@ -1,5 +1,7 @@
 """The pages: one module each, every one a router."""
 
+from fastapi import APIRouter
+
 from lengthwise.web.pages import (
     best_set_up,
     choose,
@@ -29,9 +31,8 @@ from lengthwise.web.pages import (
     week,
     written,
 )
-from lengthwise.web.routes import Routes
 
-router = Routes(include_in_schema=False)
+router = APIRouter(include_in_schema=False)
 for part in (
     home,
     settings,

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
-from fastapi import Query, Request
+from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, Response
 from starlette.datastructures import QueryParams
 
@@ -21,10 +21,9 @@ from lengthwise.web.api.choosing_models import MOST_DIVIDED, SplitQuestion
 from lengthwise.web.client_jobs import is_told, jobs, when_done
 from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.who import person_shown
+from lengthwise.web.who import who_of
 
-router = Routes()
+router = APIRouter()
 SETS = 12
 """Weekly sets where nobody says otherwise."""
 Muscle = Annotated[str, Query(max_length=60)]
@@ -40,7 +39,6 @@ Asked = Annotated[SplitPageQuestion, Query()]
 
 
 @router.get("/split")
-@open_to(Role.SIGNED_IN)
 def split(request: Request) -> HTMLResponse:
     """Muscle, lifts, sets and bounds; the division comes when there are lifts to divide among."""
     asked, lifts = request.query_params, all_lifts()
@@ -96,7 +94,6 @@ def _whole(asked: QueryParams, name: str, usual: int) -> int:
 
 
 @router.get("/split/answer")
-@open_to(Role.SIGNED_IN)
 def answer(request: Request, asked: Asked) -> HTMLResponse:
     """The division, or how far it is."""
     told = when_done(request, *_job(request, asked), "Computing the lifts on this body…")
@@ -106,7 +103,7 @@ def answer(request: Request, asked: Asked) -> HTMLResponse:
 
 
 def _job(request: Request, asked: SplitPageQuestion) -> tuple[str, Any]:
-    return split_job(asked.muscle, asked.lift, asked.sets, parse_bounds(asked.bound), person_shown(request))
+    return split_job(asked.muscle, asked.lift, asked.sets, parse_bounds(asked.bound), who_of(request).person)
 
 
 def _values(found: Split, query: str) -> dict[str, Any]:
@@ -130,7 +127,6 @@ def steps(points: Sequence[Point]) -> list[Point]:
 
 
 @router.get("/split/picture.{kind}")
-@open_to(Role.SIGNED_IN)
 def picture(request: Request, kind: Kind, asked: Asked) -> Response:
     """The division as a file for a slide or a page."""
     found = jobs.answer(*_job(request, asked))

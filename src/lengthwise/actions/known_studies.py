@@ -1,0 +1,47 @@
+"""The claims and studies that are known: those that come with Lengthwise, and the user's own."""
+
+from pathlib import Path
+
+from lengthwise.actions.lifts import data_folder
+from lengthwise.actions.own_claims import own_claims
+from lengthwise.errors import DataFileError
+from lengthwise.evidence.claims import Library, starter_library
+from lengthwise.evidence.exchange import parse_json
+from lengthwise.evidence.study import Study
+
+
+def studies_file() -> Path:
+    """Where studies of one's own are kept: LENGTHWISE_DATA, or the user's data folder."""
+    return data_folder() / "studies.json"
+
+
+def read_text(path: Path) -> str:
+    """The text of a file.
+
+    Raises:
+        DataFileError: it cannot be read.
+    """
+    try:
+        return path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise DataFileError([f"{path}: cannot be read: {error}"], asked=str(path)) from error
+
+
+def own_studies() -> tuple[Study, ...]:
+    """The studies that the user has added.
+
+    Raises:
+        DataFileError: the user's file is damaged.
+    """
+    path = studies_file()
+    if not path.exists():
+        return ()
+    parsed = parse_json(read_text(path))
+    if parsed.faults:
+        raise DataFileError([f"{path}: {fault}" for fault in parsed.faults], asked=str(path))
+    return parsed.studies
+
+
+def library() -> Library:
+    """The starter set with the user's own claims and studies."""
+    return starter_library().with_claims(own_claims()).with_studies(own_studies())

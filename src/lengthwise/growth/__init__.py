@@ -1,0 +1,1 @@
+"""How much a head grows from a lift: learned from published trials, judged on trials left out."""

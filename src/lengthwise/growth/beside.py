@@ -1,0 +1,120 @@
+"""Comparisons of trials beside the estimate: what was seen, what was expected, and whether the two agree."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from lengthwise.evidence.study import Arm, Study
+from lengthwise.growth.design import Pair, Trial
+from lengthwise.growth.observed import seen_in
+from lengthwise.growth.scores import CLEAR, Prediction
+
+CONFIDENCE = 0.95
+NORMAL_90 = 1.645
+LEAN = 0.5
+"""Differences that are expected to be smaller than this count as none [percentage points]; own choice: less than imaging can tell."""
+
+
+@dataclass(frozen=True)
+class Beside:
+    """One comparison of a trial beside what was expected of it.
+
+    Attributes:
+        trial, pair: what was seen. predicted: what was expected. left_out: whether the fit had not seen this trial.
+    """
+
+    trial: Trial
+    pair: Pair
+    predicted: Prediction
+    left_out: bool
+
+    @property
+    def heads(self) -> tuple[str, ...]:
+        """Measured together."""
+        return self.trial.rows[self.pair.a].heads
+
+    @property
+    def arms(self) -> tuple[Arm, Arm]:
+        """Both arms, as the study records them."""
+        known = {a.name: a for a in self.trial.study.arms}
+        return known[self.trial.rows[self.pair.a].arm], known[self.trial.rows[self.pair.b].arm]
+
+    @property
+    def clear(self) -> bool:
+        """Whether the trial says which arm grew more."""
+        return self.pair.side or abs(self.pair.value) > CLEAR * self.pair.se
+
+    @property
+    def agree(self) -> bool:
+        """The same side where the trial is clear; else whether the trial's 95 % interval holds what was expected."""
+        if self.clear:
+            return self.predicted.centre * self.pair.value > 0 and abs(self.predicted.centre) >= LEAN
+        return abs(self.pair.value - self.predicted.centre) <= CLEAR * self.pair.se
+
+    @property
+    def observed(self) -> tuple[float, float, float]:
+        """What the trial saw with its 90 % interval [percentage points]; of a side, from no difference to the end of that side."""
+        if self.pair.side:
+            far = self.pair.value * 2 * NORMAL_90 * self.pair.se
+            return far / 2, min(0.0, far), max(0.0, far)
+        half = NORMAL_90 * self.pair.se
+        return self.pair.value, self.pair.value - half, self.pair.value + half
+
+
+@dataclass(frozen=True)
+class Concordance:
+    """How often both agree: `agree` of `of`, with an exact binomial interval (Clopper & Pearson 1934)."""
+
+    agree: int
+    of: int
+    interval: tuple[float, float]
+
+
+def concordance(found: Sequence[Beside]) -> Concordance:
+    """Agreement over some comparisons."""
+    agree = sum(b.agree for b in found)
+    if not found:
+        return Concordance(0, 0, (0.0, 1.0))
+    from scipy.stats import binomtest  # only here: half a second of loading
+
+    interval = binomtest(agree, len(found)).proportion_ci(CONFIDENCE, method="exact")
+    return Concordance(agree, len(found), (float(interval.low), float(interval.high)))
+
+
+def not_expressed(studies: Iterable[Study], scored: Iterable[str]) -> tuple[tuple[Study, str], ...]:
+    """Studies that are not held against the estimate, each with its reason."""
+    known = set(scored)
+    return tuple(
+        (s, s.not_scored or "growth of fewer than two arms is printed, or their lifts are not known")
+        for s in studies
+        if s.id not in known
+    )
+
+
+@dataclass(frozen=True)
+class SeenDifference:
+    """A difference that a study prints, in words: arms by the study's own names, growth of a less b [percentage points]."""
+
+    trial: str
+    heads: tuple[str, ...]
+    a: str
+    b: str
+    value: float
+    se: float
+    source: str
+
+
+def seen_differences(studies: Iterable[Study]) -> tuple[SeenDifference, ...]:
+    """Every difference of two arms that studies print a size of."""
+    out = []
+    for s in studies:
+        seen = [] if s.not_scored else seen_in(s)
+        out += [SeenDifference(s.id, d.heads, d.arms[0], d.arms[1], d.value, d.se, s.cite) for d in seen if d.kind == "difference"]
+        sizes = [d for d in seen if d.kind == "size"]
+        pairs = [(a, b) for i, a in enumerate(sizes) for b in sizes[i + 1 :] if a.heads == b.heads]
+        out += [
+            SeenDifference(s.id, a.heads, a.arms[0], b.arms[0], a.value - b.value, float(np.hypot(a.se, b.se)), s.cite)
+            for a, b in pairs
+        ]
+    return tuple(out)

@@ -1,0 +1,141 @@
+"""Studies as numbers for the estimate: what each arm did to each head, and what was seen."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.evidence.study import Arm, Study
+from lengthwise.growth.features import Features, Table
+from lengthwise.growth.observed import seen_in
+from lengthwise.growth.programme import programme
+
+Array = NDArray[np.float64]
+
+USUAL_SETS = 10.0
+"""Hard sets a week of a lift where a study does not say: common practice, no source."""
+LIGHT_PERCENT = 30.0
+"""Load below which a set grows less however far it is taken [% of 1RM]: Lasevicius 2018 (T22) beside Schoenfeld 2017
+(J Strength Cond Res 31:3508, from memory), which find none from 30-40 % up."""
+USUAL_WEEKS = 10.0
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One head in one lift of one arm: features and what was done with it.
+
+    Attributes:
+        features: of the head. sets: hard sets a week. reserve: repetitions left. light: tens of per cent below LIGHT_PERCENT.
+    """
+
+    features: Features
+    sets: float
+    reserve: float
+    light: float
+
+
+@dataclass(frozen=True)
+class Row:
+    """Growth of some heads in one arm, which the estimate predicts: entries of each head, and the head's volume."""
+
+    arm: str
+    heads: tuple[str, ...]
+    entries: tuple[tuple[Entry, ...], ...]
+
+    @property
+    def volume(self) -> Array:
+        """Weights of the heads, summing to 1, (n_head,)."""
+        found = np.array([each[0].features.volume for each in self.entries])
+        return np.asarray(found / found.sum())
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two rows of a trial and the difference that was seen between them.
+
+    Attributes:
+        a, b: places of the rows. value, se: a less b [percentage points]; a side (+1 or -1) where `side`.
+        weight: so that the pairs of one outcome count as one.
+    """
+
+    a: int
+    b: int
+    value: float
+    se: float
+    weight: float
+    side: bool
+
+
+@dataclass(frozen=True)
+class Trial:
+    """One study as rows and what was seen of them.
+
+    Attributes:
+        study: it. rows: what is predicted. sizes: (row, value, se). pairs: every comparison.
+        differences: the pairs that are data of their own, since their rows have no sizes.
+    """
+
+    study: Study
+    rows: tuple[Row, ...]
+    sizes: tuple[tuple[int, float, float], ...]
+    pairs: tuple[Pair, ...]
+    differences: tuple[Pair, ...]
+
+    @property
+    def source(self) -> str:
+        """Where it was published."""
+        return self.study.cite
+
+    @property
+    def trained(self) -> float:
+        """1 for people who trained before, else 0."""
+        return float(self.study.training == "trained")
+
+    @property
+    def weeks(self) -> float:
+        """How long it took."""
+        return self.study.weeks or USUAL_WEEKS
+
+
+def trial_of(study: Study, table: Table) -> Trial | None:
+    """A study as numbers; None where no arm that was measured is known as lifts."""
+    arms = {a.name: a for a in study.arms}
+    known = {n for n, a in arms.items() if a.done and all(d.text in table for d in programme(a.done))}
+    seen = [s for s in seen_in(study) if known.issuperset(s.arms)]
+    place: dict[tuple[str, tuple[str, ...]], int] = {}
+    for s in seen:
+        for arm in s.arms:
+            place.setdefault((arm, s.heads), len(place))
+    if not place:
+        return None
+    rows = tuple(Row(arm, heads, _entries(arms[arm], heads, table)) for arm, heads in place)
+    sizes = tuple((place[s.arms[0], s.heads], s.value, s.se) for s in seen if s.kind == "size")
+    own = tuple(
+        Pair(place[s.arms[0], s.heads], place[s.arms[1], s.heads], s.value, s.se, 1.0, s.kind == "side")
+        for s in seen
+        if s.kind != "size"
+    )
+    return Trial(study, rows, sizes, (*_pairs_of_sizes(rows, sizes), *own), own)
+
+
+def _entries(arm: Arm, heads: Sequence[str], table: Table) -> tuple[tuple[Entry, ...], ...]:
+    light = max(0.0, LIGHT_PERCENT - (arm.load_percent or 100.0)) / 10
+    done = [(table[d.text], d.sets or arm.sets_per_week or USUAL_SETS) for d in programme(arm.done)]
+    return tuple(tuple(Entry(found[h], sets, arm.reserve or 0.0, light) for found, sets in done) for h in heads)
+
+
+def _pairs_of_sizes(rows: Sequence[Row], sizes: Sequence[tuple[int, float, float]]) -> list[Pair]:
+    out = []
+    for heads in dict.fromkeys(rows[i].heads for i, _, _ in sizes):
+        mine = [s for s in sizes if rows[s[0]].heads == heads]
+        both = list(combinations(mine, 2))
+        out += [Pair(a[0], b[0], a[1] - b[1], float(np.hypot(a[2], b[2])), 1 / len(both), False) for a, b in both]
+    return out
+
+
+def trials_of(studies: Iterable[Study], table: Table) -> tuple[Trial, ...]:
+    """Every study that can be expressed and is not set aside, as numbers."""
+    found = (trial_of(s, table) for s in studies)
+    return tuple(t for t in found if t is not None)

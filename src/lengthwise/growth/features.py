@@ -1,0 +1,149 @@
+"""What the estimate of growth is made of: a few features of each head in a lift, computed by the body."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import astuple, dataclass
+from functools import cache
+from importlib.resources import files
+
+import numpy as np
+
+from lengthwise.body import anatomy
+from lengthwise.body.model import Body
+from lengthwise.errors import InputError
+from lengthwise.growth.programme import Done
+from lengthwise.lifts.definition import Lift, RangeCue
+from lengthwise.mechanics.profile import HeadProfile, LiftProfile, Request, profile
+
+MUSCLES = (
+    "triceps", "elbow_flexors", "chest", "glutes", "adductors", "quadriceps", "hamstrings", "calves", "latissimus", "hip_abductors",
+    "abdominals", "erectors",
+)  # fmt: skip
+"""Muscles whose heads share one movement: part of a head's drive is taken from its whole muscle, since how synergists divide a
+load is the least known part of the body. A head of none of them stands alone."""
+LEAST_PART = 1 / 50
+"""A part of a lifting phase is at least this long: what a hold at one angle spans."""
+STILL_N = 1e-9
+
+
+@dataclass(frozen=True)
+class Features:
+    """One head (right side) in one lift.
+
+    Attributes:
+        drive: mean activation over the lifting phase, 0-1. group: the same of its muscle (MUSCLES), heads by volume.
+        span: tension-weighted place between its shortest and longest possible length, 0-1.
+        fibre: tension-weighted fibre length [of optimal].
+        conflict: joint conflict, 0 joints agree, towards 1 they cancel.
+        volume: maximal force times optimal length [N·m], which weighs heads that are measured together.
+        tension: mean active force over maximal force. old_grade: value of the typed criteria for this head, 0-1.
+    """
+
+    drive: float
+    group: float
+    span: float
+    fibre: float
+    conflict: float
+    volume: float
+    tension: float = 0.0
+    old_grade: float = 0.0
+
+
+def features_of(found: LiftProfile) -> dict[str, Features]:
+    """The features of every head of a profile."""
+    heads = [h for h in found.heads if not h.endswith("_left")]
+    volume = {h: _volume(found, h) for h in heads}
+    drive = {h: float(found.heads[h].activation.mean()) for h in heads}
+    return {h: _head(found.heads[h], drive[h], _group(h, drive, volume), volume[h], _strength(found, h)) for h in heads}
+
+
+def _head(p: HeadProfile, drive: float, group: float, volume: float, strength_n: float) -> Features:
+    force = np.asarray(p.active_force_n)
+    weight = force / force.sum() if force.sum() > STILL_N else np.full(len(force), 1 / len(force))
+    return Features(
+        drive, group, float(weight @ p.span_position), float(weight @ p.fibre_length), float(p.measures.joint_conflict), volume,
+        float(force.mean() / strength_n),
+    )  # fmt: skip
+
+
+@cache
+def muscle_of(head: str) -> tuple[str, ...]:
+    """The heads that share a movement with this one, itself included."""
+    return next((anatomy.muscles()[m] for m in MUSCLES if head in anatomy.muscles()[m]), (head,))
+
+
+def _group(head: str, drive: Mapping[str, float], volume: Mapping[str, float]) -> float:
+    mine = [h for h in muscle_of(head) if h in drive]
+    return sum(drive[h] * volume[h] for h in mine) / sum(volume[h] for h in mine)
+
+
+def _volume(found: LiftProfile, head: str) -> float:
+    lines = found.setting.body.lines
+    pick = lines.of_head(head)
+    return float((lines.max_force_n[pick] * lines.optimal_m[pick]).sum())
+
+
+def _strength(found: LiftProfile, head: str) -> float:
+    lines = found.setting.body.lines
+    return float(lines.max_force_n[lines.of_head(head)].sum())
+
+
+def profile_of(body: Body, done: Done, lifts: Mapping[str, Lift]) -> LiftProfile:
+    """The profile of a lift as an arm did it, at the load that its own range allows.
+
+    Raises:
+        InputError: no such lift, angle or set-up value. NoSolutionError: the body cannot do it.
+    """
+    if done.lift not in lifts:
+        raise InputError(f"the library has no lift {done.lift!r}", asked=done.lift)
+    lift = lifts[done.lift]
+    if done.angle is None:
+        return profile(body, done.lift, lift, Request(done.part, dict(done.setup)))
+    start, end = _window(body, done, lift)
+    cue = RangeCue.model_construct(start=start, end=end, cue="a part of the range", safe=False)
+    part = lift.model_copy(update={"ranges": {**lift.ranges, "long": cue}})
+    return profile(body, done.lift, part, Request("long", dict(done.setup)))
+
+
+def _window(body: Body, done: Done, lift: Lift) -> tuple[float, float]:
+    """Where in the lifting phase an angle lies between its two values."""
+    assert done.angle is not None
+    name, *ends = done.angle
+    courses = profile(body, done.lift, lift, Request("full", dict(done.setup))).angles_deg
+    course = courses.get(name, courses.get(f"{name}_right"))
+    if course is None:
+        raise InputError(f"{lift.name} does not move {name!r}", asked=name, allowed=list(courses))
+    order, phase = np.argsort(course), np.linspace(0, 1, len(course))
+    start, end = sorted(float(np.interp(v, course[order], phase[order])) for v in ends)
+    start = min(start, 1 - LEAST_PART)
+    return start, max(end, start + LEAST_PART)
+
+
+Table = Mapping[str, Mapping[str, Features]]
+"""Features by what was done, then by head."""
+
+
+@cache
+def kept_features() -> dict[str, dict[str, Features]]:
+    """Features of the arms of the studies that come with Lengthwise (data/arms.json), on the usual body."""
+    text = files("lengthwise.growth").joinpath("data", "arms.json").read_text(encoding="utf-8")
+    return {done: {h: Features(*f) for h, f in heads.items()} for done, heads in json.loads(text).items()}
+
+
+def write_features(found: Mapping[str, Features]) -> str:
+    """The heads of one lift as text, to four digits."""
+    return json.dumps({h: [round(v, 4) for v in astuple(f)] for h, f in sorted(found.items())})
+
+
+def read_features(text: str) -> dict[str, Features]:
+    """The heads of one lift back from `write_features`.
+
+    Raises:
+        ValueError, TypeError: the text is damaged.
+    """
+    return {h: Features(*f) for h, f in json.loads(text).items()}
+
+
+def write_table(found: Table) -> str:
+    """The text that `kept_features` reads."""
+    return "{\n" + ",\n".join(f" {json.dumps(d)}: {write_features(each)}" for d, each in sorted(found.items())) + "\n}\n"

@@ -1,0 +1,215 @@
+"""What a study saw, in percentage points of growth with an error: sizes of arms, differences of two arms, or only a side."""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+
+from lengthwise import distributions
+from lengthwise.evidence.checking import DOUBTFUL_PER_WEEK
+from lengthwise.evidence.comparison import percent_growth
+from lengthwise.evidence.effect import PRE_POST_CORRELATION, WITHIN_CORRELATION
+from lengthwise.evidence.spread import se_from_interval
+from lengthwise.evidence.study import Contrast, Outcome, Study
+
+USUAL_SD = {"ultrasound": 8.0, "other": 6.0}
+"""Standard deviation between people of the growth of a muscle over some weeks [percentage points]: estimate from the trials
+that print one (T06, T15, T24, T31, T50)."""
+USUAL_N = 12
+"""People in an arm whose number is not printed: estimate, about the median of those that print it."""
+LEAST_OF_USUAL = 0.5
+"""An error recovered from a p is at least this part of the usual one, since growth is printed rounded (own choice)."""
+WHOLE = ("sum", "whole", "mean")
+"""Words of a site that stands for the whole muscle and then counts alone."""
+
+
+@dataclass(frozen=True)
+class Seen:
+    """One number of a study.
+
+    Attributes:
+        heads: measured together. arms: one for a size; two for a difference (first minus second) or a side.
+        value: growth or difference [percentage points]; for a side +1, the first grew more, or -1.
+        se: standard error [percentage points]; of the difference that was tested where only the side is known.
+        how: where the error comes from.
+        kind: "size", "difference" or "side".
+    """
+
+    heads: tuple[str, ...]
+    arms: tuple[str, ...]
+    value: float
+    se: float
+    how: str
+    kind: str
+
+
+def seen_in(study: Study) -> tuple[Seen, ...]:
+    """Every number of a study that bears on growth, each once; a muscle whose parts are measured too is left to its parts."""
+    groups = dict.fromkeys(o.heads for o in study.outcomes if o.heads)
+    out: list[Seen] = []
+    for heads in groups:
+        if not _has_parts(study, heads):
+            out += _of_group(study, heads)
+    return tuple(out)
+
+
+def _has_parts(study: Study, heads: tuple[str, ...]) -> bool:
+    """Whether smaller groups that were measured in the same arms make up this one."""
+    arms = {o.arm for o in study.outcomes if o.heads == heads and _told(study, o)}
+    parts = [o for o in study.outcomes if o.heads and set(o.heads) < set(heads) and _told(study, o)]
+    made = [{h for o in parts if o.arm == a for h in o.heads} for a in arms]
+    return bool(arms) and all(m == set(heads) for m in made)
+
+
+def _told(study: Study, o: Outcome) -> bool:
+    said = any(c.muscle == o.muscle and o.arm in (c.arm, c.versus) and _says(c) for c in study.contrasts)
+    return percent_growth(o) is not None or said
+
+
+def _says(c: Contrast) -> bool:
+    return c.verdict is not None or c.difference is not None
+
+
+def _of_group(study: Study, heads: tuple[str, ...]) -> list[Seen]:
+    sizes = {a.name: s for a in study.arms if (s := _size(study, a.name, heads)) is not None}
+    if any(_too_fast(study, s.value) for s in sizes.values()):
+        pairs = combinations(sizes.values(), 2)
+        return [_side(a, b) for a, b in pairs if a.value != b.value]
+    settled = _settled(study, heads, sizes)
+    others = _differences(study, heads, [c for c in _contrasts(study, heads) if not {c.arm, c.versus} <= set(sizes)])
+    return [*settled.values(), *others]
+
+
+def _too_fast(study: Study, growth: float) -> bool:
+    """Growth that is hard to believe (evidence/checking.py): then only which arm grew more counts."""
+    return study.weeks is not None and growth / study.weeks > DOUBTFUL_PER_WEEK
+
+
+def _side(a: Seen, b: Seen) -> Seen:
+    se = float(np.hypot(a.se, b.se))
+    return Seen(a.heads, (*a.arms, *b.arms), float(np.sign(a.value - b.value)), se, "growth beyond belief: the side alone", "side")
+
+
+def _rows(study: Study, arm: str, heads: tuple[str, ...]) -> list[Outcome]:
+    mine = [o for o in study.outcomes if o.arm == arm and o.heads == heads and percent_growth(o) is not None]
+    whole = [o for o in mine if o.site.startswith(WHOLE)]
+    return whole or mine
+
+
+def _size(study: Study, arm: str, heads: tuple[str, ...]) -> Seen | None:
+    """Growth of an arm: the mean over its sites, with their mean error, since sites of one muscle go together."""
+    rows = _rows(study, arm, heads)
+    if not rows:
+        return None
+    growth = [float(percent_growth(o) or 0.0) for o in rows]
+    errors = [arm_error(study, o) for o in rows]
+    return Seen(heads, (arm,), float(np.mean(growth)), float(np.mean([e for e, _ in errors])), errors[0][1], "size")
+
+
+def arm_error(study: Study, o: Outcome) -> tuple[float, str]:
+    """Standard error of an arm's growth [percentage points], such that two arms add up to the error of their difference."""
+    n = o.n or USUAL_N
+    within = np.sqrt(1 - WITHIN_CORRELATION) if study.design == "within_person" else 1.0
+    if o.percent_sd is not None:
+        return float(within * o.percent_sd / np.sqrt(n)), "printed SD of growth"
+    if o.pre_mean is not None and o.change_sd is not None:
+        return float(within * 100 * o.change_sd / o.pre_mean / np.sqrt(n)), "printed SD of the change"
+    if o.pre_mean and o.pre_sd and o.post_sd:
+        change = np.sqrt(o.pre_sd**2 + o.post_sd**2 - 2 * PRE_POST_CORRELATION * o.pre_sd * o.post_sd)
+        return float(within * 100 * change / o.pre_mean / np.sqrt(n)), f"SDs before and after, correlation {PRE_POST_CORRELATION}"
+    return usual_error(study, o), "usual SD of growth"
+
+
+def usual_error(study: Study, o: Outcome) -> float:
+    """The error of an arm that prints none; two limbs of a person differ by USUAL_SD["other"] as people do."""
+    n = o.n or USUAL_N
+    if study.design == "within_person":
+        return float(USUAL_SD["other"] / np.sqrt(2 * n))
+    return float(USUAL_SD["ultrasound" if "ultrasound" in o.measure else "other"] / np.sqrt(n))
+
+
+def _contrasts(study: Study, heads: tuple[str, ...]) -> list[Contrast]:
+    muscles = {o.muscle for o in study.outcomes if o.heads == heads}
+    mine = [c for c in study.contrasts if c.muscle in muscles]
+    whole = [c for c in mine if c.site.startswith(WHOLE)]
+    return whole or mine
+
+
+def _settled(study: Study, heads: tuple[str, ...], sizes: dict[str, Seen]) -> dict[str, Seen]:
+    """Sizes whose error follows the exact p of their one contrast, where there is one."""
+    tested = [c for c in _contrasts(study, heads) if c.p is not None and {c.arm, c.versus} == set(sizes)]
+    if len(tested) != 1:
+        return sizes
+    a, b = sizes[tested[0].arm], sizes[tested[0].versus]
+    se = _from_p(study, heads, a.value - b.value, float(tested[0].p or 1.0))
+    usual = LEAST_OF_USUAL * math.dist((0, 0), [usual_error(study, _rows(study, s.arms[0], heads)[0]) for s in (a, b)])
+    half = float(max(se, usual) / np.sqrt(2))
+    how = f"p = {tested[0].p:g} of the difference"
+    return {s.arms[0]: Seen(heads, s.arms, s.value, half, how, "size") for s in (a, b)}
+
+
+def _from_p(study: Study, heads: tuple[str, ...], difference: float, p: float) -> float:
+    return abs(difference) / _quantile(study, heads, p) if p < 1 else np.inf
+
+
+def _quantile(study: Study, heads: tuple[str, ...], p: float) -> float:
+    n = next((o.n for o in study.outcomes if o.heads == heads and o.n), None) or USUAL_N
+    return float(distributions.t.ppf(1 - p / 2, n - 1 if study.design == "within_person" else 2 * n - 2))
+
+
+def _differences(study: Study, heads: tuple[str, ...], contrasts: Sequence[Contrast]) -> list[Seen]:
+    """Differences and sides of the arms whose growth is not printed: one for each pair of arms, the mean over its sites."""
+    out = []
+    for pair in dict.fromkeys((c.arm, c.versus) for c in contrasts):
+        found = [s for c in contrasts if (c.arm, c.versus) == pair and (s := _difference(study, heads, c))]
+        for kind in ("difference", "side"):
+            some = [s for s in found if s.kind == kind]
+            if some:
+                out.append(_mean_of(some))
+                break
+    return out
+
+
+def _mean_of(some: Sequence[Seen]) -> Seen:
+    first = some[0]
+    value = float(np.mean([s.value for s in some]))
+    return Seen(first.heads, first.arms, value, float(np.mean([s.se for s in some])), first.how, first.kind)
+
+
+def _difference(study: Study, heads: tuple[str, ...], c: Contrast) -> Seen | None:
+    arms = (c.arm, c.versus)
+    usual = float(math.dist((0, 0), [usual_error(study, _any_row(study, a, heads)) for a in arms]))
+    if c.difference is not None and c.start is not None:
+        se, how = _printed_error(c)
+        return Seen(heads, arms, 100 * c.difference / c.start, 100 * se / c.start, how, "difference") if se else None
+    if c.difference is not None:
+        return None
+    if c.verdict == "no_difference":
+        return Seen(heads, arms, 0.0, usual, "no difference found; usual SD of growth", "difference")
+    side = {"more": 1.0, "less": -1.0}.get(c.verdict or "")
+    if side is None:
+        return None
+    if c.p is not None:
+        return Seen(
+            heads, arms, side * usual * _quantile(study, heads, c.p), usual, f"usual SD times t of p = {c.p:g}", "difference"
+        )
+    return Seen(heads, arms, side, usual, "only the side is printed", "side")
+
+
+def _printed_error(c: Contrast) -> tuple[float | None, str]:
+    if c.se is not None:
+        return c.se, "printed standard error"
+    if c.ci_low is not None and c.ci_high is not None:
+        return se_from_interval(c.ci_low, c.ci_high).value, "printed interval"
+    return None, ""
+
+
+def _any_row(study: Study, arm: str, heads: tuple[str, ...]) -> Outcome:
+    return next(o for o in study.outcomes if o.arm == arm and o.heads == heads)
+
+
+def all_heads(studies: Iterable[Study]) -> tuple[str, ...]:
+    """Every head that some study measured."""
+    return tuple(dict.fromkeys(h for s in studies for o in s.outcomes for h in o.heads))

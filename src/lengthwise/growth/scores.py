@@ -1,0 +1,161 @@
+"""How well differences of trials are predicted, each trial by what was learned without it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtr
+
+from lengthwise import distributions
+from lengthwise.growth.design import Pair, Trial
+from lengthwise.growth.fit import Posterior, effective, fitted
+from lengthwise.growth.likelihood import SMALL, Data, moments
+from lengthwise.growth.rivals import RIVALS, Rule, fitted_rule, pairs_of
+
+Array = NDArray[np.float64]
+
+ENOUGH = 150.0
+"""Draws that the weights must be worth for a trial to be left out by weighing; else the fit is made again without it."""
+FEW_DRAWS = 400
+CLEAR = 1.96
+"""A difference is clear when it lies further from 0 than so many standard errors."""
+NONE, LEAST = 1e-6, 1e-300
+QUANTILES = np.array([0.05, 0.95])
+"""Ends of the 90 % interval."""
+
+
+@dataclass(frozen=True)
+class Prediction:
+    """What is said of a pair before it is seen: a mixture of normals, one for each draw.
+
+    Attributes:
+        mean, sd: of the difference itself, (n_part,). weight: of each, summing to 1. se: error of the trial, that adds to it.
+    """
+
+    mean: Array
+    sd: Array
+    weight: Array
+    se: float
+
+    @property
+    def centre(self) -> float:
+        """Expected difference [percentage points]."""
+        return float(self.weight @ self.mean)
+
+    def below(self, value: float, se: float) -> float:
+        """Probability that what is seen with an error lies below a value."""
+        return float(self.weight @ ndtr((value - self.mean) / np.sqrt(self.sd**2 + se**2 + SMALL)))
+
+    @cached_property
+    def interval(self) -> tuple[float, float]:
+        """90 % interval of what the trial would print, its error included."""
+        spread = np.sqrt(self.sd**2 + self.se**2)
+        grid = np.linspace((self.mean - 5 * spread).min(), (self.mean + 5 * spread).max(), 801)
+        reached = self.weight @ ndtr((grid - self.mean[:, None]) / (spread[:, None] + SMALL))
+        low, high = np.interp(QUANTILES, reached, grid)
+        return float(low), float(high)
+
+    def log_density(self, pair: Pair) -> float:
+        """Log score of what was seen: log density of a difference, log probability of a side."""
+        if pair.side:
+            ahead = 1 - self.below(0.0, pair.se)
+            return float(np.log(max(ahead if pair.value > 0 else 1 - ahead, LEAST)))
+        spread = np.sqrt(self.sd**2 + pair.se**2)
+        density = np.exp(distributions.norm.logpdf(pair.value - self.mean, spread))
+        return float(np.log(self.weight @ density + LEAST))
+
+
+@dataclass(frozen=True)
+class Compared:
+    """A pair beside its predictions by the estimate ("model") and every rival, all made without its trial."""
+
+    trial: Trial
+    pair: Pair
+    predicted: Mapping[str, Prediction]
+
+
+@dataclass(frozen=True)
+class Score:
+    """How well one predictor does; `sign` counts clear differences and sides whose side it has right."""
+
+    rmse: float
+    log_score: float
+    sign: tuple[int, int]
+    coverage50: float
+    coverage90: float
+
+
+def predictions(data: Data, trial: int, x: Array, weight: Array) -> list[Prediction]:
+    """What draws of the coefficients say of each pair of a trial."""
+    t = data.trials[trial]
+    start = sum(len(u.rows) for u in data.trials[:trial])
+    f = data.growth(x)[:, None, start : start + len(t.rows)]
+    of = [r.heads for r in t.rows]
+    muscle = np.array([[[float(a == b) for b in of] for a in of]])
+    mean, cov = (m[:, 0] for m in moments(x, f, data.level(x)[:, [trial]], muscle))
+    out = []
+    for p in t.pairs:
+        var = cov[:, p.a, p.a] + cov[:, p.b, p.b] - 2 * cov[:, p.a, p.b]
+        out.append(Prediction(mean[:, p.a] - mean[:, p.b], np.sqrt(np.maximum(var, 0)), weight, p.se))
+    return out
+
+
+def left_out(trials: Sequence[Trial], posterior: Posterior, shown: Sequence[Trial] | None = None) -> tuple[Compared, ...]:
+    """Every pair beside what is predicted of it without its trial, by the estimate and by every rival.
+
+    Args:
+        trials: what was learned from. posterior: learned from all of them.
+        shown: the same trials as another body does them; those that were learned from where left out.
+    """
+    data = Data(shown or trials)
+    seen = {name: pairs_of(name, trials) for name in RIVALS}
+    out = []
+    for i, trial in enumerate(data.trials):
+        if not trial.pairs:
+            continue
+        x, weight = posterior.draws, posterior.without(i)
+        if effective(weight) < ENOUGH:
+            again = fitted(Data([t for t in trials if t.study.id != trial.study.id]), FEW_DRAWS)
+            x, weight = again.draws, again.weights
+        by = {"model": predictions(data, i, x, weight)}
+        by |= {name: _by_rule(fitted_rule(name, seen[name].without(i)), trial) for name in RIVALS}
+        out += [Compared(trial, p, {n: each[k] for n, each in by.items()}) for k, p in enumerate(trial.pairs)]
+    return tuple(out)
+
+
+def _by_rule(rule: Rule, trial: Trial) -> list[Prediction]:
+    found = [rule.predicted(trial, p) for p in trial.pairs]
+    one = np.ones(1)
+    return [Prediction(np.array([m]), np.array([np.sqrt(v)]), one, p.se) for (m, v), p in zip(found, trial.pairs, strict=True)]
+
+
+def by_trial(compared: Sequence[Compared], name: str) -> dict[str, float]:
+    """Log score of each trial."""
+    out: dict[str, float] = {}
+    for c in compared:
+        out[c.trial.study.id] = out.get(c.trial.study.id, 0.0) + c.pair.weight * c.predicted[name].log_density(c.pair)
+    return out
+
+
+def score(compared: Sequence[Compared], name: str) -> Score:
+    """How well one predictor does on some pairs."""
+    sized = [c for c in compared if not c.pair.side]
+    w = np.array([c.pair.weight for c in sized])
+    miss = np.array([c.pair.value - c.predicted[name].centre for c in sized])
+    place = np.array([c.predicted[name].below(c.pair.value, c.pair.se) for c in sized])
+    told = [c for c in compared if c.pair.side or abs(c.pair.value) > CLEAR * c.pair.se]
+    right = sum(c.predicted[name].centre * c.pair.value > NONE for c in told)
+    inside = [float(np.average(np.abs(place - 0.5) < half, weights=w)) for half in (0.25, 0.45)]
+    total = sum(by_trial(compared, name).values())
+    return Score(float(np.sqrt(np.average(miss**2, weights=w))), total, (right, len(told)), *inside)
+
+
+def gain(compared: Sequence[Compared], over: str, seed: int = 1, without: str = "") -> tuple[float, float, float]:
+    """By how much the estimate's log score beats a rival's, with its 90 % interval over trials drawn again (bootstrap)."""
+    own, other = by_trial(compared, "model"), by_trial(compared, over)
+    each = np.array([own[t] - other[t] for t in own if t != without])
+    drawn = np.random.default_rng(seed).choice(each, (4000, len(each))).sum(1)
+    low, high = np.quantile(drawn, QUANTILES)
+    return float(each.sum()), float(low), float(high)

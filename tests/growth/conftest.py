@@ -1,0 +1,26 @@
+"""What was learned from the shipped studies, once for all tests of growth."""
+
+import pytest
+
+from lengthwise.actions.trials import learned
+from lengthwise.evidence.claims import starter_library
+from lengthwise.growth.scores import left_out
+
+
+@pytest.fixture(scope="session")
+def fit():
+    """The trials of the shipped studies and the posterior they give."""
+    return learned(starter_library().studies)
+
+
+@pytest.fixture(scope="session")
+def compared(fit):
+    """Every comparison, its trial left out."""
+    return left_out(*fit)
+
+
+@pytest.fixture(scope="session")
+def study_of():
+    """A shipped study by its id."""
+    known = {s.id: s for s in starter_library().studies}
+    return known.__getitem__

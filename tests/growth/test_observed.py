@@ -1,0 +1,61 @@
+"""Errors of growth worked out by hand from what the reports print (docs/evidence.md names each way)."""
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from lengthwise.growth.observed import seen_in
+
+
+def of(study, heads, kind):
+    return [s for s in seen_in(study) if s.heads == heads and s.kind == kind]
+
+
+GLUTES = ("gluteus_maximus_upper", "gluteus_maximus_middle", "gluteus_maximus_lower")
+FLEXORS = ("biceps_long", "biceps_short", "brachialis")
+BICEPS = ("biceps_long", "biceps_short")
+
+
+def test_a_printed_sd_of_growth_gives_its_standard_error(study_of):
+    """T24 (doi 10.1007/s00421-019-04181-y): 6.7 ± 3.5 % in 8 people, 2.2 ± 2.6 % in 9."""
+    full, half = of(study_of("T24"), GLUTES, "size")
+    assert (full.value, half.value) == (6.7, 2.2)
+    assert (full.se, half.se) == (pytest.approx(3.5 / np.sqrt(8)), pytest.approx(2.6 / 3))
+
+
+def test_an_exact_p_gives_the_error_of_the_difference(study_of):
+    """T32 (doi 10.1519/JSC.0000000000003234): 11.06 against 5.16 % in 10 people, p = 0.009, one arm each."""
+    curl, row = of(study_of("T32"), FLEXORS, "size")
+    expected = (11.06 - 5.16) / stats.t.ppf(1 - 0.009 / 2, 9)
+    assert np.hypot(curl.se, row.se) == pytest.approx(expected, rel=1e-6)
+
+
+def test_an_interval_over_the_start_gives_points(study_of):
+    """T10 (doi 10.1055/a-2517-0509): +0.08 (0.02 to 0.13) cm near, -0.10 (-0.15 to -0.04) cm far; start 2.7 cm."""
+    (found,) = of(study_of("T10"), FLEXORS, "difference")
+    assert found.value == pytest.approx(100 * (0.08 - 0.10) / 2 / 2.7)
+    assert found.se == pytest.approx(100 * (0.11 + 0.11) / 2 / (2 * stats.norm.ppf(0.975)) / 2.7)
+
+
+def test_no_difference_is_not_certain(study_of):
+    """T11 prints "no difference" in 15 people: two limbs of a person differ by 6 points (usual), so 6 / √15."""
+    (found,) = of(study_of("T11"), BICEPS, "difference")
+    assert (found.value, found.se) == (0.0, pytest.approx(6 / np.sqrt(15)))
+
+
+def test_growth_beyond_belief_counts_as_a_side(study_of):
+    """T16 prints +48.7 % in 8 weeks of trained men: only which arm grew more is taken from it."""
+    (found,) = seen_in(study_of("T16"))
+    assert (found.kind, found.value, found.arms[0]) == ("side", 1.0, "partial 45-90 deg")
+
+
+def test_a_muscle_measured_in_parts_counts_by_its_parts_alone(study_of):
+    assert not of(study_of("T01"), ("triceps_long", "triceps_lateral", "triceps_medial"), "size")
+    assert len(of(study_of("T01"), ("triceps_long",), "size")) == 2
+
+
+def test_a_site_for_the_whole_counts_alone(study_of):
+    """T07 prints p = 0.111 for the sum of both sites beside 0.311 and 0.001 for each."""
+    (found,) = seen_in(study_of("T07"))
+    usual = 6 / np.sqrt(19)
+    assert found.value == pytest.approx(usual * stats.t.ppf(1 - 0.111 / 2, 18))
