@@ -214,8 +214,8 @@ def test_another_thread_count_in_the_process_is_an_error_and_not_a_wrong_answer(
     code = (
         "import highspy; other = highspy.Highs(); other.silent(); other.setOptionValue('threads', 2)\n"
         "other.addVar(0, 1); other.run()\n"
-        "from synthetic_arm import forearm; from lengthwise.mechanics.capacity import capacity\n"
-        "capacity(forearm())\n"
+        "from synthetic_arm import forearm; from lengthwise.mechanics.load_programme import by_highs, most_load\n"
+        "by_highs(most_load(forearm()))\n"
     )
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=Path(__file__).parent)
     assert ran.returncode != 0 and "another thread count" in ran.stderr

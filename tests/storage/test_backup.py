@@ -18,7 +18,7 @@ from lengthwise.actions.responses import learn_now
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.planning.week import Week
 from lengthwise.storage import backup, clients, passwords, tables, weeks
-from lengthwise.storage.store import open_store
+from lengthwise.storage.store import NEWEST, open_store
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Measurement, Session
 
@@ -101,12 +101,14 @@ def test_a_damaged_backup_is_refused_and_the_store_kept(full, tmp_path):
             less.writestr(name, text.splitlines(keepends=True)[0] if name == "sets.jsonl" else text)
     with zipfile.ZipFile(file) as whole, zipfile.ZipFile(tmp_path / "newer.zip", "w") as newer:
         for name in whole.namelist():
-            newer.writestr(name, whole.read(name).replace(b'"0001"', b'"0009"') if name == "backup.json" else whole.read(name))
+            newer.writestr(
+                name, whole.read(name).replace(f'"{NEWEST}"'.encode(), b'"0009"') if name == "backup.json" else whole.read(name)
+            )
     for name, words in (
         ("text.zip", "this is no backup"),
         ("half.zip", "this is no backup"),
         ("less.zip", "sets: 1 rows; its list says 4"),
-        ("newer.zip", "tables of version 0009; allowed 0001"),
+        ("newer.zip", f"tables of version 0009; allowed 0001, {NEWEST}"),
         ("none.zip", "No such file"),
     ):
         with pytest.raises(DataFileError, match=words):

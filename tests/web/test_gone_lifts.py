@@ -3,6 +3,7 @@
 from datetime import date, timedelta
 
 import pytest
+from here import HERE
 from starlette.testclient import TestClient
 
 from lengthwise.actions import log, own_lifts
@@ -36,7 +37,7 @@ def number(tmp_path, monkeypatch) -> int:
 
 
 def test_pages_and_paper_go_on_without_it_and_say_so(number: int):
-    browser = TestClient(create_app({"testserver"}))
+    browser = TestClient(create_app({"testserver"}), client=HERE)
     told = "Gone squat: planned, and no lift of the library any more"
     for path in (f"/log/{number}", f"/week/{number}"):
         answer = browser.get(path)
@@ -47,7 +48,7 @@ def test_pages_and_paper_go_on_without_it_and_say_so(number: int):
 
 
 def test_what_was_done_with_it_stays_in_the_log(number: int):
-    browser = TestClient(create_app({"testserver"}))
+    browser = TestClient(create_app({"testserver"}), client=HERE)
     page = browser.get(f"/log/{number}/sessions").text
     assert "Gone squat" in page
     assert "/lift/gone_squat" not in page

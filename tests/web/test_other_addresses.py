@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from here import HERE
 from starlette.testclient import TestClient
 
 from lengthwise.actions.accounts import add_account
@@ -42,7 +43,7 @@ def test_another_address_is_allowed_once_somebody_can_sign_in(own_data: Path, ho
 
 
 def test_where_every_address_is_served_numbers_are_ours_and_foreign_names_are_not(own_data: Path):
-    client = TestClient(create_app({"0.0.0.0", "localhost"}))
+    client = TestClient(create_app({"0.0.0.0", "localhost"}), client=HERE)
     asked = {
         h: client.get("/api/heads", headers={"host": h}).status_code for h in ("192.168.1.4:8610", "localhost", "[fe80::1]:80")
     }
@@ -51,13 +52,13 @@ def test_where_every_address_is_served_numbers_are_ours_and_foreign_names_are_no
 
 
 def test_where_one_address_is_served_others_are_not_ours(own_data: Path):
-    client = TestClient(create_app({"127.0.0.1"}))
+    client = TestClient(create_app({"127.0.0.1"}), client=HERE)
     assert client.get("/api/heads", headers={"host": "192.168.1.4"}).status_code == 400
 
 
 def test_with_accounts_everybody_else_is_sent_to_sign_in(own_data: Path):
     add_account("Coach", "a long enough word")
-    client = TestClient(create_app({"0.0.0.0"}))
+    client = TestClient(create_app({"0.0.0.0"}), client=HERE)
     answer = client.get("/people", headers={"host": "192.168.1.4"}, follow_redirects=False)
     assert answer.status_code == 303
     assert answer.headers["location"].startswith("/sign-in")
@@ -74,7 +75,7 @@ def test_without_accounts_another_machine_is_refused_even_where_it_can_reach_us(
 
 def test_whoever_signs_in_comes_back_to_the_page_not_to_a_part_of_it(own_data: Path):
     add_account("Coach", "a long enough word")
-    client = TestClient(create_app({"localhost"}))
+    client = TestClient(create_app({"localhost"}), client=HERE)
     headers = {"host": "localhost", "hx-request": "true", "hx-current-url": "http://localhost/progress/1?x=2"}
     answer = client.get("/progress/1/review", headers=headers)
     assert (answer.status_code, answer.headers["hx-redirect"]) == (401, "/sign-in?next=%2Fprogress%2F1%3Fx%3D2")

@@ -2,6 +2,7 @@
 
 import pytest
 import schemathesis
+from here import at_home
 from hypothesis import HealthCheck, settings
 from schemathesis.specs.openapi.checks import positive_data_acceptance
 
@@ -11,7 +12,8 @@ from lengthwise.web.app import create_app
 from lengthwise.web.jobs import finished
 
 app = create_app({"testserver", "localhost", "127.0.0.1"})
-schema = schemathesis.openapi.from_asgi("/api/openapi.json", app)
+app.openapi()  # made beforehand, since the next line waits 10 s for it and no longer
+schema = schemathesis.openapi.from_asgi("/api/openapi.json", at_home(app))
 EXAMPLES = 12
 """Drawn questions for each address; every one may cost a profile."""
 TOLD_BY_FAULTS = {

@@ -3,6 +3,7 @@
 import time
 
 from browsing import Open, settled
+from here import HERE
 from starlette.testclient import TestClient
 
 from lengthwise.web.app import create_app
@@ -37,7 +38,7 @@ def test_pages_are_small_before_the_figure(open_page: Open):
 
 
 def test_a_changed_set_up_takes_little_of_the_server():
-    client = TestClient(create_app({"testserver"}))
+    client = TestClient(create_app({"testserver"}), client=HERE)
     times = []
     for pulley in range(40, 70, 3):
         began = time.process_time()
@@ -48,7 +49,7 @@ def test_a_changed_set_up_takes_little_of_the_server():
 
 
 def test_a_joint_s_strength_follows_a_slider():
-    client = TestClient(create_app({"testserver"}))
+    client = TestClient(create_app({"testserver"}), client=HERE)
     times = []
     for bend in range(20, 120, 10):
         began = time.process_time()
@@ -60,7 +61,7 @@ def test_a_joint_s_strength_follows_a_slider():
 
 
 def test_the_longest_table_is_pooled_while_one_waits():
-    client = TestClient(create_app({"testserver"}))
+    client = TestClient(create_app({"testserver"}), client=HERE)
     rows = [f"{0.3 + 0.01 * (i % 37)},{0.02 + 0.001 * (i % 53)},s{i},{i % 19}" for i in range(200)]
     asked = {"text": "\n".join(["yi,vi,study,x", *rows]), "moderator": "x", "prior": "0.5", "test": "hk"}
     began = time.process_time()

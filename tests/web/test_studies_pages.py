@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from here import HERE
 from starlette.testclient import TestClient
 
 from lengthwise.actions import evidence as actions
@@ -22,7 +23,7 @@ ROWS = [{"study": "OWN", "arm": "long", "muscle": "triceps", "obtained": "read"}
 @pytest.fixture
 def client(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> TestClient:
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
-    return TestClient(create_app({"testserver"}))
+    return TestClient(create_app({"testserver"}), client=HERE)
 
 
 def a_file() -> str:

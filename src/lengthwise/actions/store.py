@@ -63,6 +63,24 @@ def stored_clients() -> tuple[clients.StoredClient, ...]:
         return clients.list_clients(db)
 
 
+def numbered_client(number: int) -> clients.StoredClient:
+    """The client of a number.
+
+    Raises:
+        UnknownNameError: there is none.
+    """
+    with store().reading() as db:
+        return clients.numbered_client(db, number)
+
+
+def is_kept(name: str) -> bool:
+    """Whether a client of that name is kept, however it is written."""
+    if not exists():
+        return False
+    with store().reading() as db:
+        return clients.key_of(name) in map(clients.key_of, clients.client_names(db).values())
+
+
 def save_client(client: Client, number: int | None = None) -> int:
     """Keep a client's record; one of that name, or of the number given, is replaced."""
     with store().writing() as db:

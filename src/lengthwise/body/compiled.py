@@ -33,7 +33,7 @@ def block_of(model: mujoco.MjModel) -> BodyBlock:
         "coord_segment": m.dof_bodyid, "chain_length": np.array([len(c) for c in chains]), "chain": table,
         "line_first": m.tendon_adr, "line_count": m.tendon_num, **_ways(m),
         "neutral": m.qpos0, "posture_q": _posture_joints(m), "girdle_seat": SEAT.ravel(),
-        "girdle_axes": np.array([axis(j) for j in (*SC_JOINTS, *AC_JOINTS)]), "trunk_share": np.array(list(TRUNK_SHARE.values())),
+        "girdle_axes": np.array([axis(j) for j in (*SC_JOINTS, *AC_JOINTS)]), "trunk_share": np.array(list(TRUNK_SHARE.values())), **_mirror(m),
     }  # fmt: skip
     return BodyBlock(counts, tables, GRAVITY)
 
@@ -47,6 +47,20 @@ def _posture_joints(m: mujoco.MjModel) -> NDArray[np.int32]:
     ]
     names = ["lumbar", "thoracic", "neck", *(n for group in both for n in group)]
     return np.array([m.jnt_qposadr[m.joint(n).id] for n in names], np.int32)
+
+
+def _mirror(m: mujoco.MjModel) -> dict[str, "NDArray[np.generic]"]:
+    """The velocity on the other side of the body, and whether it turns the other way: shifts sideways, turns about x and z do."""
+    other, sign = np.arange(m.nv, dtype=np.int32), np.ones(m.nv)
+    signs = {0: [1, -1, 1, -1, 1, -1], 1: [-1, 1, -1], 3: [1]}
+    swapped = {"right": "left", "left": "right"}
+    for j in range(m.njnt):
+        stem, _, side = m.joint(j).name.rpartition("_")
+        twin = m.joint(f"{stem}_{swapped[side]}").id if side in swapped else j
+        turns = signs[int(m.jnt_type[j])]
+        for k, turn in enumerate(turns):
+            other[m.jnt_dofadr[j] + k], sign[m.jnt_dofadr[j] + k] = m.jnt_dofadr[twin] + k, turn
+    return {"mirror_coord": other, "mirror_sign": sign}
 
 
 def _chains(m: mujoco.MjModel) -> list[list[int]]:

@@ -210,12 +210,12 @@ class Body:
             out[i] = d.ten_length
         return out
 
-    def survey(self, qs: Array, landmarks: Sequence[str] = ()) -> Pass:
-        """Everything the mechanics needs in each posture of `qs` (n_pos, n_q)."""
+    def survey(self, qs: Array, landmarks: Sequence[str] = (), alike: bool = False) -> Pass:
+        """Everything the mechanics needs in each posture of `qs` (n_pos, n_q); `alike` where left mirrors right in all of them."""
         on, local = self.marks(landmarks)
         if not door.available():
             return self._survey_by_mujoco(qs, on, local)
-        seen = door.survey(self.block, qs, on, local)
+        seen = door.survey(self.block, qs, on, local, alike)
         return Pass(seen.length, seen.arms, seen.gravity, seen.points, seen.jacobians, seen.frames, seen.turns, seen.centre)
 
     def _survey_by_mujoco(self, qs: Array, on: NDArray[np.int32], local: Array) -> Pass:

@@ -42,6 +42,8 @@ typedef struct {
     const double *girdle_axes;   /* of the hinges at the inner and the outer end of the clavicle (6, 3) */
     const double *girdle_seat;   /* what seats the blade on the ribs [deg], two rows of SEAT_TERMS (30) */
     const double *trunk_share;   /* lumbar share of trunk flexion, side bending, rotation (3) */
+    const int32_t *mirror_coord; /* the velocity on the other side of the body (n_coord) */
+    const double *mirror_sign;   /* whether it turns the other way round there, 1 or -1 (n_coord) */
     double gravity;              /* [m/s^2], positive */
 } Body;
 

@@ -48,6 +48,8 @@ _TABLES: dict[str, tuple[type, tuple[str | int, ...]]] = {
     "girdle_axes": (np.float64, (6, 3)),
     "girdle_seat": (np.float64, (30,)),
     "trunk_share": (np.float64, (3,)),
+    "mirror_coord": (np.int32, ("n_coord",)),
+    "mirror_sign": (np.float64, ("n_coord",)),
 }
 """The arrays of the parameter block in the order of body.h, with type and shape."""
 
@@ -116,6 +118,13 @@ def reals(name: str, values: Array, *shape: int) -> Array:
     _demand_shape(name, out.shape, shape)
     if not np.isfinite(out).all():
         raise InputError(f"{name} holds numbers that are not finite")
+    return out
+
+
+def shaped(name: str, values: Array, *shape: int) -> Array:
+    """As `reals`, for numbers that the core made itself: their finiteness is not looked at again."""
+    out = np.ascontiguousarray(values, dtype=np.float64)
+    _demand_shape(name, out.shape, shape)
     return out
 
 
@@ -193,7 +202,7 @@ def _check_indices(counts: Mapping[str, int], table: Mapping[str, NDArray[np.gen
     """No index of a block may lead outside its arrays."""
     limits = {
         "parent": ("n_segment", 0), "coord_segment": ("n_segment", 0), "chain": ("n_coord", 0), "way_segment": ("n_segment", 0),
-        "way_side_segment": ("n_segment", -1), "joint_q": ("n_q", 0), "joint_coord": ("n_coord", 0), "posture_q": ("n_q", 0), "line_first": ("n_way", 0),
+        "way_side_segment": ("n_segment", -1), "joint_q": ("n_q", 0), "joint_coord": ("n_coord", 0), "mirror_coord": ("n_coord", 0), "posture_q": ("n_q", 0), "line_first": ("n_way", 0),
     }  # fmt: skip
     for name, (size, least) in limits.items():
         values = table[name].astype(np.int64)
@@ -212,7 +221,7 @@ def _check_indices(counts: Mapping[str, int], table: Mapping[str, NDArray[np.gen
 
 @dataclass(frozen=True)
 class Survey:
-    """Answer of `survey`; fields as body/model.py's Pass, with the length and arms of the first n_line lines."""
+    """Answer of `survey`; fields as body/model.py's Pass, of every line."""
 
     length: Array
     arms: Array
@@ -224,17 +233,15 @@ class Survey:
     turns: Array
 
 
-def survey(body: BodyBlock, q: Array, segment: Index, local: Array, n_line: int | None = None) -> Survey:
+def survey(body: BodyBlock, q: Array, segment: Index, local: Array, alike: bool = False) -> Survey:
     """Path lengths, moment arms, gravity, centre of mass and landmarks in each posture.
 
     Args:
         q: coordinates, (n_pos, n_q).
         segment, local: segment (n_mark,) and place in it [m] (n_mark, 3) of each landmark.
-        n_line: how many lines from the first; all by default.
+        alike: whether left mirrors right in every posture, so that the left lines need not be worked out.
     """
-    lines = body.n_line if n_line is None else n_line
-    if not 0 <= lines <= body.n_line:
-        raise InputError(f"n_line = {lines}; allowed: 0 to {body.n_line}", asked=lines)
+    lines = body.n_line
     q, local = reals("q", q, -1, body.n_q), reals("local", local, -1, 3)
     n, n_mark, nv = len(q), len(local), body.n_coord
     segment = integers("segment", segment, body.n_segment, n_mark)
@@ -245,7 +252,7 @@ def survey(body: BodyBlock, q: Array, segment: Index, local: Array, n_line: int 
     results = (out.length, out.arms, out.gravity, out.centre, out.points, out.frames, out.jacobians, out.turns)
     room = body.scratch()
     _core().lw_survey(
-        body.reference, n, pointer(q), lines, n_mark, pointer(segment), pointer(local), *map(pointer, results), pointer(room)
+        body.reference, n, pointer(q), int(alike), n_mark, pointer(segment), pointer(local), *map(pointer, results), pointer(room)
     )
     return out
 

@@ -50,19 +50,29 @@ static void slopes(const Body *body, const Pose *pose, int segment, const double
     }
 }
 
+/* Lengths and arms of the left lines, which follow the right ones in the same order, as the mirror image of the right ones. */
+static void mirror_lines(const Body *body, double *length, double *arms) {
+    size_t half = (size_t)body->n_line / 2, n = (size_t)body->n_coord;
+    memcpy(length + half, length, half * sizeof(double));
+    for (size_t l = 0; l < half; l++)
+        for (size_t d = 0; d < n; d++) arms[(half + l) * n + (size_t)body->mirror_coord[d]] = body->mirror_sign[d] * arms[l * n + d];
+}
+
 /* Lengths, arms, gravity, centre of mass and landmarks of n_pos postures q (n_pos, n_q).
  *
- * n_line: how many lines from the first. segment (n_mark), local (n_mark, 3): landmarks. Outputs as body/model.py's Pass.
+ * alike: left mirrors right in every posture. segment (n_mark), local (n_mark, 3): landmarks. Outputs as body/model.py's Pass.
  */
-void lw_survey(const Body *body, int n_pos, const double *q, int n_line, int n_mark, const int32_t *segment, const double *local,
+void lw_survey(const Body *body, int n_pos, const double *q, int alike, int n_mark, const int32_t *segment, const double *local,
                double *length, double *arms, double *gravity, double *centre, double *points, double *frames, double *jacobians,
                double *turns, double *scratch) {
     Pose pose = pose_in(body, scratch);
     double *mass = scratch + pose_size(body), *moment = mass + body->n_segment;
-    size_t n = (size_t)body->n_coord;
+    size_t n = (size_t)body->n_coord, n_line = (size_t)body->n_line;
     for (size_t i = 0; i < (size_t)n_pos; i++) {
+        double *own = length + i * n_line, *pull = arms + i * n_line * n;
         pose_axes(body, q + i * (size_t)body->n_q, &pose);
-        path_arms(body, &pose, n_line, length + i * (size_t)n_line, arms + i * (size_t)n_line * n);
+        path_arms(body, &pose, body->n_line / (alike ? 2 : 1), own, pull);
+        if (alike) mirror_lines(body, own, pull);
         gather(body, &pose, mass, moment, centre + 3 * i);
         weights(body, &pose, mass, moment, gravity + i * n);
         for (size_t m = 0; m < (size_t)n_mark; m++) {

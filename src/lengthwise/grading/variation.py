@@ -78,9 +78,9 @@ class VariedBody(Body):
         """Path lengths [m] of all muscle lines, (n_pos, n_line)."""
         return self._turned(super().paths(qs))
 
-    def survey(self, qs: Array, landmarks: Sequence[str] = ()) -> Pass:
-        """Everything the mechanics needs in each posture of `qs` (n_pos, n_q)."""
-        seen = super().survey(qs, landmarks)
+    def survey(self, qs: Array, landmarks: Sequence[str] = (), alike: bool = False) -> Pass:
+        """Everything the mechanics needs in each posture of `qs` (n_pos, n_q); `alike` where left mirrors right in all of them."""
+        seen = super().survey(qs, landmarks, alike)
         return replace(seen, path_m=self._turned(seen.path_m), arms=seen.arms * self.arm_factor[:, None])
 
     def _turned(self, path_m: Array) -> Array:

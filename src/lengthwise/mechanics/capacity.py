@@ -1,27 +1,24 @@
 """The largest load the body can hold at each position of a lift, and which muscle lines bound it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
+from lengthwise.core import door, solvers
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.mechanics.linear_programme import LinearProgramme, Vertex, WarmSimplex
+from lengthwise.mechanics.load_programme import FORCE_UNIT_N, LOAD_UNIT_KG, LoadProgramme, Solved, least_load, most_load, solve
 from lengthwise.mechanics.problem import (
-    PASSIVE_TIE_KG,
     Array,
     Balance,
+    balance_at,
     coordinate_names,
     coordinate_scale,
     joint_unit,
     read_only,
 )
-
-FORCE_UNIT_N = 1000.0
-"""Support forces are counted in this unit inside the linear programme, so that all its numbers are near 1."""
-
-LOAD_UNIT_KG = 50.0
-"""The load is counted in this unit inside the linear programme, for the same reason."""
 
 STRENGTH_STEP = 1e-5
 """Change of strength in one-sided derivatives. The load is piecewise linear in strength, so they are exact unless
@@ -49,6 +46,8 @@ class Capacity:
         residual: largest imbalance, relative to the scale of its coordinate, (n_pos,).
         gap: upper bound on the load from the dual, less what was reached [kg], (n_pos,).
         status: "optimal" for each position (any other outcome is an error).
+        basis: which variables of the programme are basic, (n_pos, n_coord); None where the core did not solve it. Another body's answer
+            can start from it.
     """
 
     load_kg: Array
@@ -61,13 +60,14 @@ class Capacity:
     residual: Array
     gap: Array
     status: tuple[str, ...]
+    basis: NDArray[np.int32] | None = None
 
 
-def capacity(balance: Balance, coordinates: Sequence[str] = ()) -> Capacity:
+def capacity(balance: Balance, coordinates: Sequence[str] = (), start: Capacity | None = None) -> Capacity:
     """How much load the body can hold at every position, and what one more percent of each line would add.
 
-    One linear programme a position: the largest λ - PASSIVE_TIE_KG·Σ|joint|/bound, so among balances of equal load the
-    one that leans least on ligaments is reported; the load is too small by at most PASSIVE_TIE_KG a structure.
+    One linear programme a position: the largest λ less small prices on joints and forces, so among balances of equal load the one that
+    leans least on ligaments, and then has the least activation, is reported; the load is too small by at most `verify.tie_allowance_kg`.
 
     Scaling a line's strength by 1 + ε turns its column M into (1 + ε)·M. With b = (1 + ε)·a the column is M again and
     the bound a ≤ 1 becomes b ≤ 1 + ε: the derivative is the dual price of that bound. With y = ∂λ/∂rest it is
@@ -76,16 +76,16 @@ def capacity(balance: Balance, coordinates: Sequence[str] = ()) -> Capacity:
     Args:
         balance: the equilibrium of every position.
         coordinates: names for messages, one for each coordinate.
+        start: the answer for a balance that differs little, with the same columns; it saves time and changes nothing.
 
     Raises:
         NoSolutionError: at some position no balance exists whatever the load, or nothing limits the load.
     """
-    programme = _programme(balance)
-    simplex = WarmSimplex(programme)
-    vertices = [simplex.solve(position) for position in range(balance.n_pos)]
-    for position, vertex in enumerate(vertices):
-        _demand_optimal(balance, position, vertex, coordinates)
-    return _in_units(balance, programme, vertices)
+    programme = most_load(balance)
+    found = solve(programme, None if start is None else start.basis)
+    for position, outcome in enumerate(found.outcome):
+        _demand_optimal(balance, position, outcome, coordinates)
+    return _in_units(programme, found)
 
 
 def least_load_kg(balance: Balance, floor_kg: float) -> Array:
@@ -93,16 +93,29 @@ def least_load_kg(balance: Balance, floor_kg: float) -> Array:
 
     Some loads are counterweights: with less of them the body tips or slides. Where no load above the floor can be held it is infinite.
     """
-    programme = _programme(balance)
-    programme.cost[-1] = -1.0
-    programme.lower[:, -1] = floor_kg / LOAD_UNIT_KG
-    simplex = WarmSimplex(programme)
-    found = [simplex.solve(position) for position in range(balance.n_pos)]
-    return read_only([v.point[-1] * LOAD_UNIT_KG if v.outcome == "optimal" else np.inf for v in found])
+    found = solve(least_load(balance, floor_kg))
+    held = np.array([outcome == "optimal" for outcome in found.outcome])
+    return read_only(np.where(held, found.point[:, -1] * LOAD_UNIT_KG, np.inf))
 
 
 def limiting_shares(balance: Balance, found: Capacity, position: int, groups: object) -> Array:
     """What each head adds to ln load per unit of ln strength at one position: its limiting share, (n_head,).
+
+    See `limiting_slopes`; these are its slopes over the load.
+
+    Raises:
+        InputError: groups or position that do not fit the balance.
+        NoSolutionError: the load at that position is not positive, so shares of it mean nothing.
+    """
+    slopes = limiting_slopes(balance, found, position, groups)
+    load_kg = float(found.load_kg[position])
+    if load_kg <= 0.0:
+        raise NoSolutionError(f"position {position}: the load is {load_kg:.3g} kg; shares need a positive load")
+    return read_only(slopes / load_kg)
+
+
+def limiting_slopes(balance: Balance, found: Capacity, position: int, groups: object) -> Array:
+    """What each head adds to the load per unit of ln strength at one position [kg], (n_head,).
 
     Where the dual is not unique (a degenerate vertex), the two one-sided derivatives of each head at its limit are
     computed by solving again with its strength changed by ±STRENGTH_STEP, and averaged. Such averages are not exactly
@@ -116,23 +129,17 @@ def limiting_shares(balance: Balance, found: Capacity, position: int, groups: ob
 
     Raises:
         InputError: groups or position that do not fit the balance.
-        NoSolutionError: the load at that position is not positive, so shares of it mean nothing.
     """
     heads = _checked_groups(balance, groups)
     if not 0 <= position < balance.n_pos:
         raise InputError(f"no position {position}; allowed: 0 to {balance.n_pos - 1}", asked=position)
-    load_kg = float(found.load_kg[position])
-    if load_kg <= 0.0:
-        raise NoSolutionError(f"position {position}: the load is {load_kg:.3g} kg; shares need a positive load")
-    one = _programme(_at(balance, position))
-    simplex = WarmSimplex(one)
-    start = simplex.solve(0)
-    shares = heads @ found.price[position]
-    if _is_degenerate(one, start, simplex):
-        # Lines below full activation keep a zero price in every dual solution; only heads at their limit can differ.
-        for head in np.nonzero(heads @ (found.activation[position] >= 1.0 - AT_BOUND))[0]:
-            shares[head] = _central_slope(simplex, heads[head]) * LOAD_UNIT_KG / load_kg
-    return read_only(shares)
+    slopes = heads @ found.slope_kg[position]
+    # Lines below full activation keep a zero price in every dual solution; only heads at their limit can differ.
+    limited = np.flatnonzero(heads @ (found.activation[position] >= 1.0 - AT_BOUND))
+    averaged = _averaged_slopes(most_load(balance_at(balance, position)), found, position, heads[limited])
+    if averaged is not None:
+        slopes[limited] = averaged * LOAD_UNIT_KG
+    return read_only(slopes)
 
 
 def unbalanced(balance: Balance, position: int, load_kg: float | None) -> Array:
@@ -141,20 +148,20 @@ def unbalanced(balance: Balance, position: int, load_kg: float | None) -> Array:
     All zero when a balance exists. Smallest means the sum relative to `coordinate_scale`. Without a load any load,
     also a negative one, is allowed.
     """
-    here = _at(balance, position)
-    one = _programme(here)
+    one = most_load(balance_at(balance, position))
+    dense = one.dense()
     if load_kg is not None:
-        one.lower[0, -1] = one.upper[0, -1] = load_kg / LOAD_UNIT_KG
+        dense.lower[0, -1] = dense.upper[0, -1] = load_kg / LOAD_UNIT_KG
     eye, n_coord = np.eye(balance.n_coord)[None], balance.n_coord
     helped = LinearProgramme(
-        np.concatenate([one.columns, eye, -eye], axis=2),
-        np.concatenate([np.zeros_like(one.cost), -np.ones(2 * n_coord)]),
-        np.concatenate([one.lower, np.zeros((1, 2 * n_coord))], axis=1),
-        np.concatenate([one.upper, np.full((1, 2 * n_coord), np.inf)], axis=1),
-        one.rest,
+        np.concatenate([dense.columns, eye, -eye], axis=2),
+        np.concatenate([np.zeros_like(dense.cost), -np.ones(2 * n_coord)]),
+        np.concatenate([dense.lower, np.zeros((1, 2 * n_coord))], axis=1),
+        np.concatenate([dense.upper, np.full((1, 2 * n_coord), np.inf)], axis=1),
+        dense.rest,
     )
     help_ = WarmSimplex(helped).solve(0).point[-2 * n_coord :]
-    return (help_[:n_coord] - help_[n_coord:]) * coordinate_scale(here)
+    return (help_[:n_coord] - help_[n_coord:]) * one.scale
 
 
 def no_balance(balance: Balance, position: int, load_kg: float | None, coordinates: Sequence[str]) -> NoSolutionError:
@@ -170,48 +177,22 @@ def no_balance(balance: Balance, position: int, load_kg: float | None, coordinat
     )
 
 
-def _programme(balance: Balance) -> LinearProgramme:
-    """Columns: lines, supports, passive structures one way and the other, load; all scaled to be near 1."""
-    unit = joint_unit(balance)
-    passive = balance.joint * unit[:, None, :]
-    load = balance.load[:, :, None] * LOAD_UNIT_KG
-    columns = np.concatenate([balance.muscle, balance.support * FORCE_UNIT_N, passive, -passive, load], axis=2)
-    scale = coordinate_scale(balance)
-    cost = np.zeros(columns.shape[2])
-    cost[balance.n_line + balance.n_force : -1] = -PASSIVE_TIE_KG / LOAD_UNIT_KG
-    cost[-1] = 1.0
-    zero, free = np.zeros_like(unit), np.full((balance.n_pos, 1), np.inf)
-    rested, full = np.zeros((balance.n_pos, balance.n_line)), np.ones((balance.n_pos, balance.n_line))
-    lower = np.concatenate([rested, balance.support_lower / FORCE_UNIT_N, zero, zero, -free], axis=1)
-    one_way, other_way = balance.joint_upper / unit, -balance.joint_lower / unit
-    upper = np.concatenate([full, balance.support_upper / FORCE_UNIT_N, one_way, other_way, free], axis=1)
-    return LinearProgramme(columns / scale[:, None], cost, lower, upper, balance.rest / scale)
-
-
-def _at(balance: Balance, position: int) -> Balance:
-    """The balance of one position alone."""
-    return Balance(*(getattr(balance, field.name)[position : position + 1] for field in fields(balance)))
-
-
-def _demand_optimal(balance: Balance, position: int, vertex: Vertex, coordinates: Sequence[str]) -> None:
-    if vertex.outcome == "unbounded":
+def _demand_optimal(balance: Balance, position: int, outcome: str, coordinates: Sequence[str]) -> None:
+    if outcome == "unbounded":
         raise NoSolutionError(f"position {position}: nothing limits the load; it is carried without any muscle")
-    if vertex.outcome != "optimal":
+    if outcome != "optimal":
         raise no_balance(balance, position, None, coordinates)
 
 
-def _in_units(balance: Balance, programme: LinearProgramme, vertices: Sequence[Vertex]) -> Capacity:
-    point = np.stack([vertex.point for vertex in vertices])
-    dual = np.stack([vertex.dual for vertex in vertices])
+def _in_units(programme: LoadProgramme, found: Solved) -> Capacity:
+    balance = programme.balance
     parts = np.cumsum([balance.n_line, balance.n_force, balance.n_joint, balance.n_joint])
-    activation, support, one_way, other_way, load = np.split(point, parts, axis=1)
+    activation, support, one_way, other_way, load = np.split(found.point, parts, axis=1)
     load_kg = load[:, 0] * LOAD_UNIT_KG
-    reduced = programme.cost - np.einsum("pk,pkj->pj", dual, programme.columns)
-    of_line = reduced[:, : balance.n_line]
+    of_line = found.reduced[:, : balance.n_line]
     slope_kg = LOAD_UNIT_KG * activation * np.where(of_line > ROUNDING, of_line, 0.0)
     positive = np.broadcast_to(load_kg[:, None] > 0.0, slope_kg.shape)
     price = np.divide(slope_kg, load_kg[:, None], out=np.full_like(slope_kg, np.nan), where=positive)
-    imbalance = np.einsum("pkj,pj->pk", programme.columns, point) - programme.rest
     return Capacity(
         load_kg=read_only(load_kg),
         activation=read_only(activation),
@@ -219,19 +200,21 @@ def _in_units(balance: Balance, programme: LinearProgramme, vertices: Sequence[V
         joint=read_only((one_way - other_way) * joint_unit(balance)),
         slope_kg=read_only(slope_kg),
         price=read_only(price),
-        multiplier=read_only(dual * LOAD_UNIT_KG / coordinate_scale(balance)),
-        residual=read_only(np.abs(imbalance).max(axis=1)),
-        gap=read_only(LOAD_UNIT_KG * _gap(programme, point, dual, reduced)),
-        status=tuple(vertex.outcome for vertex in vertices),
+        multiplier=read_only(found.dual * LOAD_UNIT_KG / programme.scale),
+        residual=read_only(found.imbalance),
+        gap=read_only(LOAD_UNIT_KG * _gap(programme, found)),
+        status=found.outcome,
+        basis=found.basis,
     )
 
 
-def _gap(programme: LinearProgramme, point: Array, dual: Array, reduced: Array) -> Array:
+def _gap(programme: LoadProgramme, found: Solved) -> Array:
     """Dual objective less primal objective: how much more the bounds could still allow."""
+    reduced, rest = found.reduced, programme.balance.rest / programme.scale
     bound = np.where(reduced > 0.0, programme.upper, programme.lower)
     # A reduced cost within rounding prices no bound that is infinitely far away.
     bound = np.where(np.isinf(bound) & (np.abs(reduced) < 10.0 * ROUNDING), 0.0, bound)
-    return np.asarray((dual * programme.rest).sum(axis=1) + (reduced * bound).sum(axis=1) - point @ programme.cost)
+    return np.asarray((found.dual * rest).sum(axis=1) + (reduced * bound).sum(axis=1) - found.point @ programme.cost)
 
 
 def _checked_groups(balance: Balance, groups: object) -> Array:
@@ -239,6 +222,19 @@ def _checked_groups(balance: Balance, groups: object) -> Array:
     if heads.ndim != 2 or heads.shape[1] != balance.n_line:
         raise InputError(f"groups has shape {heads.shape}; allowed: (n_head, {balance.n_line})")
     return heads
+
+
+def _averaged_slopes(one: LoadProgramme, found: Capacity, position: int, heads: Array) -> Array | None:
+    """Mean of the right and left derivative of the objective in ln strength of each head; None where the dual is unique, (n_head,)."""
+    if found.basis is not None and door.available():
+        outcome, slopes = solvers.slopes(one.compiled(), one.cost, one.tie, found.basis[position], heads, STRENGTH_STEP)
+        if outcome in ("unique", "optimal"):
+            return None if outcome == "unique" else slopes
+    dense = one.dense()
+    simplex = WarmSimplex(dense)
+    if not _is_degenerate(dense, simplex.solve(0), simplex):
+        return None
+    return np.array([_central_slope(simplex, lines) for lines in heads])
 
 
 def _is_degenerate(programme: LinearProgramme, vertex: Vertex, simplex: WarmSimplex) -> bool:

@@ -120,13 +120,14 @@ class DualSolution:
 
     Attributes:
         point: x, (n_pos, n_col). multiplier: y, (n_pos, n_row). imbalance: largest component, (n_pos,).
-        steps: Newton steps taken, (n_pos,).
+        steps: Newton steps taken, (n_pos,). pull: of the multipliers on each variable, (n_pos, n_col).
     """
 
     point: Array
     multiplier: Array
     imbalance: Array
     steps: NDArray[np.intp]
+    pull: Array
 
 
 def solve_along(problem: SeparableProblem) -> DualSolution:
@@ -142,7 +143,7 @@ def solve_along(problem: SeparableProblem) -> DualSolution:
         found = solve_from(problem.at(positions), start)
         multiplier[positions], point[positions] = found.multiplier, found.point
         imbalance[positions], steps[positions] = found.imbalance, found.steps
-    return DualSolution(point, multiplier, imbalance, steps)
+    return DualSolution(point, multiplier, imbalance, steps, problem.pull(multiplier))
 
 
 def solve_from(problem: SeparableProblem, start: Array) -> DualSolution:
@@ -268,4 +269,4 @@ def _corrected(problem: SeparableProblem, multiplier: Array, steps: NDArray[np.i
         close, slope = close[going], slope[going]
         if not len(close):
             break
-    return DualSolution(point, multiplier, size, steps)
+    return DualSolution(point, multiplier, size, steps, problem.pull(multiplier))

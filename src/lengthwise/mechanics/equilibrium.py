@@ -19,23 +19,11 @@ from lengthwise.lifts.motion import Path, move
 from lengthwise.lifts.resistance import Pull, axis_marks, loaded_marks, pull_of
 from lengthwise.lifts.supports import Hold, holds_of
 from lengthwise.mechanics import ribs
+from lengthwise.mechanics.matrices import Asked, Matrices, Tension, assembled
 from lengthwise.mechanics.problem import Balance
 
 Array = NDArray[np.float64]
 _PELVIS = 6  # coordinates of the floating pelvis, which nothing but supports holds
-
-
-@dataclass(frozen=True)
-class Tension:
-    """What each muscle line can do at each position.
-
-    Attributes:
-        active_n: force along the path that full activation adds [N], (n_pos, n_line).
-        passive_n: force at rest [N], (n_pos, n_line).
-    """
-
-    active_n: Array
-    passive_n: Array
 
 
 @dataclass(frozen=True)
@@ -82,50 +70,34 @@ def set_up(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | No
     """
     path = move(body, lift, phase, setup)
     folded = lift.mirrored
-    sides = ("right",) if folded else anatomy.SIDES
-    holds = tuple(holds_of(lift, path.names, sides))
-    loaded = loaded_marks(lift)
-    pulled = tuple(m for m in loaded if not folded or m.endswith("_right"))
-    axis = axis_marks(lift)
+    holds = tuple(holds_of(lift, path.names, ("right",) if folded else anatomy.SIDES))
+    loaded, axis = loaded_marks(lift), axis_marks(lift)
     marks = tuple(dict.fromkeys([*loaded, *axis, *(h.mark for h in holds), *(h.on for h in holds if h.on), *ribs.MARKS]))
-    seen = body.survey(path.q, marks)
+    seen = body.survey(path.q, marks, alike=folded)
     at = [marks.index(m) for m in loaded]
     pull = pull_of(lift, seen.points[:, at], seen.points[:, [marks.index(m) for m in axis]] if axis else None, path.names)
     tension = _tension(body, seen, folded)
     rows, weight = _rows(body, folded)
-    n_line = len(body.lines.names) // (2 if folded else 1)
-
-    def fold(columns: Array) -> Array:
-        return columns[:, rows] * weight[:, None]
-
-    muscle = fold(-np.swapaxes(seen.arms, 1, 2)[:, :, :n_line] * tension.active_n[:, None, :n_line])
-    support, lower, upper = _supports(body, holds, seen, marks, folded)
+    matrices = assembled(Asked(body, seen, marks, tension, holds, pull, rows, weight))
     joint, joint_lower, joint_upper = _joints(body, path.q, rows)
-    load = np.stack([pull.force_n[:, loaded.index(m)] for m in pulled], 1)
-    carried = np.einsum("pmk,pmkc->pc", load, seen.jacobians[:, [marks.index(m) for m in pulled]])
-    passive = np.einsum("plc,pl->pc", seen.arms, tension.passive_n)
-    matrices = [muscle, fold(support), joint, fold(carried[..., None]), (seen.gravity + passive)[:, rows, None]]
     if pull.rail is not None:
-        matrices = _with_sled(matrices, holds, pull, 0.5 if folded else 1.0)
-    muscle, support, joint, load, rest = matrices
-    balance = Balance(muscle, support, joint, load[..., 0], rest[..., 0], lower, upper, joint_lower, joint_upper)
-    names = tuple(body.coordinate_names[r] for r in rows) + (("sled",) if pull.rail is not None else ())
-    lines = np.arange(n_line)
-    return Setting(
-        body, lift, path, lines, folded, seen, marks, Tension(tension.active_n[:, :n_line], tension.passive_n[:, :n_line]),
-        holds, pull, balance, names,
+        matrices, joint = _with_sled(matrices, joint, holds, pull, 0.5 if folded else 1.0)
+    lower, upper = _support_bounds(holds, matrices.support)
+    balance = Balance(
+        matrices.muscle, matrices.support, joint, matrices.load, matrices.rest, lower, upper, joint_lower, joint_upper
     )  # fmt: skip
+    names = tuple(body.coordinate_names[r] for r in rows) + (("sled",) if pull.rail is not None else ())
+    lines = np.arange(tension.active_n.shape[1])
+    return Setting(body, lift, path, lines, folded, seen, marks, tension, holds, pull, balance, names)
 
 
 def _tension(body: Body, seen: Pass, folded: bool) -> Tension:
-    """What every line can do; where both sides do alike the left's is copied from the right's."""
+    """What every line of the balance can do: the right side's where both sides do alike."""
     lines = body.lines
     n = len(lines.names) // (2 if folded else 1)
-    settled = (
-        settle(seen.path_m[:, :n], lines.slack_m[:n], lines.optimal_m[:n], lines.pennation_rad[:n], a).force for a in (1.0, 0.0)
-    )
-    full, rest = (np.concatenate([f, f], axis=1) if folded else f for f in settled)
-    return Tension((full - rest) * lines.max_force_n, rest * lines.max_force_n)
+    made = (seen.path_m[:, :n], lines.slack_m[:n], lines.optimal_m[:n], lines.pennation_rad[:n])
+    full, rest = (settle(*made, a).force for a in (1.0, 0.0))
+    return Tension((full - rest) * lines.max_force_n[:n], rest * lines.max_force_n[:n])
 
 
 def _rows(body: Body, folded: bool) -> tuple[NDArray[np.intp], Array]:
@@ -139,22 +111,13 @@ def _rows(body: Body, folded: bool) -> tuple[NDArray[np.intp], Array]:
     return rows, np.where(np.arange(len(rows)) < len(sagittal) + len(middle), 2.0, 1.0)
 
 
-def _hold_column(hold: Hold, seen: Pass, marks: tuple[str, ...]) -> Array:
-    source = seen.turns if hold.turn else seen.jacobians
-    column = np.einsum("k,pkc->pc", hold.direction, source[:, marks.index(hold.mark)])
-    if hold.on is not None:
-        column = column - np.einsum("k,pkc->pc", hold.direction, seen.jacobians[:, marks.index(hold.on)])
-    return np.asarray(column)
-
-
-def _supports(body: Body, holds: tuple[Hold, ...], seen: Pass, marks: tuple[str, ...], folded: bool) -> tuple[Array, Array, Array]:
-    """Columns of supports and ribs (n_pos, n_coord, n_force) and their bounds (n_pos, n_force)."""
-    contact = [_hold_column(h, seen, marks) for h in holds]
-    rib = ribs.rib_contacts(body, seen, marks.index(ribs.MARKS[0]))[..., : 2 if folded else 4]
-    columns = np.concatenate([np.stack(contact, -1), rib], -1) if contact else rib
-    lower = np.concatenate([[h.lower for h in holds], np.zeros(rib.shape[-1])])
-    upper = np.concatenate([[h.upper for h in holds], np.full(rib.shape[-1], np.inf)])
-    return columns, np.tile(lower, (len(rib), 1)), np.tile(upper, (len(rib), 1))
+def _support_bounds(holds: tuple[Hold, ...], support: Array) -> tuple[Array, Array]:
+    """Least and largest size of each support, ribs last, (n_pos, n_force) each."""
+    n_pos, _, n_force = support.shape
+    free = n_force - len(holds)
+    lower = np.array([h.lower for h in holds] + [0.0] * free)
+    upper = np.array([h.upper for h in holds] + [np.inf] * free)
+    return np.tile(lower, (n_pos, 1)), np.tile(upper, (n_pos, 1))
 
 
 def _joints(body: Body, qs: Array, rows: NDArray[np.intp]) -> tuple[Array, Array, Array]:
@@ -166,12 +129,14 @@ def _joints(body: Body, qs: Array, rows: NDArray[np.intp]) -> tuple[Array, Array
     return columns, lower[:, rows[own]], upper[:, rows[own]]
 
 
-def _with_sled(matrices: list[Array], holds: tuple[Hold, ...], pull: Pull, share: float) -> list[Array]:
+def _with_sled(matrices: Matrices, joint: Array, holds: tuple[Hold, ...], pull: Pull, share: float) -> tuple[Matrices, Array]:
     """Add the sled's own balance along its rail: what the body pushes equals the load (half of it for one side)."""
     assert pull.rail is not None
-    out = [np.concatenate([m, np.zeros((m.shape[0], 1, m.shape[2]))], axis=1) for m in matrices]
+    m = matrices
+    muscle, support, joint = (np.pad(a, ((0, 0), (0, 1), (0, 0))) for a in (m.muscle, m.support, joint))
+    load, rest = (np.pad(a, ((0, 0), (0, 1))) for a in (m.load, m.rest))
     for k, hold in enumerate(holds):
         if hold.sled:
-            out[1][:, -1, k] = -hold.direction @ pull.rail
-    out[3][:, -1, 0] = -pull.rail_n * share
-    return out
+            support[:, -1, k] = -hold.direction @ pull.rail
+    load[:, -1] = -pull.rail_n * share
+    return Matrices(muscle, support, load, rest), joint

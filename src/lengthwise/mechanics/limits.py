@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.lifts.definition import Lift
-from lengthwise.mechanics.capacity import Capacity, limiting_shares
+from lengthwise.mechanics.capacity import Capacity, limiting_slopes
 from lengthwise.mechanics.equilibrium import Setting
 
 Array = NDArray[np.float64]
@@ -68,9 +68,9 @@ def _ordered(share: Mapping[str, float]) -> dict[str, float]:
 
 def _shares(setting: Setting, able: Capacity, position: int, member: Array) -> Array:
     """Limiting share of each head; of a load that is not positive its slopes over their sum, (n_head,)."""
+    slopes = limiting_slopes(setting.balance, able, position, member)
     if able.load_kg[position] > 0:
-        return limiting_shares(setting.balance, able, position, member)
-    slopes: Array = member @ able.slope_kg[position]
+        return np.asarray(slopes / able.load_kg[position])
     total = np.abs(slopes).sum()
     return slopes / total if total > 0 else slopes
 

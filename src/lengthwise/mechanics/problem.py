@@ -29,6 +29,10 @@ PASSIVE_TIE_KG = 1e-4
 """Load the capacity problem gives up to unload one passive joint structure fully [kg].
 Estimate: it only decides between balances of equal load, and lowers the load by at most this much a structure."""
 
+LINE_TIE_KG = 5e-7
+"""Load the capacity problem gives up, times 1 to 2, to rest one fully active line or unload 1000 N of one support [kg].
+Estimate: it only makes the answer one where many balances hold the same load."""
+
 
 @dataclass(frozen=True)
 class Balance:
@@ -98,6 +102,11 @@ def read_only(values: object) -> Array:
         array = np.array(array, order="C")
         array.flags.writeable = False
     return array
+
+
+def balance_at(balance: Balance, position: int) -> Balance:
+    """The balance of one position alone."""
+    return Balance(*(getattr(balance, field.name)[position : position + 1] for field in fields(balance)))
 
 
 def coordinate_scale(balance: Balance) -> Array:

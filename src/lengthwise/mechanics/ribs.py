@@ -11,14 +11,19 @@ Array = NDArray[np.float64]
 MARKS = tuple(f"{mark}_{side}" for side in anatomy.SIDES for mark in ("blade_root", "blade_tip", "chest_centre"))
 
 
+def axes_m(body: Body) -> Array:
+    """Half depth and half width of the rib cage [m], (2,)."""
+    cage = anatomy.skeleton().rib_cage
+    return np.array([cage.half_depth_mm, cage.half_width_mm]) * MM * body.scale.length["thorax"]
+
+
 def rib_contacts(body: Body, seen: Pass, first: int) -> Array:
     """Generalised force of a unit push of the ribs on each of four points, right first, (n_pos, n_coord, 4).
 
     Args:
         seen: a survey whose landmarks from index `first` on are MARKS.
     """
-    cage = anatomy.skeleton().rib_cage
-    axes = np.array([cage.half_depth_mm, cage.half_width_mm]) * MM * body.scale.length["thorax"]
+    axes = axes_m(body)
     columns = []
     for side in (0, 1):
         centre = first + 3 * side + 2

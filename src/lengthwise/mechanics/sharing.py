@@ -7,6 +7,7 @@ import numpy as np
 import piqp
 from numpy.typing import NDArray
 
+from lengthwise.core import door, solvers
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.mechanics.capacity import no_balance, unbalanced
 from lengthwise.mechanics.dual_newton import SOLVED, DualSolution, SeparableCosts, SeparableProblem, solve_along, solve_from
@@ -32,6 +33,7 @@ UNHELPED = 1e-8
 AT_BOUND = 1e-9
 """Variables this near to a bound count as resting on it when the optimality conditions are judged."""
 
+_FORCE = 1.0 / float(np.sqrt(SUPPORT_WEIGHT))
 _CUBIC_ROUNDS = 20
 _PIQP_OPTIONS = {
     "eps_abs": 1e-9,
@@ -57,6 +59,7 @@ class Sharing:
         residual: largest imbalance, relative to the scale of its coordinate, (n_pos,).
         kkt_error: largest violation of the optimality conditions, relative to the largest multiplier term, (n_pos,).
         iterations: Newton steps taken, (n_pos,).
+        multiplier: of each scaled row, (n_pos, n_coord); another body's answer can start from it.
     """
 
     load_kg: Array
@@ -66,9 +69,12 @@ class Sharing:
     residual: Array
     kkt_error: Array
     iterations: NDArray[np.intp]
+    multiplier: Array
 
 
-def share(balance: Balance, load_kg: object, *, power: int = 2, coordinates: Sequence[str] = ()) -> Sharing:
+def share(
+    balance: Balance, load_kg: object, *, power: int = 2, coordinates: Sequence[str] = (), start: Array | None = None
+) -> Sharing:
     """Which activations hold this load at every position with the least Σ activation^power.
 
     The cost is Σ aᵖ/p + ½·SUPPORT_WEIGHT·Σ f² + Σ (PASSIVE_PRICE·|s| + ½·PASSIVE_WEIGHT·s²) with s in parts of its
@@ -83,6 +89,7 @@ def share(balance: Balance, load_kg: object, *, power: int = 2, coordinates: Seq
         load_kg: the load at each position, or one load for all [kg].
         power: 2 or 3.
         coordinates: names for messages, one for each coordinate.
+        start: multipliers of a balance that differs little (n_pos, n_coord); they save time and change nothing.
 
     Raises:
         InputError: another power, or loads that do not fit.
@@ -91,20 +98,35 @@ def share(balance: Balance, load_kg: object, *, power: int = 2, coordinates: Seq
     if power not in POWERS:
         raise InputError(f"power must be one of {POWERS}, found {power!r}", asked=power, allowed=POWERS)
     loads = load_per_position(balance, load_kg)
-    problem = _scaled(balance, loads, power)
-    found = solve_along(problem)
+    costs = _costs(balance, power)
+    found = _solved(balance, loads, costs, start)
     for position in np.nonzero(found.imbalance > SOLVED)[0]:
         _demand_possible(balance, int(position), float(loads[position]), coordinates)
-        again = _at_the_edge(problem.at(np.array([position])))
+        again = _at_the_edge(_scaled(balance, loads, costs).at(np.array([position])))
         if again.imbalance[0] < found.imbalance[position]:
             found.point[position], found.multiplier[position] = again.point[0], again.multiplier[0]
-            found.imbalance[position] = again.imbalance[0]
+            found.imbalance[position], found.pull[position] = again.imbalance[0], again.pull[0]
         if found.imbalance[position] > UNHELPED:
             raise NoSolutionError(
                 f"position {position}: {loads[position]:.9g} kg is within rounding of the most that can be held; "
                 "ask for a thousandth less"
             )
-    return _in_units(balance, loads, problem, found)
+    return _in_units(balance, loads, costs, found)
+
+
+def _solved(balance: Balance, loads: Array, costs: SeparableCosts, start: Array | None) -> DualSolution:
+    """The answer of the compiled core, or of NumPy where there is none."""
+    if not door.available():
+        return solve_along(_scaled(balance, loads, costs))
+    blocks = [
+        solvers.Block(balance.muscle),
+        solvers.Block(balance.support, _FORCE),
+        solvers.Block(balance.joint, 1.0, _joint_scale(balance)),
+    ]
+    rest = balance.rest - loads[:, None] * balance.load
+    problem = solvers.Problem(blocks, coordinate_scale(balance), rest, costs.lower, costs.upper)
+    found = solvers.share(problem, costs.price, costs.n_line, costs.power, CUBIC_SMOOTHING, start)
+    return DualSolution(found.point, found.multiplier, found.imbalance, found.steps, found.pull)
 
 
 def _demand_possible(balance: Balance, position: int, load_kg: float, coordinates: Sequence[str]) -> None:
@@ -113,19 +135,27 @@ def _demand_possible(balance: Balance, position: int, load_kg: float, coordinate
         raise no_balance(balance, position, load_kg, coordinates)
 
 
-def _scaled(balance: Balance, loads: Array, power: int) -> SeparableProblem:
-    """The problem in variables whose quadratic cost is ½x²: activations, weighted forces, parts of passive bounds."""
-    scale, unit = coordinate_scale(balance), joint_unit(balance) / np.sqrt(PASSIVE_WEIGHT)
-    force = 1.0 / np.sqrt(SUPPORT_WEIGHT)
-    parts = [balance.muscle, balance.support * force, balance.joint * unit[:, None, :]]
-    columns = np.concatenate([part.transpose(0, 2, 1) for part in parts], axis=1) / scale
-    rest = (balance.rest - loads[:, None] * balance.load) / scale
+def _joint_scale(balance: Balance) -> Array:
+    return np.asarray(joint_unit(balance) / np.sqrt(PASSIVE_WEIGHT))
+
+
+def _costs(balance: Balance, power: int) -> SeparableCosts:
+    """Costs and bounds in variables whose quadratic cost is ½x²: activations, weighted forces, parts of passive bounds."""
+    unit = _joint_scale(balance)
     none, full = np.zeros((balance.n_pos, balance.n_line)), np.ones((balance.n_pos, balance.n_line))
-    lower = np.concatenate([none, balance.support_lower / force, balance.joint_lower / unit], axis=1)
-    upper = np.concatenate([full, balance.support_upper / force, balance.joint_upper / unit], axis=1)
-    price = np.zeros(columns.shape[1])
+    lower = np.concatenate([none, balance.support_lower / _FORCE, balance.joint_lower / unit], axis=1)
+    upper = np.concatenate([full, balance.support_upper / _FORCE, balance.joint_upper / unit], axis=1)
+    price = np.zeros(lower.shape[1])
     price[balance.n_line + balance.n_force :] = PASSIVE_PRICE / np.sqrt(PASSIVE_WEIGHT)
-    return SeparableProblem(columns, rest, SeparableCosts(lower, upper, price, balance.n_line, power))
+    return SeparableCosts(lower, upper, price, balance.n_line, power)
+
+
+def _scaled(balance: Balance, loads: Array, costs: SeparableCosts) -> SeparableProblem:
+    """The problem in those variables as matrices."""
+    scale = coordinate_scale(balance)
+    parts = [balance.muscle, balance.support * _FORCE, balance.joint * _joint_scale(balance)[:, None, :]]
+    columns = np.concatenate([part.transpose(0, 2, 1) for part in parts], axis=1) / scale
+    return SeparableProblem(columns, (balance.rest - loads[:, None] * balance.load) / scale, costs)
 
 
 def _at_the_edge(one: SeparableProblem) -> DualSolution:
@@ -145,7 +175,7 @@ def _at_the_edge(one: SeparableProblem) -> DualSolution:
     settled = solve_from(one, multiplier)
     if settled.imbalance[0] <= SOLVED:
         return settled
-    return DualSolution(point, multiplier, np.abs(one.imbalance(point)).max(axis=1), settled.steps)
+    return DualSolution(point, multiplier, np.abs(one.imbalance(point)).max(axis=1), settled.steps, one.pull(multiplier))
 
 
 def _interior_point(one: SeparableProblem, curvature: Array, slope: Array) -> tuple[Array, Array]:
@@ -171,23 +201,24 @@ def _interior_point(one: SeparableProblem, curvature: Array, slope: Array) -> tu
     return point[None], -np.asarray(solver.result.y)[None]
 
 
-def _in_units(balance: Balance, loads: Array, problem: SeparableProblem, found: DualSolution) -> Sharing:
+def _in_units(balance: Balance, loads: Array, costs: SeparableCosts, found: DualSolution) -> Sharing:
     activation, support, joint = np.split(found.point, np.cumsum([balance.n_line, balance.n_force]), axis=1)
     found.steps.flags.writeable = False
     return Sharing(
         load_kg=loads,
         activation=read_only(activation),
-        support=read_only(support / np.sqrt(SUPPORT_WEIGHT)),
-        joint=read_only(joint * joint_unit(balance) / np.sqrt(PASSIVE_WEIGHT)),
-        residual=read_only(np.abs(problem.imbalance(found.point)).max(axis=1, initial=0.0)),
-        kkt_error=read_only(_kkt_error(problem, found)),
+        support=read_only(support * _FORCE),
+        joint=read_only(joint * _joint_scale(balance)),
+        residual=read_only(found.imbalance),
+        kkt_error=read_only(_kkt_error(costs, found)),
         iterations=found.steps,
+        multiplier=read_only(found.multiplier),
     )
 
 
-def _kkt_error(problem: SeparableProblem, found: DualSolution) -> Array:
+def _kkt_error(costs: SeparableCosts, found: DualSolution) -> Array:
     """How far the multipliers' pull lies outside the slopes of the cost that x allows, where it matters."""
-    pull, costs = problem.pull(found.multiplier), problem.costs
+    pull = found.pull
     least, largest = costs.marginal(found.point)
     could_grow = found.point < costs.upper - AT_BOUND
     could_shrink = found.point > costs.lower + AT_BOUND

@@ -6,6 +6,7 @@ import numpy as np
 
 from lengthwise.mechanics.problem import (
     CUBIC_SMOOTHING,
+    LINE_TIE_KG,
     PASSIVE_PRICE,
     PASSIVE_TIE_KG,
     PASSIVE_WEIGHT,
@@ -92,8 +93,8 @@ def capacity_check(
 
 
 def tie_allowance_kg(balance: Balance) -> float:
-    """How far a capacity may lie below the true largest load because of the price on passive structures [kg]."""
-    return PASSIVE_TIE_KG * balance.n_joint
+    """How far a capacity may lie below the true largest load because of the small prices on joints and lines [kg]."""
+    return PASSIVE_TIE_KG * balance.n_joint + 2.0 * LINE_TIE_KG * balance.n_line
 
 
 def optimality(balance: Balance, position: int, activation: Array, support: Array, joint: Array, *, power: int = 2) -> float:

@@ -1,6 +1,6 @@
 """The whole store as one zip of JSON lines, and back: the same for SQLite and PostgreSQL, so that it also moves a store between them.
 
-Sign-ins and failed tries are left out: nobody should be signed in by a restored backup.
+Sign-ins, failed tries and what a browser has picked are left out: nobody should be signed in by a restored backup.
 """
 
 import io
@@ -16,12 +16,14 @@ from sqlalchemy import Connection, Table, delete, func, insert, select, text
 
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage.store import NEWEST
-from lengthwise.storage.tables import Moment, clients, metadata, sign_in_failures, sign_ins
+from lengthwise.storage.tables import Moment, clients, metadata, picks, sign_in_failures, sign_ins
 
 KIND = "lengthwise backup"
 BATCH = 10_000
 Heard = Callable[[str, float], None]
-KEPT = tuple(t for t in metadata.sorted_tables if t not in (sign_ins, sign_in_failures))
+KEPT = tuple(t for t in metadata.sorted_tables if t not in (sign_ins, sign_in_failures, picks))
+READABLE = ("0001", NEWEST)
+"""Versions of the tables whose backups hold the same rows as today's."""
 
 
 @dataclass(frozen=True)
@@ -64,8 +66,8 @@ def read_backup(name: str, file: IO[bytes]) -> Backup:
         raise DataFileError([f"{name}: this is no backup ({error}); allowed a file made by: store backup"], asked=name) from error
     if head.get("kind") != KIND or missing:
         raise DataFileError([f"{name}: this is no whole backup; missing {', '.join(missing) or 'its kind'}"], asked=name)
-    if head["version"] != NEWEST:
-        raise DataFileError([f"{name}: tables of version {head['version']}; allowed {NEWEST}"], asked=name)
+    if head["version"] not in READABLE:
+        raise DataFileError([f"{name}: tables of version {head['version']}; allowed {', '.join(READABLE)}"], asked=name)
     return Backup(head["version"], head["made_at"], head["rows"])
 
 

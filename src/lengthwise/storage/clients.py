@@ -9,7 +9,7 @@ from pydantic import ValidationError
 from sqlalchemy import Connection, delete, insert, select, update
 
 from lengthwise.body.anatomy import describe_faults
-from lengthwise.errors import DataFileError, InputError, unknown
+from lengthwise.errors import DataFileError, InputError, UnknownNameError, unknown
 from lengthwise.storage.tables import audit, clients
 from lengthwise.training.client import Client
 
@@ -101,6 +101,18 @@ def load_client(db: Connection, asked: str | int) -> StoredClient:
     row = db.execute(select(clients.c.name, clients.c.record).where(clients.c.id == number)).one_or_none()
     if row is None:
         raise unknown("client", str(asked), client_names(db).values())
+    return StoredClient(number, _client(row.name, row.record))
+
+
+def numbered_client(db: Connection, number: int) -> StoredClient:
+    """The client of a number; who there is else is not told.
+
+    Raises:
+        UnknownNameError: there is none. DataFileError: the record has faults.
+    """
+    row = db.execute(select(clients.c.name, clients.c.record).where(clients.c.id == number)).one_or_none()
+    if row is None:
+        raise UnknownNameError(f"no client has the number {number}", asked=number)
     return StoredClient(number, _client(row.name, row.record))
 
 

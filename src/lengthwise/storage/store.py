@@ -18,7 +18,7 @@ from sqlalchemy.exc import ArgumentError, DatabaseError
 
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 
-NEWEST = "0001"
+NEWEST = "0002"
 """The version of the tables that this code reads and writes."""
 WAIT_S = 30
 """How long a writer waits for another [s]."""

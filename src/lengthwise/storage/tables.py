@@ -257,6 +257,14 @@ sign_in_failures = Table(
     Index("ix_sign_in_failures_address_at", "address", "at"),
 )
 
+picks = Table(
+    "picks",
+    metadata,
+    Column("token_digest", Word(64), primary_key=True),
+    Column("client_id", Integer, ForeignKey("clients.id", ondelete="CASCADE"), nullable=False, index=True),
+    Column("at", Moment, nullable=False),
+)
+
 audit = Table(
     "audit",
     metadata,

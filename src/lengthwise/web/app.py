@@ -9,9 +9,11 @@ from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
-from lengthwise.web import api, faults, pages
+from lengthwise.web import api, handlers, pages
 from lengthwise.web.assets import BUILT
+from lengthwise.web.gate import BUILT as BUILT_AT
 from lengthwise.web.gate import Gate
+from lengthwise.web.routes import check_declared
 from lengthwise.web.security import LOOPBACK, Guard
 
 FOREVER = "public, max-age=31536000, immutable"
@@ -34,14 +36,15 @@ def create_app(hosts: Iterable[str] = LOOPBACK) -> FastAPI:
         title="Lengthwise",
         version=version("lengthwise"),
         summary="Which lifts, how, how much and why: the same questions that the pages and the commands ask.",
-        openapi_url="/api/openapi.json",
+        openapi_url=None,
         docs_url=None,
         redoc_url=None,
     )
-    faults.add_to(app)
+    handlers.add_to(app)
     app.include_router(api.router)
     app.include_router(pages.router)
-    app.mount("/built", BuiltFiles(directory=BUILT, check_dir=False), name="built")
+    app.mount(BUILT_AT, BuiltFiles(directory=BUILT, check_dir=False), name="built")
+    check_declared(app.routes, BUILT_AT)
     app.add_middleware(Gate)
     app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=5)
     app.add_middleware(Guard, hosts=frozenset(hosts))

@@ -2,15 +2,11 @@
 
 from typing import Any
 
-from fastapi import FastAPI, Request
-from fastapi.exceptions import RequestValidationError
+from fastapi import Request
 from fastapi.responses import JSONResponse, Response
 from pydantic import BaseModel, ConfigDict
-from starlette.exceptions import HTTPException
-from starlette.routing import Route
 
 from lengthwise.errors import DataFileError, InputError, LengthwiseError, NoSolutionError, UnknownNameError
-from lengthwise.web.jobs import GivenUp
 from lengthwise.web.rendering import page
 from lengthwise.web.security import SAFE_METHODS
 
@@ -49,51 +45,9 @@ def status_of(error: LengthwiseError) -> int:
     return next((STATUS[kind] for kind in type(error).__mro__ if kind in STATUS), 500)
 
 
-def add_to(app: FastAPI) -> None:
-    """Turn every error into an answer."""
-
-    @app.exception_handler(LengthwiseError)
-    def ours(request: Request, error: LengthwiseError) -> Response:
-        allowed = [a if isinstance(a, str | int | float) else str(a) for a in error.allowed]
-        asked = error.asked if isinstance(error.asked, str | int | float | None) else str(error.asked)
-        return answer(request, status_of(error), Fault(error=error.kind, message=str(error), asked=asked, allowed=allowed))
-
-    @app.exception_handler(GivenUp)
-    def stopped(request: Request, error: GivenUp) -> Response:
-        return answer(request, 503, Fault(error="stopped", message="the workbench is being stopped; start it and ask again"))
-
-    @app.exception_handler(RequestValidationError)
-    def unread(request: Request, error: RequestValidationError) -> Response:
-        words = "; ".join(_words(fault) for fault in error.errors())
-        return answer(request, 422, Fault(error="bad_input", message=words))
-
-    @app.exception_handler(HTTPException)
-    def other(request: Request, error: HTTPException) -> Response:
-        found = answer(request, error.status_code, Fault(error="http", message=str(error.detail)))
-        for name, value in (error.headers or {}).items():
-            found.headers[name] = value
-        if error.status_code == 405:
-            found.headers["allow"] = ", ".join(sorted(_methods(request)))
-        return found
-
-
-def _methods(request: Request) -> set[str]:
-    """Every method that some route at the address answers; the router itself names those of the first route alone."""
-    out: set[str] = set()
-    for route in request.app.routes:
-        if isinstance(route, Route) and route.path_regex.match(request.url.path):
-            out |= route.methods or set()
-    return out
-
-
-def _words(fault: Any) -> str:
-    where = ".".join(str(p) for p in fault["loc"][1:]) or str(fault["loc"][0])
-    return f"{where}: found {str(fault.get('input'))[:80]!r}; {fault['msg']}"
-
-
 def answer(request: Request, status: int, fault: Fault) -> Response:
     """The fault as JSON under /api, as part of a page for htmx (beside what was sent, so that nothing entered is lost), else as a page."""
-    if request.url.path.startswith("/api/"):
+    if request.scope["path"].startswith("/api/"):
         return JSONResponse(fault.model_dump(), status)
     part = request.headers.get("hx-request") == "true"
     title = TITLES.get(status, "Something went wrong")

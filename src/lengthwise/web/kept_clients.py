@@ -3,13 +3,17 @@
 from hashlib import sha256
 
 from fastapi import Request
+from starlette.responses import Response
 
-from lengthwise.actions import accounts, store
+from lengthwise.actions import picks, store
 from lengthwise.errors import UnknownNameError
 from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
+from lengthwise.web.asking import Refused, asker_of
+from lengthwise.web.cookies import A_YEAR_S, drop_cookie, keep_cookie
 
-CLIENT_COOKIE = "client"
+PICK_COOKIE = "picked"
+"""Holds a token that stands for a client in the store; it names nobody."""
 
 
 def store_exists() -> bool:
@@ -19,49 +23,48 @@ def store_exists() -> bool:
 
 def account_of(request: Request) -> Account | None:
     """Who is signed in; nobody where no accounts exist."""
-    found: Account | None = getattr(request.state, "account", None)
-    return found
-
-
-def kept() -> tuple[StoredClient, ...]:
-    """All clients, by name."""
-    return store.stored_clients() if store_exists() else ()
-
-
-def kept_client(number: int) -> StoredClient:
-    """The client of a number.
-
-    Raises:
-        UnknownNameError: there is none.
-    """
-    for found in kept():
-        if found.number == number:
-            return found
-    raise UnknownNameError(f"no client has the number {number}", asked=number)
+    return asker_of(request).account
 
 
 def visible(request: Request) -> tuple[StoredClient, ...]:
     """The clients that whoever asks may see: all for a coach, itself for a client."""
-    account = account_of(request)
-    return kept() if account is None else tuple(c for c in kept() if accounts.may_see(account, c.number))
+    return asker_of(request).clients()
+
+
+def is_coach(request: Request) -> bool:
+    """Whether whoever asks may do what a coach may: where no accounts exist, anybody at this machine."""
+    return asker_of(request).is_coach
 
 
 def picked_of(request: Request) -> StoredClient | None:
     """The client picked in this browser, where it is still kept and may be seen."""
     if not hasattr(request.state, "picked"):
-        number = request.cookies.get(CLIENT_COOKIE, "")
-        found = visible(request) if number.isdecimal() else ()
-        request.state.picked = next((c for c in found if str(c.number) == number), None)
-    picked: StoredClient | None = request.state.picked
-    return picked
+        request.state.picked = _picked(request)
+    found: StoredClient | None = request.state.picked
+    return found
+
+
+def _picked(request: Request) -> StoredClient | None:
+    token = request.cookies.get(PICK_COOKIE, "")
+    number = picks.picked(token) if token and asker_of(request).is_known and store_exists() else None
+    if number is None:
+        return None
+    try:
+        return asker_of(request).client(number)
+    except (Refused, UnknownNameError):
+        return None
+
+
+def keep_pick(request: Request, response: Response, number: int) -> None:
+    """Let this browser compute for a client from now on."""
+    keep_cookie(request, response, PICK_COOKIE, picks.pick(number), A_YEAR_S)
+
+
+def drop_pick(response: Response) -> None:
+    """Let this browser compute for nobody in particular."""
+    drop_cookie(response, PICK_COOKIE)
 
 
 def mark_of(found: StoredClient) -> str:
     """A client's number with a mark that changes with its record, so that answers about an older record are not taken for new ones."""
     return f"{found.number}.{sha256(found.client.model_dump_json().encode()).hexdigest()[:8]}"
-
-
-def is_coach(request: Request) -> bool:
-    """Whether whoever asks may do what a coach may: where no accounts exist, anybody at this machine."""
-    account = account_of(request)
-    return account is None or account.role == "coach"

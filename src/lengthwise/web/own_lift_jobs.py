@@ -19,7 +19,7 @@ from lengthwise.web.answers import computing, drawing
 from lengthwise.web.api import choosing
 from lengthwise.web.jobs import Job, Jobs, Told
 from lengthwise.web.reviews import drawn
-from lengthwise.web.uploads import NOBODY, room_for
+from lengthwise.web.uploads import Shelf, room_for
 
 jobs: "Jobs[tuple[CheckedLift, ...]]" = Jobs()
 audits: Jobs[list[Row]] = Jobs()
@@ -51,7 +51,7 @@ def check_job(text: str, instead: str, person: Person) -> Job[tuple[CheckedLift,
     return jobs.ask((sha256(text.encode()).hexdigest(), instead, person), work)
 
 
-def sheet_job(rows: Sequence[Row], person: Person) -> Job[str]:
+def sheet_job(rows: Sequence[Row], person: Person, shelf: Shelf) -> Job[str]:
     """Drawing lifts that were looked over on sheets of paper; gives what the PDF is asked for by."""
     words = {r.lift_id: [f"{f.kind}: {f.text}" for f in r.findings] for r in rows if r.load_kg}
 
@@ -62,12 +62,12 @@ def sheet_job(rows: Sequence[Row], person: Person) -> Job[str]:
             with computing:
                 found.append((profile_lift(body_of(person), lift_id, SHEET), told))
         tell(len(words), len(words))
-        token, file = room_for(NOBODY, "lifts.pdf")
+        token, file = room_for(shelf, "lifts.pdf")
         with drawing:
             save_sheet(found, file)
         return token
 
-    return sheets.ask((tuple(words), person), work)
+    return sheets.ask((tuple(words), person, shelf), work)
 
 
 def forget_lifts() -> None:

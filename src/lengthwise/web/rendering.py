@@ -14,7 +14,7 @@ from markupsafe import Markup
 
 from lengthwise.web import units_shown
 from lengthwise.web.assets import bundle
-from lengthwise.web.kept_clients import account_of, picked_of
+from lengthwise.web.kept_clients import account_of, is_coach, picked_of
 from lengthwise.web.navigation import ENTRIES
 from lengthwise.web.who import is_chosen, theme_of, units_of, who_of
 
@@ -65,6 +65,7 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "who_chosen": is_chosen(request),
         "picked": picked_of(request),
         "account": account_of(request),
+        "is_coach": is_coach(request),
         "exact": lambda value: units_shown.exact(value, units),
         "kg": lambda value: units_shown.mass(value, units),
         "load": lambda value, lift: units_shown.load(value, lift, units),

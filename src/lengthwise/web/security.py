@@ -25,6 +25,7 @@ WRAPPING = 10_000
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "[::1]"})
 EVERYWHERE = frozenset({"0.0.0.0", "[::]"})
 """Stand for every address of the machine."""
+HOST = re.compile(r"(?P<name>\[[0-9a-fA-F:.]{2,45}\]|[0-9A-Za-z]([0-9A-Za-z.-]{0,252}))(:(?P<port>[0-9]{1,5}))?", re.ASCII)
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS", "TRACE"})
 POLICY = "; ".join(
     [
@@ -72,8 +73,9 @@ class Guard:
         await self._app(scope, _Bounded(receive, largest), _with_headers(send))
 
     def _refusal(self, method: str, headers: Headers, largest: int) -> tuple[int, str] | None:
-        host = headers.get("host", "")
-        if not self._serves(_name_of(host)):
+        named = headers.getlist("host")
+        host = named[0] if len(named) == 1 else ""
+        if not self._serves(host_name(host)):
             return 400, "this address does not serve that host name"
         if method not in SAFE_METHODS and not same_site(headers, host):
             return 403, "a form of another site cannot be sent here"
@@ -83,7 +85,7 @@ class Guard:
 
     def _serves(self, name: str) -> bool:
         """Whether a name is ours; where every address of the machine is served, its numbers are, which no foreign name can take."""
-        return name in self._hosts or (bool(self._hosts & EVERYWHERE) and is_address(name))
+        return (name in self._hosts and name not in EVERYWHERE) or (bool(self._hosts & EVERYWHERE) and is_address(name))
 
 
 def largest_body(path: str) -> int:
@@ -124,13 +126,15 @@ def same_site(headers: Headers, host: str) -> bool:
     return origin is None or urlsplit(origin).netloc == host
 
 
-def _name_of(host: str) -> str:
-    return host[: host.index("]") + 1] if host.startswith("[") and "]" in host else host.partition(":")[0].lower()
+def host_name(host: str) -> str:
+    """The name of a Host header, small; empty where it is not a name, or a number, and perhaps a port, and nothing else."""
+    found = HOST.fullmatch(host)
+    return found["name"].lower() if found and 0 < int(found["port"] or 80) <= 65535 else ""
 
 
 def _declared_size(headers: Headers) -> int:
     size = headers.get("content-length", "0")
-    return int(size) if size.isdigit() else 0
+    return int(size) if re.fullmatch("[0-9]{1,15}", size) else 0
 
 
 class _Bounded:

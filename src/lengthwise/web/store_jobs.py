@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from lengthwise.actions import accounts, store
 from lengthwise.actions.demo import seed_demo
@@ -14,9 +14,8 @@ from lengthwise.storage.backup import Backup
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.client_jobs import jobs as client_jobs
 from lengthwise.web.jobs import Job, Jobs, Told
-from lengthwise.web.kept_clients import kept
 from lengthwise.web.reviews import answering, drawn
-from lengthwise.web.uploads import NOBODY, forget_upload, room_for, upload_of
+from lengthwise.web.uploads import NOBODY, Shelf, forget_upload, room_for, upload_of
 
 jobs: Jobs[Any] = Jobs(to_the_end=True)
 REPLACE = "replace"
@@ -36,28 +35,28 @@ def backup_job(asked: str, account: Account | None) -> Job[Made]:
     """Writing a backup; `asked` makes one of the same question sent again."""
 
     def work(tell: Told) -> Made:
-        token, file = room_for(NOBODY, f"lengthwise_{date.today()}.zip")
+        token, file = room_for(_shelf("backup", account), f"lengthwise_{date.today()}.zip")
         made = store.write_backup(file, _heard(tell, sum(store.info()["rows"].values())))
         accounts.note("backup made", account)
         return Made(token, made, file.stat().st_size)
 
-    return jobs.ask(f"backup {asked}", work)
+    return jobs.ask(f"backup {_whose(account)} {asked}", work)
 
 
 def restore_job(token: str, replace: bool, word: str, account: Account | None) -> Job[Backup]:
     """Restoring a backup that was sent; whatever was computed about the store before is forgotten."""
 
     def work(tell: Told) -> Backup:
-        file = upload_of(NOBODY, token)
+        file = upload_of(_shelf("restore", account), token)
         check_restore(store.read_backup(file), replace, word)
         found = store.restore(file, _heard(tell, rows_of(file)), replace, account.number if account else None)
-        forget_upload(NOBODY, token)
+        forget_upload(_shelf("restore", account), token)
         client_jobs.forget()
         answering.forget()
         drawn.forget()
         return found
 
-    return jobs.ask(f"restore {token} {replace} {word}", work)
+    return jobs.ask(f"restore {_whose(account)} {token} {replace} {word}", work)
 
 
 def demo_job(asked: str, account: Account | None) -> Job[None]:
@@ -67,7 +66,15 @@ def demo_job(asked: str, account: Account | None) -> Job[None]:
         seed_demo(None, tell)
         accounts.note("demo kept", account)
 
-    return jobs.ask(f"demo {asked}", work)
+    return jobs.ask(f"demo {_whose(account)} {asked}", work)
+
+
+def _whose(account: Account | None) -> int:
+    return account.number if account else NOBODY
+
+
+def _shelf(purpose: Literal["backup", "restore"], account: Account | None) -> Shelf:
+    return Shelf(purpose, _whose(account))
 
 
 def rows_of(file: Path) -> int:
@@ -81,7 +88,7 @@ def check_restore(found: Backup, replace: bool, word: str) -> None:
     Raises:
         InputError: the store holds clients and is not to be replaced; the word was not typed; the backup has no accounts.
     """
-    n = len(kept())
+    n = store.info()["rows"]["clients"] if store.exists() else 0
     if n and not replace:
         raise InputError(f"the store holds {n} clients; tick that the backup takes the place of everything, or leave it", asked=n)
     if n and word.strip().casefold() != REPLACE:

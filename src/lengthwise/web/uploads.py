@@ -8,19 +8,22 @@ import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import IO
+from typing import IO, Literal
 from urllib.parse import quote
 
+from fastapi import Request
 from starlette.responses import Response, StreamingResponse
 
 from lengthwise.actions.cache_files import cache_folder
 from lengthwise.errors import InputError
+from lengthwise.web.asking import asker_of
 
 KEPT_S = 3600.0
 TOKEN = re.compile(r"[0-9a-f]{32}")
 LONGEST_NAME = 60
 NOBODY = 0
-"""Stands for the client where a file is about none."""
+"""Stands for the client where a file is about none, and for the account where nobody has one."""
+Purpose = Literal["table", "export", "backup", "restore", "sheets", "studies", "trials"]
 PIECE = 1 << 20
 KINDS = {".zip": "application/zip", ".pdf": "application/pdf"}
 
@@ -37,16 +40,36 @@ TABLE = Kind(4_000_000, "lengthwise log import")
 BACKUP = Kind(64_000_000, "lengthwise store restore")
 
 
-def keep_upload(client: int, name: str, source: IO[bytes], kind: Kind = TABLE) -> str:
-    """Keep a file that was sent for a client, readable by this machine's user alone; gives what it is asked for by.
+@dataclass(frozen=True)
+class Shelf:
+    """What a file is for, whose it is and which client it is about: found again by the same account for the same purpose alone."""
+
+    purpose: Purpose
+    account: int
+    client: int = NOBODY
+
+    @property
+    def name(self) -> str:
+        """What its folders' names begin with."""
+        return f"{self.purpose}-{self.account}-{self.client}"
+
+
+def shelf_of(request: Request, purpose: Purpose, client: int = NOBODY) -> Shelf:
+    """The shelf of whoever asks."""
+    account = asker_of(request).account
+    return Shelf(purpose, account.number if account else NOBODY, client)
+
+
+def keep_upload(shelf: Shelf, name: str, source: IO[bytes], kind: Kind = TABLE) -> str:
+    """Keep a file that was sent, readable by this machine's user alone; gives what it is asked for by.
 
     Raises:
         InputError: it is empty or too large; nothing of it is kept.
     """
-    token, file = room_for(client, name)
+    token, file = room_for(shelf, name)
     size = _copied(source, file, kind.largest)
     if not 0 < size <= kind.largest:
-        forget_upload(client, token)
+        forget_upload(shelf, token)
         raise InputError(
             f"{name or 'the file'} holds {f'more than {kind.largest}' if size else 0} bytes; allowed 1 to {kind.largest}; "
             f"larger ones: {kind.command}",
@@ -56,13 +79,13 @@ def keep_upload(client: int, name: str, source: IO[bytes], kind: Kind = TABLE) -
     return token
 
 
-def room_for(client: int, name: str) -> tuple[str, Path]:
+def room_for(shelf: Shelf, name: str) -> tuple[str, Path]:
     """A place for a file that is to be kept for an hour at most: what it is asked for by, and where it is to be written."""
     forget_old()
     token = secrets.token_hex(16)
-    folder = _folder(client, token)
+    folder = _folder(shelf, token)
     folder.mkdir(parents=True, mode=0o700)
-    gone = threading.Timer(KEPT_S, forget_upload, (client, token))
+    gone = threading.Timer(KEPT_S, forget_upload, (shelf, token))
     gone.daemon = True
     gone.start()
     return token, folder / _safe(name)
@@ -77,26 +100,26 @@ def _copied(source: IO[bytes], file: Path, largest: int) -> int:
     return size
 
 
-def upload_of(client: int, token: str) -> Path:
+def upload_of(shelf: Shelf, token: str) -> Path:
     """The file that was kept.
 
     Raises:
         InputError: it is there no longer, or never was.
     """
-    folder = _folder(client, token)
+    folder = _folder(shelf, token)
     found = next(iter(folder.iterdir()), None) if TOKEN.fullmatch(token) and folder.is_dir() else None
     if found is None:
         raise InputError("the file is kept for an hour and is there no longer; send it again", asked=token)
     return found
 
 
-def upload_text(client: int, token: str) -> tuple[str, str]:
+def upload_text(shelf: Shelf, token: str) -> tuple[str, str]:
     """Name and text of a file that was kept.
 
     Raises:
         InputError: it is there no longer, or is not UTF-8 text.
     """
-    found = upload_of(client, token)
+    found = upload_of(shelf, token)
     return found.name, as_text(found.name, found.read_bytes())
 
 
@@ -112,13 +135,13 @@ def as_text(name: str, content: bytes) -> str:
         raise InputError(f"{name or 'the file'} is not UTF-8 text (byte {error.start})", asked=name) from error
 
 
-def forget_upload(client: int, token: str) -> None:
+def forget_upload(shelf: Shelf, token: str) -> None:
     """Remove a file that is no longer needed."""
     if TOKEN.fullmatch(token):
-        shutil.rmtree(_folder(client, token), ignore_errors=True)
+        shutil.rmtree(_folder(shelf, token), ignore_errors=True)
 
 
-def sent_away(client: int, token: str, file: Path) -> Response:
+def sent_away(shelf: Shelf, token: str, file: Path) -> Response:
     """A file that was made, as an answer; it is removed when it was sent or nobody listens any more."""
     headers = {
         "content-disposition": f"attachment; filename*=UTF-8''{quote(file.name)}",
@@ -126,23 +149,23 @@ def sent_away(client: int, token: str, file: Path) -> Response:
         "content-encoding": "identity",
         "cache-control": "no-store",
     }
-    return StreamingResponse(_pieces(client, token, file), media_type=KINDS[file.suffix], headers=headers)
+    return StreamingResponse(_pieces(shelf, token, file), media_type=KINDS[file.suffix], headers=headers)
 
 
-def _pieces(client: int, token: str, file: Path) -> Iterator[bytes]:
+def _pieces(shelf: Shelf, token: str, file: Path) -> Iterator[bytes]:
     try:
         with file.open("rb") as source:
             while piece := source.read(PIECE):
                 yield piece
     finally:
-        forget_upload(client, token)
+        forget_upload(shelf, token)
 
 
 def forget_waiting(client: int) -> None:
     """Remove every file that waits about a client, and backups of everything, since they hold the client too."""
-    for owner in (client, NOBODY):
-        for folder in _uploads().glob(f"{owner}-*"):
-            shutil.rmtree(folder, ignore_errors=True)
+    about = (f"*-*-{client}-*", "backup-*", "restore-*", f"table-*-{NOBODY}-*")
+    for folder in (found for pattern in about for found in _uploads().glob(pattern)):
+        shutil.rmtree(folder, ignore_errors=True)
 
 
 def forget_old() -> None:
@@ -156,8 +179,8 @@ def _uploads() -> Path:
     return cache_folder() / "uploads"
 
 
-def _folder(client: int, token: str) -> Path:
-    return _uploads() / f"{client}-{token}"
+def _folder(shelf: Shelf, token: str) -> Path:
+    return _uploads() / f"{shelf.name}-{token}"
 
 
 def _safe(name: str) -> str:

@@ -1,4 +1,4 @@
-"""Whose body a page is about, and how numbers are shown: kept in cookies, which hold a body or the number of a kept client."""
+"""Whose body a page is about, and how numbers are shown: kept in cookies, which hold a body and never name a client."""
 
 from typing import Annotated, Any, Literal
 from urllib.parse import parse_qsl, urlencode
@@ -8,7 +8,8 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.body.person import Person, Sex, Training
-from lengthwise.web.kept_clients import kept_client, mark_of, picked_of
+from lengthwise.web.asking import asker_of
+from lengthwise.web.kept_clients import mark_of, picked_of
 
 BODY_COOKIE, UNITS_COOKIE, THEME_COOKIE = "body", "units", "theme"
 Units = Literal["metric", "imperial"]
@@ -28,20 +29,14 @@ class Who(BaseModel):
     client: Annotated[
         str,
         Field(
-            pattern=r"^(\d{1,9}\.[0-9a-f]{8})?$",
+            pattern=r"^([1-9][0-9]{0,8}\.[0-9a-f]{8})?$",
             description="a kept client instead, as number.mark; the body is then the one fitted to its known lifts",
         ),
     ] = ""
 
     @property
-    def person(self) -> Person:
-        """The person to scale the body to.
-
-        Raises:
-            UnknownNameError: no client of that number is kept.
-        """
-        if self.client:
-            return calibrated_person(kept_client(int(self.client.partition(".")[0])).client)
+    def body(self) -> Person:
+        """The person to scale the body to where no client is named."""
         return Person(sex=self.sex, stature_m=self.stature_m, mass_kg=self.mass_kg, age_y=self.age_y, training=self.training)
 
     @property
@@ -51,6 +46,22 @@ class Who(BaseModel):
 
 
 NOBODY = Who()
+
+
+def person_of(request: Request, who: Who) -> Person:
+    """The person to scale the body to: the client that a question names, fitted to its known lifts, else the question's own body.
+
+    Raises:
+        Refused: whoever asks may not see that client. UnknownNameError: no client of that number is kept.
+    """
+    if not who.client:
+        return who.body
+    return calibrated_person(asker_of(request).client(int(who.client.partition(".")[0])).client)
+
+
+def person_shown(request: Request) -> Person:
+    """The person that the pages of a browser are about."""
+    return person_of(request, who_of(request))
 
 
 def who_of(request: Request) -> Who:
@@ -64,11 +75,10 @@ def who_of(request: Request) -> Who:
 
 
 def read(text: str) -> Who | None:
-    """A body from an address part such as `sex=woman&stature_m=1.68`."""
-    if not text:
-        return None
+    """A body from a cookie such as `sex=woman&stature_m=1.68`; nothing where it is damaged or names a client, which none may."""
     try:
-        return Who.model_validate(dict(parse_qsl(text)))
+        found = Who.model_validate(dict(parse_qsl(text)))
+        return found if text and not found.client else None
     except (ValidationError, ValueError):
         return None
 

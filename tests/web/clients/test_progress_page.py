@@ -6,6 +6,7 @@ from threading import Event
 
 import pytest
 from browsing import SIZES, Open, overflow, serious_faults, shoot, until
+from here import HERE
 from playwright.sync_api import Page
 from starlette.testclient import TestClient
 
@@ -74,7 +75,7 @@ def test_a_day_of_the_past_is_looked_back_to_and_a_figure_is_saved(open_small: O
 def test_figures_come_while_an_answered_proposal_is_worked_on(gym_folder: Path, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setenv("LENGTHWISE_DATA", str(gym_folder))
     number = next(p.number for p in stored_clients() if p.client.name.startswith("Mara"))
-    client, worked_out = TestClient(create_app({"localhost"}), base_url="http://localhost"), Event()
+    client, worked_out = TestClient(create_app({"localhost"}), base_url="http://localhost", client=HERE), Event()
     busy = jobs.ask("something long", lambda tell: worked_out.wait(60))
     try:
         found = client.get(f"/progress/{number}/picture/volume.png")

@@ -6,6 +6,7 @@ import numpy as np
 import pypdfium2
 import pytest
 import segno
+from here import HERE
 from starlette.testclient import TestClient
 
 from lengthwise.actions.kept_weeks import keep_week
@@ -37,7 +38,7 @@ def number(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> int:
     ("address", "beside"), [("http://192.168.1.4:8610", "log on a phone"), ("http://localhost", "log on this computer")]
 )
 def test_the_code_on_the_sheet_is_the_link_to_the_log(number: int, address: str, beside: str, text_of):
-    client = TestClient(create_app({"localhost", "192.168.1.4"}), base_url=address)
+    client = TestClient(create_app({"localhost", "192.168.1.4"}), base_url=address, client=HERE)
     made = client.get(f"/week/{number}/week.pdf")
     assert made.status_code == 200
     text = text_of(made.content)
@@ -48,7 +49,7 @@ def test_the_code_on_the_sheet_is_the_link_to_the_log(number: int, address: str,
 
 
 def test_the_block_of_a_kept_week_and_the_card_of_a_lift_come_as_pdf(number: int, text_of):
-    client = TestClient(create_app({"localhost"}), base_url="http://localhost")
+    client = TestClient(create_app({"localhost"}), base_url="http://localhost", client=HERE)
     block = client.get(f"/week/{number}/block.pdf")
     assert block.status_code == 200 and "lighter week" in text_of(block.content)
     assert client.get(f"/week/{number}/block.pdf?weeks=3").status_code == 422

@@ -1,10 +1,9 @@
 """The same questions as JSON, under /api."""
 
-from fastapi import APIRouter
-
 from lengthwise.web.api import (
     body,
     choosing,
+    description,
     evidence,
     lifts,
     log,
@@ -19,8 +18,9 @@ from lengthwise.web.api import (
     week,
 )
 from lengthwise.web.faults import RESPONSES
+from lengthwise.web.routes import Routes
 
-router = APIRouter(prefix="/api", responses=RESPONSES)
+router = Routes(prefix="/api", responses=RESPONSES)
 for part in (
     body,
     lifts,
@@ -36,5 +36,6 @@ for part in (
     progress,
     one_rm,
     store,
+    description,
 ):
     router.include_router(part.router)

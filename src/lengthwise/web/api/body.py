@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Query, Request
+from fastapi import Query, Request
 from fastapi.responses import Response
 from pydantic import Field
 
@@ -12,9 +12,10 @@ from lengthwise.actions.moving import posture_figure
 from lengthwise.body.model import body_of
 from lengthwise.web.answers import answered
 from lengthwise.web.api.models import Heads, PostureAnswer, StrengthAnswer
-from lengthwise.web.who import Who
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import Who, person_of
 
-router = APIRouter(tags=["body"])
+router = Routes(tags=["body"])
 WORDS = r"^([a-z][a-z_]{2,40}=-?[0-9]{1,3}(\.[0-9]{1,4})?( |$))*$"
 
 
@@ -33,15 +34,18 @@ class PostureQuestion(Who):
 
 
 @router.get("/heads", response_model=Heads)
+@open_to(Role.SIGNED_IN)
 def heads(request: Request) -> Response:
     """Every head, its lines and the muscles that it counts to."""
     return answered(request, "heads", Heads, head_actions.heads)
 
 
 @router.get("/posture", response_model=PostureAnswer)
+@open_to(Role.SIGNED_IN)
 def posture(request: Request, asked: Annotated[PostureQuestion, Query()]) -> Response:
     """How long every head is in a posture, its moment arms, and the figure."""
-    return answered(request, asked, PostureAnswer, lambda: posture_figure(body_of(asked.person), asked.angles))
+    person = person_of(request, asked)
+    return answered(request, asked, PostureAnswer, lambda: posture_figure(body_of(person), asked.angles))
 
 
 class StrengthQuestion(Who):
@@ -61,8 +65,8 @@ class StrengthQuestion(Who):
 
 
 @router.get("/strength", response_model=StrengthAnswer)
+@open_to(Role.SIGNED_IN)
 def strength(request: Request, asked: Annotated[StrengthQuestion, Query()]) -> Response:
     """The largest isometric joint moment that raises (or lowers) an angle in a posture, and each head's share of it."""
-    return answered(
-        request, asked, StrengthAnswer, lambda: actions.strength(body_of(asked.person), asked.angle, asked.at, asked.lower)
-    )
+    person = person_of(request, asked)
+    return answered(request, asked, StrengthAnswer, lambda: actions.strength(body_of(person), asked.angle, asked.at, asked.lower))

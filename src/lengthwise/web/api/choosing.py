@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Path, Query, Request
+from fastapi import Path, Query, Request
 from fastapi.responses import Response
 
 from lengthwise.actions import grading as actions
@@ -25,8 +25,10 @@ from lengthwise.web.api.lifts import LiftName
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet
 from lengthwise.web.client_jobs import jobs as long_jobs
 from lengthwise.web.jobs import Jobs
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import person_of
 
-router = APIRouter(tags=["choosing"])
+router = Routes(tags=["choosing"])
 jobs: Jobs[Found] = Jobs()
 MuscleName = Annotated[
     str, Path(max_length=60, description="a muscle such as triceps, or a head such as triceps_long", examples=["tibialis"])
@@ -34,29 +36,32 @@ MuscleName = Annotated[
 
 
 @router.get("/rank/{muscle}", response_model=Ranking, responses=BEING_COMPUTED)
+@open_to(Role.SIGNED_IN)
 def rank(
     request: Request,
     muscle: MuscleName,
     asked: Annotated[RankQuestion, Query()],
 ) -> Response:
     """The lifts for a muscle in order, with reasons, how sure the order is, and what was left out."""
-    work = work_of(muscle, asked)
+    work = work_of(muscle, asked, person_of(request, asked))
     job = jobs.ask(work.key, work)
     return not_yet(job) or answered(request, work.key, Ranking, lambda: actions.rank_answer(job.future.result(), asked.minutes))
 
 
 @router.get("/tune/{lift}", response_model=Tuned, responses=BEING_COMPUTED)
+@open_to(Role.SIGNED_IN)
 def tune(request: Request, lift: LiftName, asked: Annotated[TuneQuestion, Query()]) -> Response:
     """The set-up of a lift that serves a head best by one measure, against the usual one."""
-    key, work = tune_job(setups_asked(lift, asked.head, asked.measure, asked.vary), asked.person)
+    key, work = tune_job(setups_asked(lift, asked.head, asked.measure, asked.vary), person_of(request, asked))
     job = long_jobs.ask(key, work)
     return not_yet(job) or answered(request, key, Tuned, lambda: tune_answer(job.future.result()))
 
 
 @router.get("/split/{muscle}", response_model=Divided, responses=BEING_COMPUTED)
+@open_to(Role.SIGNED_IN)
 def split(request: Request, muscle: MuscleName, asked: Annotated[SplitQuestion, Query()]) -> Response:
     """How to divide a muscle's weekly sets among chosen lifts so that every head gets its share at length."""
-    key, work = split_job(muscle, asked.lift, asked.sets, parse_bounds(asked.bound), asked.person)
+    key, work = split_job(muscle, asked.lift, asked.sets, parse_bounds(asked.bound), person_of(request, asked))
     job = long_jobs.ask(key, work)
     return not_yet(job) or answered(request, key, Divided, lambda: split_answer(job.future.result()))
 
@@ -65,6 +70,7 @@ Name = Annotated[str, Path(max_length=actions.LONGEST_NAME, description="name of
 
 
 @router.get("/weights/{name}", response_model=WeightsAnswer)
+@open_to(Role.SIGNED_IN)
 def weights(request: Request, name: Name, asked: Annotated[WeightsQuestion, Query()]) -> Response:
     """How much each criterion counts in a set of weights, with changes where some are asked, its curve, and the claim behind it."""
     answer = actions.weights_answer(actions.changed_weights(name, actions.parse_weights(asked.weight)))
@@ -72,6 +78,7 @@ def weights(request: Request, name: Name, asked: Annotated[WeightsQuestion, Quer
 
 
 @router.put("/weights/{name}", response_model=WeightsAnswer)
+@open_to(Role.COACH)
 def save_weights(name: Name, new: NewWeights) -> WeightsAnswer:
     """Keep another set with some weights changed under a name, in place of what had it."""
     made = actions.save_weights(name, new.base, new.changed)
@@ -79,6 +86,7 @@ def save_weights(name: Name, new: NewWeights) -> WeightsAnswer:
 
 
 @router.get("/weights", response_model=WeightsAnswer)
+@open_to(Role.SIGNED_IN)
 def some_weights(
     request: Request, name: Annotated[str, Query(max_length=60, description="a saved set of weights")] = "default"
 ) -> Response:

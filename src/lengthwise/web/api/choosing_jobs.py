@@ -22,7 +22,7 @@ packages = Kept(6)
 """Explainers at hand, a few megabytes each."""
 
 
-def question_of(muscle: str, asked: RankQuestion) -> actions.Asked:
+def question_of(muscle: str, asked: RankQuestion, person: Person) -> actions.Asked:
     """The question of a request as the ranking takes it.
 
     Raises:
@@ -31,7 +31,7 @@ def question_of(muscle: str, asked: RankQuestion) -> actions.Asked:
     wishes = Wishes(frozenset(asked.gear), spared_joints(asked.spare), asked.minutes, asked.steady)
     return actions.Asked(
         target_named(muscle).name,
-        asked.person,
+        person,
         wishes,
         tuple(dict.fromkeys(asked.range)) or ("full",),
         asked.weights,
@@ -42,9 +42,9 @@ def question_of(muscle: str, asked: RankQuestion) -> actions.Asked:
     )
 
 
-def work_of(muscle: str, asked: RankQuestion) -> "Work":
+def work_of(muscle: str, asked: RankQuestion, person: Person) -> "Work":
     """The question as something to be run; raises what `question_of` does."""
-    question = question_of(muscle, asked)
+    question = question_of(muscle, asked, person)
     return Work(question, f"{muscle} {asked.model_dump_json()} {actions.weights_of(question)}")
 
 
@@ -97,9 +97,9 @@ class Explainer:
     zip: int
 
 
-def explainer_job(muscle: str, asked: RankQuestion) -> tuple[str, Callable[[Told], Explainer]]:
+def explainer_job(muscle: str, asked: RankQuestion, person: Person) -> tuple[str, Callable[[Told], Explainer]]:
     """Making a muscle's explainer as something to be run; raises what `question_of` does."""
-    question = question_of(muscle, asked)
+    question = question_of(muscle, asked, person)
     key = f"explain {muscle} {asked.model_dump_json()} {actions.weights_of(question)}"
 
     def work(tell: Told) -> Explainer:

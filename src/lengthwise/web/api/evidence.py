@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Path, Query, Request
+from fastapi import Path, Query, Request
 from fastapi.responses import JSONResponse, Response
 
 from lengthwise.actions import evidence as actions
@@ -19,8 +19,9 @@ from lengthwise.web.api.evidence_models import (
     Stored,
     Studies,
 )
+from lengthwise.web.routes import Role, Routes, open_to
 
-router = APIRouter(tags=["evidence"])
+router = Routes(tags=["evidence"])
 
 
 def kept_by() -> str:
@@ -29,6 +30,7 @@ def kept_by() -> str:
 
 
 @router.get("/claims", response_model=Claims)
+@open_to(Role.SIGNED_IN)
 def claims(request: Request, asked: Annotated[ClaimsQuestion, Query()]) -> Response:
     """Every claim behind the numbers: verdict, headline number, which way the studies lean."""
     key = (asked, kept_by())
@@ -36,6 +38,7 @@ def claims(request: Request, asked: Annotated[ClaimsQuestion, Query()]) -> Respo
 
 
 @router.get("/claims/{claim}", response_model=Claim)
+@open_to(Role.SIGNED_IN)
 def claim(
     request: Request,
     claim: Annotated[str, Path(max_length=80, description="id of a claim", examples=["long_length"])],
@@ -52,6 +55,7 @@ def claim(
 
 
 @router.get("/studies", response_model=Studies)
+@open_to(Role.COACH)
 def studies(
     everything: Annotated[bool, Query(description="the starter set too, and not one's own alone")] = False,
 ) -> Response:
@@ -60,6 +64,7 @@ def studies(
 
 
 @router.post("/studies", response_model=Stored, status_code=201)
+@open_to(Role.COACH)
 def add(new: NewStudy) -> Response:
     """Store studies of one's own; one with a known id replaces it. All faults are told at once, and then nothing is stored."""
     check = actions.add_study(new.rows)
@@ -68,6 +73,7 @@ def add(new: NewStudy) -> Response:
 
 
 @router.post("/studies/check", response_model=Checked)
+@open_to(Role.COACH)
 def check(new: NewStudy) -> Checked:
     """Every fault and every implausible value of such rows; nothing is stored."""
     found = actions.check_rows(new.rows)
@@ -75,6 +81,7 @@ def check(new: NewStudy) -> Checked:
 
 
 @router.delete("/studies/{study}", response_model=Stored)
+@open_to(Role.COACH)
 def remove(study: Annotated[str, Path(max_length=40, description="id of a study of one's own")]) -> Stored:
     """Take a study of one's own out; answers what is left."""
     actions.remove_study(study)

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Path, Query, Request
+from fastapi import Path, Query, Request
 from fastapi.responses import Response
 from pydantic import Field
 
@@ -12,9 +12,10 @@ from lengthwise.actions.moving import motion_of
 from lengthwise.mechanics.profile import Request as ProfileRequest
 from lengthwise.web.answers import answered, profiled
 from lengthwise.web.api.models import Comparison, LiftQuestion, Lifts, Motion, Profile
-from lengthwise.web.who import Who
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import Who, person_of
 
-router = APIRouter(tags=["lifts"])
+router = Routes(tags=["lifts"])
 LiftName = Annotated[str, Path(max_length=80, description="id, name or alias of a lift", examples=["standing_calf_raise"])]
 
 
@@ -29,22 +30,25 @@ class CompareQuestion(Who):
 
 
 @router.get("/lifts", response_model=Lifts)
+@open_to(Role.SIGNED_IN)
 def lifts(request: Request) -> Response:
     """Every lift with what it is for and how it can be set up."""
     return answered(request, "lifts", Lifts, actions.list_lifts)
 
 
 @router.get("/lifts/{lift}/profile", response_model=Profile)
+@open_to(Role.SIGNED_IN)
 def profile(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Query()]) -> Response:
     """What a lift asks of every head: capacity, what gives out first, lengths, tension, the measures, and its long half."""
-    question = asked.asked(actions.all_lifts().find(lift))
+    question = asked.asked(person_of(request, asked), actions.all_lifts().find(lift))
     return answered(request, question, Profile, lambda: actions.profile_answer(profiled(question)))
 
 
 @router.get("/lifts/{lift}/motion", response_model=Motion)
+@open_to(Role.SIGNED_IN)
 def motion(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Query()]) -> Response:
     """A lift's curves with its figure at every position, to be played in the browser."""
-    question = asked.asked(actions.all_lifts().find(lift))
+    question = asked.asked(person_of(request, asked), actions.all_lifts().find(lift))
 
     def make() -> dict[str, object]:
         found = profiled(question)
@@ -54,8 +58,10 @@ def motion(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Quer
 
 
 @router.get("/compare", response_model=Comparison)
+@open_to(Role.SIGNED_IN)
 def compare(request: Request, asked: Annotated[CompareQuestion, Query()]) -> Response:
     """Two to four lifts on one body: each head's measures in every one, and which gains from which."""
-    key = (asked.person, tuple(asked.lift), asked.repetitions, asked.reserve)
+    person = person_of(request, asked)
+    key = (person, tuple(asked.lift), asked.repetitions, asked.reserve)
     wanted = ProfileRequest(repetitions=asked.repetitions, reserve=asked.reserve)
-    return answered(request, key, Comparison, lambda: compare_answer(compare_lifts(asked.lift, asked.person, wanted)))
+    return answered(request, key, Comparison, lambda: compare_answer(compare_lifts(asked.lift, person, wanted)))

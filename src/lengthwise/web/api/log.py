@@ -3,11 +3,12 @@
 from datetime import date, timedelta
 from typing import Annotated
 
-from fastapi import APIRouter, Query, Request, Response
+from fastapi import Query, Request, Response
 
 from lengthwise.actions import log as actions
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.log_once import KeptOnce, Sender, add_line_once, add_measurement_once, add_sets_once
+from lengthwise.storage.clients import StoredClient
 from lengthwise.training.log import UNIT, LoggedSet, MeasureKind, Session
 from lengthwise.web.api.client_models import (
     EntriesOut,
@@ -24,21 +25,24 @@ from lengthwise.web.api.client_models import (
     SetsIn,
 )
 from lengthwise.web.api.waiting import Number
-from lengthwise.web.kept_clients import account_of, kept_client
+from lengthwise.web.asking import Seen
+from lengthwise.web.kept_clients import account_of
+from lengthwise.web.routes import Role, Routes, open_to
 
-router = APIRouter(tags=["log"])
+router = Routes(tags=["log"])
 A_MONTH = timedelta(days=31)
 SENT = {200: {"model": KeptOut, "description": "it had been kept before"}}
 
 
-@router.get("/log/{number}", response_model=LogOut)
+@router.get("/log/{number:client}", response_model=LogOut)
+@open_to(Role.OWN)
 def read(
-    number: Number,
+    found: Seen,
     first: Annotated[date | None, Query(description="first day; a month before the last where none is named")] = None,
     last: Annotated[date | None, Query(description="last day; today where none is named")] = None,
 ) -> LogOut:
     """The sessions between two days, and the last entries that can be taken back."""
-    name = kept_client(number).client.name
+    name = found.client.name
     end = last or date.today() + timedelta(days=1)
     start = first or max(end, date(1, 3, 1)) - A_MONTH
     sessions = actions.read_log(name, start, end)
@@ -46,23 +50,25 @@ def read(
     return LogOut(sessions=[session_out(s) for s in sessions], entries=entries)
 
 
-@router.get("/log/{number}/entries", response_model=EntriesOut)
-def entries(number: Number, n: Annotated[int, Query(ge=1, le=200, description="how many of the last")] = 20) -> EntriesOut:
+@router.get("/log/{number:client}/entries", response_model=EntriesOut)
+@open_to(Role.OWN)
+def entries(found: Seen, n: Annotated[int, Query(ge=1, le=200, description="how many of the last")] = 20) -> EntriesOut:
     """What was entered or imported last, those taken back included."""
-    found = actions.list_entries(kept_client(number).client.name, n)
+    listed = actions.list_entries(found.client.name, n)
     return EntriesOut(
-        entries=[EntryLine(number=e.number, what=e.what, kind=e.kind, by=e.by, at=e.at, undone_at=e.undone_at) for e in found]
+        entries=[EntryLine(number=e.number, what=e.what, kind=e.kind, by=e.by, at=e.at, undone_at=e.undone_at) for e in listed]
     )
 
 
-@router.get("/log/{number}/measurements", response_model=MeasurementsOut)
+@router.get("/log/{number:client}/measurements", response_model=MeasurementsOut)
+@open_to(Role.OWN)
 def measurements(
-    number: Number, kind: Annotated[MeasureKind | None, Query(description="of one kind alone")] = None
+    found: Seen, kind: Annotated[MeasureKind | None, Query(description="of one kind alone")] = None
 ) -> MeasurementsOut:
     """Body measurements by day."""
-    found = actions.read_measurements(kept_client(number).client.name, kind)
+    read = actions.read_measurements(found.client.name, kind)
     return MeasurementsOut(
-        measurements=[MeasurementOut(**{**vars(m), "values": list(m.values), "unit": UNIT[m.kind]}) for m in found]
+        measurements=[MeasurementOut(**{**vars(m), "values": list(m.values), "unit": UNIT[m.kind]}) for m in read]
     )
 
 
@@ -88,36 +94,39 @@ def set_out(s: LoggedSet) -> SetOut:
     )
 
 
-@router.post("/log/{number}/sets", response_model=KeptOut, status_code=201, responses=SENT)  # type: ignore[arg-type]
-def add_sets(request: Request, response: Response, number: Number, new: SetsIn) -> KeptOut:
+@router.post("/log/{number:client}/sets", response_model=KeptOut, status_code=201, responses=SENT)  # type: ignore[arg-type]
+@open_to(Role.OWN)
+def add_sets(request: Request, response: Response, found: Seen, new: SetsIn) -> KeptOut:
     """Keep sets, whole or not at all."""
-    return _kept(response, add_sets_once(_sender(request, number, new.key), new.session))
+    return _kept(response, add_sets_once(_sender(request, found, new.key), new.session))
 
 
-@router.post("/log/{number}/line", response_model=KeptOut, status_code=201, responses=SENT)  # type: ignore[arg-type]
-def add_line(request: Request, response: Response, number: Number, new: LineIn) -> KeptOut:
+@router.post("/log/{number:client}/line", response_model=KeptOut, status_code=201, responses=SENT)  # type: ignore[arg-type]
+@open_to(Role.OWN)
+def add_line(request: Request, response: Response, found: Seen, new: LineIn) -> KeptOut:
     """Keep the sets of a line such as `3x8 @ 60 r2`."""
-    sender = _sender(request, number, new.key)
+    sender = _sender(request, found, new.key)
     return _kept(response, add_line_once(sender, new.lift, new.line, Session(new.day, ())))
 
 
-@router.post("/log/{number}/measurements", response_model=KeptOut, status_code=201, responses=SENT)  # type: ignore[arg-type]
-def add_measurement(request: Request, response: Response, number: Number, new: MeasurementIn) -> KeptOut:
+@router.post("/log/{number:client}/measurements", response_model=KeptOut, status_code=201, responses=SENT)  # type: ignore[arg-type]
+@open_to(Role.OWN)
+def add_measurement(request: Request, response: Response, found: Seen, new: MeasurementIn) -> KeptOut:
     """Keep a measurement."""
-    return _kept(response, add_measurement_once(_sender(request, number, new.key), new.measured))
+    return _kept(response, add_measurement_once(_sender(request, found, new.key), new.measured))
 
 
-@router.delete("/log/{number}/entries/{entry}", response_model=EntryOut)
-def take_back(number: Number, entry: Number) -> EntryOut:
+@router.delete("/log/{number:client}/entries/{entry}", response_model=EntryOut)
+@open_to(Role.OWN)
+def take_back(found: Seen, entry: Number) -> EntryOut:
     """Take back something entered, as a whole."""
-    found = actions.undo(kept_client(number).client.name, entry).entry
-    return EntryOut(number=found.number, what=found.what, kind=found.kind)
+    gone = actions.undo(found.client.name, entry).entry
+    return EntryOut(number=gone.number, what=gone.what, kind=gone.kind)
 
 
-def _sender(request: Request, number: int, key: str) -> Sender:
-    kept_client(number)
+def _sender(request: Request, found: StoredClient, key: str) -> Sender:
     account = account_of(request)
-    return Sender(number, key, account.name if account else "")
+    return Sender(found.number, key, account.name if account else "")
 
 
 def _kept(response: Response, found: KeptOnce) -> KeptOut:

@@ -4,6 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from lengthwise.body.person import Person
 from lengthwise.mechanics.profile import N_POS
 from lengthwise.web.answers import LiftAsked
 from lengthwise.web.who import Who
@@ -32,11 +33,11 @@ class LiftQuestion(Who):
     reserve: Annotated[float, Field(ge=0, le=10, description="repetitions left in reserve at its end")] = 2
     positions: Annotated[int, Field(ge=9, le=61, description="positions along the lifting phase")] = N_POS
 
-    def asked(self, lift: str) -> LiftAsked:
-        """The question about one lift."""
+    def asked(self, person: Person, lift: str) -> LiftAsked:
+        """The question about one lift of one person."""
         pairs = (word.partition("=") for word in self.setup)
         setup = tuple(sorted((name, float(value)) for name, _, value in pairs))
-        return LiftAsked(self.person, lift, self.range, setup, self.repetitions, self.reserve, self.positions)
+        return LiftAsked(person, lift, self.range, setup, self.repetitions, self.reserve, self.positions)
 
 
 class Head(Out):

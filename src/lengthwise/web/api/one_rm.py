@@ -2,13 +2,14 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Query
+from fastapi import Query
 from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.actions.strength import one_rm_answer
 from lengthwise.web.api.models import Out
+from lengthwise.web.routes import Role, Routes, open_to
 
-router = APIRouter(tags=["strength"])
+router = Routes(tags=["strength"])
 
 
 class SetQuestion(BaseModel):
@@ -47,6 +48,7 @@ class OneRm(Out):
 
 
 @router.get("/one-rm", response_model=OneRm)
+@open_to(Role.SIGNED_IN)
 def one_rm(asked: Annotated[SetQuestion, Query()]) -> OneRm:
     """The one-repetition maximum (1RM) of a set by every published equation, with the spread and what to trust."""
     return OneRm.model_validate(one_rm_answer(asked.load, asked.repetitions, asked.reserve))

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Query, Request
+from fastapi import Query, Request
 from fastapi.responses import Response
 from pydantic import Field
 
@@ -11,9 +11,10 @@ from lengthwise.actions.audit import agreement, audit_one, row_answer
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.web.answers import answered
 from lengthwise.web.api.models import Out
-from lengthwise.web.who import Who
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import Who, person_of
 
-router = APIRouter(tags=["lifts"])
+router = Routes(tags=["lifts"])
 POSITIONS = 21
 
 
@@ -78,20 +79,24 @@ class AuditOut(Out):
 
 
 @router.get("/own-lifts", response_model=OwnFilesOut)
+@open_to(Role.SIGNED_IN)
 def own_lifts() -> OwnFilesOut:
     """The files of own lifts, those that are left out of the library included."""
     return OwnFilesOut(files=[OwnFileOut(file=f.stem, lifts=dict(f.lifts), faults=list(f.faults)) for f in actions.list_own()])
 
 
 @router.get("/lift-audit", response_model=AuditOut)
+@open_to(Role.SIGNED_IN)
 def lift_audit(request: Request, asked: Annotated[AuditQuestion, Query()]) -> Response:
     """Lifts profiled on a body, six repetitions to the limit, and what an anatomist would question about each."""
     lifts = all_lifts()
     ids = tuple(dict.fromkeys(lifts.find(name) for name in asked.lift))
 
+    person = person_of(request, asked)
+
     def make() -> dict[str, Any]:
-        rows = [audit_one(asked.person, i, lifts.lifts[i], POSITIONS) for i in ids]
+        rows = [audit_one(person, i, lifts.lifts[i], POSITIONS) for i in ids]
         agree, of = agreement(rows)
         return {"lifts": [row_answer(r) for r in rows], "prime_movers": {"agree": agree, "of": of}}
 
-    return answered(request, ("audit", asked.person, ids), AuditOut, make)
+    return answered(request, ("audit", person, ids), AuditOut, make)

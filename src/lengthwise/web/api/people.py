@@ -1,20 +1,23 @@
 """Questions about kept clients."""
 
-from fastapi import APIRouter, Request, Response
+from fastapi import Request, Response
 
 from lengthwise.actions import accounts, store
 from lengthwise.actions.clients import gaps, screening_of, screening_questions
 from lengthwise.actions.people import client_of
 from lengthwise.training.client import Client
 from lengthwise.web.api.client_models import ClientOut, PeopleOut, PersonOut, QuestionsOut, RecordOut
-from lengthwise.web.api.waiting import BEING_COMPUTED, Number, not_yet, sent
+from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
+from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import follows_job, jobs
-from lengthwise.web.kept_clients import account_of, kept_client, visible
+from lengthwise.web.kept_clients import account_of, visible
+from lengthwise.web.routes import Role, Routes, open_to
 
-router = APIRouter(tags=["people"])
+router = Routes(tags=["people"])
 
 
 @router.get("/people", response_model=PeopleOut)
+@open_to(Role.SIGNED_IN)
 def people(request: Request) -> PeopleOut:
     """The clients that whoever asks may see."""
     rows = []
@@ -27,30 +30,32 @@ def people(request: Request) -> PeopleOut:
 
 
 @router.get("/screening-questions", response_model=QuestionsOut)
+@open_to(Role.SIGNED_IN)
 def questions() -> QuestionsOut:
     """What to ask before training starts, and the words that answer it in a record."""
     return QuestionsOut.model_validate(screening_questions())
 
 
-@router.get("/people/{number}", response_model=ClientOut, responses=BEING_COMPUTED)
-def show(number: Number) -> Response:
+@router.get("/people/{number:client}", response_model=ClientOut, responses=BEING_COMPUTED)
+@open_to(Role.OWN)
+def show(found: Seen) -> Response:
     """One client with what follows from the record; the body is fitted to the known lifts, which may take a moment."""
-    job = jobs.ask(*follows_job(kept_client(number)))
+    job = jobs.ask(*follows_job(found))
     return not_yet(job) or sent(ClientOut, job.future.result())
 
 
-@router.get("/people/{number}/record", response_model=RecordOut)
-def record(number: Number) -> RecordOut:
+@router.get("/people/{number:client}/record", response_model=RecordOut)
+@open_to(Role.COACH)
+def record(found: Seen) -> RecordOut:
     """One client's record."""
-    found = kept_client(number)
-    return RecordOut(number=number, record=found.client.model_dump(mode="json"))
+    return RecordOut(number=found.number, record=found.client.model_dump(mode="json"))
 
 
-@router.put("/people/{number}/record", response_model=RecordOut)
-def change(request: Request, number: Number, new: Client) -> RecordOut:
+@router.put("/people/{number:client}/record", response_model=RecordOut)
+@open_to(Role.COACH)
+def change(request: Request, found: Seen, new: Client) -> RecordOut:
     """Keep a record in place of the one there is."""
-    kept_client(number)
     checked = client_of(new.model_dump(mode="json"), "record")
-    store.save_client(checked, number)
-    accounts.note("record changed", account_of(request), number)
-    return RecordOut(number=number, record=checked.model_dump(mode="json"))
+    store.save_client(checked, found.number)
+    accounts.note("record changed", account_of(request), found.number)
+    return RecordOut(number=found.number, record=checked.model_dump(mode="json"))

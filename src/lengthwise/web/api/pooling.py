@@ -2,7 +2,6 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter
 from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.actions import effect_tables as tables
@@ -11,8 +10,9 @@ from lengthwise.evidence.effect_table import LARGEST, SMALLEST_VARIANCE, EffectT
 from lengthwise.evidence.pooling import Convention
 from lengthwise.web.api.evidence_models import Answer, Bayesian, Method, Pair, Test
 from lengthwise.web.api.models import Out
+from lengthwise.web.routes import Role, Routes, open_to
 
-router = APIRouter(tags=["evidence"])
+router = Routes(tags=["evidence"])
 MOST_ROWS, MOST_COLUMNS = 200, 20
 Name = Annotated[str, Field(min_length=1, max_length=120, pattern=r"\S")]
 Bounded = Annotated[float, Field(ge=-LARGEST, le=LARGEST)]
@@ -161,6 +161,7 @@ class TableAnswer(Answer):
 
 
 @router.post("/pool", response_model=TableAnswer)
+@open_to(Role.COACH)
 def pool(asked: TableQuestion) -> TableAnswer:
     """What a table of effects adds up to: mean, spread, a new study, what explains differences, what makes it shaky. Nothing is kept."""
     how, moderators = Convention(asked.method, asked.test), tuple(dict.fromkeys(asked.moderators))

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from datetime import date
 from typing import Annotated
 
-from fastapi import APIRouter, Query
+from fastapi import Query
 from fastapi.responses import Response
 
 from lengthwise.actions.blocks import block_answer, block_for, block_of_week, prescription_answer
@@ -17,26 +17,29 @@ from lengthwise.training.block import Block
 from lengthwise.training.prescription import Prescription, Target
 from lengthwise.web.api.lifts import LiftName
 from lengthwise.web.api.prescription_models import BlockOut, BlockQuestion, LoadQuestion, PrescriptionOut
-from lengthwise.web.api.waiting import BEING_COMPUTED, Number, not_yet, sent
+from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
+from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.jobs import Told
-from lengthwise.web.kept_clients import kept_client, mark_of
+from lengthwise.web.kept_clients import mark_of
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.week_days import monday_of
 
-router = APIRouter(tags=["week"])
+router = Routes(tags=["week"])
 
 
-@router.get("/people/{number}/load/{lift}", response_model=PrescriptionOut, responses=BEING_COMPUTED)
-def load(number: Number, lift: LiftName, asked: Annotated[LoadQuestion, Query()]) -> Response:
+@router.get("/people/{number:client}/load/{lift}", response_model=PrescriptionOut, responses=BEING_COMPUTED)
+@open_to(Role.OWN)
+def load(found: Seen, lift: LiftName, asked: Annotated[LoadQuestion, Query()]) -> Response:
     """How a client is to do a lift: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
-    job = jobs.ask(*load_job(kept_client(number), lift, asked))
+    job = jobs.ask(*load_job(found, lift, asked))
     return not_yet(job) or sent(PrescriptionOut, prescription_answer(job.future.result()))
 
 
-@router.get("/week/{number}/block", response_model=BlockOut, responses=BEING_COMPUTED)
-def block(number: Number, asked: Annotated[BlockQuestion, Query()]) -> Response:
+@router.get("/week/{number:client}/block", response_model=BlockOut, responses=BEING_COMPUTED)
+@open_to(Role.OWN)
+def block(found: Seen, asked: Annotated[BlockQuestion, Query()]) -> Response:
     """A block of weeks: sets, loads that exist, repetitions and reserve, with the rules they follow."""
-    found = kept_client(number)
     job = jobs.ask(*block_job(found, asked))
     return not_yet(job) or sent(BlockOut, block_answer(found.client, job.future.result()))
 

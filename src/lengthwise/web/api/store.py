@@ -3,13 +3,12 @@
 from datetime import datetime
 from typing import Literal
 
-from fastapi import APIRouter
-
 from lengthwise.actions import accounts, store
 from lengthwise.web.api.models import Out
 from lengthwise.web.kept_clients import store_exists
+from lengthwise.web.routes import Role, Routes, open_to
 
-router = APIRouter(tags=["store"])
+router = Routes(tags=["store"])
 
 
 class StoreOut(Out):
@@ -36,12 +35,14 @@ class AccountsOut(Out):
 
 
 @router.get("/store", response_model=StoreOut)
+@open_to(Role.COACH)
 def info() -> StoreOut:
     """Where the store is and how much it holds."""
     return StoreOut.model_validate(store.info() if store_exists() else {"where": "", "version": "", "rows": {}})
 
 
 @router.get("/accounts", response_model=AccountsOut)
+@open_to(Role.COACH)
 def who_may_sign_in() -> AccountsOut:
     """Who may sign in; passwords are never told."""
     found = accounts.list_accounts() if store_exists() else ()

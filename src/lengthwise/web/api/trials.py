@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Query, Request
+from fastapi import Query, Request
 from fastapi.responses import JSONResponse, Response
 
 from lengthwise.grading.trials import TrialFile, Unbuildable, check_heads
@@ -10,10 +10,11 @@ from lengthwise.web.answers import answered
 from lengthwise.web.api.models import Out, Part, Progress
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.jobs import finished
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.trial_jobs import check_size, trials_job
-from lengthwise.web.who import Who
+from lengthwise.web.who import Who, person_of
 
-router = APIRouter(tags=["choosing"])
+router = Routes(tags=["choosing"])
 LATER: dict[int | str, dict[str, Any]] = {202: {"model": Progress, "description": "being computed: ask again in a moment"}}
 
 
@@ -98,12 +99,14 @@ class Trials(Out):
 
 
 @router.get("/trials", response_model=Trials, responses=LATER)
+@open_to(Role.SIGNED_IN)
 def trials(request: Request, asked: Annotated[Who, Query()]) -> Response:
     """Published trials of two arms beside the estimate of growth on a body, each left out of it."""
     return _beside(request, asked, None)
 
 
 @router.post("/trials", response_model=Trials, responses=LATER)
+@open_to(Role.COACH)
 def own_trials(request: Request, asked: Annotated[Who, Query()], found: TrialFile) -> Response:
     """Comparisons of one's own beside the estimate of growth, as a file of trials holds them."""
     check_size("comparisons", found)
@@ -112,7 +115,7 @@ def own_trials(request: Request, asked: Annotated[Who, Query()], found: TrialFil
 
 
 def _beside(request: Request, asked: Who, found: TrialFile | None) -> Response:
-    key, work = trials_job(asked.person, found)
+    key, work = trials_job(person_of(request, asked), found)
     job = jobs.ask(key, work)
     if not finished(job):
         return JSONResponse({"done": job.done, "total": job.total}, 202, {"cache-control": "no-store"})

@@ -3,35 +3,38 @@
 from datetime import date
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Query, Request
+from fastapi import Query, Request
 from fastapi.responses import Response
 
 from lengthwise.actions import accounts
 from lengthwise.actions.kept_weeks import keep_week, week_of
 from lengthwise.actions.week import Changes, parse_minutes, week_answer
 from lengthwise.actions.week_edit import Edited
-from lengthwise.web.api.waiting import BEING_COMPUTED, Number, not_yet, sent
+from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanQuestion, WeekIn
+from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import Plan, checked, jobs, offer_job, plan_job
-from lengthwise.web.kept_clients import account_of, kept_client
+from lengthwise.web.kept_clients import account_of
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.week_days import monday_of
 
-router = APIRouter(tags=["week"])
+router = Routes(tags=["week"])
 Monday = Annotated[date | None, Query(description="a day of the week that is meant; today where none is named")]
 
 
-@router.get("/week/{number}", response_model=KeptWeek)
-def read(number: Number, monday: Monday = None) -> Response:
+@router.get("/week/{number:client}", response_model=KeptWeek)
+@open_to(Role.OWN)
+def read(found: Seen, monday: Monday = None) -> Response:
     """The week that is kept."""
-    kept_client(number)
-    return _kept(number, monday_of(monday))
+    return _kept(found.number, monday_of(monday))
 
 
-@router.get("/week/{number}/planned", response_model=PlannedWeeks, responses=BEING_COMPUTED)
-def planned(number: Number, asked: Annotated[PlanQuestion, Query()]) -> Response:
+@router.get("/week/{number:client}/planned", response_model=PlannedWeeks, responses=BEING_COMPUTED)
+@open_to(Role.OWN)
+def planned(found: Seen, asked: Annotated[PlanQuestion, Query()]) -> Response:
     """The best week under these changes; nothing is kept by asking."""
-    found, first = kept_client(number), monday_of(asked.monday)
-    kept = week_of(number, first)
+    first = monday_of(asked.monday)
+    kept = week_of(found.number, first)
     near = kept if asked.near else None
     changes = Changes(frozenset(asked.without), parse_minutes(asked.minutes), near.week if near else None)
     job = jobs.ask(*plan_job(found, Plan(first, changes, asked.ways, near.number if near else 0)))
@@ -42,24 +45,26 @@ def planned(number: Number, asked: Annotated[PlanQuestion, Query()]) -> Response
     return sent(PlannedWeeks, {"weeks": rows})
 
 
-@router.post("/week/{number}/check", response_model=CheckedWeek, responses=BEING_COMPUTED)
-def check(number: Number, new: WeekIn) -> Response:
+@router.post("/week/{number:client}/check", response_model=CheckedWeek, responses=BEING_COMPUTED)
+@open_to(Role.OWN)
+def check(found: Seen, new: WeekIn) -> Response:
     """A week with its minutes and loads, and what stands against it; nothing is kept by asking."""
-    job = jobs.ask(*offer_job(kept_client(number), new.week))
+    job = jobs.ask(*offer_job(found, new.week))
     return not_yet(job) or sent(CheckedWeek, _checked(job.future.result()))
 
 
-@router.put("/week/{number}", response_model=KeptWeek, responses=BEING_COMPUTED)
-def keep(request: Request, number: Number, new: WeekIn) -> Response:
+@router.put("/week/{number:client}", response_model=KeptWeek, responses=BEING_COMPUTED)
+@open_to(Role.COACH)
+def keep(request: Request, found: Seen, new: WeekIn) -> Response:
     """Keep a week in place of the one before, whose older versions stay in the store."""
-    job = jobs.ask(*offer_job(kept_client(number), new.week))
+    job = jobs.ask(*offer_job(found, new.week))
     told = not_yet(job)
     if told is not None:
         return told
     first = monday_of(new.monday)
-    keep_week(number, first, job.future.result().week, "kept by a program")
-    accounts.note("week kept", account_of(request), number, str(first))
-    return _kept(number, first)
+    keep_week(found.number, first, job.future.result().week, "kept by a program")
+    accounts.note("week kept", account_of(request), found.number, str(first))
+    return _kept(found.number, first)
 
 
 def _checked(found: Edited) -> dict[str, Any]:

@@ -1,7 +1,5 @@
 """The pages: one module each, every one a router."""
 
-from fastapi import APIRouter
-
 from lengthwise.web.pages import (
     best_set_up,
     choose,
@@ -31,8 +29,9 @@ from lengthwise.web.pages import (
     week,
     written,
 )
+from lengthwise.web.routes import Routes
 
-router = APIRouter(include_in_schema=False)
+router = Routes(include_in_schema=False)
 for part in (
     home,
     settings,

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Path, Query, Request
+from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import heads as head_actions
@@ -21,9 +21,10 @@ from lengthwise.web.client_jobs import is_told, jobs, when_done
 from lengthwise.web.landscape import drawing_of
 from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
-from lengthwise.web.who import units_of, who_of
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import person_shown, units_of
 
-router = APIRouter()
+router = Routes()
 LiftId = Annotated[str, Path(max_length=80)]
 Asked = Annotated[TuneQuestion, Query()]
 DIGITS = {"1": 2}
@@ -31,6 +32,7 @@ DIGITS = {"1": 2}
 
 
 @router.get("/lift/{lift}/best-set-up")
+@open_to(Role.SIGNED_IN)
 def best_set_up(request: Request, lift: LiftId) -> Response:
     """What to ask for; the answer comes when it is asked."""
     lift_id = all_lifts().find(lift)
@@ -59,10 +61,11 @@ def other_heads(lift: Lift) -> list[str]:
 
 
 @router.get("/lift/{lift}/best-set-up/answer")
+@open_to(Role.SIGNED_IN)
 def answer(request: Request, lift: LiftId, asked: Asked) -> HTMLResponse:
     """The best set-up against the usual one, or how far the search is."""
     search = setups_asked(lift, asked.head, asked.measure, asked.vary)
-    told = when_done(request, *tune_job(search, who_of(request).person), "Trying set-ups on this body…")
+    told = when_done(request, *tune_job(search, person_shown(request)), "Trying set-ups on this body…")
     if is_told(told):
         return told  # type: ignore[no-any-return]
     return page(request, "parts/best_set_up.html", _values(request, told, asked))
@@ -94,9 +97,10 @@ def setup_query(lift: Lift, setup: Mapping[str, float]) -> str:
 
 
 @router.get("/lift/{lift}/best-set-up/picture.{kind}")
+@open_to(Role.SIGNED_IN)
 def picture(request: Request, lift: LiftId, kind: Kind, asked: Asked) -> Response:
     """The landscape as a file for a slide or a page."""
     search = setups_asked(lift, asked.head, asked.measure, asked.vary)
-    found = jobs.answer(*tune_job(search, who_of(request).person))
+    found = jobs.answer(*tune_job(search, person_shown(request)))
     with drawing:
         return picture_file(drawn_landscape(found), kind, f"{search.lift_id}_set_up")

@@ -3,7 +3,7 @@
 from typing import Annotated
 from urllib.parse import parse_qsl, urlencode
 
-from fastapi import APIRouter, Form, Request
+from fastapi import Form, Request
 from fastapi.responses import HTMLResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -13,16 +13,18 @@ from lengthwise.errors import InputError
 from lengthwise.grading.criteria import target_named
 from lengthwise.grading.joint_load import references
 from lengthwise.lifts.catalogue import gear
-from lengthwise.web.kept_clients import account_of
+from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 
-router = APIRouter()
+router = Routes()
 
 
 @router.get("/choose")
+@open_to(Role.SIGNED_IN)
 def choose(request: Request) -> HTMLResponse:
     """Weights, filters and the list that follows them."""
-    asked, account = request.query_params, account_of(request)
+    asked = request.query_params
     found = head_actions.heads()
     name = asked.get("weights") or "default"
     words = [word for text in asked.getlist("gear") for word in text.split(",") if word in gear()]
@@ -36,7 +38,7 @@ def choose(request: Request) -> HTMLResponse:
         "criteria": actions.weights_answer(actions.weights_named(name))["criteria"],
         "weights_name": name,
         "saved": actions.saved_weights(),
-        "may_save": account is None or account.role == "coach",
+        "may_save": is_coach(request),
         "asked_gear": words,
         "asked_minutes": _number(asked.get("minutes")),
         "asked_spare": [w.partition("=")[0] for w in asked.getlist("spare")],
@@ -60,6 +62,7 @@ class SavedWeights(BaseModel):
 
 
 @router.post("/choose/weights")
+@open_to(Role.COACH)
 def save_weights(form: Annotated[SavedWeights, Form()]) -> Response:
     """Keep the weights under a name, then go on with them.
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from threading import Lock
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Path, Query, Request
+from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import evidence as actions
@@ -22,8 +22,9 @@ from lengthwise.web.jobs import Told
 from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 
-router = APIRouter()
+router = Routes()
 drawn, drawing = Kept(12), Lock()
 """Pictures of the latest claims, and what is held while one is drawn: the plotting library does one at a time."""
 ClaimId = Annotated[str, Path(max_length=80)]
@@ -48,6 +49,7 @@ def weighed_claim(claim: str, memory: bool) -> Assessment:
 
 
 @router.get("/evidence")
+@open_to(Role.SIGNED_IN)
 def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
     """Every claim with how sure it is."""
     rows = [(a, small(a.headline) if a.headline else None) for a in weighed(memory == "yes")]
@@ -69,12 +71,14 @@ def _sure(a: Assessment) -> int:
 
 
 @router.get("/evidence/report")
+@open_to(Role.SIGNED_IN)
 def report(request: Request, memory: Memory = "yes") -> HTMLResponse:
     """The page from which everything is fetched as one file, once it is drawn."""
     return page(request, "evidence_report.html", {"here": "evidence", "memory": memory})
 
 
 @router.get("/evidence/report/ready")
+@open_to(Role.SIGNED_IN)
 def ready(request: Request, memory: Memory = "yes") -> HTMLResponse:
     """Where the file is, or that it is being drawn."""
     made = when_done(request, *_report_job(memory), "Drawing every claim.")
@@ -84,6 +88,7 @@ def ready(request: Request, memory: Memory = "yes") -> HTMLResponse:
 
 
 @router.get("/evidence/report.html")
+@open_to(Role.SIGNED_IN)
 def report_file(request: Request, memory: Memory = "yes") -> Response:
     """Every claim with its pictures, studies and contradictions as one file that needs nothing else."""
     made = when_done(request, *_report_job(memory), "Drawing every claim.")
@@ -101,6 +106,7 @@ def _report_job(memory: Literal["yes", "no"]) -> tuple[str, Callable[[Told], str
 
 
 @router.get("/evidence/{claim}")
+@open_to(Role.SIGNED_IN)
 def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word = "", test: Word = "") -> HTMLResponse:
     """One claim with its forest plot, every finding, and its studies pooled another way where that is asked."""
     a = weighed_claim(claim, memory == "yes")
@@ -128,6 +134,7 @@ def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word
 
 
 @router.get("/evidence/{claim}/pictures")
+@open_to(Role.SIGNED_IN)
 def pictures(request: Request, claim: ClaimId, memory: Memory = "yes") -> HTMLResponse:
     """Every picture that the evidence for a claim allows."""
     listed = [(p.name, p.sentence) for p in _pictures(claim, memory == "yes")]
@@ -135,6 +142,7 @@ def pictures(request: Request, claim: ClaimId, memory: Memory = "yes") -> HTMLRe
 
 
 @router.get("/evidence/{claim}/picture/{name}.png")
+@open_to(Role.SIGNED_IN)
 def picture(claim: ClaimId, name: Annotated[str, Path(max_length=40)], memory: Memory = "yes") -> Response:
     """One of these pictures.
 

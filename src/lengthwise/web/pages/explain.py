@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Path, Query, Request
+from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.errors import unknown
@@ -12,15 +12,17 @@ from lengthwise.web.api.choosing_models import RankQuestion
 from lengthwise.web.client_jobs import is_told, when_done
 from lengthwise.web.pictures import kept_file
 from lengthwise.web.rendering import page
-from lengthwise.web.who import who_of
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import person_shown, who_of
 
-router = APIRouter()
+router = Routes()
 Muscle = Annotated[str, Path(max_length=60)]
 Asked = Annotated[RankQuestion, Query()]
 WORDS = "Lifts are computed for this body, then pictures are drawn…"
 
 
 @router.get("/explain/{muscle}")
+@open_to(Role.SIGNED_IN)
 def explain(request: Request, muscle: Muscle) -> HTMLResponse:
     """The frame; what is made comes when it is made."""
     values = {"here": "choose", "muscle": target_named(muscle).name, "query": request.url.query}
@@ -28,9 +30,10 @@ def explain(request: Request, muscle: Muscle) -> HTMLResponse:
 
 
 @router.get("/explain/{muscle}/made")
+@open_to(Role.SIGNED_IN)
 def made(request: Request, muscle: Muscle, asked: Asked) -> HTMLResponse:
     """Every file that was made, or how far it is."""
-    told = when_done(request, *explainer_job(muscle, _of(request, asked)), WORDS)
+    told = when_done(request, *explainer_job(muscle, _of(request, asked), person_shown(request)), WORDS)
     if is_told(told):
         return told  # type: ignore[no-any-return]
     values = {"muscle": target_named(muscle).name, "found": told, "query": request.url.query}
@@ -42,14 +45,15 @@ def _of(request: Request, asked: RankQuestion) -> RankQuestion:
 
 
 @router.get("/explain/{muscle}/files/{name}")
+@open_to(Role.SIGNED_IN)
 def file(request: Request, muscle: Muscle, name: Annotated[str, Path(max_length=120)], asked: Asked) -> Response:
     """One file of the explainer, or all of it as a zip.
 
     Raises:
         UnknownNameError: it has no such file.
     """
-    question = _of(request, asked)
-    found = package_of(explainer_job(muscle, question)[0], question_of(muscle, question))
+    question, person = _of(request, asked), person_shown(request)
+    found = package_of(explainer_job(muscle, question, person)[0], question_of(muscle, question, person))
     files = {**found.files, f"{found.muscle}_explained.zip": found.zip}
     if name not in files or name.endswith(".html"):
         raise unknown("file", name, [n for n in files if not n.endswith(".html")])

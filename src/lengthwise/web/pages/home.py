@@ -1,13 +1,14 @@
 """The first page: three steps to a first answer, and what every page shows."""
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import heads as head_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 
-router = APIRouter()
+router = Routes()
 SHOWN = "incline_dumbbell_curl"
 """The lift that moves on the first page."""
 MARK = (
@@ -18,6 +19,7 @@ MARK = (
 
 
 @router.get("/")
+@open_to(Role.SIGNED_IN)
 def home(request: Request) -> HTMLResponse:
     """The first page."""
     lifts = lift_actions.all_lifts().lifts
@@ -33,6 +35,7 @@ def home(request: Request) -> HTMLResponse:
 
 @router.get("/mark.svg")
 @router.get("/favicon.ico")
+@open_to(Role.ANYBODY)
 def mark() -> Response:
     """The sign of the workbench."""
     return Response(MARK, media_type="image/svg+xml", headers={"cache-control": "public, max-age=86400"})

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from fastapi import APIRouter, File, Form, Query, Request, UploadFile
+from fastapi import Depends, File, Form, Path, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData
 
@@ -13,12 +13,14 @@ from lengthwise.actions.imports import Understanding, Wishes, first_rows, import
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.training.log_columns import MEANINGS, guess_columns
-from lengthwise.web.kept_clients import account_of, kept_client
+from lengthwise.web.asking import Refused, asker_of
+from lengthwise.web.kept_clients import account_of
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.sent_form import Sent
-from lengthwise.web.uploads import NOBODY, TABLE, forget_upload, keep_upload, upload_of
+from lengthwise.web.uploads import NOBODY, TABLE, Shelf, forget_upload, keep_upload, shelf_of, upload_of
 
-router = APIRouter()
+router = Routes()
 Count = Annotated[int | None, Query(ge=0)]
 FOR_THE_COMMAND = re.compile(r";? ?say --.*$")
 SHOWN = 12
@@ -40,39 +42,44 @@ class Into:
         return self.number if self.name else None
 
 
-def into(number: int) -> Into:
-    """The log with a client's number; 0 stands for those of several people (client accounts see their own number alone).
+def _into(request: Request, number: Annotated[int, Path(ge=0)]) -> Into:
+    asker = asker_of(request)
+    if number != NOBODY:
+        return Into(number, asker.client(number).client.name)
+    if not asker.is_coach:
+        raise Refused
+    return Into(NOBODY, None)
 
-    Raises:
-        UnknownNameError: no such client.
-    """
-    return Into(number, None) if number == NOBODY else Into(number, kept_client(number).client.name)
+
+Log = Annotated[Into, Depends(_into)]
+"""The log of an address that whoever asks may change: a client's, or 0 for those of several people, which are a coach's to change."""
 
 
-@router.get("/log/{number:int}/import")
+@router.get("/log/{number:log}/import")
+@open_to(Role.OWN)
 def choose(
-    request: Request, number: int, entry: Count = None, sets: Count = None, sessions: Count = None, undone: Count = None
+    request: Request, found: Log, entry: Count = None, sets: Count = None, sessions: Count = None, undone: Count = None
 ) -> HTMLResponse:
     """The choice of a file, and what was imported just now."""
     done = {"entry": entry, "sets": sets, "sessions": sessions, "undone": undone}
-    return _page(request, into(number), done=done)
+    return _page(request, found, done=done)
 
 
-@router.post("/log/{number:int}/import")
-def send(request: Request, number: int, file: Annotated[UploadFile, File()]) -> Response:
+@router.post("/log/{number:log}/import")
+@open_to(Role.OWN)
+def send(request: Request, found: Log, file: Annotated[UploadFile, File()]) -> Response:
     """Keep a file aside to be looked into; nothing of it is in the log yet."""
-    found = into(number)
     try:
-        token = keep_upload(number, file.filename or "", file.file)
+        token = keep_upload(_shelf(request, found), file.filename or "", file.file)
         return _look(request, found, token, Wishes(person=found.name))
     except LengthwiseError as error:
         return _page(request, found, faults=told(error), status=422)
 
 
-@router.post("/log/{number:int}/import/{token}")
-def confirm(request: Request, number: int, token: str, form: Sent) -> Response:
+@router.post("/log/{number:log}/import/{token}")
+@open_to(Role.OWN)
+def confirm(request: Request, found: Log, token: str, form: Sent) -> Response:
     """Look again with what was corrected, or keep every row."""
-    found = into(number)
     wishes = Wishes(person=found.name)
     try:
         wishes = wishes_of(found, form)
@@ -83,27 +90,31 @@ def confirm(request: Request, number: int, token: str, form: Sent) -> Response:
         return _look(request, found, token, wishes, told(error))
 
 
-@router.post("/log/{number:int}/import-undo")
-def undo(request: Request, number: int, entry: Annotated[int, Form(ge=1)]) -> RedirectResponse:
+@router.post("/log/{number:log}/import-undo")
+@open_to(Role.OWN)
+def undo(request: Request, found: Log, entry: Annotated[int, Form(ge=1)]) -> RedirectResponse:
     """Take a whole import back."""
-    found = into(number)
     gone = log.undo(found.name, entry)
     accounts.note("entry taken back", account_of(request), found.about, f"entry {entry}")
-    return RedirectResponse(f"/log/{number}/import?undone={gone.sets}", 303)
+    return RedirectResponse(f"/log/{found.number}/import?undone={gone.sets}", 303)
+
+
+def _shelf(request: Request, found: Into) -> Shelf:
+    return shelf_of(request, "table", found.number)
 
 
 def _keep(request: Request, found: Into, token: str, wishes: Wishes) -> Response:
     account = account_of(request)
-    seen = look_into(upload_of(found.number, token), wishes, count=False)
+    seen = look_into(upload_of(_shelf(request, found), token), wishes, count=False)
     done = import_log(seen, by=account.name if account else "")
-    forget_upload(found.number, token)
+    forget_upload(_shelf(request, found), token)
     accounts.note("log imported", account, found.about, f"{done.staged.sets} sets")
     entry = f"entry={done.entry}&" if done.entry is not None else ""
     return RedirectResponse(f"/log/{found.number}/import?{entry}sets={done.staged.sets}&sessions={done.staged.sessions}", 303)
 
 
 def _look(request: Request, found: Into, token: str, wishes: Wishes, faults: tuple[str, ...] = ()) -> HTMLResponse:
-    file = upload_of(found.number, token)
+    file = upload_of(_shelf(request, found), token)
     header, rows = first_rows(file)
     seen: Understanding | None = None
     try:

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Path, Query, Request
+from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import heads as head_actions
@@ -18,14 +18,16 @@ from lengthwise.report.typeset import Paper, pdf
 from lengthwise.web.answers import computing, profiled
 from lengthwise.web.api.models import LiftQuestion
 from lengthwise.web.rendering import page
-from lengthwise.web.who import who_of
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import person_shown
 
-router = APIRouter()
+router = Routes()
 LiftId = Annotated[str, Path(max_length=80)]
 LEADING = 8
 
 
 @router.get("/lift")
+@open_to(Role.SIGNED_IN)
 def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """Every lift, by the muscle that it is for."""
     groups: dict[str, list[dict[str, Any]]] = {}
@@ -43,6 +45,7 @@ def _muscle_of(head: str, muscles: dict[str, list[str]]) -> str:
 
 
 @router.get("/lift/{lift}")
+@open_to(Role.SIGNED_IN)
 def lift(request: Request, lift: LiftId) -> Response:
     """One lift; its numbers come when the page has been drawn."""
     found = actions.all_lifts()
@@ -86,19 +89,21 @@ def within(text: str | None, usual: float, low: float, high: float) -> float:
 
 
 @router.get("/lift/{lift}/card_{size}.pdf")
+@open_to(Role.SIGNED_IN)
 def card(request: Request, lift: LiftId, size: Paper, asked: Annotated[LiftQuestion, Query()]) -> Response:
     """The lift on one page of paper, for whoever the pages are about; another set-up or set by the address."""
-    who = who_of(request)
-    question = asked.model_copy(update=dict(who)).asked(actions.all_lifts().find(lift))
+    person = person_shown(request)
+    question = asked.asked(person, actions.all_lifts().find(lift))
     headers = {"content-disposition": f'attachment; filename="{question.lift}.pdf"'}
-    return Response(pdf(profile_card(profiled(question), who.person), size), media_type="application/pdf", headers=headers)
+    return Response(pdf(profile_card(profiled(question), person), size), media_type="application/pdf", headers=headers)
 
 
 @router.get("/lift/{lift}/answer")
+@open_to(Role.SIGNED_IN)
 def answer(request: Request, lift: LiftId, asked: Annotated[LiftQuestion, Query()]) -> HTMLResponse:
     """What a lift asks, in words and tables: the part of its page that follows the set-up."""
     lift_id = actions.all_lifts().find(lift)
-    question = asked.model_copy(update=dict(who_of(request))).asked(lift_id)
+    question = asked.asked(person_shown(request), lift_id)
     with computing:
         found = profiled(question)
         long = actions.partial_answer(found)

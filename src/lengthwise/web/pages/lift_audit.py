@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Form, Query, Request
+from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import heads as head_actions
@@ -15,10 +15,11 @@ from lengthwise.web.client_jobs import done_or_how_far
 from lengthwise.web.jobs import Job, Told
 from lengthwise.web.own_lift_jobs import audits, sheet_job
 from lengthwise.web.rendering import page
-from lengthwise.web.uploads import NOBODY, sent_away, upload_of
-from lengthwise.web.who import who_of
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.uploads import sent_away, shelf_of, upload_of
+from lengthwise.web.who import person_shown
 
-router = APIRouter()
+router = Routes()
 Which = Annotated[str, Query(max_length=60)]
 EVERY, OWN = "every", "own"
 MOST_DRAWN = 60
@@ -26,6 +27,7 @@ MOST_DRAWN = 60
 
 
 @router.get("/lift-audit")
+@open_to(Role.SIGNED_IN)
 def lift_audit(request: Request, which: Which = "") -> HTMLResponse:
     """The choice of lifts, and the frame for what is found."""
     counts = {name: len(ids) for name, ids in _choices().items() if ids}
@@ -35,6 +37,7 @@ def lift_audit(request: Request, which: Which = "") -> HTMLResponse:
 
 
 @router.get("/lift-audit/rows")
+@open_to(Role.SIGNED_IN)
 def rows(request: Request, which: Which) -> HTMLResponse:
     """What was found, odd ones first; computed beside the page.
 
@@ -56,6 +59,7 @@ def rows(request: Request, which: Which) -> HTMLResponse:
 
 
 @router.post("/lift-audit/sheet")
+@open_to(Role.COACH)
 def make_sheet(request: Request, which: Annotated[str, Form(max_length=60)]) -> HTMLResponse:
     """Draw the lifts that were looked over on sheets of paper, beside the page.
 
@@ -69,14 +73,18 @@ def make_sheet(request: Request, which: Annotated[str, Form(max_length=60)]) -> 
         raise InputError(
             f"{len(found)} lifts; allowed {MOST_DRAWN} here, more by: lengthwise lifts audit --sheet FILE", asked=which
         )
-    token = done_or_how_far(request, sheet_job(found, who_of(request).person), "Drawing lifts.", {"which": which})
+    token = done_or_how_far(
+        request, sheet_job(found, person_shown(request), shelf_of(request, "sheets")), "Drawing lifts.", {"which": which}
+    )
     return token if isinstance(token, HTMLResponse) else page(request, "parts/lift_sheet_made.html", {"token": token})
 
 
 @router.get("/lift-audit/sheet/{token}")
-def sheet(token: str) -> Response:
+@open_to(Role.SIGNED_IN)
+def sheet(request: Request, token: str) -> Response:
     """The sheets that were drawn; they are removed here as they are sent."""
-    return sent_away(NOBODY, token, upload_of(NOBODY, token))
+    shelf = shelf_of(request, "sheets")
+    return sent_away(shelf, token, upload_of(shelf, token))
 
 
 def _looked_over(request: Request, which: str) -> Any:
@@ -85,7 +93,7 @@ def _looked_over(request: Request, which: str) -> Any:
         raise InputError(f"no lifts are for {which!r}", asked=which, allowed=list(_choices()))
     return done_or_how_far(
         request,
-        _job(tuple(ids), who_of(request).person),
+        _job(tuple(ids), person_shown(request)),
         "Profiling lifts.",
         {"which": which} if request.method == "POST" else None,
     )

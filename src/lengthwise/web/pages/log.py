@@ -4,7 +4,7 @@ import json
 from datetime import date
 from typing import Any, get_args
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions.kept_weeks import Due, day_name, due_days, gone_lifts
@@ -12,21 +12,25 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.lifts.definition import BodyWeight
 from lengthwise.training.client import JointName
 from lengthwise.web.api.log import set_out
+from lengthwise.web.asking import Seen
 from lengthwise.web.assets import built_file
-from lengthwise.web.kept_clients import kept_client, picked_of, visible
+from lengthwise.web.kept_clients import picked_of, visible
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 
-router = APIRouter()
+router = Routes()
 SITES = ("upper_arm", "forearm", "chest", "waist", "hip", "thigh", "calf", "neck")
 
 
 @router.get("/log/worker.js")
+@open_to(Role.SIGNED_IN)
 def worker() -> Response:
     """What keeps the log's pages for times without a connection; served from here so that it reaches them alone."""
     return FileResponse(built_file("log_worker.ts"), media_type="text/javascript", headers={"cache-control": "no-cache"})
 
 
 @router.get("/log")
+@open_to(Role.SIGNED_IN)
 def whose(request: Request) -> Response:
     """On to the log of whoever is picked, or the choice of whom."""
     return onward(request, "log", "Log")
@@ -41,14 +45,14 @@ def onward(request: Request, key: str, title: str) -> Response:
     return page(request, "whose.html", {"here": key, "title": title, "people": seen})
 
 
-@router.get("/log/{number:int}")
-def log(request: Request, number: int) -> HTMLResponse:
+@router.get("/log/{number:client}")
+@open_to(Role.OWN)
+def log(request: Request, found: Seen) -> HTMLResponse:
     """One client's log of a day."""
-    found = kept_client(number)
     today = date.today()
-    planned, days = due_days(number, found.client, today)
+    planned, days = due_days(found.number, found.client, today)
     carried = {
-        "client": number,
+        "client": found.number,
         "unit": "kg",
         "days": [{"day": d.day, "place": d.place, "minutes": round(d.minutes), "lifts": [_due(x) for x in d.lifts]} for d in days],
         "hung": [i for i, lift in all_lifts().lifts.items() if isinstance(lift.resistance, BodyWeight)],

@@ -2,20 +2,22 @@
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Query, Request
+from fastapi import Query, Request
 from fastapi.responses import HTMLResponse
 
 from lengthwise.actions.strength import one_rm_answer
 from lengthwise.errors import InputError
 from lengthwise.training.client import MassUnit
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.units_shown import KG_PER_LB
 from lengthwise.web.who import units_of
 
-router = APIRouter()
+router = Routes()
 
 
 @router.get("/one-rm")
+@open_to(Role.SIGNED_IN)
 def one_rm(
     request: Request,
     load: Annotated[float | None, Query(allow_inf_nan=False)] = None,

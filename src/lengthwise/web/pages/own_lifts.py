@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter, File, Form, Path, Query, Request, UploadFile
+from fastapi import File, Form, Path, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import accounts
@@ -12,13 +12,14 @@ from lengthwise.body.model import body_of
 from lengthwise.errors import DataFileError, LengthwiseError
 from lengthwise.web.answers import computing
 from lengthwise.web.client_jobs import done_or_how_far
-from lengthwise.web.kept_clients import account_of
+from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.own_lift_jobs import check_job, forget_lifts
 from lengthwise.web.pages.lift import limiting
 from lengthwise.web.rendering import page
-from lengthwise.web.who import who_of
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import person_shown
 
-router = APIRouter()
+router = Routes()
 LONGEST = 60_000
 """Most characters of a text; a lift takes two thousand."""
 Name = Annotated[str, Query(max_length=80)]
@@ -27,12 +28,14 @@ Stem = Annotated[str, Form(max_length=100)]
 
 
 @router.get("/own-lifts")
+@open_to(Role.SIGNED_IN)
 def own_lifts(request: Request, kept: Name = "", gone: Name = "") -> HTMLResponse:
     """The lifts of one's own, and where to begin another."""
     return _page(request, {"kept": [k for k in kept.split(",") if k in all_lifts().lifts], "gone": gone})
 
 
 @router.get("/own-lifts/write")
+@open_to(Role.COACH)
 def write(request: Request, name: Name = "", like: Name = "", file: Name = "") -> HTMLResponse:
     """The text of a lift to be written: a file's, like another lift's, or the template's."""
     if file:
@@ -45,6 +48,7 @@ def write(request: Request, name: Name = "", like: Name = "", file: Name = "") -
 
 
 @router.post("/own-lifts/file")
+@open_to(Role.COACH)
 def send(request: Request, file: Annotated[UploadFile, File()]) -> HTMLResponse:
     """The text of a file that was sent; nothing of it is kept yet."""
     content = file.file.read(LONGEST + 1)
@@ -58,12 +62,13 @@ def send(request: Request, file: Annotated[UploadFile, File()]) -> HTMLResponse:
 
 
 @router.post("/own-lifts/check")
+@open_to(Role.COACH)
 def check(request: Request, text: Text, instead: Stem = "") -> HTMLResponse:
     """What a text asks of the body at hand, or everything that is wrong with it."""
     text = _lines(text)
     shown = {"text": text, "instead": instead, "faults": (), "checked": ()}
     try:
-        job = check_job(text, instead, who_of(request).person)
+        job = check_job(text, instead, person_shown(request))
         found = done_or_how_far(request, job, "Profiling and drawing.", {"text": text, "instead": instead})
     except LengthwiseError as error:
         return page(request, "parts/lift_checked.html", {**shown, "faults": _told(error)}, 422)
@@ -73,12 +78,13 @@ def check(request: Request, text: Text, instead: Stem = "") -> HTMLResponse:
 
 
 @router.post("/own-lifts/keep")
+@open_to(Role.COACH)
 def keep(request: Request, text: Text, instead: Stem = "") -> Response:
     """Keep a text that passes the check; a text with faults is shown again and nothing is kept."""
     text = _lines(text)
     try:
         with computing:
-            ids = actions.keep_text(body_of(who_of(request).person), text, instead)
+            ids = actions.keep_text(body_of(person_shown(request)), text, instead)
     except LengthwiseError as error:
         return _write(request, text, instead, _told(error), 422)
     forget_lifts()
@@ -87,6 +93,7 @@ def keep(request: Request, text: Text, instead: Stem = "") -> Response:
 
 
 @router.post("/own-lifts/remove")
+@open_to(Role.COACH)
 def remove(request: Request, stem: Stem) -> Response:
     """Remove a file of own lifts, where no record names them."""
     try:
@@ -99,6 +106,7 @@ def remove(request: Request, stem: Stem) -> Response:
 
 
 @router.get("/own-lifts/file/{stem}.toml")
+@open_to(Role.COACH)
 def text_of(stem: Annotated[str, Path(max_length=100)]) -> Response:
     """The file as it is kept."""
     headers = {"content-disposition": f'attachment; filename="{stem}.toml"'}
@@ -118,13 +126,12 @@ def _told(error: LengthwiseError) -> tuple[str, ...]:
 
 def _page(request: Request, values: dict[str, Any], status: int = 200) -> HTMLResponse:
     lifts = all_lifts().lifts
-    account = account_of(request)
     shown = {
         "here": "lift",
         "files": actions.list_own(),
         "names": sorted(lift.name for lift in lifts.values()),
         "lifts": lifts,
-        "may_change": account is None or account.role == "coach",
+        "may_change": is_coach(request),
         "faults": (),
         "kept": (),
         "gone": "",

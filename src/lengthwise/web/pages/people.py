@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any, get_args
 
-from fastapi import APIRouter, Form, Request
+from fastapi import Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData
 
@@ -14,87 +14,93 @@ from lengthwise.actions.people import client_of as client_of_table
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.question import WEEKDAYS
-from lengthwise.storage.clients import key_of
+from lengthwise.storage.clients import StoredClient
 from lengthwise.training.client import Client, JointName
-from lengthwise.web.kept_clients import CLIENT_COOKIE, account_of, kept, kept_client, visible
-from lengthwise.web.pages.settings import A_YEAR_S, local
+from lengthwise.web.asking import Seen
+from lengthwise.web.kept_clients import account_of, drop_pick, is_coach, keep_pick, visible
+from lengthwise.web.pages.settings import local
 from lengthwise.web.record_form import MOST_KNOWN, MOST_MUSCLES, MOST_PLACES, SPARE_ROWS, FormFault, fields_of, table_of
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.sent_form import Sent
-from lengthwise.web.uploads import forget_waiting, room_for, sent_away
+from lengthwise.web.uploads import forget_waiting, room_for, sent_away, shelf_of
 from lengthwise.web.who import units_of
 
-router = APIRouter()
+router = Routes()
 NEW: dict[str, str] = {
     "sex": "woman", "training": "untrained", "training_years": "0", "pair_lifts": "yes", "place.0": "gym", "intensity": "vigorous"
 }  # fmt: skip
 
 
 @router.get("/people")
+@open_to(Role.SIGNED_IN)
 def people(request: Request) -> HTMLResponse:
     """The clients that may be seen, and a start where there is none."""
     shown = visible(request)
     values = {
         "here": "people",
         "people": [(c, screening_of(c.client), gaps(c.client)) for c in shown],
-        "empty": not kept(),
+        "empty": not shown and is_coach(request),
         "muscles": list(head_actions.heads()["muscles"]),
     }
     return page(request, "people.html", values)
 
 
 @router.get("/people/new")
+@open_to(Role.COACH)
 def new(request: Request) -> HTMLResponse:
     """An empty record."""
     return record_form(request, None, dict(NEW), ())
 
 
 @router.post("/people/new")
+@open_to(Role.COACH)
 def add(request: Request, form: Sent) -> Response:
     """Keep a new client, or say everything that is wrong with its record."""
     return _kept(request, form, None)
 
 
-@router.get("/people/{number:int}")
-def record(request: Request, number: int) -> HTMLResponse:
+@router.get("/people/{number:client}")
+@open_to(Role.OWN)
+def record(request: Request, found: Seen) -> HTMLResponse:
     """One client's record, to be read or changed."""
-    found = kept_client(number)
-    return record_form(request, number, fields_of(found.client, units_of(request)), ())
+    return record_form(request, found, fields_of(found.client, units_of(request)), ())
 
 
-@router.post("/people/{number:int}/record")
-def change(request: Request, number: int, form: Sent) -> Response:
+@router.post("/people/{number:client}/record")
+@open_to(Role.COACH)
+def change(request: Request, found: Seen, form: Sent) -> Response:
     """Keep a changed record, or say everything that is wrong with it; then nothing is changed."""
-    return _kept(request, form, number)
+    return _kept(request, form, found)
 
 
-@router.post("/people/{number:int}/pick")
-def pick(request: Request, number: int, back: Annotated[str, Form(max_length=2000)] = "/people") -> RedirectResponse:
+@router.post("/people/{number:client}/pick")
+@open_to(Role.OWN)
+def pick(request: Request, found: Seen, back: Annotated[str, Form(max_length=2000)] = "/people") -> RedirectResponse:
     """Compute for this client from now on."""
-    kept_client(number)
-    found = RedirectResponse(local(back), 303)
-    secure = request.url.scheme == "https"
-    found.set_cookie(CLIENT_COOKIE, str(number), max_age=A_YEAR_S, httponly=True, samesite="lax", secure=secure)
-    return found
+    onward = RedirectResponse(local(back), 303)
+    keep_pick(request, onward, found.number)
+    return onward
 
 
-@router.post("/people/{number:int}/export")
-def export(request: Request, number: int) -> Response:
+@router.post("/people/{number:client}/export")
+@open_to(Role.COACH)
+def export(request: Request, found: Seen) -> Response:
     """Everything kept about a client as one zip; it is removed here as it is sent."""
-    found, account = kept_client(number), account_of(request)
-    token, file = room_for(number, f"{'_'.join(found.client.name.split())}.zip")
+    account, shelf = account_of(request), shelf_of(request, "export", found.number)
+    token, file = room_for(shelf, f"{'_'.join(found.client.name.split())}.zip")
     store.export_person(found.client.name, file, account.number if account else None)
-    return sent_away(number, token, file)
+    return sent_away(shelf, token, file)
 
 
-@router.post("/people/{number:int}/remove")
-def remove(request: Request, number: int, name: Annotated[str, Form(max_length=100)] = "") -> RedirectResponse:
+@router.post("/people/{number:client}/remove")
+@open_to(Role.COACH)
+def remove(request: Request, found: Seen, name: Annotated[str, Form(max_length=100)] = "") -> RedirectResponse:
     """Erase everything kept about a client, where its name was typed to confirm.
 
     Raises:
         InputError: another name was typed; nothing was removed.
     """
-    found = kept_client(number)
     if name.strip() != found.client.name:
         raise InputError(
             f"type {found.client.name!r} to remove everything kept about this client; found {name!r}; nothing was removed",
@@ -102,41 +108,39 @@ def remove(request: Request, number: int, name: Annotated[str, Form(max_length=1
         )
     account = account_of(request)
     store.erase_person(found.client.name, account.number if account else None)
-    forget_waiting(number)
+    forget_waiting(found.number)
     gone = RedirectResponse("/people", 303)
-    gone.delete_cookie(CLIENT_COOKIE)
+    drop_pick(gone)
     return gone
 
 
-def _kept(request: Request, form: FormData, number: int | None) -> Response:
+def _kept(request: Request, form: FormData, before: StoredClient | None) -> Response:
     fields = {k: v for k, v in form.items() if isinstance(v, str) and len(v) <= 4000}
-    before = kept_client(number).client if number is not None else None
     try:
-        client = _read(fields, request, before)
-        if number is None:
+        client = _read(fields, request, before.client if before else None)
+        if before is None:
             check_new(client)
-        return keep_record(request, client, number)
+        return keep_record(request, client, before)
     except FormFault as error:
-        return record_form(request, number, fields, tuple(error.faults), 422)
+        return record_form(request, before, fields, tuple(error.faults), 422)
     except DataFileError as error:
-        return record_form(request, number, fields, tuple(f.removeprefix("record: ") for f in error.faults), 422)
+        return record_form(request, before, fields, tuple(f.removeprefix("record: ") for f in error.faults), 422)
     except LengthwiseError as error:
-        return record_form(request, number, fields, (str(error),), 422)
+        return record_form(request, before, fields, (str(error),), 422)
 
 
-def keep_record(request: Request, client: Client, number: int | None) -> Response:
-    """Keep a record, and go on to its page; a new client is picked.
+def keep_record(request: Request, client: Client, before: StoredClient | None) -> Response:
+    """Keep a record in place of the one before, and go on to its page; a new client is picked.
 
     Raises:
         InputError: another client has the name.
     """
-    kept_as = store.save_client(client, number)
-    accounts.note("record added" if number is None else "record changed", account_of(request), kept_as)
-    found = RedirectResponse(f"/people/{kept_as}?kept=yes", 303)
-    if number is None:
-        secure = request.url.scheme == "https"
-        found.set_cookie(CLIENT_COOKIE, str(kept_as), max_age=A_YEAR_S, httponly=True, samesite="lax", secure=secure)
-    return found
+    kept_as = store.save_client(client, before.number if before else None)
+    accounts.note("record changed" if before else "record added", account_of(request), kept_as)
+    onward = RedirectResponse(f"/people/{kept_as}?kept=yes", 303)
+    if before is None:
+        keep_pick(request, onward, kept_as)
+    return onward
 
 
 def _read(fields: dict[str, str], request: Request, before: Client | None) -> Client:
@@ -149,21 +153,20 @@ def check_new(client: Client) -> None:
     Raises:
         InputError: somebody of that name is kept.
     """
-    if any(key_of(c.client.name) == key_of(client.name) for c in kept()):
+    if store.is_kept(client.name):
         raise InputError(f"{client.name} is kept already; give another name, or change that record", asked=client.name)
 
 
 def record_form(
-    request: Request, number: int | None, filled: dict[str, str], faults: tuple[str, ...], status: int = 200
+    request: Request, found: StoredClient | None, filled: dict[str, str], faults: tuple[str, ...], status: int = 200
 ) -> HTMLResponse:
     """The form of a record with what is filled in and what is wrong with it."""
     places = [i for i in range(MOST_PLACES) if i == 0 or f"place.{i}" in filled]
     spare = [i for i in range(MOST_PLACES) if i not in places][:1]
-    found = kept_client(number) if number is not None else None
     values: dict[str, Any] = {
         "here": "people",
         "f": filled,
-        "number": number,
+        "number": found.number if found else None,
         "found": found,
         "outcome": screening_of(found.client) if found else None,
         "gaps": gaps(found.client) if found else [],
@@ -178,7 +181,7 @@ def record_form(
         "muscles": [*head_actions.heads()["muscles"]],
         "lifts": sorted((own.name, i) for i, own in all_lifts().lifts.items()),
         "questions": screening_questions(),
-        "may_change": (a := account_of(request)) is None or a.role == "coach",
+        "may_change": is_coach(request),
     }
     return page(request, "person.html", values, status)
 

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, File, Request, UploadFile
+from fastapi import File, Request, UploadFile
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions.clients import screening_questions
@@ -13,39 +13,44 @@ from lengthwise.actions.toml_text import record_toml
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.storage.clients import key_of
 from lengthwise.training.client import Client
+from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import follows_job, when_done
-from lengthwise.web.kept_clients import kept_client
 from lengthwise.web.pages.people import NEW, check_new, keep_record, record_form
 from lengthwise.web.record_form import fields_of
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.who import units_of
 
-router = APIRouter()
+router = Routes()
 Sent = Annotated[UploadFile, File()]
 LONGEST = 200_000
 """Most bytes of a record's file; one with everything in it takes ten thousand."""
 
 
 @router.get("/people/questions")
+@open_to(Role.SIGNED_IN)
 def questions(request: Request) -> HTMLResponse:
     """What to ask before training starts, to be read out or printed."""
     return page(request, "questions.html", {"here": "people", "questions": screening_questions()})
 
 
 @router.get("/people/template.toml")
+@open_to(Role.SIGNED_IN)
 def template() -> Response:
     """A commented file to write a record in."""
     return _file(template_text("New client"), "record.toml")
 
 
-@router.get("/people/{number:int}/record.toml")
-def record_file(number: int) -> Response:
+@router.get("/people/{number:client}/record.toml")
+@open_to(Role.OWN)
+def record_file(found: Seen) -> Response:
     """The record as the file that would be read as the same record."""
-    client = kept_client(number).client
+    client = found.client
     return _file(record_toml(client), f"{'_'.join(client.name.split())}.toml")
 
 
 @router.post("/people/file")
+@open_to(Role.COACH)
 def send_new(request: Request, file: Sent) -> Response:
     """Keep a new client's record from a file, or say everything that is wrong with it."""
     try:
@@ -56,31 +61,33 @@ def send_new(request: Request, file: Sent) -> Response:
         return record_form(request, None, dict(NEW), _faults(error), 422)
 
 
-@router.post("/people/{number:int}/file")
-def send_changed(request: Request, number: int, file: Sent) -> Response:
+@router.post("/people/{number:client}/file")
+@open_to(Role.COACH)
+def send_changed(request: Request, found: Seen, file: Sent) -> Response:
     """Keep a file in place of the record it is of, or say everything that is wrong with it; then nothing is changed."""
-    found = kept_client(number).client
+    kept = found.client
     try:
         client = _read(file)
-        if key_of(client.name) != key_of(found.name):
+        if key_of(client.name) != key_of(kept.name):
             raise InputError(
-                f"name: the file is the record of {client.name}, this page {found.name}'s; nothing was changed", asked=client.name
+                f"name: the file is the record of {client.name}, this page {kept.name}'s; nothing was changed", asked=client.name
             )
-        return keep_record(request, client, number)
+        return keep_record(request, client, found)
     except LengthwiseError as error:
-        return record_form(request, number, fields_of(found, units_of(request)), _faults(error), 422)
+        return record_form(request, found, fields_of(kept, units_of(request)), _faults(error), 422)
 
 
-@router.get("/people/{number:int}/follows")
-def follows(request: Request, number: int) -> HTMLResponse:
+@router.get("/people/{number:client}/follows")
+@open_to(Role.OWN)
+def follows(request: Request, found: Seen) -> HTMLResponse:
     """The frame; what follows from the record comes when it has been computed."""
-    return page(request, "follows.html", {"here": "people", "found": kept_client(number)})
+    return page(request, "follows.html", {"here": "people", "found": found})
 
 
-@router.get("/people/{number:int}/follows/part")
-def follows_part(request: Request, number: int) -> HTMLResponse:
+@router.get("/people/{number:client}/follows/part")
+@open_to(Role.OWN)
+def follows_part(request: Request, found: Seen) -> HTMLResponse:
     """Loads there are, known lifts against the model, strength by group and weekly sets."""
-    found = kept_client(number)
     answer = when_done(request, *follows_job(found), "Fitting the body to known lifts.")
     if isinstance(answer, HTMLResponse):
         return answer

@@ -3,7 +3,7 @@
 from typing import Annotated, Any, Literal
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Path, Query, Request
+from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions.blocks import block_csv
@@ -17,12 +17,13 @@ from lengthwise.training.block import Block
 from lengthwise.training.progression import size
 from lengthwise.web.api.prescription_models import BlockQuestion, LoadQuestion
 from lengthwise.web.api.prescriptions import block_job, load_job
+from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import is_told, jobs, when_done
-from lengthwise.web.kept_clients import kept_client
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.week_days import monday_of
 
-router = APIRouter()
+router = Routes()
 Lift = Annotated[str, Path(max_length=80)]
 Load = Annotated[LoadQuestion, Query()]
 Asked = Annotated[BlockQuestion, Query()]
@@ -37,10 +38,11 @@ SOURCES = {
 PLANNING = "Laying out the weeks; where none is kept, a week is planned first…"
 
 
-@router.get("/people/{number:int}/load")
-def load(request: Request, number: int, lift: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
+@router.get("/people/{number:client}/load")
+@open_to(Role.OWN)
+def load(request: Request, found: Seen, lift: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """What to ask for; the load comes when a lift is named."""
-    found, given = kept_client(number), request.query_params
+    given = request.query_params
     lift_id = all_lifts().find(lift) if lift else ""
     asked = {k: given.get(k, "") for k in LoadQuestion.model_fields}
     values = {
@@ -55,27 +57,28 @@ def load(request: Request, number: int, lift: Annotated[str, Query(max_length=80
     return page(request, "load.html", values)
 
 
-@router.get("/people/{number:int}/load/{lift}")
-def prescribed(request: Request, number: int, lift: Lift, asked: Load) -> HTMLResponse:
+@router.get("/people/{number:client}/load/{lift}")
+@open_to(Role.OWN)
+def prescribed(request: Request, found: Seen, lift: Lift, asked: Load) -> HTMLResponse:
     """Load, repetitions, warm-up and the rest, or how far the fitting is."""
-    found = kept_client(number)
     told = when_done(request, *load_job(found, lift, asked), FITTING)
     if is_told(told):
         return told  # type: ignore[no-any-return]
     return page(request, "parts/load.html", {"p": told, "found": found, "lift": all_lifts().lifts[told.lift], "sources": SOURCES})
 
 
-@router.get("/week/{number:int}/block")
-def block(request: Request, number: int, asked: Asked) -> HTMLResponse:
+@router.get("/week/{number:client}/block")
+@open_to(Role.OWN)
+def block(request: Request, found: Seen, asked: Asked) -> HTMLResponse:
     """Weeks, assumed gain and lifts; the block follows."""
-    found, first = kept_client(number), monday_of(asked.monday)
+    first = monday_of(asked.monday)
     values = {
         "here": "week",
         "found": found,
         "asked": asked,
         "chosen": [(word, _named(word)) for word in asked.lift],
         "monday": first,
-        "kept": week_of(number, first) is not None,
+        "kept": week_of(found.number, first) is not None,
         "weeks": range(int(size("least_weeks")), int(size("most_weeks")) + 1),
         "names": sorted((own.name, i) for i, own in all_lifts().lifts.items()),
         "query": request.url.query,
@@ -94,10 +97,10 @@ def _named(word: str) -> str:
     return ", ".join(filter(None, [title, f"{sets} sets" if sets else "", f"{part} half" if part not in ("", "full") else ""]))
 
 
-@router.get("/week/{number:int}/block/answer")
-def laid_out(request: Request, number: int, asked: Asked) -> HTMLResponse:
+@router.get("/week/{number:client}/block/answer")
+@open_to(Role.OWN)
+def laid_out(request: Request, found: Seen, asked: Asked) -> HTMLResponse:
     """The block, or how far it is."""
-    found = kept_client(number)
     told = when_done(request, *block_job(found, asked), PLANNING)
     return told if is_told(told) else page(request, "parts/block.html", _values(found, told, request.url.query))
 
@@ -106,10 +109,10 @@ def _values(found: StoredClient, told: Block, query: str) -> dict[str, Any]:
     return {"block": told, "found": found, "query": query}
 
 
-@router.get("/week/{number:int}/block/{kind}")
-def block_file(number: int, kind: Literal["csv", "a4", "letter"], asked: Asked) -> Response:
+@router.get("/week/{number:client}/block/{kind}")
+@open_to(Role.OWN)
+def block_file(found: Seen, kind: Literal["csv", "a4", "letter"], asked: Asked) -> Response:
     """The block as a table, or on paper."""
-    found = kept_client(number)
     made: Block = jobs.answer(*block_job(found, asked))
     ending = "csv" if kind == "csv" else "pdf"
     headers = {"content-disposition": f'attachment; filename="block_{monday_of(asked.monday)}.{ending}"'}

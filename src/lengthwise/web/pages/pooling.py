@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Annotated
 
-from fastapi import APIRouter, File, Form, Query, Request, UploadFile
+from fastapi import File, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse
 
 from lengthwise.actions import effect_tables as tables
@@ -13,10 +13,11 @@ from lengthwise.evidence.pooling import NAMES, Convention
 from lengthwise.web.axes import digits_for
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.table_drawings import drawings_of
 from lengthwise.web.uploads import as_text
 
-router = APIRouter()
+router = Routes()
 LARGEST, MOST_ROWS = 200_000, 200
 """Most bytes and rows of a table; the command takes larger ones."""
 TESTS = {"z": "z: normal", "t": "t: Student", "hk": "hk: Hartung–Knapp"}
@@ -63,6 +64,7 @@ def _width(text: str) -> float | None:
 
 
 @router.get("/evidence/pool")
+@open_to(Role.COACH)
 def form(request: Request, claim: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The form; with the studies of a claim in it, pooled at once, where one is named."""
     if not claim:
@@ -71,6 +73,7 @@ def form(request: Request, claim: Annotated[str, Query(max_length=80)] = "") -> 
 
 
 @router.post("/evidence/pool")
+@open_to(Role.COACH)
 def pool(
     request: Request,
     file: Annotated[UploadFile | None, File()] = None,

@@ -2,16 +2,17 @@
 
 from typing import Any
 
-from fastapi import APIRouter, Request
+from fastapi import Request
 from fastapi.responses import HTMLResponse
 
 from lengthwise.actions import heads as head_actions
 from lengthwise.body import anatomy
 from lengthwise.body.person import joint_range
 from lengthwise.web.rendering import page
-from lengthwise.web.who import who_of
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import person_shown
 
-router = APIRouter()
+router = Routes()
 PARTS = {
     "Shoulder": ("shoulder_flexion", "shoulder_abduction", "shoulder_internal_rotation"),
     "Shoulder blade": ("scapula_elevation", "scapula_protraction"),
@@ -32,9 +33,10 @@ START = POSTURES["Arms overhead, elbows bent"]
 
 
 @router.get("/posture")
+@open_to(Role.SIGNED_IN)
 def posture(request: Request) -> HTMLResponse:
     """Sliders for the angles that this person's joints allow."""
-    person = who_of(request).person
+    person = person_shown(request)
     known = anatomy.angles()
 
     def slider(name: str) -> dict[str, Any]:
@@ -59,6 +61,7 @@ def posture(request: Request) -> HTMLResponse:
 
 
 @router.get("/posture/heads")
+@open_to(Role.SIGNED_IN)
 def heads(request: Request) -> HTMLResponse:
     """Every head, its lines and the muscles that it counts to."""
     return page(request, "heads.html", {"here": "posture", **head_actions.heads()})

@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Form, Query, Request
+from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions.lifts import all_lifts
@@ -16,15 +16,17 @@ from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.review import Review
 from lengthwise.web.answers import drawing
+from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import done_or_how_far, when_done
 from lengthwise.web.faults import Fault
-from lengthwise.web.kept_clients import account_of, kept_client
+from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
 from lengthwise.web.reviews import Say, answer_job, drawn_review, review_job
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.week_days import day_so_far
 
-router = APIRouter()
+router = Routes()
 On = Annotated[date | None, Query()]
 READING = "Reading the log and the weeks…"
 DECIDING = {
@@ -34,23 +36,26 @@ DECIDING = {
 
 
 @router.get("/progress")
+@open_to(Role.SIGNED_IN)
 def whose(request: Request) -> Response:
     """On to the progress of whoever is picked."""
     return onward(request, "progress", "Progress")
 
 
-@router.get("/progress/{number:int}")
-def progress(request: Request, number: int, on: On = None) -> HTMLResponse:
+@router.get("/progress/{number:client}")
+@open_to(Role.OWN)
+def progress(request: Request, found: Seen, on: On = None) -> HTMLResponse:
     """The frame; what was found comes when it has been computed."""
     day = day_so_far(on)
-    values = {"here": "progress", "found": kept_client(number), "today": date.today(), "day": day}
+    values = {"here": "progress", "found": found, "today": date.today(), "day": day}
     return page(request, "progress.html", values)
 
 
-@router.get("/progress/{number:int}/review")
-def review(request: Request, number: int, on: On = None) -> HTMLResponse:
+@router.get("/progress/{number:client}/review")
+@open_to(Role.OWN)
+def review(request: Request, found: Seen, on: On = None) -> HTMLResponse:
     """What the log says, in figures and words, and what is proposed."""
-    found, day = kept_client(number), day_so_far(on)
+    day = day_so_far(on)
     told = when_done(request, *review_job(found, day), READING)
     if isinstance(told, HTMLResponse):
         return told
@@ -60,7 +65,6 @@ def review(request: Request, number: int, on: On = None) -> HTMLResponse:
 
 
 def _values(request: Request, found: StoredClient, told: Review, day: date) -> dict[str, Any]:
-    account = account_of(request)
     pictures = [(p.name, p.sentence) for p in progress_pictures(told)]
     return {
         "found": found,
@@ -69,33 +73,34 @@ def _values(request: Request, found: StoredClient, told: Review, day: date) -> d
         "proposals": [proposal_answer(p, n) for n, p in enumerate(told.proposals, 1)],
         "pictures": pictures,
         "day": day,
-        "may_answer": day == date.today() and (account is None or account.role == "coach"),
+        "may_answer": day == date.today() and is_coach(request),
     }
 
 
-@router.get("/progress/{number:int}/picture/{name}.png")
-def picture(number: int, name: str, on: On = None) -> Response:
+@router.get("/progress/{number:client}/picture/{name}.png")
+@open_to(Role.OWN)
+def picture(found: Seen, name: str, on: On = None) -> Response:
     """One figure of the review, as things stand when it is asked for.
 
     Raises:
         InputError: nothing was logged by then. UnknownNameError: the review has no such figure.
     """
-    pictures = {p.name: p for p in progress_pictures(drawn_review(kept_client(number), day_so_far(on)))}
+    pictures = {p.name: p for p in progress_pictures(drawn_review(found, day_so_far(on)))}
     if name not in pictures:
         raise unknown("figure", name, list(pictures))
     with drawing:
         return Response(pictures[name].png(110), media_type="image/png", headers={"cache-control": "private, max-age=300"})
 
 
-@router.post("/progress/{number:int}/answer")
+@router.post("/progress/{number:client}/answer")
+@open_to(Role.COACH)
 def answer(
     request: Request,
-    number: int,
+    found: Seen,
     key: Annotated[str, Form(max_length=300)],
     say: Annotated[Say, Form()],
 ) -> HTMLResponse:
     """Accept or refuse one proposal beside the page; the record and the next week change with an accepted one, and with nothing else."""
-    found = kept_client(number)
     job = answer_job(found, account_of(request), key, say)
     try:
         told = done_or_how_far(request, job, DECIDING[say], {"key": key, "say": say})
@@ -107,9 +112,10 @@ def answer(
     return page(request, "parts/decided.html", {"found": found, "d": told, "say": say})
 
 
-@router.get("/progress/{number:int}/report.pdf")
-def report(number: int, size: Annotated[Paper, Query()] = "a4", on: On = None) -> Response:
+@router.get("/progress/{number:client}/report.pdf")
+@open_to(Role.OWN)
+def report(found: Seen, size: Annotated[Paper, Query()] = "a4", on: On = None) -> Response:
     """The report on paper."""
-    name, day = kept_client(number).client.name, day_so_far(on)
+    name, day = found.client.name, day_so_far(on)
     headers = {"content-disposition": f'attachment; filename="progress_{day}.pdf"'}
     return Response(pdf(progress_paper(review_client(name, day, True)), size), media_type="application/pdf", headers=headers)

@@ -3,30 +3,33 @@
 import secrets
 from typing import Annotated, Any
 
-from fastapi import APIRouter, File, Form, Query, Request, UploadFile
+from fastapi import File, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import accounts, store
 from lengthwise.errors import LengthwiseError
 from lengthwise.web.client_jobs import done_or_how_far, is_told
-from lengthwise.web.kept_clients import CLIENT_COOKIE, account_of, kept, store_exists
+from lengthwise.web.kept_clients import account_of, drop_pick, store_exists
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.store_jobs import REPLACE, backup_job, demo_job, restore_job
-from lengthwise.web.uploads import BACKUP, NOBODY, forget_upload, keep_upload, sent_away, upload_of
+from lengthwise.web.uploads import BACKUP, Shelf, forget_upload, keep_upload, sent_away, shelf_of, upload_of
 
-router = APIRouter()
+router = Routes()
 Asked = Annotated[str, Form(pattern=r"^[0-9a-f]{0,32}$")]
 LOOKED_BACK = 200
 """So many lines of the audit are looked through for the last backup."""
 
 
 @router.get("/records")
+@open_to(Role.COACH)
 def records(request: Request, restored: Annotated[int | None, Query(ge=0)] = None) -> HTMLResponse:
     """Where the store is, how much it holds, and what can be done with it as a whole."""
     return _page(request, {"restored": restored})
 
 
 @router.post("/records/backup")
+@open_to(Role.COACH)
 def make_backup(request: Request, asked: Asked = "") -> HTMLResponse:
     """Write a backup of everything beside the page; it can then be fetched once."""
     asked = asked or secrets.token_hex(16)
@@ -36,51 +39,62 @@ def make_backup(request: Request, asked: Asked = "") -> HTMLResponse:
 
 
 @router.get("/records/backup/{token}")
-def fetch_backup(token: str) -> Response:
+@open_to(Role.COACH)
+def fetch_backup(request: Request, token: str) -> Response:
     """The backup that was made; it is removed here as it is sent.
 
     Raises:
         InputError: it was fetched before, or made more than an hour ago.
     """
-    return sent_away(NOBODY, token, upload_of(NOBODY, token))
+    shelf = shelf_of(request, "backup")
+    return sent_away(shelf, token, upload_of(shelf, token))
 
 
 @router.post("/records/restore")
+@open_to(Role.COACH)
 def send_backup(request: Request, file: Annotated[UploadFile, File()]) -> HTMLResponse:
     """Keep a backup aside and say what it holds; nothing is restored yet."""
+    shelf = shelf_of(request, "restore")
     try:
-        token = keep_upload(NOBODY, file.filename or "", file.file, BACKUP)
+        token = keep_upload(shelf, file.filename or "", file.file, BACKUP)
     except LengthwiseError as error:
         return _page(request, {"faults": str(error).splitlines()}, 422)
     try:
-        return _page(request, {"token": token, "sent": store.read_backup(upload_of(NOBODY, token)), "file": file.filename})
+        return _page(request, {"token": token, "sent": store.read_backup(upload_of(shelf, token)), "file": file.filename})
     except LengthwiseError as error:
-        forget_upload(NOBODY, token)
-        return _page(request, {"faults": _told(error, token)}, 422)
+        forget_upload(shelf, token)
+        return _page(request, {"faults": _told(error, shelf, token)}, 422)
 
 
 @router.post("/records/restore/{token}")
+@open_to(Role.COACH)
 def restore(request: Request, token: str, replace: Annotated[bool, Form()] = False, word: Annotated[str, Form()] = "") -> Response:
     """Fill the store from the backup that was sent, beside the page; a fault leaves the store as it was."""
     try:
         job = restore_job(token, replace, word, account_of(request))
         found = done_or_how_far(request, job, "Restoring, row by row.", {"replace": str(replace).lower(), "word": word})
     except LengthwiseError as error:
-        values = {"token": token, "fault": _told(error, token), "clients": len(kept()), "word": REPLACE}
+        values = {
+            "token": token,
+            "fault": _told(error, shelf_of(request, "restore"), token),
+            "clients": _clients(),
+            "word": REPLACE,
+        }
         return page(request, "parts/restore_form.html", values, 422)
     if is_told(found):
         return found  # type: ignore[no-any-return]
     done = Response(headers={"hx-redirect": f"/records?restored={sum(found.rows.values())}"})
-    done.delete_cookie(CLIENT_COOKIE)
+    drop_pick(done)
     return done
 
 
-def _told(error: LengthwiseError, token: str) -> list[str]:
+def _told(error: LengthwiseError, shelf: Shelf, token: str) -> list[str]:
     """An error line by line, without where the file lies here."""
-    return [line.replace(f"{NOBODY}-{token}/", "") for line in str(error).splitlines() if line.strip()]
+    return [line.replace(f"{shelf.name}-{token}/", "") for line in str(error).splitlines() if line.strip()]
 
 
 @router.post("/people/demo")
+@open_to(Role.COACH)
 def demo(request: Request, asked: Asked = "") -> Response:
     """Keep the invented gym, beside the page; on to the people then."""
     asked = asked or secrets.token_hex(16)
@@ -88,11 +102,15 @@ def demo(request: Request, asked: Asked = "") -> Response:
     return found if isinstance(found, HTMLResponse) else Response(headers={"hx-redirect": "/people"})
 
 
+def _clients() -> int:
+    return int(store.info()["rows"]["clients"]) if store_exists() else 0
+
+
 def _page(request: Request, values: dict[str, Any], status: int = 200) -> HTMLResponse:
     shown = {
         "here": "people",
         "info": store.info() if store_exists() else None,
-        "clients": len(kept()),
+        "clients": _clients(),
         "last": _last(),
         "largest_mb": BACKUP.largest // 1_000_000,
         "word": REPLACE,

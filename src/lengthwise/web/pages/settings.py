@@ -3,17 +3,18 @@
 from typing import Annotated, Literal
 from urllib.parse import urlencode, urlsplit
 
-from fastapi import APIRouter, Form, Request
+from fastapi import Form, Request
 from fastapi.responses import RedirectResponse
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from lengthwise.errors import InputError
-from lengthwise.web.kept_clients import CLIENT_COOKIE
+from lengthwise.web.cookies import A_YEAR_S, keep_cookie
+from lengthwise.web.kept_clients import drop_pick
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.units_shown import CM_PER_IN, KG_PER_LB
 from lengthwise.web.who import BODY_COOKIE, THEME_COOKIE, UNITS_COOKIE, Theme, Units, Who, who_of
 
-router = APIRouter()
-A_YEAR_S = 365 * 86400
+router = Routes()
 
 
 class Settings(BaseModel):
@@ -36,6 +37,7 @@ class Settings(BaseModel):
 
 
 @router.post("/settings")
+@open_to(Role.SIGNED_IN)
 def keep(request: Request, form: Annotated[Settings, Form()]) -> RedirectResponse:
     """Keep the body, units and colours, and go back to where the form stood, or on to the lifts for a muscle."""
     who = body_of(form)
@@ -44,9 +46,9 @@ def keep(request: Request, form: Annotated[Settings, Form()]) -> RedirectRespons
     values = {BODY_COOKIE: who.query, UNITS_COOKIE: form.units, THEME_COOKIE: form.theme}
     for name, value in values.items():
         if value is not None:
-            found.set_cookie(name, value, max_age=A_YEAR_S, httponly=True, samesite="lax", secure=request.url.scheme == "https")
+            keep_cookie(request, found, name, value, A_YEAR_S)
     if not _same_body(who, who_of(request)):
-        found.delete_cookie(CLIENT_COOKIE)
+        drop_pick(found)
     return found
 
 

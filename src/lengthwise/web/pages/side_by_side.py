@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Query, Request
+from fastapi import Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import heads as head_actions
@@ -17,9 +17,10 @@ from lengthwise.web.api.lifts import CompareQuestion
 from lengthwise.web.pages.lift import within
 from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
-from lengthwise.web.who import who_of
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import person_shown
 
-router = APIRouter()
+router = Routes()
 Lifts = Annotated[list[str], Query(max_length=4)]
 Asked = Annotated[CompareQuestion, Query()]
 MOST = 4
@@ -36,6 +37,7 @@ profiles = Kept(12)
 
 
 @router.get("/side-by-side")
+@open_to(Role.SIGNED_IN)
 def side_by_side(request: Request, lift: Lifts = []) -> HTMLResponse:  # noqa: B006 - FastAPI copies it
     """The lifts of the address, with room for others."""
     found = lift_actions.all_lifts()
@@ -60,6 +62,7 @@ def side_by_side(request: Request, lift: Lifts = []) -> HTMLResponse:  # noqa: B
 
 
 @router.get("/side-by-side/answer")
+@open_to(Role.SIGNED_IN)
 def answer(request: Request, asked: Asked) -> HTMLResponse:
     """What each head gains from which lift: the part of the page that has to be computed."""
     found = _compared(request, asked)
@@ -79,6 +82,7 @@ def answer(request: Request, asked: Asked) -> HTMLResponse:
 
 
 @router.get("/side-by-side/picture.{kind}")
+@open_to(Role.SIGNED_IN)
 def picture(request: Request, kind: Kind, asked: Asked) -> Response:
     """The lifts side by side as a file for a slide or a page."""
     found = _compared(request, asked)
@@ -87,7 +91,7 @@ def picture(request: Request, kind: Kind, asked: Asked) -> Response:
 
 
 def _compared(request: Request, asked: CompareQuestion) -> tuple[LiftProfile, ...]:
-    person, wanted = who_of(request).person, ProfileRequest(repetitions=asked.repetitions, reserve=asked.reserve)
+    person, wanted = person_shown(request), ProfileRequest(repetitions=asked.repetitions, reserve=asked.reserve)
 
     def make() -> tuple[LiftProfile, ...]:
         with computing:

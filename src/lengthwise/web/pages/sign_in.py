@@ -3,23 +3,26 @@
 from typing import Annotated
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Form, Query, Request
+from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import accounts as actions
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.web.accounts import accounts_exist
+from lengthwise.web.cookies import drop_cookie, keep_cookie
 from lengthwise.web.gate import SIGN_IN_COOKIE
-from lengthwise.web.kept_clients import CLIENT_COOKIE, kept, store_exists
+from lengthwise.web.kept_clients import drop_pick, keep_pick, store_exists, visible
 from lengthwise.web.pages.settings import local
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 
-router = APIRouter()
+router = Routes()
 Text = Annotated[str, Form(max_length=400)]
 SHOWN = 200
 
 
 @router.get("/sign-in")
+@open_to(Role.ANYBODY)
 def form(request: Request, next: Annotated[str, Query(max_length=2000)] = "/") -> Response:
     """Name and password; on to the first page where nobody has to sign in."""
     if not accounts_exist():
@@ -32,6 +35,7 @@ def _form(request: Request, onward: str, fault: str = "", status: int = 200) -> 
 
 
 @router.post("/sign-in")
+@open_to(Role.ANYBODY)
 def sign_in(request: Request, name: Text, password: Text, next: Annotated[str, Form(max_length=2000)] = "/") -> Response:
     """Sign in; refused for a while where too many tries failed."""
     address = request.client.host if request.client else ""
@@ -44,39 +48,38 @@ def sign_in(request: Request, name: Text, password: Text, next: Annotated[str, F
         return answer
     onward = RedirectResponse(local(next), 303)
     if found.account.client is not None:
-        onward.set_cookie(CLIENT_COOKIE, str(found.account.client), httponly=True, samesite="lax", secure=_secure(request))
+        keep_pick(request, onward, found.account.client)
     lasts = int(actions.SIGN_IN_LASTS.total_seconds())
-    onward.set_cookie(SIGN_IN_COOKIE, found.token, max_age=lasts, httponly=True, samesite="lax", secure=_secure(request))
+    keep_cookie(request, onward, SIGN_IN_COOKIE, found.token, lasts)
     return onward
 
 
 @router.post("/sign-out")
+@open_to(Role.SIGNED_IN)
 def sign_out(request: Request) -> RedirectResponse:
     """End this browser's sign-in."""
     actions.sign_out(request.cookies.get(SIGN_IN_COOKIE, ""))
     gone = RedirectResponse("/sign-in?next=/", 303)
-    gone.delete_cookie(SIGN_IN_COOKIE)
-    gone.delete_cookie(CLIENT_COOKIE)
+    drop_cookie(gone, SIGN_IN_COOKIE)
+    drop_pick(gone)
     return gone
 
 
-def _secure(request: Request) -> bool:
-    return request.url.scheme == "https"
-
-
 @router.get("/accounts")
+@open_to(Role.COACH)
 def accounts(request: Request, changed: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """Who may sign in, and a form for one more."""
     return _accounts(request, changed=changed)
 
 
 def _accounts(request: Request, fault: str = "", status: int = 200, changed: str = "") -> HTMLResponse:
-    people = {c.number: c.client.name for c in kept()}
+    people = {c.number: c.client.name for c in visible(request)}
     values = {"here": "people", "accounts": actions.list_accounts() if store_exists() else (), "people": people, "fault": fault}
     return page(request, "accounts.html", {**values, "shortest": actions.SHORTEST, "changed": changed}, status)
 
 
 @router.post("/accounts")
+@open_to(Role.COACH)
 def add(request: Request, name: Text, password: Text, of: Text = "") -> Response:
     """Make an account: a coach's, or that of the client named; the first is a coach's, so that nobody is shut out."""
     try:
@@ -89,6 +92,7 @@ def add(request: Request, name: Text, password: Text, of: Text = "") -> Response
 
 
 @router.post("/accounts/password")
+@open_to(Role.COACH)
 def password(request: Request, name: Text, password: Text, again: Text) -> Response:
     """Give an account another password; its sign-ins end at once, that of whoever changes its own too."""
     try:
@@ -101,6 +105,7 @@ def password(request: Request, name: Text, password: Text, again: Text) -> Respo
 
 
 @router.post("/accounts/remove")
+@open_to(Role.COACH)
 def remove(request: Request, name: Text) -> Response:
     """Remove an account; its sign-ins end at once. The last coach stays while others exist."""
     found = actions.find_account(name)
@@ -112,10 +117,11 @@ def remove(request: Request, name: Text) -> Response:
 
 
 @router.get("/audit")
+@open_to(Role.COACH)
 def audit(request: Request) -> HTMLResponse:
     """What was done, newest first."""
     names = {a.number: a.name for a in actions.list_accounts()} if store_exists() else {}
-    people = {c.number: c.client.name for c in kept()}
+    people = {c.number: c.client.name for c in visible(request)}
     lines = actions.read_audit(SHOWN) if store_exists() else ()
     actions_seen = {"here": "people", "lines": lines, "names": names, "people": people, "shown": SHOWN}
     return page(request, "audit.html", actions_seen)

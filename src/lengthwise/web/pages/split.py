@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
-from fastapi import APIRouter, Query, Request
+from fastapi import Query, Request
 from fastapi.responses import HTMLResponse, Response
 from starlette.datastructures import QueryParams
 
@@ -21,9 +21,10 @@ from lengthwise.web.api.choosing_models import MOST_DIVIDED, SplitQuestion
 from lengthwise.web.client_jobs import is_told, jobs, when_done
 from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
-from lengthwise.web.who import who_of
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import person_shown
 
-router = APIRouter()
+router = Routes()
 SETS = 12
 """Weekly sets where nobody says otherwise."""
 Muscle = Annotated[str, Query(max_length=60)]
@@ -39,6 +40,7 @@ Asked = Annotated[SplitPageQuestion, Query()]
 
 
 @router.get("/split")
+@open_to(Role.SIGNED_IN)
 def split(request: Request) -> HTMLResponse:
     """Muscle, lifts, sets and bounds; the division comes when there are lifts to divide among."""
     asked, lifts = request.query_params, all_lifts()
@@ -94,6 +96,7 @@ def _whole(asked: QueryParams, name: str, usual: int) -> int:
 
 
 @router.get("/split/answer")
+@open_to(Role.SIGNED_IN)
 def answer(request: Request, asked: Asked) -> HTMLResponse:
     """The division, or how far it is."""
     told = when_done(request, *_job(request, asked), "Computing the lifts on this body…")
@@ -103,7 +106,7 @@ def answer(request: Request, asked: Asked) -> HTMLResponse:
 
 
 def _job(request: Request, asked: SplitPageQuestion) -> tuple[str, Any]:
-    return split_job(asked.muscle, asked.lift, asked.sets, parse_bounds(asked.bound), who_of(request).person)
+    return split_job(asked.muscle, asked.lift, asked.sets, parse_bounds(asked.bound), person_shown(request))
 
 
 def _values(found: Split, query: str) -> dict[str, Any]:
@@ -127,6 +130,7 @@ def steps(points: Sequence[Point]) -> list[Point]:
 
 
 @router.get("/split/picture.{kind}")
+@open_to(Role.SIGNED_IN)
 def picture(request: Request, kind: Kind, asked: Asked) -> Response:
     """The division as a file for a slide or a page."""
     found = jobs.answer(*_job(request, asked))

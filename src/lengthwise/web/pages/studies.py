@@ -3,7 +3,7 @@
 from io import BytesIO
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, File, Form, Query, Request, UploadFile
+from fastapi import File, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -13,9 +13,10 @@ from lengthwise.evidence.checking import remarks
 from lengthwise.evidence.study import Study
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
-from lengthwise.web.uploads import NOBODY, as_text, forget_upload, keep_upload, upload_text
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.uploads import as_text, forget_upload, keep_upload, shelf_of, upload_text
 
-router = APIRouter()
+router = Routes()
 Text = Annotated[str, Field(max_length=600)]
 Say = Annotated[Literal["check", "store"], Form()]
 LARGEST = 900_000
@@ -24,6 +25,7 @@ MEDIA = {"csv": "text/csv", "json": "application/json"}
 
 
 @router.get("/evidence/studies")
+@open_to(Role.COACH)
 def studies(
     request: Request, stored: Annotated[str, Query(max_length=4000)] = "", gone: Annotated[str, Query(max_length=60)] = ""
 ) -> HTMLResponse:
@@ -48,6 +50,7 @@ def _row(study: Study, own: bool) -> dict[str, Any]:
 
 
 @router.get("/evidence/studies/{which}.{kind}")
+@open_to(Role.COACH)
 def download(which: Literal["own", "all"], kind: Literal["csv", "json"]) -> Response:
     """The studies of one's own, or all that count, in the documented layout."""
     name = f"studies_{which}.{kind}"
@@ -56,6 +59,7 @@ def download(which: Literal["own", "all"], kind: Literal["csv", "json"]) -> Resp
 
 
 @router.post("/evidence/studies/remove")
+@open_to(Role.COACH)
 def remove(study: Annotated[str, Form(max_length=60)]) -> RedirectResponse:
     """Take a study of one's own out."""
     return RedirectResponse(f"/evidence/studies?gone={actions.remove_study(study).id}", 303)
@@ -103,12 +107,14 @@ class StudyForm(BaseModel):
 
 
 @router.get("/evidence/add-study")
+@open_to(Role.COACH)
 def add_form(request: Request, claim: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """A form for one study, or a file of several."""
     return _form(request, StudyForm(claims=claim))
 
 
 @router.post("/evidence/add-study")
+@open_to(Role.COACH)
 def add(request: Request, form: Annotated[StudyForm, Form()]) -> Response:
     """Check the study of the form, and store it where that is said; or say everything that is wrong with it."""
     check = actions.check_rows(form.rows())
@@ -119,6 +125,7 @@ def add(request: Request, form: Annotated[StudyForm, Form()]) -> Response:
 
 
 @router.post("/evidence/import")
+@open_to(Role.COACH)
 def import_file(
     request: Request,
     file: Annotated[UploadFile | None, File()] = None,
@@ -126,14 +133,15 @@ def import_file(
     do: Say = "store",
 ) -> Response:
     """Check the studies of a file, and store them where that is said; or say everything that is wrong with them."""
+    shelf = shelf_of(request, "studies")
     try:
-        name, text = upload_text(NOBODY, token) if token else _sent(file)
+        name, text = upload_text(shelf, token) if token else _sent(file)
         check = actions.check_study_text(name, text)
         if check.faults or do == "check":
-            kept = "" if check.faults else token or keep_upload(NOBODY, name, BytesIO(text.encode()))
+            kept = "" if check.faults else token or keep_upload(shelf, name, BytesIO(text.encode()))
             return _form(request, StudyForm(do=do), check, name, kept)
         actions.import_study_text(name, text)
-        forget_upload(NOBODY, token)
+        forget_upload(shelf, token)
     except LengthwiseError as error:
         return _form(request, StudyForm(do=do), actions.StudyCheck((), told(error), ()))
     return _stored(check)

@@ -3,7 +3,7 @@
 from io import BytesIO
 from typing import Annotated
 
-from fastapi import APIRouter, File, Query, Request, UploadFile
+from fastapi import File, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions.lifts import all_lifts
@@ -13,12 +13,13 @@ from lengthwise.web.client_jobs import when_done
 from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.trial_drawing import drawn
 from lengthwise.web.trial_jobs import check_size, trials_job
-from lengthwise.web.uploads import NOBODY, as_text, keep_upload, upload_text
-from lengthwise.web.who import who_of
+from lengthwise.web.uploads import as_text, keep_upload, shelf_of, upload_text
+from lengthwise.web.who import person_shown
 
-router = APIRouter()
+router = Routes()
 LARGEST = 200_000
 """Most bytes of a file of comparisons."""
 Token = Annotated[str, Query(max_length=40)]
@@ -33,16 +34,18 @@ source = "where it is published"
 
 
 @router.get("/evidence/trials")
+@open_to(Role.SIGNED_IN)
 def trials(request: Request, file: Token = "") -> HTMLResponse:
     """The page; what has to be computed comes as its part."""
     try:
-        name, _ = _comparisons(file)
+        name, _ = _comparisons(request, file)
     except LengthwiseError as error:
         return _page(request, "", "", told(error), 422)
     return _page(request, file, name)
 
 
 @router.post("/evidence/trials")
+@open_to(Role.COACH)
 def send(request: Request, file: Annotated[UploadFile, File()]) -> Response:
     """Take a file of comparisons, or say everything that is wrong with it."""
     name = file.filename or "comparisons.toml"
@@ -51,28 +54,29 @@ def send(request: Request, file: Annotated[UploadFile, File()]) -> Response:
         if len(content) > LARGEST:
             raise InputError(f"{name} holds more than {LARGEST} bytes; longer ones: lengthwise trials --file", allowed=[LARGEST])
         _read(name, as_text(name, content))
-        token = keep_upload(NOBODY, name, BytesIO(content))
+        token = keep_upload(shelf_of(request, "trials"), name, BytesIO(content))
     except LengthwiseError as error:
         return _page(request, "", "", told(error), 422)
     return RedirectResponse(f"/evidence/trials?file={token}", 303)
 
 
 @router.get("/evidence/trials/answer")
+@open_to(Role.SIGNED_IN)
 def answer(request: Request, file: Token = "") -> HTMLResponse:
     """Every comparison beside the model, or how far that is."""
-    name, found = _comparisons(file)
-    done = when_done(request, *trials_job(who_of(request).person, found), "Leaving out one trial after another.")
+    name, found = _comparisons(request, file)
+    done = when_done(request, *trials_job(person_shown(request), found), "Leaving out one trial after another.")
     if isinstance(done, HTMLResponse):
         return done
     names = {i: lift.name for i, lift in all_lifts().lifts.items()}
     return page(request, "parts/trials.html", {"t": done, "drawing": drawn(done), "names": names, "own": name})
 
 
-def _comparisons(token: str) -> tuple[str, TrialFile | None]:
+def _comparisons(request: Request, token: str) -> tuple[str, TrialFile | None]:
     """Name and comparisons of a file that was sent; none stand for the library's studies."""
     if not token:
         return "", None
-    name, text = upload_text(NOBODY, token)
+    name, text = upload_text(shelf_of(request, "trials"), token)
     return name, _read(name, text)
 
 

@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Form, Query, Request
+from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import accounts
@@ -19,13 +19,15 @@ from lengthwise.planning.week import Week
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.storage.weeks import PlannedWeek
+from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import Plan, checked, is_told, offer_for, offer_job, plan_job, when_done
-from lengthwise.web.kept_clients import account_of, kept_client
+from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.week_days import monday_of
 
-router = APIRouter()
+router = Routes()
 Day = Annotated[date | None, Query()]
 Words = Annotated[list[str], Query(max_length=20)]
 EMPTY = Week((), {}, {}, 0.0, 1.0)
@@ -33,6 +35,7 @@ WORDS = "Computing the lifts for this body; they are kept, so this happens once.
 
 
 @router.get("/week")
+@open_to(Role.SIGNED_IN)
 def whose(request: Request, add: Annotated[str, Query(max_length=80)] = "") -> Response:
     """On to the week of whoever is picked, with a lift to be added."""
     found = onward(request, "week", "Week")
@@ -41,12 +44,12 @@ def whose(request: Request, add: Annotated[str, Query(max_length=80)] = "") -> R
     return found
 
 
-@router.get("/week/{number:int}")
-def week(request: Request, number: int, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
+@router.get("/week/{number:client}")
+@open_to(Role.OWN)
+def week(request: Request, found: Seen, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The week as it is kept, the form to plan it anew, and the board that can be changed once the lifts are computed."""
-    found, first = kept_client(number), monday_of(monday)
-    kept = week_of(number, first)
-    account = account_of(request)
+    first = monday_of(monday)
+    kept = week_of(found.number, first)
     values = {
         "here": "week",
         "found": found,
@@ -58,7 +61,7 @@ def week(request: Request, number: int, monday: Day = None, add: Annotated[str, 
         "add": all_lifts().find(add) if add else "",
         "was_kept": request.query_params.get("kept") == "yes",
         "gear": {k: gear()[k].name for p in found.client.places.values() for k in p.gear if k in gear()},
-        "may_keep": account is None or account.role == "coach",
+        "may_keep": is_coach(request),
         "held": _held(found),
     }
     return page(request, "week.html", values)
@@ -70,19 +73,21 @@ def _held(found: StoredClient) -> tuple[str, ...]:
     return outcome.told if outcome and outcome.answer == "see a clinician first" else ()
 
 
-@router.get("/week/{number:int}/board")
-def board(request: Request, number: int, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
+@router.get("/week/{number:client}/board")
+@open_to(Role.OWN)
+def board(request: Request, found: Seen, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The kept week to be changed by hand."""
-    found, first = kept_client(number), monday_of(monday)
-    kept = week_of(number, first)
+    first = monday_of(monday)
+    kept = week_of(found.number, first)
     now = when_done(request, *offer_job(found, kept.week if kept else EMPTY), WORDS)
     return now if isinstance(now, HTMLResponse) else _board(request, found, first, now, add)
 
 
-@router.get("/week/{number:int}/planned")
+@router.get("/week/{number:client}/planned")
+@open_to(Role.OWN)
 def planned(
     request: Request,
-    number: int,
+    found: Seen,
     monday: Day = None,
     without: Words = [],  # noqa: B006 - FastAPI copies it
     minutes: Words = [],  # noqa: B006
@@ -90,8 +95,8 @@ def planned(
     near: bool = False,
 ) -> HTMLResponse:
     """The best week under these changes, or a few that clearly differ; nothing is kept by asking."""
-    found, first = kept_client(number), monday_of(monday)
-    kept = week_of(number, first)
+    first = monday_of(monday)
+    kept = week_of(found.number, first)
     changes = Changes(
         frozenset(without),
         parse_minutes([m for m in minutes if not m.endswith("=")]),
@@ -105,10 +110,11 @@ def planned(
     return page(request, "parts/week_boards.html", {"boards": boards})
 
 
-@router.post("/week/{number:int}/edit")
+@router.post("/week/{number:client}/edit")
+@open_to(Role.OWN)
 def edit(
     request: Request,
-    number: int,
+    found: Seen,
     week: Annotated[str, Form(max_length=400_000)],
     do: Annotated[Literal["move", "sets", "remove", "add"], Form()],
     monday: Annotated[date, Form()],
@@ -120,7 +126,6 @@ def edit(
     n: Annotated[int, Form(ge=1, le=3)] = 1,
 ) -> HTMLResponse:
     """One change by hand; the answer is the board with its minutes, its sets and what stands against it."""
-    found = kept_client(number)
     before = week_from_text(week)
     offer = offer_for(found)
     try:
@@ -131,27 +136,29 @@ def edit(
     return _board(request, found, monday_of(monday), now, "", n)
 
 
-@router.post("/week/{number:int}/keep")
+@router.post("/week/{number:client}/keep")
+@open_to(Role.COACH)
 def keep(
-    request: Request, number: int, week: Annotated[str, Form(max_length=400_000)], monday: Annotated[date, Form()]
+    request: Request, found: Seen, week: Annotated[str, Form(max_length=400_000)], monday: Annotated[date, Form()]
 ) -> RedirectResponse:
     """Keep a week; the one kept before stays in the store as an older version."""
-    found, first = kept_client(number), monday_of(monday)
+    first = monday_of(monday)
     edited = edit_week(found.client, offer_for(found), week_from_text(week), Edit())
-    keep_week(number, first, edited.week, "kept on the page")
-    accounts.note("week kept", account_of(request), number, str(first))
-    return RedirectResponse(f"/week/{number}?monday={first}&kept=yes", 303)
+    keep_week(found.number, first, edited.week, "kept on the page")
+    accounts.note("week kept", account_of(request), found.number, str(first))
+    return RedirectResponse(f"/week/{found.number}?monday={first}&kept=yes", 303)
 
 
-@router.get("/week/{number:int}/block.pdf")
-def block(number: int, monday: Day = None, weeks: Annotated[int, Query(ge=4, le=8)] = 6, size: Paper = "a4") -> Response:
+@router.get("/week/{number:client}/block.pdf")
+@open_to(Role.OWN)
+def block(found: Seen, monday: Day = None, weeks: Annotated[int, Query(ge=4, le=8)] = 6, size: Paper = "a4") -> Response:
     """The block that the kept week begins, on one sheet.
 
     Raises:
         InputError: no week is kept.
     """
-    found, first = kept_client(number), monday_of(monday)
-    kept = _kept_week(number, first)
+    first = monday_of(monday)
+    kept = _kept_week(found.number, first)
     headers = {"content-disposition": f'attachment; filename="block_{first}.pdf"'}
     return Response(pdf(block_paper(found.client, kept.week, weeks), size), media_type="application/pdf", headers=headers)
 
@@ -163,19 +170,20 @@ def _kept_week(number: int, first: date) -> PlannedWeek:
     return kept
 
 
-@router.get("/week/{number:int}/week.{kind}")
-def paper(request: Request, number: int, kind: Literal["pdf", "csv", "ics"], monday: Day = None, size: Paper = "a4") -> Response:
+@router.get("/week/{number:client}/week.{kind}")
+@open_to(Role.OWN)
+def paper(request: Request, found: Seen, kind: Literal["pdf", "csv", "ics"], monday: Day = None, size: Paper = "a4") -> Response:
     """The kept week as a sheet, a table or a calendar.
 
     Raises:
         InputError: no week is kept.
     """
-    found, first = kept_client(number), monday_of(monday)
-    kept = _kept_week(number, first)
+    first = monday_of(monday)
+    kept = _kept_week(found.number, first)
     name = f"week_{first}.{kind}"
     headers = {"content-disposition": f'attachment; filename="{name}"'}
     if kind == "pdf":
-        made = pdf(week_paper(found.client, kept.week, f"{request.base_url}log/{number}"), size)
+        made = pdf(week_paper(found.client, kept.week, f"{request.base_url}log/{found.number}"), size)
         return Response(made, media_type="application/pdf", headers=headers)
     if kind == "csv":
         return Response(week_table(kept.week), media_type="text/csv", headers=headers)
@@ -183,9 +191,8 @@ def paper(request: Request, number: int, kind: Literal["pdf", "csv", "ics"], mon
 
 
 def _board(request: Request, found: StoredClient, monday: date, now: Edited, add: str, n: int = 1) -> HTMLResponse:
-    account = account_of(request)
-    may = account is None or account.role == "coach"
-    return page(request, "parts/week_board.html", {**_values(found, monday, now, add), "may_keep": may, "n": n})
+    values = {**_values(found, monday, now, add), "may_keep": is_coach(request), "n": n}
+    return page(request, "parts/week_board.html", values)
 
 
 def _values(found: StoredClient, monday: date, now: Edited, add: str) -> dict[str, Any]:

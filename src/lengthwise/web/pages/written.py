@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from itertools import groupby
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Form, Query, Request
+from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import accounts, log
@@ -13,13 +13,15 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import LengthwiseError
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.log import UNIT, LoggedSet, Measurement, Session
-from lengthwise.web.kept_clients import account_of, kept_client
+from lengthwise.web.asking import Seen
+from lengthwise.web.kept_clients import account_of
 from lengthwise.web.pages.log import SITES
 from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.units_shown import CM_PER_IN, KG_PER_LB
 from lengthwise.web.who import Units, units_of
 
-router = APIRouter()
+router = Routes()
 Day = Annotated[date | None, Query()]
 Words = Annotated[str, Form(max_length=300)]
 EIGHT_WEEKS = timedelta(weeks=8)
@@ -39,10 +41,11 @@ class LiftDone:
     notes: tuple[str, ...]
 
 
-@router.get("/log/{number:int}/sessions")
+@router.get("/log/{number:client}/sessions")
+@open_to(Role.OWN)
 def sessions(
     request: Request,
-    number: int,
+    found: Seen,
     first: Day = None,
     last: Day = None,
     gone: Annotated[int | None, Query(ge=1)] = None,
@@ -51,35 +54,37 @@ def sessions(
     """Sessions between two days, eight weeks where none are named, newest first; and the last entries."""
     end = last or date.today() + timedelta(days=1)
     start = first or max(end, date.min + EIGHT_WEEKS) - EIGHT_WEEKS
-    return _sessions(request, kept_client(number), (start, end), {"gone": gone, "rows": rows})
+    return _sessions(request, found, (start, end), {"gone": gone, "rows": rows})
 
 
-@router.post("/log/{number:int}/take-back")
-def take_back(request: Request, number: int, entry: Annotated[int, Form(ge=1)]) -> Response:
+@router.post("/log/{number:client}/take-back")
+@open_to(Role.OWN)
+def take_back(request: Request, found: Seen, entry: Annotated[int, Form(ge=1)]) -> Response:
     """Take one entry or import back as a whole, or say why it cannot be."""
-    found = kept_client(number)
     try:
         gone = log.undo(found.client.name, entry)
     except LengthwiseError as error:
         end = date.today() + timedelta(days=1)
         return _sessions(request, found, (end - EIGHT_WEEKS, end), {"fault": str(error)}, 422)
-    accounts.note("entry taken back", account_of(request), number, f"entry {entry}")
+    accounts.note("entry taken back", account_of(request), found.number, f"entry {entry}")
     rows = gone.sets + gone.measurements + gone.readiness
-    return RedirectResponse(f"/log/{number}/sessions?gone={entry}&rows={rows}", 303)
+    return RedirectResponse(f"/log/{found.number}/sessions?gone={entry}&rows={rows}", 303)
 
 
-@router.get("/log/{number:int}/measurements")
+@router.get("/log/{number:client}/measurements")
+@open_to(Role.OWN)
 def measurements(
-    request: Request, number: int, kind: Annotated[str, Query(max_length=40)] = "", kept: Annotated[int | None, Query(ge=1)] = None
+    request: Request, found: Seen, kind: Annotated[str, Query(max_length=40)] = "", kept: Annotated[int | None, Query(ge=1)] = None
 ) -> HTMLResponse:
     """Measurements by day, newest first, of one kind where named; and a form for another."""
-    return _measurements(request, kept_client(number), kind, {"kept": kept})
+    return _measurements(request, found, kind, {"kept": kept})
 
 
-@router.post("/log/{number:int}/measurements")
+@router.post("/log/{number:client}/measurements")
+@open_to(Role.OWN)
 def measure(
     request: Request,
-    number: int,
+    found: Seen,
     kind: Annotated[Literal["mass", "girth", "skinfold", "ultrasound_thickness", "photo"], Form()],
     day: Annotated[date, Form()],
     values: Words = "",
@@ -88,7 +93,7 @@ def measure(
     note: Words = "",
 ) -> Response:
     """Keep a measurement, or say what is wrong with it; readings are in the units shown where they name none."""
-    found, account = kept_client(number), account_of(request)
+    account = account_of(request)
     photo, units = kind == "photo", units_of(request)
     filled = {"kind": kind, "day": day.isoformat(), "values": values, "site": site, "side": side, "note": note}
     try:
@@ -98,7 +103,7 @@ def measure(
         entry = log.add_measurement(found.client.name, measured, account.name if account else "")
     except LengthwiseError as error:
         return _measurements(request, found, "", {"fault": str(error), "f": filled}, 422)
-    return RedirectResponse(f"/log/{number}/measurements?kept={entry}", 303)
+    return RedirectResponse(f"/log/{found.number}/measurements?kept={entry}", 303)
 
 
 def _units(units: Units) -> tuple[Literal["cm", "in"], Literal["kg", "lb"]]:

@@ -1,0 +1,112 @@
+#include "capacity.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Far below what is asked of an answer and far above rounding. Where several bases give the same vertex it settles which one is taken. */
+#define NUDGE 1e-9
+
+size_t lw_capacity_scratch(const Problem *problem) {
+    return columns_size(problem) + simplex_size(problem->n_row, problem->n_col) + (size_t)(problem->n_row + problem->n_col);
+}
+
+static void scaled_rest(const Problem *problem, int64_t position, double *rest) {
+    for (int64_t i = 0; i < problem->n_row; i++) rest[i] = problem->rest[position * problem->n_row + i] / problem->scale[i];
+}
+
+/* cost less tie, which the search goes by. */
+static double *searched_cost(const double *cost, const double *tie, int64_t n_col, double **scratch) {
+    double *searched = take_numbers(scratch, n_col);
+    for (int64_t j = 0; j < n_col; j++) searched[j] = cost[j] - tie[j];
+    return searched;
+}
+
+/* Makes these variables the basis; those not in it rest where their cost asks for. */
+static void begin_from(const Programme *programme, Simplex *simplex, const int32_t *basis) {
+    simplex_reset(programme, simplex);
+    for (int64_t i = 0; i < programme->columns->n_row; i++) simplex->where[programme->columns->n_col + i] = -1;
+    for (int64_t i = 0; i < programme->columns->n_row; i++) simplex->basis[i] = basis[i], simplex->where[basis[i]] = (int32_t)i;
+}
+
+/* Solves from the basis that is there, and from nothing if that leads nowhere. */
+static int32_t solve(const Programme *programme, Simplex *simplex) {
+    int32_t outcome = simplex_solve(programme, simplex);
+    if (outcome == OPTIMAL) return OPTIMAL;
+    simplex_reset(programme, simplex);
+    return simplex_solve(programme, simplex);
+}
+
+/* What x leaves out of balance, and the reduced cost of every column; overwrites rest. */
+static double check(const Programme *programme, const double *x, const double *dual, double *reduced, double *rest) {
+    double largest = 0;
+    for (int64_t j = 0; j < programme->columns->n_col; j++) {
+        reduced[j] = programme->cost[j] - column_dot(programme->columns, j, dual);
+        column_add(programme->columns, j, -x[j], rest);
+    }
+    for (int64_t i = 0; i < programme->columns->n_row; i++) largest = fmax(largest, fabs(rest[i]));
+    return largest;
+}
+
+void lw_capacity(const Problem *problem, const double *cost, const double *tie, const int32_t *start, double *point, double *dual,
+                 double *reduced, double *imbalance, int32_t *basis, int32_t *outcome, int64_t *steps, double *scratch) {
+    int64_t n = problem->n_row, m = problem->n_col;
+    Columns columns = columns_in(problem, &scratch);
+    Simplex simplex = simplex_in(n, m, &scratch);
+    double *rest = take_numbers(&scratch, n), *searched = searched_cost(cost, tie, m, &scratch);
+    for (int64_t p = 0; p < problem->n_pos; p++) {
+        Programme programme = {&columns, rest, problem->lower + p * m, problem->upper + p * m, searched, NUDGE};
+        columns_at(&columns, problem, p);
+        scaled_rest(problem, p, rest);
+        if (start) begin_from(&programme, &simplex, start + p * n);
+        else if (p == 0 || outcome[p - 1] != OPTIMAL) simplex_reset(&programme, &simplex);
+        simplex.steps = 0;
+        outcome[p] = solve(&programme, &simplex);
+        programme.cost = cost;
+        simplex_answer(&programme, &simplex, point + p * m, dual + p * n);
+        imbalance[p] = check(&programme, point + p * m, dual + p * n, reduced + p * m, rest);
+        memcpy(basis + p * n, simplex.basis, (size_t)n * sizeof(int32_t));
+        steps[p] = simplex.steps;
+    }
+}
+
+size_t lw_slopes_scratch(const Problem *problem) {
+    return lw_capacity_scratch(problem) + 3 * (size_t)problem->n_col + (size_t)problem->n_row;
+}
+
+/* Bounds of the lines of one group scaled by 1 + change x weight; all others as they are. */
+static void strengthen(const double *bound, const double *weight, double change, int64_t n_line, double *out) {
+    for (int64_t j = 0; j < n_line; j++) out[j] = bound[j] * (1 + change * weight[j]);
+}
+
+int32_t lw_slopes(const Problem *problem, const double *cost, const double *tie, int64_t position, const int32_t *basis, int64_t n_group,
+                  int64_t n_line, const double *weight, double step, double *slope, double *scratch) {
+    int64_t n = problem->n_row, m = problem->n_col;
+    const double *lower = problem->lower + position * m, *upper = problem->upper + position * m;
+    Columns columns = columns_in(problem, &scratch);
+    Simplex simplex = simplex_in(n, m, &scratch);
+    double *rest = take_numbers(&scratch, n), *dual = take_numbers(&scratch, n), *x = take_numbers(&scratch, m);
+    double *changed_lower = take_numbers(&scratch, m), *changed_upper = take_numbers(&scratch, m);
+    double *searched = searched_cost(cost, tie, m, &scratch);
+    Programme as_is = {&columns, rest, lower, upper, searched, 0};
+    Programme changed = {&columns, rest, changed_lower, changed_upper, searched, 0}, valued = changed;
+    valued.cost = cost;
+    columns_at(&columns, problem, position);
+    scaled_rest(problem, position, rest);
+    begin_from(&as_is, &simplex, basis);
+    int32_t outcome = solve(&as_is, &simplex);
+    if (outcome != OPTIMAL) return outcome;
+    if (!simplex_degenerate(&as_is, &simplex)) return UNIQUE;
+    memcpy(changed_lower, lower, (size_t)m * sizeof(double));
+    memcpy(changed_upper, upper, (size_t)m * sizeof(double));
+    for (int64_t g = 0; g < n_group; g++) {
+        slope[g] = 0;
+        for (int sign = 1; sign >= -1; sign -= 2) {
+            strengthen(lower, weight + g * n_line, sign * step, n_line, changed_lower);
+            strengthen(upper, weight + g * n_line, sign * step, n_line, changed_upper);
+            begin_from(&changed, &simplex, basis);
+            if ((outcome = solve(&changed, &simplex)) != OPTIMAL) return outcome;
+            slope[g] += sign * simplex_answer(&valued, &simplex, x, dual) / (2 * step);
+        }
+    }
+    return OPTIMAL;
+}

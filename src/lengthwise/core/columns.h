@@ -1,0 +1,62 @@
+/* The columns of a balance as a sparse matrix: one pattern for a whole lift, new numbers at every position.
+ *
+ * A Problem asks at every position: columns times x = rest, lower <= x <= upper. It is given as blocks of neighbouring columns that
+ * are stored alike, so that a new kind of force is one more block.
+ */
+#ifndef LENGTHWISE_COLUMNS_H
+#define LENGTHWISE_COLUMNS_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+typedef struct {
+    const double *entry; /* (n_pos, n_row, n) */
+    const double *unit;  /* what each column is multiplied by (n_pos, n); none: 1 */
+    double factor;       /* what all are multiplied by */
+    int64_t n;
+} Block;
+
+typedef struct {
+    int64_t n_pos, n_row, n_col, n_block;
+    const Block *block;
+    const double *scale; /* what rows are divided by (n_row) */
+    const double *rest;  /* before that division (n_pos, n_row) */
+    const double *lower; /* may be -inf (n_pos, n_col) */
+    const double *upper; /* may be inf (n_pos, n_col) */
+} Problem;
+
+/* One position: column j holds value[k] in row[k] for start[j] <= k < start[j + 1]. */
+typedef struct {
+    int64_t n_row, n_col;
+    int32_t *start, *row;
+    double *value;
+    double largest; /* of all values, without sign */
+} Columns;
+
+/* Hands out n numbers, or n integers, of the caller's memory. */
+double *take_numbers(double **scratch, int64_t n);
+int32_t *take_integers(double **scratch, int64_t n);
+size_t integers_size(int64_t n);
+
+/* How many numbers the columns of a problem need. */
+size_t columns_size(const Problem *problem);
+
+/* The pattern: every entry that is not zero at some position. */
+Columns columns_in(const Problem *problem, double **scratch);
+
+/* The values at one position. */
+void columns_at(Columns *columns, const Problem *problem, int64_t position);
+
+/* One column times a vector of rows. */
+static inline double column_dot(const Columns *columns, int64_t j, const double *y) {
+    double sum = 0;
+    for (int32_t k = columns->start[j]; k < columns->start[j + 1]; k++) sum += columns->value[k] * y[columns->row[k]];
+    return sum;
+}
+
+/* y += size times one column. */
+static inline void column_add(const Columns *columns, int64_t j, double size, double *y) {
+    for (int32_t k = columns->start[j]; k < columns->start[j + 1]; k++) y[columns->row[k]] += size * columns->value[k];
+}
+
+#endif

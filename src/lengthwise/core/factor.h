@@ -1,0 +1,16 @@
+/* Small dense systems, row by row: a positive definite one by Cholesky, a basis by its inverse. */
+#ifndef LENGTHWISE_FACTOR_H
+#define LENGTHWISE_FACTOR_H
+
+#include <stdint.h>
+
+/* Overwrites the lower triangle of a symmetric matrix by M, lower triangular, matrix = M'M; 1 if it is not positive, else 0. */
+int cholesky(double *matrix, int64_t n);
+
+/* Overwrites x by the solution of M'M solution = x. */
+void cholesky_solve(const double *factor, int64_t n, double *x);
+
+/* Overwrites a matrix by its inverse; 1 if it is singular, else 0. swap: n integers of scratch. */
+int invert(double *matrix, int64_t n, int32_t *swap);
+
+#endif

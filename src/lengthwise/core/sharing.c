@@ -1,0 +1,371 @@
+/* Sharing by a Newton method on the dual.
+ *
+ * For multipliers y the best x is known variable by variable: it follows the pull of its column, columns' y, between its bounds. Only y
+ * is sought, where the imbalance rest - columns x(y) vanishes; that is the gradient of a concave, piecewise smooth function. Sources
+ * (from memory): Qi & Sun 1993, Math. Program. 58 (semismooth Newton); Li, Sun & Toh 2018, SIAM J. Optim. 28 (regularised, on the dual).
+ *
+ * A good start saves most of the steps, so positions start from what their neighbours found. What comes out must not depend on it. So the
+ * steps only have to find which variables lie between their bounds; the answer is then worked out anew from that set alone. Cubes start
+ * from the squares of the same position.
+ */
+#include "sharing.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "factor.h"
+
+#define EPSILON 2.220446049250313e-16
+#define LEAST_IMBALANCE 1e-9  /* at which steps may stop */
+#define WORST_IMBALANCE 1e-5  /* above which they never do, however much rounding large multipliers bring */
+#define SOLVED 1e-10          /* imbalance of an answer */
+#define ROUNDED 1e-13         /* imbalance that nothing improves */
+#define OUTSIDE 1e-9          /* how far a variable may lie from what its multipliers ask for, and outside its bounds */
+#define NEAR 1e-7             /* how far a search may still be from the answer whose set it has found */
+#define TIED 1e-9             /* how near to a bound a variable counts as resting there */
+#define MOST_STEPS 120
+#define MOST_CORRECTIONS 8
+#define MOST_SEARCHES 60
+#define FLAT 0.1
+
+/* One position's problem. */
+typedef struct {
+    const Columns *columns;
+    const double *rest, *lower, *upper;
+    Costs costs;
+} Share;
+
+/* Where a search stands. The slope of a variable is how fast it follows its pull: zero at a bound and at the kink of |x|. */
+typedef struct {
+    double *y, *pull, *x, *slope, *short_by;        /* now */
+    double *direction, *change;                     /* of y, and of the pull with it */
+    double *y_before, *x_before, *slope_before;     /* before the last step */
+    double *matrix, *row;                           /* scratch */
+    double largest;                                  /* imbalance now */
+    int64_t steps;
+} Search;
+
+static double between(double value, double low, double high) {
+    value = value < low ? low : value;
+    return value > high ? high : value;
+}
+
+static int is_cubic(const Share *share, int64_t j) { return share->costs.power == 3 && j < share->costs.n_line; }
+
+static double root(const Share *share, double pull) {
+    return sqrt(share->costs.smoothing * share->costs.smoothing + 4 * fmax(pull, 0));
+}
+
+static double best(const Share *share, int64_t j, double pull) {
+    double price = share->costs.price[j];
+    double wanted = is_cubic(share, j) ? 0.5 * (root(share, pull) - share->costs.smoothing) : pull - between(pull, -price, price);
+    return between(wanted, share->lower[j], share->upper[j]);
+}
+
+static double slope_of(const Share *share, int64_t j, double pull, double x) {
+    if (!(x > share->lower[j] && x < share->upper[j] && fabs(pull) > share->costs.price[j])) return 0;
+    return is_cubic(share, j) ? 1 / root(share, pull) : 1;
+}
+
+static double largest_of(const double *values, int64_t n) {
+    double largest = 0;
+    for (int64_t i = 0; i < n; i++) largest = fmax(largest, fabs(values[i]));
+    return largest;
+}
+
+/* What x leaves out of balance. */
+static double imbalance(const Share *share, const double *x, double *short_by) {
+    const Columns *columns = share->columns;
+    memcpy(short_by, share->rest, (size_t)columns->n_row * sizeof(double));
+    for (int64_t j = 0; j < columns->n_col; j++)
+        if (x[j] != 0) column_add(columns, j, -x[j], short_by);
+    return largest_of(short_by, columns->n_row);
+}
+
+static void look(const Share *share, Search *search) {
+    for (int64_t j = 0; j < share->columns->n_col; j++) {
+        search->x[j] = best(share, j, search->pull[j]);
+        search->slope[j] = slope_of(share, j, search->pull[j], search->x[j]);
+    }
+    search->largest = imbalance(share, search->x, search->short_by);
+}
+
+static void start_from(const Share *share, Search *search) {
+    for (int64_t j = 0; j < share->columns->n_col; j++) search->pull[j] = column_dot(share->columns, j, search->y);
+    look(share, search);
+}
+
+/* columns diag(slope) columns', lower triangle. */
+static void jacobian(const Columns *columns, const double *slope, double *matrix) {
+    int64_t n = columns->n_row;
+    memset(matrix, 0, (size_t)(n * n) * sizeof(double));
+    for (int64_t j = 0; j < columns->n_col; j++) {
+        if (slope[j] == 0) continue;
+        for (int32_t a = columns->start[j]; a < columns->start[j + 1]; a++) {
+            double *row = matrix + columns->row[a] * n, size = slope[j] * columns->value[a];
+            for (int32_t b = columns->start[j]; b <= a; b++) row[columns->row[b]] += size * columns->value[b];
+        }
+    }
+}
+
+/* Factor of the Jacobian plus as little on its diagonal as makes it positive; `fading` vanishes with the imbalance. */
+static void factorise(const Columns *columns, const double *slope, double fading, double *matrix) {
+    int64_t n = columns->n_row;
+    double mean = 0, added;
+    jacobian(columns, slope, matrix);
+    for (int64_t i = 0; i < n; i++) mean += matrix[i * n + i] / (double)n;
+    added = 1e-13 * fmax(mean, 1) + fading;
+    for (;;) {
+        for (int64_t i = 0; i < n; i++) matrix[i * n + i] += added;
+        if (!cholesky(matrix, n)) return;
+        jacobian(columns, slope, matrix);
+        added *= 10;
+    }
+}
+
+static void aim(const Share *share, Search *search) {
+    const Columns *columns = share->columns;
+    factorise(columns, search->slope, 1e-4 * fmin(search->largest, 1), search->matrix);
+    memcpy(search->direction, search->short_by, (size_t)columns->n_row * sizeof(double));
+    cholesky_solve(search->matrix, columns->n_row, search->direction);
+    for (int64_t j = 0; j < columns->n_col; j++) search->change[j] = column_dot(columns, j, search->direction);
+}
+
+/* Slope of the dual function along the direction after `length` of it. */
+static double rise_at(const Share *share, const Search *search, double reach, double length) {
+    for (int64_t j = 0; j < share->columns->n_col; j++)
+        reach -= search->change[j] * best(share, j, search->pull[j] + length * search->change[j]);
+    return reach;
+}
+
+/* All the way unless the dual function falls again before; then to near its top. The bracket is narrowed by the secant, kept away from
+ * its ends, and by halving every third time. */
+static double step_length(const Share *share, const Search *search) {
+    double reach = 0, first = 0;
+    for (int64_t i = 0; i < share->columns->n_row; i++) {
+        reach += share->rest[i] * search->direction[i];
+        first += search->short_by[i] * search->direction[i];
+    }
+    double near = 0, far = 1, rise = first, fall = -rise_at(share, search, reach, 1), length = 1;
+    if (fall <= FLAT * first) return 1;
+    for (int k = 0; k < MOST_SEARCHES; k++) {
+        double width = far - near, secant = (near * fall + far * rise) / (rise + fall);
+        length = k % 3 == 2 ? near + 0.5 * width : between(secant, near + 0.02 * width, far - 0.02 * width);
+        double here = rise_at(share, search, reach, length);
+        if (fabs(here) <= FLAT * first) break;
+        if (here > 0) near = length, rise = here;
+        else far = length, fall = -here;
+    }
+    return length;
+}
+
+/* Whether the same variables lie between their bounds as before the last step, and the others at the same ends. */
+static int same_set(const Share *share, const Search *search) {
+    for (int64_t j = 0; j < share->columns->n_col; j++) {
+        if ((search->slope[j] > 0) != (search->slope_before[j] > 0)) return 0;
+        if (search->slope[j] > 0 ? search->x[j] * search->x_before[j] < 0 : search->x[j] != search->x_before[j]) return 0;
+    }
+    return 1;
+}
+
+/* Imbalance at which steps may stop: large multipliers leave rounding of this order in x(y). */
+static double attainable(const Share *share, const Search *search, double least) {
+    double entry = share->columns->largest;
+    return between(EPSILON * entry * entry * largest_of(search->y, share->columns->n_row), least, WORST_IMBALANCE);
+}
+
+static int is_zero(const double *values, int64_t n) { return largest_of(values, n) == 0; }
+
+/* Newton steps until the imbalance is gone or, with squares, until a whole step changes nothing about who lies between bounds. */
+static void descend(const Share *share, Search *search, double least, int until_settled) {
+    size_t width = (size_t)share->columns->n_col * sizeof(double);
+    start_from(share, search);
+    if (is_zero(search->y, share->columns->n_row)) /* everything rests at a bound: see all unpriced variables free */
+        for (int64_t j = 0; j < share->columns->n_col; j++) search->slope[j] = share->costs.price[j] == 0;
+    for (int64_t step = 0; step < MOST_STEPS; step++, search->steps++) {
+        if (search->largest <= attainable(share, search, least)) return;
+        aim(share, search);
+        double length = step_length(share, search);
+        for (int64_t i = 0; i < share->columns->n_row; i++) search->y[i] += length * search->direction[i];
+        for (int64_t j = 0; j < share->columns->n_col; j++) search->pull[j] += length * search->change[j];
+        memcpy(search->x_before, search->x, width);
+        memcpy(search->slope_before, search->slope, width);
+        look(share, search);
+        if (until_settled && length == 1 && same_set(share, search)) return;
+    }
+}
+
+/* Moves the free variables themselves to close the last of the imbalance: large multipliers leave rounding in x(y). */
+static void close_up(const Share *share, Search *search) {
+    const Columns *columns = share->columns;
+    double *x = search->x_before, *short_by = search->row;
+    for (int k = 0; k < MOST_CORRECTIONS && search->largest <= WORST_IMBALANCE && search->largest > ROUNDED; k++) {
+        aim(share, search);
+        for (int64_t j = 0; j < columns->n_col; j++)
+            x[j] = search->slope[j] == 0 ? search->x[j]
+                                         : between(search->x[j] + search->slope[j] * search->change[j], share->lower[j], share->upper[j]);
+        double left = imbalance(share, x, short_by);
+        if (!(left < search->largest)) return;
+        memcpy(search->x, x, (size_t)columns->n_col * sizeof(double));
+        memcpy(search->short_by, short_by, (size_t)columns->n_row * sizeof(double));
+        search->largest = left;
+    }
+}
+
+/* The x of least squares whose free variables are those of the search, worked out from that set alone; into x_before, y into `row`,
+ * pull into `change`. Returns the imbalance left. */
+static double worked_out(const Share *share, Search *search) {
+    const Columns *columns = share->columns;
+    double *x = search->x_before, *y = search->row, *step = search->direction, before = INFINITY, left;
+    for (int64_t j = 0; j < columns->n_col; j++) /* what a free variable is without multipliers */
+        x[j] = search->slope[j] == 0 ? search->x[j] : copysign(share->costs.price[j], -search->x[j]);
+    memset(y, 0, (size_t)columns->n_row * sizeof(double));
+    factorise(columns, search->slope, 0, search->matrix);
+    for (int k = 0; k < MOST_CORRECTIONS; k++) {
+        left = imbalance(share, x, step);
+        if (left <= ROUNDED || left > 0.5 * before) return left;
+        before = left;
+        cholesky_solve(search->matrix, columns->n_row, step);
+        for (int64_t i = 0; i < columns->n_row; i++) y[i] += step[i];
+        for (int64_t j = 0; j < columns->n_col; j++)
+            if (search->slope[j] > 0) x[j] += column_dot(columns, j, step);
+    }
+    return imbalance(share, x, step);
+}
+
+/* Whether what was worked out lies within its bounds and on its side of every kink, and is what its multipliers ask for. */
+static int asked_for(const Share *share, const Search *search) {
+    for (int64_t j = 0; j < share->columns->n_col; j++) {
+        double pull = column_dot(share->columns, j, search->row);
+        if (!(fabs(best(share, j, pull) - search->x_before[j]) <= OUTSIDE * (1 + fabs(pull)))) return 0;
+    }
+    return 1;
+}
+
+/* Whether what was worked out is what the search had all but reached: the proof where few variables are free and multipliers not unique. */
+static int reached(const Share *share, const Search *search) {
+    if (search->largest > LEAST_IMBALANCE) return 0;
+    for (int64_t j = 0; j < share->columns->n_col; j++)
+        if (!(fabs(search->x[j] - search->x_before[j]) <= NEAR)) return 0;
+    return 1;
+}
+
+/* Counts free variables that came to lie on a bound as resting there, so that a tie has one answer. Returns how many there were. */
+static int settle_ties(const Share *share, Search *search) {
+    int found = 0;
+    for (int64_t j = 0; j < share->columns->n_col; j++) {
+        double x = search->x_before[j], low = share->lower[j], high = share->upper[j];
+        if (search->slope[j] == 0) continue;
+        double to = x <= low + TIED ? low : x >= high - TIED ? high : fabs(x) <= TIED && share->costs.price[j] > 0 ? 0 : x;
+        if (to == x && x > low && x < high) continue;
+        search->x[j] = to, search->slope[j] = 0;
+        found++;
+    }
+    return found;
+}
+
+/* Takes over what was worked out, within its bounds. */
+static void take_over(const Share *share, Search *search) {
+    for (int64_t j = 0; j < share->columns->n_col; j++) search->x[j] = between(search->x_before[j], share->lower[j], share->upper[j]);
+    search->largest = imbalance(share, search->x, search->short_by);
+}
+
+/* Works the answer out from the set of free variables that the search found, correcting the set a few times; 0 if that fails. */
+static int settle(const Share *share, Search *search) {
+    size_t height = (size_t)share->columns->n_row * sizeof(double);
+    memcpy(search->y_before, search->y, height);
+    for (int k = 0; k < MOST_CORRECTIONS && worked_out(share, search) <= SOLVED; k++) {
+        int asked = asked_for(share, search);
+        if (asked || reached(share, search)) {
+            if (settle_ties(share, search)) continue;
+            if (asked) memcpy(search->y, search->row, height);
+            take_over(share, search);
+            return 1;
+        }
+        memcpy(search->y, search->row, height);
+        start_from(share, search);
+    }
+    memcpy(search->y, search->y_before, height);
+    start_from(share, search);
+    return 0;
+}
+
+static void squares(const Share *share, Search *search) {
+    descend(share, search, LEAST_IMBALANCE, 1);
+    if (settle(share, search)) return;
+    descend(share, search, ROUNDED, 0);
+    if (!settle(share, search)) close_up(share, search);
+}
+
+/* Multipliers that pull the free variables of the squares to where they are, were their costs the cubic ones. */
+static void pull_as_cubes(const Share *share, Search *search) {
+    const Columns *columns = share->columns;
+    memset(search->y, 0, (size_t)columns->n_row * sizeof(double));
+    for (int64_t j = 0; j < columns->n_col; j++) {
+        double x = search->x[j], marginal = j < share->costs.n_line ? x * x + share->costs.smoothing * x : x;
+        if (search->slope[j] > 0) column_add(columns, j, marginal + copysign(share->costs.price[j], x), search->y);
+    }
+    factorise(columns, search->slope, 0, search->matrix);
+    cholesky_solve(search->matrix, columns->n_row, search->y);
+}
+
+static void cubes(const Share *share, Search *search) {
+    pull_as_cubes(share, search);
+    descend(share, search, LEAST_IMBALANCE, 0);
+    close_up(share, search);
+}
+
+static Search search_in(const Problem *problem, double **scratch) {
+    int64_t n = problem->n_row, m = problem->n_col;
+    Search search = {0};
+    double **rows[] = {&search.y, &search.short_by, &search.direction, &search.row, &search.y_before};
+    double **cols[] = {&search.pull, &search.x, &search.slope, &search.change, &search.x_before, &search.slope_before};
+    for (size_t k = 0; k < sizeof rows / sizeof *rows; k++) *rows[k] = take_numbers(scratch, n);
+    for (size_t k = 0; k < sizeof cols / sizeof *cols; k++) *cols[k] = take_numbers(scratch, m);
+    search.matrix = take_numbers(scratch, n * n);
+    return search;
+}
+
+size_t lw_share_scratch(const Problem *problem) {
+    size_t n = (size_t)problem->n_row, m = (size_t)problem->n_col;
+    return columns_size(problem) + 8 * n + 6 * m + n * n;
+}
+
+/* The start of a position: the given one, or the straight line through those of the two positions before. */
+static void set_start(const double *start, const double *last, const double *last_but_one, int64_t p, int64_t n, double *y) {
+    for (int64_t i = 0; i < n; i++) y[i] = start ? start[p * n + i] : p > 1 ? 2 * last[i] - last_but_one[i] : p ? last[i] : 0;
+}
+
+void lw_share(const Problem *problem, const Costs *costs, const double *start, double *point, double *multiplier, double *pull,
+              double *imbalance_left, int64_t *steps, double *scratch) {
+    int64_t n = problem->n_row, m = problem->n_col;
+    size_t height = (size_t)n * sizeof(double);
+    Columns columns = columns_in(problem, &scratch);
+    Search search = search_in(problem, &scratch);
+    double *rest = take_numbers(&scratch, n), *last = take_numbers(&scratch, n), *last_but_one = take_numbers(&scratch, n);
+    Costs square = *costs;
+    square.power = 2;
+    for (int64_t p = 0; p < problem->n_pos; p++) {
+        columns_at(&columns, problem, p);
+        for (int64_t i = 0; i < n; i++) rest[i] = problem->rest[p * n + i] / problem->scale[i];
+        Share share = {&columns, rest, problem->lower + p * m, problem->upper + p * m, square};
+        search.steps = 0;
+        set_start(start, last, last_but_one, p, n, search.y);
+        squares(&share, &search);
+        if (search.largest > SOLVED) { /* a start can lead astray near the edge of what can be held */
+            memset(search.y, 0, height);
+            squares(&share, &search);
+        }
+        memcpy(last_but_one, last, height);
+        memcpy(last, search.y, height);
+        if (costs->power == 3) {
+            share.costs = *costs;
+            cubes(&share, &search);
+        }
+        memcpy(point + p * m, search.x, (size_t)m * sizeof(double));
+        memcpy(multiplier + p * n, search.y, height);
+        for (int64_t j = 0; j < m; j++) pull[p * m + j] = column_dot(&columns, j, search.y);
+        imbalance_left[p] = search.largest;
+        steps[p] = search.steps;
+    }
+}

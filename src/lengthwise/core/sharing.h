@@ -1,0 +1,29 @@
+/* Who does the work: the least sum of costs of all forces that keep the balance, at every position of a lift.
+ *
+ * Costs are price |x| + x^2/2, but for the first n_line variables with power 3: x^3/3 + smoothing x^2/2.
+ */
+#ifndef LENGTHWISE_SHARING_H
+#define LENGTHWISE_SHARING_H
+
+#include "columns.h"
+
+typedef struct {
+    int64_t n_line, power; /* 2 or 3 */
+    double smoothing;
+    const double *price; /* zero or positive (n_col) */
+} Costs;
+
+/* How many numbers of scratch sharing needs. */
+size_t lw_share_scratch(const Problem *problem);
+
+/* Shares at every position.
+ *
+ * start (n_pos, n_row): multipliers to start from; none: each position starts from those before it. The start decides how long it
+ * takes, and not what comes out: see sharing.c.
+ * Outputs: x (n_pos, n_col), multipliers (n_pos, n_row), how hard these pull on each variable (n_pos, n_col), largest imbalance left
+ * (n_pos), Newton steps (n_pos).
+ */
+void lw_share(const Problem *problem, const Costs *costs, const double *start, double *point, double *multiplier, double *pull,
+              double *imbalance_left, int64_t *steps, double *scratch);
+
+#endif

@@ -1,0 +1,292 @@
+/* Dual simplex with bounds on all variables: exact steepest edge, ratio test that passes over bounds.
+ *
+ * With every variable boxed any basis can be made dual feasible by choosing bounds, so there is no first phase and the basis of a
+ * neighbour is always a start. What comes out must not depend on that start: a final basis is put in rising order and worked out anew.
+ * Sources (from memory): Forrest & Goldfarb 1992, Math. Program. 57 (steepest edge); Maros 2003, EJOR 149 (passing over bounds).
+ */
+#include "simplex.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "factor.h"
+
+#define VIOLATED 1e-11 /* how far outside its bounds a basic variable must lie to leave */
+#define PIVOT 1e-9     /* least number to divide by */
+#define PRICED 1e-12   /* least reduced cost that decides at which bound a variable rests */
+#define EQUAL 1e-12    /* ratios nearer than this count as equal; the larger pivot enters */
+#define AGREE 1e-7     /* how well a pivot must agree with itself worked out by row and by column */
+#define AT_BOUND 1e-7
+#define MOST_STEPS 2000
+#define MOST_UPDATES 40 /* of an inverse before it is worked out anew */
+
+enum { AT_LOWER = -1, AT_UPPER = -2 };
+
+static double low_of(const Programme *programme, int32_t j) {
+    return j < programme->columns->n_col ? fmax(programme->lower[j], -FAR) : 0;
+}
+
+static double high_of(const Programme *programme, int32_t j) {
+    return j < programme->columns->n_col ? fmin(programme->upper[j], FAR) : 0;
+}
+
+static double cost_of(const Programme *programme, int32_t j) { return j < programme->columns->n_col ? -programme->cost[j] : 0; }
+
+static double resting_at(const Programme *programme, const Simplex *simplex, int32_t j) {
+    return simplex->where[j] == AT_LOWER ? low_of(programme, j) : high_of(programme, j);
+}
+
+size_t simplex_size(int64_t n_row, int64_t n_col) {
+    size_t n = (size_t)n_row, m = (size_t)(n_row + n_col);
+    return n * n + 3 * n + 3 * m + 2 * integers_size(n_row) + 2 * integers_size(n_row + n_col);
+}
+
+Simplex simplex_in(int64_t n_row, int64_t n_col, double **scratch) {
+    Simplex simplex = {0};
+    simplex.inverse = take_numbers(scratch, n_row * n_row);
+    double **rows[] = {&simplex.value, &simplex.entering, &simplex.dual};
+    double **all[] = {&simplex.reduced, &simplex.alpha, &simplex.ratio};
+    for (int k = 0; k < 3; k++) *rows[k] = take_numbers(scratch, n_row), *all[k] = take_numbers(scratch, n_row + n_col);
+    simplex.basis = take_integers(scratch, n_row);
+    simplex.swap = take_integers(scratch, n_row);
+    simplex.where = take_integers(scratch, n_row + n_col);
+    simplex.candidate = take_integers(scratch, n_row + n_col);
+    return simplex;
+}
+
+void simplex_reset(const Programme *programme, Simplex *simplex) {
+    int32_t n = (int32_t)programme->columns->n_row, m = (int32_t)programme->columns->n_col;
+    for (int32_t j = 0; j < m; j++) simplex->where[j] = AT_LOWER;
+    for (int32_t i = 0; i < n; i++) simplex->basis[i] = m + i, simplex->where[m + i] = i;
+}
+
+static void sort_basis(const Columns *columns, Simplex *simplex) {
+    int32_t filled = 0;
+    for (int32_t j = 0; j < columns->n_col + columns->n_row; j++)
+        if (simplex->where[j] >= 0) simplex->where[j] = filled, simplex->basis[filled++] = j;
+}
+
+/* The inverse of the basis; 1 if that is singular. Row k of the inverse belongs to basic variable k. */
+static int factorise(const Columns *columns, Simplex *simplex) {
+    int64_t n = columns->n_row;
+    memset(simplex->inverse, 0, (size_t)(n * n) * sizeof(double));
+    for (int64_t k = 0; k < n; k++) {
+        int32_t j = simplex->basis[k];
+        if (j >= columns->n_col) simplex->inverse[(j - columns->n_col) * n + k] = 1;
+        else
+            for (int32_t e = columns->start[j]; e < columns->start[j + 1]; e++)
+                simplex->inverse[columns->row[e] * n + k] = columns->value[e];
+    }
+    return invert(simplex->inverse, n, simplex->swap);
+}
+
+/* Multipliers of the basis, and from them the reduced cost of every variable. */
+static void price(const Programme *programme, Simplex *simplex) {
+    const Columns *columns = programme->columns;
+    int64_t n = columns->n_row;
+    memset(simplex->dual, 0, (size_t)n * sizeof(double));
+    for (int64_t k = 0; k < n; k++) {
+        double cost = cost_of(programme, simplex->basis[k]);
+        if (cost == 0) continue;
+        for (int64_t i = 0; i < n; i++) simplex->dual[i] += cost * simplex->inverse[k * n + i];
+    }
+    for (int64_t j = 0; j < columns->n_col; j++)
+        simplex->reduced[j] = simplex->where[j] >= 0 ? 0 : -programme->cost[j] - column_dot(columns, j, simplex->dual);
+}
+
+/* inverse times a vector of rows. */
+static void through_inverse(const Simplex *simplex, int64_t n, const double *rows, double *out) {
+    for (int64_t k = 0; k < n; k++) {
+        double sum = 0;
+        for (int64_t i = 0; i < n; i++) sum += simplex->inverse[k * n + i] * rows[i];
+        out[k] = sum;
+    }
+}
+
+/* From 1 to 2, different for every row and with no pattern. */
+static double uneven(int64_t i) { return 1 + fmod((double)i * 0.6180339887498949, 1); }
+
+/* Rests every other variable at the bound that its reduced cost asks for, and works out the basic ones. */
+static void place(const Programme *programme, Simplex *simplex, double nudge) {
+    const Columns *columns = programme->columns;
+    double *left = simplex->entering;
+    for (int64_t i = 0; i < columns->n_row; i++) left[i] = programme->rest[i] + nudge * uneven(i);
+    for (int32_t j = 0; j < columns->n_col; j++) {
+        if (simplex->where[j] >= 0) continue;
+        if (fabs(simplex->reduced[j]) > PRICED) simplex->where[j] = simplex->reduced[j] > 0 ? AT_LOWER : AT_UPPER;
+        double at = resting_at(programme, simplex, j);
+        if (at != 0) column_add(columns, j, -at, left);
+    }
+    through_inverse(simplex, columns->n_row, left, simplex->value);
+}
+
+static int refresh(const Programme *programme, Simplex *simplex) {
+    sort_basis(programme->columns, simplex);
+    if (factorise(programme->columns, simplex)) return 1;
+    price(programme, simplex);
+    place(programme, simplex, programme->nudge);
+    return 0;
+}
+
+static double violation(const Programme *programme, const Simplex *simplex, int64_t k) {
+    int32_t j = simplex->basis[k];
+    return fmax(low_of(programme, j) - simplex->value[k], simplex->value[k] - high_of(programme, j));
+}
+
+/* The basic variable that leaves: the steepest edge of the dual; -1 if all are within bounds. */
+static int64_t leaving(const Programme *programme, const Simplex *simplex) {
+    int64_t n = programme->columns->n_row, found = -1;
+    double steepest = 0;
+    for (int64_t k = 0; k < n; k++) {
+        double by = violation(programme, simplex, k), norm = 0;
+        if (by <= VIOLATED) continue;
+        for (int64_t i = 0; i < n; i++) norm += simplex->inverse[k * n + i] * simplex->inverse[k * n + i];
+        if (by * by / norm > steepest) steepest = by * by / norm, found = k;
+    }
+    return found;
+}
+
+/* Variables that could enter for row r, with the dual step at which each would; `toward` is 1 when the row must rise, else -1. */
+static int64_t candidates(const Programme *programme, Simplex *simplex, int64_t r, double toward) {
+    const Columns *columns = programme->columns;
+    const double *row = simplex->inverse + r * columns->n_row;
+    int64_t count = 0;
+    for (int32_t j = 0; j < columns->n_col; j++) {
+        if (simplex->where[j] >= 0) continue;
+        double alpha = simplex->alpha[j] = column_dot(columns, j, row), helps = -toward * alpha;
+        if (!(low_of(programme, j) < high_of(programme, j))) continue;
+        if (simplex->where[j] == AT_LOWER ? helps <= PIVOT : helps >= -PIVOT) continue;
+        simplex->ratio[count] = fabs(simplex->reduced[j]) / fabs(alpha);
+        simplex->candidate[count++] = j;
+    }
+    return count;
+}
+
+/* The candidate with the least dual step; of equal ones the largest pivot. */
+static int64_t nearest(const Simplex *simplex, int64_t count) {
+    int64_t best = 0;
+    for (int64_t k = 1; k < count; k++)
+        if (simplex->ratio[k] < simplex->ratio[best]) best = k;
+    double limit = simplex->ratio[best] + EQUAL;
+    for (int64_t k = 0; k < count; k++)
+        if (simplex->ratio[k] <= limit && fabs(simplex->alpha[simplex->candidate[k]]) > fabs(simplex->alpha[simplex->candidate[best]]))
+            best = k;
+    return best;
+}
+
+/* The variable that enters, after moving those that the step passes to their other bound; -1 if the violation cannot be undone. */
+static int32_t entering(const Programme *programme, Simplex *simplex, int64_t r, double toward) {
+    int64_t count = candidates(programme, simplex, r, toward), n = programme->columns->n_row;
+    double slope = violation(programme, simplex, r), *moved = simplex->entering, *shift = simplex->dual;
+    int any = 0;
+    memset(moved, 0, (size_t)n * sizeof(double));
+    while (count) {
+        int64_t k = nearest(simplex, count);
+        int32_t j = simplex->candidate[k];
+        double width = high_of(programme, j) - low_of(programme, j);
+        slope -= fabs(simplex->alpha[j]) * width;
+        if (slope < 0) {
+            if (any) {
+                through_inverse(simplex, n, moved, shift);
+                for (int64_t i = 0; i < n; i++) simplex->value[i] -= shift[i];
+            }
+            return j;
+        }
+        column_add(programme->columns, j, simplex->where[j] == AT_LOWER ? width : -width, moved);
+        simplex->where[j] = simplex->where[j] == AT_LOWER ? AT_UPPER : AT_LOWER;
+        any = 1;
+        count--;
+        simplex->candidate[k] = simplex->candidate[count], simplex->ratio[k] = simplex->ratio[count];
+    }
+    return -1;
+}
+
+/* Brings j into row r of the basis; `column` is the inverse times its column. */
+static void exchange(const Programme *programme, Simplex *simplex, int64_t r, int32_t j, double toward, const double *column) {
+    int64_t n = programme->columns->n_row;
+    int32_t out = simplex->basis[r];
+    double bound = toward > 0 ? low_of(programme, out) : high_of(programme, out), *pivot = simplex->inverse + r * n;
+    double step = (simplex->value[r] - bound) / column[r], dual = simplex->reduced[j] / simplex->alpha[j];
+    double entered = resting_at(programme, simplex, j) + step;
+    for (int64_t k = 0; k < n; k++) simplex->value[k] -= step * column[k];
+    for (int64_t c = 0; c < programme->columns->n_col; c++)
+        if (simplex->where[c] < 0) simplex->reduced[c] -= dual * simplex->alpha[c];
+    simplex->reduced[j] = 0, simplex->reduced[out] = -dual;
+    simplex->where[out] = toward > 0 ? AT_LOWER : AT_UPPER, simplex->where[j] = (int32_t)r;
+    simplex->basis[r] = j, simplex->value[r] = entered;
+    for (int64_t i = 0; i < n; i++) pivot[i] /= column[r];
+    for (int64_t k = 0; k < n; k++) {
+        if (k == r || column[k] == 0) continue;
+        for (int64_t i = 0; i < n; i++) simplex->inverse[k * n + i] -= column[k] * pivot[i];
+    }
+}
+
+/* One exchange. Returns OPTIMAL when none is needed, INFEASIBLE, LOST when the inverse has become too rough, or -1 to go on. */
+static int advance(const Programme *programme, Simplex *simplex) {
+    int64_t n = programme->columns->n_row, r = leaving(programme, simplex);
+    if (r < 0) return OPTIMAL;
+    double toward = simplex->value[r] < low_of(programme, simplex->basis[r]) ? 1 : -1, *rows = simplex->entering;
+    int32_t j = entering(programme, simplex, r, toward);
+    if (j < 0) return INFEASIBLE;
+    memset(rows, 0, (size_t)n * sizeof(double));
+    column_add(programme->columns, j, 1, rows);
+    through_inverse(simplex, n, rows, simplex->dual);
+    if (fabs(simplex->dual[r] - simplex->alpha[j]) > AGREE * (1 + fabs(simplex->dual[r]))) return LOST;
+    exchange(programme, simplex, r, j, toward, simplex->dual);
+    simplex->steps++;
+    return -1;
+}
+
+static int leans_on_infinity(const Programme *programme, const Simplex *simplex) {
+    for (int32_t j = 0; j < programme->columns->n_col; j++) {
+        double x = simplex->where[j] >= 0 ? simplex->value[simplex->where[j]] : resting_at(programme, simplex, j);
+        if (fabs(x) >= 0.999 * FAR) return 1;
+    }
+    return 0;
+}
+
+int simplex_solve(const Programme *programme, Simplex *simplex) {
+    int64_t updates = MOST_UPDATES, failures = 0;
+    int fresh = 0;
+    for (int64_t step = 0; step < MOST_STEPS; step++) {
+        if (updates >= MOST_UPDATES) {
+            if (refresh(programme, simplex)) return LOST;
+            updates = 0, fresh = 1;
+        }
+        int outcome = advance(programme, simplex);
+        if (outcome == -1) updates++, fresh = 0;
+        else if (!fresh) {
+            if (outcome == LOST && ++failures > 5) return LOST;
+            updates = MOST_UPDATES;
+        } else if (outcome != OPTIMAL) return outcome;
+        else {
+            if (programme->nudge > 0) place(programme, simplex, 0);
+            return leans_on_infinity(programme, simplex) ? BEYOND : OPTIMAL;
+        }
+    }
+    return LOST;
+}
+
+double simplex_answer(const Programme *programme, const Simplex *simplex, double *x, double *dual) {
+    const Columns *columns = programme->columns;
+    int64_t n = columns->n_row;
+    double objective = 0;
+    for (int32_t j = 0; j < columns->n_col; j++) {
+        x[j] = simplex->where[j] >= 0 ? simplex->value[simplex->where[j]] : resting_at(programme, simplex, j);
+        objective += programme->cost[j] * x[j];
+    }
+    memset(dual, 0, (size_t)n * sizeof(double));
+    for (int64_t k = 0; k < n; k++) {
+        double cost = -cost_of(programme, simplex->basis[k]);
+        for (int64_t i = 0; i < n && cost != 0; i++) dual[i] += cost * simplex->inverse[k * n + i];
+    }
+    return objective;
+}
+
+int simplex_degenerate(const Programme *programme, const Simplex *simplex) {
+    for (int64_t k = 0; k < programme->columns->n_row; k++) {
+        int32_t j = simplex->basis[k];
+        if (j < programme->columns->n_col && violation(programme, simplex, k) > -AT_BOUND) return 1;
+    }
+    return 0;
+}

@@ -1,0 +1,65 @@
+"""Every error turned into an answer."""
+
+from typing import Any
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import Response
+from starlette.exceptions import HTTPException
+from starlette.routing import compile_path
+
+from lengthwise.errors import LengthwiseError
+from lengthwise.web.asking import Refused, asker_of
+from lengthwise.web.faults import Fault, answer, status_of
+from lengthwise.web.jobs import GivenUp
+from lengthwise.web.refusals import refused
+from lengthwise.web.routes import JudgedRoute, every_route
+
+
+def add_to(app: FastAPI) -> None:
+    """Turn every error into an answer."""
+
+    @app.exception_handler(LengthwiseError)
+    def ours(request: Request, error: LengthwiseError) -> Response:
+        allowed = [a if isinstance(a, str | int | float) else str(a) for a in error.allowed]
+        asked = error.asked if isinstance(error.asked, str | int | float | None) else str(error.asked)
+        return answer(request, status_of(error), Fault(error=error.kind, message=str(error), asked=asked, allowed=allowed))
+
+    @app.exception_handler(Refused)
+    def not_yours(request: Request, error: Refused) -> Response:
+        return refused(request)
+
+    @app.exception_handler(GivenUp)
+    def stopped(request: Request, error: GivenUp) -> Response:
+        return answer(request, 503, Fault(error="stopped", message="the workbench is being stopped; start it and ask again"))
+
+    @app.exception_handler(RequestValidationError)
+    def unread(request: Request, error: RequestValidationError) -> Response:
+        words = "; ".join(_words(fault) for fault in error.errors())
+        return answer(request, 422, Fault(error="bad_input", message=words))
+
+    @app.exception_handler(HTTPException)
+    def other(request: Request, error: HTTPException) -> Response:
+        """Whoever is not known is not told either which addresses there are."""
+        if error.status_code in (404, 405) and not asker_of(request).is_known and not request.scope["path"].startswith("/built/"):
+            return refused(request)
+        found = answer(request, error.status_code, Fault(error="http", message=str(error.detail)))
+        for name, value in (error.headers or {}).items():
+            found.headers[name] = value
+        if error.status_code == 405:
+            found.headers["allow"] = ", ".join(sorted(_methods(request)))
+        return found
+
+
+def _methods(request: Request) -> set[str]:
+    """Every method that some route at the address answers; the router itself names those of the first route alone."""
+    out: set[str] = set()
+    for path, route in every_route(request.app.routes):
+        if isinstance(route, JudgedRoute) and compile_path(path)[0].match(request.scope["path"]):
+            out |= route.methods or set()
+    return out
+
+
+def _words(fault: Any) -> str:
+    where = ".".join(str(p) for p in fault["loc"][1:]) or str(fault["loc"][0])
+    return f"{where}: found {str(fault.get('input'))[:80]!r}; {fault['msg']}"

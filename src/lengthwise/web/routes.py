@@ -1,0 +1,126 @@
+"""What each route is open to: declared beside it, judged before it is carried out; one that declares nothing does not start."""
+
+from collections.abc import Callable, Iterable, Iterator
+from enum import Enum
+from typing import Any, TypeVar
+
+from fastapi import APIRouter
+from fastapi.routing import APIRoute
+from starlette.convertors import Convertor, register_url_convertor
+from starlette.requests import HTTPConnection
+from starlette.routing import BaseRoute, Mount
+from starlette.types import Receive, Scope, Send
+
+from lengthwise.web.asking import Asker, Refused, asker_of
+
+F = TypeVar("F", bound=Callable[..., Any])
+ROLE = "open_to_role"
+
+
+class Role(Enum):
+    """Who may ask a route."""
+
+    ANYBODY = "anybody: signing in, and what its page needs"
+    SIGNED_IN = "whoever is signed in; about nobody, or about whom it may see"
+    OWN = "whoever may see the client of the address"
+    COACH = "a coach; where the address names a client, one who may see it"
+
+
+class ClientNumber(Convertor[int]):
+    """A client's number in an address: ASCII digits, without a sign, spaces or a zero in front."""
+
+    regex = "[1-9][0-9]{0,8}"
+
+    def convert(self, value: str) -> int:
+        """The number."""
+        return int(value)
+
+    def to_string(self, value: int) -> str:
+        """Its digits."""
+        return str(value)
+
+
+class LogNumber(ClientNumber):
+    """A client's number, or 0 for the logs of several people, which only a coach may change at once."""
+
+    regex = "0|[1-9][0-9]{0,8}"
+
+
+register_url_convertor("client", ClientNumber())
+register_url_convertor("log", LogNumber())
+
+
+def open_to(role: Role) -> Callable[[F], F]:
+    """Declare who may ask a route; stands beneath its address."""
+
+    def declare(endpoint: F) -> F:
+        setattr(endpoint, ROLE, role)
+        return endpoint
+
+    return declare
+
+
+class JudgedRoute(APIRoute):
+    """A route that knows whom it is open to.
+
+    Raises:
+        TypeError: it does not say so, or has a client's number in its address and is not about that client.
+    """
+
+    def __init__(self, path: str, endpoint: Callable[..., Any], **options: Any) -> None:
+        super().__init__(path, endpoint, **options)
+        role = getattr(endpoint, ROLE, None)
+        if not isinstance(role, Role):
+            raise TypeError(f"{path}: says not whom it is open to; put @open_to(Role.…) above {endpoint.__name__}")
+        if "number" in self.param_convertors and not isinstance(self.param_convertors["number"], ClientNumber):
+            raise TypeError(f"{path}: a client's number is written {{number:client}}")
+        if (role is Role.OWN) and "number" not in self.param_convertors:
+            raise TypeError(f"{path}: is open to whoever may see its client, but names none")
+        self.role = role
+
+    async def handle(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Carry it out for whoever may ask it, before anything that was sent is read."""
+        judge(asker_of(HTTPConnection(scope)), self.role, scope.get("path_params", {}).get("number"))
+        await super().handle(scope, receive, send)
+
+
+def judge(asker: Asker, role: Role, number: int | None) -> None:
+    """Let pass who may ask a route of a role, about the client of a number where its address has one.
+
+    Raises:
+        Refused: anybody else.
+    """
+    if role is Role.ANYBODY:
+        return
+    if not asker.is_known or (role is Role.COACH and not asker.is_coach):
+        raise Refused
+    if number is not None and not asker.may_see(number):
+        raise Refused
+
+
+class Routes(APIRouter):
+    """Routes that all declare whom they are open to."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(route_class=JudgedRoute, **options)
+
+
+def every_route(routes: Iterable[BaseRoute], prefix: str = "") -> Iterator[tuple[str, BaseRoute]]:
+    """Every route with its whole address; those of routers within routers too, however the library keeps them."""
+    for route in routes:
+        inner = getattr(route, "original_router", None)
+        if inner is None:
+            yield prefix + getattr(route, "path", ""), route
+        else:
+            yield from every_route(inner.routes, prefix + route.include_context.prefix)  # type: ignore[attr-defined]
+
+
+def check_declared(routes: Iterable[BaseRoute], mounted: str) -> None:
+    """Refuse to start with a route that does not declare whom it is open to; files are served at one address alone.
+
+    Raises:
+        TypeError: such a route.
+    """
+    for path, route in every_route(routes):
+        if not isinstance(route, JudgedRoute) and not (isinstance(route, Mount) and path == mounted):
+            raise TypeError(f"{path}: says not whom it is open to; make it with Routes and @open_to")
