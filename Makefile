@@ -67,6 +67,7 @@ bench: install-test
 	$(BIN)/python bench/library.py
 	$(BIN)/python bench/solvers.py
 	$(BIN)/python bench/storage.py
+	$(BIN)/python bench/pages.py
 
 check: install-test
 	$(BIN)/ruff check

@@ -4,6 +4,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
 from playwright.sync_api import Browser, ConsoleMessage, Page
@@ -32,6 +33,25 @@ def until(page: Page, is_so: Callable[[], object], longest_s: float = 60) -> Non
         page.wait_for_timeout(50)
 
 
+def answer_of(page: Page, path: str, longest_s: float = 300) -> dict[str, Any]:
+    """What the page's server answers to programs, once it is computed: until then it says how far it is."""
+    found: list[Any] = []
+
+    def there() -> bool:
+        found[:] = [page.request.get("/".join(page.url.split("/")[:3]) + path)]
+        assert found[0].status in (200, 202), found[0].text()
+        return bool(found[0].status == 200)
+
+    until(page, there, longest_s)
+    return dict(found[0].json())
+
+
+def of_its_body(page: Page, path: str) -> dict[str, Any]:
+    """The same of the body that the page shows."""
+    who = page.locator("body").get_attribute("data-who")
+    return answer_of(page, f"{path}{'&' if '?' in path else '?'}{who}")
+
+
 def overflow(page: Page) -> int:
     """By how many pixels a page is wider than its window."""
     return page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
@@ -40,7 +60,9 @@ def overflow(page: Page) -> int:
 def serious_faults(page: Page) -> list[str]:
     """What axe finds that keeps people out."""
     page.evaluate(AXE.read_text(encoding="utf-8"))
-    found = page.evaluate("axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})")
+    found = page.evaluate(
+        "axe.run(document, {resultTypes: ['violations'], runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})"
+    )
     return [
         f"{v['id']}: {v['help']}: {'; '.join(n['html'][:160] for n in v['nodes'][:4])}"
         for v in found["violations"]
@@ -58,15 +80,24 @@ class Watch:
     """What a page did that it must not do."""
 
     def __init__(self, page: Page, address: str, expects: str) -> None:
-        self.errors: list[str] = []
         self.expects = expects
-        self.foreign: list[str] = []
+        self.begin()
         host = urlsplit(address).netloc
         page.on("console", self.hear)
         page.on("pageerror", lambda e: self.errors.append(f"not caught at {page.url}: {e}"))
         page.on(
             "request", lambda r: self.foreign.append(r.url) if r.url.startswith("http") and urlsplit(r.url).netloc != host else None
         )
+
+    def begin(self) -> None:
+        """Forget what it did before."""
+        self.errors: list[str] = []
+        self.foreign: list[str] = []
+
+    def approve(self) -> None:
+        """The page has kept quiet and to its own server."""
+        assert self.errors == [], f"the console of a page is quiet, but said: {self.errors}"
+        assert self.foreign == [], f"a page asks nobody but its own server, but asked: {self.foreign}"
 
     def hear(self, message: ConsoleMessage) -> None:
         """Keep what is worse than a remark; the software drawing's own remark about its speed is none of ours."""
@@ -95,9 +126,35 @@ def opened(browser: Browser, address: str) -> Iterator[Open]:
         return page
 
     yield opening
-    found = [(w.errors, w.foreign) for w in watches]
-    for context in contexts:
-        context.close()
-    for errors, foreign in found:
-        assert errors == [], f"the console of a page is quiet, but said: {errors}"
-        assert foreign == [], f"a page asks nobody but its own server, but asked: {foreign}"
+    try:
+        for watch in watches:
+            watch.approve()
+    finally:
+        for context in contexts:
+            context.close()
+
+
+class Walk:
+    """One page that goes from path to path: for tests that look and change nothing, so that no window is opened anew."""
+
+    def __init__(self, browser: Browser, address: str) -> None:
+        self.address = address
+        self.page = browser.new_context(reduced_motion="reduce").new_page()
+        self.page.set_default_timeout(60_000)
+        self.watch = Watch(self.page, address, "")
+
+    def __call__(self, path: str, size: str = "laptop", color_scheme: str = "light") -> Page:
+        """The page at a path, loaded at a size and in light or dark."""
+        width, height = SIZES[size]
+        self.watch.begin()
+        self.page.set_viewport_size({"width": width, "height": height})
+        self.page.emulate_media(color_scheme=color_scheme, reduced_motion="reduce")
+        self.page.goto(self.address + path)
+        return self.page
+
+
+@contextmanager
+def walking(walk: Walk) -> Iterator[Walk]:
+    """A walk during one test; when the test ends, the page may not have complained or asked anybody else."""
+    yield walk
+    walk.watch.approve()

@@ -7,25 +7,10 @@ from pathlib import Path
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
-from browsing import SIZES, Open, overflow, serious_faults, settled, shoot, until
-from playwright.sync_api import Page
+from browsing import SIZES, Open, Walk, of_its_body, overflow, serious_faults, settled, shoot, until
 
 FOUND = "/lift/standing_calf_raise/best-set-up?head=soleus&measure=loaded_length"
 TWO = "/lift/overhead_cable_extension_one_arm/best-set-up?head=triceps_long&measure=long_range_load&vary=pulley_height_cm&vary=lean_deg"
-
-
-def answer_of(page: Page, path: str) -> dict:
-    """What the interface for programs answers about the same body, once it is computed."""
-    found = []
-    who = page.locator("body").get_attribute("data-who")
-
-    def there() -> bool:
-        found[:] = [page.request.get(f"{'/'.join(page.url.split('/')[:3])}{path}{'&' if '?' in path else '?'}{who}")]
-        assert found[0].status in (200, 202), found[0].text()
-        return found[0].status == 200
-
-    until(page, there, 120)
-    return found[0].json()
 
 
 @pytest.mark.parametrize("dark", [False, True])
@@ -33,8 +18,8 @@ def answer_of(page: Page, path: str) -> dict:
 @pytest.mark.parametrize(
     ("name", "path", "there"), [("best_set_up", TWO, ".landscape"), ("explained", "/explain/tibialis?gear=body", ".prints img")]
 )
-def test_what_is_computed_is_whole_too(open_page: Open, name: str, path: str, there: str, size: str, dark: bool):
-    page = open_page(path, size, color_scheme="dark" if dark else "light")
+def test_what_is_computed_is_whole_too(look: Walk, name: str, path: str, there: str, size: str, dark: bool):
+    page = look(path, size, color_scheme="dark" if dark else "light")
     page.wait_for_selector(there)
     settled(page)
     assert overflow(page) == 0
@@ -51,7 +36,7 @@ def test_the_best_set_up_is_found_from_the_lift_s_page_and_opened_there(open_pag
     page.click("text=Find the best set-up")
     page.wait_for_selector(".landscape")
     told = page.locator("#answer").inner_text()
-    answer = answer_of(page, "/api/tune/standing_calf_raise?head=soleus&measure=loaded_length")
+    answer = of_its_body(page, "/api/tune/standing_calf_raise?head=soleus&measure=loaded_length")
     assert f"{answer['best']['value']:.2f} × optimal" in told
     assert f"{answer['default']['value']:.2f} × optimal" in told
     assert f"{answer['tried']} set-ups were tried" in told
@@ -88,7 +73,7 @@ def test_weekly_sets_are_divided_among_the_lifts_that_were_ticked(open_page: Ope
     page.click("button:has-text('Divide')")
     page.wait_for_selector("#answer .set-bars")
     query = "&".join([f"lift={i}" for i in picked] + ["sets=11", f"bound={picked[1]}=40-100"])
-    answer = answer_of(page, f"/api/split/triceps?{query}")
+    answer = of_its_body(page, f"/api/split/triceps?{query}")
     sets = [int(re.match(r"\d+", t)[0]) for t in page.locator(".set-bars .num").all_inner_texts()]
     assert sets == [answer["sets"][i] for i in picked]
     assert sum(sets) == 11
@@ -146,7 +131,7 @@ def test_weights_are_kept_by_name_and_chosen_again(open_page: Open):
     assert page.input_value("[data-criterion=time]") == "4.5"
     assert set(parse_qs(urlsplit(page.url).query)["gear"]) == {"body", "cable"}
     shown = page.locator("#choose-list [data-part=value]").first.inner_text()
-    answer = answer_of(page, "/api/rank/tibialis?gear=body&gear=cable&weights=hurry")
+    answer = of_its_body(page, "/api/rank/tibialis?gear=body&gear=cable&weights=hurry")
     assert answer["weights"]["name"] == "hurry"
     assert shown == f"{answer['ranking'][0]['value']:.2f}"
     kept = page.request.get(f"{'/'.join(page.url.split('/')[:3])}/api/weights/hurry").json()
@@ -179,8 +164,8 @@ def test_the_1rm_of_a_set_by_every_equation_in_the_units_shown(open_page: Open, 
 def test_lifts_side_by_side_follow_the_repetitions(open_page: Open):
     page = open_page("/side-by-side?lift=standing_calf_raise&lift=seated_calf_raise&repetitions=5&reserve=0")
     page.wait_for_selector("text=Head by head")
-    answer = answer_of(page, "/api/compare?lift=standing_calf_raise&lift=seated_calf_raise&repetitions=5&reserve=0")
-    usual = answer_of(page, "/api/compare?lift=standing_calf_raise&lift=seated_calf_raise")
+    answer = of_its_body(page, "/api/compare?lift=standing_calf_raise&lift=seated_calf_raise&repetitions=5&reserve=0")
+    usual = of_its_body(page, "/api/compare?lift=standing_calf_raise&lift=seated_calf_raise")
     assert answer["lifts"][0]["load_kg"] > usual["lifts"][0]["load_kg"]
     told = page.locator("thead").first.inner_text()
     for own in answer["lifts"]:

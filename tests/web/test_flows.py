@@ -2,11 +2,13 @@
 
 import json
 
-from browsing import Open, settled, until
+from browsing import Open, of_its_body, settled, until
 from playwright.sync_api import Page
 
 from lengthwise.grading.criteria import score
 
+SHOWN = "return Array.from(document.querySelectorAll('#choose-list li'), li => [li.dataset.key, li.querySelector('[data-part=value]').textContent]);"
+"""What the list holds, asked in the same breath as it was changed: no server can have answered in between."""
 SLIDER = "input[data-criterion]"
 
 
@@ -31,36 +33,33 @@ def test_three_steps_lead_to_the_lifts(open_page: Open):
     assert set(ticked) == {"dumbbell", "body"}
 
 
-def test_the_order_follows_a_weight_at_once_and_by_the_server_s_formula(open_page: Open, address: str):
+def test_the_order_follows_a_weight_at_once_and_by_the_server_s_formula(open_page: Open):
     page = open_page("/choose?muscle=calves")
     page.wait_for_selector("#choose-list li")
     page.wait_for_selector("#choose-list:not([aria-busy])")
     before = page.locator("#choose-list .place + div h3").all_inner_texts()
     asked = [f"{name}={value}" for name, value in {"balance": 5, "time": 5, "joint_action": 0, "load_at_length": 0.3}.items()]
-    moves = "(words) => words.map(w => { const [n, v] = w.split('='); const s = document.querySelector(`[data-criterion=${n}]`); s.value = v; s.dispatchEvent(new Event('input', {bubbles: true})); })"
-    page.evaluate(moves, asked)
-    assert float(page.locator("body").get_attribute("data-drawn-ms")) < 100
-    shown = page.eval_on_selector_all(
-        "#choose-list li", "all => all.map(li => [li.dataset.key, li.querySelector('[data-part=value]').textContent])"
+    moves = (
+        "words.forEach(w => { const [n, v] = w.split('='); const s = document.querySelector(`[data-criterion=${n}]`); s.value = v; s.dispatchEvent(new Event('input', {bubbles: true})); }); "
+        + SHOWN
     )
-    who = page.locator("body").get_attribute("data-who")
+    shown = page.evaluate(f"(words) => {{ {moves} }}", asked)
     weights = page.eval_on_selector_all(SLIDER, "all => Object.fromEntries(all.map(s => [s.dataset.criterion, Number(s.value)]))")
-    answer = page.request.get(f"{address}/api/rank/calves?{who}&" + "&".join(f"weight={w}" for w in asked)).json()
+    answer = of_its_body(page, "/api/rank/calves?" + "&".join(f"weight={w}" for w in asked))
     expected = [(r["lift"], f"{r['value']:.2f}") for r in answer["ranking"]][: len(shown)]
     assert [tuple(s) for s in shown] == expected
     assert abs(score(answer["ranking"][0]["criteria"], weights) - answer["ranking"][0]["value"]) < 1e-9
     assert page.locator("#choose-list .place + div h3").all_inner_texts() != before
 
 
-def test_wishes_leave_lifts_out_with_a_reason_as_the_server_does(open_page: Open, address: str):
+def test_wishes_leave_lifts_out_with_a_reason_as_the_server_does(open_page: Open):
     page = open_page("/choose?muscle=calves")
     page.wait_for_selector("#choose-list li")
     keep_gear(page, "body", "dumbbell")
     page.select_option("#minutes", "8")
     shown = page.eval_on_selector_all("#choose-list li", "all => all.map(li => li.dataset.key)")
     out = page.locator("#choose-out li").count()
-    who = page.locator("body").get_attribute("data-who")
-    answer = page.request.get(f"{address}/api/rank/calves?{who}&gear=body&gear=dumbbell&minutes=8").json()
+    answer = of_its_body(page, "/api/rank/calves?gear=body&gear=dumbbell&minutes=8")
     assert shown == [r["lift"] for r in answer["ranking"]][: len(shown)]
     assert out == len(answer["excluded"])
     assert "needs " in page.locator("#choose-out").text_content()

@@ -1,14 +1,14 @@
 """Every page, on a laptop and on a phone, light and dark: quiet, as wide as its window, open to everybody."""
 
 import pytest
-from browsing import SIZES, Open, overflow, serious_faults, settled, shoot
+from browsing import SIZES, Walk, overflow, serious_faults, settled, shoot
 from web_pages import PAGES
 
 
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_is_whole(open_page: Open, name: str, size: str):
-    page = open_page(PAGES[name], size)
+def test_a_page_is_whole(look: Walk, name: str, size: str):
+    page = look(PAGES[name], size)
     settled(page)
     assert page.locator("h1").count() == 1
     assert page.title().strip()
@@ -18,8 +18,8 @@ def test_a_page_is_whole(open_page: Open, name: str, size: str):
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_dark_is_as_legible(open_page: Open, name: str):
-    page = open_page(PAGES[name], "laptop", color_scheme="dark")
+def test_dark_is_as_legible(look: Walk, name: str):
+    page = look(PAGES[name], color_scheme="dark")
     settled(page)
     assert serious_faults(page) == []
     shoot(page, f"{name}_dark")

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browsing import Number, Open, opened
+from browsing import Number, Open, Walk, opened, walking
 from gym_server import serving
 from playwright.sync_api import Browser
 from small_gym import NAME, keep_small_gym
@@ -50,6 +50,19 @@ def open_small(browser: Browser, small_gym: str) -> Iterator[Open]:
     """The same of the gym with little gear."""
     with opened(browser, small_gym) as opening:
         yield opening
+
+
+@pytest.fixture(scope="session")
+def one_gym_page(browser: Browser, gym: str) -> Walk:
+    """A page of the demo gym that is kept open for all tests that only look."""
+    return Walk(browser, gym)
+
+
+@pytest.fixture
+def look_at_gym(one_gym_page: Walk) -> Iterator[Walk]:
+    """Goes to a path of the demo gym without opening anything anew, for tests that look and change nothing."""
+    with walking(one_gym_page) as walk:
+        yield walk
 
 
 @pytest.fixture

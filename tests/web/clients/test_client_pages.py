@@ -3,15 +3,15 @@
 import re
 
 import pytest
-from browsing import SIZES, Number, Open, overflow, serious_faults, settled, shoot
+from browsing import SIZES, Number, Open, Walk, overflow, serious_faults, settled, shoot
 
 PAGES = {"people": "/people", "person": "/people/{}", "person_new": "/people/new", "log": "/log/{}", "week_empty": "/week/{}", "accounts": "/accounts", "audit": "/audit", "sessions": "/log/{}/sessions", "measurements": "/log/{}/measurements", "records": "/records"}  # fmt: skip
 
 
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_is_whole(open_gym: Open, number_of: Number, name: str, size: str):
-    page = open_gym(PAGES[name].format(number_of("Mara")), size)
+def test_a_page_is_whole(look_at_gym: Walk, number_of: Number, name: str, size: str):
+    page = look_at_gym(PAGES[name].format(number_of("Mara")), size)
     settled(page)
     assert page.locator("h1").count() == 1
     assert overflow(page) == 0

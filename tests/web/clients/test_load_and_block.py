@@ -4,8 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
-from browsing import SIZES, Number, Open, overflow, serious_faults, settled, shoot, until
-from playwright.sync_api import Page
+from browsing import SIZES, Number, Open, Walk, answer_of, overflow, serious_faults, settled, shoot
 from typer.testing import CliRunner
 
 from lengthwise.cli import app
@@ -14,19 +13,6 @@ PAGES = {
     "load": ("/people/{}/load?lift=back_squat", "#answer .big-numbers"),
     "block": ("/week/{}/block?lift=back_squat:4&lift=push_up&weeks=5", "#answer .block-table"),
 }
-
-
-def answer_of(page: Page, path: str) -> dict:
-    found = []
-    root = "/".join(page.url.split("/")[:3])
-
-    def there() -> bool:
-        found[:] = [page.request.get(root + path)]
-        assert found[0].status in (200, 202), found[0].text()
-        return found[0].status == 200
-
-    until(page, there, 120)
-    return found[0].json()
 
 
 @pytest.fixture
@@ -45,9 +31,9 @@ def told(gym_folder: Path, monkeypatch: pytest.MonkeyPatch):
 @pytest.mark.parametrize("dark", [False, True])
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_is_whole(open_gym: Open, number_of: Number, name: str, size: str, dark: bool):
+def test_a_page_is_whole(look_at_gym: Walk, number_of: Number, name: str, size: str, dark: bool):
     path, there = PAGES[name]
-    page = open_gym(path.format(number_of("Mara")), size, color_scheme="dark" if dark else "light")
+    page = look_at_gym(path.format(number_of("Mara")), size, color_scheme="dark" if dark else "light")
     page.wait_for_selector(there)
     settled(page)
     assert overflow(page) == 0

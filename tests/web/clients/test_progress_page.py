@@ -5,7 +5,7 @@ from pathlib import Path
 from threading import Event
 
 import pytest
-from browsing import SIZES, Open, overflow, serious_faults, shoot, until
+from browsing import SIZES, Open, answer_of, overflow, serious_faults, shoot, until
 from here import HERE
 from playwright.sync_api import Page
 from starlette.testclient import TestClient
@@ -54,18 +54,17 @@ def test_paper_has_no_buttons(open_small: Open, small_number: int):
     shoot(page, "progress_print")
 
 
-def test_a_day_of_the_past_is_looked_back_to_and_a_figure_is_saved(open_small: Open, small_gym: str, small_number: int):
+def test_a_day_of_the_past_is_looked_back_to_and_a_figure_is_saved(open_small: Open, small_number: int):
     page = reviewed(open_small, small_number)
     then = date.today() - timedelta(weeks=8)
     page.fill("#on", then.isoformat())
     page.click("text=Look back")
     page.wait_for_selector("#r-lifts", timeout=REVIEWED_MS)
     assert page.locator("button:has-text('Accept')").count() == 0, "what was proposed then is not answered now"
-    answer = page.request.get(f"{small_gym}/api/progress/{small_number}?on={then}")
-    assert answer.status == 200
+    answer = answer_of(page, f"/api/progress/{small_number}?on={then}")
     rows = page.locator("#r-lifts + .scroll tbody tr")
-    assert rows.count() == len(answer.json()["lifts"])
-    assert rows.first.locator("td").first.inner_text() == f"{answer.json()['lifts'][0]['e1rm_kg']:.0f} kg"
+    assert rows.count() == len(answer["lifts"])
+    assert rows.first.locator("td").first.inner_text() == f"{answer['lifts'][0]['e1rm_kg']:.0f} kg"
     with page.expect_download() as saving:
         page.locator("text=Save the figure").first.click()
     assert Path(saving.value.path()).read_bytes().startswith(b"\x89PNG")

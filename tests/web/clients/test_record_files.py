@@ -4,7 +4,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from browsing import SIZES, Number, Open, overflow, serious_faults, shoot, until
+from browsing import SIZES, Number, Open, answer_of, overflow, serious_faults, shoot
 from playwright.sync_api import Page
 
 
@@ -65,18 +65,11 @@ def test_somebody_new_comes_from_a_file_once(open_gym: Open, gym: str, tmp_path:
 
 
 @pytest.mark.parametrize("size", SIZES)
-def test_what_follows_from_a_record_is_shown(open_gym: Open, number_of: Number, gym: str, size: str):
+def test_what_follows_from_a_record_is_shown(open_gym: Open, number_of: Number, size: str):
     page = open_gym(f"/people/{number_of('Mara')}", size)
     page.click("text=What follows from it")
     page.wait_for_selector("#f-sets", timeout=120_000)
-    answer: dict = {}
-
-    def computed() -> bool:
-        found = page.request.get(f"{gym}/api/people/{number_of('Mara')}")
-        answer.update(found.json())
-        return found.status == 200
-
-    until(page, computed)
+    answer = answer_of(page, f"/api/people/{number_of('Mara')}")
     squat = next(f for f in answer["calibration"]["lifts"] if f["lift"] == "back_squat")
     row = page.inner_text("tr:has(a[href='/lift/back_squat'])").split("\t")
     assert row[1:4] == [f"{squat[k]:.0f} kg" for k in ("known_kg", "before_kg", "after_kg")]
