@@ -10,6 +10,7 @@ import pytest
 import tomli_w
 
 from lengthwise.actions import clients as actions
+from lengthwise.actions import store as store_actions
 from lengthwise.actions.blocks import block_answer, block_csv, block_for
 from lengthwise.actions.new_client import new_client
 from lengthwise.actions.people import read_client, read_person
@@ -196,7 +197,7 @@ def test_a_record_survives_being_written_and_read():
 
 def test_find_client_asks_what_keeps_clients(monkeypatch):
     kept = Client(name="Kept")
-    monkeypatch.setattr(actions, "finders", [lambda asked: kept if asked == "Kept" else None])
+    monkeypatch.setattr(store_actions, "kept_client", lambda asked: kept if asked == "Kept" else None)
     assert actions.find_client("Kept") is kept
     with pytest.raises(InputError, match="no client is called 'Other'"):
         actions.find_client("Other")

@@ -1,6 +1,8 @@
 """The commands of the log, the store and accounts as a user runs them."""
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -116,3 +118,10 @@ def test_bad_input_gets_a_clear_error_and_exit_code(mara, words, code, text):
     done = command_line.run(*words, "--json", cwd=Path("/"))
     error = json.loads(done.stderr)
     assert done.returncode == code and text in error["message"] and done.stdout == ""
+
+
+def test_a_process_of_its_own_finds_a_kept_client_by_name(mara):
+    """A command loads its own file alone: what finds clients must not depend on what else was loaded."""
+    asked = "from lengthwise.actions.clients import find_client; print(find_client('Mara').name)"
+    done = subprocess.run([sys.executable, "-c", asked], capture_output=True, text=True, timeout=300)
+    assert done.stdout.strip() == mara, done.stderr

@@ -1,6 +1,5 @@
 """Questions about one client: who it is, whether to begin, the calibrated body, and the load of a lift."""
 
-from collections.abc import Callable
 from datetime import date
 from itertools import pairwise
 from pathlib import Path
@@ -19,10 +18,6 @@ from lengthwise.training.prescription import Prescription, Target, prescribe
 from lengthwise.training.screening import Outcome, screen_client, wording
 from lengthwise.training.weekly_sets import weekly_band
 
-Finder = Callable[[str], Client | None]
-finders: list[Finder] = []
-"""Asked in turn for a name that is no file; whatever keeps clients adds itself here."""
-
 
 def find_client(asked: str) -> Client:
     """The client of a TOML file, or the one kept under this name.
@@ -34,10 +29,10 @@ def find_client(asked: str) -> Client:
     file = Path(asked)
     if file.suffix == ".toml" or file.is_file():
         return read_client(file)
-    for finder in finders:
-        found = finder(asked)
-        if found is not None:
-            return found
+    from lengthwise.actions.store import kept_client  # only here: a file asks no store
+
+    if (found := kept_client(asked)) is not None:
+        return found
     raise InputError(f"no client is called {asked!r}; give a person file (.toml) or the name of a kept client", asked=asked)
 
 

@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import IO, Any
 
 from lengthwise.actions.cache_files import cache_folder
-from lengthwise.actions.clients import finders
 from lengthwise.actions.lifts import data_folder
 from lengthwise.actions.people import read_client
 from lengthwise.errors import DataFileError, InputError
@@ -227,12 +226,9 @@ def _new_file(file: Path) -> Iterator[IO[bytes]]:
             Path(draft).unlink(missing_ok=True)
 
 
-def _kept(name: str) -> Client | None:
-    """For find_client: the stored client of a name; nothing where no store was ever made or it is empty."""
+def kept_client(name: str) -> Client | None:
+    """The stored client of a name; nothing where no store was ever made or it is empty."""
     if not os.environ.get(DATABASE) and not (data_folder() / "lengthwise.db").exists():
         return None
     with store().reading() as db:
         return clients.load_client(db, name).client if clients.client_names(db) else None
-
-
-finders.append(_kept)
