@@ -7,7 +7,7 @@ from scipy.interpolate import PchipInterpolator
 from lengthwise.body import anatomy, muscles
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.body.posture import PELVIS_PLACE_M, _coordinates_by_numpy, coordinates
+from lengthwise.body.posture import PELVIS_PLACE_M, _clinical_by_numpy, _coordinates_by_numpy, clinical, coordinates
 from lengthwise.core import door
 from lengthwise.errors import InputError
 from lengthwise.lifts import chain
@@ -96,3 +96,10 @@ def test_fibres_settle_as_numpy_settles_them(body, activation):
     assert np.abs(found.length - expected.length).max() < 1e-11
     assert np.abs(found.force - expected.force).max() < 1e-10
     assert np.abs(found.cos_pennation - expected.cos_pennation).max() < 1e-11
+
+
+def test_clinical_angles_equal_numpy(body):
+    q = np.concatenate([move(body, built_in().lifts[lift_id], PHASES).q for lift_id in SOME])
+    found, expected = clinical(body, q), _clinical_by_numpy(body, q, False)
+    assert set(found) == set(expected)
+    assert max(np.abs(found[n] - expected[n]).max() for n in expected) < 1e-10

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from lengthwise.body import anatomy, rotation
 from lengthwise.body.girdle import AC_JOINTS, SC_JOINTS, blade_turn, girdle_angles, joint_turns, rest_girdle
 from lengthwise.body.person import joint_range
-from lengthwise.body.rows import HINGES, PELVIS, SHOULDER, TRUNK_SHARE, Posture, is_alike, rows
+from lengthwise.body.rows import ANGLE_SLOT, HINGES, PELVIS, SHOULDER, TRUNK_SHARE, Posture, is_alike, rows
 from lengthwise.core import door
 from lengthwise.errors import InputError, unknown
 from lengthwise.units import CM
@@ -154,6 +154,13 @@ def clinical(body: "Body", qs: Array, horizontal: bool = False) -> dict[str, Arr
     Args:
         horizontal: describe the shoulder by horizontal adduction instead of swing.
     """
+    if horizontal or not door.available():
+        return _clinical_by_numpy(body, qs, horizontal)
+    found = door.clinical(body.block, qs)
+    return {name: found[:, k] for name, k in ANGLE_SLOT.items()}
+
+
+def _clinical_by_numpy(body: "Body", qs: Array, horizontal: bool) -> dict[str, Array]:
     where = body.position_slice
     out: dict[str, Array] = dict(zip(PELVIS, _angles(qs[:, 3:7]), strict=True))
     lumbar = _angles(qs[:, where["lumbar"]])

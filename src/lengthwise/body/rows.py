@@ -31,6 +31,8 @@ BLADE = ("scapula_elevation", "scapula_protraction")
 PAIRED = (*HIP, *HINGES.values(), *SHOULDER, *BLADE)
 _MIDDLE = (*PLACE, *PELVIS, *TRUNK_SHARE, *NECK)
 _SLOT = {name: k for k, name in enumerate((*_MIDDLE, *(f"{n}_{s}" for s in anatomy.SIDES for n in PAIRED)))}
+ANGLE_SLOT = {n: k for n, k in _SLOT.items() if n not in PLACE and not n.startswith("shoulder_horizontal")}
+"""Where each angle stands in a row, the shoulder's as swing."""
 _FLAT = "shoulder_horizontal_adduction"
 
 

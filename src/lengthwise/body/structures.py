@@ -1,5 +1,8 @@
 """What ligaments and capsules can carry about each coordinate: little in mid-range, more towards the end of a joint's range."""
 
+from dataclasses import dataclass
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -51,22 +54,58 @@ _MIDLINE = {
 }
 
 
+@dataclass(frozen=True)
+class _Ends:
+    """One structure a row: the clinical angle it bounds, the velocity it acts on, and how much it carries, (n_structure,) each."""
+
+    angles: tuple[str, ...]
+    coordinate: NDArray[np.intp]
+    sign: Array
+    low: Array
+    high: Array
+    middle_nm: Array
+    end_nm: Array
+
+
+@lru_cache(maxsize=32)
+def _ends(body: Body) -> _Ends:
+    found = []
+    for joint, names in _MIDLINE.items():
+        found += [(n, body.velocity_slice[joint].start + k, s, n) for n, (k, s) in names.items()]
+    for side in anatomy.SIDES:
+        for joint, names in _COORDINATE.items():
+            first = body.velocity_slice[f"{joint}_{side}"].start
+            for n, (k, s) in names.items():
+                # x and z turns of a mirrored ball change sign
+                turned = side == "left" and n in ("hip_abduction", "hip_internal_rotation")
+                found.append((f"{n}_{side}", first + k, -s if turned else s, n))
+    spec, ranges = anatomy.angles(), [joint_range(body.person, n) for *_, n in found]
+    return _Ends(
+        tuple(a for a, *_ in found), np.array([c for _, c, *_ in found]), np.array([float(s) for *_, s, _ in found]),
+        np.array([low for low, _ in ranges]), np.array([high for _, high in ranges]),
+        np.array([spec[n].structure_nm for *_, n in found]), np.array([spec[n].end_nm for *_, n in found]),
+    )  # fmt: skip
+
+
 def structure_bounds(body: Body, qs: Array) -> tuple[Array, Array]:
     """Least and largest generalised force of the passive structures [Nm], (n_pos, n_coord) each; none at the pelvis.
 
     Mid-range bound and end-of-range bound of each clinical angle: angles.toml. The shoulder's ball has its bound about every axis.
     """
-    angles = clinical(body, qs)
+    angles, ends = clinical(body, qs), _ends(body)
     lower, upper = np.zeros((len(qs), body.n_coord)), np.zeros((len(qs), body.n_coord))
-    for joint, coordinates in _MIDLINE.items():
-        _put(body, angles, joint, "", coordinates, lower, upper)
+    value = np.stack([angles[name] for name in ends.angles], -1)
+    near_high = np.clip((value - ends.high) / RAMP_DEG + 1, 0, 1)
+    near_low = np.clip((ends.low - value) / RAMP_DEG + 1, 0, 1)
+    down = -(ends.middle_nm + ends.end_nm * near_high)  # lowers the angle
+    up = ends.middle_nm + ends.end_nm * near_low
+    lower[:, ends.coordinate] = np.where(ends.sign > 0, down, -up)
+    upper[:, ends.coordinate] = np.where(ends.sign > 0, up, -down)
     lower[:, body.velocity_slice["lumbar"].start + 1] -= ABDOMINAL_NM * body.person.mass_kg / anatomy.skeleton().person.mass_kg
     thoracic = body.velocity_slice["thoracic"]
     lower[:, thoracic] *= RIB_CAGE
     upper[:, thoracic] *= RIB_CAGE
     for side in anatomy.SIDES:
-        for joint, coordinates in _COORDINATE.items():
-            _put(body, angles, f"{joint}_{side}", side, coordinates, lower, upper)
         for joint, bound in GIRDLE_NM.items():
             part = body.velocity_slice[f"{joint}_{side}"]
             lower[:, part], upper[:, part] = -bound, bound
@@ -89,21 +128,3 @@ def _shoulder_bound(body: Body, angles: dict[str, Array], side: str) -> Array:
     swing = spec["shoulder_flexion"].structure_nm + spec["shoulder_flexion"].end_nm * overhead
     twist = swing + spec["shoulder_internal_rotation"].end_nm * twisted
     return np.stack([swing, swing, twist], -1)
-
-
-def _put(
-    body: Body, angles: dict[str, Array], joint: str, side: str, coordinates: dict[str, tuple[int, int]], lower: Array, upper: Array
-) -> None:
-    first = body.velocity_slice[joint].start
-    for name, (k, sign) in coordinates.items():
-        if side == "left" and name in ("hip_abduction", "hip_internal_rotation"):
-            sign = -sign  # x and z turns of a mirrored ball change sign
-        value = angles[f"{name}_{side}" if side else name]
-        low, high = joint_range(body.person, name)
-        spec = anatomy.angles()[name]
-        near_high = np.clip((value - high) / RAMP_DEG + 1, 0, 1)
-        near_low = np.clip((low - value) / RAMP_DEG + 1, 0, 1)
-        down = -(spec.structure_nm + spec.end_nm * near_high)  # lowers the angle
-        up = spec.structure_nm + spec.end_nm * near_low
-        lower[:, first + k] = down if sign > 0 else -up
-        upper[:, first + k] = up if sign > 0 else -down

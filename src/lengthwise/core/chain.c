@@ -18,6 +18,7 @@
 typedef struct {
     const double *angle, *arms, *goal;
     double held_n;
+    const int32_t *wanted;
     double *row, *q, *point;
     Pose pose;
 } Work;
@@ -87,7 +88,7 @@ static void residuals(const Body *body, const Chain *chain, Work *work, const do
         for (int c = 0; c < 2; c++)
             if (chain->slot[2 * j + c] >= 0) work->row[chain->slot[2 * j + c]] = u[j];
     coordinates(body, work->row, chain->alike, chain->flat, work->arms, work->q);
-    pose_segments(body, work->q, &work->pose);
+    pose_some(body, work->q, work->wanted, &work->pose);
     for (int m = 0; m < chain->n_mark; m++) pose_point(&work->pose, chain->mark_segment[m], chain->mark_local + 3 * m, work->point + 3 * m);
     for (int e = 0; e < chain->n_equation; e++) {
         if (chain->kind[e] == PIN_BALANCE && !balanced++) pressed(body, chain, work, press);
@@ -220,7 +221,7 @@ size_t lw_chain_size(void) { return sizeof(Chain); }
 
 size_t lw_chain_scratch(const Body *body, const Chain *chain) {
     size_t ne = (size_t)chain->n_equation, nu = (size_t)chain->n_unknown;
-    return pose_size(body) + ANGLES + 2 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 5 * nu;
+    return pose_size(body) + (size_t)body->n_segment + ANGLES + 2 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 5 * nu;
 }
 
 /* Slopes of the weighted pins by forward differences (n_equation, n_unknown). */
@@ -266,6 +267,15 @@ static int solve_one(const Body *body, const Chain *chain, Work *work, const dou
     }
 }
 
+/* Which segments the equations need: those of the landmarks with all that carry them; all of them for a balance. */
+static void mark_wanted(const Body *body, const Chain *chain, int32_t *wanted) {
+    int all = 0;
+    for (int e = 0; e < chain->n_equation; e++) all |= chain->kind[e] == PIN_BALANCE;
+    for (int s = 0; s < body->n_segment; s++) wanted[s] = all;
+    for (int m = 0; m < chain->n_mark; m++)
+        for (int s = chain->mark_segment[m]; s > 0; s = body->parent[s]) wanted[s] = 1;
+}
+
 /* Solves n_pos positions.
  *
  * angles: key postures (n_pos, ANGLES). start: the solved angles there, near which the answer stays (n_pos, n_unknown). goal: of each
@@ -279,7 +289,10 @@ void lw_chain(const Body *body, const Chain *chain, int n_pos, const double *ang
     work.pose = pose_in(body, scratch);
     work.row = scratch + pose_size(body);
     work.point = work.row + ANGLES;
-    double *arms = work.point + 3 * chain->n_mark, *moving = arms + nq, *room = moving + nq;
+    double *arms = work.point + 3 * chain->n_mark, *moving = arms + nq, *room = moving + nq + body->n_segment;
+    int32_t *wanted = (int32_t *)(moving + nq);
+    mark_wanted(body, chain, wanted);
+    work.wanted = wanted;
     for (size_t i = 0; i < (size_t)n_pos; i++) {
         work.angle = angles + ANGLES * i;
         work.goal = goal + ne * i;

@@ -8,8 +8,6 @@
 #define DEG (PI / 180)
 #define INFINITESIMAL 1e-300
 
-enum { LUMBAR = 0, THORACIC = 1, NECK = 2, HIP = 3, HINGE = 5, GIRDLE = 19, SHOULDER = 21 }; /* rows of posture_q, right before left */
-
 static const double ABOUT_X[3] = {1, 0, 0}, ABOUT_Z[3] = {0, 0, 1};
 
 /* Turns about y, then x, then z, each in the frame turned by the one before [deg]. */
@@ -38,7 +36,7 @@ static void three_turns(const double *axes, const double *angle, double *out) {
 }
 
 /* Thorax to upper arm, right side. */
-static void arm_turn(const double *shoulder, int flat, double *out) {
+void arm_turn(const double *shoulder, int flat, double *out) {
     double part[4];
     if (flat) {
         quat_about(ABOUT_Z, shoulder[2] * DEG, out);
@@ -54,7 +52,7 @@ static void arm_turn(const double *shoulder, int flat, double *out) {
 }
 
 /* Where clavicle and blade rest for an arm that points along `direction`: three angles each [deg]. */
-static void rest_girdle(const double *seat, const double *direction, double elevation, double protraction, double *clavicle, double *blade) {
+void rest_girdle(const double *seat, const double *direction, double elevation, double protraction, double *clavicle, double *blade) {
     double front = direction[0], side = -direction[1], up = direction[2];
     double raised = acos(clamped(-up, -1, 1)) / PI, flat = hypot(front, side), raised2 = raised * raised;
     double share = 0.90 * (1 - flat) + 0.66 * flat + 0.24 * (side + front), back = (hypot(front, 0.2) - front) / 2 - 0.1;

@@ -15,4 +15,13 @@ enum { ANGLES = 44, FIRST_SIDE = 12, A_SIDE = 16, HINGES = 7, SEAT_TERMS = 15 };
  * adduction. arms: coordinates (n_q) whose shoulders are taken instead, or NULL. q: (n_q). */
 void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, const double *arms, double *q);
 
+/* Where clavicle and blade rest for a right arm that points along `direction` (3): three angles each [deg]. */
+void rest_girdle(const double *seat, const double *direction, double elevation, double protraction, double *clavicle, double *blade);
+
+/* Thorax to the right upper arm for shoulder flexion, abduction, horizontal adduction and internal rotation [deg], as a quaternion. */
+void arm_turn(const double *shoulder, int flat, double *out);
+
+/* Rows of Body.posture_q, right before left. */
+enum { LUMBAR = 0, THORACIC = 1, NECK = 2, HIP = 3, HINGE = 5, GIRDLE = 19, SHOULDER = 21 };
+
 #endif

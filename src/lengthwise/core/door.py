@@ -290,6 +290,14 @@ def coordinates(body: BodyBlock, rows: Array, alike: bool, flat: Index) -> Array
     return out
 
 
+def clinical(body: BodyBlock, q: Array) -> Array:
+    """Rows of clinical angles (n_pos, 44) of joint coordinates (n_pos, n_q), shoulders by swing."""
+    q = reals("q", q, -1, body.n_q)
+    out = np.empty((len(q), ANGLES))
+    _core().lw_clinical(body.reference, len(q), pointer(q), pointer(out))
+    return out
+
+
 @dataclass(frozen=True, kw_only=True)
 class Chain:
     """What a lift pins and which angles are solved for it, as core/chain.h tells field by field.

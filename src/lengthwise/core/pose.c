@@ -68,9 +68,10 @@ static void place_ball_axes(const Body *body, int s, Pose *pose) {
     }
 }
 
-static void place_all(const Body *body, const double *q, int with_axes, Pose *pose) {
+static void place_all(const Body *body, const double *q, const int32_t *wanted, int with_axes, Pose *pose) {
     place_world(pose);
     for (int s = 1; s < body->n_segment; s++) {
+        if (wanted != NULL && !wanted[s]) continue;
         place_segment(body, q, s, with_axes, pose);
         quat_matrix(pose->turn + 4 * s, pose->frame + 9 * s);
         if (with_axes) place_ball_axes(body, s, pose);
@@ -78,9 +79,11 @@ static void place_all(const Body *body, const double *q, int with_axes, Pose *po
     }
 }
 
-void pose_segments(const Body *body, const double *q, Pose *pose) { place_all(body, q, 0, pose); }
+void pose_segments(const Body *body, const double *q, Pose *pose) { place_all(body, q, NULL, 0, pose); }
+
+void pose_some(const Body *body, const double *q, const int32_t *wanted, Pose *pose) { place_all(body, q, wanted, 0, pose); }
 
 void pose_axes(const Body *body, const double *q, Pose *pose) {
     memset(pose->axis, 0, (size_t)body->n_coord * 6 * sizeof(double));
-    place_all(body, q, 1, pose);
+    place_all(body, q, NULL, 1, pose);
 }

@@ -25,6 +25,9 @@ Pose pose_in(const Body *body, double *memory);
 /* Places all segments for coordinates q (n_q). */
 void pose_segments(const Body *body, const double *q, Pose *pose);
 
+/* Places those segments alone for which `wanted` (n_segment) is not 0; the parents of each must be among them. */
+void pose_some(const Body *body, const double *q, const int32_t *wanted, Pose *pose);
+
 /* Places all segments, and axes and anchors of all velocities. */
 void pose_axes(const Body *body, const double *q, Pose *pose);
 
