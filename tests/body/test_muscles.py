@@ -5,7 +5,15 @@ import pytest
 from scipy.optimize import brentq
 
 from lengthwise.body.model import body_of
-from lengthwise.body.muscles import active_force_length, passive_force_length, settle, tendon_force
+from lengthwise.body.muscles import (
+    FASTEST,
+    LENGTHENED_MOST,
+    active_force_length,
+    force_velocity,
+    passive_force_length,
+    settle,
+    tendon_force,
+)
 from lengthwise.body.person import Person
 
 
@@ -26,6 +34,22 @@ def test_passive_force_equals_the_maximal_at_its_strain():
 def test_tendon_strain_at_maximal_force():
     """De Groote 2016, T7-040: 4.9 %."""
     assert tendon_force(np.array([-0.1, 0.0, 0.049])) == pytest.approx([0, 0, 1])
+
+
+def test_force_against_speed():
+    """De Groote 2016, T7-035 to T7-038: all of it when still, nothing at the greatest speed of shortening, a bound when lengthened."""
+    found = force_velocity(np.array([-FASTEST, 0.0, 5.0]))
+    assert found == pytest.approx([0, 1, LENGTHENED_MOST], abs=0.02)
+    assert np.diff(force_velocity(np.linspace(-FASTEST, 2, 200))).min() >= 0
+
+
+@pytest.mark.parametrize(
+    ("rad_per_s", "share", "source"),
+    [(1.517, 0.75, "Anderson 2007 C4, from memory"), (3.952, 0.50, "Anderson 2007 C5, from memory"), (np.pi / 3, 0.77, "T3-056")],
+)
+def test_a_knee_that_is_straightened_fast_gives_what_people_give(rad_per_s, share, source):
+    """Vasti: arm 42 mm (T3-006 to T3-009: 32 to 47), fibre 99 mm (T4, Ward 2009). The last row was not used to find the speed."""
+    assert force_velocity(np.array(-rad_per_s * 0.042 / 0.099)) == pytest.approx(share, abs=0.07)
 
 
 @pytest.mark.parametrize("activation", [0.0, 0.05, 0.5, 1.0])

@@ -23,6 +23,7 @@ UNTRAINED_HEADS = {"toe_extensors", "toe_flexors"}
 NEVER_LOADED_LONG = {
     "coracobrachialis",
     "deep_hip_rotators",
+    "gracilis",
     "levator_scapulae",
     "pectoralis_minor",
     "quadratus_lumborum",

@@ -4,11 +4,15 @@ import numpy as np
 import pytest
 
 from lengthwise.body.model import body_of
+from lengthwise.body.muscles import settle
 from lengthwise.body.person import Person
+from lengthwise.body.posture import coordinates
 from lengthwise.lifts.catalogue import built_in
+from lengthwise.lifts.motion import move
 from lengthwise.mechanics.capacity import capacity
-from lengthwise.mechanics.equilibrium import Setting, set_up
+from lengthwise.mechanics.equilibrium import Setting, set_up, speeds
 from lengthwise.mechanics.moments import net_moments, reactions
+from lengthwise.mechanics.reserve import weight_shift, widened
 from lengthwise.mechanics.sharing import share
 from lengthwise.mechanics.verify import balance_residual, optimality
 from lengthwise.units import GRAVITY
@@ -100,4 +104,51 @@ def test_a_stronger_person_holds_more():
         capacity(set_up(body_of(Person(training=t)), built_in().lifts["leg_press"], PHASE).balance).load_kg
         for t in ("untrained", "trained")
     )
-    assert np.all(strong > 1.3 * weak)
+    assert np.all(strong > 1.2 * weak)
+
+
+@pytest.mark.parametrize("lift_id", ["back_squat", "bench_press", "barbell_curl", "lat_pulldown", "standing_calf_raise"])
+def test_a_position_has_its_speed_whatever_other_positions_are_asked(lift_id):
+    """Speeds of all lines: the same from 11 positions as from 41 or from the long half, and those of a path followed finely."""
+    body, lift = body_of(Person()), built_in().lifts[lift_id]
+
+    def speed(phase: np.ndarray) -> np.ndarray:
+        s = set_up(body, lift, phase)
+        return speeds(body, s.seen, s.path, lift)
+
+    few = speed(np.linspace(0, 1, 11))
+    assert few == pytest.approx(speed(np.linspace(0, 1, 41))[::4], abs=2e-3)
+    assert few[:6] == pytest.approx(speed(np.linspace(0, 0.5, 6)), abs=2e-3)
+    fine = np.linspace(0, 1, 201)
+    followed = np.gradient(body.paths(move(body, lift, fine).q), fine, axis=0)[::20] / (body.lines.optimal_m * lift.lifting_s)
+    assert few[1:-1] == pytest.approx(followed[1:-1], abs=0.05)  # a closed chain settles to 0.3 deg
+
+
+def test_only_what_shortens_loses_strength():
+    """A curl: brachialis shortens and gives less than it holds, the vastus stands still and gives all (hand: factor 1 at speed 0)."""
+    s = setting("barbell_curl")
+    speed = speeds(s.body, s.seen, s.path, s.lift)
+    names = list(s.body.lines.names)
+    brachialis, vastus = (names.index(f"{n}_right") for n in ("brachialis", "vastus_medialis"))
+    held = settle(s.seen.path_m, s.body.lines.slack_m, s.body.lines.optimal_m, s.body.lines.pennation_rad, 1.0).force
+    active = s.tension.active_n[:, brachialis] / s.body.lines.max_force_n[brachialis]
+    assert (active[1:-1] < 0.95 * held[1:-1, brachialis]).all()
+    assert np.abs(speed[:, vastus]).max() < 0.01
+
+
+def test_the_reserve_is_a_twentieth_of_the_muscles_about_each_coordinate():
+    """Two lines of +30 and -10 Nm and a ligament of 2 Nm: 3.5 Nm up, 2.5 Nm down (hand)."""
+    lower, upper = widened(np.array([[[30.0, -10.0]]]), np.array([[-2.0]]), np.array([[2.0]]))
+    assert (lower[0, 0], upper[0, 0]) == pytest.approx((-2.5, 3.5))
+
+
+def test_the_weight_can_shift_by_two_centimetres_about_level_axes():
+    """Standing, 75 kg: 14.7 Nm about x and y, none about z; lying on the back the pelvis's own axes turn, the world's do not (hand)."""
+    body = body_of(Person())
+    rows = np.arange(body.n_coord)
+    lying = coordinates(body, {"pelvis_tilt": -90.0})
+    for q, own in ((body.neutral[None], [[1, 0, 0], [0, 1, 0]]), (lying, [[0, 0, 1], [0, 1, 0]])):
+        columns, most = weight_shift(body, q, rows)
+        assert np.abs(columns[0, 3:6].T) == pytest.approx(np.array(own), abs=1e-9)
+        assert not columns[0, 6:].any() and not columns[0, :3].any()
+        assert most[0] == pytest.approx(0.02 * 75 * GRAVITY)

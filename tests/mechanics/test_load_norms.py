@@ -11,7 +11,6 @@ from lengthwise.body.person import Person
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.measures import moved_body_kg
 from lengthwise.mechanics.profile import Request, profile
-from lengthwise.mechanics.working_load import LIFTED, one_rm_kg
 
 PEOPLE = {
     "man": Person(sex="man", stature_m=1.78, mass_kg=80, training="trained"),
@@ -63,9 +62,3 @@ def test_at_least_twenty_lifts_and_every_row_says_where_it_comes_from():
 
 def test_most_rows_hold():
     assert sum(s in n.get("found", {}) for n, s in CASES) <= 0.15 * len(CASES)
-
-
-def test_what_can_be_lifted_once_by_hand():
-    """120 kg held: 104.4 lifted. Body-weight lift, 20 kg held beyond the 80 that move: 0.87 of 100 less 80."""
-    assert one_rm_kg(120.0) == pytest.approx(LIFTED * 120) == pytest.approx(104.4)
-    assert one_rm_kg(20.0, 80.0) == pytest.approx(7.0)

@@ -94,8 +94,8 @@ def _print_profile(found: LiftProfile) -> None:
     out.print(f"[bold]{name}[/] ({found.lift_id}), {found.request.range} range. {found.lift.how}")
     extra = " in addition to the body" if found.lift.resistance.kind == "body_weight" else ""
     out.print(
-        f"Weakest at {found.position[found.sticking]:.0%} of the lifting phase: the body can hold {found.sticking_kg:.1f} kg{extra} "
-        f"and lift about {found.one_rm_kg:.1f} kg once."
+        f"Weakest at {found.position[found.sticking]:.0%} of the lifting phase: this body can lift about {found.one_rm_kg:.1f} kg{extra} "
+        "once."
     )
     out.print(f"A set of {found.request.repetitions} with {found.request.reserve:g} in reserve: about {found.working_kg:.1f} kg.")
     if found.set_load.bound:

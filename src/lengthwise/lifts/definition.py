@@ -245,6 +245,9 @@ class Lift(Table):
     unstable: bool = False
     split_stance: bool = Field(default=False, description="both arms do the same over feet that do not: right foot in front")
     setup_s: float = Field(default=60, ge=0, le=900)
+    lifting_s: float = Field(
+        default=2.0, ge=0.5, le=10, description="seconds of the lifting phase in a hard repetition; common practice"
+    )
     ranges: dict[Literal["long", "short"], RangeCue]
     cautions: list[Caution] = []
     spotting: str = ""

@@ -12,13 +12,13 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, Pass
-from lengthwise.body.muscles import settle
+from lengthwise.body.muscles import force_velocity, settle
 from lengthwise.body.structures import structure_bounds
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.motion import Path, move
 from lengthwise.lifts.resistance import Pull, axis_marks, loaded_marks, pull_of
 from lengthwise.lifts.supports import Hold, holds_of
-from lengthwise.mechanics import ribs
+from lengthwise.mechanics import reserve, ribs
 from lengthwise.mechanics.matrices import Asked, Matrices, Tension, assembled
 from lengthwise.mechanics.problem import Balance
 
@@ -76,10 +76,10 @@ def set_up(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | No
     seen = body.survey(path.q, marks, alike=folded)
     at = [marks.index(m) for m in loaded]
     pull = pull_of(lift, seen.points[:, at], seen.points[:, [marks.index(m) for m in axis]] if axis else None, path.names)
-    tension = _tension(body, seen, folded)
+    tension = _moving(_tension(body, seen, folded), speeds(body, seen, path, lift))
     rows, weight = _rows(body, folded)
     matrices = assembled(Asked(body, seen, marks, tension, holds, pull, rows, weight))
-    joint, joint_lower, joint_upper = _joints(body, path.q, rows)
+    joint, joint_lower, joint_upper = _joints(body, path.q, rows, matrices.muscle)
     if pull.rail is not None:
         matrices, joint = _with_sled(matrices, joint, holds, pull, 0.5 if folded else 1.0)
     lower, upper = _support_bounds(holds, matrices.support)
@@ -98,6 +98,16 @@ def _tension(body: Body, seen: Pass, folded: bool) -> Tension:
     made = (seen.path_m[:, :n], lines.slack_m[:n], lines.optimal_m[:n], lines.pennation_rad[:n])
     full, rest = (settle(*made, a).force for a in (1.0, 0.0))
     return Tension((full - rest) * lines.max_force_n[:n], rest * lines.max_force_n[:n])
+
+
+def speeds(body: Body, seen: Pass, path: Path, lift: Lift) -> Array:
+    """How fast each line is lengthened along the lift [optimal lengths/s]; negative where it shortens, (n_pos, n_line)."""
+    return np.asarray(np.einsum("plc,pc->pl", seen.arms, path.rate) / (body.lines.optimal_m * lift.lifting_s))
+
+
+def _moving(tension: Tension, speed: Array) -> Tension:
+    """Tension of a lift that moves: what shortens gives less than it could hold, what only steadies the body gives all."""
+    return Tension(tension.active_n * force_velocity(speed[:, : tension.active_n.shape[1]]), tension.passive_n)
 
 
 def _rows(body: Body, folded: bool) -> tuple[NDArray[np.intp], Array]:
@@ -120,13 +130,18 @@ def _support_bounds(holds: tuple[Hold, ...], support: Array) -> tuple[Array, Arr
     return np.tile(lower, (n_pos, 1)), np.tile(upper, (n_pos, 1))
 
 
-def _joints(body: Body, qs: Array, rows: NDArray[np.intp]) -> tuple[Array, Array, Array]:
-    """Columns of the passive structures, one for each row that is no place of the pelvis, and their bounds (n_pos, n_joint)."""
+def _joints(body: Body, qs: Array, rows: NDArray[np.intp], muscle: Array) -> tuple[Array, Array, Array]:
+    """Columns and bounds (n_pos, n_joint) of the passive structures, one for each row that is no place of the pelvis, then of the
+    weight's shift. The reserve is that of the body's sex, age, mass and training: known lifts change muscles alone.
+    """
     own = rows >= _PELVIS
     columns = np.zeros((len(qs), len(rows), int(own.sum())))
     columns[:, np.flatnonzero(own), np.arange(own.sum())] = 1.0
-    lower, upper = structure_bounds(body, qs)
-    return columns, lower[:, rows[own]], upper[:, rows[own]]
+    known = np.array([body.person.strength.get(group, 1.0) for group in body.lines.groups[: muscle.shape[2]]])
+    lower, upper = (bound[:, rows[own]] for bound in structure_bounds(body, qs))
+    lower, upper = reserve.widened(muscle[:, own] / known, lower, upper)
+    shift, most = reserve.weight_shift(body, qs, rows)
+    return np.concatenate([columns, shift], 2), np.concatenate([lower, -most], 1), np.concatenate([upper, most], 1)
 
 
 def _with_sled(matrices: Matrices, joint: Array, holds: tuple[Hold, ...], pull: Pull, share: float) -> tuple[Matrices, Array]:

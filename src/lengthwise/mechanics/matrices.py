@@ -19,7 +19,7 @@ class Tension:
     """What each muscle line of the balance can do at each position.
 
     Attributes:
-        active_n: force along the path that full activation adds [N], (n_pos, n_line).
+        active_n: force along the path that full activation adds at the speed of the lift [N], (n_pos, n_line).
         passive_n: force at rest [N], (n_pos, n_line).
     """
 

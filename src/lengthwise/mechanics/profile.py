@@ -20,7 +20,7 @@ from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.limits import Limits, limits_of
 from lengthwise.mechanics.set_load import SetLoad, set_load
 from lengthwise.mechanics.sharing import Sharing, share
-from lengthwise.mechanics.working_load import LIFTED, load_fraction, one_rm_kg
+from lengthwise.mechanics.working_load import load_fraction
 
 Array = NDArray[np.float64]
 RangeName = Literal["full", "long", "short"]
@@ -56,7 +56,7 @@ class HeadProfile:
     Attributes:
         fibre_length: over optimal, strength-weighted over the head's lines.
         span_position: where that lies between its shortest and longest possible, 0-1.
-        activation: 0-1, strength-weighted, of the lift as it moves: what holds the load, over LIFTED (a shortening muscle gives less).
+        activation: 0-1, strength-weighted.
         active_force_n, passive_force_n: summed over its lines [N].
         measures: see mechanics/measures.py.
     """
@@ -145,7 +145,7 @@ class LiftProfile:
     @property
     def one_rm_kg(self) -> float:
         """What can be lifted once [kg]; for body-weight lifts in addition to the body."""
-        return one_rm_kg(self.sticking_kg, measures.moved_body_kg(self.setting))
+        return self.sticking_kg
 
     @property
     def position(self) -> Array:
@@ -241,7 +241,7 @@ def _heads(
     weight = weight / weight.sum(1, keepdims=True)
     length = fibres.length @ weight.T
     span = measures.span_position(setting, fibres.length) @ weight.T
-    activation = np.minimum(shared.activation / LIFTED, 1.0) @ weight.T
+    activation = shared.activation @ weight.T
     active = (shared.activation * setting.tension.active_n) @ member.T
     passive = setting.tension.passive_n @ member.T
     effort = measures.effort(setting, shared.activation) @ member.T

@@ -1,4 +1,7 @@
-"""From the largest load that can be held to what can be lifted once (1RM) and to the load of a set.
+"""From what can be lifted once (1RM) to the load of a set.
+
+The balance of a lift counts what each line loses as it shortens (`body.muscles.force_velocity`), so the largest load at the weakest
+position is the 1RM.
 
 The one chain of the house: profiles, prescriptions, calibration, norms and weeks all take their loads from here.
 """
@@ -7,16 +10,6 @@ from lengthwise.errors import InputError
 
 EPLEY = 30.0
 """Epley 1985: 1RM = load × (1 + repetitions/30) (from memory; worked in tests/reference/onerm_worked.csv)."""
-
-LIFTED = 0.87
-"""What can be lifted once over what can be held at the weakest position. At 60 deg/s concentric torque is exp(-0.258) = 0.77 of the isometric
-one (Stotz 2022, T3-056). Hill's curve (1 - v)/(1 + 4v) through that point gives 0.87 at 30 deg/s, about the mean speed of a 1RM whose joints
-turn by 60 to 90 deg in two to three seconds (estimate)."""
-
-
-def one_rm_kg(largest_kg: float, moved_kg: float = 0.0) -> float:
-    """Load that can be lifted once [kg] from the largest load that can be held [kg]; a body-weight lift's moved body counts as load."""
-    return LIFTED * (largest_kg + moved_kg) - moved_kg
 
 
 def set_load_kg(once_kg: float, moved_kg: float, fraction: float) -> float:

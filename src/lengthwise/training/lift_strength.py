@@ -16,7 +16,6 @@ from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.measures import moved_body_kg
 from lengthwise.mechanics.profile import UNSTABLE_FORCE, RangeName, Request, phase_of
-from lengthwise.mechanics.working_load import one_rm_kg
 
 Array = NDArray[np.float64]
 N_POS = 21
@@ -92,7 +91,7 @@ def strength_of(posed: Posed, factor: Array | None = None) -> LiftStrength:
     held = usable * float(able.load_kg[weakest])
     slope_kg = usable * able.slope_kg[weakest]
     slope = np.array([slope_kg[of_line == g].sum() for g in groups()]) / max(held + posed.moved_kg, 1e-9)
-    return LiftStrength(one_rm_kg(held, posed.moved_kg), posed.moved_kg, slope, posed.joints)
+    return LiftStrength(held, posed.moved_kg, slope, posed.joints)
 
 
 def lift_strength(body: Body, lift: Lift, part: RangeName = "full") -> LiftStrength:
