@@ -7,6 +7,7 @@ import sys
 import pytest
 from typer.testing import CliRunner
 
+from lengthwise.actions.lifts import left_out
 from lengthwise.cli import app
 from lengthwise.cli.commands import COMMANDS, load
 
@@ -74,3 +75,9 @@ def test_an_error_of_a_process_of_its_own_is_one_object_and_an_exit_code():
     done = subprocess.run(asked, capture_output=True, text=True, timeout=300)
     assert done.returncode == 2 and done.stdout == ""
     assert json.loads(done.stderr)["error"] == "unknown_name"
+
+
+def test_the_library_is_not_parsed_to_learn_that_nobody_wrote_a_lift(tmp_path, monkeypatch):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    monkeypatch.setattr("lengthwise.actions.library.library_of", lambda texts: pytest.fail("the library was parsed"))
+    assert left_out() == ()

@@ -27,6 +27,11 @@ def read_library(folder: Path) -> Library:
     return Library(found.catalogue, MappingProxyType({**found.faults, **unread})) if unread else found
 
 
+def faults_of(folder: Path) -> Faults:
+    """The faults of a folder's lift files; where there is none, the built-in lifts are not parsed to learn that."""
+    return read_library(folder).faults if any(folder.glob("*.toml")) else MappingProxyType({})
+
+
 def own_texts(folder: Path) -> tuple[dict[str, str], dict[str, tuple[str, ...]]]:
     """The texts of a folder's lift files in order of name, and those that are no text, each with why."""
     texts, unread = dict[str, str](), dict[str, tuple[str, ...]]()

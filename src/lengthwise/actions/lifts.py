@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from lengthwise.actions.library import read_library
+from lengthwise.actions.library import faults_of, read_library
 from lengthwise.body.model import Body
 from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import Catalogue, gear
@@ -32,7 +32,7 @@ def all_lifts() -> Catalogue:
 
 def left_out() -> tuple[str, ...]:
     """Every fault of the user's own lift files, which are left out for it."""
-    return tuple(fault for faults in read_library(own_folder()).faults.values() for fault in faults)
+    return tuple(fault for faults in faults_of(own_folder()).values() for fault in faults)
 
 
 def list_lifts() -> dict[str, Any]:
