@@ -11,9 +11,10 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterable
+from contextlib import closing
 from pathlib import Path
 
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, sync_playwright
 from rich.console import Console
 from rich.table import Table
 from starlette.testclient import TestClient
@@ -63,19 +64,21 @@ def of_the_server() -> dict[str, tuple[float, float]]:
     }
 
 
-def opened(page: Page, address: str) -> tuple[float, float]:
-    """First paint and figure of a lift's page in a tab of its own [s]."""
-    page.goto(f"{address}/lift/standing_calf_raise")
-    settled(page)
-    return float(page.evaluate(PAINT)), float(page.evaluate(FIGURE))
+def opened(browser: Browser, address: str) -> tuple[float, float]:
+    """First paint and figure of a lift's page in a window of its own [s]."""
+    with closing(browser.new_context(reduced_motion="reduce")) as window:
+        page = window.new_page()
+        page.goto(f"{address}/lift/standing_calf_raise")
+        settled(page)
+        return float(page.evaluate(PAINT)), float(page.evaluate(FIGURE))
 
 
 def of_the_pages() -> dict[str, tuple[float, float]]:
     """What was measured in the browser, and what is asked [s]."""
     with tempfile.TemporaryDirectory() as folder, serving(Path(folder)) as address, sync_playwright() as play:
         browser = play.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
-        paints, figures = zip(*(opened(browser.new_context().new_page(), address) for _ in range(TRIES)), strict=True)
-        page = browser.new_page()
+        paints, figures = zip(*(opened(browser, address) for _ in range(TRIES)), strict=True)
+        page = browser.new_page(reduced_motion="reduce")
         page.goto(f"{address}/choose?muscle=tibialis")
         page.wait_for_selector("#choose-list li", timeout=120_000)
         moved = min(float(page.evaluate(MOVED)) for _ in range(TRIES))
