@@ -149,9 +149,14 @@ class Body:
         """The body as the compiled core reads it."""
         return block_of(self.model)
 
+    @cached_property
+    def _known_landmarks(self) -> dict[str, tuple[int, Array]]:
+        return {}
+
     def marks(self, landmarks: Sequence[str]) -> tuple[NDArray[np.int32], Array]:
         """Segments (n_mark,) and places [m] (n_mark, 3) of landmarks."""
-        marks = [self.landmark(n) for n in landmarks]
+        known = self._known_landmarks
+        marks = [known[n] if n in known else known.setdefault(n, self.landmark(n)) for n in landmarks]
         return np.array([s for s, _ in marks], np.int32), np.array([p for _, p in marks]).reshape(-1, 3)
 
     def landmark(self, name: str) -> tuple[int, Array]:

@@ -6,9 +6,10 @@ could be built, `available()` is False and callers answer with NumPy.
 
 import ctypes
 import logging
+import weakref
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +19,8 @@ from lengthwise.errors import InputError
 
 Array = NDArray[np.float64]
 Index = NDArray[np.int32]
+_FEW = 500
+_finite: dict[int, weakref.ref[Array]] = {}
 _COUNTS = ("n_segment", "n_joint", "n_coord", "n_q", "n_line", "n_way")
 _TABLES: dict[str, tuple[type, tuple[str | int, ...]]] = {
     "parent": (np.int32, ("n_segment",)),
@@ -116,9 +119,26 @@ def reals(name: str, values: Array, *shape: int) -> Array:
     """
     out = np.ascontiguousarray(values, dtype=np.float64)
     _demand_shape(name, out.shape, shape)
-    if not np.isfinite(out).all():
+    if not is_finite(out):
         raise InputError(f"{name} holds numbers that are not finite")
     return out
+
+
+def is_finite(values: Array) -> bool:
+    """Whether every number of a float64 array is finite; one that nobody can write to is looked at once."""
+    known = _finite.get(id(values))
+    if known is not None and known() is values:
+        return True
+    if values.size < _FEW or not values.flags.c_contiguous or not available():
+        return bool(np.isfinite(values).all())
+    found = bool(_core().lw_all_finite(ctypes.c_int64(values.size), pointer(values)))
+    if found and not values.flags.writeable and values.base is None:
+        _finite[id(values)] = weakref.ref(values, partial(_forget, id(values)))
+    return found
+
+
+def _forget(key: int, _: object) -> None:
+    _finite.pop(key, None)
 
 
 def shaped(name: str, values: Array, *shape: int) -> Array:

@@ -6,6 +6,7 @@ segments. A lift that both sides do alike is folded to one side: rows of the mid
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -137,11 +138,16 @@ def _joints(body: Body, qs: Array, rows: NDArray[np.intp], muscle: Array) -> tup
     own = rows >= _PELVIS
     columns = np.zeros((len(qs), len(rows), int(own.sum())))
     columns[:, np.flatnonzero(own), np.arange(own.sum())] = 1.0
-    known = np.array([body.person.strength.get(group, 1.0) for group in body.lines.groups[: muscle.shape[2]]])
+    known = _known(body)[: muscle.shape[2]]
     lower, upper = (bound[:, rows[own]] for bound in structure_bounds(body, qs))
-    lower, upper = reserve.widened(muscle[:, own] / known, lower, upper)
+    lower, upper = reserve.widened(muscle[:, own], known, lower, upper)
     shift, most = reserve.weight_shift(body, qs, rows)
     return np.concatenate([columns, shift], 2), np.concatenate([lower, -most], 1), np.concatenate([upper, most], 1)
+
+
+@lru_cache(maxsize=32)
+def _known(body: Body) -> Array:
+    return np.array([body.person.strength.get(group, 1.0) for group in body.lines.groups])
 
 
 def _with_sled(matrices: Matrices, joint: Array, holds: tuple[Hold, ...], pull: Pull, share: float) -> tuple[Matrices, Array]:

@@ -1,10 +1,12 @@
 """The measures of a lift: one function each, defined as users see them."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.body.model import Body
 from lengthwise.body.span import spans
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import BodyWeight, Lift
@@ -17,6 +19,8 @@ REPETITION_S = 4.0
 """Seconds a repetition takes; common practice, no source."""
 REST_S = 120.0
 """Seconds of rest after a hard set; common practice, no source."""
+SILENT_N = 1e-9
+"""Tension below this is none [N]."""
 STILL_M = 1e-3
 """Length changes below this do not count when joints are asked whether they agree [m]."""
 
@@ -58,21 +62,18 @@ class HeadMeasures:
 
 
 def head_measures(
-    length: Array, span: Array, active_n: Array, conflict: float, limiting_share: float, effort_share: float
-) -> HeadMeasures:
-    """The measures of one head from its curves over a lift, (n_pos,) each."""
-    total = active_n.sum()
-    weight = active_n / total if total > 1e-9 else np.full(len(length), 1 / len(length))
-    peak = active_n.max()
-    return HeadMeasures(
-        float(span.max()),
-        float(weight @ length),
-        float(weight[span >= UPPER_THIRD].sum()) if total > 1e-9 else 0.0,
-        float(active_n[int(np.argmax(length))] / peak) if peak > 1e-9 else 0.0,
-        conflict,
-        limiting_share,
-        effort_share,
-    )
+    length: Array, span: Array, active_n: Array, conflict: Array, limiting_share: Array, effort_share: Array
+) -> list[HeadMeasures]:
+    """The measures of every head from its curves over a lift, (n_pos, n_head) each, and from what is known of the whole lift, (n_head,)."""
+    total, peak = active_n.sum(0), active_n.max(0)
+    works, pulls = total > SILENT_N, peak > SILENT_N
+    weight = np.where(works, active_n / np.where(works, total, 1.0), 1 / len(length))
+    at_longest = active_n[np.argmax(length, axis=0), np.arange(length.shape[1])]
+    columns = (
+        span.max(0), (weight * length).sum(0), np.where(works, (weight * (span >= UPPER_THIRD)).sum(0), 0.0),
+        np.where(pulls, at_longest / np.where(pulls, peak, 1.0), 0.0), conflict, limiting_share, effort_share,
+    )  # fmt: skip
+    return [HeadMeasures(*row) for row in np.stack(columns, -1).tolist()]
 
 
 def span_position(setting: Setting, length: Array) -> Array:
@@ -95,22 +96,25 @@ def joint_conflict(setting: Setting, weight: Array) -> Array:
     Args:
         weight: how each head averages its lines, (n_head, n_line).
     """
-    body, arms = setting.body, setting.seen.arms[:, setting.lines]
-    turn = _turns(setting)
-    middle = (arms[1:] + arms[:-1]) / 2
-    parts = []
-    for stems in _JOINTS.values():
-        columns = np.array([k for j, s in body.velocity_slice.items() if j.startswith(stems) for k in range(s.start, s.stop)])
-        change = np.einsum("plk,pk->l", middle[:, :, columns], turn[:, columns])
-        parts.append(weight @ change)
-    each = np.array(parts)
-    gross = np.abs(each).sum(0)
-    return np.where(gross > STILL_M, 1 - np.abs(each.sum(0)) / np.maximum(gross, STILL_M), 0.0)
+    turn = setting.body.steps(setting.path.q)
+    half = np.zeros((len(turn) + 1, turn.shape[1]))
+    half[1:] = half[:-1] = turn / 2
+    half[1:-1] = (turn[1:] + turn[:-1]) / 2
+    change = np.einsum("plc,pc->lc", setting.seen.arms[:, : len(setting.lines)], half)
+    each = weight @ change @ _joint_columns(setting.body)
+    gross = np.abs(each).sum(1)
+    return np.where(gross > STILL_M, 1 - np.abs(each.sum(1)) / np.maximum(gross, STILL_M), 0.0)
 
 
-def _turns(setting: Setting) -> Array:
-    """Coordinate steps between neighbouring positions, (n_pos - 1, n_coord)."""
-    return setting.body.steps(setting.path.q)
+@lru_cache(maxsize=32)
+def _joint_columns(body: Body) -> Array:
+    """Which coordinate belongs to which of _JOINTS, (n_coord, n_joint) of 0 and 1."""
+    out = np.zeros((body.n_coord, len(_JOINTS)))
+    for k, stems in enumerate(_JOINTS.values()):
+        for joint, part in body.velocity_slice.items():
+            if joint.startswith(stems):
+                out[part, k] = 1.0
+    return out
 
 
 def moved_body_kg(setting: Setting) -> float:

@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.core import door
 from lengthwise.errors import InputError
 
 Array = NDArray[np.float64]
@@ -69,6 +71,14 @@ class Balance:
         _check_shapes(self)
         _check_numbers(self)
 
+    @cached_property
+    def row_scale(self) -> Array:
+        """See `coordinate_scale`."""
+        parts = (self.muscle, 1.0, (0, 2)), (self.support, 100.0, (0, 2)), (self.load, 1.0, 0), (self.rest, 1.0, 0)
+        largest = [unit * np.maximum(p.max(axis, initial=0.0), -p.min(axis, initial=0.0)) for p, unit, axis in parts]
+        scale: Array = np.maximum.reduce(largest)
+        return read_only(np.where(scale > 1e-9, scale, 1.0))
+
     @property
     def n_pos(self) -> int:
         """Number of positions along the lift."""
@@ -114,10 +124,7 @@ def coordinate_scale(balance: Balance) -> Array:
 
     The largest over the lift of any line, of what has to be balanced, of 1 kg of load and of 100 N of any support.
     """
-    of_columns = [np.abs(part).max(axis=(0, 2), initial=0.0) for part in (balance.muscle, 100.0 * balance.support)]
-    of_vectors = [np.abs(part).max(axis=0, initial=0.0) for part in (balance.load, balance.rest)]
-    scale: Array = np.maximum.reduce([*of_columns, *of_vectors])
-    return np.where(scale > 1e-9, scale, 1.0)
+    return balance.row_scale
 
 
 def joint_unit(balance: Balance) -> Array:
@@ -167,7 +174,7 @@ def _check_shapes(balance: Balance) -> None:
 
 def _check_numbers(balance: Balance) -> None:
     for name in ("muscle", "support", "joint", "load", "rest"):
-        if not np.isfinite(getattr(balance, name)).all():
+        if not door.is_finite(getattr(balance, name)):
             raise InputError(f"{name} holds numbers that are not finite")
     for name, low, high in (
         ("support", balance.support_lower, balance.support_upper),

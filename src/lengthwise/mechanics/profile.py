@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Literal
 
@@ -219,10 +220,17 @@ def profile(body: Body, lift_id: str, lift: Lift, request: Request | None = None
 
 def head_matrix(setting: Setting) -> tuple[tuple[str, ...], Array]:
     """Heads in the balance (left ones with `_left`) and which line belongs to which, (n_head, n_line) of 0 and 1."""
-    lines = setting.body.lines
-    of_line = [lines.heads[i] + ("_left" if lines.sides[i] == "left" else "") for i in setting.lines]
+    lines, n = setting.body.lines, len(setting.lines)
+    return _member(lines.heads[:n], lines.sides[:n])
+
+
+@lru_cache(maxsize=8)
+def _member(heads: tuple[str, ...], sides: tuple[str, ...]) -> tuple[tuple[str, ...], Array]:
+    of_line = [head + ("_left" if side == "left" else "") for head, side in zip(heads, sides, strict=True)]
     names = tuple(dict.fromkeys(of_line))
-    return names, np.array([[float(h == n) for h in of_line] for n in names])
+    member = np.array([[float(h == n) for h in of_line] for n in names])
+    member.setflags(write=False)
+    return names, member
 
 
 def _heads(
@@ -247,19 +255,10 @@ def _heads(
     effort = measures.effort(setting, shared.activation) @ member.T
     total = effort.sum() * (2 if setting.folded else 1)
     conflict = measures.joint_conflict(setting, weight)
-    return {
-        name: HeadProfile(
-            length[:, k],
-            span[:, k],
-            activation[:, k],
-            active[:, k],
-            passive[:, k],
-            measures.head_measures(
-                length[:, k], span[:, k], active[:, k], conflict[k], limiting.get(name, 0.0), float(effort[:, k].sum() / total)
-            ),
-        )
-        for k, name in enumerate(names)
-    }
+    bounds = np.array([limiting.get(name, 0.0) for name in names])
+    found = measures.head_measures(length, span, active, conflict, bounds, effort.sum(0) / total)
+    curves = zip(*(c.T for c in (length, span, activation, active, passive)), found, strict=True)
+    return {name: HeadProfile(*own) for name, own in zip(names, curves, strict=True)}
 
 
 def _economy(heads: Mapping[str, HeadProfile], folded: bool) -> dict[str, float]:

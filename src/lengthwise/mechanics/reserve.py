@@ -17,16 +17,16 @@ SHIFT_M = 0.02
 asks for more still tips."""
 
 
-def widened(muscle: Array, lower: Array, upper: Array) -> tuple[Array, Array]:
+def widened(muscle: Array, known: Array, lower: Array, upper: Array) -> tuple[Array, Array]:
     """Bounds of the passive structures with the reserve of their coordinate, (n_pos, n_joint) each.
 
     Args:
-        muscle: moment of each line about each structure's coordinate, fully active, of somebody of that sex, age, mass and training
-            [N·m], (n_pos, n_joint, n_line).
+        muscle: moment of each line about each structure's coordinate, fully active [N·m], (n_pos, n_joint, n_line).
+        known: factor on the strength of each line from known lifts, which the reserve is without, (n_line,).
         lower, upper: bounds of the structures alone [N·m], (n_pos, n_joint).
     """
-    down, up = (RESERVE * np.maximum(sign * muscle, 0.0).sum(2) for sign in (-1.0, 1.0))
-    return lower - down, upper + up
+    up = np.maximum(muscle, 0.0) @ (RESERVE / known)
+    return lower - (up - muscle @ (RESERVE / known)), upper + up
 
 
 def weight_shift(body: Body, qs: Array, rows: NDArray[np.intp]) -> tuple[Array, Array]:
