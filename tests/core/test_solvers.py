@@ -75,7 +75,7 @@ def test_a_position_is_shared_to_the_same_bits_whatever_its_neighbours_and_start
 def test_a_capacity_is_the_same_whatever_its_neighbours_and_start():
     balance = body(9, n_pos=9)
     along, backwards = capacity(balance), capacity(at(balance, slice(None, None, -1)))
-    again = capacity(balance, start=along)
+    again = capacity(balance, start=along.basis)
     for name in ("load_kg", "activation", "multiplier", "slope_kg"):
         assert getattr(backwards, name)[::-1] == pytest.approx(getattr(along, name), abs=1e-11)
         assert getattr(again, name) == pytest.approx(getattr(along, name), abs=1e-11)

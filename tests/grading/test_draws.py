@@ -1,6 +1,6 @@
 """The straight line through the shifts against solving each drawn body anew."""
 
-from dataclasses import replace
+from dataclasses import asdict, replace
 
 import numpy as np
 import pytest
@@ -11,9 +11,10 @@ from lengthwise.grading.criteria import head_values, measured, muscle_values, na
 from lengthwise.grading.draws import drawn_values, stream_name, streams
 from lengthwise.grading.facts import head_facts
 from lengthwise.grading.study import COARSE, Candidate, Studied, from_table, study, to_table
-from lengthwise.grading.variation import Direction, already_solved, factors, shifted, size_of, varied_body
+from lengthwise.grading.variation import Direction, factors, shifted, size_of, varied_body
 from lengthwise.lifts.catalogue import built_in
-from lengthwise.mechanics.profile import Request, profile
+from lengthwise.mechanics.equilibrium import set_up_again
+from lengthwise.mechanics.profile import Request, profile, solved
 
 TARGET = target_named("triceps")
 N_DRAW = 4
@@ -59,13 +60,27 @@ def test_every_direction_was_solved(found):
     assert all(s.sign for s in found.shifts)
 
 
-def test_writing_the_motion_out_changes_nothing(candidate):
-    """Postures are the same; speeds between the written keys are those of a smooth curve through them, good to a thousandth of a load."""
+def test_postures_known_before_give_the_same_answer(candidate):
     body = body_of(Person())
-    solved = profile(body, candidate.lift_id, candidate.lift, Request(n_pos=COARSE))
-    again = profile(body, candidate.lift_id, already_solved(solved, COARSE), Request(n_pos=COARSE))
-    assert again.setting.path.q == pytest.approx(solved.setting.path.q, abs=1e-6)
-    assert again.capacity_kg == pytest.approx(solved.capacity_kg, rel=1e-3)
+    fine = profile(body, candidate.lift_id, candidate.lift, Request())
+    some = np.linspace(0, len(fine.capacity_kg) - 1, COARSE).round().astype(int)
+    again = solved(set_up_again(fine.setting, body, some), candidate.lift_id, Request(n_pos=COARSE), fine.start.at(some))
+    anew = profile(body, candidate.lift_id, candidate.lift, Request(n_pos=COARSE))
+    assert again.capacity_kg == pytest.approx(anew.capacity_kg, abs=1e-6)
+    assert again.heads["triceps_long"].activation == pytest.approx(anew.heads["triceps_long"].activation, abs=1e-6)
+
+
+@pytest.mark.parametrize("kind", ["strength", "fibre_length", "moment_arm"])
+def test_another_body_in_known_postures_gives_what_it_gives_anew(candidate, kind):
+    direction = Direction(kind, "triceps" if kind == "strength" else "triceps_long+triceps_lateral")
+    body, request = varied_body(Person(), factors({direction: 1.0})), Request(n_pos=COARSE)
+    model = profile(body_of(Person()), candidate.lift_id, candidate.lift, request)
+    some = np.arange(COARSE)
+    again = solved(set_up_again(model.setting, body, some), candidate.lift_id, request, model.start, ["triceps_long"])
+    anew = profile(body, candidate.lift_id, candidate.lift, request)
+    assert again.working_kg == pytest.approx(anew.working_kg, abs=1e-6)
+    ours, theirs = (asdict(head_facts(p, ["triceps_long"])["triceps_long"]) for p in (again, anew))
+    assert ours == pytest.approx(theirs, abs=1e-6)
 
 
 def test_varied_arms_are_still_the_slope_of_the_path(rng):

@@ -55,10 +55,14 @@ class Lines:
         Raises:
             UnknownNameError: the body has no such head.
         """
-        found = [i for i, (h, s) in enumerate(zip(self.heads, self.sides, strict=True)) if (h, s) == (head, side)]
-        if not found:
+        if (head, side) not in self._of_head:
             raise unknown("head", head, anatomy.heads())
-        return np.array(found)
+        return self._of_head[head, side]
+
+    @cached_property
+    def _of_head(self) -> dict[tuple[str, str], NDArray[np.intp]]:
+        pairs = list(zip(self.heads, self.sides, strict=True))
+        return {pair: np.flatnonzero([p == pair for p in pairs]) for pair in dict.fromkeys(pairs)}
 
 
 @dataclass(frozen=True)
@@ -214,6 +218,15 @@ class Body:
             mujoco.mj_tendon(m, d)
             out[i] = d.ten_length
         return out
+
+    @property
+    def comes_from(self) -> "Body | None":
+        """The body that this one is but for some of its lines; None where there is none."""
+        return None
+
+    def seen_again(self, seen: Pass) -> Pass:
+        """What this body shows in postures that the body it comes from was surveyed in: the same, unless its lines run otherwise."""
+        return seen
 
     def survey(self, qs: Array, landmarks: Sequence[str] = (), alike: bool = False) -> Pass:
         """Everything the mechanics needs in each posture of `qs` (n_pos, n_q); `alike` where left mirrors right in all of them."""

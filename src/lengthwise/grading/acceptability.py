@@ -49,8 +49,12 @@ def acceptability(values: Array) -> Acceptability:
     if values.ndim != 2 or 0 in values.shape or not np.isfinite(values).all():
         raise InputError(f"values has shape {values.shape}; allowed (n_draw, n_lift) with at least one of each, all finite")
     n_draw, n_lift = values.shape
-    share = np.zeros((n_lift, n_lift))
-    for row in values:
+    order = np.argsort(-values, axis=1, kind="stable")
+    fall = -np.diff(np.take_along_axis(values, order, axis=1), axis=1)
+    tied = (fall <= TIED).any(axis=1)
+    places = order[~tied] * n_lift + np.arange(n_lift)
+    share = np.bincount(places.ravel(), minlength=n_lift * n_lift).reshape(n_lift, n_lift).astype(np.float64)
+    for row in values[tied]:
         _add_ranks(share, row)
     share /= n_draw
     reached = np.cumsum(share, axis=1)

@@ -4,6 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.grading import facts
@@ -11,7 +15,6 @@ from lengthwise.grading.facts import HeadFacts, LiftFacts, facts_of, head_facts
 from lengthwise.grading.joint_load import beyond_limits
 from lengthwise.grading.variation import (
     Direction,
-    already_solved,
     body_directions,
     factors,
     preferred_sign,
@@ -21,8 +24,9 @@ from lengthwise.grading.variation import (
     varied_body,
 )
 from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics.equilibrium import Setting, set_up, set_up_again
 from lengthwise.mechanics.measures import moved_body_kg
-from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.mechanics.profile import LiftProfile, Request, Start, phase_of, profile, solved
 from lengthwise.mechanics.working_load import load_fraction
 
 UNSOLVED = (NoSolutionError, InputError, RuntimeError)
@@ -88,21 +92,54 @@ class Refused:
 def study(person: Person, candidate: Candidate, heads: Sequence[str]) -> Studied | Refused:
     """A lift's facts and shifts for a target; refused where the person cannot take or hold it."""
     try:
-        found = _solved(person, candidate, ())
+        found = profile(body_of(person), candidate.lift_id, candidate.lift, candidate.request)
     except UNSOLVED as error:
         return Refused(candidate.key, candidate.lift.name, _reason(error))
     beyond = [*beyond_limits(found), *too_light(found)]
     if beyond:
         return Refused(candidate.key, candidate.lift.name, "; ".join(beyond))
-    coarse = replace(candidate, request=replace(candidate.request, n_pos=COARSE))
-    still = replace(coarse, lift=already_solved(found, COARSE))
+    coarse = _Coarse.of(found, candidate, heads)
     try:
-        own = head_facts(_solved(person, still, ()), heads)
+        own = coarse.heads(found.setting.body)
     except UNSOLVED as error:
         return Refused(candidate.key, candidate.lift.name, _reason(error))
-    body = [_body_shift(person, still, d, own) for d in body_directions(found, heads)]
-    technique = [_technique_shift(person, coarse, d, preferred_sign(found, d), own) for d in technique_directions(found, heads)]
+    body = [_body_shift(person, coarse, d, own) for d in body_directions(found, heads)]
+    technique = [_technique_shift(coarse, d, preferred_sign(found, d), own) for d in technique_directions(found, heads)]
     return Studied(facts_of(found), own, (*body, *technique))
+
+
+@dataclass(frozen=True)
+class _Coarse:
+    """A solved lift to be solved again at some of its positions, on a body or with a technique that is a little off.
+
+    Attributes:
+        found: the lift. candidate: the same at COARSE positions. some: which of the lift's positions these are. start: what was found there.
+        targets: the heads that are asked about.
+    """
+
+    found: LiftProfile
+    candidate: Candidate
+    some: NDArray[np.intp]
+    start: Start
+    targets: tuple[str, ...]
+
+    @classmethod
+    def of(cls, found: LiftProfile, candidate: Candidate, heads: Sequence[str]) -> "_Coarse":
+        some = np.linspace(0, len(found.capacity_kg) - 1, COARSE).round().astype(np.intp)
+        asked = replace(candidate, request=replace(candidate.request, n_pos=COARSE))
+        return cls(found, asked, some, found.start.at(some), tuple(heads))
+
+    def heads(self, body: Body) -> dict[str, HeadFacts]:
+        """The targets on a body that differs only in its lines; so it moves alike, and its postures are known."""
+        return self._facts(set_up_again(self.found.setting, body, self.some))
+
+    def with_technique(self, lift: Lift) -> dict[str, HeadFacts]:
+        """The targets with another technique."""
+        request = self.candidate.request
+        return self._facts(set_up(self.found.setting.body, lift, phase_of(lift, request), request.setup))
+
+    def _facts(self, setting: Setting) -> dict[str, HeadFacts]:
+        return head_facts(solved(setting, self.found.lift_id, self.candidate.request, self.start, self.targets), self.targets)
 
 
 def too_light(found: LiftProfile) -> list[str]:
@@ -120,28 +157,22 @@ def _reason(error: Exception) -> str:
     return f"could not be computed: {error}" if isinstance(error, RuntimeError) else str(error)
 
 
-def _solved(person: Person, candidate: Candidate, changes: tuple[tuple[Direction, float], ...]) -> LiftProfile:
-    return profile(varied_body(person, changes), candidate.lift_id, candidate.lift, candidate.request)
-
-
-def _body_shift(person: Person, candidate: Candidate, direction: Direction, own: Mapping[str, HeadFacts]) -> Shift:
+def _body_shift(person: Person, coarse: _Coarse, direction: Direction, own: Mapping[str, HeadFacts]) -> Shift:
     for sign in (1, -1):
         try:
-            found = _solved(person, candidate, factors({direction: sign}))
+            return Shift(direction, sign, coarse.heads(varied_body(person, factors({direction: sign}))))
         except UNSOLVED:
             continue
-        return Shift(direction, sign, head_facts(found, own))
     return Shift(direction, 0, own)
 
 
-def _technique_shift(person: Person, candidate: Candidate, direction: Direction, first: int, own: Mapping[str, HeadFacts]) -> Shift:
+def _technique_shift(coarse: _Coarse, direction: Direction, first: int, own: Mapping[str, HeadFacts]) -> Shift:
     for sign in (first, -first):
-        other = replace(candidate, lift=shifted(candidate.lift, direction.of, sign * size_of(direction)))
         try:
-            found = _solved(person, other, ())
+            other = shifted(coarse.candidate.lift, direction.of, sign * size_of(direction))
+            return Shift(direction, sign, coarse.with_technique(other))
         except UNSOLVED:
             continue
-        return Shift(direction, sign, head_facts(found, own))
     return Shift(direction, 0, own)
 
 

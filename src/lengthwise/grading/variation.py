@@ -67,12 +67,19 @@ class VariedBody(Body):
     """A body whose lines change length by another factor when a joint turns; all else as in the body it comes from.
 
     Attributes:
+        model_body: the body it comes from.
         arm_factor: on every line's moment arms, (n_line,).
         path_at_rest_m: path lengths in the neutral posture, which stay, (n_line,).
     """
 
+    model_body: Body
     arm_factor: Array
     path_at_rest_m: Array
+
+    @property
+    def comes_from(self) -> Body:
+        """The body it comes from."""
+        return self.model_body
 
     def paths(self, qs: Array) -> Array:
         """Path lengths [m] of all muscle lines, (n_pos, n_line)."""
@@ -80,7 +87,12 @@ class VariedBody(Body):
 
     def survey(self, qs: Array, landmarks: Sequence[str] = (), alike: bool = False) -> Pass:
         """Everything the mechanics needs in each posture of `qs` (n_pos, n_q); `alike` where left mirrors right in all of them."""
-        seen = super().survey(qs, landmarks, alike)
+        return self.seen_again(super().survey(qs, landmarks, alike))
+
+    def seen_again(self, seen: Pass) -> Pass:
+        """What the body it comes from showed, with this one's paths and arms."""
+        if (self.arm_factor == 1.0).all():
+            return seen
         return replace(seen, path_m=self._turned(seen.path_m), arms=seen.arms * self.arm_factor[:, None])
 
     def _turned(self, path_m: Array) -> Array:
@@ -106,7 +118,7 @@ def varied_body(person: Person, changes: tuple[tuple[Direction, float], ...]) ->
         values.setflags(write=False)
     changed = replace(lines, max_force_n=force, optimal_m=optimal)
     at_rest = body.paths(body.neutral[None])[0]
-    return VariedBody(body.person, body.scale, body.model, changed, arms, at_rest)
+    return VariedBody(body.person, body.scale, body.model, changed, body, arms, at_rest)
 
 
 def size_of(direction: Direction) -> float:
@@ -158,23 +170,6 @@ def _typed(lift: Lift) -> list[str]:
     """Angles that the lift's keys type and nothing solves or pins."""
     keyed = dict.fromkeys(a for k in lift.motion.keys for a in k if a != "at")
     return [a for a in keyed if a not in lift.motion.solve and a not in PLACE_NAMES and not a.startswith("pelvis")]
-
-
-def already_solved(found: LiftProfile, n_pos: int) -> Lift:
-    """The lift with its motion written out at `n_pos` of the profile's positions, so that nothing has to be solved again.
-
-    A body that differs only in its muscles moves alike; so all that changes with it can be asked of this lift.
-    """
-    path = found.setting.path
-    some = np.linspace(0, len(path.phase) - 1, n_pos).round().astype(int)
-    phase = path.phase[some]
-    keys = [{"at": float(p), **{n: float(v[k]) for n, v in path.posture.items()}} for p, k in zip(phase, some, strict=True)]
-    if phase[0] > 0:
-        keys = [{**keys[0], "at": 0.0}, *keys]
-    if phase[-1] < 1:
-        keys = [*keys, {**keys[-1], "at": 1.0}]
-    motion = found.lift.motion.model_copy(update={"keys": keys, "pins": [], "solve": []})
-    return found.lift.model_copy(update={"motion": motion})
 
 
 def shifted(lift: Lift, angle: str, by_deg: float) -> Lift:

@@ -63,7 +63,7 @@ class Capacity:
     basis: NDArray[np.int32] | None = None
 
 
-def capacity(balance: Balance, coordinates: Sequence[str] = (), start: Capacity | None = None) -> Capacity:
+def capacity(balance: Balance, coordinates: Sequence[str] = (), start: NDArray[np.int32] | None = None) -> Capacity:
     """How much load the body can hold at every position, and what one more percent of each line would add.
 
     One linear programme a position: the largest λ less small prices on joints and forces, so among balances of equal load the one that
@@ -76,13 +76,13 @@ def capacity(balance: Balance, coordinates: Sequence[str] = (), start: Capacity 
     Args:
         balance: the equilibrium of every position.
         coordinates: names for messages, one for each coordinate.
-        start: the answer for a balance that differs little, with the same columns; it saves time and changes nothing.
+        start: the basis of a balance that differs little, with the same columns; it saves time and changes nothing.
 
     Raises:
         NoSolutionError: at some position no balance exists whatever the load, or nothing limits the load.
     """
     programme = most_load(balance)
-    found = solve(programme, None if start is None else start.basis)
+    found = solve(programme, start)
     for position, outcome in enumerate(found.outcome):
         _demand_optimal(balance, position, outcome, coordinates)
     return _in_units(programme, found)

@@ -5,7 +5,7 @@ segments. A lift that both sides do alike is folded to one side: rows of the mid
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 
 import numpy as np
@@ -77,6 +77,36 @@ def set_up(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | No
     seen = body.survey(path.q, marks, alike=folded)
     at = [marks.index(m) for m in loaded]
     pull = pull_of(lift, seen.points[:, at], seen.points[:, [marks.index(m) for m in axis]] if axis else None, path.names)
+    return _balanced(body, lift, path, _Posed(folded, seen, marks, holds, pull))
+
+
+def set_up_again(setting: Setting, body: Body, some: NDArray[np.intp]) -> Setting:
+    """Some positions of a lift set up before, for a body that moves alike and differs in nothing but its lines.
+
+    Args:
+        body: the same, or one whose lines are stronger or longer or have other moment arms.
+        some: which of the positions, (n_pos,).
+    """
+    path = replace(setting.path, **{n: getattr(setting.path, n)[some] for n in ("phase", "q", "rate")})
+    path = replace(path, posture={n: v[some] for n, v in setting.path.posture.items()})
+    seen = body.seen_again(Pass(*(getattr(setting.seen, f.name)[some] for f in fields(Pass))))
+    pull = replace(setting.pull, force_n=setting.pull.force_n[some])
+    return _balanced(body, setting.lift, path, _Posed(setting.folded, seen, setting.marks, setting.holds, pull))
+
+
+@dataclass(frozen=True)
+class _Posed:
+    """What is known of the postures of a lift before muscles come in: see `Setting`."""
+
+    folded: bool
+    seen: Pass
+    marks: tuple[str, ...]
+    holds: tuple[Hold, ...]
+    pull: Pull
+
+
+def _balanced(body: Body, lift: Lift, path: Path, posed: _Posed) -> Setting:
+    folded, seen, marks, holds, pull = posed.folded, posed.seen, posed.marks, posed.holds, posed.pull
     tension = _moving(_tension(body, seen, folded), speeds(body, seen, path, lift))
     rows, weight = _rows(body, folded)
     matrices = assembled(Asked(body, seen, marks, tension, holds, pull, rows, weight))

@@ -76,9 +76,9 @@ def head_measures(
     return [HeadMeasures(*row) for row in np.stack(columns, -1).tolist()]
 
 
-def span_position(setting: Setting, length: Array) -> Array:
-    """Where each line's fibre length lies between its shortest and longest possible, 0-1, (n_pos, n_line)."""
-    low, high = (s[setting.lines] for s in spans(setting.body))
+def span_position(body: Body, pick: NDArray[np.intp], length: Array) -> Array:
+    """Where the fibre length of some lines lies between its shortest and longest possible, 0-1, (n_pos, n_line)."""
+    low, high = (s[pick] for s in spans(body))
     return np.asarray(np.clip((length - low) / (high - low), 0, 1))
 
 
@@ -88,19 +88,19 @@ def effort(setting: Setting, activation: Array) -> Array:
     return np.asarray(activation * (lines.max_force_n * lines.optimal_m)[setting.lines])
 
 
-def joint_conflict(setting: Setting, weight: Array) -> Array:
+def joint_conflict(setting: Setting, pick: NDArray[np.intp], weight: Array) -> Array:
     """1 − |Δℓ| / Σⱼ|Δℓⱼ| of each head over the lift, (n_head,).
 
     Δℓⱼ is the part of the change of path length due to joint j: moment arm times turn, summed over the positions.
 
     Args:
-        weight: how each head averages its lines, (n_head, n_line).
+        pick: lines, (n_line,). weight: how each head averages them, (n_head, n_line).
     """
     turn = setting.body.steps(setting.path.q)
     half = np.zeros((len(turn) + 1, turn.shape[1]))
     half[1:] = half[:-1] = turn / 2
     half[1:-1] = (turn[1:] + turn[:-1]) / 2
-    change = np.einsum("plc,pc->lc", setting.seen.arms[:, : len(setting.lines)], half)
+    change = np.einsum("plc,pc->lc", setting.seen.arms[:, pick], half)
     each = weight @ change @ _joint_columns(setting.body)
     gross = np.abs(each).sum(1)
     return np.where(gross > STILL_M, 1 - np.abs(each.sum(1)) / np.maximum(gross, STILL_M), 0.0)

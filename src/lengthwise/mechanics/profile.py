@@ -1,8 +1,8 @@
 """What a lift asks of every head of a person's body: capacity, what limits it, how the work is shared, and the measures of each head."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import Literal
 
@@ -71,6 +71,26 @@ class HeadProfile:
 
 
 @dataclass(frozen=True)
+class Start:
+    """Where a search can begin: it decides how long it takes, not what it finds.
+
+    Attributes:
+        basis: of the largest load, (n_pos, n_coord), or None. multiplier: of sharing, (n_pos, n_coord).
+    """
+
+    basis: NDArray[np.int32] | None
+    multiplier: Array | None
+
+    def at(self, some: NDArray[np.intp]) -> "Start":
+        """The start of some of the positions."""
+        basis, multiplier = self.basis, self.multiplier
+        return Start(None if basis is None else basis[some], None if multiplier is None else multiplier[some])
+
+
+NOWHERE = Start(None, None)
+
+
+@dataclass(frozen=True)
 class LiftProfile:
     """The answer to `lengthwise profile`.
 
@@ -84,7 +104,8 @@ class LiftProfile:
         residual: largest relative imbalance of the shared solution.
         heads: by name; left-side heads (`_left`) where the sides differ.
         economy: each muscle's share of all effort.
-        balance_demand, seconds_per_set, load_step_fraction: see mechanics/measures.py.
+        seconds_per_set, load_step_fraction: see mechanics/measures.py.
+        start: where a search for a body that differs little can begin.
     """
 
     lift_id: str
@@ -99,9 +120,14 @@ class LiftProfile:
     residual: float
     heads: Mapping[str, HeadProfile]
     economy: Mapping[str, float]
-    balance_demand: float
     seconds_per_set: float
     load_step_fraction: float
+    start: Start
+
+    @cached_property
+    def balance_demand(self) -> float:
+        """How much balancing the lift asks, 0-1: see mechanics/measures.py."""
+        return measures.balance_demand(self.setting)
 
     @property
     def sticking_kg(self) -> float:
@@ -187,18 +213,34 @@ def profile(body: Body, lift_id: str, lift: Lift, request: Request | None = None
         InputError: set-up, repetitions or reserve out of bounds.
     """
     request = request or Request()
-    fraction = load_fraction(request.repetitions, request.reserve)
-    setting = set_up(body, lift, phase_of(lift, request), request.setup)
-    able = capacity(setting.balance, setting.coordinates)
+    load_fraction(request.repetitions, request.reserve)
+    return solved(set_up(body, lift, phase_of(lift, request), request.setup), lift_id, request)
+
+
+def solved(
+    setting: Setting, lift_id: str, request: Request, start: Start = NOWHERE, wanted: Collection[str] | None = None
+) -> LiftProfile:
+    """What a lift that is set up asks of each head, or of the wanted heads alone.
+
+    Raises:
+        NoSolutionError: the person cannot hold it.
+        InputError: repetitions or reserve out of bounds.
+    """
+    lift, body, balance = setting.lift, setting.body, setting.balance
+    able = capacity(balance, setting.coordinates, start.basis)
     usable = able.load_kg * (UNSTABLE_FORCE if lift.unstable else 1.0)
     sticking = int(np.argmin(usable))
     moved = measures.moved_body_kg(setting)
-    least = least_load_kg(setting.balance, -body.person.mass_kg if moved else 0.0)
-    load = set_load(setting, (float(least.max()), float(usable[sticking])), fraction)
-    shared = share(setting.balance, np.full(len(usable), load.load_kg), power=request.power, coordinates=setting.coordinates)
+    least = least_load_kg(balance, -body.person.mass_kg if moved else 0.0)
+    load = set_load(setting, (float(least.max()), float(usable[sticking])), load_fraction(request.repetitions, request.reserve))
+    loads = np.full(len(usable), load.load_kg)
+    shared = share(balance, loads, power=request.power, coordinates=setting.coordinates, start=start.multiplier)
     names, member = head_matrix(setting)
     limits = limits_of(setting, able, sticking, names, member)
-    heads = _heads(setting, shared, names, member, limits.heads)
+    effort = measures.effort(setting, shared.activation) @ member.T
+    part = effort.sum(0) / (effort.sum() * (2 if setting.folded else 1))
+    efforts = dict(zip(names, part.tolist(), strict=True))
+    chosen = np.array([k for k, n in enumerate(names) if wanted is None or n.removesuffix("_left") in wanted])
     return LiftProfile(
         lift_id,
         lift,
@@ -210,11 +252,11 @@ def profile(body: Body, lift_id: str, lift: Lift, request: Request | None = None
         limits,
         load,
         float(shared.residual.max()),
-        heads,
-        _economy(heads, setting.folded),
-        measures.balance_demand(setting),
+        _heads(setting, shared, tuple(names[k] for k in chosen), member[chosen], Told(limits.heads, efforts)),
+        _economy(efforts, setting.folded),
         measures.seconds_per_set(lift, request.repetitions),
         measures.load_step_fraction(lift, load.load_kg + moved),
+        Start(able.basis, shared.multiplier),
     )
 
 
@@ -233,37 +275,43 @@ def _member(heads: tuple[str, ...], sides: tuple[str, ...]) -> tuple[tuple[str, 
     return names, member
 
 
-def _heads(
-    setting: Setting, shared: Sharing, names: tuple[str, ...], member: Array, limiting: Mapping[str, float]
-) -> dict[str, HeadProfile]:
-    lines, pick = setting.body.lines, setting.lines
+@dataclass(frozen=True)
+class Told:
+    """What is known of every head before its curves: its limiting share, and its share of all effort."""
+
+    limiting: Mapping[str, float]
+    effort: Mapping[str, float]
+
+
+def _heads(setting: Setting, shared: Sharing, names: tuple[str, ...], member: Array, told: Told) -> dict[str, HeadProfile]:
+    """The heads `names`, whose lines `member` (n_head, n_line) says."""
+    used = np.flatnonzero(member.any(0))
+    pick, member, activation_of = setting.lines[used], member[:, used], shared.activation[:, used]
+    lines = setting.body.lines
     fibres = settle(
         setting.seen.path_m[:, pick],
         lines.slack_m[pick],
         lines.optimal_m[pick],
         lines.pennation_rad[pick],
-        shared.activation,
+        activation_of,
     )
-    strength = lines.max_force_n[pick]
-    weight = member * strength
+    weight = member * lines.max_force_n[pick]
     weight = weight / weight.sum(1, keepdims=True)
     length = fibres.length @ weight.T
-    span = measures.span_position(setting, fibres.length) @ weight.T
-    activation = shared.activation @ weight.T
-    active = (shared.activation * setting.tension.active_n) @ member.T
-    passive = setting.tension.passive_n @ member.T
-    effort = measures.effort(setting, shared.activation) @ member.T
-    total = effort.sum() * (2 if setting.folded else 1)
-    conflict = measures.joint_conflict(setting, weight)
-    bounds = np.array([limiting.get(name, 0.0) for name in names])
-    found = measures.head_measures(length, span, active, conflict, bounds, effort.sum(0) / total)
+    span = measures.span_position(setting.body, pick, fibres.length) @ weight.T
+    activation = activation_of @ weight.T
+    active = (activation_of * setting.tension.active_n[:, used]) @ member.T
+    passive = setting.tension.passive_n[:, used] @ member.T
+    limiting = np.array([told.limiting.get(n, 0.0) for n in names])
+    effort = np.array([told.effort[n] for n in names])
+    found = measures.head_measures(length, span, active, measures.joint_conflict(setting, pick, weight), limiting, effort)
     curves = zip(*(c.T for c in (length, span, activation, active, passive)), found, strict=True)
     return {name: HeadProfile(*own) for name, own in zip(names, curves, strict=True)}
 
 
-def _economy(heads: Mapping[str, HeadProfile], folded: bool) -> dict[str, float]:
+def _economy(effort: Mapping[str, float], folded: bool) -> dict[str, float]:
     sides = 2.0 if folded else 1.0
     return {
-        muscle: sides * sum(heads[h + tail].measures.effort_share for h in members for tail in ("", "_left") if h + tail in heads)
+        muscle: sides * sum(effort.get(h + tail, 0.0) for h in members for tail in ("", "_left"))
         for muscle, members in anatomy.muscles().items()
     }
