@@ -1,7 +1,7 @@
 """How fast a week is planned: the typical person (4 days, 12 muscles, 60 minutes) and others, with the gap that was left.
 
 Prints seconds of wall time and processor time of the solver alone, gap, and moved sets of two new plans; the demo clients' lifts are
-computed first and kept on disk. With `--offered 3 4 6` the number of lifts offered for a muscle is varied.
+computed first and kept on disk.
 """
 
 import argparse
@@ -12,7 +12,6 @@ from pathlib import Path
 from lengthwise.actions.people import read_client
 from lengthwise.actions.week import NO_CHANGES, question_of
 from lengthwise.actions.week_choices import offer_of
-from lengthwise.planning import shortlist
 from lengthwise.planning.check import check
 from lengthwise.planning.solve import plan
 
@@ -39,8 +38,7 @@ def row(name, question):
 
 def main():
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--offered", nargs="*", type=int, default=[])
-    offered = parser.parse_args().offered
+    parser.parse_args()
     for file in (DEMO / "client.toml", DEMO / "clients" / "bastian.toml", DEMO / "clients" / "ines.toml"):
         client = read_client(file)
         offer = offer_of(client)
@@ -51,10 +49,6 @@ def main():
         shorter = (replace(question.days[0], minutes=question.days[0].minutes * 2 / 3), *question.days[1:])
         row("  first day a third shorter", replace(question, days=shorter, previous=week))
         row("  no lifts in turn", replace(question, pair=False))
-        for number in offered:
-            shortlist.FOR_MUSCLE = number
-            row(f"  {number} lifts a muscle", question_of(client, offer, NO_CHANGES))
-        shortlist.FOR_MUSCLE = 4
 
 
 if __name__ == "__main__":

@@ -187,9 +187,10 @@ def week(client: "Client | Path | str") -> "Answer[Week]":
     """
     from lengthwise.actions import week as weeks
     from lengthwise.actions.people import read_client
+    from lengthwise.actions.week_answer import week_answer
 
     found = weeks.plan_week(read_client(Path(client)) if isinstance(client, str | Path) else client)
-    answer = weeks.week_answer(found)
+    answer = week_answer(found)
     rows = tuple({"day": day["day"], **_flat(lift)} for day in answer["days"] for lift in day["lifts"])
     return Answer(found, answer, rows)
 

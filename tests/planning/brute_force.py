@@ -1,70 +1,39 @@
-"""Every possible week of a small question, one by one."""
+"""Every possible week of a small question without lifts in turn, one by one, and what it is worth by docs/weeks.md alone."""
 
-from itertools import combinations, product
+from dataclasses import replace
+from itertools import product
 
 from lengthwise.planning.check import check
+from lengthwise.planning.distance import moved
 from lengthwise.planning.order import in_order
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 
 
 def weeks(question):
-    """Every week that the recount finds nothing wrong with; only minutes and worth are taken from here."""
+    """Every week that the recount finds nothing wrong with, and its worth."""
     rules = question.rules
     places = [(i, d) for d, o in enumerate(question.days) for i, c in enumerate(question.choices) if c.gear in o.gear]
     counts = (0, *range(int(rules.least_sets), int(rules.most_sets) + 1))
     for numbers in product(counts, repeat=len(places)):
         sets = {p: n for p, n in zip(places, numbers, strict=True) if n}
         days = [_day(question, d, {i: n for (i, e), n in sets.items() if e == d}) for d in range(len(question.days))]
-        if all(day is not None for day in days):
+        if all(d.minutes <= o.minutes + 1e-9 for d, o in zip(days, question.days, strict=True)):
             week = _week(question, tuple(days), sets)
             if not check(week, question):
                 yield week
 
 
 def _day(question, d, sets):
-    """The day with the pairs that make it shortest; none where it still takes too long."""
     offer = question.days[d]
-    best = None
-    for pairs in _matchings(sorted(sets)) if question.pair else [()]:
-        minutes = _minutes(question, sets, pairs)
-        if minutes is not None and (best is None or minutes < best[0] - 1e-9):
-            best = (minutes, pairs)
-    if best is None or best[0] > offer.minutes + 1e-9:
-        return None
-    number = {i: k for k, pair in enumerate(best[1], 1) for i in pair}
-    lifts = [_lift(question, i, n, number.get(i)) for i, n in sets.items()]
-    return PlannedDay(offer.day, offer.place, best[0], in_order(lifts, {c.key: c for c in question.choices}, question))
+    lifts = [PlannedLift(question.choices[i].lift, question.choices[i].range, "", n, (8, 12), 2.0) for i, n in sets.items()]
+    return PlannedDay(
+        offer.day, offer.place, _minutes(question, sets), in_order(lifts, {c.key: c for c in question.choices}, question)
+    )
 
 
-def _lift(question, i, n, pair):
-    c = question.choices[i]
-    return PlannedLift(c.lift, c.range, c.name, n, (8, 12), 2.0, pair=pair)
-
-
-def _matchings(items):
-    yield ()
-    for a, b in combinations(items, 2):
-        for rest in _matchings([i for i in items if i > a and i != b]):
-            if all(a not in p and b not in p for p in rest):
-                yield ((a, b), *rest)
-
-
-def _minutes(question, sets, pairs):
-    rules, total = question.rules, question.rules.warm_up_min * 60
-    for i, n in sets.items():
-        c = question.choices[i]
-        total += c.setup_s + n * (c.set_s + c.rest_s)
-    for i, j in pairs:
-        a, b = question.choices[i], question.choices[j]
-        shared = [h for h in a.fraction if min(a.fraction[h], b.fraction.get(h, 0)) >= rules.pair_share_below]
-        if shared or max(a.systemic, b.systemic) >= rules.pair_systemic_below:
-            return None
-        straight = a.set_s + a.rest_s + b.set_s + b.rest_s
-        turn = max(a.set_s + a.rest_s, b.set_s + b.rest_s, a.set_s + b.set_s + 2 * rules.pair_gap_s)
-        saved = straight - turn
-        if saved >= 30:
-            total -= min(sets[i], sets[j]) * saved
-    return total / 60
+def _minutes(question, sets):
+    own = ((question.choices[i], n) for i, n in sets.items())
+    return question.rules.warm_up_min + sum(c.setup_s + n * (c.set_s + c.rest_s) for c, n in own) / 60
 
 
 def _week(question, days, sets):
@@ -73,21 +42,72 @@ def _week(question, days, sets):
         for h, f in question.choices[i].fraction.items():
             heads[h] = heads.get(h, 0) + n * f
     muscles = {m.name: sum(s * heads.get(h, 0) for h, s in m.share.items()) for m in question.muscles}
-    return Week(days, heads, muscles, worth(question, sets, heads, muscles), 0.0)
+    week = Week(days, heads, muscles, worth(question, sets, heads, muscles), 0.0)
+    return week if question.previous is None else replace(week, moved=moved(week, question.previous))
 
 
 def worth(question, sets, heads, muscles):
-    rules, total = question.rules, -question.rules.lift_price * len(sets)
-    for m in question.muscles:
-        top = max(c.value.get(m.name, 0) for c in question.choices)
-        good = 0.0
-        for (i, _), n in sets.items():
-            c = question.choices[i]
-            if top:
-                good += n * sum(s * c.fraction.get(h, 0) for h, s in m.share.items()) * c.value.get(m.name, 0) / top
-        total += m.priority * (min(good, m.low) + rules.slope_in_band * max(0, min(good, m.high) - m.low))
-        total -= rules.over_price * max(0, muscles[m.name] - m.high)
-        for h, s in m.share.items():
-            lack = max(0, rules.least_head_part * m.low - heads.get(h, 0))
-            total -= rules.head_price * m.priority * s / sum(m.share.values()) * lack
+    rules = question.rules
+    total = sum(n * _taste(question.choices[i], rules) for (i, _), n in sets.items()) - rules.lift_price * len(sets)
+    total += sum(_day_worth(question, d, {i: n for (i, e), n in sets.items() if e == d}) for d in range(len(question.days)))
+    for i, c in enumerate(question.choices):
+        there = any(c.gear in o.gear for o in question.days) and c.lift not in question.refused
+        if c.kept and there and not any(k == i for k, _ in sets):
+            total -= rules.kept_price
+    total += _near_worth(question, sets)
+    return total + sum(_muscle_worth(question, m, sets, heads, muscles) for m in question.muscles)
+
+
+def _taste(c, rules):
+    return rules.own_lift if c.kept else (rules.staple if c.practice.staple else -rules.odd) - rules.rival * c.rival
+
+
+def _day_worth(question, d, sets):
+    rules, offer = question.rules, question.days[d]
+    idle = max(0.0, rules.fill * offer.minutes - _minutes(question, sets))
+    return -rules.fill_price * idle - rules.told_price * max(0.0, rules.least_lifts_a_day - len(sets))
+
+
+def _muscle_worth(question, m, sets, heads, muscles):
+    rules, good = question.rules, 0.0
+    top = max(c.value.get(m.name, 0) for c in question.choices)
+    for (i, _), n in sets.items():
+        c = question.choices[i]
+        value = c.value.get(m.name, 0) / top if top else 0
+        part = sum(s * c.fraction.get(h, 0) for h, s in m.share.items())
+        good += n * part * (rules.plain_part + (1 - rules.plain_part) * value)
+    inside = max(0, min(good, m.high) - m.low)
+    total = m.priority * min(good, m.low) + rules.slope_in_band * m.priority**0.75 * inside
+    total -= rules.over_price * max(0, muscles[m.name] - m.high) + rules.floor_price * max(0, m.floor - muscles[m.name]) * _any(
+        question, m
+    )
+    able = [
+        h
+        for h in m.share
+        if m.share[h] >= 0.1 * sum(m.share.values())
+        and any(c.fraction.get(h, 0) >= 0.45 and any(c.gear in o.gear for o in question.days) for c in question.choices)
+    ]
+    if len(able) > 1 and m.low >= rules.heads_from:
+        best = max(heads.get(h, 0) for h in able)
+        total -= m.priority * sum(max(0, rules.head_part * best - heads.get(h, 0)) for h in able)
+    return total
+
+
+def _any(question, m):
+    return any(c.fraction.get(h, 0) for c in question.choices for h in m.share)
+
+
+def _near_worth(question, sets):
+    """What staying near the week before is worth, up to the sets that it had."""
+    if question.previous is None:
+        return 0.0
+    rules, total = question.rules, 0.0
+    old = {(d.day, x.lift): x.sets for d in question.previous.days for x in d.lifts}
+    for d, offer in enumerate(question.days):
+        for i, c in enumerate(question.choices):
+            was, now = old.get((offer.day, c.lift), 0), sets.get((i, d), 0)
+            if was and c.gear in offer.gear:
+                total += rules.swap_price * bool(now) - rules.move_price * abs(now - was)
+            elif now:
+                total -= rules.swap_price + 2 * rules.move_price
     return total

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from lengthwise.planning.practice import Practice
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle, Question
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import Choice
@@ -9,18 +10,26 @@ from lengthwise.planning.week import Choice
 GEAR = ("barbell", "cable", "dumbbell")
 
 
+def practice(targets=(), **changes):
+    """An invented lift's practice: single-joint, nobody's staple, no two alike."""
+    plain = dict(family="", region="any", pattern="", targets=tuple(targets), multi=False, costly=False, spine=False, grip=False)
+    plain |= dict(staple=False, regression=False, wobbly=False, hanging=False, stations=frozenset())
+    return Practice(**(plain | changes))
+
+
 def lift(number, gear="cable", **parts):
     """A lift that gives each named head a part of a set, for muscles named alike."""
     return Choice(
-        f"lift_{number}", "full", f"Lift {number}", gear, dict(parts), dict(parts), 60.0, 50.0, 120.0, {"knee": 10.0}, 0.2
-    )
+        lift=f"lift_{number}", range="full", name=f"Lift {number}", gear=gear, value=dict(parts), fraction=dict(parts), setup_s=60.0,
+        set_s=50.0, rest_s=120.0, joint_nm={"knee": 10.0}, systemic=0.2, practice=practice(list(parts)[:1], family=f"family_{number}"),
+    )  # fmt: skip
 
 
 def muscle(name, low=6.0, high=12.0, priority=1.0, own=False):
     return Muscle(name, {name: 1.0}, priority, low, high, own)
 
 
-def random_question(rng, n_lift=None, n_day=None, n_muscle=None, rules=None, seconds=0.4):
+def random_question(rng, n_lift=None, n_day=None, n_muscle=None, rules=None):
     """A question of any kind: gear that is missing, refused lifts, joints to spare, own wishes."""
     n_lift, n_day = n_lift or int(rng.integers(4, 15)), n_day or int(rng.integers(1, 6))
     n_muscle = n_muscle or int(rng.integers(2, 8))
@@ -38,15 +47,14 @@ def random_question(rng, n_lift=None, n_day=None, n_muscle=None, rules=None, sec
             Muscle(m, share, float(rng.choice([0.5, 1, 1, 2])), low, low + float(rng.integers(2, 10)), bool(rng.random() < 0.15))
         )
     return Question(
-        choices,
-        offers,
-        tuple(muscles),
-        frozenset({"lift_0"}) if rng.random() < 0.3 else frozenset(),
-        frozenset({"cable"}) if rng.random() < 0.2 else frozenset(),
-        {"knee": float(rng.integers(10, 60))} if rng.random() < 0.4 else {},
-        bool(rng.random() < 0.7),
+        choices=choices,
+        days=offers,
+        muscles=tuple(muscles),
+        refused=frozenset({"lift_0"}) if rng.random() < 0.3 else frozenset(),
+        without=frozenset({"cable"}) if rng.random() < 0.2 else frozenset(),
+        joint_nm={"knee": float(rng.integers(10, 60))} if rng.random() < 0.4 else {},
+        pair=bool(rng.random() < 0.7),
         rules=rules or default_rules(),
-        seconds=seconds,
     )
 
 
@@ -56,16 +64,20 @@ def _random_lift(rng, k, heads):
     fraction = {str(h): float(rng.uniform(0.2, 1)) for h in hit}
     value = {m: float(rng.uniform(0.2, 0.9)) for m, own in heads.items() if set(own) & set(fraction)}
     return Choice(
-        f"lift_{k}",
-        "full",
-        f"Lift {k}",
-        str(rng.choice([*GEAR, "body"])),
-        value,
-        fraction,
-        float(rng.integers(20, 200)),
-        float(rng.integers(30, 100)),
-        float(rng.choice([90, 120, 180])),
-        {"knee": float(rng.uniform(0, 50)), "shoulder": float(rng.uniform(0, 30))},
-        float(rng.random()),
-        f"kind_{k % 5}" if rng.random() < 0.4 else "",
+        lift=f"lift_{k}",
+        range="full",
+        name=f"Lift {k}",
+        gear=str(rng.choice([*GEAR, "body"])),
+        value=value,
+        fraction=fraction,
+        setup_s=float(rng.integers(20, 200)),
+        set_s=float(rng.integers(30, 100)),
+        rest_s=float(rng.choice([90, 120, 180])),
+        joint_nm={"knee": float(rng.uniform(0, 50)), "shoulder": float(rng.uniform(0, 30))},
+        systemic=float(rng.random()),
+        practice=practice(
+            sorted(fraction)[:1], family=f"family_{k}", multi=bool(rng.random() < 0.4), staple=bool(rng.random() < 0.5)
+        ),
+        kept=bool(rng.random() < 0.2),
+        kind=f"kind_{k % 5}" if rng.random() < 0.4 else "",
     )

@@ -10,9 +10,9 @@ from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.solve import plan
 
 QUESTION = Question(
-    (lift(0, chest=1.0), lift(1, back=1.0), lift(2, legs=1.0), lift(3, "barbell", chest=0.9)),
-    (DayOffer("monday", "gym", 24, frozenset({"cable"})), DayOffer("tuesday", "gym", 30, frozenset({"cable", "barbell"}))),
-    (muscle("chest"), muscle("back"), muscle("legs")),
+    choices=(lift(0, chest=1.0), lift(1, back=1.0), lift(2, legs=1.0), lift(3, "barbell", chest=0.9)),
+    days=(DayOffer("monday", "gym", 24, frozenset({"cable"})), DayOffer("tuesday", "gym", 30, frozenset({"cable", "barbell"}))),
+    muscles=(muscle("chest"), muscle("back"), muscle("legs")),
     joint_nm={"knee": 20.0},
 )
 
@@ -48,7 +48,6 @@ def test_a_spoilt_lift_is_found(week, changes, says):
 def test_spoilt_numbers_are_found(week):
     day = replace(week.days[0], minutes=week.days[0].minutes - 1)
     assert any("takes" in f for f in check(replace(week, days=(day, week.days[1])), QUESTION))
-    assert any("is worth" in f for f in check(replace(week, value=week.value + 0.01), QUESTION))
     assert any("chest" in f for f in check(replace(week, muscle_sets={**week.muscle_sets, "chest": 3.3}), QUESTION))
     assert any("back" in f for f in check(replace(week, weekly_sets={**week.weekly_sets, "back": 1.0}), QUESTION))
 

@@ -8,9 +8,8 @@ from invented_weeks import lift, muscle, random_question
 
 from lengthwise.planning.check import check
 from lengthwise.planning.conflict import can_hold, smallest_conflict
-from lengthwise.planning.model import each_pair, model_of
 from lengthwise.planning.question import DayOffer, Question
-from lengthwise.planning.solve import plan
+from lengthwise.planning.solve import model_of, plan
 
 CABLE = frozenset({"cable"})
 
@@ -27,11 +26,11 @@ def minimal(programme):
 
 def test_too_few_minutes_for_an_own_wish():
     question = Question(
-        (lift(0, chest=1.0), lift(1, chest=1.0)),
-        (DayOffer("monday", "gym", 20, CABLE),),
-        (muscle("chest", 8, 12, own=True),),
+        choices=(lift(0, chest=1.0), lift(1, chest=1.0)),
+        days=(DayOffer("monday", "gym", 20, CABLE),),
+        muscles=(muscle("chest", 8, 12, own=True),),
     )
-    assert minimal(model_of(question, each_pair).programme) == ["at most 20 minutes on Monday", "at least 8 sets a week for chest"]
+    assert minimal(model_of(question).programme) == ["at most 20 minutes on Monday", "at least 8 sets a week for chest"]
     week = plan(question)
     told = {c.wish: c.relaxing_it_buys for c in week.conflicts}
     # two lifts of 4 sets: 5 + 2 + 8 · 170 / 60 = 29.7 minutes; in 20 minutes 4 sets of one lift fit
@@ -43,33 +42,33 @@ def test_too_few_minutes_for_an_own_wish():
 
 def test_the_only_lift_for_a_muscle_is_refused():
     question = Question(
-        (lift(0, calves=1.0), lift(1, chest=1.0)),
-        (DayOffer("monday", "gym", 60, CABLE),),
-        (muscle("calves", 3, 6, own=True), muscle("chest")),
+        choices=(lift(0, calves=1.0), lift(1, chest=1.0)),
+        days=(DayOffer("monday", "gym", 60, CABLE),),
+        muscles=(muscle("calves", 3, 6, own=True), muscle("chest")),
         refused=frozenset({"lift_0"}),
     )
-    assert minimal(model_of(question, each_pair).programme) == ["without Lift 0", "at least 3 sets a week for calves"]
+    assert minimal(model_of(question).programme) == ["without Lift 0", "at least 3 sets a week for calves"]
     told = {c.wish: c.relaxing_it_buys for c in plan(question).conflicts}
     assert told["without Lift 0"] == "if it is given up, every other wish can be met"
 
 
 def test_two_wishes_for_the_same_minutes():
     question = Question(
-        (lift(0, chest=1.0), lift(1, legs=1.0)),
-        (DayOffer("monday", "gym", 20, CABLE),),
-        (muscle("chest", 4, 6, own=True), muscle("legs", 4, 6, own=True)),
+        choices=(lift(0, chest=1.0), lift(1, legs=1.0)),
+        days=(DayOffer("monday", "gym", 20, CABLE),),
+        muscles=(muscle("chest", 4, 6, own=True), muscle("legs", 4, 6, own=True)),
         pair=False,
     )
-    assert len(minimal(model_of(question, each_pair).programme)) == 3
+    assert len(minimal(model_of(question).programme)) == 3
     assert len(plan(question).conflicts) == 3
 
 
 def test_a_conflict_elsewhere_is_not_hidden():
     """Each of two muscles lacks its only lift: giving way on one does not help the other."""
     question = Question(
-        (lift(0, calves=1.0), lift(1, neck=1.0), lift(2, chest=1.0)),
-        (DayOffer("monday", "gym", 90, CABLE),),
-        (muscle("calves", 3, 6, own=True), muscle("neck", 3, 6, own=True), muscle("chest")),
+        choices=(lift(0, calves=1.0), lift(1, neck=1.0), lift(2, chest=1.0)),
+        days=(DayOffer("monday", "gym", 90, CABLE),),
+        muscles=(muscle("calves", 3, 6, own=True), muscle("neck", 3, 6, own=True), muscle("chest")),
         refused=frozenset({"lift_0", "lift_1"}),
     )
     told = plan(question).conflicts
@@ -80,7 +79,7 @@ def test_a_conflict_elsewhere_is_not_hidden():
 def test_conflicts_of_random_wishes_are_minimal(seed):
     asked = random_question(np.random.default_rng(300 + seed), n_lift=8, n_day=2, n_muscle=3)
     question = replace(asked, muscles=tuple(replace(m, low=17.0, high=20.0, own=True) for m in asked.muscles))
-    programme = model_of(question, each_pair).programme
+    programme = model_of(question).programme
     if can_hold(programme, frozenset(programme.wishes())):
         pytest.fail("at most 8 sets a day make 16 in two days")
     minimal(programme)

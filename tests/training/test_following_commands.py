@@ -62,7 +62,7 @@ def test_an_accepted_proposal_changes_the_record_and_the_next_week_through_the_p
     """The planner itself is tested elsewhere; here, that it gets the changed record and the last week to stay near to."""
     asked = []
 
-    def planner(client, changes, _progress):
+    def planner(client, changes, _progress, _past):
         asked.append((client, changes.last))
         return Week((PlannedDay("monday", "gym", 60, ()),), {}, {}, 1.0, 0.0)
 

@@ -3,13 +3,14 @@
 import csv
 import io
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from lengthwise.actions.clients import place_with, starts_easy
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError
-from lengthwise.planning.week import Week
+from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.training import block as blocks
 from lengthwise.training.block import Block, BlockLift
 from lengthwise.training.client import Client
@@ -47,9 +48,17 @@ def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0)
                 old = lifts[key]
                 lifts[key] = BlockLift(old.prescription, old.name, max(old.sets, planned.sets), old.sessions + 1, old.loads)
             else:
-                target = Target(range=planned.range, place=day.place, easy=easy)
-                lifts[key] = _made(client, planned.lift, target, planned.sets)
+                target = Target(repetitions=planned.repetitions, range=planned.range, place=day.place, easy=easy)
+                made = _made(client, planned.lift, target, planned.sets)
+                lifts[key] = (
+                    made if planned.load_kg is None else replace(made, prescription=_as_planned(made.prescription, planned))
+                )
     return blocks.lay_out(client, list(lifts.values()), weeks, gain, easy)
+
+
+def _as_planned(prescription: Prescription, planned: PlannedLift) -> Prescription:
+    """The prescription with the load and repetitions that the week says, so that both say the same."""
+    return replace(prescription, load_kg=planned.load_kg, repetitions=planned.repetitions)
 
 
 def _read(word: str) -> tuple[str, int, str]:

@@ -6,11 +6,13 @@ from datetime import date, timedelta
 from typing import Any
 
 from lengthwise.actions.lift_counting import catalogue_of, ranked_for
+from lengthwise.actions.past import past_of_number
 from lengthwise.actions.responses import learned
 from lengthwise.actions.review_answer import proposal_answer, review_answer
 from lengthwise.actions.store import store
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.actions.week import Changes, plan_week, week_answer
+from lengthwise.actions.week import Changes, plan_week
+from lengthwise.actions.week_answer import week_answer
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import Week
@@ -194,7 +196,7 @@ def decide(name: str, answers: Answers, as_of: date | None = None, progress: Pro
 def _next_week(client: Client, kept: _Kept, changes: Sequence[Change], progress: Progress) -> tuple[Week | None, str]:
     """The planner's week nearest to the last one planned, with what holds for it alone; or why there is none."""
     try:
-        week = plan_week(client, Changes(last=kept.last_week), progress)
+        week = plan_week(client, Changes(last=kept.last_week), progress, past_of_number(kept.stored.number))
     except (InputError, NoSolutionError) as error:
         return None, f"No week could be planned: {error}"
     return changed_week(week, changes), ""

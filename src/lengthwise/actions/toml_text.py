@@ -17,8 +17,10 @@ def toml_of(table: Mapping[str, Any]) -> str:
 def record_toml(client: Client) -> str:
     """A client's record as the file that would be read as the same record."""
     table = client.model_dump(exclude_defaults=True)
+    table.pop("soreness", None)
     if client.sore_joints:
-        table["sore_joints"] = {joint: True if most is None else most for joint, most in client.sore_joints.items()}
+        words = {j: client.soreness.get(j, True) for j in client.sore_joints}
+        table["sore_joints"] = {j: words[j] if most is None else most for j, most in client.sore_joints.items()}
     return toml_of(table)
 
 

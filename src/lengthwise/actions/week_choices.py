@@ -1,99 +1,143 @@
 """From a client to the lifts, muscles and days that a week may be made of."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from lengthwise.actions.grading import weights_named
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.week_lifts import TOO_EASY, Own, candidates, fits, named_muscles, own_lifts_of, practice
 from lengthwise.errors import InputError
 from lengthwise.grading.criteria import Target, score, target_named, values_of
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.joint_load import references
 from lengthwise.mechanics.measures import REST_S
-from lengthwise.planning.question import DayOffer, Muscle
+from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
+from lengthwise.planning.rules import default_rules
+from lengthwise.planning.shape import shapes
 from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client
 from lengthwise.training.counted_sets import fractions, head_shares
 from lengthwise.training.defaults import rest_s
 from lengthwise.training.prescription import loads_at
+from lengthwise.training.stations import stations_at
 from lengthwise.training.weekly_sets import weekly_band
 
-USUAL = (
-    "chest", "latissimus", "upper_back", "deltoid_middle", "deltoid_posterior", "biceps", "triceps", "abdominals", "glutes", "quadriceps",
-    "hamstrings", "calves",
-)  # fmt: skip
-"""Muscles of a week unless a client names others too: common practice, no source. Anterior deltoid and erectors get theirs from presses
-and hinges, which the weekly sets by head show."""
 BODY = "body"
 SERVES = 0.15
 """A lift serves a muscle when a set counts at least this much for it (own choice)."""
-LIKED = 1.15
-"""A liked lift's value is raised by this (claim preference; size own choice)."""
-KNOWN = 1.05
-"""So is that of a lift with a known load, which needs no test and whose progress is on record: keep what works (size own choice)."""
 WHOLE_BODY = 0.4
 """Share of the whole body's muscle force in use at which a lift counts as costly as any (estimate: the deadlifts of the library)."""
 HEAVY = 0.5
 HEAVY_REST_S = 180.0
+SINGLE_REST_S = 90.0
+"""Rest after single-joint lifts at most [s]: shorter rests cost them little (common practice, no source)."""
 HEAVY_SETUP_S = 150.0
 """Lifts costlier than HEAVY rest at least so long and get so much more set-up time for warm-up sets: common practice, no source."""
 TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
 """Whole resistance over that of a set of 10 with 2 in reserve: about 20 and about 5 repetitions. Loads outside cannot make such a set."""
+TOO_LIGHT_FOR = "too light for this client"
 MOST_HUNG = 0.4
 """Share of body mass that may be hung on the body; more is clumsy where other gear does the same (common practice, no source)."""
-REPETITIONS, RESERVE = 10, 2.0
+LONG = 1.0
+"""A head is loaded long where its fibre is at or beyond optimal length at the peak of its tension."""
+LIGHTEST = 0.3
+"""A sore joint gets a lift with a cut load down to this part of the usual; below that it is no training (own choice)."""
+HALF = 0.5
+ROUNDING = 1 - 1e-9
+"""So that a load cut to the very limit does not exceed it by rounding."""
+GENTLE, LEFT = 3, 2
+"""So many lifts, those that load a sore joint least, are offered with half the load for a muscle with fewer than LEFT lifts left."""
+BIG = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "hamstrings", "glutes"})
+SMALL = frozenset({"triceps", "biceps", "calves", "abdominals", "deltoid_middle", "deltoid_posterior"})
 
 
 @dataclass(frozen=True)
 class Offer:
-    """What a client's week may be made of: every lift that can be done there with its facts, and why others are out."""
+    """What a client's week may be made of.
+
+    Attributes:
+        choices: every lift that can be done, with its facts. muscles, days: what for and when. out: why other lifts are out.
+        lighter: part of the usual load with which a lift is begun for the sake of a sore joint; 1 for one that was done and loads it
+            much. own: the client's own lifts.
+    """
 
     choices: tuple[Choice, ...]
     muscles: tuple[Muscle, ...]
     days: tuple[DayOffer, ...]
     out: Mapping[str, str]
+    lighter: Mapping[str, float] = field(default_factory=dict)
+    own: Own = field(default_factory=Own)
 
 
-def offer_of(client: Client, progress: Progress = no_progress) -> Offer:
+def offer_of(client: Client, progress: Progress = no_progress, last: Collection[str] = (), wanted: Collection[str] = ()) -> Offer:
     """Lifts, muscles and days of a client.
+
+    Args:
+        last: ids of the lifts of the week before. wanted: ids that are looked at whatever any list says.
 
     Raises:
         InputError: the client has no training days, or every muscle has priority 0.
     """
     days = day_offers(client)
-    gear = frozenset().union(*(d.gear for d in days))
-    person = calibrated_person(client)
-    asked = [(i, lift, "full") for i, lift in sorted(all_lifts().lifts.items()) if lift.gear in gear]
-    found = facts_of_lifts(person, asked, progress)  # type: ignore[arg-type]
-    out = {i: f for (i, _), f in found.items() if isinstance(f, str)}
+    own = own_lifts_of(client, last)
+    ids, out = candidates(client, days, own, wanted)
+    asked = [(i, all_lifts().lifts[i], "full") for i in ids if i not in out or i in wanted]
+    found = facts_of_lifts(calibrated_person(client), asked, progress)  # type: ignore[arg-type]
+    out = out | {i: f for (i, _), f in found.items() if isinstance(f, str)}
     facts = {i: f for (i, _), f in found.items() if not isinstance(f, str)}
-    out |= {i: reason for i, f in facts.items() if (reason := _no_load(client, f, days))}
+    light: dict[str, LiftFacts] = {}
+    for i, f in facts.items():
+        if reason := _no_load(client, f, days, own):
+            out[i] = reason
+            light |= {i: f} if TOO_LIGHT_FOR in reason else {}
     facts = {i: f for i, f in facts.items() if i not in out}
+    facts |= _second_best(client, facts, light, out, progress)
+    out = {i: reason for i, reason in out.items() if i not in facts}
     muscles = muscles_of(client, list(facts.values()))
-    raised = raised_lifts(client)
-    choices = (choice_of(client, f, muscles, raised.get(f.lift_id, 1.0)) for f in facts.values())
-    return Offer(tuple(c for c in choices if c.value), muscles, days, out)
+    choices = tuple(c for f in facts.values() if (c := choice_of(client, f, muscles, own)).value)
+    choices, lighter = _spared(client, choices, muscles, own.known)
+    left = {c.lift for c in choices}
+    out |= {i: "it loads a sore joint too much" for i in facts if i not in left}
+    return Offer(choices, muscles, days, out, lighter, own)
 
 
-def raised_lifts(client: Client) -> dict[str, float]:
-    """Factors on the values of liked and known lifts, by id."""
-    find = all_lifts().find
-    known = {find(k.lift): KNOWN for k in client.known_lifts}
-    return known | {find(name): LIKED for name in client.wishes.liked}
+def _second_best(
+    client: Client, facts: Mapping[str, LiftFacts], light: Mapping[str, LiftFacts], out: Mapping[str, str], progress: Progress
+) -> dict[str, LiftFacts]:
+    """For muscles with hardly a lift: those whose heaviest load is light, then those that are easy; many repetitions are better than none."""
+    short = [set(target_named(m).heads) for m in named_muscles(client) if _meant(facts, target_named(m).heads) < LEFT]
+    found = {i: f for i, f in light.items() if any(heads & set(all_lifts().lifts[i].targets) for heads in short)}
+    still = [heads for heads in short if _meant({**facts, **found}, heads) < LEFT]
+    easy = [i for i, why in sorted(out.items()) if why == TOO_EASY and any(h & set(all_lifts().lifts[i].targets) for h in still)]
+    asked = [(i, all_lifts().lifts[i], "full") for i in easy]
+    solved = facts_of_lifts(calibrated_person(client), asked, progress) if asked else {}  # type: ignore[arg-type]
+    return found | {i: f for (i, _), f in solved.items() if not isinstance(f, str)}
+
+
+def _meant(facts: Mapping[str, LiftFacts], heads: Collection[str]) -> int:
+    """How many lifts are meant for some heads."""
+    return sum(bool(set(heads) & set(all_lifts().lifts[i].targets)) for i in facts)
 
 
 def day_offers(client: Client) -> tuple[DayOffer, ...]:
-    """The days of a client; the body itself is always there.
+    """The days of a client with what is there and what they hold; the body itself is always there.
 
     Raises:
         InputError: none.
     """
     if not client.days:
         raise InputError(f"{client.name} has no training days; add them to the record as days", asked=client.name, allowed=["days"])
-    return tuple(DayOffer(d.day, d.place, d.minutes, frozenset({*client.places[d.place].gear, BODY})) for d in client.days)
+    order = sorted(client.days, key=lambda d: WEEKDAYS.index(d.day))
+    shape = dict(zip((d.day for d in order), shapes(len(order), client.wishes.template), strict=True))
+    out = []
+    for d in client.days:
+        there = client.places[d.place]
+        gear = frozenset({*there.gear, BODY})
+        out.append(DayOffer(d.day, d.place, d.minutes, gear, stations_at(gear, there.stations), shape[d.day]))
+    return tuple(out)
 
 
 def muscles_of(client: Client, facts: Sequence[LiftFacts]) -> tuple[Muscle, ...]:
@@ -102,57 +146,64 @@ def muscles_of(client: Client, facts: Sequence[LiftFacts]) -> tuple[Muscle, ...]
     Raises:
         InputError: none is left.
     """
-    wishes = client.wishes
-    named = dict.fromkeys([*USUAL, *wishes.priority, *wishes.weekly_sets])
-    targets = [target_named(m) for m in named if wishes.priority.get(m, 1.0) > 0]
+    targets = [target_named(m) for m in named_muscles(client)]
     if not targets or not facts:
         raise InputError(f"{client.name}: no muscle or no lift is left for a week", asked=client.name)
     strength = {h: own.strength_n for h, own in facts[0].heads.items()}
     parts = [counted_of(f) for f in facts]
     out = []
     for t in targets:
-        band = weekly_band(client, t.name)
+        band, priority = weekly_band(client, t.name), client.wishes.priority.get(t.name, 1.0)
         share = head_shares(strength, t.heads, parts)
-        out.append(Muscle(t.name, share, wishes.priority.get(t.name, 1.0), band.low, band.high, band.own))
+        out.append(Muscle(t.name, share, priority, band.low, band.high, band.own, _floor(client, t.name, priority)))
     return tuple(out)
+
+
+def _floor(client: Client, muscle: str, priority: float) -> float:
+    """Counted sets a week below which the week is told to fall short."""
+    rules = default_rules()
+    if priority > 1:
+        new = client.training in ("untrained", "recreational")
+        return rules.floor_raised_new if new else rules.floor_raised
+    return rules.floor_big if muscle in BIG else rules.floor_small if muscle in SMALL else 0.0
 
 
 def counted_of(facts: LiftFacts) -> dict[str, float]:
     """The fraction of a hard set that each head gets from one set of a lift."""
-    return fractions({h: own.shortening for h, own in facts.heads.items()}, _named(facts))
-
-
-def _named(facts: LiftFacts) -> set[str]:
-    """Heads that the lift's file names."""
     lift = all_lifts().lifts[facts.lift_id]
-    return {*lift.targets, *lift.prime_movers}
+    return fractions({h: own.shortening for h, own in facts.heads.items()}, lift.targets, lift.prime_movers)
 
 
-def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], raised: float = 1.0) -> Choice:
-    """A lift as the planner needs it; `raised` is a factor on its graded values."""
-    part = counted_of(facts)
-    weights = weights_named("default").value
+def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], own: Own) -> Choice:
+    """A lift as the planner needs it."""
+    part, weights, known = counted_of(facts), weights_named("default").value, practice(facts.lift_id)
+    lift = all_lifts().lifts[facts.lift_id]
+    named = {*lift.targets, *lift.prime_movers}
     value = {
-        m.name: min(1.0, raised * score(values_of(facts, Target(m.name, tuple(m.share))), weights))
+        m.name: score(values_of(facts, Target(m.name, tuple(m.share))), weights)
         for m in muscles
-        if _named(facts) & set(m.share) and sum(s * part.get(h, 0.0) for h, s in m.share.items()) >= SERVES
+        if named & set(m.share) and sum(s * part.get(h, 0.0) for h, s in m.share.items()) >= SERVES
     }
     cost = systemic(facts)
-    heavy = cost >= HEAVY
+    heavy = cost >= HEAVY or known.costly
     rest = rest_s(client, (8, 12))
     return Choice(
-        facts.lift_id,
-        "full",
-        facts.name,
-        facts.gear,
-        value,
-        part,
-        facts.setup_s + (HEAVY_SETUP_S if heavy else 0.0),
-        facts.seconds_per_set - facts.setup_s / 3 - REST_S,
-        max(rest, HEAVY_REST_S) if heavy else rest,
-        {j: load.moment_nm for j, load in facts.joints.items()},
-        cost,
-        _kind(facts, part, value, muscles),
+        lift=facts.lift_id,
+        range="full",
+        name=facts.name,
+        gear=facts.gear,
+        value=value,
+        fraction=part,
+        setup_s=facts.setup_s + (HEAVY_SETUP_S if heavy else 0.0),
+        set_s=facts.seconds_per_set - facts.setup_s / 3 - REST_S,
+        rest_s=max(rest, HEAVY_REST_S) if heavy else rest if known.multi else min(rest, SINGLE_REST_S),
+        joint_nm={j: load.moment_nm for j, load in facts.joints.items()},
+        systemic=cost,
+        practice=known,
+        long=frozenset(h for h in lift.targets if facts.heads[h].length_at_peak >= LONG),
+        kept=facts.lift_id in own.kept,
+        rival=known.multi and facts.lift_id not in own.kept and known.pattern in {practice(i).pattern for i in own.kept},
+        kind=_kind(facts, part, value, muscles),
     )
 
 
@@ -168,27 +219,66 @@ def systemic(facts: LiftFacts) -> float:
     return min(1.0, used / sum(h.strength_n for h in facts.heads.values()) / WHOLE_BODY)
 
 
-def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer]) -> str:
-    """Why no load that exists makes a set of 5 to 20 repetitions; empty where one does."""
+def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Own) -> str:
+    """Why no load that exists makes a set of 5 to 20 repetitions; empty where one does, and for lifts that the client has done."""
+    if facts.lift_id in own.all:
+        return ""
     moved = facts.moved_kg
     whole = facts.working_kg + moved
     if facts.gear == BODY and facts.working_kg > MOST_HUNG * client.mass_kg:
-        return f"{facts.working_kg:.0f} kg would have to be hung on the body"
+        return f"{TOO_LIGHT_FOR}: {facts.working_kg:.0f} kg would have to be hung on the body"
     reasons = []
-    for place in dict.fromkeys(d.place for d in days if facts.gear in d.gear):
-        own = client.places[place].gear
-        exist = loads_at(client, place, facts.gear).exist if facts.gear in own else (0.0,)
+    for place in dict.fromkeys(d.place for d in days if fits(facts.lift_id, d)):
+        gear = client.places[place].gear
+        exist = loads_at(client, place, facts.gear).exist if facts.gear in gear else (0.0,)
         if not exist:
             return ""
         if exist[0] + moved > TOO_HEAVY * whole:
             reasons.append(f"the lightest load at {place} ({exist[0]:g} kg) is too heavy")
         elif exist[-1] + moved < TOO_LIGHT * whole:
-            reasons.append(f"the heaviest load at {place} ({exist[-1]:g} kg) is too light")
+            reasons.append(f"{TOO_LIGHT_FOR}: the heaviest load at {place} is {exist[-1]:g} kg")
         else:
             return ""
     return "; ".join(reasons)
 
 
+# ---- sore joints ----
+
+
 def spared_nm(client: Client) -> dict[str, float]:
     """Moment allowed at each sore joint [N·m]: as named, else below what counts as a real load."""
     return {j: references()[j].load_nm if most is None else most for j, most in client.sore_joints.items()}
+
+
+def _spared(
+    client: Client, choices: tuple[Choice, ...], muscles: Sequence[Muscle], known: Collection[str]
+) -> tuple[tuple[Choice, ...], dict[str, float]]:
+    """Lifts that sore joints allow, and the part of the usual load for some.
+
+    A lift that the client has done stays with the load it was done with, unless it loads a joint more than three times too much: that it
+    was done says more than the model does. A liked lift stays with as much less load. A muscle that would be left with fewer than two lifts
+    gets back those that load the joint least for what they give it, with half the load.
+    """
+    limits = spared_nm(client)
+    if not limits:
+        return choices, {}
+    part = {
+        c.key: min([most / c.joint_nm[j] for j, most in limits.items() if c.joint_nm.get(j, 0.0) > most], default=1.0)
+        for c in choices
+    }
+    easy = [c for c in choices if part[c.key] >= 1 or (c.kept and part[c.key] >= LIGHTEST)]
+    back: dict[str, Choice] = {}
+    for m in muscles:
+        gives = {c.key: sum(s * c.fraction.get(h, 0.0) for h, s in m.share.items()) for c in choices}
+        if sum(gives[c.key] >= HALF for c in easy) < LEFT:
+            hurt = [c for c in choices if gives[c.key] >= HALF and c not in easy and part[c.key] >= LIGHTEST]
+            back |= {c.lift: c for c in sorted(hurt, key=lambda c: (-part[c.key] * gives[c.key], c.key))[:GENTLE]}
+    cut = {c.lift: part[c.key] for c in easy if part[c.key] < 1} | {i: min(HALF, part[c.key]) for i, c in back.items()}
+    kept = (c for c in choices if c in easy or c.lift in back)
+    lighter = {i: 1.0 if i in known else p for i, p in cut.items()}
+    return tuple(_lighter(c, cut[c.lift]) if c.lift in cut else c for c in kept), lighter
+
+
+def _lighter(choice: Choice, part: float) -> Choice:
+    """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays)."""
+    return replace(choice, joint_nm={j: part * nm * ROUNDING for j, nm in choice.joint_nm.items()})

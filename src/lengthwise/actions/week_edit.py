@@ -1,4 +1,4 @@
-"""Changing a planned week by hand: move, add or take out a lift, change its sets; and what the recount says against it at once."""
+"""Changing a planned week by hand: move, add or take out a lift, change its sets; what that did, and what stands against it."""
 
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -7,17 +7,24 @@ from pydantic import ValidationError
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week import with_loads
-from lengthwise.actions.week_choices import Offer, spared_nm
+from lengthwise.actions.week import NO_CHANGES, question_of
+from lengthwise.actions.week_choices import Offer, offer_of
+from lengthwise.actions.week_lifts import practice
+from lengthwise.actions.week_loads import Loading, with_loads
 from lengthwise.errors import InputError
 from lengthwise.planning.check import check
 from lengthwise.planning.question import Question
 from lengthwise.planning.recount import recounted
-from lengthwise.planning.week import PlannedLift, Week
+from lengthwise.planning.week import Choice, PlannedLift, Week
 from lengthwise.storage.weeks import WEEK
 from lengthwise.training.client import Client
+from lengthwise.training.counted_sets import convention
+from lengthwise.training.defaults import rest_s
 
-SETS, MOST_SETS = 3, 12
+SETS, MOST_SETS = 3, 24
+SET_S = 45.0
+"""Seconds of a set of a lift whose facts are not at hand (common practice, no source)."""
+Lifts = dict[str, tuple[PlannedLift, ...]]
 
 
 @dataclass(frozen=True)
@@ -34,67 +41,116 @@ class Edit:
 
 @dataclass(frozen=True)
 class Edited:
-    """The week as it now is, and everything that stands against it, in words."""
+    """The week as it now is, everything that stands against it, and what the change did to its sets, in words.
+
+    `met` says whether nothing stands against it, no wish is in conflict, and every muscle has its floor.
+    """
 
     week: Week
     against: tuple[str, ...]
+    said: tuple[str, ...] = ()
+    met: bool = False
 
 
 def edit_week(client: Client, offer: Offer, week: Week, edit: Edit) -> Edited:
-    """Change a week and say at once what stands against it; nothing is kept.
+    """Change a week and say at once what that did and what stands against it; nothing is kept.
+
+    No set goes unsaid: a lift that moves onto a day that has it adds its sets there.
 
     Raises:
         InputError: a day the client does not train on, a lift that is not there or has no load there, sets that cannot be.
     """
-    question = Question(
-        offer.choices, offer.days, offer.muscles, frozenset(all_lifts().find(n) for n in client.wishes.refused), frozenset(),
-        spared_nm(client), client.wishes.pair_lifts,
-    )  # fmt: skip
+    offer = _with_all(client, offer, {x.lift for d in week.days for x in d.lifts}, edit)
+    question, strange = _question(client, offer, week)
     days = [o.day for o in offer.days]
-    lifts = {d.day: d.lifts for d in week.days if d.day in days}
     gone = [d.day for d in week.days if d.day not in days and d.lifts]
-    known = {c.key for c in offer.choices}
-    strange = [x for d in lifts.values() for x in d if (x.lift, x.range) not in known]
-    lifts = {d: tuple(x for x in own if (x.lift, x.range) in known) for d, own in lifts.items()}
-    changed = _changed({d: lifts.get(d, ()) for d in days}, edit, known, offer)
-    found = recounted(question, {str(d): own for d, own in changed.items()})
+    lifts: Lifts = {d: () for d in days} | {d.day: d.lifts for d in week.days if d.day in days}
+    changed, said = _changed(lifts, edit, question, offer)
+    found = recounted(question, changed, week)
     against = [_named(f) for f in check(found, question)]
-    against += [f"{day}: no training day any more; its lifts were left out" for day in gone]
-    against += [f"{x.name}: left out; {offer.out.get(x.lift, 'it cannot be done with this gear')}" for x in strange]
-    return Edited(with_loads(client, found, starts_easy(client)), tuple(against))
+    against += [
+        f"{d.day}: no training day any more; {sum(x.sets for x in d.lifts)} sets went with it" for d in week.days if d.day in gone
+    ]
+    against += [f"{all_lifts().lifts[i].name}: {offer.out.get(i, 'it serves no muscle of the week')}" for i in strange]
+    loaded = with_loads(found, Loading(client, client, starts_easy(client), offer.lighter))
+    short = any(found.muscle_sets[m.name] < max(m.floor, m.low if m.own else 0.0) - 0.05 for m in offer.muscles)
+    return Edited(loaded, tuple(dict.fromkeys(against)), said, not against and not loaded.conflicts and not short)
 
 
-def _changed(
-    lifts: dict[str, tuple[PlannedLift, ...]], edit: Edit, known: set[tuple[str, str]], offer: Offer
-) -> dict[str, tuple[PlannedLift, ...]]:
+def _with_all(client: Client, offer: Offer, ids: set[str], edit: Edit) -> Offer:
+    """The offer with lifts that nobody has looked at yet: those of the week, and one to be added."""
+    asked = ids | ({all_lifts().find(edit.lift)} if edit.do == "add" else set())
+    known = {c.lift for c in offer.choices} | offer.out.keys()
+    return offer_of(client, last=offer.own.last, wanted=asked) if asked - known else offer
+
+
+def _question(client: Client, offer: Offer, week: Week) -> tuple[Question, list[str]]:
+    """The question that a changed week is held against: every lift at hand, and those of the week that should not be in it."""
+    known = {c.key for c in offer.choices}
+    strange = list(dict.fromkeys((x.lift, x.range) for d in week.days for x in d.lifts if (x.lift, x.range) not in known))
+    listed = {c.key: c for c in (*offer.choices, *(_unknown(client, key) for key in strange))}
+    return replace(question_of(client, offer, NO_CHANGES), choices=tuple(listed.values())), [
+        i for i, _ in strange if i in offer.out
+    ]
+
+
+def _unknown(client: Client, key: tuple[str, str]) -> Choice:
+    """A lift whose facts are not at hand: it takes its time and counts by the fixed convention."""
+    lift = all_lifts().lifts[key[0]]
+    return Choice(
+        lift=key[0],
+        range=key[1],  # type: ignore[arg-type]
+        name=lift.name,
+        gear=lift.gear,
+        value={},
+        fraction=convention(lift.targets, lift.prime_movers),
+        setup_s=lift.setup_s,
+        set_s=SET_S,
+        rest_s=rest_s(client, (8, 12)),
+        joint_nm={},
+        systemic=0.0,
+        practice=practice(key[0]),
+    )
+
+
+def _changed(lifts: Lifts, edit: Edit, question: Question, offer: Offer) -> tuple[Lifts, tuple[str, ...]]:
     if edit.do == "look":
-        return lifts
-    target = edit.to if edit.do in ("move", "add") else edit.day
-    for day in {target, edit.day} - ({""} if edit.do == "add" else set()):
+        return lifts, ()
+    for day in [edit.to] if edit.do == "add" else [edit.day, edit.to] if edit.do == "move" else [edit.day]:
         if day not in lifts:
             raise InputError(f"no training on {day or 'that day'}", asked=day, allowed=list(lifts))
     if not 1 <= edit.sets <= MOST_SETS:
         raise InputError(f"{edit.sets} sets; allowed 1 to {MOST_SETS}", asked=edit.sets)
     if edit.do == "add":
-        return {**lifts, target: (*_without(lifts[target], edit), _new(edit, known, offer))}
+        return _put(lifts, edit.to, _new(edit, question, offer))
     own = next((x for x in lifts[edit.day] if (x.lift, x.range) == (edit.lift, edit.range)), None)
     if own is None:
         raise InputError(f"{edit.lift} is not planned on {edit.day}", asked=edit.lift)
-    rest = {**lifts, edit.day: _without(lifts[edit.day], edit)}
-    if edit.do == "remove":
-        return rest
     if edit.do == "sets":
-        return {**lifts, edit.day: tuple(replace(x, sets=edit.sets) if x is own else x for x in lifts[edit.day])}
-    return {**rest, target: (*_without(rest[target], edit), replace(own, pair=None))}
+        one = tuple(replace(x, sets=edit.sets) if x is own else x for x in lifts[edit.day])
+        return {**lifts, edit.day: one}, (f"{own.name}: {edit.sets} sets on {edit.day.capitalize()} instead of {own.sets}.",)
+    rest = {**lifts, edit.day: tuple(x for x in lifts[edit.day] if x is not own)}
+    if edit.do == "remove":
+        return rest, (f"{own.name}: {own.sets} sets on {edit.day.capitalize()} taken out.",)
+    if edit.to == edit.day:
+        return lifts, ()
+    moved, said = _put(rest, edit.to, replace(own, pair=None))
+    return moved, said or (f"{own.name}: {own.sets} sets moved from {edit.day.capitalize()} to {edit.to.capitalize()}.",)
 
 
-def _without(lifts: tuple[PlannedLift, ...], edit: Edit) -> tuple[PlannedLift, ...]:
-    return tuple(x for x in lifts if (x.lift, x.range) != (edit.lift, edit.range))
+def _put(lifts: Lifts, day: str, new: PlannedLift) -> tuple[Lifts, tuple[str, ...]]:
+    """The lift on a day; where it stands there already, its sets are added."""
+    there = next((x for x in lifts[day] if (x.lift, x.range) == (new.lift, new.range)), None)
+    if there is None:
+        return {**lifts, day: (*lifts[day], new)}, ()
+    both = replace(there, sets=there.sets + new.sets)
+    said = f"{new.name} stands on {day.capitalize()} already: its {there.sets} and {new.sets} sets are now {both.sets}."
+    return {**lifts, day: tuple(both if x is there else x for x in lifts[day])}, (said,)
 
 
-def _new(edit: Edit, known: set[tuple[str, str]], offer: Offer) -> PlannedLift:
+def _new(edit: Edit, question: Question, offer: Offer) -> PlannedLift:
     lift_id = all_lifts().find(edit.lift)
-    if (lift_id, edit.range) not in known:
+    if (lift_id, edit.range) not in {c.key for c in question.choices}:
         reason = offer.out.get(lift_id, "its gear is at none of the places, or it serves no muscle of the week")
         raise InputError(f"{all_lifts().lifts[lift_id].name} cannot be added: {reason}", asked=edit.lift)
     lift = all_lifts().lifts[lift_id]

@@ -14,7 +14,9 @@ from lengthwise.actions import blocks as block_actions
 from lengthwise.actions import clients as client_actions
 from lengthwise.actions import strength as strength_actions
 from lengthwise.actions import week as week_actions
+from lengthwise.actions import week_answer as week_answers
 from lengthwise.actions.new_client import new_client
+from lengthwise.actions.past import Past, past_of
 from lengthwise.actions.people import read_client
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.cli.shared import Bar, Json, out, print_json
@@ -261,7 +263,8 @@ def block(
     the known lifts.
     """
     client = client_actions.find_client(asked)
-    found = _block(client, lifts or [], week, (weeks, gain / 100))
+    past = past_of(asked)
+    found = _block((client, past), lifts or [], week, (weeks, gain / 100))
     if csv is not None and str(csv) == "-":
         print(block_actions.block_csv(found), end="")
         return
@@ -275,15 +278,16 @@ def block(
         out.print(f"table: {csv}", soft_wrap=True, markup=False)
 
 
-def _block(client: Client, lifts: list[str], week: Path | None, span: tuple[int, float]) -> Block:
+def _block(whose: tuple[Client, Past], lifts: list[str], week: Path | None, span: tuple[int, float]) -> Block:
+    client, past = whose
     if lifts and week is not None:
         raise InputError("give --lift or --week, not both", asked=lifts, allowed=["--lift", "--week"])
     if week is None and not lifts and client.days:
         with Bar("lifts") as bar:
-            planned = week_actions.plan_week(client, progress=bar)
+            planned = week_actions.plan_week(client, progress=bar, past=past)
         return block_actions.block_of_week(client, planned, *span)
     if week is not None:
-        planned = week_actions.read_week(week)
+        planned = week_answers.read_week(week)
         return _busy("fitting the body to known lifts", lambda: block_actions.block_of_week(client, planned, *span))
     return _busy("fitting the body to known lifts", lambda: block_actions.block_for(client, lifts, *span))
 

@@ -1,7 +1,7 @@
-"""Command `week`: plan a client's week, plan it anew after a change, or show a few different ones."""
+"""Command `week`: plan a client's week from what was done before, plan it anew after a change, or show a few different ones."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, cast, get_args
 
 import typer
 from rich.box import SIMPLE_HEAD
@@ -9,17 +9,35 @@ from rich.markup import escape
 from rich.table import Table
 
 from lengthwise.actions import week as actions
+from lengthwise.actions import week_answer as answers
 from lengthwise.actions.clients import find_client
+from lengthwise.actions.past import NOTHING, past_of
 from lengthwise.cli.shared import Bar, Json, out, print_json, split_words
-from lengthwise.errors import InputError
+from lengthwise.errors import InputError, unknown
+from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.training.client import Template
 
 
 def week(
     person: Annotated[str, typer.Argument(help="A client's file (.toml), or the name of a kept client.")],
-    why: Annotated[bool, typer.Option("--why", help="Say of each lift what a set of it counts for.")] = False,
+    why: Annotated[
+        bool, typer.Option("--why", help="Say of each lift why it is there and how to find a load that is guessed.")
+    ] = False,
     without: Annotated[list[str] | None, typer.Option(help="Gear that cannot be used this week; may be repeated.")] = None,
     minutes_today: Annotated[list[str] | None, typer.Option(help="day=minutes, such as monday=40; may be repeated.")] = None,
+    place: Annotated[
+        str,
+        typer.Option(
+            help="Where all of this week is trained: a place of the record, or home_dumbbells, garage_rack, hotel, full_gym."
+        ),
+    ] = "",
+    template: Annotated[
+        str | None, typer.Option(help="What the days hold: usual, full_body, upper_lower or push_pull_legs; a start, not a cage.")
+    ] = None,
+    fix: Annotated[list[str] | None, typer.Option(help="day:lift:sets that must stand, such as monday:bench_press:4.")] = None,
+    keep_day: Annotated[list[str] | None, typer.Option(help="A day that stays as it was; may be repeated.")] = None,
+    anew: Annotated[bool, typer.Option("--anew", help="Do not start from the week that was kept last.")] = False,
     last: Annotated[Path | None, typer.Option(help="Last week's --json output: stay near to it.")] = None,
     alternatives: Annotated[int, typer.Option(help="How many clearly different weeks to show, 1 to 5.")] = 1,
     csv: Annotated[Path | None, typer.Option(help="Also write the week as a table.")] = None,
@@ -29,24 +47,31 @@ def week(
     ] = None,
     as_json: Json = False,
 ) -> None:
-    """Plan a week for PERSON: lifts, days, sets and loads that are worth most within minutes, gear, joints and wishes."""
+    """Plan a week for PERSON: the last kept week with the fewest changes, or a first one from the lifts that PERSON knows and likes."""
     changes = actions.Changes(
-        frozenset(split_words(without)),
-        actions.parse_minutes(split_words(minutes_today)),
-        None if last is None else actions.read_week(last),
+        without=frozenset(split_words(without)),
+        minutes=answers.parse_minutes(split_words(minutes_today)),
+        place=place,
+        template=_template(template),
+        fixed=answers.parse_fixed(split_words(fix)),
+        closed=answers.parse_days(split_words(keep_day)),
+        last=None if last is None else answers.read_week(last),
     )
-    if alternatives > 1 and (changes.without or changes.minutes or last):
+    if alternatives > 1 and (changes.any or last):
         raise InputError(
-            "alternatives start from the usual week; leave out --without, --minutes-today and --last", asked=alternatives
+            "alternatives start from the usual week; leave out --without, --minutes-today, --place, --fix, --keep-day and --last",
+            asked=alternatives,
         )
-    files = actions.WeekFiles(csv, calendar, start)
+    files = answers.WeekFiles(csv, calendar, start)
     client = find_client(person)
+    past = NOTHING if anew else past_of(person)
     with Bar("lifts") as bar:
-        found = actions.alternatives(client, alternatives, bar) if alternatives != 1 else (actions.plan_week(client, changes, bar),)
-    actions.save_files(client, found[0], files)
+        many = alternatives != 1
+        found = actions.alternatives(client, alternatives, bar) if many else (actions.plan_week(client, changes, bar, past),)
+    answers.save_files(client, found[0], files)
     if as_json:
-        first = actions.week_answer(found[0])
-        more = {"alternatives": [actions.week_answer(w) for w in found[1:]]} if len(found) > 1 else {}
+        first = answers.week_answer(found[0])
+        more = {"alternatives": [answers.week_answer(w) for w in found[1:]]} if len(found) > 1 else {}
         print_json({**first, **more})
         return
     for number, one in enumerate(found, 1):
@@ -58,11 +83,25 @@ def week(
             out.print(f"written: {file}")
 
 
+def _template(asked: str | None) -> Template | None:
+    if asked is not None and asked not in get_args(Template):
+        raise unknown("template", asked, get_args(Template))
+    return cast(Template | None, asked)
+
+
 def _show(found: Week, why: bool) -> None:
+    if found.draft(default_rules().near_gap):
+        out.print(
+            f"[bold red]A draft:[/] a week up to {found.gap:.0%} better may exist; the search ended before that was settled.\n"
+        )
+    _show_changes(found)
     for conflict in found.conflicts:
-        out.print(f"[bold red]In conflict:[/] {conflict.wish}. {conflict.relaxing_it_buys}.", highlight=False)
+        out.print(
+            f"[bold red]Not met:[/] {conflict.wish}. {conflict.relaxing_it_buys[:1].upper()}{conflict.relaxing_it_buys[1:]}.",
+            highlight=False,
+        )
     if found.conflicts:
-        out.print("These wishes cannot all be met; the week below misses them by as little as was found.\n", highlight=False)
+        out.print()
     for day in found.days:
         _show_day(day, why)
     table = Table("muscle", "sets a week", box=SIMPLE_HEAD)
@@ -72,10 +111,22 @@ def _show(found: Week, why: bool) -> None:
     for note in found.notes:
         out.print(f"[yellow]note:[/] {note}", highlight=False)
     near = "Proven best" if found.gap < 1e-3 else f"At most {found.gap:.1%} from the best possible"
-    best = "The best week found that misses as little as can be" if found.conflicts else near
-    moved = "" if found.moved is None else f"; {found.moved} sets differ from the week before"
     other = "" if found.difference is None else f"; {found.difference:.0%} of the nearest earlier week's lifts do not come again"
-    out.print(f"{best} (found in {found.solve_s:.1f} s){moved}{other}.", highlight=False)
+    out.print(f"{near} for these days{other}.", highlight=False)
+
+
+def _show_changes(found: Week) -> None:
+    """This week against last."""
+    if found.moved is None:
+        return
+    number = len(found.changes)
+    if not number:
+        out.print("This week against last: nothing changes.\n")
+        return
+    out.print(f"This week against last: {number} change{'' if number == 1 else 's'}, {found.moved} sets differ.", highlight=False)
+    for change in found.changes:
+        out.print(f"  {change.what}: {change.why}.", highlight=False)
+    out.print()
 
 
 def _load(lift: PlannedLift) -> str:
@@ -101,7 +152,8 @@ def _show_day(day: PlannedDay, why: bool) -> None:
     out.print(table)
     if why:
         for x in day.lifts:
-            out.print(f"  {x.name}: {x.why}", highlight=False, style="dim")
+            found = f" {x.find}" if x.find else ""
+            out.print(f"  {x.name}: {x.why}{found}", highlight=False, style="dim")
 
 
 def add_to(app: typer.Typer) -> None:

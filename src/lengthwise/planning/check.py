@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from lengthwise.mechanics.profile import RangeName
-from lengthwise.planning.question import WEEKDAYS, Muscle, Question
+from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle, Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 
 NEAR = 1e-6
@@ -34,7 +34,6 @@ def check(week: Week, question: Question) -> list[str]:
     for muscle in question.muscles:
         faults += _muscle(week, muscle, heads, known, question)
     faults += _sums(week, heads, question)
-    faults += _worth(week, heads, known, question)
     return [*faults, *_distances(week, question)]
 
 
@@ -46,33 +45,47 @@ def _day(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
     offer, rules = next(o for o in question.days if o.day == day.day), question.rules
     if day.place != offer.place:
         yield f"place is {day.place}, asked {offer.place}"
-    if len(day.lifts) > rules.most_lifts_a_day:
-        yield f"{len(day.lifts)} lifts, more than {rules.most_lifts_a_day:.0f}"
+    few = question.beginner or offer.minutes < rules.short_day_min
+    most = rules.few_lifts_a_day if few else rules.most_lifts_a_day
+    if len(day.lifts) > most:
+        yield f"{len(day.lifts)} lifts, more than {most:.0f}"
     if len({_key(x) for x in day.lifts}) < len(day.lifts):
         yield "a lift stands twice"
-    kinds = [known[_key(x)].kind or x.lift for x in day.lifts]
-    for kind in {k for k in kinds if kinds.count(k) > 1}:
-        yield f"{kinds.count(kind)} lifts of one kind ({kind})"
+    yield from _alike(day, known)
+    spine = [x.lift for x in day.lifts if known[_key(x)].practice.spine]
+    if len(spine) > rules.spine_a_day:
+        yield f"{', '.join(spine)} all load the spine"
     for lift in day.lifts:
-        yield from _lift(lift, known[_key(lift)], offer.gear, question)
-    dose: dict[str, float] = defaultdict(float)
-    for lift in day.lifts:
-        for joint, most in question.joint_nm.items():
-            if most > 0:
-                dose[joint] += lift.sets * known[_key(lift)].joint_nm.get(joint, 0.0) / most
-    for joint, amount in dose.items():
-        if amount > rules.joint_dose + NEAR:
-            yield f"the {joint} carries {amount:.1f} sets at its allowed moment, more than {rules.joint_dose:g}"
+        yield from _lift(lift, known[_key(lift)], offer, question)
+    yield from _dose(day, known, question)
     yield from _time(day, known, question, offer.minutes)
     yield from _order(day, known, question)
 
 
-def _lift(lift: PlannedLift, choice: Choice, gear: frozenset[str], question: Question) -> Iterator[str]:
+def _alike(day: PlannedDay, known: Choices) -> Iterator[str]:
+    own = [known[_key(x)] for x in day.lifts]
+    families = [f"{c.practice.family} for {c.practice.targets[0]}" for c in own]
+    for kinds in ([c.kind or c.lift for c in own], families):
+        for kind in sorted({k for k in kinds if kinds.count(k) > 1}):
+            yield f"{kinds.count(kind)} lifts of one kind ({kind})"
+
+
+def _dose(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
+    for joint, most in question.joint_nm.items():
+        amount = sum(x.sets * known[_key(x)].joint_nm.get(joint, 0.0) / most for x in day.lifts) if most > 0 else 0.0
+        if amount > question.rules.joint_dose + NEAR:
+            yield f"the {joint} carries {amount:.1f} sets at its allowed moment, more than {question.rules.joint_dose:g}"
+
+
+def _lift(lift: PlannedLift, choice: Choice, offer: DayOffer, question: Question) -> Iterator[str]:
     rules = question.rules
-    if not rules.least_sets <= lift.sets <= rules.most_sets:
-        yield f"{lift.lift}: {lift.sets} sets, not {rules.least_sets:.0f} to {rules.most_sets:.0f}"
-    if choice.gear not in gear:
+    most = rules.easy_most_sets if question.easy else rules.most_sets
+    if (offer.day, _key(lift)) not in question.pinned and not rules.least_sets <= lift.sets <= most:
+        yield f"{lift.lift}: {lift.sets} sets, not {rules.least_sets:.0f} to {most:.0f}"
+    if choice.gear not in offer.gear:
         yield f"{lift.lift} needs {choice.gear}, which is not there"
+    if lacking := sorted(choice.practice.stations - offer.stations):
+        yield f"{lift.lift} needs {', '.join(lacking)}, which is not there"
     if choice.gear in question.without:
         yield f"{lift.lift} uses {choice.gear}, which was to be done without"
     if lift.lift in question.refused:
@@ -116,27 +129,37 @@ def _rivals(number: int, first: Choice, second: Choice, question: Question) -> I
     for head in set(first.fraction) & set(second.fraction):
         if first.fraction[head] >= rules.pair_share_below and second.fraction[head] >= rules.pair_share_below:
             yield f"pair {number} works {head} with both lifts"
+    if set(first.practice.targets) & set(second.practice.targets):
+        yield f"pair {number} is meant for the same head twice"
+    if first.practice.grip and second.practice.grip:
+        yield f"pair {number} ends with the grip twice"
     for choice in (first, second):
-        if choice.systemic >= rules.pair_systemic_below:
+        if choice.systemic >= rules.pair_systemic_below or choice.practice.costly:
             yield f"pair {number} holds {choice.lift}, too costly to be done in turn"
 
 
 def _order(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
-    """Priority first, then the costly ones; a pair counts as its more urgent lift and stays together."""
-    priority = {m.name: m.priority for m in question.muscles}
-    urgency: list[tuple[float, float]] = []
+    """Heavy lifts, other multi-joint lifts, single-joint ones, grip, trunk; a pair counts as its earlier lift and stays together."""
+    urgency: list[int] = []
     seen: list[int | None] = []
     for lift in day.lifts:
-        here = (priority.get(lift.muscle, 0.0), known[_key(lift)].systemic)
+        here = _class(known[_key(lift)])
         if lift.pair is not None and lift.pair in seen:
             if seen[-1] != lift.pair:
                 yield f"pair {lift.pair} is torn apart"
-            urgency[-1] = max(urgency[-1], here)
+            urgency[-1] = min(urgency[-1], here)
         else:
             urgency.append(here)
         seen.append(lift.pair)
-    if any(a < b for a, b in pairwise(urgency)):
-        yield "a more urgent lift comes after a less urgent one"
+    if any(a > b for a, b in pairwise(urgency)):
+        yield "a lift that should come early comes late"
+
+
+def _class(choice: Choice) -> int:
+    if choice.practice.costly or choice.practice.multi:
+        return 0 if choice.practice.costly else 1
+    late = {"forearm": 4, "trunk_flexion": 5, "trunk_rotation": 5, "trunk_extension": 5}
+    return late.get(choice.practice.family, 2)
 
 
 def _lifts_over_days(week: Week, question: Question) -> Iterator[str]:
@@ -145,8 +168,11 @@ def _lifts_over_days(week: Week, question: Question) -> Iterator[str]:
         for lift in day.lifts:
             days[_key(lift)] += 1
     for (lift_id, _), number in days.items():
-        if number > question.rules.most_days_a_lift:
-            yield f"{lift_id} stands on {number} days, more than {question.rules.most_days_a_lift:.0f}"
+        most = 1 if lift_id in ("deadlift", "sumo_deadlift") else question.rules.most_days_a_lift
+        if number > most:
+            yield f"{lift_id} stands on {number} days, more than {most:.0f}"
+    if question.beginner and len(days) > question.rules.beginner_lifts:
+        yield f"{len(days)} different lifts, more than {question.rules.beginner_lifts:.0f} for a beginner"
 
 
 def _head_sets(week: Week, known: Choices) -> dict[str, float]:
@@ -167,23 +193,55 @@ def _muscle(week: Week, muscle: Muscle, heads: Mapping[str, float], known: Choic
     total = sum(part * heads.get(head, 0.0) for head, part in muscle.share.items())
     if muscle.own and total < muscle.low - NEAR and not week.conflicts:
         yield f"{muscle.name}: {total:.2f} sets, own wish at least {muscle.low:g}"
-    if muscle.own and total > muscle.high + NEAR:
-        yield f"{muscle.name}: {total:.2f} sets, own wish at most {muscle.high:g}"
-    by_day = {d.day: sum(x.sets * _of_set(known[_key(x)], muscle) for x in d.lifts) for d in week.days}
+    most = muscle.high if muscle.own else rules.week_most
+    if total > most + NEAR:
+        yield f"{muscle.name}: {total:.2f} sets, {'own wish ' if muscle.own else ''}at most {most:g}"
+    for weigh in (_of_set, _meant):
+        yield from _hard(
+            week, muscle, {d.day: sum(x.sets * weigh(known[_key(x)], muscle) for x in d.lifts) for d in week.days}, question
+        )
+    yield from _shares(week, muscle, known, question, total)
+
+
+def _meant(choice: Choice, muscle: Muscle) -> float:
+    return 1.0 if any(h in muscle.share for h in choice.practice.targets) else 0.0
+
+
+def _hard(week: Week, muscle: Muscle, by_day: Mapping[str, float], question: Question) -> Iterator[str]:
+    rules = question.rules
     for day, amount in by_day.items():
         if amount > rules.most_sets_a_day + NEAR:
             yield f"{muscle.name}: {amount:.1f} sets on {day}, more than {rules.most_sets_a_day:g}"
         after = WEEKDAYS[(WEEKDAYS.index(day) + 1) % 7]
-        if len(week.days) > 1 and min(amount, by_day.get(after, 0.0)) > rules.hard_from_sets + NEAR:
+        rested = muscle.name in ("calves", "abdominals", "forearms") or len(week.days) < 2
+        if not rested and min(amount, by_day.get(after, 0.0)) > rules.hard_from_sets + NEAR:
             yield f"{muscle.name}: hard days on {day} and {after}"
-    able = sum(_of_set(c, muscle) > 0 for c in question.choices)
-    own: dict[tuple[str, str], float] = defaultdict(float)
+
+
+def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, total: float) -> Iterator[str]:
+    rules = question.rules
+    most = question.most_share or rules.most_share
+    if muscle.raised and len(week.days) > 1:
+        for d in week.days:
+            own = sum(x.sets * _of_set(known[_key(x)], muscle) for x in d.lifts)
+            if own > rules.even_part * total + NEAR:
+                yield f"{muscle.name}: {own:.1f} of {total:.1f} sets on {d.day}, not two days"
+    leads = sum(_of_set(c, muscle) > 0.3 for c in question.choices if _somewhere(c, question))
+    own_sets: dict[tuple[str, RangeName], float] = defaultdict(float)
     for d in week.days:
         for x in d.lifts:
-            own[_key(x)] += x.sets * _of_set(known[_key(x)], muscle)
-    for (lift_id, _), amount in own.items():
-        if able > 1 and amount > rules.share_free_sets + rules.most_share * (total - rules.share_free_sets) + NEAR:
+            own_sets[_key(x)] += x.sets * _of_set(known[_key(x)], muscle)
+    for (lift_id, part), amount in own_sets.items():
+        if (
+            leads > 1
+            and _of_set(known[lift_id, part], muscle) > 0.3
+            and amount > rules.share_free_sets + most * (total - rules.share_free_sets) + NEAR
+        ):
             yield f"{muscle.name}: {lift_id} gives {amount:.1f} of {total:.1f} sets"
+
+
+def _somewhere(choice: Choice, question: Question) -> bool:
+    return any(choice.gear in o.gear and choice.practice.stations <= o.stations for o in question.days)
 
 
 def _sums(week: Week, heads: Mapping[str, float], question: Question) -> Iterator[str]:
@@ -195,32 +253,6 @@ def _sums(week: Week, heads: Mapping[str, float], question: Question) -> Iterato
         is_ = sum(part * heads.get(head, 0.0) for head, part in muscle.share.items())
         if abs(week.muscle_sets.get(muscle.name, -1.0) - is_) > 1e-6:
             yield f"{muscle.name}: {is_:.3f} sets, not {week.muscle_sets.get(muscle.name)}"
-
-
-def _worth(week: Week, heads: Mapping[str, float], known: Choices, question: Question) -> Iterator[str]:
-    """What the week is worth, from its lifts alone."""
-    rules = question.rules
-    planned = [x for d in week.days for x in d.lifts]
-    total = -rules.lift_price * len(planned)
-    for muscle in question.muscles:
-        top = max([c.value.get(muscle.name, 0.0) for c in question.choices] or [0.0])
-        good, plain = 0.0, 0.0
-        for x in planned:
-            choice = known[_key(x)]
-            plain += x.sets * _of_set(choice, muscle)
-            if top > 0:
-                good += x.sets * _of_set(choice, muscle) * choice.value.get(muscle.name, 0.0) / top
-        inside = max(0.0, min(good, muscle.high) - muscle.low)
-        total += muscle.priority * (min(good, muscle.low) + rules.slope_in_band * inside)
-        total -= rules.over_price * max(0.0, plain - muscle.high)
-        whole = sum(muscle.share.values())
-        for head, part in muscle.share.items():
-            lacking = max(0.0, rules.least_head_part * muscle.low - heads.get(head, 0.0))
-            total -= muscle.priority * rules.head_price * part / whole * lacking
-    if abs(total - week.value) > 1e-4:
-        yield f"is worth {total:.4f}, not {week.value:.4f}"
-    if not 0 <= week.gap <= 1:
-        yield f"gap {week.gap} is not between 0 and 1"
 
 
 def _distances(week: Week, question: Question) -> Iterator[str]:

@@ -1,20 +1,19 @@
 """Wishes that contradict: the smallest set in conflict, and what giving way on each would buy."""
 
-import time
 from dataclasses import dataclass
 
-from lengthwise.planning.highs import Limits, maximise
+from lengthwise.planning.highs import Work, maximise
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.week import Conflict
 from lengthwise.planning.wording import NOT_ENOUGH, NOT_SMALLEST, Wish, buys
 
-EACH_S = 5.0
-"""Time to find out whether some wishes can be met together [s]."""
-WHOLE_S = 60.0
-"""Time for the whole search of a smallest conflict [s]."""
+EACH = 40
+"""Nodes of the search to find out whether some wishes can be met together."""
+TRIES = 160
+"""Questions asked of the solver before the search for a smallest conflict ends."""
 RAISED = (1.0, 1.05, 1.1, 1.2, 1.4, 1.8)
 """Factors on own lower bounds when divided sets are judged."""
-SOUGHT = Limits(3.0, 0.01)
+SOUGHT = Work(60, 0.01)
 
 
 @dataclass(frozen=True)
@@ -25,9 +24,12 @@ class Found:
     smallest: bool = True
 
 
-def can_hold(programme: Programme, wishes: frozenset[Wish], whole: bool = True, seconds: float = EACH_S) -> bool:
+def can_hold(programme: Programme, wishes: frozenset[Wish], whole: bool = True) -> bool:
     """Whether some wishes can be met together; unclear counts as yes, so that no conflict is claimed without proof."""
-    return maximise(programme.holding(wishes), Limits(seconds, 0.5, whole)).outcome != "infeasible"
+    asked = programme.holding(wishes)
+    if any(r.lower > 0 and not r.factors for r in asked.rows):  # nothing counts towards it, and HiGHS is not told of empty rows
+        return False
+    return maximise(asked, Work(EACH, 1.0, whole)).outcome != "infeasible"
 
 
 def smallest_conflict(programme: Programme) -> Found:
@@ -40,13 +42,11 @@ def smallest_conflict(programme: Programme) -> Found:
     everything = frozenset(programme.wishes())
     if can_hold(programme, everything):
         return Found(())
-    until = time.monotonic() + WHOLE_S
-    left = _suspects(programme, everything, until)
-    left, smallest = _filtered(programme, left, True, until)
+    left, smallest = _filtered(programme, _suspects(programme, everything), True)
     return Found(tuple(w for w in programme.wishes() if w in left), smallest)
 
 
-def _suspects(programme: Programme, everything: frozenset[Wish], until: float) -> frozenset[Wish]:
+def _suspects(programme: Programme, everything: frozenset[Wish]) -> frozenset[Wish]:
     """Wishes known to be in conflict, most innocent ones left out already.
 
     Divided sets are quick to judge. Where they are possible, lower bounds are raised until they are not: what is in conflict then probably
@@ -56,19 +56,20 @@ def _suspects(programme: Programme, everything: frozenset[Wish], until: float) -
         raised = programme.raising(factor)
         if can_hold(raised, everything, whole=False):
             continue
-        left, _ = _filtered(raised, everything, False, until)
-        if factor == 1 or not can_hold(programme, left, seconds=2 * EACH_S):
+        left, _ = _filtered(raised, everything, False)
+        if factor == 1 or not can_hold(programme, left):
             return left
     return everything
 
 
-def _filtered(programme: Programme, wishes: frozenset[Wish], whole: bool, until: float) -> tuple[frozenset[Wish], bool]:
+def _filtered(programme: Programme, wishes: frozenset[Wish], whole: bool) -> tuple[frozenset[Wish], bool]:
     """What is left of wishes in conflict, and whether every one of them was tried."""
     left = sorted(wishes, key=lambda w: (w.kind != "rule", w.text))
-    size = max(1, len(left) // 2)
+    size, tries = max(1, len(left) // 2), 0
     while True:
         for part in [left[i : i + size] for i in range(0, len(left), size)]:
-            if time.monotonic() > until:
+            tries += 1
+            if tries > TRIES:
                 return frozenset(left), False
             rest = [w for w in left if w not in part]
             if not can_hold(programme, frozenset(rest), whole):
@@ -81,7 +82,7 @@ def _filtered(programme: Programme, wishes: frozenset[Wish], whole: bool, until:
 def explained(programme: Programme, conflict: Found) -> tuple[Conflict, ...]:
     """Each wish of a conflict with what giving way on it alone buys, all other wishes of the week being met.
 
-    Where time ran out, rules are not told: hardly any would have stayed.
+    Where the search ended early, rules are not told: hardly any would have stayed.
     """
     told = [w for w in conflict.wishes if conflict.smallest or w.kind != "rule"]
     return tuple(Conflict(w.text, _buys(programme, w) + ("" if conflict.smallest else NOT_SMALLEST)) for w in told)

@@ -1,4 +1,4 @@
-"""Integer programmes solved by HiGHS: its status is asked after every step, and an answer says how far from the best it can be."""
+"""Integer programmes solved by HiGHS: it stops by work and never by a clock, and an answer says how far from the best it can be."""
 
 from dataclasses import dataclass
 from typing import Any
@@ -13,6 +13,8 @@ from lengthwise.planning.programme import Programme
 _OPTIONS: dict[str, bool | int | float | str] = {
     "output_flag": False,
     "threads": 1,  # global to the process in HiGHS, and set to the same value by the mechanics: a second value makes runs fail
+    "random_seed": 1,
+    "mip_heuristic_effort": 0.1,
     "mip_feasibility_tolerance": 1e-7,
     "primal_feasibility_tolerance": 1e-8,
 }
@@ -20,8 +22,8 @@ _DONE = {
     highspy.HighsModelStatus.kOptimal: "optimal",
     highspy.HighsModelStatus.kInfeasible: "infeasible",
     highspy.HighsModelStatus.kUnboundedOrInfeasible: "infeasible",
-    highspy.HighsModelStatus.kTimeLimit: "stopped",
-    highspy.HighsModelStatus.kSolutionLimit: "stopped",
+    highspy.HighsModelStatus.kSolutionLimit: "stopped",  # also at the limit of nodes
+    highspy.HighsModelStatus.kIterationLimit: "stopped",
 }
 
 
@@ -30,42 +32,37 @@ class Solved:
     """What came out.
 
     Attributes:
-        outcome: "optimal", "infeasible", or "stopped" when the time was over.
-        point: value of every column; empty where none was found. worth: of it. bound: no point is worth more.
+        outcome: "optimal" (within the gap asked for), "infeasible", or "stopped" when the work was done.
+        point: value of every column; empty where none was found. worth: of it. bound: no point is worth more. nodes: searched.
     """
 
     outcome: str
     point: NDArray[np.float64]
     worth: float
     bound: float
+    nodes: int = 0
 
     @property
     def found(self) -> bool:
         """Whether there is a point."""
         return len(self.point) > 0
 
-    @property
-    def gap(self) -> float:
-        """How far from the best at most, as a share of the best possible, 0 to 1."""
-        return gap_of(self.worth, self.bound)
-
-
-def gap_of(worth: float, bound: float) -> float:
-    """How far a worth is from a bound on it, as a share of the bound, 0 to 1."""
-    return min(1.0, max(0.0, bound - worth) / max(abs(bound), 1e-9))
-
 
 @dataclass(frozen=True)
-class Limits:
-    """How long to try [s], which gap is near enough, and whether any point will do."""
+class Work:
+    """How hard to try: counts of work alone, so that any machine, however busy, stops at the same point.
 
-    seconds: float = 10.0
-    gap: float = 1e-4
+    Attributes:
+        nodes: of the search at most. gap: worth by which the best may be missed. whole: whether whole columns must be whole.
+    """
+
+    nodes: int = 600
+    gap: float = 1e-6
     whole: bool = True
 
 
-def maximise(programme: Programme, limits: Limits, start: NDArray[np.float64] | None = None) -> Solved:
-    """The best point of a programme.
+def maximise(programme: Programme, work: Work, start: NDArray[np.float64] | None = None) -> Solved:
+    """The best point of a programme that so much work finds; the same on every machine with this version of HiGHS.
 
     Args:
         start: a point to begin with, which need not be complete: nan where unknown.
@@ -73,8 +70,8 @@ def maximise(programme: Programme, limits: Limits, start: NDArray[np.float64] | 
     Raises:
         RuntimeError: HiGHS refused something, or stopped without saying why.
     """
-    solver = _solver(limits)
-    _pass(solver, programme, limits.whole)
+    solver = _solver(work)
+    _pass(solver, programme, work.whole)
     if start is not None:
         known = np.flatnonzero(~np.isnan(start)).astype(np.int32)
         _demand(solver.setSolution(len(known), known, start[known]), "a start")
@@ -85,14 +82,15 @@ def maximise(programme: Programme, limits: Limits, start: NDArray[np.float64] | 
     info = solver.getInfo()
     has_point = outcome != "infeasible" and info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
     point = np.array(solver.getSolution().col_value) if has_point else np.empty(0)
-    bound = info.mip_dual_bound if limits.whole else info.objective_function_value
-    return Solved(outcome, point, float(info.objective_function_value), float(bound))
+    bound = info.mip_dual_bound if work.whole else info.objective_function_value
+    return Solved(outcome, point, float(info.objective_function_value), float(bound), int(max(info.mip_node_count, 0)))
 
 
-def _solver(limits: Limits) -> Any:
+def _solver(work: Work) -> Any:
     # The class below highspy.Highs: the wrapper prints a banner to standard output, which spoils JSON output.
     solver = _core._Highs()
-    for name, value in {**_OPTIONS, "time_limit": limits.seconds, "mip_rel_gap": limits.gap, "mip_abs_gap": 1e-6}.items():
+    limits = {"mip_max_nodes": work.nodes, "mip_abs_gap": work.gap, "mip_rel_gap": 0.0}  # whichever gap comes first would stop it
+    for name, value in {**_OPTIONS, **limits}.items():
         _demand(solver.setOptionValue(name, value), f"option {name}={value}")
     return solver
 

@@ -1,4 +1,4 @@
-"""The order of a day: what matters most first, what costs the whole body most early, lifts in turn side by side."""
+"""The order of a day: barbell squats, hinges and presses, other multi-joint lifts, single-joint ones, grip, and the trunk last."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -6,15 +6,19 @@ from dataclasses import replace
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedLift
 
+TRUNK = frozenset({"trunk_flexion", "trunk_rotation", "trunk_extension"})
+Place = tuple[int, float, str]
+
 
 def in_order(
     lifts: Sequence[PlannedLift], choices: Mapping[tuple[str, str], Choice], question: Question
 ) -> tuple[PlannedLift, ...]:
-    """The lifts of a day in the order they are to be done; a pair stands where its more urgent lift would, pairs count from 1."""
+    """The lifts of a day in the order they are to be done; a pair stands where its earlier lift would, pairs count from 1."""
     priority = {m.name: m.priority for m in question.muscles}
+    place = {(x.lift, x.range): place_of(x, choices[x.lift, x.range], priority) for x in lifts}
 
-    def key(lift: PlannedLift) -> tuple[float, float, str]:
-        return -priority.get(lift.muscle, 0.0), -choices[lift.lift, lift.range].systemic, lift.lift
+    def key(lift: PlannedLift) -> Place:
+        return place[lift.lift, lift.range]
 
     units: dict[object, list[PlannedLift]] = {}
     for lift in lifts:
@@ -23,3 +27,15 @@ def in_order(
     pairs = list(dict.fromkeys(unit[0].pair for unit in ranked if unit[0].pair is not None))
     number = {pair: k for k, pair in enumerate(pairs, 1)}
     return tuple(replace(lift, pair=number.get(lift.pair)) if lift.pair is not None else lift for unit in ranked for lift in unit)
+
+
+def place_of(lift: PlannedLift, choice: Choice, priority: Mapping[str, float]) -> Place:
+    """Where a lift belongs: its class, then how much its muscle is wanted and what it costs the whole body."""
+    practice, wanted = choice.practice, priority.get(lift.muscle, 1.0)
+    if practice.costly:
+        return 0, -choice.systemic, lift.lift
+    if practice.multi:
+        return 1, -wanted - choice.systemic, lift.lift
+    if practice.family in TRUNK:
+        return 5, 0.0, lift.lift
+    return (4 if practice.family == "forearm" else 2), -wanted, lift.lift

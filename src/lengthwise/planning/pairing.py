@@ -1,15 +1,39 @@
-"""Which lifts may be done in turn, and how much time that saves."""
+"""Which lifts may be done in turn, how much time that saves, and which of a day's lifts are paired."""
 
+from collections.abc import Mapping
+from itertools import combinations
+
+from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import Rules
 from lengthwise.planning.week import Choice
 
+MACHINES = frozenset({"lever", "plate_lever", "sled", "guided_bar", "cable"})
+ONE_STATION = frozenset({"cable", "guided_bar", "sled"})
+"""Gear of which two lifts would hold one and the same station, or two of the few there are."""
+
 
 def may_pair(a: Choice, b: Choice, rules: Rules) -> bool:
-    """Whether two lifts can be done in turn: neither is costly for the whole body, and no head gets much of a set from both."""
-    if a.lift == b.lift or max(a.systemic, b.systemic) >= rules.pair_systemic_below:
+    """Whether two lifts can be done in turn.
+
+    Neither is costly for the whole body or a barbell squat, hinge or press; no head gets much of a set from both, they are meant for
+    different heads, and they do not both end with the grip.
+    """
+    if a.lift == b.lift or max(a.systemic, b.systemic) >= rules.pair_systemic_below or a.practice.costly or b.practice.costly:
+        return False
+    if set(a.practice.targets) & set(b.practice.targets) or (a.practice.grip and b.practice.grip):
         return False
     both = max((min(f, b.fraction.get(h, 0.0)) for h, f in a.fraction.items()), default=0.0)
     return both < rules.pair_share_below
+
+
+def may_hold(a: Choice, b: Choice, offer: DayOffer) -> bool:
+    """Whether two lifts' stations can be held at once: in a gym that others use, neither one station twice nor a rack and a machine."""
+    if not offer.gear & {"lever", "sled", "plate_lever"}:
+        return True
+    if a.gear == b.gear and a.gear in ONE_STATION:
+        return False
+    rack = "rack" in a.practice.stations | b.practice.stations
+    return not (rack and {a.gear, b.gear} & MACHINES)
 
 
 def round_s(a: Choice, b: Choice, rules: Rules) -> float:
@@ -20,3 +44,65 @@ def round_s(a: Choice, b: Choice, rules: Rules) -> float:
 def saved_s(a: Choice, b: Choice, rules: Rules) -> float:
     """What one set of each in turn saves against one after the other [s]; never negative."""
     return max(0.0, a.set_s + a.rest_s + b.set_s + b.rest_s - round_s(a, b, rules))
+
+
+def pair_saves(question: Question, sets: Mapping[int, int], pair: tuple[int, int]) -> float:
+    """What a pair saves on a day [s]."""
+    a, b = (question.choices[i] for i in pair)
+    return min(sets[i] for i in pair) * saved_s(a, b, question.rules)
+
+
+def minutes_of(question: Question, sets: Mapping[int, int], pairs: list[tuple[int, int]]) -> float:
+    """How long a day takes [min]: warm-up, set-up, sets and rests, less what pairs save."""
+    total = question.rules.warm_up_min * 60
+    for i, n in sets.items():
+        choice = question.choices[i]
+        total += choice.setup_s + n * (choice.set_s + choice.rest_s)
+    return (total - sum(pair_saves(question, sets, p) for p in pairs)) / 60
+
+
+def pairs_of(question: Question, d: int, sets: Mapping[int, int]) -> list[tuple[int, int]]:
+    """The pairs of a day, those that save most first, until the minutes suffice; none where they suffice without."""
+    offer, found = question.days[d], list[tuple[int, int]]()
+    if not question.pair:
+        return found
+    able = [(i, j) for i, j in combinations(sorted(sets), 2) if _fit(question, (i, j), sets, offer)]
+    for pair in sorted(able, key=lambda p: (-pair_saves(question, sets, p), p)):
+        if minutes_of(question, sets, found) <= offer.minutes:
+            break
+        if not set(pair) & {i for other in found for i in other}:
+            found.append(pair)
+    return sorted(found)
+
+
+def _fit(question: Question, pair: tuple[int, int], sets: Mapping[int, int], offer: DayOffer) -> bool:
+    a, b = (question.choices[i] for i in pair)
+    return may_pair(a, b, question.rules) and may_hold(a, b, offer) and not _early(question, pair, sets)
+
+
+def _early(question: Question, pair: tuple[int, int], sets: Mapping[int, int]) -> bool:
+    """Whether a pair would bring a single-joint lift before another multi-joint lift of the same muscle."""
+    multi = [i for i in pair if question.choices[i].practice.multi]
+    if len(multi) != 1:
+        return False
+    single = next(i for i in pair if i not in multi)
+    others = [question.choices[k] for k in sets if k not in pair and question.choices[k].practice.multi]
+    own = worked(question, question.choices[single])
+    return any(worked(question, c) & own for c in others)
+
+
+def worked(question: Question, choice: Choice) -> set[str]:
+    """Muscles that a lift is meant for."""
+    return {m.name for m in question.muscles if set(choice.practice.targets) & set(m.share)}
+
+
+def main_muscle(question: Question, choice: Choice) -> str:
+    """The muscle that a lift is mainly there for: of those it is meant for the most wanted, then the one it is worth most to."""
+    meant = worked(question, choice)
+    known = [m for m in question.muscles if m.name in meant] or list(question.muscles)
+    worth = {m.name: (m.priority * _counted(choice, m.share) * max(choice.value.get(m.name, 0.0), 1e-6), m.name) for m in known}
+    return max(worth, key=lambda name: worth[name], default="")
+
+
+def _counted(choice: Choice, share: Mapping[str, float]) -> float:
+    return sum(s * choice.fraction.get(h, 0.0) for h, s in share.items())

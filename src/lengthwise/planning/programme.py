@@ -46,6 +46,15 @@ class Programme:
         self.columns.append(Column(0.0, upper, worth, whole))
         return self.place[name]
 
+    def pay(self, column: int, worth: float) -> None:
+        """Add to what a unit of a column is worth."""
+        self.columns[column] = replace(self.columns[column], worth=self.columns[column].worth + worth)
+
+    def fixing(self, values: Mapping[int, float]) -> "Programme":
+        """The same programme with some columns held."""
+        columns = [replace(c, lower=values[k], upper=values[k]) if k in values else c for k, c in enumerate(self.columns)]
+        return Programme(columns, self.rows, self.place)
+
     def keep(
         self, factors: Mapping[int, float], lower: float = -INFINITE, upper: float = INFINITE, wish: Wish | None = None
     ) -> None:

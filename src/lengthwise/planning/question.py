@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import Literal
 
 from lengthwise.planning.rules import Rules, default_rules
 from lengthwise.planning.week import Choice, Week
@@ -11,14 +12,20 @@ from lengthwise.training.client import DayName
 WEEKDAYS: tuple[DayName, ...] = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
+Shape = Literal["whole", "upper", "lower", "push", "pull"]
+"""What a day holds of the body."""
+
+
 @dataclass(frozen=True)
 class DayOffer:
-    """A day on which the client can train: where, how long [min], and the kinds of gear there."""
+    """A day on which the client can train: where, how long [min], kinds of gear and stations there, and what it holds of the body."""
 
     day: DayName
     place: str
     minutes: float
     gear: frozenset[str]
+    stations: frozenset[str] = frozenset()
+    shape: Shape = "whole"
 
 
 @dataclass(frozen=True)
@@ -31,6 +38,7 @@ class Muscle:
         priority: how much it counts, 0 to 3.
         low, high: counted sets a week.
         own: whether the client asked for that band; it must then be met. Else it is a default and may be missed.
+        floor: counted sets below which the week is told to fall short.
     """
 
     name: str
@@ -39,9 +47,15 @@ class Muscle:
     low: float
     high: float
     own: bool = False
+    floor: float = 0.0
+
+    @property
+    def raised(self) -> bool:
+        """Whether the client wants more of it than of others."""
+        return self.priority > 1
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Question:
     """What a week is asked for.
 
@@ -49,9 +63,11 @@ class Question:
         choices: lifts that may go in, refused ones too. days: when; each day once. muscles: what for.
         refused: ids of lifts that must not go in. without: kinds of gear that must not be used.
         joint_nm: moment that each joint to be spared may carry at the load of a set [N·m].
-        pair: whether lifts may be done in turn.
+        pair: whether lifts may be done in turn. beginner: whether the client has hardly trained. easy: whether sets stay few.
+        most_share: of a muscle's sets that one lift may give. pinned: sets of lifts by day that must stand.
+        closed: days that stay as they were. priority: of muscles that are not in the week, too.
         previous: the week to stay near to. earlier: weeks from which the answer must differ clearly.
-        rules: see rules.py. seconds: most time for the solver [s].
+        rules: see rules.py.
     """
 
     choices: tuple[Choice, ...]
@@ -61,7 +77,12 @@ class Question:
     without: frozenset[str] = frozenset()
     joint_nm: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     pair: bool = True
+    beginner: bool = False
+    easy: bool = False
+    most_share: float | None = None
+    pinned: Mapping[tuple[DayName, tuple[str, str]], int] = field(default_factory=lambda: MappingProxyType({}))
+    closed: frozenset[DayName] = frozenset()
+    priority: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     previous: Week | None = None
     earlier: tuple[Week, ...] = ()
     rules: Rules = field(default_factory=default_rules)
-    seconds: float = 4.5

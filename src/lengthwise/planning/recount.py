@@ -1,10 +1,13 @@
-"""A week that was changed by hand: put in order, its minutes and counted sets anew."""
+"""A week that was changed by hand: put in order, its minutes and counted sets anew; no set is lost."""
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import replace
 
-from lengthwise.planning.assembly import counted_week, main_muscle, minutes_of
+from lengthwise.planning.assembly import counted_week
+from lengthwise.planning.model import old_sets
 from lengthwise.planning.order import in_order
+from lengthwise.planning.pairing import main_muscle, minutes_of
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 
@@ -12,19 +15,27 @@ UNKNOWN_GAP = 1.0
 """Nobody looked for a better week, so nothing is claimed."""
 
 
-def recounted(question: Question, lifts: dict[str, tuple[PlannedLift, ...]]) -> Week:
-    """The week with these lifts on the question's days; every lift is one of its choices."""
+def recounted(question: Question, lifts: Mapping[str, tuple[PlannedLift, ...]], before: Week) -> Week:
+    """The week with these lifts on the question's days; every lift is one of its choices.
+
+    Args:
+        before: the week that was changed; where no set differs, what was said of it still holds.
+    """
     place = {c.key: i for i, c in enumerate(question.choices)}
     days = tuple(_day(question, offer, lifts.get(offer.day, ()), place) for offer in question.days)
     sets = {(place[x.lift, x.range], d): x.sets for d, day in enumerate(days) for x in day.lifts}
-    return replace(counted_week(question, days, sets), gap=UNKNOWN_GAP)
+    week = counted_week(question, days, sets)
+    if old_sets(week) != old_sets(before):
+        return replace(week, gap=UNKNOWN_GAP)
+    notes = tuple(dict.fromkeys((*before.notes, *week.notes)))
+    return replace(week, value=before.value, gap=before.gap, conflicts=before.conflicts, changes=before.changes, notes=notes)
 
 
-def _day(question: Question, offer: DayOffer, lifts: tuple[PlannedLift, ...], place: dict[tuple[str, str], int]) -> PlannedDay:
+def _day(question: Question, offer: DayOffer, lifts: tuple[PlannedLift, ...], place: Mapping[tuple[str, str], int]) -> PlannedDay:
     choices = {c.key: c for c in question.choices}
     pairs = Counter(x.pair for x in lifts if x.pair is not None)
     whole = [replace(x, pair=x.pair if x.pair is not None and pairs[x.pair] == 2 else None) for x in lifts]
-    named = [replace(x, muscle=x.muscle or main_muscle(question, choices[x.lift, x.range])) for x in whole]
+    named = [_named(question, x, place) for x in whole]
     members: dict[int, list[int]] = {}
     for x in named:
         if x.pair is not None:
@@ -32,3 +43,8 @@ def _day(question: Question, offer: DayOffer, lifts: tuple[PlannedLift, ...], pl
     sets = {place[x.lift, x.range]: x.sets for x in named}
     minutes = minutes_of(question, sets, [(a, b) for a, b in members.values()])
     return PlannedDay(offer.day, offer.place, minutes, in_order(named, choices, question))
+
+
+def _named(question: Question, lift: PlannedLift, place: Mapping[tuple[str, str], int]) -> PlannedLift:
+    choice = question.choices[place[lift.lift, lift.range]]
+    return replace(lift, muscle=lift.muscle or main_muscle(question, choice), rest_s=lift.rest_s or choice.rest_s)

@@ -17,43 +17,66 @@ class Rule(Strict):
     claim: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Rules:
-    """The rules of a week; each is explained in data/rules.toml.
+    """The rules of a week; data/rules.toml explains each of them."""
 
-    Attributes:
-        warm_up_min: general warm-up of a day [min].
-        least_sets, most_sets: of a lift on a day. most_lifts_a_day, most_days_a_lift: how many.
-        most_sets_a_day, hard_from_sets: counted sets of a muscle on a day at most, and from which it is a hard day.
-        most_share, share_free_sets: part of a muscle's counted sets that one lift may give, beyond the first sets.
-        least_head_part, head_price: part of a muscle's lower bound that each head should get, and what a missing set costs.
-        slope_in_band, over_price, lift_price, miss_price: worth of sets, see docs/weeks.md.
-        pair_share_below, pair_systemic_below, pair_gap_s: which lifts may be done in turn, and the pause between them [s].
-        joint_dose: sets times moment over allowed moment of a joint on a day.
-        give_up: part of a week's worth that staying near the last week may cost. least_difference: of an alternative.
-    """
-
+    # a day
     warm_up_min: float
     least_sets: float
     most_sets: float
+    main_least_sets: float
+    easy_most_sets: float
     most_lifts_a_day: float
-    most_days_a_lift: float
+    few_lifts_a_day: float
+    least_lifts_a_day: float
+    short_day_min: float
     most_sets_a_day: float
     hard_from_sets: float
-    most_share: float
-    share_free_sets: float
-    least_head_part: float
-    head_price: float
-    slope_in_band: float
-    over_price: float
-    lift_price: float
-    miss_price: float
+    spine_a_day: float
+    joint_dose: float
+    fill: float
+    fill_price: float
+    # lifts in turn
     pair_share_below: float
     pair_systemic_below: float
     pair_gap_s: float
-    joint_dose: float
-    give_up: float
+    pair_round_s: float
+    rounds_each: float
+    # the week
+    most_days_a_lift: float
+    beginner_lifts: float
+    week_most: float
+    most_share: float
+    share_free_sets: float
+    floor_big: float
+    floor_small: float
+    floor_raised: float
+    floor_raised_new: float
+    heads_from: float
+    head_part: float
+    long_part: float
+    even_part: float
+    # worth
+    floor_price: float
+    miss_price: float
+    kept_price: float
+    told_price: float
+    slope_in_band: float
+    plain_part: float
+    over_price: float
+    lift_price: float
+    staple: float
+    odd: float
+    own_lift: float
+    rival: float
+    move_price: float
+    swap_price: float
+    # the search
     least_difference: float
+    near_gap: float
+    first_nodes: float
+    change_nodes: float
 
 
 @cache

@@ -1,40 +1,51 @@
-"""Which lifts are worth offering to the planner: the best for each muscle and head at each place, and those that must stay on the table."""
+"""Which lifts are worth offering to the planner: for each muscle and head the best that any coach would write down, and the client's own."""
 
+from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 
 from lengthwise.planning.question import DayOffer, Muscle
 from lengthwise.planning.week import Choice
 
-FOR_MUSCLE = 4
-FOR_HEAD = 1
-FOR_MANY = 8
-"""How many of the best are offered for a muscle, for a head, and for all muscles together, at each place: more add time, not worth (own
-choice; measured in docs/weeks.md)."""
+FOR_MUSCLE, OF_A_FAMILY, FOR_HEAD, ENOUGH = 5, 2, 1, 2
+"""Lifts offered for a muscle, of one family at most, and for a head, at each place; with fewer than ENOUGH of them all others come too."""
+JOBS = (frozenset({"knee_flexion"}), frozenset({"hip_hinge", "hip_extension"}))
+"""Hamstrings bend the knee and straighten the hip: two lifts of each are always offered."""
+LEAST = 0.05
 
 
 def shortlist(
     choices: Sequence[Choice], muscles: Sequence[Muscle], days: Sequence[DayOffer], keep: Collection[str] = ()
 ) -> tuple[Choice, ...]:
     """The choices worth offering; lifts in `keep` (ids) always are, where they serve any muscle at all."""
-    gears = {d.gear for d in days}
-    kept = {c.key for gear in gears for c in _at([c for c in choices if c.gear in gear], muscles)}
-    kept |= {c.key for c in choices if c.lift in keep and c.value}
+    kept = {c.key for c in choices if c.lift in keep and c.value}
+    for gear, stations in sorted({(tuple(sorted(d.gear)), tuple(sorted(d.stations))) for d in days}):
+        there = [c for c in choices if c.gear in gear and c.practice.stations <= set(stations)]
+        kept |= {key for m in muscles for key in _for(there, m)}
+        for families in JOBS:
+            able = sorted(
+                (c for c in there if c.practice.family in families),
+                key=lambda c: (not c.practice.staple, -max(c.value.values()), c.key),
+            )
+            kept |= {c.key for c in able[:2]}
     return tuple(c for c in choices if c.key in kept)
 
 
-def _at(choices: Sequence[Choice], muscles: Sequence[Muscle]) -> Iterator[Choice]:
-    for muscle in muscles:
-        yield from _best(choices, {c.key: _good(c, muscle) for c in choices}, FOR_MUSCLE)
-        for head in muscle.share:
-            yield from _best(choices, {c.key: c.fraction.get(head, 0.0) * c.value.get(muscle.name, 0.0) for c in choices}, FOR_HEAD)
-    yield from _best(choices, {c.key: sum(m.priority * _good(c, m) for m in muscles) for c in choices}, FOR_MANY)
+def _for(choices: Sequence[Choice], muscle: Muscle) -> Iterator[tuple[str, str]]:
+    worth = {c.key: _good(c, muscle) for c in choices}
+    ranked = sorted((c for c in choices if worth[c.key] > LEAST), key=lambda c: (-worth[c.key], c.key))
+    staples, taken = [], Counter[str]()
+    for c in ranked:
+        if c.practice.staple and taken[c.practice.family] < OF_A_FAMILY:
+            taken[c.practice.family] += 1
+            staples.append(c)
+    yield from (c.key for c in staples[:FOR_MUSCLE])
+    if len(staples) < ENOUGH:
+        yield from (c.key for c in ranked[:FOR_MUSCLE])
+    for head in muscle.share:
+        best = sorted(staples, key=lambda c: (-c.fraction.get(head, 0.0) * c.value.get(muscle.name, 0.0), c.key))
+        yield from (c.key for c in best[:FOR_HEAD])
 
 
 def _good(choice: Choice, muscle: Muscle) -> float:
     """Counted sets of one set times their graded value."""
     return sum(s * choice.fraction.get(h, 0.0) for h, s in muscle.share.items()) * choice.value.get(muscle.name, 0.0)
-
-
-def _best(choices: Sequence[Choice], worth: dict[tuple[str, str], float], most: int) -> list[Choice]:
-    ranked = sorted((c for c in choices if worth[c.key] > 0), key=lambda c: (-worth[c.key], c.key))
-    return ranked[:most]

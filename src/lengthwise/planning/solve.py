@@ -1,57 +1,61 @@
 """The best week for a question, how far from the best it can be at most, or which wishes stand against each other."""
 
-import time
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.errors import InputError, NoSolutionError
-from lengthwise.planning.assembly import week_of
-from lengthwise.planning.conflict import can_hold, explained, smallest_conflict
-from lengthwise.planning.distance import Key, difference, lifts_of, moved, sets_of, stay_near
-from lengthwise.planning.highs import Limits, Solved, gap_of, maximise
-from lengthwise.planning.model import Model, Pairing, counted, each_pair, model_of, no_pairs, number_of_pairs, shared_rounds
+from lengthwise.planning.assembly import sets_of_point, week_of
+from lengthwise.planning.conflict import explained, smallest_conflict
+from lengthwise.planning.day_rows import add_day
+from lengthwise.planning.distance import difference, moved
+from lengthwise.planning.highs import Solved, Work, maximise
+from lengthwise.planning.model import Model, Sets, add_lifts, old_sets
+from lengthwise.planning.muscle_rows import add_muscle
+from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Conflict, Week
+from lengthwise.planning.week_rows import add_week
 from lengthwise.planning.wording import at_least
-from lengthwise.training.client import DayName
 
-FEW_PAIRS = 400
-"""So many possible pairs are solved exactly at once; more are bounded first, then solved exactly among the lifts found."""
-NEAR_ENOUGH = 1e-3
-PROOF_S = 15.0
-"""Time to prove a conflict with every lift [s]."""
-NEARLY_MET = 1e-6
-"""Counted sets short of an own wish that do not matter."""
-FAR_OFF = 0.08
-MORE_TIME = (2, 4)
-"""A gap above this is tried again with so many times the time: that happens on a busy machine."""
-FIRST_PART = 0.55
-"""Share of the time for the bound."""
+NEARLY_MET = 0.05
+"""Counted sets short of an own wish, or of a rule that may give way, that do not matter."""
+ROOM = 0.8
+"""Part of the gap that counts as near enough at which the search ends: days asked anew need the rest (own choice)."""
+CAREFUL = 0.9
+"""Where real pairs save less than was counted on, this part of what they do save is counted on next (own choice)."""
 
-Allowed = tuple[frozenset[int], ...]
+
+@dataclass(frozen=True)
+class Found:
+    """Sets by choice and day with what they are worth, how far from the best at most, and what gave way."""
+
+    model: Model
+    sets: Sets
+    worth: float
+    gap: float
+    gave_way: tuple[str, ...]
 
 
 def plan(question: Question) -> Week:
-    """The week that is worth most within the wishes.
+    """The week that is worth most within the wishes; the same for the same question, however busy the machine.
 
-    Where own wishes cannot all be met, the smallest set in conflict is named and the week misses them by as little as it can.
+    Where own wishes cannot all be met, the smallest set in conflict is named and the week misses them by as little as was found.
 
     Raises:
         InputError: no days, the same day twice, or no muscles. NoSolutionError: there is no lift to choose.
     """
     _check(question)
-    start = time.perf_counter()
-    week = _best(question)
-    conflicts = _conflicts(question, week) if _missed(question, week) else ()
+    found = _best(question)
+    week = week_of(question, found.sets, found.worth, found.gap)
+    gave_way = tuple(f"Not possible together with the rest: {w}." for w in found.gave_way if w not in found.model.wished)
+    week = replace(week, conflicts=_conflicts(found, week), notes=(*gave_way, *week.notes))
     if question.previous is not None:
-        week = _near(question, question.previous, week)
-    if question.earlier:
-        week = replace(week, difference=difference(week, question.earlier))
-    return replace(week, conflicts=conflicts, solve_s=time.perf_counter() - start)
+        week = replace(week, moved=moved(week, question.previous))
+    return replace(week, difference=difference(week, question.earlier)) if question.earlier else week
 
 
 def _check(question: Question) -> None:
@@ -61,128 +65,152 @@ def _check(question: Question) -> None:
     if not question.muscles:
         raise InputError("no muscle is wished for; give at least one a priority above 0")
     gear = frozenset().union(*(d.gear for d in question.days))
-    if not any(c.gear in gear for c in question.choices):
+    if not any(c.gear in d.gear and c.practice.stations <= d.stations for c in question.choices for d in question.days):
         raise NoSolutionError(f"no lift can be done with {', '.join(sorted(gear)) or 'no gear'}", asked=sorted(gear))
 
 
-def _missed(question: Question, week: Week) -> tuple[Muscle, ...]:
-    """Muscles of whose own lower bound a week falls short."""
-    return tuple(m for m in question.muscles if m.own and week.muscle_sets[m.name] < m.low - NEARLY_MET)
+def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Model:
+    """The programme of a question.
 
-
-def _conflicts(question: Question, week: Week) -> tuple[Conflict, ...]:
-    """Why own wishes are missed: the smallest conflict, or that none was proven."""
-    narrow = _serving(question)
-    programme = model_of(narrow, _pairing(narrow)).programme
-    found = smallest_conflict(programme)
-    whole = model_of(question, _pairing(question)).programme
-    if found.wishes and len(narrow.choices) < len(question.choices) and can_hold(whole, frozenset(found.wishes), seconds=PROOF_S):
-        found = replace(found, smallest=False)
-    if found.wishes:
-        return explained(programme, found)
-    return tuple(
-        Conflict(
-            at_least(m.name, m.low).text,
-            f"{week.muscle_sets[m.name]:.1f} sets were found; that more are impossible was not proven: give more minutes or time to search",
-        )
-        for m in _missed(question, week)
-    )
-
-
-def _serving(question: Question) -> Question:
-    """The question with those lifts alone that count for a muscle with an own lower bound: the search is much faster.
-
-    Others hardly ever help; that a conflict found so is one with all lifts too is asked again at the end.
+    Args:
+        saved: of each day, the part of the usual saving in turn that is counted on.
     """
-    own = [m for m in question.muscles if m.own]
-    return replace(question, choices=tuple(c for c in question.choices if any(counted(c, m) > 0 for m in own)))
+    model = Model(question, saved or (1.0,) * len(question.days), old=old_sets(question.previous))
+    add_lifts(model)
+    for d in range(len(question.days)):
+        add_day(model, d)
+    for muscle in question.muscles:
+        add_muscle(model, muscle)
+    add_week(model)
+    return model
 
 
-def _pairing(question: Question) -> Pairing:
-    """How pairs are modelled: each of them where they are few, a bound on them all where they are many."""
-    if not question.pair:
-        return no_pairs
-    return each_pair if number_of_pairs(question) <= FEW_PAIRS else shared_rounds
+def _best(question: Question) -> Found:
+    """The best sets; days on which real pairs do not save what was counted on are asked anew, the others held.
 
-
-def _best(question: Question) -> Week:
-    pairing = _pairing(question)
-    model = model_of(question, pairing)
-    if pairing is not shared_rounds:
-        solved = _solved(model, question.seconds)
-        return replace(week_of(model, solved.point), gap=solved.gap)
-    week = _in_two_steps(model, question.seconds)
-    for more in MORE_TIME:
-        if week.gap <= FAR_OFF:
+    A late day is asked with what its pairs do save, and then with nothing, which always fits. Where that leaves the gap too large the
+    whole week is asked anew with the savings as they are.
+    """
+    saved = [1.0] * len(question.days)
+    model = model_of(question, tuple(saved))
+    first = solved = _solved(model, forgiving(model))
+    for careful in (CAREFUL, 0.0):
+        sets = sets_of_point(model, solved.point)
+        late = _really_saved(model, solved.point, sets)
+        if not late:
             break
-        again = _in_two_steps(model, more * question.seconds)
-        week = min(week, again, key=lambda w: w.gap)
-    return week
+        for d, part in late.items():
+            saved[d] = careful * part
+        model = model_of(question, tuple(saved))
+        solved = _with_others_held(model, sets, set(late))
+    bound, gap = first.bound, max(0.0, first.bound - solved.worth) / yardstick(question)
+    if gap > question.rules.near_gap:
+        again = _solved(model, forgiving(model))
+        bound = again.bound
+        if again.worth > solved.worth and not _really_saved(model, again.point, sets_of_point(model, again.point)):
+            solved = again
+        gap = max(0.0, bound - solved.worth) / yardstick(question)
+    return Found(model, sets_of_point(model, solved.point), solved.worth, gap, _gave_way(model, solved.point))
 
 
-def _in_two_steps(model: Model, seconds: float) -> Week:
-    """First a bound on all weeks, then the exact best among the lifts that the bound's week uses."""
-    bound = _solved(model, seconds * FIRST_PART)
-    exact = model_of(model.question, each_pair, _used(model, bound))
-    found = _solved(exact, seconds * (1 - FIRST_PART))
-    return replace(week_of(exact, found.point), gap=gap_of(found.worth, bound.bound))
+def _with_others_held(model: Model, sets: Sets, late: set[int]) -> Solved:
+    """The best week in which only some days change; all may where that is impossible."""
+    programme = forgiving(model)
+    held = {model.sets(i, d): float(sets.get((i, d), 0)) for i, d in model.slots if d not in late}
+    held |= {model.used(i, d): float((i, d) in sets) for i, d in model.slots if d not in late}
+    found = maximise(programme.fixing(held), _work(model.question))
+    return found if found.found else _solved(model, programme)
 
 
-def _forgiving(model: Model) -> Programme:
-    """The programme with own lower bounds missed at a high price: so an empty week always is one."""
+def _really_saved(model: Model, point: NDArray[np.float64], sets: Sets) -> dict[int, float]:
+    """Of each day that takes too long, the part of the usual saving in turn that its pairs really give."""
+    question, out = model.question, {}
+    for d, offer in enumerate(question.days):
+        mine = {i: n for (i, e), n in sorted(sets.items()) if e == d}
+        pairs = pairs_of(question, d, mine)
+        if minutes_of(question, mine, pairs) > offer.minutes + 1e-3:
+            rounds = point[model.programme.place["rounds", d]]
+            out[d] = sum(pair_saves(question, mine, p) for p in pairs) / (question.rules.pair_round_s * max(rounds, 1e-9))
+    return out
+
+
+def yardstick(question: Question) -> float:
+    """What all lower bounds together are worth: what a gap is a share of, since a week's own worth may be near zero."""
+    return max(sum(m.priority * m.low for m in question.muscles), 1.0)
+
+
+def forgiving(model: Model) -> Programme:
+    """The programme with own lower bounds missed at a high price: so the empty week always is one, but for pins."""
     firm = [w for w in model.programme.wishes() if w.kind == "at_least"]
     return model.programme.relaxing(dict.fromkeys(firm, model.question.rules.miss_price))
 
 
-def _solved(model: Model, seconds: float) -> Solved:
-    """The best week found in the time, begun from the empty week so that there always is one.
+def _solved(model: Model, programme: Programme) -> Solved:
+    """The best week found within the work allowed.
 
     Raises:
-        NoSolutionError: a busy machine did not even get that far.
+        InputError: what is pinned cannot stand together.
+        NoSolutionError: no week was found.
     """
-    programme = _forgiving(model)
-    found = maximise(programme, Limits(seconds, NEAR_ENOUGH), _start(model, programme, {}))
-    if not found.found:
-        found = maximise(programme, Limits(6 * seconds, 0.1))
-    if not found.found:
-        raise NoSolutionError(f"no week was found in {7 * seconds:.0f} s; ask for fewer lifts or days, or give more time")
-    return found
+    work = _work(model.question)
+    found = maximise(programme, work, _start(model, programme, model.old))
+    if found.found:
+        return found
+    if found.outcome == "infeasible" and model.question.pinned:
+        wishes = smallest_conflict(model.programme).wishes
+        raise InputError(
+            f"what is fixed cannot stand together: {'; '.join(w.text for w in wishes)}", asked=[w.text for w in wishes]
+        )
+    raise NoSolutionError(f"no week was found in {work.nodes} steps of the search; ask for fewer lifts or days")
 
 
-def _start(model: Model, programme: Programme, sets: Mapping[tuple[DayName, Key], int]) -> NDArray[np.float64]:
-    """A point with the sets of a week; what follows from them, such as pairs, is left open (nan)."""
-    known = {k for name, k in model.programme.place.items() if isinstance(name, tuple) and name[0] in ("sets", "used")}
-    out = np.array([0.0 if (c.whole if not sets else k in known) else np.nan for k, c in enumerate(programme.columns)])
-    place, question = programme.place, model.question
-    for i, choice in enumerate(question.choices):
-        for d, offer in enumerate(question.days):
-            number = sets.get((offer.day, choice.key), 0)
-            if number and ("sets", i, d) in place:
-                out[place["sets", i, d]], out[place["used", i, d]] = number, 1.0
+def _work(question: Question) -> Work:
+    """How hard to try: more for a first week than for a change."""
+    rules = question.rules
+    nodes = rules.first_nodes if question.previous is None else rules.change_nodes
+    return Work(int(nodes), ROOM * rules.near_gap * yardstick(question))
+
+
+def _start(model: Model, programme: Programme, old: Mapping[tuple[str, tuple[str, str]], int]) -> NDArray[np.float64]:
+    """The week before as far as it may stand still, else the empty week; what follows from it is left open (nan)."""
+    out = np.full(len(programme.columns), np.nan)
+    question = model.question
+    for i, d in model.slots:
+        key = question.days[d].day, question.choices[i].key
+        number = old.get(key, 0) or question.pinned.get(key, 0)
+        out[model.sets(i, d)], out[model.used(i, d)] = number, float(number > 0)
     return out
 
 
-def _used(model: Model, found: Solved) -> Allowed:
-    """The choices that a point uses on each day."""
-    place = model.programme.place
+def _gave_way(model: Model, point: NDArray[np.float64]) -> tuple[str, ...]:
+    return tuple(told for column, told in model.soft if told and point[column] > NEARLY_MET)
+
+
+def _conflicts(found: Found, week: Week) -> tuple[Conflict, ...]:
+    """Why own wishes are missed, as the smallest conflict; and every other rule of practice that had to give way."""
+    question = found.model.question
+    missed = tuple(m for m in question.muscles if m.own and week.muscle_sets[m.name] < m.low - NEARLY_MET)
+    own = _own_conflicts(found.model, missed, week) if missed else ()
+    told = {c.wish for c in own}
+    return (*own, *(Conflict(text, _instead(question, week, text)) for text in found.gave_way if text in found.model.wished - told))
+
+
+def _own_conflicts(model: Model, missed: tuple[Muscle, ...], week: Week) -> tuple[Conflict, ...]:
+    found = smallest_conflict(model.programme)
+    if found.wishes:
+        return explained(model.programme, found)
     return tuple(
-        frozenset(
-            i for i in range(len(model.question.choices)) if ("used", i, d) in place and found.point[place["used", i, d]] > 0.5
+        Conflict(
+            at_least(m.name, m.low).text,
+            f"{week.muscle_sets[m.name]:.1f} sets were found; that more are impossible was not proven: give more minutes",
         )
-        for d in range(len(model.question.days))
+        for m in missed
     )
 
 
-def _near(question: Question, previous: Week, best: Week) -> Week:
-    """The week nearest to the one before among those worth nearly as much as the best found."""
-    allowed = tuple(
-        frozenset(i for i, c in enumerate(question.choices) if c.key in lifts_of(previous, d.day) | lifts_of(best, d.day))
-        for d in question.days
-    )
-    model = model_of(question, each_pair if question.pair else no_pairs, allowed)
-    stay_near(model, previous, best.value - question.rules.give_up * abs(best.value))
-    programme = _forgiving(model)
-    found = maximise(programme, Limits(3 * question.seconds, NEAR_ENOUGH), _start(model, programme, sets_of(best)))
-    week = week_of(model, found.point) if found.found else best
-    bound = best.value / max(1 - best.gap, 1e-9) if best.value > 0 else max(best.value, week.value)
-    return replace(week, gap=gap_of(week.value, bound), moved=moved(week, previous))
+def _instead(question: Question, week: Week, text: str) -> str:
+    """What the week holds instead of a rule that gave way."""
+    for m in question.muscles:
+        if text.endswith(f"for {m.name.replace('_', ' ')}") and text.startswith("at least"):
+            return f"it gets {week.muscle_sets[m.name]:.1f}; more minutes or fewer wishes would make room"
+    return "not possible together with the rest; more minutes, more gear or fewer wishes would make room"

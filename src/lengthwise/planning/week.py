@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from lengthwise.mechanics.profile import RangeName
+from lengthwise.planning.practice import Practice
 from lengthwise.training.client import DayName
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Choice:
     """A lift that may go into a week, as the planner needs it.
 
@@ -17,6 +18,8 @@ class Choice:
         fraction: part of a hard set that each head gets from one set, 0-1.
         setup_s: to set up once. set_s: one set with its load change, without rest. rest_s: after a set.
         joint_nm: moment at each joint at the load of a set. systemic: how costly for the whole body, 0-1.
+        practice: what a coach knows of it. long: heads that it loads at or beyond optimal length.
+        kept: one of the client's own lifts, which should stand in the week. rival: does what a lift of the client's own does.
         kind: lifts of one kind are so alike that a day holds only one of them; empty when like no other.
     """
 
@@ -31,6 +34,10 @@ class Choice:
     rest_s: float
     joint_nm: Mapping[str, float]
     systemic: float
+    practice: Practice
+    long: frozenset[str] = frozenset()
+    kept: bool = False
+    rival: bool = False
     kind: str = ""
 
     @property
@@ -48,6 +55,8 @@ class PlannedLift:
         load_kg: a load that exists there; nothing where none can be given. guess: whether it rests on the model alone.
         pair: number of the pair it is done in turn with, where paired.
         muscle: what it is mainly there for. gear: what it needs. why: one sentence.
+        kept: from the client's record or the week before. rest_s: after a set [s].
+        warm_up: sets before the hard ones, load [kg] and repetitions. find: how to find a load that is guessed.
     """
 
     lift: str
@@ -62,6 +71,10 @@ class PlannedLift:
     muscle: str = ""
     gear: str = ""
     why: str = ""
+    kept: bool = False
+    rest_s: float = 0.0
+    warm_up: tuple[tuple[float, int], ...] = ()
+    find: str = ""
 
 
 @dataclass(frozen=True)
@@ -83,17 +96,26 @@ class Conflict:
 
 
 @dataclass(frozen=True)
+class WeekChange:
+    """What differs from the week before, and why."""
+
+    what: str
+    why: str
+
+
+@dataclass(frozen=True)
 class Week:
     """A week.
 
     Attributes:
         days: in order. weekly_sets: hard sets a week by head. muscle_sets: by muscle.
-        value: what the optimiser maximised. gap: how far at most from the best, as a share; 0 when proven best.
+        value: what the optimiser maximised. gap: how far at most from the best, as a share of what the muscles' lower bounds are worth;
+            0 when proven best.
         conflicts: wishes that could not all be met; empty when all were.
         moved: sets that differ from the week before, added over lifts and days; nothing where there was none.
         difference: share of the nearest earlier week's lifts that do not come again; nothing where there was none.
         notes: what a coach should know: muscles below or above their band, heads left short, lifts left out.
-        solve_s: what the solver took [s].
+        changes: what differs from the week before, each with its reason.
     """
 
     days: tuple[PlannedDay, ...]
@@ -105,4 +127,8 @@ class Week:
     moved: int | None = None
     difference: float | None = None
     notes: tuple[str, ...] = ()
-    solve_s: float = 0.0
+    changes: tuple[WeekChange, ...] = ()
+
+    def draft(self, near: float) -> bool:
+        """Whether a better week may well exist: the gap is larger than `near`."""
+        return self.gap > near

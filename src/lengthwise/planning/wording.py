@@ -20,6 +20,7 @@ class Wish:
 
 
 ONE_OF_A_KIND = Wish("rule: no two lifts of the same kind on one day")
+SPINE = Wish("rule: at most two lifts a day that load the spine unsupported")
 
 
 def plain(name: str) -> str:
@@ -62,14 +63,34 @@ def at_most(muscle: str, high: float) -> Wish:
     return Wish(f"at most {high:g} sets a week for {plain(muscle)}", "at_most", high)
 
 
-def few_lifts(day: str, rules: Rules) -> Wish:
+def pinned(lift: str, day: str, sets: int) -> Wish:
+    """A lift that must stand on a day with so many sets."""
+    return Wish(f"{sets} sets of {lift} on {day.capitalize()}", "forbidden")
+
+
+def few_lifts(day: str, most: float) -> Wish:
     """How many lifts a day holds."""
-    return Wish(f"rule: at most {rules.most_lifts_a_day:.0f} lifts on {day.capitalize()}")
+    return Wish(f"rule: at most {most:.0f} lifts on {day.capitalize()}")
 
 
-def few_days(lift: str, rules: Rules) -> Wish:
+def few_days(lift: str, most: float) -> Wish:
     """On how many days a lift may be done."""
-    return Wish(f"rule: {lift} on at most {rules.most_days_a_lift:.0f} days")
+    return Wish(f"rule: {lift} on at most {most:.0f} day{'' if most == 1 else 's'}")
+
+
+def two_days(muscle: str) -> Wish:
+    """A raised muscle is trained on two days at least."""
+    return Wish(f"rule: {plain(muscle)} on two days at least")
+
+
+def beginner_lifts(most: float) -> Wish:
+    """How many different lifts a beginner's week holds."""
+    return Wish(f"rule: at most {most:.0f} different lifts for a beginner")
+
+
+def floor(muscle: str, sets: float) -> str:
+    """What a muscle should get at least, though nobody named a number."""
+    return f"at least {sets:g} sets a week for {plain(muscle)}"
 
 
 def day_cap(muscle: str, rules: Rules) -> Wish:
@@ -82,9 +103,9 @@ def spacing(muscle: str) -> Wish:
     return Wish(f"rule: no hard day for {plain(muscle)} right after a hard day")
 
 
-def share(muscle: str, rules: Rules) -> Wish:
+def share(muscle: str, most: float) -> Wish:
     """How much of a muscle's sets one lift gives."""
-    return Wish(f"rule: no lift gives more than {rules.most_share:.0%} of the sets for {plain(muscle)}")
+    return Wish(f"rule: no lift gives more than {most:.0%} of the sets for {plain(muscle)}")
 
 
 def differ(number: int, rules: Rules) -> Wish:
@@ -105,4 +126,4 @@ def buys(wish: Wish, needed: float) -> str:
 
 
 NOT_ENOUGH = "not enough alone: other wishes stand against each other as well"
-NOT_SMALLEST = " (time ran out before it was proven that this wish belongs to the conflict)"
+NOT_SMALLEST = " (the search ended before it was proven that this wish belongs to the conflict)"

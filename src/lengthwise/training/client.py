@@ -9,9 +9,13 @@ from pydantic import ConfigDict, Field, SerializerFunctionWrapHandler, field_ser
 
 from lengthwise.body.anatomy import Strict
 from lengthwise.body.person import Person
+from lengthwise.training.places import filled
+from lengthwise.training.stations import Station
 
 DayName = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 JointName = Literal["neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
+Severity = Literal["mild", "moderate", "severe"]
+Template = Literal["usual", "full_body", "upper_lower", "push_pull_legs"]
 MassUnit = Literal["kg", "lb"]
 LengthUnit = Literal["cm", "in"]
 Disease = Literal["heart_or_vessels", "diabetes_or_metabolic", "kidney"]
@@ -101,9 +105,21 @@ class GearAtPlace(Finite):
 
 
 class Place(Finite):
-    """Where a client trains: its gear by kind (the names of lifts/data/gear.toml)."""
+    """Where a client trains.
+
+    Attributes:
+        gear: by kind (the names of lifts/data/gear.toml). stations: benches, racks, bars to hang from (training/data/stations.toml);
+            where none are listed, those of a full gym are taken to be there if there are machines.
+    """
 
     gear: Mapping[str, GearAtPlace]
+    stations: tuple[Station, ...] | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_preset(cls, table: object) -> object:
+        """A place written as `preset = "hotel"` holds what data/places.toml says, and what the record adds."""
+        return filled(table) if isinstance(table, Mapping) and "preset" in table else table
 
 
 class TrainingDay(Finite):
@@ -154,6 +170,7 @@ class Wishes(Finite):
         weekly_sets: own soft band of hard sets a week for a muscle, (low, high).
         liked, refused: lifts by id, name or alias.
         pair_lifts: whether lifts that do not compete may be done in turn to save rest.
+        most_share: the part of a muscle's sets that one lift may give. template: what the days hold of the body.
     """
 
     priority: Mapping[str, Annotated[float, Field(ge=0, le=3)]] = {}
@@ -161,6 +178,8 @@ class Wishes(Finite):
     liked: tuple[str, ...] = ()
     refused: tuple[str, ...] = ()
     pair_lifts: bool = True
+    most_share: float = Field(default=0.6, ge=0.3, le=0.75)
+    template: Template = "usual"
 
     @field_validator("weekly_sets")
     @classmethod
@@ -177,7 +196,7 @@ class Client(Person):
     Attributes:
         name: as shown. training_years: of regular lifting.
         days, places: when and where. sore_joints: to be spared, with the moment [N·m] allowed at the load of a set, or true
-            (none here) where lifts that load the joint heavily are left out.
+            (none here) where lifts that load the joint heavily are left out. soreness: how sore; a file writes the word instead of true.
         known_lifts: sets done before. wishes: what the week should hold. screening: answers, where given.
         mass_unit, length_unit: how the client reads loads and girths.
     """
@@ -189,6 +208,7 @@ class Client(Person):
     days: tuple[TrainingDay, ...] = Field(default=(), max_length=7)
     places: Mapping[str, Place] = {}
     sore_joints: Mapping[JointName, float | None] = {}
+    soreness: Mapping[JointName, Severity] = {}
     known_lifts: tuple[KnownLift, ...] = ()
     wishes: Wishes = Wishes()
     screening: Screening | None = None
@@ -201,12 +221,22 @@ class Client(Person):
         """A file has no word for nothing: true spares a joint without a number."""
         return {k: None if v is True else v for k, v in joints.items()} if isinstance(joints, Mapping) else joints
 
-    @field_validator("places", "sore_joints")
+    @model_validator(mode="before")
+    @classmethod
+    def _how_sore(cls, table: object) -> object:
+        """A joint written with a word (shoulder = "mild") is sore, without a moment of its own."""
+        if not isinstance(table, Mapping) or not isinstance(table.get("sore_joints"), Mapping):
+            return table
+        worded = {k: v for k, v in table["sore_joints"].items() if isinstance(v, str)}
+        plain = {k: True if k in worded else v for k, v in table["sore_joints"].items()}
+        return {**table, "sore_joints": plain, "soreness": {**table.get("soreness", {}), **worded}}
+
+    @field_validator("places", "sore_joints", "soreness")
     @classmethod
     def _kept(cls, value: Mapping[str, object]) -> Mapping[str, object]:
         return MappingProxyType(dict(value))
 
-    @field_serializer("segment_lengths_m", "joint_limits_deg", "strength", "places", "sore_joints", mode="wrap")
+    @field_serializer("segment_lengths_m", "joint_limits_deg", "strength", "places", "sore_joints", "soreness", mode="wrap")
     def _written(self, value: Mapping[str, object], write: SerializerFunctionWrapHandler) -> object:
         return write(dict(value))
 

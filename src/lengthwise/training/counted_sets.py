@@ -8,27 +8,36 @@ FULL_WORK = 0.2
 of a set on average, where claim indirect_sets (V006: an assisting muscle counts about half a set) has 0.5; see docs/weeks.md."""
 LEAST_WORK = 0.05
 """Leaders that do less than this hardly move; a held position is no full set for anybody (own choice)."""
-COUNTS = 0.1
-"""Smaller fractions are noise and count as none (own choice)."""
+HOLDS = 0.1
+"""A head that does less than this part of a full set's work only holds (own choice)."""
+LEAST_HELP, MOST_HELP = 0.3, 0.7
+"""Bounds of what helping counts: a clear helper gets about half a set (claim indirect_sets), more would make it a target."""
 ASSISTING = 0.5
 """Part of a set for a head that assists, in the fixed convention (claim indirect_sets)."""
 
 
-def fractions(work: Mapping[str, float], named: Collection[str]) -> dict[str, float]:
+def fractions(work: Mapping[str, float], targets: Collection[str], prime_movers: Collection[str]) -> dict[str, float]:
     """The fraction of a hard set that each head gets, 0-1, heads that get none left out.
 
-    A set ends when the heads that do most of the work are spent. So the head that works most gets a whole set, and so does any head that
-    does as much as a full set asks for; others get theirs in proportion to their work. A head that only holds or gives way gets none.
-    Heads that nobody names for the lift get half a set at most: there the model alone speaks.
+    A head that the lift is meant for gets a whole set: that is what a hard set of the lift means. A prime mover beside it gets between
+    0.3 and 0.7 by the work it does beside the head that works most; one that does less than a tenth only holds, and gets none. A head that
+    nobody names for the lift counts from 0.3 on, half a set at most.
 
     Args:
         work: activation-weighted shortening of each head over the lifting phase [optimal fibre lengths].
-        named: targets and prime movers of the lift, as its file names them.
+        targets, prime_movers: of the lift, as its file names them.
     """
     most = max(work.values(), default=0.0)
     full = min(max(most, LEAST_WORK), FULL_WORK)
-    found = {head: min(1.0 if head in named else ASSISTING, w / full) for head, w in work.items()}
-    return {head: part for head, part in found.items() if part >= COUNTS}
+    helps = {h: _helping(w / full, h in prime_movers) for h, w in work.items() if h not in targets}
+    return dict.fromkeys(targets, 1.0) | {h: part for h, part in helps.items() if part > 0}
+
+
+def _helping(part: float, named: bool) -> float:
+    """What a head that helps gets; heads that nobody names for the lift half a set at most, since there the model alone speaks."""
+    if named:
+        return min(max(part, LEAST_HELP), MOST_HELP) if part >= HOLDS else 0.0
+    return min(part, ASSISTING) if part >= LEAST_HELP else 0.0
 
 
 def convention(targets: Collection[str], prime_movers: Collection[str]) -> dict[str, float]:

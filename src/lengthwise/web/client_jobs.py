@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from hashlib import sha256
 from typing import Any
@@ -11,7 +11,8 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse
 
 from lengthwise.actions.clients import client_answer, starts_easy
-from lengthwise.actions.week import Changes, alternatives, plan_week
+from lengthwise.actions.past import past_of_number
+from lengthwise.actions.week import Changes, alternatives, changed_record, plan_week
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text
 from lengthwise.planning.week import Week
@@ -53,16 +54,17 @@ def plan_job(found: StoredClient, asked: Plan) -> tuple[str, Callable[[Told], tu
         offer_for(found, tell)
         if asked.ways > 1:
             return alternatives(found.client, asked.ways, tell)
-        return (plan_week(found.client, asked.changes, tell),)
+        return (plan_week(found.client, asked.changes, tell, past_of_number(found.number, asked.monday)),)
 
     gone, minutes = sorted(asked.changes.without), sorted(asked.changes.minutes.items())
     return f"week {mark_of(found)} {asked.monday} {date.today()} {gone} {minutes} {asked.ways} {asked.near}", work
 
 
-def checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes) -> list[tuple[Week, tuple[str, ...]]]:
-    """Each planned week with what the recount says against it; where minutes were changed it would count with the usual ones."""
-    offer = offer_for(found)
-    return [(w, () if changes.minutes else edit_week(found.client, offer, w, Edit()).against) for w in weeks]
+def checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes) -> list[Edited]:
+    """Each planned week with what the recount says against it, held against the record as it is this time."""
+    client = changed_record(found.client, changes)
+    offer = offer_of(client) if changes.any else offer_for(found)
+    return [replace(edit_week(client, offer, w, Edit()), week=w) for w in weeks]
 
 
 def offer_job(found: StoredClient, week: Week) -> tuple[str, Callable[[Told], Edited]]:

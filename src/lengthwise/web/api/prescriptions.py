@@ -11,6 +11,7 @@ from lengthwise.actions.blocks import block_answer, block_for, block_of_week, pr
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.kept_weeks import week_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.past import past_of_number
 from lengthwise.actions.week import plan_week
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.block import Block
@@ -65,7 +66,7 @@ def block_job(found: StoredClient, asked: BlockQuestion) -> tuple[str, Callable[
     def work(tell: Told) -> Block:
         if asked.lift or (kept is None and not found.client.days):
             return block_for(found.client, asked.lift, asked.weeks, gain)
-        week = kept.week if kept else plan_week(found.client, progress=tell)
+        week = kept.week if kept else plan_week(found.client, progress=tell, past=past_of_number(found.number))
         return block_of_week(found.client, week, asked.weeks, gain)
 
     return f"block {mark_of(found)} {date.today()} {kept.number if kept else 0} {asked.model_dump_json()}", work

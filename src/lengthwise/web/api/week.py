@@ -8,7 +8,8 @@ from fastapi.responses import Response
 
 from lengthwise.actions import accounts
 from lengthwise.actions.kept_weeks import keep_week, week_of
-from lengthwise.actions.week import Changes, parse_minutes, week_answer
+from lengthwise.actions.week import Changes
+from lengthwise.actions.week_answer import parse_minutes, week_answer
 from lengthwise.actions.week_edit import Edited
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanQuestion, WeekIn
@@ -36,12 +37,12 @@ def planned(found: Seen, asked: Annotated[PlanQuestion, Query()]) -> Response:
     first = monday_of(asked.monday)
     kept = week_of(found.number, first)
     near = kept if asked.near else None
-    changes = Changes(frozenset(asked.without), parse_minutes(asked.minutes), near.week if near else None)
+    changes = Changes(without=frozenset(asked.without), minutes=parse_minutes(asked.minutes), last=near.week if near else None)
     job = jobs.ask(*plan_job(found, Plan(first, changes, asked.ways, near.number if near else 0)))
     told = not_yet(job)
     if told is not None:
         return told
-    rows = [_checked(Edited(w, against)) for w, against in checked(found, job.future.result(), changes)]
+    rows = [_checked(one) for one in checked(found, job.future.result(), changes)]
     return sent(PlannedWeeks, {"weeks": rows})
 
 

@@ -63,6 +63,13 @@ def _lift(asked: PlannedLiftIn) -> PlannedLift:
     return PlannedLift(lift_id, asked.range, found.lifts[lift_id].name, asked.sets, (8, 12), 2.0, pair=asked.pair)
 
 
+class WarmUpOut(Out):
+    """A set before the hard ones."""
+
+    load_kg: float
+    repetitions: int
+
+
 class PlannedLiftOut(Out):
     """A lift on a day, with a load that exists there; `guess` where the load rests on the model alone."""
 
@@ -78,6 +85,11 @@ class PlannedLiftOut(Out):
     muscle: str
     gear: str
     why: str
+    kept: Annotated[bool, Field(description="from the record or the week before")]
+    rest_s: float
+    warm_up: list[WarmUpOut]
+    find: Annotated[str, Field(description="how to find a load that is guessed, and what a sore joint asks for")]
+    load_manner: Annotated[str, Field(description="what the load stands for, such as one dumbbell")]
 
 
 class PlannedDayOut(Out):
@@ -96,6 +108,13 @@ class ConflictOut(Out):
     relaxing_it_buys: str
 
 
+class ChangeOut(Out):
+    """What differs from the week before, and why."""
+
+    what: str
+    why: str
+
+
 class WeekOut(Out):
     """A week: its days, counted sets by head and by muscle, what it is worth, and how far from the best it may be (`gap`, 0-1)."""
 
@@ -108,7 +127,8 @@ class WeekOut(Out):
     moved: int | None
     difference: float | None
     notes: list[str]
-    solve_s: float
+    changes: list[ChangeOut]
+    draft: Annotated[bool, Field(description="whether a better week may well exist")]
 
 
 class CheckedWeek(Out):

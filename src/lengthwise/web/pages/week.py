@@ -11,10 +11,13 @@ from lengthwise.actions.clients import screening_of
 from lengthwise.actions.kept_weeks import gone_lifts, keep_week, week_calendar, week_of, week_table
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import block_paper, week_paper
-from lengthwise.actions.week import Changes, parse_minutes
+from lengthwise.actions.week import Changes
+from lengthwise.actions.week_answer import parse_minutes
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
+from lengthwise.planning.recount import UNKNOWN_GAP
+from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import Week
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
@@ -98,15 +101,15 @@ def planned(
     first = monday_of(monday)
     kept = week_of(found.number, first)
     changes = Changes(
-        frozenset(without),
-        parse_minutes([m for m in minutes if not m.endswith("=")]),
-        kept.week if kept and near else None,
+        without=frozenset(without),
+        minutes=parse_minutes([m for m in minutes if not m.endswith("=")]),
+        last=kept.week if kept and near else None,
     )
     plan = Plan(first, changes, ways, kept.number if kept and near else 0)
     weeks = when_done(request, *plan_job(found, plan), f"{WORDS} Then the week is planned, in seconds.")
     if is_told(weeks):
         return weeks  # type: ignore[no-any-return]
-    boards = [_values(found, first, Edited(w, against), "") for w, against in checked(found, weeks, changes)]
+    boards = [_values(found, first, one, "") for one in checked(found, weeks, changes)]
     return page(request, "parts/week_boards.html", {"boards": boards})
 
 
@@ -139,11 +142,21 @@ def edit(
 @router.post("/week/{number:client}/keep")
 @open_to(Role.COACH)
 def keep(
-    request: Request, found: Seen, week: Annotated[str, Form(max_length=400_000)], monday: Annotated[date, Form()]
+    request: Request,
+    found: Seen,
+    week: Annotated[str, Form(max_length=400_000)],
+    monday: Annotated[date, Form()],
+    seen: Annotated[bool, Form()] = False,
 ) -> RedirectResponse:
-    """Keep a week; the one kept before stays in the store as an older version."""
+    """Keep a week; the one kept before stays in the store as an older version.
+
+    Raises:
+        InputError: a draft that nobody has said to have seen.
+    """
     first = monday_of(monday)
     edited = edit_week(found.client, offer_for(found), week_from_text(week), Edit())
+    if _is_draft(edited.week) and not seen:
+        raise InputError(f"a draft: a week up to {edited.week.gap:.0%} better may exist; say that you have seen it, then keep it")
     keep_week(found.number, first, edited.week, "kept on the page")
     accounts.note("week kept", account_of(request), found.number, str(first))
     return RedirectResponse(f"/week/{found.number}?monday={first}&kept=yes", 303)
@@ -195,6 +208,11 @@ def _board(request: Request, found: StoredClient, monday: date, now: Edited, add
     return page(request, "parts/week_board.html", values)
 
 
+def _is_draft(week: Week) -> bool:
+    """Whether a planned week may well be bettered; of one that was changed by hand nothing is claimed."""
+    return week.draft(default_rules().near_gap) and week.gap < UNKNOWN_GAP
+
+
 def _values(found: StoredClient, monday: date, now: Edited, add: str) -> dict[str, Any]:
     lifts = all_lifts()
     try:
@@ -206,6 +224,9 @@ def _values(found: StoredClient, monday: date, now: Edited, add: str) -> dict[st
         "monday": monday,
         "week": now.week,
         "against": now.against,
+        "said": now.said,
+        "met": now.met,
+        "draft": _is_draft(now.week),
         "text": week_text(now.week),
         "limits": {d.day: d.minutes for d in found.client.days},
         "add": adding,

@@ -1,0 +1,71 @@
+"""What a kept client has done: the last kept week, and what the log says about strength."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from pathlib import Path
+
+from lengthwise.actions.kept_weeks import latest_week
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.store import client_number, exists, store
+from lengthwise.planning.week import Week
+from lengthwise.storage.log import sessions_between
+from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.log import LoggedSet
+from lengthwise.training.one_rm import factor
+
+LOOK_BACK = timedelta(weeks=8)
+"""Older sets say little about today's strength (own choice)."""
+SAYS_ENOUGH = 15
+"""Sets of more possible repetitions say little about strength."""
+
+
+@dataclass(frozen=True)
+class Past:
+    """What was done before.
+
+    Attributes:
+        week: the last kept one. known: the strongest set of each lift's last day in the log.
+    """
+
+    week: Week | None = None
+    known: tuple[KnownLift, ...] = ()
+
+    def of(self, client: Client) -> Client:
+        """The record with what the log says beside what it knew; the record's own body stays what loads are transferred from."""
+        return client.model_copy(update={"known_lifts": (*client.known_lifts, *self.known)}) if self.known else client
+
+
+NOTHING = Past()
+
+
+def past_of(asked: str, today: date | None = None) -> Past:
+    """What the client kept under a name has done; nothing for a record's file."""
+    if Path(asked).suffix == ".toml" or Path(asked).is_file() or not exists():
+        return NOTHING
+    with store().reading() as db:
+        number = client_number(db, asked)
+    return past_of_number(number, today)
+
+
+def past_of_number(number: int, today: date | None = None) -> Past:
+    """What a kept client has done, by the store's number."""
+    day = today or date.today()
+    kept = latest_week(number, day)
+    with store().reading() as db:
+        sessions = sessions_between(db, number, day - LOOK_BACK, day)
+    last: dict[str, tuple[date, list[LoggedSet]]] = {}
+    for session in sessions:
+        for s in session.sets:
+            if not s.warm_up and not s.pain and s.range == "full" and s.lift in all_lifts().lifts:
+                before, found = last.get(s.lift, (session.day, []))
+                last[s.lift] = (session.day, [*found, s] if before == session.day else [s])
+    known = (_known(on, sets) for _, (on, sets) in sorted(last.items()))
+    return Past(kept.week if kept else None, tuple(k for k in known if k is not None))
+
+
+def _known(day: date, sets: list[LoggedSet]) -> KnownLift | None:
+    telling = [s for s in sets if 1 <= s.repetitions + (s.reserve or 0) <= SAYS_ENOUGH]
+    if not telling:
+        return None
+    best = max(telling, key=lambda s: (s.load_kg * factor(s.repetitions + (s.reserve or 0)), s.load_kg))
+    return KnownLift(lift=best.lift, load_kg=best.load_kg, repetitions=best.repetitions, reserve=best.reserve or 0, day=day)

@@ -1,0 +1,186 @@
+"""A planned week as the machine-readable answer and as files, and back."""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.errors import DataFileError, InputError, unknown
+from lengthwise.planning.question import WEEKDAYS
+from lengthwise.planning.rules import default_rules
+from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.report.week_files import calendar_text, csv_text
+from lengthwise.training.client import Client, DayName
+
+
+def week_answer(week: Week) -> dict[str, Any]:
+    """A week as the machine-readable answer."""
+    return {
+        "days": [
+            {"day": d.day, "place": d.place, "minutes": d.minutes, "lifts": [_lift_answer(x) for x in d.lifts]} for d in week.days
+        ],
+        "weekly_sets": dict(week.weekly_sets),
+        "muscle_sets": dict(week.muscle_sets),
+        "value": week.value,
+        "gap": week.gap,
+        "conflicts": [{"wish": c.wish, "relaxing_it_buys": c.relaxing_it_buys} for c in week.conflicts],
+        "moved": week.moved,
+        "difference": week.difference,
+        "notes": list(week.notes),
+        "changes": [vars(c) for c in week.changes],
+        "draft": week.draft(default_rules().near_gap),
+    }
+
+
+def _lift_answer(x: PlannedLift) -> dict[str, Any]:
+    warm_up = [{"load_kg": kg, "repetitions": n} for kg, n in x.warm_up]
+    return {**vars(x), "repetitions": list(x.repetitions), "warm_up": warm_up, "load_manner": load_manner(x.lift)}
+
+
+MANNERS = {
+    "barbell": "whole bar", "ez_bar": "whole bar", "guided_bar": "whole bar", "chains": "whole bar", "cable": "pin of the stack",
+    "lever": "pin of the stack", "plate_lever": "plates with the lever", "sled": "sled with its plates", "plate": "the plate",
+    "kettlebell": "one kettlebell", "body": "added to the body", "band": "",
+}  # fmt: skip
+"""What a load in kilograms stands for, by kind of gear."""
+
+
+def load_manner(lift_id: str) -> str:
+    """What the load of a lift stands for, in words; empty where it has none."""
+    lift = all_lifts().lifts[lift_id]
+    return "one dumbbell" if lift.gear == "dumbbell" else MANNERS.get(lift.gear, "")
+
+
+def read_week(file: Path) -> Week:
+    """A week from the file of an earlier answer: enough of it to stay near to.
+
+    Raises:
+        DataFileError: it cannot be read, or is no week.
+    """
+    try:
+        table = json.loads(file.read_text(encoding="utf-8"))
+        days = tuple(_day_from(d) for d in table["days"])
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        said = f"{file}: not a week: {error}; allowed the output of lengthwise week PERSON --json"
+        raise DataFileError([said], asked=str(file)) from error
+    return Week(days, table.get("weekly_sets", {}), table.get("muscle_sets", {}), float(table.get("value", 0.0)), 0.0)
+
+
+def _day_from(table: Mapping[str, Any]) -> PlannedDay:
+    if table["day"] not in WEEKDAYS:
+        raise ValueError(f"day {table['day']!r}")
+    return PlannedDay(table["day"], str(table.get("place", "")), float(table.get("minutes", 0)), tuple(_lifts_from(table["lifts"])))
+
+
+def _lifts_from(rows: Sequence[Mapping[str, Any]]) -> list[PlannedLift]:
+    known = all_lifts()
+    out = []
+    for row in rows:
+        lift_id = known.find(str(row["lift"]))
+        low, high = row.get("repetitions", (8, 12))
+        out.append(PlannedLift(lift_id, row.get("range", "full"), known.lifts[lift_id].name, int(row["sets"]), (low, high), float(row.get("reserve", 2))))  # fmt: skip
+    return out
+
+
+def parse_minutes(words: Sequence[str]) -> dict[DayName, float]:
+    """Minutes written as day=minutes.
+
+    Raises:
+        InputError: a part that is not.
+    """
+    out: dict[DayName, float] = {}
+    for word in words:
+        name, _, value = word.partition("=")
+        day = name.strip().casefold()
+        if day not in WEEKDAYS:
+            raise unknown("day", day, WEEKDAYS)
+        try:
+            out[day] = float(value)
+        except ValueError:
+            raise InputError(f"cannot read {word!r}; write day=minutes, such as monday=40", asked=word) from None
+    return out
+
+
+@dataclass(frozen=True)
+class WeekFiles:
+    """Where a week is to be written as well, and the Monday (year-month-day) of the calendar."""
+
+    csv: Path | None = None
+    calendar: Path | None = None
+    start: str | None = None
+
+    def monday(self) -> date:
+        """The first day of the calendar's week; the next Monday where none is named.
+
+        Raises:
+            InputError: no date, or not a Monday.
+        """
+        today = date.today()
+        if self.start is None:
+            return today + timedelta(days=(7 - today.weekday()) % 7)
+        try:
+            found = date.fromisoformat(self.start)
+        except ValueError:
+            raise InputError(f"start {self.start!r}; write a Monday as year-month-day", asked=self.start) from None
+        if found.weekday() != 0:
+            raise InputError(f"{self.start} is a {WEEKDAYS[found.weekday()].capitalize()}; allowed a Monday", asked=self.start)
+        return found
+
+    def __post_init__(self) -> None:
+        for file, ending in ((self.csv, ".csv"), (self.calendar, ".ics")):
+            if file is not None and file.suffix != ending:
+                raise InputError(f"file {file.name!r}; allowed ending {ending}", asked=str(file), allowed=[ending])
+            if file is not None and not file.parent.is_dir():
+                raise InputError(f"no folder {file.parent} to write {file.name} into", asked=str(file))
+        self.monday()
+
+
+def save_files(client: Client, week: Week, files: WeekFiles) -> None:
+    """Write a week as a table and as a calendar, where asked.
+
+    Raises:
+        InputError: a file cannot be written.
+    """
+    try:
+        if files.csv is not None:
+            files.csv.write_text(csv_text(week), encoding="utf-8", newline="")
+        if files.calendar is not None:
+            files.calendar.write_bytes(calendar_text(week, client.name, files.monday()))
+    except OSError as error:
+        raise InputError(f"cannot write {error.filename}: {error.strerror}", asked=str(error.filename)) from error
+
+
+def parse_fixed(words: Sequence[str]) -> dict[tuple[DayName, str], int]:
+    """Lifts that must stand, written as day:lift:sets.
+
+    Raises:
+        InputError: a part that is not.
+    """
+    out: dict[tuple[DayName, str], int] = {}
+    for word in words:
+        day, _, rest = word.partition(":")
+        lift, _, sets = rest.partition(":")
+        name = day.strip().casefold()
+        if name not in WEEKDAYS:
+            raise unknown("day", name, WEEKDAYS)
+        if not sets.isdigit() or not 1 <= int(sets) <= 8:
+            raise InputError(
+                f"cannot read {word!r}; write day:lift:sets with 1 to 8 sets, such as monday:bench_press:4", asked=word
+            )
+        out[name, all_lifts().find(lift)] = int(sets)
+    return out
+
+
+def parse_days(words: Sequence[str]) -> frozenset[DayName]:
+    """Days by name.
+
+    Raises:
+        InputError: a day there is not.
+    """
+    for word in words:
+        if word.casefold() not in WEEKDAYS:
+            raise unknown("day", word, WEEKDAYS)
+    return frozenset(d for d in WEEKDAYS if d in {w.casefold() for w in words})

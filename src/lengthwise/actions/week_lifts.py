@@ -1,0 +1,136 @@
+"""Which lifts a client's week may be made of, and why others are left out: gear with a place, sore joints, training, age."""
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.body.anatomy import muscles
+from lengthwise.lifts.catalogue import gear
+from lengthwise.planning.practice import Practice, practice_of
+from lengthwise.planning.question import DayOffer
+from lengthwise.training.client import Client
+from lengthwise.training.known import known_of, possible
+from lengthwise.training.sore import spoiled
+from lengthwise.training.stations import words
+
+TOO_EASY = "too easy for somebody who trains"
+FEW = 5
+"""A muscle with fewer lifts that any coach would write down gets the others too (own choice)."""
+STRONG = 0.95
+"""Share of body mass that a pulldown for eight must reach before pull-ups are planned unasked (estimate)."""
+OLD_Y, OLD_BEGINNER_Y = 65, 45
+"""From this age on, or for beginners above the second, lifts that nobody knows are supported or steered by a machine."""
+
+
+@dataclass(frozen=True)
+class Own:
+    """The lifts of a client's own, by id: liked, known by a set, and of the week before."""
+
+    liked: tuple[str, ...] = ()
+    known: tuple[str, ...] = ()
+    last: tuple[str, ...] = ()
+    families: frozenset[str] = field(default=frozenset())
+
+    @property
+    def kept(self) -> tuple[str, ...]:
+        """Lifts that should stand in the week: liked ones, and known ones that are trained as multi-joint lifts."""
+        return tuple(dict.fromkeys([*self.liked, *(i for i in self.known if practice(i).multi)]))
+
+    @property
+    def all(self) -> frozenset[str]:
+        """Every one of them."""
+        return frozenset({*self.liked, *self.known, *self.last})
+
+
+def own_lifts_of(client: Client, last: Collection[str] = ()) -> Own:
+    """The lifts of a client's own; names that the library does not have are left out."""
+    lifts = all_lifts()
+    liked, known = ([lifts.find(n) for n in names] for names in (client.wishes.liked, [k.lift for k in client.known_lifts]))
+    return Own(tuple(dict.fromkeys(liked)), tuple(dict.fromkeys(known)), tuple(i for i in dict.fromkeys(last) if i in lifts.lifts))
+
+
+def practice(lift_id: str) -> Practice:
+    """What practice says of a lift of the library."""
+    lifts = all_lifts()
+    return practice_of(lift_id, lifts.lifts[lift_id], lifts.family[lift_id])
+
+
+def candidates(
+    client: Client, days: Sequence[DayOffer], own: Own, wanted: Collection[str] = ()
+) -> tuple[list[str], dict[str, str]]:
+    """Ids of the lifts to look at, and why others are out.
+
+    Args:
+        wanted: ids that are to be looked at whatever any list says, such as a lift that is added by hand.
+    """
+    out = {i: reason for i in all_lifts().lifts if (reason := why_not(client, i, days, own))}
+    free = [i for i in sorted(all_lifts().lifts) if i not in out]
+    listed = {i for i in free if practice(i).staple} | (own.all & set(free))
+    for m in named_muscles(client):
+        for d in days:
+            there = [i for i in free if fits(i, d) and set(all_lifts().lifts[i].targets) & set(muscles()[m])]
+            if sum(i in listed for i in there) < FEW:
+                listed |= set(there)
+    return sorted(listed | (set(wanted) & set(all_lifts().lifts))), out
+
+
+def named_muscles(client: Client) -> Iterator[str]:
+    """The muscles of a client's week: the usual ones and those named, less those with priority 0."""
+    wishes = client.wishes
+    for m in dict.fromkeys([*USUAL, *wishes.priority, *wishes.weekly_sets]):
+        if wishes.priority.get(m, 1.0) > 0:
+            yield m
+
+
+USUAL = (
+    "chest", "latissimus", "upper_back", "deltoid_middle", "deltoid_posterior", "biceps", "triceps", "abdominals", "glutes", "quadriceps",
+    "hamstrings", "calves",
+)  # fmt: skip
+"""Muscles of a week unless a client names others too: common practice, no source. Anterior deltoid and erectors get theirs from presses
+and hinges, which the weekly sets by head show."""
+
+
+def fits(lift_id: str, day: DayOffer) -> bool:
+    """Whether a day's place has what a lift needs."""
+    return all_lifts().lifts[lift_id].gear in day.gear and practice(lift_id).stations <= day.stations
+
+
+def why_not(client: Client, lift_id: str, days: Sequence[DayOffer], own: Own) -> str:
+    """Why a lift cannot or should not stand in this client's week; empty where nothing speaks against it."""
+    lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
+    if not any(lift.gear in d.gear for d in days):
+        return f"there is no {gear()[lift.gear].name}"
+    if not any(fits(lift_id, d) for d in days):
+        return f"there is no {words(practice(lift_id).stations)}"
+    return spoiled(client, lift_id, lift, family) or ("" if lift_id in own.all else _beside(client, lift_id, days))
+
+
+def _beside(client: Client, lift_id: str, days: Sequence[DayOffer]) -> str:
+    """What speaks against a lift that is none of the client's own."""
+    if all_lifts().lifts[lift_id].gear == "band" and all(d.gear & {"lever", "cable"} for d in days):
+        return "a machine or a cable does the same here, with a load that can be read"
+    known = practice(lift_id)
+    trained = client.training in ("trained", "advanced") or client.training_years >= 1
+    old = client.age_y >= OLD_Y or (client.training == "untrained" and client.age_y > OLD_BEGINNER_Y)
+    if known.hanging and not _can_hang(client):
+        return "no known pull says that the own body can be lifted for sets"
+    if trained and known.regression:
+        return TOO_EASY
+    if old and known.wobbly:
+        return "hard to balance"
+    if old and known.multi and all_lifts().lifts[lift_id].gear in ("barbell", "chains"):
+        return "a free barbell that the client does not know"
+    return ""
+
+
+def _can_hang(client: Client) -> bool:
+    """Whether a known pull says that the client can lift the own body for sets."""
+    lifts = all_lifts()
+    for lift_id in dict.fromkeys(lifts.find(k.lift) for k in client.known_lifts):
+        if lifts.family[lift_id] != "vertical_pull":
+            continue
+        known = known_of(client.known_lifts, lift_id, lifts.lifts[lift_id])
+        eight = 0.0 if known is None else known.load_kg * (1 + possible(known) / 30) / (1 + 8 / 30)
+        if practice(lift_id).hanging or eight >= STRONG * client.mass_kg:
+            return True
+    return False

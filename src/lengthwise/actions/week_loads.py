@@ -1,0 +1,166 @@
+"""Loads, repetitions, rest and warm-up of a planned week: as a coach would dare to write them down."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from lengthwise.actions.known_strength import calibration_of
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_lifts import practice
+from lengthwise.planning.week import PlannedLift, Week
+from lengthwise.training.client import Client
+from lengthwise.training.defaults import is_novice
+from lengthwise.training.gear_loads import Loads
+from lengthwise.training.known import known_of, possible
+from lengthwise.training.prescription import Prescription, Target, loads_at, prescribe
+from lengthwise.training.sore import stops
+from lengthwise.training.warm_up import test_steps, warm_up
+
+Repetitions = tuple[int, int]
+HEAVY_KG, HEAVY_PART = 40.0, 0.5
+"""A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Loading:
+    """How a week is loaded.
+
+    Attributes:
+        client: whose, with known lifts from the log too. body: the record whose known lifts the body is fitted to.
+        easy: whether a screening says to start easy. lighter: part of the usual load of lifts that a sore joint would not bear whole.
+    """
+
+    client: Client
+    body: Client
+    easy: bool
+    lighter: Mapping[str, float] = field(default_factory=dict)
+
+
+@cache
+def practice_of_sets() -> Mapping[str, Any]:
+    """Repetitions by kind of lift, and cautious shares (training/data/sets.toml)."""
+    return tomllib.loads(files("lengthwise.training").joinpath("data", "sets.toml").read_text(encoding="utf-8"))
+
+
+def with_loads(week: Week, how: Loading) -> Week:
+    """The week with a load, repetitions, reserve and warm-up for every lift; only a muscle's first heavy lift of a day warms up in full."""
+    days = []
+    for d in week.days:
+        warm: set[str] = set()
+        lifts = []
+        for x in d.lifts:
+            made = loaded(x, how, d.place)
+            lifts.append(replace(made, warm_up=made.warm_up[-1:]) if x.muscle in warm else made)
+            warm.add(x.muscle)
+        days.append(replace(d, lifts=tuple(lifts)))
+    return replace(week, days=tuple(days))
+
+
+def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
+    """One lift with what exists at a place."""
+    client, lift = how.client, all_lifts().lifts[planned.lift]
+    there = place if place in client.places and lift.gear in client.places[place].gear else None
+    wanted = repetitions_for(client, planned.lift, how.easy)
+    asked = Target(repetitions=wanted, range=planned.range, place=there, easy=how.easy)
+    found = prescribe(client, planned.lift, lift, asked, calibration_of(how.body))
+    exist = loads_at(client, there, lift.gear)
+    reps = _bounded(found.repetitions, planned.lift, how.easy)
+    load, gentle = _careful(found, how, exist, planned.lift), _gently(how, planned.lift)
+    wanted_set = (reps[0], found.reserve)
+    steps = test_steps(exist, load, found.moved_kg, wanted_set)[:2] if found.guess and load is not None and exist.readable else ()
+    return replace(
+        planned,
+        gear=lift.gear,
+        load_kg=load,
+        guess=found.guess,
+        repetitions=reps,
+        reserve=found.reserve,
+        rest_s=planned.rest_s or found.rest_s,
+        warm_up=_warm_up(client, planned.lift, exist, load, found.moved_kg),
+        find=" ".join((*gentle, *(steps if found.guess else ()), *_no_kilograms(found, load))),
+    )
+
+
+def _no_kilograms(found: Prescription, load: float | None) -> tuple[str, ...]:
+    """What a prescription says where it has no load in kilograms."""
+    return found.notes[:1] if load is None else ()
+
+
+def _warm_up(client: Client, lift_id: str, exist: Loads, load: float | None, moved_kg: float) -> tuple[tuple[float, int], ...]:
+    """Sets before the hard ones: of multi-joint lifts all, where the load is worth it; one where it is light."""
+    if load is None or not practice(lift_id).multi:
+        return ()
+    sets = tuple((w.load_kg, w.repetitions) for w in warm_up(exist, load, moved_kg))
+    return sets if load > min(HEAVY_KG, HEAVY_PART * client.mass_kg) else sets[-1:]
+
+
+def repetitions_for(client: Client, lift_id: str, easy: bool) -> Repetitions:
+    """Least and most repetitions of a lift: fewer for multi-joint lifts with a load, more for single-joint ones, body weight and bands."""
+    table, lift = practice_of_sets()["repetitions"], all_lifts().lifts[lift_id]
+    if easy:
+        low, high = table["start_easy"]
+    elif not practice(lift_id).multi:
+        low, high = table["single_joint"]
+    elif lift.gear in ("body", "band") and known_of(client.known_lifts, lift_id, lift) is None:
+        low, high = table["body_or_band"]
+    else:
+        low, high = table["beginner" if is_novice(client) else "multi_joint"]
+    return low, high
+
+
+def _bounded(reps: Repetitions, lift_id: str, easy: bool) -> Repetitions:
+    """Repetitions within what suits the lift, however far the next load is: a step too large is told beside it."""
+    table, known = practice_of_sets()["bounds"], practice(lift_id)
+    family = all_lifts().family[lift_id]
+    kind = "multi_joint" if known.multi else "long_sets" if family in table["long_families"] else "single_joint"
+    least, most = table[kind]
+    if known.multi and (easy or all_lifts().lifts[lift_id].gear not in ("barbell", "dumbbell", "kettlebell", "chains")):
+        most = table["supported_most"]
+    least = max(least, table["easy_least"]) if easy else least
+    low, high = max(least, reps[0]), min(most, max(reps[1], least))
+    return min(low, high), high
+
+
+def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str) -> float | None:
+    """The load that is written down: a guess never above a cautious share of a related known lift, less for a sore joint."""
+    load = found.load_kg
+    if load is None or not exist.readable:
+        return load
+    most = load * how.lighter.get(lift_id, 1.0)
+    if found.guess:
+        most = min(most, *_caps(how.client, found, lift_id))
+    if most >= load:
+        return load
+    below = exist.below(most)
+    return exist.exist[0] if below is None else below
+
+
+def _caps(client: Client, found: Prescription, lift_id: str) -> list[float]:
+    table, lifts = practice_of_sets(), all_lifts()
+    lift = lifts.lifts[lift_id]
+    caps = [table["most_body_masses"].get(lift.gear, 9.0) * client.mass_kg]
+    related = table["cautious"].get(lift_id)
+    known = known_of(client.known_lifts, related["of"], lifts.lifts[related["of"]]) if related else None
+    if related and known is not None:
+        one = known.load_kg * (1 + possible(known) / 30)
+        caps.append(related["share"] * one / (1 + (found.repetitions[0] + found.reserve) / 30))
+    return caps
+
+
+def _gently(how: Loading, lift_id: str) -> tuple[str, ...]:
+    """What to say beside a lift for the sake of a sore joint."""
+    out = []
+    lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
+    if deep := stops(how.client, lift, family):
+        out.append(f"{'; '.join(deep)[0].upper()}{'; '.join(deep)[1:]}.")
+    part = how.lighter.get(lift_id)
+    if part == 1:
+        out.append("Stop where it hurts, and take half the load from then on.")
+    elif part is not None:
+        joints = " and ".join(how.client.sore_joints)
+        amount = "half" if part == 0.5 else f"{part:.0%} of"
+        out.append(f"Begin with {amount} the usual load for the sake of the {joints}, in the range that does not hurt.")
+    return tuple(out)

@@ -1,0 +1,106 @@
+"""This week against last: every lift that went, came, moved or changed its sets, each with its reason."""
+
+from collections.abc import Iterator, Mapping
+
+from lengthwise.planning.model import counted
+from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.week import PlannedLift, Week, WeekChange
+from lengthwise.planning.wording import plain
+
+Key = tuple[str, str]
+ENOUGH = 0.5
+"""Counted sets by which a muscle must be short or over before it is a reason (own choice)."""
+
+
+def changes_of(question: Question, previous: Week, week: Week, out: Mapping[str, str]) -> tuple[WeekChange, ...]:
+    """What differs from the week before, and why.
+
+    Args:
+        out: why lifts cannot stand in the week, by id.
+    """
+    old, new = _by_lift(previous), _by_lift(week)
+    before = _sets_before(question, previous)
+    return (
+        *(_gone(question, x[0], out, week) for key, x in old.items() if key not in new),
+        *(_new(question, x, before, week) for key, x in new.items() if key not in old),
+        *(change for key in new if key in old for change in _differs(question, key, old[key], new[key], before, week)),
+    )
+
+
+Where = tuple[PlannedLift, Mapping[str, int]]
+
+
+def _by_lift(week: Week) -> dict[Key, Where]:
+    out: dict[Key, tuple[PlannedLift, dict[str, int]]] = {}
+    for d in week.days:
+        for x in d.lifts:
+            out.setdefault((x.lift, x.range), (x, {}))[1][d.day] = x.sets
+    return dict(out)
+
+
+def _sets_before(question: Question, previous: Week) -> dict[str, float]:
+    """Counted sets of each muscle in the week before; lifts that cannot be chosen any more count by what the week itself said."""
+    known = {c.key: c for c in question.choices}
+    planned = [x for d in previous.days for x in d.lifts if (x.lift, x.range) in known]
+    return {m.name: sum(x.sets * counted(known[x.lift, x.range], m) for x in planned) for m in question.muscles}
+
+
+def _gone(question: Question, lift: PlannedLift, out: Mapping[str, str], week: Week) -> WeekChange:
+    what = f"{lift.name} is left out"
+    if lift.lift in question.refused:
+        return WeekChange(what, "it is refused")
+    if lift.gear in question.without:
+        return WeekChange(what, f"{plain(lift.gear)} is not there this week")
+    if lift.lift in out:
+        return WeekChange(what, out[lift.lift])
+    over = next((m for m in question.muscles if m.name == lift.muscle and week.muscle_sets[m.name] >= m.low), None)
+    if over is not None:
+        return WeekChange(what, f"{plain(over.name)} has its {week.muscle_sets[over.name]:.0f} sets without it")
+    return WeekChange(what, "the minutes are better spent on muscles that lack sets")
+
+
+def _new(question: Question, where: Where, before: Mapping[str, float], week: Week) -> WeekChange:
+    lift, days = where
+    sets = sum(days.values())
+    return WeekChange(f"{lift.name} comes in with {sets} sets", _lacked(question, lift, before, week))
+
+
+def _lacked(question: Question, lift: PlannedLift, before: Mapping[str, float], week: Week) -> str:
+    """The muscle that a lift is there for, and how short it was."""
+    muscle = next((m for m in question.muscles if m.name == lift.muscle), None)
+    if muscle is None:
+        return "it takes the place of what went"
+    was, wanted = before.get(muscle.name, 0.0), max(muscle.low, muscle.floor)
+    if was < wanted - ENOUGH:
+        return f"{plain(muscle.name)} had {was:.0f} of {wanted:g} sets"
+    return f"it takes the place of what went: {plain(muscle.name)} keeps {week.muscle_sets[muscle.name]:.0f} sets"
+
+
+def _differs(question: Question, key: Key, old: Where, new: Where, before: Mapping[str, float], week: Week) -> Iterator[WeekChange]:
+    lift, was, now = new[0], old[1], new[1]
+    if was == now:
+        return
+    went, came = [d for d in was if d not in now], [d for d in now if d not in was]
+    if went and came:
+        where = (
+            "the day is no training day any more" if went[0] not in {d.day for d in question.days} else "its day has no room left"
+        )
+        yield WeekChange(f"{lift.name} moves from {went[0].capitalize()} to {came[0].capitalize()}", where)
+    total_was, total_now = sum(was.values()), sum(now.values())
+    if total_was != total_now:
+        yield WeekChange(
+            f"{lift.name}: {total_now} sets instead of {total_was}", _why_sets(question, lift, total_now > total_was, before, week)
+        )
+    elif not (went and came):
+        yield WeekChange(
+            f"{lift.name}: the same {total_now} sets, spread anew over its days", "so that no day is too long or too hard"
+        )
+
+
+def _why_sets(question: Question, lift: PlannedLift, more: bool, before: Mapping[str, float], week: Week) -> str:
+    if more:
+        return _lacked(question, lift, before, week)
+    muscle: Muscle | None = next((m for m in question.muscles if m.name == lift.muscle), None)
+    if muscle is not None and before.get(muscle.name, 0.0) > muscle.high + ENOUGH:
+        return f"{plain(muscle.name)} had {before[muscle.name]:.0f} sets, above {muscle.high:g}"
+    return "its day is short of minutes for what others lack"

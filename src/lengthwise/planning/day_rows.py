@@ -1,0 +1,91 @@
+"""What holds on each day: minutes, how many lifts, the spine, twins, joints to be spared."""
+
+from collections import defaultdict
+
+from lengthwise.planning import wording
+from lengthwise.planning.model import Model
+from lengthwise.planning.pairing import main_muscle
+from lengthwise.planning.programme import INFINITE
+
+
+def add_day(model: Model, d: int) -> None:
+    """Everything that holds on one day."""
+    _minutes(model, d)
+    _number(model, d)
+    _spine(model, d)
+    _twins(model, d)
+    _joints(model, d)
+    if model.question.days[d].day in model.question.closed:
+        return
+    if model.question.easy:
+        _whole_numbers(model, d)
+
+
+def _minutes(model: Model, d: int) -> None:
+    """The day fits its minutes, and uses most of them."""
+    offer, rules, p = model.question.days[d], model.question.rules, model.programme
+    time = {model.used(i, d): c.setup_s / 60 for i, c in model.on(d)}
+    time |= {model.sets(i, d): (c.set_s + c.rest_s) / 60 for i, c in model.on(d)}
+    room = offer.minutes - rules.warm_up_min
+    p.keep({**time, **_in_turn(model, d)}, upper=room, wish=wording.minutes(offer.day, offer.minutes))
+    model.ask(time, rules.fill * offer.minutes - rules.warm_up_min, rules.fill_price)
+
+
+def _in_turn(model: Model, d: int) -> dict[int, float]:
+    """Rounds in turn, with the minutes that each saves (negative): of light lifts, at least two muscles in every round."""
+    rules, p, question = model.question.rules, model.programme, model.question
+    light = [(i, c) for i, c in model.on(d) if c.systemic < rules.pair_systemic_below and not c.practice.costly]
+    if not question.pair or not light or not model.saved[d]:
+        return {}
+    rounds = p.add(("rounds", d), INFINITE)
+    p.keep({model.sets(i, d): 1.0 for i, _ in light} | {rounds: -rules.rounds_each}, lower=0.0)
+    groups: dict[str, set[int]] = defaultdict(set)
+    for i, c in light:
+        groups[main_muscle(question, c)].add(i)
+    for _, same in sorted(groups.items()):
+        p.keep({model.sets(i, d): 1.0 for i, _ in light if i not in same} | {rounds: -1.0}, lower=0.0)
+    return {rounds: -rules.pair_round_s * model.saved[d] / 60}
+
+
+def _number(model: Model, d: int) -> None:
+    """Neither too many lifts nor too few."""
+    question, rules, offer = model.question, model.question.rules, model.question.days[d]
+    used = {model.used(i, d): 1.0 for i, _ in model.on(d)}
+    few = question.beginner or offer.minutes < rules.short_day_min
+    most = rules.few_lifts_a_day if few else rules.most_lifts_a_day
+    model.programme.keep(used, upper=most, wish=wording.few_lifts(offer.day, most))
+    model.ask(used, rules.least_lifts_a_day, rules.told_price)
+
+
+def _spine(model: Model, d: int) -> None:
+    """At most two lifts that load the spine unsupported; the second has its price."""
+    spine = {model.used(i, d): 1.0 for i, c in model.on(d) if c.practice.spine}
+    model.programme.keep(spine, upper=model.question.rules.spine_a_day, wish=wording.SPINE)
+    if len(spine) > 1:
+        model.ask({k: -v for k, v in spine.items()}, -1.0, 1.0)
+
+
+def _twins(model: Model, d: int) -> None:
+    """One lift of a family for a first target, and one of a kind."""
+    alike: dict[tuple[str, ...], dict[int, float]] = defaultdict(dict)
+    for i, c in model.on(d):
+        alike["family", c.practice.family, c.practice.targets[0]][model.used(i, d)] = 1.0
+        alike["kind", c.kind or c.lift][model.used(i, d)] = 1.0
+    for factors in {tuple(f): f for f in alike.values() if len(f) > 1}.values():
+        model.programme.keep(factors, upper=1.0, wish=wording.ONE_OF_A_KIND)
+
+
+def _joints(model: Model, d: int) -> None:
+    """What a joint to be spared carries on a day."""
+    question = model.question
+    for joint, most in question.joint_nm.items():
+        if most > 0:
+            dose = {model.sets(i, d): c.joint_nm.get(joint, 0.0) / most for i, c in model.on(d)}
+            model.programme.keep(dose, upper=question.rules.joint_dose, wish=wording.dose(joint))
+
+
+def _whole_numbers(model: Model, d: int) -> None:
+    """Lifts and sets of a day are whole numbers: a handle for branching that short days need."""
+    for name, column in (("lifts", model.used), ("all sets", model.sets)):
+        number = model.programme.add((name, d), 60.0, whole=True)
+        model.programme.keep({column(i, d): 1.0 for i, _ in model.on(d)} | {number: -1.0}, lower=0.0, upper=0.0)

@@ -1,0 +1,129 @@
+"""What is wished for each muscle: worth of its sets, floors and ceilings, days of rest, heads, length, and how one lift may lead."""
+
+from itertools import pairwise
+
+from lengthwise.planning import wording
+from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, main_heads, worth_of_set
+from lengthwise.planning.programme import INFINITE
+from lengthwise.planning.question import Muscle
+from lengthwise.planning.wording import plain
+
+NO_REST = frozenset({"calves", "abdominals", "forearms"})
+"""Muscles that may be trained hard on successive days (common practice, no source)."""
+RAISED_SLOPE = 0.75
+"""Power of the priority by which sets within the band count: a raised muscle is wanted most below its band (own choice)."""
+HEAD_ABLE = 0.45
+"""A head that no lift at hand gives so much of a set cannot be asked for (own choice)."""
+LEADS = 0.3
+"""Lifts whose set counts less for a muscle never lead it (own choice)."""
+
+
+def add_muscle(model: Model, muscle: Muscle) -> None:
+    """Everything that is wished for one muscle."""
+    part = {i: counted(c, muscle) for i, c in enumerate(model.question.choices)}
+    own = {i: direct(c, muscle) for i, c in enumerate(model.question.choices)}
+    _worth(model, muscle, part)
+    _bounds(model, muscle, part)
+    _days(model, muscle, part, own)
+    _lead(model, muscle, part)
+    _heads(model, muscle)
+    if muscle.raised:
+        _raised(model, muscle, part)
+        _long(model, muscle, own)
+
+
+Part = dict[int, float]
+
+
+def _worth(model: Model, muscle: Muscle, part: Part) -> None:
+    """A set is worth all below the band, less within it, and nothing above."""
+    rules, p, question = model.question.rules, model.programme, model.question
+    good = {i: worth_of_set(c, muscle, question) for i, c in enumerate(question.choices)}
+    below = p.add(("below", muscle.name), muscle.low, muscle.priority)
+    within = p.add(("within", muscle.name), muscle.high - muscle.low, rules.slope_in_band * muscle.priority**RAISED_SLOPE)
+    p.keep({**model.total(good), below: -1.0, within: -1.0}, lower=0.0)
+    over = p.add(("over", muscle.name), INFINITE, -rules.over_price)
+    p.keep({**model.total(part), over: -1.0}, upper=muscle.high)
+
+
+def _bounds(model: Model, muscle: Muscle, part: Part) -> None:
+    """A band of the client's own must hold; else a floor is asked for and the usual ceiling holds."""
+    p, rules, total = model.programme, model.question.rules, model.total(part)
+    if muscle.own:
+        p.keep(total, lower=muscle.low, wish=wording.at_least(muscle.name, muscle.low))
+        p.keep(total, upper=muscle.high, wish=wording.at_most(muscle.name, muscle.high))
+    else:
+        p.keep(total, upper=rules.week_most, wish=wording.at_most(muscle.name, rules.week_most))
+    if muscle.floor and any(part.values()):
+        model.wish(total, muscle.floor, rules.floor_price, wording.floor(muscle.name, muscle.floor))
+
+
+def _days(model: Model, muscle: Muscle, part: Part, own: Part) -> None:
+    """Counted sets of a day, by both ways of counting, and no hard day right after a hard day."""
+    rules, p, days = model.question.rules, model.programme, model.question.days
+    order = in_order_of_days(model.question)
+    close = [(a, b) for a, b in pairwise([*order, order[0]]) if follows(days[a], days[b])] if muscle.name not in NO_REST else []
+    hard = {d: p.add(("hard", muscle.name, d), 1.0, whole=True) for d in dict.fromkeys(d for pair in close for d in pair)}
+    for d in order:
+        for weight in (part, own):
+            sets = model.total(weight, d)
+            p.keep(sets, upper=rules.most_sets_a_day, wish=wording.day_cap(muscle.name, rules))
+            if d in hard:
+                row = {**sets, hard[d]: rules.hard_from_sets - rules.most_sets_a_day}
+                p.keep(row, upper=rules.hard_from_sets, wish=wording.spacing(muscle.name))
+    for a, b in close:
+        p.keep({hard[a]: 1.0, hard[b]: 1.0}, upper=1.0, wish=wording.spacing(muscle.name))
+
+
+def _lead(model: Model, muscle: Muscle, part: Part) -> None:
+    """Beyond the first few sets no lift gives more than its share."""
+    rules, question = model.question.rules, model.question
+    most = question.most_share or rules.most_share
+    leads = sorted({i for i, _ in model.slots if part[i] > LEADS})
+    if len(leads) < 2:
+        return
+    every = model.total(part)
+    for i in leads:
+        own = model.total({i: part[i]})
+        row = {k: own.get(k, 0.0) - most * v for k, v in every.items()}
+        model.programme.keep(row, upper=(1 - most) * rules.share_free_sets, wish=wording.share(muscle.name, most))
+
+
+def _heads(model: Model, muscle: Muscle) -> None:
+    """Every head that a lift at hand reaches gets a good quarter of the best served one."""
+    rules, choices = model.question.rules, model.question.choices
+    able = [h for h in main_heads(muscle) if any(choices[i].fraction.get(h, 0.0) >= HEAD_ABLE for i, _ in model.slots)]
+    if len(able) < 2 or muscle.low < rules.heads_from:
+        return
+    best = model.programme.add(("best", muscle.name), INFINITE)
+    for head in able:
+        row = model.total({i: c.fraction.get(head, 0.0) for i, c in enumerate(choices)})
+        model.programme.keep({**{k: -v for k, v in row.items()}, best: 1.0}, lower=0.0)
+        model.ask({**row, best: -rules.head_part}, 0.0, muscle.priority)
+
+
+def _raised(model: Model, muscle: Muscle, part: Part) -> None:
+    """At least two days, and no fewer sets than muscles that nobody raised."""
+    question, rules, total = model.question, model.question.rules, model.total(part)
+    if len(question.days) > 1:
+        for d in range(len(question.days)):
+            row = {k: -rules.even_part * v for k, v in total.items()}
+            for k, v in model.total(part, d).items():
+                row[k] += v
+            model.programme.keep(row, upper=0.0, wish=wording.two_days(muscle.name))
+    for other in question.muscles:
+        if other.priority == 1 and other.high <= muscle.high and not other.own:
+            difference = dict(total)
+            for k, v in model.total({i: counted(c, other) for i, c in enumerate(question.choices)}).items():
+                difference[k] = difference.get(k, 0.0) - v
+            told = f"as many sets for {plain(muscle.name)} as for {plain(other.name)}"
+            model.ask(difference, -0.8, 2 * rules.told_price, told)
+
+
+def _long(model: Model, muscle: Muscle, own: Part) -> None:
+    """A third of a raised muscle's direct sets load it long, where any lift at hand does."""
+    rules, choices = model.question.rules, model.question.choices
+    long = {i: own[i] * bool(set(muscle.share) & c.long) for i, c in enumerate(choices)}
+    if any(long[i] for i, _ in model.slots):
+        row = model.total({i: long[i] - rules.long_part * own[i] for i in long})
+        model.ask(row, 0.0, rules.told_price, f"a third of the sets for {plain(muscle.name)} at long length")

@@ -1,0 +1,50 @@
+"""What each day of a week holds of the body: usual shapes by how many days there are, and templates that a coach may ask for."""
+
+from collections.abc import Sequence
+from types import MappingProxyType
+
+from lengthwise.errors import InputError
+from lengthwise.planning.question import Muscle, Shape
+from lengthwise.planning.week import Choice
+from lengthwise.training.client import Template
+
+_TURNS: MappingProxyType[str, tuple[Shape, ...]] = MappingProxyType({
+    "full_body": ("whole",),
+    "upper_lower": ("upper", "lower"),
+    "push_pull_legs": ("push", "pull", "lower"),
+})  # fmt: skip
+_USUAL: MappingProxyType[int, tuple[Shape, ...]] = MappingProxyType({
+    4: ("upper", "lower", "upper", "lower"),
+    5: ("upper", "lower", "push", "pull", "lower"),
+    6: ("push", "pull", "lower", "push", "pull", "lower"),
+    7: ("push", "pull", "lower", "push", "pull", "lower", "upper"),
+})  # fmt: skip
+"""Days as people train them; fewer than four are whole-body days (common practice, no source)."""
+
+
+def shapes(number: int, template: Template = "usual") -> tuple[Shape, ...]:
+    """What each of so many days holds, in order.
+
+    Raises:
+        InputError: no such template.
+    """
+    if template == "usual":
+        whole: Shape = "whole"
+        return _USUAL.get(number, (whole,) * number)
+    if template not in _TURNS:
+        raise InputError(f"no template is called {template!r}; allowed usual, {', '.join(_TURNS)}", asked=template)
+    turn = _TURNS[template]
+    return tuple(turn[k % len(turn)] for k in range(number))
+
+
+def belongs(choice: Choice, shape: Shape, muscles: Sequence[Muscle]) -> bool:
+    """Whether a lift may stand on a day: shapes are starting points, so calves, trunk and single-joint work for a raised muscle go anywhere."""
+    region = choice.practice.region
+    if shape == "whole" or region == "any" or _serves_raised(choice, muscles):
+        return True
+    return shape == region or (shape == "upper" and region in ("push", "pull"))
+
+
+def _serves_raised(choice: Choice, muscles: Sequence[Muscle]) -> bool:
+    own = set(choice.practice.targets)
+    return not choice.practice.multi and any(m.raised and own & set(m.share) for m in muscles)

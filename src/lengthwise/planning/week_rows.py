@@ -1,0 +1,146 @@
+"""What holds over the whole week: the client's own lifts, how often a lift comes, balance, beginners, and the week before."""
+
+from itertools import pairwise
+
+from lengthwise.planning import wording
+from lengthwise.planning.model import Model, counted, follows, in_order_of_days
+from lengthwise.planning.week import Choice
+
+PULL_OVER_PRESS, PRESS_OVER_PULL = 0.75, 0.7
+KNEE_OVER_HIP, HIP_OVER_KNEE = 0.275, 0.95
+"""Sets of one side over the other at least (common practice, no source); knee against hamstrings and glutes together."""
+PRESSES = frozenset({"press", "machine press", "overhead press", "dip and push-up"})
+PULLS = frozenset({"row", "bent row", "pulldown"})
+UPPER = frozenset({"chest", "latissimus", "upper_back", "triceps", "biceps", "deltoids", "deltoid_anterior"})
+LEGS = ("quadriceps", "hamstrings", "glutes")
+FROM_THE_FLOOR = frozenset({"deadlift", "sumo_deadlift"})
+"""Once a week: they cost more than they give a second time (common practice, no source)."""
+HAMSTRING_JOBS = (
+    ("bending the knee", frozenset({"knee_flexion"})),
+    ("straightening the hip", frozenset({"hip_hinge", "hip_extension"})),
+)
+
+
+def add_week(model: Model) -> None:
+    """Everything that holds over the days."""
+    _lifts(model)
+    _upper(model)
+    _lower(model)
+    _like_days(model)
+    if model.question.beginner:
+        _few(model)
+    if model.old:
+        _near(model)
+    if model.question.earlier:
+        _differ(model)
+
+
+def _lifts(model: Model) -> None:
+    """A lift on a few days only; the client's own lifts stand in the week where anything allows it."""
+    question, rules = model.question, model.question.rules
+    kept = {c.lift: c.name for c in question.choices if c.kept}
+    names = {c.lift: c.name for c in question.choices}
+    for lift, factors in model.by_lift().items():
+        most = 1.0 if lift in FROM_THE_FLOOR else rules.most_days_a_lift
+        model.programme.keep(factors, upper=most, wish=wording.few_days(names[lift], most))
+        if lift in kept and lift not in question.refused:
+            model.wish(factors, 1.0, rules.kept_price, f"{kept[lift]} in the week")
+
+
+def _upper(model: Model) -> None:
+    """Presses and pulls in balance, unless the client raises or lowers a muscle of either."""
+    question = model.question
+    if any(question.priority.get(m, 1.0) != 1 for m in UPPER):
+        return
+    side = {i: _side(c) for i, c in enumerate(question.choices)}
+    for one, other, least in (("pull", "press", PULL_OVER_PRESS), ("press", "pull", PRESS_OVER_PULL)):
+        row = model.total({i: (s == one) - least * (s == other) for i, s in side.items()})
+        model.ask(row, 0.0, question.rules.told_price, f"enough {one} sets beside {other} sets")
+
+
+def _side(choice: Choice) -> str:
+    if not choice.practice.multi:
+        return ""
+    return "press" if choice.practice.pattern in PRESSES else "pull" if choice.practice.pattern in PULLS else ""
+
+
+def _lower(model: Model) -> None:
+    """Knee and hip in balance, and hamstrings in both of their jobs."""
+    question, rules = model.question, model.question.rules
+    legs = {m.name: m for m in question.muscles if m.name in LEGS and m.priority > 0}
+    if len(legs) == len(LEGS) and not any(question.priority.get(m, 1.0) != 1 for m in LEGS):
+        n = {i: {m: counted(c, legs[m]) for m in LEGS} for i, c in enumerate(question.choices)}
+        hip = {i: v["hamstrings"] + v["glutes"] for i, v in n.items()}
+        model.ask(
+            model.total({i: n[i]["quadriceps"] - KNEE_OVER_HIP * hip[i] for i in n}),
+            0.0,
+            rules.told_price,
+            "enough knee work beside hip work",
+        )
+        model.ask(
+            model.total({i: HIP_OVER_KNEE * hip[i] - n[i]["quadriceps"] for i in n}),
+            0.0,
+            rules.told_price,
+            "enough hip work beside knee work",
+        )
+    if "hamstrings" in legs:
+        for words, families in HAMSTRING_JOBS:
+            factors = {model.used(i, d): 1.0 for i, d in model.slots if question.choices[i].practice.family in families}
+            if factors:
+                model.ask(factors, 1.0, 2 * rules.told_price, f"a lift for the hamstrings {words}")
+
+
+def _like_days(model: Model) -> None:
+    """Of days alike in all that counts the earlier one carries more: else every week is found once for each exchange."""
+    question, days = model.question, model.question.days
+    if model.old or question.pinned or any(follows(x, y) for x in days for y in days):
+        return
+    for a, b in pairwise(in_order_of_days(question)):
+        if days[a].shape == "whole" and (days[a].place, days[a].minutes, days[a].shape) == (
+            days[b].place,
+            days[b].minutes,
+            days[b].shape,
+        ):
+            load = {model.sets(i, d): (1.0 if d == a else -1.0) * (c.systemic + 1e-3 * i) for d in (a, b) for i, c in model.on(d)}
+            model.programme.keep(load, lower=0.0)
+
+
+def _few(model: Model) -> None:
+    """A beginner's week holds few different lifts."""
+    p, inside = model.programme, {}
+    for lift, factors in model.by_lift().items():
+        here = p.add(("in", lift), 1.0)
+        inside[here] = 1.0
+        for used in factors:
+            p.keep({here: 1.0, used: -1.0}, lower=0.0)
+    most = model.question.rules.beginner_lifts
+    p.keep(inside, upper=most, wish=wording.beginner_lifts(most))
+
+
+def _near(model: Model) -> None:
+    """Every set that differs from the week before costs; a lift gone from or new on a day costs more."""
+    rules, p = model.question.rules, model.programme
+    for i, d in model.slots:
+        was = model.old.get((model.question.days[d].day, model.question.choices[i].key), 0)
+        if not was:
+            model.pay(model.used(i, d), -rules.swap_price - 2 * rules.move_price)
+            continue
+        model.pay(model.used(i, d), rules.swap_price)
+        off = p.add(("moved", i, d), was + rules.most_sets, -rules.move_price)
+        p.keep({off: 1.0, model.sets(i, d): -1.0}, lower=-was)
+        p.keep({off: 1.0, model.sets(i, d): 1.0}, lower=was)
+
+
+def _differ(model: Model) -> None:
+    """Of the lifts of each earlier week only some may come again."""
+    question, p = model.question, model.programme
+    inside: dict[tuple[str, str], int] = {}
+    for i, d in model.slots:
+        key = question.choices[i].key
+        if key not in inside:
+            inside[key] = p.add(("again", key), 1.0)
+        p.keep({inside[key]: 1.0, model.used(i, d): -1.0}, lower=0.0)
+    for n, week in enumerate(question.earlier, 1):
+        old = {(x.lift, x.range) for d in week.days for x in d.lifts}
+        most = (1 - question.rules.least_difference) * len(old)
+        p.keep({k: 1.0 for key, k in inside.items() if key in old}, upper=float(int(most)), wish=wording.differ(n, question.rules))

@@ -1,0 +1,115 @@
+"""What a sore joint is spared, by position and by name, and how deep a lift may go where its depth can be stopped."""
+
+import tomllib
+from collections.abc import Iterator, Mapping
+from functools import cache
+from importlib.resources import files
+from typing import get_args
+
+from pydantic import Field
+
+from lengthwise.body.anatomy import Strict, muscles, read_table
+from lengthwise.lifts.definition import Lift
+from lengthwise.lifts.expression import evaluate
+from lengthwise.training.client import Client, Severity
+
+Degrees = dict[Severity, float]
+LENGTHS_CM = {
+    "stature": 172.0,
+    "trunk": 52.0,
+    "upper_arm": 30.0,
+    "forearm": 26.0,
+    "hand": 19.0,
+    "thigh": 43.0,
+    "shank": 43.0,
+    "foot": 26.0,
+}
+SCALE = {**LENGTHS_CM, "mass": 75.0, "strength": 1.0}
+"""A middle person's lengths: a few postures are written with them, and some degrees do not matter here (estimate)."""
+
+
+class Position(Strict):
+    """An angle that a sore joint is spared (data/sore.toml)."""
+
+    angle: str
+    words: str
+    below: Degrees = Field(default_factory=dict)
+    above: Degrees = Field(default_factory=dict)
+    but: frozenset[str] = frozenset()
+    only: str = ""
+    shorten: frozenset[str] = frozenset()
+    stop: Degrees = Field(default_factory=dict)
+
+
+class SoreJoint(Strict):
+    """What one sore joint is spared."""
+
+    position: tuple[Position, ...] = ()
+    lifts: dict[Severity, frozenset[str]]
+
+
+@cache
+def rules() -> Mapping[str, SoreJoint]:
+    """The rules by joint."""
+    text = files("lengthwise.training").joinpath("data", "sore.toml").read_text(encoding="utf-8")
+    return {k: read_table(f"sore.toml: {k}", SoreJoint, v) for k, v in tomllib.loads(text).items()}
+
+
+def severity(client: Client, joint: str) -> Severity:
+    """How sore a joint is; moderate where the record only names it."""
+    return client.soreness.get(joint, "moderate")  # type: ignore[call-overload, no-any-return]
+
+
+def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
+    """Why a lift goes for a sore joint of the client's; empty where none speaks against it."""
+    for joint in client.sore_joints:
+        own, how = rules().get(joint), severity(client, joint)
+        if own is None:
+            continue
+        if any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)):
+            return f"{joint}: a lift that hurts many sore joints of this kind"
+        for rule in own.position:
+            if _beyond(rule, lift, family, how) and lift.gear not in rule.shorten:
+                return f"{joint}: {rule.words}"
+    return ""
+
+
+def stops(client: Client, lift: Lift, family: str) -> tuple[str, ...]:
+    """How deep a lift may go for the client's sore joints, where its depth can be stopped."""
+    out = []
+    for joint in client.sore_joints:
+        for rule in rules()[joint].position if joint in rules() else ():
+            how = severity(client, joint)
+            if lift.gear in rule.shorten and _beyond(rule, lift, family, how):
+                out.append(f"bend the {joint} to about {rule.stop[how]:g}° at most")
+    return tuple(out)
+
+
+def _beyond(rule: Position, lift: Lift, family: str, how: Severity) -> bool:
+    if family in rule.but or (rule.only and not set(muscles()[rule.only]) & set(lift.prime_movers)):
+        return False
+    return any(
+        (how in rule.below and low < rule.below[how]) or (how in rule.above and high > rule.above[how])
+        for angle, (low, high) in reach(lift).items()
+        if angle.removesuffix("_right").removesuffix("_left") == rule.angle
+    )
+
+
+def _up_to(how: Severity) -> Iterator[Severity]:
+    for step in get_args(Severity):
+        yield step
+        if step == how:
+            return
+
+
+def reach(lift: Lift) -> dict[str, tuple[float, float]]:
+    """From where to where each clinical angle of a lift's posture goes as its file writes it, at its usual set-up [deg]."""
+    names = {**SCALE, **{k: s.default for k, s in lift.setup.items()}}
+    out: dict[str, tuple[float, float]] = {}
+    for posture in lift.motion.keys:
+        for angle, value in posture.items():
+            if angle != "at" and not angle.startswith("pelvis_"):
+                degrees = evaluate(value, names)
+                low, high = out.get(angle, (degrees, degrees))
+                out[angle] = min(low, degrees), max(high, degrees)
+    return out
