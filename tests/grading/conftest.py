@@ -3,24 +3,26 @@
 from dataclasses import replace
 from functools import cache
 
+import numpy as np
 import pytest
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.grading.facts import HeadFacts, LiftFacts, facts_of
 from lengthwise.grading.joint_load import JointLoad
+from lengthwise.growth.law import PRIOR_MEAN, PRIOR_SD
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 
 LONG = HeadFacts(
     span_longest=0.9, loaded_length=1.1, long_range_load=0.45, tension_at_longest=0.8, joint_conflict=0.10, limiting_share=0.30,
     effort_share=0.15, span_reached=0.84, loaded_span=0.7, peak_activation=0.80, drive_at_length=0.3, shortening=0.16,
-    length_at_peak=1.2, long_half_load=0.72, strength_n=900.0,
+    length_at_peak=1.2, long_half_load=0.72, strength_n=900.0, drive=0.5, volume_nm=90.0,
 )  # fmt: skip
 LATERAL = HeadFacts(
     span_longest=0.7, loaded_length=0.9, long_range_load=0.15, tension_at_longest=0.5, joint_conflict=0.0, limiting_share=0.20,
     effort_share=0.09, span_reached=0.60, loaded_span=0.5, peak_activation=0.30, drive_at_length=0.1, shortening=0.10,
-    length_at_peak=0.9, long_half_load=0.40, strength_n=600.0,
+    length_at_peak=0.9, long_half_load=0.40, strength_n=600.0, drive=0.2, volume_nm=50.0,
 )  # fmt: skip
 
 
@@ -51,6 +53,12 @@ def second(first) -> LiftFacts:
         },
         heads={"triceps_long": replace(LONG, long_range_load=0.60), "triceps_lateral": LATERAL},
     )
+
+
+@pytest.fixture
+def taught() -> np.ndarray:
+    """A hundred draws of the coefficients of growth, near what is believed of them before any trial."""
+    return PRIOR_MEAN + 0.1 * PRIOR_SD * np.random.default_rng(4).standard_normal((100, len(PRIOR_MEAN)))
 
 
 @cache

@@ -11,7 +11,21 @@ from lengthwise.errors import UnknownNameError
 from lengthwise.grading.study import Refused
 
 ASK = ["rank", "tibialis", "--draws", "50", "--json"]
-KEYS = {"lift", "range", "value", "criteria", "first_share", "top3_share", "rank_interval", "why"}
+KEYS = {
+    "growth",
+    "better_than_reference",
+    "tier",
+    "fit",
+    "preference",
+    "lift",
+    "range",
+    "value",
+    "criteria",
+    "first_share",
+    "top3_share",
+    "rank_interval",
+    "why",
+}
 
 
 @pytest.fixture(scope="module")
@@ -35,7 +49,10 @@ def test_rank_answers_with_the_keys_of_the_contract_and_the_same_from_the_cache(
     answer = json.loads(found.stdout)
     assert answer["muscle"] == "tibialis"
     assert answer["ranking"] and answer["ranking"][0].keys() >= KEYS
-    assert all(0 <= v <= 1 for r in answer["ranking"] for v in r["criteria"].values())
+    assert answer["reference"] == "machine_tibialis_raise"
+    assert answer["per"] == "set"
+    assert all(0 <= v <= 1 for r in answer["ranking"] for k in ("criteria", "fit") for v in r[k].values())
+    assert all(r["growth"]["low"] <= r["growth"]["mean"] <= r["growth"]["high"] for r in answer["ranking"])
     assert sum(r["first_share"] for r in answer["ranking"]) == pytest.approx(1)
     assert json.loads(ask(*ASK).stdout) == answer
 

@@ -9,12 +9,16 @@ from hypothesis import strategies as st
 
 from lengthwise.errors import InputError, NoSolutionError, UnknownNameError
 from lengthwise.grading.acceptability import acceptability
-from lengthwise.grading.criteria import Target, criteria, head_values, names, score, target_named, values_of
+from lengthwise.grading.criteria import Target, criteria, head_values, names, preferences, score, target_named, values_of
+from lengthwise.grading.draws import streams
 from lengthwise.grading.filters import Wishes, hard_sets_in, refused_solved, spared_joints
+from lengthwise.grading.growth_value import drawn_growth, reference_lifts, reference_of
 from lengthwise.grading.ranking import Question, rank
 from lengthwise.grading.study import Refused, Shift, Studied
 from lengthwise.grading.variation import Direction
 from lengthwise.grading.weights import default_weights, read_weights, write_weights
+from lengthwise.growth.law import NAMES
+from lengthwise.lifts.catalogue import built_in
 
 TARGET = Target("triceps", ("triceps_long", "triceps_lateral"))
 
@@ -65,22 +69,68 @@ def test_acceptability_agrees_with_a_plain_count(rng):
     assert found.first_share == pytest.approx([(values.argmax(1) == k).mean() for k in range(4)])
 
 
-def test_the_order_of_files_does_not_matter(first, second):
+def test_the_order_of_files_does_not_matter(first, second, taught):
     third = replace(first, lift_id="third", balance_demand=0.9)
     some = [studied(f) for f in (first, second, third)]
-    question = Question(TARGET, default_weights(), n_draw=100)
+    question = Question(TARGET, taught, default_weights())
     a = rank(some, question, np.random.default_rng(5))
     b = rank(some[::-1], question, np.random.default_rng(5))
     assert a.lifts == b.lifts and a.turns == b.turns
 
 
-def test_a_lift_added_or_left_out_does_not_move_the_draws_of_another(first, second):
-    from lengthwise.grading.draws import drawn_values, streams
+def test_a_lift_added_or_left_out_does_not_move_the_draws_of_another(first, second, taught):
+    alone, other, again = (
+        drawn_growth(studied(f), TARGET, taught, streams(100, np.random.default_rng(2))).seen for f in (first, second, first)
+    )
+    assert (alone == again).all()
+    assert not (alone == other).all()
 
-    alone = drawn_values(studied(first), TARGET, streams(50, np.random.default_rng(2)))
-    other = drawn_values(studied(second), TARGET, streams(50, np.random.default_rng(2)))
-    again = drawn_values(studied(first), TARGET, streams(50, np.random.default_rng(2)))
-    assert (alone == again).all() and not (alone == other).all()
+
+def test_a_silent_head_is_worth_nothing_and_never_a_part_of_its_muscle(first, taught):
+    idle = {h: replace(f, drive=0.0 if h == "triceps_long" else f.drive) for h, f in first.heads.items()}
+    still = Studied(replace(first, heads=idle), idle, ())
+    drawn = drawn_growth(still, Target("triceps_long", ("triceps_long",)), taught, streams(100, np.random.default_rng(2)))
+    assert (drawn.seen == 0).all()
+    assert drawn.gate == 0
+
+
+def test_growth_comes_first_and_preferences_order_what_it_cannot_tell_apart(first, second, taught):
+    """Twice the growth beats every preference; the same growth leaves the order to them."""
+    better = {h: replace(f, loaded_length=f.loaded_length + 1.5) for h, f in second.heads.items()}
+    longer = Studied(replace(second, heads=better), better, ())
+    plain = Studied(first, first.heads, ())
+    found = rank([plain, longer], Question(TARGET, taught, default_weights(), reference=plain), np.random.default_rng(1))
+    assert [(r.facts.lift_id, r.tier) for r in found.lifts] == [("second", 1), ("first", 2)]
+    assert found.lifts[0].growth.mean > 1.5 > found.lifts[1].growth.mean == 1.0
+    assert found.lifts[0].better_than_reference > 0.9
+    assert found.turns == ()
+    alike = rank([plain, Studied(second, first.heads, ())], Question(TARGET, taught, default_weights()), np.random.default_rng(1))
+    assert [r.tier for r in alike.lifts] == [1, 1]
+    assert alike.lifts[0].preference > alike.lifts[1].preference
+
+
+def test_growth_for_a_minute_counts_the_time_of_a_set(first, second, taught):
+    """240 s a set against 195 s leaves 195/240 as many sets, and growth goes with their power γ."""
+    plain, slow = Studied(first, first.heads, ()), Studied(replace(first, lift_id="slow", seconds_per_set=240.0), first.heads, ())
+    found = rank(
+        [plain, slow], Question(TARGET, taught, default_weights(), per="minute", reference=plain), np.random.default_rng(1)
+    )
+    ratio = {r.facts.lift_id: r.growth.mean for r in found.lifts}
+    law = drawn_growth(plain, TARGET, taught, streams(100, np.random.default_rng(1))).law
+    sets = np.exp(taught[:, NAMES.index("log_sets")])
+    assert ratio["slow"] == pytest.approx((law * (195 / 240) ** sets).mean() / law.mean())
+
+
+def test_only_preferences_have_weights():
+    assert set(preferences()) == {"balance", "time", "load_step", "joint_caution"}
+    with pytest.raises(InputError, match="growth is estimated"):
+        default_weights().with_values({"load_at_length": 3.0}, "mine")
+
+
+def test_every_reference_lift_is_in_the_library():
+    assert set(reference_lifts().values()) <= set(built_in().lifts)
+    assert reference_of(target_named("triceps_long")) == "cable_push_down"
+    assert reference_of(target_named("rectus_femoris")) == "leg_extension"
 
 
 def test_only_ratios_of_weights_matter(first):
@@ -100,21 +150,23 @@ def test_a_head_at_rest_gets_nothing_for_being_long():
     assert {n for n, c in criteria().items() if c.engaged} == {n for n, v in zip(names(), values, strict=True) if v == 0}
 
 
-def test_filters_say_why_and_hide_nothing(first, second):
+def test_filters_say_why_and_hide_nothing(first, second, taught):
     wishes = Wishes(spare_nm=spared_joints(["shoulder"]), minutes=7.0)
     gone = Refused("pinned", "Pinned", "this person cannot meet the pin 'grip'")
-    found = rank([studied(first), studied(second), gone], Question(TARGET, default_weights(), wishes, 20), np.random.default_rng(1))
+    found = rank(
+        [studied(first), studied(second), gone], Question(TARGET, taught, default_weights(), wishes), np.random.default_rng(1)
+    )
     assert [r.facts.lift_id for r in found.lifts] == ["first"]
     reasons = {r.key: r.reason for r in found.excluded}
     assert reasons["pinned"] == gone.reason
     assert "shoulder carries 20 N·m" in reasons["second"] and "hard sets need 8.0 min" in reasons["second"]
 
 
-def test_nothing_left_says_why_each_is_out(first):
+def test_nothing_left_says_why_each_is_out(first, taught):
     with pytest.raises(NoSolutionError, match=r"elbow carries 30 N·m.*allowed 12"):
         rank(
             [studied(first)],
-            Question(TARGET, default_weights(), Wishes(spare_nm=spared_joints(["elbow"]))),
+            Question(TARGET, taught, default_weights(), Wishes(spare_nm=spared_joints(["elbow"]))),
             np.random.default_rng(1),
         )
 

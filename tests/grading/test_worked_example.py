@@ -7,7 +7,6 @@ import pytest
 
 from lengthwise.grading.acceptability import acceptability
 from lengthwise.grading.criteria import Target, names, score, values_of
-from lengthwise.grading.draws import how_sure
 from lengthwise.grading.ranking import Question, rank, turn_sentence
 from lengthwise.grading.study import Studied
 from lengthwise.grading.weights import default_weights
@@ -30,16 +29,23 @@ def test_values_by_hand(first, second):
     assert score(values_of(second, TARGET), weights) == pytest.approx(0.599, abs=5e-4)
 
 
-def test_order_and_what_would_turn_it_by_hand(first, second):
-    found = rank([Studied(f, f.heads, ()) for f in (second, first)], Question(TARGET, default_weights()), np.random.default_rng(1))
-    assert [r.facts.lift_id for r in found.lifts] == ["first", "second"]
-    assert found.turns[0].criterion == "load_at_length"
-    assert found.turns[0].needed == pytest.approx(4.5, abs=5e-4)
-    assert "Second overtakes First" in turn_sentence(found) and "from 2.5 to 4.5" in turn_sentence(found)
+def test_preferences_order_what_growth_cannot_tell_apart_by_hand(first, second, taught):
+    """Steadiness 0.6, time 0.7, load step 0.7, joints 0.7 against 0.6, 0.4, 0.4, 0.4: no weight turns that."""
+    found = rank(
+        [Studied(f, f.heads, ()) for f in (second, first)], Question(TARGET, taught, default_weights()), np.random.default_rng(1)
+    )
+    assert [(r.facts.lift_id, r.tier) for r in found.lifts] == [("first", 1), ("second", 1)]
+    weights = default_weights().value
+    by_hand = {"balance": 0.6, "time": 0.7, "load_step": 0.7, "joint_caution": 0.7}
+    assert {n: found.lifts[0].fit[n] for n in by_hand} == pytest.approx(by_hand)
+    mean = sum(weights[n] * v for n, v in by_hand.items()) / sum(weights[n] for n in by_hand)
+    assert found.lifts[0].preference == pytest.approx(mean)
+    assert found.turns == ()
+    assert "No single weight puts Second before First" in turn_sentence(found)
 
 
 def test_the_needed_weight_makes_both_equal(first, second):
-    weights = default_weights().with_values({"load_at_length": 4.5}, "turned").value
+    weights = {**default_weights().value, "load_at_length": 4.5}
     assert score(values_of(first, TARGET), weights) == pytest.approx(score(values_of(second, TARGET), weights), abs=1e-9)
 
 
@@ -53,9 +59,3 @@ def test_the_page_shows_these_numbers():
     for value in [*(f"{v:.3f}" for v in BY_HAND.values()), "0.623", "0.599", "4.5", "0.625", "0.375"]:
         assert value in text, value
     assert all(n in text for n in names())
-
-
-def test_sureness_of_the_example_is_a_share(first, second):
-    found = how_sure([Studied(f, f.heads, ()) for f in (first, second)], TARGET, default_weights(), 200, np.random.default_rng(3))
-    assert found.first_share.sum() == pytest.approx(1)
-    assert found.first_share[0] > 0.5

@@ -38,7 +38,7 @@ def test_the_order_follows_a_weight_at_once_and_by_the_server_s_formula(open_pag
     page.wait_for_selector("#choose-list li")
     page.wait_for_selector("#choose-list:not([aria-busy])")
     before = page.locator("#choose-list .place + div h3").all_inner_texts()
-    asked = [f"{name}={value}" for name, value in {"balance": 5, "time": 5, "joint_action": 0, "load_at_length": 0.3}.items()]
+    asked = [f"{name}={value}" for name, value in {"balance": 5, "time": 5, "joint_caution": 0, "load_step": 0.3}.items()]
     moves = (
         "words.forEach(w => { const [n, v] = w.split('='); const s = document.querySelector(`[data-criterion=${n}]`); s.value = v; s.dispatchEvent(new Event('input', {bubbles: true})); }); "
         + SHOWN
@@ -46,9 +46,10 @@ def test_the_order_follows_a_weight_at_once_and_by_the_server_s_formula(open_pag
     shown = page.evaluate(f"(words) => {{ {moves} }}", asked)
     weights = page.eval_on_selector_all(SLIDER, "all => Object.fromEntries(all.map(s => [s.dataset.criterion, Number(s.value)]))")
     answer = of_its_body(page, "/api/rank/calves?" + "&".join(f"weight={w}" for w in asked))
-    expected = [(r["lift"], f"{r['value']:.2f}") for r in answer["ranking"]][: len(shown)]
+    expected = [(r["lift"], f"{r['growth']['mean']:.2f} ×") for r in answer["ranking"]][: len(shown)]
     assert [tuple(s) for s in shown] == expected
-    assert abs(score(answer["ranking"][0]["criteria"], weights) - answer["ranking"][0]["value"]) < 1e-9
+    first = answer["ranking"][0]
+    assert abs(score({n: first["fit"][n] for n in weights}, weights) - first["preference"]) < 1e-9
     assert page.locator("#choose-list .place + div h3").all_inner_texts() != before
 
 

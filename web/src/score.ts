@@ -1,10 +1,11 @@
-/** The value of a lift from its criteria and the weights: the same formula as the server's ranking. */
+/** The order of lifts: by tiers of growth, which the server says, then by preferences and their weights as the server does. */
 
 /** What is needed of a lift to put it in its place and to filter it. */
 export interface Rankable {
   lift: string;
   range: string;
-  criteria: Record<string, number>;
+  tier: number;
+  fit: Record<string, number>;
   gear: string;
   unstable: boolean;
   seconds_per_set: number;
@@ -21,22 +22,22 @@ export interface Wishes {
 
 const FEWEST_SETS = 2;
 
-/** The weighted mean of criterion values, 0-1. */
-export function score(criteria: Record<string, number>, weights: Record<string, number>): number {
+/** The weighted mean of the values of preferences, 0-1. */
+export function score(fit: Record<string, number>, weights: Record<string, number>): number {
   let [sum, total] = [0, 0];
-  for (const name in criteria) {
-    sum += weights[name] * criteria[name];
+  for (const name in weights) {
+    sum += weights[name] * (fit[name] ?? 0);
     total += weights[name];
   }
-  return sum / total;
+  return total > 0 ? sum / total : 0;
 }
 
 const key = (r: Rankable) => (r.range === "full" ? r.lift : `${r.lift} (${r.range})`);
 
-/** Best first; lifts of equal value by name. */
+/** Best first; within a tier by preferences, then by name. */
 export function inOrder<T extends Rankable>(lifts: T[], weights: Record<string, number>): { row: T; value: number }[] {
-  const found = lifts.map((row) => ({ row, value: score(row.criteria, weights) }));
-  return found.sort((a, b) => b.value - a.value || (key(a.row) < key(b.row) ? -1 : 1));
+  const found = lifts.map((row) => ({ row, value: score(row.fit, weights) }));
+  return found.sort((a, b) => a.row.tier - b.row.tier || b.value - a.value || (key(a.row) < key(b.row) ? -1 : 1));
 }
 
 /** Why a wish leaves a lift out; nothing when it does not. */

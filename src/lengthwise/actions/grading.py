@@ -1,7 +1,7 @@
 """Choosing lifts: rank, compare, weights; each question as one function."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -10,13 +10,17 @@ import numpy as np
 from lengthwise.actions.lifts import all_lifts, data_folder
 from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import Progress, no_progress, study_all
+from lengthwise.actions.trials import learned
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, unknown
-from lengthwise.grading.criteria import criteria, target_named
+from lengthwise.grading.criteria import Target, criteria, preferences, target_named
 from lengthwise.grading.filters import Wishes, candidates, hard_sets_in, refused_unsolved
+from lengthwise.grading.growth_value import Per, reference_of
 from lengthwise.grading.ranking import N_DRAW, Question, RankedLift, Ranking, rank, turn_sentence
+from lengthwise.grading.study import Candidate, Studied
 from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
+from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.mechanics.profile import RangeName, Request
 
 LONGEST_NAME = 40
@@ -30,7 +34,7 @@ class Asked:
     Attributes:
         muscle: or head. person: their file, or the person. wishes: what lifts must meet. ranges: which parts of the lifting phase compete.
         weights: a saved set's name; changes to it by criterion.
-        n_draw, seed: draws behind the shares. request: repetitions and reserve.
+        n_draw, seed: draws behind the shares. request: repetitions and reserve. per: growth for a hard set, a minute or effort.
     """
 
     muscle: str
@@ -42,6 +46,7 @@ class Asked:
     n_draw: int = N_DRAW
     seed: int = 1
     request: Request = field(default_factory=Request)
+    per: Per = "set"
 
 
 def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
@@ -56,10 +61,23 @@ def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
     weights = weights_of(asked)
     pool = candidates(lifts, target, asked.ranges, asked.request)
     refused = {c.key: r for c in pool if (r := refused_unsolved(c, asked.wishes)) is not None}
-    found = study_all(person, [c for c in pool if c.key not in refused], target.heads, progress)
-    question = Question(target, weights, asked.wishes, asked.n_draw)
+    asking = [c for c in pool if c.key not in refused]
+    beside = _reference(target, lifts, asked.request)
+    extra = [beside] if beside and beside.key not in {c.key for c in asking} else []
+    found = study_all(person, [*asking, *extra], target.heads, progress)
+    known = {s.facts.key: s for s in found if isinstance(s, Studied)}
+    reference = known.get(beside.key) if beside else None
+    _, posterior = learned()
+    question = Question(target, posterior.sample(asked.n_draw, asked.seed), weights, asked.wishes, asked.per, reference)
     others = len(lifts.lifts) - len({c.lift_id for c in pool})
-    return rank([*found, *refused.values()], question, np.random.default_rng(asked.seed), others)
+    own = found[: len(asking)]
+    return rank([*own, *refused.values()], question, np.random.default_rng(asked.seed), others)
+
+
+def _reference(target: Target, lifts: Catalogue, request: Request) -> Candidate | None:
+    """The lift that growth is told as a multiple of, over its whole range; none where none is named or the library lacks it."""
+    name = reference_of(target)
+    return Candidate(name, lifts.lifts[name], replace(request, range="full")) if name in lifts.lifts else None
 
 
 def weights_of(asked: Asked) -> Weights:
@@ -86,9 +104,15 @@ def rank_answer(found: Ranking, minutes: float | None = None) -> dict[str, Any]:
     return {
         "muscle": found.target.name,
         "heads": list(found.target.heads),
+        "reference": found.reference,
+        "per": found.per,
         "ranking": [_lift_answer(r, minutes) for r in found.lifts],
         "excluded": [{"lift": r.key, "name": r.name, "reason": r.reason} for r in found.excluded],
-        "weights": {"name": found.weights.name, "value": dict(found.weights.value), "neighbourhood": found.weights.neighbourhood},
+        "weights": {
+            "name": found.weights.name,
+            "value": {n: found.weights.value[n] for n in preferences()},
+            "neighbourhood": found.weights.neighbourhood,
+        },
         "would_change": {
             "sentence": turn_sentence(found),
             "turns": [{"criterion": t.criterion, "weight": t.weight, "needed": t.needed} for t in found.turns],
@@ -105,6 +129,11 @@ def _lift_answer(r: RankedLift, minutes: float | None) -> dict[str, Any]:
         "name": f.name,
         "range": f.range,
         "value": r.value,
+        "growth": {"mean": r.growth.mean, "low": r.growth.low, "high": r.growth.high},
+        "better_than_reference": r.better_than_reference,
+        "tier": r.tier,
+        "fit": dict(r.fit),
+        "preference": r.preference,
         "criteria": dict(r.criteria),
         "first_share": r.first_share,
         "top3_share": r.top3_share,
@@ -179,12 +208,12 @@ def parse_weights(words: Sequence[str]) -> dict[str, float]:
     out = {}
     for word in words:
         name, _, value = word.partition("=")
-        if name.strip() not in criteria():
-            raise unknown("criterion", name.strip(), criteria())
+        if name.strip() not in preferences():
+            raise unknown("preference", name.strip(), preferences())
         try:
             out[name.strip()] = float(value)
         except ValueError:
-            raise InputError(f"cannot read {word!r}; write criterion=weight, such as load_at_length=3", asked=word) from None
+            raise InputError(f"cannot read {word!r}; write criterion=weight, such as time=3", asked=word) from None
     return out
 
 
@@ -207,5 +236,6 @@ def weights_answer(found: Weights) -> dict[str, Any]:
                 "curve_reason": c.reason,
             }
             for n, c in criteria().items()
+            if n in preferences()
         },
     }

@@ -36,7 +36,9 @@ COMMANDS = {
     ),
     "lifts": Place("lifts", "List the lifts that can be asked for, or audit them."),
     "lift": Place("lifts", "Write and check a lift of your own.", library=False),
-    "rank": Place("grading", "Order the lifts for MUSCLE, with reasons, how sure the order is, and what was left out."),
+    "rank": Place(
+        "grading", "Order the lifts for MUSCLE by the growth of a hard set, then by what is handy, with reasons and how sure it is."
+    ),
     "compare": Place("grading", "Put lifts side by side, curve by curve, and say which head gains from which."),
     "tune": Place("grading", "Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."),
     "split": Place("grading", "Divide the weekly sets of MUSCLE among chosen lifts so that every head gets its share at length."),
@@ -46,7 +48,7 @@ COMMANDS = {
     "explain": Place(
         "grading", "Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5."
     ),
-    "weights": Place("grading", "Show how much each criterion counts and why, change it, and save it by name."),
+    "weights": Place("grading", "Show how much each preference counts and why, change it, and save it by name."),
     "pool": Place("evidence", "Pool the studies behind a claim, or a table of effects.", library=False),
     "claims": Place(
         "evidence",

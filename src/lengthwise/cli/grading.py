@@ -13,7 +13,7 @@ from lengthwise.actions.people import read_person
 from lengthwise.actions.trials import compare_trials
 from lengthwise.cli.shared import Bar, Json, PaperSize, PersonFile, out, print_json, split_words
 from lengthwise.errors import InputError
-from lengthwise.grading.criteria import criteria
+from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.filters import Wishes, spared_joints
 from lengthwise.grading.ranking import Ranking, turn_sentence
 from lengthwise.grading.setup_search import DEFAULT_MEASURE, MEASURES
@@ -22,6 +22,7 @@ from lengthwise.mechanics.profile import Request
 Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of gear at hand; may be repeated. Default all.")]
 FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg or png).")]
 RANGES = ("full", "long", "short")
+PER = ("set", "minute", "effort")
 SENTENCES = 10
 """So many lifts of an order are explained in a terminal unless all are asked for."""
 
@@ -42,18 +43,21 @@ def rank(
     seed: int = 1,
     repetitions: int = 10,
     reserve: float = 2.0,
+    per: Annotated[str, typer.Option(help="What growth is counted for: set, minute or effort.")] = "set",
     report: Annotated[Path | None, typer.Option(help="Also write the answer as one HTML page.")] = None,
     everything: Annotated[bool, typer.Option("--all", help="A sentence for every lift, not for the first ten alone.")] = False,
     as_json: Json = False,
 ) -> None:
-    """Order the lifts for MUSCLE, with reasons, how sure the order is, and what was left out."""
+    """Order the lifts for MUSCLE by the growth of a hard set, then by what is handy, with reasons and how sure it is."""
     ranges = tuple(split_words(part)) or ("full",)
     if not set(ranges) <= set(RANGES):
         raise InputError(f"range {', '.join(ranges)}; allowed full, long, short", asked=list(ranges), allowed=RANGES)
+    if per not in PER:
+        raise InputError(f"per {per!r}; allowed {', '.join(PER)}", asked=per, allowed=PER)
     wishes = Wishes(frozenset(split_words(gear)), spared_joints(split_words(without_joint_load)), minutes, steady)
     asked = actions.Asked(
         muscle, person, wishes, ranges, weights, actions.parse_weights(split_words(weight)), draws, seed,  # type: ignore[arg-type]
-        Request(repetitions=repetitions, reserve=reserve),
+        Request(repetitions=repetitions, reserve=reserve), per,  # type: ignore[arg-type]
     )  # fmt: skip
     with Bar(f"lifts for {muscle}") as bar:
         found = actions.rank_lifts(asked, bar)
@@ -73,13 +77,18 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
     table = Table(title=title, box=SIMPLE_HEAD, padding=(0, 0, 0, 1))
     table.add_column("")
     table.add_column("lift", min_width=26, max_width=28, overflow="fold")
-    for name in ("value", "first", "top 3", "ranks", *_SHORT.values()):
+    for name in ("growth", "90 %", "better", "ranks", *_SHORT.values()):
         table.add_column(name)
+    tier = 0
     for place, r in enumerate(found.lifts, 1):
         low, high = r.rank_interval
-        cells = (f"{r.criteria[n]:.2f}" for n in _SHORT)
+        cells = (f"{r.fit[n]:.2f}" for n in _SHORT)
         ranks = f"{low}-{high}" if low != high else str(low)
-        table.add_row(str(place), r.facts.key, f"{r.value:.3f}", f"{r.first_share:.0%}", f"{r.top3_share:.0%}", ranks, *cells)
+        if tier and r.tier != tier:
+            table.add_section()
+        tier = r.tier
+        growth = (f"{r.growth.mean:.2f} ×", f"{r.growth.low:.1f}-{r.growth.high:.1f}", f"{r.better_than_reference:.0%}")
+        table.add_row(str(place), r.facts.key, *growth, ranks, *cells)
     out.print(table)
     for place, r in enumerate(found.lifts[:sentences], 1):
         out.print(f"{place:2d}. [bold]{r.facts.name}[/]: {r.why}", highlight=False)
@@ -91,27 +100,20 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
         )
     out.print(f"\n{turn_sentence(found)}", highlight=False)
     out.print(
-        f"First, top 3 and ranks: over {found.n_draw} draws of weights, body and technique (nine tenths of the draws). "
-        f"Columns: {', '.join(f'{s} {criteria()[n].title}' for n, s in _SHORT.items())}.",
+        f"Growth: for each {PER_WORDS[found.per]}, as a multiple of {found.reference}, estimated from trials (lengthwise trials); better: chance "
+        f"to grow more than that; ranks: nine tenths of {found.n_draw} draws. Between two lines growth cannot be told apart, and preferences "
+        f"order: {', '.join(f'{s} {criteria()[n].title}' for n, s in _SHORT.items())}; a lift that hardly shortens the target under load "
+        "(act) goes down.",
         style="dim",
         highlight=False,
-    )
+    )  # fmt: skip
     for left in found.excluded:
         out.print(f"left out: {left.name}: {left.reason}", style="yellow", highlight=False)
     out.print(f"{found.others} other lifts are not meant for {found.target.name} and were not asked.", style="dim", highlight=False)
 
 
-_SHORT = {
-    "joint_action": "act",
-    "limited_by_target": "lim",
-    "length_reached": "len",
-    "load_at_length": "load",
-    "economy": "eco",
-    "balance": "bal",
-    "time": "time",
-    "load_step": "step",
-    "joint_caution": "jnt",
-}
+PER_WORDS = {"set": "hard set", "minute": "minute", "effort": "unit of effort"}
+_SHORT = {"joint_action": "act", "balance": "bal", "time": "time", "load_step": "step", "joint_caution": "jnt"}
 
 
 def weights(
@@ -120,16 +122,17 @@ def weights(
     save: Annotated[str | None, typer.Option(help="Save the changed set under this name.")] = None,
     as_json: Json = False,
 ) -> None:
-    """Show how much each criterion counts and why, change it, and save it by name."""
+    """Show how much each preference counts and why, change it, and save it by name."""
     changed = actions.parse_weights(split_words(change))
     found = actions.changed_weights(name, changed) if save is None else actions.save_weights(save, name, changed)
     if as_json:
         return print_json(actions.weights_answer(found))
     table = Table("criterion", "weight", "claim", "why", title=f"weights: {found.name}", box=SIMPLE_HEAD)
     for n, c in criteria().items():
-        table.add_row(n, f"{found.value[n]:g}", c.claim, found.reason[n] or c.why)
+        if n in preferences():
+            table.add_row(n, f"{found.value[n]:g}", c.claim, found.reason[n] or c.why)
     out.print(table)
-    out.print(f"Sureness is asked over weights within ±{found.neighbourhood:.0%} of these, uniformly, one by one.", highlight=False)
+    out.print("Growth comes first; these order lifts whose growth cannot be told apart.", highlight=False)
     out.print(f"Saved sets: {', '.join(actions.saved_weights())}", highlight=False)
 
 

@@ -91,6 +91,11 @@ def names() -> tuple[str, ...]:
     return tuple(criteria())
 
 
+def preferences() -> tuple[str, ...]:
+    """Names of the criteria of a lift itself (steadiness, time, load step, joints): they order lifts whose growth cannot be told apart."""
+    return tuple(n for n, c in criteria().items() if c.of == "lift")
+
+
 @dataclass(frozen=True)
 class Target:
     """What lifts are chosen for: a muscle, or one head.

@@ -34,6 +34,8 @@ class HeadFacts:
         length_at_peak: fibre length where its tension peaks [of optimal].
         long_half_load: share of its tension carried in the upper third of its span, over the lift's long half alone.
         strength_n: its maximal isometric force [N].
+        drive: mean activation over the lifting phase, 0-1.
+        volume_nm: maximal force times optimal length of its lines [N·m], in proportion to its volume.
     """
 
     span_longest: float
@@ -51,6 +53,8 @@ class HeadFacts:
     length_at_peak: float
     long_half_load: float
     strength_n: float
+    drive: float
+    volume_nm: float
 
 
 @dataclass(frozen=True)
@@ -171,6 +175,8 @@ def _head(found: LiftProfile, head: str, limiting: Mapping[str, float]) -> HeadF
         float(p.fibre_length[int(np.argmax(force))]),
         _long_half_load(found, p),
         float(_strength(found, head).sum()),
+        float(p.activation.mean()),
+        _volume(found, head),
     )
 
 
@@ -180,6 +186,11 @@ def _lines(found: LiftProfile, head: str) -> NDArray[np.intp]:
 
 def _strength(found: LiftProfile, head: str) -> Array:
     return found.setting.body.lines.max_force_n[_lines(found, head)]
+
+
+def _volume(found: LiftProfile, head: str) -> float:
+    lines, pick = found.setting.body.lines, _lines(found, head)
+    return float((lines.max_force_n[pick] * lines.optimal_m[pick]).sum())
 
 
 def _shortening(found: LiftProfile, head: str, p: HeadProfile) -> float:

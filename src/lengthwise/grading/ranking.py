@@ -4,17 +4,29 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lengthwise.errors import NoSolutionError
-from lengthwise.grading.criteria import Target, coverage, criteria, names, score, values_of
-from lengthwise.grading.draws import how_sure
+from lengthwise.grading.acceptability import acceptability
+from lengthwise.grading.criteria import Target, coverage, criteria, preferences, score, values_of
+from lengthwise.grading.draws import Streams, streams
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.filters import Wishes, refused_solved
+from lengthwise.grading.growth_value import GATE, SETS, Growth, Per, cost_of, drawn_growth, summed_up
 from lengthwise.grading.sentences import why
 from lengthwise.grading.study import Refused, Studied
 from lengthwise.grading.weights import Weights
 
+Array = NDArray[np.float64]
+
 N_DRAW = 500
+LEAST_REFERENCE = 0.02
+"""A reference that grows the target less than this is none: growth is then told as a multiple of the best lift's."""
+
+
+TOGETHER = 1 / 3
+"""A lift whose chance of growing more than the leader is at least this cannot be told apart from it (own choice: less than two in
+three sure); among such lifts preferences decide."""
 
 
 @dataclass(frozen=True)
@@ -22,15 +34,26 @@ class RankedLift:
     """One lift in its place.
 
     Attributes:
-        facts: of the lift. value: weighted mean of its criteria, 0-1. criteria: value of each, 0-1.
+        facts: of the lift.
+        value: growth for a hard set (or minute, or effort) over that of the reference, times the gate: what orders.
+        growth: the same without the gate, with its 90 % interval; 1 is the reference lift.
+        better_than_reference: chance that it grows more than the reference, 0-1.
+        tier: 1 for the lifts that cannot be told apart from the leader, 2 for those that cannot from the next, and so on.
+        fit: value of each preference and of the gate, 0-1. preference: weighted mean of the preferences, which orders within a tier.
+        criteria: value of each criterion of the old grade, 0-1, for comparison.
         coverage: how far it works each head of the target, 0-1.
-        first_share, top3_share: share of draws in which it is first, and among the first three.
+        first_share, top3_share: share of draws in which it grows most, and is among the first three.
         rank_interval: ranks between which nine tenths of its draws lie.
         why: one sentence.
     """
 
     facts: LiftFacts
     value: float
+    growth: Growth
+    better_than_reference: float
+    tier: int
+    fit: Mapping[str, float]
+    preference: float
     criteria: Mapping[str, float]
     coverage: Mapping[str, float]
     first_share: float
@@ -62,7 +85,7 @@ class Ranking:
     """The answer to `lengthwise rank`.
 
     Attributes:
-        target: what for. weights: used. lifts: best first. excluded: left out, and why.
+        target: what for. weights: of the preferences. reference: lift that growth is a multiple of. per: what growth is counted for. lifts: best first. excluded: left out, and why.
         turns: single weights that change the first two, the smallest change first.
         n_draw: draws behind the shares.
         others: how many lifts of the catalogue are not meant for the target.
@@ -75,16 +98,31 @@ class Ranking:
     turns: tuple[Turn, ...]
     n_draw: int
     others: int = 0
+    reference: str = ""
+    per: Per = "set"
 
 
 @dataclass(frozen=True)
 class Question:
-    """What is asked of studied lifts: for which target, with which weights and wishes, over how many draws."""
+    """What is asked of studied lifts.
+
+    Attributes:
+        target: what for. learned: draws of the coefficients of growth, (n_draw, n_coefficient).
+        weights: of the preferences. wishes: what lifts must meet. per: hard set, minute or effort.
+        reference: the lift that growth is told as a multiple of, studied; the leader where there is none.
+    """
 
     target: Target
+    learned: Array
     weights: Weights
     wishes: Wishes = field(default_factory=Wishes)
-    n_draw: int = N_DRAW
+    per: Per = "set"
+    reference: Studied | None = None
+
+    @property
+    def n_draw(self) -> int:
+        """How many draws."""
+        return len(self.learned)
 
 
 def rank(found: Sequence[Studied | Refused], question: Question, rng: np.random.Generator, others: int = 0) -> Ranking:
@@ -100,39 +138,106 @@ def rank(found: Sequence[Studied | Refused], question: Question, rng: np.random.
     if not left:
         reasons = "; ".join(f"{r.key}: {r.reason}" for r in refused) or "no lift of the catalogue is meant for it"
         raise NoSolutionError(f"no lift for {question.target.name} is left: {reasons}", asked=question.target.name)
-    ranked = _in_order(left, question, rng)
+    drawn = _drawn(left, question, streams(question.n_draw, rng))
+    ranked = _in_order(left, question, drawn)
     return Ranking(
-        question.target, question.weights, ranked, tuple(refused), turns(ranked, question.weights), question.n_draw, others
-    )
+        question.target, question.weights, ranked, tuple(refused), turns(ranked, question.weights), question.n_draw, others,
+        drawn.reference, question.per,
+    )  # fmt: skip
 
 
-def _in_order(left: Sequence[Studied], question: Question, rng: np.random.Generator) -> tuple[RankedLift, ...]:
+@dataclass(frozen=True)
+class _Drawn:
+    """Growth of every lift over the reference: expected, with the gate, and in every draw, (n_lift,) and (n_draw, n_lift).
+
+    Attributes:
+        ratio: expected. drawn: with what a comparison may miss. better: chance to grow more than the reference. gate: 0-1.
+        reference: its key.
+    """
+
+    ratio: Array
+    drawn: Array
+    better: Array
+    gate: Array
+    reference: str
+
+
+def _drawn(left: Sequence[Studied], question: Question, source: Streams) -> _Drawn:
+    x, per = question.learned, question.per
+    found = [drawn_growth(s, question.target, x, source) for s in left]
+    reference = question.reference
+    own = drawn_growth(reference, question.target, x, source) if reference else None
+    if reference is None or own is None or own.law.mean() < LEAST_REFERENCE:
+        best = int(np.argmax([f.law.mean() * f.gate for f in found]))
+        reference, own = left[best], found[best]
+    sets = np.exp(x[:, SETS])
+    cost = [(cost_of(reference.facts, per) / cost_of(s.facts, per)) ** sets for s in left]
+    base = max(float(own.law.mean()), LEAST_REFERENCE)
+    law = np.stack([f.law * c for f, c in zip(found, cost, strict=True)], 1)
+    seen = np.stack([f.seen * c for f, c in zip(found, cost, strict=True)], 1)
+    ratio = law.mean(0) / base
+    off = (own.seen - own.law)[:, None] * ratio
+    drawn = np.maximum(law / np.maximum(own.law, LEAST_REFERENCE)[:, None] + (seen - law - off) / base, 0.0)
+    drawn[:, law.mean(0) == 0] = 0.0
+    better = np.where([s.facts.key == reference.facts.key for s in left], 0.5, (seen > own.seen[:, None]).mean(0))
+    return _Drawn(ratio, drawn, better, np.array([f.gate for f in found]), reference.facts.key)
+
+
+def _in_order(left: Sequence[Studied], question: Question, drawn: _Drawn) -> tuple[RankedLift, ...]:
     target, weights = question.target, question.weights
-    sure = how_sure(left, target, weights, question.n_draw, rng)
+    worth = drawn.drawn * drawn.gate
+    sure = acceptability(worth)
+    tier = tiers(drawn.ratio * drawn.gate, worth)
     rows = []
     for i, studied in enumerate(left):
+        own = studied.facts.key == drawn.reference
         values = values_of(studied.facts, target)
+        ratio = float(drawn.ratio[i])
+        growth = Growth(1.0, 1.0, 1.0) if own and question.per == "set" else summed_up(ratio, drawn.drawn[:, i])
+        fit = {n: values[n] for n in preferences()} | {GATE: float(drawn.gate[i])}
         rows.append(
             RankedLift(
-                studied.facts,
-                score(values, weights.value),
-                values,
-                coverage(studied.facts, target),
-                float(sure.first_share[i]),
-                float(sure.top3_share[i]),
-                (int(sure.rank_low[i]), int(sure.rank_high[i])),
-                why(studied.facts, target, values, weights.value),
+                studied.facts, ratio * float(drawn.gate[i]), growth, float(drawn.better[i]), int(tier[i]), fit,
+                score({n: values[n] for n in preferences()}, weights.value), values, coverage(studied.facts, target),
+                float(sure.first_share[i]), float(sure.top3_share[i]), (int(sure.rank_low[i]), int(sure.rank_high[i])),
+                why(studied.facts, target, float(drawn.gate[i])),
             )
-        )
-    return tuple(sorted(rows, key=lambda r: (-r.value, r.facts.key)))
+        )  # fmt: skip
+    return tuple(sorted(rows, key=lambda r: (r.tier, -r.preference, -r.value, r.facts.key)))
+
+
+def tiers(value: Array, drawn: Array) -> NDArray[np.intp]:
+    """In which tier each lift is: those that cannot be told apart from the best that is left share one.
+
+    Args:
+        value: expected, (n_lift,). drawn: in every draw, (n_draw, n_lift).
+
+    Returns:
+        From 1, (n_lift,).
+    """
+    out = np.zeros(len(value), dtype=np.intp)
+    left, place = sorted(range(len(value)), key=lambda i: -value[i]), 0
+    while left:
+        leader, place = left[0], place + 1
+        ahead = drawn[:, left] > drawn[:, [leader]]
+        level = drawn[:, left] == drawn[:, [leader]]
+        chance = (ahead + 0.5 * level).mean(0)
+        for i, c in zip(left, chance, strict=True):
+            if i == leader or c >= TOGETHER:
+                out[i] = place
+        left = [i for i in left if not out[i]]
+    return out
 
 
 def turns(ranked: Sequence[RankedLift], weights: Weights) -> tuple[Turn, ...]:
-    """Single weights at which the first two lifts are equal, the smallest relative change first; none where no weight does it."""
-    if len(ranked) < 2:
+    """Single weights of preferences at which the first two lifts are equal, the smallest relative change first.
+
+    None where growth tells them apart: then no preference changes their places.
+    """
+    if len(ranked) < 2 or ranked[0].tier != ranked[1].tier:
         return ()
-    lead = {n: ranked[0].criteria[n] - ranked[1].criteria[n] for n in names()}
-    gap = sum(weights.value[n] * lead[n] for n in names())
+    lead = {n: ranked[0].fit[n] - ranked[1].fit[n] for n in preferences()}
+    gap = sum(weights.value[n] * lead[n] for n in lead)
     out = []
     for name, by in lead.items():
         needed = weights.value[name] - gap / by if abs(by) > 1e-9 else -1.0
@@ -145,13 +250,16 @@ def turn_sentence(ranking: Ranking) -> str:
     """What would change the order of the first two, in words."""
     if len(ranking.lifts) < 2:
         return "There is only one lift left, so no order to change."
-    first, second = (r.facts.name for r in ranking.lifts[:2])
+    one, other = ranking.lifts[:2]
+    first, second = one.facts.name, other.facts.name
+    if one.tier != other.tier:
+        return f"{first} grows more than {second} as far as trials and this body can tell; no preference changes that."
+    together = f"Growth does not tell {first} and {second} apart, so preferences order them."
     if not ranking.turns:
-        return f"No single weight puts {second} before {first}: it is not ahead on any criterion by enough."
+        return f"{together} No single weight puts {second} before {first}."
     turn = ranking.turns[0]
-    title = criteria()[turn.criterion].title
     change = "up" if turn.needed > turn.weight else "down"
     return (
-        f"{second} overtakes {first} when the weight of “{title}” goes {change} from {turn.weight:.2g} to "
-        f"{turn.needed:.2g}; no other single weight needs a smaller change."
+        f"{together} {second} comes first when the weight of “{criteria()[turn.criterion].title}” goes {change} from "
+        f"{turn.weight:.2g} to {turn.needed:.2g}."
     )

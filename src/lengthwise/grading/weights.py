@@ -13,7 +13,7 @@ from pydantic import Field
 
 from lengthwise.body import anatomy
 from lengthwise.errors import DataFileError, InputError, unknown
-from lengthwise.grading.criteria import names
+from lengthwise.grading.criteria import names, preferences
 
 Array = NDArray[np.float64]
 LARGEST = 100.0
@@ -68,10 +68,15 @@ class Weights:
         for criterion, value in changed.items():
             if criterion not in self.value:
                 raise unknown("criterion", criterion, self.value)
+            if criterion not in preferences():
+                raise InputError(
+                    f"{criterion} has no weight: growth is estimated from trials and comes first; allowed {', '.join(preferences())}",
+                    asked=criterion, allowed=list(preferences()),
+                )  # fmt: skip
             if not 0 <= value <= LARGEST:
                 raise InputError(f"weight {criterion} = {value:g}; allowed 0 to {LARGEST:g}", asked=value, allowed=[0, LARGEST])
         together = MappingProxyType({**self.value, **changed})
-        if sum(together.values()) <= 0:
+        if sum(together[n] for n in preferences()) <= 0:
             raise InputError("all weights are 0; allowed: at least one above 0", asked=dict(changed))
         reason = MappingProxyType({**self.reason, **dict.fromkeys(changed, "changed by hand")})
         return replace(self, name=name, value=together, reason=reason)

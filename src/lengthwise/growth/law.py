@@ -58,7 +58,8 @@ def per_set(x: Array, features: Array) -> Array:
     """g of heads in lifts under draws of the coefficients, (n_draw, n_entry).
 
     Args:
-        x: coefficients, (n_draw, n_coefficient). features: as `columns` gives them, (n_feature, n_entry).
+        x: coefficients, (n_draw, n_coefficient).
+        features: as `columns` gives them, (n_feature, n_entry); or other ones in each draw, (n_feature, n_draw, n_entry).
     """
     drive, length, conflict, reserve, light = features
     power = np.exp(x[:, 4])[:, None]

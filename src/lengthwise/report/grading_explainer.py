@@ -267,7 +267,9 @@ def _lift_list(found: Explained) -> str:
 def best_lifts(found: Explained, most: int = 6) -> list[tuple[str, str, str]]:
     """The first lifts: name with value, why, and how it is done."""
     some = list(zip(found.ranking.lifts, found.lifts, strict=True))[:most]
-    return [(f"{r.facts.name} ({r.value:.2f})", r.why, lift.how) for r, lift in some]
+    return [
+        (f"{r.facts.name} ({r.growth.mean:.1f} ×, {r.growth.low:.1f} to {r.growth.high:.1f})", r.why, lift.how) for r, lift in some
+    ]
 
 
 def _claims(found: Explained) -> str:

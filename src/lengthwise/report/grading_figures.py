@@ -14,7 +14,7 @@ from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
-from lengthwise.grading.criteria import criteria
+from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.ranking import RankedLift, Ranking
 from lengthwise.grading.sentences import plain
 from lengthwise.grading.setup_search import Landscape
@@ -55,27 +55,33 @@ def _named(r: RankedLift) -> str:
 
 
 def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
-    """The first lifts as bars made of what each criterion adds."""
+    """The growth of the first lifts with its interval, and their preferences beside it."""
     some = found.lifts[:MOST]
-    fig, ax = panel(f"Lifts for {plain(found.target.name)}: what each criterion adds", size)
+    fig = Figure(figsize=size, layout="constrained")
+    growth, handy = fig.subplots(1, 2, sharey=True, width_ratios=[1.6, 1])
     place = np.arange(len(some))[::-1]
-    weight = dict(zip(criteria(), found.weights.array, strict=True))
-    left = np.zeros(len(some))
-    for name, criterion in criteria().items():
-        add = np.array([weight[name] * r.criteria[name] for r in some])
-        ax.barh(place, add, left=left, color=PARTS[name], label=criterion.title, height=0.72)
+    dress(growth, f"Growth of the {plain(found.target.name)} for a hard {'set' if found.per == 'set' else found.per}")
+    for y, r in zip(place, some, strict=True):
+        growth.plot([r.growth.low, r.growth.high], [y, y], color=ACCENT, lw=3, alpha=0.45, solid_capstyle="round")
+    growth.plot([r.growth.mean for r in some], place, "o", color=ACCENT, ms=6)
+    growth.axvline(1, color=INK, lw=0.8)
+    growth.set_yticks(place, [_named(r) for r in some])
+    growth.set(xlabel=f"times that of {plain(found.reference)} [ratio; line: 90 %]")
+    growth.set_xlim(left=0)
+    dress(handy, "What is handy")
+    weight = {n: found.weights.value[n] for n in preferences()}
+    total, left = sum(weight.values()), np.zeros(len(some))
+    for name in preferences():
+        add = np.array([weight[name] * r.fit[name] / total for r in some])
+        handy.barh(place, add, left=left, color=PARTS[name], label=criteria()[name].title, height=0.6)
         left += add
-    ax.set_yticks(place, [_named(r) for r in some])
-    ax.set(xlabel="value [0-1, weighted mean of the criteria]", xlim=(0, 1))
-    if size[0] > size[1]:
-        ax.legend(fontsize=7.5, frameon=False, loc="center left", bbox_to_anchor=(1.0, 0.5))
-    else:
-        ax.legend(fontsize=8, frameon=False, loc="upper right", bbox_to_anchor=(1.0, -0.09), ncols=3)
+    handy.set(xlabel="weighted mean of the preferences [0-1]", xlim=(0, 1))
+    fig.legend(fontsize=8, frameon=False, loc="outside upper right", ncols=2)
     first = some[0]
-    biggest = max(criteria(), key=lambda n: weight[n] * first.criteria[n])
     return finished(
-        "order", fig, f"{first.facts.name} leads with {first.value:.2f}; “{criteria()[biggest].title}” adds most to it. "
-        "Longer bars are better; colours show why."
+        "order", fig,
+        f"{first.facts.name} leads with {first.growth.mean:.1f} times the growth of {plain(found.reference)} ({first.growth.low:.1f} to "
+        f"{first.growth.high:.1f}). Where growth cannot tell lifts apart, what is handy orders them.",
     )  # fmt: skip
 
 
@@ -101,8 +107,8 @@ def sureness_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Pictur
     lead = some[0]
     return finished(
         "sureness", fig,
-        f"{lead.facts.name} is first in {lead.first_share:.0%} of the draws of weights, body and technique; "
-        "where lines overlap, the order between those lifts is a matter of weights and persons.",
+        f"{lead.facts.name} is first in {lead.first_share:.0%} of the draws of what trials teach, body and technique; "
+        "where lines overlap, the order between those lifts is open.",
     )  # fmt: skip
 
 

@@ -6,7 +6,8 @@ from importlib.resources import files
 from string import Template
 
 from lengthwise.evidence.assessment import Assessment
-from lengthwise.grading.criteria import criteria
+from lengthwise.grading.criteria import criteria, preferences
+from lengthwise.grading.growth_value import GATE
 from lengthwise.grading.ranking import RankedLift, Ranking, turn_sentence
 from lengthwise.grading.sentences import plain
 from lengthwise.report.evidence_figures import Picture
@@ -28,7 +29,7 @@ def ranking_page(found: Ranking, person: str, evidence: Sequence[Assessment]) ->
         _lifts(found.lifts),
         shown(order_picture(found)),
         "<h2>How sure is the order</h2>",
-        f"<p>Shares and ranks come from {found.n_draw} draws: weights within ±{found.weights.neighbourhood:.0%} of the set, strength, "
+        f"<p>Shares and ranks come from {found.n_draw} draws: what trials teach of growth and what any comparison may miss, strength, "
         "fibre lengths and moment arms of the body, and joint angles of the technique.</p>",
         shown(sureness_picture(found)),
         f"<h2>What would change it</h2><p>{escape(turn_sentence(found))}</p>{_turns(found)}",
@@ -36,7 +37,7 @@ def ranking_page(found: Ranking, person: str, evidence: Sequence[Assessment]) ->
         _left_out(found),
         "<h2>The numbers</h2>",
         _numbers(found),
-        "<h2>What the criteria rest on</h2>",
+        "<h2>What the preferences rest on</h2>",
         _criteria(found, {a.claim.id: a for a in evidence}),
         shown(curves_picture()),
         "<p class='caution'>Values compare lifts on one modelled body. Pain, injury and illness are for licensed practice; a page "
@@ -70,8 +71,8 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]], caption: str) -> s
 
 def _lifts(some: Sequence[RankedLift]) -> str:
     rows = "".join(
-        f"<li><b>{escape(r.facts.name)}</b>{'' if r.facts.range == 'full' else f' ({r.facts.range} half)'} — {r.value:.2f}, "
-        f"first in {r.first_share:.0%}, top three in {r.top3_share:.0%} of the draws<br><span class='why'>{escape(r.why)}</span></li>"
+        f"<li><b>{escape(r.facts.name)}</b>{'' if r.facts.range == 'full' else f' ({r.facts.range} half)'} — {r.growth.mean:.2f} × "
+        f"({r.growth.low:.1f} to {r.growth.high:.1f}), first in {r.first_share:.0%}, top three in {r.top3_share:.0%} of the draws<br><span class='why'>{escape(r.why)}</span></li>"
         for r in some
     )
     return f"<ol class='lifts'>{rows}</ol>"
@@ -89,18 +90,19 @@ def _left_out(found: Ranking) -> str:
 
 
 def _numbers(found: Ranking) -> str:
-    head = ("lift", "load [kg]", "a hard set [s]", "ranks", *(c.title for c in criteria().values()))
+    head = ("lift", "load [kg]", "a hard set [s]", "ranks", "growth", *(criteria()[n].title for n in (GATE, *preferences())))
     rows = [
         (
             r.facts.key,
             f"{r.facts.working_kg:.1f}",
             f"{r.facts.seconds_per_set:.0f}",
             f"{r.rank_interval[0]}–{r.rank_interval[1]}",
-            *(f"{r.criteria[n]:.2f}" for n in criteria()),
+            f"{r.growth.mean:.2f}",
+            *(f"{r.fit[n]:.2f}" for n in (GATE, *preferences())),
         )
         for r in found.lifts
     ]
-    return table(head, rows, "Value of every criterion, 0-1")
+    return table(head, rows, "Growth over the reference, the gate and the preferences, 0-1")
 
 
 def _criteria(found: Ranking, claims: dict[str, Assessment]) -> str:
@@ -113,7 +115,8 @@ def _criteria(found: Ranking, claims: dict[str, Assessment]) -> str:
     rows = [
         (c.title, f"{found.weights.value[n]:g}", found.weights.reason[n], c.why, basis(c.claim), c.reason)
         for n, c in criteria().items()
+        if n in preferences()
     ]
     return table(
-        ("criterion", "weight", "why this weight", "why it counts", "evidence", "why this curve"), rows, "Criteria and weights"
+        ("criterion", "weight", "why this weight", "why it counts", "evidence", "why this curve"), rows, "Preferences and weights"
     )

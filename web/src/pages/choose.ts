@@ -5,6 +5,8 @@ import { inOrder, refusal, type Rankable, type Wishes } from "../score";
 interface Ranked extends Rankable {
   name: string;
   value: number;
+  growth: { mean: number; low: number; high: number };
+  better_than_reference: number;
   first_share: number;
   top3_share: number;
   rank_interval: [number, number];
@@ -15,6 +17,7 @@ interface Ranked extends Rankable {
 interface Ranking {
   muscle: string;
   heads: string[];
+  reference: string;
   ranking: Ranked[];
   excluded: { lift: string; name: string; reason: string }[];
   would_change: { sentence: string };
@@ -143,11 +146,11 @@ const left = () => (state.all?.ranking ?? []).filter((r) => !refusal(r, wishes()
 function draw(): void {
   if (!state.all) return;
   const begun = performance.now();
-  const order = inOrder(left(), weights());
+  const order = inOrder(left().map((row) => ({ ...row, tier: sureOf(row)?.tier ?? row.tier })), weights());
   const list = part("choose-list");
   const before = places(list);
   const shown = order.slice(0, state.more ? undefined : FIRST);
-  list.replaceChildren(...shown.map(({ row, value }, i) => item(row, value, i + 1, order.length)));
+  list.replaceChildren(...shown.map(({ row }, i) => item(row, i + 1, order.length)));
   glide(list, before);
   part("choose-count").textContent = `${order.length} lifts for ${plain(state.all.muscle)}`;
   part("choose-none").hidden = order.length > 0;
@@ -181,11 +184,23 @@ function drawLeftOut(): void {
   part("choose-others").textContent = `${state.all!.not_meant_for_it} other lifts of the library are not meant for ${plain(state.all!.muscle)}.`;
 }
 
-function item(row: Ranked, value: number, place: number, count: number): HTMLLIElement {
+/** What the server said of this lift with these wishes: leaving lifts out may change which cannot be told apart. */
+const sureOf = (row: Ranked) => state.sure?.ranking.find((r) => keyOf(r) === keyOf(row));
+
+/** Growth in words: against which lift, between what, how sure. */
+function growthWords(row: Ranked): string {
+  const { low, high } = row.growth;
+  const reference = state.all!.reference;
+  if (keyOf(row) === reference) return "growth of a hard set: the reference";
+  const sure = Math.round(row.better_than_reference * 100);
+  return `growth of a hard set over ${plain(reference)}: ${low.toFixed(1)} to ${high.toFixed(1)}, better in ${sure} %`;
+}
+
+function item(row: Ranked, place: number, count: number): HTMLLIElement {
   const template = document.querySelector<HTMLTemplateElement>("#choose-item")!;
   const li = (template.content.cloneNode(true) as DocumentFragment).firstElementChild as HTMLLIElement;
   const of = <T extends Element>(name: string) => li.querySelector<T>(`[data-part="${name}"]`)!;
-  const sure = state.sure?.ranking.find((r) => keyOf(r) === keyOf(row));
+  const sure = sureOf(row);
   li.dataset.key = keyOf(row);
   of("place").textContent = String(place);
   const link = of<HTMLAnchorElement>("name");
@@ -198,7 +213,8 @@ function item(row: Ranked, value: number, place: number, count: number): HTMLLIE
   const load = inUnits(row.load_kg);
   of("facts").textContent = `${gearName(row.gear)} · ${load.value.toFixed(0)} ${load.unit} for the set · ${Math.round(row.seconds_per_set)} s a hard set`;
   of("why").textContent = (sure ?? row).why;
-  of("value").textContent = value.toFixed(2);
+  of("value").textContent = `${row.growth.mean.toFixed(2)} ×`;
+  of("growth").textContent = growthWords(row);
   drawParts(of("parts"), row);
   drawRanks(li, sure, place, count);
   const tick = of<HTMLInputElement>("pick");
@@ -208,12 +224,13 @@ function item(row: Ranked, value: number, place: number, count: number): HTMLLIE
   return li;
 }
 
-/** What every criterion adds to the value: as wide as its weight, filled as far as its value. */
+/** The preferences: each as wide as its weight, filled as far as its value. */
 function drawParts(svg: Element, row: Ranked): void {
   const own = weights();
-  const total = Object.values(own).reduce((a, b) => a + b, 0);
+  const total = Object.values(own).reduce((a, b) => a + b, 0) || 1;
   let x = 0;
-  const shapes = Object.entries(row.criteria).map(([name, value]) => {
+  const shown = Object.keys(own).map((name) => [name, row.fit[name] ?? 0] as const);
+  const shapes = shown.map(([name, value]) => {
     const wide = (own[name] / total) * 300;
     const inner = Math.max(wide - 2, 0);
     const title = `${titleOf(name)}: ${value.toFixed(2)} of 1, weight ${own[name]}`;
@@ -222,7 +239,7 @@ function drawParts(svg: Element, row: Ranked): void {
     return shape;
   });
   svg.innerHTML = shapes.join("");
-  svg.setAttribute("aria-label", `Criteria: ${Object.entries(row.criteria).map(([n, v]) => `${titleOf(n)} ${v.toFixed(2)}`).join(", ")}`);
+  svg.setAttribute("aria-label", `Preferences: ${shown.map(([n, v]) => `${titleOf(n)} ${v.toFixed(2)}`).join(", ")}`);
 }
 
 const titleOf = (name: string) => sliders().find((s) => s.dataset.criterion === name)?.dataset.title ?? plain(name);

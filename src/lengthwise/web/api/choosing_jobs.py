@@ -39,6 +39,7 @@ def question_of(muscle: str, asked: RankQuestion, person: Person) -> actions.Ask
         asked.draws,
         asked.seed,
         ProfileRequest(repetitions=asked.repetitions, reserve=asked.reserve),
+        asked.per,
     )
 
 

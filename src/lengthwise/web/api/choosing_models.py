@@ -30,6 +30,7 @@ class RankQuestion(Who):
     seed: Annotated[int, Field(ge=0, le=2**31, description="of the draws")] = 1
     repetitions: Annotated[int, Field(ge=1, le=40, description="repetitions of a set")] = 10
     reserve: Annotated[float, Field(ge=0, le=10, description="repetitions left in reserve")] = 2
+    per: Annotated[Literal["set", "minute", "effort"], Field(description="what growth is counted for")] = "set"
 
 
 Criterion = Annotated[str, Field(max_length=40)]
@@ -155,13 +156,26 @@ class NewWeights(BaseModel):
     ]
 
 
+class Growth(Out):
+    """Growth as a multiple of the reference lift's, with its 90 % interval."""
+
+    mean: float
+    low: float
+    high: float
+
+
 class RankedLift(Out):
-    """A lift in its place."""
+    """A lift in its place: lifts of one tier cannot be told apart by growth, so preferences order them."""
 
     lift: str
     name: str
     range: str
     value: float
+    growth: Growth
+    better_than_reference: float
+    tier: int
+    fit: dict[str, float]
+    preference: float
     criteria: dict[str, float]
     first_share: float
     top3_share: float
@@ -213,6 +227,8 @@ class Ranking(Out):
 
     muscle: str
     heads: list[str]
+    reference: str
+    per: str
     ranking: list[RankedLift]
     excluded: list[LeftOut]
     weights: WeightsUsed

@@ -1,0 +1,156 @@
+"""How much a lift grows a head or a muscle for each hard set: the law of growth on the facts of a lift, draw by draw."""
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+from lengthwise.errors import DataFileError
+from lengthwise.grading.criteria import Target, criteria
+from lengthwise.grading.draws import Streams, stream_name
+from lengthwise.grading.facts import HeadFacts, LiftFacts
+from lengthwise.grading.study import Studied
+from lengthwise.growth.features import Features, muscle_of
+from lengthwise.growth.law import NAMES, SILENT, columns, per_set
+
+Array = NDArray[np.float64]
+Per = Literal["set", "minute", "effort"]
+
+ENDS = (0.05, 0.95)
+"""Ends of the 90 % interval."""
+LEVEL, MISFIT, SETS = NAMES.index("level"), NAMES.index("log_misfit"), NAMES.index("log_sets")
+GATE = "joint_action"
+"""The criterion that is the one gate beside growth: a head shortens against a load that can be raised."""
+
+
+@dataclass(frozen=True)
+class Growth:
+    """A quantity with its 90 % interval."""
+
+    mean: float
+    low: float
+    high: float
+
+
+def summed_up(mean: float, drawn: Array) -> Growth:
+    """A mean with the interval of some draws."""
+    low, high = np.quantile(drawn, ENDS)
+    return Growth(mean, min(float(low), mean), max(float(high), mean))
+
+
+def features_in(heads: Mapping[str, HeadFacts], head: str) -> Features:
+    """The features of a head from the facts of a lift."""
+    own = heads[head]
+    mine = [heads[h] for h in muscle_of(head) if h in heads]
+    group = sum(f.drive * f.volume_nm for f in mine) / sum(f.volume_nm for f in mine)
+    return Features(own.drive, group, own.loaded_span, own.loaded_length, own.joint_conflict, own.volume_nm)
+
+
+def head_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> Array:
+    """Growth of heads for a hard set under draws of the coefficients, (n_draw, n_head).
+
+    1 is a head driven at half its strength, at 0.9 of its optimal length, whose joints agree; 0 a head that does nothing.
+    """
+    none = np.zeros(len(heads))
+    return per_set(x, columns([features_in(facts.heads, h) for h in heads], none, none))
+
+
+def growth_per_set(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str, Growth]:
+    """What one hard set of a lift is worth to each head (as `head_growth`), with 90 % intervals from draws of the coefficients."""
+    found = head_growth(facts, heads, x)
+    return {h: summed_up(float(found[:, i].mean()), found[:, i]) for i, h in enumerate(heads)}
+
+
+def gates(facts: LiftFacts, heads: Sequence[str]) -> Array:
+    """How far each head shortens against the load, 0-1, (n_head,)."""
+    return criteria()[GATE].value(np.array([facts.heads[h].shortening for h in heads]))
+
+
+@dataclass(frozen=True)
+class DrawnGrowth:
+    """Growth of a target for a hard set of one lift, in every draw of coefficients, body and technique.
+
+    Attributes:
+        law: as the law has it, (n_draw,). seen: with what any comparison may miss, (n_draw,). gate: 0-1.
+    """
+
+    law: Array
+    seen: Array
+    gate: float
+
+    @property
+    def value(self) -> Array:
+        """What lifts are ordered by, (n_draw,)."""
+        return self.seen * self.gate
+
+
+def drawn_growth(studied: Studied, target: Target, x: Array, source: Streams) -> DrawnGrowth:
+    """The growth of a target, its heads by volume. Features move straight along each direction of body and technique."""
+    facts, heads = studied.facts, target.heads
+    base = np.array([_moving(facts.heads[h]) for h in heads]).T
+    moved = np.broadcast_to(base, (source.n_draw, *base.shape)).copy()
+    for shift in studied.shifts:
+        if shift.sign:
+            z = source.normal(stream_name(shift.direction, facts.key)) * shift.sign
+            there, here = (np.array([_moving(s[h]) for h in heads]).T for s in (shift.heads, studied.coarse))
+            moved += z[:, None, None] * (there - here)
+    own = [features_in(facts.heads, h) for h in heads]
+    volume = np.array([f.volume for f in own])
+    g = np.stack([_drawn_head(f, moved[:, :, i], x) for i, f in enumerate(own)], 1)
+    law = g @ volume / volume.sum()
+    miss = np.exp(x[:, MISFIT]) / np.sqrt(2) / x[:, LEVEL] * source.normal(f"misfit of {facts.key}")
+    works = law > 0
+    gate = gates(facts, heads) * g.mean(0) * volume
+    total = (g.mean(0) * volume).sum()
+    return DrawnGrowth(law, np.where(works, np.maximum(law + miss, 0.0), 0.0), float(gate.sum() / total) if total > 0 else 0.0)
+
+
+def _moving(f: HeadFacts) -> tuple[float, float, float]:
+    return f.drive, f.loaded_length, f.joint_conflict
+
+
+def _drawn_head(own: Features, moved: Array, x: Array) -> Array:
+    """Growth of one head in every draw, its drive, length and conflict given, (n_draw,); its muscle's drive moves with its own."""
+    if own.drive <= SILENT:
+        return np.zeros(len(x))
+    drive = np.maximum(moved[:, 0], 2 * SILENT)
+    mixed = (drive + own.group * drive / own.drive) / 2
+    none = np.zeros(len(x))
+    table = np.array([mixed, moved[:, 1], np.clip(moved[:, 2], 0, 1), none, none])
+    return per_set(x, table[:, :, None])[:, 0]
+
+
+def cost_of(facts: LiftFacts, per: Per) -> float:
+    """What a hard set costs: nothing but itself, its seconds, or the share of the whole body's strength in use."""
+    return {"set": 1.0, "minute": facts.seconds_per_set, "effort": systemic(facts)}[per]
+
+
+def systemic(facts: LiftFacts) -> float:
+    """Peak force of all muscles in a lift over their strength, 0-1."""
+    return sum(h.peak_activation * h.strength_n for h in facts.heads.values()) / sum(h.strength_n for h in facts.heads.values())
+
+
+@cache
+def reference_lifts() -> dict[str, str]:
+    """The lift that growth is told as a multiple of, by muscle or head (data/references.toml)."""
+    text = files("lengthwise.grading").joinpath("data", "references.toml").read_text(encoding="utf-8")
+    found: dict[str, str] = tomllib.loads(text)["reference"]
+    strange = [k for k in found if k not in anatomy.muscles() and k not in anatomy.heads()]
+    if strange:
+        raise DataFileError([f"references.toml: no muscle or head is called {k}" for k in strange])
+    return found
+
+
+def reference_of(target: Target) -> str:
+    """The reference lift of a muscle, or of the smallest muscle that holds a head; empty where none is named."""
+    known = reference_lifts()
+    if target.name in known:
+        return known[target.name]
+    holding = [m for m, heads in anatomy.muscles().items() if m in known and set(target.heads) <= set(heads)]
+    return known[min(holding, key=lambda m: (len(anatomy.muscles()[m]), m))] if holding else ""
