@@ -9,7 +9,7 @@ WEB := $(filter-out %.d.ts,$(shell find web/src -type f 2>/dev/null)) web/packag
 CORE := $(wildcard src/lengthwise/core/*.[ch]) src/lengthwise/core/build.py
 BUNDLE := src/lengthwise/web/built/stamp.txt
 
-.PHONY: app test lowest bench check install install-test chromium postgresql clean
+.PHONY: app test fuzz lowest bench check install install-test chromium postgresql clean
 
 $(BIN)/python:
 	$(PYTHON) -m venv $(VENV)
@@ -57,6 +57,10 @@ app: install $(VENV)/.demo
 
 test: install-test
 	$(BIN)/pytest -n 2 --dist worksteal
+
+# A million spoilt inputs over every reader of what comes from outside; an hour or two.
+fuzz: install-test
+	$(BIN)/python validation/fuzz.py 1000000
 
 # The tests of who may see what, on the lowest versions that pyproject.toml allows.
 lowest: install-test

@@ -9,6 +9,7 @@ SOURCE = Path(__file__).parents[1] / "src" / "lengthwise"
 LEVEL = {
     "distributions": 0,
     "errors": 0,
+    "reading": 0,
     "units": 0,
     "core": 1,
     "body": 2,
@@ -26,7 +27,7 @@ LEVEL = {
     "cli": 10,
     "asking": 10,
 }
-SIDE_BY_SIDE = {("errors", "units"), ("cli", "web")}
+SIDE_BY_SIDE = {("errors", "units"), ("reading", "errors"), ("cli", "web")}
 DOORS = {
     "ctypes": {"core"},
     "mujoco": {"body", "mechanics"},
@@ -42,6 +43,7 @@ DOORS = {
     "alembic": {"storage"},
     "psycopg": {"storage"},
     "argon2": {"storage"},
+    "zxcvbn": {"storage"},
     "fastapi": {"web"},
     "starlette": {"web"},
     "uvicorn": {"web"},

@@ -3,8 +3,20 @@
 Every message says what was asked, what was found and what is allowed.
 """
 
+import re
 from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
+
+LONGEST_WORD = 200
+"""So much of a word that was sent is said again."""
+MOST_FAULTS = 200
+"""So many faults of a file are told; the rest are counted."""
+LONG = re.compile(rf"\S{{{LONGEST_WORD + 1},}}")
+
+
+def shortened(message: str) -> str:
+    """A message without the ends of words that are longer than anybody reads."""
+    return LONG.sub(lambda word: f"{word[0][:80]}… ({len(word[0])} characters)", message)
 
 
 class LengthwiseError(Exception):
@@ -19,8 +31,8 @@ class LengthwiseError(Exception):
     exit_code = 1
 
     def __init__(self, message: str, *, asked: object = None, allowed: Sequence[object] = ()) -> None:
-        super().__init__(message)
-        self.asked = asked
+        super().__init__(shortened(message))
+        self.asked = asked[:LONGEST_WORD] if isinstance(asked, str) else asked
         self.allowed = tuple(allowed)
 
 
@@ -44,8 +56,10 @@ class DataFileError(LengthwiseError):
     exit_code = 3
 
     def __init__(self, faults: Sequence[str], *, asked: object = None) -> None:
-        super().__init__("\n".join(faults), asked=asked)
-        self.faults = tuple(faults)
+        told = [shortened(fault) for fault in faults[:MOST_FAULTS]]
+        more = [f"and {len(faults) - MOST_FAULTS} more faults"] if len(faults) > MOST_FAULTS else []
+        super().__init__("\n".join([*told, *more]), asked=asked)
+        self.faults = (*told, *more)
 
 
 class NoSolutionError(LengthwiseError):
@@ -57,7 +71,7 @@ class NoSolutionError(LengthwiseError):
 
 def nearest(name: str, valid: Iterable[str], n: int = 5) -> list[str]:
     """The valid names most like `name`, best first."""
-    return get_close_matches(name, list(valid), n=n, cutoff=0.4)
+    return get_close_matches(name[:LONGEST_WORD], list(valid), n=n, cutoff=0.4)
 
 
 def unknown(what: str, name: str, valid: Iterable[str]) -> UnknownNameError:

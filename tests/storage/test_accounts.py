@@ -54,13 +54,13 @@ def test_a_sign_in_ends(store, monkeypatch):
     assert accounts.signed_in(token) is None
 
 
-def test_tries_are_limited_by_name_and_the_limit_ends(store, monkeypatch):
+def test_tries_are_limited_by_name_and_address_and_the_limit_ends(store, monkeypatch):
     accounts.add_account("Lee", SECRET)
     for _ in range(accounts.NAME_LIMIT):
         with pytest.raises(SignInError, match="name or password is wrong"):
             accounts.sign_in("Lee", "wrong password", "10.0.0.1")
     with pytest.raises(SignInError, match="try again in 15 minutes") as caught:
-        accounts.sign_in("Lee", SECRET, "10.0.0.2")
+        accounts.sign_in("Lee", SECRET, "10.0.0.1")
     assert caught.value.wait_s == 900
     monkeypatch.setattr(accounts, "_now", lambda: datetime.now(UTC) + accounts.WINDOW + timedelta(seconds=1))
     assert accounts.sign_in("Lee", SECRET).account.name == "Lee"
@@ -104,7 +104,7 @@ def test_a_new_password_ends_sign_ins(store):
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("Lee", "short"), "password of 5 characters; allowed 10 to 200"),
+        (("Lee", "short"), "password of 5 characters; allowed 12 to 200"),
         (("", SECRET), "account name of 0 characters"),
         (("Lee", SECRET, "owner"), "role 'owner'; allowed coach, client"),
         (("Lee", SECRET, "client"), "needs the client it shows"),

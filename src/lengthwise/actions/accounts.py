@@ -1,10 +1,12 @@
 """Who may sign in, signing in and out, and the audit of what was done.
 
-Limits on tries: five of one name and thirty from one address in fifteen minutes (common practice, no source). A password has at least
-ten characters; a minimum of eight is asked for by NIST SP 800-63B (from memory).
+Limits on tries: five of one name from one address and thirty from one address in fifteen minutes (common practice, no source), so that
+nobody elsewhere can lock an account out. A password has at least twelve characters and is not one that many use (OWASP ASVS 4.0.3,
+2.1.1 and 2.1.7, from memory).
 """
 
 import hashlib
+import ipaddress
 import secrets
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -15,11 +17,13 @@ from lengthwise.errors import InputError, unknown
 from lengthwise.storage import accounts as table
 from lengthwise.storage import clients, passwords
 from lengthwise.storage.accounts import Account, AuditLine, Role
+from lengthwise.storage.weak_passwords import weakness
 
-SHORTEST = 10
+SHORTEST = 12
 LONGEST = 200
 NAME_LIMIT, ADDRESS_LIMIT = 5, 30
 WINDOW = timedelta(minutes=15)
+BUSY_WAIT_S = 5
 SIGN_IN_LASTS = timedelta(hours=12)
 ROLES: tuple[Role, ...] = ("coach", "client")
 
@@ -101,7 +105,7 @@ def change_password(account: Account, password: str) -> None:
     Raises:
         InputError: too short or too long.
     """
-    _check_password(password)
+    _check_password(password, [account.name])
     new = passwords.hash_of(password)
     with store().writing() as db:
         table.set_password_hash(db, account.number, new)
@@ -115,12 +119,15 @@ def sign_in(name: str, password: str, address: str = "") -> SignIn:
         SignInError: name or password is wrong (which one is not said), or too many tries failed.
     """
     with store().reading() as db:
-        wait_s = _wait_s(table.failures_since(db, name, address, _now() - WINDOW))
+        wait_s = _wait_s(table.failures_since(db, name, place_of(address), _now() - WINDOW))
         found = table.account_named(db, name)
     if wait_s:
         note("sign-in refused", detail="too many failed tries")
         raise SignInError(f"too many failed tries; try again in {wait_s // 60} minutes", wait_s)
-    known = passwords.matches(password[: LONGEST + 1], found.password_hash if found else None)
+    try:
+        known = passwords.matches(password[: LONGEST + 1], found.password_hash if found else None)
+    except passwords.Busy as error:
+        raise SignInError("too many people are signing in; try again in a moment", BUSY_WAIT_S) from error
     if found is None or not known:
         _note_failure(name, address, found)
         raise SignInError("name or password is wrong")
@@ -168,10 +175,19 @@ def read_audit(n: int = 100, client: int | None = None) -> Sequence[AuditLine]:
         return table.read_audit(db, n, client)
 
 
+def place_of(address: str) -> str:
+    """What tries from an address are counted by: itself, or the network that one customer has whole (IPv6, 64 bits)."""
+    try:
+        found = ipaddress.ip_address(address)
+    except ValueError:
+        return address
+    return str(found) if found.version == 4 else str(ipaddress.ip_network((found, 64), strict=False))
+
+
 def _note_failure(name: str, address: str, found: Account | None) -> None:
     with store().writing() as db:
         table.forget_failures(db, None, _now() - WINDOW)
-        table.note_failure(db, name, address, _now())
+        table.note_failure(db, name, place_of(address), _now())
         table.write_audit(db, AuditLine(_now(), found.number if found else None, "sign-in failed"))
 
 
@@ -187,12 +203,15 @@ def _check(name: str, password: str, role: str, client: str | None) -> None:
         raise InputError(f"role {role!r}; allowed coach, client", asked=role, allowed=ROLES)
     if (role == "client") != (client is not None):
         raise InputError("a client's account needs the client it shows, a coach's has none; give --client NAME with --role client")
-    _check_password(password)
+    _check_password(password, [name, client or ""])
 
 
-def _check_password(password: str) -> None:
+def _check_password(password: str, about: Sequence[str]) -> None:
     if not SHORTEST <= len(password) <= LONGEST:
         raise InputError(f"password of {len(password)} characters; allowed {SHORTEST} to {LONGEST}", allowed=[SHORTEST, LONGEST])
+    why = weakness(password, about)
+    if why:
+        raise InputError(f"this password is soon guessed: {why}; allowed one that nobody else has, such as four words of your own")
 
 
 def _digest(token: str) -> str:

@@ -11,6 +11,7 @@ from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError
 from lengthwise.planning.week import PlannedLift, Week
+from lengthwise.reading import harmless
 from lengthwise.training import block as blocks
 from lengthwise.training.block import Block, BlockLift
 from lengthwise.training.client import Client
@@ -173,5 +174,5 @@ def block_csv(block: Block) -> str:
         for i, (w, reserve) in enumerate(zip(plan.weeks, block.reserve, strict=True), 1):
             load = "" if w.load_kg is None else f"{w.load_kg:g}"
             row = [p.lift, plan.lift.name, p.range, i, plan.lift.sessions, w.sets, load, "yes" if p.guess else "no"]
-            table.writerow([*row, *w.repetitions, f"{reserve:g}", f"{p.rest_s:g}", w.change])
+            table.writerow(harmless(cell) for cell in [*row, *w.repetitions, f"{reserve:g}", f"{p.rest_s:g}", w.change])
     return out.getvalue()

@@ -26,6 +26,7 @@ from lengthwise.evidence.heterogeneity import read_only
 from lengthwise.evidence.influence import cumulative
 from lengthwise.evidence.moderators import MetaRegression
 from lengthwise.evidence.pooling import Convention, PooledEffect
+from lengthwise.reading import harmless
 from lengthwise.report.evidence_figures import DoseAxis, Picture, StudyTable, dose_regression, forest, funnel, pictures
 
 
@@ -136,7 +137,7 @@ def table_of_claim(claim: str) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(("yi", "vi", "study", "year", "weeks"))
-    writer.writerows((f"{a:.4f}", f"{b:.5f}", s.id, s.year, s.weeks or "") for a, b, s in zip(y, v, studies, strict=True))
+    writer.writerows((f"{a:.4f}", f"{b:.5f}", harmless(s.id), s.year, s.weeks or "") for a, b, s in zip(y, v, studies, strict=True))
     return out.getvalue()
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from lengthwise.actions.lift_names import LiftMatch, match_lifts, needing_load
-from lengthwise.actions.store import kept_number, store
+from lengthwise.actions.store import Asked, kept_number, store
 from lengthwise.errors import DataFileError, InputError, nearest
 from lengthwise.storage import bulk, clients, entries, mappings
 from lengthwise.storage.bulk import Staged
@@ -43,7 +43,7 @@ class Wishes:
         skip_faulty: leave rows out that cannot be read. keep_repeats: count rows that repeat others of the file.
     """
 
-    person: str | None = None
+    person: Asked | None = None
     columns: Mapping[str, str] = field(default_factory=dict)
     dates: str | None = None
     decimal: str | None = None
@@ -207,8 +207,11 @@ def _digest_and_encoding(file: Path) -> tuple[str, str]:
 
 
 def _text(file: Path, encoding: str) -> TableText:
-    with file.open(encoding=encoding, newline="") as lines:
-        first = [line for _ in range(FIRST_LINES) if (line := lines.readline(LONGEST_LINE))]
+    try:
+        with file.open(encoding=encoding, newline="") as lines:
+            first = [line for _ in range(FIRST_LINES) if (line := lines.readline(LONGEST_LINE))]
+    except UnicodeDecodeError as error:
+        raise DataFileError([f"{file.name}: {error}; save it as CSV (UTF-8) first"], asked=file.name) from error
     return table_text(file.name, encoding, first, KNOWN)
 
 
@@ -233,7 +236,7 @@ def _columns(text: TableText, wishes: Wishes, known: Mapping[str, Any]) -> dict[
     told = told_columns(text.header, wishes.columns)
     columns = {m: i for m, i in columns.items() if i not in told.values()} | told
     columns = {m: i for m, i in columns.items() if i >= 0}
-    if wishes.person:
+    if wishes.person is not None:
         columns.pop("person", None)
     check_columns(text.header, columns, has_person=wishes.person is not None)
     return columns
@@ -241,7 +244,7 @@ def _columns(text: TableText, wishes: Wishes, known: Mapping[str, Any]) -> dict[
 
 def _people(found: Survey, wishes: Wishes, names: Mapping[int, str]) -> dict[str, int]:
     """Clients by spelling; those that are not known are told with the other faults."""
-    if wishes.person:
+    if wishes.person is not None:
         with store().writing() as db:
             return {"": kept_number(db, wishes.person)}
     keys = {clients.key_of(name): number for number, name in names.items()}

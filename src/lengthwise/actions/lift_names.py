@@ -3,9 +3,10 @@
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from difflib import SequenceMatcher, get_close_matches
+from difflib import SequenceMatcher
 
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.likeness import NameIndex
 from lengthwise.errors import UnknownNameError
 from lengthwise.storage.clients import key_of
 
@@ -35,7 +36,8 @@ def match_lifts(spellings: Iterable[str], confirmed: Mapping[str, str]) -> tuple
         UnknownNameError: a confirmed lift that does not exist.
     """
     called = called_lifts()
-    return tuple(_match(s, called, confirmed) for s in spellings if s.strip())
+    index = NameIndex(called)
+    return tuple(_match(s, called, confirmed, index) for s in spellings if s.strip())
 
 
 def called_lifts() -> dict[str, str]:
@@ -61,7 +63,7 @@ def folded(name: str) -> str:
     return " ".join(plain.split())
 
 
-def _match(spelling: str, called: Mapping[str, str], confirmed: Mapping[str, str]) -> LiftMatch:
+def _match(spelling: str, called: Mapping[str, str], confirmed: Mapping[str, str], index: NameIndex) -> LiftMatch:
     key = folded(spelling)
     if key_of(spelling) in confirmed:
         lift_id = called.get(folded(confirmed[key_of(spelling)]))
@@ -70,15 +72,14 @@ def _match(spelling: str, called: Mapping[str, str], confirmed: Mapping[str, str
         return LiftMatch(spelling, lift_id, True, "as confirmed")
     if key in called:
         return LiftMatch(spelling, called[key], True, "as named")
-    return _alike(spelling, key, called)
+    return _alike(spelling, key, called, index)
 
 
-def _alike(spelling: str, key: str, called: Mapping[str, str]) -> LiftMatch:
-    words = {" ".join(sorted(name.split())): lift_id for name, lift_id in called.items()}
-    turned = words.get(" ".join(sorted(key.split())))
+def _alike(spelling: str, key: str, called: Mapping[str, str], index: NameIndex) -> LiftMatch:
+    turned = index.turned.get(" ".join(sorted(key.split())))
     if turned is not None:
-        return LiftMatch(spelling, turned, False, "the same words in another order")
-    close = get_close_matches(key, list(called), n=4, cutoff=0.55)
+        return LiftMatch(spelling, called[turned], False, "the same words in another order")
+    close = index.like(key, n=4, cutoff=0.55)
     ids = tuple(dict.fromkeys(called[c] for c in close))
     if close and SequenceMatcher(None, key, close[0]).ratio() >= LIKE:
         return LiftMatch(spelling, ids[0], False, f"spelt like {close[0]!r}", ids[1:])

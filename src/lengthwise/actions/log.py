@@ -4,9 +4,10 @@ import re
 from datetime import UTC, date, datetime, timedelta
 from typing import get_args
 
+from lengthwise import reading
 from lengthwise.actions.lift_names import find_lift
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.store import client_number, kept_number, store
+from lengthwise.actions.store import Asked, client_number, kept_number, store
 from lengthwise.errors import InputError, unknown
 from lengthwise.storage import clients, entries, log, mappings, measurements
 from lengthwise.storage.entries import Entry, Undone
@@ -28,7 +29,7 @@ TO_UNIT = {
 }
 
 
-def add_sets(person: str, lift: str, line: str, day: date | None = None, by: str = "") -> tuple[tuple[LoggedSet, ...], int]:
+def add_sets(person: Asked, lift: str, line: str, day: date | None = None, by: str = "") -> tuple[tuple[LoggedSet, ...], int]:
     """Keep the sets that a quick line describes, in the client's unit where it names none; gives them and the entry's number.
 
     Raises:
@@ -44,7 +45,7 @@ def add_sets(person: str, lift: str, line: str, day: date | None = None, by: str
     return sets, entry
 
 
-def add_session(person: str, session: Session, by: str = "") -> tuple[int, int]:
+def add_session(person: Asked, session: Session, by: str = "") -> tuple[int, int]:
     """Keep a whole session as a visit of its own; gives its number and the entry's.
 
     Raises:
@@ -72,7 +73,7 @@ def check_set(s: LoggedSet) -> None:
         raise InputError(f"{s.reserve} repetitions in reserve; allowed 0 to {MOST_RESERVE}", asked=s.reserve)
 
 
-def read_log(person: str, first: date | None = None, last: date | None = None) -> tuple[Session, ...]:
+def read_log(person: Asked, first: date | None = None, last: date | None = None) -> tuple[Session, ...]:
     """A client's sessions between two days, both counted.
 
     Raises:
@@ -84,7 +85,7 @@ def read_log(person: str, first: date | None = None, last: date | None = None) -
         return log.sessions_between(db, client_number(db, person), first, last)
 
 
-def add_measurement(person: str, measured: Measurement, by: str = "") -> int:
+def add_measurement(person: Asked, measured: Measurement, by: str = "") -> int:
     """Keep a measurement; gives the entry's number.
 
     Raises:
@@ -99,7 +100,7 @@ def add_measurement(person: str, measured: Measurement, by: str = "") -> int:
     return entry
 
 
-def read_measurements(person: str, kind: str | None = None) -> tuple[Measurement, ...]:
+def read_measurements(person: Asked, kind: str | None = None) -> tuple[Measurement, ...]:
     """A client's measurements by day; of one kind where given.
 
     Raises:
@@ -112,20 +113,20 @@ def read_measurements(person: str, kind: str | None = None) -> tuple[Measurement
         return measurements.measurements_between(db, client_number(db, person), kind=known[kind] if kind else None)
 
 
-def undo(person: str | None = None, number: int | None = None) -> Undone:
+def undo(person: Asked | None = None, number: int | None = None) -> Undone:
     """Take back the last entry (of one client's own where given), or the one numbered.
 
     Raises:
         InputError: there is none, or it was taken back before.
     """
     with store().writing() as db:
-        return entries.undo(db, client_number(db, person) if person else None, number)
+        return entries.undo(db, client_number(db, person) if person is not None else None, number)
 
 
-def list_entries(person: str | None = None, n: int = 20) -> tuple[Entry, ...]:
+def list_entries(person: Asked | None = None, n: int = 20) -> tuple[Entry, ...]:
     """The last entries, newest first."""
     with store().reading() as db:
-        return entries.list_entries(db, client_number(db, person) if person else None, n)
+        return entries.list_entries(db, client_number(db, person) if person is not None else None, n)
 
 
 def readings(kind: str, words: tuple[str, ...], length_unit: LengthUnit = "cm", mass_unit: MassUnit = "kg") -> tuple[float, ...]:
@@ -178,4 +179,4 @@ def checked_day(day: date | None) -> date:
     today = datetime.now(UTC).date()
     if day is not None and day > today + timedelta(days=1):
         raise InputError(f"{day} is still to come; allowed days up to {today}", asked=str(day))
-    return day or date.today()
+    return reading.checked_day(day or date.today())

@@ -34,6 +34,22 @@ class KeptOnce:
     known: bool
 
 
+class _Digest:
+    """What a key is found again by, and what was sent with it: half of the text for each.
+
+    Entries of before have the whole digest of the key and nothing of the content.
+    """
+
+    def __init__(self, sender: Sender, content: str) -> None:
+        self._whole = hashlib.sha256(f"{sender.client} {sender.key}".encode()).hexdigest()
+        self.key = self._whole[:32]
+        self.text = self.key + hashlib.sha256(content.encode("utf-8", "surrogatepass")).hexdigest()[:32]
+
+    def fits(self, known: str) -> bool:
+        """Whether an entry of this key has this content."""
+        return known in (self.text, self._whole)
+
+
 def add_sets_once(sender: Sender, session: Session) -> KeptOnce:
     """Add sets to the client's visit of that day.
 
@@ -51,7 +67,7 @@ def add_sets_once(sender: Sender, session: Session) -> KeptOnce:
         if not LEAST_KG <= s.load_kg <= MOST_KG:
             raise InputError(f"load of {s.load_kg:g} kg; allowed {LEAST_KG:g} to {MOST_KG:g}", asked=s.load_kg)
     what = f"{len(session.sets)} sets of {session.sets[0].lift} on {session.day}"
-    return _once(sender, "sets", what, lambda db, entry: log.add_to_day(db, sender.client, session, entry))
+    return _once(sender, "sets", what, session, lambda db, entry: log.add_to_day(db, sender.client, session, entry))
 
 
 def add_line_once(sender: Sender, lift: str, line: str, session: Session) -> KeptOnce:
@@ -61,7 +77,7 @@ def add_line_once(sender: Sender, lift: str, line: str, session: Session) -> Kep
         QuickLineError: the line cannot be read. UnknownNameError: no such lift.
     """
     with store().reading() as db:
-        unit: MassUnit = next(c for c in clients.list_clients(db) if c.number == sender.client).client.mass_unit
+        unit: MassUnit = clients.numbered_client(db, sender.client).client.mass_unit
         lift_id = find_lift(lift, mappings.known_spellings(db))
     return add_sets_once(sender, Session(session.day, read_quick_line(line, lift_id, unit)))
 
@@ -74,15 +90,19 @@ def add_measurement_once(sender: Sender, measured: Measurement) -> KeptOnce:
     """
     check_measurement(measured)
     what = f"{measured.kind} {measured.site} {measured.side}".strip() + f" on {measured.day}"
-    return _once(sender, "measurement", what, lambda db, entry: measurements.add_measurement(db, sender.client, measured, entry))
+    return _once(
+        sender, "measurement", what, measured, lambda db, entry: measurements.add_measurement(db, sender.client, measured, entry)
+    )
 
 
-def _once(sender: Sender, kind: EntryKind, what: str, keep: Callable[[Any, int], object]) -> KeptOnce:
-    digest = hashlib.sha256(f"{sender.client} {sender.key}".encode()).hexdigest()
+def _once(sender: Sender, kind: EntryKind, what: str, content: object, keep: Callable[[Any, int], object]) -> KeptOnce:
+    digest = _Digest(sender, f"{kind} {content!r}")
     with store().writing() as db:
-        before = entries.entry_of_key(db, sender.client, digest)
+        before = entries.entry_of_key(db, sender.client, digest.key)
         if before is not None:
+            if not digest.fits(before.digest):
+                raise InputError(f"key {sender.key!r} was used for other content; allowed a new key for it", asked=sender.key)
             return KeptOnce(before.number, True)
-        entry = entries.begin_entry(db, kind, sender.client, what, sender.by, digest)
+        entry = entries.begin_entry(db, kind, sender.client, what, sender.by, digest.text)
         keep(db, entry)
     return KeptOnce(entry, False)

@@ -1,6 +1,5 @@
 """Claims of a coach's own: a TOML file in the data folder, read with the ones that come with Lengthwise."""
 
-import tomllib
 from pathlib import Path
 
 import tomli_w
@@ -10,6 +9,7 @@ from lengthwise.actions.lifts import data_folder
 from lengthwise.actions.whole_files import write_new, write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.claims import Claim, starter_library
+from lengthwise.reading import toml_of
 
 TEMPLATE = """# A claim of your own. Studies that name its id (lengthwise study add) decide whether it stands.
 [[claim]]
@@ -50,8 +50,8 @@ def _parse(file: Path) -> tuple[Claim, ...]:
     try:
         if file.stat().st_size > LARGEST:
             raise DataFileError([f"{file}: more than {LARGEST} bytes"], asked=str(file))
-        tables = tomllib.loads(file.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+        tables = toml_of(str(file), file.read_text(encoding="utf-8"))
+    except (OSError, UnicodeDecodeError) as error:
         raise DataFileError([f"{file}: cannot be read: {error}"], asked=str(file)) from error
     listed = tables.get("claim")
     if set(tables) != {"claim"} or not isinstance(listed, list) or not listed:

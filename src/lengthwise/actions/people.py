@@ -1,8 +1,8 @@
 """Who the answer is for: a person's or a client's file, or the base body."""
 
-import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
+from itertools import chain, islice
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -13,8 +13,9 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person, check
-from lengthwise.errors import DataFileError, LengthwiseError, unknown
+from lengthwise.errors import MOST_FAULTS, DataFileError, LengthwiseError, unknown
 from lengthwise.lifts.catalogue import gear
+from lengthwise.reading import toml_of
 from lengthwise.training.client import Client
 
 T = TypeVar("T", bound=Person)
@@ -75,13 +76,9 @@ def toml_table(content: bytes, name: str) -> dict[str, Any]:
         DataFileError: it is not UTF-8 text, or not TOML.
     """
     try:
-        return tomllib.loads(content.decode("utf-8-sig"))
+        return toml_of(name, content.decode("utf-8-sig"))
     except UnicodeDecodeError as error:
         raise DataFileError([f"{name}: not UTF-8 text (byte {error.start})"], asked=name) from error
-    except RecursionError as error:
-        raise DataFileError([f"{name}: not TOML: nested too deeply"], asked=name) from error
-    except ValueError as error:  # tomllib.TOMLDecodeError, and whole numbers too long to read
-        raise DataFileError([f"{name}: not TOML: {error}"], asked=name) from error
 
 
 def client_of(table: Mapping[str, Any], name: str) -> Client:
@@ -129,8 +126,12 @@ def _short(value: object) -> str:
 
 
 def name_faults(table: Mapping[str, Any]) -> list[str]:
-    """Names that the body, the lifts or the gear do not have, wherever a client's table uses them, each with the nearest."""
-    return [*_lift_faults(table), *_muscle_faults(table), *_gear_faults(table), *_body_faults(table)]
+    """Names that the body, the lifts or the gear do not have, wherever a client's table uses them, each with the nearest.
+
+    Looked for until there are more than are told, since nearest names take their time.
+    """
+    found = chain(_lift_faults(table), _muscle_faults(table), _gear_faults(table), _body_faults(table))
+    return list(islice(found, MOST_FAULTS + 1))
 
 
 def _lift_faults(table: Mapping[str, Any]) -> Iterator[str]:

@@ -1,7 +1,6 @@
 """The store in use: the SQLite file of the data folder, or the PostgreSQL server that the environment names."""
 
 import os
-import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
@@ -12,6 +11,7 @@ from typing import IO, Any
 from lengthwise.actions.cache_files import cache_folder
 from lengthwise.actions.lifts import data_folder
 from lengthwise.actions.people import read_client
+from lengthwise.actions.whole_files import begin_draft, settle
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage import accounts, backup, clients, export
 from lengthwise.storage.accounts import AuditLine
@@ -21,6 +21,8 @@ from lengthwise.training.client import Client
 
 DATABASE = "LENGTHWISE_DATABASE"
 SQLITE = "sqlite:///"
+Asked = str | int
+"""How a client is asked for: by name, by its file (.toml), or by its number, which is already known to be one that may be seen."""
 Heard = Callable[[str, float], None]
 """Told of a step and how much of it is done, 0-1."""
 
@@ -96,21 +98,25 @@ def keep(file: Path) -> clients.StoredClient:
     return clients.StoredClient(save_client(client), client)
 
 
-def client_number(db: Any, asked: str) -> int:
-    """The number of a client by name or by its file (.toml), in a connection of the store.
+def client_number(db: Any, asked: Asked) -> int:
+    """The number of a client by number, by name or by its file (.toml), in a connection of the store.
 
     Raises:
         UnknownNameError, InputError: as stored_client. DataFileError: the file has faults.
     """
+    if isinstance(asked, int):
+        return asked
     return clients.find_number(db, read_client(Path(asked)).name if asked.endswith(".toml") else asked)
 
 
-def kept_number(db: Any, asked: str) -> int:
+def kept_number(db: Any, asked: Asked) -> int:
     """As client_number, for a change: the client of a file that the store does not have yet is kept.
 
     Raises:
         UnknownNameError, InputError, DataFileError: as client_number.
     """
+    if isinstance(asked, int):
+        return asked
     if not asked.endswith(".toml"):
         return clients.find_number(db, asked)
     client = read_client(Path(asked))
@@ -167,7 +173,7 @@ def restore(file: Path, heard: Heard, replace: bool = False, by: int | None = No
     return found
 
 
-def export_person(person: str, file: Path, by: int | None = None) -> dict[str, int]:
+def export_person(person: Asked, file: Path, by: int | None = None) -> dict[str, int]:
     """Write all that is kept about a client to a new zip; gives how many sessions, sets and measurements it holds.
 
     Args:
@@ -185,7 +191,7 @@ def export_person(person: str, file: Path, by: int | None = None) -> dict[str, i
     return held
 
 
-def erase_person(person: str, by: int | None = None) -> str:
+def erase_person(person: Asked, by: int | None = None) -> str:
     """Remove everything kept about a client for good and give the name; backups made before still hold it.
 
     Args:
@@ -208,19 +214,22 @@ def erase_person(person: str, by: int | None = None) -> str:
 @contextmanager
 def _new_file(file: Path) -> Iterator[IO[bytes]]:
     """A file that did not exist, there only when it is whole, readable by its owner alone."""
-    if file.exists():
-        raise InputError(f"{file} exists and is kept; give another name", asked=str(file))
     draft = None
     try:
+        if file.exists():
+            raise InputError(f"{file} exists and is kept; give another name", asked=str(file))
         file.parent.mkdir(parents=True, exist_ok=True)
-        handle, draft = tempfile.mkstemp(dir=file.parent, suffix=".part")
+        handle, draft = begin_draft(file.parent)
         with os.fdopen(handle, "wb") as out:
             yield out
             out.flush()
             os.fsync(out.fileno())
-        os.replace(draft, file)
+        os.link(draft, file)
+        settle(file.parent)
+    except FileExistsError:
+        raise InputError(f"{file} exists and is kept; give another name", asked=str(file)) from None
     except OSError as error:
-        raise InputError(f"{file}: cannot be written: {error.strerror}", asked=str(file)) from error
+        raise InputError(f"{str(file)[:200]}: cannot be written: {error.strerror}", asked=str(file)[:200]) from error
     finally:
         if draft is not None:
             Path(draft).unlink(missing_ok=True)

@@ -1,6 +1,5 @@
 """A planned week as the machine-readable answer and as files, and back."""
 
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -12,6 +11,7 @@ from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.reading import checked_day, json_of
 from lengthwise.report.week_files import calendar_text, csv_text
 from lengthwise.training.client import Client, DayName
 
@@ -61,7 +61,7 @@ def read_week(file: Path) -> Week:
         DataFileError: it cannot be read, or is no week.
     """
     try:
-        table = json.loads(file.read_text(encoding="utf-8"))
+        table = json_of(str(file), file.read_text(encoding="utf-8"))
         days = tuple(_day_from(d) for d in table["days"])
     except (OSError, ValueError, KeyError, TypeError) as error:
         said = f"{file}: not a week: {error}; allowed the output of lengthwise week PERSON --json"
@@ -122,7 +122,7 @@ class WeekFiles:
         if self.start is None:
             return today + timedelta(days=(7 - today.weekday()) % 7)
         try:
-            found = date.fromisoformat(self.start)
+            found = checked_day(date.fromisoformat(self.start))
         except ValueError:
             raise InputError(f"start {self.start!r}; write a Monday as year-month-day", asked=self.start) from None
         if found.weekday() != 0:

@@ -1,11 +1,15 @@
 """Files that are written whole or not at all."""
 
+import contextlib
 import os
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
 from lengthwise.errors import InputError
+
+DRAFT = ".lengthwise-"
+"""What files begin with that are being written, then the number of the process that does."""
 
 
 def write_whole(file: Path, text: str) -> None:
@@ -29,16 +33,46 @@ def write_new(file: Path, text: str) -> None:
         raise InputError(f"{file} exists and is kept; give another name", asked=str(file)) from None
 
 
+def begin_draft(folder: Path) -> tuple[int, str]:
+    """A new file beside the one to be written; what programs left that were killed while writing goes."""
+    for left in folder.glob(f"{DRAFT}*.part"):
+        owner = left.name.removeprefix(DRAFT).partition("-")[0]
+        if owner.isdecimal() and not _runs(int(owner)):
+            left.unlink(missing_ok=True)
+    return tempfile.mkstemp(dir=folder, prefix=f"{DRAFT}{os.getpid()}-", suffix=".part")
+
+
+def settle(folder: Path) -> None:
+    """Have a folder's names on the disk, where its system can."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _runs(process: int) -> bool:
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    except OSError:
+        return True
+    return True
+
+
 def _write(file: Path, text: str, put: Callable[[str, Path], None]) -> None:
     draft = None
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
-        handle, draft = tempfile.mkstemp(dir=file.parent, suffix=".part")
+        handle, draft = begin_draft(file.parent)
         with os.fdopen(handle, "w", encoding="utf-8") as out:
             out.write(text)
             out.flush()
             os.fsync(out.fileno())
         put(draft, file)
+        settle(file.parent)
     except FileExistsError:
         raise
     except OSError as error:

@@ -18,6 +18,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import stored_client
 from lengthwise.cli.shared import Json, Who, out, print_json, progress
 from lengthwise.errors import InputError
+from lengthwise.reading import checked_day
 from lengthwise.training.client import Client, LengthUnit, MassUnit
 from lengthwise.training.log import UNIT, LoggedSet, Measurement, Session
 from lengthwise.units import LB
@@ -41,7 +42,7 @@ def read_day(text: str | None) -> date | None:
         InputError: it is none.
     """
     try:
-        return None if text is None else date.fromisoformat(text)
+        return None if text is None else checked_day(date.fromisoformat(text))
     except ValueError:
         raise InputError(f"day {text!r}; allowed year-month-day, such as 2026-03-31", asked=text) from None
 

@@ -15,6 +15,7 @@ from lengthwise.actions import progress as progress_actions
 from lengthwise.actions import review as review_actions
 from lengthwise.cli.shared import Json, out, print_json
 from lengthwise.errors import InputError
+from lengthwise.reading import checked_day
 from lengthwise.training.review import Review
 
 Name = Annotated[str, typer.Argument(metavar="PERSON", help="Name of a kept client, or its beginning.")]
@@ -30,7 +31,7 @@ def add_to(app: typer.Typer) -> None:
 
 def _day(text: str | None) -> date | None:
     try:
-        return date.fromisoformat(text) if text else None
+        return checked_day(date.fromisoformat(text)) if text else None
     except ValueError:
         raise InputError(f"cannot read the day {text!r}; write it as 2026-03-01", asked=text, allowed=["YYYY-MM-DD"]) from None
 

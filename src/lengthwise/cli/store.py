@@ -77,15 +77,33 @@ def backup(file: Path, as_json: Json = False) -> None:
 def restore(
     file: Path,
     replace: Annotated[bool, typer.Option("--replace", help="Put it in place of everything that the store holds.")] = False,
+    yes: Annotated[bool, typer.Option("--yes", help="Do not ask before everything is replaced.")] = False,
     as_json: Json = False,
 ) -> None:
     """Fill the store from a backup; a fault leaves it as it was."""
+    if replace and not yes:
+        _ask_before_replacing(file)
     with progress() as heard:
         found = actions.restore(file, heard, replace)
     if as_json:
         print_json({"file": str(file), **asdict(found)})
     else:
         out.print(f"restored {sum(found.rows.values())} rows of {found.made_at}")
+
+
+def _ask_before_replacing(file: Path) -> None:
+    """Ask whether everything is to go, where there is something.
+
+    Raises:
+        InputError: nobody can be asked, or said no.
+    """
+    held, made = actions.info()["rows"]["clients"] if actions.exists() else 0, actions.read_backup(file)
+    if not held:
+        return
+    if not sys.stdin.isatty():
+        raise InputError(f"the store holds {held} clients, which {file} would replace; say --yes to go on", asked=str(file))
+    if not typer.confirm(f"Replace all {held} clients by the {made.rows.get('clients', 0)} of {made.made_at}?", default=False):
+        raise InputError("nothing was replaced", asked=str(file))
 
 
 @store.command("export")

@@ -1,7 +1,5 @@
 """A table of effects (columns study and yi, vi, or means and standard deviations of two groups) and what it adds up to."""
 
-import csv
-import io
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -21,6 +19,7 @@ from lengthwise.evidence.multilevel import three_level
 from lengthwise.evidence.pooling import NAMES, Convention, PooledEffect, pool
 from lengthwise.evidence.robust import RobustFit, robust_fit
 from lengthwise.evidence.synthesis import Answer, shares
+from lengthwise.reading import named_rows, rows_of_csv
 
 READY = ("yi", "vi")
 MEANS = ("n_a", "mean_a", "sd_a", "n_b", "mean_b", "sd_b")
@@ -132,14 +131,13 @@ def parse_effects(text: str) -> EffectTable:
     Raises:
         DataFileError: listing every fault of the table.
     """
-    reader = csv.DictReader(io.StringIO(text.lstrip("\ufeff")))
-    header = [name or "" for name in reader.fieldnames or ()]
+    header, *cells_of = list(rows_of_csv("table", text)) or [[]]
     columns = MEANS if "yi" not in header and any(c in header for c in MEANS) else READY
     missing = [c for c in ("study", *columns) if c not in header]
     if missing:
         allowed = f"study, {', '.join(READY)} (or {', '.join(MEANS)})[, cluster][, group]"
         raise DataFileError([f"header: column {c!r} is missing; allowed: {allowed}" for c in missing])
-    rows = [{k: v or "" for k, v in row.items() if k is not None} for row in reader]
+    rows = list(named_rows(header, cells_of))
     faults, cells = [] if rows else ["the table has no rows"], []
     for number, row in enumerate(rows, start=2):
         found = _row_faults(row, columns)

@@ -14,8 +14,10 @@ from typing import Annotated, Any
 
 from pydantic import ConfigDict, TypeAdapter, ValidationError
 
+from lengthwise.errors import DataFileError
 from lengthwise.evidence.checking import faults as study_faults
 from lengthwise.evidence.study import Arm, Contrast, Outcome, Study, StudyFile
+from lengthwise.reading import harmless, json_of, named_rows, rows_of_csv
 
 STUDY_COLUMNS = (
     "study", "year", "source", "doi", "title", "design", "weeks", "sessions_per_week", "population", "sex", "n_total",
@@ -181,11 +183,14 @@ def _finish(drafts: Iterable[_Draft], faults: list[str]) -> Parsed:
 
 def parse_csv(text: str) -> Parsed:
     """The studies in a CSV text, and every fault in it."""
-    reader = csv.DictReader(io.StringIO(text.lstrip("\ufeff")))
-    faults = _header_faults(reader.fieldnames or ())
+    try:
+        header, *rows = list(rows_of_csv("the file", text)) or [[]]
+    except DataFileError as error:
+        return Parsed((), tuple(f.removeprefix("the file: ") for f in error.faults))
+    faults = _header_faults(header)
     if faults:
         return Parsed((), tuple(faults))
-    return _finish(_drafts(reader, faults), faults)
+    return _finish(_drafts(named_rows(header, rows), faults), faults)
 
 
 def parse_rows(rows: Iterable[Mapping[str, str]]) -> Parsed:
@@ -217,9 +222,9 @@ def cell_fault(column: str, text: str) -> str:
 def parse_json(text: str) -> Parsed:
     """The studies in a JSON text (`{"studies": [...]}`), and every fault in it."""
     try:
-        content = json.loads(text)
-    except json.JSONDecodeError as error:
-        return Parsed((), (f"line {error.lineno}: not JSON: {error.msg}",))
+        content = json_of("the file", text)
+    except DataFileError as error:
+        return Parsed((), tuple(f.removeprefix("the file: ") for f in error.faults))
     if not isinstance(content, dict) or not isinstance(content.get("studies"), list) or len(content) != 1:
         return Parsed((), ('the file must be {"studies": [...]} and nothing else',))
     named = [c if isinstance(c, dict) and "id" in c else {"id": f"number {i + 1}"} for i, c in enumerate(content["studies"])]
@@ -266,7 +271,7 @@ def to_csv(studies: Iterable[Study]) -> str:
     writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
     writer.writeheader()
     for study in studies:
-        writer.writerows(_study_rows(study))
+        writer.writerows({k: harmless(v) for k, v in row.items()} for row in _study_rows(study))
     return out.getvalue()
 
 

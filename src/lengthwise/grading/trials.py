@@ -1,6 +1,5 @@
 """Comparisons of two arms that a user brings in a file of their own, as records that the estimate of growth reads."""
 
-import tomllib
 from collections.abc import Mapping
 from typing import Annotated, Any
 
@@ -12,6 +11,7 @@ from lengthwise.errors import DataFileError, nearest
 from lengthwise.evidence import study
 from lengthwise.growth.programme import Done
 from lengthwise.mechanics.profile import RangeName
+from lengthwise.reading import toml_of
 
 USUAL_SE = 3.0
 """Standard error of a difference that prints none [percentage points]: a dozen people an arm (growth/observed.py)."""
@@ -107,13 +107,9 @@ def read_trials(name: str, text: str) -> TrialFile:
         DataFileError: every fault of the file.
     """
     try:
-        found = TrialFile.model_validate(tomllib.loads(text))
+        found = TrialFile.model_validate(toml_of(name, text))
     except ValidationError as error:
         raise DataFileError(describe_faults(name, error), asked=name) from error
-    except RecursionError as error:
-        raise DataFileError([f"{name}: not TOML: nested too deeply"], asked=name) from error
-    except ValueError as error:  # tomllib.TOMLDecodeError, and whole numbers too long to read
-        raise DataFileError([f"{name}: not TOML: {error}"], asked=name) from error
     check_heads(name, found)
     return found
 

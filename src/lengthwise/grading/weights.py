@@ -14,6 +14,7 @@ from pydantic import Field
 from lengthwise.body import anatomy
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.grading.criteria import names, preferences
+from lengthwise.reading import toml_of
 
 Array = NDArray[np.float64]
 LARGEST = 100.0
@@ -88,10 +89,7 @@ def read_weights(name: str, text: str) -> Weights:
     Raises:
         DataFileError: every fault of the file.
     """
-    try:
-        found = anatomy.read_table(f"{name}.toml", WeightFile, tomllib.loads(text))
-    except tomllib.TOMLDecodeError as error:
-        raise DataFileError([f"{name}.toml: not TOML: {error}"], asked=name) from error
+    found = anatomy.read_table(f"{name}.toml", WeightFile, toml_of(f"{name}.toml", text))
     strange = [
         f"{name}.toml: weight.{k}: no such criterion; allowed {', '.join(names())}" for k in found.weight if k not in names()
     ]

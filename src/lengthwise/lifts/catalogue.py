@@ -12,6 +12,7 @@ from pydantic import Field, ValidationError
 from lengthwise.body.anatomy import describe_faults
 from lengthwise.errors import DataFileError, UnknownNameError, nearest
 from lengthwise.lifts.definition import Lift, Table, name_faults
+from lengthwise.reading import toml_of
 
 
 class Gear(Table):
@@ -94,9 +95,9 @@ def catalogue(texts: Mapping[str, str], base: Catalogue | None = None) -> Catalo
     raw: dict[str, tuple[str, dict[str, Any]]] = {}
     for name, text in texts.items():
         try:
-            tables = tomllib.loads(text)
-        except tomllib.TOMLDecodeError as error:
-            faults.append(f"{name}.toml: not TOML: {error}")
+            tables = toml_of(f"{name}.toml", text)
+        except DataFileError as error:
+            faults += error.faults
             continue
         for key in tables.keys() - {"lift"}:
             faults.append(f"{name}.toml: {key}: found a table of that name; allowed [lift.ID]")

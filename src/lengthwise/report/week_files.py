@@ -9,6 +9,7 @@ from icalendar import Calendar, Event
 
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.reading import harmless
 
 STARTS = time(18)
 """When a visit begins unless said otherwise: an assumption for the calendar alone."""
@@ -64,8 +65,7 @@ def csv_text(week: Week) -> str:
     for day in week.days:
         for order, x in enumerate(day.lifts, 1):
             pair, load = "" if x.pair is None else x.pair, "" if x.load_kg is None else f"{x.load_kg:g}"
-            writer.writerow(
-                [day.day, day.place, f"{day.minutes:.1f}", order, pair, x.lift, x.name, x.range, x.gear, x.muscle, x.sets,
-                 *x.repetitions, f"{x.reserve:g}", load, "yes" if x.guess else "no"]
-            )  # fmt: skip
+            row = [day.day, day.place, f"{day.minutes:.1f}", order, pair, x.lift, x.name, x.range, x.gear, x.muscle, x.sets]
+            row += [*x.repetitions, f"{x.reserve:g}", load, "yes" if x.guess else "no"]
+            writer.writerow(harmless(cell) for cell in row)
     return out.getvalue()

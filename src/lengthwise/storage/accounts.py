@@ -108,10 +108,10 @@ def note_failure(db: Connection, name: str, address: str, at: datetime) -> None:
 
 
 def failures_since(db: Connection, name: str, address: str, since: datetime) -> tuple[int, int]:
-    """Failed sign-ins since a moment: of that name, and from that address; older ones are of no use to anybody."""
+    """Failed sign-ins since a moment: of that name from that address, and from that address; older ones are of no use to anybody."""
     f = sign_in_failures.c
-    rows = select(func.count().filter(f.key == key_of(name)[:120]), func.count().filter(f.address == address[:64]))
-    row = db.execute(rows.where(f.at > since, or_(f.key == key_of(name)[:120], f.address == address[:64]))).one()
+    rows = select(func.count().filter(f.key == key_of(name)[:120]), func.count())
+    row = db.execute(rows.where(f.at > since, f.address == address[:64])).one()
     return int(row[0]), int(row[1])
 
 

@@ -3,27 +3,45 @@
 Sign-ins, failed tries and what a browser has picked are left out: nobody should be signed in by a restored backup.
 """
 
-import io
 import json
 import zipfile
+import zlib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from itertools import islice
-from typing import IO, Any
+from typing import IO, Annotated, Any
 
-from sqlalchemy import Connection, Table, delete, func, insert, select, text
+from pydantic import Field, TypeAdapter, ValidationError
+from sqlalchemy import Connection, Integer, Table, delete, func, insert, or_, select, text, type_coerce
+from sqlalchemy.exc import StatementError
+from typing_extensions import TypedDict
 
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.reading import FIRST_DAY, LAST_DAY
+from lengthwise.storage.backup_bounds import check_sizes, head_of, lines_of
+from lengthwise.storage.clients import list_clients
 from lengthwise.storage.store import NEWEST
-from lengthwise.storage.tables import Moment, clients, metadata, picks, sign_in_failures, sign_ins
+from lengthwise.storage.tables import Day, Moment, clients, metadata, picks, sign_in_failures, sign_ins
 
 KIND = "lengthwise backup"
+UNREADABLE = (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError, EOFError, OSError, KeyError, ValueError)
+"""What reading an archive raises that is none, is damaged, locked, or packed in another way."""
 BATCH = 10_000
 Heard = Callable[[str, float], None]
 KEPT = tuple(t for t in metadata.sorted_tables if t not in (sign_ins, sign_in_failures, picks))
 READABLE = ("0001", NEWEST)
 """Versions of the tables whose backups hold the same rows as today's."""
+
+
+class _Head(TypedDict):
+    kind: str
+    version: Annotated[str, Field(max_length=20)]
+    made_at: Annotated[str, Field(max_length=60)]
+    rows: dict[str, Annotated[int, Field(ge=0, le=10**12)]]
+
+
+HEAD = TypeAdapter(_Head)
 
 
 @dataclass(frozen=True)
@@ -60,11 +78,13 @@ def read_backup(name: str, file: IO[bytes]) -> Backup:
     """
     try:
         with zipfile.ZipFile(file) as archive:
-            head = json.loads(archive.read("backup.json"))
+            check_sizes(name, archive)
+            head = HEAD.validate_json(head_of(archive))
             missing = [t.name for t in KEPT if f"{t.name}.jsonl" not in archive.namelist()]
-    except (zipfile.BadZipFile, KeyError, ValueError) as error:
-        raise DataFileError([f"{name}: this is no backup ({error}); allowed a file made by: store backup"], asked=name) from error
-    if head.get("kind") != KIND or missing:
+    except UNREADABLE as error:
+        why = "its list cannot be read" if isinstance(error, ValidationError) else error
+        raise DataFileError([f"{name}: this is no backup ({why}); allowed a file made by: store backup"], asked=name) from error
+    if head["kind"] != KIND or missing:
         raise DataFileError([f"{name}: this is no whole backup; missing {', '.join(missing) or 'its kind'}"], asked=name)
     if head["version"] not in READABLE:
         raise DataFileError([f"{name}: tables of version {head['version']}; allowed {', '.join(READABLE)}"], asked=name)
@@ -87,11 +107,12 @@ def restore(db: Connection, name: str, file: IO[bytes], heard: Heard, replace: b
         for table in KEPT:
             n = 0
             for batch in _batches(archive, table, name):
-                db.execute(insert(table), batch)
+                _insert(db, table, batch, name)
                 n, done = n + len(batch), done + len(batch)
                 heard(table.name, done / total)
             if n != found.rows.get(table.name, 0):
                 raise DataFileError([f"{name}: {table.name}: {n} rows; its list says {found.rows.get(table.name)}"], asked=name)
+    _check_restored(db, name)
     if db.dialect.name == "postgresql":
         _continue_numbers(db)
     return found
@@ -100,11 +121,35 @@ def restore(db: Connection, name: str, file: IO[bytes], heard: Heard, replace: b
 def _batches(archive: zipfile.ZipFile, table: Table, name: str) -> Iterator[list[dict[str, Any]]]:
     columns = [(c.name, isinstance(c.type, Moment)) for c in table.columns]
     try:
-        with archive.open(f"{table.name}.jsonl") as member, io.TextIOWrapper(member, "utf-8") as lines:
+        with archive.open(f"{table.name}.jsonl") as member:
+            lines = lines_of(member)
             while some := list(islice(lines, BATCH)):
                 yield [_row(json.loads(line), columns) for line in some]
-    except (zipfile.BadZipFile, ValueError, EOFError) as error:
+    except (*UNREADABLE, TypeError) as error:
         raise DataFileError([f"{name}: {table.name}: {error}; the backup is damaged"], asked=name) from error
+
+
+def _insert(db: Connection, table: Table, batch: list[dict[str, Any]], name: str) -> None:
+    try:
+        db.execute(insert(table), batch)
+    except (StatementError, OverflowError, TypeError) as error:
+        said = str(getattr(error, "orig", None) or error).splitlines()[0][:200]
+        raise DataFileError([f"{name}: {table.name}: {said}; the backup is damaged"], asked=name) from error
+
+
+def _check_restored(db: Connection, name: str) -> None:
+    """Refuse rows that nothing of ours could have written: records with faults, days that are none.
+
+    Raises:
+        DataFileError: there are such rows.
+    """
+    list_clients(db)
+    first, last = FIRST_DAY.toordinal(), LAST_DAY.toordinal()
+    for table in KEPT:
+        for column in (c for c in table.columns if isinstance(c.type, Day)):
+            number = type_coerce(column, Integer)
+            if db.execute(select(table).where(or_(number < first, number > last)).with_only_columns(number).limit(1)).first():
+                raise DataFileError([f"{name}: {table.name}: a day before {FIRST_DAY} or after {LAST_DAY}"], asked=name)
 
 
 def _row(values: list[Any], columns: list[tuple[str, bool]]) -> dict[str, Any]:

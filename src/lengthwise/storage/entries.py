@@ -17,7 +17,7 @@ class Entry:
     """Something entered.
 
     Attributes:
-        number: the store's. client: whose; none for a file of several clients. what: in words, or the file's name.
+        number: the store's. client: whose; none for a file of several clients. what: in words, or the file's name. digest: of what it was made of.
     """
 
     number: int
@@ -27,6 +27,7 @@ class Entry:
     by: str
     at: datetime
     undone_at: datetime | None
+    digest: str = ""
 
 
 @dataclass(frozen=True)
@@ -62,9 +63,9 @@ def entry_of_file(db: Connection, digest: str) -> Entry | None:
 
 
 def entry_of_key(db: Connection, client: int, digest: str) -> Entry | None:
-    """A client's entry that was sent with this key, also where it was taken back since; the client is held until the change is done."""
+    """A client's entry whose digest begins so, also where it was taken back since; the client is held until the change is done."""
     db.execute(select(clients.c.id).where(clients.c.id == client).with_for_update())
-    row = db.execute(select(entries).where(entries.c.client_id == client, entries.c.digest == digest)).first()
+    row = db.execute(select(entries).where(entries.c.client_id == client, entries.c.digest.startswith(digest))).first()
     return None if row is None else _entry(row)
 
 
@@ -108,4 +109,4 @@ def _to_undo(db: Connection, client: int | None, number: int | None) -> Entry:
 
 
 def _entry(row: Row[Any]) -> Entry:
-    return Entry(row.id, row.kind, row.client_id, row.what, row.by, row.at, row.undone_at)
+    return Entry(row.id, row.kind, row.client_id, row.what, row.by, row.at, row.undone_at, row.digest)

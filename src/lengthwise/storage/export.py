@@ -10,6 +10,7 @@ from typing import IO, Any
 
 from sqlalchemy import Connection, select
 
+from lengthwise.reading import harmless
 from lengthwise.storage.clients import StoredClient
 from lengthwise.storage.log import readiness_between, sessions_between
 from lengthwise.storage.measurements import measurements_between
@@ -99,13 +100,8 @@ def _table(header: Sequence[str], rows: Sequence[Sequence[Any]]) -> str:
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(header)
-    writer.writerows([_safe(cell) for cell in row] for row in rows)
+    writer.writerows([harmless(cell) for cell in row] for row in rows)
     return text.getvalue()
-
-
-def _safe(cell: Any) -> Any:
-    """Words that a spreadsheet would run as a formula get an apostrophe before them."""
-    return f"'{cell}" if isinstance(cell, str) and cell[:1] in ("=", "+", "@", "\t") else cell
 
 
 def _json(value: Any) -> str:

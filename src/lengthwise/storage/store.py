@@ -3,8 +3,10 @@
 Functions of this part take the connection that `reading` or `writing` yields; everything done in one `writing` is kept together or not at all.
 """
 
+import contextlib
 import os
 import sqlite3
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -17,8 +19,11 @@ from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError, DatabaseError
 
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
+from lengthwise.storage.tables import metadata
 
-NEWEST = "0002"
+KNOWN = ("0001", "0002")
+"""Versions of the tables that there were."""
+NEWEST = KNOWN[-1]
 """The version of the tables that this code reads and writes."""
 WAIT_S = 30
 """How long a writer waits for another [s]."""
@@ -86,11 +91,47 @@ def open_store(url: str) -> Store:
     """
     address = _address(url)
     where = address.render_as_string(hide_password=True)
-    engine = _sqlite(address) if address.get_backend_name() == "sqlite" else create_engine(address, pool_pre_ping=True)
-    store = Store(engine, where)
+    is_file = address.get_backend_name() == "sqlite"
+    if is_file and address.database not in (None, "", ":memory:"):
+        _make_file(address, where)
+    store = Store(_sqlite(address) if is_file else create_engine(address, pool_pre_ping=True), where)
     with _told(where):
         _bring_up_to_date(store)
+        _check_tables(store)
     return store
+
+
+def _make_file(address: URL, where: str) -> None:
+    """The file of a store, whole at once, so that an empty one is never taken for a store.
+
+    Raises:
+        DataFileError: a file or folder stands there that is none, or none can be made.
+    """
+    file = Path(str(address.database))
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        if not file.exists():
+            _make_whole(address, file)
+        if not file.is_file() or not file.stat().st_size:
+            what = "an empty file" if file.is_file() else "a folder"
+            raise DataFileError([f"{where}: {what}; allowed a store, or nothing, where one is made; move it away"], asked=where)
+    except OSError as error:
+        raise DataFileError([f"{where}: {error.strerror}; allowed a file that you may write"], asked=where) from error
+
+
+def _make_whole(address: URL, file: Path) -> None:
+    handle, draft = tempfile.mkstemp(dir=file.parent, prefix=f".{file.name}.", suffix=".new")
+    os.close(handle)
+    try:
+        made = Store(_sqlite(address.set(database=draft)), str(file))
+        with _told(made.where):
+            _bring_up_to_date(made)
+        made.close()
+        with contextlib.suppress(FileExistsError):  # another program was faster
+            os.link(draft, file)
+    finally:
+        for rest in file.parent.glob(f"{Path(draft).name}*"):
+            rest.unlink(missing_ok=True)
 
 
 def _address(url: str) -> URL:
@@ -111,10 +152,6 @@ def _address(url: str) -> URL:
 
 def _sqlite(address: URL) -> Engine:
     """An engine whose transactions are real (the driver's own begin too late), durable at commit, and private to the user."""
-    if address.database and address.database != ":memory:":
-        file = Path(address.database)
-        file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        os.close(os.open(file, os.O_CREAT | os.O_RDWR, 0o600))
     engine = create_engine(address, connect_args={"timeout": WAIT_S})
     event.listen(engine, "connect", _set_up_sqlite)
     event.listen(engine, "begin", _begin_sqlite)
@@ -136,11 +173,30 @@ def _bring_up_to_date(store: Store) -> None:
         found = _version(db)
     if found == NEWEST:
         return
-    if found is not None and found > NEWEST:
-        raise DataFileError([f"{store.where}: made by a newer Lengthwise (tables {found}); this one knows {NEWEST}; update it"])
+    if found is not None and found not in KNOWN:
+        raise DataFileError([f"{store.where}: made by another Lengthwise (tables {found}); this one knows {NEWEST}; update it"])
+    if found is None and (strange := _tables(store)):
+        said = f"tables of another program ({', '.join(sorted(strange)[:5])}); allowed a store, or nothing, where one is made"
+        raise DataFileError([f"{store.where}: {said}"], asked=store.where)
     from lengthwise.storage.migrate import migrate
 
     migrate(store.engine)
+
+
+def _tables(store: Store) -> set[str]:
+    with store.engine.connect() as db:
+        return set(inspect(db).get_table_names())
+
+
+def _check_tables(store: Store) -> None:
+    """Notice tables that are gone.
+
+    Raises:
+        DataFileError: some are.
+    """
+    missing = sorted(set(metadata.tables) - _tables(store))
+    if missing:
+        raise DataFileError([f"{store.where}: missing tables {', '.join(missing)}; restore a backup"], asked=store.where)
 
 
 def _version(db: Connection) -> str | None:

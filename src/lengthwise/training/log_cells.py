@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from lengthwise.errors import nearest
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.training.log_days import Fault, Guess
-from lengthwise.training.quick_line import JOINTS, LEAST_KG, MOST_KG, MOST_REPETITIONS, MOST_RESERVE, RANGES, UNITS
+from lengthwise.training.quick_line import JOINTS, LEAST_KG, MOST_DIGITS, MOST_KG, MOST_REPETITIONS, MOST_RESERVE, RANGES, UNITS
 
 LOAD = re.compile(r"(?P<number>[+\-−]?\d[\d.,'’ \u00a0\u202f]*)\s*(?P<unit>[a-z]*)\.?", re.IGNORECASE)
 BODY_WEIGHT = re.compile(r"(?:bw|body\s*-?weight|körpergewicht|kg)\s*(?P<rest>[+\-−].*)?", re.IGNORECASE)
@@ -98,7 +98,7 @@ def read_repetitions(text: str) -> int | Fault:
     )
     if not text.strip():
         return 0
-    if found is None or int(found[1]) > MOST_REPETITIONS:
+    if found is None or len(found[1]) > MOST_DIGITS or int(found[1]) > MOST_REPETITIONS:
         return Fault(f"found {text!r}; allowed a whole number, 0 to {MOST_REPETITIONS}")
     return int(found[1])
 
@@ -108,7 +108,7 @@ def read_count(text: str, least: int, most: int) -> int | Fault | None:
     if not text.strip():
         return None
     found = re.fullmatch(r"(\d+)(?:[.,]0+)?", text.strip())
-    if found is None or not least <= int(found[1]) <= most:
+    if found is None or len(found[1]) > MOST_DIGITS or not least <= int(found[1]) <= most:
         return Fault(f"found {text!r}; allowed a whole number, {least} to {most}")
     return int(found[1])
 

@@ -31,6 +31,9 @@ JOINTS: tuple[str, ...] = get_args(JointName)
 RANGES: tuple[RangeName, ...] = get_args(RangeName)
 MOST_SETS, MOST_REPETITIONS, MOST_RESERVE = 30, 100, 10
 LEAST_KG, MOST_KG = -200.0, 1000.0
+MOST_DIGITS = 9
+LONGEST = 1000
+"""Most characters of a line."""
 WORDS = ("r", *RANGES, "pain", "warm")
 NUMBER = r"\d+(?:[.,]\d+)?"
 UNITS = {"kg": 1.0, "kgs": 1.0, "lb": LB, "lbs": LB}
@@ -88,6 +91,8 @@ def read_quick_line(line: str, lift: str, unit: MassUnit = "kg") -> tuple[Logged
     Raises:
         QuickLineError: with a mark under the character that cannot be read, and what may stand there.
     """
+    if len(line) > LONGEST:
+        raise InputError(f"a line of {len(line)} characters; allowed {LONGEST}", asked=line[:80])
     text, _, note = re.sub(r"\s", " ", line).partition("#")
     reader, done = _Line(text.rstrip()), list[LoggedSet]()
     while True:
@@ -137,9 +142,9 @@ def _bounded(reader: _Line) -> int:
 
 
 def _whole(reader: _Line, allowed: str) -> int:
-    text = reader.take(r"\d+")
-    if text is None:
-        reader.fail(allowed)
+    at, text = reader.here(), reader.take(r"\d+")
+    if text is None or len(text) > MOST_DIGITS:
+        reader.fail(allowed, at)
     return int(text)
 
 

@@ -91,7 +91,8 @@ def answered(request: Request, key: Hashable, model: type[BaseModel], make: Call
         return body, f'"{sha256(body).hexdigest()[:24]}"'
 
     body, tag = texts.get((model.__name__, key), text)
-    headers = {"etag": tag, "cache-control": "private, no-cache"}
+    about_client = bool(request.query_params.get("client"))
+    headers = {"etag": tag, "cache-control": "no-store" if about_client else "private, no-cache"}
     if tag in request.headers.get("if-none-match", ""):
         return Response(status_code=304, headers=headers)
     return Response(body, media_type="application/json", headers=headers)

@@ -27,7 +27,7 @@ drawn = Kept(8)
 
 def _key(found: StoredClient, day: date) -> str:
     """What a review of a day rests on: the record, the log, and the answers."""
-    entries = list_entries(found.client.name, LOOKED_BACK)
+    entries = list_entries(found.number, LOOKED_BACK)
     newest = entries[0].number if entries else 0
     taken_back = max((e.undone_at for e in entries if e.undone_at), default=None)
     return f"review {mark_of(found)} {day} {newest} {taken_back} {answered[found.number]}"

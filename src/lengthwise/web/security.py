@@ -4,6 +4,7 @@ Requests from other sites are refused by where the browser says they come from (
 put into pages; requests to a host name that is not ours are refused, so that a foreign name cannot be pointed at this address.
 """
 
+import asyncio
 import ipaddress
 import re
 from collections.abc import Iterable
@@ -16,6 +17,10 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from lengthwise.web.uploads import BACKUP, TABLE
 
+LONGEST_ADDRESS = 8000
+"""Most characters of an address with its question."""
+BODY_WITHIN_S = 30.0
+"""So long the next piece of a body is waited for."""
 LARGEST_BODY = 1_000_000
 """Most bytes of a request's body."""
 UPLOADS = ((re.compile(r"/log/\d+/import"), TABLE), (re.compile(r"/records/restore"), BACKUP))
@@ -66,9 +71,9 @@ class Guard:
             await self._app(scope, receive, send)
             return
         largest = largest_body(scope["path"])
-        refusal = self._refusal(scope["method"], Headers(scope=scope), largest)
+        refusal = _misshapen(scope) or self._refusal(scope["method"], Headers(scope=scope), largest)
         if refusal is not None:
-            await PlainTextResponse(refusal[1], refusal[0], dict(HEADERS))(scope, receive, send)
+            await PlainTextResponse(refusal[1], refusal[0], {**HEADERS, "cache-control": "no-store"})(scope, receive, send)
             return
         await self._app(scope, _Bounded(receive, largest), _with_headers(send))
 
@@ -86,6 +91,16 @@ class Guard:
     def _serves(self, name: str) -> bool:
         """Whether a name is ours; where every address of the machine is served, its numbers are, which no foreign name can take."""
         return (name in self._hosts and name not in EVERYWHERE) or (bool(self._hosts & EVERYWHERE) and is_address(name))
+
+
+def _misshapen(scope: Scope) -> tuple[int, str] | None:
+    """Why a request is refused whatever it asks: an address that is too long, or a body whose end is said in two ways."""
+    if len(scope["path"]) + len(scope["query_string"]) > LONGEST_ADDRESS:
+        return 414, f"an address of more than {LONGEST_ADDRESS} characters"
+    headers = Headers(scope=scope)
+    if "transfer-encoding" in headers and "content-length" in headers:
+        return 400, "a body has a length or comes in pieces, not both"
+    return None
 
 
 def largest_body(path: str) -> int:
@@ -141,12 +156,16 @@ class _Bounded:
     """A body that is cut off when it grows too large."""
 
     def __init__(self, receive: Receive, largest: int) -> None:
-        self._receive, self._largest, self._seen = receive, largest, 0
+        self._receive, self._largest, self._seen, self._whole = receive, largest, 0, False
 
     async def __call__(self) -> Message:
-        message = await self._receive()
+        try:
+            message = await asyncio.wait_for(self._receive(), None if self._whole else BODY_WITHIN_S)
+        except TimeoutError:
+            raise HTTPException(408, f"the rest of the request did not come within {BODY_WITHIN_S:.0f} s") from None
         if message["type"] == "http.request":
             self._seen += len(message.get("body", b""))
+            self._whole = not message.get("more_body", False)
             if self._seen > self._largest:
                 raise HTTPException(413, too_large(self._largest))
         return message
@@ -158,7 +177,7 @@ def _with_headers(send: Send) -> Send:
             headers = MutableHeaders(scope=message)
             for name, value in HEADERS.items():
                 headers.setdefault(name, value)
-            headers.setdefault("cache-control", "no-cache")
+            headers.setdefault("cache-control", "no-store")
         await send(message)
 
     return sending

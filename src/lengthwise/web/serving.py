@@ -8,6 +8,7 @@ import webbrowser
 from collections.abc import Callable
 
 import uvicorn
+from fastapi import FastAPI
 from threadpoolctl import threadpool_limits
 
 from lengthwise.errors import InputError
@@ -15,6 +16,7 @@ from lengthwise.web import jobs
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.app import create_app
 from lengthwise.web.assets import bundle
+from lengthwise.web.patience import LONGEST_HEAD, MOST_AT_ONCE, STOPS_WITHIN_S, Impatient
 from lengthwise.web.security import LOOPBACK, is_this_machine
 
 HOST = "127.0.0.1"
@@ -76,11 +78,26 @@ def serve(host: str, port: int | None, browser: bool, say: Callable[[str], None]
     with contextlib.closing(bound(host, port)) as listening:
         name = f"[{host}]" if ":" in host else host
         address = f"http://{name}:{listening.getsockname()[1]}"
-        server = _Announcing(uvicorn.Config(create_app({*LOOPBACK, name}), log_level="warning", server_header=False))
+        server = _Announcing(_configuration(create_app({*LOOPBACK, name})))
         server.announce = lambda: (say(address), browser and open_browser(address))  # type: ignore[func-returns-value]
         signal.signal(signal.SIGTERM, signal.default_int_handler)  # ends as orderly as by Ctrl-C
         with contextlib.suppress(KeyboardInterrupt), threadpool_limits(1):
             server.run([listening])
+
+
+def _configuration(app: FastAPI) -> uvicorn.Config:
+    """How requests are taken; who sent one is not believed of what it says itself."""
+    return uvicorn.Config(
+        app,
+        log_level="warning",
+        server_header=False,
+        http=Impatient,
+        ws="none",
+        proxy_headers=False,
+        limit_concurrency=MOST_AT_ONCE,
+        h11_max_incomplete_event_size=LONGEST_HEAD,
+        timeout_graceful_shutdown=STOPS_WITHIN_S,
+    )
 
 
 class _Announcing(uvicorn.Server):

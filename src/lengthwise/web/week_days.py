@@ -3,21 +3,26 @@
 from datetime import date
 
 from lengthwise.errors import InputError
+from lengthwise.reading import checked_day
 from lengthwise.storage import weeks
 
 
 def monday_of(day: date | None) -> date:
-    """The Monday of a day's week; of this week where none is named."""
-    return weeks.monday_of(day or date.today())
+    """The Monday of a day's week; of this week where none is named.
+
+    Raises:
+        InputError: a day that nothing can be about.
+    """
+    return weeks.monday_of(checked_day(day or date.today()))
 
 
 def day_so_far(on: date | None) -> date:
     """The day as of which something is read; today where none is named.
 
     Raises:
-        InputError: a day to come.
+        InputError: a day to come, or one that nothing can be about.
     """
     today = date.today()
     if on is not None and on > today:
         raise InputError(f"{on} is still to come; allowed days up to {today}", asked=str(on))
-    return on or today
+    return checked_day(on or today)

@@ -120,7 +120,7 @@ def test_a_new_password_ends_the_sign_ins_of_its_account(guarded: str):
     differ = coach.ask("POST", "/accounts/password", name=PUPIL, password="another long word", again="another word")
     assert (differ.status, "the two passwords differ" in differ.text) == (422, True)
     short = coach.ask("POST", "/accounts/password", name=PUPIL, password="short", again="short")
-    assert (short.status, "allowed 10 to 200" in short.text) == (422, True)
+    assert (short.status, "allowed 12 to 200" in short.text) == (422, True)
     assert pupil.ask("GET", "/people").status == 200
     done = coach.ask("POST", "/accounts/password", name=PUPIL, password="another long word", again="another long word")
     assert done.status == 303

@@ -42,11 +42,12 @@ def read(
     last: Annotated[date | None, Query(description="last day; today where none is named")] = None,
 ) -> LogOut:
     """The sessions between two days, and the last entries that can be taken back."""
-    name = found.client.name
     end = last or date.today() + timedelta(days=1)
     start = first or max(end, date(1, 3, 1)) - A_MONTH
-    sessions = actions.read_log(name, start, end)
-    entries = [EntryOut(number=e.number, what=e.what, kind=e.kind) for e in actions.list_entries(name, 20) if e.undone_at is None]
+    sessions = actions.read_log(found.number, start, end)
+    entries = [
+        EntryOut(number=e.number, what=e.what, kind=e.kind) for e in actions.list_entries(found.number, 20) if e.undone_at is None
+    ]
     return LogOut(sessions=[session_out(s) for s in sessions], entries=entries)
 
 
@@ -54,7 +55,7 @@ def read(
 @open_to(Role.OWN)
 def entries(found: Seen, n: Annotated[int, Query(ge=1, le=200, description="how many of the last")] = 20) -> EntriesOut:
     """What was entered or imported last, those taken back included."""
-    listed = actions.list_entries(found.client.name, n)
+    listed = actions.list_entries(found.number, n)
     return EntriesOut(
         entries=[EntryLine(number=e.number, what=e.what, kind=e.kind, by=e.by, at=e.at, undone_at=e.undone_at) for e in listed]
     )
@@ -66,7 +67,7 @@ def measurements(
     found: Seen, kind: Annotated[MeasureKind | None, Query(description="of one kind alone")] = None
 ) -> MeasurementsOut:
     """Body measurements by day."""
-    read = actions.read_measurements(found.client.name, kind)
+    read = actions.read_measurements(found.number, kind)
     return MeasurementsOut(
         measurements=[MeasurementOut(**{**vars(m), "values": list(m.values), "unit": UNIT[m.kind]}) for m in read]
     )
@@ -120,7 +121,7 @@ def add_measurement(request: Request, response: Response, found: Seen, new: Meas
 @open_to(Role.OWN)
 def take_back(found: Seen, entry: Number) -> EntryOut:
     """Take back something entered, as a whole."""
-    gone = actions.undo(found.client.name, entry).entry
+    gone = actions.undo(found.number, entry).entry
     return EntryOut(number=gone.number, what=gone.what, kind=gone.kind)
 
 

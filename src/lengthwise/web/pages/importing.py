@@ -71,7 +71,7 @@ def send(request: Request, found: Log, file: Annotated[UploadFile, File()]) -> R
     """Keep a file aside to be looked into; nothing of it is in the log yet."""
     try:
         token = keep_upload(_shelf(request, found), file.filename or "", file.file)
-        return _look(request, found, token, Wishes(person=found.name))
+        return _look(request, found, token, Wishes(person=found.about))
     except LengthwiseError as error:
         return _page(request, found, faults=told(error), status=422)
 
@@ -80,7 +80,7 @@ def send(request: Request, found: Log, file: Annotated[UploadFile, File()]) -> R
 @open_to(Role.OWN)
 def confirm(request: Request, found: Log, token: str, form: Sent) -> Response:
     """Look again with what was corrected, or keep every row."""
-    wishes = Wishes(person=found.name)
+    wishes = Wishes(person=found.about)
     try:
         wishes = wishes_of(found, form)
         if form.get("do") != "keep":
@@ -94,7 +94,7 @@ def confirm(request: Request, found: Log, token: str, form: Sent) -> Response:
 @open_to(Role.OWN)
 def undo(request: Request, found: Log, entry: Annotated[int, Form(ge=1)]) -> RedirectResponse:
     """Take a whole import back."""
-    gone = log.undo(found.name, entry)
+    gone = log.undo(found.about, entry)
     accounts.note("entry taken back", account_of(request), found.about, f"entry {entry}")
     return RedirectResponse(f"/log/{found.number}/import?undone={gone.sets}", 303)
 
@@ -163,7 +163,7 @@ def wishes_of(found: Into, form: FormData) -> Wishes:
     spelt = {k.removeprefix("spelling."): v for k, v in fields.items() if k.startswith("spelling.")}
     lifts = {v: fields[f"lift.{i}"] for i, v in spelt.items() if fields.get(f"lift.{i}", "").strip()}
     return Wishes(
-        found.name,
+        found.about,
         {m: name for m, name in columns.items() if m in _meanings(found)},
         fields.get("dates") or None,
         fields.get("decimal") or None,

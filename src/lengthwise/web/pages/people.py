@@ -89,7 +89,7 @@ def export(request: Request, found: Seen) -> Response:
     """Everything kept about a client as one zip; it is removed here as it is sent."""
     account, shelf = account_of(request), shelf_of(request, "export", found.number)
     token, file = room_for(shelf, f"{'_'.join(found.client.name.split())}.zip")
-    store.export_person(found.client.name, file, account.number if account else None)
+    store.export_person(found.number, file, account.number if account else None)
     return sent_away(shelf, token, file)
 
 
@@ -107,7 +107,7 @@ def remove(request: Request, found: Seen, name: Annotated[str, Form(max_length=1
             asked=name,
         )
     account = account_of(request)
-    store.erase_person(found.client.name, account.number if account else None)
+    store.erase_person(found.number, account.number if account else None)
     forget_waiting(found.number)
     gone = RedirectResponse("/people", 303)
     drop_pick(gone)

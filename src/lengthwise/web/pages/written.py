@@ -62,7 +62,7 @@ def sessions(
 def take_back(request: Request, found: Seen, entry: Annotated[int, Form(ge=1)]) -> Response:
     """Take one entry or import back as a whole, or say why it cannot be."""
     try:
-        gone = log.undo(found.client.name, entry)
+        gone = log.undo(found.number, entry)
     except LengthwiseError as error:
         end = date.today() + timedelta(days=1)
         return _sessions(request, found, (end - EIGHT_WEEKS, end), {"fault": str(error)}, 422)
@@ -100,7 +100,7 @@ def measure(
         read = () if photo else log.readings(kind, tuple(values.split()), *_units(units))
         where = "_".join(site.split()).casefold() if kind != "mass" else ""
         measured = Measurement(day, kind, where, side if where else "", read, values.strip() if photo else "", note.strip())
-        entry = log.add_measurement(found.client.name, measured, account.name if account else "")
+        entry = log.add_measurement(found.number, measured, account.name if account else "")
     except LengthwiseError as error:
         return _measurements(request, found, "", {"fault": str(error), "f": filled}, 422)
     return RedirectResponse(f"/log/{found.number}/measurements?kept={entry}", 303)
@@ -116,7 +116,7 @@ def _sessions(
     start, end = days
     fault = ""
     try:
-        done = log.read_log(found.client.name, start, end)
+        done = log.read_log(found.number, start, end)
     except LengthwiseError as error:
         done, fault, status = (), str(error), 422
     shown = {
@@ -127,7 +127,7 @@ def _sessions(
         "before": max(start, date.min + EIGHT_WEEKS) - EIGHT_WEEKS,
         "sessions": [(s, lifts_of(s)) for s in reversed(done)],
         "n_set": sum(len(s.sets) for s in done),
-        "entered": log.list_entries(found.client.name, ENTRIES),
+        "entered": log.list_entries(found.number, ENTRIES),
         "fault": fault,
         "gone": None,
         "rows": None,
@@ -151,7 +151,7 @@ def lifts_of(session: Session) -> list[LiftDone]:
 def _measurements(request: Request, found: StoredClient, kind: str, values: dict[str, Any], status: int = 200) -> HTMLResponse:
     units = units_of(request)
     usual = {"kind": kind or "mass", "day": date.today().isoformat(), "values": "", "site": "", "side": "", "note": ""}
-    kept = log.read_measurements(found.client.name, kind or None)
+    kept = log.read_measurements(found.number, kind or None)
     shown = {
         "here": "log",
         "found": found,

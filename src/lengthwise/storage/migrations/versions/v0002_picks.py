@@ -20,3 +20,8 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("token_digest", name=op.f("pk_picks")),
     )
     op.create_index(op.f("ix_picks_client_id"), "picks", ["client_id"])
+
+
+def downgrade() -> None:
+    """Take it back."""
+    op.drop_table("picks")

@@ -1,0 +1,70 @@
+"""Who sends nothing, too much or in two ways is not waited for; the server goes on."""
+
+import asyncio
+import http.client
+import socket
+import threading
+import time
+from collections.abc import Iterator
+
+import pytest
+import uvicorn
+from asking_plainly import Question, ask
+
+from lengthwise.web import patience, security, serving
+from lengthwise.web.app import create_app
+
+
+@pytest.fixture
+def port(tmp_path, monkeypatch: pytest.MonkeyPatch) -> Iterator[int]:
+    """A server within this process that is even less patient."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    monkeypatch.setattr(patience, "HEAD_WITHIN_S", 0.3)
+    monkeypatch.setattr(security, "BODY_WITHIN_S", 0.3)
+    server = uvicorn.Server(serving._configuration(create_app()))
+    with socket.create_server(("127.0.0.1", 0)) as listening:
+        thread = threading.Thread(target=lambda: asyncio.run(server.serve([listening])))
+        thread.start()
+        while not server.started:
+            time.sleep(0.01)
+        yield listening.getsockname()[1]
+        server.should_exit = True
+        thread.join(10)
+        assert not thread.is_alive()
+
+
+def test_a_head_that_does_not_come_is_not_waited_for(port: int):
+    with socket.create_connection(("127.0.0.1", port), timeout=5) as slow:
+        slow.sendall(b"GET /mark.svg HTTP/1.1\r\nHost: 127.0.0.1\r\n")
+        assert slow.recv(100) == b""
+    with socket.create_connection(("127.0.0.1", port), timeout=5) as kept:
+        kept.sendall(b"GET /mark.svg HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n")
+        assert kept.recv(20).startswith(b"HTTP/1.1 200")
+        kept.sendall(b"GET /mark.svg")
+        while kept.recv(4096):
+            pass
+
+
+def test_a_body_that_does_not_come_is_not_waited_for(port: int):
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=5)
+    connection.putrequest("POST", "/settings")
+    connection.putheader("content-type", "application/x-www-form-urlencoded")
+    connection.putheader("content-length", "100")
+    connection.endheaders(b"sex=")
+    assert connection.getresponse().status == 408
+
+
+def test_long_heads_and_addresses_and_two_ends_are_refused(port: int):
+    with socket.create_connection(("127.0.0.1", port), timeout=5) as long:
+        long.sendall(b"GET /mark.svg HTTP/1.1\r\nHost: 127.0.0.1\r\nX: " + b"x" * 40_000)
+        assert long.recv(20).startswith(b"HTTP/1.1 400")
+    app = create_app({"localhost"})
+    assert ask(app, Question("/" + "x" * 9000)).status == 414
+    both = (("content-length", "5"), ("transfer-encoding", "chunked"))
+    assert ask(app, Question("/settings", "POST", headers=both)).status == 400
+
+
+def test_pages_are_kept_by_no_cache(port: int):
+    app = create_app({"localhost"})
+    assert ask(app, Question("/people")).headers["cache-control"] == "no-store"
+    assert ask(app, Question("/people", host="elsewhere.example")).headers["cache-control"] == "no-store"
