@@ -53,6 +53,7 @@ class Kept:
 
 
 profiles, texts = Kept(48), Kept(256)
+BINARY = "application/octet-stream"
 
 
 @dataclass(frozen=True)
@@ -84,15 +85,25 @@ def profiled(asked: LiftAsked) -> LiftProfile:
 
 def answered(request: Request, key: Hashable, model: type[BaseModel], make: Callable[[], Any]) -> Response:
     """An answer as JSON, checked against its model, kept, and not sent again to a browser that has it."""
+    return _kept(
+        request, (model.__name__, key), lambda: model.model_validate(make()).model_dump_json().encode(), "application/json"
+    )
 
-    def text() -> tuple[bytes, str]:
+
+def sent(request: Request, key: Hashable, make: Callable[[], bytes]) -> Response:
+    """An answer in bytes, kept, and not sent again to a browser that has it."""
+    return _kept(request, (BINARY, key), make, BINARY)
+
+
+def _kept(request: Request, key: Hashable, make: Callable[[], bytes], kind: str) -> Response:
+    def made() -> tuple[bytes, str]:
         with computing:
-            body = model.model_validate(make()).model_dump_json().encode()
+            body = make()
         return body, f'"{sha256(body).hexdigest()[:24]}"'
 
-    body, tag = texts.get((model.__name__, key), text)
+    body, tag = texts.get(key, made)
     about_client = bool(request.query_params.get("client"))
     headers = {"etag": tag, "cache-control": "no-store" if about_client else "private, no-cache"}
     if tag in request.headers.get("if-none-match", ""):
         return Response(status_code=304, headers=headers)
-    return Response(body, media_type="application/json", headers=headers)
+    return Response(body, media_type=kind, headers=headers)

@@ -7,10 +7,12 @@ from fastapi.responses import Response
 from pydantic import Field
 
 from lengthwise.actions import lifts as actions
+from lengthwise.actions import solids as solids_actions
 from lengthwise.actions.choosing import compare_answer, compare_lifts
 from lengthwise.actions.moving import motion_of
+from lengthwise.actions.solids import solids_of
 from lengthwise.mechanics.profile import Request as ProfileRequest
-from lengthwise.web.answers import answered, profiled
+from lengthwise.web.answers import BINARY, answered, profiled, sent
 from lengthwise.web.api.models import Comparison, LiftQuestion, Lifts, Motion, Profile
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.who import Who, person_of
@@ -55,6 +57,21 @@ def motion(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Quer
         return {"curves": actions.curves_answer(found), "figure": motion_of(found)}
 
     return answered(request, question, Motion, make)
+
+
+@router.get("/lifts/{lift}/solids", response_class=Response, responses={200: {"content": {BINARY: {}}}})
+@open_to(Role.SIGNED_IN)
+def solids(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Query()]) -> Response:
+    """Muscles, places of the bones, and gear at the key positions of a lift, as triangles; laid out as lengthwise.figure.packing says."""
+    question = asked.asked(person_of(request, asked), actions.all_lifts().find(lift))
+    return sent(request, ("solids", question), lambda: solids_of(profiled(question)))
+
+
+@router.get("/bones", response_class=Response, responses={200: {"content": {BINARY: {}}}})
+@open_to(Role.SIGNED_IN)
+def bones(request: Request) -> Response:
+    """Bones, head, hands and feet as triangles, which the places of a lift's solids put where they belong."""
+    return sent(request, "bones", solids_actions.bones)
 
 
 @router.get("/compare", response_model=Comparison)

@@ -1,0 +1,64 @@
+/* How far points lie from round cones and from the sections of a trunk, and which way leads out of them. */
+#include <math.h>
+#include <stdint.h>
+
+#include "vector.h"
+
+enum { CONE = 8, FRAME = 13, ROW = 4 };
+
+/* Distance of p from the cone (ball a x y z r, ball b x y z r); the way out goes to `way`. */
+static double from_cone(const double *p, const double *cone, double *way) {
+    double axis[3], to[3], along = 0, size = 1e-18;
+    for (int k = 0; k < 3; k++) {
+        axis[k] = cone[4 + k] - cone[k], to[k] = p[k] - cone[k];
+        along += to[k] * axis[k], size += axis[k] * axis[k];
+    }
+    double t = clamped(along / size, 0, 1);
+    for (int k = 0; k < 3; k++) way[k] = to[k] - t * axis[k];
+    double n = sqrt(dot(way, way));
+    for (int k = 0; k < 3; k++) way[k] /= n + 1e-12;
+    return n - (cone[3] + (cone[7] - cone[3]) * t);
+}
+
+/* Distance of p from elliptic sections (rows of height, middle x, half depth, half width) in a frame (axes, origin, size). */
+static double from_sections(const double *p, const double *frame, int n_row, const double *rows, double *way) {
+    double to[3], at[3], size = frame[12];
+    for (int k = 0; k < 3; k++) to[k] = p[k] - frame[9 + k];
+    turned_back(frame, to, at);
+    for (int k = 0; k < 3; k++) at[k] /= size;
+    double low = rows[0], high = rows[ROW * (n_row - 1)], h = clamped(at[2], low, high);
+    int i = 0;
+    while (i < n_row - 2 && h > rows[ROW * (i + 1)]) i++;
+    const double *r = rows + ROW * i, *s = r + ROW;
+    double t = (h - r[0]) / (s[0] - r[0]), v[3];
+    for (int k = 0; k < 3; k++) v[k] = r[k + 1] + (s[k + 1] - r[k + 1]) * t;
+    double x = at[0] - v[0], y = at[1], e = sqrt(x * x / (v[1] * v[1]) + y * y / (v[2] * v[2]));
+    double d = (e - 1) * fmin(v[1], v[2]), over = fmax(low - at[2], at[2] - high);
+    double local[3] = {x / (v[1] * v[1]), y / (v[2] * v[2]), 0};
+    if (over > d) d = over, local[0] = local[1] = 0, local[2] = at[2] > high ? 1 : -1;
+    double n = sqrt(dot(local, local)) + 1e-12;
+    for (int k = 0; k < 3; k++) local[k] /= n;
+    turned(frame, local, way);
+    return d * size;
+}
+
+/* Distances (n_pos, n_point) and ways out (n_pos, n_point, 3) of points (n_pos, n_point, 3) to the nearest of n_cone cones
+ * (n_pos, n_cone, 8) and n_section trunks: frames (n_pos, n_section, 13), n_row[i] rows (n_section, most_row, 4). */
+void lw_clearance(int64_t n_pos, int64_t n_point, const double *points, int64_t n_cone, const double *cones, int64_t n_section,
+                  const double *frames, const int32_t *n_row, int64_t most_row, const double *rows, double *distance, double *way) {
+    for (int64_t i = 0; i < n_pos; i++)
+        for (int64_t j = 0; j < n_point; j++) {
+            const double *p = points + 3 * (i * n_point + j);
+            double best = INFINITY, *out = way + 3 * (i * n_point + j), own[3];
+            out[0] = out[1] = out[2] = 0;
+            for (int64_t k = 0; k < n_cone; k++) {
+                double d = from_cone(p, cones + CONE * (i * n_cone + k), own);
+                if (d < best) best = d, copy3(own, out);
+            }
+            for (int64_t k = 0; k < n_section; k++) {
+                double d = from_sections(p, frames + FRAME * (i * n_section + k), n_row[k], rows + ROW * k * most_row, own);
+                if (d < best) best = d, copy3(own, out);
+            }
+            distance[i * n_point + j] = best;
+        }
+}

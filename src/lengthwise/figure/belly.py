@@ -1,0 +1,63 @@
+"""Muscles with one belly: a flattened spindle along a path, its tendons thin."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.figure.obstacles import obstacles
+from lengthwise.figure.placement import Placement
+from lengthwise.figure.shapes import Part
+from lengthwise.figure.skin import Skin
+from lengthwise.figure.strands import across, blurred, fibre_profile, rounded, unit
+
+Array = NDArray[np.float64]
+N_ALONG, N_ROUND = 20, 12
+_OVER_BONE_M = 0.006
+_TENDON_M2, _STRONG_TENDON_M2 = 16e-6, 45e-6
+_TYPICAL_M2 = 2e-3
+STRONG = ("rectus_femoris", "vastus_lateralis", "vastus_medialis", "vastus_intermedius", "soleus")
+"""Heads whose drawn tendon is thick; sections of tendons are own choices."""
+
+
+def laid(placed: Placement, part: Part, side: str) -> Skin:
+    """A belly in every posture, without its thickness."""
+    path = middle(placed, part, side)
+    along, out = _axes(path, placed, part, side)
+    profile = fibre_profile(path, part.belly, 0.8, part.cuts)
+    flat = 3.0 + (part.flat - 3.0) * np.clip(profile * 2.5, 0, 1)
+    angle = np.linspace(0, 2 * np.pi, N_ROUND, endpoint=False)
+    sine = np.sin(angle) * np.where(np.sin(angle) < 0, 0.8, 1.08)
+    wide, thick = np.sqrt(flat / np.pi)[:, :, None, None], np.sqrt(1 / flat / np.pi)[:, :, None, None]
+    round_ = wide * np.cos(angle)[:, None] * np.cross(along, out)[:, :, None] + thick * sine[:, None] * out[:, :, None]
+    ends = np.clip(np.minimum(np.arange(N_ALONG), np.arange(N_ALONG)[::-1]) / 1.5, 0.3, 1)[:, None, None]
+    tendon = np.sqrt(_STRONG_TENDON_M2 if part.head in STRONG else _TENDON_M2)
+    fleshy = np.sqrt(profile * _TYPICAL_M2)[:, :, None, None]
+    thin = (1 - np.clip(profile * 3, 0, 1))[:, :, None, None] * tendon + np.clip(profile * 3, 0, 1)[:, :, None, None] * 1e-3
+    return Skin(
+        thin=path[:, :, None] + ends * thin * round_,
+        outwards=ends * fleshy * round_,
+        power=0.5,
+        profile=profile,
+        fibre=angle / np.pi,
+    )
+
+
+def middle(placed: Placement, part: Part, side: str) -> Array:
+    """The path of a belly's middle in every posture [m], (n_pos, N_ALONG, 3)."""
+    path = np.stack([placed.of(p, side) for p in part.rows[0]], 1)[:, :, None]
+    line = rounded(path, N_ALONG, 10)[:, :, 0]
+    if part.avoid:
+        under = obstacles(placed, part.avoid, side)
+        for _ in range(8):
+            d, way = under.clearance(line[:, 1:-1])
+            line[:, 1:-1] += np.maximum(_OVER_BONE_M - d, 0)[..., None] * way
+            line[:, 1:-1] += 0.2 * (line[:, :-2] + line[:, 2:] - 2 * line[:, 1:-1])
+    return line
+
+
+def _axes(path: Array, placed: Placement, part: Part, side: str) -> tuple[Array, Array]:
+    """Unit vectors along a path and outwards from the bones, both (n_pos, n, 3)."""
+    along = unit(np.gradient(path, axis=1))
+    out = across(obstacles(placed, part.segments, side).clearance(path)[1], along)
+    for _ in range(6):
+        out = blurred(unit(out), 1)
+    return along, unit(across(out, along))

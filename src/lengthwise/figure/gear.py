@@ -1,0 +1,117 @@
+"""Everything of a lift that is not the body, whole: what is lifted moves with the hands, what carries the body stands still."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.figure.gear_pieces import Piece, barbell, beam, box, by, dumbbell, kettlebell, pulley, rod
+from lengthwise.figure.stands import bar_rack, bench, block, column, shoulder_pads
+from lengthwise.lifts.resistance import anchors
+from lengthwise.mechanics.equilibrium import Setting
+
+Array = NDArray[np.float64]
+_BARS = ("barbell", "guided_bar", "chains", "ez_bar")
+_FLOOR_M = 0.05
+_STILL_M = 0.02
+_FEET = ("ball_", "toes", "heel", "mid_foot")
+
+
+def gear_of(setting: Setting, at: NDArray[np.intp], flesh: Array, floor: float) -> list[list[Piece]]:
+    """The pieces of gear in each drawn position, in the same order with the same triangles in all of them.
+
+    Args:
+        at: positions of the lift that are drawn, (n_drawn,).
+        flesh: points of the body in the first of them [m], (n, 3), on which pads lie.
+        floor: its height [m].
+    """
+    still = _stands(setting, int(at[0]), flesh, floor)
+    return [_lifted(setting, int(k), floor) + still for k in at]
+
+
+def _lifted(setting: Setting, k: int, floor: float) -> list[Piece]:
+    """What the resistance is made of at a position."""
+    lift, places = setting.lift, _places(setting, k)
+    marks, kind = setting.pull.marks, setting.lift.resistance.kind
+    hands = np.array([places[m] for m in marks])
+    anchor = anchors(lift, setting.path.names)
+    if lift.gear in _BARS and len(marks) == 2:
+        short = lift.gear == "ez_bar"
+        return barbell(places[marks[1]], places[marks[0]], *((0.72, 0.15) if short else (1.1, 0.225)))
+    if lift.gear in ("dumbbell", "kettlebell"):
+        make = dumbbell if lift.gear == "dumbbell" else kettlebell
+        return [p for m in marks for p in make(places[m], setting.seen.frames[k, setting.marks.index(m), :, 0])]
+    if anchor is not None and kind == "band":
+        return [rod(a, h, 0.008, "band") for a, h in zip(anchor, hands, strict=True)]
+    if anchor is not None:
+        return _cable(setting, k, hands, anchor.mean(0), floor)
+    if any(m.startswith("shoulder_top") for m in marks):
+        both = hands if len(hands) > 1 else np.concatenate([hands, hands * [1, -1, 1]])
+        return shoulder_pads(both, floor)
+    return []
+
+
+def _cable(setting: Setting, k: int, hands: Array, end: Array, floor: float) -> list[Piece]:
+    """A pulley column whose stack has risen as far as the cable was pulled, and the cable to the hands."""
+    index = [setting.marks.index(m) for m in setting.pull.marks]
+    reach = np.linalg.norm(setting.seen.points[:, index].mean(1) - end, axis=1)
+    away = (end - setting.seen.points[:, index].mean((0, 1))) * [1, 1, 0]
+    away = away / np.linalg.norm(away) if np.linalg.norm(away) > 0.05 else np.eye(3)[0]
+    knot = hands.mean(0) * 0.86 + end * 0.14 if len(hands) > 1 else hands[0]
+    out = column(end, away, floor, float(reach[k] - reach.min()))
+    out += [pulley(end, np.cross([0, 0, 1.0], away)), rod(end, knot, 0.005, "rubber")]
+    return out + [rod(knot, h, 0.012, "rope") for h in hands if len(hands) > 1]
+
+
+def _stands(setting: Setting, k: int, flesh: Array, floor: float) -> list[Piece]:
+    """What carries the body, where that is not the floor."""
+    places, out = _places(setting, k), []
+    for marks, push in _rests(setting, places, floor):
+        points = np.array([places[m] for m in marks])
+        if setting.folded:
+            points = np.concatenate([points, points * [1, -1, 1]])
+        if push is None:
+            out += _held(setting, marks, points, floor)
+        elif any(marks[0].startswith(f) for f in _FEET):
+            out += block(points, push, floor)
+        elif abs(push[1]) < 0.3:
+            out += bench(push, points, flesh, floor)
+    return out
+
+
+def _rests(setting: Setting, places: dict[str, Array], floor: float) -> list[tuple[list[str], Array | None]]:
+    """Landmarks that rest on the same surface, with the way in which it pushes; None for what is held by a handle."""
+    found: dict[str, tuple[list[str], Array | None]] = {}
+    for mark in dict.fromkeys(h.mark for h in setting.holds if not h.turn and h.on is None):
+        own = [h for h in setting.holds if h.mark == mark and not h.turn]
+        push = np.sum([h.direction for h in own], axis=0) if own[0].lower >= 0 else np.zeros(3)
+        size = float(np.linalg.norm(push))
+        if size < 1e-9:
+            found.setdefault("handle", ([], None))[0].append(mark)
+        elif not (push[2] > 0.9 * size and places[mark][2] < floor + _FLOOR_M):
+            key = ("feet " if any(mark.startswith(f) for f in _FEET) else "") + np.array2string(push / size, precision=1)
+            found.setdefault(key, ([], push / size))[0].append(mark)
+    return list(found.values())
+
+
+def _held(setting: Setting, marks: list[str], points: Array, floor: float) -> list[Piece]:
+    """A fixed bar above the head, or handles where hands hold on."""
+    hands = [m for m in marks if "grip" in m or "fingers" in m]
+    if not hands or setting.lift.gear in ("barbell", "guided_bar", "dumbbell"):
+        return []
+    left, right = points[points[:, 1].argmax()], points[points[:, 1].argmin()]
+    still = float(np.ptp(setting.seen.points[:, setting.marks.index(hands[0]), 2])) < _STILL_M
+    if still and left[2] > floor + 1.6 and left[1] - right[1] > 0.1:
+        return bar_rack(left, right, floor)
+    return [p for at in points if still for p in _post(at, floor)]
+
+
+def _post(at: Array, floor: float) -> list[Piece]:
+    """A handle on a post that stands on the floor."""
+    ends = [at + s * np.array([0.16, 0.0, 0.0]) for s in (-1, 1)]
+    foot = np.array([ends[0][0], at[1], floor])
+    base = Piece("frame", box((0.3, 0.12, 0.03), foot + by(0, 0, 0.015)))
+    handle = rod(ends[0], ends[1], 0.017)
+    return [handle, beam(foot, ends[0], 0.045), base] if at[2] > floor + 0.15 else [handle]
+
+
+def _places(setting: Setting, k: int) -> dict[str, Array]:
+    return {m: setting.seen.points[k, i] for i, m in enumerate(setting.marks)}

@@ -1,0 +1,109 @@
+"""Bars, plates, dumbbells, boards, beams, pulleys: pieces of gear as triangles [m]. Sizes of usual gym gear, from memory."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from lengthwise.figure.meshes import Mesh, outward, slab, turned
+
+Array = NDArray[np.float64]
+MATERIALS = ("steel", "iron", "rubber", "pad", "frame", "rope", "band")
+_UP = np.array([0.0, 0.0, 1.0])
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece of gear: one of MATERIALS, its triangles, and whether one can look through it."""
+
+    material: str
+    mesh: Mesh
+    clear: bool = False
+
+
+def by(x: float, y: float, z: float) -> Array:
+    """A step [m]."""
+    return np.array([x, y, z], float)
+
+
+def basis(y: ArrayLike) -> tuple[Array, Array, Array]:
+    """Three axes at right angles, the second along `y`."""
+    along = np.asarray(y, float) / np.linalg.norm(y)
+    x = np.cross(along, _UP if abs(along[2]) < 0.9 else np.eye(3)[0])
+    x /= np.linalg.norm(x)
+    return x, along, np.cross(x, along)
+
+
+def spun(profile: Sequence[tuple[float, float]], at: ArrayLike, axis: ArrayLike, n_round: int) -> Mesh:
+    """A turned solid about an axis through a place."""
+    return outward(turned(profile, n_round).placed(at, *basis(axis)))
+
+
+def rod(a: ArrayLike, b: ArrayLike, r: float, material: str = "steel") -> Piece:
+    """A round rod between two points."""
+    way = np.asarray(b, float) - np.asarray(a, float)
+    n = max(float(np.linalg.norm(way)), 1e-3)
+    way = way if np.linalg.norm(way) > 1e-3 else _UP
+    return Piece(material, spun([(0, r * 0.6), (0.001, r), (n - 0.001, r), (n, r * 0.6)], a, way, 14))
+
+
+def beam(a: ArrayLike, b: ArrayLike, size: float, material: str = "frame") -> Piece:
+    """A square beam between two points."""
+    start, end = np.asarray(a, float), np.asarray(b, float)
+    n = float(np.linalg.norm(end - start))
+    mesh = slab((size, n + size * 0.8, size), 0.006).placed((start + end) / 2, *basis(end - start))
+    return Piece(material, outward(mesh))
+
+
+def box(size: Sequence[float], at: ArrayLike, x: ArrayLike = (1, 0, 0), y: ArrayLike = (0, 1, 0), z: ArrayLike = (0, 0, 1)) -> Mesh:
+    """A box with rounded edges in a frame."""
+    return outward(slab(size, min(0.025, min(size) * 0.35)).placed(at, x, y, z))
+
+
+def plate(at: Array, axis: Array, radius: float, thick: float) -> Piece:
+    """A weight plate with rim and hub, half clear, so that it hides nobody's head."""
+    h, r = thick / 2, radius
+    half = [(h * 0.8, 0.026), (h * 0.8, 0.05), (h * 0.35, 0.06), (h * 0.35, r * 0.80), (h, r * 0.86), (h, r * 0.97), (h * 0.6, r)]
+    return Piece("rubber", spun([(-y, s) for y, s in half] + [(y, s) for y, s in half[::-1]], at, axis, 40), clear=True)
+
+
+def barbell(left: Array, right: Array, half_m: float = 1.1, large_m: float = 0.225) -> list[Piece]:
+    """A whole bar with a large and a small plate on each sleeve, through two hands or shoulders."""
+    mid, axis = (left + right) / 2, (left - right) / np.linalg.norm(left - right)
+    collar = half_m - 0.43
+    out = [rod(mid - axis * collar, mid + axis * collar, 0.014)]
+    for s in (-1, 1):
+        along = s * axis
+        out += [rod(mid + along * (collar - 0.01), mid + along * (collar + 0.01), 0.034)]
+        out += [rod(mid + along * collar, mid + along * half_m, 0.025)]
+        out += [
+            plate(mid + along * (collar + 0.035), axis, large_m, 0.05),
+            plate(mid + along * (collar + 0.08), axis, large_m * 0.7, 0.034),
+        ]
+        out += [rod(mid + along * (collar + 0.1), mid + along * (collar + 0.13), 0.036, "iron")]
+    return out
+
+
+def dumbbell(at: Array, axis: Array) -> list[Piece]:
+    """A round-headed dumbbell."""
+    way = axis / np.linalg.norm(axis)
+    head = [(0, 0.03), (0.004, 0.058), (0.012, 0.064), (0.062, 0.064), (0.07, 0.058), (0.074, 0.03)]
+    out = [rod(at - way * 0.07, at + way * 0.07, 0.015)]
+    return out + [Piece("rubber", spun(head, at + s * way * 0.066, s * way, 24)) for s in (-1, 1)]
+
+
+def kettlebell(at: Array, axis: Array) -> list[Piece]:
+    """A kettlebell that hangs from its handle."""
+    way = axis / np.linalg.norm(axis)
+    ball = [(-0.09, 0.05), (-0.08, 0.07), (-0.04, 0.094), (0, 0.1), (0.05, 0.086), (0.085, 0.05), (0.095, 0.02)]
+    ends = [at + s * way * 0.055 for s in (-1, 1)]
+    low = at - _UP * 0.14
+    arms = [rod(e, low + 0.6 * (e - at) + _UP * 0.06, 0.015, "iron") for e in ends]
+    return [rod(ends[0], ends[1], 0.016, "iron"), *arms, Piece("iron", spun(ball, low, _UP, 28))]
+
+
+def pulley(at: Array, across: Array) -> Piece:
+    """A grooved wheel."""
+    wheel = [(-0.014, 0.02), (-0.014, 0.055), (-0.004, 0.046), (0.004, 0.046), (0.014, 0.055), (0.014, 0.02)]
+    return Piece("iron", spun(wheel, at, across, 28))

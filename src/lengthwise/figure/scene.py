@@ -1,0 +1,107 @@
+"""A lift as triangles at a few key positions: muscles, rigid solids with their places, kneecaps and gear."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+from lengthwise.body.building import sided
+from lengthwise.figure.belly import middle
+from lengthwise.figure.bones import rigids
+from lengthwise.figure.gear import gear_of
+from lengthwise.figure.gear_pieces import Piece
+from lengthwise.figure.meshes import Mesh, outward, turned
+from lengthwise.figure.muscles import Muscle, muscles
+from lengthwise.figure.placement import MIRROR, Placement
+from lengthwise.figure.shapes import parts
+from lengthwise.figure.strands import across, unit
+from lengthwise.mechanics.equilibrium import Setting
+
+Array = NDArray[np.float64]
+KEYS = 7
+_KNEECAP = ((-20.0, 3.0), (-17.0, 11.0), (-8.0, 19.0), (4.0, 21.0), (14.0, 15.0), (19.0, 4.0))
+_PATELLAR_LIGAMENT_MM = 58.0
+_BELOW_FEET_M = 0.25
+
+
+@dataclass(frozen=True, kw_only=True)
+class Scene:
+    """A lift at its key positions.
+
+    Attributes:
+        at: which positions of the lift they are, (n_key,).
+        folded: whether the left side mirrors the right, so that muscles are of the right side alone.
+        muscles: parts of the sides that are given.
+        places: axes row by row [with the size], origin, of each sided segment, by name, (n_key, 12); a mesh in mm goes in.
+        kneecaps: in the right, then left knee, (n_key, n, 3) [m], with their triangles.
+        gear: pieces in each key position. floor: its height [m].
+    """
+
+    at: NDArray[np.intp]
+    folded: bool
+    muscles: list[Muscle]
+    places: dict[str, Array]
+    kneecaps: list[tuple[Array, NDArray[np.intp]]]
+    gear: list[list[Piece]]
+    floor: float
+
+
+def scene_of(setting: Setting, keys: int = KEYS) -> Scene:
+    """A lift's figure and gear at `keys` even positions."""
+    q = setting.path.q
+    at = np.rint(np.linspace(0, len(q) - 1, keys)).astype(np.intp)
+    placed = Placement(setting.body, q[at])
+    sides = ("right",) if setting.folded else anatomy.SIDES
+    fleshed = muscles(placed, sides)
+    places = {sided(r.segment, s): _place(placed, r.segment, s) for r in rigids() for s in r.sides}
+    flesh = np.concatenate([m.points[0] * w for m in fleshed for w in ((1, MIRROR) if setting.folded else (1,))])
+    solid = np.concatenate([_moved(r.mesh.points, places[sided(r.segment, s)][:1], s)[0] for r in rigids() for s in r.sides])
+    flesh = np.concatenate([flesh, solid])
+    floor = _floor(placed)
+    return Scene(
+        at=at, folded=setting.folded, muscles=fleshed, places=places,
+        kneecaps=[_kneecap(placed, s) for s in anatomy.SIDES],
+        gear=gear_of(setting, at, flesh, floor), floor=floor,
+    )  # fmt: skip
+
+
+def solid_at(scene: Scene, segment: str, side: str, points_mm: Array) -> Array:
+    """Points of a rigid solid [mm] in every key position [m], (n_key, n, 3)."""
+    return _moved(points_mm, scene.places[sided(segment, side)], side)
+
+
+def _moved(points_mm: Array, places: Array, side: str) -> Array:
+    own = points_mm * (MIRROR if side == "left" else 1)
+    return np.asarray(own @ places[:, :9].reshape(-1, 3, 3).transpose(0, 2, 1) + places[:, None, 9:])
+
+
+def _place(placed: Placement, segment: str, side: str) -> Array:
+    frame = placed.frame(segment, side)[1:]
+    return np.concatenate([frame[:, :9] * frame[:, 12:], frame[:, 9:12]], 1)
+
+
+def _floor(placed: Placement) -> float:
+    """The floor's height: under the feet where they stand on it, well below them where the body hangs or lies."""
+    mesh = next(r.mesh for r in rigids() if r.segment == "foot")
+    low = min(
+        float(_moved(mesh.points, _place(placed, "foot", s), s)[..., 2].min()) for s in anatomy.SIDES
+    )  # fmt: skip
+    return min(0.0, low) if low < 0.3 else low - _BELOW_FEET_M
+
+
+def _kneecap(placed: Placement, side: str) -> tuple[Array, NDArray[np.intp]]:
+    """The kneecap in the tendon of rectus femoris."""
+    part = next(p for p in parts() if p.head == "rectus_femoris")
+    path, size = middle(placed, part, side)[1:], placed.size("thigh")
+    mesh = turned(_KNEECAP, 18)
+    local = mesh.points * [1.2, 1.15, 0.6] * size
+    out = np.empty((len(path), len(local), 3))
+    knee = placed.at("shank", np.array([-40.0, 0, -10]), side)[1:]
+    for k, line in enumerate(path):
+        back = np.cumsum(np.linalg.norm(np.diff(line[::-1], axis=0), axis=1))
+        i = len(line) - 2 - int(np.searchsorted(back, _PATELLAR_LIGAMENT_MM * size))
+        along = unit(line[i + 1] - line[i - 1])
+        front = unit(across(line[i] - knee[k], along))
+        out[k] = line[i] - 0.003 * front + local @ np.array([np.cross(along, front), -along, front])
+    return out, outward(Mesh(out[0], mesh.faces)).faces

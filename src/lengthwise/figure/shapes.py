@@ -1,0 +1,160 @@
+"""What the figure is made from: attachments and breadth of each muscle part, bones and trunk, read from data/*.toml."""
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+from lengthwise.errors import DataFileError
+
+Array = NDArray[np.float64]
+_MIRROR = np.array([1.0, -1.0, 1.0])
+
+
+@dataclass(frozen=True)
+class Place:
+    """A place on a segment of the base body, right side: segment name, and x, y, z [mm]."""
+
+    segment: str
+    at: tuple[float, float, float]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """A solid of a head: a belly along one path, or a sheet whose fibres cross rows of places.
+
+    Attributes:
+        head: of the body's data. source: who says where it is attached.
+        rows: a belly's path alone, or a sheet's rows, origin first.
+        belly: where the fibres lie along the path at rest, 0-1; what is left at both ends is tendon.
+        flat: width over thickness of a belly.
+        edge: how sharply a sheet ends at its sides: high where a neighbour goes on.
+        lift: how far over what lies beneath the underside of a sheet runs [mm].
+        avoid: segments that push it outwards.
+        share: of the head's volume that this part holds.
+        cuts: tendinous intersections, as places along the path.
+    """
+
+    head: str
+    rows: tuple[tuple[Place, ...], ...]
+    source: str
+    belly: tuple[float, float] = (0.06, 0.94)
+    flat: float = 1.3
+    edge: float = 2.4
+    lift: float = 3.0
+    avoid: tuple[str, ...] = ()
+    share: float = 1.0
+    cuts: tuple[float, ...] = ()
+
+    @property
+    def is_sheet(self) -> bool:
+        """Whether its fibres cross rows instead of following one path."""
+        return len(self.rows) > 1
+
+    @property
+    def segments(self) -> tuple[str, ...]:
+        """The segments that it touches, each once."""
+        return tuple(dict.fromkeys(p.segment for row in self.rows for p in row))
+
+
+@dataclass(frozen=True)
+class Bone:
+    """Round cones of one segment, mirrored ones included.
+
+    Attributes:
+        chains: places [mm] and radius of each chain, (n, 4).
+        blend: how far meeting cones are rounded [mm].
+        plates: flat triangles, (3, 3) [mm], thickened by `half` [mm] on both sides.
+    """
+
+    chains: tuple[Array, ...]
+    blend: float
+    plates: tuple[Array, ...] = ()
+    half: float = 0.0
+
+
+@dataclass(frozen=True)
+class Tables:
+    """Everything that bones.toml says, by segment; sections are (z, middle x, half depth, half width) [mm]."""
+
+    bones: dict[str, Bone]
+    flesh: dict[str, Bone]
+    trunk: dict[str, Array]
+    balls: dict[str, Array]
+
+
+@cache
+def parts() -> tuple[Part, ...]:
+    """Every muscle part of the right side.
+
+    Raises:
+        DataFileError: a head that the body does not have, or a place that cannot be read; all of them are named.
+    """
+    table = _read("attachments.toml")
+    faults: list[str] = []
+    out = [_part(n, entry, table["source"], faults) for n, entry in enumerate(table["part"])]
+    if faults:
+        raise DataFileError(faults)
+    return tuple(out)
+
+
+def _part(n: int, entry: dict[str, Any], source: str, faults: list[str]) -> Part:
+    where = f"attachments.toml: part {n + 1} ({entry.get('head')})"
+    if entry.get("head") not in anatomy.heads():
+        faults.append(f"{where}: no such head of the body")
+    if ("path" in entry) == ("rows" in entry):
+        faults.append(f"{where}: needs either path or rows")
+    texts = [entry["path"]] if "path" in entry else [row.split(",") for row in entry.get("rows", ())]
+    rows = tuple(tuple(_place(t, where, faults) for t in row) for row in texts)
+    rest: dict[str, Any] = {
+        k: tuple(v) if isinstance(v, list) else v for k, v in entry.items() if k not in ("path", "rows", "source")
+    }
+    return Part(rows=rows, source=entry.get("source", source), **rest)
+
+
+def _place(text: str, where: str, faults: list[str]) -> Place:
+    segment, *at = text.split()
+    if segment not in anatomy.skeleton().segment or len(at) != 3:
+        faults.append(f"{where}: {text.strip()!r} is no place; allowed: a segment and x, y, z in mm")
+        return Place("pelvis", (0.0, 0.0, 0.0))
+    x, y, z = (float(v) for v in at)
+    return Place(segment, (x, y, z))
+
+
+@cache
+def tables() -> Tables:
+    """Bones, what lies under the muscles, and the trunk's sections."""
+    table = _read("bones.toml")
+    return Tables(
+        {k: _bone(v) for k, v in table["bone"].items()},
+        {k: _bone(v) for k, v in table["flesh"].items()},
+        {k: np.array(v["sections"], float) for k, v in table["trunk"].items()},
+        {k: np.array([_numbers(t) for t in v["places"]]) for k, v in table["balls"].items()},
+    )
+
+
+def _bone(entry: dict[str, Any]) -> Bone:
+    chains = [_rows(t) for t in entry.get("chains", ())]
+    for own in (_rows(t) for t in entry.get("mirrored", ())):
+        chains += [own, own * [1, -1, 1, 1]]
+    plates = [_rows(t) for t in entry.get("plates", ())]
+    for own in (_rows(t) for t in entry.get("mirrored_plates", ())):
+        plates += [own, own * _MIRROR]
+    return Bone(tuple(chains), float(entry["blend"]), tuple(plates), float(entry.get("half_mm", 0)))
+
+
+def _rows(text: str) -> Array:
+    return np.array([_numbers(row) for row in text.split(",")])
+
+
+def _numbers(text: str) -> list[float]:
+    return [float(v) for v in text.split()]
+
+
+def _read(name: str) -> dict[str, Any]:
+    return tomllib.loads(files("lengthwise.figure").joinpath("data", name).read_text(encoding="utf-8"))

@@ -1,0 +1,109 @@
+"""What stands in a gym: benches on their frames, racks, pulley columns, blocks, shoulder pads [m]. Sizes from memory."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.figure.gear_pieces import Piece, beam, box, by, rod
+
+Array = NDArray[np.float64]
+_BOARD_M, _WIDE_M, _BEYOND_M = 0.07, 0.30, 0.11
+_SINKS_M = 0.008
+_WEIGHTS, _SHOWN_LIFTED = 14, 9
+
+
+def bench(push: Array, points: Array, flesh: Array, floor: float) -> list[Piece]:
+    """A padded board that touches the flesh behind landmarks (n, 3) which rest on it, on a frame with feet."""
+    n = push / np.linalg.norm(push)
+    t = np.cross(n, [0, 1.0, 0])
+    t /= np.linalg.norm(t)
+    t = -t if t[2] < -1e-6 or (abs(t[2]) < 1e-6 and t[0] < 0) else t
+    along = points @ t
+    low, high = along.min() - _BEYOND_M, along.max() + _BEYOND_M
+    top = _touching(flesh, n, t, (low, high), float((points @ n).min()))
+    mid = t * (low + high) / 2 + n * (top - _BOARD_M / 2)
+    out = [Piece("pad", box((high - low, _WIDE_M, _BOARD_M), mid, t, np.cross(n, t), n))]
+    under = [t * (low + (high - low) * s) + n * (top - _BOARD_M - 0.02) for s in (0.15, 0.85)]
+    out.append(beam(under[0], under[1], 0.05))
+    return out + (_two_feet(under, floor) if n[2] > 0.95 else _one_foot(under, n, floor))
+
+
+def _touching(flesh: Array, n: Array, t: Array, span: tuple[float, float], usual: float) -> float:
+    """How far along `n` a board's top lies so that the flesh over it sinks in a little; near the landmarks where none is over it."""
+    along, out = flesh @ t, flesh @ n
+    over = (along > span[0]) & (along < span[1]) & (np.abs(flesh[:, 1]) < 0.8 * _WIDE_M / 2) & (np.abs(out - usual) < 0.12)
+    return float(np.percentile(out[over], 0.5)) + _SINKS_M if over.sum() > 50 else usual
+
+
+def _two_feet(under: list[Array], floor: float) -> list[Piece]:
+    out = []
+    for u in under:
+        foot = np.array([u[0], 0.0, floor + 0.02])
+        out += [beam(u, foot + by(0, 0, 0.02), 0.05), beam(foot - by(0, 0.24, 0), foot + by(0, 0.24, 0), 0.05)]
+    return out
+
+
+def _one_foot(under: list[Array], n: Array, floor: float) -> list[Piece]:
+    """A leg behind a leaning or upright board, down to the floor."""
+    hold = under[1] * 0.6 + under[0] * 0.4
+    foot = np.array([hold[0] - 0.22 * np.sign(n[0] or 1.0), 0.0, floor + 0.02])
+    cross = [beam(foot - by(0, 0.26, 0), foot + by(0, 0.26, 0), 0.05)]
+    return [beam(hold, foot, 0.05), *cross]
+
+
+def block(points: Array, push: Array, floor: float) -> list[Piece]:
+    """A block under feet, or a plate that leans against them."""
+    low, high = points.min(0), points.max(0)
+    wide = high[1] - low[1] + 0.24
+    if push[2] > 0.85:
+        size = (max(high[0] - low[0] + 0.16, 0.2), wide, max(low[2] - floor, 0.02))
+        return [Piece("frame", box(size, [(low[0] + high[0]) / 2 + 0.02, (low[1] + high[1]) / 2, (low[2] + floor) / 2 - 0.004]))]
+    t = np.cross([0, 1.0, 0], push)
+    mid = points.mean(0) * [1, 0, 1] + [0, (low[1] + high[1]) / 2, 0] - push * 0.02
+    tall = float(np.ptp(points @ t)) + 0.2
+    return [Piece("frame", box((tall, wide, 0.03), mid, t, np.cross(push, t), push))]
+
+
+def bar_rack(left: Array, right: Array, floor: float) -> list[Piece]:
+    """A bar on two posts, through two hands."""
+    axis, mid = (left - right) / np.linalg.norm(left - right), (left + right) / 2
+    ends = (mid + axis * 0.62, mid - axis * 0.62)
+    out = [rod(ends[0], ends[1], 0.016)]
+    for p in ends:
+        foot = np.array([p[0], p[1], floor + 0.03])
+        out += [beam(foot, p + by(0, 0, 0.06), 0.05), beam(foot - by(0.4, 0, 0), foot + by(0.4, 0, 0), 0.05)]
+    return out
+
+
+def column(end: Array, away: Array, floor: float, travel: float) -> list[Piece]:
+    """A pulley column behind the cable's end, its stack risen by `travel`."""
+    across, base = np.cross([0, 0, 1.0], away), end + away * 0.16
+    top = max(end[2] + 0.25, floor + 2.05)
+
+    def at(sideways: float, height: float) -> Array:
+        return np.array([*(base + across * sideways)[:2], height])
+
+    out = [beam(at(s * 0.17, floor), at(s * 0.17, top), 0.05) for s in (-1, 1)]
+    out += [beam(at(-0.17, top), at(0.17, top), 0.05), beam(at(-0.3, floor + 0.025), at(0.3, floor + 0.025), 0.05)]
+    out += [rod(at(s * 0.06, floor), at(s * 0.06, top), 0.009) for s in (-1, 1)]
+    for k in range(_WEIGHTS):
+        height = floor + 0.09 + 0.042 * k + (min(travel, 1.2) if k >= _SHOWN_LIFTED else 0.0)
+        out.append(Piece("iron", box((0.10, 0.24, 0.038), at(0, height), away, across)))
+    stem = min(floor + 0.09 + 0.042 * _WEIGHTS + min(travel, 1.2), top - 0.01)
+    return [*out, rod(at(0, stem), at(0, top), 0.004, "rubber"), beam(end, at(0, end[2]), 0.03)]
+
+
+def shoulder_pads(tops: Array, floor: float) -> list[Piece]:
+    """Pads on both shoulders, on arms from a post in front."""
+    post = np.array([tops[:, 0].mean() + 0.75, 0.0, floor])
+    high = float(tops[:, 2].max()) + 0.11
+    out = []
+    for p in tops:
+        out.append(Piece("pad", box((0.24, 0.11, 0.09), p + by(0.02, 0, 0.045))))
+        out.append(beam(p + by(0.04, 0, 0.11), [post[0], p[1] * 0.9, p[2] + 0.11], 0.045))
+    out.append(beam([post[0], tops[0, 1] * 0.9, high], [post[0], tops[1, 1] * 0.9, high], 0.045))
+    out.append(beam(post, [post[0], 0.0, high], 0.06))
+    feet = (
+        beam(post + by(0, -0.35, 0.03), post + by(0, 0.35, 0.03), 0.06),
+        beam(post + by(0.1, 0, 0.03), post + by(-0.5, 0, 0.03), 0.06),
+    )
+    return [*out, *feet]

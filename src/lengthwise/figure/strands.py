@@ -1,0 +1,75 @@
+"""Lines through places: evenly spaced, rounded and blurred, many at once."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+_DENSE = 48
+
+
+def shared_out(corners: Array, n: int) -> Array:
+    """Points at n even shares of a row's corners, (n_pos, n_corner, 3) to (n_pos, n, 3)."""
+    x, u = np.linspace(0, 1, corners.shape[1]), np.linspace(0, 1, n)
+    k = np.clip(np.searchsorted(x, u, side="right") - 1, 0, len(x) - 2)
+    w = ((u - x[k]) / (x[k + 1] - x[k]))[None, :, None]
+    return np.asarray(corners[:, k] * (1 - w) + corners[:, k + 1] * w)
+
+
+def evenly(strands: Array, n: int) -> Array:
+    """Strands (n_pos, n_row, n_strand, 3) at n places of equal length along each, (n_pos, n, n_strand, 3)."""
+    step = np.maximum(np.linalg.norm(np.diff(strands, axis=1), axis=-1), 1e-7)
+    s = np.concatenate([np.zeros_like(step[:, :1]), np.cumsum(step, 1)], 1)
+    wanted = np.linspace(0, 1, n)[None, :, None] * s[:, -1:]
+    k = (s[:, None, 1:-1] <= wanted[:, :, None]).sum(2) if s.shape[1] > 2 else np.zeros(wanted.shape, int)
+    low, high = np.take_along_axis(s, k, 1), np.take_along_axis(s, k + 1, 1)
+    w = ((wanted - low) / (high - low))[..., None]
+    a, b = (np.take_along_axis(strands, (k + i)[..., None], 1) for i in (0, 1))
+    return np.asarray(a * (1 - w) + b * w)
+
+
+def rounded(strands: Array, n: int, times: int) -> Array:
+    """As `evenly`, the corners at the rows rounded `times` over."""
+    fine = evenly(strands, _DENSE)
+    for _ in range(times):
+        fine[:, 1:-1] += 0.45 * (fine[:, :-2] + fine[:, 2:] - 2 * fine[:, 1:-1])
+    for _ in range(2 * times):
+        fine[:, 2:-2] += 0.2 * (fine[:, :-4] + fine[:, 4:] - 2 * fine[:, 2:-2])
+    return evenly(fine, n)
+
+
+def blurred(v: Array, axis: int) -> Array:
+    """Each value averaged with its neighbours along an axis."""
+    a = np.moveaxis(v, axis, 0)
+    b = a.copy()
+    b[1:-1] = 0.25 * a[:-2] + 0.5 * a[1:-1] + 0.25 * a[2:]
+    b[0], b[-1] = 0.6 * a[0] + 0.4 * a[1], 0.6 * a[-1] + 0.4 * a[-2]
+    return np.moveaxis(b, 0, axis)
+
+
+def unit(v: Array) -> Array:
+    """Vectors at unit length."""
+    return np.asarray(v / np.maximum(np.linalg.norm(v, axis=-1, keepdims=True), 1e-9))
+
+
+def across(v: Array, along: Array) -> Array:
+    """What is left of vectors at right angles to unit vectors."""
+    return np.asarray(v - (v * along).sum(-1, keepdims=True) * along)
+
+
+def fibre_profile(path: Array, belly: tuple[float, float], power: float, cuts: tuple[float, ...]) -> Array:
+    """Relative cross-section along a path, (n_pos, n): none in the tendons, which keep their length of the first posture.
+
+    Args:
+        path: (n_pos, n, 3). belly: where the fibres lie along the first posture's path, 0-1.
+        power: of the sine that the belly follows. cuts: where tendinous intersections narrow it, 0-1 along the fibres.
+    """
+    step = np.linalg.norm(np.diff(path, axis=1), axis=-1)
+    s = np.concatenate([np.zeros((len(path), 1)), np.cumsum(step, 1)], 1)
+    rest, whole = s[0, -1], s[:, -1]
+    start = np.minimum(belly[0] * rest, 0.35 * whole)
+    stop = np.maximum(whole - (1 - belly[1]) * rest, start + 0.3 * whole)
+    x = np.clip((s - start[:, None]) / (stop - start)[:, None], 0, 1)
+    f = np.maximum(np.sin(np.pi * x), 0) ** power
+    for cut in cuts:
+        f = f * (1 - 0.6 * np.exp(-(((x - cut) / 0.03) ** 2)))
+    return np.asarray(f)

@@ -1,0 +1,63 @@
+import numpy as np
+import pytest
+from drawn_lifts import drawn, set_lift
+
+from lengthwise.figure.bones import bone_mesh
+from lengthwise.figure.meshes import volume
+from lengthwise.figure.scene import solid_at
+
+NEAR_M = 0.01
+
+
+def nearest(points, pieces) -> float:
+    """How near any point of these pieces comes to each of the points, the worst of them [m]."""
+    cloud = np.concatenate([p.mesh.points for p in pieces])
+    return max(float(np.linalg.norm(cloud - p, axis=1).min()) for p in points)
+
+
+@pytest.mark.parametrize("lift", ["back_squat", "bench_press", "romanian_deadlift", "incline_dumbbell_curl", "pull_up"])
+def test_what_is_lifted_or_hung_from_is_in_the_hands(lift):
+    """A handle is 14 to 17 mm thick, so its surface is that far from the middle of a grip."""
+    setting, scene = set_lift(lift), drawn(lift)
+    hands = [i for i, m in enumerate(setting.marks) if m.startswith("grip")]
+    for k, at in enumerate(scene.at):
+        rods = [p for p in scene.gear[k] if p.material == "steel"]
+        for hand in setting.seen.points[at][hands]:
+            axis_distance = min(_from_axis(hand, p.mesh.points) for p in rods)
+            assert axis_distance < NEAR_M, f"{lift} at {k}"
+
+
+def _from_axis(point, cloud) -> float:
+    """How far a point lies from the axis of a rod [m]."""
+    mid = cloud.mean(0)
+    axis = np.linalg.svd(cloud - mid, full_matrices=False)[2][0]
+    way = point - mid
+    return float(np.linalg.norm(way - (way @ axis) * axis))
+
+
+@pytest.mark.parametrize("lift", ["bench_press", "incline_dumbbell_curl"])
+def test_the_pad_touches_the_flesh(lift):
+    """The hundredth of the flesh over a pad that reaches furthest is within a centimetre of its top; the pad's long side is its first axis."""
+    scene = drawn(lift)
+    pad = max((p for p in scene.gear[0] if p.material == "pad"), key=lambda p: float(volume(*p.mesh)))
+    centre = pad.mesh.points.mean(0)
+    axes = np.linalg.svd(pad.mesh.points - centre, full_matrices=False)[2]
+    cloud = np.concatenate([m.points[0] * w for m in scene.muscles for w in ([1, 1, 1], [1, -1, 1])])
+    local, half = (cloud - centre) @ axes.T, np.abs((pad.mesh.points - centre) @ axes.T).max(0)
+    local[:, 2] *= np.sign(np.median(local[:, 2]))
+    over = (np.abs(local[:, 0]) < half[0]) & (np.abs(local[:, 1]) < 0.7 * half[1]) & (np.abs(local[:, 2]) < 0.3)
+    assert abs(np.percentile(local[over, 2], 1) - half[2]) < NEAR_M
+
+
+@pytest.mark.parametrize("lift", ["back_squat", "bench_press", "romanian_deadlift"])
+def test_feet_stand_on_the_floor(lift):
+    scene = drawn(lift)
+    soles = solid_at(scene, "foot", "right", bone_mesh("foot").points)[..., 2].min(1)
+    assert np.abs(soles - scene.floor).max() < NEAR_M
+
+
+def test_gear_looks_outwards_and_keeps_its_triangles(lift):
+    scene = drawn(lift)
+    for key in scene.gear:
+        assert [len(p.mesh.faces) for p in key] == [len(p.mesh.faces) for p in scene.gear[0]]
+        assert all(volume(*p.mesh) > 0 and np.isfinite(p.mesh.points).all() for p in key)
