@@ -32,13 +32,13 @@ def at(balance: Balance, positions: object) -> Balance:
 
 @pytest.mark.parametrize("seed", range(4))
 def test_largest_load_and_duals_agree_with_highs(seed):
-    """HiGHS solves the same programme; its reduced costs hold to 1e-9, so of nearly equal answers it may take another."""
+    """HiGHS solves the same programme without its tie; so of answers that are as good as each other it may take another."""
     balance = body(seed)
     programme = most_load(balance)
     ours, theirs = solve(programme), by_highs(programme)
     assert ours.outcome == theirs.outcome == ("optimal",) * balance.n_pos
     assert ours.point[:, -1] * LOAD_UNIT_KG == pytest.approx(theirs.point[:, -1] * LOAD_UNIT_KG, abs=1e-6)
-    assert (ours.point - theirs.point) @ (programme.cost - programme.tie) == pytest.approx(np.zeros(balance.n_pos), abs=1e-9)
+    assert (ours.point @ programme.tie <= theirs.point @ programme.tie + 1e-12).all()
     assert ours.imbalance.max() < 1e-10
     assert ours.dual == pytest.approx(theirs.dual, abs=1e-5)
 
@@ -138,4 +138,4 @@ def test_arguments_that_do_not_fit_are_refused_at_the_door():
     with pytest.raises(InputError, match="start has values from 9 to 9; allowed: 0 to 6"):
         solvers.best_vertices(one, np.zeros(4), np.zeros(4), np.full((2, 3), 9))
     with pytest.raises(InputError, match="weight names 5 lines"):
-        solvers.slopes(one, np.zeros(4), np.zeros(4), np.arange(3), np.ones((1, 5)), 1e-5)
+        solvers.slopes(one, np.zeros(4), np.arange(3), np.ones((1, 5)), 1e-5)

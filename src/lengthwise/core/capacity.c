@@ -78,18 +78,15 @@ static void strengthen(const double *bound, const double *weight, double change,
     for (int64_t j = 0; j < n_line; j++) out[j] = bound[j] * (1 + change * weight[j]);
 }
 
-int32_t lw_slopes(const Problem *problem, const double *cost, const double *tie, int64_t position, const int32_t *basis, int64_t n_group,
-                  int64_t n_line, const double *weight, double step, double *slope, double *scratch) {
+int32_t lw_slopes(const Problem *problem, const double *cost, int64_t position, const int32_t *basis, int64_t n_group, int64_t n_line,
+                  const double *weight, double step, double *slope, double *scratch) {
     int64_t n = problem->n_row, m = problem->n_col;
     const double *lower = problem->lower + position * m, *upper = problem->upper + position * m;
     Columns columns = columns_in(problem, &scratch);
     Simplex simplex = simplex_in(n, m, &scratch);
     double *rest = take_numbers(&scratch, n), *dual = take_numbers(&scratch, n), *x = take_numbers(&scratch, m);
     double *changed_lower = take_numbers(&scratch, m), *changed_upper = take_numbers(&scratch, m);
-    double *searched = searched_cost(cost, tie, m, &scratch);
-    Programme as_is = {&columns, rest, lower, upper, searched, 0};
-    Programme changed = {&columns, rest, changed_lower, changed_upper, searched, 0}, valued = changed;
-    valued.cost = cost;
+    Programme as_is = {&columns, rest, lower, upper, cost, 0}, changed = {&columns, rest, changed_lower, changed_upper, cost, 0};
     columns_at(&columns, problem, position);
     scaled_rest(problem, position, rest);
     begin_from(&as_is, &simplex, basis);
@@ -105,7 +102,7 @@ int32_t lw_slopes(const Problem *problem, const double *cost, const double *tie,
             strengthen(upper, weight + g * n_line, sign * step, n_line, changed_upper);
             begin_from(&changed, &simplex, basis);
             if ((outcome = solve(&changed, &simplex)) != OPTIMAL) return outcome;
-            slope[g] += sign * simplex_answer(&valued, &simplex, x, dual) / (2 * step);
+            slope[g] += sign * simplex_answer(&changed, &simplex, x, dual) / (2 * step);
         }
     }
     return OPTIMAL;

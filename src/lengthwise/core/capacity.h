@@ -27,8 +27,8 @@ size_t lw_slopes_scratch(const Problem *problem);
  * (n_group, n_line): how much each line counts. Output: slope (n_group). Returns OPTIMAL; UNIQUE where the dual is unique and
  * nothing was written; or the outcome of the run that failed.
  */
-int32_t lw_slopes(const Problem *problem, const double *cost, const double *tie, int64_t position, const int32_t *basis, int64_t n_group,
-                  int64_t n_line, const double *weight, double step, double *slope, double *scratch);
+int32_t lw_slopes(const Problem *problem, const double *cost, int64_t position, const int32_t *basis, int64_t n_group, int64_t n_line,
+                  const double *weight, double step, double *slope, double *scratch);
 
 enum { UNIQUE = -1 };
 

@@ -197,26 +197,25 @@ def best_vertices(problem: Problem, cost: Array, tie: Array, start: Index | None
     return out
 
 
-def slopes(problem: Problem, cost: Array, tie: Array, basis: Index, weight: Array, step: float) -> tuple[str, Array]:
+def slopes(problem: Problem, cost: Array, basis: Index, weight: Array, step: float) -> tuple[str, Array]:
     """How the objective at the first position changes with ln strength of groups of lines where the dual is not unique: both sides averaged.
 
     Args:
-        cost, tie: as in `best_vertices`. basis: of the vertex there, (n_row,).
+        cost: (n_col,). basis: of the vertex there, (n_row,).
         weight: how much each of the first lines counts to each group, (n_group, n_line).
         step: change of ln strength.
 
     Returns:
         "unique" where the dual is, and then no numbers; else an outcome and the slope of each group, (n_group,).
     """
-    cost, tie = door.reals("cost", cost, problem.n_col), door.reals("tie", tie, problem.n_col)
-    weight = door.reals("weight", weight, -1, -1)
+    cost, weight = door.reals("cost", cost, problem.n_col), door.reals("weight", weight, -1, -1)
     n_group, n_line = weight.shape
     if n_line > problem.n_col:
         raise InputError(f"weight names {n_line} lines; allowed at most {problem.n_col}")
     basis = door.integers("basis", basis, problem.n_col + problem.n_row, problem.n_row)
     out, room = np.empty(n_group), problem.room("lw_slopes")
     outcome = door._core().lw_slopes(
-        problem.reference, pointer(cost), pointer(tie), ctypes.c_int64(0), pointer(basis), ctypes.c_int64(n_group),
+        problem.reference, pointer(cost), ctypes.c_int64(0), pointer(basis), ctypes.c_int64(n_group),
         ctypes.c_int64(n_line), pointer(weight), ctypes.c_double(step), pointer(out), pointer(room),
     )  # fmt: skip
     return ("unique" if outcome == UNIQUE else OUTCOMES[outcome]), out

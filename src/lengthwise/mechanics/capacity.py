@@ -227,7 +227,7 @@ def _checked_groups(balance: Balance, groups: object) -> Array:
 def _averaged_slopes(one: LoadProgramme, found: Capacity, position: int, heads: Array) -> Array | None:
     """Mean of the right and left derivative of the objective in ln strength of each head; None where the dual is unique, (n_head,)."""
     if found.basis is not None and door.available():
-        outcome, slopes = solvers.slopes(one.compiled(), one.cost, one.tie, found.basis[position], heads, STRENGTH_STEP)
+        outcome, slopes = solvers.slopes(one.compiled(), one.cost, found.basis[position], heads, STRENGTH_STEP)
         if outcome in ("unique", "optimal"):
             return None if outcome == "unique" else slopes
     dense = one.dense()

@@ -43,7 +43,7 @@ class LoadProgramme:
     tie: Array
 
     def dense(self) -> LinearProgramme:
-        """The same as matrices, for HiGHS."""
+        """The same as matrices, for HiGHS; without the tie, which is below its tolerances."""
         balance = self.balance
         passive = balance.joint * joint_unit(balance)[:, None, :]
         load = balance.load[:, :, None] * LOAD_UNIT_KG
@@ -133,7 +133,7 @@ def _at(programme: LoadProgramme, position: int) -> LoadProgramme:
 
 
 def by_highs(programme: LoadProgramme) -> Solved:
-    """The same by HiGHS; its duals include the tie."""
+    """The same by HiGHS."""
     dense = programme.dense()
     simplex = WarmSimplex(dense)
     vertices: list[Vertex] = [simplex.solve(position) for position in range(programme.balance.n_pos)]

@@ -31,7 +31,7 @@ PASSIVE_TIE_KG = 1e-4
 """Load the capacity problem gives up to unload one passive joint structure fully [kg].
 Estimate: it only decides between balances of equal load, and lowers the load by at most this much a structure."""
 
-LINE_TIE_KG = 5e-7
+LINE_TIE_KG = 5e-8
 """Load the capacity problem gives up, times 1 to 2, to rest one fully active line or unload 1000 N of one support [kg].
 Estimate: it only makes the answer one where many balances hold the same load."""
 
