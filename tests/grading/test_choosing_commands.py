@@ -73,7 +73,7 @@ def test_a_page_that_needs_no_network(ask, tmp_path):
 
 def test_a_damaged_study_is_solved_again(ask, folder):
     answer = json.loads(ask(*ASK).stdout)
-    kept = list((folder / "cache" / "studies").glob("*.json"))
+    kept = list((folder / "cache" / "studies").glob("*.npz"))
     assert kept
     for file in kept:
         file.write_text("{")

@@ -5,13 +5,15 @@ from dataclasses import asdict, replace
 import numpy as np
 import pytest
 
+from lengthwise.actions.cache_files import kept_content
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
+from lengthwise.grading.columns import all_of, packed, unpacked
 from lengthwise.grading.criteria import target_named
 from lengthwise.grading.draws import stream_name, streams
 from lengthwise.grading.facts import head_facts
 from lengthwise.grading.growth_value import drawn_growth, head_growth
-from lengthwise.grading.study import COARSE, Candidate, Studied, from_table, study, to_table
+from lengthwise.grading.study import COARSE, Candidate, Refused, Studied, study
 from lengthwise.grading.variation import Direction, factors, shifted, size_of, varied_body
 from lengthwise.growth.law import PRIOR_MEAN
 from lengthwise.lifts.catalogue import built_in
@@ -106,5 +108,16 @@ def test_varied_arms_are_still_the_slope_of_the_path(rng):
     assert arm[pick] == pytest.approx(plain[pick] * np.exp(size_of(Direction("moment_arm", "x"))))
 
 
-def test_a_study_survives_being_written_and_read(found):
-    assert from_table(to_table(found)) == found
+def test_studies_survive_being_written_and_read(found):
+    refused = Refused("a", "A", "no gear")
+    content = packed({"one": found, "two": refused})
+    assert unpacked(content, ["two", "one", "three"]) == {"one": found, "two": refused}
+    assert all_of(packed({"two": refused})) == {"two": refused}
+
+
+def test_a_damaged_file_of_studies_is_solved_again(tmp_path, found):
+    file = tmp_path / "kept.npz"
+    whole = packed({"one": found})
+    for content in (b"", b"no archive", whole[: len(whole) // 2], whole.replace(b"span_longest", b"span_shorter")):
+        file.write_bytes(content)
+        assert kept_content(file, all_of) is None

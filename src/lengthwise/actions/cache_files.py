@@ -5,6 +5,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 from typing import TypeVar
+from zipfile import BadZipFile
 
 from lengthwise.actions.lifts import DATA_FOLDER
 from lengthwise.actions.whole_files import write_whole
@@ -21,13 +22,18 @@ def cache_folder() -> Path:
 
 def kept(file: Path, read: Callable[[str], T]) -> T | None:
     """What is kept in a file, as `read` understands it; nothing where there is none or it is damaged."""
+    return kept_content(file, lambda content: read(content.decode("utf-8")))
+
+
+def kept_content(file: Path, read: Callable[[bytes], T]) -> T | None:
+    """The same where the file holds more than text."""
     try:
-        return read(file.read_text(encoding="utf-8"))
-    except (OSError, ValueError, KeyError, TypeError):
+        return read(file.read_bytes())
+    except (OSError, ValueError, KeyError, TypeError, EOFError, BadZipFile):
         return None
 
 
-def keep(file: Path, text: str) -> None:
+def keep(file: Path, content: str | bytes) -> None:
     """Write a whole file or none; a disk that cannot be written to only means that the next run solves again."""
     with suppress(InputError):
-        write_whole(file, text)
+        write_whole(file, content)

@@ -68,5 +68,5 @@ def _read(text: str) -> Outcome:
 
 
 def _file(person: Person, lift_id: str, lift: Lift, part: RangeName) -> Path:
-    name = store.name_of(person, Candidate(lift_id, lift, _request(part)), ("facts alone",))
+    name = f"{store.file_of(person, ())}-{store.name_of(Candidate(lift_id, lift, _request(part)))}"
     return cache_folder() / "facts" / f"{name}.json"

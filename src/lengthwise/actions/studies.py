@@ -1,11 +1,12 @@
 """Studying many lifts at once: on all processors, with what was found before read from disk."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
-from lengthwise.actions.cache_files import cache_folder, keep, kept
+from lengthwise.actions.cache_files import cache_folder, keep, kept_content
 from lengthwise.body.person import Person
 from lengthwise.grading import store
+from lengthwise.grading.columns import all_of, packed, unpacked
 from lengthwise.grading.study import Candidate, Refused, Studied, study
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import Request
@@ -24,26 +25,33 @@ def study_all(
     person: Person, candidates: Sequence[Candidate], heads: Sequence[str], progress: Progress = no_progress
 ) -> list[Studied | Refused]:
     """Every candidate studied for some heads, in the order given; what is kept from before is not solved again."""
-    files = [cache_folder() / "studies" / f"{store.name_of(person, c, heads)}.json" for c in candidates]
-    found: list[Studied | Refused | None] = [kept(f, store.read) for f in files]
-    missing = [i for i, f in enumerate(found) if f is None]
+    file = cache_folder() / "studies" / f"{store.file_of(person, heads)}.npz"
+    names = [store.name_of(c) for c in candidates]
+    found = kept_content(file, lambda content: unpacked(content, names)) or {}
+    missing = [i for i, name in enumerate(names) if name not in found]
     done = len(candidates) - len(missing)
     progress(done, len(candidates))
-    for i, text in _solve(person, [(i, candidates[i]) for i in missing], heads):
-        found[i] = store.read(text)
-        keep(files[i], text)
-        done += 1
-        progress(done, len(candidates))
-    return [f for f in found if f is not None]
+    try:
+        for i, one in _solve(person, [(i, candidates[i]) for i in missing], heads):
+            found[names[i]] = one
+            done += 1
+            progress(done, len(candidates))
+    finally:  # what was solved is kept also where somebody stops the rest
+        if missing:
+            keep(file, packed({**(kept_content(file, all_of) or {}), **found}))
+    return [found[name] for name in names]
 
 
-def _solve(person: Person, some: Sequence[tuple[int, Candidate]], heads: Sequence[str]) -> Any:
+def _solve(person: Person, some: Sequence[tuple[int, Candidate]], heads: Sequence[str]) -> Iterable[tuple[int, Studied | Refused]]:
     from joblib import Parallel, cpu_count, delayed  # only here: slow to load
 
     table = store.person_table(person)
     tasks = [(i, table, c.lift_id, c.lift, _request_table(c.request), tuple(heads)) for i, c in some]
     jobs = 1 if len(tasks) <= FEW else min(cpu_count(), len(tasks))
-    return Parallel(n_jobs=jobs, return_as="generator_unordered")(delayed(_study)(*t) for t in tasks)
+    found: Iterable[tuple[int, Studied | Refused]] = Parallel(n_jobs=jobs, return_as="generator_unordered")(
+        delayed(_study)(*t) for t in tasks
+    )
+    return found
 
 
 def _request_table(request: Request) -> dict[str, Any]:
@@ -52,7 +60,6 @@ def _request_table(request: Request) -> dict[str, Any]:
 
 def _study(
     place: int, person: dict[str, Any], lift_id: str, lift: Lift, request: dict[str, Any], heads: tuple[str, ...]
-) -> tuple[int, str]:
-    """One study in whichever process it runs; plain values in and out, since read-only tables cannot be sent."""
-    found = study(Person.model_validate(person), Candidate(lift_id, lift, Request(**request)), heads)
-    return place, store.text_of(found)
+) -> tuple[int, Studied | Refused]:
+    """One study in whichever process it runs; plain values in, since read-only tables cannot be sent."""
+    return place, study(Person.model_validate(person), Candidate(lift_id, lift, Request(**request)), heads)

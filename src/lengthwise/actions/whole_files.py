@@ -12,13 +12,13 @@ DRAFT = ".lengthwise-"
 """What files begin with that are being written, then the number of the process that does."""
 
 
-def write_whole(file: Path, text: str) -> None:
+def write_whole(file: Path, content: str | bytes) -> None:
     """Write a file, in place of one that exists; it is the old one or the new one, never half of it.
 
     Raises:
         InputError: it cannot be written.
     """
-    _write(file, text, os.replace)
+    _write(file, content, os.replace)
 
 
 def write_new(file: Path, text: str) -> None:
@@ -62,13 +62,13 @@ def _runs(process: int) -> bool:
     return True
 
 
-def _write(file: Path, text: str, put: Callable[[str, Path], None]) -> None:
+def _write(file: Path, content: str | bytes, put: Callable[[str, Path], None]) -> None:
     draft = None
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         handle, draft = begin_draft(file.parent)
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            out.write(text)
+        with os.fdopen(handle, "wb") as out:
+            out.write(content.encode("utf-8") if isinstance(content, str) else content)
             out.flush()
             os.fsync(out.fileno())
         put(draft, file)

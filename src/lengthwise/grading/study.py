@@ -1,8 +1,7 @@
 """One lift studied for one target: its facts, and how its measures move when the body or the technique is a little different."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
-from typing import Any
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,7 +9,6 @@ from numpy.typing import NDArray
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError, NoSolutionError
-from lengthwise.grading import facts
 from lengthwise.grading.facts import HeadFacts, LiftFacts, facts_of, head_facts
 from lengthwise.grading.joint_load import beyond_limits
 from lengthwise.grading.variation import (
@@ -174,20 +172,3 @@ def _technique_shift(coarse: _Coarse, direction: Direction, first: int, own: Map
         except UNSOLVED:
             continue
     return Shift(direction, 0, own)
-
-
-def to_table(found: Studied | Refused) -> dict[str, Any]:
-    """A studied or refused lift as plain values that JSON can hold."""
-    return asdict(found)
-
-
-def from_table(table: Mapping[str, Any]) -> Studied | Refused:
-    """A studied or refused lift back from `to_table`."""
-    if "reason" in table:
-        return Refused(**table)
-    shifts = [Shift(Direction(**s["direction"]), s["sign"], _heads(s["heads"])) for s in table["shifts"]]
-    return Studied(facts.from_table(table["facts"]), _heads(table["coarse"]), tuple(shifts))
-
-
-def _heads(table: Mapping[str, Any]) -> dict[str, HeadFacts]:
-    return {h: HeadFacts(**v) for h, v in table.items()}
