@@ -56,8 +56,8 @@ def test_kinds_add_up_and_name_every_part(lift_id):
 
 
 def test_a_load_that_only_balance_bounds_is_told_so():
-    """A pull-through with the load far behind tips the body before a muscle is at its limit."""
-    assert found("cable_pull_through").limits.main == "balance"
+    """A press standing between two cables tips the body before a muscle is at its limit."""
+    assert found("cable_chest_press").limits.main == "balance"
 
 
 @pytest.mark.parametrize("lift_id", ["straight_arm_pullover", "barbell_pullover", "back_squat", "pull_up"])

@@ -98,7 +98,7 @@ def _loads(setting: Setting) -> list[dict[str, Any]]:
         if setting.folded and mark.endswith("_left"):
             continue
         at = setting.marks.index(mark)
-        force = pull.force_n[:, k] if pull.rail is None else np.tile(-pull.rail * pull.rail_n, (len(setting.seen.points), 1))
+        force = pull.force_n[:, k] if pull.rail is None or pull.rail_n is None else -pull.rail[:, k] * pull.rail_n[:, None]
         size = np.linalg.norm(force, axis=1, keepdims=True)
         out.append(
             {

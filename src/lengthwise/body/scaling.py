@@ -10,20 +10,37 @@ from lengthwise.body import anatomy
 from lengthwise.body.person import Person, Training
 
 
-class Strength(anatomy.Strict):
-    """Population strength against sex, age and training (strength.toml)."""
+class GroupStrength(anatomy.Strict):
+    """Strength of one muscle group over that of an untrained man of the same mass: of a woman, and of a trained person.
 
-    woman: dict[str, float]
+    family: groups that go together from person to person.
+    """
+
+    family: str
+    woman: float
+    trained: float
+
+
+class Strength(anatomy.Strict):
+    """Population strength against age (strength.toml), and against sex and training (strength_groups.toml).
+
+    level: which power of `trained` each level of training has. skill: share of the muscles' strength that each brings to bear in a lift.
+    """
+
     age: dict[str, dict[str, float]]
-    training: dict[Training, dict[str, float]]
     region: dict[str, tuple[str, ...]]
+    level: dict[Training, float]
+    skill: dict[Training, float]
+    group: dict[str, GroupStrength]
 
 
 @cache
 def strength_table() -> Strength:
     """The population's strength ratios."""
-    text = files("lengthwise.body").joinpath("data", "strength.toml").read_text(encoding="utf-8")
-    return anatomy.read_table("strength.toml", Strength, tomllib.loads(text))
+    names = ("strength.toml", "strength_groups.toml")
+    texts = (files("lengthwise.body").joinpath("data", n).read_text(encoding="utf-8") for n in names)
+    tables = {k: v for text in texts for k, v in tomllib.loads(text).items()}
+    return anatomy.read_table(" and ".join(names), Strength, tables)
 
 
 @dataclass(frozen=True)
@@ -62,19 +79,35 @@ def strength_factor(person: Person, group: str) -> float:
 
     Joint moment goes with mass × stature (Anderson et al. 2007 normalise by mass × g × stature), moment arms go with stature, so
     force goes with mass. Mass counts up to the mass at a body-mass index of 27 in full and beyond it by half (estimate: the rest
-    is mostly fat). Sex, age and training: strength.toml.
+    is mostly fat). Age: strength.toml; sex and training: strength_groups.toml.
     """
     lean_kg = 27 * person.stature_m**2
     mass_kg = min(person.mass_kg, lean_kg) + 0.5 * max(person.mass_kg - lean_kg, 0)
-    region = next(r for r, groups in strength_table().region.items() if group in groups)
-    return mass_kg / anatomy.skeleton().person.mass_kg * region_factor(person, region) * person.strength.get(group, 1.0)
+    return mass_kg / anatomy.skeleton().person.mass_kg * group_factor(person, group) * person.strength.get(group, 1.0)
+
+
+def group_factor(person: Person, group: str) -> float:
+    """Strength of a muscle group over that of an untrained man of 18-25 years and the same mass: sex, age and training."""
+    table = strength_table()
+    own = table.group[group]
+    region = next(r for r, groups in table.region.items() if group in groups)
+    sex = own.woman if person.sex == "woman" else 1.0
+    return float(sex * own.trained ** table.level[person.training] * _age_factor(person, region))
+
+
+def lifting_skill(person: Person) -> float:
+    """Share of the strength that single joints show which a person brings to bear in a lift, 1 for somebody who trains.
+
+    In people who begin, 1RM rises far more than the isometric strength of the same muscles (Rutherford & Jones 1986, Eur J Appl
+    Physiol 55:100-105, from memory); sizes: validation/fit_people.py.
+    """
+    return strength_table().skill[person.training]
 
 
 def region_factor(person: Person, region: str) -> float:
-    """Strength of a region over that of an untrained man of 18-25 years and the same mass: sex, age and training."""
-    table = strength_table()
-    sex = table.woman[region] if person.sex == "woman" else 1.0
-    return sex * _age_factor(person, region) * table.training[person.training][region]
+    """The mean of `group_factor` over a region's groups."""
+    groups = strength_table().region[region]
+    return sum(group_factor(person, g) for g in groups) / len(groups)
 
 
 def _age_factor(person: Person, region: str) -> float:

@@ -23,15 +23,15 @@ class Pull:
 
     Attributes:
         marks: landmarks it acts on.
-        force_n: force on each landmark [N/kg], (n_pos, n_mark, 3); zero for a sled, which acts through its contacts.
-        rail: unit vector along which a sled is pushed, else None.
-        rail_n: force that a sled opposes along its rail [N/kg].
+        force_n: force on each landmark [N/kg], (n_pos, n_mark, 3); zero for what is guided, which acts through its contacts.
+        rail: unit vector along which what is guided (a sled, or the handle of a lever) is pushed, (n_pos, n_mark, 3), else None.
+        rail_n: force that it opposes along its rail on each landmark that bears it alone [N/kg], (n_pos,).
     """
 
     marks: tuple[str, ...]
     force_n: Array
     rail: Array | None = None
-    rail_n: float = 0.0
+    rail_n: Array | None = None
 
 
 def loaded_marks(lift: Lift) -> tuple[str, ...]:
@@ -64,12 +64,22 @@ def pull_of(lift: Lift, points: Array, axis: Array | None, names: Mapping[str, f
             return Pull(marks, _band_force(points[:, ::-1] - points, kind.slack_cm, names))
         case Lever():
             force = _lever_force(kind, marks, points, axis, names)
+            if is_held_lever(lift):
+                size = np.linalg.norm(force, axis=-1)
+                return Pull(marks, np.zeros_like(points), -_unit(force), size[:, 0])
         case Sled():
             lean = np.radians(evaluate(kind.rail_deg, names))
             rail = np.array([np.cos(lean) * (-1 if kind.backward else 1), 0.0, np.sin(lean)])
             share = np.sin(lean) + kind.friction * np.cos(lean) if kind.stack_ratio is None else kind.stack_ratio
-            return Pull(marks, np.zeros_like(points), rail, GRAVITY * float(share))
+            size = np.full(len(points), GRAVITY * float(share))
+            return Pull(marks, np.zeros_like(points), np.broadcast_to(rail, points.shape), size)
     return Pull(marks, force * each)
+
+
+def is_held_lever(lift: Lift) -> bool:
+    """Whether the hands hold a lever: its bearing takes whatever they push along its arm, so only what they push along its path counts."""
+    alike = lift.mirrored or lift.sides == "one"
+    return isinstance(lift.resistance, Lever) and alike and all(m.startswith("grip") for m in lift.resistance.at)
 
 
 def anchors(lift: Lift, names: Mapping[str, float]) -> Array | None:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from lengthwise.body import anatomy
 from lengthwise.lifts.definition import Lift, Support
 from lengthwise.lifts.expression import evaluate
+from lengthwise.lifts.resistance import is_held_lever, loaded_marks
 
 Array = NDArray[np.float64]
 
@@ -23,7 +24,7 @@ class Hold:
         direction: force on the body per unit, (3,).
         turn: True for a couple [Nm] instead of a force [N].
         lower, upper: bounds of its size [N or Nm].
-        sled: whether the surface is the sled's, so that its force must balance the sled's load.
+        sled: whether it belongs to what is guided (a sled, a lever's handle), so that its force must balance the load along the rail.
     """
 
     mark: str
@@ -38,6 +39,8 @@ class Hold:
 BAR_SIDE_N = 150.0
 BAR_COUPLE_NM = 25.0
 """What two hands on one bar can push against each other along it, and twist against each other across it; estimate."""
+LEVER_HANDLE_N = 3000.0
+"""Most that a handle on a lever's arm takes in each direction; the bearing is never what gives out (own choice)."""
 HANDLE_COUPLE_NM = 3.0
 """What a hand that hangs from or leans on a fixed handle can turn about it by friction: 350 N x 0.6 x 0.015 m; estimate. Without it
 a body hanging from a bar could be held only with its centre of mass exactly below the bar."""
@@ -54,9 +57,15 @@ def holds_of(lift: Lift, names: Mapping[str, float], sides: tuple[str, ...]) -> 
         facing = np.array([-np.cos(lean) * (-1 if lift.resistance.backward else 1), 0.0, -np.sin(lean)])
         for mark in _sided(lift.resistance.at, sides):
             out += [Hold(mark, None, d, False, 0.0, np.inf, sled=True) for d in _cone(facing, 0.5)]
+    if is_held_lever(lift):
+        out += [_handle_of_lever(m, d) for m in loaded_marks(lift) if m.rpartition("_")[2] in sides for d in np.eye(3)]
     if lift.bar and sides == ("right",):
         out += _bar("grip_right")
     return out
+
+
+def _handle_of_lever(mark: str, direction: Array) -> Hold:
+    return Hold(mark, None, direction, False, -LEVER_HANDLE_N, LEVER_HANDLE_N, sled=True)
 
 
 def _sided(marks: list[str], sides: tuple[str, ...]) -> list[str]:

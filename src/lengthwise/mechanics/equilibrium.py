@@ -112,7 +112,8 @@ def _balanced(body: Body, lift: Lift, path: Path, posed: _Posed) -> Setting:
     matrices = assembled(Asked(body, seen, marks, tension, holds, pull, rows, weight))
     joint, joint_lower, joint_upper = _joints(body, path.q, rows, matrices.muscle)
     if pull.rail is not None:
-        matrices, joint = _with_sled(matrices, joint, holds, pull, 0.5 if folded else 1.0)
+        each = getattr(lift.resistance, "each", False)
+        matrices, joint = _with_sled(matrices, joint, holds, pull, 0.5 if folded and not each else 1.0)
     lower, upper = _support_bounds(holds, matrices.support)
     balance = Balance(
         matrices.muscle, matrices.support, joint, matrices.load, matrices.rest, lower, upper, joint_lower, joint_upper
@@ -181,13 +182,13 @@ def _known(body: Body) -> Array:
 
 
 def _with_sled(matrices: Matrices, joint: Array, holds: tuple[Hold, ...], pull: Pull, share: float) -> tuple[Matrices, Array]:
-    """Add the sled's own balance along its rail: what the body pushes equals the load (half of it for one side)."""
-    assert pull.rail is not None
+    """Add the balance of what is guided along its rail: what the body pushes equals the load (`share` of it for one side)."""
+    assert pull.rail is not None and pull.rail_n is not None
     m = matrices
     muscle, support, joint = (np.pad(a, ((0, 0), (0, 1), (0, 0))) for a in (m.muscle, m.support, joint))
     load, rest = (np.pad(a, ((0, 0), (0, 1))) for a in (m.load, m.rest))
     for k, hold in enumerate(holds):
         if hold.sled:
-            support[:, -1, k] = -hold.direction @ pull.rail
+            support[:, -1, k] = -pull.rail[:, pull.marks.index(hold.mark)] @ hold.direction
     load[:, -1] = -pull.rail_n * share
     return Matrices(muscle, support, load, rest), joint

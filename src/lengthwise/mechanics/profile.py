@@ -13,6 +13,7 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.muscles import settle
 from lengthwise.body.posture import clinical
+from lengthwise.body.scaling import lifting_skill
 from lengthwise.errors import InputError
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics import measures
@@ -21,7 +22,7 @@ from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.limits import Limits, limits_of
 from lengthwise.mechanics.set_load import SetLoad, set_load
 from lengthwise.mechanics.sharing import Sharing, share
-from lengthwise.mechanics.working_load import load_fraction
+from lengthwise.mechanics.working_load import load_fraction, one_rm_kg
 
 Array = NDArray[np.float64]
 RangeName = Literal["full", "long", "short"]
@@ -57,7 +58,7 @@ class HeadProfile:
     Attributes:
         fibre_length: over optimal, strength-weighted over the head's lines.
         span_position: where that lies between its shortest and longest possible, 0-1.
-        activation: 0-1, strength-weighted.
+        activation: 0-1, strength-weighted, of what the person can bring to bear in a lift (`body.scaling.lifting_skill`).
         active_force_n, passive_force_n: summed over its lines [N].
         measures: see mechanics/measures.py.
     """
@@ -172,7 +173,8 @@ class LiftProfile:
     @property
     def one_rm_kg(self) -> float:
         """What can be lifted once [kg]; for body-weight lifts in addition to the body."""
-        return self.sticking_kg
+        skill = lifting_skill(self.setting.body.person)
+        return one_rm_kg(self.sticking_kg, measures.moved_body_kg(self.setting), skill)
 
     @property
     def position(self) -> Array:
@@ -299,7 +301,7 @@ def _heads(setting: Setting, shared: Sharing, names: tuple[str, ...], member: Ar
     weight = weight / weight.sum(1, keepdims=True)
     length = fibres.length @ weight.T
     span = measures.span_position(setting.body, pick, fibres.length) @ weight.T
-    activation = activation_of @ weight.T
+    activation = np.minimum(activation_of / lifting_skill(setting.body.person), 1.0) @ weight.T
     active = (activation_of * setting.tension.active_n[:, used]) @ member.T
     passive = setting.tension.passive_n[:, used] @ member.T
     limiting = np.array([told.limiting.get(n, 0.0) for n in names])

@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
+from lengthwise.body.scaling import lifting_skill
 from lengthwise.errors import NoSolutionError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.mechanics import measures
 from lengthwise.mechanics.equilibrium import Setting
-from lengthwise.mechanics.working_load import set_load_kg
+from lengthwise.mechanics.working_load import one_rm_kg, set_load_kg
 
 LEAST_HELP_KG = 1.0
 """Less help than this with one's own body nobody arranges: then the body alone is the load; estimate."""
@@ -39,7 +40,7 @@ def set_load(setting: Setting, held_kg: tuple[float, float], fraction: float) ->
     """
     (least, most), moved = held_kg, measures.moved_body_kg(setting)
     _demand_held(setting, held_kg, moved)
-    wanted = set_load_kg(most, moved, fraction)
+    wanted = set_load_kg(one_rm_kg(most, moved, lifting_skill(setting.body.person)), moved, fraction)
     if -LEAST_HELP_KG < wanted < 0:
         wanted = 0.0
     kind = gear()[setting.lift.gear]

@@ -1,7 +1,7 @@
-"""From what can be lifted once (1RM) to the load of a set.
+"""From the largest load of a lift to what can be lifted once (1RM) and to the load of a set.
 
 The balance of a lift counts what each line loses as it shortens (`body.muscles.force_velocity`), so the largest load at the weakest
-position is the 1RM.
+position is the 1RM of somebody who is skilled at lifting; others bring less of their strength to bear (`body.scaling.lifting_skill`).
 
 The one chain of the house: profiles, prescriptions, calibration, norms and weeks all take their loads from here.
 """
@@ -10,6 +10,11 @@ from lengthwise.errors import InputError
 
 EPLEY = 30.0
 """Epley 1985: 1RM = load × (1 + repetitions/30) (from memory; worked in tests/reference/onerm_worked.csv)."""
+
+
+def one_rm_kg(largest_kg: float, moved_kg: float, skill: float) -> float:
+    """What can be lifted once [kg]: `skill` of the whole resistance, moved body included, at the weakest position."""
+    return skill * (largest_kg + moved_kg) - moved_kg
 
 
 def set_load_kg(once_kg: float, moved_kg: float, fraction: float) -> float:

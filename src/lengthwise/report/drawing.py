@@ -68,7 +68,9 @@ def _draw_load(ax: Axes, setting: Setting, position: int, across: int, up: int) 
     pull = setting.pull
     for k, mark in enumerate(pull.marks):
         start = setting.seen.points[position, setting.marks.index(mark)]
-        force = pull.force_n[position, k] if pull.rail is None else -pull.rail * pull.rail_n
+        force = pull.force_n[position, k]
+        if pull.rail is not None and pull.rail_n is not None:
+            force = -pull.rail[position, k] * pull.rail_n[position]
         size = np.linalg.norm(force)
         if size < 1e-9:
             continue

@@ -1,7 +1,7 @@
 """Fitting the strength of a body's muscle groups to the lifts a client is known to do.
 
 The natural logarithm x of each group's factor is estimated from known 1RM y by the most probable value under
-    y_k = p_k(x) + error_k,   error_k ~ N(0, s_k²),   x ~ N(0, C),   C = common² + region² [same region] + group² [same group]
+    y_k = p_k(x) + error_k,   error_k ~ N(0, s_k²),   x ~ N(0, C),   C = common² + family² [same family] + group² [same group]
 where p_k is the logarithm of the 1RM that the model predicts. Its slope in x is the limiting share of each group, so a known lift
 moves the groups that bound it; the common part moves the rest with them, since people strong in one lift tend to be strong in others.
 Passive forces are renewed once. Solved by Gauss-Newton steps (Tarantola 2005, Inverse Problem Theory, eq. 3.51, from memory), each taken only as far as the fit improves.
@@ -24,8 +24,9 @@ from lengthwise.training.lift_strength import LiftStrength, Posed, groups, pose,
 from lengthwise.training.one_rm import published
 
 Array = NDArray[np.float64]
-COMMON_SD, REGION_SD, GROUP_SD = 0.30, 0.15, 0.25
-"""Spread of ln strength over people of the same sex, age, mass and training: shared by all groups, by a region, and each group's own; estimate."""
+COMMON_SD, FAMILY_SD, GROUP_SD = 0.30, 0.15, 0.25
+"""Spread of ln strength over people of the same sex, age, mass and training: shared by all groups, by a family (knee extensors, hip extensors, what
+presses, what pulls …: strength_groups.toml), and each group's own; estimate."""
 BOUNDS = (0.4, 2.5)
 """Factors beyond these say that the set, the gear or the model is wrong rather than the muscle; estimate."""
 MODEL_SD = 0.05
@@ -112,10 +113,9 @@ def calibrate(person: Person, known: Mapping[str, tuple[Lift, KnownLift]]) -> Ca
 
 def prior_covariance() -> Array:
     """Spread of ln strength among people of the same sex, age, mass and training, (n_group, n_group)."""
-    region = {g: r for r, members in strength_table().region.items() for g in members}
-    names = groups()
-    same = np.array([[float(region[a] == region[b]) for b in names] for a in names])
-    return np.asarray(COMMON_SD**2 + REGION_SD**2 * same + GROUP_SD**2 * np.eye(len(names)))
+    table, names = strength_table().group, groups()
+    same = np.array([[float(table[a].family == table[b].family) for b in names] for a in names])
+    return np.asarray(COMMON_SD**2 + FAMILY_SD**2 * same + GROUP_SD**2 * np.eye(len(names)))
 
 
 def _usable(

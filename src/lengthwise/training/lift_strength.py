@@ -1,7 +1,9 @@
 """What a body can lift once, and how it changes with the strength of each muscle group."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,12 +12,14 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.person import Person
 from lengthwise.body.posture import clinical
+from lengthwise.body.scaling import lifting_skill
 from lengthwise.errors import NoSolutionError
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.measures import moved_body_kg
 from lengthwise.mechanics.profile import UNSTABLE_FORCE, RangeName, Request, phase_of
+from lengthwise.mechanics.working_load import one_rm_kg
 
 Array = NDArray[np.float64]
 N_POS = 21
@@ -60,13 +64,15 @@ class Posed:
     joints: frozenset[str]
 
 
-def pose(body: Body, lift: Lift, part: RangeName = "full") -> Posed:
+def pose(
+    body: Body, lift: Lift, part: RangeName = "full", setup: Mapping[str, float] = MappingProxyType({}), n_pos: int = N_POS
+) -> Posed:
     """A lift set up for a body.
 
     Raises:
         NoSolutionError: the body cannot take the lift's positions.
     """
-    setting = set_up(body, lift, phase_of(lift, Request(part, n_pos=N_POS)), {})
+    setting = set_up(body, lift, phase_of(lift, Request(part, n_pos=n_pos)), setup)
     return Posed(setting, moved_body_kg(setting), _working_joints(body, setting.path.q))
 
 
@@ -91,7 +97,8 @@ def strength_of(posed: Posed, factor: Array | None = None) -> LiftStrength:
     held = usable * float(able.load_kg[weakest])
     slope_kg = usable * able.slope_kg[weakest]
     slope = np.array([slope_kg[of_line == g].sum() for g in groups()]) / max(held + posed.moved_kg, 1e-9)
-    return LiftStrength(held, posed.moved_kg, slope, posed.joints)
+    skill = lifting_skill(setting.body.person)
+    return LiftStrength(one_rm_kg(held, posed.moved_kg, skill), posed.moved_kg, slope, posed.joints)
 
 
 def lift_strength(body: Body, lift: Lift, part: RangeName = "full") -> LiftStrength:
