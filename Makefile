@@ -69,6 +69,7 @@ lowest: install-test
 bench: install-test
 	$(BIN)/python bench/lifts.py
 	$(BIN)/python bench/library.py
+	$(BIN)/python bench/waits.py
 	$(BIN)/python bench/solvers.py
 	$(BIN)/python bench/storage.py
 	$(BIN)/python bench/pages.py

@@ -90,14 +90,13 @@ def test_unknown_muscle(ask):
     assert isinstance(ask("rank", "tricepz").exception, UnknownNameError)
 
 
-def test_studies_in_other_processes_come_back_in_order(monkeypatch, tmp_path):
+def test_studies_in_threads_come_back_in_order(monkeypatch, tmp_path):
     from lengthwise.body.person import Person
     from lengthwise.grading.study import Candidate
     from lengthwise.lifts.catalogue import built_in
     from lengthwise.mechanics.profile import Request
 
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
-    monkeypatch.setattr(studies, "FEW", 1)
     stiff = Person(joint_limits_deg={"knee_flexion": (0, 40)})
     some = [Candidate(i, built_in().lifts[i], Request()) for i in ("leg_extension", "seated_leg_curl")]
     seen = []

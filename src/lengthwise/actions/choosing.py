@@ -6,7 +6,7 @@ from typing import Any
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
-from lengthwise.actions.studies import FEW, Progress, no_progress
+from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError, NoSolutionError, unknown
@@ -17,6 +17,9 @@ from lengthwise.grading.setup_search import Landscape, Setups
 from lengthwise.grading.store import person_table
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
+
+FEW = 3
+"""So many tasks are done in this process: starting others would take longer."""
 
 
 def spread_out(tasks: Sequence[Any]) -> Any:

@@ -3,18 +3,17 @@
 import json
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 from lengthwise.actions.cache_files import cache_folder, keep, kept
-from lengthwise.actions.studies import FEW, Progress, no_progress
-from lengthwise.body.model import body_of
+from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
-from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.grading import facts, store
 from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.joint_load import beyond_limits
 from lengthwise.grading.study import Candidate
 from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics.many import FAILS, in_threads
 from lengthwise.mechanics.profile import RangeName, Request, profile
 
 N_POS = 21
@@ -28,18 +27,14 @@ def facts_of_lifts(
     person: Person, lifts: Sequence[tuple[str, Lift, RangeName]], progress: Progress = no_progress
 ) -> dict[tuple[str, RangeName], Outcome]:
     """The facts of every lift in the given range on this person's body."""
-    from joblib import Parallel, cpu_count, delayed  # only here: slow to load
-
     files = {(i, part): _file(person, i, lift, part) for i, lift, part in lifts}
     found: dict[tuple[str, RangeName], Outcome] = {k: known for k, f in files.items() if (known := kept(f, _read)) is not None}
     missing = [(i, lift, part) for i, lift, part in lifts if (i, part) not in found]
     done = len(found)
     progress(done, len(files))
-    table = store.person_table(person)
-    jobs = 1 if len(missing) <= FEW else min(cpu_count(), len(missing))
-    for lift_id, part, text in Parallel(n_jobs=jobs, return_as="generator_unordered")(
-        delayed(_solve)(table, i, lift, part) for i, lift, part in missing
-    ):
+    body = body_of(person)
+    for at, text in in_threads(lambda one: _told(body, *one), missing):
+        lift_id, _, part = missing[at]
         found[lift_id, part] = _read(text)
         keep(files[lift_id, part], text)
         done += 1
@@ -51,15 +46,14 @@ def _request(part: RangeName) -> Request:
     return Request(range=part, n_pos=N_POS)
 
 
-def _solve(table: dict[str, Any], lift_id: str, lift: Lift, part: RangeName) -> tuple[str, RangeName, str]:
-    """One lift in whichever process it runs."""
+def _told(body: Body, lift_id: str, lift: Lift, part: RangeName) -> str:
+    """The facts of one lift, or why there are none, as JSON."""
     try:
-        found = profile(body_of(Person.model_validate(table)), lift_id, lift, _request(part))
-    except (NoSolutionError, InputError, RuntimeError) as error:
-        return lift_id, part, json.dumps({"reason": str(error)})
+        found = profile(body, lift_id, lift, _request(part))
+    except FAILS as error:
+        return json.dumps({"reason": str(error)})
     beyond = beyond_limits(found)
-    text = {"reason": "; ".join(beyond)} if beyond else facts.to_table(facts_of(found))
-    return lift_id, part, json.dumps(text)
+    return json.dumps({"reason": "; ".join(beyond)} if beyond else facts.to_table(facts_of(found)))
 
 
 def _read(text: str) -> Outcome:
