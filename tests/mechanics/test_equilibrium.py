@@ -138,7 +138,7 @@ def test_only_what_shortens_loses_strength():
 
 def test_the_reserve_is_a_twentieth_of_the_muscles_about_each_coordinate():
     """Two lines of +30 and -10 Nm and a ligament of 2 Nm: 3.5 Nm up, 2.5 Nm down (hand)."""
-    lower, upper = widened(np.array([[[30.0, -10.0]]]), np.ones(2), np.array([[-2.0]]), np.array([[2.0]]))
+    lower, upper = widened(np.array([[[30.0, -10.0]]]), np.array([True]), np.ones(2), (np.array([[-2.0]]), np.array([[2.0]])))
     assert (lower[0, 0], upper[0, 0]) == pytest.approx((-2.5, 3.5))
 
 

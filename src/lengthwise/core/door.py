@@ -171,6 +171,8 @@ def integers(name: str, values: NDArray[np.integer], below: int, *shape: int) ->
 
 
 def _demand_shape(name: str, found: tuple[int, ...], asked: tuple[int, ...]) -> None:
+    if found == asked:
+        return
     if len(found) != len(asked) or any(a not in (-1, f) for f, a in zip(found, asked, strict=True)):
         raise InputError(f"{name} has shape {found}; allowed: {tuple('any' if a < 0 else a for a in asked)}")
 

@@ -17,7 +17,7 @@ from lengthwise.core import door
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.descent import Equations, descend
 from lengthwise.lifts.held import Held, depends_on_the_way, held_force
-from lengthwise.lifts.keys import Keys
+from lengthwise.lifts.keys import Keys, monotone
 from lengthwise.lifts.pins import Pins
 from lengthwise.units import CM, GRAVITY
 
@@ -91,6 +91,7 @@ class _Chain:
         self.body, self.lift, self.keys, self.pins = body, lift, keys, pins
         self.unknown = list(lift.motion.solve)
         self.low, self.high = _reach(body, self.unknown)
+        self.goals = pins.goals(keys)
 
     def angles(self, posture: dict[str, Array]) -> Array:
         """The solved angles, (n_pos, n_unknown)."""
@@ -107,7 +108,7 @@ class _Chain:
 
     def close(self, phase: Array, law: Held, first: Array | None) -> tuple[dict[str, Array], Array, Array]:
         """The chain closed at each phase, set out from `first` (n_pos, n_unknown) or from the key postures."""
-        posture, goal = self.keys.posture(phase), self.pins.goals(self.keys, phase)
+        posture, goal = self.keys.posture(phase), monotone(self.keys.knots, self.goals, phase)
         start = self.angles(posture)
         most = MOST_STEPS if self.unknown else 0
         chain = self._block(posture, law)

@@ -27,17 +27,17 @@ class Keys:
         rest = dict(zip(PLACE_NAMES, (v / CM for v in PELVIS_PLACE_M), strict=True))
         angles = dict.fromkeys(a for k in motion.keys for a in k if a != "at")
         values: dict[str, Value] = {a: [k.get(a, 0.0) for k in motion.keys] for a in angles}
-        self._table = {**rest, **dict.fromkeys(motion.solve, 0.0), **values}
+        table = {**rest, **dict.fromkeys(motion.solve, 0.0), **values}
+        self._angles, self._at_keys = list(table), self.numbers(list(table.values()))
 
     def posture(self, phase: Array) -> dict[str, Array]:
         """Clinical angles [deg] and place [cm] by name at each phase, (n_pos,) each; solved angles as the keys have them."""
-        at = self.along(list(self._table.values()), phase)
-        return {name: at[:, k] for k, name in enumerate(self._table)}
+        at = monotone(self.knots, self._at_keys, phase)
+        return {name: at[:, k] for k, name in enumerate(self._angles)}
 
-    def along(self, values: Sequence[Value], phase: Array) -> Array:
-        """Values with one entry a key, or one for all, at each phase, (n_pos, n_value)."""
-        numbers = np.array([self._numbers(v) for v in values]).T.reshape(len(self.knots), len(values))
-        return monotone(self.knots, numbers, phase)
+    def numbers(self, values: Sequence[Value]) -> Array:
+        """Values with one entry a key, or one for all, at every key, (n_key, n_value)."""
+        return np.array([self._numbers(v) for v in values]).T.reshape(len(self.knots), len(values))
 
     def _numbers(self, value: Value) -> list[float]:
         each: Sequence[Number] = value if isinstance(value, list) else [value] * len(self.knots)

@@ -60,10 +60,9 @@ class Pins:
         """Where landmarks stand in `marks`."""
         return np.array([self.marks.index(n) for n in names], np.int32)
 
-    def goals(self, keys: Keys, phase: Array) -> Array:
-        """The goal of each equation [m or rad] at each phase, (n_pos, n_equation)."""
-        written = keys.along([e.value for e in self.equations], phase)
-        return np.asarray(written * np.array([e.unit for e in self.equations]))
+    def goals(self, keys: Keys) -> Array:
+        """The goal of each equation [m or rad] at every key, (n_key, n_equation)."""
+        return np.asarray(keys.numbers([e.value for e in self.equations]) * np.array([e.unit for e in self.equations]))
 
 
 def pins_of(lift: Lift, names: Mapping[str, float]) -> Pins:

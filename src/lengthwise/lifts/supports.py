@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -95,10 +96,17 @@ def _normal(support: Support, mark: str, names: Mapping[str, float]) -> Array:
 
 def _cone(normal: Array, friction: float) -> list[Array]:
     """Edges of the linearised friction cone about a surface's normal."""
-    if friction == 0:
-        return [normal]
-    across = np.linalg.svd(normal[None])[2][1:]
-    return [normal + friction * sign * t for t in across for sign in (1.0, -1.0)]
+    return list(_edges(tuple(normal.tolist()), friction))
+
+
+@lru_cache(maxsize=256)
+def _edges(normal: tuple[float, ...], friction: float) -> tuple[Array, ...]:
+    out = np.array(normal)
+    across = np.linalg.svd(out[None])[2][1:] if friction else out[:0]
+    edges = [out + friction * sign * t for t in across for sign in (1.0, -1.0)] or [out]
+    for edge in edges:
+        edge.setflags(write=False)
+    return tuple(edges)
 
 
 def _bar(mark: str) -> list[Hold]:

@@ -134,7 +134,8 @@ def _tension(body: Body, seen: Pass, folded: bool) -> Tension:
 
 def speeds(body: Body, seen: Pass, path: Path, lift: Lift) -> Array:
     """How fast each line is lengthened along the lift [optimal lengths/s]; negative where it shortens, (n_pos, n_line)."""
-    return np.asarray(np.einsum("plc,pc->pl", seen.arms, path.rate) / (body.lines.optimal_m * lift.lifting_s))
+    lengthened = np.matmul(seen.arms, path.rate[:, :, None])[:, :, 0]
+    return np.asarray(lengthened / (body.lines.optimal_m * lift.lifting_s))
 
 
 def _moving(tension: Tension, speed: Array) -> Tension:
@@ -171,7 +172,7 @@ def _joints(body: Body, qs: Array, rows: NDArray[np.intp], muscle: Array) -> tup
     columns[:, np.flatnonzero(own), np.arange(own.sum())] = 1.0
     known = _known(body)[: muscle.shape[2]]
     lower, upper = (bound[:, rows[own]] for bound in structure_bounds(body, qs))
-    lower, upper = reserve.widened(muscle[:, own], known, lower, upper)
+    lower, upper = reserve.widened(muscle, own, known, (lower, upper))
     shift, most = reserve.weight_shift(body, qs, rows)
     return np.concatenate([columns, shift], 2), np.concatenate([lower, -most], 1), np.concatenate([upper, most], 1)
 

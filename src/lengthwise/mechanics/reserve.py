@@ -17,16 +17,18 @@ SHIFT_M = 0.02
 asks for more still tips."""
 
 
-def widened(muscle: Array, known: Array, lower: Array, upper: Array) -> tuple[Array, Array]:
+def widened(muscle: Array, own: NDArray[np.bool_], known: Array, bounds: tuple[Array, Array]) -> tuple[Array, Array]:
     """Bounds of the passive structures with the reserve of their coordinate, (n_pos, n_joint) each.
 
     Args:
-        muscle: moment of each line about each structure's coordinate, fully active [N·m], (n_pos, n_joint, n_line).
+        muscle: moment of each line about each row, fully active [N·m], (n_pos, n_row, n_line).
+        own: rows that have a structure, (n_row,).
         known: factor on the strength of each line from known lifts, which the reserve is without, (n_line,).
-        lower, upper: bounds of the structures alone [N·m], (n_pos, n_joint).
+        bounds: least and largest of the structures alone [N·m], (n_pos, n_joint) each.
     """
     up = np.maximum(muscle, 0.0) @ (RESERVE / known)
-    return lower - (up - muscle @ (RESERVE / known)), upper + up
+    down = up - muscle @ (RESERVE / known)
+    return bounds[0] - down[:, own], bounds[1] + up[:, own]
 
 
 def weight_shift(body: Body, qs: Array, rows: NDArray[np.intp]) -> tuple[Array, Array]:
