@@ -12,7 +12,7 @@ from lengthwise.grading.acceptability import acceptability
 from lengthwise.grading.criteria import Target, criteria, head_values, names, preferences, score, target_named, values_of
 from lengthwise.grading.draws import streams
 from lengthwise.grading.filters import Wishes, hard_sets_in, refused_solved, spared_joints
-from lengthwise.grading.growth_value import drawn_growth, reference_lifts, reference_of
+from lengthwise.grading.growth_value import drawn_growth, growth_per_set, reference_lifts, reference_of
 from lengthwise.grading.ranking import Question, rank
 from lengthwise.grading.study import Refused, Shift, Studied
 from lengthwise.grading.variation import Direction
@@ -119,6 +119,13 @@ def test_growth_for_a_minute_counts_the_time_of_a_set(first, second, taught):
     law = drawn_growth(plain, TARGET, taught, streams(100, np.random.default_rng(1))).law
     sets = np.exp(taught[:, NAMES.index("log_sets")])
     assert ratio["slow"] == pytest.approx((law * (195 / 240) ** sets).mean() / law.mean())
+
+
+def test_a_hard_set_is_worth_nothing_to_a_head_that_only_holds(first, taught):
+    holding = {h: replace(f, shortening=0.0 if h == "triceps_long" else f.shortening) for h, f in first.heads.items()}
+    worth = growth_per_set(replace(first, heads=holding), TARGET.heads, taught)
+    assert (worth["triceps_long"].mean, worth["triceps_long"].high) == (0.0, 0.0)
+    assert worth["triceps_lateral"].low < worth["triceps_lateral"].mean < worth["triceps_lateral"].high
 
 
 def test_only_preferences_have_weights():

@@ -4,33 +4,31 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
+from lengthwise.actions.spreading import spread_out
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.trials import learned
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.grading import setup_search, split
 from lengthwise.grading.criteria import target_named
-from lengthwise.grading.facts import HeadFacts, facts_of
+from lengthwise.grading.facts import LiftFacts, facts_of
+from lengthwise.grading.growth_value import Growth, growth_per_set
+from lengthwise.grading.ranking import N_DRAW
 from lengthwise.grading.setup_search import Landscape, Setups
 from lengthwise.grading.store import person_table
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
 
-FEW = 3
-"""So many tasks are done in this process: starting others would take longer."""
-
-
-def spread_out(tasks: Sequence[Any]) -> Any:
-    """The results of tasks (function, arguments, named arguments) one after another as they come, on all processors when there are many."""
-    from joblib import Parallel, cpu_count  # only here: slow to load
-
-    jobs = 1 if len(tasks) <= FEW else min(cpu_count(), len(tasks))
-    return Parallel(n_jobs=jobs, return_as="generator")(tasks)
-
-
 # ---- set-ups ----
+
+
+LEAST_GROWTH, ALIKE = 0.05, 1.1
+"""Growth for a hard set under which a head hardly grows (of one at half its strength), and ratio under which two lifts are alike (own choice)."""
 
 
 def setups_asked(asked: str, head: str, measure: str, names: Sequence[str] = ()) -> Setups:
@@ -113,16 +111,26 @@ def _profiled(body: Body, lift_id: str, lift: Lift, request: Request) -> LiftPro
 
 
 def compare_answer(found: Sequence[LiftProfile]) -> dict[str, Any]:
-    """Lifts side by side as the machine-readable answer: the leading heads' measures in each, and which gains from which."""
+    """Lifts side by side as the machine-readable answer: measures of the leading heads, growth over the first lift, what gains from which."""
     facts = [facts_of(p) for p in found]
-    heads = compared_heads(found)
+    heads, names = compared_heads(found), [f.name for f in facts]
+    growth = compared_growth(facts, heads)
     return {
         "lifts": [
             {"lift": f.lift_id, "name": f.name, "load_kg": f.working_kg, "seconds_per_set": f.seconds_per_set} for f in facts
         ],
         "heads": {h: [vars(f.heads[h]) for f in facts] for h in heads},
-        "gains": {h: gain_sentence(h, [f.name for f in facts], [f.heads[h] for f in facts]) for h in heads},
+        "growth": {h: [vars(g) for g in growth[h]] for h in heads},
+        "gains": {h: gain_sentence(h, names, growth[h]) for h in heads},
     }
+
+
+def compared_growth(facts: Sequence[LiftFacts], heads: Sequence[str]) -> dict[str, list[Growth]]:
+    """Growth of each head for a hard set of each lift, as a multiple of a head at half its strength and 0.9 of its optimal length."""
+    _, posterior = learned()
+    x = posterior.sample(N_DRAW)
+    each = [growth_per_set(f, heads, x) for f in facts]
+    return {h: [found[h] for found in each] for h in heads}
 
 
 def compared_heads(found: Sequence[LiftProfile], most: int = 8) -> list[str]:
@@ -136,19 +144,19 @@ def compared_heads(found: Sequence[LiftProfile], most: int = 8) -> list[str]:
     return list(dict.fromkeys([*targets, *sorted(effort, key=lambda h: (-effort[h], h))]))[:most]
 
 
-def gain_sentence(head: str, names: Sequence[str], facts: Sequence[HeadFacts]) -> str:
-    """Which lift gives a head most drive at length, and which makes it work hardest, in words."""
+def gain_sentence(head: str, names: Sequence[str], growth: Sequence[Growth]) -> str:
+    """From which lift a head grows most for a hard set, and how much more than from the next, in words."""
     name = head.replace("_", " ").capitalize()
-    long = max(range(len(names)), key=lambda i: facts[i].drive_at_length)
-    hard = max(range(len(names)), key=lambda i: facts[i].peak_activation)
-    if facts[hard].peak_activation < 0.1:
-        return f"{name} hardly works in any of them."
-    if facts[long].drive_at_length < 0.01:
-        return f"{name} works hardest in {names[hard]} ({facts[hard].peak_activation:.0%} active) and is never loaded long."
-    return (
-        f"{name} gains most at length from {names[long]} ({facts[long].drive_at_length:.0%} mean drive in the upper third of its "
-        f"length) and works hardest in {names[hard]} ({facts[hard].peak_activation:.0%} active)."
-    )
+    order = sorted(range(len(names)), key=lambda i: -growth[i].mean)
+    best, other = (growth[i].mean for i in order[:2])
+    first, second = (names[i] for i in order[:2])
+    if best < LEAST_GROWTH:
+        return f"{name} hardly grows from any of them."
+    if other < LEAST_GROWTH:
+        return f"{name} grows from {first} alone."
+    if best / other < ALIKE:
+        return f"{name} grows about alike from {first} and {second}."
+    return f"{name} grows most from {first}: about {best / other:.1f} times as much for a hard set as from {second}."
 
 
 # ---- splitting a muscle's sets ----
@@ -173,7 +181,11 @@ def split_sets(
     if strange:
         raise unknown("chosen lift", strange[0], ids)
     facts = [facts_of(_profiled(body, i, found.lifts[i], Request())) for i in ids]
-    return split.divide(facts, target, weekly_sets, named)
+    _, posterior = learned()
+    x = posterior.sample(N_DRAW)
+    each = [growth_per_set(f, target.heads, x) for f in facts]
+    growth = np.array([[found[h].mean for found in each] for h in target.heads])
+    return split.divide(ids, target, weekly_sets, named, growth)
 
 
 def parse_bounds(words: Sequence[str]) -> dict[str, tuple[float, float]]:

@@ -2,16 +2,17 @@
 
 import json
 from collections.abc import Mapping, Sequence
+from datetime import date
 from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 from lengthwise.actions.cache_files import cache_folder, keep, kept
-from lengthwise.actions.choosing import spread_out
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
+from lengthwise.actions.spreading import spread_out
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -29,6 +30,7 @@ from lengthwise.growth.likelihood import Data
 from lengthwise.growth.programme import Done, programme
 from lengthwise.growth.rivals import RIVALS
 from lengthwise.growth.scores import Compared, by_trial, gain, left_out, predictions, score
+from lengthwise.growth.upcoming import Upcoming, known_upcoming, read_upcoming
 
 # ---- what is learned ----
 
@@ -222,3 +224,42 @@ def most_telling(compared: Sequence[Compared]) -> str:
     """The trial on which the estimate gains most over no difference."""
     own, none = by_trial(compared, "model"), by_trial(compared, "no_difference")
     return max(own, key=lambda t: own[t] - none[t])
+
+
+# ---- predictions on record ----
+
+
+def upcoming_answer(file: Path | None, today: date, progress: Progress = no_progress) -> dict[str, Any]:
+    """What is expected of registered trials whose results are not out, as the machine-readable answer, dated.
+
+    Args:
+        file: registered trials of one's own; those that come with Lengthwise without.
+        today: the day that the answer carries.
+
+    Raises:
+        DataFileError: the file cannot be read, or has faults.
+    """
+    found = read_upcoming(file.name, _text(file)) if file else known_upcoming()
+    studies = tuple(u.study() for u in found if not u.reason)
+    table, failed = features_on(Person(), _done(studies), progress)
+    trials = {t.study.id: t for t in trials_of(studies, table)}
+    _, posterior = learned()
+    return {
+        "dated": today.isoformat(),
+        "trials": [_expected(u, trials.get(u.registry), posterior) for u in found],
+        "not_solved": _lost(failed),
+    }
+
+
+def _expected(u: Upcoming, trial: Trial | None, posterior: Posterior) -> dict[str, Any]:
+    told = {
+        **u.model_dump(include={"registry", "title", "measure", "obtained", "read_on", "read_at", "status", "note"}),
+        "heads": list(u.heads),
+    }
+    told |= {"a": u.a.model_dump(), "b": u.b.model_dump()}
+    if trial is None:
+        return {**told, "predicted": None, "a_grows_more": None, "why_not": u.reason or "an arm cannot be solved on the usual body"}
+    (expected,) = predictions(Data((trial,)), 0, posterior.draws, posterior.weights)
+    low, high = expected.interval
+    ahead = 1 - expected.below(0.0, 0.0)
+    return {**told, "predicted": {"mean": expected.centre, "low": low, "high": high}, "a_grows_more": ahead, "why_not": ""}

@@ -41,7 +41,7 @@ COMMANDS = {
     ),
     "compare": Place("grading", "Put lifts side by side, curve by curve, and say which head gains from which."),
     "tune": Place("grading", "Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."),
-    "split": Place("grading", "Divide the weekly sets of MUSCLE among chosen lifts so that every head gets its share at length."),
+    "split": Place("grading", "Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."),
     "trials": Place(
         "grading", "Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."
     ),
@@ -68,7 +68,8 @@ COMMANDS = {
         "Lay out a block of weeks for a client: sets, loads that exist, repetitions and reserve, with the rules they follow.",
     ),
     "week": Place(
-        "week", "Plan a week for PERSON: lifts, days, sets and loads that are worth most within minutes, gear, joints and wishes."
+        "week",
+        "Plan a week for PERSON: the last kept week with the fewest changes, or a first one from the lifts that PERSON knows and likes.",
     ),
     "log": Place("log", "Enter sets, import tables, show and take back."),
     "measure": Place("log", "Enter and show body measurements."),

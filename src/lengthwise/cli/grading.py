@@ -1,5 +1,6 @@
 """Commands about choosing: rank, compare, weights, tune, split, trials, explain."""
 
+from datetime import date
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -10,7 +11,7 @@ from rich.table import Table
 from lengthwise.actions import choosing
 from lengthwise.actions import grading as actions
 from lengthwise.actions.people import read_person
-from lengthwise.actions.trials import compare_trials
+from lengthwise.actions.trials import compare_trials, upcoming_answer
 from lengthwise.cli.shared import Bar, Json, PaperSize, PersonFile, out, print_json, split_words
 from lengthwise.errors import InputError
 from lengthwise.grading.criteria import criteria, preferences
@@ -163,8 +164,8 @@ def compare(
         table.add_row(
             head,
             *(
-                f"span to {f['span_longest']:.2f}, long-range {f['long_range_load']:.0%}, peak {f['peak_activation']:.0%}"
-                for f in each
+                f"growth {g['mean']:.2f} ({g['low']:.1f}-{g['high']:.1f}), span to {f['span_longest']:.2f}, peak {f['peak_activation']:.0%}"
+                for f, g in zip(each, answer["growth"][head], strict=True)
             ),
         )
     out.print(table)
@@ -212,7 +213,7 @@ def split(
     figure: FigureFile = None,
     as_json: Json = False,
 ) -> None:
-    """Divide the weekly sets of MUSCLE among chosen lifts so that every head gets its share at length."""
+    """Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."""
     check_picture(figure)
     found = choosing.split_sets(muscle, lifts, sets, choosing.parse_bounds(split_words(bound)), person)
     if figure is not None:
@@ -233,21 +234,28 @@ def split(
         table.add_row(lift, str(found.sets[lift]), f"{share:.0%}", *(f"{found.per_set[h][lift]:.2f}" for h in found.per_set))
     out.print(table)
     for head, got in found.reached.items():
-        out.print(f"{head}: {got:.0%} of the drive at length that its best lift alone would give", highlight=False)
+        out.print(f"{head}: {got:.0%} of the growth that its best lift alone would give", highlight=False)
     for head in found.bare:
-        out.print(f"{head}: none of these lifts loads it at length", style="yellow", highlight=False)
+        out.print(f"{head}: none of these lifts trains it", style="yellow", highlight=False)
     out.print(choosing.trade_off_sentence(found), highlight=False)
     _say_picture(figure)
 
 
 def trials(
-    file: Annotated[Path | None, typer.Option(help="TOML file of comparisons of your own.")] = None,
+    file: Annotated[
+        Path | None, typer.Option(help="TOML file of comparisons (with --upcoming: of registered trials) of your own.")
+    ] = None,
     person: PersonFile = None,
+    upcoming: Annotated[
+        bool, typer.Option("--upcoming", help="What is expected of registered trials whose results are not out.")
+    ] = False,
     figure: FigureFile = None,
     as_json: Json = False,
 ) -> None:
     """Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."""
     check_picture(figure)
+    if upcoming:
+        return _upcoming(file, as_json)
     with Bar("arms of trials") as bar:
         answer = compare_trials(file, person, bar)
     if figure is not None:
@@ -258,6 +266,30 @@ def trials(
         return print_json(answer)
     _show_trials(answer)
     _say_picture(figure)
+
+
+def _upcoming(file: Path | None, as_json: bool) -> None:
+    with Bar("arms of registered trials") as bar:
+        answer = upcoming_answer(file, date.today(), bar)
+    if as_json:
+        return print_json(answer)
+    for t in answer["trials"]:
+        out.print(
+            f"[bold]{t['registry']}[/] {t['title']} ({t['measure']}; {t['obtained']} {t['read_on']}, {t['status']})",
+            highlight=False,
+        )
+        if t["predicted"] is None:
+            out.print(f"  not predicted: {t['why_not']}", style="yellow", highlight=False)
+            continue
+        heads = ", ".join(h.replace("_", " ") for h in t["heads"])
+        out.print(
+            f"  {heads}: {t['a']['name']} less {t['b']['name']} {_interval(t['predicted'])} percentage points as the trial would print it; "
+            f"{t['a']['name']} grows more: {t['a_grows_more']:.0%}. {t['note']}",
+            highlight=False,
+        )
+    for lost in answer["not_solved"]:
+        out.print(f"not solved: {lost['arm']}: {lost['why']}", style="yellow", highlight=False)
+    out.print(f"Predicted on {answer['dated']}; keep it to hold the estimate to it.", style="dim", highlight=False)
 
 
 def _show_trials(answer: dict[str, Any]) -> None:

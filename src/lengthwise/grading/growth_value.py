@@ -62,8 +62,11 @@ def head_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> Array:
 
 
 def growth_per_set(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str, Growth]:
-    """What one hard set of a lift is worth to each head (as `head_growth`), with 90 % intervals from draws of the coefficients."""
-    found = head_growth(facts, heads, x)
+    """What one hard set of a lift is worth to each head: `head_growth` times the gate, with 90 % intervals over draws of the coefficients.
+
+    A head that only holds, or is silent, gets 0; so an indirect set counts what it is worth beside a direct one.
+    """
+    found = head_growth(facts, heads, x) * gates(facts, heads)
     return {h: summed_up(float(found[:, i].mean()), found[:, i]) for i, h in enumerate(heads)}
 
 

@@ -1,4 +1,4 @@
-"""How to divide a muscle's weekly sets among chosen lifts so that every head gets its share at length."""
+"""How to divide a muscle's weekly sets among chosen lifts so that every head grows its share."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -8,12 +8,11 @@ from numpy.typing import NDArray
 
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.grading.criteria import Target
-from lengthwise.grading.facts import LiftFacts
 
 Array = NDArray[np.float64]
 
 BARE = 0.01
-"""A head whose best lift drives it at length less than this is not loaded at length by any of them."""
+"""A head whose best lift grows it less than this for a hard set is not trained by any of them."""
 N_TRADE = 6
 ROUNDING = 1e-7
 
@@ -38,9 +37,9 @@ class Split:
     Attributes:
         target, weekly_sets: what was asked.
         share, sets: of each lift; sets are whole and add up.
-        reached: drive at length of each head, relative to spending every set in its best lift, 0-1.
-        per_set: drive at length per set of each head in each lift.
-        bare: heads that none of the lifts loads at length.
+        reached: growth of each head, relative to spending every set in its best lift, 0-1.
+        per_set: growth of each head for a hard set of each lift (growth_value.py).
+        bare: heads that none of the lifts trains.
         trade_off: from the evenest division to the one with the largest mean.
     """
 
@@ -54,42 +53,42 @@ class Split:
     trade_off: tuple[Point, ...]
 
 
-def divide(facts: Sequence[LiftFacts], target: Target, weekly_sets: int, bounds: Mapping[str, tuple[float, float]]) -> Split:
+def divide(
+    lifts: Sequence[str], target: Target, weekly_sets: int, bounds: Mapping[str, tuple[float, float]], growth: Array
+) -> Split:
     """The division whose worst-served head is served best; of equals the one with the largest mean.
 
-    A linear programme over the shares x of the lifts: maximise t with Σ x·drive/best ≥ t for every head, Σ x = 1, bounds on x.
+    A linear programme over the shares x of the lifts: maximise t with Σ x·growth/best ≥ t for every head, Σ x = 1, bounds on x.
 
     Args:
-        bounds: least and most share of some lifts, 0-1.
+        lifts: their ids. bounds: least and most share of some of them, 0-1.
+        growth: of each head of the target for a hard set of each lift, (n_head, n_lift).
 
     Raises:
-        InputError: no lifts, or fewer than one set. NoSolutionError: bounds that contradict each other, or no head loaded at length.
+        InputError: no lifts, or fewer than one set. NoSolutionError: bounds that contradict each other, or no head trained.
     """
-    if not facts or not 1 <= weekly_sets <= 60:
-        raise InputError(f"{len(facts)} lifts and {weekly_sets} weekly sets; allowed at least one lift and 1 to 60 sets")
-    drive = np.array([[f.heads[h].drive_at_length for f in facts] for h in target.heads])
-    best = drive.max(1)
+    if not lifts or not 1 <= weekly_sets <= 60:
+        raise InputError(f"{len(lifts)} lifts and {weekly_sets} weekly sets; allowed at least one lift and 1 to 60 sets")
+    best = growth.max(1)
     loaded = [k for k, b in enumerate(best) if b >= BARE]
     if not loaded:
-        raise NoSolutionError(f"none of these lifts loads any head of {target.name} at length", asked=[f.lift_id for f in facts])
-    served = drive[loaded] / best[loaded][:, None]
-    limits = [bounds.get(f.lift_id, (0.0, 1.0)) for f in facts]
+        raise NoSolutionError(f"none of these lifts trains any head of {target.name}", asked=list(lifts))
+    served = growth[loaded] / best[loaded][:, None]
+    limits = [bounds.get(i, (0.0, 1.0)) for i in lifts]
     top = _solve(served, limits, None)
     least = float((served @ top).min())
     even = _solve(served, limits, least)
-    share = {f.lift_id: float(x) for f, x in zip(facts, even, strict=True)}
+    share = {i: float(x) for i, x in zip(lifts, even, strict=True)}
     reached = dict(zip([target.heads[k] for k in loaded], (served @ even).tolist(), strict=True))
-    per_set = {
-        h: {f.lift_id: float(d) for f, d in zip(facts, row, strict=True)} for h, row in zip(target.heads, drive, strict=True)
-    }
+    per_set = {h: {i: float(g) for i, g in zip(lifts, row, strict=True)} for h, row in zip(target.heads, growth, strict=True)}
     bare = tuple(h for k, h in enumerate(target.heads) if k not in loaded)
-    trade = tuple(_point(facts, served, _solve(served, limits, least * (1 - s))) for s in np.linspace(0, 1, N_TRADE))
+    trade = tuple(_point(lifts, served, _solve(served, limits, least * (1 - s))) for s in np.linspace(0, 1, N_TRADE))
     return Split(target, weekly_sets, share, whole_sets(share, weekly_sets), reached, per_set, bare, trade)
 
 
-def _point(facts: Sequence[LiftFacts], served: Array, x: Array) -> Point:
+def _point(lifts: Sequence[str], served: Array, x: Array) -> Point:
     got = served @ x
-    return Point({f.lift_id: float(v) for f, v in zip(facts, x, strict=True)}, float(got.min()), float(got.mean()))
+    return Point({i: float(v) for i, v in zip(lifts, x, strict=True)}, float(got.min()), float(got.mean()))
 
 
 def _solve(served: Array, limits: Sequence[tuple[float, float]], least: float | None) -> Array:

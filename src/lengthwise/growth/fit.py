@@ -19,6 +19,8 @@ TAIL, WIDTH = 7.0, 1.2
 """Degrees of freedom and width of the proposal (own choice: a little wider than the posterior)."""
 STEP = 1e-3
 CHUNK = 250
+FAR = 5.0
+"""Draws further than so many standard deviations of the prior from its mean count as impossible."""
 SEED = 20
 
 
@@ -81,15 +83,21 @@ def log_prior(x: Array) -> Array:
 
 def fitted(data: Data, n_draw: int = N_DRAW) -> Posterior:
     """The posterior of the coefficients given some trials."""
-    mode, covariance = _mode(data)
     rng = np.random.default_rng(SEED)
-    root = np.linalg.cholesky(covariance) * WIDTH
-    normal, chi = rng.standard_normal((n_draw, len(mode))), rng.chisquare(TAIL, n_draw) / TAIL
-    draws = mode + (normal / np.sqrt(chi)[:, None]) @ root.T
-    inside = ((normal**2).sum(1) / chi) / TAIL
+    return weighed(data, rng.standard_normal((n_draw, len(PRIOR_MEAN))), rng.chisquare(TAIL, n_draw))
+
+
+def weighed(data: Data, normal: Array, chi: Array) -> Posterior:
+    """The posterior from given standard normal numbers (n_draw, n_coefficient) and χ² ones on TAIL degrees of freedom (n_draw,)."""
+    mode, covariance = _mode(data)
+    root, scale = np.linalg.cholesky(covariance) * WIDTH, np.sqrt(chi / TAIL)
+    draws = mode + (normal / scale[:, None]) @ root.T
+    inside = (normal**2).sum(1) / chi
     log_proposal = -0.5 * (TAIL + len(mode)) * np.log1p(inside)
-    seen = np.vstack([data.log_likelihood(draws[i : i + CHUNK]) for i in range(0, n_draw, CHUNK)])
-    return Posterior(mode, covariance, draws, log_prior(draws) - log_proposal, seen)
+    held = np.clip(draws, PRIOR_MEAN - FAR * PRIOR_SD, PRIOR_MEAN + FAR * PRIOR_SD)
+    seen = np.vstack([data.log_likelihood(held[i : i + CHUNK]) for i in range(0, len(draws), CHUNK)])
+    beyond = (held != draws).any(1)
+    return Posterior(mode, covariance, held, np.where(beyond, -np.inf, log_prior(held) - log_proposal), seen)
 
 
 def _mode(data: Data) -> tuple[Array, Array]:

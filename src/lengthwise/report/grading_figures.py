@@ -188,7 +188,7 @@ def split_picture(found: Split, names: Mapping[str, str]) -> Picture:
     """The trade-off between serving the worst-served head and the largest mean."""
     fig = Figure(figsize=WIDE, layout="constrained")
     left, right = fig.subplots(1, 2)
-    dress(left, "Drive at length that each head gets")
+    dress(left, "Growth that each head gets")
     heads = list(found.reached)
     left.barh([plain(h) for h in heads], [found.reached[h] for h in heads], color=ACCENT)
     left.set(xlabel="of what its best lift alone would give [0-1]", xlim=(0, 1.02))

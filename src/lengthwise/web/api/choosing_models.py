@@ -111,7 +111,7 @@ class SplitQuestion(Who):
 
 
 class HeadShare(Out):
-    """What a head gets: of its best lift alone (0-1), and drive at length per set of each lift."""
+    """What a head gets: of its best lift alone (0-1), and growth for a hard set of each lift."""
 
     reached: float
     per_set: dict[str, float]

@@ -1,0 +1,93 @@
+"""Studies that speak against what was learned move it, and taking them out restores every bit."""
+
+import time
+
+import numpy as np
+import pytest
+
+from lengthwise.actions.known_studies import library
+from lengthwise.actions.trials import _learned, learned
+from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
+from lengthwise.evidence.claims import starter_library
+from lengthwise.evidence.exchange import to_json
+from lengthwise.evidence.study import Arm, Contrast, Outcome, Study
+from lengthwise.grading.criteria import target_named
+from lengthwise.grading.facts import facts_of
+from lengthwise.grading.ranking import Question, rank
+from lengthwise.grading.study import Studied
+from lengthwise.grading.weights import default_weights
+from lengthwise.growth.law import NAMES
+from lengthwise.lifts.catalogue import built_in
+from lengthwise.mechanics.profile import Request, profile
+
+OVERHEAD, PUSH_DOWN = "overhead_cable_extension_one_arm", "cable_push_down"
+TARGET = target_named("triceps_long")
+
+
+def contrary(number: int) -> Study:
+    """An invented trial in which the long head grew 15 % with the push-down and 5 % overhead."""
+    seen = {
+        "muscle": "triceps long head",
+        "heads": TARGET.heads,
+        "measure": "MRI volume",
+        "unit": "cm3",
+        "n": 30,
+        "obtained": "invented",
+    }
+    outcomes = tuple(
+        Outcome(arm=a, percent_change=g, percent_sd=6.0, **seen)
+        for a, g in (("overhead", 5.0 + 0.1 * (number % 5)), ("down", 15.0))
+    )
+    arms = (Arm(name="overhead", position="long", done=OVERHEAD), Arm(name="down", position="short", done=PUSH_DOWN))
+    against = Contrast(arm="overhead", versus="down", muscle="triceps long head", claims=("long_length",), obtained="invented")
+    return Study(
+        id=f"AGAINST{number}", year=2024, source="invented", title="overhead against push-down", design="parallel", weeks=10,
+        training="untrained", arms=arms, outcomes=outcomes, contrasts=(against,),
+    )  # fmt: skip
+
+
+MANY = tuple(contrary(k) for k in range(60))
+
+
+@pytest.fixture(scope="module")
+def both_lifts() -> tuple[Studied, ...]:
+    body, lifts = body_of(Person()), built_in().lifts
+    facts = [facts_of(profile(body, i, lifts[i], Request(n_pos=21))) for i in (OVERHEAD, PUSH_DOWN)]
+    return tuple(Studied(f, f.heads, ()) for f in facts)
+
+
+def order(posterior, both):
+    question = Question(TARGET, posterior.sample(500), default_weights(), reference=both[1])
+    return rank(both, question, np.random.default_rng(1)).lifts
+
+
+def test_sixty_contrary_studies_turn_growth_and_the_order_and_leave_no_trace(fit, both_lifts):
+    before = order(fit[1], both_lifts)
+    assert [r.facts.lift_id for r in before] == [OVERHEAD, PUSH_DOWN]
+    assert before[0].growth.mean > 1.3
+    begun = time.process_time()
+    _, turned = learned(starter_library().with_studies(MANY).studies)
+    after = order(turned, both_lifts)
+    assert time.process_time() - begun < 5, "from the studies to a new order [s of processor time]"
+    assert [r.facts.lift_id for r in after] == [PUSH_DOWN, OVERHEAD]
+    overhead = next(r for r in after if r.facts.lift_id == OVERHEAD)
+    assert overhead.growth.mean < 1
+    assert overhead.better_than_reference < 0.5 < before[0].better_than_reference
+    place = NAMES.index("length")
+    assert turned.mean[place] < fit[1].mean[place] - 0.5
+    _learned.cache_clear()
+    _, again = learned(starter_library().studies)
+    assert (again.draws == fit[1].draws).all()
+    assert (again.weights == fit[1].weights).all()
+    assert order(again, both_lifts) == before
+
+
+def test_a_study_of_a_user_s_own_is_learned_from_and_forgotten(fit, monkeypatch, tmp_path):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    (tmp_path / "studies.json").write_text(to_json(MANY[:5]), encoding="utf-8")
+    _, moved = learned()
+    assert moved.mean[NAMES.index("length")] < fit[1].mean[NAMES.index("length")]
+    (tmp_path / "studies.json").unlink()
+    assert library().studies == starter_library().studies
+    assert (learned()[1].draws == fit[1].draws).all()

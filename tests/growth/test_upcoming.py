@@ -1,0 +1,50 @@
+"""Predictions on record: registered trials, their format, and that what cannot be predicted says why."""
+
+from datetime import date
+
+import pytest
+
+from lengthwise.actions.trials import upcoming_answer
+from lengthwise.errors import DataFileError
+from lengthwise.growth.upcoming import known_upcoming, read_upcoming
+
+OWN = """
+[[trial]]
+registry = "XX00000001"
+title = "invented: extension at long against short length"
+obtained = "read"
+heads = ["vastus_lateralis"]
+measure = "MRI volume"
+n = 20
+a = { name = "long", done = "leg_extension knee_flexion=100..65" }
+b = { name = "short", done = "leg_extension knee_flexion=65..30" }
+"""
+
+
+def test_every_known_entry_can_be_checked_and_is_predicted_or_says_why():
+    answer = upcoming_answer(None, date(2026, 11, 29))
+    assert answer["dated"] == "2026-11-29"
+    for entry, told in zip(known_upcoming(), answer["trials"], strict=True):
+        assert entry.obtained == "memory" or (entry.read_at.startswith("https://") and entry.read_on)
+        assert (told["predicted"] is None) == bool(told["why_not"])
+    pulldown = next(t for t in answer["trials"] if t["registry"] == "NCT07360236")
+    assert pulldown["predicted"]["low"] < pulldown["predicted"]["mean"] < pulldown["predicted"]["high"]
+    assert 0 < pulldown["a_grows_more"] < 1
+
+
+def test_a_file_of_one_s_own(tmp_path):
+    file = tmp_path / "registered.toml"
+    file.write_text(OWN, encoding="utf-8")
+    (told,) = upcoming_answer(file, date(2026, 11, 29))["trials"]
+    assert told["predicted"]["mean"] > 0
+    assert told["a_grows_more"] > 0.8
+
+
+@pytest.mark.parametrize(("old", "new", "says"), [
+    ("vastus_lateralis", "vastus", "the body has none called vastus"),
+    ('done = "leg_extension knee_flexion=65..30"', 'done = ""', "or the reason why"),
+    ('"XX00000001"', '"soon"', "registry"),
+])  # fmt: skip
+def test_faults_of_an_entry_are_told(old, new, says):
+    with pytest.raises(DataFileError, match=says):
+        read_upcoming("own.toml", OWN.replace(old, new))
