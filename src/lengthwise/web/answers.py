@@ -52,7 +52,7 @@ class Kept:
             self._found.clear()
 
 
-profiles, texts = Kept(48), Kept(256)
+profiles, texts, files = Kept(48), Kept(256), Kept(16)
 BINARY = "application/octet-stream"
 
 
@@ -85,23 +85,25 @@ def profiled(asked: LiftAsked) -> LiftProfile:
 
 def answered(request: Request, key: Hashable, model: type[BaseModel], make: Callable[[], Any]) -> Response:
     """An answer as JSON, checked against its model, kept, and not sent again to a browser that has it."""
-    return _kept(
-        request, (model.__name__, key), lambda: model.model_validate(make()).model_dump_json().encode(), "application/json"
-    )
+
+    def text() -> bytes:
+        return model.model_validate(make()).model_dump_json().encode()
+
+    return _kept(request, texts, (model.__name__, key), text, "application/json")
 
 
 def sent(request: Request, key: Hashable, make: Callable[[], bytes]) -> Response:
     """An answer in bytes, kept, and not sent again to a browser that has it."""
-    return _kept(request, (BINARY, key), make, BINARY)
+    return _kept(request, files, key, make, BINARY)
 
 
-def _kept(request: Request, key: Hashable, make: Callable[[], bytes], kind: str) -> Response:
+def _kept(request: Request, where: Kept, key: Hashable, make: Callable[[], bytes], kind: str) -> Response:
     def made() -> tuple[bytes, str]:
         with computing:
             body = make()
         return body, f'"{sha256(body).hexdigest()[:24]}"'
 
-    body, tag = texts.get(key, made)
+    body, tag = where.get(key, made)
     about_client = bool(request.query_params.get("client"))
     headers = {"etag": tag, "cache-control": "no-store" if about_client else "private, no-cache"}
     if tag in request.headers.get("if-none-match", ""):

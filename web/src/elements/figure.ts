@@ -4,24 +4,28 @@
  * show(figure, values) gives it what to draw; `position` (0-1) is where it stands; `colouring` and `shown` say how muscles are drawn.
  * It sends `lw-position` (detail: 0-1) when it is played or scrubbed.
  */
-import { Color, DirectionalLight, HemisphereLight, Mesh, MeshLambertMaterial, Scene, Vector3, WebGLRenderer } from "three";
+import { Box3, Color, Scene, Vector3, WebGLRenderer } from "three";
 import type { Figure } from "../api";
 import { colourOf, legend, LENGTH, TENSION, type Scale } from "../scales";
+import { AnatomyShape, linear } from "./anatomy_shape";
 import { BodyShape } from "./body_shape";
+import { markupOf } from "./figure_markup";
 import { GearShape } from "./gear_shape";
-import { Orbit, VIEWS } from "./orbit";
-import { Tubes } from "./tube";
+import { valueAt, type HeadValues } from "./head_words";
+import { LineShape } from "./line_shape";
+import { Orbit } from "./orbit";
+import { Pointing } from "./pointing";
+import type { BonesHead, Packed, SceneHead } from "./solids_file";
+import { Studio } from "./studio";
+
+export type { HeadValues } from "./head_words";
 
 const REPETITION_MS = 4000;
 const WORKS = 0.12;
+const GEAR_BEYOND_M = 0.35;
+const AROUND = [new Vector3(0.06, 0, 0), new Vector3(-0.06, 0, 0), new Vector3(0, 0.06, 0), new Vector3(0, -0.06, 0), new Vector3(0, 0, 0.07), new Vector3(0, 0, -0.03)];
+const SOLIDS = ["bone", "skin", "flesh", "tendon", "steel", "iron", "rubber", "pad", "frame", "rope", "band", "clear"];
 
-/** What colours the muscles: by head, one number a position. */
-export interface HeadValues {
-  length: Record<string, number[]>;
-  tension: Record<string, number[]>;
-  activation: Record<string, number[]>;
-  targets: string[];
-}
 export type Colouring = "length" | "tension";
 export type Shown = "working" | "targets" | "all";
 
@@ -33,9 +37,10 @@ export class LwFigure extends HTMLElement {
   private readonly scene = new Scene();
   private readonly body = new BodyShape();
   private readonly gear = new GearShape();
-  private readonly flesh = new MeshLambertMaterial({ vertexColors: true });
-  private muscles = new Mesh(undefined, this.flesh);
-  private tubes?: Tubes;
+  private readonly anatomy = new AnatomyShape();
+  private readonly studio = new Studio();
+  private pointing?: Pointing;
+  private readonly lines = new LineShape();
   private orbit?: Orbit;
   private figure?: Figure;
   private values = STILL_VALUES;
@@ -49,17 +54,7 @@ export class LwFigure extends HTMLElement {
   connectedCallback(): void {
     if (this.renderer) return;
     const label = this.getAttribute("label") ?? "The body in this lift";
-    this.innerHTML = `
-      <div class="figure-view" role="img" tabindex="0" aria-label="${label}. Arrow keys turn it, plus and minus bring it nearer or further."></div>
-      <div class="figure-legend"></div>
-      <div class="figure-views choices" role="group" aria-label="View">${Object.keys(VIEWS)
-        .map((v) => `<button type="button" class="small-button" data-view="${v}">${v}</button>`)
-        .join("")}</div>
-      <div class="figure-transport" ${this.hasAttribute("still") ? "hidden" : ""}>
-        <button type="button" class="icon-button" data-play aria-label="Play"><svg viewBox="0 0 20 20" width="18" aria-hidden="true"><path d="M5 3l12 7-12 7z" fill="currentColor"/></svg></button>
-        <input type="range" min="0" max="100" step="0.5" value="0" aria-label="Position in the lifting phase">
-        <output class="num">0 %</output>
-      </div>`;
+    this.innerHTML = markupOf(label, this.hasAttribute("still"));
     this.start();
     this.listen();
   }
@@ -76,13 +71,25 @@ export class LwFigure extends HTMLElement {
     this.values = values;
     this.body.build(figure);
     this.gear.build(figure);
-    this.tubes = new Tubes(figure.lines.length * (figure.mirrored ? 2 : 1));
-    this.muscles.geometry.dispose();
-    this.muscles.geometry = this.tubes.geometry;
+    this.lines.build(figure);
+    this.wear(false);
     if (!same) this.frame();
     this.place();
     this.dataset.ready = "yes";
     this.dataset.readyMs ??= String(Math.round(performance.now()));
+  }
+
+  /** Draw bones, muscle volumes and whole gear of the lift that is shown, instead of glass and lines. */
+  dress(lift: Packed<SceneHead>, bones: Packed<BonesHead>): void {
+    const first = !this.dataset.dressed;
+    this.anatomy.build(lift, bones);
+    this.studio.ground(this.anatomy.floor);
+    this.wear(true);
+    this.pointing?.offer(this.anatomy.heads());
+    if (first) this.frame();
+    this.place();
+    this.dataset.dressed = "yes";
+    this.dataset.dressedMs ??= String(Math.round(performance.now()));
   }
 
   get position(): number {
@@ -131,11 +138,18 @@ export class LwFigure extends HTMLElement {
     this.renderer = new WebGLRenderer({ antialias: true, alpha: true, powerPreference: "low-power" });
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     view.append(this.renderer.domElement);
-    const sun = new DirectionalLight(0xffffff, 1.7);
-    sun.position.set(2, -3, 4);
-    this.muscles.frustumCulled = false;
-    this.scene.add(new HemisphereLight(0xffffff, 0x998877, 1.7), sun, this.muscles, this.body.group, this.gear.group);
+    this.renderer.shadowMap.enabled = true;
+    this.scene.add(this.studio.group, this.lines.mesh, this.body.group, this.gear.group, this.anatomy.group);
+    this.wear(false);
     this.orbit = new Orbit(view, () => this.draw());
+    this.pointing = new Pointing(view, this.querySelector(".figure-pointing")!, {
+      seen: (x, y) => this.anatomy.group.visible ? this.anatomy.seen((ray) => ray.setFromCamera(this.orbit!.at(x, y), this.orbit!.camera)) : undefined,
+      named: (head) => {
+        if (this.anatomy.mark(head)) this.draw();
+      },
+      values: () => this.values,
+      position: () => this.at,
+    });
     this.paint();
     this.drawLegend();
     new ResizeObserver(() => this.resize()).observe(view);
@@ -164,6 +178,14 @@ export class LwFigure extends HTMLElement {
     if (!still()) this.play();
   }
 
+  /** Whether bones and muscles are shown, or glass and lines. */
+  private wear(anatomy: boolean): void {
+    this.anatomy.group.visible = anatomy;
+    this.body.group.visible = this.lines.mesh.visible = this.gear.things.visible = !anatomy;
+    this.studio.wear(anatomy);
+    this.querySelector<HTMLElement>(".figure-pointing")!.hidden = !anatomy;
+  }
+
   private move(to: number): void {
     this.position = to;
     this.dispatchEvent(new CustomEvent("lw-position", { detail: this.at, bubbles: true }));
@@ -172,6 +194,7 @@ export class LwFigure extends HTMLElement {
   private mark(plays: boolean): void {
     const button = this.querySelector<HTMLButtonElement>("[data-play]");
     button?.setAttribute("aria-label", plays ? "Pause" : "Play");
+    this.querySelector(".figure-pointing output")?.setAttribute("aria-live", plays ? "off" : "polite");
     button?.querySelector("path")?.setAttribute("d", plays ? "M5 3h4v14H5zM11 3h4v14h-4z" : "M5 3l12 7-12 7z");
   }
 
@@ -198,7 +221,9 @@ export class LwFigure extends HTMLElement {
     const of = (name: string) => style.getPropertyValue(name).trim();
     this.body.paint(of("--figure-skin"), of("--figure-rim"));
     this.gear.paint(of("--figure-load"), of("--figure-metal"), of("--figure-pad"), of("--figure-floor"));
-    for (const name of ["tendon", "idle"]) this.colours[name] = new Color(of(`--figure-${name}`)).toArray();
+    this.anatomy.paint(Object.fromEntries(SOLIDS.map((name) => [name, of(`--solid-${name}`)])));
+    this.studio.paint(of("--solid-dark") === "1");
+    for (const name of ["tendon", "idle", "quiet"]) this.colours[name] = new Color(of(name === "quiet" ? "--solid-quiet" : `--figure-${name}`)).toArray();
     this.place();
   }
 
@@ -211,19 +236,19 @@ export class LwFigure extends HTMLElement {
     this.frame();
   }
 
-  /** Look at all positions of the figure, its floor and its load. */
+  /** Look at all positions of the figure and at the gear around it. */
   private frame(): void {
     if (!this.figure || !this.orbit) return;
-    const [low, high] = [new Vector3(Infinity, Infinity, 0), new Vector3(-Infinity, -Infinity, 0)];
+    const points: Vector3[] = [];
     for (const ends of this.figure.ends_mm) {
       for (let i = 0; i < ends.length; i += 3) {
         const p = new Vector3(ends[i], ends[i + 1], ends[i + 2]).divideScalar(1000);
-        low.min(p.clone().subScalar(0.1));
-        high.max(p.addScalar(0.1));
+        for (const way of AROUND) points.push(p.clone().add(way));
       }
     }
-    low.z = Math.max(low.z, -0.02);
-    this.orbit.frame(low, high, this.orbit.camera.aspect || 1);
+    const near = new Box3().setFromPoints(points).expandByScalar(GEAR_BEYOND_M);
+    if (this.anatomy.group.visible) points.push(...this.anatomy.gear().filter((p) => near.containsPoint(p)));
+    this.orbit.frame(points, this.orbit.camera.aspect || 1);
   }
 
   /** Put everything where it is at the present position. */
@@ -234,38 +259,27 @@ export class LwFigure extends HTMLElement {
     const at = Math.min(Math.floor(this.at * last), Math.max(last - 1, 0));
     const between = last ? this.at * last - at : 0;
     const next = figure.ends_mm[Math.min(at + 1, last)];
-    this.body.place(Float32Array.from(figure.ends_mm[at], (v, i) => (v + (next[i] - v) * between) / 1000));
+    if (this.anatomy.group.visible) {
+      this.anatomy.place(this.at);
+      this.anatomy.colour((head, side) => this.lookOf(head, side)?.colour ?? this.colours.quiet);
+    } else this.body.place(Float32Array.from(figure.ends_mm[at], (v, i) => (v + (next[i] - v) * between) / 1000));
     this.gear.place(at, between);
-    this.placeMuscles(figure, at, between);
+    if (this.lines.mesh.visible) this.lines.place(at, between, (head, side) => this.lookOf(head, side), this.colours.tendon);
+    this.pointing?.say();
     const scrubber = this.scrubber();
     scrubber.value = String(this.at * 100);
     scrubber.setAttribute("aria-valuetext", `${Math.round(this.at * 100)} % of the lifting phase`);
-    this.querySelector("output")!.textContent = `${Math.round(this.at * 100)} %`;
+    this.querySelector(".figure-transport output")!.textContent = `${Math.round(this.at * 100)} %`;
     this.draw();
   }
 
-  private placeMuscles(figure: Figure, at: number, between: number): void {
-    const tubes = this.tubes!;
-    let slot = 0;
-    figure.lines.forEach((line, i) => {
-      const head = line.side === "left" && `${line.head}_left` in this.values.length ? `${line.head}_left` : line.head;
-      if (!this.wanted(head)) return;
-      const points = between > 0 ? blended(figure.points_mm[at][i], figure.points_mm[at + 1]?.[i], between) : figure.points_mm[at][i];
-      const own = this.values[this.colouringNow][head];
-      const value = own ? valueAt(own, this.at) : undefined;
-      for (const mirror of figure.mirrored ? [false, true] : [false]) {
-        tubes.write(slot++, {
-          points,
-          mirror,
-          radius: line.radius_mm / 1000,
-          fibreShare: line.fibre_share,
-          fibreLength: valueAt(this.values.length[head] ?? [1], this.at),
-          colour: value === undefined ? this.colours.idle : linear(colourOf(this.scale(), value)),
-          tendon: this.colours.tendon,
-        });
-      }
-    });
-    tubes.finish(slot);
+  /** A muscle's colour here and now: of its number where it is wanted, else undefined. */
+  private lookOf(head: string, side: string): { length: number; colour: readonly number[] } | undefined {
+    const own = side === "left" && `${head}_left` in this.values.length ? `${head}_left` : head;
+    if (!this.wanted(own)) return undefined;
+    const curve = this.values[this.colouringNow][own];
+    const colour = curve ? linear(colourOf(this.scale(), valueAt(curve, this.at))) : this.colours.idle;
+    return { length: valueAt(this.values.length[own] ?? [1], this.at), colour };
   }
 
   private wanted(head: string): boolean {
@@ -283,21 +297,6 @@ export class LwFigure extends HTMLElement {
       this.dataset.drawn = "yes";
     });
   }
-}
-
-const linear = (rgb: readonly number[]) => new Color().setRGB(rgb[0], rgb[1], rgb[2], "srgb").toArray();
-
-/** A curve's value between its positions. */
-function valueAt(curve: number[], position: number): number {
-  const at = position * (curve.length - 1);
-  const k = Math.min(Math.floor(at), Math.max(curve.length - 2, 0));
-  return curve[k] + ((curve[k + 1] ?? curve[k]) - curve[k]) * (at - k);
-}
-
-/** A line's points between two positions; a line that wraps otherwise there jumps at the middle. */
-function blended(a: number[], b: number[] | undefined, part: number): number[] {
-  if (!b || a.length !== b.length) return b && part > 0.5 ? b : a;
-  return a.map((v, i) => v + (b[i] - v) * part);
 }
 
 customElements.define("lw-figure", LwFigure);

@@ -29,11 +29,18 @@ type Mover = (at: number, between: number) => void;
 /** Everything of a figure that is not the body. */
 export class GearShape {
   readonly group = new Group();
+  /** Everything but the arrows of the load. */
+  readonly things = new Group();
+  private readonly arrows = new Group();
   private readonly load = new MeshBasicMaterial();
   private readonly metal = new MeshLambertMaterial();
   private readonly pad = new MeshLambertMaterial({ side: DoubleSide, transparent: true, opacity: 0.62, depthWrite: false });
   private readonly floor = new MeshBasicMaterial({ depthWrite: false });
   private movers: Mover[] = [];
+
+  constructor() {
+    this.group.add(this.things, this.arrows);
+  }
 
   /** Colours of the load, metal parts, pads and floor. */
   paint(load: string, metal: string, pad: string, floor: string): void {
@@ -45,7 +52,8 @@ export class GearShape {
 
   /** Build everything for a figure. */
   build(figure: Figure): void {
-    this.group.clear();
+    this.things.clear();
+    this.arrows.clear();
     this.movers = [];
     this.addFloor(figure);
     for (const mirror of figure.mirrored ? [false, true] : [false]) {
@@ -61,7 +69,7 @@ export class GearShape {
   }
 
   private add(mesh: Object3D, move?: Mover): void {
-    this.group.add(mesh);
+    this.things.add(mesh);
     if (move) this.movers.push(move);
   }
 
@@ -83,7 +91,8 @@ export class GearShape {
     tip.position.y = 1;
     arrow.add(shaft, tip);
     for (const part of [shaft, tip]) part.renderOrder = 4;
-    this.add(arrow, (at, between) => {
+    this.arrows.add(arrow);
+    this.movers.push((at, between) => {
       const size = mixed(load.size[at], load.size[at + 1] ?? load.size[at], between);
       const length = 0.08 + ARROW_M * size;
       arrow.position.copy(point(load.points_mm, at, between, mirror));

@@ -1,7 +1,8 @@
 /** Looking at the figure from all sides: pointer, touch, wheel with Ctrl, arrow keys. */
-import { PerspectiveCamera, Vector3 } from "three";
+import { Box3, PerspectiveCamera, Vector2, Vector3 } from "three";
 
 const STEP = Math.PI / 24;
+const MARGIN = 1.03;
 
 /** Views by name: heading from straight ahead towards the left, and height of the eye, both in degrees. */
 export const VIEWS: Record<string, [number, number]> = { corner: [-52, 12], side: [-90, 3], front: [0, 3], back: [180, 3] };
@@ -13,6 +14,7 @@ export class Orbit {
   private height = 0;
   private distance = 4;
   private readonly centre = new Vector3(0, 0, 0.9);
+  private framed?: { points: Vector3[]; aspect: number };
   private readonly touches = new Map<number, [number, number]>();
 
   constructor(
@@ -35,17 +37,30 @@ export class Orbit {
     const [heading, height] = VIEWS[name];
     this.heading = (heading * Math.PI) / 180;
     this.height = (height * Math.PI) / 180;
+    if (this.framed) this.frame(this.framed.points, this.framed.aspect);
+    else this.update();
+  }
+
+  /** Look so that all these points are seen, and are again when a named view is taken. */
+  frame(points: Vector3[], aspect: number): void {
+    this.framed = { points, aspect };
+    new Box3().setFromPoints(points).getCenter(this.centre);
+    this.update();
+    const [right, up, back] = [0, 1, 2].map((k) => new Vector3().setFromMatrixColumn(this.camera.matrix, k));
+    const seen = points.map((p) => [right, up, back].map((axis) => p.clone().sub(this.centre).dot(axis)));
+    const [x, y] = [0, 1].map((k) => seen.reduce(([low, high], s) => [Math.min(low, s[k]), Math.max(high, s[k])], [Infinity, -Infinity]));
+    const [across, high] = [(x[0] + x[1]) / 2, (y[0] + y[1]) / 2];
+    this.centre.addScaledVector(right, across).addScaledVector(up, high);
+    const half = Math.tan((this.camera.fov * Math.PI) / 360);
+    const needed = seen.map(([px, py, d]) => Math.max(Math.abs(px - across) / aspect, Math.abs(py - high)) / half + d);
+    this.distance = Math.max(0.8, ...needed) * MARGIN;
     this.update();
   }
 
-  /** Look at the middle of a box so that all of it is seen. */
-  frame(low: Vector3, high: Vector3, aspect: number): void {
-    this.centre.addVectors(low, high).multiplyScalar(0.5);
-    const tall = (high.z - low.z) / 2;
-    const wide = Math.max(high.x - low.x, high.y - low.y) / 2;
-    const half = Math.tan((this.camera.fov * Math.PI) / 360);
-    this.distance = Math.max(tall / half, wide / (half * aspect)) * 1.14 + 0.3;
-    this.update();
+  /** A place of the window, from -1 to 1 across and up the view. */
+  at(x: number, y: number): Vector2 {
+    const box = this.target.getBoundingClientRect();
+    return new Vector2(((x - box.left) / box.width) * 2 - 1, 1 - ((y - box.top) / box.height) * 2);
   }
 
   private update(): void {
@@ -56,6 +71,7 @@ export class Orbit {
       Math.max(this.centre.z + Math.sin(this.height) * this.distance, 0.02),
     );
     this.camera.lookAt(this.centre);
+    this.camera.updateMatrix();
     this.changed();
   }
 

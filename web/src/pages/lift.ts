@@ -4,6 +4,7 @@ import type { LwCurves } from "../elements/curves";
 import type { Colouring, LwFigure, Shown } from "../elements/figure";
 import { valuesOf } from "../motion";
 import { series } from "../scales";
+import { dress, fetchBones, fetchSolids } from "../solids";
 import htmx from "htmx.org";
 
 const MOST_HEADS = 6;
@@ -35,6 +36,7 @@ function question(): URLSearchParams {
 const sliders = () => [...form().querySelectorAll<HTMLInputElement>("input[type=range]")];
 
 const latest = new Latest();
+let asked = 0;
 
 /** Ask again and show, one question at a time. */
 const update = (sliding: boolean): Promise<void> => latest.run(() => answer(sliding));
@@ -43,6 +45,9 @@ async function answer(sliding: boolean): Promise<void> {
   const query = question();
   if (sliding) query.set("positions", WHILE_SLIDING);
   const trouble = document.querySelector<HTMLElement>("#lift-trouble")!;
+  const now = ++asked;
+  const solids = sliding ? undefined : fetchSolids(liftId(), query);
+  solids?.catch(() => undefined);
   try {
     const begun = performance.now();
     const motion = await answerOf<Motion>(`/api/lifts/${liftId()}/motion`, query);
@@ -50,6 +55,7 @@ async function answer(sliding: boolean): Promise<void> {
     trouble.hidden = true;
     show(motion);
     if (!sliding) settle(query);
+    if (solids) void dress(figure(), solids, () => now === asked);
   } catch (error) {
     trouble.hidden = false;
     trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
@@ -226,6 +232,7 @@ export async function run(): Promise<void> {
   listenToChoices();
   link();
   sliders().forEach(say);
+  void fetchBones().catch(() => undefined);
   await Promise.all([import("../elements/figure"), import("../elements/curves")]);
   await update(false);
   figure().begin();

@@ -4,6 +4,7 @@ import type { LwCurves } from "../elements/curves";
 import type { Colouring, LwFigure } from "../elements/figure";
 import { valuesOf } from "../motion";
 import { series } from "../scales";
+import { dress, fetchSolids } from "../solids";
 
 const found: { name: string; motion: Motion }[] = [];
 const panel = (name: string) => document.querySelector<LwCurves>(`lw-curves[data-curve=${name}]`)!;
@@ -18,6 +19,7 @@ async function load(figure: LwFigure): Promise<void> {
     const motion = await answerOf<Motion>(`/api/lifts/${id}/motion`, query);
     figure.show(motion.figure, valuesOf(motion, (figure.dataset.targets ?? "").split(" ")));
     found.push({ name: motion.curves.name, motion });
+    void dress(figure, fetchSolids(id, query));
   } catch (error) {
     const box = figure.parentElement!.querySelector<HTMLElement>("[role=alert]")!;
     box.hidden = false;

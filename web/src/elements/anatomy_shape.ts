@@ -1,0 +1,207 @@
+/** The body as bones and muscle volumes, and its gear, between the key positions of a lift. */
+import {
+  BufferAttribute,
+  BufferGeometry,
+  Color,
+  Group,
+  Intersection,
+  Matrix4,
+  Mesh,
+  MeshStandardMaterial,
+  Object3D,
+  Quaternion,
+  Raycaster,
+  SRGBColorSpace,
+  Vector3,
+} from "three";
+import { flipped, mirrored, Packed, type BonesHead, type SceneHead } from "./solids_file";
+
+/** What a muscle is called and how it is coloured; a colour is linear red, green, blue. */
+export type ColourOf = (head: string, side: string) => readonly number[];
+
+interface Flesh {
+  head: string;
+  side: string;
+  tendon: Uint8Array;
+  mesh: Mesh<BufferGeometry, MeshStandardMaterial>;
+}
+type Moving = { keys: Float32Array[]; geometry: BufferGeometry };
+type Carried = { mesh: Mesh; place: Float32Array };
+
+const GEAR_STEP = 7;
+const GRAIN = "diffuseColor.rgb *= 1.0 + 0.08 * sin(vGrain * 56.5) + 0.04 * sin(vGrain * 144.5 + 1.0);";
+
+/** Bones, muscles and gear of one lift. */
+export class AnatomyShape {
+  readonly group = new Group();
+  private readonly materials: Record<string, MeshStandardMaterial> = {};
+  private flesh: Flesh[] = [];
+  private moving: Moving[] = [];
+  private pieces: Float32Array[][] = [];
+  private carried: Carried[] = [];
+  private keys = 1;
+  private readonly tendon = new Color();
+  private readonly pointer = new Raycaster();
+  private marked = "";
+  /** Height of the floor [m]. */
+  floor = 0;
+
+  constructor() {
+    for (const name of ["bone", "skin", "flesh"]) this.materials[name] = new MeshStandardMaterial({ roughness: 0.72 });
+    for (const name of ["steel", "iron", "rubber", "pad", "frame", "rope", "band"]) this.materials[name] = new MeshStandardMaterial({ roughness: 0.5 });
+    this.materials.clear = new MeshStandardMaterial({ roughness: 0.5, transparent: true, opacity: 0.3, depthWrite: false });
+  }
+
+  /** Colours of everything but the muscles, by name. */
+  paint(colours: Record<string, string>): void {
+    for (const [name, material] of Object.entries(this.materials)) if (colours[name]) material.color.set(colours[name]);
+    this.tendon.set(colours.tendon);
+  }
+
+  /** Build a lift's solids anew. */
+  build(lift: Packed<SceneHead>, bones: Packed<BonesHead>): void {
+    this.clear();
+    const { head } = lift;
+    this.keys = head.keys;
+    this.floor = head.floor;
+    for (const muscle of head.muscles) {
+      const own = { points: lift.places(muscle.points, head.keys), faces: lift.faces(muscle.faces), tendon: lift.bytes(muscle.tendon) };
+      const fibre = Float32Array.from(lift.bytes(muscle.fibre), (v) => v / 100);
+      this.addMuscle(muscle.head, muscle.side, own.points, own.faces, own.tendon, fibre);
+      if (head.mirrored) this.addMuscle(muscle.head, "left", own.points.map(mirrored), flipped(own.faces), own.tendon, fibre);
+    }
+    const known = new Map(bones.head.solids.map((s) => [s.name, { points: bones.places(s.points, 1)[0], faces: bones.faces(s.faces) }]));
+    for (const part of head.rigid) {
+      const { points, faces } = known.get(part.name)!;
+      const mesh = this.solid(part.left ? mirrored(points) : points, part.left ? flipped(faces) : faces, this.materials[part.kind]);
+      mesh.matrixAutoUpdate = false;
+      this.carried.push({ mesh, place: lift.reals(part.place) });
+    }
+    for (const cap of head.kneecaps) this.addMoving(lift.places(cap.points, head.keys), lift.faces(cap.faces), this.materials.bone);
+    for (const piece of head.gear) {
+      const points = lift.places(piece.points, piece.still ? 1 : head.keys);
+      this.pieces.push(points);
+      this.addMoving(points, lift.faces(piece.faces), this.materials[piece.clear ? "clear" : piece.material]);
+    }
+  }
+
+  /** Put everything where it is at a position, 0-1. */
+  place(position: number): void {
+    const t = position * (this.keys - 1);
+    const at = Math.min(Math.floor(t), Math.max(this.keys - 2, 0));
+    const between = t - at;
+    for (const { keys, geometry } of this.moving) {
+      const [a, b] = [keys[at], keys[at + 1] ?? keys[at]];
+      const out = geometry.attributes.position.array;
+      for (let i = 0; i < out.length; i++) out[i] = a[i] + (b[i] - a[i]) * between;
+      geometry.attributes.position.needsUpdate = true;
+      geometry.computeVertexNormals();
+      geometry.boundingSphere = null;
+    }
+    for (const { mesh, place } of this.carried) carry(mesh, place, at, Math.min(at + 1, this.keys - 1), between);
+  }
+
+  /** Colour every muscle anew, pale where it is tendon. */
+  colour(of: ColourOf): void {
+    const [whole, mixed] = [new Color(), new Color()];
+    for (const { head, side, tendon, mesh } of this.flesh) {
+      whole.fromArray(of(head, side) as number[]);
+      const attribute = mesh.geometry.attributes.color as BufferAttribute;
+      for (let i = 0; i < tendon.length; i++) mixed.copy(whole).lerp(this.tendon, tendon[i] / 255).toArray(attribute.array, i * 3);
+      attribute.needsUpdate = true;
+    }
+  }
+
+  /** Some points of the gear in its first and last position [m]. */
+  gear(): Vector3[] {
+    return this.pieces.flatMap((keys) =>
+      [keys[0], keys[keys.length - 1]].flatMap((points) => {
+        const out: Vector3[] = [];
+        for (let i = 0; i < points.length; i += 3 * GEAR_STEP) out.push(new Vector3().fromArray(points, i));
+        return out;
+      }),
+    );
+  }
+
+  /** The muscle that is seen along a ray, if any: nothing where a bone or gear lies before it. */
+  seen(cast: (ray: Raycaster) => void): { head: string; side: string } | undefined {
+    cast(this.pointer);
+    const opaque = this.group.children.filter((m) => (m as Mesh).material !== this.materials.clear);
+    const hit: Intersection | undefined = this.pointer.intersectObjects<Object3D>(opaque, false)[0];
+    const found = this.flesh.find((f) => f.mesh === hit?.object);
+    return found && { head: found.head, side: found.side };
+  }
+
+  /** Light up a head, "" for none; says whether that changed anything. */
+  mark(head: string): boolean {
+    if (head === this.marked) return false;
+    this.marked = head;
+    for (const f of this.flesh) f.mesh.material.emissive.set(f.head === head ? 0x5a3a10 : 0x000000);
+    return true;
+  }
+
+  /** Every head that is drawn, by name. */
+  heads(): string[] {
+    return [...new Set(this.flesh.map((f) => f.head))].sort();
+  }
+
+  private clear(): void {
+    for (const child of this.group.children) (child as Mesh).geometry.dispose();
+    for (const { mesh } of this.flesh) mesh.material.dispose();
+    this.group.clear();
+    [this.flesh, this.moving, this.pieces, this.carried, this.marked] = [[], [], [], [], ""];
+  }
+
+  private addMuscle(head: string, side: string, keys: Float32Array[], faces: Uint16Array, tendon: Uint8Array, fibre: Float32Array): void {
+    const mesh = this.addMoving(keys, faces, new MeshStandardMaterial({ vertexColors: true, roughness: 0.55 })) as Flesh["mesh"];
+    mesh.geometry.setAttribute("color", new BufferAttribute(new Float32Array(tendon.length * 3), 3));
+    mesh.geometry.setAttribute("grain", new BufferAttribute(fibre, 1));
+    mesh.material.onBeforeCompile = withFibres;
+    this.flesh.push({ head, side, tendon, mesh });
+  }
+
+  private addMoving(keys: Float32Array[], faces: Uint16Array, material: MeshStandardMaterial): Mesh {
+    const mesh = this.solid(new Float32Array(keys[0]), faces, material);
+    if (keys.length > 1) this.moving.push({ keys, geometry: mesh.geometry });
+    return mesh;
+  }
+
+  private solid(points: Float32Array, faces: Uint16Array, material: MeshStandardMaterial): Mesh {
+    const geometry = new BufferGeometry();
+    geometry.setAttribute("position", new BufferAttribute(points, 3));
+    geometry.setIndex(new BufferAttribute(faces, 1));
+    geometry.computeVertexNormals();
+    const mesh = new Mesh(geometry, material);
+    mesh.castShadow = mesh.receiveShadow = material !== this.materials.clear;
+    mesh.frustumCulled = false;
+    this.group.add(mesh);
+    return mesh;
+  }
+}
+
+/** Fine stripes along the fibres. */
+function withFibres(shader: { vertexShader: string; fragmentShader: string }): void {
+  shader.vertexShader = shader.vertexShader.replace("void main() {", "attribute float grain; varying float vGrain;\nvoid main() { vGrain = grain;");
+  shader.fragmentShader = shader.fragmentShader
+    .replace("void main() {", "varying float vGrain;\nvoid main() {")
+    .replace("#include <color_fragment>", `#include <color_fragment>\n${GRAIN}`);
+}
+
+/** Put a rigid solid between two of its key places (axes row by row with the size, then origin). */
+function carry(mesh: Mesh, place: Float32Array, from: number, to: number, between: number): void {
+  const [at, turn, size] = taken(place, from);
+  const [end, last] = taken(place, to);
+  mesh.matrix.compose(at.lerp(end, between), turn.slerp(last, between), size);
+  mesh.matrixWorldNeedsUpdate = true;
+}
+
+function taken(place: Float32Array, key: number): [Vector3, Quaternion, Vector3] {
+  const r = place.subarray(key * 12, key * 12 + 12);
+  const matrix = new Matrix4().set(r[0], r[1], r[2], r[9], r[3], r[4], r[5], r[10], r[6], r[7], r[8], r[11], 0, 0, 0, 1);
+  const [at, turn, size] = [new Vector3(), new Quaternion(), new Vector3()];
+  matrix.decompose(at, turn, size);
+  return [at, turn, size];
+}
+
+/** A colour of the scales (sRGB, 0-1) as the light reckons it. */
+export const linear = (rgb: readonly number[]): number[] => new Color().setRGB(rgb[0], rgb[1], rgb[2], SRGBColorSpace).toArray();

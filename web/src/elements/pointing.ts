@@ -1,0 +1,67 @@
+/** Pointing at a muscle: with the pointer, a tap, or a list for keyboard and screen reader; all give the same words. */
+import { plain } from "../api";
+import { wordsOf, type HeadValues } from "./head_words";
+
+const TAP_PX = 6;
+
+/** What the figure knows. */
+interface Asked {
+  /** The muscle at a place of the window. */
+  seen(x: number, y: number): { head: string; side: string } | undefined;
+  /** A head was pointed at, "" for none. */
+  named(head: string): void;
+  values(): HeadValues;
+  position(): number;
+}
+
+export class Pointing {
+  private now?: { head: string; side: string };
+  private waiting = 0;
+  private pressed = [0, 0];
+  private readonly list: HTMLSelectElement;
+  private readonly words: HTMLOutputElement;
+
+  constructor(
+    view: HTMLElement,
+    place: HTMLElement,
+    private readonly asked: Asked,
+  ) {
+    this.list = place.querySelector("select")!;
+    this.words = place.querySelector("output")!;
+    this.list.addEventListener("change", () => this.point(this.list.value ? { head: this.list.value, side: "right" } : undefined));
+    view.addEventListener("pointerdown", (e) => (this.pressed = [e.clientX, e.clientY]));
+    view.addEventListener("pointermove", (e) => this.hover(e));
+    view.addEventListener("pointerup", (e) => {
+      if (Math.hypot(e.clientX - this.pressed[0], e.clientY - this.pressed[1]) < TAP_PX) this.point(this.asked.seen(e.clientX, e.clientY));
+    });
+  }
+
+  /** Fill the list with the heads that are drawn. */
+  offer(heads: string[]): void {
+    const chosen = this.now?.head ?? "";
+    this.list.replaceChildren(new Option("Point at a muscle…", ""), ...heads.map((h) => new Option(plain(h), h)));
+    this.list.value = heads.includes(chosen) ? chosen : "";
+    this.point(this.list.value ? this.now : undefined);
+  }
+
+  /** Say anew what is pointed at; the numbers change with the position. */
+  say(): void {
+    this.words.textContent = this.now ? wordsOf(this.now.head, this.now.side, this.asked.values(), this.asked.position()) : "";
+  }
+
+  private hover(event: PointerEvent): void {
+    if (event.buttons || event.pointerType === "touch" || this.waiting) return;
+    this.waiting = requestAnimationFrame(() => {
+      this.waiting = 0;
+      const found = this.asked.seen(event.clientX, event.clientY);
+      if (found) this.point(found);
+    });
+  }
+
+  private point(found: { head: string; side: string } | undefined): void {
+    this.now = found;
+    this.list.value = found?.head ?? "";
+    this.asked.named(found?.head ?? "");
+    this.say();
+  }
+}

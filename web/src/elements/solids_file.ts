@@ -1,0 +1,79 @@
+/** Reads the files of a lift's solids and of the bones; laid out as src/lengthwise/figure/packing.py says. */
+
+/** Where an array begins behind the header, and how many numbers it has. */
+export type Where = [number, number];
+
+export interface MuscleHead {
+  head: string;
+  side: string;
+  points: Where;
+  faces: Where;
+  tendon: Where;
+  fibre: Where;
+}
+export interface SceneHead {
+  step: number;
+  keys: number;
+  mirrored: boolean;
+  floor: number;
+  muscles: MuscleHead[];
+  rigid: { name: string; kind: "bone" | "skin" | "flesh"; left: boolean; place: Where }[];
+  kneecaps: { points: Where; faces: Where }[];
+  gear: { material: string; clear: boolean; still: boolean; points: Where; faces: Where }[];
+}
+export interface BonesHead {
+  step: number;
+  solids: { name: string; points: Where; faces: Where }[];
+}
+
+/** A file that has come: its header, and its arrays by name. */
+export class Packed<Head extends { step: number }> {
+  readonly head: Head;
+  private readonly begin: number;
+
+  constructor(private readonly raw: ArrayBuffer) {
+    const size = new DataView(raw).getUint32(0, true);
+    this.begin = 4 + size;
+    this.head = JSON.parse(new TextDecoder().decode(new Uint8Array(raw, 4, size)));
+  }
+
+  bytes([at, count]: Where): Uint8Array {
+    return new Uint8Array(this.raw, this.begin + at, count);
+  }
+
+  reals([at, count]: Where): Float32Array {
+    return new Float32Array(this.raw, this.begin + at, count);
+  }
+
+  /** Triangles, their differences undone. */
+  faces([at, count]: Where): Uint16Array {
+    let sum = 0;
+    return new Uint16Array(this.raw, this.begin + at, count).map((v) => (sum = (sum + v) & 65535));
+  }
+
+  /** x, y, z of every point in each key position, differences undone. */
+  places([at, count]: Where, keys: number): Float32Array[] {
+    const d = new Int16Array(this.raw, this.begin + at, count);
+    const n = count / keys / 3;
+    const grid = new Int16Array(count);
+    return Array.from({ length: keys }, (_, k) => {
+      const out = new Float32Array(n * 3);
+      for (let c = 0; c < 3; c++) {
+        const row = (k * 3 + c) * n;
+        let sum = 0;
+        for (let i = 0; i < n; i++) {
+          grid[row + i] = d[row + i] + (k ? grid[row - 3 * n + i] : 0);
+          sum = ((sum + grid[row + i]) << 16) >> 16;
+          out[i * 3 + c] = sum * this.head.step;
+        }
+      }
+      return out;
+    });
+  }
+}
+
+/** The same triangles seen from the other side. */
+export const flipped = (faces: Uint16Array): Uint16Array => faces.map((_, i) => faces[i - (i % 3) + (2 - (i % 3))]);
+
+/** The same points on the other side of the body. */
+export const mirrored = (points: Float32Array): Float32Array => points.map((v, i) => (i % 3 === 1 ? -v : v));
