@@ -1,5 +1,7 @@
 """The balance of whole lifts: moments worked by hand, laws, and folding one side for both."""
 
+from dataclasses import fields
+
 import numpy as np
 import pytest
 
@@ -10,7 +12,7 @@ from lengthwise.body.posture import coordinates
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.lifts.motion import move
 from lengthwise.mechanics.capacity import capacity
-from lengthwise.mechanics.equilibrium import Setting, set_up, speeds
+from lengthwise.mechanics.equilibrium import Setting, set_up, set_up_again, speeds
 from lengthwise.mechanics.moments import net_moments, reactions
 from lengthwise.mechanics.reserve import weight_shift, widened
 from lengthwise.mechanics.sharing import share
@@ -152,3 +154,15 @@ def test_the_weight_can_shift_by_two_centimetres_about_level_axes():
         assert np.abs(columns[0, 3:6].T) == pytest.approx(np.array(own), abs=1e-9)
         assert not columns[0, 6:].any() and not columns[0, :3].any()
         assert most[0] == pytest.approx(0.02 * 75 * GRAVITY)
+
+
+def test_a_lift_set_up_again_at_some_positions_is_the_same_there():
+    """One lift of every kind of resistance."""
+    kinds = {}
+    for name, lift in built_in().lifts.items():
+        kinds.setdefault(type(lift.resistance), name)
+    for name in kinds.values():
+        whole, some = setting(name), np.array([0, 3, 8])
+        again = set_up_again(whole, whole.body, some)
+        for part in fields(again.balance):
+            assert getattr(again.balance, part.name) == pytest.approx(getattr(whole.balance, part.name)[some], abs=1e-9), name

@@ -39,6 +39,11 @@ class Path:
     names: dict[str, float]
     miss_m: float
 
+    def at(self, some: NDArray[np.intp]) -> "Path":
+        """The way's postures at some of the positions."""
+        posture = {n: v[some] for n, v in self.posture.items()}
+        return Path(self.phase[some], posture, self.q[some], self.rate[some], self.names, self.miss_m)
+
 
 def set_names(body: Body, lift: Lift, setup: Mapping[str, float]) -> dict[str, float]:
     """Set-up values, body lengths [cm], mass [kg] and strength of the shoulders (1: an untrained man of that mass) by name.

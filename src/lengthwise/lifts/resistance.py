@@ -33,6 +33,11 @@ class Pull:
     rail: Array | None = None
     rail_n: Array | None = None
 
+    def at(self, some: NDArray[np.intp]) -> "Pull":
+        """The resistance at some of the positions."""
+        rail, rail_n = self.rail, self.rail_n
+        return Pull(self.marks, self.force_n[some], None if rail is None else rail[some], None if rail_n is None else rail_n[some])
+
 
 def loaded_marks(lift: Lift) -> tuple[str, ...]:
     """The landmarks that carry the resistance, each with its side; a lift of one side works the right."""

@@ -5,7 +5,7 @@ segments. A lift that both sides do alike is folded to one side: rows of the mid
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from functools import lru_cache
 
 import numpy as np
@@ -87,11 +87,9 @@ def set_up_again(setting: Setting, body: Body, some: NDArray[np.intp]) -> Settin
         body: the same, or one whose lines are stronger or longer or have other moment arms.
         some: which of the positions, (n_pos,).
     """
-    path = replace(setting.path, **{n: getattr(setting.path, n)[some] for n in ("phase", "q", "rate")})
-    path = replace(path, posture={n: v[some] for n, v in setting.path.posture.items()})
     seen = body.seen_again(Pass(*(getattr(setting.seen, f.name)[some] for f in fields(Pass))))
-    pull = replace(setting.pull, force_n=setting.pull.force_n[some])
-    return _balanced(body, setting.lift, path, _Posed(setting.folded, seen, setting.marks, setting.holds, pull))
+    posed = _Posed(setting.folded, seen, setting.marks, setting.holds, setting.pull.at(some))
+    return _balanced(body, setting.lift, setting.path.at(some), posed)
 
 
 @dataclass(frozen=True)
