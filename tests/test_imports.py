@@ -45,6 +45,7 @@ DOORS = {
     "psycopg": {"storage"},
     "argon2": {"storage"},
     "zxcvbn": {"storage"},
+    "pyrage": {"actions"},
     "fastapi": {"web"},
     "starlette": {"web"},
     "uvicorn": {"web"},

@@ -28,6 +28,7 @@ class Question:
     headers: tuple[tuple[str, str], ...] = ()
     body: bytes = b""
     host: str = "localhost"
+    scheme: str = "http"
 
 
 def ask(app: ASGIApp, asked: Question) -> Answer:
@@ -52,7 +53,7 @@ async def _ask(app: ASGIApp, asked: Question) -> Answer:
         "asgi": {"version": "3.0", "spec_version": "2.3"},
         "http_version": "1.1",
         "method": asked.method,
-        "scheme": "http",
+        "scheme": asked.scheme,
         "path": asked.path,
         "raw_path": asked.path.encode("utf-8", "surrogatepass"),
         "query_string": asked.query.encode(),

@@ -13,6 +13,7 @@ from asking_plainly import Question, ask
 
 from lengthwise.web import patience, security, serving
 from lengthwise.web.app import create_app
+from lengthwise.web.reached import Reached
 
 
 @pytest.fixture
@@ -21,7 +22,7 @@ def port(tmp_path, monkeypatch: pytest.MonkeyPatch) -> Iterator[int]:
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     monkeypatch.setattr(patience, "HEAD_WITHIN_S", 0.3)
     monkeypatch.setattr(security, "BODY_WITHIN_S", 0.3)
-    server = uvicorn.Server(serving._configuration(create_app()))
+    server = uvicorn.Server(serving._configuration(create_app(), Reached().options))
     with socket.create_server(("127.0.0.1", 0)) as listening:
         thread = threading.Thread(target=lambda: asyncio.run(server.serve([listening])))
         thread.start()

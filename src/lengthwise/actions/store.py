@@ -1,6 +1,8 @@
 """The store in use: the SQLite file of the data folder, or the PostgreSQL server that the environment names."""
 
+import io
 import os
+import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
@@ -11,6 +13,7 @@ from typing import IO, Any
 from lengthwise.actions.cache_files import cache_folder
 from lengthwise.actions.lifts import data_folder
 from lengthwise.actions.people import read_client
+from lengthwise.actions.sealed import is_sealed, opened, sealed
 from lengthwise.actions.whole_files import begin_draft, settle
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage import accounts, backup, clients, export
@@ -139,6 +142,38 @@ def write_backup(file: Path, heard: Heard) -> Backup:
     """
     with _new_file(file) as out, store().reading() as db:
         return backup.write_backup(db, out, heard)
+
+
+def write_sealed_backup(file: Path, heard: Heard, passphrase: str) -> Backup:
+    """Write the whole store to a new file that only the passphrase opens; all of it is held in memory on the way.
+
+    Raises:
+        InputError: the file exists or cannot be written; the passphrase is short.
+    """
+    plain = io.BytesIO()
+    with store().reading() as db:
+        made = backup.write_backup(db, plain, heard)
+    content = sealed(plain.getvalue(), passphrase)
+    with _new_file(file) as out:
+        out.write(content)
+    return made
+
+
+@contextmanager
+def unsealed(file: Path, passphrase: Callable[[], str]) -> Iterator[Path]:
+    """A backup as it can be read: itself, or opened beside the cache for as long as it is used.
+
+    Raises:
+        InputError: another passphrase sealed it.
+    """
+    if not is_sealed(file):
+        yield file
+        return
+    cache_folder().mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(dir=cache_folder()) as folder:
+        plain = Path(folder) / file.name
+        plain.write_bytes(opened(file, passphrase()))
+        yield plain
 
 
 def read_backup(file: Path) -> Backup:

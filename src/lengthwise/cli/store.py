@@ -63,10 +63,15 @@ def info(as_json: Json = False) -> None:
 
 
 @store.command("backup")
-def backup(file: Path, as_json: Json = False) -> None:
+def backup(
+    file: Path,
+    seal: Annotated[bool, typer.Option("--encrypt", help="Ask for a passphrase that alone opens it (age format).")] = False,
+    as_json: Json = False,
+) -> None:
     """Write the whole store to a new FILE (.zip)."""
+    passphrase = _passphrase(again=True) if seal else ""
     with progress() as heard:
-        made = actions.write_backup(file, heard)
+        made = actions.write_sealed_backup(file, heard, passphrase) if seal else actions.write_backup(file, heard)
     if as_json:
         print_json({"file": str(file), **asdict(made)})
     else:
@@ -81,14 +86,25 @@ def restore(
     as_json: Json = False,
 ) -> None:
     """Fill the store from a backup; a fault leaves it as it was."""
-    if replace and not yes:
-        _ask_before_replacing(file)
-    with progress() as heard:
-        found = actions.restore(file, heard, replace)
+    with actions.unsealed(file, lambda: _passphrase(again=False)) as plain:
+        if replace and not yes:
+            _ask_before_replacing(plain)
+        with progress() as heard:
+            found = actions.restore(plain, heard, replace)
     if as_json:
         print_json({"file": str(file), **asdict(found)})
     else:
         out.print(f"restored {sum(found.rows.values())} rows of {found.made_at}")
+
+
+def _passphrase(again: bool) -> str:
+    """A passphrase: typed at a terminal, else a line of standard input."""
+    if not sys.stdin.isatty():
+        return sys.stdin.readline().rstrip("\n")
+    found = getpass.getpass("Passphrase: ")
+    if again and getpass.getpass("Once more: ") != found:
+        raise InputError("the two passphrases differ; nothing was written")
+    return found
 
 
 def _ask_before_replacing(file: Path) -> None:

@@ -1,5 +1,6 @@
 """The command that serves the workbench."""
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -10,15 +11,25 @@ def serve(
         int | None, typer.Option(min=0, max=65535, help="Port, 0 for any; by default the first free one from 8610 on.")
     ] = None,
     host: Annotated[str, typer.Option(help="Address; others than this machine's own need accounts.")] = "127.0.0.1",
+    public_host: Annotated[
+        list[str] | None, typer.Option("--public-host", help="A further name that browsers may use, such as gym.example.")
+    ] = None,
+    tls_cert: Annotated[Path | None, typer.Option("--tls-cert", help="Certificate (PEM) of an encrypted connection.")] = None,
+    tls_key: Annotated[Path | None, typer.Option("--tls-key", help="Its key (PEM).")] = None,
+    proxy: Annotated[
+        str, typer.Option(help="Address of a program in front that says who sent a request (X-Forwarded-For, X-Forwarded-Proto).")
+    ] = "",
     browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser, if there is one.")] = False,
 ) -> None:
     """Serve the workbench in the browser until stopped with Ctrl-C."""
+    from lengthwise.web.reached import Reached
     from lengthwise.web.serving import serve as run  # only here, so that no other command waits for the web framework
 
     def say(address: str) -> None:
         print(f"Lengthwise is at {address} (stop with Ctrl-C)", flush=True)
 
-    run(host, port, browser, say)
+    names = tuple(public_host or ())
+    run(Reached(host=host, port=port, public_hosts=names, certificate=tls_cert, key=tls_key, proxy=proxy), browser, say)
 
 
 def add_to(app: typer.Typer) -> None:

@@ -7,6 +7,7 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 from lengthwise.actions import accounts
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.asking import STRANGER, Asker
+from lengthwise.web.cookies import read_cookie
 from lengthwise.web.security import is_this_machine
 
 SIGN_IN_COOKIE = "signed_in"
@@ -36,7 +37,7 @@ class Gate:
 def _asker(request: Request) -> Asker:
     if not accounts_exist():
         return Asker(at_home=_from_here(request))
-    return Asker(accounts.signed_in(request.cookies.get(SIGN_IN_COOKIE, "")))
+    return Asker(accounts.signed_in(read_cookie(request, SIGN_IN_COOKIE)))
 
 
 def _from_here(request: Request) -> bool:

@@ -10,7 +10,7 @@ from lengthwise.errors import UnknownNameError
 from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
 from lengthwise.web.asking import Refused, asker_of
-from lengthwise.web.cookies import A_YEAR_S, drop_cookie, keep_cookie
+from lengthwise.web.cookies import A_YEAR_S, drop_cookie, keep_cookie, read_cookie
 
 PICK_COOKIE = "picked"
 """Holds a token that stands for a client in the store; it names nobody."""
@@ -45,7 +45,7 @@ def picked_of(request: Request) -> StoredClient | None:
 
 
 def _picked(request: Request) -> StoredClient | None:
-    token = request.cookies.get(PICK_COOKIE, "")
+    token = read_cookie(request, PICK_COOKIE)
     number = picks.picked(token) if token and asker_of(request).is_known and store_exists() else None
     if number is None:
         return None
@@ -60,9 +60,9 @@ def keep_pick(request: Request, response: Response, number: int) -> None:
     keep_cookie(request, response, PICK_COOKIE, picks.pick(number), A_YEAR_S)
 
 
-def drop_pick(response: Response) -> None:
+def drop_pick(request: Request, response: Response) -> None:
     """Let this browser compute for nobody in particular."""
-    drop_cookie(response, PICK_COOKIE)
+    drop_cookie(request, response, PICK_COOKIE)
 
 
 def mark_of(found: StoredClient) -> str:

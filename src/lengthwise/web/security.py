@@ -75,7 +75,7 @@ class Guard:
         if refusal is not None:
             await PlainTextResponse(refusal[1], refusal[0], {**HEADERS, "cache-control": "no-store"})(scope, receive, send)
             return
-        await self._app(scope, _Bounded(receive, largest), _with_headers(send))
+        await self._app(scope, _Bounded(receive, largest), _with_headers(send, scope["scheme"] == "https"))
 
     def _refusal(self, method: str, headers: Headers, largest: int) -> tuple[int, str] | None:
         named = headers.getlist("host")
@@ -171,11 +171,13 @@ class _Bounded:
         return message
 
 
-def _with_headers(send: Send) -> Send:
+def _with_headers(send: Send, encrypted: bool) -> Send:
+    more = {"strict-transport-security": "max-age=31536000"} if encrypted else {}
+
     async def sending(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
-            for name, value in HEADERS.items():
+            for name, value in {**HEADERS, **more}.items():
                 headers.setdefault(name, value)
             headers.setdefault("cache-control", "no-store")
         await send(message)

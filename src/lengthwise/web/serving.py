@@ -5,7 +5,8 @@ import os
 import signal
 import socket
 import webbrowser
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from typing import Any
 
 import uvicorn
 from fastapi import FastAPI
@@ -17,6 +18,7 @@ from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.app import create_app
 from lengthwise.web.assets import bundle
 from lengthwise.web.patience import LONGEST_HEAD, MOST_AT_ONCE, STOPS_WITHIN_S, Impatient
+from lengthwise.web.reached import Reached
 from lengthwise.web.security import LOOPBACK, is_this_machine
 
 HOST = "127.0.0.1"
@@ -63,7 +65,7 @@ def bound(host: str, port: int | None) -> socket.socket:
     )
 
 
-def serve(host: str, port: int | None, browser: bool, say: Callable[[str], None]) -> None:
+def serve(reached: Reached, browser: bool, say: Callable[[str], None]) -> None:
     """Serve until stopped.
 
     Args:
@@ -73,30 +75,33 @@ def serve(host: str, port: int | None, browser: bool, say: Callable[[str], None]
     Raises:
         InputError: an address that may not be served, or a port that is taken. DataFileError: the bundle has not been built.
     """
-    check_host(host)
+    for host in (reached.host, *reached.public_hosts):
+        check_host(host)
+    options = reached.options
     bundle()
-    with contextlib.closing(bound(host, port)) as listening:
-        name = f"[{host}]" if ":" in host else host
-        address = f"http://{name}:{listening.getsockname()[1]}"
-        server = _Announcing(_configuration(create_app({*LOOPBACK, name})))
+    with contextlib.closing(bound(reached.host, reached.port)) as listening:
+        name = f"[{reached.host}]" if ":" in reached.host else reached.host
+        address = f"{reached.scheme}://{name}:{listening.getsockname()[1]}"
+        served = {*LOOPBACK, name, *(host.lower() for host in reached.public_hosts)}
+        server = _Announcing(_configuration(create_app(served), options))
         server.announce = lambda: (say(address), browser and open_browser(address))  # type: ignore[func-returns-value]
         signal.signal(signal.SIGTERM, signal.default_int_handler)  # ends as orderly as by Ctrl-C
         with contextlib.suppress(KeyboardInterrupt), threadpool_limits(1):
             server.run([listening])
 
 
-def _configuration(app: FastAPI) -> uvicorn.Config:
-    """How requests are taken; who sent one is not believed of what it says itself."""
+def _configuration(app: FastAPI, options: Mapping[str, Any]) -> uvicorn.Config:
+    """How requests are taken."""
     return uvicorn.Config(
         app,
         log_level="warning",
         server_header=False,
         http=Impatient,
         ws="none",
-        proxy_headers=False,
         limit_concurrency=MOST_AT_ONCE,
         h11_max_incomplete_event_size=LONGEST_HEAD,
         timeout_graceful_shutdown=STOPS_WITHIN_S,
+        **options,
     )
 
 

@@ -9,6 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.body.person import Person, Sex, Training
 from lengthwise.web.asking import asker_of
+from lengthwise.web.cookies import read_cookie
 from lengthwise.web.kept_clients import mark_of, picked_of
 
 BODY_COOKIE, UNITS_COOKIE, THEME_COOKIE = "body", "units", "theme"
@@ -71,7 +72,7 @@ def who_of(request: Request) -> Who:
         c = picked.client
         body = {"sex": c.sex, "stature_m": c.stature_m, "mass_kg": c.mass_kg, "age_y": c.age_y, "training": c.training}
         return Who.model_validate({**body, "client": mark_of(picked)})
-    return read(request.cookies.get(BODY_COOKIE, "")) or NOBODY
+    return read(read_cookie(request, BODY_COOKIE)) or NOBODY
 
 
 def read(text: str) -> Who | None:
@@ -85,15 +86,15 @@ def read(text: str) -> Who | None:
 
 def is_chosen(request: Request) -> bool:
     """Whether a body was chosen at all."""
-    return picked_of(request) is not None or read(request.cookies.get(BODY_COOKIE, "")) is not None
+    return picked_of(request) is not None or read(read_cookie(request, BODY_COOKIE)) is not None
 
 
 def units_of(request: Request) -> Units:
     """Kilograms and centimetres unless pounds and inches were asked for."""
-    return "imperial" if request.cookies.get(UNITS_COOKIE) == "imperial" else "metric"
+    return "imperial" if read_cookie(request, UNITS_COOKIE) == "imperial" else "metric"
 
 
 def theme_of(request: Request) -> Theme:
     """Light, dark, or as the machine is set."""
-    asked: Any = request.cookies.get(THEME_COOKIE)
+    asked: Any = read_cookie(request, THEME_COOKIE)
     return asked if asked in ("light", "dark") else "auto"

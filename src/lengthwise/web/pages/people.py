@@ -110,7 +110,7 @@ def remove(request: Request, found: Seen, name: Annotated[str, Form(max_length=1
     store.erase_person(found.number, account.number if account else None)
     forget_waiting(found.number)
     gone = RedirectResponse("/people", 303)
-    drop_pick(gone)
+    drop_pick(request, gone)
     return gone
 
 

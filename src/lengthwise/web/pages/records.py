@@ -84,7 +84,7 @@ def restore(request: Request, token: str, replace: Annotated[bool, Form()] = Fal
     if is_told(found):
         return found  # type: ignore[no-any-return]
     done = Response(headers={"hx-redirect": f"/records?restored={sum(found.rows.values())}"})
-    drop_pick(done)
+    drop_pick(request, done)
     return done
 
 

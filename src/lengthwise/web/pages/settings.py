@@ -48,7 +48,7 @@ def keep(request: Request, form: Annotated[Settings, Form()]) -> RedirectRespons
         if value is not None:
             keep_cookie(request, found, name, value, A_YEAR_S)
     if not _same_body(who, who_of(request)):
-        drop_pick(found)
+        drop_pick(request, found)
     return found
 
 

@@ -9,7 +9,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from lengthwise.actions import accounts as actions
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.web.accounts import accounts_exist
-from lengthwise.web.cookies import drop_cookie, keep_cookie
+from lengthwise.web.cookies import drop_cookie, keep_cookie, read_cookie
 from lengthwise.web.gate import SIGN_IN_COOKIE
 from lengthwise.web.kept_clients import drop_pick, keep_pick, store_exists, visible
 from lengthwise.web.pages.settings import local
@@ -58,10 +58,10 @@ def sign_in(request: Request, name: Text, password: Text, next: Annotated[str, F
 @open_to(Role.SIGNED_IN)
 def sign_out(request: Request) -> RedirectResponse:
     """End this browser's sign-in."""
-    actions.sign_out(request.cookies.get(SIGN_IN_COOKIE, ""))
+    actions.sign_out(read_cookie(request, SIGN_IN_COOKIE))
     gone = RedirectResponse("/sign-in?next=/", 303)
-    drop_cookie(gone, SIGN_IN_COOKIE)
-    drop_pick(gone)
+    drop_cookie(request, gone, SIGN_IN_COOKIE)
+    drop_pick(request, gone)
     return gone
 
 
