@@ -51,7 +51,7 @@ def test_a_change_that_fails_is_undone_whole(store):
 def test_a_file_of_a_newer_version_is_refused(store, database):
     with store.writing() as db:
         db.execute(text("UPDATE alembic_version SET version_num = '9999'"))
-    with pytest.raises(DataFileError, match="newer Lengthwise"):
+    with pytest.raises(DataFileError, match="another Lengthwise"):
         open_store(database)
 
 

@@ -8,7 +8,7 @@ nobody elsewhere can lock an account out. A password has at least twelve charact
 import hashlib
 import ipaddress
 import secrets
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
@@ -16,7 +16,7 @@ from lengthwise.actions.store import store
 from lengthwise.errors import InputError, unknown
 from lengthwise.storage import accounts as table
 from lengthwise.storage import clients, passwords
-from lengthwise.storage.accounts import Account, AuditLine, Role
+from lengthwise.storage.accounts import Account, AuditLine, OpenSignIn, Role
 from lengthwise.storage.weak_passwords import weakness
 
 SHORTEST = 12
@@ -24,6 +24,10 @@ LONGEST = 200
 NAME_LIMIT, ADDRESS_LIMIT = 5, 30
 WINDOW = timedelta(minutes=15)
 BUSY_WAIT_S = 5
+IDLE: Mapping[Role, timedelta] = {"coach": timedelta(minutes=30), "client": timedelta(hours=12)}
+"""A sign-in that was not used so long has ended: a coach's sees everybody, a client's lies beside the bar (OWASP ASVS 3.3.2 for the first)."""
+SEEN_EVERY = timedelta(minutes=1)
+"""That a sign-in is used is kept so often at most."""
 SIGN_IN_LASTS = timedelta(hours=12)
 ROLES: tuple[Role, ...] = ("coach", "client")
 
@@ -112,8 +116,8 @@ def change_password(account: Account, password: str) -> None:
         table.write_audit(db, AuditLine(_now(), account.number, "password changed"))
 
 
-def sign_in(name: str, password: str, address: str = "") -> SignIn:
-    """Sign in; `address` is where the request comes from.
+def sign_in(name: str, password: str, address: str = "", browser: str = "") -> SignIn:
+    """Sign in; `address` is where the request comes from, `browser` what it says it is.
 
     Raises:
         SignInError: name or password is wrong (which one is not said), or too many tries failed.
@@ -131,22 +135,61 @@ def sign_in(name: str, password: str, address: str = "") -> SignIn:
     if found is None or not known:
         _note_failure(name, address, found)
         raise SignInError("name or password is wrong")
-    return _begin(found)
+    return _begin(found, address, browser)
 
 
-def _begin(account: Account) -> SignIn:
+def _begin(account: Account, address: str, browser: str) -> SignIn:
     token, now = secrets.token_urlsafe(32), _now()
+    begun = OpenSignIn(_digest(token), now, now, address[:64], browser[:120])
     with store().writing() as db:
-        table.begin_sign_in(db, account.number, _digest(token), now, now + SIGN_IN_LASTS)
+        table.begin_sign_in(db, account.number, begun, now + SIGN_IN_LASTS)
         table.forget_failures(db, account.name, now - WINDOW)
         table.write_audit(db, AuditLine(now, account.number, "signed in", account.client))
     return SignIn(token, account, now + SIGN_IN_LASTS)
 
 
 def signed_in(token: str) -> Account | None:
-    """The account of a browser's token; nothing where it never was or has ended."""
+    """The account of a browser's token; nothing where it never was, has ended or was not used for long."""
+    now = _now()
     with store().reading() as db:
-        return table.signed_in(db, _digest(token), _now())
+        found = table.signed_in(db, _digest(token), now)
+    if found is None or now - found[1] > IDLE[found[0].role]:
+        return None
+    if now - found[1] > SEEN_EVERY:
+        with store().writing() as db:
+            table.see_sign_in(db, _digest(token), now)
+    return found[0]
+
+
+def open_sign_ins(account: Account) -> tuple[OpenSignIn, ...]:
+    """Where an account is signed in, newest first."""
+    with store().reading() as db:
+        return table.open_sign_ins(db, account.number, _now())
+
+
+def end_other_sign_ins(account: Account, token: str) -> int:
+    """End every sign-in of an account but the one of a token; gives how many."""
+    with store().writing() as db:
+        ended = table.end_other_sign_ins(db, account.number, _digest(token))
+        table.write_audit(db, AuditLine(_now(), account.number, "other sign-ins ended", account.client, str(ended)))
+    return ended
+
+
+def is_of(token: str, sign_in: OpenSignIn) -> bool:
+    """Whether a sign-in is the one of a token."""
+    return sign_in.token_digest == _digest(token)
+
+
+def change_own_password(account: Account, current: str, password: str, address: str = "") -> None:
+    """Change the password of whoever is signed in, who has to know it; all its sign-ins end.
+
+    Raises:
+        InputError: the current one is wrong, or the new one is not allowed; SignInError: too many tries failed.
+    """
+    sign_in(account.name, current, address)
+    if password == current:
+        raise InputError("the new password is the old one; allowed another")
+    change_password(account, password)
 
 
 def sign_out(token: str) -> None:
@@ -155,7 +198,7 @@ def sign_out(token: str) -> None:
         found = table.signed_in(db, _digest(token), _now())
         table.end_sign_in(db, _digest(token))
         if found is not None:
-            table.write_audit(db, AuditLine(_now(), found.number, "signed out", found.client))
+            table.write_audit(db, AuditLine(_now(), found[0].number, "signed out", found[0].client))
 
 
 def may_see(account: Account, client: int) -> bool:
@@ -167,6 +210,12 @@ def note(action: str, account: Account | None = None, client: int | None = None,
     """Add a line to the audit; details name no client."""
     with store().writing() as db:
         table.write_audit(db, AuditLine(_now(), account.number if account else None, action, client, detail))
+
+
+def note_refusal(account: Account, what: str) -> None:
+    """Add to the audit that an account asked what it may not."""
+    with store().writing() as db:
+        table.write_audit(db, AuditLine(_now(), account.number, "asked", account.client, what[:120], result="refused"))
 
 
 def read_audit(n: int = 100, client: int | None = None) -> Sequence[AuditLine]:

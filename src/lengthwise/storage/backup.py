@@ -13,7 +13,7 @@ from itertools import islice
 from typing import IO, Annotated, Any
 
 from pydantic import Field, TypeAdapter, ValidationError
-from sqlalchemy import Connection, Integer, Table, delete, func, insert, or_, select, text, type_coerce
+from sqlalchemy import Connection, DefaultClause, Integer, Table, delete, func, insert, or_, select, text, type_coerce
 from sqlalchemy.exc import StatementError
 from typing_extensions import TypedDict
 
@@ -30,8 +30,8 @@ UNREADABLE = (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError,
 BATCH = 10_000
 Heard = Callable[[str, float], None]
 KEPT = tuple(t for t in metadata.sorted_tables if t not in (sign_ins, sign_in_failures, picks))
-READABLE = ("0001", NEWEST)
-"""Versions of the tables whose backups hold the same rows as today's."""
+READABLE = ("0001", "0002", NEWEST)
+"""Versions of the tables whose backups can be read; columns that came since stand last and get their defaults."""
 
 
 class _Head(TypedDict):
@@ -120,11 +120,12 @@ def restore(db: Connection, name: str, file: IO[bytes], heard: Heard, replace: b
 
 def _batches(archive: zipfile.ZipFile, table: Table, name: str) -> Iterator[list[dict[str, Any]]]:
     columns = [(c.name, isinstance(c.type, Moment)) for c in table.columns]
+    since = [c.server_default.arg for c in table.columns if isinstance(c.server_default, DefaultClause)]
     try:
         with archive.open(f"{table.name}.jsonl") as member:
             lines = lines_of(member)
             while some := list(islice(lines, BATCH)):
-                yield [_row(json.loads(line), columns) for line in some]
+                yield [_row(_whole(json.loads(line), len(columns), since), columns) for line in some]
     except (*UNREADABLE, TypeError) as error:
         raise DataFileError([f"{name}: {table.name}: {error}; the backup is damaged"], asked=name) from error
 
@@ -150,6 +151,11 @@ def _check_restored(db: Connection, name: str) -> None:
             number = type_coerce(column, Integer)
             if db.execute(select(table).where(or_(number < first, number > last)).with_only_columns(number).limit(1)).first():
                 raise DataFileError([f"{name}: {table.name}: a day before {FIRST_DAY} or after {LAST_DAY}"], asked=name)
+
+
+def _whole(values: list[Any], n: int, since: list[Any]) -> list[Any]:
+    """A row of an older version with the columns that came since."""
+    return values + since if isinstance(values, list) and len(values) + len(since) == n else values
 
 
 def _row(values: list[Any], columns: list[tuple[str, bool]]) -> dict[str, Any]:

@@ -21,7 +21,7 @@ from sqlalchemy.exc import ArgumentError, DatabaseError
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.storage.tables import metadata
 
-KNOWN = ("0001", "0002")
+KNOWN = ("0001", "0002", "0003")
 """Versions of the tables that there were."""
 NEWEST = KNOWN[-1]
 """The version of the tables that this code reads and writes."""

@@ -244,6 +244,9 @@ sign_ins = Table(
     Column("account_id", Integer, ForeignKey("accounts.id", ondelete="CASCADE"), nullable=False, index=True),
     Column("made_at", Moment, nullable=False),
     Column("ends_at", Moment, nullable=False),
+    Column("seen_at", Moment),
+    Column("address", Word(64), nullable=False, default="", server_default=""),
+    Column("browser", Word(120), nullable=False, default="", server_default=""),
 )
 
 sign_in_failures = Table(
@@ -274,4 +277,6 @@ audit = Table(
     Column("action", Word(40), nullable=False),
     Column("client_id", Integer),
     Column("detail", Words, nullable=False, default=""),
+    Column("address", Word(64), nullable=False, default="", server_default=""),
+    Column("result", Word(10), nullable=False, default="done", server_default="done"),
 )

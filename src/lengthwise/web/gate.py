@@ -5,6 +5,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.types import ASGIApp, Receive, Scope, Send
 
 from lengthwise.actions import accounts
+from lengthwise.storage.accounts import asked_from
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.asking import STRANGER, Asker
 from lengthwise.web.cookies import read_cookie
@@ -29,6 +30,7 @@ class Gate:
             await send({"type": "websocket.close", "code": 1008})
             return
         if scope["type"] == "http":
+            asked_from.set(scope["client"][0] if scope.get("client") else "")
             asker = STRANGER if scope["path"].startswith(f"{BUILT}/") else await run_in_threadpool(_asker, Request(scope))
             scope.setdefault("state", {})["asker"] = asker
         await self._app(scope, receive, send)

@@ -5,9 +5,11 @@ from urllib.parse import urlencode, urlsplit
 from fastapi import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
+from lengthwise.actions import accounts
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.asking import asker_of
 from lengthwise.web.faults import Fault, answer
+from lengthwise.web.noted import refusals
 
 NO_ACCOUNTS = "no account exists, so only this machine is served; make one with `lengthwise account add`"
 NOT_YOURS = "this account may not do that; a coach can"
@@ -22,6 +24,9 @@ def _onward(request: Request) -> str:
 
 def refused(request: Request) -> Response:
     """The answer to somebody who may not ask: sign in first, or no."""
+    account = asker_of(request).account
+    if account is not None and refusals.may(account.number):
+        accounts.note_refusal(account, f"{request.method} {request.scope['path']}")
     if asker_of(request).is_known:
         return answer(request, 403, Fault(error="not_allowed", message=NOT_YOURS))
     if not accounts_exist():

@@ -6,12 +6,15 @@ from typing import Any, TypeVar
 
 from fastapi import APIRouter
 from fastapi.routing import APIRoute
+from starlette.concurrency import run_in_threadpool
 from starlette.convertors import Convertor, register_url_convertor
 from starlette.requests import HTTPConnection
 from starlette.routing import BaseRoute, Mount
 from starlette.types import Receive, Scope, Send
 
+from lengthwise.actions import accounts
 from lengthwise.web.asking import Asker, Refused, asker_of
+from lengthwise.web.noted import readings
 
 F = TypeVar("F", bound=Callable[..., Any])
 ROLE = "open_to_role"
@@ -80,7 +83,10 @@ class JudgedRoute(APIRoute):
 
     async def handle(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Carry it out for whoever may ask it, before anything that was sent is read."""
-        judge(asker_of(HTTPConnection(scope)), self.role, scope.get("path_params", {}).get("number"))
+        asker, number = asker_of(HTTPConnection(scope)), scope.get("path_params", {}).get("number")
+        judge(asker, self.role, number)
+        if number and asker.account and readings.may((asker.account.number, number)):
+            await run_in_threadpool(accounts.note, "records opened", asker.account, number)
         await super().handle(scope, receive, send)
 
 

@@ -1,6 +1,7 @@
 """The pages: one module each, every one a router."""
 
 from lengthwise.web.pages import (
+    account,
     best_set_up,
     choose,
     evidence,
@@ -58,6 +59,7 @@ for part in (
     importing,
     progress,
     sign_in,
+    account,
     records,
     programs,
 ):

@@ -40,7 +40,7 @@ def sign_in(request: Request, name: Text, password: Text, next: Annotated[str, F
     """Sign in; refused for a while where too many tries failed."""
     address = request.client.host if request.client else ""
     try:
-        found = actions.sign_in(name, password, address)
+        found = actions.sign_in(name, password, address, request.headers.get("user-agent", ""))
     except actions.SignInError as error:
         answer = _form(request, next, str(error), 429 if error.wait_s else 401)
         if error.wait_s:
