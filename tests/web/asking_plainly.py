@@ -1,11 +1,15 @@
 """Asks an application without a server or a browser between, so that any spelling of an address reaches it as it is."""
 
 import asyncio
+from collections.abc import Coroutine
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypeVar
 
 from here import HERE
 from starlette.types import ASGIApp, Message
+
+T = TypeVar("T")
 
 
 @dataclass
@@ -33,7 +37,7 @@ class Question:
 
 def ask(app: ASGIApp, asked: Question) -> Answer:
     """The answer to one request."""
-    return asyncio.run(_ask(app, asked))
+    return _alone(_ask(app, asked))
 
 
 def ask_all(app: ASGIApp, questions: list[Question]) -> list[Answer]:
@@ -42,7 +46,13 @@ def ask_all(app: ASGIApp, questions: list[Question]) -> list[Answer]:
     async def each() -> list[Answer]:
         return [await _ask(app, asked) for asked in questions]
 
-    return asyncio.run(each())
+    return _alone(each())
+
+
+def _alone(work: Coroutine[Any, Any, T]) -> T:
+    """What some work gives, in a thread of its own, since a browser under test keeps this one's loop."""
+    with ThreadPoolExecutor(1) as thread:
+        return thread.submit(asyncio.run, work).result()
 
 
 async def _ask(app: ASGIApp, asked: Question) -> Answer:
