@@ -17,11 +17,13 @@ from lengthwise.mechanics.measures import REST_S
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import shapes
+from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client
 from lengthwise.training.counted_sets import fractions, head_shares
 from lengthwise.training.defaults import rest_s
 from lengthwise.training.prescription import loads_at
+from lengthwise.training.sore import spares
 from lengthwise.training.stations import stations_at
 from lengthwise.training.weekly_sets import weekly_band
 
@@ -97,10 +99,12 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     facts |= _second_best(client, facts, light, out, progress)
     out = {i: reason for i, reason in out.items() if i not in facts}
     muscles = muscles_of(client, list(facts.values()))
-    choices = tuple(c for f in facts.values() if (c := choice_of(client, f, muscles, own)).value)
-    choices, lighter = _spared(client, choices, muscles, own.known)
-    left = {c.lift for c in choices}
-    out |= {i: "it loads a sore joint too much" for i in facts if i not in left}
+    useful = tuple(_turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, muscles, own)).value)
+    choices, lighter = _spared(client, useful, muscles, own.known)
+    out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
+    out |= {
+        c.lift: "it loads a sore joint too much" for c in useful if c not in choices and c.lift not in {x.lift for x in choices}
+    }
     return Offer(choices, muscles, days, out, lighter, own)
 
 
@@ -109,7 +113,10 @@ def _second_best(
 ) -> dict[str, LiftFacts]:
     """For muscles with hardly a lift: those whose heaviest load is light, then those that are easy; many repetitions are better than none."""
     short = [set(target_named(m).heads) for m in named_muscles(client) if _meant(facts, target_named(m).heads) < LEFT]
+    families = {all_lifts().family[i] for i in facts}
+    missing = set().union(*(job for job in JOBS if not job & families))
     found = {i: f for i, f in light.items() if any(heads & set(all_lifts().lifts[i].targets) for heads in short)}
+    found |= {i: f for i, f in light.items() if all_lifts().family[i] in missing}
     still = [heads for heads in short if _meant({**facts, **found}, heads) < LEFT]
     easy = [i for i, why in sorted(out.items()) if why == TOO_EASY and any(h & set(all_lifts().lifts[i].targets) for h in still)]
     asked = [(i, all_lifts().lifts[i], "full") for i in easy]
@@ -277,6 +284,14 @@ def _spared(
     kept = (c for c in choices if c in easy or c.lift in back)
     lighter = {i: 1.0 if i in known else p for i, p in cut.items()}
     return tuple(_lighter(c, cut[c.lift]) if c.lift in cut else c for c in kept), lighter
+
+
+def _turned_to(client: Client, choice: Choice) -> Choice:
+    """A lift that a coach turns to for a sore joint counts as bearing what the joint allows."""
+    limits = {j: nm for j, nm in spared_nm(client).items() if spares(client, j, choice.practice.family)}
+    if not limits:
+        return choice
+    return replace(choice, joint_nm={j: min(nm, ROUNDING * limits.get(j, nm)) for j, nm in choice.joint_nm.items()})
 
 
 def _lighter(choice: Choice, part: float) -> Choice:

@@ -29,9 +29,9 @@ Lifts = dict[str, tuple[PlannedLift, ...]]
 
 @dataclass(frozen=True)
 class Edit:
-    """One change: `day` and lift say what, `to` the day it goes to, `sets` how many it then has."""
+    """One change: `day` and lift say what, `to` the day it goes to (or the lift that takes its place), `sets` how many it then has."""
 
-    do: Literal["look", "move", "sets", "remove", "add"] = "look"
+    do: Literal["look", "move", "sets", "remove", "add", "swap"] = "look"
     day: str = ""
     lift: str = ""
     range: Literal["full", "long", "short"] = "full"
@@ -79,7 +79,8 @@ def edit_week(client: Client, offer: Offer, week: Week, edit: Edit) -> Edited:
 
 def _with_all(client: Client, offer: Offer, ids: set[str], edit: Edit) -> Offer:
     """The offer with lifts that nobody has looked at yet: those of the week, and one to be added."""
-    asked = ids | ({all_lifts().find(edit.lift)} if edit.do == "add" else set())
+    new = {"add": edit.lift, "swap": edit.to}.get(edit.do)
+    asked = ids | ({all_lifts().find(new)} if new else set())
     known = {c.lift for c in offer.choices} | offer.out.keys()
     return offer_of(client, last=offer.own.last, wanted=asked) if asked - known else offer
 
@@ -130,6 +131,12 @@ def _changed(lifts: Lifts, edit: Edit, question: Question, offer: Offer) -> tupl
         one = tuple(replace(x, sets=edit.sets) if x is own else x for x in lifts[edit.day])
         return {**lifts, edit.day: one}, (f"{own.name}: {edit.sets} sets on {edit.day.capitalize()} instead of {own.sets}.",)
     rest = {**lifts, edit.day: tuple(x for x in lifts[edit.day] if x is not own)}
+    if edit.do == "swap":
+        new = replace(_new(replace(edit, lift=edit.to), question, offer), sets=own.sets, why=f"In place of {own.name}.")
+        swapped, said = _put(rest, edit.day, new)
+        return swapped, said or (
+            f"{new.name} takes the place of {own.name} on {edit.day.capitalize()}: {own.sets} sets as before.",
+        )
     if edit.do == "remove":
         return rest, (f"{own.name}: {own.sets} sets on {edit.day.capitalize()} taken out.",)
     if edit.to == edit.day:

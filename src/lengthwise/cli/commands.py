@@ -71,6 +71,7 @@ COMMANDS = {
         "week",
         "Plan a week for PERSON: the last kept week with the fewest changes, or a first one from the lifts that PERSON knows and likes.",
     ),
+    "swap": Place("swap", "Show what PERSON could do instead of LIFT: for the same heads, with the load, why, and what is lost."),
     "log": Place("log", "Enter sets, import tables, show and take back."),
     "measure": Place("log", "Enter and show body measurements."),
     "review": Place(

@@ -45,6 +45,7 @@ class SoreJoint(Strict):
     """What one sore joint is spared."""
 
     position: tuple[Position, ...] = ()
+    spares: frozenset[str] = frozenset()
     lifts: dict[Severity, frozenset[str]]
 
 
@@ -72,6 +73,12 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
             if _beyond(rule, lift, family, how) and lift.gear not in rule.shorten:
                 return f"{joint}: {rule.words}"
     return ""
+
+
+def spares(client: Client, joint: str, family: str) -> bool:
+    """Whether a coach turns to this family for a sore joint; not where the record names a moment, or the joint is severe."""
+    own = rules().get(joint)
+    return own is not None and family in own.spares and client.sore_joints[joint] is None and severity(client, joint) != "severe"  # type: ignore[index]
 
 
 def stops(client: Client, lift: Lift, family: str) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse
 
 from lengthwise.actions.clients import client_answer, starts_easy
 from lengthwise.actions.past import past_of_number
+from lengthwise.actions.swap import Because, Swap, swap_lift
 from lengthwise.actions.week import Changes, alternatives, changed_record, plan_week
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text
@@ -39,25 +40,39 @@ def offer_for(found: StoredClient, tell: Callable[[int, int], None] = lambda don
 
 @dataclass(frozen=True)
 class Plan:
-    """A week to be planned: for which Monday, under which changes, in how many ways, and the number of the week to stay near to (0: none)."""
+    """A week to be planned: for which Monday, under which changes, in how many ways, and the number of the week to stay near to (0: none).
+
+    `anew` says whether it does not start from the week that was kept last.
+    """
 
     monday: date
     changes: Changes
     ways: int
     near: int
+    anew: bool = False
 
 
 def plan_job(found: StoredClient, asked: Plan) -> tuple[str, Callable[[Told], tuple[Week, ...]]]:
     """Planning as something to be run, by a key that says what was asked."""
 
+    done = past_of_number(found.number, asked.monday)
+    past = replace(done, week=None) if asked.anew else done
+
     def work(tell: Told) -> tuple[Week, ...]:
-        offer_for(found, tell)
         if asked.ways > 1:
             return alternatives(found.client, asked.ways, tell)
-        return (plan_week(found.client, asked.changes, tell, past_of_number(found.number, asked.monday)),)
+        return (plan_week(found.client, asked.changes, tell, past),)
 
     gone, minutes = sorted(asked.changes.without), sorted(asked.changes.minutes.items())
-    return f"week {mark_of(found)} {asked.monday} {date.today()} {gone} {minutes} {asked.ways} {asked.near}", work
+    before = sha256(f"{week_text(past.week) if past.week else ''} {past.known}".encode()).hexdigest()[:12]
+    return f"week {mark_of(found)} {asked.monday} {date.today()} {gone} {minutes} {asked.ways} {asked.near} {before}", work
+
+
+def swap_job(found: StoredClient, lift: str, because: Because) -> tuple[str, Callable[[Told], Swap]]:
+    """Looking for what could come instead of a lift, as something to be run."""
+    past = past_of_number(found.number)
+    key = f"swap {mark_of(found)} {date.today()} {lift} {because}"
+    return key, lambda tell: swap_lift(found.client, lift, because, past, tell)
 
 
 def checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes) -> list[Edited]:

@@ -33,6 +33,7 @@ PAGES = {
     "sheet": "/week/{}",
     "card": "/lift/bench_press",
     "week": "/week/{}",
+    "swap": "/week/{}/swap?lift=bench_press",
     "lifts": "/lift",
     "lifts audit": "/lift-audit",
     "lift new": "/own-lifts",

@@ -38,7 +38,9 @@ def planned(found: Seen, asked: Annotated[PlanQuestion, Query()]) -> Response:
     kept = week_of(found.number, first)
     near = kept if asked.near else None
     changes = Changes(without=frozenset(asked.without), minutes=parse_minutes(asked.minutes), last=near.week if near else None)
-    job = jobs.ask(*plan_job(found, Plan(first, changes, asked.ways, near.number if near else 0)))
+    job = jobs.ask(
+        *plan_job(found, Plan(first, changes, asked.ways, near.number if near else 0, kept is not None and not asked.near))
+    )
     told = not_yet(job)
     if told is not None:
         return told

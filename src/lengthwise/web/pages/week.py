@@ -11,6 +11,7 @@ from lengthwise.actions.clients import screening_of
 from lengthwise.actions.kept_weeks import gone_lifts, keep_week, week_calendar, week_of, week_table
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import block_paper, week_paper
+from lengthwise.actions.swap import Because
 from lengthwise.actions.week import Changes
 from lengthwise.actions.week_answer import parse_minutes
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
@@ -23,7 +24,7 @@ from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.storage.weeks import PlannedWeek
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import Plan, checked, is_told, offer_for, offer_job, plan_job, when_done
+from lengthwise.web.client_jobs import Plan, checked, is_told, offer_for, offer_job, plan_job, swap_job, when_done
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
@@ -105,7 +106,7 @@ def planned(
         minutes=parse_minutes([m for m in minutes if not m.endswith("=")]),
         last=kept.week if kept and near else None,
     )
-    plan = Plan(first, changes, ways, kept.number if kept and near else 0)
+    plan = Plan(first, changes, ways, kept.number if kept and near else 0, kept is not None and not near)
     weeks = when_done(request, *plan_job(found, plan), f"{WORDS} Then the week is planned, in seconds.")
     if is_told(weeks):
         return weeks  # type: ignore[no-any-return]
@@ -119,16 +120,19 @@ def edit(
     request: Request,
     found: Seen,
     week: Annotated[str, Form(max_length=400_000)],
-    do: Annotated[Literal["move", "sets", "remove", "add"], Form()],
+    do: Annotated[Literal["look", "move", "sets", "remove", "add", "swap"], Form()],
     monday: Annotated[date, Form()],
     day: Annotated[str, Form(max_length=12)] = "",
     lift: Annotated[str, Form(max_length=80)] = "",
     range: Annotated[Literal["full", "long", "short"], Form()] = "full",
-    to: Annotated[str, Form(max_length=12)] = "",
+    to: Annotated[str, Form(max_length=80)] = "",
     sets: Annotated[int, Form()] = 3,
     n: Annotated[int, Form(ge=1, le=3)] = 1,
 ) -> HTMLResponse:
-    """One change by hand; the answer is the board with its minutes, its sets and what stands against it."""
+    """One change by hand; the answer is the board with its minutes, its sets, what stands against it, and the way back.
+
+    To look at a week as it was sent is how a change is taken back.
+    """
     before = week_from_text(week)
     offer = offer_for(found)
     try:
@@ -136,7 +140,40 @@ def edit(
     except LengthwiseError as error:
         same = edit_week(found.client, offer, before, Edit())
         now = Edited(same.week, (str(error), *same.against))
-    return _board(request, found, monday_of(monday), now, "", n)
+    return _board(request, found, monday_of(monday), now, "", (n, week))
+
+
+@router.get("/week/{number:client}/swap")
+@open_to(Role.OWN)
+def swap(
+    request: Request, found: Seen, lift: Annotated[str, Query(max_length=80)] = "", because: Annotated[Because, Query()] = ""
+) -> HTMLResponse:
+    """What could come instead of a lift: which lift, why it goes; the answer follows."""
+    lift_id = all_lifts().find(lift) if lift else ""
+    values = {
+        "here": "week",
+        "found": found,
+        "lift_id": lift_id,
+        "lift": all_lifts().lifts[lift_id].name if lift_id else "",
+        "because": because,
+        "lifts": sorted(own.name for own in all_lifts().lifts.values()),
+    }
+    return page(request, "swap.html", values)
+
+
+@router.get("/week/{number:client}/swap/answer")
+@open_to(Role.OWN)
+def swapped(
+    request: Request,
+    found: Seen,
+    lift: Annotated[str, Query(max_length=80)],
+    because: Annotated[Because, Query()] = "",
+    day: Annotated[str, Query(max_length=12)] = "",
+    n: Annotated[int, Query(ge=1, le=3)] = 1,
+) -> HTMLResponse:
+    """The best replacements; beside a day of the board each with a button that puts it there."""
+    told = when_done(request, *swap_job(found, all_lifts().find(lift), because), WORDS)
+    return told if is_told(told) else page(request, "parts/swap.html", {"swap": told, "found": found, "day": day, "n": n})
 
 
 @router.post("/week/{number:client}/keep")
@@ -203,8 +240,11 @@ def paper(request: Request, found: Seen, kind: Literal["pdf", "csv", "ics"], mon
     return Response(week_calendar(kept.week, found.client.name, first), media_type="text/calendar", headers=headers)
 
 
-def _board(request: Request, found: StoredClient, monday: date, now: Edited, add: str, n: int = 1) -> HTMLResponse:
-    values = {**_values(found, monday, now, add), "may_keep": is_coach(request), "n": n}
+def _board(
+    request: Request, found: StoredClient, monday: date, now: Edited, add: str, of: tuple[int, str] = (1, "")
+) -> HTMLResponse:
+    """The board; `of` says which of several it is and the text of the week before the change, where there is one."""
+    values = {**_values(found, monday, now, add), "may_keep": is_coach(request), "n": of[0], "undo": of[1]}
     return page(request, "parts/week_board.html", values)
 
 

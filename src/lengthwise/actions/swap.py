@@ -1,0 +1,214 @@
+"""What a client could do instead of a lift: for the same heads, with the new load, why, and what is lost."""
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal, get_args
+
+from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.known_strength import calibrated_person
+from lengthwise.actions.lift_facts import facts_of_lifts
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.past import NOTHING, Past
+from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_of, spared_nm
+from lengthwise.actions.week_lifts import fits
+from lengthwise.actions.week_loads import Loading, loaded
+from lengthwise.errors import InputError, NoSolutionError, unknown
+from lengthwise.planning.assembly import REPETITIONS, RESERVE
+from lengthwise.planning.model import best_value, counted
+from lengthwise.planning.pairing import main_muscle
+from lengthwise.planning.question import Question
+from lengthwise.planning.week import Choice, PlannedLift
+from lengthwise.planning.wording import plain
+from lengthwise.training.client import Client
+
+Because = Literal["", "pain", "gear", "time", "taste"]
+MOST, OF_A_PATTERN = 5, 2
+SERVES, LOSES = 0.5, 0.3
+"""A head that got at least SERVES of a set and gets less than LOSES has lost its lift (own choice)."""
+LEAST_SHARED = 0.4
+"""A replacement gives at least this part of what the lift gives its heads (own choice)."""
+EASIER = 0.7
+"""For pain: the joint carries at most this part of what the lift puts on it (own choice)."""
+QUICKER = 0.85
+SETS = 3
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A lift in place of another.
+
+    Attributes:
+        growth: what a set does for the same heads, as a ratio to the lift that goes. planned: with its load and how to find it.
+        reason: why it fits. lost: what it does not give, in words; empty where nothing is.
+    """
+
+    lift: str
+    name: str
+    growth: float
+    planned: PlannedLift
+    reason: str
+    lost: str
+
+
+@dataclass(frozen=True)
+class Swap:
+    """A lift, why it goes, and what could come, best first."""
+
+    lift: str
+    name: str
+    because: Because
+    candidates: tuple[Candidate, ...]
+
+
+def swap_lift(client: Client, asked: str, because: Because = "", past: Past = NOTHING, progress: Progress = no_progress) -> Swap:
+    """The best replacements of a lift for a client.
+
+    Raises:
+        UnknownNameError: no such lift. InputError: an unknown reason, or the screening says to see a clinician first.
+        NoSolutionError: nothing at hand does the same.
+    """
+    if because not in get_args(Because):
+        raise unknown("reason", because, [b for b in get_args(Because) if b])
+    easy, lift_id = starts_easy(client), all_lifts().find(asked)
+    same = _same_heads(client, lift_id)
+    offer = offer_of(past.of(client), progress, wanted=same)
+    old = next((c for c in offer.choices if c.lift == lift_id), None) or _computed(client, lift_id, offer)
+    question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
+    refused = {all_lifts().find(n) for n in client.wishes.refused}
+    able = [c for c in offer.choices if c.lift not in refused | {lift_id} and c.lift in {*same} and _suits(client, old, c, because)]
+    worth = {c.lift: growth_ratio(old, c, question) for c in able}
+    best = _best([c for c in able if _shared(old, c) >= LEAST_SHARED], worth)
+    if not best:
+        raise NoSolutionError(
+            f"no lift at hand does what {old.name} does{f' with less {because}' if because == 'pain' else ''}", asked=asked
+        )
+    how = Loading(past.of(client), client, easy, offer.lighter)
+    told = tuple(_candidate(client, question, old, c, worth[c.lift], because, how) for c in best)
+    return Swap(lift_id, old.name, because, told)
+
+
+def _best(choices: Sequence[Choice], worth: Mapping[str, float]) -> list[Choice]:
+    """The best few: lifts that any coach would write down first, and no more than two of one pattern."""
+    ranked = sorted(choices, key=lambda c: (not c.practice.staple, -min(worth[c.lift], 1.0), -worth[c.lift], c.lift))
+    taken, out = Counter[str](), []
+    for c in ranked:
+        taken[c.practice.pattern] += 1
+        if taken[c.practice.pattern] <= OF_A_PATTERN:
+            out.append(c)
+    return out[:MOST]
+
+
+def growth_ratio(old: Choice, new: Choice, question: Question) -> float:
+    """What a set of another lift does for the heads of a lift, as a ratio: shared counted sets times graded value."""
+    muscle = main_muscle(question, old)
+    best = best_value(question, muscle) or 1.0
+    values = [c.value.get(muscle, 0.0) / best for c in (old, new)]
+    return _shared(old, new) * (values[1] / values[0] if values[0] else 1.0)
+
+
+def _same_heads(client: Client, lift_id: str) -> list[str]:
+    """Lifts that can be done at a place of the client and are meant for a head that the lift is meant for."""
+    days, heads = day_offers(client), set(all_lifts().lifts[lift_id].targets)
+    return [i for i, lift in sorted(all_lifts().lifts.items()) if heads & set(lift.targets) and any(fits(i, d) for d in days)]
+
+
+def _computed(client: Client, lift_id: str, offer: Offer) -> Choice:
+    """A lift that is not at hand any more: what it gave is still to be known.
+
+    Raises:
+        InputError: the body cannot do it in the model.
+    """
+    lift = all_lifts().lifts[lift_id]
+    found = facts_of_lifts(calibrated_person(client), [(lift_id, lift, "full")])[lift_id, "full"]
+    if isinstance(found, str):
+        raise InputError(f"{lift.name} cannot be computed on this body ({found}), so nothing can be held against it", asked=lift_id)
+    return choice_of(client, found, offer.muscles, offer.own)
+
+
+def _shared(old: Choice, new: Choice) -> float:
+    """The part of what a lift gives its targets that another gives them."""
+    wanted = {h: old.fraction.get(h, 0.0) for h in old.practice.targets}
+    return sum(min(f, new.fraction.get(h, 0.0)) for h, f in wanted.items()) / max(sum(wanted.values()), 1e-9)
+
+
+def _suits(client: Client, old: Choice, new: Choice, because: Because) -> bool:
+    if because == "pain":
+        joint = sore_joint(client, old)
+        return new.joint_nm.get(joint, 0.0) <= EASIER * old.joint_nm.get(joint, 0.0)
+    if because == "gear":
+        return new.gear != old.gear
+    if because == "time":
+        return _seconds(new) <= QUICKER * _seconds(old)
+    return because != "taste" or (new.practice.family, new.gear) != (old.practice.family, old.gear)
+
+
+def sore_joint(client: Client, lift: Choice) -> str:
+    """The joint that a lift is likely to hurt: a sore one that it loads most beside what is allowed, else the one it loads most."""
+    limits = spared_nm(client)
+    loaded_most = {j: nm / max(limits.get(j, 1e3), 1e-9) for j, nm in lift.joint_nm.items()}
+    return max(loaded_most, key=lambda j: (loaded_most[j], j), default="")
+
+
+def _seconds(choice: Choice) -> float:
+    return choice.setup_s + SETS * (choice.set_s + choice.rest_s)
+
+
+def _candidate(
+    client: Client, question: Question, old: Choice, new: Choice, growth: float, because: Because, how: Loading
+) -> Candidate:
+    muscle = main_muscle(question, new)
+    place = next(d.place for d in question.days if new.gear in d.gear and new.practice.stations <= d.stations)
+    plan = PlannedLift(new.lift, new.range, new.name, SETS, REPETITIONS, RESERVE, muscle=muscle, gear=new.gear, rest_s=new.rest_s)
+    return Candidate(
+        new.lift, new.name, growth, loaded(plan, how, place), _reason(client, old, new, because, question), _lost(old, new)
+    )
+
+
+def _reason(client: Client, old: Choice, new: Choice, because: Because, question: Question) -> str:
+    muscle = main_muscle(question, old)
+    does = next((counted(new, m) for m in question.muscles if m.name == muscle), 0.0)
+    lead = f"a set counts {does:.1f} for {plain(muscle)}"
+    if because == "pain":
+        joint = sore_joint(client, old)
+        return (
+            f"{lead}, and the {joint} carries {new.joint_nm.get(joint, 0.0):.0f} N·m instead of {old.joint_nm.get(joint, 0.0):.0f}"
+        )
+    if because == "time":
+        return f"{lead}, and {SETS} sets take {_seconds(new) / 60:.0f} min instead of {_seconds(old) / 60:.0f}"
+    return f"{lead}, with {plain(new.gear)} instead of {plain(old.gear)}" if because == "gear" else lead
+
+
+def _lost(old: Choice, new: Choice) -> str:
+    gone = [h for h, f in sorted(old.fraction.items()) if f >= SERVES and new.fraction.get(h, 0.0) < LOSES]
+    short = sorted(h for h in old.long - new.long if new.fraction.get(h, 0.0) >= LOSES)
+    said = [f"{_names(gone)} hardly work{'s' if len(gone) == 1 else ''} any more"] if gone else []
+    said += [f"{_names(short)} {'is' if len(short) == 1 else 'are'} no longer loaded at length"] if short else []
+    return "; ".join(said)
+
+
+def _names(heads: Sequence[str]) -> str:
+    return " and ".join([", ".join(map(plain, heads[:-1])), plain(heads[-1])] if len(heads) > 1 else [plain(heads[0])])
+
+
+def swap_answer(found: Swap) -> dict[str, Any]:
+    """Replacements as the machine-readable answer."""
+    return {
+        "lift": found.lift,
+        "because": found.because,
+        "candidates": [
+            {
+                "lift": c.lift,
+                "name": c.name,
+                "growth": c.growth,
+                "load_kg": c.planned.load_kg,
+                "guess": c.planned.guess,
+                "repetitions": list(c.planned.repetitions),
+                "find": c.planned.find,
+                "reason": c.reason,
+                "lost": c.lost,
+            }
+            for c in found.candidates
+        ],
+    }

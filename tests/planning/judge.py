@@ -1,0 +1,523 @@
+"""Does a week keep the rules that a coach signs by? Reads the record and the week's answer; its lists are its own, none are the planner's.
+
+Rules have the names of the 55 rules that an expert wrote down (common practice, no source). Each yields what breaks it, in words.
+Looked at elsewhere: same_answer, stays_near and small_change_small_effect, which need two weeks.
+"""
+
+from collections import defaultdict
+from itertools import combinations, pairwise
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.body.anatomy import muscles
+from lengthwise.training.prescription import loads_at
+
+DAYS = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
+BIG = ["chest", "latissimus", "upper_back", "quadriceps", "hamstrings", "glutes"]
+SMALL = ["triceps", "biceps", "calves", "abdominals"]
+PRESSES = ("press_horizontal", "press_sloped", "press_machine", "press_vertical", "dip_push_up")
+PULLS = ("row", "row_bent_over", "vertical_pull")
+COMPOUND = (
+    *PRESSES,
+    *PULLS,
+    "squat",
+    "squat_front",
+    "squat_leaning",
+    "leg_press",
+    "lunge",
+    "hip_hinge",
+    "hip_thrust",
+    "upright_row",
+)
+LIGHT_ANYWAY = {"face_pull", "cable_kickback", "kneeling_kickback", "body_weight_bridge", "frog_bridge", "band_hip_thrust"}
+TRUNK = ("trunk_flexion", "trunk_rotation", "trunk_extension")
+HEAVY_BAR = {
+    "back_squat", "front_squat", "low_bar_squat", "wide_stance_squat", "box_squat", "deadlift", "sumo_deadlift", "romanian_deadlift",
+    "stiff_leg_deadlift", "good_morning", "bench_press", "close_grip_bench_press", "incline_bench_press", "overhead_press",
+}  # fmt: skip
+SQUAT_HINGE = HEAVY_BAR - {"bench_press", "close_grip_bench_press", "incline_bench_press", "overhead_press"}
+BENT_ROWS = {"barbell_row", "underhand_barbell_row", "landmine_row"}
+ON_A_BENCH = {
+    "bench_press", "close_grip_bench_press", "dumbbell_bench_press", "dumbbell_fly", "incline_dumbbell_press", "incline_bench_press",
+    "incline_dumbbell_curl", "seated_dumbbell_press", "lying_dumbbell_extension", "lying_cambered_bar_extension", "hip_thrust",
+    "one_leg_hip_thrust", "rear_foot_raised_split_squat", "chest_supported_dumbbell_row", "chest_supported_rear_raise", "preacher_curl",
+    "back_extension_45", "decline_sit_up", "dumbbell_pullover", "bench_dip",
+}  # fmt: skip
+IN_A_RACK = {
+    "bench_press",
+    "close_grip_bench_press",
+    "back_squat",
+    "low_bar_squat",
+    "front_squat",
+    "overhead_press",
+    "incline_bench_press",
+}
+ON_A_BAR = {"pull_up", "chin_up", "neutral_pull_up", "hanging_knee_raise", "parallel_bar_dip"}
+UNSTEADY = {
+    "walking_lunge",
+    "forward_lunge",
+    "one_leg_romanian_deadlift",
+    "one_leg_box_squat",
+    "rear_foot_raised_split_squat",
+    "one_leg_hip_thrust",
+}
+HURTS = {
+    "shoulder": {
+        "parallel_bar_dip", "bench_dip", "machine_dip", "dumbbell_fly", "incline_dumbbell_fly", "barbell_upright_row",
+        "dumbbell_upright_row", "cable_upright_row", "behind_body_cable_curl", "overhead_press", "seated_barbell_press", "bench_press",
+        "wide_grip_bench_press", "prone_y_raise", "lying_y_raise", "dumbbell_pullover",
+    },
+    "knee": {"sissy_squat", "reverse_nordic", "back_squat", "front_squat", "hack_squat", "heels_raised_squat", "leg_press_low_feet", "walking_lunge"},
+    "trunk": {"good_morning", "seated_good_morning", "deadlift", "sumo_deadlift", "stiff_leg_deadlift", "curled_back_extension", "barbell_row"},
+    "elbow": {"lying_barbell_extension", "body_weight_extension"},
+    "hip": {"sumo_deadlift", "copenhagen_adduction"},
+}  # fmt: skip
+LOSES = {"shoulder": ["chest", "latissimus"], "knee": ["quadriceps", "glutes"], "trunk": ["glutes", "hamstrings"]}
+RELATED = {
+    "front_squat": ("back_squat", 0.9), "incline_bench_press": ("bench_press", 0.9), "overhead_press": ("bench_press", 0.75),
+    "close_grip_bench_press": ("bench_press", 0.95), "dumbbell_bench_press": ("bench_press", 0.45), "goblet_squat": ("back_squat", 0.5),
+    "incline_dumbbell_press": ("bench_press", 0.42), "romanian_deadlift": ("deadlift", 0.9),
+}  # fmt: skip
+NEAR = 0.06
+
+
+class Case:
+    """A week's answer beside its record."""
+
+    def __init__(self, client, week, easy=False):
+        self.client, self.week, self.easy, self.lib = client, week, easy, all_lifts()
+        self.lifts, self.family, self.find = self.lib.lifts, self.lib.family, self.lib.find
+        self.planned = [(d, x) for d in week["days"] for x in d["lifts"]]
+        self.ids = {x["lift"] for _, x in self.planned}
+        said = [
+            *week["notes"],
+            *(c["wish"] + c["relaxing_it_buys"] for c in week["conflicts"]),
+            *(x["why"] for _, x in self.planned),
+        ]
+        self.text = " ".join(said).lower()
+        self.known = {self.find(k.lift): k for k in client.known_lifts}
+        self.minutes = {d.day: d.minutes for d in client.days}
+
+    def compound(self, i):
+        return self.family[i] in COMPOUND and i not in LIGHT_ANYWAY
+
+    def meant(self, i, muscle):
+        return bool(set(self.lifts[i].targets) & set(muscles()[muscle]))
+
+    def sets(self, muscle):
+        return self.week["muscle_sets"].get(muscle, 0.0)
+
+    def priority(self, muscle):
+        return self.client.wishes.priority.get(muscle, 1.0)
+
+    def raised(self):
+        return [m for m, p in self.client.wishes.priority.items() if p > 1]
+
+    def told(self, *words):
+        return any(w.replace("_", " ").lower() in self.text for w in words)
+
+    def by_day(self, muscle):
+        out = defaultdict(float)
+        for d, x in self.planned:
+            if self.meant(x["lift"], muscle):
+                out[d["day"]] += x["sets"]
+        return out
+
+    def gear(self, place):
+        return {*self.client.places[place].gear, "body"}
+
+    def beginner(self):
+        return self.client.training == "untrained"
+
+
+def priority_sets(c):
+    for m in c.raised():
+        low = 6 if c.client.training in ("untrained", "recreational") else 8
+        low = min(low, c.client.wishes.weekly_sets.get(m, (99, 0))[0])
+        if c.sets(m) < low - NEAR and not c.told(m):
+            yield f"{m}: {c.sets(m):.1f} of {low}"
+
+
+def priority_twice(c):
+    for m in c.raised():
+        days = defaultdict(float)
+        for d, x in c.planned:
+            days[d["day"]] += x["sets"] * (
+                1.0 if c.meant(x["lift"], m) else 0.5 if set(c.lifts[x["lift"]].prime_movers) & set(muscles()[m]) else 0
+            )
+        if len(c.client.days) > 1 and sum(n >= 2 for n in days.values()) < 2:
+            yield m
+
+
+def priority_first(c):
+    for m in c.raised():
+        same = [
+            o
+            for o in c.week["muscle_sets"]
+            if c.priority(o) == 1 and o not in c.client.wishes.weekly_sets and m not in c.client.wishes.weekly_sets
+        ]
+        yield from (
+            f"{m} {c.sets(m):.1f}, {o} {c.sets(o):.1f}"
+            for o in same
+            if c.sets(o) - 1 > c.sets(m) + NEAR and not c.told(f"as for {o}", m)
+        )
+
+
+def no_big_muscle_starved(c):
+    if sum(d.minutes >= 45 for d in c.client.days) >= 3:
+        yield from (f"{m}: {c.sets(m):.1f}" for m in BIG if c.priority(m) > 0 and c.sets(m) < 4 - NEAR and not c.told(m))
+
+
+def no_small_muscle_zero(c):
+    if len(c.client.days) >= 3:
+        yield from (
+            f"{m}: {c.sets(m):.1f}" for m in SMALL if c.priority(m) > 0 and c.sets(m) < 2 - NEAR and not c.told(f"a week for {m}")
+        )
+
+
+def sets_ceiling(c):
+    for m in c.week["muscle_sets"]:
+        most = max(20, c.client.wishes.weekly_sets.get(m, (0, 0))[1])
+        if c.sets(m) > most + NEAR:
+            yield f"{m}: {c.sets(m):.1f}"
+
+
+def day_ceiling(c):
+    yield from (f"{m}: {n:g} on {d}" for m in c.week["muscle_sets"] for d, n in c.by_day(m).items() if n > 10)
+
+
+def own_band_kept(c):
+    for m, (low, high) in c.client.wishes.weekly_sets.items():
+        if not low - NEAR <= c.sets(m) <= high + NEAR and not c.told(m):
+            yield f"{m}: {c.sets(m):.1f}"
+
+
+def priority_zero_left_out(c):
+    for m, p in c.client.wishes.priority.items():
+        yield from (i for i in c.ids if p == 0 and c.lifts[i].targets[0] in muscles()[m])
+
+
+def liked_kept(c):
+    yield from (i for i in map(c.find, c.client.wishes.liked) if i not in c.ids and not c.told(i, c.lifts[i].name))
+
+
+def known_kept(c):
+    refused = set(map(c.find, c.client.wishes.refused))
+    for i in c.known:
+        if c.compound(i) and i not in refused and i not in c.ids and not c.told(i, c.lifts[i].name):
+            yield i
+
+
+def refused_out(c):
+    yield from (i for i in map(c.find, c.client.wishes.refused) if i in c.ids)
+
+
+def heavy_before_single(c):
+    for d in c.week["days"]:
+        for a, b in combinations([x["lift"] for x in d["lifts"]], 2):
+            same = [m for m in c.week["muscle_sets"] if c.meant(a, m) and c.meant(b, m)]
+            if same and not c.compound(a) and c.compound(b) and not any(c.priority(m) > 1 for m in same):
+                yield f"{d['day']}: {a} before {b}"
+
+
+def costly_early(c):
+    for d in c.week["days"]:
+        ids = [x["lift"] for x in d["lifts"]]
+        heavy = [k for k, i in enumerate(ids) if i in HEAVY_BAR]
+        yield from (f"{d['day']}: {ids[k]}" for k in heavy if k >= -(-len(ids) // 2) and not (k == 2 and len(heavy) > 1))
+
+
+def no_grip_ruin(c):
+    for d in c.week["days"]:
+        for a, b in combinations([x["lift"] for x in d["lifts"]], 2):
+            if c.family[a] == "forearm" and c.family[b] in ("hip_hinge", *PULLS):
+                yield f"{d['day']}: {a} before {b}"
+
+
+def trunk_after_load(c):
+    for d in c.week["days"]:
+        for a, b in combinations([x["lift"] for x in d["lifts"]], 2):
+            if c.family[a] in TRUNK and b in SQUAT_HINGE:
+                yield f"{d['day']}: {a} before {b}"
+
+
+def two_hinges_a_day(c):
+    for d in c.week["days"]:
+        if sum(x["lift"] in SQUAT_HINGE | BENT_ROWS for x in d["lifts"]) > 2:
+            yield d["day"]
+
+
+def deadlift_once(c):
+    days = sorted(DAYS.index(d["day"]) for d, x in c.planned if x["lift"] in ("deadlift", "sumo_deadlift"))
+    if len(days) > 2 or any(b - a == 1 for a, b in pairwise(days)):
+        yield str(days)
+
+
+def recovery_48h(c):
+    for m in c.week["muscle_sets"]:
+        by = c.by_day(m)
+        for d, n in by.items():
+            if m not in ("calves", "forearms", "abdominals") and n > 4 and by.get(DAYS[(DAYS.index(d) + 1) % 7], 0) > 4:
+                yield f"{m}: {d}"
+
+
+def _pairs(c):
+    for d in c.week["days"]:
+        groups = defaultdict(list)
+        for x in d["lifts"]:
+            if x["pair"] is not None:
+                groups[x["pair"]].append(x["lift"])
+        yield from ((d, ids) for ids in groups.values())
+
+
+def stations_held(c):
+    for d, ids in _pairs(c):
+        gym = bool(c.gear(d["place"]) & {"lever", "sled"})
+        gear = [c.lifts[i].gear for i in ids]
+        if len(ids) > 2 or (gym and len(set(gear)) == 1 and gear[0] in ("cable", "sled", "guided_bar")):
+            yield f"{d['day']}: {ids}"
+
+
+def pair_apart(c):
+    for d, ids in _pairs(c):
+        for a, b in combinations(ids, 2):
+            if set(c.lifts[a].targets) & set(c.lifts[b].targets) or {a, b} & SQUAT_HINGE or {a, b} <= ON_A_BAR:
+                yield f"{d['day']}: {a} and {b}"
+
+
+def gear_owned(c):
+    for d, x in c.planned:
+        i, there = x["lift"], c.client.places[d["place"]]
+        full = bool(c.gear(d["place"]) & {"lever", "sled"}) if there.stations is None else None
+        has = {s for s in there.stations or ()} if full is None else ({"flat_bench", "rack", "bar_to_hang"} if full else set())
+        bench = has & {"flat_bench", "incline_bench", "decline_bench", "preacher_pad", "back_extension_bench"}
+        if c.lifts[i].gear not in c.gear(d["place"]):
+            yield f"{i}: no {c.lifts[i].gear}"
+        if (
+            (i in ON_A_BENCH and not bench)
+            or (i in IN_A_RACK and "rack" not in has)
+            or (i in ON_A_BAR and not has & {"bar_to_hang", "dip_bars"})
+        ):
+            yield f"{i}: no station for it at {d['place']}"
+
+
+def spotter_safe(c):
+    for _, x in c.planned:
+        if x["lift"] in IN_A_RACK and x["reserve"] < 1:
+            yield x["lift"]
+
+
+def load_exists(c):
+    for d, x in c.planned:
+        kind = c.lifts[x["lift"]].gear
+        if x["load_kg"] is None or kind not in c.client.places[d["place"]].gear:
+            continue
+        exist = loads_at(c.client, d["place"], kind).exist
+        if exist and min(abs(kg - x["load_kg"]) for kg in exist) > 0.01:
+            yield f"{x['lift']}: {x['load_kg']}"
+
+
+def load_plausible_known(c):
+    for d, x in c.planned:
+        k, kind = c.known.get(x["lift"]), c.lifts[x["lift"]].gear
+        if k is None or x["load_kg"] is None or kind == "body":
+            continue
+        one = k.load_kg * (1 + (k.repetitions + k.reserve) / 30)
+        want = one / (1 + (x["repetitions"][0] + x["reserve"]) / 30)
+        exist = loads_at(c.client, d["place"], kind).exist
+        step = (
+            min([b - a for a, b in pairwise(exist) if a <= x["load_kg"] <= b] or [2.5])
+            if kind in c.client.places[d["place"]].gear
+            else 2.5
+        )
+        topped = exist and x["load_kg"] == exist[-1]
+        if not (abs(x["load_kg"] - want) <= max(0.05 * want, step) + 0.01 or topped) or x["load_kg"] > 0.9 * one:
+            yield f"{x['lift']}: {x['load_kg']:g}, known gives {want:.1f}"
+
+
+def load_transfer_cautious(c):
+    for _, x in c.planned:
+        if x["load_kg"] is None or x["lift"] in c.known:
+            continue
+        if not x["guess"]:
+            yield f"{x['lift']}: not marked"
+        of, most = RELATED.get(x["lift"], ("", 0))
+        if of in c.known:
+            k = c.known[of]
+            share = (
+                x["load_kg"]
+                * (1 + (x["repetitions"][0] + x["reserve"]) / 30)
+                / (k.load_kg * (1 + (k.repetitions + k.reserve) / 30))
+            )
+            if share > most * 1.02:
+                yield f"{x['lift']}: {share:.2f} of {of}"
+        if x["load_kg"] > 3 * c.client.mass_kg:
+            yield f"{x['lift']}: {x['load_kg']:g}"
+
+
+def reps_compound(c):
+    for _, x in c.planned:
+        low, high = x["repetitions"]
+        lax = c.easy or c.beginner() or c.lifts[x["lift"]].gear not in ("barbell", "dumbbell", "kettlebell", "chains")
+        if c.compound(x["lift"]) and not (low >= 5 and high <= (15 if lax else 12)):
+            yield f"{x['lift']}: {low}-{high}"
+
+
+def reps_isolation(c):
+    for _, x in c.planned:
+        low, high = x["repetitions"]
+        most = 25 if c.family[x["lift"]] in ("calf", "shoulder_raise", "shoulder_raise_cable", "trunk_flexion") else 20
+        if not c.compound(x["lift"]) and not (low >= 8 and high <= most):
+            yield f"{x['lift']}: {low}-{high}"
+
+
+def reserve_fits(c):
+    low, high = (4, 6) if c.easy else (2, 4) if c.beginner() else (1, 4)
+    yield from (f"{x['lift']}: {x['reserve']}" for _, x in c.planned if not low <= x["reserve"] <= high)
+
+
+def warm_up_first(c):
+    for d in c.week["days"]:
+        first = next((x for x in d["lifts"] if c.compound(x["lift"]) and (x["load_kg"] or 0) > min(40, c.client.mass_kg / 2)), None)
+        if first is not None and c.lifts[first["lift"]].gear != "body":
+            rising = [w["load_kg"] for w in first["warm_up"]]
+            if len(rising) < 2 or rising != sorted(rising):
+                yield f"{d['day']}: {first['lift']}"
+
+
+def rest_enough(c):
+    for _, x in c.planned:
+        least = 120 if x["lift"] in SQUAT_HINGE else 90 if c.compound(x["lift"]) else 45
+        if x["pair"] is None and x["rest_s"] < least:
+            yield f"{x['lift']}: {x['rest_s']}"
+
+
+def minutes_kept(c):
+    for d in c.week["days"]:
+        if d["minutes"] > c.minutes[d["day"]] + NEAR or d["minutes"] < 0.75 * c.minutes[d["day"]]:
+            yield f"{d['day']}: {d['minutes']:.0f} of {c.minutes[d['day']]:g}"
+
+
+def sets_per_lift(c):
+    yield from (f"{x['lift']}: {x['sets']}" for _, x in c.planned if not 2 <= x["sets"] <= 5)
+
+
+def lifts_per_day(c):
+    yield from (f"{d['day']}: {len(d['lifts'])}" for d in c.week["days"] if not 3 <= len(d["lifts"]) <= (6 if c.beginner() else 8))
+
+
+def lifts_per_week_novice(c):
+    if c.beginner() and len(c.ids) > 12:
+        yield str(len(c.ids))
+
+
+def no_near_twins(c):
+    for d in c.week["days"]:
+        for a, b in combinations([x["lift"] for x in d["lifts"]], 2):
+            if (
+                c.family[a] == c.family[b]
+                and c.lifts[a].targets[0] == c.lifts[b].targets[0]
+                and c.lifts[a].posture == c.lifts[b].posture
+            ):
+                yield f"{d['day']}: {a} and {b}"
+
+
+def hamstrings_both_jobs(c):
+    if c.sets("hamstrings") >= 6 and c.client.places and not c.told("lift for the hamstrings"):
+        bend = any(c.family[i] in ("knee_flexion", "hamstrings_outer") for i in c.ids)
+        extend = any(c.family[i] in ("hip_hinge", "hip_extension", "hamstrings_outer") for i in c.ids)
+        if not (bend and extend):
+            yield f"bend {bend}, extend {extend}"
+
+
+def push_pull_balance(c):
+    upper = {"chest", "latissimus", "upper_back", "triceps", "biceps", "deltoids", "deltoid_anterior"}
+    if any(c.priority(m) != 1 for m in upper) or c.client.sore_joints:
+        return
+    press, pull = (
+        sum(x["sets"] for _, x in c.planned if c.compound(x["lift"]) and c.family[x["lift"]] in f) for f in (PRESSES, PULLS)
+    )
+    if press + pull >= 4 and not 0.7 <= pull / max(press, 0.1) <= 1.5 and not c.told("enough press sets", "enough pull sets"):
+        yield f"pull {pull}, press {press}"
+
+
+def knee_hip_balance(c):
+    if any(c.priority(m) != 1 for m in ("quadriceps", "hamstrings", "glutes")) or "knee" in c.client.sore_joints:
+        return
+    knee, hip = c.sets("quadriceps"), (c.sets("hamstrings") + c.sets("glutes")) / 2
+    if knee + hip >= 4 and not 0.5 <= knee / max(hip, 0.1) <= 2 and not c.told("enough knee work", "enough hip work"):
+        yield f"knee {knee:.1f}, hip {hip:.1f}"
+
+
+def all_heads(c):
+    small = {"teres_minor", "infraspinatus"}
+    for m, n in c.week["muscle_sets"].items():
+        own = {h: c.week["weekly_sets"].get(h, 0.0) for h in muscles()[m] if h not in small}
+        if n >= 8:
+            yield from (
+                f"{h}: {v:.1f} of {max(own.values()):.1f}"
+                for h, v in own.items()
+                if v < 0.25 * max(own.values()) - NEAR and not c.told(h)
+            )
+
+
+def sore_joint_range(c):
+    yield from (f"{joint}: {i}" for joint in c.client.sore_joints for i in sorted(c.ids & HURTS.get(joint, set())))
+
+
+def sore_joint_replaced(c):
+    for joint in c.client.sore_joints:
+        yield from (f"{joint}: {m} {c.sets(m):.1f}" for m in LOSES.get(joint, []) if c.sets(m) < 4 - NEAR and not c.told(m))
+
+
+def sore_joint_text(c):
+    yield from (j for j in c.client.sore_joints if not (c.told(j) and c.told("clinician")))
+
+
+def start_easy_respected(c):
+    for _, x in c.planned:
+        if c.easy and not (x["reserve"] >= 4 and x["repetitions"][0] >= 12 and 2 <= x["sets"] <= 3):
+            yield f"{x['lift']}: {x['sets']} x {x['repetitions']}"
+
+
+def older_or_deconditioned(c):
+    if c.client.age_y >= 65 or (c.beginner() and c.client.age_y > 45):
+        yield from sorted((c.ids - set(c.known)) & (UNSTEADY | HEAVY_BAR))
+
+
+def day_names(c):
+    offered = {d.day: d.place for d in c.client.days}
+    yield from (d["day"] for d in c.week["days"] if offered.get(d["day"]) != d["place"])
+
+
+def counts_true(c):
+    for m, said in c.week["muscle_sets"].items():
+        least = sum(x["sets"] for _, x in c.planned if set(muscles()[m]) <= set(c.lifts[x["lift"]].targets))
+        heads = set(muscles()[m])
+        most = sum(x["sets"] * (1 if c.meant(x["lift"], m) else 0.7) for _, x in c.planned if _touches(c, x["lift"], heads))
+        if not 0.75 * least - 0.5 <= said <= 1.25 * most + 0.5:
+            yield f"{m}: {said:.1f}, between {least:g} and {most:.1f}"
+
+
+def _touches(c, i, heads):
+    return bool(heads & {*c.lifts[i].targets, *c.lifts[i].prime_movers}) or c.compound(i)
+
+
+def why_told(c):
+    for _, x in c.planned:
+        own = [m for m in muscles() if set(muscles()[m]) & {*c.lifts[x["lift"]].targets, *c.lifts[x["lift"]].prime_movers}]
+        if not any(m.replace("_", " ") in x["why"].lower() for m in own):
+            yield f"{x['lift']}: {x['why']}"
+
+
+def units_right(c):
+    yield from (x["lift"] for _, x in c.planned if x["load_kg"] is not None and not x["load_manner"])
+
+
+RULES = [f for n, f in list(globals().items()) if callable(f) and not n.startswith("_") and getattr(f, "__code__", None) and f.__code__.co_varnames[:1] == ("c",)]  # fmt: skip
+
+
+def broken(client, week, easy=False):
+    """Broken rules with what breaks them; empty when a coach would sign."""
+    case = Case(client, week, easy)
+    found = {rule.__name__: list(rule(case)) for rule in RULES}
+    return {name: said for name, said in found.items() if said}

@@ -1,0 +1,93 @@
+"""Edits by hand conserve: no set is ever lost unsaid, and a change can be taken back."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from made_up_records import record
+
+from lengthwise.actions.week import plan_week
+from lengthwise.actions.week_choices import offer_of
+from lengthwise.actions.week_edit import Edit, edit_week, week_from_text, week_text
+from lengthwise.errors import InputError
+
+KETTLEBELLS = {"gear": {"kettlebell": {"rack_kg": [4, 8, 12, 16, 20, 24]}}}
+CLIENT = record("home_dumbbells", "three", places={"home_dumbbells": KETTLEBELLS})
+DAYS = ("monday", "wednesday", "friday")
+YEARS = 520
+"""Weeks of ten years, one edit a week, in runs of twenty."""
+
+
+@pytest.fixture(scope="module")
+def planned(tmp_path_factory):
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("LENGTHWISE_DATA", str(tmp_path_factory.mktemp("edits")))
+        yield plan_week(CLIENT), offer_of(CLIENT)
+
+
+def total(week):
+    return sum(x.sets for d in week.days for x in d.lifts)
+
+
+def names(week, day):
+    return [(x.lift, x.range) for d in week.days if d.day == day for x in d.lifts]
+
+
+def test_a_lift_dragged_onto_its_own_lift_adds_its_sets(planned):
+    week, offer = planned
+    twice = next(x for x in week.days[0].lifts if (x.lift, x.range) not in names(week, "friday"))
+    added = edit_week(CLIENT, offer, week, Edit("add", lift=twice.lift, to="friday", sets=3)).week
+    moved = edit_week(CLIENT, offer, added, Edit("move", "monday", twice.lift, to="friday"))
+    there = next(x for x in moved.week.days[2].lifts if x.lift == twice.lift)
+    assert there.sets == 3 + twice.sets and total(moved.week) == total(added)
+    assert f"3 and {twice.sets} sets are now {there.sets}" in moved.said[0]
+
+
+def test_a_change_can_be_taken_back(planned):
+    week, offer = planned
+    before = edit_week(CLIENT, offer, week, Edit()).week
+    lift = before.days[0].lifts[0]
+    assert total(edit_week(CLIENT, offer, before, Edit("remove", "monday", lift.lift)).week) == total(before) - lift.sets
+    back = edit_week(CLIENT, offer, week_from_text(week_text(before)), Edit()).week
+    assert back.days == before.days and back.muscle_sets == before.muscle_sets
+
+
+def test_looking_changes_nothing_and_says_nothing(planned):
+    week, offer = planned
+    seen = edit_week(CLIENT, offer, week, Edit())
+    assert [d.lifts for d in seen.week.days] == [d.lifts for d in week.days]
+    assert seen.week.gap == week.gap and seen.said == ()
+
+
+def test_a_swap_keeps_the_sets(planned):
+    week, offer = planned
+    old = week.days[0].lifts[0]
+    new = next(c.lift for c in offer.choices if all(c.lift != x.lift for x in week.days[0].lifts))
+    swapped = edit_week(CLIENT, offer, week, Edit("swap", "monday", old.lift, to=new))
+    assert total(swapped.week) == total(week) and "takes the place of" in swapped.said[0]
+
+
+ONE = st.tuples(
+    st.sampled_from(["move", "sets", "remove", "add"]),
+    st.sampled_from(DAYS),
+    st.sampled_from(DAYS),
+    st.integers(0, 30),
+    st.integers(1, 9),
+)
+
+
+@settings(max_examples=YEARS // 20, deadline=None, derandomize=True)
+@given(st.lists(ONE, max_size=20))
+def test_no_set_is_lost_unsaid(planned, edits):
+    week, offer = planned
+    for do, day, to, which, sets in edits:
+        here = names(week, day)
+        lift = offer.choices[which % len(offer.choices)].lift if do == "add" or not here else here[which % len(here)][0]
+        before = total(week)
+        try:
+            now = edit_week(CLIENT, offer, week, Edit(do, day, lift, to=to, sets=sets))
+        except InputError:
+            continue
+        own = next((x.sets for d in week.days if d.day == day for x in d.lifts if x.lift == lift), 0)
+        assert total(now.week) == {"move": before, "remove": before - own, "add": before + sets, "sets": before - own + sets}[do]
+        assert now.said or do == "add" or (do == "move" and day == to)
+        week = now.week
