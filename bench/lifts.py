@@ -36,7 +36,7 @@ N_POS = 41
 
 def plain_seconds(body: Body, setting: Setting, working_kg: float) -> tuple[float, int]:
     """Seconds that the plain loop takes for its sample of positions, and how many it took."""
-    whole = set_up(body, setting.lift.model_copy(update={"sides": "one"}), setting.path.phase) if setting.folded else setting
+    whole = set_up(body, setting.lift.model_copy(update={"split_stance": True}), setting.path.phase) if setting.folded else setting
     b = whole.balance
     picked = range(0, N_POS, EVERY)
     start = time.process_time()
