@@ -49,8 +49,12 @@ class Scene:
 
 def scene_of(setting: Setting, keys: int = KEYS) -> Scene:
     """A lift's figure and gear at `keys` even positions."""
+    return scene_at(setting, np.rint(np.linspace(0, len(setting.path.q) - 1, keys)).astype(np.intp))
+
+
+def scene_at(setting: Setting, at: NDArray[np.intp]) -> Scene:
+    """A lift's figure and gear at some of its positions, (n_key,)."""
     q = setting.path.q
-    at = np.rint(np.linspace(0, len(q) - 1, keys)).astype(np.intp)
     placed = Placement(setting.body, q[at])
     sides = ("right",) if setting.folded else anatomy.SIDES
     fleshed = muscles(placed, sides)

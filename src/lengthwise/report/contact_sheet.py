@@ -9,7 +9,7 @@ from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
 from lengthwise.mechanics.profile import LiftProfile
-from lengthwise.report.drawing import draw_position
+from lengthwise.report.drawing import draw_plainly
 from lengthwise.report.profile_figure import nice, working_lines
 
 PER_PAGE = 6
@@ -38,7 +38,7 @@ def sheet_pages(found: Sequence[tuple[LiftProfile, Sequence[str]]]) -> Iterator[
 def _row(axes: np.ndarray, found: LiftProfile, findings: Sequence[str]) -> None:
     last = len(found.capacity_kg) - 1
     for ax, position, view in zip(axes[:4], (0, last // 2, last, 0), ("side", "side", "side", "front"), strict=True):
-        draw_position(ax, found.setting, position, working_lines(found, position), view)
+        draw_plainly(ax, found.setting, position, working_lines(found, position), view)
     by_effort = sorted(found.heads, key=lambda h: -found.heads[h].measures.effort_share)[:5]
     text = [
         found.lift.name,

@@ -8,21 +8,64 @@ from matplotlib.patches import FancyArrowPatch, Polygon
 from numpy.typing import NDArray
 
 from lengthwise.body.figure import Capsule, capsules
+from lengthwise.figure.painting import View, can_paint, painted
+from lengthwise.figure.scene import scene_at
 from lengthwise.mechanics.equilibrium import Setting
 
 Array = NDArray[np.float64]
 
+PIXEL_M, LEAST_SHOWN = 0.003, 0.03
+QUIET, WORKS = (0.84, 0.76, 0.72), (0.70, 0.12, 0.10)
 SKIN, EDGE, FLOOR = "#e9e4dc", "#8d857a", "#c9c4bb"
 LOAD, SUPPORT = "#c0392b", "#2c7a6b"
 VIEWS = {"side": (0, 2, 1, -1.0), "front": (1, 2, 0, 1.0)}
 """Horizontal axis, vertical axis, depth axis and its sign (larger is nearer), by view; the side view is seen from the right."""
 
 
-def draw_position(ax: Axes, setting: Setting, position: int, working: Mapping[str, float], view: str = "side") -> None:
-    """The body at one position of a lift, with the direction of the load and what can hold it.
+def draw_position(
+    ax: Axes, setting: Setting, position: int, working: Mapping[str, float], view: str = "side", pixel_m: float = PIXEL_M
+) -> None:
+    """Bones, muscles and gear at one position of a lift, with the direction of the load.
 
     Args:
-        working: activation of each muscle line by name, 0-1; lines above 0.03 are drawn, the darker the harder they work.
+        working: activation of each muscle line by name, 0-1; a muscle is the redder the harder it works.
+        view: "side", from the right, or "front". pixel_m: how much a pixel of the picture shows [m].
+    """
+    if not can_paint():
+        draw_plainly(ax, setting, position, working, view)
+        return
+    across, up, depth, near = VIEWS[view]
+    levels = _by_head(setting, working)
+    scene = scene_at(setting, np.array([position]))
+    found = painted(scene, View(across, up, depth, near), lambda head, side: _colour(levels.get((head, side), 0.0)), pixel_m)
+    ax.imshow(found.image, extent=found.extent, zorder=1, interpolation="antialiased")
+    ax.plot(found.extent[:2], [scene.floor] * 2, color=FLOOR, lw=1.2, zorder=0)
+    _draw_load(ax, setting, position, across, up)
+    ax.autoscale()
+    ax.set_aspect("equal")
+    ax.axis("off")
+
+
+def _by_head(setting: Setting, working: Mapping[str, float]) -> dict[tuple[str, str], float]:
+    """How hard each head works on each side: as its hardest line."""
+    lines = setting.body.lines
+    out: dict[tuple[str, str], float] = {}
+    for name, head, side in zip(lines.names, lines.heads, lines.sides, strict=True):
+        out[head, side] = max(out.get((head, side), 0.0), working.get(name, 0.0))
+    return out
+
+
+def _colour(level: float) -> tuple[float, float, float]:
+    share = float(np.clip(level, 0, 1)) ** 0.6 if level > LEAST_SHOWN else 0.0
+    r, g, b = np.array(QUIET) * (1 - share) + np.array(WORKS) * share
+    return (float(r), float(g), float(b))
+
+
+def draw_plainly(ax: Axes, setting: Setting, position: int, working: Mapping[str, float], view: str = "side") -> None:
+    """The same as capsules and lines: quick, for sheets of many lifts and where nothing can be painted.
+
+    Args:
+        working: activation of each muscle line by name, 0-1; lines above LEAST_SHOWN are drawn, the darker the harder they work.
     """
     q = setting.path.q[position]
     across, up, depth, near = VIEWS[view]
@@ -31,7 +74,7 @@ def draw_position(ax: Axes, setting: Setting, position: int, working: Mapping[st
         ax.add_patch(_outline(capsule, across, up, 1 + 0.01 * k))
     for name, points in setting.body.line_points(q).items():
         level = working.get(name, 0.0)
-        if level > 0.03 and (view == "front" or not name.endswith("_left")):
+        if level > LEAST_SHOWN and (view == "front" or not name.endswith("_left")):
             color = (0.75, 0.1 + 0.5 * (1 - level), 0.1 + 0.5 * (1 - level))
             ax.plot(points[:, across], points[:, up], color=color, lw=1 + 2.2 * level, zorder=3, solid_capstyle="round")
     _draw_supports(ax, setting, position, across, up)
@@ -41,8 +84,6 @@ def draw_position(ax: Axes, setting: Setting, position: int, working: Mapping[st
         ax.axhline(0, color=FLOOR, lw=2, zorder=0)
     ax.set_aspect("equal")
     ax.axis("off")
-    if view == "front":
-        ax.invert_xaxis()
 
 
 def _outline(capsule: Capsule, across: int, up: int, order: float) -> Polygon:

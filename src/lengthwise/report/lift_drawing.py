@@ -7,6 +7,8 @@ from lengthwise.report.drawing import draw_position
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.profile_figure import working_lines
 
+SMALL_PIXEL_M = 0.005
+
 
 def small_drawing(found: LiftProfile, size: tuple[float, float] = (3.0, 2.0)) -> Picture:
     """Start and end of the lifting phase from the side, at one scale.
@@ -18,6 +20,6 @@ def small_drawing(found: LiftProfile, size: tuple[float, float] = (3.0, 2.0)) ->
     axes = figure.subplots(1, 2, sharex=True, sharey=True)
     figure.subplots_adjust(left=0, right=1, bottom=0, top=1, wspace=0.02)
     for ax, position in zip(axes, (0, len(found.capacity_kg) - 1), strict=True):
-        draw_position(ax, found.setting, position, working_lines(found, position))
+        draw_position(ax, found.setting, position, working_lines(found, position), pixel_m=SMALL_PIXEL_M)
         ax.margins(0.06)
     return Picture(found.lift_id, figure, f"{found.lift.name}: start and end of the lifting phase; the red arrow is the load.")

@@ -26,7 +26,7 @@ def lift_sheet(found: LiftProfile, person: str) -> Sheet:
         + (f" · also called {', '.join(lift.aliases)}" if lift.aliases else ""),
         "how": lift.how,
         "drawing_says": "Start, middle and end of the lifting phase from the side, and the start from the front. Red arrow: the load. "
-        "Green: what holds the body. Red lines: muscles at work, the darker the harder.",
+        "Red muscles: at work, the darker the harder.",
         "heads": [_head_row(h, found.heads[h]) for h in found.shown[:8]],
         "set": [
             ("Repetitions", str(request.repetitions)),

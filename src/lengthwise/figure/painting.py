@@ -1,0 +1,167 @@
+"""A lift at one position as a picture for paper: the triangles that the browser shows, lit and outlined, on nothing.
+
+Seen along an axis without perspective, so that arrows and marks can be drawn over it in metres. The core finds what is seen at each
+pixel; without it nothing can be painted (`can_paint`).
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.core import door
+from lengthwise.core.rastering import raster
+from lengthwise.figure.bones import rigids
+from lengthwise.figure.meshes import Mesh, normals
+from lengthwise.figure.placement import MIRROR
+from lengthwise.figure.scene import Scene, solid_at
+
+Array = NDArray[np.float64]
+RGB = tuple[float, float, float]
+COLOURS: dict[str, RGB] = {
+    "bone": (0.93, 0.89, 0.80), "skin": (0.91, 0.86, 0.79), "flesh": (0.85, 0.79, 0.74), "tendon": (0.94, 0.91, 0.85),
+    "steel": (0.66, 0.67, 0.69), "iron": (0.46, 0.47, 0.49), "rubber": (0.35, 0.35, 0.37), "pad": (0.42, 0.37, 0.36),
+    "frame": (0.62, 0.62, 0.64), "rope": (0.75, 0.70, 0.60), "band": (0.54, 0.35, 0.20),
+}  # fmt: skip
+_FINE = 2
+_BEYOND_M = 0.32
+_CLEAR = 0.32
+_JUMP_M = 0.012
+_EDGE = 0.75
+
+
+@dataclass(frozen=True)
+class View:
+    """Which axes run across and upwards, along which one looks, and whether larger values there are nearer (1) or further (-1)."""
+
+    across: int
+    up: int
+    depth: int
+    near: float
+
+
+@dataclass(frozen=True)
+class Painted:
+    """A picture (height, width, 4), 0-1, clear where nothing is; left, right, low and high end [m]."""
+
+    image: Array
+    extent: tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class _Solid:
+    mesh: Mesh
+    colour: Array
+    gear: bool = False
+    clear: bool = False
+
+
+def can_paint() -> bool:
+    """Whether pictures can be painted on this machine."""
+    return door.available()
+
+
+def painted(scene: Scene, view: View, colour_of: Callable[[str, str], RGB], pixel_m: float = 0.0025) -> Painted:
+    """The first position of a scene.
+
+    Args:
+        colour_of: colour of a head on a side, sRGB 0-1. pixel_m: how much a pixel shows [m].
+    """
+    solids = _solids(scene, colour_of)
+    low, high = _box(solids, view)
+    step = pixel_m / _FINE
+    size = np.ceil((high - low) / pixel_m).astype(int) * _FINE
+    opaque, depth = _layer([s for s in solids if not s.clear], view, low, step, size)
+    clear, nearer = _layer([s for s in solids if s.clear], view, low, step, size)
+    share = np.where(nearer < depth, clear[..., 3] * _CLEAR, 0)[..., None]
+    colour = opaque[..., :3] * (1 - share) + clear[..., :3] * share
+    alpha = np.maximum(opaque[..., 3:], share)
+    colour = np.where(opaque[..., 3:] > 0, colour, clear[..., :3])
+    image = np.concatenate([colour * alpha, alpha], -1)
+    small = image.reshape(size[1] // _FINE, _FINE, size[0] // _FINE, _FINE, 4).mean((1, 3))
+    small[..., :3] /= np.maximum(small[..., 3:], 1e-9)
+    return Painted(
+        np.clip(small, 0, 1), (float(low[0]), float(low[0] + size[0] * step), float(low[1]), float(low[1] + size[1] * step))
+    )
+
+
+def _solids(scene: Scene, colour_of: Callable[[str, str], RGB]) -> list[_Solid]:
+    out = []
+    for m in scene.muscles:
+        t = m.tendon[:, None]
+        for side, mirror in ((m.side, False), ("left", True)) if scene.folded else ((m.side, False),):
+            colour = np.array(colour_of(m.part.head, side)) * (1 - t) + np.array(COLOURS["tendon"]) * t
+            grain = 1 + 0.05 * np.sin(m.fibre * 56.5)[:, None]
+            out.append(_Solid(_mirrored(Mesh(m.points[0], m.faces), mirror), colour * grain))
+    for r in rigids():
+        for side in r.sides:
+            mesh = Mesh(solid_at(scene, r.segment, side, r.mesh.points)[0], r.mesh.faces[:, :: -1 if side == "left" else 1])
+            out.append(_plain(mesh, r.kind))
+    out += [_plain(Mesh(points[0], faces), "bone") for points, faces in scene.kneecaps]
+    gear = [replace(_plain(p.mesh, p.material), gear=True, clear=p.clear) for p in scene.gear[0]]
+    return out + gear
+
+
+def _plain(mesh: Mesh, name: str) -> _Solid:
+    return _Solid(mesh, np.broadcast_to(np.array(COLOURS[name]), mesh.points.shape))
+
+
+def _mirrored(mesh: Mesh, mirror: bool) -> Mesh:
+    return Mesh(mesh.points * MIRROR, mesh.faces[:, ::-1]) if mirror else mesh
+
+
+def _box(solids: list[_Solid], view: View) -> tuple[Array, Array]:
+    """What is shown: the body, and gear near it [m]."""
+    axes = [view.across, view.up]
+    body = np.concatenate([s.mesh.points[:, axes] for s in solids if not s.gear])
+    low, high = body.min(0) - 0.02, body.max(0) + 0.02
+    every = np.concatenate([s.mesh.points[:, axes] for s in solids])
+    return np.maximum(every.min(0) - 0.01, low - _BEYOND_M), np.minimum(every.max(0) + 0.01, high + _BEYOND_M)
+
+
+def _layer(solids: list[_Solid], view: View, low: Array, step: float, size: NDArray[np.intp]) -> tuple[Array, Array]:
+    """Lit colours with alpha (height, width, 4) and depth [m] of some solids, upper row first."""
+    if not solids:
+        return np.zeros((size[1], size[0], 4)), np.full((size[1], size[0]), np.inf)
+    starts = np.cumsum([0, *(len(s.mesh.points) for s in solids)])
+    faces = np.concatenate([s.mesh.faces + n for s, n in zip(solids, starts[:-1], strict=True)])
+    points = np.concatenate([s.mesh.points for s in solids])
+    at = np.column_stack([
+        (points[:, view.across] - low[0]) / step, size[1] - 1 - (points[:, view.up] - low[1]) / step, -view.near * points[:, view.depth]
+    ])  # fmt: skip
+    nearest, depth, share = raster(at, faces.astype(np.int32), int(size[0]), int(size[1]))
+    seen = nearest >= 0
+    corner, weight = faces[nearest[seen]], share[seen]
+    weight = np.column_stack([1 - weight.sum(1), weight])
+    own = np.concatenate([normals(*s.mesh) for s in solids])
+    normal = np.einsum("pk,pkc->pc", weight, own[corner])
+    colour = np.einsum("pk,pkc->pc", weight, np.concatenate([s.colour for s in solids])[corner])
+    out = np.zeros((*seen.shape, 4))
+    out[seen] = np.column_stack([_lit(colour, normal, view), np.ones(len(colour))])
+    return _outlined(out, np.where(seen, depth, depth[seen].max(initial=0.0) + 1)), depth
+
+
+def _lit(colour: Array, normal: Array, view: View) -> Array:
+    """Colours under a sun from the front and above, a sky, and a rim that darkens."""
+    n = normal / np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-9)
+    eye = np.zeros(3)
+    eye[view.depth] = view.near
+    side = np.zeros(3)
+    side[view.across] = 1.0
+    sun = eye * 0.8 + side * 0.55 + np.array([0, 0, 1.1])
+    sun /= np.linalg.norm(sun)
+    facing = np.clip(n @ eye, 0, 1)
+    light = 0.62 * np.clip((n @ sun + 0.25) / 1.25, 0, 1) + 0.42 * (0.65 + 0.35 * n[:, 2]) * (0.55 + 0.45 * facing)
+    return np.asarray(np.clip(colour**2.2 * light[:, None] * 1.12, 0, 1) ** (1 / 2.2))
+
+
+def _outlined(image: Array, depth: Array) -> Array:
+    """Dark where the depth jumps: outlines, and soft creases between muscles."""
+    jump = np.zeros_like(depth)
+    jump[1:] = np.maximum(jump[1:], np.abs(np.diff(depth, axis=0)))
+    jump[:, 1:] = np.maximum(jump[:, 1:], np.abs(np.diff(depth, axis=1)))
+    ink = np.clip(jump / _JUMP_M - 0.35, 0, 1)[..., None] * _EDGE
+    out = image.copy()
+    out[..., :3] = image[..., :3] * (1 - ink) + np.array([0.2, 0.17, 0.17]) * ink
+    return out
