@@ -25,3 +25,9 @@ def test_a_tall_woman_thrusts_with_one_leg():
     """Her long legs did not fit between bench and foot."""
     tall = next(p for p in people(200, seed=1) if p.sex == "woman" and p.stature_m > 1.9)
     assert attempt(tall, "one_leg_hip_thrust", N_POS) == ""
+
+
+def test_a_search_that_went_astray_sets_out_anew():
+    """The first round of this chain, with the load held to begin with, left all numbers behind."""
+    her = next(p for p in people(200, seed=3) if (p.stature_m, p.mass_kg) == (1.687, 55.7))
+    assert attempt(her, "band_push_down", 5) == ""
