@@ -8,7 +8,6 @@ over training ranges, optimal lengths near the measured ones, specific tension n
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +18,6 @@ from lengthwise.body.model import Body
 from lengthwise.body.muscles import settle
 from lengthwise.body.posture import coordinates
 from lengthwise.mechanics import ribs, strength
-from line_file import set_values
 from line_model import Array, axes_of
 
 SHORT, LONG = 0.45, 1.55
@@ -47,6 +45,19 @@ class Torque:
 
 
 @dataclass(frozen=True)
+class Lead:
+    """Which lines carry more of a moment than others in some postures, by anatomy; `angle` is raised or lowered."""
+
+    angle: str
+    raises: bool
+    postures: Mapping[str, Array]
+    first: tuple[str, ...]
+    then: tuple[str, ...]
+    why: str
+    weight: float = 1.0
+
+
+@dataclass(frozen=True)
 class FibreRange:
     """Postures of training in which the fibres of some groups (or single lines) must keep a working length."""
 
@@ -55,6 +66,21 @@ class FibreRange:
     weight: float = 1.0
     short: float = SHORT
     long: float = LONG
+
+
+@dataclass(frozen=True)
+class Window:
+    """Between which lengths the fully active fibres of some lines should stay, at path lengths of their own; arrays of bounds are (n_line,).
+
+    Attributes:
+        path_m: (n_pos, n_line). about: which lines, with repeats if need be, (n_line,).
+    """
+
+    path_m: Array
+    about: NDArray[np.intp]
+    short: Array | float
+    long: Array | float
+    weight: Array | float
 
 
 @dataclass(frozen=True)
@@ -67,6 +93,7 @@ class Prior:
     volume_cm3: Mapping[str, float] = field(default_factory=dict)
     fibre_weight: float = 0.7
     fibre_bound_sd: float = 2.5
+    tension_bound: float = 0.3
 
 
 @dataclass(frozen=True)
@@ -86,7 +113,13 @@ class StrengthFit:
     """The lines of one muscle file against its targets; lines of other files pull along as they are."""
 
     def __init__(
-        self, body: Body, fitted: Sequence[str], torques: Sequence[Torque], ranges: Sequence[FibreRange], prior: Prior
+        self,
+        body: Body,
+        fitted: Sequence[str],
+        torques: Sequence[Torque],
+        ranges: Sequence[FibreRange],
+        prior: Prior,
+        leads: Sequence[Lead] = (),
     ) -> None:
         self.body, self.prior = body, prior
         self.n = len(anatomy.lines())
@@ -108,15 +141,17 @@ class StrengthFit:
             np.array([prior.fibre.get(n, (0, 100 * o))[1] for n, o in zip(self.names, self.optimal0, strict=True)]) * 1e-3
         )
         self.benches = [self._bench(t) for t in torques]
-        self.ranges = [(r, *self._lengths(r)) for r in ranges]
+        self.windows = [self._window(r) for r in ranges]
+        self.leads = [self._lead(v) for v in leads]
 
     # ---- set-up ----
 
-    def _lengths(self, r: FibreRange) -> tuple[Array, Array]:
-        """Path lengths [m] (n_pos, n_line) of a range's postures, and which lines it is about."""
+    def _window(self, r: FibreRange) -> Window:
+        """A range's postures as path lengths of the lines it is about."""
         path = self.body.paths(coordinates(self.body, r.postures))[:, : self.n]
-        about = [f and (n in r.names or x.group in r.names) for n, x, f in zip(self.names, self.line, self.free, strict=True)]
-        return path, np.flatnonzero(about)
+        named = [f and (n in r.names or x.group in r.names) for n, x, f in zip(self.names, self.line, self.free, strict=True)]
+        about = np.flatnonzero(named)
+        return Window(path[:, about], about, r.short, r.long, r.weight)
 
     def _bench(self, t: Torque) -> _Bench:
         body, at = self.body, np.asarray(t.at_deg, float)
@@ -145,6 +180,18 @@ class StrengthFit:
             rows.append(r @ arms[p].T)
             push.append(ribs.rib_contacts(body, seen, 0)[p].T @ r.T if t.angle.startswith("shoulder") else np.zeros((0, len(r))))
         return _Bench(t, seen.path_m[:, : self.n], gain, np.array(rows), np.array(push), bound, 1.0 if paired or turned else 2.0)
+
+    def _lead(self, lead: Lead) -> tuple[Array, Array, float]:
+        """Path lengths and by how much each line's pull puts the later ones ahead (n_pos, n_line), and what a miss is held against."""
+        qs, axes = axes_of(self.body, lead.postures, lead.angle)
+        if anatomy.angles()[lead.angle].paired:
+            for joint, part in self.body.velocity_slice.items():
+                if joint.endswith("_left"):
+                    axes[:, part] = 0
+        seen = self.body.survey(qs)
+        gain = (1.0 if lead.raises else -1.0) * np.einsum("plc,pc->pl", -seen.arms[:, : self.n], axes)
+        sign = np.array([(n in lead.then) * 1.0 - (n in lead.first) for n in self.names])
+        return seen.path_m[:, : self.n], gain * sign, lead.weight
 
     # ---- forces ----
 
@@ -185,27 +232,29 @@ class StrengthFit:
             free[p] = np.abs(y) @ bench.bound
         return bench.sides * np.array(moment), bench.sides * effective, bench.sides * free
 
-    def moments(self, x: Array) -> dict[str, Array]:
-        """Moment [Nm] of each target at its angles."""
+    def moments_of(self, bench: _Bench, x: Array) -> Array:
+        """Moment [Nm] of a target at its angles."""
         slack, optimal, force = self.unpack(x)
-        return {b.target.name: self.solve(b, self._pull(b.path, slack, optimal)[0] * force)[0] for b in self.benches}
+        return self.solve(bench, self._pull(bench.path, slack, optimal)[0] * force)[0]
 
     # ---- least squares ----
 
     def _bounds(self) -> tuple[Array, Array]:
-        """Optimal fibre lengths stay within some spreads of the measured ones."""
+        """Optimal fibre lengths stay within some spreads of the measured ones, the logarithm of tension within a bound of its region's."""
         k = int(self.free.sum())
         low, high = np.full(2 * k + len(self.groups), -np.inf), np.full(2 * k + len(self.groups), np.inf)
         reach = self.prior.fibre_bound_sd * self.fibre_spread[self.free]
         known, now = self.fibre_known[self.free], self.optimal0[self.free]
         low[k : 2 * k] = np.log(np.maximum(known - reach, 0.2 * known) / now)
         high[k : 2 * k] = np.log((known + reach) / now)
+        centre = np.log([self.prior.tension.get(g, self.prior.usual_tension)[0] for g in self.groups])
+        low[2 * k :], high[2 * k :] = centre - self.prior.tension_bound, centre + self.prior.tension_bound
         return low, high
 
-    def fit(self, rounds: int = 5) -> Array:
-        """The unknowns after some rounds of programme and least squares."""
+    def fit(self, rounds: int, start: Array) -> tuple[float, Array]:
+        """Cost and unknowns after some rounds of programme and least squares."""
         low, high = self._bounds()
-        x = np.clip(self.start(), low + 1e-6, high - 1e-6)
+        x, cost = np.clip(start, low + 1e-6, high - 1e-6), np.inf
         for _ in range(rounds):
             slack, optimal, force = self.unpack(x)
             held = [self.solve(b, self._pull(b.path, slack, optimal)[0] * force)[1:] for b in self.benches]
@@ -214,11 +263,11 @@ class StrengthFit:
                 x,
                 jac=lambda v, h=held: self._jacobian(v, h),
                 bounds=(low, high),
-                max_nfev=8,
+                max_nfev=6,
             )
-            x = np.clip(x + np.clip(f.x - x, -0.25, 0.25), low + 1e-6, high - 1e-6)
-            print(f"cost {f.cost:.1f}", flush=True)
-        return x
+            x, cost = np.clip(x + np.clip(f.x - x, -0.25, 0.25), low + 1e-6, high - 1e-6), float(f.cost)
+            print(f"cost {cost:.1f}", flush=True)
+        return cost, x
 
     def _parts(self, x: Array, held: list[tuple[Array, Array]]) -> tuple[list[Array], list[Array], Array]:
         """Rows that are sums over lines (each as (n_pos, n_line)), rows of single lines, rows of the priors."""
@@ -228,24 +277,36 @@ class StrengthFit:
             live, part = np.flatnonzero(effective.any(0)), np.zeros_like(effective)
             part[:, live] = effective[:, live] * self._pull(bench.path, slack, optimal, live)[0] * force[live]
             sums.append((part, free))
+        for path, ahead, _ in self.leads:
+            live, part = np.flatnonzero(ahead.any(0)), np.zeros_like(ahead)
+            part[:, live] = ahead[:, live] * self._pull(path, slack, optimal, live)[0] * force[live]
+            sums.append((part, np.zeros(len(path))))
         single = []
-        for r, path, about in self.ranges:
-            length = settle(path[:, about], slack[about], optimal[about], self.pennation[about], 1.0).length
-            along = (path[:, about] - slack[about]) / optimal[about]
-            gap = np.maximum(r.short - length, 0) + np.maximum(0.10 - along, 0) + 2 * np.maximum(length - r.long, 0)
-            single.append(r.weight * gap / 0.05)
+        for w in self.windows:
+            i = w.about
+            length = settle(w.path_m, slack[i], optimal[i], self.pennation[i], 1.0).length
+            along = (w.path_m - slack[i]) / optimal[i]
+            gap = np.maximum(w.short - length, 0) + np.maximum(0.10 - along, 0) + 2 * np.maximum(length - w.long, 0)
+            single.append(w.weight * gap / 0.05)
         k = int(self.free.sum())
         fibre = (optimal - self.fibre_known)[self.free] / self.fibre_spread[self.free]
         centre, spread = np.array([self.prior.tension.get(g, self.prior.usual_tension) for g in self.groups]).T
         tension = (x[2 * k :] - np.log(centre)) / spread
         return sums, single, np.concatenate([self.prior.fibre_weight * fibre, tension, 0.3 * x[:k] / 0.1])
 
+    def _scale(self, sums: list[tuple[Array, Array]]) -> list[Array]:
+        """What each position's sum over lines is multiplied with: torques by their weight, leads only where the wrong one is ahead."""
+        scale = [np.full(len(b.path), b.target.weight / (0.06 * b.target.moment_nm.max())) for b in self.benches]
+        for (_, _, weight), (part, _) in zip(self.leads, sums[len(self.benches) :], strict=True):
+            behind = -np.minimum(part, 0).sum(1)
+            scale.append(np.where(part.sum(1) > 0, weight / (0.1 * np.maximum(behind, 1.0)), 0.0))
+        return scale
+
     def _residual(self, x: Array, held: list[tuple[Array, Array]]) -> Array:
         sums, single, prior = self._parts(x, held)
-        out = []
-        for bench, (part, free) in zip(self.benches, sums, strict=True):
-            want = bench.target.moment_nm
-            out.append(bench.target.weight * (part.sum(1) + free - want) / (0.06 * want.max()))
+        want = [b.target.moment_nm for b in self.benches] + [np.zeros(len(p)) for p, _, _ in self.leads]
+        scale = self._scale(sums)
+        out = [k * (part.sum(1) + free - w) for k, (part, free), w in zip(scale, sums, want, strict=True)]
         return np.concatenate([*out, *(s.ravel() for s in single), prior])
 
     def _jacobian(self, x: Array, held: list[tuple[Array, Array]]) -> Array:
@@ -264,9 +325,8 @@ class StrengthFit:
 
     def _strength_column(self, here: tuple[list[tuple[Array, Array]], list[Array], Array], g: int) -> Array:
         """Slope by the log of a group's specific tension: its lines' part of each moment."""
-        rows = []
-        for bench, (part, _) in zip(self.benches, here[0], strict=True):
-            rows.append(bench.target.weight * part[:, self.of_group == g].sum(1) / (0.06 * bench.target.moment_nm.max()))
+        scale = self._scale(here[0])
+        rows = [k * part[:, self.of_group == g].sum(1) for k, (part, _) in zip(scale, here[0], strict=True)]
         prior = np.zeros(len(here[2]))
         prior[int(self.free.sum()) + g] = 1 / self.prior.tension.get(self.groups[g], self.prior.usual_tension)[1]
         return np.concatenate([*rows, np.zeros(sum(s.size for s in here[1])), prior])
@@ -275,12 +335,11 @@ class StrengthFit:
         self, here: tuple[list[Array], list[Array], Array], there: tuple[list[Array], list[Array], Array], h: float
     ) -> Array:
         cols = np.flatnonzero(self.free)
-        rows = []
-        for bench, (a, _), (b, _) in zip(self.benches, here[0], there[0], strict=True):
-            rows.append(bench.target.weight * (b - a)[:, cols] / h / (0.06 * bench.target.moment_nm.max()))
-        for (_, path, about), a, b in zip(self.ranges, here[1], there[1], strict=True):
-            block = np.zeros((len(path), len(about), len(cols)))
-            for j, i in enumerate(about):
+        scale = self._scale(here[0])
+        rows = [k[:, None] * (b - a)[:, cols] / h for k, (a, _), (b, _) in zip(scale, here[0], there[0], strict=True)]
+        for w, a, b in zip(self.windows, here[1], there[1], strict=True):
+            block = np.zeros((*w.path_m.shape, len(cols)))
+            for j, i in enumerate(w.about):
                 block[:, j, int(np.searchsorted(cols, i))] = (b - a)[:, j] / h
             rows.append(block.reshape(-1, len(cols)))
         change = (there[2] - here[2]) / h
@@ -290,24 +349,6 @@ class StrengthFit:
         prior[-n:] = np.diag(change[-n:])
         rows.append(prior)
         return np.vstack(rows)
-
-    def write(self, file: Path, x: Array) -> None:
-        """Put slack, fibre length, area and force of the fitted lines into a muscle file."""
-        slack, optimal, force = self.unpack(x)
-        text = file.read_text(encoding="utf-8")
-        for i in np.flatnonzero(self.free):
-            area = self.volume[i] / optimal[i] * 1e4
-            note = f"optimal fibre length from {1e3 * self.fibre_known[i]:.0f} mm; {force[i] / area:.0f} N/cm2 on {area:.1f} cm2"
-            old = self.line[i].fit_note.split("; path")
-            values: dict[str, float | str] = {
-                "fibre_mm": round(1e3 * float(optimal[i]), 1),
-                "slack_mm": round(1e3 * float(slack[i]), 1),
-                "max_force_n": round(float(force[i])),
-                "pcsa_cm2": round(float(area), 1),
-                "fit_note": note + (f"; path{old[1]}" if len(old) > 1 else ""),
-            }
-            text = set_values(text, self.names[i], values)
-        file.write_text(text, encoding="utf-8")
 
 
 def _most(gain: Array, rows: Array, push: Array, bound: Array) -> tuple[float, Array]:

@@ -9,7 +9,7 @@ women (but T3-061, 062, which moved the hip-extension curve) and of older people
 
 import numpy as np
 
-from fit_strength import FibreRange, Prior, Torque
+from fit_strength import FibreRange, Torque
 from lengthwise.units import GRAVITY
 from line_model import Array
 
@@ -62,6 +62,7 @@ TORQUES = [
     _anderson("knee extension", KNEE, False, {FLEX: 80}, (10, 110, 10)),
     _anderson("knee flexion", KNEE, True, {FLEX: 80}, (0, 100, 10), 1.2),
     _share("knee flexion, hip 0", "knee flexion", 0.75, KNEE, True, {}, (10, 30, 50, 70, 90, 100), HIP_0, 1.5),
+    _share("knee flexion, hip 95", "knee flexion", 1.04, KNEE, True, {FLEX: 95}, (20, 40, 60), "grows with the hip angle: order T3-037", 9.0),
     _share("knee extension, hip 0", "knee extension", 1.0, KNEE, False, {}, (20, 40, 60, 80, 100), "T3-038: the hip angle does not matter", 0.5),
     _anderson("hip extension", FLEX, False, {KNEE: 60}, (0, 120, 10), 4.0),
     _anderson("hip flexion", FLEX, True, {KNEE: 60}, (-20, 110, 10), 4.0),
@@ -90,19 +91,19 @@ def grid(**angles: tuple[float, ...]) -> dict[str, Array]:
 _TRUNK_GROUPS = ("rectus_abdominis", "obliques", "erector_spinae", "quadratus_lumborum")
 RANGES = [
     FibreRange(("gluteus_maximus",), grid(hip_flexion=(-10, 0, 30, 60, 90, 110, 120), hip_abduction=(0, 25))),
-    FibreRange(("hip_abductors",), grid(hip_abduction=(-25, -10, 0, 15, 30, 40))),
+    FibreRange(("hip_abductors",), grid(hip_abduction=(-25, -10, 0, 15, 30, 40)), 3.0),
     FibreRange(("hip_abductors", "deep_rotators"), grid(hip_flexion=(-10, 45, 90, 110), hip_internal_rotation=(-20, 0, 20))),
     FibreRange(("hip_flexors", "gracilis"), grid(hip_flexion=(-10, 0, 60, 110), knee_flexion=(0, 60, 120))),
     FibreRange(("deep_rotators",), grid(hip_internal_rotation=(-35, 0, 35))),
     FibreRange(("iliopsoas",), grid(hip_flexion=(-20, -10, 0, 30, 60, 90, 110)), 3.0),
-    FibreRange(("adductors", "adductor_magnus_ischial"), grid(hip_abduction=(-15, 0, 20, 40), hip_flexion=(0,)), 2.0),
-    FibreRange(("adductors", "adductor_magnus_ischial"), grid(hip_flexion=(-10, 45, 90, 110), hip_abduction=(0, 25)), 2.0),
+    FibreRange(("adductors", "adductor_magnus_ischial"), grid(hip_abduction=(-15, 0, 20, 40), hip_flexion=(0,)), 4.0),
+    FibreRange(("adductors", "adductor_magnus_ischial"), grid(hip_flexion=(-10, 45, 90, 110), hip_abduction=(0, 25)), 2.5),
     FibreRange(("adductor_magnus_ischial",), grid(hip_flexion=(90, 110, 120)), 3.0, 0.45, 1.3),
     FibreRange(("adductor_magnus_anterior",), grid(hip_flexion=(0, 30), hip_abduction=(0,)), 4.0, 0.62, 1.5),
     FibreRange(("iliacus",), grid(hip_flexion=(60, 90)), 3.0, 0.6, 1.5),
-    FibreRange(("rectus_femoris",), grid(hip_flexion=(0, 90), knee_flexion=(0, 30, 60, 90, 120, 130)), 4.0, 0.43, 1.57),
+    FibreRange(("rectus_femoris",), grid(hip_flexion=(0, 90), knee_flexion=(0, 30, 60, 90, 120, 130)), 20.0, 0.44, 1.57),
     FibreRange(("vasti",), grid(knee_flexion=(0, 30, 60, 90, 120, 140))),
-    FibreRange(("hamstrings",), grid(hip_flexion=(0, 60, 90), knee_flexion=(0, 30, 60, 90)), 4.0, 0.43, 1.56),
+    FibreRange(("hamstrings",), grid(hip_flexion=(0, 60, 90), knee_flexion=(0, 30, 60, 90)), 7.0, 0.44, 1.56),
     FibreRange(("hamstrings",), grid(hip_flexion=(110,), knee_flexion=(0, 20, 120))),
     FibreRange(("triceps_surae",), grid(ankle_dorsiflexion=(-40, -20, 0, 15, 25))),
     FibreRange(("gastrocnemius_medial", "gastrocnemius_lateral"), grid(ankle_dorsiflexion=(0, 10, 20)), 2.0, 0.45, 1.02),  # T3-036
@@ -164,19 +165,3 @@ FIBRES = {
     "splenius_semispinalis": (85.0, 12.0),
     "neck_extensors_deep": (60.0, 8.0),
 }
-PRIOR = Prior(
-    FIBRES,
-    {
-        "erector_spinae": (50.0, 0.3),
-        "deep_rotators": (38.0, 0.06),
-        "obliques": (45.0, 0.25),
-        "rectus_abdominis": (40.0, 0.25),
-        "neck_flexors": (50.0, 0.3),
-        "neck_extensors": (50.0, 0.3),
-        "hamstrings": (38.0, 0.06),
-        "gluteus_maximus": (38.0, 0.06),
-        "iliopsoas": (42.0, 0.08),
-    },
-    fibre_weight=2.0,
-)
-"""Specific tension near 35 N/cm2 (quadriceps in vivo 30, T7-043); trunk and neck higher, as in spine models (46-100, from memory)."""

@@ -20,7 +20,7 @@ from lengthwise.mechanics.strength import joint_strength
 from line_model import Array, LineModel, axes_of, base_body
 from upper_bands import ABDUCTION, BANDS, BENT, ELBOW, FLEXION, HORIZONTAL, INTERNAL, PRONATION, RADIAL, RAISED, WRIST
 from upper_postures import grids
-from upper_strength import TORQUES
+from upper_torques import TORQUES
 
 IMAGES = Path(__file__).parents[1] / "docs" / "img"
 MOVES = {

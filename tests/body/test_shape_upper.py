@@ -232,8 +232,9 @@ def test_the_chest_dominates_horizontal_adduction(at):
 
 
 def test_the_latissimus_lines_are_told_apart():
-    """Lower fibres cross the trunk's joints and pull the arm more into adduction high up; the upper ones do not cross the lumbar spine."""
+    """The lowest fibres cross the thoracic joint; what comes from the fascia over the ribs crosses none of the trunk's joints."""
     bend = {n: path_mm(n, trunk_side_bending=-25) - path_mm(n) for n in LATISSIMUS}
-    assert bend["latissimus_lower"] > bend["latissimus_middle"] + 5 > bend["latissimus_upper"] + 10
+    assert bend["latissimus_lower"] > 5
+    assert max(abs(bend["latissimus_middle"]), abs(bend["latissimus_upper"])) < 1
     side = {n: arms_mm(ABD, 0.0)[n] for n in LATISSIMUS}
     assert max(side.values()) - min(side.values()) > 4

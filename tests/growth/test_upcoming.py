@@ -37,7 +37,7 @@ def test_a_file_of_one_s_own(tmp_path):
     file.write_text(OWN, encoding="utf-8")
     (told,) = upcoming_answer(file, date(2026, 11, 29))["trials"]
     assert told["predicted"]["mean"] > 0
-    assert told["a_grows_more"] > 0.8
+    assert told["a_grows_more"] > 0.75
 
 
 @pytest.mark.parametrize(("old", "new", "says"), [
