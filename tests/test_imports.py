@@ -36,6 +36,7 @@ DOORS = {
     "piqp": {"mechanics"},
     "icalendar": {"report"},
     "matplotlib": {"report"},
+    "PIL": {"report"},
     "typst": {"report"},
     "segno": {"report"},
     "typer": {"cli"},

@@ -82,6 +82,7 @@ COMMANDS = {
     "demo": Place("review", "Keep the invented gym in the store: six invented clients, twenty weeks of invented logs."),
     "sheet": Place("sheets", "Write a client's week, block of weeks or progress as PDF."),
     "card": Place("sheets", "Write the card of LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions."),
+    "film": Place("sheets", "Write one repetition of LIFT as a moving picture, with the curve of how hard each position is."),
     "serve": Place("web", "Serve the workbench in the browser until stopped with Ctrl-C.", library=False),
     "store": Place("store", "Keep records; back up, restore, export and erase.", library=False),
     "account": Place("store", "Who may sign in to the pages.", library=False),

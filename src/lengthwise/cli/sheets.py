@@ -1,4 +1,4 @@
-"""Commands that make paper: sheet, card."""
+"""Commands that make paper and pictures to take along: sheet, card, film."""
 
 from pathlib import Path
 from typing import Annotated
@@ -51,6 +51,22 @@ def card(lift: str, person: PersonFile = None, file: PdfFile = None, paper: Pape
     _written(sheets.write_pdf(made, file or Path("out") / f"{made.name}.pdf", checked_paper(paper)), as_json)
 
 
+def film(
+    lift: str,
+    to: Annotated[Path, typer.Option("--to", help="The animated WebP to write.")],
+    compare: Annotated[str | None, typer.Option("--compare", help="Another lift to put beside it.")] = None,
+    person: PersonFile = None,
+    as_json: Json = False,
+) -> None:
+    """Write one repetition of LIFT as a moving picture, with the curve of how hard each position is."""
+    from lengthwise.actions.film import write_film
+
+    file = write_film(lift, to, compare, person)
+    if as_json:
+        return print_json({"file": str(file)})
+    out.print(f"film: {file}", highlight=False)
+
+
 def _written(file: Path, as_json: bool) -> None:
     if as_json:
         return print_json({"file": str(file)})
@@ -58,6 +74,6 @@ def _written(file: Path, as_json: bool) -> None:
 
 
 def add_to(app: typer.Typer) -> None:
-    """Give a command line the commands that make paper."""
-    for command in (sheet, card):
+    """Give a command line the commands that make paper and films."""
+    for command in (sheet, card, film):
         app.command()(command)

@@ -1,5 +1,7 @@
 """What stands in a gym: benches on their frames, racks, pulley columns, blocks, shoulder pads [m]. Sizes from memory."""
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -64,13 +66,14 @@ def block(points: Array, push: Array, floor: float) -> list[Piece]:
 
 
 def bar_rack(left: Array, right: Array, floor: float) -> list[Piece]:
-    """A bar on two posts, through two hands."""
+    """A bar through two hands on two posts that one can look through, so that they hide nobody from the side."""
     axis, mid = (left - right) / np.linalg.norm(left - right), (left + right) / 2
     ends = (mid + axis * 0.62, mid - axis * 0.62)
     out = [rod(ends[0], ends[1], 0.016)]
     for p in ends:
         foot = np.array([p[0], p[1], floor + 0.03])
-        out += [beam(foot, p + by(0, 0, 0.06), 0.05), beam(foot - by(0.4, 0, 0), foot + by(0.4, 0, 0), 0.05)]
+        out.append(replace(beam(foot, p + by(0, 0, 0.06), 0.05), clear=True))
+        out += [beam(foot - by(0.4, 0, 0), foot + by(0.4, 0, 0), 0.05)]
     return out
 
 

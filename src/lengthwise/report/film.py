@@ -1,0 +1,72 @@
+"""One repetition of a lift, or of two side by side, as a moving picture with the curve of how hard each position is."""
+
+from collections.abc import Sequence
+from io import BytesIO
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from PIL import Image
+
+from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.report.drawing import draw_position
+from lengthwise.report.profile_figure import COLORS, what_to_see, working_lines
+
+SIZE, DPI = (9.6, 5.4), 100
+"""A slide of 16:9 [inch], and pixels an inch."""
+N_WAY = 12
+"""Positions of one way; up and down together make a repetition."""
+FRAME_MS = 250
+PIXEL_M = 0.005
+
+
+def film(found: Sequence[LiftProfile]) -> bytes:
+    """A repetition as animated WebP, which browsers and slides play over and over, 5.5 s each.
+
+    Args:
+        found: one lift or two, each with as many positions as the other.
+    """
+    way = np.rint(np.linspace(0, len(found[0].position) - 1, N_WAY)).astype(int)
+    figures = [_frame(found, int(k)) for k in way]
+    for i in range(len(found)):
+        _same_limits([f.axes[i] for f in figures])
+    once = [_pixels(f) for f in figures]
+    frames = [*once, *once[-2:0:-1]]
+    out = BytesIO()
+    frames[0].save(out, "WEBP", save_all=True, append_images=frames[1:], duration=FRAME_MS, loop=0, quality=80, method=3)
+    return out.getvalue()
+
+
+def _frame(found: Sequence[LiftProfile], k: int) -> Figure:
+    """The lifts at a position over the curve of their demand."""
+    figure = Figure(figsize=SIZE, dpi=DPI, layout="constrained")
+    grid = figure.add_gridspec(2, len(found), height_ratios=[3.4, 1])
+    for i, lift in enumerate(found):
+        ax = figure.add_subplot(grid[0, i])
+        draw_position(ax, lift.setting, k, working_lines(lift, k), pixel_m=PIXEL_M)
+        ax.set_title(lift.lift.name, fontsize=13)
+    axes = figure.add_subplot(grid[1, :])
+    for lift, color in zip(found, COLORS, strict=False):
+        demand = lift.demand * 100
+        axes.plot(lift.position * 100, demand, color=color, lw=2, label=lift.lift.name)
+        axes.plot(lift.position[k] * 100, demand[k], "o", color=color)
+    axes.set(xlabel="lifting phase [%]", ylabel="load ÷\ncapacity [%]", xlim=(-2, 102), ylim=(0, 108))
+    axes.spines[["top", "right"]].set_visible(False)
+    if len(found) > 1:
+        axes.legend(fontsize=8, frameon=False, loc="upper right")
+    else:
+        figure.suptitle(what_to_see(found[0]), fontsize=9, wrap=True)
+    return figure
+
+
+def _same_limits(axes: Sequence[Axes]) -> None:
+    """All frames show the same part of the room."""
+    x, y = np.array([a.get_xlim() for a in axes]), np.array([a.get_ylim() for a in axes])
+    for ax in axes:
+        ax.set(xlim=(x.min(), x.max()), ylim=(y.min(), y.max()))
+
+
+def _pixels(figure: Figure) -> Image.Image:
+    out = BytesIO()
+    figure.savefig(out, format="png")
+    return Image.open(out).convert("RGB")
