@@ -37,6 +37,7 @@ DOORS = {
     "icalendar": {"report"},
     "matplotlib": {"report"},
     "PIL": {"report"},
+    "pptx": {"report"},
     "typst": {"report"},
     "segno": {"report"},
     "typer": {"cli"},

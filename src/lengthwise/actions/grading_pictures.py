@@ -13,8 +13,10 @@ from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
+from lengthwise.errors import InputError
 from lengthwise.evidence.assessment import Assessment, assess
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.grading.posture_map import action, main_angles, span_map
@@ -29,6 +31,7 @@ from lengthwise.report.grading_explainer import SHAPES, Explained, explainer_pag
 from lengthwise.report.grading_figures import curves_picture, landscape_picture, split_picture, trials_picture
 from lengthwise.report.grading_page import ranking_page
 from lengthwise.report.sheet_muscle import muscle_sheet
+from lengthwise.report.slides import deck, slides_of
 from lengthwise.report.typeset import Paper, pdf
 
 MAPPED = 4
@@ -138,6 +141,18 @@ def explain(asked: Asked, folder: Path, paper: Paper = "a4", progress: Progress 
     for name, content in files.items():
         (folder / name).write_bytes(content)
     return tuple(folder / name for name in files)
+
+
+def write_slides(asked: Asked, file: Path, progress: Progress = no_progress) -> Path:
+    """Write a muscle's explainer as a deck of slides.
+
+    Raises:
+        InputError: the file's name does not end in .pptx.
+    """
+    if file.suffix.lower() != ".pptx":
+        raise InputError(f"slides {file.name!r}; allowed ending .pptx", asked=str(file), allowed=[".pptx"])
+    write_whole(file, deck(slides_of(explained(asked, progress), described(read_person(asked.person)))))
+    return file
 
 
 def package(made: Explained, person: Person, progress: Progress = no_progress) -> Package:

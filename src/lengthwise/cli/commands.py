@@ -46,7 +46,7 @@ COMMANDS = {
         "grading", "Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."
     ),
     "explain": Place(
-        "grading", "Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5."
+        "grading", "Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5; or slides."
     ),
     "weights": Place("grading", "Show how much each preference counts and why, change it, and save it by name."),
     "pool": Place("evidence", "Pool the studies behind a claim, or a table of effects.", library=False),

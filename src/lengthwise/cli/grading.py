@@ -359,19 +359,28 @@ _CONCORDANCE = {
 
 def explain(
     muscle: Annotated[str, typer.Argument(help="A muscle or head.")],
-    folder: Annotated[Path, typer.Option("--out", help="Folder for the page and the pictures.")],
+    folder: Annotated[Path | None, typer.Option("--out", help="Folder for the page and the pictures.")] = None,
+    slides: Annotated[Path | None, typer.Option("--slides", help="A deck of slides to write (.pptx), its text editable.")] = None,
     person: PersonFile = None,
     gear: Gear = None,
     paper: PaperSize = "a4",
     as_json: Json = False,
 ) -> None:
-    """Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5."""
+    """Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5; or slides."""
     from lengthwise.actions.grading_pictures import explain as explain_muscle
+    from lengthwise.actions.grading_pictures import write_slides
 
-    with Bar(f"lifts for {muscle}") as bar:
-        made = explain_muscle(
-            actions.Asked(muscle, person, Wishes(frozenset(split_words(gear)))), folder, checked_paper(paper), bar
+    if folder is None and slides is None:
+        raise InputError(
+            "explain: found nowhere to write; give --out FOLDER, --slides FILE.pptx or both", allowed=["--out", "--slides"]
         )
+    asked = actions.Asked(muscle, person, Wishes(frozenset(split_words(gear))))
+    made: list[Path] = []
+    with Bar(f"lifts for {muscle}") as bar:
+        if folder is not None:
+            made += explain_muscle(asked, folder, checked_paper(paper), bar)
+        if slides is not None:
+            made.append(write_slides(asked, slides, bar))
     if as_json:
         return print_json({"muscle": muscle, "files": [str(f) for f in made]})
     for file in made:

@@ -1,0 +1,107 @@
+"""An explainer as a deck of slides in the open presentation format (ISO/IEC 29500): text and chart stay editable."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from io import BytesIO
+
+from pptx import Presentation
+from pptx.chart.data import CategoryChartData
+from pptx.dml.color import RGBColor
+from pptx.enum.chart import XL_CHART_TYPE
+from pptx.slide import Slide as Drawn
+from pptx.text.text import TextFrame
+from pptx.util import Emu, Inches, Pt
+
+from lengthwise.grading.sentences import plain
+from lengthwise.report.grading_explainer import (
+    Explained,
+    best_lifts,
+    caution_texts,
+    does_sentence,
+    explainer_pictures,
+    study_texts,
+)
+
+WIDE, HIGH = Inches(13.333), Inches(7.5)
+PICTURE_INCH = (8.4, 5.2)
+_INK, _ACCENT = RGBColor(0x1E, 0x1B, 0x22), RGBColor(0x6B, 0x2A, 0x63)
+_TITLE_ONLY = 5
+_MOST_POINTS = 5
+_EDGE = Inches(0.6)
+
+
+@dataclass(frozen=True)
+class Slide:
+    """One slide.
+
+    Attributes:
+        headline: what it says, as a sentence. points: short paragraphs. picture: PNG, or nothing.
+        bars: name and value of each bar of a chart that can be edited, or none.
+    """
+
+    headline: str
+    points: tuple[str, ...] = ()
+    picture: bytes | None = None
+    bars: tuple[tuple[str, float], ...] = ()
+
+
+def slides_of(found: Explained, who: str) -> tuple[Slide, ...]:
+    """The argument of an explainer, slide by slide: what the heads do, where they are long, which lifts, how sure, cautions."""
+    name = plain(found.ranking.target.name)
+    some = list(zip(found.ranking.lifts, found.lifts, strict=True))[:_MOST_POINTS]
+    bars = tuple((r.facts.name, round(r.growth.mean, 2)) for r, _ in some)
+    pictures = [Slide(p.sentence, picture=p.png(110)) for p in explainer_pictures(found, PICTURE_INCH)]
+    cautions = tuple(caution_texts(found))[:_MOST_POINTS]
+    studies = [f"{claim}: {text} {source}" for claim, text, source in study_texts(found)]
+    return (
+        Slide(f"Training the {name}", (f"For {who}.", does_sentence(found))),
+        *pictures,
+        Slide("The first lifts of the order, as multiples of the reference lift's growth", bars=bars),
+        *(Slide(head, (why, how)) for head, why, how in best_lifts(found, 3)),
+        *(Slide("What the studies say", tuple(studies[i : i + 3])) for i in range(0, len(studies), 3)),
+        *([Slide("Cautions", cautions)] if cautions else []),
+    )
+
+
+def deck(slides: Sequence[Slide]) -> bytes:
+    """Slides of 16:9 as a file."""
+    made = Presentation()
+    made.slide_width, made.slide_height = WIDE, HIGH
+    for slide in slides:
+        _draw(made.slides.add_slide(made.slide_layouts[_TITLE_ONLY]), slide)
+    out = BytesIO()
+    made.save(out)
+    return out.getvalue()
+
+
+def _draw(drawn: Drawn, slide: Slide) -> None:
+    title = drawn.shapes.title
+    assert title is not None, "the layout with a title alone has a title"
+    title.left, title.top, title.width, title.height = _EDGE, Inches(0.35), Emu(WIDE - 2 * _EDGE), Inches(1.2)
+    title.text_frame.word_wrap = True
+    _write(title.text_frame, [slide.headline], 26 if len(slide.headline) < 110 else 18, _ACCENT)
+    room = (_EDGE, Inches(1.7), Emu(WIDE - 2 * _EDGE), Inches(5.4))
+    if slide.picture is not None:
+        shown = drawn.shapes.add_picture(BytesIO(slide.picture), _EDGE, Inches(1.7), height=Inches(5.4))
+        shown.left = Emu((WIDE - shown.width) // 2)
+        shown.name = slide.headline[:80]
+    if slide.bars:
+        data = CategoryChartData()
+        data.categories = [name for name, _ in reversed(slide.bars)]
+        data.add_series("growth", [value for _, value in reversed(slide.bars)])
+        chart = drawn.shapes.add_chart(XL_CHART_TYPE.BAR_CLUSTERED, *room, data).chart
+        chart.has_legend = False
+        chart.plots[0].has_data_labels = True
+    if slide.points:
+        box = drawn.shapes.add_textbox(*room).text_frame
+        box.word_wrap = True
+        _write(box, slide.points, 20 if sum(map(len, slide.points)) < 600 else 14, _INK)
+
+
+def _write(frame: TextFrame, texts: Sequence[str], size: int, colour: RGBColor) -> None:
+    """Paragraphs of one size and colour."""
+    for k, text in enumerate(texts):
+        paragraph = frame.paragraphs[0] if k == 0 else frame.add_paragraph()
+        paragraph.text = text
+        paragraph.font.size, paragraph.font.color.rgb = Pt(size), colour
+        paragraph.space_after = Pt(10)

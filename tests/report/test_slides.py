@@ -1,0 +1,44 @@
+import io
+
+import pytest
+from matplotlib.figure import Figure
+from pptx import Presentation
+
+from lengthwise.actions.grading import Asked
+from lengthwise.actions.grading_pictures import write_slides
+from lengthwise.errors import InputError
+from lengthwise.grading.filters import Wishes
+from lengthwise.report.slides import Slide, deck
+
+
+def png() -> bytes:
+    out = io.BytesIO()
+    Figure(figsize=(4, 2)).savefig(out, format="png")
+    return out.getvalue()
+
+
+def test_a_deck_opens_again_with_text_chart_and_picture_as_they_were():
+    """python-pptx reads back: headlines as titles, points as text, the chart with its numbers, the picture within the slide."""
+    slides = (
+        Slide("Training the calves", ("for an invented person", "They point the foot.")),
+        Slide("A picture", picture=png()),
+        Slide("The order", bars=(("Standing calf raise", 1.2), ("Seated calf raise", 0.9))),
+    )
+    made = Presentation(io.BytesIO(deck(slides)))
+    assert [s.shapes.title.text for s in made.slides] == [s.headline for s in slides]
+    text, picture, chart = (s.shapes[-1] for s in made.slides)
+    assert [p.text for p in text.text_frame.paragraphs] == list(slides[0].points)
+    assert picture.left > 0 and picture.left + picture.width < made.slide_width
+    plot = chart.chart.plots[0]
+    assert list(plot.categories) == ["Seated calf raise", "Standing calf raise"]
+    assert list(plot.series[0].values) == [0.9, 1.2]
+
+
+def test_slides_are_16_to_9():
+    made = Presentation(io.BytesIO(deck([Slide("One")])))
+    assert abs(made.slide_width / made.slide_height - 16 / 9) < 1e-3
+
+
+def test_another_ending_is_refused_before_anything_is_computed(tmp_path):
+    with pytest.raises(InputError, match=r"allowed ending \.pptx"):
+        write_slides(Asked("calves", None, Wishes(frozenset())), tmp_path / "deck.key")
