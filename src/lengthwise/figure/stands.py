@@ -10,6 +10,9 @@ from lengthwise.figure.gear_pieces import Piece, beam, box, by, rod
 Array = NDArray[np.float64]
 _BOARD_M, _WIDE_M, _BEYOND_M = 0.07, 0.30, 0.11
 _SINKS_M = 0.008
+_NEAR_M, _THICK_M = 0.03, 0.08
+_DOWNWARDS = -0.3
+"""A pad that pushes down holds a thigh or a back and has no legs."""
 _WEIGHTS, _SHOWN_LIFTED = 14, 9
 
 
@@ -21,18 +24,20 @@ def bench(push: Array, points: Array, flesh: Array, floor: float) -> list[Piece]
     t = -t if t[2] < -1e-6 or (abs(t[2]) < 1e-6 and t[0] < 0) else t
     along = points @ t
     low, high = along.min() - _BEYOND_M, along.max() + _BEYOND_M
-    top = _touching(flesh, n, t, (low, high), float((points @ n).min()))
+    top = _touching(flesh, n, t, (along.min() - _NEAR_M, along.max() + _NEAR_M), float((points @ n).min()))
     mid = t * (low + high) / 2 + n * (top - _BOARD_M / 2)
     out = [Piece("pad", box((high - low, _WIDE_M, _BOARD_M), mid, t, np.cross(n, t), n))]
+    if n[2] < _DOWNWARDS:
+        return out
     under = [t * (low + (high - low) * s) + n * (top - _BOARD_M - 0.02) for s in (0.15, 0.85)]
     out.append(beam(under[0], under[1], 0.05))
     return out + (_two_feet(under, floor) if n[2] > 0.95 else _one_foot(under, n, floor))
 
 
 def _touching(flesh: Array, n: Array, t: Array, span: tuple[float, float], usual: float) -> float:
-    """How far along `n` a board's top lies so that the flesh over it sinks in a little; near the landmarks where none is over it."""
+    """How far along `n` a board's top lies so that the flesh between its landmarks sinks in a little; at them where there is none."""
     along, out = flesh @ t, flesh @ n
-    over = (along > span[0]) & (along < span[1]) & (np.abs(flesh[:, 1]) < 0.8 * _WIDE_M / 2) & (np.abs(out - usual) < 0.12)
+    over = (along > span[0]) & (along < span[1]) & (np.abs(flesh[:, 1]) < 0.8 * _WIDE_M / 2) & (np.abs(out - usual) < _THICK_M)
     return float(np.percentile(out[over], 0.5)) + _SINKS_M if over.sum() > 50 else usual
 
 
