@@ -127,3 +127,15 @@ def test_what_changes_the_evidence_is_a_coach_s(client: TestClient, tmp_path: Pa
     assert client.post("/evidence/pool", data={"text": "yi"}).status_code == 403
     assert client.delete("/api/studies/T01").status_code == 403
     assert client.get("/evidence/trials").status_code == 200
+
+
+def test_a_claim_is_written_kept_and_taken_out(client):
+    """The whole way on the page: a fault is told and nothing kept, then it stands among the claims, then it is gone."""
+    bad = client.post("/evidence/own-claims", data={"text": '[[claim]]\nid = "mine"\n'})
+    assert bad.status_code == 422 and "Nothing was changed" in bad.text and "statement" in bad.text
+    text = (
+        '[[claim]]\nid = "mine"\nstatement = "A grows more than B"\npopulation = "adults"\nfeeds = []\nwould_change = "a trial"\n'
+    )
+    assert "Kept: mine" in client.post("/evidence/own-claims", data={"text": text}).text
+    assert "A grows more than B" in client.get("/evidence").text
+    assert "Taken out: mine" in client.post("/evidence/own-claims/remove", data={"claim": "mine"}).text

@@ -41,7 +41,7 @@ def write_template(file: Path) -> None:
     write_new(file, TEMPLATE)
 
 
-def _parse(file: Path) -> tuple[Claim, ...]:
+def _read(file: Path) -> tuple[Claim, ...]:
     """The claims of a file.
 
     Raises:
@@ -50,12 +50,22 @@ def _parse(file: Path) -> tuple[Claim, ...]:
     try:
         if file.stat().st_size > LARGEST:
             raise DataFileError([f"{file}: more than {LARGEST} bytes"], asked=str(file))
-        tables = toml_of(str(file), file.read_text(encoding="utf-8"))
+        text = file.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as error:
         raise DataFileError([f"{file}: cannot be read: {error}"], asked=str(file)) from error
+    return _parse(str(file), text)
+
+
+def _parse(file: str, text: str) -> tuple[Claim, ...]:
+    """The claims of a text; faults name `file`.
+
+    Raises:
+        DataFileError: listing every fault.
+    """
+    tables = toml_of(file, text)
     listed = tables.get("claim")
     if set(tables) != {"claim"} or not isinstance(listed, list) or not listed:
-        raise DataFileError([f"{file}: allowed: one [[claim]] table or several, and nothing else"], asked=str(file))
+        raise DataFileError([f"{file}: allowed: one [[claim]] table or several, and nothing else"], asked=file)
     found, faults = [], []
     for n, table in enumerate(listed, start=1):
         try:
@@ -69,7 +79,7 @@ def _parse(file: Path) -> tuple[Claim, ...]:
         if not getattr(c, name)
     ]
     if faults:
-        raise DataFileError(faults, asked=str(file))
+        raise DataFileError(faults, asked=file)
     return tuple(found)
 
 
@@ -79,7 +89,7 @@ def own_claims() -> tuple[Claim, ...]:
     Raises:
         DataFileError: the user's file is damaged.
     """
-    return _parse(claims_file()) if claims_file().exists() else ()
+    return _read(claims_file()) if claims_file().exists() else ()
 
 
 def _keep(claims: list[Claim]) -> None:
@@ -95,7 +105,19 @@ def add(file: Path) -> tuple[Claim, ...]:
     Raises:
         DataFileError: listing every fault; then nothing is kept. InputError: an id that comes with Lengthwise.
     """
-    found = _parse(file)
+    return _add(_read(file))
+
+
+def add_text(text: str) -> tuple[Claim, ...]:
+    """Keep the claims of a text.
+
+    Raises:
+        DataFileError: listing every fault; then nothing is kept. InputError: an id that comes with Lengthwise.
+    """
+    return _add(_parse("the text", text))
+
+
+def _add(found: tuple[Claim, ...]) -> tuple[Claim, ...]:
     taken = [c.id for c in found if c.id in starter_library().claims]
     if taken:
         raise InputError(f"{', '.join(taken)}: a claim of that name comes with Lengthwise; choose another id", asked=taken)

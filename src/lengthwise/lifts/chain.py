@@ -120,9 +120,12 @@ class _Chain:
             equations = Equations(self.body, chain, self.pins.marks, self.unknown, posture, goal, law.size_n)
             u = descend(equations, first, start, most)
             q, miss = equations.coordinates(u), equations.residuals(u)
-        astray = ~np.isfinite(u).all(axis=1)  # a search that left all numbers behind met no pin
-        u, miss = np.where(astray[:, None], start, u), np.where(np.isfinite(miss), miss, np.inf)
-        return {**posture, **{n: u[:, k] for k, n in enumerate(self.unknown)}}, q, miss
+        astray = np.asarray(~np.isfinite(u).all(axis=1))  # a search that left all numbers behind met no pin
+        u = np.asarray(np.where(astray[:, None], start, u))
+        solved = {**posture, **{n: u[:, k] for k, n in enumerate(self.unknown)}}
+        if astray.any():
+            q = np.asarray(np.where(astray[:, None], _coordinates(self.body, solved), q))
+        return solved, q, np.asarray(np.where(np.isfinite(miss), miss, np.inf))
 
     def _block(self, posture: dict[str, Array], law: Held) -> door.Chain:
         pins, alike = self.pins, is_alike(posture)

@@ -1,0 +1,52 @@
+"""Claims of one's own: written as a short text, kept, taken out."""
+
+from typing import Annotated
+
+from fastapi import Form, Query, Request
+from fastapi.responses import HTMLResponse, RedirectResponse
+
+from lengthwise.actions import own_claims
+from lengthwise.errors import LengthwiseError
+from lengthwise.web.pages.importing import told
+from lengthwise.web.rendering import page
+from lengthwise.web.routes import Role, Routes, open_to
+
+router = Routes()
+Id = Annotated[str, Query(max_length=4000)]
+
+
+def _page(
+    request: Request, text: str = own_claims.TEMPLATE, faults: tuple[str, ...] = (), kept: str = "", gone: str = ""
+) -> HTMLResponse:
+    values = {"here": "evidence", "own": own_claims.own_claims(), "text": text, "faults": faults, "kept": kept, "gone": gone}
+    return page(request, "own_claims.html", values, 422 if faults else 200)
+
+
+@router.get("/evidence/own-claims")
+@open_to(Role.COACH)
+def claims(request: Request, kept: Id = "", gone: Id = "") -> HTMLResponse:
+    """Claims of one's own, and a template to write one."""
+    known = {c.id for c in own_claims.own_claims()}
+    return _page(request, kept=", ".join(i for i in kept.split(",") if i in known), gone=gone[:60])
+
+
+@router.post("/evidence/own-claims", response_model=None)
+@open_to(Role.COACH)
+def add(request: Request, text: Annotated[str, Form(max_length=20_000)] = "") -> HTMLResponse | RedirectResponse:
+    """Keep what was written, or say everything that is wrong with it."""
+    try:
+        kept = ",".join(c.id for c in own_claims.add_text(text))
+    except LengthwiseError as error:
+        return _page(request, text, told(error))
+    return RedirectResponse(f"/evidence/own-claims?kept={kept}", 303)
+
+
+@router.post("/evidence/own-claims/remove", response_model=None)
+@open_to(Role.COACH)
+def remove(request: Request, claim: Annotated[str, Form(max_length=200)]) -> HTMLResponse | RedirectResponse:
+    """Take a claim of one's own out."""
+    try:
+        gone = own_claims.remove(claim).id
+    except LengthwiseError as error:
+        return _page(request, faults=told(error))
+    return RedirectResponse(f"/evidence/own-claims?gone={gone}", 303)
