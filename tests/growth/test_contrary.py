@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from lengthwise.actions.known_studies import library
+from lengthwise.actions.lift_growth import measure_of
 from lengthwise.actions.trials import _learned, learned
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -20,6 +21,7 @@ from lengthwise.grading.weights import default_weights
 from lengthwise.growth.law import NAMES
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
+from lengthwise.planning.question import Muscle
 
 OVERHEAD, PUSH_DOWN = "overhead_cable_extension_one_arm", "cable_push_down"
 TARGET = target_named("triceps_long")
@@ -91,3 +93,22 @@ def test_a_study_of_a_user_s_own_is_learned_from_and_forgotten(fit, monkeypatch,
     (tmp_path / "studies.json").unlink()
     assert library().studies == starter_library().studies
     assert (learned()[1].draws == fit[1].draws).all()
+
+
+def worths(both):
+    """What a set of each lift is worth to the long head in a week."""
+    muscle = Muscle("triceps_long", {"triceps_long": 1.0}, 1.0, 5, 10)
+    measure = measure_of(Person(), [muscle])
+    return [measure.worth(measure.growth(s.facts), muscle, TARGET.heads) for s in both]
+
+
+def test_a_week_follows_the_user_s_studies_and_forgets_them(both_lifts, monkeypatch, tmp_path):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    before = worths(both_lifts)
+    assert before[0] > 1.3
+    assert before[1] == pytest.approx(1.0)  # the reference lift itself
+    (tmp_path / "studies.json").write_text(to_json(MANY), encoding="utf-8")
+    after = worths(both_lifts)
+    assert after[0] < after[1] == pytest.approx(1.0)
+    (tmp_path / "studies.json").unlink()
+    assert worths(both_lifts) == before

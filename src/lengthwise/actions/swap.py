@@ -16,7 +16,7 @@ from lengthwise.actions.week_lifts import fits
 from lengthwise.actions.week_loads import Loading, loaded
 from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.planning.assembly import REPETITIONS, RESERVE
-from lengthwise.planning.model import best_value, counted
+from lengthwise.planning.model import counted
 from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedLift
@@ -40,7 +40,7 @@ class Candidate:
     """A lift in place of another.
 
     Attributes:
-        growth: what a set does for the same heads, as a ratio to the lift that goes. planned: with its load and how to find it.
+        growth: of the same heads for a hard set, as a ratio to the lift that goes. planned: with its load and how to find it.
         reason: why it fits. lost: what it does not give, in words; empty where nothing is.
     """
 
@@ -101,11 +101,12 @@ def _best(choices: Sequence[Choice], worth: Mapping[str, float]) -> list[Choice]
 
 
 def growth_ratio(old: Choice, new: Choice, question: Question) -> float:
-    """What a set of another lift does for the heads of a lift, as a ratio: shared counted sets times graded value."""
-    muscle = main_muscle(question, old)
-    best = best_value(question, muscle) or 1.0
-    values = [c.value.get(muscle, 0.0) / best for c in (old, new)]
-    return _shared(old, new) * (values[1] / values[0] if values[0] else 1.0)
+    """How much a hard set of another lift grows the heads that a lift is meant for, as a ratio to the lift's own."""
+    main = main_muscle(question, old)
+    share = next((m.share for m in question.muscles if m.name == main), {})
+    heads = {h: share[h] for h in old.practice.targets if h in share} or dict.fromkeys(old.practice.targets, 1.0)
+    before, after = (sum(s * c.growth.get(h, 0.0) for h, s in heads.items()) for c in (old, new))
+    return after / before if before > 0 else _shared(old, new)
 
 
 def _same_heads(client: Client, lift_id: str) -> list[str]:
@@ -124,7 +125,7 @@ def _computed(client: Client, lift_id: str, offer: Offer) -> Choice:
     found = facts_of_lifts(calibrated_person(client), [(lift_id, lift, "full")])[lift_id, "full"]
     if isinstance(found, str):
         raise InputError(f"{lift.name} cannot be computed on this body ({found}), so nothing can be held against it", asked=lift_id)
-    return choice_of(client, found, offer.muscles, offer.own)
+    return choice_of(client, found, offer.muscles, offer.own, offer.measure)
 
 
 def _shared(old: Choice, new: Choice) -> float:

@@ -3,14 +3,14 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from lengthwise.actions.grading import weights_named
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
+from lengthwise.actions.lift_growth import Measure, measure_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_lifts import TOO_EASY, Own, candidates, fits, named_muscles, own_lifts_of, practice
 from lengthwise.errors import InputError
-from lengthwise.grading.criteria import Target, score, target_named, values_of
+from lengthwise.grading.criteria import target_named
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.joint_load import references
 from lengthwise.mechanics.measures import REST_S
@@ -62,6 +62,7 @@ class Offer:
 
     Attributes:
         choices: every lift that can be done, with its facts. muscles, days: what for and when. out: why other lifts are out.
+        measure: what growth is measured by.
         lighter: part of the usual load with which a lift is begun for the sake of a sore joint; 1 for one that was done and loads it
             much. own: the client's own lifts.
     """
@@ -70,6 +71,7 @@ class Offer:
     muscles: tuple[Muscle, ...]
     days: tuple[DayOffer, ...]
     out: Mapping[str, str]
+    measure: Measure
     lighter: Mapping[str, float] = field(default_factory=dict)
     own: Own = field(default_factory=Own)
 
@@ -99,13 +101,14 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     facts |= _second_best(client, facts, light, out, progress)
     out = {i: reason for i, reason in out.items() if i not in facts}
     muscles = muscles_of(client, list(facts.values()))
-    useful = tuple(_turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, muscles, own)).value)
+    measure = measure_of(calibrated_person(client), muscles)
+    useful = tuple(_turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, muscles, own, measure)).value)
     choices, lighter = _spared(client, useful, muscles, own.known)
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
     out |= {
         c.lift: "it loads a sore joint too much" for c in useful if c not in choices and c.lift not in {x.lift for x in choices}
     }
-    return Offer(choices, muscles, days, out, lighter, own)
+    return Offer(choices, muscles, days, out, measure, lighter, own)
 
 
 def _second_best(
@@ -181,13 +184,13 @@ def counted_of(facts: LiftFacts) -> dict[str, float]:
     return fractions({h: own.shortening for h, own in facts.heads.items()}, lift.targets, lift.prime_movers)
 
 
-def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], own: Own) -> Choice:
+def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], own: Own, measure: Measure) -> Choice:
     """A lift as the planner needs it."""
-    part, weights, known = counted_of(facts), weights_named("default").value, practice(facts.lift_id)
+    part, growth, known = counted_of(facts), measure.growth(facts), practice(facts.lift_id)
     lift = all_lifts().lifts[facts.lift_id]
     named = {*lift.targets, *lift.prime_movers}
     value = {
-        m.name: score(values_of(facts, Target(m.name, tuple(m.share))), weights)
+        m.name: measure.worth(growth, m, lift.targets)
         for m in muscles
         if named & set(m.share) and sum(s * part.get(h, 0.0) for h, s in m.share.items()) >= SERVES
     }
@@ -201,6 +204,7 @@ def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], own: 
         gear=facts.gear,
         value=value,
         fraction=part,
+        growth=growth,
         setup_s=facts.setup_s + (HEAVY_SETUP_S if heavy else 0.0),
         set_s=facts.seconds_per_set - facts.setup_s / 3 - REST_S,
         rest_s=max(rest, HEAVY_REST_S) if heavy else rest if known.multi else min(rest, SINGLE_REST_S),

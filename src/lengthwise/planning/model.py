@@ -101,7 +101,7 @@ def main_heads(muscle: Muscle) -> list[str]:
 
 
 def best_value(question: Question, muscle: str) -> float:
-    """The highest graded value that any choice has for a muscle."""
+    """The most growth that any choice has for a muscle."""
     return max((c.value.get(muscle, 0.0) for c in question.choices), default=0.0)
 
 

@@ -1,7 +1,7 @@
 """A training week: what may go in, what was wished, and what came out."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.practice import Practice
@@ -14,12 +14,13 @@ class Choice:
 
     Attributes:
         lift, range, name, gear: what it is.
-        value: graded value for each muscle it serves, 0-1.
+        value: growth of each muscle it serves for a hard set, over that of the muscle's reference lift.
         fraction: part of a hard set that each head gets from one set, 0-1.
         setup_s: to set up once. set_s: one set with its load change, without rest. rest_s: after a set.
         joint_nm: moment at each joint at the load of a set. systemic: how costly for the whole body, 0-1.
         practice: what a coach knows of it. long: heads that it loads at or beyond optimal length.
         kept: one of the client's own lifts, which should stand in the week. rival: does what a lift of the client's own does.
+        growth: of each head for a hard set.
         kind: lifts of one kind are so alike that a day holds only one of them; empty when like no other.
     """
 
@@ -38,6 +39,7 @@ class Choice:
     long: frozenset[str] = frozenset()
     kept: bool = False
     rival: bool = False
+    growth: Mapping[str, float] = field(default_factory=dict)
     kind: str = ""
 
     @property

@@ -27,7 +27,7 @@ class History:
 
 @dataclass(frozen=True)
 class Alternative:
-    """A lift that may take another's place: graded value for the muscle, 0-1, and whether it is done in the long half."""
+    """A lift that may take another's place: growth of the muscle over its reference lift's, and whether it is done in the long half."""
 
     lift: str
     range: RangeName

@@ -109,8 +109,8 @@ def _swap(finding: LiftFinding, found: Evidence) -> Proposal | None:
         "swap_lift",
         f"{finding.key[0]} {finding.key[1]}",
         f"Swap {found.catalogue.name(finding.key[0])} for {other.name}.",
-        f"{_said(finding, found)}. {other.name} is the next in rank for the {words(finding.muscle)} (value {other.value:.2f}); that a swap ends a stall is "
-        "common practice, no source.",
+        f"{_said(finding, found)}. {other.name} is the next in rank for the {words(finding.muscle)} (a set is expected to grow "
+        f"it {other.value:.2f} times as much as one of its reference lift); that a swap ends a stall is common practice, no source.",
         {**_numbers(finding, found), "value": other.value},
         "long_length",
         Change(lift=finding.key, to=(other.lift, other.range)),

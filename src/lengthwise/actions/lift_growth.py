@@ -1,0 +1,58 @@
+"""What a hard set of a lift is worth to the muscles of a client's week, from the estimate of growth that orders lifts."""
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.actions.lift_facts import facts_of_lifts
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.trials import learned
+from lengthwise.body.person import Person
+from lengthwise.grading.criteria import target_named
+from lengthwise.grading.facts import LiftFacts
+from lengthwise.grading.growth_value import growth_per_set, reference_of
+from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
+from lengthwise.planning.question import Muscle
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Measure:
+    """What growth is measured by on a body.
+
+    Attributes:
+        draws: of the coefficients of growth, (n_draw, n_coefficient).
+        reference: growth of a muscle for a hard set of its reference lift; 1 where it has none.
+    """
+
+    draws: Array
+    reference: Mapping[str, float]
+
+    def growth(self, facts: LiftFacts) -> dict[str, float]:
+        """Expected growth of each head for a hard set; 0 for one that only holds."""
+        return {h: g.mean for h, g in growth_per_set(facts, sorted(facts.heads), self.draws).items()}
+
+    def worth(self, growth: Mapping[str, float], muscle: Muscle, targets: Collection[str]) -> float:
+        """Growth of the heads of a muscle that a lift is meant for (of all, where it is meant for none), over the reference lift's."""
+        share = {h: s for h, s in muscle.share.items() if h in targets} or muscle.share
+        return _mean(growth, share) / self.reference.get(muscle.name, 1.0)
+
+
+def measure_of(person: Person, muscles: Sequence[Muscle]) -> Measure:
+    """The measure for some muscles on a body, from the library with the user's own studies."""
+    draws, lifts = learned()[1].sample(N_DRAW), all_lifts().lifts
+    names = {m.name: reference_of(target_named(m.name)) for m in muscles}
+    asked = [(i, lifts[i], "full") for i in sorted({*names.values()} & lifts.keys())]
+    found = facts_of_lifts(person, asked)  # type: ignore[arg-type]
+    facts = {i: f for (i, _), f in found.items() if not isinstance(f, str)}
+    raw = Measure(draws, {})
+    known = {i: raw.growth(f) for i, f in facts.items()}
+    grown = {m.name: _mean(known[i], m.share) for m in muscles if (i := names[m.name]) in known}
+    return Measure(draws, {m: g for m, g in grown.items() if g >= LEAST_REFERENCE})
+
+
+def _mean(growth: Mapping[str, float], share: Mapping[str, float]) -> float:
+    return sum(s * growth.get(h, 0.0) for h, s in share.items()) / max(sum(share.values()), 1e-9)
