@@ -2,6 +2,7 @@
 
 import csv
 import io
+import json
 import time
 
 import pytest
@@ -101,3 +102,7 @@ def test_like_names_are_found_by_what_they_share():
     index = NameIndex(["back squat", "front squat", "bench press", "leg press"])
     assert index.like("bak squat", 2, 0.55) == ["back squat", "front squat"]
     assert index.like("x" * 5000, 2, 0.1) == []
+
+
+def test_json_on_one_line_may_hold_many_numbers_with_points():
+    assert json_of("week", json.dumps([0.5] * 500)) == [0.5] * 500

@@ -31,6 +31,7 @@ def toml_of(name: str, text: str) -> dict[str, Any]:
     Raises:
         DataFileError: it is not TOML, or nested too deeply.
     """
+    _check_keys(f"{name}: not TOML", text)
     _check_depth(f"{name}: not TOML", text)
     try:
         return tomllib.loads(text)
@@ -97,10 +98,14 @@ def checked_day(day: date) -> date:
     return day
 
 
-def _check_depth(name: str, text: str) -> None:
+def _check_keys(name: str, text: str) -> None:
+    """Dotted keys nest too; JSON has none, and its dots are numbers and words."""
     depth = max((line.partition("=")[0].count(".") for line in text.splitlines()), default=0)
     if depth > DEEPEST:
         raise DataFileError([f"{name}: a key of {depth + 1} parts; allowed {DEEPEST}"], asked=name)
+
+
+def _check_depth(name: str, text: str) -> None:
     depth = 0
     for bracket in BRACKETS.findall(text):
         depth = depth + 1 if bracket in "[{" else max(0, depth - 1)
