@@ -58,9 +58,10 @@ app: install $(VENV)/.demo
 test: install-test
 	$(BIN)/pytest -n 2 --dist worksteal
 
-# A million spoilt inputs over every reader of what comes from outside; an hour or two.
+# Spoilt inputs over every reader of what comes from outside; a million take an hour or two. Fewer: make fuzz FUZZ=20000
+FUZZ ?= 1000000
 fuzz: install-test
-	$(BIN)/python validation/fuzz.py 1000000
+	$(BIN)/python validation/fuzz.py $(FUZZ)
 
 # The tests of who may see what, on the lowest versions that pyproject.toml allows.
 lowest: install-test

@@ -13,13 +13,21 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-import psycopg
 from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError, DatabaseError
 
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.storage.tables import metadata
+
+try:
+    import psycopg
+except ImportError:  # the extra postgresql is not installed
+    DRIVER_ERRORS: tuple[type[Exception], ...] = (DatabaseError, sqlite3.Error)
+    HAS_POSTGRESQL = False
+else:
+    DRIVER_ERRORS = (DatabaseError, sqlite3.Error, psycopg.Error)
+    HAS_POSTGRESQL = True
 
 KNOWN = ("0001", "0002", "0003")
 """Versions of the tables that there were."""
@@ -147,6 +155,12 @@ def _address(url: str) -> URL:
     if address.drivername not in ("postgresql+psycopg", "sqlite"):
         allowed = ["sqlite:///FILE", "postgresql://USER@HOST/NAME"]
         raise InputError(f"database address begins with {address.drivername!r}; allowed {' or '.join(allowed)}", allowed=allowed)
+    if address.drivername != "sqlite" and not HAS_POSTGRESQL:
+        raise InputError(
+            "the database address asks for PostgreSQL, whose driver is not installed; allowed sqlite:///FILE, "
+            "or PostgreSQL after: pip install 'psycopg[binary]>=3.2'",
+            allowed=["sqlite:///FILE"],
+        )
     return address
 
 
@@ -210,7 +224,7 @@ def _told(where: str) -> Iterator[None]:
     """Turn the driver's troubles into messages that say what to do."""
     try:
         yield
-    except (DatabaseError, sqlite3.Error, psycopg.Error) as error:
+    except DRIVER_ERRORS as error:
         raise _explained(where, error) from error
 
 
