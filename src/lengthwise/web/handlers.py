@@ -52,12 +52,12 @@ def add_to(app: FastAPI) -> None:
 
 
 def _methods(request: Request) -> set[str]:
-    """Every method that some route at the address answers; the router itself names those of the first route alone."""
-    out: set[str] = set()
+    """Every method of the routes at the address; a written-out address goes before one with a part that may be anything."""
+    found: dict[str, set[str]] = {}
     for path, route in every_route(request.app.routes):
         if isinstance(route, JudgedRoute) and compile_path(path)[0].match(request.scope["path"]):
-            out |= route.methods or set()
-    return out
+            found.setdefault(path, set()).update(route.methods or set())
+    return found[min(found, key=lambda path: path.count("{"))] if found else set()
 
 
 def _words(fault: Any) -> str:
