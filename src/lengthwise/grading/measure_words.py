@@ -45,6 +45,7 @@ MEASURE_WORDS: Mapping[str, MeasureWords] = {
     "long_half_load": MeasureWords(
         "Load at length in the long half", "%", "share of its tension in the upper third of its span, over the long half alone"
     ),
+    "drive": MeasureWords("How hard it works", "%", "share of its strength that it uses, on average over the lifting phase"),
     "peak_activation": MeasureWords("Hardest it works", "%", "largest share of its strength that it uses"),
     "shortening": MeasureWords(
         "Work while shortening", "optimal fibre lengths × activation", "how far it shortens, weighted by how hard it works"

@@ -45,6 +45,7 @@ MeasureName = Literal[
     "length_at_peak",
     "tension_at_longest",
     "long_half_load",
+    "drive",
     "peak_activation",
     "shortening",
     "limiting_share",

@@ -7,6 +7,7 @@ from fastapi.responses import JSONResponse, Response
 
 from lengthwise.actions import evidence as actions
 from lengthwise.actions.evidence_answers import claim_object, pooled_claim_object
+from lengthwise.actions.own_claims import own_claims
 from lengthwise.evidence.pooling import Convention
 from lengthwise.web.answers import answered
 from lengthwise.web.api.evidence_models import (
@@ -25,8 +26,8 @@ router = Routes(tags=["evidence"])
 
 
 def kept_by() -> str:
-    """What changes when studies of one's own do."""
-    return "\n".join(study.model_dump_json() for study in actions.own_studies())
+    """What changes when studies or claims of one's own do."""
+    return "\n".join(kept.model_dump_json() for kept in (*actions.own_studies(), *own_claims()))
 
 
 @router.get("/claims", response_model=Claims)
