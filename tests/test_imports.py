@@ -7,8 +7,10 @@ import pytest
 
 SOURCE = Path(__file__).parents[1] / "src" / "lengthwise"
 LEVEL = {
+    "contents": 0,
     "distributions": 0,
     "errors": 0,
+    "later": 0,
     "reading": 0,
     "units": 0,
     "core": 1,
@@ -28,7 +30,7 @@ LEVEL = {
     "cli": 10,
     "asking": 10,
 }
-SIDE_BY_SIDE = {("errors", "units"), ("reading", "errors"), ("cli", "web")}
+SIDE_BY_SIDE = {("distributions", "later"), ("errors", "units"), ("reading", "errors"), ("cli", "web")}
 DOORS = {
     "ctypes": {"core"},
     "mujoco": {"body", "mechanics"},

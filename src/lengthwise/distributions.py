@@ -5,7 +5,8 @@ They are made of the same functions of `scipy.special` that `scipy.stats` calls,
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.special import chdtrc, chdtri, fdtrc, ndtr, ndtri, stdtr, stdtrit
+
+from lengthwise.later import special
 
 LOG_ROOT_2_PI = 0.5 * np.log(2 * np.pi)
 
@@ -16,22 +17,22 @@ class norm:
     @staticmethod
     def cdf(x: ArrayLike) -> np.ndarray:
         """Probability of less than `x`."""
-        return np.asarray(ndtr(x))
+        return np.asarray(special.ndtr(x))
 
     @staticmethod
     def sf(x: ArrayLike) -> np.ndarray:
         """Probability of more than `x`."""
-        return np.asarray(ndtr(-np.asarray(x)))
+        return np.asarray(special.ndtr(-np.asarray(x)))
 
     @staticmethod
     def ppf(q: ArrayLike) -> np.ndarray:
         """The value that is exceeded with probability 1 - `q`."""
-        return np.asarray(ndtri(q))
+        return np.asarray(special.ndtri(q))
 
     @staticmethod
     def isf(q: ArrayLike) -> np.ndarray:
         """The value that is exceeded with probability `q`."""
-        return np.asarray(-ndtri(q))
+        return np.asarray(-special.ndtri(q))
 
     @staticmethod
     def logpdf(x: ArrayLike, scale: ArrayLike = 1.0) -> np.ndarray:
@@ -45,17 +46,17 @@ class t:
     @staticmethod
     def sf(x: ArrayLike, df: ArrayLike) -> np.ndarray:
         """Probability of more than `x`."""
-        return np.asarray(stdtr(df, -np.asarray(x)))
+        return np.asarray(special.stdtr(df, -np.asarray(x)))
 
     @staticmethod
     def ppf(q: ArrayLike, df: ArrayLike) -> np.ndarray:
         """The value that is exceeded with probability 1 - `q`."""
-        return np.asarray(stdtrit(df, q))
+        return np.asarray(special.stdtrit(df, q))
 
     @staticmethod
     def isf(q: ArrayLike, df: ArrayLike) -> np.ndarray:
         """The value that is exceeded with probability `q`."""
-        return np.asarray(-stdtrit(df, q))
+        return np.asarray(-special.stdtrit(df, q))
 
 
 class chi2:
@@ -64,12 +65,12 @@ class chi2:
     @staticmethod
     def sf(x: ArrayLike, df: ArrayLike) -> np.ndarray:
         """Probability of more than `x`."""
-        return np.asarray(chdtrc(df, x))
+        return np.asarray(special.chdtrc(df, x))
 
     @staticmethod
     def isf(q: ArrayLike, df: ArrayLike) -> np.ndarray:
         """The value that is exceeded with probability `q`."""
-        return np.asarray(chdtri(df, q))
+        return np.asarray(special.chdtri(df, q))
 
 
 class f:
@@ -78,4 +79,4 @@ class f:
     @staticmethod
     def sf(x: ArrayLike, dfn: ArrayLike, dfd: ArrayLike) -> np.ndarray:
         """Probability of more than `x`."""
-        return np.asarray(fdtrc(dfn, dfd, x))
+        return np.asarray(special.fdtrc(dfn, dfd, x))

@@ -5,7 +5,7 @@ from dataclasses import asdict, replace
 import numpy as np
 import pytest
 
-from lengthwise.actions.cache_files import kept_content
+from lengthwise.actions.cache_files import keep, kept_content
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.grading.columns import all_of, packed, unpacked
@@ -119,5 +119,5 @@ def test_a_damaged_file_of_studies_is_solved_again(tmp_path, found):
     file = tmp_path / "kept.npz"
     whole = packed({"one": found})
     for content in (b"", b"no archive", whole[: len(whole) // 2], whole.replace(b"span_longest", b"span_shorter")):
-        file.write_bytes(content)
+        keep(file, content)
         assert kept_content(file, all_of) is None

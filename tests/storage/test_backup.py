@@ -12,7 +12,7 @@ from sqlalchemy import select
 from lengthwise.actions import accounts
 from lengthwise.actions import log as log_actions
 from lengthwise.actions import store as store_actions
-from lengthwise.actions.cache_files import cache_folder
+from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.imports import Wishes, import_log, look_into
 from lengthwise.actions.responses import learn_now
 from lengthwise.errors import DataFileError, InputError

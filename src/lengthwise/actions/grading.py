@@ -7,7 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from lengthwise.actions.lifts import all_lifts, data_folder
+from lengthwise.actions.folders import data_folder
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import Progress, no_progress, study_all
 from lengthwise.actions.trials import learned

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from lengthwise.actions.lifts import data_folder
+from lengthwise.actions.folders import data_folder
 from lengthwise.actions.own_claims import own_claims
 from lengthwise.errors import DataFileError
 from lengthwise.evidence.claims import Library, starter_library

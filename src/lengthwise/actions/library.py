@@ -6,8 +6,9 @@ from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
+from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.errors import DataFileError
-from lengthwise.lifts.catalogue import Catalogue, built_in, catalogue
+from lengthwise.lifts.catalogue import Catalogue, catalogue
 
 Faults = Mapping[str, tuple[str, ...]]
 
@@ -51,9 +52,9 @@ def library_of(texts: tuple[tuple[str, str], ...]) -> Library:
     left, faults = dict(texts), dict[str, tuple[str, ...]]()
     while left:
         try:
-            return Library(catalogue(left, built_in()), MappingProxyType(faults))
+            return Library(catalogue(left, shipped()), MappingProxyType(faults))
         except DataFileError as error:
             blamed = {name: tuple(f for f in error.faults if f.startswith(f"{name}.toml: ")) for name in left}
             faults |= {name: told for name, told in blamed.items() if told}
             left = {name: text for name, text in left.items() if name not in faults}
-    return Library(built_in(), MappingProxyType(faults))
+    return Library(shipped(), MappingProxyType(faults))

@@ -4,7 +4,8 @@ import json
 from collections.abc import Sequence
 from pathlib import Path
 
-from lengthwise.actions.cache_files import cache_folder, keep, kept
+from lengthwise.actions.cache_files import keep, kept
+from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person

@@ -1,23 +1,16 @@
 """Questions about lifts: the catalogue, and what one asks of a body."""
 
-import os
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from lengthwise.actions.folders import data_folder
 from lengthwise.actions.library import faults_of, read_library
 from lengthwise.body.model import Body
 from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import Catalogue, gear
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile, Request, profile
-
-DATA_FOLDER = "LENGTHWISE_DATA"
-
-
-def data_folder() -> Path:
-    """Where a user's own files live: the environment's LENGTHWISE_DATA, else ~/.local/share/lengthwise."""
-    return Path(os.environ.get(DATA_FOLDER) or Path.home() / ".local" / "share" / "lengthwise")
 
 
 def own_folder() -> Path:

@@ -5,7 +5,7 @@ from pathlib import Path
 import tomli_w
 from pydantic import ValidationError
 
-from lengthwise.actions.lifts import data_folder
+from lengthwise.actions.folders import data_folder
 from lengthwise.actions.whole_files import write_new, write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.claims import Claim, starter_library

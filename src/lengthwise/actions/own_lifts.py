@@ -7,12 +7,13 @@ from pathlib import Path
 
 from lengthwise.actions.library import Library, library_of, own_texts, read_library
 from lengthwise.actions.lifts import all_lifts, own_folder
+from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.actions.store import exists, stored_clients
 from lengthwise.actions.toml_text import lift_toml
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.model import Body
 from lengthwise.errors import DataFileError, InputError, NoSolutionError, UnknownNameError, unknown
-from lengthwise.lifts.catalogue import Catalogue, built_in, gear
+from lengthwise.lifts.catalogue import Catalogue, gear
 from lengthwise.lifts.template import template
 from lengthwise.mechanics.audit import Finding, audit
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
@@ -43,7 +44,7 @@ def id_of(name: str) -> str:
     lift_id = re.sub(r"[^a-z0-9]+", "_", name.casefold()).strip("_")
     if len(lift_id) < 3 or not name.isprintable() or set(name) & {'"', "\\", "\n"}:
         raise InputError(f"lift name {name!r}; allowed at least three letters, no quotation marks or backslashes", asked=name)
-    if lift_id in built_in().lifts:
+    if lift_id in shipped().lifts:
         raise InputError(f"{lift_id!r} is a built-in lift; give another name", asked=name)
     return lift_id
 
@@ -200,7 +201,7 @@ def _profiled(body: Body, found: Library, stem: str) -> Checked:
 
 
 def _lifts_in(found: Catalogue, stem: str) -> tuple[tuple[str, str], ...]:
-    return tuple((i, found.lifts[i].name) for i, family in found.family.items() if family == stem and i not in built_in().lifts)
+    return tuple((i, found.lifts[i].name) for i, family in found.family.items() if family == stem and i not in shipped().lifts)
 
 
 def _check_named(after: Library) -> None:

@@ -7,7 +7,8 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from lengthwise.actions.cache_files import cache_folder, keep, kept
+from lengthwise.actions.cache_files import keep, kept
+from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.lift_counting import catalogue_of
 from lengthwise.actions.store import address, store
 from lengthwise.storage.clients import StoredClient, list_clients

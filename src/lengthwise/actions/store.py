@@ -10,8 +10,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import IO, Any
 
-from lengthwise.actions.cache_files import cache_folder
-from lengthwise.actions.lifts import data_folder
+from lengthwise.actions.folders import cache_folder, data_folder
 from lengthwise.actions.people import read_client
 from lengthwise.actions.sealed import is_sealed, opened, sealed
 from lengthwise.actions.whole_files import begin_draft, settle

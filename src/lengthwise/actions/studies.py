@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Sequence
 
-from lengthwise.actions.cache_files import cache_folder, keep, kept_content
+from lengthwise.actions.cache_files import keep, kept_content
+from lengthwise.actions.folders import cache_folder
 from lengthwise.body.person import Person
 from lengthwise.grading import store
 from lengthwise.grading.columns import all_of, packed, unpacked

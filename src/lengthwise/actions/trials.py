@@ -2,13 +2,16 @@
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import astuple
 from datetime import date
 from functools import lru_cache
 from hashlib import sha256
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
-from lengthwise.actions.cache_files import cache_folder, keep, kept
+from lengthwise.actions.cache_files import keep, kept, kept_content
+from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
@@ -16,6 +19,7 @@ from lengthwise.actions.spreading import spread_out
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
+from lengthwise.contents import hash_of
 from lengthwise.errors import DataFileError, InputError, NoSolutionError
 from lengthwise.evidence.exchange import parse_json, to_json
 from lengthwise.evidence.study import Study
@@ -26,6 +30,7 @@ from lengthwise.growth.beside import Beside, Concordance, concordance, not_expre
 from lengthwise.growth.design import Trial, trials_of
 from lengthwise.growth.features import Features, Table, kept_features, profile_of, read_features, write_features
 from lengthwise.growth.fit import Posterior, fitted
+from lengthwise.growth.kept import packed, unpacked
 from lengthwise.growth.likelihood import Data
 from lengthwise.growth.programme import Done, programme
 from lengthwise.growth.rivals import RIVALS
@@ -49,7 +54,23 @@ def _learned(text: str) -> tuple[tuple[Trial, ...], Posterior]:
     studies = parse_json(text).studies
     table, _ = features_on(Person(), _done(studies))
     trials = trials_of(studies, table)
-    return trials, fitted(Data(trials))
+    file = cache_folder() / "growth" / f"{_fit_name(text, table)}.npz"
+    posterior = kept_content(file, unpacked)
+    if posterior is None:
+        posterior = fitted(Data(trials))
+        keep(file, packed(posterior))
+    return trials, posterior
+
+
+_FIT = {"growth": (".py",), "evidence": (".py",), "distributions.py": (".py",)}
+"""Code that makes a posterior of studies and of the features of their arms."""
+
+
+def _fit_name(studies: str, table: Table) -> str:
+    """A name for a fit: a hash of all that it is computed from."""
+    features = {done: {head: astuple(f) for head, f in heads.items()} for done, heads in table.items()}
+    made_by = [hash_of(_FIT), version("numpy"), version("scipy")]
+    return sha256(json.dumps([made_by, studies, features]).encode()).hexdigest()
 
 
 def _done(studies: Sequence[Study]) -> tuple[Done, ...]:
@@ -65,6 +86,8 @@ def features_on(person: Person, wanted: Sequence[Done], progress: Progress = no_
     files = {d.text: (d, _file(person, d)) for d in wanted if d.text not in known}
     known |= {text: found for text, (_, file) in files.items() if (found := kept(file, read_features)) is not None}
     missing = [d for text, (d, _) in files.items() if text not in known]
+    if not missing:
+        return known, {}
     failed = {}
     table, lifts = store.person_table(person), all_lifts().lifts
     tasks: list[Any] = [(_solve, (table, d, {d.lift: lifts[d.lift]} if d.lift in lifts else {}), {}) for d in missing]

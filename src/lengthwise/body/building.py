@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
-import mujoco
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body import anatomy, scaling
+from lengthwise.body.engine import mujoco
 from lengthwise.body.person import Sex
 from lengthwise.units import GRAVITY, MM
 
@@ -18,7 +18,7 @@ def sided(name: str, side: str) -> str:
     return name if name in anatomy.MIDLINE else f"{name}_{side}"
 
 
-def build(scale: scaling.Scale, sex: Sex) -> mujoco.MjModel:
+def build(scale: scaling.Scale, sex: Sex) -> "mujoco.MjModel":
     """Compile the model of both sides; the left mirrors the right."""
     spec = mujoco.MjSpec()
     spec.compiler.degree = False

@@ -1,19 +1,19 @@
 """A person's body as the parameter block of the compiled core, taken from the model that MuJoCo compiled."""
 
-import mujoco
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.body.engine import mujoco
 from lengthwise.body.girdle import AC_JOINTS, SC_JOINTS, SEAT, axis
 from lengthwise.body.rows import HINGES, TRUNK_SHARE
 from lengthwise.core.door import BodyBlock
 from lengthwise.units import GRAVITY
 
 _SIDES = ("right", "left")
-_KINDS = {int(mujoco.mjtWrap.mjWRAP_SITE): 0, int(mujoco.mjtWrap.mjWRAP_CYLINDER): 1, int(mujoco.mjtWrap.mjWRAP_SPHERE): 2}
+_KINDS = {"mjWRAP_SITE": 0, "mjWRAP_CYLINDER": 1, "mjWRAP_SPHERE": 2}
 
 
-def block_of(model: mujoco.MjModel) -> BodyBlock:
+def block_of(model: "mujoco.MjModel") -> BodyBlock:
     """The numbers of a model in the order the core reads them.
 
     The core assumes what building.py always does: joints at the segment's origin, hinges at zero in the reference posture, the pelvis
@@ -38,7 +38,7 @@ def block_of(model: mujoco.MjModel) -> BodyBlock:
     return BodyBlock(counts, tables, GRAVITY)
 
 
-def _posture_joints(m: mujoco.MjModel) -> NDArray[np.int32]:
+def _posture_joints(m: "mujoco.MjModel") -> NDArray[np.int32]:
     """Where in q the joints sit that clinical angles set, right before left; the six girdle hinges follow one another."""
     both = [
         [f"{joint}_{side}" for joint in joints]
@@ -49,7 +49,7 @@ def _posture_joints(m: mujoco.MjModel) -> NDArray[np.int32]:
     return np.array([m.jnt_qposadr[m.joint(n).id] for n in names], np.int32)
 
 
-def _mirror(m: mujoco.MjModel) -> dict[str, "NDArray[np.generic]"]:
+def _mirror(m: "mujoco.MjModel") -> dict[str, "NDArray[np.generic]"]:
     """The velocity on the other side of the body, and whether it turns the other way: shifts sideways, turns about x and z do."""
     other, sign = np.arange(m.nv, dtype=np.int32), np.ones(m.nv)
     signs = {0: [1, -1, 1, -1, 1, -1], 1: [-1, 1, -1], 3: [1]}
@@ -63,7 +63,7 @@ def _mirror(m: mujoco.MjModel) -> dict[str, "NDArray[np.generic]"]:
     return {"mirror_coord": other, "mirror_sign": sign}
 
 
-def _chains(m: mujoco.MjModel) -> list[list[int]]:
+def _chains(m: "mujoco.MjModel") -> list[list[int]]:
     """Which velocities move each segment, rising."""
     out: list[list[int]] = [[]]
     for s in range(1, m.nbody):
@@ -72,8 +72,8 @@ def _chains(m: mujoco.MjModel) -> list[list[int]]:
     return out
 
 
-def _ways(m: mujoco.MjModel) -> dict[str, "NDArray[np.generic]"]:
-    kind = np.array([_KINDS[int(t)] for t in m.wrap_type])
+def _ways(m: "mujoco.MjModel") -> dict[str, "NDArray[np.generic]"]:
+    kind = np.array([_KINDS[mujoco.mjtWrap(t).name] for t in m.wrap_type])
     at_site = kind == 0
     site, geom = np.where(at_site, m.wrap_objid, 0), np.where(at_site, 0, m.wrap_objid)
     side = np.where(at_site, -1, np.rint(m.wrap_prm)).astype(np.int32)

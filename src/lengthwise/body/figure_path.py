@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import mujoco
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.body.building import sided
+from lengthwise.body.engine import mujoco
 from lengthwise.body.figure import shapes
 from lengthwise.body.model import Body
 from lengthwise.units import MM

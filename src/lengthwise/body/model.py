@@ -9,7 +9,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 
-import mujoco
 import numpy as np
 from numpy.typing import NDArray
 
@@ -17,6 +16,7 @@ from lengthwise.body import anatomy, scaling
 from lengthwise.body import person as people
 from lengthwise.body.building import build, mirrored, sided
 from lengthwise.body.compiled import block_of
+from lengthwise.body.engine import mujoco
 from lengthwise.body.person import Person
 from lengthwise.core import door
 from lengthwise.errors import unknown
@@ -96,7 +96,7 @@ class Body:
 
     person: Person
     scale: scaling.Scale
-    model: mujoco.MjModel
+    model: "mujoco.MjModel"
     lines: Lines
 
     @property
@@ -177,7 +177,7 @@ class Body:
         segment = self.model.body(sided(mark.on, side)).id
         return segment, mirrored(mark.at_mm, side, MM * self.scale.length[mark.on])
 
-    def _scratch(self) -> mujoco.MjData:
+    def _scratch(self) -> "mujoco.MjData":
         """Room to work in for this thread, kept while it works with this body: making it costs as much as a hundred postures."""
         if getattr(_of_thread, "model", None) is not self.model:
             _of_thread.model, _of_thread.data = self.model, mujoco.MjData(self.model)
@@ -332,7 +332,7 @@ def _frozen(a: Array) -> Array:
     return a
 
 
-def _path_at_rest(model: mujoco.MjModel) -> Array:
+def _path_at_rest(model: "mujoco.MjModel") -> Array:
     d = mujoco.MjData(model)
     mujoco.mj_kinematics(model, d)
     mujoco.mj_tendon(model, d)

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-import mujoco
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.body.engine import mujoco
 from lengthwise.body.model import Body
 
 Array = NDArray[np.float64]

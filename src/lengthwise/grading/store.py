@@ -3,12 +3,10 @@
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
-from functools import cache
-from importlib.resources import files
-from importlib.resources.abc import Traversable
 from typing import Any
 
 from lengthwise.body.person import Person
+from lengthwise.contents import hash_of
 from lengthwise.grading.study import Candidate
 
 _SOURCES = {
@@ -21,20 +19,9 @@ _SOURCES = {
 """Files whose content decides what a study finds, by package; lifts themselves are part of a study's name."""
 
 
-@cache
 def code_hash() -> str:
     """A hash of the code and data behind every study, so that a change of either forgets what was kept."""
-    digest = hashlib.sha256()
-    for package, endings in _SOURCES.items():
-        for file in _walk(files(f"lengthwise.{package}")):
-            if file.name.endswith(endings):
-                digest.update(file.name.encode() + b"\0" + file.read_bytes())
-    return digest.hexdigest()
-
-
-def _walk(folder: Traversable) -> list[Traversable]:
-    found = sorted(folder.iterdir(), key=lambda f: f.name)
-    return [f for f in found if f.is_file()] + [inner for d in found if d.is_dir() for inner in _walk(d)]
+    return hash_of(_SOURCES)
 
 
 def file_of(person: Person, heads: Sequence[str]) -> str:

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import log_ndtr
 
 from lengthwise.growth.design import USUAL_WEEKS, Trial
 from lengthwise.growth.law import REFERENCE_SETS, columns, per_set
+from lengthwise.later import special
 
 Array = NDArray[np.float64]
 LOG_2PI = float(np.log(2 * np.pi))
@@ -116,7 +116,9 @@ def _ordered(b: Bundle, mean: Array, cov: Array) -> Array:
         return np.zeros(mean.shape[:2])
     ahead = np.einsum("tsr,ptr->pts", b.sides, mean)
     spread = np.einsum("tsr,ptrq,tsq->pts", b.sides, cov, b.sides)
-    return np.asarray(np.where(np.isinf(b.side_variance), 0.0, log_ndtr(ahead / np.sqrt(spread + b.side_variance + SMALL))).sum(-1))
+    return np.asarray(
+        np.where(np.isinf(b.side_variance), 0.0, special.log_ndtr(ahead / np.sqrt(spread + b.side_variance + SMALL))).sum(-1)
+    )
 
 
 def _bundle(trials: Sequence[Trial], place: NDArray[np.intp], start: NDArray[np.intp], none: int) -> Bundle:

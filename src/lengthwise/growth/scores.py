@@ -6,13 +6,13 @@ from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr
 
 from lengthwise import distributions
 from lengthwise.growth.design import Pair, Trial
 from lengthwise.growth.fit import Posterior, effective, fitted
 from lengthwise.growth.likelihood import SMALL, Data, moments
 from lengthwise.growth.rivals import RIVALS, Rule, fitted_rule, pairs_of
+from lengthwise.later import special
 
 Array = NDArray[np.float64]
 
@@ -46,14 +46,14 @@ class Prediction:
 
     def below(self, value: float, se: float) -> float:
         """Probability that what is seen with an error lies below a value."""
-        return float(self.weight @ ndtr((value - self.mean) / np.sqrt(self.sd**2 + se**2 + SMALL)))
+        return float(self.weight @ special.ndtr((value - self.mean) / np.sqrt(self.sd**2 + se**2 + SMALL)))
 
     @cached_property
     def interval(self) -> tuple[float, float]:
         """90 % interval of what the trial would print, its error included."""
         spread = np.sqrt(self.sd**2 + self.se**2)
         grid = np.linspace((self.mean - 5 * spread).min(), (self.mean + 5 * spread).max(), 801)
-        reached = self.weight @ ndtr((grid - self.mean[:, None]) / (spread[:, None] + SMALL))
+        reached = self.weight @ special.ndtr((grid - self.mean[:, None]) / (spread[:, None] + SMALL))
         low, high = np.interp(QUANTILES, reached, grid)
         return float(low), float(high)
 

@@ -10,10 +10,10 @@ from dataclasses import dataclass, field
 from datetime import timedelta
 
 import numpy as np
-from scipy.special import ndtr
 
 from lengthwise.distributions import t
 from lengthwise.evidence.pooling import Convention, pool, shrunken
+from lengthwise.later import special
 from lengthwise.training.level_trend import Array
 from lengthwise.training.strength import DayStrength, LiftHistory
 from lengthwise.training.volume import Counting, WeekVolume
@@ -51,7 +51,7 @@ class Answer:
     @property
     def p_positive(self) -> float:
         """Probability of being above 0."""
-        return float(ndtr(self.value / max((self.high - self.low) / (2 * Z), 1e-12)))
+        return float(special.ndtr(self.value / max((self.high - self.low) / (2 * Z), 1e-12)))
 
 
 @dataclass(frozen=True)

@@ -7,8 +7,8 @@ from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr
 
+from lengthwise.later import special
 from lengthwise.training.level_trend import Array, Drift, Filtered, Seen, Start, States, run_filter, smooth, step
 from lengthwise.training.strength import DayStrength, LiftHistory
 from lengthwise.training.trend_data import trend_data
@@ -236,7 +236,7 @@ class _Lanes:
 
     def chance_above(self, bound: float, mean: Array, var: Array) -> Array:
         """Probability of lying above a bound, over the assumptions."""
-        return np.asarray(ndtr((mean - bound) / np.sqrt(var)) @ self.weight)
+        return np.asarray(special.ndtr((mean - bound) / np.sqrt(var)) @ self.weight)
 
     def slope_above(self, bound: float) -> float:
         """Probability that the slope after the last visit is above a bound [per day]."""

@@ -14,7 +14,7 @@ from urllib.parse import quote
 from fastapi import Request
 from starlette.responses import Response, StreamingResponse
 
-from lengthwise.actions.cache_files import cache_folder
+from lengthwise.actions.folders import cache_folder
 from lengthwise.errors import InputError
 from lengthwise.web.asking import asker_of
 

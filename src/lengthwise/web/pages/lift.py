@@ -10,8 +10,9 @@ from lengthwise.actions import lifts as actions
 from lengthwise.actions import limit_words
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.sheets import profile_card
+from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.grading.criteria import PRACTICE, criteria
-from lengthwise.lifts.catalogue import built_in, gear
+from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Setting
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.typeset import Paper, pdf
@@ -64,7 +65,7 @@ def lift(request: Request, lift: LiftId) -> Response:
         "family": found.family[lift_id],
         "chosen": settings,
         "steps": {n: _step(own.setup[n], value) for n, value in settings.items()},
-        "is_own": lift_id not in built_in().lifts,
+        "is_own": lift_id not in shipped().lifts,
         "range": asked.get("range", "full"),
         "repetitions": within(asked.get("repetitions"), 10, 1, 40),
         "reserve": within(asked.get("reserve"), 2, 0, 10),

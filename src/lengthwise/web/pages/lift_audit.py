@@ -8,9 +8,9 @@ from fastapi.responses import HTMLResponse, Response
 from lengthwise.actions import heads as head_actions
 from lengthwise.actions.audit import Row, agreement, audit_lifts
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
-from lengthwise.lifts.catalogue import built_in
 from lengthwise.web.client_jobs import done_or_how_far
 from lengthwise.web.jobs import Job, Told
 from lengthwise.web.own_lift_jobs import audits, sheet_job
@@ -104,7 +104,7 @@ def _choices() -> dict[str, list[str]]:
     lifts = all_lifts().lifts
     muscles = head_actions.heads()["muscles"]
     by_muscle = {m: [i for i, lift in lifts.items() if lift.targets[0] in heads] for m, heads in muscles.items()}
-    return {OWN: [i for i in lifts if i not in built_in().lifts], **by_muscle, EVERY: list(lifts)}
+    return {OWN: [i for i in lifts if i not in shipped().lifts], **by_muscle, EVERY: list(lifts)}
 
 
 def _job(ids: tuple[str, ...], person: Person) -> Job[list[Row]]:

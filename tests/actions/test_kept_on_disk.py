@@ -1,0 +1,130 @@
+"""What is parsed and fitted once and then read from disk: the same answer, whatever became of the file."""
+
+from concurrent.futures import ThreadPoolExecutor
+
+import numpy as np
+import pytest
+
+from lengthwise import contents
+from lengthwise.actions import shipped_lifts, trials
+from lengthwise.actions.cache_files import keep, kept_content
+from lengthwise.actions.shipped_lifts import read, shipped
+from lengthwise.evidence.claims import starter_library
+from lengthwise.evidence.exchange import to_json
+from lengthwise.growth.fit import N_DRAW
+from lengthwise.lifts.catalogue import built_in
+
+FEW = starter_library().studies[:6]
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path, monkeypatch):
+    """Where answers are kept, empty."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    return tmp_path / "cache"
+
+
+def again():
+    """The library as another process would find it."""
+    return shipped.__wrapped__()
+
+
+def fit(studies=FEW):
+    """The posterior as another process would find it."""
+    return trials._learned.__wrapped__(to_json(studies))[1]
+
+
+def only_file(folder):
+    (file,) = (f for f in folder.rglob("*") if f.is_file())
+    return file
+
+
+def same_lifts(a, b):
+    return repr(a) == repr(b) and all(one.model_fields_set == b.lifts[i].model_fields_set for i, one in a.lifts.items())
+
+
+def test_the_library_read_from_disk_is_the_one_that_was_parsed(folder, monkeypatch):
+    assert same_lifts(again(), built_in())
+    monkeypatch.setattr(shipped_lifts, "built_in", lambda: pytest.fail("parsed again"))
+    assert same_lifts(again(), built_in())
+
+
+def damaged(whole):
+    """A file in four ways that a disk or a person can damage it."""
+    middle = len(whole) // 2
+    return (b"", whole[:middle], b"[]", whole[:middle] + bytes([whole[middle] ^ 1]) + whole[middle + 1 :])
+
+
+@pytest.mark.parametrize("way", range(4))
+def test_a_damaged_file_is_ignored_and_written_anew(folder, way):
+    again()
+    file = only_file(folder)
+    whole = file.read_bytes()
+    file.write_bytes(damaged(whole)[way])
+    assert same_lifts(again(), built_in())
+    assert file.read_bytes() == whole
+
+
+def test_content_that_is_whole_but_no_library_is_parsed_again(folder):
+    again()
+    file = only_file(folder)
+    for content in (b"[]", b'[{"x": {}}, {}]', b"{"):
+        keep(file, content)
+        assert kept_content(file, read) is None
+        assert same_lifts(again(), built_in())
+
+
+def test_where_nothing_can_be_written_the_answer_is_the_same(folder):
+    folder.write_text("no folder: nothing can be kept in it")
+    assert same_lifts(again(), built_in())
+    assert fit().draws.shape[0] == N_DRAW
+
+
+def test_who_reads_while_others_write_finds_a_whole_file(folder):
+    texts = [bytes([65 + n]) * 200_000 for n in range(4)]
+    keep(folder / "one", texts[0])
+    with ThreadPoolExecutor(5) as pool:
+        writers = [pool.submit(lambda c: [keep(folder / "one", c) for _ in range(5)], c) for c in texts]
+        seen = [kept_content(folder / "one", bytes) for _ in range(50)]
+        assert [w.result() for w in writers]
+    assert all(one in texts for one in seen)
+
+
+def test_a_changed_file_changes_the_name(tmp_path, monkeypatch):
+    monkeypatch.setattr("lengthwise.contents.files", lambda _: tmp_path)
+    names = set()
+    for text in ("a = 1", "a = 2"):
+        (tmp_path / "part").mkdir(exist_ok=True)
+        (tmp_path / "part" / "one.py").write_text(text)
+        contents._hash_of.cache_clear()
+        names.add(contents.hash_of({"part": (".py",)}))
+    contents._hash_of.cache_clear()
+    assert len(names) == 2
+
+
+def test_a_fit_read_from_disk_has_the_same_bits(folder, monkeypatch):
+    fresh = fit()
+    monkeypatch.setattr(trials, "fitted", lambda data: pytest.fail("fitted again"))
+    known = fit()
+    for name in ("mode", "covariance", "draws", "log_prior", "log_likelihood", "weights", "mean", "sd"):
+        assert np.array_equal(getattr(fresh, name), getattr(known, name))
+    assert np.array_equal(fresh.sample(50, 3), known.sample(50, 3))
+
+
+def test_a_study_that_comes_or_goes_is_fitted_anew(folder, monkeypatch):
+    fits = []
+    real = trials.fitted
+    monkeypatch.setattr(trials, "fitted", lambda data: fits.append(len(data.trials)) or real(data, 50))
+    for studies in (FEW, FEW[1:], FEW, FEW[1:]):
+        fit(studies)
+    assert len(fits) == 2
+
+
+def test_a_damaged_fit_is_fitted_again(folder):
+    fresh = fit(FEW[:2])
+    file = next(folder.glob("growth/*.npz"))
+    whole = file.read_bytes()
+    for content in damaged(whole):
+        file.write_bytes(content)
+        assert np.array_equal(fit(FEW[:2]).draws, fresh.draws)
+        assert file.read_bytes() == whole
