@@ -7,12 +7,11 @@ import sys
 import pytest
 from typer.testing import CliRunner
 
-from lengthwise.actions.lifts import left_out
+from lengthwise.actions.library import left_out
 from lengthwise.cli import app
 from lengthwise.cli.commands import COMMANDS, load
+from lengthwise.errors import UnknownNameError
 
-UNUSED = ("alembic", "joblib", "matplotlib", "psycopg", "scipy.interpolate", "scipy.stats", "sqlalchemy", "typst", "uvicorn")
-"""What choosing a lift does not use before anything is computed."""
 HEAVY = ("alembic", "fastapi", "highspy", "joblib", "matplotlib", "mujoco", "psycopg", "scipy", "sqlalchemy", "typst", "uvicorn")
 LOADED = """
 import sys
@@ -49,9 +48,28 @@ def test_nothing_heavy_is_loaded_for_an_answer_that_does_not_use_it(what, words)
     assert not {m for m in found if m.startswith("lengthwise.lifts")}, "the library of lifts is not asked for"
 
 
+COMPUTING = {f"lengthwise.{part}" for part in ("mechanics", "growth", "evidence", "planning", "storage", "report")}
+
+
 @pytest.mark.parametrize("words", [("rank", "nonsense"), ("profile", "nonsense")], ids=" ".join)
 def test_a_wrong_word_is_refused_before_what_computes_and_draws_is_loaded(words):
-    assert not loaded("from lengthwise.cli import main; main()", *words, codes=(2,)).intersection(UNUSED)
+    found = loaded("from lengthwise.cli import main; main()", *words, codes=(2,))
+    assert not found.intersection(HEAVY)
+    assert not found.intersection(COMPUTING)
+
+
+@pytest.mark.parametrize("name", [n for n, place in COMMANDS.items() if place.first])
+def test_a_first_word_that_names_nothing_is_refused(name):
+    kind = COMMANDS[name].first
+    with pytest.raises(UnknownNameError, match=kind):
+        CliRunner().invoke(app, [name, "nonsense", "more"], catch_exceptions=False)
+    assert CliRunner().invoke(app, [name, "nonsense", "--help"]).exit_code == 0
+    first = arguments_of(name)[0]
+    assert first.startswith(kind), "what the list of commands says its first word is"
+
+
+def arguments_of(name: str) -> list[str]:
+    return [p.name for p in load(name).params if p.param_type_name == "argument"]
 
 
 @pytest.mark.parametrize("name", COMMANDS)

@@ -14,9 +14,9 @@ from pathlib import Path
 from lengthwise.actions.trials import learned
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.grading.criteria import Target, target_named
 from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.growth_value import features_in, gates, head_growth
+from lengthwise.grading.target import Target, target_named
 from lengthwise.growth.fit import Array
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile

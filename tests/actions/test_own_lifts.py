@@ -3,7 +3,8 @@
 import pytest
 
 from lengthwise.actions import lifts, own_lifts
-from lengthwise.actions.library import library_of
+from lengthwise.actions.folders import own_folder
+from lengthwise.actions.library import left_out, library_of
 from lengthwise.actions.store import save_client
 from lengthwise.actions.toml_text import lift_toml
 from lengthwise.body.model import body_of
@@ -51,12 +52,12 @@ def test_faults_are_told_at_once_and_nothing_is_kept(body):
 
 def test_a_wrong_file_is_left_out_and_told_and_the_rest_stays(body):
     own_lifts.keep_text(body, own_lifts.template_of("My curl"))
-    folder = lifts.own_folder()
+    folder = own_folder()
     (folder / "broken.toml").write_text("[lift.x\n")
     (folder / "strange.toml").write_bytes(b"\xff\xfe\x00")
     (folder / "twice.toml").write_text(own_lifts.template_of("My curl"))
     assert "my_curl" in lifts.all_lifts().lifts and "back_squat" in lifts.all_lifts().lifts
-    told = "\n".join(lifts.left_out())
+    told = "\n".join(left_out())
     assert "broken.toml: not TOML" in told and "strange.toml: not UTF-8" in told and "this id exists already" in told
     assert own_lifts.keep_text(body, own_lifts.template_of("Another curl")) == ("another_curl",)
 

@@ -9,11 +9,11 @@ from lengthwise.actions.cache_files import keep, kept_content
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.grading.columns import all_of, packed, unpacked
-from lengthwise.grading.criteria import target_named
 from lengthwise.grading.draws import stream_name, streams
 from lengthwise.grading.facts import head_facts
 from lengthwise.grading.growth_value import drawn_growth, head_growth
 from lengthwise.grading.study import COARSE, Candidate, Refused, Studied, study
+from lengthwise.grading.target import target_named
 from lengthwise.grading.variation import Direction, factors, shifted, size_of, varied_body
 from lengthwise.growth.law import PRIOR_MEAN
 from lengthwise.lifts.catalogue import built_in

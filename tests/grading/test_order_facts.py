@@ -2,7 +2,8 @@
 
 import pytest
 
-from lengthwise.grading.criteria import score, target_named, values_of
+from lengthwise.grading.criteria import score, values_of
+from lengthwise.grading.target import target_named
 from lengthwise.grading.weights import default_weights
 
 LONG_HEAD = target_named("triceps_long")

@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 
 from lengthwise.grading.acceptability import acceptability
-from lengthwise.grading.criteria import Target, names, score, values_of
+from lengthwise.grading.criteria import names, score, values_of
 from lengthwise.grading.ranking import Question, rank, turn_sentence
 from lengthwise.grading.study import Studied
+from lengthwise.grading.target import Target
 from lengthwise.grading.weights import default_weights
 
 TARGET = Target("triceps", ("triceps_long", "triceps_lateral"))

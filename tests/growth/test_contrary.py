@@ -13,10 +13,10 @@ from lengthwise.body.person import Person
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import to_json
 from lengthwise.evidence.study import Arm, Contrast, Outcome, Study
-from lengthwise.grading.criteria import target_named
 from lengthwise.grading.facts import facts_of
 from lengthwise.grading.ranking import Question, rank
 from lengthwise.grading.study import Studied
+from lengthwise.grading.target import target_named
 from lengthwise.grading.weights import default_weights
 from lengthwise.growth.law import NAMES
 from lengthwise.lifts.catalogue import built_in

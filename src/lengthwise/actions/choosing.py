@@ -15,12 +15,12 @@ from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.grading import setup_search, split
-from lengthwise.grading.criteria import target_named
 from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.growth_value import Growth, growth_per_set
 from lengthwise.grading.ranking import N_DRAW
 from lengthwise.grading.setup_search import Landscape, Setups
 from lengthwise.grading.store import person_table
+from lengthwise.grading.target import target_named
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
 

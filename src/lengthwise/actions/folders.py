@@ -11,6 +11,11 @@ def data_folder() -> Path:
     return Path(os.environ.get(DATA_FOLDER) or Path.home() / ".local" / "share" / "lengthwise")
 
 
+def own_folder() -> Path:
+    """Where the files of a user's own lifts live."""
+    return data_folder() / "lifts"
+
+
 def cache_folder() -> Path:
     """Where answers are kept: `cache` in the environment's LENGTHWISE_DATA, else ~/.cache/lengthwise. It may be deleted at any time."""
     own = os.environ.get(DATA_FOLDER)

@@ -15,11 +15,12 @@ from lengthwise.actions.trials import learned
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, unknown
-from lengthwise.grading.criteria import Target, criteria, preferences, target_named
+from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.filters import Wishes, candidates, hard_sets_in, refused_unsolved
 from lengthwise.grading.growth_value import Per, reference_of
 from lengthwise.grading.ranking import N_DRAW, Question, RankedLift, Ranking, rank, turn_sentence
 from lengthwise.grading.study import Candidate, Studied
+from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.mechanics.profile import RangeName, Request

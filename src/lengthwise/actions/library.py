@@ -6,6 +6,7 @@ from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
+from lengthwise.actions.folders import own_folder
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.errors import DataFileError
 from lengthwise.lifts.catalogue import Catalogue, catalogue
@@ -19,6 +20,16 @@ class Library:
 
     catalogue: Catalogue
     faults: Faults
+
+
+def all_lifts() -> Catalogue:
+    """The built-in lifts and the user's own, from `lifts/*.toml` in the data folder; a file with faults is left out (left_out)."""
+    return read_library(own_folder()).catalogue
+
+
+def left_out() -> tuple[str, ...]:
+    """Every fault of the user's own lift files, which are left out for it."""
+    return tuple(fault for faults in faults_of(own_folder()).values() for fault in faults)
 
 
 def read_library(folder: Path) -> Library:

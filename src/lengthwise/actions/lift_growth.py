@@ -10,10 +10,10 @@ from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.trials import learned
 from lengthwise.body.person import Person
-from lengthwise.grading.criteria import target_named
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.growth_value import growth_per_set, reference_of
 from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
+from lengthwise.grading.target import target_named
 from lengthwise.planning.question import Muscle
 
 Array = NDArray[np.float64]

@@ -1,31 +1,14 @@
 """Questions about lifts: the catalogue, and what one asks of a body."""
 
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from lengthwise.actions.folders import data_folder
-from lengthwise.actions.library import faults_of, read_library
+from lengthwise.actions.library import all_lifts as all_lifts
 from lengthwise.body.model import Body
 from lengthwise.errors import InputError
-from lengthwise.lifts.catalogue import Catalogue, gear
+from lengthwise.lifts.catalogue import gear
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile, Request, profile
-
-
-def own_folder() -> Path:
-    """Where the files of a user's own lifts live."""
-    return data_folder() / "lifts"
-
-
-def all_lifts() -> Catalogue:
-    """The built-in lifts and the user's own, from `lifts/*.toml` in the data folder; a file with faults is left out (left_out)."""
-    return read_library(own_folder()).catalogue
-
-
-def left_out() -> tuple[str, ...]:
-    """Every fault of the user's own lift files, which are left out for it."""
-    return tuple(fault for faults in faults_of(own_folder()).values() for fault in faults)
 
 
 def list_lifts() -> dict[str, Any]:

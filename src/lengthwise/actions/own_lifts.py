@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from lengthwise.actions.folders import own_folder
 from lengthwise.actions.library import Library, library_of, own_texts, read_library
-from lengthwise.actions.lifts import all_lifts, own_folder
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.actions.store import exists, stored_clients
 from lengthwise.actions.toml_text import lift_toml

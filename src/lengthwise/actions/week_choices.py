@@ -10,9 +10,9 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_lifts import TOO_EASY, Own, candidates, fits, named_muscles, own_lifts_of, practice
 from lengthwise.errors import InputError
-from lengthwise.grading.criteria import target_named
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.joint_load import references
+from lengthwise.grading.target import target_named
 from lengthwise.mechanics.measures import REST_S
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
 from lengthwise.planning.rules import default_rules

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from importlib import import_module
-from typing import Any
+from typing import Any, Literal
 
 import typer
 from typer.core import TyperCommand, TyperGroup
@@ -13,12 +13,14 @@ from typer.main import get_group
 class Place:
     """The file of `lengthwise.cli` that a command is written in, and the first sentence of its help.
 
-    `library` says whether it asks for lifts, so that it must not answer while own lift files have faults.
+    `library` says whether it asks for lifts, so that it must not answer while own lift files have faults; `first` what its first word
+    names, if a muscle or a lift: a wrong name is refused before anything that computes is loaded.
     """
 
     file: str
     says: str
     library: bool = True
+    first: Literal["muscle", "lift", ""] = ""
 
 
 COMMANDS = {
@@ -32,21 +34,31 @@ COMMANDS = {
         "body", "Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it.", library=False
     ),
     "profile": Place(
-        "body", "Show what LIFT asks of each head: capacity, what gives out first, lengths, tension and the measures."
+        "body", "Show what LIFT asks of each head: capacity, what gives out first, lengths, tension and the measures.", first="lift"
     ),
     "lifts": Place("lifts", "List the lifts that can be asked for, or audit them."),
     "lift": Place("lifts", "Write and check a lift of your own.", library=False),
     "rank": Place(
-        "grading", "Order the lifts for MUSCLE by the growth of a hard set, then by what is handy, with reasons and how sure it is."
+        "grading",
+        "Order the lifts for MUSCLE by the growth of a hard set, then by what is handy, with reasons and how sure it is.",
+        first="muscle",
     ),
-    "compare": Place("grading", "Put lifts side by side, curve by curve, and say which head gains from which."),
-    "tune": Place("grading", "Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."),
-    "split": Place("grading", "Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."),
+    "compare": Place("grading", "Put lifts side by side, curve by curve, and say which head gains from which.", first="lift"),
+    "tune": Place(
+        "grading",
+        "Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits.",
+        first="lift",
+    ),
+    "split": Place(
+        "grading", "Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share.", first="muscle"
+    ),
     "trials": Place(
         "grading", "Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."
     ),
     "explain": Place(
-        "grading", "Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5; or slides."
+        "grading",
+        "Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5; or slides.",
+        first="muscle",
     ),
     "weights": Place("grading", "Show how much each preference counts and why, change it, and save it by name."),
     "pool": Place("evidence", "Pool the studies behind a claim, or a table of effects.", library=False),
@@ -81,8 +93,12 @@ COMMANDS = {
     "progress": Place("review", "Show a client's course: strength, volume against plan, pain and growth, and draw them."),
     "demo": Place("review", "Keep the invented gym in the store: six invented clients, twenty weeks of invented logs."),
     "sheet": Place("sheets", "Write a client's week, block of weeks or progress as PDF."),
-    "card": Place("sheets", "Write the card of LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions."),
-    "film": Place("sheets", "Write one repetition of LIFT as a moving picture, with the curve of how hard each position is."),
+    "card": Place(
+        "sheets", "Write the card of LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions.", first="lift"
+    ),
+    "film": Place(
+        "sheets", "Write one repetition of LIFT as a moving picture, with the curve of how hard each position is.", first="lift"
+    ),
     "serve": Place("web", "Serve the workbench in the browser until stopped with Ctrl-C.", library=False),
     "store": Place("store", "Keep records; back up, restore, export and erase.", library=False),
     "account": Place("store", "Who may sign in to the pages.", library=False),
@@ -102,8 +118,12 @@ class Called(TyperCommand):
     def make_context(self, info_name: str | None, args: list[str], *more: Any, **named: Any) -> Any:
         """The context of the command itself, once its words are read."""
         assert self.name is not None
+        place = COMMANDS[self.name]
+        if place.first and args and not args[0].startswith("-") and "--help" not in args:
+            check_own_lifts()
+            check_name(place.first, args[0])
         context = load(self.name).make_context(info_name, args, *more, **named)
-        if COMMANDS[self.name].library:
+        if place.library:
             check_own_lifts()
         return context
 
@@ -122,8 +142,25 @@ def check_own_lifts() -> None:
     Raises:
         DataFileError: every fault of the user's own lift files.
     """
-    from lengthwise.actions.lifts import left_out, own_folder  # only here: the library is not parsed for `heads`
+    from lengthwise.actions.folders import own_folder
+    from lengthwise.actions.library import left_out  # only here: the library is not parsed for `heads`
     from lengthwise.errors import DataFileError
 
     if faults := left_out():
         raise DataFileError(faults, asked=str(own_folder()))
+
+
+def check_name(kind: str, name: str) -> None:
+    """Refuse a muscle or a lift that there is not.
+
+    Raises:
+        UnknownNameError: with the nearest names.
+    """
+    if kind == "muscle":
+        from lengthwise.grading.target import target_named
+
+        target_named(name)
+    else:
+        from lengthwise.actions.library import all_lifts
+
+        all_lifts().find(name)

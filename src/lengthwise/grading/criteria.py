@@ -13,9 +13,10 @@ from numpy.typing import NDArray
 from pydantic import Field, model_validator
 
 from lengthwise.body import anatomy
-from lengthwise.errors import DataFileError, unknown
+from lengthwise.errors import DataFileError
 from lengthwise.evidence.claims import starter_library
 from lengthwise.grading.facts import HeadFacts, LiftFacts
+from lengthwise.grading.target import Target
 
 Array = NDArray[np.float64]
 
@@ -94,33 +95,6 @@ def names() -> tuple[str, ...]:
 def preferences() -> tuple[str, ...]:
     """Names of the criteria of a lift itself (steadiness, time, load step, joints): they order lifts whose growth cannot be told apart."""
     return tuple(n for n, c in criteria().items() if c.of == "lift")
-
-
-@dataclass(frozen=True)
-class Target:
-    """What lifts are chosen for: a muscle, or one head.
-
-    Attributes:
-        name: as asked. heads: what belongs to it.
-    """
-
-    name: str
-    heads: tuple[str, ...]
-
-
-def target_named(name: str) -> Target:
-    """The muscle or head called `name`.
-
-    Raises:
-        UnknownNameError: neither a muscle nor a head.
-    """
-    key = name.strip().casefold().replace(" ", "_").replace("-", "_")
-    muscles = anatomy.muscles()
-    if key in muscles:
-        return Target(key, muscles[key])
-    if key in anatomy.heads():
-        return Target(key, (key,))
-    raise unknown("muscle or head", name, [*muscles, *anatomy.heads()])
 
 
 @dataclass(frozen=True)

@@ -12,10 +12,11 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.errors import DataFileError
-from lengthwise.grading.criteria import Target, criteria
+from lengthwise.grading.criteria import criteria
 from lengthwise.grading.draws import Streams, stream_name
 from lengthwise.grading.facts import HeadFacts, LiftFacts
 from lengthwise.grading.study import Studied
+from lengthwise.grading.target import Target
 from lengthwise.growth.features import Features, muscle_of
 from lengthwise.growth.law import NAMES, SILENT, columns, per_set
 

@@ -8,13 +8,14 @@ from numpy.typing import NDArray
 
 from lengthwise.errors import NoSolutionError
 from lengthwise.grading.acceptability import acceptability
-from lengthwise.grading.criteria import Target, coverage, criteria, preferences, score, values_of
+from lengthwise.grading.criteria import coverage, criteria, preferences, score, values_of
 from lengthwise.grading.draws import Streams, streams
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.filters import Wishes, refused_solved
 from lengthwise.grading.growth_value import GATE, SETS, Growth, Per, cost_of, drawn_growth, summed_up
 from lengthwise.grading.sentences import why
 from lengthwise.grading.study import Refused, Studied
+from lengthwise.grading.target import Target
 from lengthwise.grading.weights import Weights
 
 Array = NDArray[np.float64]

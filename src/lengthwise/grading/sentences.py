@@ -1,7 +1,7 @@
 """One honest sentence about a lift: where its head is loaded, what gives out first, what it costs, and how large its jumps are."""
 
-from lengthwise.grading.criteria import Target
 from lengthwise.grading.facts import LiftFacts
+from lengthwise.grading.target import Target
 from lengthwise.mechanics.working_load import load_fraction
 
 MOSTLY = 0.5

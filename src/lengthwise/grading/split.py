@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.errors import InputError, NoSolutionError
-from lengthwise.grading.criteria import Target
+from lengthwise.grading.target import Target
 
 Array = NDArray[np.float64]
 

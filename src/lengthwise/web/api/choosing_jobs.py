@@ -8,11 +8,11 @@ from lengthwise.actions import grading as actions
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
 from lengthwise.body.person import Person
-from lengthwise.grading.criteria import target_named
 from lengthwise.grading.filters import Wishes, spared_joints
 from lengthwise.grading.ranking import Ranking as Found
 from lengthwise.grading.setup_search import Landscape, Setups
 from lengthwise.grading.split import Split
+from lengthwise.grading.target import target_named
 from lengthwise.mechanics.profile import Request as ProfileRequest
 from lengthwise.web.answers import Kept, computing, drawing
 from lengthwise.web.api.choosing_models import RankQuestion

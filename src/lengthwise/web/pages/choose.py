@@ -10,8 +10,8 @@ from pydantic import BaseModel, ConfigDict, Field
 from lengthwise.actions import grading as actions
 from lengthwise.actions import heads as head_actions
 from lengthwise.errors import InputError
-from lengthwise.grading.criteria import target_named
 from lengthwise.grading.joint_load import references
+from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import gear
 from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.rendering import page

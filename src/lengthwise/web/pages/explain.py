@@ -6,7 +6,7 @@ from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.errors import unknown
-from lengthwise.grading.criteria import target_named
+from lengthwise.grading.target import target_named
 from lengthwise.web.api.choosing_jobs import explainer_job, package_of, question_of
 from lengthwise.web.api.choosing_models import RankQuestion
 from lengthwise.web.client_jobs import is_told, when_done

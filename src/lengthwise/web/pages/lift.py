@@ -9,6 +9,7 @@ from lengthwise.actions import heads as head_actions
 from lengthwise.actions import lifts as actions
 from lengthwise.actions import limit_words
 from lengthwise.actions.known_studies import library
+from lengthwise.actions.library import left_out
 from lengthwise.actions.sheets import profile_card
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.grading.criteria import PRACTICE, criteria
@@ -38,7 +39,7 @@ def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> 
         groups.setdefault(_muscle_of(row["targets"][0], muscles), []).append(row)
     ordered = {m: sorted(groups[m], key=lambda r: r["name"]) for m in [*muscles, "other"] if m in groups}
     values = {"here": "lift", "groups": ordered, "n_lift": len(rows)}
-    return page(request, "lifts.html", {**values, "find": find, "left_out": actions.left_out()})
+    return page(request, "lifts.html", {**values, "find": find, "left_out": left_out()})
 
 
 def _muscle_of(head: str, muscles: dict[str, list[str]]) -> str:

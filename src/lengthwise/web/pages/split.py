@@ -13,8 +13,8 @@ from lengthwise.actions.choosing import parse_bounds, trade_off_sentence
 from lengthwise.actions.grading_pictures import Kind, drawn_split
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import UnknownNameError
-from lengthwise.grading.criteria import target_named
 from lengthwise.grading.split import Point, Split
+from lengthwise.grading.target import target_named
 from lengthwise.web.answers import drawing
 from lengthwise.web.api.choosing_jobs import split_job
 from lengthwise.web.api.choosing_models import MOST_DIVIDED, SplitQuestion
