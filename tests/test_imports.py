@@ -23,6 +23,7 @@ LEVEL = {
     "grading": 6,
     "training": 6,
     "planning": 7,
+    "population": 7,
     "storage": 8,
     "report": 8,
     "actions": 9,
@@ -54,6 +55,8 @@ DOORS = {
     "starlette": {"web"},
     "uvicorn": {"web"},
     "threadpoolctl": {"web"},
+    "pyarrow": {"population", "actions"},
+    "distributed": {"population"},
     "jinja2": {"web"},
     "tomli_w": {"actions"},
 }

@@ -61,6 +61,7 @@ COMMANDS = {
         first="muscle",
     ),
     "weights": Place("grading", "Show how much each preference counts and why, change it, and save it by name."),
+    "population": Place("population", "Ask a whole population: for how many people an order of lifts holds, and for whom not."),
     "pool": Place("evidence", "Pool the studies behind a claim, or a table of effects.", library=False),
     "claims": Place(
         "evidence",

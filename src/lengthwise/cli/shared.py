@@ -17,6 +17,8 @@ out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
 Who = Annotated[str, typer.Argument(metavar="PERSON", help="Name of a kept client, or a person file (.toml).")]
+REMEMBERED_S = 600.0
+"""The time that is left is told from the speed over so many seconds."""
 PaperSize = Annotated[str, typer.Option("--paper", help="a4 or letter.")]
 
 
@@ -24,10 +26,14 @@ class Bar:
     """A progress bar on standard error, shown only to people."""
 
     def __init__(self, what: str) -> None:
-        from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
+        from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn, TimeRemainingColumn
 
-        columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn())
-        self._bar = Progress(*columns, console=Console(stderr=True), transient=True, disable=not sys.stderr.isatty())
+        times = (TimeElapsedColumn(), TextColumn("left"), TimeRemainingColumn())
+        columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), *times)
+        shown = Console(stderr=True)
+        self._bar = Progress(
+            *columns, console=shown, transient=True, disable=not sys.stderr.isatty(), speed_estimate_period=REMEMBERED_S
+        )
         self._task = self._bar.add_task(what, total=None)
 
     def __enter__(self) -> "Bar":

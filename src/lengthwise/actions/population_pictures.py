@@ -1,0 +1,43 @@
+"""Pictures of what was asked of a population."""
+
+from pathlib import Path
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.population import NOTE, ForWhom, Places, ask_sentences
+from lengthwise.actions.whole_files import write_whole
+from lengthwise.grading.sentences import plain
+from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.population_figure import lifts_in_people, order_in_people
+
+
+def order_picture_of(found: ForWhom) -> Picture:
+    """An order over the people: how far ahead, and what that depends on."""
+    names = {i: all_lifts().lifts[i].name for i in found.held.order.lifts}
+    return order_in_people(found.held, found.effects, names, f"{ask_sentences(found)[0]} {NOTE}")
+
+
+def places_picture_of(found: Places) -> Picture:
+    """The lifts over the people."""
+    names = all_lifts().lifts
+    rows = [(names[p.lift].name, p.first, p.among_three) for p in found.lifts]
+    title = f"Best lifts for the {plain(found.target.name)} in {found.people} people"
+    top = found.lifts[0]
+    return lifts_in_people(
+        title, rows, f"{names[top.lift].name} is among the best three in {top.among_three.value:.0%} of people. {NOTE}"
+    )
+
+
+def save_order(found: ForWhom, file: Path) -> Path:
+    """Write the picture of an order; the ending says how."""
+    return _save(order_picture_of(found), file)
+
+
+def save_places(found: Places, file: Path) -> Path:
+    """Write the picture of the lifts; the ending says how."""
+    return _save(places_picture_of(found), file)
+
+
+def _save(picture: Picture, file: Path) -> Path:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    write_whole(file, picture.svg() if file.suffix == ".svg" else picture.png())
+    return file

@@ -1,0 +1,126 @@
+"""What lifts ask of one drawn body, as a table: a row a lift and head, facts as 4-byte numbers; and tables as Parquet.
+
+The table holds nothing but seed, place and what follows from them, so the same question gives the same bytes on every machine with the same
+libraries, whoever computes it and in what order.
+"""
+
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+from typing import Any
+
+import numpy as np
+
+from lengthwise.body import anatomy
+from lengthwise.grading.facts import HeadFacts, head_facts
+from lengthwise.grading.joint_load import beyond_limits
+from lengthwise.grading.study import too_light
+from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics.many import each_profile
+from lengthwise.mechanics.measures import moved_body_kg
+from lengthwise.mechanics.profile import N_POS, LiftProfile, Request
+from lengthwise.population.adults import draw
+from lengthwise.population.arrow import arrow
+from lengthwise.population.differing import body_of_adult
+
+HEAD_FACTS = tuple(f.name for f in fields(HeadFacts))
+LIFT_FACTS = ("working_kg", "sticking_kg", "moved_kg", "sticking", "balance_demand", "seconds_per_set", "load_step_fraction")
+WORDS = ("lift", "head", "reason")
+ROWS_AT_ONCE = 65_536
+"""Rows of a Parquet row group: small enough to skip what a question does not ask, large enough to be few."""
+_LEVEL = 6
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What is asked of every body of a population.
+
+    Attributes:
+        seed: of the people. lifts: id and definition, by id. n_pos: positions of each.
+    """
+
+    seed: int
+    lifts: tuple[tuple[str, Lift], ...]
+    n_pos: int = N_POS
+
+
+@dataclass(frozen=True)
+class _Told:
+    """What is kept of a lift on one body: why it cannot be taken, or its facts and those of each head (n_head, n_fact)."""
+
+    reason: str | None
+    lift: tuple[float, ...]
+    heads: np.ndarray
+
+
+def schema() -> Any:
+    """Columns and types of the table; docs/scale.md says what each means."""
+    pa = arrow()
+    word = pa.dictionary(pa.int32(), pa.string())
+    columns = [("body", pa.int32()), ("lift", word), ("head", word), ("reason", word)]
+    return pa.schema(columns + [(name, pa.float32()) for name in (*LIFT_FACTS, *HEAD_FACTS)])
+
+
+def study_body(wanted: Wanted, number: int, threads: int | None = None) -> Any:
+    """The table of the body at a place of the population: its lifts by id, its heads in the order of the body.
+
+    A lift that this person cannot take or hold has one row, without a head, with the reason.
+    """
+    body = body_of_adult(draw(wanted.seed, number))
+    request = Request(n_pos=wanted.n_pos)
+    found = each_profile(body, [(i, lift, request) for i, lift in wanted.lifts], _told, threads)
+    told = [t if isinstance(t, _Told) else _Told(str(t), (np.nan,) * len(LIFT_FACTS), _nothing()) for t in found]
+    return _table(number, [i for i, _ in wanted.lifts], told)
+
+
+def _told(found: LiftProfile) -> _Told:
+    reasons = [*beyond_limits(found), *too_light(found)]
+    of_lift = (
+        found.working_kg, found.sticking_kg, moved_body_kg(found.setting), float(found.position[found.sticking]), found.balance_demand,
+        found.seconds_per_set, found.load_step_fraction,
+    )  # fmt: skip
+    if reasons:
+        return _Told("; ".join(reasons), of_lift, _nothing())
+    facts = head_facts(found, anatomy.heads()).values()
+    return _Told(None, of_lift, np.array([[getattr(f, n) for n in HEAD_FACTS] for f in facts], np.float32))
+
+
+def _nothing() -> np.ndarray:
+    return np.full((1, len(HEAD_FACTS)), np.nan, np.float32)
+
+
+def _table(number: int, lifts: Sequence[str], told: Sequence[_Told]) -> Any:
+    pa = arrow()
+    count = [len(t.heads) for t in told]
+    heads = [h for t in told for h in (anatomy.heads() if t.reason is None else [None])]
+    facts = np.concatenate([t.heads for t in told]) if told else _nothing()[:0]
+    of_lift = np.repeat(np.array([t.lift for t in told], np.float32).reshape(-1, len(LIFT_FACTS)), count, axis=0)
+    words = (np.repeat(lifts, count).tolist(), heads, np.repeat([t.reason for t in told], count).tolist())
+    columns = [pa.array(np.full(sum(count), number, np.int32))]
+    columns += [pa.array(w, pa.string()).dictionary_encode() for w in words]
+    columns += [pa.array(np.ascontiguousarray(c)) for c in (*of_lift.T, *facts.T)]
+    return pa.table(columns, names=schema().names).cast(schema())
+
+
+def joined(tables: Sequence[Any]) -> Any:
+    """The tables of several bodies as one, by lift and then by body, so that a question reads only the part with its lifts."""
+    pa = arrow()
+    whole = pa.concat_tables(tables).unify_dictionaries()
+    keys = pa.table({"lift": whole["lift"].cast(pa.string()), "body": whole["body"]})
+    order = pa.compute.sort_indices(keys, sort_keys=[("lift", "ascending"), ("body", "ascending")])
+    return whole.take(order)  # a stable order keeps the heads of a body and lift as they were
+
+
+def parquet(table: Any) -> bytes:
+    """A table as the content of a Parquet file."""
+    out = io.BytesIO()
+    arrow().parquet.write_table(
+        table, out, compression="zstd", compression_level=_LEVEL, row_group_size=ROWS_AT_ONCE,
+        use_dictionary=["body", *WORDS, *LIFT_FACTS, "strength_n", "volume_nm"],
+    )  # fmt: skip
+    return out.getvalue()
+
+
+def body_file(wanted: Wanted, number: int, threads: int | None = None) -> bytes:
+    """The file of one body: what one task of a population makes."""
+    return parquet(study_body(wanted, number, threads))

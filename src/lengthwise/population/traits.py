@@ -1,0 +1,135 @@
+"""What tells people of a population apart, as numbers, and which of it an order of lifts depends on."""
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+from typing import get_args
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body import anatomy
+from lengthwise.body.person import Training
+from lengthwise.population.adults import Adult, adults
+
+Array = NDArray[np.float64]
+LEVELS = get_args(Training)
+FEWEST = 40
+"""Fewer people than this say nothing about traits."""
+LEAST_EFFECT, NOISE = 0.1, 3.0
+"""Smallest correlation worth a word (a tenth is "small": Cohen 1988), and how many standard errors it must lie from none."""
+_PLAIN = {
+    "woman": "women", "age_y": "age", "stature_m": "stature", "mass_kg": "body mass", "bmi": "body-mass index", "level": "training",
+    "leg_share": "leg length", "arm_share": "arm length", "trunk_share": "trunk length", "thigh_to_shank": "thigh against shank",
+    "forearm_to_upper_arm": "forearm against upper arm",
+}  # fmt: skip
+_ENDS = {"high": "most", "low": "least"}
+_UNITS = {"age_y": " years", "stature_m": " m", "mass_kg": " kg", "bmi": " kg/m²"}
+
+
+def traits_of(adult: Adult) -> dict[str, float]:
+    """Everything that tells a person apart, by name: size and proportions, training (0 untrained to 3), ends of joint ranges [deg], and factors.
+
+    `strength_GROUP` on the strength of a muscle group; `area_HEAD`, `fibre_HEAD`, `arm_HEAD` on a head's area, fibre length and moment arms.
+    """
+    p = adult.person
+    length = p.segment_lengths_m
+    out = {
+        "woman": float(p.sex == "woman"), "age_y": p.age_y, "stature_m": p.stature_m, "mass_kg": p.mass_kg,
+        "bmi": p.mass_kg / p.stature_m**2, "level": float(LEVELS.index(p.training)),
+        "leg_share": (length["thigh"] + length["shank"]) / p.stature_m,
+        "arm_share": (length["upper_arm"] + length["forearm"]) / p.stature_m,
+        "trunk_share": length["trunk"] / p.stature_m,
+        "thigh_to_shank": length["thigh"] / length["shank"],
+        "forearm_to_upper_arm": length["forearm"] / length["upper_arm"],
+    }  # fmt: skip
+    for end in adults().limit:
+        low, high = p.joint_limits_deg[end.angle]
+        out[f"{_ENDS[end.end]}_{end.angle}"] = high if end.end == "high" else low
+    out |= {f"strength_{g}": f for g, f in p.strength.items()}
+    for kind, factor in (("area", adult.area), ("fibre", adult.fibre_length), ("arm", adult.moment_arm)):
+        out |= {f"{kind}_{h}": f for h, f in factor.items()}
+    return out
+
+
+def in_words(trait: str) -> str:
+    """A trait as a coach calls it."""
+    if trait in _PLAIN:
+        return _PLAIN[trait]
+    kind, _, of = trait.partition("_")
+    plain = of.replace("_", " ")
+    said = {
+        "most": f"{plain}, furthest", "least": f"{plain}, least", "strength": f"strength of the {plain}", "area": f"size of the {plain}",
+        "fibre": f"fibre length of the {plain}", "arm": f"lever of the {plain}",
+    }  # fmt: skip
+    return said.get(kind, trait.replace("_", " "))
+
+
+@dataclass(frozen=True)
+class Effect:
+    """How an order depends on one trait.
+
+    Attributes:
+        trait: by name. effect: rank correlation (Spearman) of the trait with how far the better lift is ahead, -1 to 1.
+        low, high: the trait's value below and above which a fifth of the people lie; 0 and 1 where it has two values.
+        share_low, share_high: part of the lowest and the highest fifth in whom the order holds.
+    """
+
+    trait: str
+    effect: float
+    low: float
+    high: float
+    share_low: float
+    share_high: float
+
+
+def relevant(names: Sequence[str], heads: Collection[str]) -> list[str]:
+    """The traits that a question about some heads is held against: all but what concerns other heads alone."""
+    of_head = {f"{kind}_{h}" for kind in ("area", "fibre", "arm") for h in anatomy.heads()}
+    mine = {f"{kind}_{h}" for kind in ("area", "fibre", "arm") for h in heads}
+    return [n for n in names if n not in of_head or n in mine]
+
+
+def effects(ratio: Array, traits: Mapping[str, Array]) -> tuple[Effect, ...]:
+    """The traits that an order depends on more than chance would have it, the strongest first; none from fewer than FEWEST people.
+
+    Args:
+        ratio: growth with the better over growth with the worse lift, (n_body,). traits: by name, (n_body,) each.
+    """
+    if len(ratio) < FEWEST:
+        return ()
+    least = max(LEAST_EFFECT, NOISE / np.sqrt(len(ratio) - 1))
+    found = [_effect(name, ratio, values) for name, values in traits.items() if np.ptp(values) > 0]
+    return tuple(sorted((e for e in found if abs(e.effect) >= least), key=lambda e: (-abs(e.effect), e.trait)))
+
+
+def _effect(name: str, ratio: Array, values: Array) -> Effect:
+    from scipy.stats import rankdata  # only here: slow to load
+
+    effect = float(np.corrcoef(rankdata(values), rankdata(ratio))[0, 1]) if np.ptp(ratio) > 0 else 0.0
+    low, high = (float(v) for v in np.quantile(values, (0.2, 0.8)))
+    if len(np.unique(values)) == 2:
+        low, high = float(values.min()), float(values.max())
+    holds = ratio > 1
+    return Effect(name, effect, low, high, float(holds[values <= low].mean()), float(holds[values >= high].mean()))
+
+
+def effect_sentence(e: Effect) -> str:
+    """What a trait does to an order, in words."""
+    if e.trait == "woman":
+        return f"In women it holds in {e.share_high:.0%}, in men in {e.share_low:.0%}."
+    low, high = (_valued(e.trait, v) for v in (e.low, e.high))
+    return f"{in_words(e.trait).capitalize()}: in the fifth at or under {low} it holds in {e.share_low:.0%}, in the fifth at or over {high} in {e.share_high:.0%}."
+
+
+def _valued(trait: str, value: float) -> str:
+    if trait == "level":
+        return str(LEVELS[round(value)])
+    if trait.startswith(("most_", "least_")):
+        return f"{value:.0f}°"
+    if trait.endswith("_share"):
+        return f"{value:.1%} of stature"
+    if trait in ("age_y", "mass_kg"):
+        return f"{value:.0f}{_UNITS[trait]}"
+    if trait in _UNITS:
+        return f"{value:.3g}{_UNITS[trait]}"
+    return f"{value:.2f} × the usual" if trait.startswith(("strength_", "area_", "fibre_", "arm_")) else f"{value:.2f}"
