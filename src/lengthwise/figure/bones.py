@@ -8,12 +8,11 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.figure.meshes import Mesh, joined, outward, rings, tube, turned
-from lengthwise.figure.shapes import tables
+from lengthwise.figure.shapes import SKIN, tables
 from lengthwise.figure.solids import carved
 
 Array = NDArray[np.float64]
-SKIN = ("head", "hand", "foot")
-_STEP_MM = {"hand": 4.2, "head": 6.0, "foot": 5.0, "scapula": 4.5, "pelvis": 6.5}
+_STEP_MM = {"hand": 4.2, "head": 6.0, "foot": 5.0, "toes": 4.0, "scapula": 4.5, "pelvis": 6.5}
 _USUAL_STEP_MM = 5.5
 _EYES = np.array([[99.0, 31.0, 34.0, 15.0], [99.0, -31.0, 34.0, 15.0]])
 _TUCK_MM = {"thorax": 13.0, "lumbar": 8.0, "pelvis": 2.0, "neck": 4.0}

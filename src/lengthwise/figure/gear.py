@@ -1,18 +1,26 @@
 """Everything of a lift that is not the body, whole: what is lifted moves with the hands, what carries the body stands still."""
 
+from itertools import pairwise
+
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.figure.gear_pieces import Piece, barbell, beam, box, by, dumbbell, kettlebell, pulley, rod
-from lengthwise.figure.stands import bar_rack, bench, block, column, shoulder_pads
+from lengthwise.figure.cables import band, band_across, cable
+from lengthwise.figure.gear_pieces import Piece, barbell, beam, box, by, dumbbell, kettlebell, rod
+from lengthwise.figure.machines import lever
+from lengthwise.figure.sleds import sled
+from lengthwise.figure.stands import bar_rack, bench, block, roller
+from lengthwise.lifts.definition import Sled
 from lengthwise.lifts.resistance import anchors
 from lengthwise.mechanics.equilibrium import Setting
 
 Array = NDArray[np.float64]
 _BARS = ("barbell", "guided_bar", "chains", "ez_bar")
 _FLOOR_M = 0.05
-_STILL_M = 0.02
+_STILL_M = _WITH_M = 0.02
+_STEP_M = 0.09
 _FEET = ("ball_", "toes", "heel", "mid_foot")
+_LIMBS = ("calf", "shin", "instep")
 
 
 def gear_of(setting: Setting, at: NDArray[np.intp], flesh: Array, floor: float) -> list[list[Piece]]:
@@ -20,68 +28,88 @@ def gear_of(setting: Setting, at: NDArray[np.intp], flesh: Array, floor: float) 
 
     Args:
         at: positions of the lift that are drawn, (n_drawn,).
-        flesh: points of the body in the first of them [m], (n, 3), on which pads lie.
+        flesh: points of the body in each of them [m], (n_drawn, n, 3), on which pads lie.
         floor: its height [m].
     """
-    still = _stands(setting, int(at[0]), flesh, floor)
-    return [_lifted(setting, int(k), floor) + still for k in at]
+    still = _stands(setting, int(at[0]), flesh[0], floor, moving=False)
+    return [
+        _lifted(setting, int(k), own, flesh[0], floor) + _stands(setting, int(k), own, floor, moving=True) + still
+        for k, own in zip(at, flesh, strict=True)
+    ]
 
 
-def _lifted(setting: Setting, k: int, floor: float) -> list[Piece]:
+def _lifted(setting: Setting, k: int, flesh: Array, first: Array, floor: float) -> list[Piece]:
     """What the resistance is made of at a position."""
     lift, places = setting.lift, _places(setting, k)
     marks, kind = setting.pull.marks, setting.lift.resistance.kind
-    hands = np.array([places[m] for m in marks])
     anchor = anchors(lift, setting.path.names)
+    if kind == "lever":
+        return lever(setting, k, flesh, floor)
+    if kind == "sled":
+        return sled(setting, k, flesh, floor)
+    if kind == "band_across":
+        return band_across(setting, k)
+    if kind == "band" and anchor is not None:
+        return band(setting, k, anchor, first, floor)
+    if anchor is not None:
+        return cable(setting, k, anchor, first, floor)
+    if kind != "free_weight":
+        return []
     if lift.gear in _BARS and len(marks) == 2:
         short = lift.gear == "ez_bar"
         return barbell(places[marks[1]], places[marks[0]], *((0.72, 0.15) if short else (1.1, 0.225)))
     if lift.gear in ("dumbbell", "kettlebell"):
         make = dumbbell if lift.gear == "dumbbell" else kettlebell
         return [p for m in marks for p in make(places[m], setting.seen.frames[k, setting.marks.index(m), :, 0])]
-    if anchor is not None and kind == "band":
-        return [rod(a, h, 0.008, "band") for a, h in zip(anchor, hands, strict=True)]
-    if anchor is not None:
-        return _cable(setting, k, hands, anchor.mean(0), floor)
-    if any(m.startswith("shoulder_top") for m in marks):
-        both = hands if len(hands) > 1 else np.concatenate([hands, hands * [1, -1, 1]])
-        return shoulder_pads(both, floor)
     return []
 
 
-def _cable(setting: Setting, k: int, hands: Array, end: Array, floor: float) -> list[Piece]:
-    """A pulley column whose stack has risen as far as the cable was pulled, and the cable to the hands."""
-    index = [setting.marks.index(m) for m in setting.pull.marks]
-    reach = np.linalg.norm(setting.seen.points[:, index].mean(1) - end, axis=1)
-    away = (end - setting.seen.points[:, index].mean((0, 1))) * [1, 1, 0]
-    away = away / np.linalg.norm(away) if np.linalg.norm(away) > 0.05 else np.eye(3)[0]
-    knot = hands.mean(0) * 0.86 + end * 0.14 if len(hands) > 1 else hands[0]
-    out = column(end, away, floor, float(reach[k] - reach.min()))
-    out += [pulley(end, np.cross([0, 0, 1.0], away)), rod(end, knot, 0.005, "rubber")]
-    return out + [rod(knot, h, 0.012, "rope") for h in hands if len(hands) > 1]
-
-
-def _stands(setting: Setting, k: int, flesh: Array, floor: float) -> list[Piece]:
-    """What carries the body, where that is not the floor."""
+def _stands(setting: Setting, k: int, flesh: Array, floor: float, moving: bool) -> list[Piece]:
+    """What carries the body, where that is not the floor: what stands still, or what goes along with it."""
     places, out = _places(setting, k), []
-    for marks, push in _rests(setting, places, floor):
+    for marks, push in (r for found in _rests(setting, places, floor) for r in _levels(*found, places)):
         points = np.array([places[m] for m in marks])
+        if (_moves(setting, marks) and push is not None) != moving:
+            continue
         if setting.folded:
             points = np.concatenate([points, points * [1, -1, 1]])
         if push is None:
             out += _held(setting, marks, points, floor)
         elif any(marks[0].startswith(f) for f in _FEET):
             out += block(points, push, floor)
+        elif any(marks[0].startswith(f) for f in _LIMBS) and push[2] < 0.5:
+            out += roller(push, points, flesh, floor)
         elif abs(push[1]) < 0.3:
             out += bench(push, points, flesh, floor)
     return out
 
 
+def _levels(marks: list[str], push: Array | None, places: dict[str, Array]) -> list[tuple[list[str], Array | None]]:
+    """Landmarks that are pushed the same way, apart where they lie at different heights along it."""
+    if push is None:
+        return [(marks, push)]
+    order = sorted(marks, key=lambda m: float(places[m] @ push))
+    out = [[order[0]]]
+    for before, mark in pairwise(order):
+        if float((places[mark] - places[before]) @ push) > _STEP_M:
+            out.append([])
+        out[-1].append(mark)
+    return [(group, push) for group in out]
+
+
+def _moves(setting: Setting, marks: list[str]) -> bool:
+    """Whether what landmarks rest on goes along with them."""
+    index = [setting.marks.index(m) for m in marks]
+    return float(np.ptp(setting.seen.points[:, index].mean(1), axis=0).max()) > _WITH_M and isinstance(
+        setting.lift.resistance, Sled
+    )
+
+
 def _rests(setting: Setting, places: dict[str, Array], floor: float) -> list[tuple[list[str], Array | None]]:
     """Landmarks that rest on the same surface, with the way in which it pushes; None for what is held by a handle."""
     found: dict[str, tuple[list[str], Array | None]] = {}
-    for mark in dict.fromkeys(h.mark for h in setting.holds if not h.turn and h.on is None):
-        own = [h for h in setting.holds if h.mark == mark and not h.turn]
+    for mark in dict.fromkeys(h.mark for h in setting.holds if not h.turn and h.on is None and not h.sled):
+        own = [h for h in setting.holds if h.mark == mark and not h.turn and not h.sled]
         push = np.sum([h.direction for h in own], axis=0) if own[0].lower >= 0 else np.zeros(3)
         size = float(np.linalg.norm(push))
         if size < 1e-9:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from lengthwise.figure.meshes import Mesh, outward, slab, turned
+from lengthwise.figure.meshes import Mesh, outward, slab, tube, turned
 
 Array = NDArray[np.float64]
 MATERIALS = ("steel", "iron", "rubber", "pad", "frame", "rope", "band")
@@ -107,3 +107,32 @@ def pulley(at: Array, across: Array) -> Piece:
     """A grooved wheel."""
     wheel = [(-0.014, 0.02), (-0.014, 0.055), (-0.004, 0.046), (0.004, 0.046), (0.014, 0.055), (0.014, 0.02)]
     return Piece("iron", spun(wheel, at, across, 28))
+
+
+def disc(at: Array, axis: Array, radius: float, thick: float) -> Piece:
+    """A hub or a cam."""
+    h = thick / 2
+    return Piece(
+        "iron",
+        spun(
+            [(-h, 0.012), (-h, radius * 0.96), (-h * 0.7, radius), (h * 0.7, radius), (h, radius * 0.96), (h, 0.012)], at, axis, 28
+        ),
+    )
+
+
+def sphere(at: Array, radius: float) -> Mesh:
+    """A ball."""
+    angle = np.linspace(-np.pi / 2, np.pi / 2, 12)
+    return spun([(radius * float(np.sin(a)), max(radius * float(np.cos(a)), 1e-4)) for a in angle], at, _UP, 24)
+
+
+def ring(at: Array, a: Array, b: Array, thick: float, material: str) -> Piece:
+    """A closed band about a place, through the ends of two half axes."""
+    turn = np.linspace(0, 2 * np.pi, 33)[:, None]
+    return Piece(material, tube(at + np.cos(turn) * a + np.sin(turn) * b, thick, 8))
+
+
+def cuff(at: Array, away: Array) -> Piece:
+    """A strap round a limb, where a cable is fastened."""
+    x, _, z = basis(away)
+    return ring(at, 0.05 * x, 0.05 * z, 0.012, "pad")

@@ -93,6 +93,12 @@ def volume(points: Array, faces: Faces) -> Array:
     return np.asarray(np.einsum("...ij,...ij->...", a, np.cross(b, c)) / 6)
 
 
+def area(points: Array, faces: Faces) -> float:
+    """Area of a surface [unit of the points, squared]; points (n, 3)."""
+    a, b, c = (points[faces[:, i]] for i in range(3))
+    return float(np.linalg.norm(np.cross(b - a, c - a), axis=1).sum() / 2)
+
+
 def outward(mesh: Mesh) -> Mesh:
     """The same with its triangles looking outwards."""
     return mesh if volume(*mesh) >= 0 else Mesh(mesh.points, mesh.faces[:, ::-1])

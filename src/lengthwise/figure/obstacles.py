@@ -1,5 +1,6 @@
 """What lies under the muscles in each posture, and how far points are from it: in the core, or with NumPy where there is none."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -9,7 +10,7 @@ from numpy.typing import NDArray
 from lengthwise.core import door
 from lengthwise.core.clearing import clearance as core_clearance
 from lengthwise.figure.placement import Placement
-from lengthwise.figure.shapes import tables
+from lengthwise.figure.shapes import SKIN, tables
 
 Array = NDArray[np.float64]
 PADDING = 0.6
@@ -62,17 +63,30 @@ def obstacles(placed: Placement, segments: tuple[str, ...], side: str) -> Obstac
     )
 
 
+def bare_bones(placed: Placement, side: str) -> Obstacles:
+    """The bones themselves of a side in the drawn postures, without what is drawn as skin."""
+    cones = [c for s, b in tables().bones.items() if s not in SKIN for c in _chained(placed, s, side, b.chains, 1.0)]
+    n = placed.n_pos - 1
+    return Obstacles(np.stack(cones, 1)[1:], np.empty((n, 0, 13)), np.empty(0, np.int32), np.empty((0, 2, 4)))
+
+
 def _cones_of(placed: Placement, segment: str, side: str) -> list[Array]:
-    known, size = tables(), placed.size(segment)
-    balls = [(b, b) for b in known.balls.get(segment, ())]
+    known = tables()
+    balls = known.balls.get(segment, ())
     limb, share = (known.flesh[segment], PADDING) if segment in known.flesh else (known.bones.get(segment), 1.0)
-    pairs = []
+    out = _chained(placed, segment, side, [np.array([b, b]) for b in balls], 1.0)
     if limb is not None and segment not in known.trunk:
-        pairs = [(a, b) for rows in limb.chains for a, b in pairwise(rows)]
-    out = []
-    for (a, b), factor in [(p, 1.0) for p in balls] + [(p, share) for p in pairs]:
-        ends = [np.column_stack([placed.at(segment, e[:3], side), np.full(placed.n_pos, e[3] * factor * size)]) for e in (a, b)]
-        out.append(np.concatenate(ends, 1))
+        out += _chained(placed, segment, side, limb.chains, share)
+    return out
+
+
+def _chained(placed: Placement, segment: str, side: str, chains: Iterable[Array], share: float) -> list[Array]:
+    """Cones between the neighbours of chains, in every posture, each (n_pos, 8)."""
+    size, out = placed.size(segment), []
+    for rows in chains:
+        for pair in pairwise(rows) if len(rows) > 1 else [(rows[0], rows[0])]:
+            ends = [np.column_stack([placed.at(segment, e[:3], side), np.full(placed.n_pos, e[3] * share * size)]) for e in pair]
+            out.append(np.concatenate(ends, 1))
     return out
 
 

@@ -14,6 +14,7 @@ from lengthwise.figure.gear_pieces import Piece
 from lengthwise.figure.meshes import Mesh, outward, turned
 from lengthwise.figure.muscles import Muscle, muscles
 from lengthwise.figure.placement import MIRROR, Placement
+from lengthwise.figure.settling import settled
 from lengthwise.figure.shapes import parts
 from lengthwise.figure.strands import across, unit
 from lengthwise.mechanics.equilibrium import Setting
@@ -22,7 +23,9 @@ Array = NDArray[np.float64]
 KEYS = 7
 _KNEECAP = ((-20.0, 3.0), (-17.0, 11.0), (-8.0, 19.0), (4.0, 21.0), (14.0, 15.0), (19.0, 4.0))
 _PATELLAR_LIGAMENT_MM = 58.0
-_BELOW_FEET_M = 0.25
+_BELOW_M = -0.1
+_TOE_JOINT_MM = np.array([128.0, 0.0, -28.0])
+_MOST_BENT, _LEVEL = np.radians(70), 0.7
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,12 +60,11 @@ def scene_at(setting: Setting, at: NDArray[np.intp]) -> Scene:
     q = setting.path.q
     placed = Placement(setting.body, q[at])
     sides = ("right",) if setting.folded else anatomy.SIDES
-    fleshed = muscles(placed, sides)
-    places = {sided(r.segment, s): _place(placed, r.segment, s) for r in rigids() for s in r.sides}
-    flesh = np.concatenate([m.points[0] * w for m in fleshed for w in ((1, MIRROR) if setting.folded else (1,))])
-    solid = np.concatenate([_moved(r.mesh.points, places[sided(r.segment, s)][:1], s)[0] for r in rigids() for s in r.sides])
-    flesh = np.concatenate([flesh, solid])
-    floor = _floor(placed)
+    fleshed = settled(placed, muscles(placed, sides))
+    places = {sided(r.segment, s): _place(placed, r.segment, s) for r in rigids() if r.segment != "toes" for s in r.sides}
+    places |= {sided("toes", s): _toes(places[sided("foot", s)], s in _on_toes(setting)) for s in anatomy.SIDES}
+    flesh = _flesh(fleshed, places, setting.folded)
+    floor = _floor(flesh)
     return Scene(
         at=at, folded=setting.folded, muscles=fleshed, places=places,
         kneecaps=[_kneecap(placed, s) for s in anatomy.SIDES],
@@ -85,13 +87,34 @@ def _place(placed: Placement, segment: str, side: str) -> Array:
     return np.concatenate([frame[:, :9] * frame[:, 12:], frame[:, 9:12]], 1)
 
 
-def _floor(placed: Placement) -> float:
-    """The floor's height: under the feet where they stand on it, well below them where the body hangs or lies."""
-    mesh = next(r.mesh for r in rigids() if r.segment == "foot")
-    low = min(
-        float(_moved(mesh.points, _place(placed, "foot", s), s)[..., 2].min()) for s in anatomy.SIDES
-    )  # fmt: skip
-    return min(0.0, low) if low < 0.3 else low - _BELOW_FEET_M
+def _on_toes(setting: Setting) -> set[str]:
+    """Sides whose toes lie flat on what carries them, however the heel stands."""
+    flat = [h.mark for h in setting.holds if h.mark.startswith(("ball_", "toes")) and h.direction[2] > _LEVEL]
+    return set(anatomy.SIDES) if setting.folded and flat else {s for s in anatomy.SIDES if any(m.endswith(s) for m in flat)}
+
+
+def _toes(foot: Array, flat: bool) -> Array:
+    """The places of the toes on a foot's (n_key, 12): bent upwards by as much as the foot points down, where they lie flat."""
+    turn, size = foot[:, :9].reshape(-1, 3, 3), np.linalg.norm(foot[:, :3], axis=1)
+    down = np.clip(np.arcsin(np.clip(-turn[:, 2, 0] / np.linalg.norm(turn[:, :, 0], axis=1), -1, 1)), 0, _MOST_BENT) * flat
+    c, s, zero = np.cos(down), np.sin(down), np.zeros_like(size)
+    bend = np.stack([c, zero, -s, zero, zero + 1, zero, s, zero, c], 1).reshape(-1, 3, 3)
+    own = turn @ bend
+    stays = _TOE_JOINT_MM - bend @ _TOE_JOINT_MM
+    return np.concatenate([own.reshape(-1, 9), foot[:, 9:] + np.einsum("kij,kj->ki", turn, stays)], 1)
+
+
+def _flesh(fleshed: list[Muscle], places: dict[str, Array], folded: bool) -> Array:
+    """Points of the whole body in every key position [m], (n_key, n, 3)."""
+    own = np.concatenate([m.points for m in fleshed], 1)
+    solid = [_moved(r.mesh.points, places[sided(r.segment, s)], s) for r in rigids() for s in r.sides]
+    return np.concatenate([own, *([own * MIRROR] if folded else []), *solid], 1)
+
+
+def _floor(flesh: Array) -> float:
+    """The floor's height: where the lift counts from, or under what reaches below that."""
+    low = float(flesh[..., 2].min())
+    return low if low < _BELOW_M else 0.0
 
 
 def _kneecap(placed: Placement, side: str) -> tuple[Array, NDArray[np.intp]]:

@@ -13,6 +13,8 @@ from lengthwise.body import anatomy
 from lengthwise.errors import DataFileError
 
 Array = NDArray[np.float64]
+SKIN = ("head", "hand", "foot", "toes")
+"""Segments that are drawn with their skin, not as bones."""
 _MIRROR = np.array([1.0, -1.0, 1.0])
 
 
@@ -34,6 +36,7 @@ class Part:
         belly: where the fibres lie along the path at rest, 0-1; what is left at both ends is tendon.
         flat: width over thickness of a belly.
         edge: how sharply a sheet ends at its sides: high where a neighbour goes on.
+        rim: how thick the sides of a sheet are, as a share of its middle.
         lift: how far over what lies beneath the underside of a sheet runs [mm].
         avoid: segments that push it outwards.
         share: of the head's volume that this part holds.
@@ -46,6 +49,7 @@ class Part:
     belly: tuple[float, float] = (0.06, 0.94)
     flat: float = 1.3
     edge: float = 2.4
+    rim: float = 0.06
     lift: float = 3.0
     avoid: tuple[str, ...] = ()
     share: float = 1.0

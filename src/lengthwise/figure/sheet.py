@@ -24,7 +24,7 @@ def laid(placed: Placement, part: Part, side: str) -> Skin:
     grid = _pushed(rounded(np.stack(rows, 1), N_ALONG, 6), placed, part, side)
     out = _outwards(grid, placed, part, side)
     profile = fibre_profile(grid.mean(2), part.belly, 0.55, part.cuts)
-    edge = 0.06 + 0.94 * (1 - np.abs(np.linspace(-1, 1, N_ACROSS)) ** part.edge)
+    edge = part.rim + (1 - part.rim) * (1 - np.abs(np.linspace(-1, 1, N_ACROSS)) ** part.edge)
     thick = (profile[:, :, None] * edge)[..., None] * _TYPICAL_M
     under, top = grid - out * _UNDER_M, grid + out * _EDGE_M
     u = np.linspace(0, 1, N_ACROSS)

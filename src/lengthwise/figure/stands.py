@@ -6,11 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.figure.gear_pieces import Piece, beam, box, by, rod
+from lengthwise.figure.touching import roller_middle, underside
 
 Array = NDArray[np.float64]
 _BOARD_M, _WIDE_M, _BEYOND_M = 0.07, 0.30, 0.11
-_SINKS_M = 0.008
-_NEAR_M, _THICK_M = 0.03, 0.08
+_ROLLER_M = 0.05
+_LEFT = np.array([0.0, 1.0, 0.0])
 _DOWNWARDS = -0.3
 """A pad that pushes down holds a thigh or a back and has no legs."""
 _WEIGHTS, _SHOWN_LIFTED = 14, 9
@@ -24,21 +25,38 @@ def bench(push: Array, points: Array, flesh: Array, floor: float) -> list[Piece]
     t = -t if t[2] < -1e-6 or (abs(t[2]) < 1e-6 and t[0] < 0) else t
     along = points @ t
     low, high = along.min() - _BEYOND_M, along.max() + _BEYOND_M
-    top = _touching(flesh, n, t, (along.min() - _NEAR_M, along.max() + _NEAR_M), float((points @ n).min()))
+    wide = max(_WIDE_M, 2 * float(np.abs(points[:, 1]).max()) + 0.1)
+    top = underside(flesh, points, n)
     mid = t * (low + high) / 2 + n * (top - _BOARD_M / 2)
-    out = [Piece("pad", box((high - low, _WIDE_M, _BOARD_M), mid, t, np.cross(n, t), n))]
+    out = [Piece("pad", box((high - low, wide, _BOARD_M), mid, t, np.cross(n, t), n))]
     if n[2] < _DOWNWARDS:
-        return out
+        return out + _held_down(mid - n * _BOARD_M / 2, points, wide, floor)
     under = [t * (low + (high - low) * s) + n * (top - _BOARD_M - 0.02) for s in (0.15, 0.85)]
     out.append(beam(under[0], under[1], 0.05))
     return out + (_two_feet(under, floor) if n[2] > 0.95 else _one_foot(under, n, floor))
 
 
-def _touching(flesh: Array, n: Array, t: Array, span: tuple[float, float], usual: float) -> float:
-    """How far along `n` a board's top lies so that the flesh between its landmarks sinks in a little; at them where there is none."""
-    along, out = flesh @ t, flesh @ n
-    over = (along > span[0]) & (along < span[1]) & (np.abs(flesh[:, 1]) < 0.8 * _WIDE_M / 2) & (np.abs(out - usual) < _THICK_M)
-    return float(np.percentile(out[over], 0.5)) + _SINKS_M if over.sum() > 50 else usual
+def roller(push: Array, points: Array, flesh: Array, floor: float) -> list[Piece]:
+    """A round pad across both limbs that it holds, on a post beside them."""
+    n = push / np.linalg.norm(push)
+    mids = np.array([roller_middle(flesh, p, n, _LEFT, _ROLLER_M) for p in points])
+    mid = mids.mean(0)
+    ends = [np.array([mid[0], y, mid[2]]) for y in (mids[:, 1].min() - 0.08, mids[:, 1].max() + 0.08)]
+    foot = np.array([mid[0], ends[1][1] + 0.06, floor + 0.02])
+    hold = foot * [1, 1, 0] + [0, 0, mid[2]]
+    return [
+        rod(ends[0], ends[1], _ROLLER_M, "pad"),
+        rod(ends[0], hold, 0.014),
+        beam(hold, foot, 0.045),
+        beam(foot - by(0.2, 0, 0), foot + by(0.2, 0, 0), 0.045),
+    ]
+
+
+def _held_down(mid: Array, points: Array, wide: float, floor: float) -> list[Piece]:
+    """A post in front of a pad that holds thighs down, beyond the left knee."""
+    y = wide / 2 + 0.06
+    side, foot = np.array([mid[0], y, mid[2]]), np.array([mid[0], y, floor + 0.02])
+    return [beam(mid, side, 0.04), beam(side, foot, 0.04)]
 
 
 def _two_feet(under: list[Array], floor: float) -> list[Piece]:
@@ -82,9 +100,9 @@ def bar_rack(left: Array, right: Array, floor: float) -> list[Piece]:
     return out
 
 
-def column(end: Array, away: Array, floor: float, travel: float) -> list[Piece]:
-    """A pulley column behind the cable's end, its stack risen by `travel`."""
-    across, base = np.cross([0, 0, 1.0], away), end + away * 0.16
+def column(end: Array, away: Array, floor: float, travel: float, clear: float = 0.16) -> list[Piece]:
+    """A pulley column `clear` behind the cable's end, its stack risen by `travel`."""
+    across, base = np.cross([0, 0, 1.0], away), end + away * clear
     top = max(end[2] + 0.25, floor + 2.05)
 
     def at(sideways: float, height: float) -> Array:
@@ -100,14 +118,16 @@ def column(end: Array, away: Array, floor: float, travel: float) -> list[Piece]:
     return [*out, rod(at(0, stem), at(0, top), 0.004, "rubber"), beam(end, at(0, end[2]), 0.03)]
 
 
-def shoulder_pads(tops: Array, floor: float) -> list[Piece]:
+def shoulder_pads(tops: Array, flesh: Array, floor: float) -> list[Piece]:
     """Pads on both shoulders, on arms from a post in front."""
     post = np.array([tops[:, 0].mean() + 0.75, 0.0, floor])
-    high = float(tops[:, 2].max()) + 0.11
+    up = by(0, 0, 1)
+    tops = np.array([[p[0], p[1], -underside(flesh, p[None], -up, 0.045)] for p in tops])
+    high = float(tops[:, 2].max()) + 0.08
     out = []
     for p in tops:
-        out.append(Piece("pad", box((0.24, 0.11, 0.09), p + by(0.02, 0, 0.045))))
-        out.append(beam(p + by(0.04, 0, 0.11), [post[0], p[1] * 0.9, p[2] + 0.11], 0.045))
+        out.append(Piece("pad", box((0.2, 0.11, 0.07), p + by(-0.01, 0, 0.035))))
+        out.append(beam(p + by(0.0, 0, 0.08), [post[0], p[1] * 0.9, p[2] + 0.08], 0.045))
     out.append(beam([post[0], tops[0, 1] * 0.9, high], [post[0], tops[1, 1] * 0.9, high], 0.045))
     out.append(beam(post, [post[0], 0.0, high], 0.06))
     feet = (

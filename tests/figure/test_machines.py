@@ -1,0 +1,83 @@
+"""Rollers, foot plates and toes meet what they touch; handles of levers lie in the fists."""
+
+import numpy as np
+import pytest
+from drawn_lifts import drawn, set_lift
+
+from lengthwise.figure.bones import bone_mesh
+from lengthwise.figure.scene import solid_at
+from lengthwise.figure.touching import roller_middle, underside
+
+NEAR_M = 0.01
+
+
+def flesh_of(scene, k: int):
+    own = np.concatenate([m.points[k] for m in scene.muscles])
+    return np.concatenate([own, own * [1, -1, 1]])
+
+
+def from_rod(points, rod):
+    """How far points lie from the surface of a round rod [m]."""
+    cloud = rod.mesh.points
+    mid = cloud.mean(0)
+    axis = np.linalg.svd(cloud - mid, full_matrices=False)[2][0]
+
+    def out(p):
+        return np.linalg.norm((p - mid) - ((p - mid) @ axis)[:, None] * axis, axis=1)
+
+    along = np.abs((points - mid) @ axis) < np.abs((cloud - mid) @ axis).max()
+    return out(points[along]) - out(cloud).max()
+
+
+@pytest.mark.parametrize("lift", ["leg_extension", "seated_leg_curl"])
+def test_a_roller_touches_the_shin_in_every_position(lift):
+    """The hundredth of the flesh that is nearest lies within a centimetre of it, on one side or the other."""
+    scene = drawn(lift)
+    for k in range(len(scene.at)):
+        roller = next(
+            p for p in scene.gear[k] if p.material == "pad" and np.ptp(p.mesh.points[:, 1]) > 2 * np.ptp(p.mesh.points[:, 0])
+        )
+        assert -NEAR_M < from_rod(flesh_of(scene, k), roller).min() < NEAR_M, k
+
+
+def test_a_foot_plate_goes_along_with_the_soles():
+    scene = drawn("leg_press")
+    soles = [solid_at(scene, "foot", s, bone_mesh("foot").points) for s in ("right", "left")]
+    for k in range(len(scene.at)):
+        plate = scene.gear[k][0].mesh.points
+        n = np.linalg.svd(plate - plate.mean(0), full_matrices=False)[2][2]
+        gap = np.concatenate([(s[k] - plate.mean(0)) @ n for s in soles])
+        gap *= np.sign(np.median(gap))
+        assert abs(float(np.percentile(gap, 1)) - np.abs((plate - plate.mean(0)) @ n).max()) < NEAR_M, k
+
+
+def test_toes_lie_flat_where_the_heel_is_up():
+    """In a push-up the foot stands upright on its ball: no toe is below the floor, as it was with stiff feet."""
+    scene = drawn("push_up")
+    low = solid_at(scene, "toes", "right", bone_mesh("toes").points)[..., 2].min()
+    assert abs(low - scene.floor) < 0.02
+
+
+def test_a_lever_is_held_at_its_handle():
+    setting, scene = set_lift("machine_chest_press"), drawn("machine_chest_press")
+    hands = [i for i, m in enumerate(setting.marks) if m.startswith("grip")]
+    for k, at in enumerate(scene.at):
+        rods = [p for p in scene.gear[k] if p.material == "rubber"]
+        for hand in setting.seen.points[at][hands]:
+            assert min(np.linalg.norm(p.mesh.points.mean(0) - hand) for p in rods) < NEAR_M
+
+
+def test_a_pad_begins_where_the_flesh_does_by_hand():
+    """A plane of points 3 cm over a landmark: the pad's top lies there, half a centimetre into it."""
+    x, y = np.meshgrid(np.linspace(-0.05, 0.05, 9), np.linspace(-0.05, 0.05, 9))
+    plane = np.stack([x.ravel(), y.ravel(), np.full(81, 0.03)], 1)
+    up = np.array([0.0, 0, 1])
+    assert underside(plane, np.zeros((1, 3)), up) == pytest.approx(0.035)
+
+
+def test_a_roller_lies_under_a_flat_limb_by_hand():
+    """A flat limb pushed upwards by a roller of 5 cm: its middle is 5 cm below, less what it sinks in."""
+    x, y = np.meshgrid(np.linspace(-0.05, 0.05, 21), np.linspace(-0.05, 0.05, 9))
+    plane = np.stack([x.ravel(), y.ravel(), np.zeros(x.size)], 1)
+    mid = roller_middle(plane, np.zeros(3), np.array([0.0, 0, 1]), np.array([0.0, 1, 0]), 0.05)
+    assert mid == pytest.approx([0, 0, -0.045], abs=1e-3)
