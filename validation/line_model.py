@@ -11,8 +11,7 @@ import mujoco
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.body import anatomy, scaling
-from lengthwise.body import model as building
+from lengthwise.body import anatomy, building, scaling
 from lengthwise.body import posture as postures
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
