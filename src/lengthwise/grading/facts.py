@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from lengthwise.grading.joint_load import JointLoad, joint_loads
 from lengthwise.mechanics.measures import UPPER_THIRD, moved_body_kg
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
+from lengthwise.mechanics.sides import shortening, trained_side
 
 Array = NDArray[np.float64]
 
@@ -21,7 +22,7 @@ SILENT_N = 1e-6
 
 @dataclass(frozen=True)
 class HeadFacts:
-    """One head (of the right side) in one lift.
+    """One head in one lift: of the side that does more (mechanics/sides.py), since one-sided lifts are done on both sides in turn.
 
     Attributes:
         span_longest … joint_conflict: as in `mechanics.measures.HeadMeasures`.
@@ -151,10 +152,12 @@ def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
 
 
 def _head(found: LiftProfile, head: str, limiting: Mapping[str, float]) -> HeadFacts:
-    p = found.heads[head]
+    name = trained_side(found, head)
+    p = found.heads[name]
     m = p.measures
     left = found.heads.get(f"{head}_left")
-    effort = m.effort_share * 2 if found.setting.folded else m.effort_share + (left.measures.effort_share if left else 0.0)
+    right = found.heads[head].measures.effort_share
+    effort = right * 2 if found.setting.folded else right + (left.measures.effort_share if left else 0.0)
     force = p.active_force_n
     total = float(force.sum())
     weight = force / total if total > SILENT_N else np.full(len(force), 1 / len(force))
@@ -171,7 +174,7 @@ def _head(found: LiftProfile, head: str, limiting: Mapping[str, float]) -> HeadF
         float(weight @ p.span_position),
         float(p.activation.max()),
         float((p.activation * at_length).mean()),
-        _shortening(found, head, p),
+        shortening(found, name),
         float(p.fibre_length[int(np.argmax(force))]),
         _long_half_load(found, p),
         float(_strength(found, head).sum()),
@@ -191,16 +194,6 @@ def _strength(found: LiftProfile, head: str) -> Array:
 def _volume(found: LiftProfile, head: str) -> float:
     lines, pick = found.setting.body.lines, _lines(found, head)
     return float((lines.max_force_n[pick] * lines.optimal_m[pick]).sum())
-
-
-def _shortening(found: LiftProfile, head: str, p: HeadProfile) -> float:
-    """Σ activation × path shortening between neighbouring positions, in optimal fibre lengths; negative when it gives way."""
-    pick = _lines(found, head)
-    lines = found.setting.body.lines
-    force = lines.max_force_n[pick]
-    path = (found.setting.seen.path_m[:, pick] / lines.optimal_m[pick]) @ (force / force.sum())
-    middle = (p.activation[1:] + p.activation[:-1]) / 2
-    return float(-(middle * np.diff(path)).sum())
 
 
 def _long_half_load(found: LiftProfile, p: HeadProfile) -> float:

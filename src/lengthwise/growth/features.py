@@ -14,6 +14,7 @@ from lengthwise.errors import InputError
 from lengthwise.growth.programme import Done
 from lengthwise.lifts.definition import Lift, RangeCue
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile, Request, profile
+from lengthwise.mechanics.sides import trained_side
 
 MUSCLES = (
     "triceps", "elbow_flexors", "chest", "glutes", "adductors", "quadriceps", "hamstrings", "calves", "latissimus", "hip_abductors",
@@ -28,7 +29,7 @@ STILL_N = 1e-9
 
 @dataclass(frozen=True)
 class Features:
-    """One head (right side) in one lift.
+    """One head in one lift, of the side that does more (mechanics/sides.py).
 
     Attributes:
         drive: mean activation over the lifting phase, 0-1. group: the same of its muscle (MUSCLES), heads by volume.
@@ -53,8 +54,9 @@ def features_of(found: LiftProfile) -> dict[str, Features]:
     """The features of every head of a profile."""
     heads = [h for h in found.heads if not h.endswith("_left")]
     volume = {h: _volume(found, h) for h in heads}
-    drive = {h: float(found.heads[h].activation.mean()) for h in heads}
-    return {h: _head(found.heads[h], drive[h], _group(h, drive, volume), volume[h], _strength(found, h)) for h in heads}
+    trained = {h: found.heads[trained_side(found, h)] for h in heads}
+    drive = {h: float(trained[h].activation.mean()) for h in heads}
+    return {h: _head(trained[h], drive[h], _group(h, drive, volume), volume[h], _strength(found, h)) for h in heads}
 
 
 def _head(p: HeadProfile, drive: float, group: float, volume: float, strength_n: float) -> Features:
