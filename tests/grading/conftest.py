@@ -32,7 +32,7 @@ def first() -> LiftFacts:
     return LiftFacts(
         lift_id="first", name="First", range="full", gear="cable", posture="standing", unstable=False, targets=("triceps_long",),
         working_kg=20.0, sticking_kg=28.0, moved_kg=0.0, sticking=0.2, limiting={"triceps_long": 0.3, "wrist_flexors": 0.25, "triceps_lateral": 0.2},
-        balance_demand=0.4, seconds_per_set=195.0, load_step_fraction=0.05, setup_s=30.0, long_safe=True, long_cue="half-way up",
+        balance_demand=0.4, seconds_per_set=195.0, load_step_fraction=0.25, setup_s=30.0, long_safe=True, long_cue="half-way up",
         joints={"elbow": JointLoad(30.0, 0.3, "elbow_flexion", 138.0, 150.0), "shoulder": JointLoad(12.0, 0.0, "shoulder_flexion", 90, 175)},
         heads={"triceps_long": LONG, "triceps_lateral": LATERAL},
     )  # fmt: skip
@@ -46,7 +46,7 @@ def second(first) -> LiftFacts:
         lift_id="second",
         name="Second",
         seconds_per_set=240.0,
-        load_step_fraction=0.10,
+        load_step_fraction=0.40,
         joints={
             "elbow": JointLoad(40.0, 0.6, "elbow_flexion", 142.0, 150.0),
             "shoulder": JointLoad(20.0, 0.0, "shoulder_flexion", 90, 175),

@@ -9,7 +9,7 @@ import numpy as np
 
 from lengthwise.actions.folders import data_folder
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.people import read_person
+from lengthwise.actions.people import places_of, read_person
 from lengthwise.actions.studies import Progress, no_progress, study_all
 from lengthwise.actions.trials import learned
 from lengthwise.actions.whole_files import write_whole
@@ -19,11 +19,13 @@ from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.filters import Wishes, candidates, hard_sets_in, refused_unsolved
 from lengthwise.grading.growth_value import Per, reference_of
 from lengthwise.grading.ranking import N_DRAW, Question, RankedLift, Ranking, rank, turn_sentence
-from lengthwise.grading.study import Candidate, Studied
+from lengthwise.grading.study import Candidate, Refused, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.mechanics.profile import RangeName, Request
+from lengthwise.training.client import Place
+from lengthwise.training.load_step import step_over_load
 
 LONGEST_NAME = 40
 """Most letters of a set of weights' name."""
@@ -37,6 +39,7 @@ class Asked:
         muscle: or head. person: their file, or the person. wishes: what lifts must meet. ranges: which parts of the lifting phase compete.
         weights: a saved set's name; changes to it by criterion.
         n_draw, seed: draws behind the shares. request: repetitions and reserve. per: growth for a hard set, a minute or effort.
+        places: where the person trains, for the jumps between loads; those of a client's file where none are given.
     """
 
     muscle: str
@@ -49,6 +52,7 @@ class Asked:
     seed: int = 1
     request: Request = field(default_factory=Request)
     per: Per = "set"
+    places: tuple[Place, ...] | None = None
 
 
 def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
@@ -66,7 +70,8 @@ def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
     asking = [c for c in pool if c.key not in refused]
     beside = _reference(target, lifts, asked.request)
     extra = [beside] if beside and beside.key not in {c.key for c in asking} else []
-    found = study_all(person, [*asking, *extra], target.heads, progress)
+    places = places_of(asked.person) if asked.places is None else asked.places
+    found = [_stepped(s, places) for s in study_all(person, [*asking, *extra], target.heads, progress)]
     known = {s.facts.key: s for s in found if isinstance(s, Studied)}
     reference = known.get(beside.key) if beside else None
     _, posterior = learned()
@@ -74,6 +79,15 @@ def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
     others = len(lifts.lifts) - len({c.lift_id for c in pool})
     own = found[: len(asking)]
     return rank([*own, *refused.values()], question, np.random.default_rng(asked.seed), others)
+
+
+def _stepped(found: Studied | Refused, places: Sequence[Place]) -> Studied | Refused:
+    """A studied lift with the jump to the next load that exists where the person trains."""
+    if isinstance(found, Refused):
+        return found
+    f = found.facts
+    step = step_over_load(f.lift_id, f.gear, f.working_kg, f.moved_kg, places)
+    return replace(found, facts=replace(f, load_step_fraction=step))
 
 
 def _reference(target: Target, lifts: Catalogue, request: Request) -> Candidate | None:

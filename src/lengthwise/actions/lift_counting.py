@@ -74,10 +74,12 @@ def ranked_for(client: Client, muscles: Iterable[str], progress: Progress = no_p
     spare: dict[str, float] = {j: references()[j].load_nm for j in client.sore_joints if j in references()}
     spare |= {j: nm for j, nm in client.sore_joints.items() if nm is not None and j in spare}
     wishes = Wishes(gear=gear, spare_nm=spare)
+    here = tuple(client.places.values())
     out = {}
     for muscle in muscles:
+        asked = Asked(muscle, client.person, wishes, ("full", "long"), places=here)
         try:
-            found = rank_lifts(Asked(muscle, client.person, wishes, ("full", "long")), progress)
+            found = rank_lifts(asked, progress)
         except NoSolutionError:
             continue
         refused = {all_lifts().find(name) for name in client.wishes.refused}

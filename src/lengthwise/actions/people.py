@@ -16,7 +16,7 @@ from lengthwise.body.person import Person, check
 from lengthwise.errors import MOST_FAULTS, DataFileError, LengthwiseError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.reading import toml_of
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, Place
 
 T = TypeVar("T", bound=Person)
 MINOR = (
@@ -41,6 +41,17 @@ def read_person(file: Path | Person | None) -> Person:
     if set(table) <= set(Person.model_fields):
         return _valid(file, table, Person)
     return calibrated_person(_valid(file, table, Client))
+
+
+def places_of(file: Path | Person | None) -> tuple[Place, ...]:
+    """Where the client of a file trains; nowhere known for a body alone.
+
+    Raises:
+        DataFileError: no such file, or not TOML, or faults in it.
+    """
+    if isinstance(file, Path) and not set(read_toml(file)) <= set(Person.model_fields):
+        return tuple(read_client(file).places.values())
+    return tuple(file.places.values()) if isinstance(file, Client) else ()
 
 
 def read_client(file: Path) -> Client:

@@ -1,5 +1,7 @@
 """One honest sentence about a lift: where its head is loaded, what gives out first, what it costs, and how large its jumps are."""
 
+from math import isinf
+
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.target import Target
 from lengthwise.mechanics.working_load import load_fraction
@@ -10,8 +12,10 @@ IDLE, HOLDS = 0.2, 0.25
 """Peak activation under which a head hardly works, and gate under which it holds more than it lifts (own choice)."""
 PLACES = ((0.75, "at full stretch"), (0.6, "stretched"), (0.4, "in mid-range"), (0.0, "short"))
 """Words for the tension-weighted place of a head in its span, from the longest down (own choice)."""
-LARGE_STEP, REPETITIONS, RESERVE, MOST_REPETITIONS = 0.05, 10, 2.0, 31
-"""Jumps above 5 % of the load need more repetitions first (common practice, no source)."""
+LARGE_STEP, REPETITIONS, RESERVE, MOST_REPETITIONS = 0.10, 10, 2.0, 36
+"""Jumps above a tenth of the load need more than 12 repetitions first, and beyond 35 they no longer grow alike (criteria.toml, load_step)."""
+ONE = ("us", "is", "as", "ceps")
+"""Ends of Latin names that stand for one muscle although they end in s."""
 
 
 def plain(name: str) -> str:
@@ -21,9 +25,23 @@ def plain(name: str) -> str:
 
 def why(facts: LiftFacts, target: Target, gate: float) -> str:
     """The sentence that stands beside a lift in a ranking, as a coach says it."""
-    parts = [_length(facts, target, gate), _limit(facts, target), f"{facts.setup_s:.0f} s to set up", _step(facts)]
+    parts = [_length(facts, target, gate), _limit(facts, target), _setup(facts), _step(facts)]
     said = "; ".join(p for p in parts if p) + "."
     return said[0].upper() + said[1:]
+
+
+def _setup(facts: LiftFacts) -> str:
+    return f"{facts.setup_s:.0f} s to set up" if facts.setup_s else "nothing to set up"
+
+
+def _does(name: str, one: str, several: str) -> str:
+    """A name with its verb: the glutes give out, the latissimus gives out."""
+    said = plain(name)
+    return f"{said} {several if said.endswith('s') and not said.endswith(ONE) else one}"
+
+
+def _gives_out(name: str) -> str:
+    return f"{_does(name, 'gives', 'give')} out first"
 
 
 def leading_head(facts: LiftFacts, target: Target) -> str:
@@ -35,9 +53,9 @@ def _length(facts: LiftFacts, target: Target, gate: float) -> str:
     head = leading_head(facts, target)
     f = facts.heads[head]
     if f.peak_activation < IDLE:
-        return f"{plain(head)} hardly works (at most {f.peak_activation:.0%} active)"
+        return f"{_does(head, 'hardly works', 'hardly work')} (at most {f.peak_activation:.0%} active)"
     if gate < HOLDS:
-        return f"{plain(head)} holds more than it lifts"
+        return f"{_does(head, 'holds', 'hold')} more than it lifts"
     where = next(words for least, words in PLACES if f.loaded_span >= least)
     return f"loads {plain(head)} {where} ({f.loaded_length:.2f} of optimal length)"
 
@@ -46,11 +64,11 @@ def _limit(facts: LiftFacts, target: Target) -> str:
     mine = sum(facts.heads[h].limiting_share for h in target.heads)
     other = next(((h, s) for h, s in facts.limiting.items() if h not in target.heads), None)
     if mine >= MOSTLY:
-        return f"{plain(target.name)} gives out first"
+        return _gives_out(target.name)
     if other is not None and mine > other[1]:
-        return f"{plain(target.name)} gives out first, {plain(other[0])} next"
+        return f"{_gives_out(target.name)}, {plain(other[0])} next"
     if other is not None and other[1] > 0.02:
-        return f"{plain(other[0])} gives out first, not {plain(target.name)}"
+        return f"{_gives_out(other[0])}, not {plain(target.name)}"
     return "joints and supports give out before any muscle" if mine < 0.02 else f"{plain(target.name)} is {mine:.0%} of the limit"
 
 
@@ -58,6 +76,8 @@ def _step(facts: LiftFacts) -> str:
     """How far repetitions have to go up before the next load, where the jump is large."""
     if facts.load_step_fraction <= LARGE_STEP:
         return ""
+    if isinf(facts.load_step_fraction):
+        return "no load to add, so it grows by repetitions alone"
     needed = next((r for r in range(REPETITIONS, MOST_REPETITIONS) if _spared(r) >= 1 + facts.load_step_fraction), 0)
     first = f", so add repetitions to {needed} first" if needed else ", more than repetitions can bridge"
     return f"smallest jump {facts.load_step_fraction:.0%}{first}"

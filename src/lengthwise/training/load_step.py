@@ -1,0 +1,46 @@
+"""How much the next heavier load adds in a lift, with the gear that somebody has."""
+
+import tomllib
+from collections.abc import Sequence
+from functools import cache
+from importlib.resources import files
+from math import inf
+
+from lengthwise.lifts.catalogue import gear
+from lengthwise.training.client import Place
+from lengthwise.training.gear_loads import Loads, loads
+
+BODY = "body"
+
+
+def step_over_load(lift_id: str, kind: str, load_kg: float, moved_kg: float, places: Sequence[Place] = ()) -> float:
+    """The smallest jump from a load over the whole resistance, moved body included; infinite where there is nothing heavier.
+
+    Bands, and help that is taken away, count by the usual step of their gear, and so does the rest where no place is known: a gym has
+    small weights to add, however coarse its stacks and racks are.
+
+    Args:
+        kind: of gear. load_kg, moved_kg: load of a set and moved body [kg].
+        places: where somebody trains: the place with the smallest jump counts.
+    """
+    whole = max(load_kg + moved_kg, 1.0)
+    if kind == BODY and lift_id not in takes_load():
+        return inf
+    known = [loads(p, kind) for p in places if kind in p.gear or kind == BODY]
+    if load_kg >= 0 and known and all(k.readable for k in known):
+        return min(_jump_kg(k, load_kg) for k in known) / whole
+    usual = loads(None, kind)
+    jump = _jump_kg(usual, load_kg) if load_kg >= 0 and usual.readable and kind != BODY else inf
+    return min(jump, gear()[kind].step_kg) / whole
+
+
+def _jump_kg(known: Loads, load_kg: float) -> float:
+    present = known.below(load_kg)
+    return known.step_kg(known.exist[0] if present is None else present) or inf
+
+
+@cache
+def takes_load() -> frozenset[str]:
+    """Lifts of one's own body to which a load is commonly added (data/added_load.toml)."""
+    text = files("lengthwise.training").joinpath("data", "added_load.toml").read_text(encoding="utf-8")
+    return frozenset(i for ways in tomllib.loads(text).values() for i in ways["lifts"])
