@@ -15,7 +15,7 @@ from synthetic_balance import whole_body
 
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.mechanics.capacity import capacity, limiting_shares, unbalanced
-from lengthwise.mechanics.problem import Balance, coordinate_scale
+from lengthwise.mechanics.problem import Balance, balance_at, coordinate_scale
 
 
 def with_linprog(balance: Balance, position: int):
@@ -136,7 +136,7 @@ def test_load_is_proportional_to_strength_without_body_weight():
 
 def test_a_position_does_not_depend_on_the_one_before():
     balance = whole_body(np.random.default_rng(6), n_pos=7)
-    last = Balance(**{name: getattr(balance, name)[-1:] for name in Balance.__dataclass_fields__})
+    last = balance_at(balance, balance.n_pos - 1)
     assert capacity(balance).load_kg[-1] == pytest.approx(capacity(last).load_kg[0], rel=1e-12)
 
 

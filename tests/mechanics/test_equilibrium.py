@@ -164,5 +164,6 @@ def test_a_lift_set_up_again_at_some_positions_is_the_same_there():
     for name in kinds.values():
         whole, some = setting(name), np.array([0, 3, 8])
         again = set_up_again(whole, whole.body, some)
-        for part in fields(again.balance):
-            assert getattr(again.balance, part.name) == pytest.approx(getattr(whole.balance, part.name)[some], abs=1e-9), name
+        assert (again.balance.row_scale == whole.balance.row_scale).all()
+        for part in (f.name for f in fields(again.balance) if f.name != "scale"):
+            assert getattr(again.balance, part) == pytest.approx(getattr(whole.balance, part)[some], abs=1e-9), name

@@ -14,7 +14,7 @@ from synthetic_balance import whole_body
 
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.mechanics.capacity import capacity
-from lengthwise.mechanics.problem import PASSIVE_PRICE, SUPPORT_WEIGHT, Balance, coordinate_scale, joint_unit
+from lengthwise.mechanics.problem import PASSIVE_PRICE, SUPPORT_WEIGHT, Balance, balance_at, coordinate_scale, joint_unit
 from lengthwise.mechanics.sharing import share
 
 
@@ -177,7 +177,7 @@ def test_doubling_load_and_weights_doubles_unsaturated_activations():
 def test_a_position_does_not_depend_on_its_neighbours():
     balance = whole_body(np.random.default_rng(8), n_pos=11)
     load = 0.7 * capacity(balance).load_kg
-    one = Balance(**{name: getattr(balance, name)[5:6] for name in Balance.__dataclass_fields__})
+    one = balance_at(balance, 5)
     assert share(balance, load).activation[5] == pytest.approx(share(one, load[5]).activation[0], abs=1e-9)
 
 

@@ -113,7 +113,7 @@ def partial_answer(found: LiftProfile) -> dict[str, Any]:
     """The long half of the same lift: its cue, whether it can be ended safely, and the targets' measures over it."""
     part = found.lift.ranges["long"]
     request = Request("long", found.request.setup, found.request.repetitions, found.request.reserve, found.request.power, 21)
-    half = found if found.request.range == "long" else profile(found.setting.body, found.lift_id, found.lift, request)
+    half = found if found.request.range == "long" else profile(found.body, found.lift_id, found.lift, request)
     return {
         "range": "long",
         "start": part.start,

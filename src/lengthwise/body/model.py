@@ -151,7 +151,7 @@ class Body:
     @cached_property
     def block(self) -> door.BodyBlock:
         """The body as the compiled core reads it."""
-        return block_of(self.model)
+        return block_of(self.model) if self.comes_from is None else self.comes_from.block
 
     @cached_property
     def _known_landmarks(self) -> dict[str, tuple[int, Array]]:
@@ -201,7 +201,7 @@ class Body:
             xmat.take(segments, 0, turned[i], "clip")
             xpos.take(segments, 0, origin[i], "clip")
             masses[i] = xipos
-        frames = turned.reshape(len(qs), -1, 3, 3)
+        frames = turned.reshape(len(qs), len(local), 3, 3)
         points = origin + (frames @ local[:, :, None])[..., 0]
         return points, frames, (np.asarray(m.body_mass) / m.body_mass.sum()) @ masses
 
@@ -223,6 +223,10 @@ class Body:
     def comes_from(self) -> "Body | None":
         """The body that this one is but for some of its lines; None where there is none."""
         return None
+
+    def arm_factors(self) -> tuple[Array, Array]:
+        """By how much more each path differs from its length at rest than the model says, and that length [m], (n_line,) each."""
+        return np.ones(len(self.lines.names)), np.zeros(len(self.lines.names))
 
     def seen_again(self, seen: Pass) -> Pass:
         """What this body shows in postures that the body it comes from was surveyed in: the same, unless its lines run otherwise."""

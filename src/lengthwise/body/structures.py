@@ -10,6 +10,7 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.person import joint_range
 from lengthwise.body.posture import clinical
+from lengthwise.body.rows import ANGLE_SLOT
 
 Array = NDArray[np.float64]
 
@@ -85,6 +86,30 @@ def _ends(body: Body) -> _Ends:
         np.array([low for low, _ in ranges]), np.array([high for _, high in ranges]),
         np.array([spec[n].structure_nm for *_, n in found]), np.array([spec[n].end_nm for *_, n in found]),
     )  # fmt: skip
+
+
+def structure_tables(body: Body) -> dict[str, NDArray[np.generic]]:
+    """The numbers behind `structure_bounds`, by the names of core/lift.h."""
+    ends, q, v = _ends(body), body.position_slice, body.velocity_slice
+    rib = np.where(np.isin(ends.coordinate, np.arange(v["thoracic"].start, v["thoracic"].stop)), RIB_CAGE, 1.0)
+    low, high = np.zeros(body.n_coord), np.zeros(body.n_coord)
+    low[v["lumbar"].start + 1] = -ABDOMINAL_NM * body.person.mass_kg / anatomy.skeleton().person.mass_kg
+    for side in anatomy.SIDES:
+        for joint, bound in GIRDLE_NM.items():
+            low[v[f"{joint}_{side}"]], high[v[f"{joint}_{side}"]] = -bound, bound
+    spec, turn = anatomy.angles(), joint_range(body.person, "shoulder_internal_rotation")
+    swing, raised = spec["shoulder_flexion"], joint_range(body.person, "shoulder_flexion")[1]
+    arm = ("shoulder_flexion", "shoulder_abduction", "shoulder_internal_rotation")
+    return {
+        "end_slot": np.array([ANGLE_SLOT[n] for n in ends.angles]), "end_coord": ends.coordinate, "end_sign": ends.sign,
+        "end_low": ends.low, "end_high": ends.high, "end_middle": ends.middle_nm * rib, "end_most": ends.end_nm * rib,
+        "base_low": low, "base_high": high, "hang": np.array([HANGING_NM, HANGING_DEG]),
+        "hang_q": np.array([q[f"sc_elevation_{s}"].start for s in anatomy.SIDES]),
+        "hang_coord": np.array([v[f"sc_elevation_{s}"].start for s in anatomy.SIDES]),
+        "ball_coord": np.array([v[f"shoulder_{s}"].start for s in anatomy.SIDES]),
+        "ball_slot": np.array([[ANGLE_SLOT[f"{n}_{s}"] for n in arm] for s in anatomy.SIDES]),
+        "ball": np.array([raised, *turn, swing.structure_nm, swing.end_nm, spec["shoulder_internal_rotation"].end_nm]),
+    }  # fmt: skip
 
 
 def structure_bounds(body: Body, qs: Array) -> tuple[Array, Array]:

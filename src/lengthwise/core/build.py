@@ -19,7 +19,7 @@ from pathlib import Path
 
 HERE = Path(__file__).parent
 BUILT = HERE / "built"
-FLAGS = ("-O3", "-std=c99", "-fPIC", "-shared", "-fno-math-errno", "-fno-trapping-math", "-ffp-contract=fast")
+FLAGS = ("-O3", "-std=c99", "-fPIC", "-shared", "-fno-math-errno", "-fno-trapping-math", "-ffp-contract=fast", "-pthread")
 """No -ffast-math: infinite bounds and numbers that are not numbers carry meaning."""
 WIDE = ("-mavx2", "-mfma")
 LONGEST_S = 300

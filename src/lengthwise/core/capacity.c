@@ -21,8 +21,7 @@ static double *searched_cost(const double *cost, const double *tie, int64_t n_co
     return searched;
 }
 
-/* Makes these variables the basis; those not in it rest where their cost asks for. */
-static void begin_from(const Programme *programme, Simplex *simplex, const int32_t *basis) {
+void begin_from(const Programme *programme, Simplex *simplex, const int32_t *basis) {
     simplex_reset(programme, simplex);
     for (int64_t i = 0; i < programme->columns->n_row; i++) simplex->where[programme->columns->n_col + i] = -1;
     for (int64_t i = 0; i < programme->columns->n_row; i++) simplex->basis[i] = basis[i], simplex->where[basis[i]] = (int32_t)i;
@@ -47,6 +46,18 @@ static double check(const Programme *programme, const double *x, const double *d
     return largest;
 }
 
+int32_t vertex_at(Programme programme, const double *searched, Simplex *simplex, double *rest, double *point, double *dual, double *reduced,
+                  double *imbalance) {
+    const double *cost = programme.cost;
+    programme.cost = searched;
+    simplex->steps = 0;
+    int32_t outcome = solve(&programme, simplex);
+    programme.cost = cost;
+    simplex_answer(&programme, simplex, point, dual);
+    *imbalance = check(&programme, point, dual, reduced, rest);
+    return outcome;
+}
+
 void lw_capacity(const Problem *problem, const double *cost, const double *tie, const int32_t *start, double *point, double *dual,
                  double *reduced, double *imbalance, int32_t *basis, int32_t *outcome, int64_t *steps, double *scratch) {
     int64_t n = problem->n_row, m = problem->n_col;
@@ -54,16 +65,12 @@ void lw_capacity(const Problem *problem, const double *cost, const double *tie, 
     Simplex simplex = simplex_in(n, m, &scratch);
     double *rest = take_numbers(&scratch, n), *searched = searched_cost(cost, tie, m, &scratch);
     for (int64_t p = 0; p < problem->n_pos; p++) {
-        Programme programme = {&columns, rest, problem->lower + p * m, problem->upper + p * m, searched, NUDGE};
+        Programme programme = {&columns, rest, problem->lower + p * m, problem->upper + p * m, cost, NUDGE};
         columns_at(&columns, problem, p);
         scaled_rest(problem, p, rest);
         if (start) begin_from(&programme, &simplex, start + p * n);
         else if (p == 0 || outcome[p - 1] != OPTIMAL) simplex_reset(&programme, &simplex);
-        simplex.steps = 0;
-        outcome[p] = solve(&programme, &simplex);
-        programme.cost = cost;
-        simplex_answer(&programme, &simplex, point + p * m, dual + p * n);
-        imbalance[p] = check(&programme, point + p * m, dual + p * n, reduced + p * m, rest);
+        outcome[p] = vertex_at(programme, searched, &simplex, rest, point + p * m, dual + p * n, reduced + p * m, imbalance + p);
         memcpy(basis + p * n, simplex.basis, (size_t)n * sizeof(int32_t));
         steps[p] = simplex.steps;
     }
@@ -78,32 +85,38 @@ static void strengthen(const double *bound, const double *weight, double change,
     for (int64_t j = 0; j < n_line; j++) out[j] = bound[j] * (1 + change * weight[j]);
 }
 
-int32_t lw_slopes(const Problem *problem, const double *cost, int64_t position, const int32_t *basis, int64_t n_group, int64_t n_line,
-                  const double *weight, double step, double *slope, double *scratch) {
-    int64_t n = problem->n_row, m = problem->n_col;
-    const double *lower = problem->lower + position * m, *upper = problem->upper + position * m;
-    Columns columns = columns_in(problem, &scratch);
-    Simplex simplex = simplex_in(n, m, &scratch);
-    double *rest = take_numbers(&scratch, n), *dual = take_numbers(&scratch, n), *x = take_numbers(&scratch, m);
-    double *changed_lower = take_numbers(&scratch, m), *changed_upper = take_numbers(&scratch, m);
-    Programme as_is = {&columns, rest, lower, upper, cost, 0}, changed = {&columns, rest, changed_lower, changed_upper, cost, 0};
-    columns_at(&columns, problem, position);
-    scaled_rest(problem, position, rest);
-    begin_from(&as_is, &simplex, basis);
-    int32_t outcome = solve(&as_is, &simplex);
+int32_t slopes_at(const Programme *as_is, Simplex *simplex, const int32_t *basis, int64_t n_group, int64_t n_line, const double *weight,
+                  double step, double *slope, double *room) {
+    int64_t m = as_is->columns->n_col;
+    double *lower = room, *upper = lower + m, *x = upper + m, *dual = x + m;
+    Programme changed = {as_is->columns, as_is->rest, lower, upper, as_is->cost, 0};
+    begin_from(as_is, simplex, basis);
+    int32_t outcome = solve(as_is, simplex);
     if (outcome != OPTIMAL) return outcome;
-    if (!simplex_degenerate(&as_is, &simplex)) return UNIQUE;
-    memcpy(changed_lower, lower, (size_t)m * sizeof(double));
-    memcpy(changed_upper, upper, (size_t)m * sizeof(double));
+    if (!simplex_degenerate(as_is, simplex)) return UNIQUE;
+    memcpy(lower, as_is->lower, (size_t)m * sizeof(double));
+    memcpy(upper, as_is->upper, (size_t)m * sizeof(double));
     for (int64_t g = 0; g < n_group; g++) {
         slope[g] = 0;
         for (int sign = 1; sign >= -1; sign -= 2) {
-            strengthen(lower, weight + g * n_line, sign * step, n_line, changed_lower);
-            strengthen(upper, weight + g * n_line, sign * step, n_line, changed_upper);
-            begin_from(&changed, &simplex, basis);
-            if ((outcome = solve(&changed, &simplex)) != OPTIMAL) return outcome;
-            slope[g] += sign * simplex_answer(&changed, &simplex, x, dual) / (2 * step);
+            strengthen(as_is->lower, weight + g * n_line, sign * step, n_line, lower);
+            strengthen(as_is->upper, weight + g * n_line, sign * step, n_line, upper);
+            begin_from(&changed, simplex, basis);
+            if ((outcome = solve(&changed, simplex)) != OPTIMAL) return outcome;
+            slope[g] += sign * simplex_answer(&changed, simplex, x, dual) / (2 * step);
         }
     }
     return OPTIMAL;
+}
+
+int32_t lw_slopes(const Problem *problem, const double *cost, int64_t position, const int32_t *basis, int64_t n_group, int64_t n_line,
+                  const double *weight, double step, double *slope, double *scratch) {
+    int64_t n = problem->n_row, m = problem->n_col;
+    Columns columns = columns_in(problem, &scratch);
+    Simplex simplex = simplex_in(n, m, &scratch);
+    double *rest = take_numbers(&scratch, n), *room = take_numbers(&scratch, 3 * m + n);
+    Programme as_is = {&columns, rest, problem->lower + position * m, problem->upper + position * m, cost, 0};
+    columns_at(&columns, problem, position);
+    scaled_rest(problem, position, rest);
+    return slopes_at(&as_is, &simplex, basis, n_group, n_line, weight, step, slope, room);
 }

@@ -5,6 +5,18 @@
 #include "columns.h"
 #include "simplex.h"
 
+/* Makes these variables the basis; those not in it rest where their cost asks for. */
+void begin_from(const Programme *programme, Simplex *simplex, const int32_t *basis);
+
+/* The best vertex of one position from the basis that is there: x (n_col), dual (n_row), reduced costs (n_col), largest imbalance.
+ * `searched` is cost less tie, which the search goes by; `rest` is overwritten. Returns the outcome. */
+int32_t vertex_at(Programme programme, const double *searched, Simplex *simplex, double *rest, double *point, double *dual, double *reduced,
+                  double *imbalance);
+
+/* As lw_slopes, of one position. room: 3 * n_col + n_row numbers. */
+int32_t slopes_at(const Programme *as_is, Simplex *simplex, const int32_t *basis, int64_t n_group, int64_t n_line, const double *weight,
+                  double step, double *slope, double *room);
+
 /* How many numbers of scratch capacity needs. */
 size_t lw_capacity_scratch(const Problem *problem);
 

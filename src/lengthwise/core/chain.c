@@ -276,12 +276,6 @@ static void mark_wanted(const Body *body, const Chain *chain, int32_t *wanted) {
         for (int s = chain->mark_segment[m]; s > 0; s = body->parent[s]) wanted[s] = 1;
 }
 
-/* Solves n_pos positions.
- *
- * angles: key postures (n_pos, ANGLES). start: the solved angles there, near which the answer stays (n_pos, n_unknown). goal: of each
- * equation (n_pos, n_equation). held_n: size of the held force before its growth (n_pos). most: steps at most. u: where to start from,
- * and the answer (n_pos, n_unknown). miss [m] (n_pos, n_equation), q (n_pos, n_q), steps (n_pos).
- */
 void lw_chain(const Body *body, const Chain *chain, int n_pos, const double *angles, const double *start, const double *goal,
               const double *held_n, int most, double *u, double *miss, double *q, int32_t *steps, double *scratch) {
     size_t nu = (size_t)chain->n_unknown, ne = (size_t)chain->n_equation, nq = (size_t)body->n_q;

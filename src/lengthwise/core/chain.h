@@ -2,7 +2,10 @@
 #ifndef LENGTHWISE_CHAIN_H
 #define LENGTHWISE_CHAIN_H
 
+#include <stddef.h>
 #include <stdint.h>
+
+#include "body.h"
 
 /* A landmark's coordinate is the goal; a segment leans forward by the goal; it does not lean sideways; a landmark lies by the goal
  * beyond another along an axis; the ground's force passes by the goal beyond the middle of some landmarks. */
@@ -29,5 +32,17 @@ typedef struct {
     double least;              /* it is never below this [N] */
     double weight_n;           /* of the body */
 } Chain;
+
+/* How many numbers of scratch a chain needs. */
+size_t lw_chain_scratch(const Body *body, const Chain *chain);
+
+/* Solves n_pos positions.
+ *
+ * angles: key postures (n_pos, ANGLES). start: the solved angles there, near which the answer stays (n_pos, n_unknown). goal: of each
+ * equation (n_pos, n_equation). held_n: size of the held force before its growth (n_pos). most: steps at most. u: where to start from,
+ * and the answer (n_pos, n_unknown). miss [m] (n_pos, n_equation), q (n_pos, n_q), steps (n_pos).
+ */
+void lw_chain(const Body *body, const Chain *chain, int n_pos, const double *angles, const double *start, const double *goal,
+              const double *held_n, int most, double *u, double *miss, double *q, int32_t *steps, double *scratch);
 
 #endif

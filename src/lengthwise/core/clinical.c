@@ -4,7 +4,6 @@
 #include "coordinates.h"
 #include "vector.h"
 
-#define DEG (PI / 180)
 
 /* The angles that euler_yxz was given [deg]. */
 static void angles_yxz(const double *quat, double *out) {
@@ -48,7 +47,6 @@ static void shoulder_angles(const Body *body, const double *girdle, const double
     out[4] = girdle[1] / DEG - clavicle[1], out[5] = girdle[0] / DEG - clavicle[0];
 }
 
-/* Rows of ANGLES (n_pos, ANGLES) for coordinates q (n_pos, n_q), both sides, shoulders by swing. */
 void lw_clinical(const Body *body, int n_pos, const double *q, double *rows) {
     const int32_t *at = body->posture_q;
     for (size_t i = 0; i < (size_t)n_pos; i++) {

@@ -5,7 +5,6 @@
 
 #include "vector.h"
 
-#define DEG (PI / 180)
 #define INFINITESIMAL 1e-300
 
 static const double ABOUT_X[3] = {1, 0, 0}, ABOUT_Z[3] = {0, 0, 1};

@@ -21,6 +21,9 @@ void rest_girdle(const double *seat, const double *direction, double elevation, 
 /* Thorax to the right upper arm for shoulder flexion, abduction, horizontal adduction and internal rotation [deg], as a quaternion. */
 void arm_turn(const double *shoulder, int flat, double *out);
 
+/* Rows of ANGLES (n_pos, ANGLES) for coordinates q (n_pos, n_q), both sides, shoulders by swing. */
+void lw_clinical(const Body *body, int n_pos, const double *q, double *rows);
+
 /* Rows of Body.posture_q, right before left. */
 enum { LUMBAR = 0, THORACIC = 1, NECK = 2, HIP = 3, HINGE = 5, GIRDLE = 19, SHOULDER = 21 };
 

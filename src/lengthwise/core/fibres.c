@@ -3,6 +3,8 @@
  * Lines are taken LANES at a time in loops without branches, so that the compiler can work on several at once; exponential and logarithm
  * are written out for the same reason (both within 1e-15 of the library's).
  */
+#include "fibres.h"
+
 #include <stddef.h>
 #include <stdint.h>
 #include <string.h>
@@ -18,10 +20,13 @@
 #define PASSIVE_SHAPE 4.0
 #define PASSIVE_STRAIN 0.6
 #define MOST_STEPS 60
+#define FASTEST 7.0
+#define LENGTHENED_MOST 1.2
 #define ROUND_TO_INTEGER 6755399441055744.0 /* 1.5 * 2^52: adding it leaves the nearest integer in the low bits */
 
 static const double B1[3] = {0.8150671134243542, 0.433004984392647, 0.1}, B2[3] = {1.055033428970575, 0.71677541339776, 1.0};
 static const double B3[3] = {0.162384573599574, -0.029947116970696, 0.353553390593274}, B4[3] = {0.063303448465465, 0.200356847296188, 0.0};
+static const double MOVING[4] = {-0.3211346127989808, -8.149, -0.374, 0.8825327733249912};
 
 typedef struct {
     double reach[LANES], slack[LANES], width[LANES], activation[LANES]; /* in optimal fibre lengths */
@@ -118,11 +123,10 @@ static void finish(const Lanes *at, int lane, double *length, double *cosine, do
     *force = TENDON_SCALE * (exponential(at->tendon_shape * strain) - 1);
 }
 
-/* Fibre length [of optimal], cosine of pennation and force along the path [of maximal] of n_line lines at n_pos positions.
- *
- * path_m: (n_pos, n_path), of which the first n_line are taken. slack_m, optimal_m, pennation_rad: (n_line). activation, length, cosine,
- * force: (n_pos, n_line).
- */
+double fibres_moving(double speed) {
+    return clamped(MOVING[0] * asinh(MOVING[1] * speed / FASTEST + MOVING[2]) + MOVING[3], 0, LENGTHENED_MOST);
+}
+
 void lw_settle(int n_pos, int n_line, int n_path, const double *path_m, const double *slack_m, const double *optimal_m,
                const double *pennation_rad, const double *activation, double *length, double *cosine, double *force) {
     Lanes at;

@@ -45,7 +45,7 @@ static double past(const Body *body, const Pose *pose, int w, const double *a, i
     return straight(body, pose, a, of_a, touch, on, arms) + along + straight(body, pose, touch + 3, on, b, of_b, arms);
 }
 
-static double one_line(const Body *body, const Pose *pose, int line, double *arms) {
+double path_line(const Body *body, const Pose *pose, int line, double *arms) {
     int w = body->line_first[line], end = w + body->line_count[line], of_a = body->way_segment[w];
     double a[3], b[3], length = 0;
     pose_point(pose, of_a, body->way_place + 3 * w, a);
@@ -60,10 +60,10 @@ static double one_line(const Body *body, const Pose *pose, int line, double *arm
 }
 
 void path_lengths(const Body *body, const Pose *pose, int n_line, double *length) {
-    for (int line = 0; line < n_line; line++) length[line] = one_line(body, pose, line, NULL);
+    for (int line = 0; line < n_line; line++) length[line] = path_line(body, pose, line, NULL);
 }
 
 void path_arms(const Body *body, const Pose *pose, int n_line, double *length, double *arms) {
     memset(arms, 0, (size_t)n_line * (size_t)body->n_coord * sizeof(double));
-    for (int line = 0; line < n_line; line++) length[line] = one_line(body, pose, line, arms + (size_t)line * (size_t)body->n_coord);
+    for (int line = 0; line < n_line; line++) length[line] = path_line(body, pose, line, arms + (size_t)line * (size_t)body->n_coord);
 }

@@ -28,23 +28,6 @@
 #define MOST_SEARCHES 60
 #define FLAT 0.1
 
-/* One position's problem. */
-typedef struct {
-    const Columns *columns;
-    const double *rest, *lower, *upper;
-    Costs costs;
-} Share;
-
-/* Where a search stands. The slope of a variable is how fast it follows its pull: zero at a bound and at the kink of |x|. */
-typedef struct {
-    double *y, *pull, *x, *slope, *short_by;        /* now */
-    double *direction, *change;                     /* of y, and of the pull with it */
-    double *y_before, *x_before, *slope_before;     /* before the last step */
-    double *matrix, *row;                           /* scratch */
-    double largest;                                  /* imbalance now */
-    int64_t steps;
-} Search;
-
 static double between(double value, double low, double high) {
     value = value < low ? low : value;
     return value > high ? high : value;
@@ -315,8 +298,7 @@ static void cubes(const Share *share, Search *search) {
     close_up(share, search);
 }
 
-static Search search_in(const Problem *problem, double **scratch) {
-    int64_t n = problem->n_row, m = problem->n_col;
+Search search_in(int64_t n, int64_t m, double **scratch) {
     Search search = {0};
     double **rows[] = {&search.y, &search.short_by, &search.direction, &search.row, &search.y_before};
     double **cols[] = {&search.pull, &search.x, &search.slope, &search.change, &search.x_before, &search.slope_before};
@@ -326,9 +308,24 @@ static Search search_in(const Problem *problem, double **scratch) {
     return search;
 }
 
+size_t search_size(int64_t n_row, int64_t n_col) { return (size_t)(5 * n_row + 6 * n_col + n_row * n_row); }
+
 size_t lw_share_scratch(const Problem *problem) {
-    size_t n = (size_t)problem->n_row, m = (size_t)problem->n_col;
-    return columns_size(problem) + 8 * n + 6 * m + n * n;
+    return columns_size(problem) + search_size(problem->n_row, problem->n_col) + 4 * (size_t)problem->n_row;
+}
+
+void share_at(const Share *share, Search *search, double *squares_y) {
+    size_t height = (size_t)share->columns->n_row * sizeof(double);
+    Share square = *share;
+    square.costs.power = 2;
+    search->steps = 0;
+    squares(&square, search);
+    if (search->largest > SOLVED) { /* a start can lead astray near the edge of what can be held */
+        memset(search->y, 0, height);
+        squares(&square, search);
+    }
+    memcpy(squares_y, search->y, height);
+    if (share->costs.power == 3) cubes(share, search);
 }
 
 /* The start of a position: the given one, or the straight line through those of the two positions before. */
@@ -341,27 +338,17 @@ void lw_share(const Problem *problem, const Costs *costs, const double *start, d
     int64_t n = problem->n_row, m = problem->n_col;
     size_t height = (size_t)n * sizeof(double);
     Columns columns = columns_in(problem, &scratch);
-    Search search = search_in(problem, &scratch);
+    Search search = search_in(n, m, &scratch);
     double *rest = take_numbers(&scratch, n), *last = take_numbers(&scratch, n), *last_but_one = take_numbers(&scratch, n);
-    Costs square = *costs;
-    square.power = 2;
+    double *own = take_numbers(&scratch, n);
     for (int64_t p = 0; p < problem->n_pos; p++) {
         columns_at(&columns, problem, p);
         for (int64_t i = 0; i < n; i++) rest[i] = problem->rest[p * n + i] / problem->scale[i];
-        Share share = {&columns, rest, problem->lower + p * m, problem->upper + p * m, square};
-        search.steps = 0;
+        Share share = {&columns, rest, problem->lower + p * m, problem->upper + p * m, *costs};
         set_start(start, last, last_but_one, p, n, search.y);
-        squares(&share, &search);
-        if (search.largest > SOLVED) { /* a start can lead astray near the edge of what can be held */
-            memset(search.y, 0, height);
-            squares(&share, &search);
-        }
+        share_at(&share, &search, own);
         memcpy(last_but_one, last, height);
-        memcpy(last, search.y, height);
-        if (costs->power == 3) {
-            share.costs = *costs;
-            cubes(&share, &search);
-        }
+        memcpy(last, own, height);
         memcpy(point + p * m, search.x, (size_t)m * sizeof(double));
         memcpy(multiplier + p * n, search.y, height);
         for (int64_t j = 0; j < m; j++) pull[p * m + j] = column_dot(&columns, j, search.y);

@@ -13,6 +13,30 @@ typedef struct {
     const double *price; /* zero or positive (n_col) */
 } Costs;
 
+/* One position's problem: columns times x = rest between its bounds. */
+typedef struct {
+    const Columns *columns;
+    const double *rest, *lower, *upper;
+    Costs costs;
+} Share;
+
+/* Where a search stands. The slope of a variable is how fast it follows its pull: zero at a bound and at the kink of |x|. */
+typedef struct {
+    double *y, *pull, *x, *slope, *short_by;        /* now */
+    double *direction, *change;                     /* of y, and of the pull with it */
+    double *y_before, *x_before, *slope_before;     /* before the last step */
+    double *matrix, *row;                           /* scratch */
+    double largest;                                  /* imbalance now */
+    int64_t steps;
+} Search;
+
+size_t search_size(int64_t n_row, int64_t n_col);
+Search search_in(int64_t n_row, int64_t n_col, double **scratch);
+
+/* The answer of one position from the multipliers in search->y, into search->x, y and largest. squares (n_row): where it leaves the
+ * multipliers of the squares, from which a neighbour can start. */
+void share_at(const Share *share, Search *search, double *squares);
+
 /* How many numbers of scratch sharing needs. */
 size_t lw_share_scratch(const Problem *problem);
 

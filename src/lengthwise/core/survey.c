@@ -4,14 +4,13 @@
 #include <string.h>
 
 #include "path.h"
-#include "pose.h"
+#include "survey.h"
 
 size_t lw_body_size(void) { return sizeof(Body); }
 
 size_t lw_survey_scratch(const Body *body) { return pose_size(body) + 4 * (size_t)body->n_segment; }
 
-/* Mass, and mass times place, of each segment with all that hangs on it; the body's centre of mass. */
-static void gather(const Body *body, const Pose *pose, double *mass, double *moment, double *centre) {
+void survey_gather(const Body *body, const Pose *pose, double *mass, double *moment, double *centre) {
     memset(mass, 0, (size_t)body->n_segment * sizeof(double));
     memset(moment, 0, 3 * (size_t)body->n_segment * sizeof(double));
     for (int s = body->n_segment - 1; s > 0; s--) {
@@ -23,8 +22,7 @@ static void gather(const Body *body, const Pose *pose, double *mass, double *mom
     for (int k = 0; k < 3; k++) centre[k] = moment[k] / mass[0];
 }
 
-/* Generalised force that carries the weight of the segments (n_coord). */
-static void weights(const Body *body, const Pose *pose, const double *mass, const double *moment, double *out) {
+void survey_weights(const Body *body, const Pose *pose, const double *mass, const double *moment, double *out) {
     out[0] = out[1] = 0;
     out[2] = mass[1] * body->gravity;
     for (int d = 3; d < body->n_coord; d++) {
@@ -73,8 +71,8 @@ void lw_survey(const Body *body, int n_pos, const double *q, int alike, int n_ma
         pose_axes(body, q + i * (size_t)body->n_q, &pose);
         path_arms(body, &pose, body->n_line / (alike ? 2 : 1), own, pull);
         if (alike) mirror_lines(body, own, pull);
-        gather(body, &pose, mass, moment, centre + 3 * i);
-        weights(body, &pose, mass, moment, gravity + i * n);
+        survey_gather(body, &pose, mass, moment, centre + 3 * i);
+        survey_weights(body, &pose, mass, moment, gravity + i * n);
         for (size_t m = 0; m < (size_t)n_mark; m++) {
             size_t at = i * (size_t)n_mark + m;
             pose_point(&pose, segment[m], local + 3 * m, points + 3 * at);
@@ -100,7 +98,7 @@ void lw_places(const Body *body, int n_pos, const double *q, int n_mark, const i
     double *mass = scratch + pose_size(body), *moment = mass + body->n_segment;
     for (size_t i = 0; i < (size_t)n_pos; i++) {
         pose_segments(body, q + i * (size_t)body->n_q, &pose);
-        gather(body, &pose, mass, moment, centre + 3 * i);
+        survey_gather(body, &pose, mass, moment, centre + 3 * i);
         for (size_t m = 0; m < (size_t)n_mark; m++) {
             size_t at = i * (size_t)n_mark + m;
             pose_point(&pose, segment[m], local + 3 * m, points + 3 * at);

@@ -1,5 +1,5 @@
-/* Velocities that take one posture into another, as MuJoCo's mj_differentiatePos. */
-#include "body.h"
+#include "turns.h"
+
 #include "vector.h"
 
 #include <stddef.h>
@@ -14,7 +14,6 @@ static void turn_between(const double *from, const double *to, double *out) {
     for (int k = 0; k < 3; k++) out[k] = angle * axis[k];
 }
 
-/* from, to: (n_pos, n_q). out: velocities over unit time (n_pos, n_coord). */
 void lw_turns(const Body *body, int n_pos, const double *from, const double *to, double *out) {
     for (size_t i = 0; i < (size_t)n_pos; i++) {
         const double *a = from + i * (size_t)body->n_q, *b = to + i * (size_t)body->n_q;

@@ -6,6 +6,7 @@
 
 #define TINY 1e-15
 #define PI 3.14159265358979323846
+#define DEG (PI / 180)
 
 static inline double clamped(double v, double low, double high) { return v < low ? low : v > high ? high : v; }
 

@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.grading.joint_load import JointLoad, joint_loads
-from lengthwise.mechanics.measures import UPPER_THIRD, moved_body_kg
-from lengthwise.mechanics.profile import HeadProfile, LiftProfile
+from lengthwise.mechanics.measures import UPPER_THIRD
+from lengthwise.mechanics.profile import HeadProfile, LiftProfile, phase_of
 from lengthwise.mechanics.sides import shortening, trained_side
 
 Array = NDArray[np.float64]
@@ -117,7 +117,7 @@ def facts_of(found: LiftProfile) -> LiftFacts:
         tuple(lift.targets),
         found.working_kg,
         found.sticking_kg,
-        moved_body_kg(found.setting),
+        found.moved_kg,
         float(found.position[found.sticking]),
         both,
         found.balance_demand,
@@ -157,7 +157,7 @@ def _head(found: LiftProfile, head: str, limiting: Mapping[str, float]) -> HeadF
     m = p.measures
     left = found.heads.get(f"{head}_left")
     right = found.heads[head].measures.effort_share
-    effort = right * 2 if found.setting.folded else right + (left.measures.effort_share if left else 0.0)
+    effort = right * 2 if found.folded else right + (left.measures.effort_share if left else 0.0)
     force = p.active_force_n
     total = float(force.sum())
     weight = force / total if total > SILENT_N else np.full(len(force), 1 / len(force))
@@ -184,21 +184,21 @@ def _head(found: LiftProfile, head: str, limiting: Mapping[str, float]) -> HeadF
 
 
 def _lines(found: LiftProfile, head: str) -> NDArray[np.intp]:
-    return found.setting.body.lines.of_head(head)
+    return found.body.lines.of_head(head)
 
 
 def _strength(found: LiftProfile, head: str) -> Array:
-    return found.setting.body.lines.max_force_n[_lines(found, head)]
+    return found.body.lines.max_force_n[_lines(found, head)]
 
 
 def _volume(found: LiftProfile, head: str) -> float:
-    lines, pick = found.setting.body.lines, _lines(found, head)
+    lines, pick = found.body.lines, _lines(found, head)
     return float((lines.max_force_n[pick] * lines.optimal_m[pick]).sum())
 
 
 def _long_half_load(found: LiftProfile, p: HeadProfile) -> float:
     """The long-range load of the positions within the lift's long half, at the same load of the set."""
-    part, phase = found.lift.ranges["long"], found.setting.path.phase
+    part, phase = found.lift.ranges["long"], phase_of(found.lift, found.request)
     inside = (phase >= part.start - 1e-9) & (phase <= part.end + 1e-9)
     force = np.where(inside, p.active_force_n, 0.0)
     total = force.sum()

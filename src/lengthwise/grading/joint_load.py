@@ -92,7 +92,7 @@ def joint_loads(found: LiftProfile) -> dict[str, JointLoad]:
     """
     some = np.unique(np.linspace(0, len(found.capacity_kg) - 1, _SAMPLED).round().astype(int))
     names, moments = _moments(found, some)
-    angles = clinical(found.setting.body, found.setting.path.q[some], horizontal="shoulder_horizontal_adduction_right" in names)
+    angles = clinical(found.body, found.taken.q[some], horizontal="shoulder_horizontal_adduction_right" in names)
     joints = {n: joint_of(n) for n in names}
     out: dict[str, JointLoad] = {}
     for joint in dict.fromkeys(j for j in joints.values() if j is not None):
@@ -108,7 +108,7 @@ def _nearness(found: LiftProfile, name: str, angle: Array, moment: Array) -> tup
     stem = name.removesuffix("_right")
     joint = joint_of(stem)
     assert joint is not None
-    low, high = joint_range(found.setting.body.person, stem)
+    low, high = joint_range(found.body.person, stem)
     limit = np.where(moment < 0, high, low)
     room = np.where(moment < 0, high - angle, angle - low)
     near = np.clip(1 - room / NEAR_DEG, 0, 1) * np.minimum(1, np.abs(moment) / references()[joint].load_nm)
@@ -121,17 +121,17 @@ def _moments(found: LiftProfile, some: NDArray[np.intp]) -> tuple[tuple[str, ...
 
     Turning an angle moves the coordinates as the posture's own rules say, so the shoulder blade follows the arm.
     """
-    setting = found.setting
-    posture = {n: v[some] for n, v in setting.path.posture.items() if n not in PLACE_NAMES}
+    body = found.body
+    posture = {n: v[some] for n, v in found.path.posture.items() if n not in PLACE_NAMES}
     names = _turned(posture)
-    base = coordinates(setting.body, posture)
-    pull = -np.einsum("plc,pl->pc", setting.seen.arms[some], _line_forces(setting.body, found)[some])
+    base = coordinates(body, posture)
+    pull = -np.einsum("plc,pl->pc", body.survey(found.taken.q[some]).arms, _line_forces(body, found)[some])
     turned = []
     for name in names:
         here = posture.get(name, posture.get(name.removesuffix("_right"), np.zeros(len(some))))
-        moved = coordinates(setting.body, {**posture, name: here + _STEP_DEG})
+        moved = coordinates(body, {**posture, name: here + _STEP_DEG})
         pairs = np.stack([base, moved], 1).reshape(-1, base.shape[1])
-        axis = setting.body.steps(pairs)[::2] / np.radians(_STEP_DEG)
+        axis = body.steps(pairs)[::2] / np.radians(_STEP_DEG)
         turned.append((axis * pull).sum(1))
     return names, np.stack(turned, -1)
 
@@ -150,7 +150,7 @@ def _line_forces(body: Body, found: LiftProfile) -> Array:
     for head in dict.fromkeys(lines.heads):
         for side in anatomy.SIDES:
             pick = lines.of_head(head, side)
-            own = found.heads[f"{head}_left" if side == "left" and not found.setting.folded else head]
+            own = found.heads[f"{head}_left" if side == "left" and not found.folded else head]
             strength = lines.max_force_n[pick]
             out[:, pick] = np.outer(own.active_force_n + own.passive_force_n, strength / strength.sum())
     return out
@@ -158,9 +158,9 @@ def _line_forces(body: Body, found: LiftProfile) -> Array:
 
 def beyond_limits(found: LiftProfile, slack_deg: float = 2.0) -> list[str]:
     """Where the lift takes an angle past this person's own limits, one line each."""
-    body = found.setting.body
+    body = found.body
     own = body.person.joint_limits_deg
-    angles = clinical(body, found.setting.path.q)
+    angles = clinical(body, found.taken.q)
     out = []
     for name, values in angles.items():
         stem = name.removesuffix("_right").removesuffix("_left")

@@ -23,8 +23,7 @@ from lengthwise.grading.variation import (
 )
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.equilibrium import Setting, set_up, set_up_again
-from lengthwise.mechanics.measures import moved_body_kg
-from lengthwise.mechanics.profile import LiftProfile, Request, Start, phase_of, profile, solved
+from lengthwise.mechanics.profile import LiftProfile, Request, Start, part_of, phase_of, profile, solved
 from lengthwise.mechanics.working_load import load_fraction
 
 UNSOLVED = (NoSolutionError, InputError, RuntimeError)
@@ -98,7 +97,7 @@ def study(person: Person, candidate: Candidate, heads: Sequence[str]) -> Studied
         return Refused(candidate.key, candidate.lift.name, "; ".join(beyond))
     coarse = _Coarse.of(found, candidate, heads)
     try:
-        own = coarse.heads(found.setting.body)
+        own = coarse.heads(found.body)
     except UNSOLVED as error:
         return Refused(candidate.key, candidate.lift.name, _reason(error))
     body = [_body_shift(person, coarse, d, own) for d in body_directions(found, heads)]
@@ -134,7 +133,7 @@ class _Coarse:
     def with_technique(self, lift: Lift) -> dict[str, HeadFacts]:
         """The targets with another technique."""
         request = self.candidate.request
-        return self._facts(set_up(self.found.setting.body, lift, phase_of(lift, request), request.setup))
+        return self._facts(set_up(self.found.body, lift, phase_of(lift, request), request.setup, part_of(lift, request)))
 
     def _facts(self, setting: Setting) -> dict[str, HeadFacts]:
         return head_facts(solved(setting, self.found.lift_id, self.candidate.request, self.start, self.targets), self.targets)
@@ -142,7 +141,7 @@ class _Coarse:
 
 def too_light(found: LiftProfile) -> list[str]:
     """Why the gear is too light for a hard set; nothing where it is not."""
-    moved = moved_body_kg(found.setting)
+    moved = found.moved_kg
     whole, once = found.working_kg + moved, found.one_rm_kg + moved
     if found.working_kg >= found.set_load.wanted_kg or whole >= once * load_fraction(MOST_REPETITIONS, 0):
         return []

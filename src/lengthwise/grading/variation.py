@@ -89,6 +89,10 @@ class VariedBody(Body):
         """Everything the mechanics needs in each posture of `qs` (n_pos, n_q); `alike` where left mirrors right in all of them."""
         return self.seen_again(super().survey(qs, landmarks, alike))
 
+    def arm_factors(self) -> tuple[Array, Array]:
+        """By how much more each path differs from its length at rest than the model says, and that length [m], (n_line,) each."""
+        return self.arm_factor, self.path_at_rest_m
+
     def seen_again(self, seen: Pass) -> Pass:
         """What the body it comes from showed, with this one's paths and arms."""
         if (self.arm_factor == 1.0).all():
@@ -151,9 +155,9 @@ def body_directions(found: LiftProfile, heads: Sequence[str]) -> tuple[Direction
 
 def technique_directions(found: LiftProfile, heads: Sequence[str]) -> tuple[Direction, ...]:
     """The typed angles of a lift that change the target's length most, at most MOST_ANGLES of them, most telling first."""
-    body, setting = found.setting.body, found.setting
+    body = found.body
     middle = len(found.capacity_kg) // 2
-    posture = {n: float(v[middle]) for n, v in setting.path.posture.items() if n not in PLACE_NAMES}
+    posture = {n: float(v[middle]) for n, v in found.path.posture.items() if n not in PLACE_NAMES}
     typed = [n for n in _typed(found.lift) if not n.endswith("_left")]
     if not typed:
         return ()
@@ -184,8 +188,8 @@ def _plus(value: float | str, by: float) -> float | str:
 
 def preferred_sign(found: LiftProfile, direction: Direction) -> int:
     """Which way to shift an angle so that it stays within this person's range: +1, or -1 where more would leave it."""
-    values = found.setting.path.posture[direction.of]
-    high = joint_range(found.setting.body.person, direction.of.removesuffix("_right"))[1]
+    values = found.path.posture[direction.of]
+    high = joint_range(found.body.person, direction.of.removesuffix("_right"))[1]
     return -1 if values.max() + spread().technique_deg > high else 1
 
 

@@ -80,13 +80,13 @@ def _group(head: str, drive: Mapping[str, float], volume: Mapping[str, float]) -
 
 
 def _volume(found: LiftProfile, head: str) -> float:
-    lines = found.setting.body.lines
+    lines = found.body.lines
     pick = lines.of_head(head)
     return float((lines.max_force_n[pick] * lines.optimal_m[pick]).sum())
 
 
 def _strength(found: LiftProfile, head: str) -> float:
-    lines = found.setting.body.lines
+    lines = found.body.lines
     return float(lines.max_force_n[lines.of_head(head)].sum())
 
 

@@ -19,12 +19,11 @@ from lengthwise.lifts.descent import Equations, descend
 from lengthwise.lifts.held import Held, depends_on_the_way, held_force
 from lengthwise.lifts.keys import Keys, monotone
 from lengthwise.lifts.pins import Pins
+from lengthwise.lifts.resistance import WAY, Part, whole_phases
 from lengthwise.units import CM, GRAVITY
 
 Array = NDArray[np.float64]
 TOLERANCE_M = 0.003
-WAY = np.linspace(0.0, 1.0, 9)
-"""The phases that every position sets out from."""
 MOST_STEPS = 40
 HAIR = 0.01
 """Part of the lifting phase over which a position's speed is taken."""
@@ -40,21 +39,24 @@ class Solved:
         posture: clinical angles [deg] and place [cm] by name, (n_pos,) each.
         q: joint coordinates, (n_pos, n_q). miss: of each equation [m], (n_pos, n_equation).
         rate: how fast each coordinate changes there [rad or m per lifting phase], (n_pos, n_coord).
+        whole_q: coordinates at the phases of `whole_phases(lift, part)`, (n_whole, n_q).
     """
 
     posture: dict[str, Array]
     q: Array
     miss: Array
     rate: Array
+    whole_q: Array
 
 
-def solve(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array) -> Solved:
+def solve(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array, part: Part) -> Solved:
     """The posture of each phase (n_pos,) with its solved angles; a pin that cannot be met shows in `miss`."""
     early, late = np.maximum(phase - HAIR, 0.0), np.minimum(phase + HAIR, 1.0)
-    all_, n_pos = np.concatenate([phase, early, late]), len(phase)
+    all_, n_pos = np.concatenate([phase, early, late, whole_phases(lift, part)]), len(phase)
     posture, q, miss = _closed(body, lift, keys, pins, all_)
-    rate = body.turns(q[n_pos : 2 * n_pos], q[2 * n_pos :]) / (late - early)[:, None]
-    return Solved({name: v[:n_pos] for name, v in posture.items()}, q[:n_pos], miss[:n_pos], np.asarray(rate))
+    rate = body.turns(q[n_pos : 2 * n_pos], q[2 * n_pos : 3 * n_pos]) / (late - early)[:, None]
+    now = {name: v[:n_pos] for name, v in posture.items()}
+    return Solved(now, q[:n_pos], miss[:n_pos], np.asarray(rate), q[3 * n_pos :])
 
 
 def _closed(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array) -> tuple[dict[str, Array], Array, Array]:
@@ -90,7 +92,7 @@ class _Chain:
     def __init__(self, body: Body, lift: Lift, keys: Keys, pins: Pins) -> None:
         self.body, self.lift, self.keys, self.pins = body, lift, keys, pins
         self.unknown = list(lift.motion.solve)
-        self.low, self.high = _reach(body, self.unknown)
+        self.low, self.high = reach(body, self.unknown)
         self.goals = pins.goals(keys)
 
     def angles(self, posture: dict[str, Array]) -> Array:
@@ -142,7 +144,7 @@ class _Chain:
             pivot=pins.index(pins.pivots) if pins.pivots else np.full(len(pins.held), -1, np.int32),
             origin=law.origin, about=law.about, held_kind=law.kind, growth=law.growth, least=law.least,
             weight_n=self.body.person.mass_kg * GRAVITY, alike=alike, flat=rows({n: 0.0 for n in posture}, 1).flat,
-            keeps_arms=not any(_stem(n) in (*SHOULDER, *BLADE) for n in self.unknown),
+            keeps_arms=not any(stem(n) in (*SHOULDER, *BLADE) for n in self.unknown),
         )  # fmt: skip
 
 
@@ -150,13 +152,14 @@ def _integers(values: object) -> NDArray[np.int32]:
     return np.array(list(values), np.int32)  # type: ignore[call-overload]
 
 
-def _stem(name: str) -> str:
+def stem(name: str) -> str:
+    """An angle without its side."""
     return name.removesuffix("_right").removesuffix("_left")
 
 
-def _reach(body: Body, unknown: list[str]) -> tuple[Array, Array]:
+def reach(body: Body, unknown: list[str]) -> tuple[Array, Array]:
     """How far each solved angle goes [deg or cm], (n_unknown,) each."""
     free = (*PLACE, *PELVIS)
-    ends = [(-_FURTHEST, _FURTHEST) if _stem(n) in free else joint_range(body.person, _stem(n)) for n in unknown]
+    ends = [(-_FURTHEST, _FURTHEST) if stem(n) in free else joint_range(body.person, stem(n)) for n in unknown]
     low, high = np.array(ends).reshape(-1, 2).T
     return low, high

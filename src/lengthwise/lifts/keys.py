@@ -35,6 +35,10 @@ class Keys:
         at = monotone(self.knots, self._at_keys, phase)
         return {name: at[:, k] for k, name in enumerate(self._angles)}
 
+    def at_keys(self) -> dict[str, Array]:
+        """The same at the keys themselves, (n_key,) each."""
+        return {name: self._at_keys[:, k] for k, name in enumerate(self._angles)}
+
     def numbers(self, values: Sequence[Value]) -> Array:
         """Values with one entry a key, or one for all, at every key, (n_key, n_value)."""
         return np.array([self._numbers(v) for v in values]).T.reshape(len(self.knots), len(values))

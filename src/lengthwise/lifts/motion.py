@@ -14,6 +14,7 @@ from lengthwise.lifts.chain import TOLERANCE_M, solve
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.keys import Keys
 from lengthwise.lifts.pins import pins_of
+from lengthwise.lifts.resistance import FULL, Law, Part, axis_marks, course_of, law_of, loaded_marks, whole_phases
 
 Array = NDArray[np.float64]
 
@@ -30,6 +31,7 @@ class Path:
             whatever other positions were asked.
         names: set-up values and body lengths [their unit] that the lift's sums use.
         miss_m: largest distance by which a pin is missed [m].
+        law: what the resistance knows of the part of the lift that was asked for.
     """
 
     phase: Array
@@ -38,11 +40,12 @@ class Path:
     rate: Array
     names: dict[str, float]
     miss_m: float
+    law: Law
 
     def at(self, some: NDArray[np.intp]) -> "Path":
         """The way's postures at some of the positions."""
         posture = {n: v[some] for n, v in self.posture.items()}
-        return Path(self.phase[some], posture, self.q[some], self.rate[some], self.names, self.miss_m)
+        return Path(self.phase[some], posture, self.q[some], self.rate[some], self.names, self.miss_m, self.law)
 
 
 def set_names(body: Body, lift: Lift, setup: Mapping[str, float]) -> dict[str, float]:
@@ -79,19 +82,20 @@ def positions(start: float, end: float, n_pos: int) -> Array:
     return np.linspace(start, end, n_pos)
 
 
-def move(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None = None) -> Path:
+def move(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None = None, part: Part = FULL) -> Path:
     """The body's coordinates at each phase of a lift; a phase's answer does not depend on which others are asked.
 
     Args:
         phase: (n_pos,), rising within 0-1.
         setup: set-up values that differ from the defaults.
+        part: of the lift that is asked for, over which a cam or a band is spread.
 
     Raises:
         NoSolutionError: the pins cannot be met by this person; the message names the worst one and by how much.
     """
     names = set_names(body, lift, setup or {})
     pins = pins_of(lift, names)
-    found = solve(body, lift, Keys(lift.motion, names), pins, phase)
+    found = solve(body, lift, Keys(lift.motion, names), pins, phase, part)
     missed = np.abs(found.miss)
     if missed.size and missed.max() > TOLERANCE_M:
         position, worst = np.unravel_index(int(np.argmax(missed)), missed.shape)
@@ -100,4 +104,6 @@ def move(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None
             f"{phase[position]:.0%} of the lifting phase; change the set-up, the key postures or the joint limits",
             asked=pins.equations[worst].label,
         )
-    return Path(phase, found.posture, found.q, found.rate, names, float(missed.max(initial=0.0)))
+    points = body.places(found.whole_q, (*loaded_marks(lift), *axis_marks(lift)))[0]
+    law = law_of(lift, course_of(lift, whole_phases(lift, part), points), part, names)
+    return Path(phase, found.posture, found.q, found.rate, names, float(missed.max(initial=0.0)), law)

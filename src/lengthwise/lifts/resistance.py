@@ -15,6 +15,8 @@ from lengthwise.units import GRAVITY
 Array = NDArray[np.float64]
 _CM = 0.01
 _DOWN = np.array([0.0, 0.0, -1.0])
+WAY = np.linspace(0.0, 1.0, 9)
+"""The phases that every position of a closed chain sets out from."""
 
 
 @dataclass(frozen=True)
@@ -45,40 +47,115 @@ def loaded_marks(lift: Lift) -> tuple[str, ...]:
     return tuple(m for n in lift.resistance.at for m in ([n] if n.endswith(("_right", "_left")) else [f"{n}_{s}" for s in sides]))
 
 
-def pull_of(lift: Lift, points: Array, axis: Array | None, names: Mapping[str, float]) -> Pull:
+@dataclass(frozen=True)
+class Course:
+    """Where the loaded landmarks of a lift are at some phases.
+
+    Attributes:
+        phase: (n_pos,). points: where `loaded_marks(lift)` are [m], (n_pos, n_mark, 3).
+        axis: where a lever's `axis_at` landmarks are [m], (n_pos, n_mark, 3), else None.
+    """
+
+    phase: Array
+    points: Array
+    axis: Array | None = None
+
+
+def course_of(lift: Lift, phase: Array, points: Array) -> Course:
+    """From the loaded landmarks and, behind them, those on a lever's axis (n_pos, n_mark or twice as many, 3)."""
+    n = len(loaded_marks(lift))
+    return Course(phase, points[:, :n], points[:, n:] if points.shape[1] > n else None)
+
+
+N_WHOLE = 41
+"""Phases at which the reach of a band or the height of chains is looked at."""
+Part = tuple[float, float]
+"""Where a part of the lifting phase starts and ends, 0-1."""
+FULL: Part = (0.0, 1.0)
+
+
+def whole_phases(lift: Lift, part: Part) -> Array:
+    """The phases at which a resistance must know its landmarks, whatever positions of a part of the lift are asked; none for most."""
+    kind = lift.resistance
+    if isinstance(kind, Lever):
+        return WAY
+    stretched = isinstance(kind, Band | BandAcross) or (isinstance(kind, FreeWeight) and kind.chain_share > 0)
+    return np.linspace(*part, N_WHOLE) if stretched else WAY[:0]
+
+
+@dataclass(frozen=True)
+class Law:
+    """What a resistance knows of the part of the lift that is asked for, so that no position's answer depends on which others are.
+
+    Attributes:
+        reach_m: longest reach of a band, whose 1 kg is its pull there; lowest height of a weight with chains. rise_m: of that weight.
+        part: where it starts and ends; a cam's table and a band's 1 kg are spread over it.
+        side: of each loaded landmark, on which side of its axis a lever pushes against the movement: 1, -1, or 0 where it stands still.
+    """
+
+    reach_m: float
+    rise_m: float
+    side: Array
+    part: Part = FULL
+
+
+def law_of(lift: Lift, whole: Course, part: Part, names: Mapping[str, float]) -> Law:
+    """The law of a resistance from its landmarks at `whole_phases(lift, part)`."""
+    kind, marks, none = lift.resistance, loaded_marks(lift), np.zeros(len(loaded_marks(lift)))
+    match kind:
+        case Band():
+            return Law(float(np.linalg.norm(_anchor(kind, marks, names) - whole.points, axis=-1).max()), 0.0, none, part)
+        case BandAcross():
+            return Law(float(np.linalg.norm(whole.points[:, ::-1] - whole.points, axis=-1).max()), 0.0, none, part)
+        case Lever():
+            axis = lever_axis(kind, marks, names) if whole.axis is None else whole.axis
+            turns = lever_turns(kind, whole.points, np.broadcast_to(axis, whole.points.shape))
+            return Law(0.0, 0.0, np.asarray(turns @ _TURNS[kind.turns]), part)
+        case FreeWeight() if kind.chain_share:
+            height = whole.points[..., 2].mean(axis=1)
+            return Law(float(height.min()), float(np.ptp(height)), none, part)
+    return Law(0.0, 0.0, none, part)
+
+
+def pull_of(lift: Lift, course: Course, law: Law, names: Mapping[str, float]) -> Pull:
     """The resistance of a lift for landmark positions along it.
 
     Args:
-        points: where `loaded_marks(lift)` are [m], (n_pos, n_mark, 3).
-        axis: where a lever's `axis_at` landmarks are [m], (n_pos, n_mark, 3), else None.
+        course: the positions. law: of the part of the lift that is asked for.
         names: set-up values and body lengths.
     """
+    points = course.points
     marks = loaded_marks(lift)
     kind = lift.resistance
     each = 1.0 if getattr(kind, "each", False) else 1.0 / len(marks)
     match kind:
         case FreeWeight():
-            force = np.broadcast_to(_DOWN * GRAVITY, points.shape) * _chain_factor(points, kind.chain_share)
+            force = np.broadcast_to(_DOWN * GRAVITY, points.shape) * _chain_factor(points, law, kind.chain_share)
         case BodyWeight():
             force = np.broadcast_to(_DOWN * GRAVITY, points.shape)
         case Cable():
             force = _unit(_anchor(kind, marks, names) - points) * GRAVITY * kind.ratio
         case Band():
-            force = _band_force(_anchor(kind, marks, names) - points, kind.slack_cm, names)
+            force = _band_force(_anchor(kind, marks, names) - points, law, kind.slack_cm, names)
         case BandAcross():
-            return Pull(marks, _band_force(points[:, ::-1] - points, kind.slack_cm, names))
+            return Pull(marks, _band_force(points[:, ::-1] - points, law, kind.slack_cm, names))
         case Lever():
-            force = _lever_force(kind, marks, points, axis, names)
+            force = _lever_force(kind, marks, course, law, names)
             if is_held_lever(lift):
                 size = np.linalg.norm(force, axis=-1)
                 return Pull(marks, np.zeros_like(points), -_unit(force), size[:, 0])
         case Sled():
-            lean = np.radians(evaluate(kind.rail_deg, names))
-            rail = np.array([np.cos(lean) * (-1 if kind.backward else 1), 0.0, np.sin(lean)])
-            share = np.sin(lean) + kind.friction * np.cos(lean) if kind.stack_ratio is None else kind.stack_ratio
-            size = np.full(len(points), GRAVITY * float(share))
-            return Pull(marks, np.zeros_like(points), np.broadcast_to(rail, points.shape), size)
+            rail, rail_n = guiding(kind, names)
+            return Pull(marks, np.zeros_like(points), np.broadcast_to(rail, points.shape), np.full(len(points), rail_n))
     return Pull(marks, force * each)
+
+
+def guiding(kind: Sled, names: Mapping[str, float]) -> tuple[Array, float]:
+    """Along a sled's rail (3,), and the force it opposes there at 1 kg [N]."""
+    lean = np.radians(evaluate(kind.rail_deg, names))
+    rail = np.array([np.cos(lean) * (-1 if kind.backward else 1), 0.0, np.sin(lean)])
+    share = np.sin(lean) + kind.friction * np.cos(lean) if kind.stack_ratio is None else kind.stack_ratio
+    return rail, GRAVITY * float(share)
 
 
 def is_held_lever(lift: Lift) -> bool:
@@ -107,20 +184,21 @@ def _anchor(kind: Cable | Band, marks: Sequence[str], names: Mapping[str, float]
     return np.stack([np.full(len(marks), x), y * _outward(marks), np.full(len(marks), z)], -1)
 
 
-def _chain_factor(points: Array, share: float) -> Array:
+def _chain_factor(points: Array, law: Law, share: float) -> Array:
+    if not share:
+        return np.ones((len(points), 1, 1))
     height = points[..., 2].mean(axis=1)
-    rise = np.ptp(height)
-    lifted = (height - height.min()) / rise if rise > 0 else np.ones_like(height)
+    lifted = (height - law.reach_m) / law.rise_m if law.rise_m > 0 else np.ones_like(height)
     return np.asarray((1 - share * (1 - lifted))[:, None, None])
 
 
-def _band_force(reach: Array, slack_cm: float | str, names: Mapping[str, float]) -> Array:
-    """A linear band along `reach` [m], (n_pos, n_mark, 3): 1 kg at its longest, nothing at its slack length."""
-    length = np.linalg.norm(reach, axis=-1, keepdims=True)
+def _band_force(reach: Array, law: Law, slack_cm: float | str, names: Mapping[str, float]) -> Array:
+    """A linear band along `reach` [m], (n_pos, n_mark, 3): 1 kg at its longest over the whole lift, nothing at its slack length."""
+    length, longest = np.linalg.norm(reach, axis=-1, keepdims=True), law.reach_m
     slack = evaluate(slack_cm, names) * _CM
-    if length.max() <= slack:
-        raise NoSolutionError(f"the band is never stretched: slack length {slack:.2f} m, longest reach {length.max():.2f} m")
-    return np.asarray(reach / length * np.maximum(length - slack, 0) / (length.max() - slack) * GRAVITY)
+    if longest <= slack:
+        raise NoSolutionError(f"the band is never stretched: slack length {slack:.2f} m, longest reach {longest:.2f} m")
+    return np.asarray(reach / length * np.maximum(length - slack, 0) / (longest - slack) * GRAVITY)
 
 
 _TURNS = {"upright": np.array([0.0, 1, 0]), "flat": np.array([0.0, 0, 1]), "frontal": np.array([1.0, 0, 0])}
@@ -134,6 +212,11 @@ def axis_marks(lift: Lift) -> tuple[str, ...]:
     if name.endswith(("_right", "_left")):
         return tuple(name for _ in loaded_marks(lift))
     return tuple(f"{name}_{m.rpartition('_')[2]}" for m in loaded_marks(lift))
+
+
+def lever_about(kind: Lever) -> Array:
+    """Along a lever's axis, (3,)."""
+    return _TURNS[kind.turns]
 
 
 def lever_axis(kind: Lever, marks: Sequence[str], names: Mapping[str, float]) -> Array:
@@ -156,9 +239,9 @@ def _tangent(kind: Lever, points: Array, axis: Array) -> Array:
     return _unit(np.cross(about, arm - (arm @ about)[..., None] * about))
 
 
-def _lever_force(kind: Lever, marks: Sequence[str], points: Array, axis: Array | None, names: Mapping[str, float]) -> Array:
+def _lever_force(kind: Lever, marks: Sequence[str], course: Course, law: Law, names: Mapping[str, float]) -> Array:
     """Square to the arm from the axis to the pad, against the pad's movement, by the cam's table."""
-    axis = np.broadcast_to(lever_axis(kind, marks, names), points.shape) if axis is None else axis
-    against = lever_turns(kind, points, axis) @ _TURNS[kind.turns]
-    cam = np.interp(np.linspace(0, 1, len(points)), np.linspace(0, 1, len(kind.cam)), kind.cam)
-    return np.asarray(against[None, :, None] * _tangent(kind, points, axis) * cam[:, None, None] * GRAVITY)
+    axis = np.broadcast_to(lever_axis(kind, marks, names) if course.axis is None else course.axis, course.points.shape)
+    along = (course.phase - law.part[0]) / (law.part[1] - law.part[0])
+    cam = np.interp(along, np.linspace(0, 1, len(kind.cam)), kind.cam)
+    return np.asarray(law.side[None, :, None] * _tangent(kind, course.points, axis) * cam[:, None, None] * GRAVITY)

@@ -95,11 +95,11 @@ def _wrong_way(found: LiftProfile) -> list[Finding]:
 
 def _beyond_reach(found: LiftProfile) -> list[Finding]:
     out = []
-    for name, values in found.setting.path.posture.items():
+    for name, values in found.path.posture.items():
         stem = name.removesuffix("_right").removesuffix("_left")
         if stem in PELVIS or stem in PLACE_NAMES:
             continue
-        low, high = joint_range(found.setting.body.person, stem)
+        low, high = joint_range(found.body.person, stem)
         if values.min() < low - REACH_SLACK_DEG or values.max() > high + REACH_SLACK_DEG:
             out.append(
                 Finding(

@@ -17,11 +17,12 @@ from lengthwise.body.muscles import force_velocity, settle
 from lengthwise.body.structures import structure_bounds
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.motion import Path, move
-from lengthwise.lifts.resistance import Pull, axis_marks, loaded_marks, pull_of
+from lengthwise.lifts.resistance import FULL, Part, Pull, axis_marks, course_of, loaded_marks, pull_of
 from lengthwise.lifts.supports import Hold, holds_of
 from lengthwise.mechanics import reserve, ribs
 from lengthwise.mechanics.matrices import Asked, Matrices, Tension, assembled
 from lengthwise.mechanics.problem import Balance
+from lengthwise.mechanics.row_scale import row_scale
 
 Array = NDArray[np.float64]
 _PELVIS = 6  # coordinates of the floating pelvis, which nothing but supports holds
@@ -58,26 +59,36 @@ class Setting:
     coordinates: tuple[str, ...]
 
 
-def set_up(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None = None) -> Setting:
+def set_up(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None = None, part: Part = FULL) -> Setting:
     """The balance of a body in a lift at each phase.
 
     Args:
         phase: positions along the lifting phase, (n_pos,).
         setup: set-up values that differ from the lift's defaults.
+        part: of the lift that is asked for, see `lifts.motion.move`.
 
     Raises:
         NoSolutionError: the lift's closed chain cannot be met by this person.
         UnknownNameError, InputError: a set-up value that the lift does not have or allow.
     """
-    path = move(body, lift, phase, setup)
+    return set_up_along(body, lift, move(body, lift, phase, setup, part))
+
+
+def set_up_along(body: Body, lift: Lift, path: Path) -> Setting:
+    """The balance of a body on its way through a lift."""
     folded = lift.mirrored
     holds = tuple(holds_of(lift, path.names, ("right",) if folded else anatomy.SIDES))
-    loaded, axis = loaded_marks(lift), axis_marks(lift)
-    marks = tuple(dict.fromkeys([*loaded, *axis, *(h.mark for h in holds), *(h.on for h in holds if h.on), *ribs.MARKS]))
+    loaded, axis, marks = loaded_marks(lift), axis_marks(lift), marks_of(lift, holds)
     seen = body.survey(path.q, marks, alike=folded)
-    at = [marks.index(m) for m in loaded]
-    pull = pull_of(lift, seen.points[:, at], seen.points[:, [marks.index(m) for m in axis]] if axis else None, path.names)
+    at = [marks.index(m) for m in (*loaded, *axis)]
+    pull = pull_of(lift, course_of(lift, path.phase, seen.points[:, at]), path.law, path.names)
     return _balanced(body, lift, path, _Posed(folded, seen, marks, holds, pull))
+
+
+def marks_of(lift: Lift, holds: tuple[Hold, ...]) -> tuple[str, ...]:
+    """The landmarks that a balance needs to know."""
+    touched = [*(h.mark for h in holds), *(h.on for h in holds if h.on)]
+    return tuple(dict.fromkeys([*loaded_marks(lift), *axis_marks(lift), *touched, *ribs.MARKS]))
 
 
 def set_up_again(setting: Setting, body: Body, some: NDArray[np.intp]) -> Setting:
@@ -106,7 +117,7 @@ class _Posed:
 def _balanced(body: Body, lift: Lift, path: Path, posed: _Posed) -> Setting:
     folded, seen, marks, holds, pull = posed.folded, posed.seen, posed.marks, posed.holds, posed.pull
     tension = _moving(_tension(body, seen, folded), speeds(body, seen, path, lift))
-    rows, weight = _rows(body, folded)
+    rows, weight = balance_rows(body, folded)
     matrices = assembled(Asked(body, seen, marks, tension, holds, pull, rows, weight))
     joint, joint_lower, joint_upper = _joints(body, path.q, rows, matrices.muscle)
     if pull.rail is not None:
@@ -114,7 +125,8 @@ def _balanced(body: Body, lift: Lift, path: Path, posed: _Posed) -> Setting:
         matrices, joint = _with_sled(matrices, joint, holds, pull, 0.5 if folded and not each else 1.0)
     lower, upper = _support_bounds(holds, matrices.support)
     balance = Balance(
-        matrices.muscle, matrices.support, joint, matrices.load, matrices.rest, lower, upper, joint_lower, joint_upper
+        matrices.muscle, matrices.support, joint, matrices.load, matrices.rest, lower, upper, joint_lower, joint_upper,
+        row_scale(body, rows, guided=pull.rail is not None),
     )  # fmt: skip
     names = tuple(body.coordinate_names[r] for r in rows) + (("sled",) if pull.rail is not None else ())
     lines = np.arange(tension.active_n.shape[1])
@@ -132,7 +144,7 @@ def _tension(body: Body, seen: Pass, folded: bool) -> Tension:
 
 def speeds(body: Body, seen: Pass, path: Path, lift: Lift) -> Array:
     """How fast each line is lengthened along the lift [optimal lengths/s]; negative where it shortens, (n_pos, n_line)."""
-    lengthened = np.matmul(seen.arms, path.rate[:, :, None])[:, :, 0]
+    lengthened = np.einsum("plc,pc->pl", seen.arms, path.rate)
     return np.asarray(lengthened / (body.lines.optimal_m * lift.lifting_s))
 
 
@@ -141,7 +153,7 @@ def _moving(tension: Tension, speed: Array) -> Tension:
     return Tension(tension.active_n * force_velocity(speed[:, : tension.active_n.shape[1]]), tension.passive_n)
 
 
-def _rows(body: Body, folded: bool) -> tuple[NDArray[np.intp], Array]:
+def balance_rows(body: Body, folded: bool) -> tuple[NDArray[np.intp], Array]:
     """Which coordinates must be in balance, and how often a right-side column counts in each."""
     if not folded:
         return np.arange(body.n_coord), np.ones(body.n_coord)
@@ -168,7 +180,7 @@ def _joints(body: Body, qs: Array, rows: NDArray[np.intp], muscle: Array) -> tup
     own = rows >= _PELVIS
     columns = np.zeros((len(qs), len(rows), int(own.sum())))
     columns[:, np.flatnonzero(own), np.arange(own.sum())] = 1.0
-    known = _known(body)[: muscle.shape[2]]
+    known = known_factor(body)[: muscle.shape[2]]
     lower, upper = (bound[:, rows[own]] for bound in structure_bounds(body, qs))
     lower, upper = reserve.widened(muscle, own, known, (lower, upper))
     shift, most = reserve.weight_shift(body, qs, rows)
@@ -176,7 +188,8 @@ def _joints(body: Body, qs: Array, rows: NDArray[np.intp], muscle: Array) -> tup
 
 
 @lru_cache(maxsize=32)
-def _known(body: Body) -> Array:
+def known_factor(body: Body) -> Array:
+    """Factor on the strength of each line from known lifts, (n_line,)."""
     return np.array([body.person.strength.get(group, 1.0) for group in body.lines.groups])
 
 

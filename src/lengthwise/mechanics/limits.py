@@ -4,7 +4,7 @@ The linear programme of the largest load λ proves itself by its dual y = ∂λ/
 their parts of λ, and the parts add up to it: λ = y·weight + Σ -y·(column·f) (strong duality; Dantzig 1963, from memory).
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, get_args
 
@@ -50,12 +50,30 @@ class Limits:
 
 def limits_of(setting: Setting, able: Capacity, position: int, names: tuple[str, ...], member: Array) -> Limits:
     """What bounds the load at one position; heads `names` hold the lines that `member` (n_head, n_line) says."""
-    share = _shares(setting, able, position, member)
-    found = {n: float(s) for n, s in zip(names, share, strict=True) if abs(s) > LEAST_TOLD}
-    is_mover = _movers(setting.lift)
+    slopes, others = limiting_slopes(setting.balance, able, position, member), _others(setting, able, position)
+    return told(setting.lift, float(able.load_kg[position]), names, slopes, others)
+
+
+@dataclass(frozen=True)
+class Others:
+    """What bounds the load beside muscles, as parts of it [kg]; and how much all lines together would add to it [kg]."""
+
+    joints: float
+    supports: float
+    balance: float
+    lines: float
+
+
+def told(lift: Lift, load_kg: float, names: Sequence[str], slope_kg: Array, others: Others) -> Limits:
+    """What bounds a load, from its slopes in ln strength of each head [kg], (n_head,), and from all else."""
+    share = _shares(load_kg, slope_kg)
+    found = {n: s for n, s in zip(names, share.tolist(), strict=True) if abs(s) > LEAST_TOLD}
+    is_mover = _movers(lift)
     movers = {n: s for n, s in found.items() if n.removesuffix("_left") in is_mover}
     steadying = {n: s for n, s in found.items() if n not in movers}
-    return Limits(_ordered(movers), _ordered(steadying), _kinds(setting, able, position, dict(zip(names, share, strict=True))))
+    return Limits(
+        _ordered(movers), _ordered(steadying), _kinds(lift, load_kg, dict(zip(names, share.tolist(), strict=True)), others)
+    )
 
 
 def _movers(lift: Lift) -> set[str]:
@@ -66,35 +84,39 @@ def _ordered(share: Mapping[str, float]) -> dict[str, float]:
     return dict(sorted(share.items(), key=lambda kv: -kv[1]))
 
 
-def _shares(setting: Setting, able: Capacity, position: int, member: Array) -> Array:
+def _shares(load_kg: float, slope_kg: Array) -> Array:
     """Limiting share of each head; of a load that is not positive its slopes over their sum, (n_head,)."""
-    slopes = limiting_slopes(setting.balance, able, position, member)
-    if able.load_kg[position] > 0:
-        return np.asarray(slopes / able.load_kg[position])
-    total = np.abs(slopes).sum()
-    return slopes / total if total > 0 else slopes
+    if load_kg > 0:
+        return np.asarray(slope_kg / load_kg)
+    total = np.abs(slope_kg).sum()
+    return slope_kg / total if total > 0 else slope_kg
 
 
-def _kinds(setting: Setting, able: Capacity, position: int, share: Mapping[str, float]) -> dict[Kind, float]:
+def _kinds(lift: Lift, load_kg: float, share: Mapping[str, float], others: Others) -> dict[Kind, float]:
     """Each kind's part of the load, those that only take from it left out, brought to 1."""
+    unit = load_kg if load_kg > 0 else others.lines or 1.0
+    movers, part = _movers(lift), dict.fromkeys(KINDS, 0.0)
+    for name, s in share.items():
+        stem = name.removesuffix("_left")
+        part["targets" if stem in lift.targets else "other movers" if stem in movers else "steadying"] += max(s, 0.0)
+    part["joints"], part["supports"], part["balance"] = (
+        max(v, 0.0) / unit for v in (others.joints, others.supports, others.balance)
+    )
+    total = sum(part.values()) or 1.0
+    return {k: v / total for k, v in part.items()}
+
+
+def _others(setting: Setting, able: Capacity, position: int) -> Others:
     balance, y = setting.balance, able.multiplier[position]
-    unit = float(able.load_kg[position]) if able.load_kg[position] > 0 else float(np.abs(able.slope_kg[position]).sum()) or 1.0
     passive = _passive(setting, position)
     joint = -(y @ balance.joint[position]) * able.joint[position]
     own = sum(not name.startswith(("pelvis", "sled")) for name in setting.coordinates)
-    lift = setting.lift
-    stems = {n: n.removesuffix("_left") for n in share}
-    part: dict[Kind, float] = {
-        "targets": sum(max(s, 0.0) for n, s in share.items() if stems[n] in lift.targets),
-        "other movers": sum(max(s, 0.0) for n, s in share.items() if stems[n] in _movers(lift) - {*lift.targets}),
-        "steadying": sum(max(s, 0.0) for n, s in share.items() if stems[n] not in _movers(lift)),
-        "joints": float(joint[:own].sum() - y @ passive) / unit,
-        "supports": float(-(y @ balance.support[position]) @ able.support[position]) / unit,
-        "balance": float(joint[own:].sum() + y @ (balance.rest[position] + passive)) / unit,
-    }
-    positive = {k: max(v, 0.0) for k, v in part.items()}
-    total = sum(positive.values()) or 1.0
-    return {k: v / total for k, v in positive.items()}
+    return Others(
+        float(joint[:own].sum() - y @ passive),
+        float(-(y @ balance.support[position]) @ able.support[position]),
+        float(joint[own:].sum() + y @ (balance.rest[position] + passive)),
+        float(np.abs(able.slope_kg[position]).sum()),
+    )
 
 
 def _passive(setting: Setting, position: int) -> Array:

@@ -9,15 +9,14 @@ from concurrent.futures import ThreadPoolExecutor, as_completed
 from typing import TypeVar
 
 from lengthwise.body.model import Body
-from lengthwise.errors import InputError, NoSolutionError
-from lengthwise.lifts.definition import Lift
-from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.errors import InputError
+from lengthwise.mechanics.profile import FAILS, Asked, LiftProfile, profiles
 
 Item = TypeVar("Item")
 Told = TypeVar("Told")
-Asked = tuple[str, Lift, Request]
-FAILS = (NoSolutionError, InputError, RuntimeError)
-"""What a lift may fail with: it cannot be taken or held, its set-up is out of bounds, or a solver stopped without an answer."""
+__all__ = ["FAILS", "Asked", "each_profile", "in_threads", "processors"]
+AT_ONCE = 24
+"""Lifts whose answers are held at once."""
 
 
 def processors() -> int:
@@ -34,9 +33,7 @@ def in_threads(work: Callable[[Item], Told], items: Sequence[Item], threads: int
     Raises:
         InputError: less than one thread.
     """
-    n = processors() if threads is None else threads
-    if n < 1:
-        raise InputError(f"threads = {n}; allowed: 1 or more", asked=n)
+    n = _checked(threads)
     if min(n, len(items)) <= 1:
         yield from ((place, work(item)) for place, item in enumerate(items))
         return
@@ -49,20 +46,24 @@ def in_threads(work: Callable[[Item], Told], items: Sequence[Item], threads: int
             pool.shutdown(cancel_futures=True)
 
 
+def _checked(threads: int | None) -> int:
+    n = processors() if threads is None else threads
+    if n < 1:
+        raise InputError(f"threads = {n}; allowed: 1 or more", asked=n)
+    return n
+
+
 def each_profile(
     body: Body, asked: Sequence[Asked], tell: Callable[[LiftProfile], Told], threads: int | None = None
 ) -> list[Told | Exception]:
     """What `tell` makes of each lift's profile, or why there is none, in the order asked.
 
     Args:
-        tell: keeps what is wanted of a profile, whose arrays are large; it runs in the thread that made it.
+        tell: keeps what is wanted of a profile, whose arrays are large.
         threads: see `in_threads`.
     """
-
-    def one(lift: Asked) -> Told | Exception:
-        try:
-            return tell(profile(body, *lift))
-        except FAILS as error:
-            return error
-
-    return [told for _, told in sorted(in_threads(one, asked, threads), key=lambda at: at[0])]
+    n, out = _checked(threads), list[Told | Exception]()
+    for first in range(0, len(asked), AT_ONCE):
+        found = profiles(body, asked[first : first + AT_ONCE], n)
+        out += [p if isinstance(p, Exception) else tell(p) for p in found]
+    return out

@@ -1,15 +1,18 @@
 """The measures of a lift: one function each, defined as users see them."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.span import spans
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import BodyWeight, Lift
+from lengthwise.lifts.supports import Hold
 from lengthwise.mechanics.equilibrium import Setting
 
 Array = NDArray[np.float64]
@@ -101,13 +104,13 @@ def joint_conflict(setting: Setting, pick: NDArray[np.intp], weight: Array) -> A
     half[1:] = half[:-1] = turn / 2
     half[1:-1] = (turn[1:] + turn[:-1]) / 2
     change = np.einsum("plc,pc->lc", setting.seen.arms[:, pick], half)
-    each = weight @ change @ _joint_columns(setting.body)
+    each = weight @ change @ joint_columns(setting.body)
     gross = np.abs(each).sum(1)
     return np.where(gross > STILL_M, 1 - np.abs(each.sum(1)) / np.maximum(gross, STILL_M), 0.0)
 
 
 @lru_cache(maxsize=32)
-def _joint_columns(body: Body) -> Array:
+def joint_columns(body: Body) -> Array:
     """Which coordinate belongs to which of _JOINTS, (n_coord, n_joint) of 0 and 1."""
     out = np.zeros((body.n_coord, len(_JOINTS)))
     for k, stems in enumerate(_JOINTS.values()):
@@ -130,30 +133,29 @@ def moved_body_kg(setting: Setting) -> float:
     return mass * min(centre / rise, 1.0) if rise > 0.02 else mass
 
 
-def balance_demand(setting: Setting) -> float:
+def balance_demand(lift: Lift, holds: Sequence[Hold], places_m: Mapping[str, Array]) -> float:
     """How much balancing a lift asks, 0-1: half for a small base of support, half for a load that must be steered.
 
     Base: convex hull of the supported points on the floor plane, A/(A + 0.08 m²), and a tenth of a square metre for a handle. Freedom of the load:
     free directions of the gear, out of 4. An unstable surface counts as no base. Weights: common practice, no source.
+
+    Args:
+        places_m: where landmarks are at the start, (3,) each.
     """
-    area = 0.0 if setting.lift.unstable else _base_m2(setting)
-    freedom = gear()[setting.lift.gear].freedom / 4
+    area = 0.0 if lift.unstable else _base_m2(lift, holds, places_m)
+    freedom = gear()[lift.gear].freedom / 4
     return float(0.5 * (1 - area / (area + 0.08)) + 0.5 * min(freedom, 1.0))
 
 
-def _base_m2(setting: Setting) -> float:
-    marks = {h.mark for h in setting.holds if not h.turn and h.on is None}
-    if setting.folded:
+def _base_m2(lift: Lift, holds: Sequence[Hold], places_m: Mapping[str, Array]) -> float:
+    marks = {h.mark for h in holds if not h.turn and h.on is None}
+    if lift.mirrored:
         marks |= {m.replace("_right", "_left") for m in marks}
     points = np.array(
-        [setting.seen.points[0, setting.marks.index(m), :2] for m in marks if m in setting.marks]
-        + [
-            setting.seen.points[0, setting.marks.index(m.replace("_left", "_right")), :2] * [1, -1]
-            for m in marks
-            if m not in setting.marks
-        ]
+        [places_m[m][:2] for m in marks if m in places_m]
+        + [places_m[m.replace("_left", "_right")][:2] * [1, -1] for m in marks if m not in places_m]
     )
-    handles = 0.1 if any(h.lower < 0 and h.on is None and not h.turn for h in setting.holds) else 0.0
+    handles = 0.1 if any(h.lower < 0 and h.on is None and not h.turn for h in holds) else 0.0
     if len(points) < 3:
         return handles
     from scipy.spatial import ConvexHull, QhullError  # only here: slow to load
@@ -162,6 +164,15 @@ def _base_m2(setting: Setting) -> float:
         return float(ConvexHull(points).volume) + handles
     except QhullError:
         return handles
+
+
+def economy(effort: Mapping[str, float], folded: bool) -> dict[str, float]:
+    """Each muscle's share of all effort, from each head's; `folded` where one side stands for both."""
+    sides = 2.0 if folded else 1.0
+    return {
+        muscle: sides * sum(effort.get(h + tail, 0.0) for h in members for tail in ("", "_left"))
+        for muscle, members in anatomy.muscles().items()
+    }
 
 
 def seconds_per_set(lift: Lift, repetitions: int) -> float:

@@ -1,7 +1,7 @@
 """The balance of a body at every position of one lift, and the prices that settle what the balance leaves open."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from functools import cached_property
 
 import numpy as np
@@ -50,6 +50,8 @@ class Balance:
         support_upper: largest size of each generator, may be inf, (n_pos, n_force).
         joint_lower: least moment of each passive structure [N·m], at most 0, (n_pos, n_joint).
         joint_upper: largest moment of each passive structure [N·m], at least 0, (n_pos, n_joint).
+        scale: what forces on each coordinate are counted in [N or N·m], (n_coord,); none: the largest there are at any position. Where
+            it comes from the body, a position's answer does not depend on which others are asked.
 
     Raises:
         InputError: arrays whose shapes disagree, numbers that are not finite, or bounds the wrong way round.
@@ -64,16 +66,20 @@ class Balance:
     support_upper: Array
     joint_lower: Array
     joint_upper: Array
+    scale: Array | None = None
 
     def __post_init__(self) -> None:
         for field in fields(self):
-            object.__setattr__(self, field.name, read_only(getattr(self, field.name)))
+            if getattr(self, field.name) is not None:
+                object.__setattr__(self, field.name, read_only(getattr(self, field.name)))
         _check_shapes(self)
         _check_numbers(self)
 
     @cached_property
     def row_scale(self) -> Array:
         """See `coordinate_scale`."""
+        if self.scale is not None:
+            return self.scale
         parts = (self.muscle, 1.0, (0, 2)), (self.support, 100.0, (0, 2)), (self.load, 1.0, 0), (self.rest, 1.0, 0)
         largest = [unit * np.maximum(p.max(axis, initial=0.0), -p.min(axis, initial=0.0)) for p, unit, axis in parts]
         scale: Array = np.maximum.reduce(largest)
@@ -116,13 +122,14 @@ def read_only(values: object) -> Array:
 
 def balance_at(balance: Balance, position: int) -> Balance:
     """The balance of one position alone."""
-    return Balance(*(getattr(balance, field.name)[position : position + 1] for field in fields(balance)))
+    one = slice(position, position + 1)
+    return replace(balance, **{f.name: getattr(balance, f.name)[one] for f in fields(balance) if f.name != "scale"})
 
 
 def coordinate_scale(balance: Balance) -> Array:
     """How large the forces on each coordinate are, to judge residuals by [N or N·m], (n_coord,).
 
-    The largest over the lift of any line, of what has to be balanced, of 1 kg of load and of 100 N of any support.
+    The balance's own, else the largest over the lift of any line, of what has to be balanced, of 1 kg of load and of 100 N of any support.
     """
     return balance.row_scale
 
@@ -166,6 +173,7 @@ def _check_shapes(balance: Balance) -> None:
         "support_upper": (n_pos, n_force),
         "joint_lower": (n_pos, n_joint),
         "joint_upper": (n_pos, n_joint),
+        **({} if balance.scale is None else {"scale": (n_coord,)}),
     }
     for name, shape in allowed.items():
         if getattr(balance, name).shape != shape:
@@ -176,6 +184,8 @@ def _check_numbers(balance: Balance) -> None:
     for name in ("muscle", "support", "joint", "load", "rest"):
         if not door.is_finite(getattr(balance, name)):
             raise InputError(f"{name} holds numbers that are not finite")
+    if balance.scale is not None and not ((balance.scale > 0.0) & (balance.scale < np.inf)).all():
+        raise InputError("scale must be positive and finite")
     for name, low, high in (
         ("support", balance.support_lower, balance.support_upper),
         ("joint", balance.joint_lower, balance.joint_upper),

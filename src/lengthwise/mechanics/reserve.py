@@ -26,8 +26,9 @@ def widened(muscle: Array, own: NDArray[np.bool_], known: Array, bounds: tuple[A
         known: factor on the strength of each line from known lifts, which the reserve is without, (n_line,).
         bounds: least and largest of the structures alone [N·m], (n_pos, n_joint) each.
     """
-    up = np.maximum(muscle, 0.0) @ (RESERVE / known)
-    down = up - muscle @ (RESERVE / known)
+    share = RESERVE / known
+    up = np.einsum("prl,l->pr", np.maximum(muscle, 0.0), share)
+    down = up - np.einsum("prl,l->pr", muscle, share)
     return bounds[0] - down[:, own], bounds[1] + up[:, own]
 
 

@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 
+from lengthwise.body.person import Person
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.errors import NoSolutionError
 from lengthwise.lifts.catalogue import gear
-from lengthwise.mechanics import measures
-from lengthwise.mechanics.equilibrium import Setting
+from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.working_load import one_rm_kg, set_load_kg
 
 LEAST_HELP_KG = 1.0
@@ -29,22 +29,22 @@ class SetLoad:
     bound: str = ""
 
 
-def set_load(setting: Setting, held_kg: tuple[float, float], fraction: float) -> SetLoad:
+def set_load(lift: Lift, person: Person, held_kg: tuple[float, float], moved_kg: float, fraction: float) -> SetLoad:
     """The load of a set whose whole resistance, moved body included, is `fraction` of what can be lifted once.
 
     Args:
-        held_kg: the least and the largest load that can be held at every position.
+        held_kg: the least and the largest load that can be held at every position. moved_kg: mass of the body that counts as load.
 
     Raises:
         NoSolutionError: no one load can be held through the range.
     """
-    (least, most), moved = held_kg, measures.moved_body_kg(setting)
-    _demand_held(setting, held_kg, moved)
-    wanted = set_load_kg(one_rm_kg(most, moved, lifting_skill(setting.body.person)), moved, fraction)
+    least, most = held_kg
+    _demand_held(lift, held_kg, moved_kg)
+    wanted = set_load_kg(one_rm_kg(most, moved_kg, lifting_skill(person)), moved_kg, fraction)
     if -LEAST_HELP_KG < wanted < 0:
         wanted = 0.0
-    kind = gear()[setting.lift.gear]
-    limit = kind.most_for(setting.body.person.mass_kg)
+    kind = gear()[lift.gear]
+    limit = kind.most_for(person.mass_kg)
     if wanted > limit:
         return SetLoad(max(limit, least), wanted, f"{kind.name}: at most {limit:.0f} kg ({kind.most})")
     floor = least + INSIDE * (most - least)
@@ -55,8 +55,8 @@ def set_load(setting: Setting, held_kg: tuple[float, float], fraction: float) ->
     return SetLoad(wanted, wanted)
 
 
-def _demand_held(setting: Setting, held_kg: tuple[float, float], moved_kg: float) -> None:
-    (least, most), name = held_kg, setting.lift.name
+def _demand_held(lift: Lift, held_kg: tuple[float, float], moved_kg: float) -> None:
+    (least, most), name = held_kg, lift.name
     if most <= 0 and moved_kg == 0:
         raise NoSolutionError(
             f"{name}: the body cannot hold its own segments at every position (capacity {most:.1f} kg)", asked=name

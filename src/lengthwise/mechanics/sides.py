@@ -28,9 +28,9 @@ def shortening(found: LiftProfile, name: str) -> float:
     Σ activation × path shortening between neighbouring positions. The name ends in `_left` for the left side.
     """
     side = "left" if name.endswith("_left") else "right"
-    lines = found.setting.body.lines
+    lines = found.body.lines
     pick = lines.of_head(name.removesuffix("_left"), side)
     force = lines.max_force_n[pick]
-    path = (found.setting.seen.path_m[:, pick] / lines.optimal_m[pick]) @ (force / force.sum())
+    path = (found.taken.path_m[:, pick] / lines.optimal_m[pick]) @ (force / force.sum())
     activation = found.heads[name].activation
     return float(-((activation[1:] + activation[:-1]) / 2 * np.diff(path)).sum())

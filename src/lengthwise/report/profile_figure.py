@@ -63,12 +63,12 @@ def profile_png(found: LiftProfile, dpi: int = 90) -> bytes:
 
 def working_lines(found: LiftProfile, position: int) -> dict[str, float]:
     """Activation of each muscle line by name at one position, both sides."""
-    lines = found.setting.body.lines
+    lines = found.body.lines
     out = {}
     for i in found.setting.lines:
         head = lines.heads[i] + ("_left" if lines.sides[i] == "left" else "")
         out[lines.names[i]] = float(found.heads[head].activation[position])
-    if found.setting.folded:
+    if found.folded:
         out |= {n.replace("_right", "_left"): a for n, a in out.items()}
     return out
 

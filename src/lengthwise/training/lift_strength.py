@@ -18,7 +18,7 @@ from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.measures import moved_body_kg
-from lengthwise.mechanics.profile import UNSTABLE_FORCE, RangeName, Request, phase_of
+from lengthwise.mechanics.profile import UNSTABLE_FORCE, RangeName, Request, part_of, phase_of
 from lengthwise.mechanics.working_load import one_rm_kg
 
 Array = NDArray[np.float64]
@@ -72,7 +72,8 @@ def pose(
     Raises:
         NoSolutionError: the body cannot take the lift's positions.
     """
-    setting = set_up(body, lift, phase_of(lift, Request(part, n_pos=n_pos)), setup)
+    asked = Request(part, n_pos=n_pos)
+    setting = set_up(body, lift, phase_of(lift, asked), setup, part_of(lift, asked))
     return Posed(setting, moved_body_kg(setting), _working_joints(body, setting.path.q))
 
 

@@ -1,0 +1,122 @@
+#include "heads.h"
+
+#include <string.h>
+
+#include "fibres.h"
+#include "turns.h"
+
+#define UPPER_THIRD (2.0 / 3)
+#define SILENT_N 1e-9
+#define STILL_M 1e-3
+
+size_t heads_size(const Muscles *muscles, const Lift *lift) {
+    return 10 * (size_t)lift->n_line + (size_t)lift->n_head * (size_t)(muscles->n_group + 2);
+}
+
+void heads_change(const Body *body, const Muscles *muscles, const Lift *lift, const Pattern *pattern, const Result *result, int i,
+                  const Posed *posed, double *change, double *scratch) {
+    int nv = body->n_coord;
+    double *half = scratch, *turn = scratch + nv;
+    const double *q = result->q + (size_t)i * body->n_q;
+    memset(half, 0, (size_t)nv * sizeof(double));
+    for (int side = 0; side < 2; side++) {
+        if (side ? i + 1 == lift->n_pos : i == 0) continue;
+        lw_turns(body, 1, side ? q : q - body->n_q, side ? q + body->n_q : q, turn);
+        for (int d = 0; d < nv; d++) half[d] += turn[d] / 2;
+    }
+    for (int l = 0; l < lift->n_line; l++)
+        for (int32_t a = pattern->arm_start[l]; a < pattern->arm_start[l + 1]; a++) {
+            int32_t d = pattern->arm_coord[a], group = muscles->group[d];
+            if (group >= 0) change[l * muscles->n_group + group] += posed->arm[a] * half[d];
+        }
+}
+
+/* Strength of each head over its lines that are asked for (n_head). */
+static void strengths(const Muscles *m, const Lift *lift, double *out) {
+    memset(out, 0, (size_t)lift->n_head * sizeof(double));
+    for (int l = 0; l < lift->n_line; l++)
+        if (lift->used[l]) out[m->head[l]] += m->force[l];
+}
+
+/* Fibre lengths of the lines that are asked for at one position (n_line); lines at rest are known. room: 7 * n_line numbers. */
+static void lengths(const Muscles *m, const Lift *lift, const double *path, const double *activation, const double *relaxed, double *out,
+                    double *room) {
+    int n = lift->n_line, count = 0;
+    double *of[7];
+    for (int k = 0; k < 7; k++) of[k] = room + k * n;
+    for (int l = 0; l < n; l++) {
+        out[l] = relaxed[l];
+        if (!lift->used[l] || activation[l] == 0) continue;
+        of[0][count] = path[l], of[1][count] = m->slack[l], of[2][count] = m->optimal[l], of[3][count] = m->pennation[l];
+        of[4][count++] = activation[l];
+    }
+    lw_settle(1, count, count, of[0], of[1], of[2], of[3], of[4], of[5], of[6], of[0]);
+    count = 0;
+    for (int l = 0; l < n; l++)
+        if (lift->used[l] && activation[l] != 0) out[l] = of[5][count++];
+}
+
+/* The curves at position i: what the lines do, weighted by their strength or summed over the head. */
+static void curves(const Muscles *m, const Lift *lift, Result *r, const Worked *worked, int i, const double *strength, double *length,
+                   double *room) {
+    size_t at = (size_t)i * lift->n_line, to = (size_t)i * lift->n_head, size = (size_t)lift->n_head * sizeof(double);
+    const double *activation = worked->activation + at;
+    double *curve[] = {r->length + to, r->span + to, r->activation + to, r->active + to, r->passive + to};
+    lengths(m, lift, r->path + at, activation, worked->relaxed + at, length, room);
+    for (int k = 0; k < 5; k++) memset(curve[k], 0, size);
+    for (int l = 0; l < lift->n_line; l++) {
+        int h = m->head[l];
+        r->effort[h] += activation[l] * m->force[l] * m->optimal[l];
+        if (!lift->used[l]) continue;
+        double weight = m->force[l] / strength[h];
+        curve[0][h] += weight * length[l];
+        curve[1][h] += weight * clamped((length[l] - m->shortest[l]) / (m->longest[l] - m->shortest[l]), 0, 1);
+        curve[2][h] += weight * fmin(activation[l] / m->skill, 1);
+        curve[3][h] += activation[l] * worked->active[at + l];
+        curve[4][h] += worked->passive[at + l];
+    }
+}
+
+/* Measures of one head over its curves; `out` as Result.measure. */
+static void measure(const Lift *lift, const Result *r, int h, double *out) {
+    int n = lift->n_head, longest = 0;
+    double total = 0, peak = 0, mean = 0, upper = 0;
+    out[0] = -INFINITY;
+    for (int i = 0; i < lift->n_pos; i++) {
+        double active = r->active[i * n + h];
+        total += active, peak = fmax(peak, active);
+        mean += active * r->length[i * n + h];
+        upper += r->span[i * n + h] >= UPPER_THIRD ? active : 0;
+        out[0] = fmax(out[0], r->span[i * n + h]);
+        if (r->length[i * n + h] > r->length[longest * n + h]) longest = i;
+    }
+    int works = total > SILENT_N;
+    out[1] = 0;
+    for (int i = 0; i < lift->n_pos && !works; i++) out[1] += r->length[i * n + h] / lift->n_pos;
+    if (works) out[1] = mean / total;
+    out[2] = works ? upper / total : 0;
+    out[3] = peak > SILENT_N ? r->active[longest * n + h] / peak : 0;
+}
+
+/* 1 less the whole change of length over that by each joint alone (n_head, at stride MEASURES). */
+static void conflicts(const Muscles *m, const Lift *lift, const double *change, const double *strength, double *each, double *out) {
+    memset(each, 0, (size_t)(lift->n_head * m->n_group) * sizeof(double));
+    for (int l = 0; l < lift->n_line; l++)
+        for (int g = 0; g < m->n_group && lift->used[l]; g++)
+            each[m->head[l] * m->n_group + g] += m->force[l] / strength[m->head[l]] * change[l * m->n_group + g];
+    for (int h = 0; h < lift->n_head; h++) {
+        double gross = 0, net = 0;
+        for (int g = 0; g < m->n_group; g++) gross += fabs(each[h * m->n_group + g]), net += each[h * m->n_group + g];
+        out[h * MEASURES] = gross > STILL_M ? 1 - fabs(net) / gross : 0;
+    }
+}
+
+void heads_solve(const Muscles *m, const Lift *lift, Result *result, const Worked *worked, double *scratch) {
+    double *strength = take_numbers(&scratch, lift->n_head), *length = take_numbers(&scratch, lift->n_line);
+    double *room = take_numbers(&scratch, 7 * lift->n_line), *each = take_numbers(&scratch, (int64_t)lift->n_head * m->n_group);
+    strengths(m, lift, strength);
+    memset(result->effort, 0, (size_t)lift->n_head * sizeof(double));
+    for (int i = 0; i < lift->n_pos; i++) curves(m, lift, result, worked, i, strength, length, room);
+    for (int h = 0; h < lift->n_head; h++) measure(lift, result, h, result->measure + h * MEASURES);
+    conflicts(m, lift, worked->change, strength, each, result->measure + 4);
+}

@@ -1,0 +1,362 @@
+/* One lift, position by position: how it moves, what it takes to hold it, what bounds the load, and who does the work. */
+#include "lift.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "balance.h"
+#include "capacity.h"
+#include "coordinates.h"
+#include "heads.h"
+#include "motion.h"
+#include "sharing.h"
+
+#define TOLERANCE_M 0.003
+#define PASSIVE_TIE_KG 1e-4  /* mechanics/problem.py tells what these are for */
+#define LINE_TIE_KG 5e-8
+#define PASSIVE_PRICE 1.0
+#define CUBIC_SMOOTHING 1e-4
+#define NUDGE 1e-9
+#define STRENGTH_STEP 1e-5
+#define AT_BOUND 1e-7
+#define ROUNDING 1e-9
+#define SHARED 1e-10          /* imbalance above which a shared answer is left to other solvers */
+#define LEAST_HELP_KG 1.0     /* mechanics/set_load.py */
+#define INSIDE 1e-6
+#define LEAST_RISE_M 0.02
+
+/* ---- the blocks laid out ---- */
+
+static const int32_t *integers_of(const int32_t **at, int64_t n) {
+    const int32_t *taken = *at;
+    *at += n;
+    return taken;
+}
+
+static const double *reals_of(const double **at, int64_t n) {
+    const double *taken = *at;
+    *at += n;
+    return taken;
+}
+
+enum { COUNTS = 28, SIZES = 14 };
+
+static void counts_in(Lift *lift, const int32_t *c) {
+    int32_t *place[COUNTS] = {
+        &lift->n_pos, &lift->n_key, &lift->n_mark, &lift->n_hold, &lift->n_rib, &lift->n_load, &lift->n_cam, &lift->n_row, &lift->n_shift,
+        &lift->n_line, &lift->n_head, &lift->n_own, &lift->chain.n_unknown, &lift->chain.n_equation, &lift->chain.n_mark, &lift->chain.n_held,
+        &lift->chain.n_middle, &lift->chain.alike, &lift->chain.keeps_arms, &lift->folded, &lift->given, &lift->resistance, &lift->each,
+        &lift->held_lever, &lift->moves_body, &lift->power, &lift->has_start, &lift->is_guided,
+    };
+    for (int k = 0; k < COUNTS; k++) *place[k] = c[k];
+}
+
+Lift lift_in(const Body *body, const int32_t *integer, const double *real) {
+    Lift lift = {0};
+    Chain *c = &lift.chain;
+    counts_in(&lift, integers_of(&integer, COUNTS));
+    int64_t rows = lift_rows(&lift), n = lift.n_pos;
+    struct { const int32_t **place; int64_t n; } whole[] = {
+        {&c->flat, 2}, {&c->slot, 2 * c->n_unknown}, {&c->mark_segment, c->n_mark}, {&c->kind, c->n_equation}, {&c->first, c->n_equation},
+        {&c->second, c->n_equation}, {&c->axis, c->n_equation}, {&c->middle, c->n_middle}, {&c->held, c->n_held}, {&c->pivot, c->n_held},
+        {&lift.row, lift.n_row}, {&lift.segment, lift.n_mark}, {&lift.hold_mark, lift.n_hold}, {&lift.hold_on, lift.n_hold},
+        {&lift.hold_turns, lift.n_hold}, {&lift.hold_sled, lift.n_hold}, {&lift.rib_point, lift.n_rib}, {&lift.rib_centre, lift.n_rib},
+        {&lift.load_mark, lift.n_load}, {&lift.load_own, lift.n_load}, {&lift.axis_mark, lift.n_load}, {&lift.used, lift.n_line},
+        {&lift.start_basis, lift.has_start ? n * rows : 0},
+    };
+    for (size_t k = 0; k < sizeof whole / sizeof *whole; k++) *whole[k].place = integers_of(&integer, whole[k].n);
+    double *size[SIZES] = {&c->weight_n, &lift.holding, &lift.ratio, &lift.slack, &lift.chains, &lift.seconds, &lift.fraction, &lift.floor,
+                           &lift.gear_most, &lift.usable, &lift.rail_n, &lift.sled_share, &lift.begins, &lift.ends};
+    const double *sizes = reals_of(&real, SIZES);
+    for (int k = 0; k < SIZES; k++) *size[k] = sizes[k];
+    struct { const double **place; int64_t n; } parts[] = {
+        {&c->low, c->n_unknown}, {&c->high, c->n_unknown}, {&c->mark_local, 3 * c->n_mark}, {&lift.knot, lift.n_key},
+        {&lift.key_row, lift.n_key * ANGLES}, {&lift.key_goal, (int64_t)lift.n_key * c->n_equation}, {&lift.local, 3 * lift.n_mark},
+        {&lift.phase, n}, {&lift.weight, lift.n_row}, {&lift.hold_direction, 3 * lift.n_hold}, {&lift.hold_lower, lift.n_hold},
+        {&lift.hold_upper, lift.n_hold}, {&lift.anchor, 3 * lift.n_load}, {&lift.about, 3}, {&lift.rail, 3}, {&lift.cam, lift.n_cam},
+        {&lift.q, lift.given ? n * body->n_q : 0}, {&lift.rate, lift.given ? n * body->n_coord : 0},
+        {&lift.law, lift.given ? LAW + lift.n_load : 0}, {&lift.start_multiplier, lift.has_start ? n * rows : 0},
+    };
+    for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) *parts[k].place = reals_of(&real, parts[k].n);
+    return lift;
+}
+
+Result result_in(const Body *body, const Lift *lift, double *numbers, int32_t *basis) {
+    Result r = {.basis = basis};
+    int64_t n = lift->n_pos, heads = lift->n_head, rows = lift_rows(lift);
+    struct { double **place; int64_t n; } parts[] = {
+        {&r.q, n * body->n_q}, {&r.rate, n * body->n_coord}, {&r.solved, n * lift->chain.n_unknown}, {&r.path, n * lift->n_line},
+        {&r.point, 3 * n * lift->n_mark}, {&r.most, n}, {&r.least, n}, {&r.multiplier, n * rows}, {&r.length, n * heads}, {&r.span, n * heads},
+        {&r.activation, n * heads}, {&r.active, n * heads}, {&r.passive, n * heads}, {&r.measure, MEASURES * heads}, {&r.effort, heads},
+        {&r.slope, heads}, {&r.law, LAW + lift->n_load}, {&r.told, TOLDS},
+    };
+    for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) *parts[k].place = take_numbers(&numbers, parts[k].n);
+    return r;
+}
+
+/* ---- the work ---- */
+
+typedef struct {
+    const Body *body;
+    const Muscles *muscles;
+    Lift *lift;
+    Result *result;
+    Pattern pattern;
+    Posed *posed;        /* every position (n_pos) */
+    double *most_cost, *least_cost, *most_searched, *least_searched, *price; /* (n_col) */
+    double *point, *dual, *reduced, *rest;  /* of one programme */
+    double *held, *held_dual, *held_reduced; /* the largest load of every position (n_pos, n_col), (n_pos, n_row), (n_pos, n_col) */
+    double *activation, *active, *passive, *relaxed, *change; /* of every line (n_pos, n_line); (n_line, n_group) */
+    double *lower, *upper, *last, *last_but_one, *heights, *group, *fill, *room;
+    Simplex most, least;
+    Search search;
+} Work;
+
+static Work work_in(const Body *body, const Muscles *muscles, Lift *lift, double **scratch) {
+    Work w = {.body = body, .muscles = muscles, .lift = lift};
+    int64_t n = lift->n_pos, rows = lift_rows(lift), lines = lift->n_line;
+    w.pattern = pattern_in(body, muscles, lift, scratch);
+    int64_t cols = w.pattern.n_col;
+    w.posed = (Posed *)take_numbers(scratch, (int64_t)(sizeof(Posed) / sizeof(double)) * n);
+    struct { double **place; int64_t n; } parts[] = {
+        {&w.most_cost, cols}, {&w.least_cost, cols}, {&w.most_searched, cols}, {&w.least_searched, cols}, {&w.price, cols}, {&w.point, cols},
+        {&w.dual, rows}, {&w.reduced, cols}, {&w.rest, rows}, {&w.held, n * cols}, {&w.held_dual, n * rows}, {&w.held_reduced, n * cols},
+        {&w.activation, n * lines}, {&w.active, n * lines}, {&w.passive, n * lines}, {&w.relaxed, n * lines},
+        {&w.change, lines * muscles->n_group}, {&w.lower, cols}, {&w.upper, cols}, {&w.last, rows}, {&w.last_but_one, rows}, {&w.heights, n},
+        {&w.group, (int64_t)lift->n_head * lines}, {&w.fill, (int64_t)balance_size(body, lift)},
+        {&w.room, 3 * cols + rows + (int64_t)heads_size(muscles, lift) + 2 * body->n_coord},
+    };
+    for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) *parts[k].place = take_numbers(scratch, parts[k].n);
+    w.most = simplex_in(rows, cols, scratch);
+    w.least = simplex_in(rows, cols, scratch);
+    w.search = search_in(rows, cols, scratch);
+    return w;
+}
+
+size_t lift_size(const Body *body, const Muscles *muscles, const Lift *lift) {
+    size_t n = (size_t)lift->n_pos, rows = (size_t)lift_rows(lift), lines = (size_t)lift->n_line, heads = (size_t)lift->n_head;
+    size_t cols = lines + (size_t)(lift->n_hold + lift->n_rib) + 2 * (size_t)(lift->n_own + lift->n_shift) + 1;
+    size_t motion = motion_size(body, lift);
+    size_t work = pattern_size(body, lift) + n * (sizeof(Posed) / sizeof(double) + posed_size(body, lift)) + 7 * cols + 2 * rows +
+                  n * (2 * cols + rows + 4 * lines) + lines * (size_t)muscles->n_group + 2 * cols + 2 * rows + n + heads * lines +
+                  balance_size(body, lift) + 4 * cols + rows + heads_size(muscles, lift) + 2 * (size_t)body->n_coord +
+                  2 * simplex_size((int64_t)rows, (int64_t)cols) + search_size((int64_t)rows, (int64_t)cols);
+    return motion > work ? motion : work;
+}
+
+/* What the programmes of the largest and the least load are after, and what sharing pays for passive structures. */
+static void set_costs(Work *w) {
+    const Pattern *p = &w->pattern;
+    int32_t first = p->n_line + p->n_force, load = p->n_col - 1;
+    for (int32_t j = 0; j < p->n_col; j++) {
+        double passive = j >= first && j < load ? PASSIVE_TIE_KG / LOAD_UNIT_KG : 0;
+        double tie = j == load ? 0 : LINE_TIE_KG / LOAD_UNIT_KG * (1 + fmod(j * 0.6180339887498949, 1));
+        w->most_cost[j] = j == load ? 1 : -passive;
+        w->least_cost[j] = j == load ? -1 : -passive;
+        w->most_searched[j] = w->most_cost[j] - tie;
+        w->least_searched[j] = w->least_cost[j] - tie;
+        w->price[j] = j >= first ? PASSIVE_PRICE : 0;
+    }
+}
+
+static Columns columns_of(const Pattern *p, const Posed *posed, int32_t n_col) {
+    Columns c = {p->n_row, n_col, p->start, p->row, posed->value, 0};
+    return c;
+}
+
+/* The largest and the least load of position i [kg]; 0 if other solvers must be asked. */
+static int loads_at(Work *w, int i) {
+    const Pattern *p = &w->pattern;
+    Posed *posed = &w->posed[i];
+    Columns columns = columns_of(p, posed, p->n_col);
+    size_t height = (size_t)p->n_row * sizeof(double);
+    int32_t load = p->n_col - 1, *basis = w->result->basis + (size_t)i * p->n_row;
+    Programme programme = {&columns, w->rest, posed->lower, posed->upper, w->most_cost, NUDGE};
+    double *held = w->held + (size_t)i * p->n_col, imbalance;
+    memcpy(w->rest, posed->rest, height);
+    if (w->lift->has_start) begin_from(&programme, &w->most, w->lift->start_basis + (size_t)i * p->n_row);
+    else if (i == 0) simplex_reset(&programme, &w->most);
+    if (vertex_at(programme, w->most_searched, &w->most, w->rest, held, w->held_dual + (size_t)i * p->n_row,
+                  w->held_reduced + (size_t)i * p->n_col, &imbalance) != OPTIMAL)
+        return 0;
+    memcpy(basis, w->most.basis, height / sizeof(double) * sizeof(int32_t));
+    w->result->most[i] = held[load] * LOAD_UNIT_KG;
+    w->result->least[i] = INFINITY;
+    if (w->result->most[i] < w->lift->floor) return 1;
+    memcpy(w->rest, posed->rest, height);
+    posed->lower[load] = w->lift->floor / LOAD_UNIT_KG;
+    programme.cost = w->least_cost;
+    if (i == 0) simplex_reset(&programme, &w->least);
+    int32_t outcome = vertex_at(programme, w->least_searched, &w->least, w->rest, w->point, w->dual, w->reduced, &imbalance);
+    posed->lower[load] = -INFINITY;
+    if (outcome != OPTIMAL) return 0;
+    w->result->least[i] = w->point[load] * LOAD_UNIT_KG;
+    return 1;
+}
+
+static double span_of(const double *values, int n, size_t stride) {
+    double low = INFINITY, high = -INFINITY;
+    for (int i = 0; i < n; i++) low = fmin(low, values[(size_t)i * stride]), high = fmax(high, values[(size_t)i * stride]);
+    return high - low;
+}
+
+/* How much of the body counts as load: mechanics/measures.py. */
+static double moved_kg(const Work *w) {
+    const Lift *lift = w->lift;
+    if (!lift->moves_body) return 0;
+    double rise = span_of(w->result->point + 3 * lift->load_mark[0] + 2, lift->n_pos, 3 * (size_t)lift->n_mark);
+    double centre = span_of(w->heights, lift->n_pos, 1);
+    return w->muscles->mass * (rise > LEAST_RISE_M ? fmin(centre / rise, 1) : 1);
+}
+
+/* The load of the set (mechanics/set_load.py); 0 if none can be held all the way. */
+static int set_load(Work *w) {
+    const Lift *lift = w->lift;
+    double *told = w->result->told, moved = moved_kg(w), least = -INFINITY, most = INFINITY;
+    int weakest = 0;
+    for (int i = 0; i < lift->n_pos; i++) {
+        least = fmax(least, w->result->least[i]);
+        if (w->result->most[i] * lift->usable < most) most = w->result->most[i] * lift->usable, weakest = i;
+    }
+    told[TOLD_MOVED] = moved, told[TOLD_WEAKEST] = weakest;
+    if ((most <= 0 && moved == 0) || least > most) return 0;
+    double once = w->muscles->skill * (most + moved) - moved, wanted = lift->fraction * (once + moved) - moved;
+    double floor = least + INSIDE * (most - least);
+    if (-LEAST_HELP_KG < wanted && wanted < 0) wanted = 0;
+    told[TOLD_LOAD] = wanted > lift->gear_most ? fmax(lift->gear_most, least) : wanted < floor ? floor : wanted;
+    return 1;
+}
+
+/* How the load at the weakest position changes with the strength of each head; 0 if other solvers must be asked. */
+static int slopes(Work *w) {
+    const Pattern *p = &w->pattern;
+    const Lift *lift = w->lift;
+    int weakest = (int)w->result->told[TOLD_WEAKEST], groups = 0;
+    const double *held = w->held + (size_t)weakest * p->n_col, *reduced = w->held_reduced + (size_t)weakest * p->n_col;
+    double *slope = w->result->slope, *averaged = w->lower, total = 0;
+    double *limited = w->upper;
+    memset(slope, 0, (size_t)lift->n_head * sizeof(double));
+    for (int h = 0; h < lift->n_head; h++) limited[h] = 0;
+    for (int l = 0; l < p->n_line; l++) {
+        double own = reduced[l] > ROUNDING ? LOAD_UNIT_KG * held[l] * reduced[l] : 0;
+        slope[w->muscles->head[l]] += own, total += fabs(own);
+        if (held[l] >= 1 - AT_BOUND) limited[w->muscles->head[l]] = 1;
+    }
+    w->result->told[TOLD_SLOPES] = total;
+    for (int h = 0; h < lift->n_head; h++) {
+        if (!limited[h]) continue;
+        double *row = w->group + (size_t)groups++ * p->n_line;
+        for (int l = 0; l < p->n_line; l++) row[l] = w->muscles->head[l] == h;
+    }
+    Columns columns = columns_of(p, &w->posed[weakest], p->n_col);
+    Programme programme = {&columns, w->posed[weakest].rest, w->posed[weakest].lower, w->posed[weakest].upper, w->most_cost, 0};
+    int32_t outcome = slopes_at(&programme, &w->most, w->result->basis + (size_t)weakest * p->n_row, groups, p->n_line, w->group, STRENGTH_STEP,
+                                averaged, w->room);
+    if (outcome == UNIQUE) return 1;
+    if (outcome != OPTIMAL) return 0;
+    for (int h = 0, g = 0; h < lift->n_head; h++)
+        if (limited[h]) slope[h] = averaged[g++] * LOAD_UNIT_KG;
+    return 1;
+}
+
+/* What bounds the load beside muscles, at the weakest position: mechanics/limits.py. */
+static void other_limits(Work *w) {
+    const Pattern *p = &w->pattern;
+    int weakest = (int)w->result->told[TOLD_WEAKEST];
+    Posed *posed = &w->posed[weakest];
+    const double *held = w->held + (size_t)weakest * p->n_col, *y = w->held_dual + (size_t)weakest * p->n_row;
+    Columns columns = columns_of(p, posed, p->n_col);
+    double stretched = 0, structures = 0, shift = 0, supports = 0, rest = 0;
+    for (int l = 0; l < p->n_line; l++)
+        if (posed->active[l] > 1) stretched += column_dot(&columns, l, y) * posed->passive[l] / posed->active[l];
+    for (int k = 0; k < p->n_force; k++) supports -= column_dot(&columns, p->n_line + k, y) * held[p->n_line + k];
+    for (int k = 0; k < p->n_joint; k++) {
+        int32_t j = p->n_line + p->n_force + k;
+        double part = -column_dot(&columns, j, y) * (held[j] - held[j + p->n_joint]);
+        if (k < w->lift->n_own) structures += part;
+        else shift += part;
+    }
+    for (int r = 0; r < p->n_row; r++) rest += y[r] * posed->rest[r];
+    w->result->told[TOLD_JOINTS] = LOAD_UNIT_KG * (structures - stretched);
+    w->result->told[TOLD_SUPPORTS] = LOAD_UNIT_KG * supports;
+    w->result->told[TOLD_BALANCE] = LOAD_UNIT_KG * (shift + rest + stretched);
+}
+
+/* Who does the work at position i; 0 if other solvers must be asked. */
+static int share_position(Work *w, int i) {
+    const Pattern *p = &w->pattern;
+    Posed *posed = &w->posed[i];
+    int32_t n_col = p->n_line + p->n_force + p->n_joint, load = p->n_col - 1;
+    double kg = w->result->told[TOLD_LOAD] / LOAD_UNIT_KG, unit = SHARED_FORCE_UNIT_N / FORCE_UNIT_N;
+    size_t height = (size_t)p->n_row * sizeof(double);
+    memcpy(w->rest, posed->rest, height);
+    for (int32_t k = p->start[load]; k < p->start[load + 1]; k++) w->rest[p->row[k]] -= kg * posed->value[k];
+    for (int32_t k = p->start[p->n_line]; k < p->start[p->n_line + p->n_force]; k++) posed->value[k] *= unit;
+    memcpy(w->lower, posed->lower, (size_t)n_col * sizeof(double));
+    memcpy(w->upper, posed->upper, (size_t)n_col * sizeof(double));
+    for (int32_t j = p->n_line; j < p->n_line + p->n_force; j++) w->lower[j] /= unit, w->upper[j] /= unit;
+    for (int32_t j = p->n_line + p->n_force; j < n_col; j++) w->lower[j] = -posed->upper[j + p->n_joint];
+    Columns columns = columns_of(p, posed, n_col);
+    for (int32_t k = 0; k < p->start[n_col]; k++) columns.largest = fmax(columns.largest, fabs(posed->value[k]));
+    Share share = {&columns, w->rest, w->lower, w->upper, {p->n_line, w->lift->power, CUBIC_SMOOTHING, w->price}};
+    for (int32_t r = 0; r < p->n_row; r++)
+        w->search.y[r] = w->lift->has_start ? w->lift->start_multiplier[(size_t)i * p->n_row + r]
+                         : i > 1            ? 2 * w->last[r] - w->last_but_one[r]
+                         : i                ? w->last[r]
+                                            : 0;
+    double *kept = w->last_but_one;
+    w->last_but_one = w->last, w->last = kept;
+    share_at(&share, &w->search, kept);
+    memcpy(w->result->multiplier + (size_t)i * p->n_row, w->search.y, height);
+    memcpy(w->activation + (size_t)i * p->n_line, w->search.x, (size_t)p->n_line * sizeof(double));
+    w->result->told[TOLD_RESIDUAL] = fmax(w->result->told[TOLD_RESIDUAL], w->search.largest);
+    return w->search.largest <= SHARED;
+}
+
+/* Everything that is known of position i before the load of the set. */
+static int hold_position(Work *w, int i, double **scratch) {
+    const Lift *lift = w->lift;
+    size_t lines = (size_t)lift->n_line * sizeof(double), at = (size_t)i * lift->n_line;
+    w->posed[i] = posed_in(&w->pattern, scratch);
+    w->heights[i] = balance_at(w->body, w->muscles, lift, &w->pattern, i, w->result, &w->posed[i], w->fill);
+    heads_change(w->body, w->muscles, lift, &w->pattern, w->result, i, &w->posed[i], w->change, w->room);
+    memcpy(w->active + at, w->posed[i].active, lines);
+    memcpy(w->passive + at, w->posed[i].passive, lines);
+    memcpy(w->relaxed + at, w->posed[i].relaxed, lines);
+    return loads_at(w, i);
+}
+
+static void take_motion(const Body *body, Lift *lift, Result *result, double *scratch) {
+    size_t n = (size_t)lift->n_pos;
+    if (!lift->given) {
+        motion_solve(body, lift, result, scratch);
+        return;
+    }
+    memcpy(result->q, lift->q, n * (size_t)body->n_q * sizeof(double));
+    memcpy(result->rate, lift->rate, n * (size_t)body->n_coord * sizeof(double));
+    memcpy(result->law, lift->law, (size_t)(LAW + lift->n_load) * sizeof(double));
+}
+
+int lift_solve(const Body *body, const Muscles *muscles, const Lift *asked, Result *result, double *scratch) {
+    Lift lift = *asked;
+    memset(result->told, 0, TOLDS * sizeof(double));
+    memset(result->law, 0, (size_t)(LAW + lift.n_load) * sizeof(double));
+    take_motion(body, &lift, result, scratch);
+    if (!(result->told[TOLD_MISSED] <= TOLERANCE_M)) return LIFT_MISSED;
+    int stretched = lift.resistance == RESIST_BAND || lift.resistance == RESIST_ACROSS;
+    if (stretched && result->law[0] <= lift.slack) return LIFT_LEFT;
+    Work work = work_in(body, muscles, &lift, &scratch);
+    work.result = result;
+    set_costs(&work);
+    memset(work.change, 0, (size_t)(lift.n_line * muscles->n_group) * sizeof(double));
+    for (int i = 0; i < lift.n_pos; i++)
+        if (!hold_position(&work, i, &scratch)) return LIFT_LEFT;
+    if (!set_load(&work)) return LIFT_UNHELD;
+    if (!slopes(&work)) return LIFT_LEFT;
+    other_limits(&work);
+    for (int i = 0; i < lift.n_pos; i++)
+        if (!share_position(&work, i)) return LIFT_LEFT;
+    Worked worked = {work.activation, work.active, work.passive, work.relaxed, work.change};
+    heads_solve(muscles, &lift, result, &worked, work.room);
+    return LIFT_SOLVED;
+}

@@ -1,0 +1,101 @@
+/* A whole lift on one body as two blocks of numbers that hold no addresses: what a coach asks of every position, in one call.
+ *
+ * `lift_in` lays the blocks out; lifts.py writes them in the same order. Muscles are the body's, so that one block serves all lifts.
+ */
+#ifndef LENGTHWISE_LIFT_H
+#define LENGTHWISE_LIFT_H
+
+#include <stddef.h>
+
+#include "body.h"
+#include "chain.h"
+
+/* What resists: weight, a cable's pull, a band to a place, a band between left and right, a lever, what is guided on rails. */
+enum { RESIST_WEIGHT = 0, RESIST_CABLE = 1, RESIST_BAND = 2, RESIST_ACROSS = 3, RESIST_LEVER = 4, RESIST_SLED = 5 };
+
+/* SOLVED; pins that this person cannot meet; no load that can be held all the way; or an answer that is left to other solvers. */
+enum { LIFT_SOLVED = 0, LIFT_MISSED = 1, LIFT_UNHELD = 2, LIFT_LEFT = 3 };
+
+/* Muscle lines and passive tissue of one body; fields and order are repeated in lifts.py. */
+typedef struct {
+    int32_t n_line, n_head, n_end, n_group;
+    const int32_t *head;       /* of each line, left heads after all right ones (n_line) */
+    const double *slack, *optimal, *pennation, *force; /* [m], [m], [rad], [N] (n_line) */
+    const double *reserve;     /* share of each line's moment that is in hand about every joint it crosses (n_line) */
+    const double *arm_factor, *at_rest; /* on how lengths differ from those at rest [m] (n_line) */
+    const double *shortest, *longest; /* fibre length [of optimal] (n_line) */
+    const int32_t *end_slot, *end_coord; /* structures: the angle each bounds, see coordinates.h, and the velocity it acts on (n_end) */
+    const double *end_sign, *end_low, *end_high, *end_middle, *end_most; /* [deg], [Nm] (n_end) */
+    const double *base_low, *base_high; /* moments that need no angle [Nm] (n_coord) */
+    const int32_t *hang_q, *hang_coord; /* of the clavicles' elevation (2) */
+    const double *hang;        /* moment [Nm] and the elevation up to which it grows [deg] (2) */
+    const int32_t *ball_coord, *ball_slot; /* shoulders: first velocity (2); flexion, abduction and rotation in a row of angles (2, 3) */
+    const double *ball;        /* raised until, least and largest rotation [deg]; swing, its end, twist at its end [Nm] (6) */
+    const int32_t *group;      /* the joint that a coach counts each velocity to, or -1 (n_coord) */
+    const double *scale;       /* forces on each coordinate are counted in [N or Nm] (n_coord) */
+    const double *rib_axes;    /* half depth and half width of the rib cage [m] (2) */
+    double ramp;               /* over how many degrees a structure tightens */
+    double skill, mass;        /* share of strength that a lift brings to bear; of the body [kg] */
+} Muscles;
+
+/* One lift as it is worked on. */
+typedef struct {
+    int32_t n_pos, n_key, n_mark, n_hold, n_rib, n_load, n_cam, n_row, n_shift, n_line, n_head;
+    int32_t folded, given, resistance, each, held_lever, moves_body, power, has_start, n_own, is_guided;
+    Chain chain; /* its law of the held load is filled in while the lift moves */
+    const int32_t *row;          /* coordinates in balance (n_row) */
+    const int32_t *segment;      /* of the landmarks (n_mark) */
+    const int32_t *hold_mark, *hold_on, *hold_turns, *hold_sled; /* as in assemble.c; which loaded landmark is guided there, or -1 (n_hold) */
+    const int32_t *rib_point, *rib_centre; /* (n_rib) */
+    const int32_t *load_mark, *load_own, *axis_mark; /* loaded landmarks; whether it counts; the landmark on its axis or -1 (n_load) */
+    const int32_t *used;         /* whether a line's fibres are asked for (n_line) */
+    const int32_t *start_basis;  /* where the search for the largest load begins (n_pos, rows) */
+    double holding, ratio, slack, chains, seconds, fraction, floor, gear_most, usable, rail_n, sled_share, begins, ends;
+    const double *knot;          /* (n_key) */
+    const double *key_row;       /* clinical angles at the keys (n_key, ANGLES) */
+    const double *key_goal;      /* goals of the pins there (n_key, n_equation) */
+    const double *local;         /* places of the landmarks (n_mark, 3) */
+    const double *phase;         /* (n_pos) */
+    const double *weight;        /* how often a column counts in each row (n_row) */
+    const double *hold_direction, *hold_lower, *hold_upper; /* (n_hold, 3), (n_hold), (n_hold) */
+    const double *anchor;        /* pulley, anchor or axis beside each loaded landmark (n_load, 3) */
+    const double *about, *rail;  /* along a lever's axis (3); along a sled's rail (3) */
+    const double *cam;           /* evenly over the lifting phase (n_cam) */
+    const double *q, *rate, *law; /* of a motion that is known (n_pos, n_q), (n_pos, n_coord), (LAW + n_load) */
+    const double *start_multiplier; /* where sharing begins (n_pos, rows) */
+} Lift;
+
+/* The law of a resistance over the whole lifting phase: its longest reach or lowest height, its rise, and on which side of each
+ * lever's axis the force acts (n_load). */
+enum { LAW = 2 };
+
+/* Answers of one lift in the caller's memory, in the order of lifts.py. */
+typedef struct {
+    double *q, *rate, *solved;   /* (n_pos, n_q), (n_pos, n_coord), (n_pos, n_unknown) */
+    double *path, *point;        /* (n_pos, n_line), (n_pos, n_mark, 3) */
+    double *most, *least;        /* load that can be held [kg] (n_pos) */
+    double *multiplier;          /* of sharing (n_pos, rows) */
+    double *length, *span, *activation, *active, *passive; /* of each head (n_pos, n_head) */
+    double *measure;             /* longest span, loaded length, long-range load, tension at the longest, joint conflict (n_head, 5) */
+    double *effort, *slope;      /* effort over the lift; d load / d ln strength where it is weakest [kg] (n_head) */
+    double *law;                 /* (LAW + n_load) */
+    double *told;                /* see TOLD_ */
+    int32_t *basis;              /* of the largest load (n_pos, rows) */
+} Result;
+
+enum { TOLD_MISSED, TOLD_MOVED, TOLD_LOAD, TOLD_WEAKEST, TOLD_RESIDUAL, TOLD_JOINTS, TOLD_SUPPORTS, TOLD_BALANCE, TOLD_SLOPES, TOLDS };
+enum { MEASURES = 5 };
+
+Lift lift_in(const Body *body, const int32_t *integer, const double *real);
+Result result_in(const Body *body, const Lift *lift, double *numbers, int32_t *basis);
+
+/* Rows of the balance: the coordinates, and what is guided. */
+static inline int32_t lift_rows(const Lift *lift) { return lift->n_row + lift->is_guided; }
+
+/* How many numbers of scratch a lift needs. */
+size_t lift_size(const Body *body, const Muscles *muscles, const Lift *lift);
+
+/* Everything about one lift; returns LIFT_SOLVED or why not. */
+int lift_solve(const Body *body, const Muscles *muscles, const Lift *lift, Result *result, double *scratch);
+
+#endif

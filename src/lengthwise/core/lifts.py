@@ -1,0 +1,276 @@
+"""Whole lifts in one call: a body's muscles and a lift as the blocks of core/lift.h, and what comes back."""
+
+import ctypes
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.core import door
+from lengthwise.core.door import ANGLES, Array, BodyBlock, Index
+from lengthwise.errors import InputError
+
+SOLVED, MISSED, UNHELD, LEFT = range(4)
+"""What became of a lift: solved; pins that this person cannot meet; no load that can be held all the way; left to other solvers."""
+GROUPS, MEASURES, LAW = 9, 5, 2
+_TOLD = ("missed", "moved", "load", "weakest", "residual", "joints", "supports", "balance", "slopes")
+
+_MUSCLES: dict[str, tuple[type, tuple[str | int, ...]]] = {
+    "head": (np.int32, ("n_line",)),
+    **{n: (np.float64, ("n_line",)) for n in ("slack", "optimal", "pennation", "force", "reserve", "arm_factor", "at_rest")},
+    **{n: (np.float64, ("n_line",)) for n in ("shortest", "longest")},
+    **{n: (np.int32, ("n_end",)) for n in ("end_slot", "end_coord")},
+    **{n: (np.float64, ("n_end",)) for n in ("end_sign", "end_low", "end_high", "end_middle", "end_most")},
+    **{n: (np.float64, ("n_coord",)) for n in ("base_low", "base_high")},
+    **{n: (np.int32, (2,)) for n in ("hang_q", "hang_coord")},
+    "hang": (np.float64, (2,)),
+    "ball_coord": (np.int32, (2,)),
+    "ball_slot": (np.int32, (2, 3)),
+    "ball": (np.float64, (6,)),
+    "group": (np.int32, ("n_coord",)),
+    "scale": (np.float64, ("n_coord",)),
+    "rib_axes": (np.float64, (2,)),
+}
+"""The arrays of `Muscles` in the order of lift.h, with type and shape."""
+_MUSCLE_COUNTS, _MUSCLE_SIZES = ("n_line", "n_head", "n_end", "n_group"), ("ramp", "skill", "mass")
+
+_COUNTS = (
+    "n_pos", "n_key", "n_mark", "n_hold", "n_rib", "n_load", "n_cam", "n_row", "n_shift", "n_line", "n_head", "n_own", "n_unknown",
+    "n_equation", "n_pinned", "n_held", "n_middle", "alike", "keeps_arms", "folded", "given", "resistance", "each", "held_lever",
+    "moves_body", "power", "has_start", "is_guided",
+)  # fmt: skip
+_SIZES = (
+    "weight_n", "holding", "ratio", "slack", "chains", "seconds", "fraction", "floor", "gear_most", "usable", "rail_n", "sled_share",
+    "begins", "ends",
+)  # fmt: skip
+_WHOLE: dict[str, tuple[int, str | int, tuple[str | int, ...]]] = {
+    "flat": (0, 2, (2,)), "slot": (-1, ANGLES, ("n_unknown", 2)), "pinned_segment": (0, "n_segment", ("n_pinned",)),
+    "kind": (0, 5, ("n_equation",)), "first": (0, "n_pinned", ("n_equation",)), "second": (0, "n_pinned", ("n_equation",)),
+    "axis": (0, 3, ("n_equation",)), "middle": (0, "n_pinned", ("n_middle",)), "held": (0, "n_pinned", ("n_held",)),
+    "pivot": (-1, "n_pinned", ("n_held",)), "row": (0, "n_coord", ("n_row",)), "segment": (0, "n_segment", ("n_mark",)),
+    "hold_mark": (0, "n_mark", ("n_hold",)), "hold_on": (-1, "n_mark", ("n_hold",)), "hold_turns": (0, 2, ("n_hold",)),
+    "hold_sled": (-1, "n_load", ("n_hold",)), "rib_point": (0, "n_mark", ("n_rib",)), "rib_centre": (0, "n_mark", ("n_rib",)),
+    "load_mark": (0, "n_mark", ("n_load",)), "load_own": (0, 2, ("n_load",)), "axis_mark": (-1, "n_mark", ("n_load",)),
+    "used": (0, 2, ("n_line",)), "start_basis": (0, "n_variable", ("n_start", "n_rows")),
+}  # fmt: skip
+"""Whole numbers of a lift in the order of lift.c: least value, what they must be below, shape."""
+_REAL: dict[str, tuple[str | int, ...]] = {
+    "low": ("n_unknown",), "high": ("n_unknown",), "pinned_local": ("n_pinned", 3), "knot": ("n_key",), "key_row": ("n_key", ANGLES),
+    "key_goal": ("n_key", "n_equation"), "local": ("n_mark", 3), "phase": ("n_pos",), "weight": ("n_row",), "hold_direction": ("n_hold", 3),
+    "hold_lower": ("n_hold",), "hold_upper": ("n_hold",), "anchor": ("n_load", 3), "about": (3,), "rail": (3,), "cam": ("n_cam",),
+    "q": ("n_given", "n_q"), "rate": ("n_given", "n_coord"), "law": ("n_law",), "start_multiplier": ("n_start", "n_rows"),
+}  # fmt: skip
+"""Numbers of a lift in the order of lift.c. The bounds of holds may be infinite."""
+
+
+class _Muscles(ctypes.Structure):
+    """lift.h's Muscles, field by field."""
+
+    _fields_ = [
+        *((n, ctypes.c_int32) for n in _MUSCLE_COUNTS),
+        *((n, ctypes.c_void_p) for n in _MUSCLES),
+        *((n, ctypes.c_double) for n in _MUSCLE_SIZES),
+    ]
+
+
+class MusclesBlock:
+    """A body's muscles and passive tissue as the core sees them: checked once, kept for every call.
+
+    Args:
+        body: whose. tables: the arrays of `_MUSCLES` by name; lengths [m], forces [N], angles of structures [deg].
+        sizes: ramp [deg], skill, mass [kg].
+
+    Raises:
+        InputError: a table that is missing, of another shape or not finite, or that points outside the body.
+    """
+
+    def __init__(self, body: BodyBlock, tables: Mapping[str, NDArray[np.generic]], sizes: Mapping[str, float]) -> None:
+        heads = int(np.max(tables["head"])) + 1
+        counts = {
+            "n_line": body.n_line,
+            "n_head": heads,
+            "n_end": len(tables["end_slot"]),
+            "n_group": GROUPS,
+            "n_coord": body.n_coord,
+        }
+        self._kept: dict[str, NDArray[np.generic]] = {}
+        for name, (kind, shape) in _MUSCLES.items():
+            asked = tuple(counts[s] if isinstance(s, str) else s for s in shape)
+            array: NDArray[np.generic] = np.array(tables[name], dtype=kind, order="C")
+            if array.shape != asked or not np.isfinite(array).all():
+                raise InputError(f"{name} has shape {array.shape} or numbers that are not finite; allowed: {asked}")
+            self._kept[name] = array
+        below = {"end_slot": ANGLES, "end_coord": body.n_coord, "hang_q": body.n_q, "hang_coord": body.n_coord}
+        below |= {"ball_coord": body.n_coord - 2, "ball_slot": ANGLES, "group": GROUPS}
+        for name, limit in below.items():
+            values = self._kept[name].astype(np.int64)
+            if values.min() < (-1 if name == "group" else 0) or values.max() >= limit:
+                raise InputError(f"{name} has values from {values.min()} to {values.max()}; allowed below {limit}")
+        where = {n: a.ctypes.data for n, a in self._kept.items()}
+        self._block = _Muscles(**{n: counts[n] for n in _MUSCLE_COUNTS}, **where, **{n: sizes[n] for n in _MUSCLE_SIZES})
+        core = _core()
+        assert core.lw_muscles_size() == ctypes.sizeof(_Muscles), "lifts.py and lift.h disagree about the muscles"
+
+    @property
+    def address(self) -> int:
+        """Where the block lies."""
+        return ctypes.addressof(self._block)
+
+
+@dataclass(frozen=True)
+class LiftBlock:
+    """A lift as the core reads it.
+
+    Attributes:
+        counts: how many of everything there are. whole, real: its numbers.
+        size: how many numbers its answer takes. n_rows: rows of its balance.
+    """
+
+    counts: Mapping[str, int]
+    whole: Index
+    real: Array
+    size: int
+    n_rows: int
+
+
+def lift_block(body: BodyBlock, given: Mapping[str, Any]) -> LiftBlock:
+    """A lift from its counts, sizes and arrays by name.
+
+    Raises:
+        InputError: an array of another shape, an index that leads outside, or a number that is not finite.
+    """
+    counts = {n: int(given[n]) for n in _COUNTS}
+    rows, started = counts["n_row"] + counts["is_guided"], counts["n_pos"] if counts["has_start"] else 0
+    columns = counts["n_line"] + counts["n_hold"] + counts["n_rib"] + 2 * (counts["n_own"] + counts["n_shift"]) + 1
+    size = {
+        **counts, "n_segment": body.n_segment, "n_coord": body.n_coord, "n_q": body.n_q, "n_rows": rows, "n_start": started,
+        "n_variable": columns + rows, "n_given": counts["n_pos"] if counts["given"] else 0,
+        "n_law": LAW + counts["n_load"] if counts["given"] else 0,
+    }  # fmt: skip
+    whole = [
+        np.array([counts[n] for n in _COUNTS], np.int32),
+        *_shaped(given, {n: s for n, (_, _, s) in _WHOLE.items()}, size, np.int32),
+    ]
+    _demand_inside(whole[1:], size)
+    real = [np.array([given[n] for n in _SIZES], np.float64), *_shaped(given, _REAL, size, np.float64)]
+    block = LiftBlock(size, np.concatenate(whole), np.concatenate(real), _result_size(size), rows)
+    _demand_sound(block, given)
+    return block
+
+
+def _shaped(
+    given: Mapping[str, Any], shapes: Mapping[str, tuple[str | int, ...]], size: Mapping[str, int], kind: type
+) -> list[Any]:
+    out = []
+    for name, shape in shapes.items():
+        asked = tuple([size[s] if isinstance(s, str) else s for s in shape])
+        array: NDArray[np.generic] = np.asarray(given.get(name, ()), kind)
+        if array.shape != asked and (array.size or 0 not in asked):
+            raise InputError(f"{name} has shape {array.shape}; allowed: {asked}")
+        out.append(array.reshape(-1))
+    return out
+
+
+def _demand_inside(whole: Sequence[Index], size: Mapping[str, int]) -> None:
+    lengths = [len(a) for a in whole]
+    least = np.repeat([low for low, _, _ in _WHOLE.values()], lengths)
+    limit = np.repeat([size[high] if isinstance(high, str) else high for _, high, _ in _WHOLE.values()], lengths)
+    values = np.concatenate(whole)
+    outside = (values < least) | (values >= limit)
+    if outside.any():
+        at = np.repeat(list(_WHOLE), lengths)[outside][0]
+        raise InputError(f"{at} points outside: {values[outside][0]}, allowed {least[outside][0]} to {limit[outside][0] - 1}")
+
+
+def _demand_sound(block: LiftBlock, given: Mapping[str, Any]) -> None:
+    counts, real = block.counts, block.real
+    free = {"gear_most": np.isnan(given["gear_most"]), "hold_lower": np.isnan(given["hold_lower"]).any()}
+    free["hold_upper"] = np.isnan(given["hold_upper"]).any()
+    endless = np.isinf(given["gear_most"]) + np.isinf(given["hold_lower"]).sum() + np.isinf(given["hold_upper"]).sum()
+    if any(free.values()) or np.isfinite(real).sum() + endless != len(real):
+        bad = [n for n in (*_SIZES, *_REAL) if n in given and not np.isfinite(given[n]).all()]
+        raise InputError(f"{', '.join(bad)}: numbers that are not finite")
+    if counts["n_pos"] < 1 or counts["n_key"] < 2 or counts["n_cam"] < 2 or counts["n_load"] < 1:
+        raise InputError("a lift needs a position, two keys, a cam of two values and a loaded landmark")
+    if (
+        not (np.diff(given["knot"]) > 0).all()
+        or not given["seconds"] > 0
+        or not given["begins"] < given["ends"]
+        or counts["power"] not in (2, 3)
+    ):
+        raise InputError("keys must rise, the lifting phase must take time, power must be 2 or 3")
+
+
+def _parts(size: Mapping[str, int]) -> dict[str, tuple[int, ...]]:
+    """Arrays of an answer in the order of lift.c."""
+    n, heads = size["n_pos"], size["n_head"]
+    curves = {name: (n, heads) for name in ("length", "span", "activation", "active", "passive")}
+    return {
+        "q": (n, size["n_q"]), "rate": (n, size["n_coord"]), "solved": (n, size["n_unknown"]), "path": (n, size["n_line"]),
+        "point": (n, size["n_mark"], 3), "most": (n,), "least": (n,), "multiplier": (n, size["n_rows"]), **curves,
+        "measure": (heads, MEASURES), "effort": (heads,), "slope": (heads,), "law": (LAW + size["n_load"],), "told": (len(_TOLD),),
+    }  # fmt: skip
+
+
+def _result_size(size: Mapping[str, int]) -> int:
+    return sum(int(np.prod(shape)) for shape in _parts(size).values())
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What the core found out about a lift; arrays are read-only views of one.
+
+    Attributes:
+        status: SOLVED to LEFT; unless SOLVED only q, rate, solved and what was told before mean something.
+        parts: by name as core/lift.h's Result. told: the numbers of TOLD_ by name. basis: (n_pos, n_rows).
+    """
+
+    status: int
+    parts: Mapping[str, Array]
+    told: Mapping[str, float]
+    basis: Index
+
+
+def solve(body: BodyBlock, lifts: Sequence[tuple[MusclesBlock, LiftBlock]], threads: int = 1) -> list[Answer]:
+    """Every lift's answer; which thread finds it changes no bit."""
+    if not lifts:
+        return []
+    core = _core()
+    n, count = max(1, min(threads, len(lifts))), len(lifts)
+    numbers = [np.empty(block.size) for _, block in lifts]
+    basis = [np.empty((block.counts["n_pos"], block.n_rows), np.int32) for _, block in lifts]
+    status = np.empty(count, np.int32)
+    room = max(
+        core.lw_lift_scratch(body.reference, ctypes.c_void_p(m.address), door.pointer(b.whole), door.pointer(b.real))
+        for m, b in lifts
+    )
+    scratch = np.empty(n * room)
+
+    def places(arrays: Sequence[NDArray[np.generic]]) -> object:
+        return (ctypes.c_void_p * count)(*(a.ctypes.data for a in arrays))
+
+    core.lw_lifts(
+        body.reference, count, (ctypes.c_void_p * count)(*(m.address for m, _ in lifts)), places([b.whole for _, b in lifts]),
+        places([b.real for _, b in lifts]), places(numbers), places(basis), door.pointer(status), n, door.pointer(scratch),
+        ctypes.c_size_t(room),
+    )  # fmt: skip
+    return [_answer(int(s), b.counts, values, own) for s, (_, b), values, own in zip(status, lifts, numbers, basis, strict=True)]
+
+
+def _answer(status: int, size: Mapping[str, int], numbers: Array, basis: Index) -> Answer:
+    numbers.setflags(write=False)
+    parts, at = {}, 0
+    for name, shape in _parts(size).items():
+        n = int(np.prod(shape))
+        parts[name] = numbers[at : at + n].reshape(shape)
+        at += n
+    return Answer(status, parts, dict(zip(_TOLD, parts["told"].tolist(), strict=True)), basis)
+
+
+def _core() -> ctypes.CDLL:
+    core = door._core()
+    for name in ("lw_lift_scratch", "lw_muscles_size"):
+        getattr(core, name).restype = ctypes.c_size_t
+    return core

@@ -1,0 +1,67 @@
+/* Many lifts at once, on threads of the caller's process; which thread takes a lift changes no bit of its answer. */
+#include <pthread.h>
+
+#include "lift.h"
+
+enum { MOST_THREADS = 64 };
+
+typedef struct {
+    const Body *body;
+    const Muscles *const *muscles;
+    int32_t n_lift;
+    const int32_t *const *integer;
+    const double *const *real;
+    double *const *result;
+    int32_t *const *basis;
+    int32_t *status;
+    int32_t next;
+    pthread_mutex_t turn;
+} Queue;
+
+typedef struct {
+    Queue *queue;
+    double *scratch;
+} Worker;
+
+static int32_t take(Queue *queue) {
+    pthread_mutex_lock(&queue->turn);
+    int32_t k = queue->next++;
+    pthread_mutex_unlock(&queue->turn);
+    return k;
+}
+
+static void *work(void *own) {
+    Worker *worker = own;
+    Queue *queue = worker->queue;
+    for (int32_t k = take(queue); k < queue->n_lift; k = take(queue)) {
+        Lift lift = lift_in(queue->body, queue->integer[k], queue->real[k]);
+        Result result = result_in(queue->body, &lift, queue->result[k], queue->basis[k]);
+        queue->status[k] = lift_solve(queue->body, queue->muscles[k], &lift, &result, worker->scratch);
+    }
+    return NULL;
+}
+
+size_t lw_muscles_size(void) { return sizeof(Muscles); }
+
+size_t lw_lift_scratch(const Body *body, const Muscles *muscles, const int32_t *integer, const double *real) {
+    Lift lift = lift_in(body, integer, real);
+    return lift_size(body, muscles, &lift);
+}
+
+/* Solves n_lift lifts, given as the blocks of lift.h. result, basis: room for the answers of each; status (n_lift). scratch: of each
+ * thread, scratch_size numbers; enough for the largest lift. */
+void lw_lifts(const Body *body, int32_t n_lift, const Muscles *const *muscles, const int32_t *const *integer, const double *const *real,
+              double *const *result, int32_t *const *basis, int32_t *status, int32_t n_thread, double *scratch, size_t scratch_size) {
+    Queue queue = {.body = body, .muscles = muscles, .n_lift = n_lift, .integer = integer, .real = real, .result = result, .basis = basis, .status = status};
+    pthread_t thread[MOST_THREADS];
+    Worker worker[MOST_THREADS];
+    int started = 1;
+    n_thread = n_thread < MOST_THREADS ? n_thread : MOST_THREADS;
+    n_thread = n_thread < n_lift ? n_thread : n_lift;
+    pthread_mutex_init(&queue.turn, NULL);
+    for (int t = 0; t < n_thread; t++) worker[t] = (Worker){&queue, scratch + (size_t)t * scratch_size};
+    while (started < n_thread && pthread_create(&thread[started], NULL, work, &worker[started]) == 0) started++;
+    if (n_thread > 0) work(&worker[0]);
+    for (int t = 1; t < started; t++) pthread_join(thread[t], NULL);
+    pthread_mutex_destroy(&queue.turn);
+}

@@ -1,0 +1,191 @@
+"""Many lifts on one body in one call of the compiled core (core/lifts.py), and its answers as profiles."""
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body.model import Body
+from lengthwise.core import lifts as core
+from lengthwise.errors import InputError, NoSolutionError
+from lengthwise.lifts.definition import Lift
+from lengthwise.lifts.motion import Path
+from lengthwise.lifts.resistance import Law, Part
+from lengthwise.mechanics import measures
+from lengthwise.mechanics.blocks import Plan, muscles_block
+from lengthwise.mechanics.equilibrium import Setting, set_up_along
+from lengthwise.mechanics.heads import head_matrix
+from lengthwise.mechanics.lift_profile import (
+    NOWHERE,
+    UNSTABLE_FORCE,
+    HeadProfile,
+    LiftProfile,
+    Request,
+    Start,
+    Taken,
+    part_of,
+    phase_of,
+)
+from lengthwise.mechanics.limits import Others, told
+from lengthwise.mechanics.set_load import set_load
+from lengthwise.mechanics.working_load import load_fraction
+
+Array = NDArray[np.float64]
+_CURVES = ("length", "span", "activation", "active", "passive")
+
+
+@dataclass(frozen=True)
+class _Task:
+    """One lift to be solved: what was asked, its plan and its block."""
+
+    lift_id: str
+    request: Request
+    plan: Plan
+    phase: Array
+    fraction: float
+    block: core.LiftBlock
+
+
+def solve(body: Body, asked: Sequence[tuple[str, Lift, Request]], threads: int) -> list[LiftProfile | Exception | None]:
+    """The profile of each lift; why there is none; or None where other solvers must be asked."""
+    tasks = [_task_or_error(body, *own) for own in asked]
+    sound = [t for t in tasks if isinstance(t, _Task)]
+    muscles = muscles_block(body) if sound else None
+    answers = iter(core.solve(body.block, [(muscles, t.block) for t in sound if muscles], threads))
+    return [_profile_or_error(t, next(answers)) if isinstance(t, _Task) else t for t in tasks]
+
+
+def _task_or_error(body: Body, lift_id: str, lift: Lift, request: Request) -> _Task | Exception:
+    try:
+        return task(body, lift_id, lift, request)
+    except (InputError, NoSolutionError) as error:
+        return error
+
+
+def task(
+    body: Body, lift_id: str, lift: Lift, request: Request, start: Start = NOWHERE, wanted: Collection[str] | None = None
+) -> _Task:
+    """A lift to be solved for a body, from a start, for the fibres of some heads.
+
+    Raises:
+        InputError: set-up, repetitions or reserve out of bounds.
+    """
+    fraction, phase = load_fraction(request.repetitions, request.reserve), phase_of(lift, request)
+    plan = Plan.of(body, lift, request.setup)
+    given = {**plan.numbers(wanted), **asked_of(lift, request, phase, fraction), **_begun(start)}
+    return _Task(lift_id, request, plan, phase, fraction, core.lift_block(body.block, given))
+
+
+def asked_of(lift: Lift, request: Request, phase: Array, fraction: float) -> dict[str, object]:
+    """What is asked of a lift, by the names of core/lifts.py."""
+    usable = UNSTABLE_FORCE if lift.unstable else 1.0
+    start, end = part_of(lift, request)
+    return {
+        "n_pos": len(phase), "phase": phase, "power": request.power, "fraction": fraction, "usable": usable, "given": False, "begins": start,
+        "ends": end,
+    }  # fmt: skip
+
+
+def _begun(start: Start) -> dict[str, object]:
+    if start.basis is None or start.multiplier is None:
+        return {"has_start": False}
+    return {"has_start": True, "start_basis": start.basis, "start_multiplier": start.multiplier}
+
+
+def _profile_or_error(own: _Task, answer: core.Answer) -> LiftProfile | Exception | None:
+    if answer.status in (core.MISSED, core.LEFT):
+        return None
+    try:
+        return profile_of(own, answer)
+    except NoSolutionError as error:
+        return error
+
+
+def profile_of(own: _Task, answer: core.Answer) -> LiftProfile:
+    """The profile of a lift from the core's answer.
+
+    Raises:
+        NoSolutionError: no one load can be held through the range.
+    """
+    plan, request, parts, found = own.plan, own.request, answer.parts, answer.told
+    lift, body, weakest = plan.lift, plan.body, int(found["weakest"])
+    usable = np.asarray(parts["most"] * (UNSTABLE_FORCE if lift.unstable else 1.0))
+    held = (float(parts["least"].max()), float(usable[weakest]))
+    load = set_load(lift, body.person, held, found["moved"], own.fraction)
+    n_line, lines = parts["path"].shape[1], body.lines
+    names, _ = head_matrix(lines.heads[:n_line], lines.sides[:n_line])
+    others = Others(found["joints"], found["supports"], found["balance"], found["slopes"])
+    limits = told(lift, float(parts["most"][weakest]), names, parts["slope"], others)
+    effort = parts["effort"] / (parts["effort"].sum() * (2 if lift.mirrored else 1))
+    return LiftProfile(
+        own.lift_id, lift, request, _taken(own, answer), usable, parts["least"], weakest, limits, load, found["residual"],
+        Heads(names, parts, limits.heads, effort), measures.economy(dict(zip(names, effort.tolist(), strict=True)), lift.mirrored),
+        measures.seconds_per_set(lift, request.repetitions), measures.load_step_fraction(lift, load.load_kg + found["moved"]),
+        Start(answer.basis, parts["multiplier"]),
+    )  # fmt: skip
+
+
+def _taken(own: _Task, answer: core.Answer) -> Taken:
+    plan, parts = own.plan, answer.parts
+    return Taken(
+        body=plan.body, moved_kg=answer.told["moved"], q=parts["q"], path_m=parts["path"], holds=plan.holds, marks=plan.marks,
+        first_m=parts["point"][0], source=Solved(plan, own.phase, part_of(plan.lift, own.request), parts, answer.told["missed"]),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Solved:
+    """A source that works path and setting out from what the core found."""
+
+    plan: Plan
+    phase: Array
+    part: Part
+    parts: Mapping[str, Array]
+    missed_m: float
+
+    def path(self) -> Path:
+        """The body's way through the lift."""
+        plan, parts, law = self.plan, self.parts, self.parts["law"]
+        solved = {n: parts["solved"][:, k] for k, n in enumerate(plan.lift.motion.solve)}
+        posture = {**plan.keys.posture(self.phase), **solved}
+        known = Law(float(law[0]), float(law[1]), law[core.LAW :], self.part)
+        return Path(self.phase, posture, parts["q"], parts["rate"], dict(plan.names), self.missed_m, known)
+
+    def setting(self) -> Setting:
+        """The lift set up for the body."""
+        return set_up_along(self.plan.body, self.plan.lift, self.path())
+
+
+@dataclass(frozen=True)
+class Heads(Mapping[str, HeadProfile]):
+    """The heads of a solved lift by name; each is put together when it is first asked for."""
+
+    names: tuple[str, ...]
+    parts: Mapping[str, Array]
+    limiting: Mapping[str, float]
+    effort: Array
+    _known: dict[str, HeadProfile] = field(default_factory=dict)
+
+    @cached_property
+    def _place(self) -> dict[str, int]:
+        return {n: k for k, n in enumerate(self.names)}
+
+    def __getitem__(self, name: str) -> HeadProfile:
+        if name not in self._known:
+            self._known[name] = self._made(name, self._place[name])
+        return self._known[name]
+
+    def _made(self, name: str, k: int) -> HeadProfile:
+        length, span, activation, active, passive = (self.parts[n][:, k] for n in _CURVES)
+        longest, loaded, upper, at_longest, conflict = self.parts["measure"][k].tolist()
+        limiting, effort = self.limiting.get(name, 0.0), float(self.effort[k])
+        own = measures.HeadMeasures(longest, loaded, upper, at_longest, conflict, limiting, effort)
+        return HeadProfile(length, span, activation, active, passive, own)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.names)
+
+    def __len__(self) -> int:
+        return len(self.names)
