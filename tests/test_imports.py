@@ -11,6 +11,7 @@ LEVEL = {
     "distributions": 0,
     "errors": 0,
     "later": 0,
+    "quantities": 0,
     "reading": 0,
     "units": 0,
     "core": 1,
@@ -31,7 +32,7 @@ LEVEL = {
     "cli": 10,
     "asking": 10,
 }
-SIDE_BY_SIDE = {("distributions", "later"), ("errors", "units"), ("reading", "errors"), ("cli", "web")}
+SIDE_BY_SIDE = {("distributions", "later"), ("errors", "units"), ("reading", "errors"), ("quantities", "units"), ("cli", "web")}
 DOORS = {
     "ctypes": {"core"},
     "mujoco": {"body", "mechanics"},

@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import Any
 
 from lengthwise.actions.clients import place_with, starts_easy
-from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_loads import Loading, prescribed
 from lengthwise.errors import InputError
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.reading import harmless
@@ -16,7 +16,7 @@ from lengthwise.training import block as blocks
 from lengthwise.training.block import Block, BlockLift
 from lengthwise.training.client import Client
 from lengthwise.training.known import known_lifts
-from lengthwise.training.prescription import Prescription, Target, loads_at, prescribe
+from lengthwise.training.prescription import Prescription, Target, loads_at
 
 SETS = 3
 """Hard sets a session where nobody says otherwise; common practice, no source."""
@@ -49,7 +49,7 @@ def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0)
                 old = lifts[key]
                 lifts[key] = BlockLift(old.prescription, old.name, max(old.sets, planned.sets), old.sessions + 1, old.loads)
             else:
-                target = Target(repetitions=planned.repetitions, range=planned.range, place=day.place, easy=easy)
+                target = Target(planned.repetitions, None, planned.range, day.place, easy, planned.load_kg)
                 made = _made(client, planned.lift, target, planned.sets)
                 lifts[key] = (
                     made if planned.load_kg is None else replace(made, prescription=_as_planned(made.prescription, planned))
@@ -83,7 +83,7 @@ def _block_lift(client: Client, name: str, sets: int, part: str, easy: bool) -> 
 
 def _made(client: Client, lift_id: str, target: Target, sets: int) -> BlockLift:
     lift = all_lifts().lifts[lift_id]
-    prescription = prescribe(client, lift_id, lift, target, calibration_of(client))
+    prescription = prescribed(lift_id, target, Loading(client, client, target.easy))
     return BlockLift(prescription, lift.name, sets, 1, loads_at(client, target.place, lift.gear))
 
 

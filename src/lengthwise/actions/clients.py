@@ -8,13 +8,14 @@ from typing import Any
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_client
+from lengthwise.actions.week_loads import Loading, prescribed
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, Place
 from lengthwise.training.gear_loads import loads
-from lengthwise.training.prescription import Prescription, Target, prescribe
+from lengthwise.training.prescription import Prescription, Target
 from lengthwise.training.screening import Outcome, screen_client, wording
 from lengthwise.training.weekly_sets import weekly_band
 
@@ -68,7 +69,7 @@ def load_of(client: Client, asked: str, target: Target) -> Prescription:
     lift_id = lifts.find(asked)
     place = target.place or place_with(client, lifts.lifts[lift_id].gear)
     wanted = Target(target.repetitions, target.reserve, target.range, place, target.easy or starts_easy(client))
-    return prescribe(client, lift_id, lifts.lifts[lift_id], wanted, calibration_of(client))
+    return prescribed(lift_id, wanted, Loading(client, client, wanted.easy))
 
 
 def place_with(client: Client, gear: str) -> str | None:

@@ -141,7 +141,7 @@ def _due(client: Client, planned: PlannedLift, place: str, last: dict[tuple[str,
         planned.reserve,
         load,
         planned.load_kg is not None and planned.guess,
-        rest_s(client, planned.repetitions),
+        planned.rest_s or rest_s(client, planned.repetitions),
         lift.gear,
         gear()[lift.gear].step_kg,
         _loads(client, place, lift.gear),
@@ -168,6 +168,6 @@ def week_table(week: Week) -> str:
     return csv_text(week)
 
 
-def week_calendar(week: Week, name: str, monday: date) -> bytes:
+def week_calendar(week: Week, client: Client, monday: date) -> bytes:
     """A week as an iCalendar file."""
-    return calendar_text(week, name, monday)
+    return calendar_text(week, client.name, monday, unit=client.mass_unit)

@@ -11,7 +11,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.trials import learned
 from lengthwise.body.person import Person
 from lengthwise.grading.facts import LiftFacts
-from lengthwise.grading.growth_value import growth_per_set, reference_of
+from lengthwise.grading.growth_value import mean_growth, reference_of
 from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
 from lengthwise.grading.target import target_named
 from lengthwise.planning.question import Muscle
@@ -33,7 +33,7 @@ class Measure:
 
     def growth(self, facts: LiftFacts) -> dict[str, float]:
         """Expected growth of each head for a hard set; 0 for one that only holds."""
-        return {h: g.mean for h, g in growth_per_set(facts, sorted(facts.heads), self.draws).items()}
+        return mean_growth(facts, sorted(facts.heads), self.draws)
 
     def worth(self, growth: Mapping[str, float], muscle: Muscle, targets: Collection[str]) -> float:
         """Growth of the heads of a muscle that a lift is meant for (of all, where it is meant for none), over the reference lift's."""

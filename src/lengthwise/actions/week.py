@@ -1,6 +1,6 @@
 """A week for a client: from what was done before, planned anew after a change, in a few different ways, with loads."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from lengthwise.actions.clients import starts_easy
@@ -18,6 +18,7 @@ from lengthwise.planning.question import WEEKDAYS, Question
 from lengthwise.planning.shortlist import shortlist
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
+from lengthwise.planning.week_rows import HAMSTRING_JOBS
 from lengthwise.planning.wording import plain
 from lengthwise.training.client import Client, DayName, Place, Template, TrainingDay
 from lengthwise.training.places import preset, presets
@@ -180,7 +181,18 @@ def _left_out(client: Client, question: Question, offer: Offer, week: Week) -> t
         if i not in here and name not in told:
             reason = "it is refused" if i in question.refused else offer.out.get(i, "the week has no room for it beside the rest")
             out.append(Conflict(f"{name} in the week", f"left out: {reason}"))
-    return tuple(out)
+    return (*out, *_jobs_lost(offer))
+
+
+def _jobs_lost(offer: Offer) -> Iterator[Conflict]:
+    """Jobs of the hamstrings for which a sore joint leaves no lift at all."""
+    here = {c.practice.family for c in offer.choices}
+    spoiled = {
+        all_lifts().family[i] for i, why in offer.out.items() if ("hurt" in why or "sore joint" in why) and i in all_lifts().lifts
+    }
+    for words, families in HAMSTRING_JOBS:
+        if families & spoiled and not families & here:
+            yield Conflict(f"a lift for the hamstrings {words}", "every one at hand loads a sore joint too much")
 
 
 def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:

@@ -148,7 +148,7 @@ def save_files(client: Client, week: Week, files: WeekFiles) -> None:
         if files.csv is not None:
             files.csv.write_text(csv_text(week), encoding="utf-8", newline="")
         if files.calendar is not None:
-            files.calendar.write_bytes(calendar_text(week, client.name, files.monday()))
+            files.calendar.write_bytes(calendar_text(week, client.name, files.monday(), unit=client.mass_unit))
     except OSError as error:
         raise InputError(f"cannot write {error.filename}: {error.strerror}", asked=str(error.filename)) from error
 

@@ -8,7 +8,18 @@ from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import Measure, measure_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.actions.week_lifts import TOO_EASY, Own, candidates, fits, named_muscles, own_lifts_of, practice
+from lengthwise.actions.week_lifts import (
+    HEAVY_REST_S,
+    SINGLE_REST_S,
+    TOO_EASY,
+    Own,
+    absent,
+    candidates,
+    fits,
+    named_muscles,
+    own_lifts_of,
+    practice,
+)
 from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.joint_load import references
@@ -33,9 +44,6 @@ SERVES = 0.15
 WHOLE_BODY = 0.4
 """Share of the whole body's muscle force in use at which a lift counts as costly as any (estimate: the deadlifts of the library)."""
 HEAVY = 0.5
-HEAVY_REST_S = 180.0
-SINGLE_REST_S = 90.0
-"""Rest after single-joint lifts at most [s]: shorter rests cost them little (common practice, no source)."""
 HEAVY_SETUP_S = 150.0
 """Lifts costlier than HEAVY rest at least so long and get so much more set-up time for warm-up sets: common practice, no source."""
 TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
@@ -45,6 +53,9 @@ MOST_HUNG = 0.4
 """Share of body mass that may be hung on the body; more is clumsy where other gear does the same (common practice, no source)."""
 LONG = 1.0
 """A head is loaded long where its fibre is at or beyond optimal length at the peak of its tension."""
+HELD = frozenset({"dumbbell", "kettlebell", "plate"})
+LEAST_HELD_KG = 2.0
+"""What is held in the hand for a set weighs at least so much: less cannot be raised in steps (common practice, no source)."""
 LIGHTEST = 0.3
 """A sore joint gets a lift with a cut load down to this part of the usual; below that it is no training (own choice)."""
 HALF = 0.5
@@ -103,7 +114,8 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     muscles = muscles_of(client, list(facts.values()))
     measure = measure_of(calibrated_person(client), muscles)
     useful = tuple(_turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, muscles, own, measure)).value)
-    choices, lighter = _spared(client, useful, muscles, own.known)
+    held = {i: f.working_kg for i, f in facts.items() if f.gear in HELD}
+    choices, lighter = _spared(client, useful, muscles, own, held)
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
     out |= {
         c.lift: "it loads a sore joint too much" for c in useful if c not in choices and c.lift not in {x.lift for x in choices}
@@ -148,6 +160,11 @@ def day_offers(client: Client) -> tuple[DayOffer, ...]:
         gear = frozenset({*there.gear, BODY})
         out.append(DayOffer(d.day, d.place, d.minutes, gear, stations_at(gear, there.stations), shape[d.day]))
     return tuple(out)
+
+
+def absent_for(client: Client) -> dict[str, str]:
+    """Lifts that no place where the client trains has the gear and stations for, each with what is missing; none without training days."""
+    return absent(day_offers(client)) if client.days else {}
 
 
 def muscles_of(client: Client, facts: Sequence[LiftFacts]) -> tuple[Muscle, ...]:
@@ -236,6 +253,8 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
         return ""
     moved = facts.moved_kg
     whole = facts.working_kg + moved
+    if facts.gear in HELD and facts.working_kg < LEAST_HELD_KG:
+        return f"a set would take {facts.working_kg:.1f} kg in the hand, too little to be raised in steps"
     if facts.gear == BODY and facts.working_kg > MOST_HUNG * client.mass_kg:
         return f"{TOO_LIGHT_FOR}: {facts.working_kg:.0f} kg would have to be hung on the body"
     reasons = []
@@ -262,9 +281,12 @@ def spared_nm(client: Client) -> dict[str, float]:
 
 
 def _spared(
-    client: Client, choices: tuple[Choice, ...], muscles: Sequence[Muscle], known: Collection[str]
+    client: Client, choices: tuple[Choice, ...], muscles: Sequence[Muscle], own: Own, held_kg: Mapping[str, float]
 ) -> tuple[tuple[Choice, ...], dict[str, float]]:
     """Lifts that sore joints allow, and the part of the usual load for some.
+
+    Args:
+        held_kg: load of a set of lifts that are held in the hand, which is not cut to next to nothing.
 
     A lift that the client has done stays with the load it was done with, unless it loads a joint more than three times too much: that it
     was done says more than the model does. A liked lift stays with as much less load. A muscle that would be left with fewer than two lifts
@@ -282,12 +304,21 @@ def _spared(
     for m in muscles:
         gives = {c.key: sum(s * c.fraction.get(h, 0.0) for h, s in m.share.items()) for c in choices}
         if sum(gives[c.key] >= HALF for c in easy) < LEFT:
-            hurt = [c for c in choices if gives[c.key] >= HALF and c not in easy and part[c.key] >= LIGHTEST]
+            hurt = [
+                c
+                for c in choices
+                if gives[c.key] >= HALF and c not in easy and part[c.key] >= LIGHTEST and _worth_cutting(c, part[c.key], held_kg)
+            ]
             back |= {c.lift: c for c in sorted(hurt, key=lambda c: (-part[c.key] * gives[c.key], c.key))[:GENTLE]}
     cut = {c.lift: part[c.key] for c in easy if part[c.key] < 1} | {i: min(HALF, part[c.key]) for i, c in back.items()}
     kept = (c for c in choices if c in easy or c.lift in back)
-    lighter = {i: 1.0 if i in known else p for i, p in cut.items()}
+    lighter = {i: 1.0 if i in own.known else p for i, p in cut.items()}
     return tuple(_lighter(c, cut[c.lift]) if c.lift in cut else c for c in kept), lighter
+
+
+def _worth_cutting(choice: Choice, part: float, held_kg: Mapping[str, float]) -> bool:
+    """Whether something worth holding is left of a lift's load when it is cut for a sore joint."""
+    return min(HALF, part) * held_kg.get(choice.lift, LEAST_HELD_KG / LIGHTEST) >= LEAST_HELD_KG
 
 
 def _turned_to(client: Client, choice: Choice) -> Choice:

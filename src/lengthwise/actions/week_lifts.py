@@ -5,15 +5,17 @@ from dataclasses import dataclass, field
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import muscles
-from lengthwise.lifts.catalogue import gear
+from lengthwise.lifts.catalogue import Catalogue, gear
 from lengthwise.planning.practice import Practice, practice_of
 from lengthwise.planning.question import DayOffer
 from lengthwise.training.client import Client
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.sore import spoiled
-from lengthwise.training.stations import words
+from lengthwise.training.stations import needed, words
 
 TOO_EASY = "too easy for somebody who trains"
+HEAVY_REST_S, SINGLE_REST_S = 180.0, 90.0
+"""Rest after lifts costly for the whole body at least, and after single-joint lifts at most [s] (common practice, no source)."""
 FEW = 5
 """A muscle with fewer lifts that any coach would write down gets the others too (own choice)."""
 STRONG = 0.95
@@ -51,7 +53,10 @@ def own_lifts_of(client: Client, last: Collection[str] = ()) -> Own:
 
 def practice(lift_id: str) -> Practice:
     """What practice says of a lift of the library."""
-    lifts = all_lifts()
+    return _practice(all_lifts(), lift_id)
+
+
+def _practice(lifts: Catalogue, lift_id: str) -> Practice:
     return practice_of(lift_id, lifts.lifts[lift_id], lifts.family[lift_id])
 
 
@@ -63,15 +68,17 @@ def candidates(
     Args:
         wanted: ids that are to be looked at whatever any list says, such as a lift that is added by hand.
     """
-    out = {i: reason for i in all_lifts().lifts if (reason := why_not(client, i, days, own))}
-    free = [i for i in sorted(all_lifts().lifts) if i not in out]
-    listed = {i for i in free if practice(i).staple} | (own.all & set(free))
-    for m in named_muscles(client):
-        for d in days:
-            there = [i for i in free if fits(i, d) and set(all_lifts().lifts[i].targets) & set(muscles()[m])]
+    lifts = all_lifts()
+    out = {i: reason for i in lifts.lifts if (reason := _why_not(lifts, client, i, days, own))}
+    free = [i for i in sorted(lifts.lifts) if i not in out]
+    listed = {i for i in free if _practice(lifts, i).staple} | (own.all & set(free))
+    for d in days:
+        able = [i for i in free if _fits(lifts, i, d)]
+        for m in named_muscles(client):
+            there = [i for i in able if set(lifts.lifts[i].targets) & set(muscles()[m])]
             if sum(i in listed for i in there) < FEW:
                 listed |= set(there)
-    return sorted(listed | (set(wanted) & set(all_lifts().lifts))), out
+    return sorted(listed | (set(wanted) & set(lifts.lifts))), out
 
 
 def named_muscles(client: Client) -> Iterator[str]:
@@ -92,24 +99,39 @@ and hinges, which the weekly sets by head show."""
 
 def fits(lift_id: str, day: DayOffer) -> bool:
     """Whether a day's place has what a lift needs."""
-    return all_lifts().lifts[lift_id].gear in day.gear and practice(lift_id).stations <= day.stations
+    return _fits(all_lifts(), lift_id, day)
 
 
-def why_not(client: Client, lift_id: str, days: Sequence[DayOffer], own: Own) -> str:
+def _fits(lifts: Catalogue, lift_id: str, day: DayOffer) -> bool:
+    return lifts.lifts[lift_id].gear in day.gear and needed(lift_id) <= day.stations
+
+
+def _why_not(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOffer], own: Own) -> str:
     """Why a lift cannot or should not stand in this client's week; empty where nothing speaks against it."""
-    lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
-    if not any(lift.gear in d.gear for d in days):
-        return f"there is no {gear()[lift.gear].name}"
-    if not any(fits(lift_id, d) for d in days):
-        return f"there is no {words(practice(lift_id).stations)}"
-    return spoiled(client, lift_id, lift, family) or ("" if lift_id in own.all else _beside(client, lift_id, days))
+    lift, family = lifts.lifts[lift_id], lifts.family[lift_id]
+    if missing := _missing(lifts, lift_id, days):
+        return missing
+    return spoiled(client, lift_id, lift, family) or ("" if lift_id in own.all else _beside(lifts, client, lift_id, days))
 
 
-def _beside(client: Client, lift_id: str, days: Sequence[DayOffer]) -> str:
+def absent(days: Sequence[DayOffer]) -> dict[str, str]:
+    """Lifts that cannot be done on any of the days for want of gear or a station, each with what is missing."""
+    lifts = all_lifts()
+    return {i: missing for i in lifts.lifts if (missing := _missing(lifts, i, days))}
+
+
+def _missing(lifts: Catalogue, lift_id: str, days: Sequence[DayOffer]) -> str:
+    if not any(lifts.lifts[lift_id].gear in d.gear for d in days):
+        return f"there is no {gear()[lifts.lifts[lift_id].gear].name}"
+    return "" if any(_fits(lifts, lift_id, d) for d in days) else f"there is no {words(needed(lift_id))}"
+
+
+def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOffer]) -> str:
     """What speaks against a lift that is none of the client's own."""
-    if all_lifts().lifts[lift_id].gear == "band" and all(d.gear & {"lever", "cable"} for d in days):
+    gear_used = lifts.lifts[lift_id].gear
+    if gear_used == "band" and all(d.gear & {"lever", "cable"} for d in days):
         return "a machine or a cable does the same here, with a load that can be read"
-    known = practice(lift_id)
+    known = _practice(lifts, lift_id)
     trained = client.training in ("trained", "advanced") or client.training_years >= 1
     old = client.age_y >= OLD_Y or (client.training == "untrained" and client.age_y > OLD_BEGINNER_Y)
     if known.hanging and not _can_hang(client):
@@ -118,7 +140,7 @@ def _beside(client: Client, lift_id: str, days: Sequence[DayOffer]) -> str:
         return TOO_EASY
     if old and known.wobbly:
         return "hard to balance"
-    if old and known.multi and all_lifts().lifts[lift_id].gear in ("barbell", "chains"):
+    if old and known.multi and gear_used in ("barbell", "chains"):
         return "a free barbell that the client does not know"
     return ""
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_lifts import practice
+from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import is_novice
@@ -17,7 +17,7 @@ from lengthwise.training.gear_loads import Loads
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.prescription import Prescription, Target, loads_at, prescribe
 from lengthwise.training.sore import stops
-from lengthwise.training.warm_up import test_steps, warm_up
+from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
 Repetitions = tuple[int, int]
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
@@ -46,14 +46,18 @@ def practice_of_sets() -> Mapping[str, Any]:
 
 
 def with_loads(week: Week, how: Loading) -> Week:
-    """The week with a load, repetitions, reserve and warm-up for every lift; only a muscle's first heavy lift of a day warms up in full."""
+    """The week with a load, repetitions, reserve and warm-up for every lift.
+
+    A muscle's later lifts of a day warm up with one set, once a lift of the day has warmed up in full.
+    """
     days = []
     for d in week.days:
         warm: set[str] = set()
-        lifts = []
+        lifts: list[PlannedLift] = []
         for x in d.lifts:
             made = loaded(x, how, d.place)
-            lifts.append(replace(made, warm_up=made.warm_up[-1:]) if x.muscle in warm else made)
+            whole = x.muscle not in warm or not any(len(before.warm_up) > 1 for before in lifts)
+            lifts.append(made if whole else replace(made, warm_up=made.warm_up[-1:]))
             warm.add(x.muscle)
         days.append(replace(d, lifts=tuple(lifts)))
     return replace(week, days=tuple(days))
@@ -63,25 +67,50 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
     """One lift with what exists at a place."""
     client, lift = how.client, all_lifts().lifts[planned.lift]
     there = place if place in client.places and lift.gear in client.places[place].gear else None
-    wanted = repetitions_for(client, planned.lift, how.easy)
-    asked = Target(repetitions=wanted, range=planned.range, place=there, easy=how.easy)
-    found = prescribe(client, planned.lift, lift, asked, calibration_of(how.body))
-    exist = loads_at(client, there, lift.gear)
-    reps = _bounded(found.repetitions, planned.lift, how.easy)
-    load, gentle = _careful(found, how, exist, planned.lift), _gently(how, planned.lift)
-    wanted_set = (reps[0], found.reserve)
-    steps = test_steps(exist, load, found.moved_kg, wanted_set)[:2] if found.guess and load is not None and exist.readable else ()
+    found = prescribed(planned.lift, Target(range=planned.range, place=there, easy=how.easy), how)
+    steps = found.first_session[:2] if found.guess else ()
     return replace(
         planned,
         gear=lift.gear,
-        load_kg=load,
+        load_kg=found.load_kg,
         guess=found.guess,
-        repetitions=reps,
+        repetitions=found.repetitions,
         reserve=found.reserve,
         rest_s=planned.rest_s or found.rest_s,
-        warm_up=_warm_up(client, planned.lift, exist, load, found.moved_kg),
-        find=" ".join((*gentle, *(steps if found.guess else ()), *_no_kilograms(found, load))),
+        warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
+        find=" ".join((*_gently(how, planned.lift), *steps, *_no_kilograms(found, found.load_kg))),
     )
+
+
+def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
+    """How a client does a lift as a coach would dare to write it down: the same in a week and when it is asked for alone.
+
+    Repetitions that are asked for stay as they are; else they are those that suit the lift.
+    """
+    client, lift = how.client, all_lifts().lifts[lift_id]
+    asked = target if target.repetitions else replace(target, repetitions=repetitions_for(client, lift_id, how.easy))
+    found = prescribe(client, lift_id, lift, asked, calibration_of(how.body))
+    exist = loads_at(client, target.place, lift.gear)
+    reps = found.repetitions if target.repetitions else _bounded(found.repetitions, lift_id, how.easy)
+    load = _careful(found, how, exist, lift_id)
+    if load != found.load_kg:
+        found = prescribe(client, lift_id, lift, replace(asked, most_kg=load), calibration_of(how.body))
+    guessed = found.guess and load is not None and exist.readable
+    return replace(
+        found,
+        load_kg=load,
+        repetitions=reps,
+        rest_s=_rest(lift_id, found.rest_s),
+        warm_up=_warm_up(client, lift_id, exist, load, found.moved_kg),
+        first_session=test_steps(exist, load, found.moved_kg, (reps[0], found.reserve), client.mass_unit)
+        if guessed and load is not None
+        else (),
+    )
+
+
+def _rest(lift_id: str, usual_s: float) -> float:
+    known = practice(lift_id)
+    return max(usual_s, HEAVY_REST_S) if known.costly else usual_s if known.multi else min(usual_s, SINGLE_REST_S)
 
 
 def _no_kilograms(found: Prescription, load: float | None) -> tuple[str, ...]:
@@ -89,11 +118,11 @@ def _no_kilograms(found: Prescription, load: float | None) -> tuple[str, ...]:
     return found.notes[:1] if load is None else ()
 
 
-def _warm_up(client: Client, lift_id: str, exist: Loads, load: float | None, moved_kg: float) -> tuple[tuple[float, int], ...]:
+def _warm_up(client: Client, lift_id: str, exist: Loads, load: float | None, moved_kg: float) -> tuple[WarmUpSet, ...]:
     """Sets before the hard ones: of multi-joint lifts all, where the load is worth it; one where it is light."""
     if load is None or not practice(lift_id).multi:
         return ()
-    sets = tuple((w.load_kg, w.repetitions) for w in warm_up(exist, load, moved_kg))
+    sets = warm_up(exist, load, moved_kg)
     return sets if load > min(HEAVY_KG, HEAVY_PART * client.mass_kg) else sets[-1:]
 
 

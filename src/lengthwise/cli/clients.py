@@ -15,16 +15,18 @@ from lengthwise.actions import clients as client_actions
 from lengthwise.actions import strength as strength_actions
 from lengthwise.actions import week as week_actions
 from lengthwise.actions import week_answer as week_answers
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.new_client import new_client
 from lengthwise.actions.past import Past, past_of
 from lengthwise.actions.people import read_client
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.cli.shared import Bar, Json, out, print_json
 from lengthwise.errors import InputError
+from lengthwise.quantities import likely, planned_load, repetitions, seconds, step, tempo
+from lengthwise.quantities import load as in_words
 from lengthwise.training.block import Block
 from lengthwise.training.client import Client, MassUnit
 from lengthwise.training.prescription import Prescription, Target
-from lengthwise.units import LB
 
 T = TypeVar("T")
 Asked = Annotated[str, typer.Argument(metavar="PERSON", help="Person file (.toml), or the name of a kept client.")]
@@ -37,12 +39,6 @@ def add_to(app: typer.Typer) -> None:
     app.command("load")(load)
     app.command("one-rm")(one_rm)
     app.command("block")(block)
-
-
-def _mass(load_kg: float, unit: MassUnit, digits: int | None = None) -> str:
-    """A load in the client's unit, without the unit's name."""
-    value = load_kg if unit == "kg" else round(load_kg / LB, 1)
-    return f"{value:g}" if digits is None else f"{value:.{digits}f}"
 
 
 def _busy(what: str, ask: Callable[[], T]) -> T:
@@ -193,27 +189,25 @@ def load(
 
 
 def _print_prescription(p: Prescription, unit: MassUnit) -> None:
-    kilograms = "no load in kilograms" if p.load_kg is None else f"{_mass(p.load_kg, unit)} {unit}{' (a guess)' if p.guess else ''}"
+    gear = all_lifts().lifts[p.lift].gear
+    load = planned_load(p.load_kg, gear, unit, p.guess)
     expected = f", about {p.expected} today" if p.expected is not None else ""
     out.print(
-        f"[bold]{p.lift}[/], {p.range} range: [bold]{kilograms}[/], {p.repetitions[0]}-{p.repetitions[1]} repetitions{expected}, {p.reserve:g} left."
+        f"[bold]{p.lift}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions)} repetitions{expected}, {p.reserve:g} left."
     )
     if p.likely_kg is not None:
-        out.print(
-            f"The right load lies between {p.likely_kg[0]:.1f} and {p.likely_kg[1]:.1f} kg in eight of ten cases (rests on: {p.source})."
-        )
-    tempo = f"{p.tempo.lower_s:g} s down, {p.tempo.pause_s:g} s pause, {p.tempo.lift_s:g} s up"
-    out.print(f"Rest {p.rest_s:.0f} s. Tempo {tempo}. {p.cue}")
+        out.print(f"The right load lies between {likely(*p.likely_kg, gear, unit)} in eight of ten cases (rests on: {p.source}).")
+    out.print(f"Rest {seconds(p.rest_s)}. Tempo {tempo(p.tempo.lower_s, p.tempo.pause_s, p.tempo.lift_s)}. {p.cue}")
     if p.warm_up:
-        out.print("Warm-up: " + ", ".join(f"{_mass(w.load_kg, unit)} {unit} × {w.repetitions}" for w in p.warm_up) + ".")
+        out.print("Warm-up: " + ", ".join(f"{w.repetitions} × {in_words(w.load_kg, gear, unit)}" for w in p.warm_up) + ".")
     if p.bridge is not None:
         out.print(
-            f"Next load {_mass(p.bridge.next_kg, unit)} {unit} (+{p.bridge.step_percent:.1f} %), once {p.bridge.repetitions} repetitions are done."
+            f"Next load {in_words(p.bridge.next_kg, gear, unit)} ({step(p.bridge.step_percent)}), once {p.bridge.repetitions} repetitions are done."
         )
     for note in p.notes:
         out.print(f"- {note}")
-    for i, step in enumerate(p.first_session, 1):
-        out.print(f"First session, {i}: {step}")
+    for i, words in enumerate(p.first_session, 1):
+        out.print(f"First session, {i}: {words}")
     for caution in p.cautions:
         out.print(f"[yellow]{caution}[/]")
     out.print("Rests on: " + ", ".join(f"{what}: {claim}" for what, claim in p.claims) + ".", style="dim")
@@ -299,9 +293,8 @@ def _print_block(name: str, found: Block, unit: MassUnit) -> None:
     for plan in found.lifts:
         cells = []
         for week in plan.weeks:
-            low, high = week.repetitions
-            reps = f"{low}" if low == high else f"{low}-{high}"
-            cells.append(reps if week.load_kg is None else f"{_mass(week.load_kg, unit)} × {reps}")
+            reps, gear = repetitions(*week.repetitions), plan.lift.loads.kind
+            cells.append(reps if week.load_kg is None else f"{in_words(week.load_kg, gear, unit)} × {reps}")
         star = " ?" if plan.lift.prescription.guess else ""
         table.add_row(plan.lift.name + star, f"{plan.lift.sets}→{plan.weeks[-1].sets}", *cells)
     out.print(table)

@@ -10,6 +10,7 @@ from lengthwise.actions.clients import find_client
 from lengthwise.actions.past import past_of
 from lengthwise.actions.swap import Because, swap_answer, swap_lift
 from lengthwise.cli.shared import Bar, Json, out, print_json
+from lengthwise.quantities import planned_load, repetitions
 
 
 def swap(
@@ -28,9 +29,9 @@ def swap(
         "instead", "growth", "load", "repetitions", "why", "what is lost", title=f"Instead of {found.name}", box=SIMPLE_HEAD
     )
     for c in found.candidates:
-        low, high = c.planned.repetitions
-        load = "find it" if c.planned.load_kg is None else f"{c.planned.load_kg:g} kg{' guess' if c.planned.guess else ''}"
-        table.add_row(c.name, f"{c.growth:.0%}", load, f"{low}-{high}", c.reason, c.lost or "nothing")
+        p = c.planned
+        load = planned_load(p.load_kg, p.gear, client.mass_unit, p.guess)
+        table.add_row(c.name, f"{c.growth:.0%}", load, repetitions(*p.repetitions), c.reason, c.lost or "nothing")
     out.print(table)
     out.print(
         "Growth: what a set does for the same heads beside the lift that goes, by counted sets and graded value.", highlight=False

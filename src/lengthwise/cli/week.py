@@ -15,7 +15,8 @@ from lengthwise.actions.past import NOTHING, past_of
 from lengthwise.cli.shared import Bar, Json, out, print_json, split_words
 from lengthwise.errors import InputError, unknown
 from lengthwise.planning.rules import default_rules
-from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.planning.week import PlannedDay, Week
+from lengthwise.quantities import MassUnit, planned_load, repetitions
 from lengthwise.training.client import Template
 
 
@@ -77,7 +78,7 @@ def week(
     for number, one in enumerate(found, 1):
         if len(found) > 1:
             out.rule(f"week {number} of {len(found)}")
-        _show(one, why)
+        _show(one, why, client.mass_unit)
     for file in (csv, calendar):
         if file is not None:
             out.print(f"written: {file}")
@@ -89,7 +90,7 @@ def _template(asked: str | None) -> Template | None:
     return cast(Template | None, asked)
 
 
-def _show(found: Week, why: bool) -> None:
+def _show(found: Week, why: bool, unit: MassUnit) -> None:
     if found.draft(default_rules().near_gap):
         out.print(
             f"[bold red]A draft:[/] a week up to {found.gap:.0%} better may exist; the search ended before that was settled.\n"
@@ -103,7 +104,7 @@ def _show(found: Week, why: bool) -> None:
     if found.conflicts:
         out.print()
     for day in found.days:
-        _show_day(day, why)
+        _show_day(day, why, unit)
     table = Table("muscle", "sets a week", box=SIMPLE_HEAD)
     for muscle, sets in found.muscle_sets.items():
         table.add_row(muscle.replace("_", " "), f"{sets:.1f}")
@@ -129,26 +130,18 @@ def _show_changes(found: Week) -> None:
     out.print()
 
 
-def _load(lift: PlannedLift) -> str:
-    if lift.load_kg is None:
-        return ""
-    words = f"{lift.load_kg:g} kg"
-    if lift.gear == "body":
-        words = "body weight" if lift.load_kg == 0 else f"+ {words}" if lift.load_kg > 0 else f"{-lift.load_kg:g} kg of help"
-    return words + (" guess" if lift.guess else "")
-
-
-def _show_day(day: PlannedDay, why: bool) -> None:
+def _show_day(day: PlannedDay, why: bool, unit: MassUnit) -> None:
     title = f"{day.day.capitalize()}, {escape(day.place)}, {day.minutes:.0f} min"
     table = Table(
         "", "lift", "sets", "repetitions", "in reserve", "load", "mainly for", title=title, title_justify="left", box=SIMPLE_HEAD
     )
     for x in day.lifts:
-        load = _load(x)
+        load = planned_load(x.load_kg, x.gear, unit, x.guess)
         turn = "" if x.pair is None else f"in turn {x.pair}"
-        low, high = x.repetitions
         part = "" if x.range == "full" else f" ({x.range} half)"
-        table.add_row(turn, x.name + part, str(x.sets), f"{low}-{high}", f"{x.reserve:g}", load, x.muscle.replace("_", " "))
+        table.add_row(
+            turn, x.name + part, str(x.sets), repetitions(*x.repetitions), f"{x.reserve:g}", load, x.muscle.replace("_", " ")
+        )
     out.print(table)
     if why:
         for x in day.lifts:

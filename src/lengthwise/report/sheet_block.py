@@ -2,8 +2,9 @@
 
 from typing import Any
 
+from lengthwise.quantities import planned_load, repetitions
 from lengthwise.report.profile_figure import nice
-from lengthwise.report.sheet_week import file_name, load_text
+from lengthwise.report.sheet_week import file_name
 from lengthwise.report.typeset import Sheet
 from lengthwise.training.block import Block, LiftPlan, WeekOfLift
 from lengthwise.training.client import Client, MassUnit
@@ -44,11 +45,10 @@ def _row(plan: LiftPlan, unit: MassUnit) -> dict[str, Any]:
 
 
 def _cell(week: WeekOfLift, gear: str, unit: MassUnit) -> dict[str, Any]:
-    low, high = week.repetitions
     return {
         "sets": week.sets,
-        "repetitions": f"{low}" if low == high else f"{low}–{high}",
-        "load": "find the load" if week.load_kg is None else load_text(week.load_kg, gear, unit),
+        "repetitions": repetitions(*week.repetitions),
+        "load": planned_load(week.load_kg, gear, unit, False),
         "change": "up" if week.change.startswith("up") else "",
     }
 

@@ -1,7 +1,8 @@
 """A client's progress on paper: strength, measurements against their error, figures, and what to talk about."""
 
+from lengthwise.quantities import day, estimate, interval
 from lengthwise.report.profile_figure import nice
-from lengthwise.report.sheet_week import file_name, mass
+from lengthwise.report.sheet_week import file_name
 from lengthwise.report.trend_figures import pictures
 from lengthwise.report.typeset import Sheet
 from lengthwise.training.client import MassUnit
@@ -23,7 +24,7 @@ def progress_sheet(found: Review, names: dict[str, str], unit: MassUnit = "kg") 
     content = {
         "title": f"Progress of {found.name}",
         "client": found.name,
-        "line": f"Up to {found.as_of.isoformat()}. {_kept(found)}",
+        "line": f"Up to {day(found.as_of)}. {_kept(found)}",
         "lifts": [_lift(f, names, unit) for f in found.lifts[:MOST_LIFTS]],
         "growth": [_growth(g) for g in found.growth],
         "pictures": [{"file": f"{p.name}.svg", "alt": p.sentence} for p in some],
@@ -42,10 +43,10 @@ def _kept(found: Review) -> str:
 def _lift(f: LiftFinding, names: dict[str, str], unit: MassUnit) -> dict[str, str]:
     lift, part = f.key
     name = names.get(lift, nice(lift)) + ("" if part == "full" else f", {part} half")
-    now, rise = f.trend.level_kg[-1], f.trend.per_week
+    now, rise = f.trend.e1rm, f.trend.per_week
     return {
         "name": name,
-        "now": f"{mass(round(now.value, 1), unit)} ({mass(round(now.low, 1), unit)} to {mass(round(now.high, 1), unit)})",
+        "now": f"{estimate(now.value, unit)} ({interval(now.low, now.high, unit)})",
         "rise": f"{rise.value:+.1f} %",
         "likely": f"{f.trend.p_rising:.0%}",
         "state": nice(f.state),

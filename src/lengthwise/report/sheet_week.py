@@ -7,12 +7,12 @@ from urllib.parse import urlsplit
 
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.quantities import load, planned_load, repetitions, seconds, tempo
 from lengthwise.report.lift_drawing import small_drawing
 from lengthwise.report.profile_figure import nice
 from lengthwise.report.typeset import Sheet, qr_code
 from lengthwise.training.client import Client, MassUnit
 from lengthwise.training.prescription import Prescription
-from lengthwise.units import LB
 
 PAIRS = "ABCDEFGH"
 ROWS = 5
@@ -55,11 +55,6 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
     return Sheet(f"week_{file_name(made.client.name)}", "week.typ", content, pictures)
 
 
-def mass(kg: float, unit: MassUnit) -> str:
-    """A load as the client reads it."""
-    return f"{kg:.4g} kg" if unit == "kg" else f"{kg / LB:.4g} lb"
-
-
 def file_name(name: str) -> str:
     """A name as part of a file's name: letters and digits, all else an underscore."""
     return "".join(c if c.isalnum() else "_" for c in name.casefold()).strip("_")
@@ -77,7 +72,7 @@ def _beside_code(link: str) -> str | None:
 def _opening(planned: list[PlannedLift]) -> list[str]:
     out = ["Stop a set when form breaks or a joint hurts; sharp or lasting pain belongs to a clinician."]
     if any(p.guess and p.load_kg is not None for p in planned):
-        out.append("Loads marked “first try” are a guess by the model: begin lighter and add until the reserve asked for is right.")
+        out.append("Loads marked “guess” come from the model alone: begin lighter and add until the reserve asked for is right.")
     return out
 
 
@@ -91,19 +86,19 @@ def _rows(made: WeekOnPaper, day: PlannedDay) -> list[dict[str, Any]]:
 
 def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, Any]:
     found = made.prescribed.get((planned.lift, planned.range))
-    low, high = planned.repetitions
+    unit = made.client.mass_unit
     return {
         "name": planned.name,
         "picture": f"{planned.lift}.svg" if planned.lift in made.drawn else None,
         "pair": _partner(day, planned),
         "sets": planned.sets,
         "sets_to_write": min(planned.sets, ROWS),
-        "repetitions": f"{low}" if low == high else f"{low}–{high}",
-        "load": _load(planned, made.client.mass_unit),
+        "repetitions": repetitions(*planned.repetitions),
+        "load": planned_load(planned.load_kg, planned.gear, unit, planned.guess),
         "reserve": f"{planned.reserve:g}",
-        "rest": f"{found.rest_s / 60:.2g} min" if found else "as needed",
-        "tempo": _tempo(found) if found else None,
-        "warm_up": _warm_up(found, planned.gear, made.client.mass_unit) if found else None,
+        "rest": _rest(found, planned),
+        "tempo": tempo(found.tempo.lower_s, found.tempo.pause_s, found.tempo.lift_s) if found else None,
+        "warm_up": _warm_up(planned, found, unit),
         "cue": (found.cue or None) if found else None,
         "notes": list(found.notes[:2]) if found else [],
     }
@@ -114,29 +109,16 @@ def _partner(day: PlannedDay, planned: PlannedLift) -> str | None:
     return ", ".join(others) or None
 
 
-def _load(planned: PlannedLift, unit: MassUnit) -> str:
-    if planned.load_kg is None:
-        return "find the load"
-    return load_text(planned.load_kg, planned.gear, unit) + (" first try" if planned.guess else "")
+def _rest(found: Prescription | None, planned: PlannedLift) -> str:
+    """The rest that the week was planned with; a week kept before it said one goes by the prescription."""
+    rest_s = planned.rest_s or (found.rest_s if found else 0.0)
+    return seconds(rest_s) if rest_s else "as needed"
 
 
-def load_text(load_kg: float, gear: str, unit: MassUnit) -> str:
-    """A load as a client reads it; what hangs on the body, or is taken off it, where the body is the load."""
-    if gear != "body":
-        return mass(load_kg, unit)
-    if load_kg == 0:
-        return "body weight"
-    return f"body weight + {mass(load_kg, unit)}" if load_kg > 0 else f"body weight with {mass(-load_kg, unit)} of help"
-
-
-def _tempo(found: Prescription) -> str:
-    tempo = found.tempo
-    pause = f", hold {tempo.pause_s:g} s" if tempo.pause_s else ""
-    return f"lower {tempo.lower_s:g} s{pause}, lift {tempo.lift_s:g} s"
-
-
-def _warm_up(found: Prescription, gear: str, unit: MassUnit) -> str | None:
-    return ", ".join(f"{w.repetitions} × {load_text(w.load_kg, gear, unit)}" for w in found.warm_up) or None
+def _warm_up(planned: PlannedLift, found: Prescription | None, unit: MassUnit) -> str | None:
+    """Sets before the hard ones, as the week has them; a week that says none because it has no rest either goes by the prescription."""
+    sets = [(w.load_kg, w.repetitions) for w in found.warm_up] if found and not planned.rest_s else planned.warm_up
+    return ", ".join(f"{n} × {load(kg, planned.gear, unit)}" for kg, n in sets) or None
 
 
 def _cautions(made: WeekOnPaper) -> list[str]:

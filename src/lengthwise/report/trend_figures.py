@@ -13,6 +13,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from lengthwise.evidence.heterogeneity import Array
+from lengthwise.quantities import estimate, interval
 from lengthwise.report.evidence_figures import ACCENT, BAND, INK, MUTED, Picture
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.growth import Growth
@@ -98,7 +99,7 @@ def strength(finding: LiftFinding, as_of: date) -> Picture:
     rise = t.per_week
     sentence = (
         f"{finding.state.capitalize()}: {rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {t.p_rising:.0%} likely to rise; "
-        f"in four weeks about {t.ahead.value:.0f} kg ({t.ahead.low:.0f} to {t.ahead.high:.0f})."
+        f"in four weeks about {estimate(t.ahead.value, 'kg')} ({interval(t.ahead.low, t.ahead.high, 'kg')})."
     )
     return _finish(f"strength_{lift}_{part}", figure, sentence)
 

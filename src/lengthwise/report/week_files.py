@@ -9,6 +9,7 @@ from icalendar import Calendar, Event
 
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.quantities import MassUnit, planned_load, repetitions
 from lengthwise.reading import harmless
 
 STARTS = time(18)
@@ -19,11 +20,11 @@ COLUMNS = (
 )  # fmt: skip
 
 
-def calendar_text(week: Week, name: str, monday: date, made: datetime | None = None, starts: time = STARTS) -> bytes:
+def calendar_text(week: Week, name: str, monday: date, made: datetime | None = None, unit: MassUnit = "kg") -> bytes:
     """The week as an iCalendar file: one event a day, in floating local time, with its lifts in the description.
 
     Args:
-        monday: first day of the week. made: time stamp of the file; now where not given.
+        monday: first day of the week. made: time stamp of the file; now where not given. unit: in which loads are told.
     """
     calendar = Calendar()
     calendar.add("prodid", "-//Lengthwise//week//EN")
@@ -31,12 +32,12 @@ def calendar_text(week: Week, name: str, monday: date, made: datetime | None = N
     calendar.add("method", "PUBLISH")
     for day in week.days:
         if day.lifts:
-            calendar.add_component(_event(day, name, monday, made or datetime.now(UTC), starts))
+            calendar.add_component(_event(day, name, monday, made or datetime.now(UTC), unit))
     return bytes(calendar.to_ical())
 
 
-def _event(day: PlannedDay, name: str, monday: date, made: datetime, starts: time) -> Event:
-    begin = datetime.combine(monday + timedelta(days=WEEKDAYS.index(day.day)), starts)
+def _event(day: PlannedDay, name: str, monday: date, made: datetime, unit: MassUnit) -> Event:
+    begin = datetime.combine(monday + timedelta(days=WEEKDAYS.index(day.day)), STARTS)
     event = Event()
     event.add("uid", f"{sha256(f'{name} {begin.isoformat()}'.encode()).hexdigest()[:32]}@lengthwise.invalid")
     event.add("dtstamp", made)
@@ -44,17 +45,16 @@ def _event(day: PlannedDay, name: str, monday: date, made: datetime, starts: tim
     event.add("duration", timedelta(minutes=round(day.minutes)))
     event.add("summary", f"Training: {', '.join(dict.fromkeys(x.muscle.replace('_', ' ') for x in day.lifts))}")
     event.add("location", day.place)
-    event.add("description", "\n".join(line_of(x) for x in day.lifts))
+    event.add("description", "\n".join(line_of(x, unit) for x in day.lifts))
     return event
 
 
-def line_of(lift: PlannedLift) -> str:
+def line_of(lift: PlannedLift, unit: MassUnit) -> str:
     """A lift in one line: sets, repetitions, reserve, load."""
-    low, high = lift.repetitions
-    load = "" if lift.load_kg is None else f", {lift.load_kg:g} kg{' (guess)' if lift.guess else ''}"
+    load = "" if lift.load_kg is None else f", {planned_load(lift.load_kg, lift.gear, unit, lift.guess)}"
     turn = "" if lift.pair is None else f", in turn ({lift.pair})"
     part = "" if lift.range == "full" else f", {lift.range} half"
-    return f"{lift.name}: {lift.sets} × {low}-{high}, {lift.reserve:g} in reserve{load}{part}{turn}"
+    return f"{lift.name}: {lift.sets} × {repetitions(*lift.repetitions)}, {lift.reserve:g} in reserve{load}{part}{turn}"
 
 
 def csv_text(week: Week) -> str:

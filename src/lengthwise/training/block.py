@@ -11,6 +11,8 @@ from math import ceil
 import numpy as np
 
 from lengthwise.errors import InputError
+from lengthwise.quantities import MassUnit
+from lengthwise.quantities import load as in_words
 from lengthwise.training.bridge import bridge, repetitions_at
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import default_reserve, defaults
@@ -119,7 +121,11 @@ def _plan(client: Client, lift: BlockLift, left: Sequence[float], gain: float) -
         one_rm = (p.one_rm_kg + p.moved_kg) * (1 + gain) ** week
         before = load
         load = load if week == 0 else _next_load(lift, way, load, (one_rm, reserve))
-        rows.append(WeekOfLift(lift.sets, load, _aim(lift, way, load, (one_rm, reserve)), _change(before, load)))
+        rows.append(
+            WeekOfLift(
+                lift.sets, load, _aim(lift, way, load, (one_rm, reserve)), _change(before, load, lift.loads.kind, client.mass_unit)
+            )
+        )
     return LiftPlan(lift, way, (*rows, _lighter(lift, load)))
 
 
@@ -167,8 +173,8 @@ def _allowed(lift: BlockLift, load: float, now: tuple[float, float]) -> int:
     return repetitions_at(one_rm, load, lift.prescription.moved_kg, reserve)
 
 
-def _change(before: float, after: float) -> str:
-    return "" if before == after else f"up from {before:g} kg"
+def _change(before: float, after: float, kind: str, unit: MassUnit) -> str:
+    return "" if before == after else f"up from {in_words(before, kind, unit)}"
 
 
 def _lighter(lift: BlockLift, load: float) -> WeekOfLift:

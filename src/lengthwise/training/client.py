@@ -9,6 +9,7 @@ from pydantic import ConfigDict, Field, SerializerFunctionWrapHandler, field_ser
 
 from lengthwise.body.anatomy import Strict
 from lengthwise.body.person import Person
+from lengthwise.quantities import MassUnit as MassUnit
 from lengthwise.training.places import filled
 from lengthwise.training.stations import Station
 
@@ -16,7 +17,6 @@ DayName = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "satur
 JointName = Literal["neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
 Severity = Literal["mild", "moderate", "severe"]
 Template = Literal["usual", "full_body", "upper_lower", "push_pull_legs"]
-MassUnit = Literal["kg", "lb"]
 LengthUnit = Literal["cm", "in"]
 Disease = Literal["heart_or_vessels", "diabetes_or_metabolic", "kidney"]
 Symptom = Literal[

@@ -5,6 +5,8 @@ from math import exp, hypot
 
 from lengthwise.errors import InputError
 from lengthwise.lifts.definition import Lift
+from lengthwise.quantities import MassUnit
+from lengthwise.quantities import load as in_words
 from lengthwise.training import defaults
 from lengthwise.training.ability import Ability, Variant, ability
 from lengthwise.training.bridge import Bridge, bridge, repetitions_at
@@ -15,6 +17,8 @@ from lengthwise.training.known import possible
 from lengthwise.training.one_rm import factor, repetitions_error, transfer
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
+WRITTEN = (6, 8, 10, 12, 15, 20, 25, 30)
+"""Ends of a range of repetitions as people write them down; common practice, no source."""
 MIXED_MORE = 5
 """Repetitions of the long half that may follow a full-range set; common practice, no source."""
 LIKELY = 1.2816
@@ -29,6 +33,7 @@ class Target:
         repetitions: least and most; by the client and the joints that work where none are given. reserve: repetitions left at its end.
         range: part of the lifting phase; mixed: full until the reserve is reached, then the long half alone.
         place: one of the client's places; usual gear where none is named. easy: whether a screening says to start easy.
+        most_kg: a load that is not to be exceeded, where somebody is careful.
     """
 
     repetitions: tuple[int, int] | None = None
@@ -36,6 +41,7 @@ class Target:
     range: Variant = "full"
     place: str | None = None
     easy: bool = False
+    most_kg: float | None = None
 
     def __post_init__(self) -> None:
         if self.repetitions is not None and not 1 <= self.repetitions[0] <= self.repetitions[1] <= 40:
@@ -107,7 +113,9 @@ def prescribe(
     reps = wanted.repetitions or defaults.default_repetitions(client, able.joints, wanted.easy)
     reserve, kept = _reserve(client, wanted)
     exist = loads_at(client, wanted.place, lift.gear)
-    load, repetitions, notes = _load(able, exist, reps, reserve)
+    load, repetitions, notes = _load(able, exist, reps, reserve, client.mass_unit)
+    if load is not None and wanted.most_kg is not None and load > wanted.most_kg:
+        load = exist.exist[0] if (below := exist.below(wanted.most_kg)) is None else below
     step = bridge(exist, load, able.moved_kg, (reps[0], reserve)) if load is not None else None
     guess = able.source != "known"
     rise = (repetitions[0], _most(repetitions, step))
@@ -126,8 +134,8 @@ def prescribe(
         _likely(able, reps[1] if guess else reps[0], reserve),
         None if load is None or able.one_rm_kg is None else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
         step,
-        (*warning, *kept, *notes, *_step_notes(step, exist, load)),
-        test_steps(exist, load, able.moved_kg, (rise[0], reserve)) if guess and load is not None else (),
+        (*warning, *kept, *notes, *_step_notes(step, exist, load, client.mass_unit)),
+        test_steps(exist, load, able.moved_kg, (rise[0], reserve), client.mass_unit) if guess and load is not None else (),
         _cautions(client, lift),
         _claims(part),
         able.source,
@@ -186,7 +194,7 @@ def _range_of(lift: Lift, asked: Variant) -> tuple[Variant, tuple[str, ...]]:
 
 
 def _load(
-    able: Ability, exist: Loads, reps: tuple[int, int], reserve: float
+    able: Ability, exist: Loads, reps: tuple[int, int], reserve: float, unit: MassUnit
 ) -> tuple[float | None, tuple[int, int], tuple[str, ...]]:
     """A load that exists, the repetitions it is for, and what to say: the heaviest that allows the least; the most where it is a guess."""
     if not exist.readable:
@@ -200,7 +208,7 @@ def _load(
     aimed = reps[0] if able.source == "known" else reps[1]
     load = exist.below(able.one_rm_kg / factor(aimed + reserve) - able.moved_kg)
     if load is None:
-        return _lightest(able, exist, reps, reserve)
+        return _lightest(able, exist, reps, reserve, unit)
     expected = repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve)
     if exist.above(load) is None and expected > reps[1]:
         return (
@@ -214,11 +222,11 @@ def _load(
 
 
 def _lightest(
-    able: Ability, exist: Loads, reps: tuple[int, int], reserve: float
+    able: Ability, exist: Loads, reps: tuple[int, int], reserve: float, unit: MassUnit
 ) -> tuple[float | None, tuple[int, int], tuple[str, ...]]:
     lightest = exist.exist[0]
     allows = repetitions_at(able.one_rm_kg or 0.0, lightest, able.moved_kg, reserve)
-    what = "the body alone" if lightest == 0 else f"{lightest:g} kg"
+    what = in_words(lightest, exist.kind, unit)
     if allows < 3:
         return (
             None,
@@ -234,11 +242,14 @@ def _lightest(
 
 
 def _most(reps: tuple[int, int], step: Bridge | None) -> int:
+    """The most repetitions of a set: what bridges the step to the next load, as a number that people write down."""
+    if step is None or step.repetitions <= reps[1]:
+        return reps[1]
     most = int(defaults.defaults()["bridge"]["most"])
-    return max(reps[1], min(step.repetitions, most) if step else reps[1])
+    return next((n for n in WRITTEN if min(step.repetitions, most) <= n), most)
 
 
-def _step_notes(step: Bridge | None, exist: Loads, load: float | None) -> tuple[str, ...]:
+def _step_notes(step: Bridge | None, exist: Loads, load: float | None, unit: MassUnit) -> tuple[str, ...]:
     out = []
     if exist.assumed and load is not None:
         out.append(f"The place does not list its loads for {exist.kind}; a usual set is assumed.")
@@ -249,7 +260,7 @@ def _step_notes(step: Bridge | None, exist: Loads, load: float | None) -> tuple[
             else "more repetitions than are worth doing would be needed to bridge it"
         )
         out.append(
-            f"The next load, {step.next_kg:g} kg, is {step.step_percent:.0f} % more (2-10 % goes smoothly): {many}; "
+            f"The next load, {in_words(step.next_kg, exist.kind, unit)}, is {step.step_percent:.0f} % more (2-10 % goes smoothly): {many}; "
             "small added weights make the step smaller."
         )
     return tuple(out)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from lengthwise.quantities import MassUnit, load
 from lengthwise.training.defaults import defaults
 from lengthwise.training.gear_loads import Loads
 
@@ -45,22 +46,23 @@ def _handy(loads: Loads, wanted_kg: float, moved_kg: float) -> float | None:
     return loads.below(wanted_kg) if found is None else found
 
 
-def test_steps(loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int, float]) -> tuple[str, ...]:
+def test_steps(loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int, float], unit: MassUnit = "kg") -> tuple[str, ...]:
     """How to find a load that is only guessed, in one session, without going near a failed repetition.
 
     Args:
-        wanted: repetitions and reserve of the hard sets.
+        wanted: repetitions and reserve of the hard sets. unit: in which loads are told.
     """
     repetitions, reserve = wanted
     rising = [s.load_kg for s in warm_up(loads, guess_kg, moved_kg)] + [guess_kg]
-    steps = [f"Do {repetitions} repetitions each with {words(rising)}, resting about two minutes between."]
+    steps = [f"Do {repetitions} repetitions each with {words(rising, loads.kind, unit)}, resting about two minutes between."]
     steps.append(
         f"Stop at the first set that leaves about {reserve + 1:g} repetitions in reserve or fewer, or that hurts or loses its form: never to failure."
     )
     heavier = loads.above(guess_kg)
     if heavier is not None:
         steps.append(
-            f"If {guess_kg:g} kg still leaves {reserve + 3:g} or more, go up one load at a time ({heavier:g} kg next), at most three times."
+            f"If {load(guess_kg, loads.kind, unit)} still leaves {reserve + 3:g} or more, go up one load at a time "
+            f"({load(heavier, loads.kind, unit)} next), at most three times."
         )
     steps.append(
         "Enter that last set (load, repetitions, reserve) as a known lift: the load then follows from it instead of the model."
@@ -68,6 +70,6 @@ def test_steps(loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int
     return tuple(steps)
 
 
-def words(loads: Sequence[float]) -> str:
+def words(loads: Sequence[float], kind: str, unit: MassUnit) -> str:
     """Loads as a coach would say them."""
-    return ", then ".join("the body alone" if kg == 0 else f"{kg:g} kg" if kg > 0 else f"{-kg:g} kg taken off" for kg in loads)
+    return ", then ".join(load(kg, kind, unit) for kg in loads)

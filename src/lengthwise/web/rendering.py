@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from markupsafe import Markup
 
+from lengthwise import quantities
 from lengthwise.web import units_shown
 from lengthwise.web.assets import bundle
 from lengthwise.web.kept_clients import account_of, is_coach, picked_of
@@ -43,8 +44,13 @@ def environment() -> Environment:
         "shaped": shaped,
         "exp": math.exp,
         "lower_first": lower_first,
+        "day": quantities.day,
+        "step": quantities.step,
+        "rest": quantities.seconds,
+        "kept_together": quantities.kept_together,
+        "trimmed": quantities.plain,
     }
-    found.globals["entries"] = ENTRIES
+    found.globals |= {"entries": ENTRIES, "repetitions": quantities.repetitions, "tempo": quantities.tempo}
     return found
 
 
@@ -69,6 +75,8 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "exact": lambda value: units_shown.exact(value, units),
         "kg": lambda value: units_shown.mass(value, units),
         "load": lambda value, lift: units_shown.load(value, lift, units),
+        "planned_load": lambda value, lift, guess: units_shown.planned(value, lift, guess, units),
+        "likely": lambda bounds, lift: units_shown.likely(bounds, lift, units),
         "setting": lambda value, unit: units_shown.setting(value, unit, units),
         "cm": lambda value: units_shown.length(value, units),
         **(values or {}),

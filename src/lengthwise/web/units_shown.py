@@ -1,7 +1,8 @@
 """Numbers as people read them, in the units they chose."""
 
+from lengthwise import quantities
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.report.sheet_week import load_text
+from lengthwise.quantities import MassUnit
 from lengthwise.web.who import Units
 
 KG_PER_LB = 0.45359237
@@ -11,20 +12,39 @@ CM_PER_IN = 2.54
 
 
 def mass(kg: float, units: Units) -> str:
-    """A load or body mass."""
-    value, unit = (kg / KG_PER_LB, "lb") if units == "imperial" else (kg, "kg")
-    return f"{_short(value)} {unit}"
+    """A mass that is estimated, or a body's."""
+    return quantities.estimate(kg, unit_of(units))
 
 
 def exact(kg: float, units: Units) -> str:
     """A load as it is written on the plate."""
-    return f"{kg / KG_PER_LB:.4g} lb" if units == "imperial" else f"{kg:g} kg"
+    return quantities.mass(kg, unit_of(units))
 
 
 def load(kg: float, lift: str, units: Units) -> str:
     """A lift's load as the sheet on paper says it: what hangs on the body, or helps it, where the body is the load."""
+    return quantities.load(kg, gear_of(lift), unit_of(units))
+
+
+def planned(kg: float | None, lift: str, guess: bool, units: Units) -> str:
+    """The load of a planned set, with whether it is a guess."""
+    return quantities.planned_load(kg, gear_of(lift), unit_of(units), guess)
+
+
+def likely(bounds: tuple[float, float], lift: str, units: Units) -> str:
+    """Between which loads the right one lies."""
+    return quantities.likely(*bounds, gear_of(lift), unit_of(units))
+
+
+def gear_of(lift: str) -> str:
+    """The gear of a lift; none for one that is gone."""
     found = all_lifts().lifts.get(lift)
-    return load_text(kg, found.gear if found else "", "lb" if units == "imperial" else "kg")
+    return found.gear if found else ""
+
+
+def unit_of(units: Units) -> MassUnit:
+    """In which unit loads are shown."""
+    return "lb" if units == "imperial" else "kg"
 
 
 def length(cm: float, units: Units) -> str:

@@ -1,5 +1,6 @@
 /** The log of one client: sets entered with one thumb, kept at once in the browser, sent when there is a connection. */
 import { inUnits } from "../api";
+import { loadInWords, writtenLoad, type LoadRules } from "../load_words";
 import { rest, takeUpRest } from "../rest";
 import { forget, keep, newKey, remember, remembered, send, waitingOf, type Waiting } from "../waiting";
 
@@ -36,6 +37,7 @@ interface Carried {
   days: { day: string; place: string; minutes: number; lifts: Due[] }[];
   names: Record<string, string>;
   hung: string[];
+  words: LoadRules;
 }
 interface Kept {
   sessions: { day: string; sets: DoneSet[] }[];
@@ -49,16 +51,10 @@ const kgPerUnit = 1 / inUnits(1).value;
 const unit = inUnits(1).unit;
 const state = { day: root.dataset.today!, plan: "", kept: undefined as Kept | undefined, waiting: [] as Waiting[], due: undefined as Due | undefined, busy: false, trouble: "" };
 
-const shown = (kg: number) => inUnits(kg).value.toFixed(1).replace(/\.0$/, "");
+const shown = (kg: number) => writtenLoad(kg, carried.words);
 const isHung = (lift: string) => carried.hung.includes(lift);
 
-/** A load as the sheet on paper says it: what hangs on the body, or helps it, where the body is the load. */
-function loadWords(kg: number, lift: string): string {
-  const amount = `${shown(Math.abs(kg))} ${unit}`;
-  if (!isHung(lift)) return kg < 0 ? `−${amount}` : amount;
-  if (kg === 0) return "body weight";
-  return kg > 0 ? `body weight + ${amount}` : `body weight with ${amount} of help`;
-}
+const loadWords = (kg: number, lift: string) => loadInWords(kg, isHung(lift), carried.words);
 
 function made(tag: string, words = "", kind = ""): HTMLElement {
   const found = document.createElement(tag);
@@ -89,7 +85,7 @@ function planned(due: Due): HTMLElement {
   const button = made("button", "", "log-open") as HTMLButtonElement;
   button.type = "button";
   const title = made("strong", due.range === "full" ? due.name : `${due.name}, ${due.range} half`);
-  const load = due.load_kg === null ? "choose a load" : `${loadWords(due.load_kg, due.lift)}${due.guess ? " (guess)" : ""}`;
+  const load = due.load_kg === null ? carried.words.no_load : `${loadWords(due.load_kg, due.lift)}${due.guess ? carried.words.guess : ""}`;
   const told = made("span", `${due.sets} × ${due.repetitions[0]}–${due.repetitions[1]}, ${due.reserve} in reserve, ${load}`, "small quiet");
   const dots = made("span", "", "log-dots");
   dots.setAttribute("aria-hidden", "true");

@@ -9,7 +9,7 @@ from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Resp
 
 from lengthwise.actions.kept_weeks import Due, day_name, due_days, gone_lifts
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.lifts.definition import BodyWeight
+from lengthwise.quantities import BODY, day, load_rules
 from lengthwise.training.client import JointName
 from lengthwise.web.api.log import set_out
 from lengthwise.web.asking import Seen
@@ -17,6 +17,8 @@ from lengthwise.web.assets import built_file
 from lengthwise.web.kept_clients import picked_of, visible
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.units_shown import unit_of
+from lengthwise.web.who import units_of
 
 router = Routes()
 SITES = ("upper_arm", "forearm", "chest", "waist", "hip", "thigh", "calf", "neck")
@@ -55,7 +57,8 @@ def log(request: Request, found: Seen) -> HTMLResponse:
         "client": found.number,
         "unit": "kg",
         "days": [{"day": d.day, "place": d.place, "minutes": round(d.minutes), "lifts": [_due(x) for x in d.lifts]} for d in days],
-        "hung": [i for i, lift in all_lifts().lifts.items() if isinstance(lift.resistance, BodyWeight)],
+        "hung": [i for i, lift in all_lifts().lifts.items() if lift.gear == BODY],
+        "words": load_rules(unit_of(units_of(request))),
         "names": {i: lift.name for i, lift in all_lifts().lifts.items()},
     }
     values = {
@@ -77,4 +80,4 @@ def log(request: Request, found: Seen) -> HTMLResponse:
 
 def _due(x: Due) -> dict[str, Any]:
     last = [set_out(s).model_dump(mode="json") for s in x.last]
-    return {**vars(x), "last": last, "last_day": x.last_day.isoformat() if x.last_day else None}
+    return {**vars(x), "last": last, "last_day": day(x.last_day) if x.last_day else None}

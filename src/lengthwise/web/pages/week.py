@@ -237,7 +237,7 @@ def paper(request: Request, found: Seen, kind: Literal["pdf", "csv", "ics"], mon
         return Response(made, media_type="application/pdf", headers=headers)
     if kind == "csv":
         return Response(week_table(kept.week), media_type="text/csv", headers=headers)
-    return Response(week_calendar(kept.week, found.client.name, first), media_type="text/calendar", headers=headers)
+    return Response(week_calendar(kept.week, found.client, first), media_type="text/calendar", headers=headers)
 
 
 def _board(

@@ -1,0 +1,122 @@
+"""Quantities as people read them, in one place for pages, phone, paper and the command line."""
+
+import re
+from collections.abc import Mapping
+from datetime import date
+from typing import Literal
+
+from lengthwise.units import LB
+
+MassUnit = Literal["kg", "lb"]
+MINUS = "−"
+BODY = "body"
+"""Gear whose load is what hangs on the body."""
+BODY_WORDS: Mapping[str, str] = {"none": "body weight", "more": "body weight + {}", "less": "body weight with {} of help"}
+"""A load where the body is the load: nothing added, more, or less."""
+NO_LOAD, GUESS = "find the load", " (guess)"
+QUARTER_LB = 0.02
+"""So near a quarter of a pound a load counts as made of plates in pounds [lb]."""
+WHOLE_FROM = 20.0
+"""Estimates from this size on are told in whole units: more digits would claim what nobody knows (own choice)."""
+LONG_REST_S = 120.0
+
+
+def plain(value: float, digits: int = 2) -> str:
+    """A number with at most so many decimals, without empty ones, its minus a real one."""
+    text = f"{value:.{digits}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in ("-0", "") else text.replace("-", MINUS)
+
+
+def in_unit(kg: float, unit: MassUnit) -> float:
+    """A load in a unit, as it is written on the plate: kilograms to 10 g, pounds to a quarter where plates make one, else to a tenth."""
+    if unit == "kg":
+        return round(kg, 2)
+    pounds = kg / LB
+    quarter = round(4 * pounds) / 4
+    return quarter if abs(pounds - quarter) < QUARTER_LB else round(pounds, 1)
+
+
+def mass(kg: float, unit: MassUnit) -> str:
+    """A load that exists: 23.75 kg stays 23.75 kg."""
+    return f"{plain(in_unit(kg, unit))} {unit}"
+
+
+def load(kg: float, gear: str, unit: MassUnit) -> str:
+    """A lift's load: what hangs on the body, or is taken off it, where the body is the load."""
+    if gear != BODY:
+        return mass(kg, unit) if kg >= 0 else f"{mass(-kg, unit)} of help"
+    if kg == 0:
+        return BODY_WORDS["none"]
+    return BODY_WORDS["more" if kg > 0 else "less"].format(mass(abs(kg), unit))
+
+
+def planned_load(kg: float | None, gear: str, unit: MassUnit, guess: bool) -> str:
+    """The load of a planned set, with whether it rests on the model alone."""
+    return NO_LOAD if kg is None else load(kg, gear, unit) + (GUESS if guess else "")
+
+
+def load_rules(unit: MassUnit) -> dict[str, object]:
+    """How a page writes loads where no server answers: what `load` goes by."""
+    pounds = {"kg": LB, "quarter": QUARTER_LB, "digits": 1}
+    return {
+        "unit": unit,
+        **(pounds if unit == "lb" else {"kg": 1.0, "quarter": 0.0, "digits": 2}),
+        "no_load": NO_LOAD,
+        "guess": GUESS,
+        "help": "{} of help",
+        "body": dict(BODY_WORDS),
+    }
+
+
+def estimate(kg: float, unit: MassUnit) -> str:
+    """A mass that is estimated: whole units from 20 on, a tenth below."""
+    value = kg if unit == "kg" else kg / LB
+    return f"{plain(value, 0 if abs(value) >= WHOLE_FROM else 1)} {unit}"
+
+
+def interval(low_kg: float, high_kg: float, unit: MassUnit) -> str:
+    """From where to where an estimate lies."""
+    return f"{estimate(low_kg, unit).removesuffix(f' {unit}')} to {estimate(high_kg, unit)}"
+
+
+def likely(low_kg: float, high_kg: float, gear: str, unit: MassUnit) -> str:
+    """Between which loads the right one lies: 21 and 25 kg; in the manner of `load` where the body is the load."""
+    if gear != BODY and low_kg >= 0:
+        return interval(low_kg, high_kg, unit).replace(" to ", " and ")
+    return " and ".join(load(round(kg, 0 if abs(kg) >= WHOLE_FROM else 1), gear, unit) for kg in (low_kg, high_kg))
+
+
+def step(percent: float) -> str:
+    """How much the next load is more: +20 %, +4.2 %."""
+    return f"+{plain(percent, 0 if percent >= 10 else 1)} %"
+
+
+def repetitions(low: int, high: int) -> str:
+    """Least and most repetitions: 6–10, or 8."""
+    return f"{low}" if low == high else f"{low}–{high}"
+
+
+def seconds(value: float) -> str:
+    """A rest: 90 s, 2 min, 2 min 45 s."""
+    whole = round(value)
+    if whole < LONG_REST_S:
+        return f"{whole} s"
+    minutes, rest = divmod(whole, 60)
+    return f"{minutes} min" + (f" {rest} s" if rest else "")
+
+
+def tempo(lower_s: float, pause_s: float, lift_s: float) -> str:
+    """How long a repetition's parts take."""
+    pause = f"{plain(pause_s)} s pause, " if pause_s else ""
+    return f"{plain(lower_s)} s down, {pause}{plain(lift_s)} s up"
+
+
+def day(on: date) -> str:
+    """A date: 2 March 2026."""
+    return f"{on.day} {on:%B %Y}"
+
+
+def kept_together(text: str) -> str:
+    """Numbers that stay on one line with their units."""
+    return re.sub(r"(?<=[\d+]) (?=\S)", "\u00a0", text)
