@@ -54,7 +54,7 @@ def worth(question, sets, heads, muscles):
         there = any(c.gear in o.gear for o in question.days) and c.lift not in question.refused
         if c.kept and there and not any(k == i for k, _ in sets):
             total -= rules.kept_price
-    total += _near_worth(question, sets)
+    total += _near_worth(question, sets) - _jobs_undone(question, sets)
     return total + sum(_muscle_worth(question, m, sets, heads, muscles) for m in question.muscles)
 
 
@@ -91,6 +91,33 @@ def _muscle_worth(question, m, sets, heads, muscles):
         best = max(heads.get(h, 0) for h in able)
         total -= m.priority * sum(max(0, rules.head_part * best - heads.get(h, 0)) for h in able)
     return total
+
+
+PRESS, PULL = {"press", "overhead press"}, {"row", "pulldown"}
+"""Patterns of the invented lifts that press and pull, as docs/weeks.md names the jobs of a day and a week."""
+
+
+def _jobs_undone(question, sets):
+    """What the jobs that nothing does cost, and the third and further lifts of a sort; own lifts and those of last week are free."""
+    rules, undone = question.rules, 0
+    patterns = [c.practice.pattern if c.practice.multi else "" for c in question.choices]
+    for d, offer in enumerate(question.days):
+        for job in {"upper": (PRESS, PULL), "push": (PRESS,), "pull": (PULL,), "whole": (PRESS, PULL), "lower": ()}[offer.shape]:
+            undone += _undone(question, sets, patterns, job, [d])
+    for job in ({"press"}, {"row"}, {"pulldown"}):
+        undone += _undone(question, sets, patterns, job, range(len(question.days)))
+    before = {x.lift for d in question.previous.days for x in d.lifts} if question.previous else set()
+    own, many = before | {c.lift for c in question.choices if c.kept}, 0
+    for sort in {c.practice.pattern for c in question.choices} - {""}:
+        alike = {i for i, c in enumerate(question.choices) if c.practice.pattern == sort}
+        most = max(2, sum(question.choices[i].lift in own for i in alike))
+        many += max(0, len({i for i, _ in sets} & alike) - most)
+    return rules.job_price * undone + rules.told_price * many
+
+
+def _undone(question, sets, patterns, job, days):
+    able = {(i, d) for i, p in enumerate(patterns) for d in days if p in job and question.choices[i].gear in question.days[d].gear}
+    return bool(able) and not able & sets.keys()
 
 
 def _any(question, m):

@@ -1,12 +1,14 @@
 """Weeks of invented records are judged by rules that a coach signs by; the judge's lists are its own. More: validation/weeks.py."""
 
 import json
+from functools import cache
 
 import pytest
 from judge import broken
 from made_up_records import record
 
 from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week import Changes, plan_week
 from lengthwise.actions.week_answer import week_answer
 
@@ -16,7 +18,14 @@ RECORDS = {
     "raised": {"wishes": {"priority": {"glutes": 2}}},
     "two short days": {"days": "two_short", "training": "trained", "training_years": 4},
     "sore knee": {"sore_joints": {"knee": "moderate"}},
+    "sore shoulder": {"sore_joints": {"shoulder": "moderate"}},
+    "sore back, six days": {"sore_joints": {"trunk": "moderate"}, "days": "six"},
+    "a beginner on short days": {"training": "untrained", "training_years": 0, "days": "three_short"},
+    "advanced, five days": {"training": "advanced", "training_years": 9, "days": "five", "wishes": {"priority": {"chest": 2}}},
 }
+PRESS = ("press_horizontal", "press_sloped", "press_machine", "press_vertical", "dip_push_up")
+PULL = ("row", "row_bent_over", "vertical_pull")
+LEGS = ("squat", "squat_front", "squat_leaning", "leg_press", "lunge", "hip_hinge", "hip_thrust")
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -32,22 +41,45 @@ def client_of(name):
     return record("home", asked.pop("days", "three"), places={"home": LITTLE}, **asked)
 
 
+@cache
+def planned(name):
+    """The week of a record, planned once for all tests of this file."""
+    return plan_week(client_of(name))
+
+
 @pytest.mark.parametrize("name", RECORDS)
 def test_a_coach_would_sign(name):
     client = client_of(name)
-    answer = week_answer(plan_week(client))
+    answer = week_answer(planned(name))
     assert broken(client, answer, starts_easy(client)) == {}
     assert answer["gap"] <= 0.05 and not answer["draft"]
 
 
+def families_of(day):
+    return {all_lifts().family[x.lift] for x in day.lifts}
+
+
+def test_a_whole_body_day_presses_pulls_and_trains_the_legs():
+    """What any coach writes down for a whole-body day (common practice, no source)."""
+    for day in planned("plain").days:
+        for job in (PRESS, PULL, LEGS):
+            assert families_of(day) & set(job), (day.day, job)
+
+
+def test_no_lift_comes_three_times_over():
+    for name in ("plain", "raised", "advanced, five days"):
+        here = {x.lift for d in planned(name).days for x in d.lifts}
+        assert sum(all_lifts().family[i] == "lunge" for i in here) <= 2, (name, sorted(here))
+
+
 def test_the_same_record_gives_the_same_bytes():
-    first, second = (json.dumps(week_answer(plan_week(client_of("raised")))) for _ in range(2))
+    first, second = (json.dumps(week_answer(w)) for w in (planned("raised"), plan_week(client_of("raised"))))
     assert first == second
 
 
 def test_a_kept_week_stays_and_a_small_change_moves_little():
     client = client_of("plain")
-    week = plan_week(client)
+    week = planned("plain")
     assert plan_week(client, Changes(last=week)).moved == 0
     heavier = plan_week(client.model_copy(update={"mass_kg": 63.0}), Changes(last=week))
     shorter = plan_week(client, Changes(last=week, minutes={"monday": 55.0}))

@@ -39,6 +39,22 @@ def test_a_small_plan_is_worth_what_brute_force_finds(seed):
     assert found.gap <= 1e-5
 
 
+@pytest.mark.parametrize("seed", range(10))
+def test_jobs_of_days_and_the_week_are_worth_what_brute_force_finds(seed):
+    """Priorities of the upper body differ, so that presses and pulls need not be in balance."""
+    rng, asked = np.random.default_rng(400 + seed), small(seed)
+    sorts = [str(rng.choice(["press", "overhead press", "row", "pulldown"])) for _ in asked.choices]
+    if seed % 2:
+        sorts = ["press"] * len(sorts)
+    choices = tuple(
+        replace(c, practice=replace(c.practice, pattern=s, multi=True), kept=False)
+        for c, s in zip(asked.choices, sorts, strict=True)
+    )
+    days = tuple(replace(d, shape=str(rng.choice(["upper", "push", "pull", "whole"]))) for d in asked.days)
+    question = replace(asked, choices=choices, days=days, priority={"chest": 0.9})
+    assert plan(question).value == pytest.approx(max(w.value for w in weeks(question)), abs=1e-4)
+
+
 @pytest.mark.parametrize("seed", range(8))
 def test_a_new_plan_stays_as_near_as_brute_force(seed):
     question = replace(small(seed), without=frozenset())

@@ -18,6 +18,8 @@ export interface Wishes {
   spare: Map<string, number>;
   minutes: number | null;
   steady: boolean;
+  /** Why lifts cannot be done where the client trains, by id; empty where nobody asks. */
+  absent: Record<string, string>;
 }
 
 const FEWEST_SETS = 2;
@@ -42,6 +44,7 @@ export function inOrder<T extends Rankable>(lifts: T[], weights: Record<string, 
 
 /** Why a wish leaves a lift out; nothing when it does not. */
 export function refusal(row: Rankable, wishes: Wishes, gearName: (kind: string) => string): string {
+  if (wishes.absent[row.lift]) return wishes.absent[row.lift];
   if (wishes.gear.size && !wishes.gear.has(row.gear)) return `needs ${gearName(row.gear)}`;
   if (wishes.steady && row.unstable) return "stands on an unstable surface";
   const reasons: string[] = [];

@@ -65,7 +65,8 @@ def _day(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
 def _alike(day: PlannedDay, known: Choices) -> Iterator[str]:
     own = [known[_key(x)] for x in day.lifts]
     families = [f"{c.practice.family} for {c.practice.targets[0]}" for c in own]
-    for kinds in ([c.kind or c.lift for c in own], families):
+    patterns = [c.practice.pattern if c.practice.pattern in ("lunge", "pulldown") else c.lift for c in own]
+    for kinds in ([c.kind or c.lift for c in own], families, patterns):
         for kind in sorted({k for k in kinds if kinds.count(k) > 1}):
             yield f"{kinds.count(kind)} lifts of one kind ({kind})"
 

@@ -7,6 +7,9 @@ from lengthwise.planning.model import Model
 from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.programme import INFINITE
 
+ONE_A_DAY = frozenset({"lunge", "pulldown"})
+"""Patterns of which a day holds one lift: two split squats, or two pulldowns, are the same work twice (common practice, no source)."""
+
 
 def add_day(model: Model, d: int) -> None:
     """Everything that holds on one day."""
@@ -71,6 +74,8 @@ def _twins(model: Model, d: int) -> None:
     for i, c in model.on(d):
         alike["family", c.practice.family, c.practice.targets[0]][model.used(i, d)] = 1.0
         alike["kind", c.kind or c.lift][model.used(i, d)] = 1.0
+        if c.practice.pattern in ONE_A_DAY:
+            alike["pattern", c.practice.pattern][model.used(i, d)] = 1.0
     for factors in {tuple(f): f for f in alike.values() if len(f) > 1}.values():
         model.programme.keep(factors, upper=1.0, wish=wording.ONE_OF_A_KIND)
 

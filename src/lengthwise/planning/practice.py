@@ -25,6 +25,7 @@ class Lists(Strict):
     supported_rows: frozenset[str]
     hanging: frozenset[str]
     patterns: dict[str, frozenset[str]]
+    jobs: dict[str, frozenset[str]]
     regions: dict[Region, frozenset[str]]
 
 

@@ -62,6 +62,7 @@ class Rules:
     miss_price: float
     kept_price: float
     told_price: float
+    job_price: float
     slope_in_band: float
     plain_part: float
     over_price: float

@@ -12,6 +12,7 @@ from lengthwise.planning.conflict import explained, smallest_conflict
 from lengthwise.planning.day_rows import add_day
 from lengthwise.planning.distance import difference, moved
 from lengthwise.planning.highs import Solved, Work, maximise
+from lengthwise.planning.jobs import add_jobs
 from lengthwise.planning.model import Model, Sets, add_lifts, old_sets
 from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
@@ -82,6 +83,7 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
     for muscle in question.muscles:
         add_muscle(model, muscle)
     add_week(model)
+    add_jobs(model)
     return model
 
 

@@ -54,6 +54,7 @@ function wishes(): Wishes {
     spare: new Map(fields("spare").filter((j) => j.checked).map((j) => [j.value, Number(j.dataset.most)])),
     minutes: minutes ? Number(minutes) : null,
     steady: fields("steady")[0].checked,
+    absent: fields("owned").some((o) => o.checked) ? JSON.parse(fields("owned")[0].dataset.absent!) : {},
   };
 }
 

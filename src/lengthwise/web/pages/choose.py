@@ -9,11 +9,12 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.actions import grading as actions
 from lengthwise.actions import heads as head_actions
+from lengthwise.actions.week_choices import absent_for
 from lengthwise.errors import InputError
 from lengthwise.grading.joint_load import references
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import gear
-from lengthwise.web.kept_clients import is_coach
+from lengthwise.web.kept_clients import is_coach, picked_of
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 
@@ -27,9 +28,11 @@ def choose(request: Request) -> HTMLResponse:
     asked = request.query_params
     found = head_actions.heads()
     name = asked.get("weights") or "default"
+    picked = picked_of(request)
     words = [word for text in asked.getlist("gear") for word in text.split(",") if word in gear()]
     values = {
         "here": "choose",
+        "absent": absent_for(picked.client) if picked else {},
         "muscle": target_named(asked.get("muscle") or "triceps").name,
         "muscles": list(found["muscles"]),
         "heads": [row["head"] for row in found["heads"] if row["head"] not in found["muscles"]],

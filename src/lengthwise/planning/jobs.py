@@ -1,0 +1,78 @@
+"""What a day and a week must hold, as any coach writes it down: a press, a pull, work for knees and hips; and no lift three times over."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+
+from lengthwise.planning.model import Model
+from lengthwise.planning.practice import lists
+from lengthwise.planning.week import Choice
+
+OF_A_DAY = {
+    "whole": ("press", "pull", "legs"),
+    "upper": ("press", "pull"),
+    "lower": ("knee", "hip"),
+    "push": ("press",),
+    "pull": ("pull",),
+}
+"""Jobs of a day by what it holds of the body (common practice, no source)."""
+OF_A_WEEK = ("chest press", "row", "pulldown", "knee", "hip")
+"""Jobs that come at least once a week (common practice, no source)."""
+OF_A_SORT = 2
+"""Different lifts of one sort a week at most: a third split squat teaches nothing (common practice, no source)."""
+
+
+def add_jobs(model: Model) -> None:
+    """Each job that a lift at hand can do is done; what gives way has its price."""
+    for d, offer in enumerate(model.question.days):
+        if offer.day not in model.question.closed:
+            for job in OF_A_DAY[offer.shape]:
+                _once(model, job, d, f"a multi-joint lift for {_WORDS[job]} on {offer.day.capitalize()}")
+    for job in OF_A_WEEK:
+        _once(model, job, None, f"a {job} in the week" if job in _NAMED else f"a multi-joint lift for {_WORDS[job]} in the week")
+    _few_of_a_sort(model)
+
+
+_WORDS = {
+    "press": "pressing",
+    "pull": "pulling",
+    "legs": "the legs",
+    "knee": "the front of the thighs",
+    "hip": "hips and hamstrings",
+}
+_NAMED = frozenset({"chest press", "row", "pulldown"})
+
+
+def _once(model: Model, job: str, day: int | None, told: str) -> None:
+    factors = {model.used(i, d): 1.0 for i, d in model.slots if day in (None, d) and does(model.question.choices[i], job)}
+    if factors:
+        model.ask(factors, 1.0, model.question.rules.job_price, told)
+
+
+def does(choice: Choice, job: str) -> bool:
+    """Whether a lift does a job: a multi-joint lift of one of its patterns."""
+    return choice.practice.multi and choice.practice.pattern in lists().jobs[job]
+
+
+def _few_of_a_sort(model: Model) -> None:
+    """Of one sort of lift only a few different ones; the client's own and those of the week before are free."""
+    own = {c.lift for c in model.question.choices if c.kept} | {key[0] for _, key in model.old}
+    for number, sort in enumerate(_sorts(model)):
+        if len(sort) <= OF_A_SORT:
+            continue
+        inside = {}
+        for lift, days in sorted(sort.items()):
+            here = model.programme.add(("sort", number, lift), 1.0)
+            inside[here] = -1.0
+            for used in days:
+                model.programme.keep({here: 1.0, used: -1.0}, lower=0.0)
+        most = max(OF_A_SORT, len(own & sort.keys()))
+        model.ask(inside, -float(most), model.question.rules.told_price)
+
+
+def _sorts(model: Model) -> Iterator[dict[str, list[int]]]:
+    """Lifts that do the same, each with the columns that say on which days it stands."""
+    found: dict[str, dict[str, list[int]]] = defaultdict(dict)
+    for i, d in model.slots:
+        choice = model.question.choices[i]
+        found[choice.practice.pattern or choice.lift].setdefault(choice.lift, []).append(model.used(i, d))
+    yield from (found[k] for k in sorted(found))
