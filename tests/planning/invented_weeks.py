@@ -13,7 +13,7 @@ GEAR = ("barbell", "cable", "dumbbell")
 def practice(targets=(), **changes):
     """An invented lift's practice: single-joint, nobody's staple, no two alike."""
     plain = dict(family="", region="any", pattern="", targets=tuple(targets), multi=False, costly=False, spine=False, grip=False)
-    plain |= dict(staple=False, regression=False, wobbly=False, hanging=False, stations=frozenset())
+    plain |= dict(staple=False, regression=False, wobbly=False, hanging=False, learned=False, stations=frozenset())
     return Practice(**(plain | changes))
 
 

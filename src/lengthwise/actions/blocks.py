@@ -8,6 +8,7 @@ from typing import Any
 
 from lengthwise.actions.clients import place_with, starts_easy
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_edit import where_it_is
 from lengthwise.actions.week_loads import Loading, prescribed
 from lengthwise.errors import InputError
 from lengthwise.planning.week import PlannedLift, Week
@@ -40,7 +41,7 @@ def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: f
 
 def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0) -> Block:
     """A block in which every week has the lifts of a planned week."""
-    easy = starts_easy(client)
+    client, easy = where_it_is(client, week), starts_easy(client)
     lifts: dict[tuple[str, str], BlockLift] = {}
     for day in week.days:
         for planned in day.lifts:

@@ -11,6 +11,7 @@ from lengthwise.actions.lifts import all_lifts, profile_lift
 from lengthwise.actions.people import read_person
 from lengthwise.actions.store import stored_client
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.week_edit import where_it_is
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
@@ -57,6 +58,7 @@ def week_paper(client: Client, week: Week, link: str = "") -> Sheet:
     Args:
         link: address of the client's log page, where it is served.
     """
+    client = where_it_is(client, week)
     body, lifts, easy = body_of(client.person), all_lifts().lifts, starts_easy(client)
     prescribed: dict[tuple[str, str], Prescription] = {}
     drawn: dict[str, LiftProfile] = {}

@@ -32,6 +32,7 @@ class Changes:
     Attributes:
         without: kinds of gear that cannot be used. minutes: of some days instead of the usual.
         place: where all of the week is trained, one of the client's places or a usual one. template: of the days.
+        most_share: of a muscle's sets that one lift may give, where it differs from the record's.
         fixed: sets of lifts by day that must stand. closed: days that stay as they were.
         last: the week to stay near to; where there are changes and no week is given, the usual week is planned first.
     """
@@ -40,6 +41,7 @@ class Changes:
     minutes: Mapping[DayName, float] = field(default_factory=dict)
     place: str = ""
     template: Template | None = None
+    most_share: float | None = None
     fixed: Mapping[tuple[DayName, str], int] = field(default_factory=dict)
     closed: frozenset[DayName] = frozenset()
     last: Week | None = None
@@ -54,11 +56,20 @@ class Changes:
         for day, minutes in self.minutes.items():
             if not 10 <= minutes <= 240:
                 raise InputError(f"{day} = {minutes:g} minutes; allowed 10 to 240", asked=minutes, allowed=[10, 240])
+        if self.most_share is not None and not 0.3 <= self.most_share <= 0.75:
+            raise InputError(
+                f"share of the first lift {self.most_share:g}; allowed 0.3 to 0.75", asked=self.most_share, allowed=[0.3, 0.75]
+            )
 
     @property
     def any(self) -> bool:
         """Whether anything is different from the usual week."""
         return bool(self.without or self.minutes or self.place or self.fixed or self.closed)
+
+    @property
+    def other_days(self) -> bool:
+        """Whether the days are others than the record's, so that its lifts at hand do not hold."""
+        return self.any or self.template is not None
 
 
 NO_CHANGES = Changes()
@@ -120,7 +131,9 @@ def changed_record(client: Client, changes: Changes) -> Client:
     days = tuple(
         TrainingDay(day=d.day, place=changes.place or d.place, minutes=changes.minutes.get(d.day, d.minutes)) for d in client.days
     )
-    wishes = client.wishes.model_copy(update={"template": changes.template or client.wishes.template})
+    own = client.wishes
+    shape = {"template": changes.template or own.template, "most_share": changes.most_share or own.most_share}
+    wishes = own.model_copy(update=shape)
     return client.model_copy(update={"places": places, "days": days, "wishes": wishes})
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
-from typing import Any
+from typing import Any, cast, get_args
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import DataFileError, InputError, unknown
@@ -13,7 +13,7 @@ from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.reading import checked_day, json_of
 from lengthwise.report.week_files import calendar_text, csv_text
-from lengthwise.training.client import Client, DayName
+from lengthwise.training.client import Client, DayName, Template
 
 
 def week_answer(week: Week) -> dict[str, Any]:
@@ -172,6 +172,17 @@ def parse_fixed(words: Sequence[str]) -> dict[tuple[DayName, str], int]:
             )
         out[name, all_lifts().find(lift)] = int(sets)
     return out
+
+
+def template_named(asked: str) -> Template | None:
+    """A template of days; nothing where none is named.
+
+    Raises:
+        UnknownNameError: no such template.
+    """
+    if asked and asked not in get_args(Template):
+        raise unknown("template", asked, get_args(Template))
+    return cast(Template | None, asked or None)
 
 
 def parse_days(words: Sequence[str]) -> frozenset[DayName]:

@@ -17,9 +17,10 @@ from lengthwise.planning.question import Question
 from lengthwise.planning.recount import recounted
 from lengthwise.planning.week import Choice, PlannedLift, Week
 from lengthwise.storage.weeks import WEEK
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, Place
 from lengthwise.training.counted_sets import convention
 from lengthwise.training.defaults import rest_s
+from lengthwise.training.places import preset, presets
 
 SETS, MOST_SETS = 3, 24
 SET_S = 45.0
@@ -75,6 +76,17 @@ def edit_week(client: Client, offer: Offer, week: Week, edit: Edit) -> Edited:
     loaded = with_loads(found, Loading(client, client, starts_easy(client), offer.lighter))
     short = any(found.muscle_sets[m.name] < max(m.floor, m.low if m.own else 0.0) - 0.05 for m in offer.muscles)
     return Edited(loaded, tuple(dict.fromkeys(against)), said, not against and not loaded.conflicts and not short)
+
+
+def where_it_is(client: Client, week: Week) -> Client:
+    """The record with its days at the places of a week: one planned for a trip stays where it was planned."""
+    known = {**dict.fromkeys(client.places), **dict.fromkeys(presets())}
+    there = {d.day: d.place for d in week.days if d.place in known}
+    if all(there.get(d.day, d.place) == d.place for d in client.days):
+        return client
+    usual = {p: Place.model_validate(preset(p)) for p in there.values() if p not in client.places}
+    days = tuple(d.model_copy(update={"place": there.get(d.day, d.place)}) for d in client.days)
+    return client.model_copy(update={"places": {**client.places, **usual}, "days": days})
 
 
 def _with_all(client: Client, offer: Offer, ids: set[str], edit: Edit) -> Offer:

@@ -136,6 +136,8 @@ def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOf
     old = client.age_y >= OLD_Y or (client.training == "untrained" and client.age_y > OLD_BEGINNER_Y)
     if known.hanging and not _can_hang(client):
         return "no known pull says that the own body can be lifted for sets"
+    if known.learned and client.training != "advanced":
+        return "a lift to be learned with a coach before it stands in a plan"
     if trained and known.regression:
         return TOO_EASY
     if old and known.wobbly:

@@ -171,6 +171,8 @@ def _caps(client: Client, found: Prescription, lift_id: str) -> list[float]:
     table, lifts = practice_of_sets(), all_lifts()
     lift = lifts.lifts[lift_id]
     caps = [table["most_body_masses"].get(lift.gear, 9.0) * client.mass_kg]
+    if lift.gear in ("dumbbell", "kettlebell"):
+        caps.append(table["most_body_masses_held"].get(lifts.family[lift_id], 9.0) * client.mass_kg)
     related = table["cautious"].get(lift_id)
     known = known_of(client.known_lifts, related["of"], lifts.lifts[related["of"]]) if related else None
     if related and known is not None:

@@ -1,7 +1,7 @@
 """Command `week`: plan a client's week from what was done before, plan it anew after a change, or show a few different ones."""
 
 from pathlib import Path
-from typing import Annotated, cast, get_args
+from typing import Annotated
 
 import typer
 from rich.box import SIMPLE_HEAD
@@ -13,11 +13,10 @@ from lengthwise.actions import week_answer as answers
 from lengthwise.actions.clients import find_client
 from lengthwise.actions.past import NOTHING, past_of
 from lengthwise.cli.shared import Bar, Json, out, print_json, split_words
-from lengthwise.errors import InputError, unknown
+from lengthwise.errors import InputError
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import PlannedDay, Week
 from lengthwise.quantities import MassUnit, planned_load, repetitions
-from lengthwise.training.client import Template
 
 
 def week(
@@ -36,6 +35,9 @@ def week(
     template: Annotated[
         str | None, typer.Option(help="What the days hold: usual, full_body, upper_lower or push_pull_legs; a start, not a cage.")
     ] = None,
+    most_share: Annotated[
+        float | None, typer.Option(help="Part of a muscle's sets that one lift may give, 0.3 to 0.75; the record's else.")
+    ] = None,
     fix: Annotated[list[str] | None, typer.Option(help="day:lift:sets that must stand, such as monday:bench_press:4.")] = None,
     keep_day: Annotated[list[str] | None, typer.Option(help="A day that stays as it was; may be repeated.")] = None,
     anew: Annotated[bool, typer.Option("--anew", help="Do not start from the week that was kept last.")] = False,
@@ -53,7 +55,8 @@ def week(
         without=frozenset(split_words(without)),
         minutes=answers.parse_minutes(split_words(minutes_today)),
         place=place,
-        template=_template(template),
+        template=answers.template_named(template or ""),
+        most_share=most_share,
         fixed=answers.parse_fixed(split_words(fix)),
         closed=answers.parse_days(split_words(keep_day)),
         last=None if last is None else answers.read_week(last),
@@ -82,12 +85,6 @@ def week(
     for file in (csv, calendar):
         if file is not None:
             out.print(f"written: {file}")
-
-
-def _template(asked: str | None) -> Template | None:
-    if asked is not None and asked not in get_args(Template):
-        raise unknown("template", asked, get_args(Template))
-    return cast(Template | None, asked)
 
 
 def _show(found: Week, why: bool, unit: MassUnit) -> None:

@@ -168,8 +168,9 @@ def _lifts_over_days(week: Week, question: Question) -> Iterator[str]:
     for day in week.days:
         for lift in day.lifts:
             days[_key(lift)] += 1
+    often = question.rules.most_days_a_lift + (1 if question.beginner and len(question.days) > 4 else 0)
     for (lift_id, _), number in days.items():
-        most = 1 if lift_id in ("deadlift", "sumo_deadlift") else question.rules.most_days_a_lift
+        most = 1 if lift_id in ("deadlift", "sumo_deadlift") else often
         if number > most:
             yield f"{lift_id} stands on {number} days, more than {most:.0f}"
     if question.beginner and len(days) > question.rules.beginner_lifts:

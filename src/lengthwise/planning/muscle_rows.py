@@ -29,6 +29,7 @@ def add_muscle(model: Model, muscle: Muscle) -> None:
     _heads(model, muscle)
     if muscle.raised:
         _raised(model, muscle, part)
+        _twice(model, muscle, own)
         _long(model, muscle, own)
 
 
@@ -118,6 +119,16 @@ def _raised(model: Model, muscle: Muscle, part: Part) -> None:
                 difference[k] = difference.get(k, 0.0) - v
             told = f"as many sets for {plain(muscle.name)} as for {plain(other.name)}"
             model.ask(difference, -0.8, 2 * rules.told_price, told)
+
+
+def _twice(model: Model, muscle: Muscle, own: Part) -> None:
+    """A raised muscle has lifts meant for it on two days at least: beside each day the others hold two such sets."""
+    days, every = range(len(model.question.days)), model.total(own)
+    for d in days if len(days) > 1 and every else ():
+        there = model.total(own, d)
+        rest = {k: v for k, v in every.items() if k not in there}
+        if rest:
+            model.ask(rest, model.question.rules.least_sets, model.question.rules.told_price)
 
 
 def _long(model: Model, muscle: Muscle, own: Part) -> None:

@@ -24,6 +24,7 @@ class Lists(Strict):
     grip: frozenset[str]
     supported_rows: frozenset[str]
     hanging: frozenset[str]
+    learned: frozenset[str]
     patterns: dict[str, frozenset[str]]
     jobs: dict[str, frozenset[str]]
     regions: dict[Region, frozenset[str]]
@@ -36,7 +37,7 @@ class Practice:
     Attributes:
         family, region, pattern: what sort of lift; patterns are alike in what they do. targets: heads it is meant for.
         multi: trained as a multi-joint lift. costly: a barbell squat, hinge or press. spine: loads the spine unsupported.
-        grip: ends when the grip does. staple, regression, wobbly, hanging: as data/practice.toml says. stations: it needs.
+        grip: ends when the grip does. staple, regression, wobbly, hanging, learned: as data/practice.toml says. stations: it needs.
     """
 
     family: str
@@ -51,6 +52,7 @@ class Practice:
     regression: bool
     wobbly: bool
     hanging: bool
+    learned: bool
     stations: frozenset[str]
 
 
@@ -80,6 +82,7 @@ def practice_of(lift_id: str, lift: Lift, family: str) -> Practice:
         regression=lift_id in known.regressions,
         wobbly=lift_id in known.wobbly,
         hanging=lift_id in known.hanging,
+        learned=lift_id in known.learned,
         stations=needed(lift_id),
     )
 

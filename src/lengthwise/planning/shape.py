@@ -13,6 +13,11 @@ _TURNS: MappingProxyType[str, tuple[Shape, ...]] = MappingProxyType({
     "upper_lower": ("upper", "lower"),
     "push_pull_legs": ("push", "pull", "lower"),
 })  # fmt: skip
+TEMPLATES: MappingProxyType[Template, str] = MappingProxyType({
+    "usual": "as usual for so many days", "full_body": "the whole body each day", "upper_lower": "upper and lower body in turn",
+    "push_pull_legs": "push, pull and legs in turn",
+})  # fmt: skip
+"""Templates in words."""
 _USUAL: MappingProxyType[int, tuple[Shape, ...]] = MappingProxyType({
     4: ("upper", "lower", "upper", "lower"),
     5: ("upper", "lower", "push", "pull", "lower"),

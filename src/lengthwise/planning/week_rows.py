@@ -15,6 +15,10 @@ UPPER = frozenset({"chest", "latissimus", "upper_back", "triceps", "biceps", "de
 LEGS = ("quadriceps", "hamstrings", "glutes")
 FROM_THE_FLOOR = frozenset({"deadlift", "sumo_deadlift"})
 """Once a week: they cost more than they give a second time (common practice, no source)."""
+MANY_DAYS = 5
+"""A beginner on so many days does a lift on one day more than others: few lifts, often done (common practice, no source)."""
+ALIKE_MIN = 10.0
+"""Days whose minutes differ by more than this need not hold the same lifts (own choice)."""
 HAMSTRING_JOBS = (
     ("bending the knee", frozenset({"knee_flexion"})),
     ("straightening the hip", frozenset({"hip_hinge", "hip_extension"})),
@@ -29,6 +33,7 @@ def add_week(model: Model) -> None:
     _like_days(model)
     if model.question.beginner:
         _few(model)
+        _repeat(model)
     if model.old:
         _near(model)
     if model.question.earlier:
@@ -40,8 +45,9 @@ def _lifts(model: Model) -> None:
     question, rules = model.question, model.question.rules
     kept = {c.lift: c.name for c in question.choices if c.kept}
     names = {c.lift: c.name for c in question.choices}
+    often = rules.most_days_a_lift + (question.beginner and len(question.days) >= MANY_DAYS)
     for lift, factors in model.by_lift().items():
-        most = 1.0 if lift in FROM_THE_FLOOR else rules.most_days_a_lift
+        most = 1.0 if lift in FROM_THE_FLOOR else often
         model.programme.keep(factors, upper=most, wish=wording.few_days(names[lift], most))
         if lift in kept and lift not in question.refused:
             model.wish(factors, 1.0, rules.kept_price, f"{kept[lift]} in the week")
@@ -115,6 +121,23 @@ def _few(model: Model) -> None:
             p.keep({here: 1.0, used: -1.0}, lower=0.0)
     most = model.question.rules.beginner_lifts
     p.keep(inside, upper=most, wish=wording.beginner_lifts(most))
+
+
+def _repeat(model: Model) -> None:
+    """A beginner's like days hold the same lifts, so that each is done often enough to be learned: upper days both, whole-body days every other."""
+    question = model.question
+    if model.old or question.pinned:
+        return
+    alike: dict[tuple[str, str, frozenset[str]], list[int]] = {}
+    for d in in_order_of_days(question):
+        offer = question.days[d]
+        alike.setdefault((offer.shape, offer.place, offer.gear), []).append(d)
+    for (shape, _, _), days in sorted(alike.items(), key=lambda kv: kv[1]):
+        turns = zip(days, days[2:], strict=False) if shape == "whole" else zip(days[::2], days[1::2], strict=False)
+        for a, b in turns:
+            if abs(question.days[a].minutes - question.days[b].minutes) <= ALIKE_MIN:
+                for i in {i for i, d in model.slots if d == a} & {i for i, d in model.slots if d == b}:
+                    model.programme.keep({model.used(i, a): 1.0, model.used(i, b): -1.0}, lower=0.0, upper=0.0)
 
 
 def _near(model: Model) -> None:

@@ -15,7 +15,7 @@ from lengthwise.actions.past import past_of_number
 from lengthwise.actions.swap import Because, Swap, swap_lift
 from lengthwise.actions.week import Changes, alternatives, changed_record, plan_week
 from lengthwise.actions.week_choices import Offer, offer_of
-from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text
+from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text, where_it_is
 from lengthwise.planning.week import Week
 from lengthwise.storage.clients import StoredClient
 from lengthwise.web.answers import Kept
@@ -36,6 +36,11 @@ def offer_for(found: StoredClient, tell: Callable[[int, int], None] = lambda don
     starts_easy(found.client)
     offer: Offer = offers.get(mark_of(found), lambda: offer_of(found.client, tell))
     return offer
+
+
+def placed(found: StoredClient, week: Week) -> StoredClient:
+    """A kept client whose days are where a week has them."""
+    return replace(found, client=where_it_is(found.client, week))
 
 
 @dataclass(frozen=True)
@@ -63,9 +68,18 @@ def plan_job(found: StoredClient, asked: Plan) -> tuple[str, Callable[[Told], tu
             return alternatives(found.client, asked.ways, tell)
         return (plan_week(found.client, asked.changes, tell, past),)
 
-    gone, minutes = sorted(asked.changes.without), sorted(asked.changes.minutes.items())
+    own = asked.changes
+    asked_for = [
+        sorted(own.without),
+        sorted(own.minutes.items()),
+        own.place,
+        own.template,
+        own.most_share,
+        sorted(own.fixed.items()),
+    ]
     before = sha256(f"{week_text(past.week) if past.week else ''} {past.known}".encode()).hexdigest()[:12]
-    return f"week {mark_of(found)} {asked.monday} {date.today()} {gone} {minutes} {asked.ways} {asked.near} {before}", work
+    key = f"week {mark_of(found)} {asked.monday} {date.today()} {asked_for} {sorted(own.closed)} {asked.ways} {asked.near} {before}"
+    return key, work
 
 
 def swap_job(found: StoredClient, lift: str, because: Because) -> tuple[str, Callable[[Told], Swap]]:
@@ -78,15 +92,15 @@ def swap_job(found: StoredClient, lift: str, because: Because) -> tuple[str, Cal
 def checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes) -> list[Edited]:
     """Each planned week with what the recount says against it, held against the record as it is this time."""
     client = changed_record(found.client, changes)
-    offer = offer_of(client) if changes.any else offer_for(found)
+    offer = offer_of(client) if changes.other_days else offer_for(found)
     return [replace(edit_week(client, offer, w, Edit()), week=w) for w in weeks]
 
 
 def offer_job(found: StoredClient, week: Week) -> tuple[str, Callable[[Told], Edited]]:
     """Recounting a week as something to be run."""
-    content = sha256(week_text(week).encode()).hexdigest()[:16]
-    return f"board {mark_of(found)} {date.today()} {content}", lambda tell: edit_week(
-        found.client, offer_for(found, tell), week, Edit()
+    content, there = sha256(week_text(week).encode()).hexdigest()[:16], placed(found, week)
+    return f"board {mark_of(there)} {date.today()} {content}", lambda tell: edit_week(
+        there.client, offer_for(there, tell), week, Edit()
     )
 
 

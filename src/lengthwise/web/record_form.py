@@ -39,6 +39,8 @@ def fields_of(client: Client, units: Units) -> dict[str, str]:
         "liked": "\n".join(client.wishes.liked),
         "refused": "\n".join(client.wishes.refused),
         "pair_lifts": "yes" if client.wishes.pair_lifts else "",
+        "template": client.wishes.template,
+        "most_share": f"{100 * client.wishes.most_share:g}",
     }
     for day in client.days:
         out |= {f"day.{day.day}": "yes", f"minutes.{day.day}": f"{day.minutes:g}", f"where.{day.day}": day.place}
@@ -46,8 +48,14 @@ def fields_of(client: Client, units: Units) -> dict[str, str]:
         out[f"place.{i}"] = name
         for kind, gear in place.gear.items():
             out |= {f"gear.{i}.{kind}": "yes", f"loads.{i}.{kind}": write_loads(gear, units)}
+        if place.stations is not None:
+            out |= {f"listed.{i}": "yes", **{f"station.{i}.{s}": "yes" for s in place.stations}}
     for joint, most in client.sore_joints.items():
-        out |= {f"sore.{joint}": "yes", f"sore_nm.{joint}": "" if most is None else f"{most:g}"}
+        out |= {
+            f"sore.{joint}": "yes",
+            f"sore_nm.{joint}": "" if most is None else f"{most:g}",
+            f"how_sore.{joint}": client.soreness.get(joint, "moderate"),
+        }
     for i, k in enumerate(client.known_lifts):
         row = {"lift": k.lift, "load": f"{k.load_kg / heavy:.4g}", "repetitions": str(k.repetitions), "reserve": f"{k.reserve:g}"}
         out |= {f"known.{i}.{key}": value for key, value in {**row, "day": k.day.isoformat() if k.day else ""}.items()}
@@ -99,6 +107,7 @@ def table_of(form: Fields, units: Units, before: Client | None) -> dict[str, Any
         "places": reader.places(),
         "days": reader.days(),
         "sore_joints": reader.joints(),
+        "soreness": reader.soreness(),
         "known_lifts": reader.known(),
         "wishes": reader.wishes(),
         "screening": reader.screening(),
@@ -150,16 +159,19 @@ class _Reader:
     def places(self) -> dict[str, Any]:
         out: dict[str, Any] = {}
         for i in range(MOST_PLACES):
-            name, kinds = self.text(f"place.{i}"), self._kinds(i)
-            if not name:
+            name, kinds, usual = self.text(f"place.{i}"), self._ticked(f"gear.{i}."), self.text(f"preset.{i}")
+            if not name and not usual:
                 if kinds:
                     self.faults.append(f"place {i + 1}: gear is ticked, and the place has no name")
                 continue
-            out[name] = {"gear": {kind: self._loads(i, kind, name) for kind in kinds}}
+            place: dict[str, Any] = {"gear": {kind: self._loads(i, kind, name) for kind in kinds}}
+            stations = self._ticked(f"station.{i}.")
+            if usual or stations or self.yes(f"listed.{i}"):
+                place["stations"] = stations
+            out[name or usual.replace("_", " ")] = {"preset": usual, **place} if usual else place
         return out
 
-    def _kinds(self, i: int) -> list[str]:
-        start = f"gear.{i}."
+    def _ticked(self, start: str) -> list[str]:
         return [key.removeprefix(start) for key in self.form if key.startswith(start) and self.yes(key)]
 
     def _loads(self, i: int, kind: str, place: str) -> dict[str, Any]:
@@ -182,6 +194,13 @@ class _Reader:
             if self.yes(f"sore.{joint}"):
                 out[joint] = self.number(f"sore_nm.{joint}", f"moment at the {joint}") if self.text(f"sore_nm.{joint}") else None
         return out
+
+    def soreness(self) -> dict[str, str]:
+        return {
+            j: how
+            for j in get_args(JointName)
+            if self.yes(f"sore.{j}") and (how := self.text(f"how_sore.{j}")) and how != "moderate"
+        }
 
     def known(self) -> list[dict[str, Any]]:
         out = []
@@ -212,7 +231,9 @@ class _Reader:
                     self.number(f"high.{i}", f"most sets of {muscle}"),
                 ]
         names = {k: [w.strip() for w in self.text(k).replace(",", "\n").splitlines() if w.strip()] for k in ("liked", "refused")}
-        return {"priority": priority, "weekly_sets": bands, **names, "pair_lifts": self.yes("pair_lifts")}
+        share = self.number("most_share", "share of the first lift", 60.0) / 100
+        shape = {"template": self.text("template") or "usual", "most_share": share}
+        return {"priority": priority, "weekly_sets": bands, **names, "pair_lifts": self.yes("pair_lifts"), **shape}
 
     def screening(self) -> dict[str, Any] | None:
         if not self.yes("screened"):

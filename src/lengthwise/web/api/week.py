@@ -9,7 +9,7 @@ from fastapi.responses import Response
 from lengthwise.actions import accounts
 from lengthwise.actions.kept_weeks import keep_week, week_of
 from lengthwise.actions.week import Changes
-from lengthwise.actions.week_answer import parse_minutes, week_answer
+from lengthwise.actions.week_answer import parse_fixed, parse_minutes, template_named, week_answer
 from lengthwise.actions.week_edit import Edited
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanQuestion, WeekIn
@@ -36,8 +36,17 @@ def planned(found: Seen, asked: Annotated[PlanQuestion, Query()]) -> Response:
     """The best week under these changes; nothing is kept by asking."""
     first = monday_of(asked.monday)
     kept = week_of(found.number, first)
-    near = kept if asked.near else None
-    changes = Changes(without=frozenset(asked.without), minutes=parse_minutes(asked.minutes), last=near.week if near else None)
+    near = kept if asked.near or asked.fix or asked.keep_day else None
+    changes = Changes(
+        without=frozenset(asked.without),
+        minutes=parse_minutes(asked.minutes),
+        place=asked.place,
+        template=template_named(asked.template),
+        most_share=asked.most_share,
+        fixed=parse_fixed(asked.fix),
+        closed=frozenset(asked.keep_day),
+        last=near.week if near else None,
+    )
     job = jobs.ask(
         *plan_job(found, Plan(first, changes, asked.ways, near.number if near else 0, kept is not None and not asked.near))
     )

@@ -23,6 +23,15 @@ class PlanQuestion(In):
     minutes: Annotated[list[MinutesWord], Field(default_factory=list, max_length=7, description="day=minutes")]
     ways: Annotated[int, Field(ge=1, le=3, description="how many weeks that clearly differ")] = 1
     near: Annotated[bool, Field(description="stay near to the week that is kept")] = False
+    place: Annotated[
+        str, Field(max_length=40, description="where all of the week is trained: a place of the record or a usual one")
+    ] = ""
+    template: Annotated[
+        str, Field(max_length=20, description="what the days hold: usual, full_body, upper_lower, push_pull_legs")
+    ] = ""
+    most_share: Annotated[float | None, Field(ge=0.3, le=0.75, description="of a muscle's sets that one lift may give")] = None
+    fix: Annotated[list[LiftWord], Field(default_factory=list, max_length=40, description="day:lift:sets that must stand")]
+    keep_day: Annotated[list[DayName], Field(default_factory=list, max_length=7, description="days that stay as they were")]
 
 
 class PlannedLiftIn(In):

@@ -14,8 +14,11 @@ from lengthwise.actions.people import client_of as client_of_table
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.question import WEEKDAYS
+from lengthwise.planning.shape import TEMPLATES
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.client import Client, JointName
+from lengthwise.training.places import presets
+from lengthwise.training.stations import stations
 from lengthwise.web.asking import Seen
 from lengthwise.web.kept_clients import account_of, drop_pick, is_coach, keep_pick, visible
 from lengthwise.web.pages.settings import local
@@ -175,6 +178,9 @@ def record_form(
         "weekdays": WEEKDAYS,
         "places": [*places, *spare],
         "gear": gear(),
+        "presets": presets(),
+        "stations": stations(),
+        "templates": TEMPLATES,
         "joints": get_args(JointName),
         "known_rows": _rows(filled, "known.{}.lift", MOST_KNOWN),
         "muscle_rows": _rows(filled, "muscle.{}", MOST_MUSCLES),

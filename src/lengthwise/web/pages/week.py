@@ -13,18 +13,20 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import block_paper, week_paper
 from lengthwise.actions.swap import Because
 from lengthwise.actions.week import Changes
-from lengthwise.actions.week_answer import parse_minutes
+from lengthwise.actions.week_answer import parse_days, parse_fixed, parse_minutes, template_named
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.recount import UNKNOWN_GAP
 from lengthwise.planning.rules import default_rules
+from lengthwise.planning.shape import TEMPLATES
 from lengthwise.planning.week import Week
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.storage.weeks import PlannedWeek
+from lengthwise.training.places import presets
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import Plan, checked, is_told, offer_for, offer_job, plan_job, swap_job, when_done
+from lengthwise.web.client_jobs import Plan, checked, is_told, offer_for, offer_job, placed, plan_job, swap_job, when_done
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
@@ -65,6 +67,9 @@ def week(request: Request, found: Seen, monday: Day = None, add: Annotated[str, 
         "add": all_lifts().find(add) if add else "",
         "was_kept": request.query_params.get("kept") == "yes",
         "gear": {k: gear()[k].name for p in found.client.places.values() for k in p.gear if k in gear()},
+        "places": {**dict.fromkeys(found.client.places, ""), **{k: p["name"] for k, p in presets().items()}},
+        "templates": TEMPLATES,
+        "share": f"{100 * found.client.wishes.most_share:g}",
         "may_keep": is_coach(request),
         "held": _held(found),
     }
@@ -97,6 +102,11 @@ def planned(
     minutes: Words = [],  # noqa: B006
     ways: Annotated[int, Query(ge=1, le=3)] = 1,
     near: bool = False,
+    place: Annotated[str, Query(max_length=40)] = "",
+    template: Annotated[str, Query(max_length=20)] = "",
+    share: Annotated[float | None, Query(ge=30, le=75)] = None,
+    fix: Words = [],  # noqa: B006
+    keep_day: Words = [],  # noqa: B006
 ) -> HTMLResponse:
     """The best week under these changes, or a few that clearly differ; nothing is kept by asking."""
     first = monday_of(monday)
@@ -104,7 +114,12 @@ def planned(
     changes = Changes(
         without=frozenset(without),
         minutes=parse_minutes([m for m in minutes if not m.endswith("=")]),
-        last=kept.week if kept and near else None,
+        place=place,
+        template=template_named(template),
+        most_share=None if share is None else share / 100,
+        fixed=parse_fixed(fix),
+        closed=parse_days(keep_day),
+        last=kept.week if kept and (near or fix or keep_day) else None,
     )
     plan = Plan(first, changes, ways, kept.number if kept and near else 0, kept is not None and not near)
     weeks = when_done(request, *plan_job(found, plan), f"{WORDS} Then the week is planned, in seconds.")
@@ -134,11 +149,12 @@ def edit(
     To look at a week as it was sent is how a change is taken back.
     """
     before = week_from_text(week)
-    offer = offer_for(found)
+    there = placed(found, before)
+    offer = offer_for(there)
     try:
-        now = edit_week(found.client, offer, before, Edit(do, day, lift, range, to, sets))
+        now = edit_week(there.client, offer, before, Edit(do, day, lift, range, to, sets))
     except LengthwiseError as error:
-        same = edit_week(found.client, offer, before, Edit())
+        same = edit_week(there.client, offer, before, Edit())
         now = Edited(same.week, (str(error), *same.against))
     return _board(request, found, monday_of(monday), now, "", (n, week))
 
@@ -191,7 +207,9 @@ def keep(
         InputError: a draft that nobody has said to have seen.
     """
     first = monday_of(monday)
-    edited = edit_week(found.client, offer_for(found), week_from_text(week), Edit())
+    sent = week_from_text(week)
+    there = placed(found, sent)
+    edited = edit_week(there.client, offer_for(there), sent, Edit())
     if _is_draft(edited.week) and not seen:
         raise InputError(f"a draft: a week up to {edited.week.gap:.0%} better may exist; say that you have seen it, then keep it")
     keep_week(found.number, first, edited.week, "kept on the page")

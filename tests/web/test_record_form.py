@@ -1,0 +1,42 @@
+"""What a record says survives its form: benches and racks, how sore a joint is, what days hold; usual places fill themselves in."""
+
+import pytest
+
+from lengthwise.actions.people import client_of
+from lengthwise.training.client import Client
+from lengthwise.training.places import preset
+from lengthwise.web.record_form import fields_of, table_of
+
+RECORD = {
+    "name": "Invented", "sex": "woman", "stature_m": 1.66, "mass_kg": 62, "age_y": 41, "training": "trained", "training_years": 4,
+    "places": {
+        "garage": {"gear": {"barbell": {"bar_kg": 20, "plates_kg": [20, 10, 5]}, "body": {}}, "stations": ["rack", "flat_bench"]},
+        "hut": {"gear": {"band": {}}, "stations": []},
+        "gym": {"gear": {"lever": {}}},
+    },
+    "days": [{"day": "monday", "place": "garage", "minutes": 60}, {"day": "friday", "place": "hut", "minutes": 30}],
+    "sore_joints": {"shoulder": "severe", "knee": True, "hip": 20},
+    "wishes": {"template": "push_pull_legs", "most_share": 0.7, "priority": {"glutes": 2}, "liked": ["back squat"]},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_nothing_is_lost_by_keeping_a_record_unchanged(units):
+    before = Client.model_validate(RECORD)
+    after = client_of(table_of(fields_of(before, units), units, before), "record")
+    assert {n: p.stations for n, p in after.places.items()} == {"garage": ("rack", "flat_bench"), "hut": (), "gym": None}
+    assert dict(after.soreness) == {"shoulder": "severe"} and set(after.sore_joints) == {"shoulder", "knee", "hip"}
+    assert (after.wishes.template, after.wishes.most_share) == ("push_pull_legs", 0.7)
+    assert after.days == before.days
+
+
+def test_a_usual_place_is_filled_in_and_what_is_ticked_comes_on_top():
+    form = {
+        **fields_of(Client.model_validate(RECORD), "metric"),
+        "place.3": "trip",
+        "preset.3": "hotel",
+        "station.3.bar_to_hang": "yes",
+    }
+    found = client_of(table_of(form, "metric", None), "record").places["trip"]
+    assert set(found.gear) == set(preset("hotel")["gear"])
+    assert set(found.stations) == {*preset("hotel")["stations"], "bar_to_hang"}
