@@ -87,6 +87,16 @@ def likely(low_kg: float, high_kg: float, gear: str, unit: MassUnit) -> str:
     return " and ".join(load(round(kg, 0 if abs(kg) >= WHOLE_FROM else 1), gear, unit) for kg in (low_kg, high_kg))
 
 
+def percent(share: float) -> str:
+    """A share: 42 %."""
+    return f"{plain(100 * share, 0)} %"
+
+
+def name_of(key: str) -> str:
+    """A head, muscle or joint as people write it."""
+    return key.replace("_", " ")
+
+
 def step(percent: float) -> str:
     """How much the next load is more: +20 %, +4.2 %."""
     return f"+{plain(percent, 0 if percent >= 10 else 1)} %"

@@ -7,6 +7,7 @@ from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.grading import Asked
 from lengthwise.actions.grading_pictures import described, explained
 from lengthwise.actions.known_strength import calibration_of
+from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.lifts import all_lifts, profile_lift
 from lengthwise.actions.people import read_person
 from lengthwise.actions.store import stored_client
@@ -44,7 +45,8 @@ def lift_card(asked: str, person_file: Path | None, request: Request | None = No
 
 def profile_card(found: LiftProfile, person: Person) -> Sheet:
     """The card of a lift whose profile is at hand."""
-    return lift_sheet(found, described(person))
+    faults = [(f.name, " ".join(filter(None, (f.look, f.changes, f.model))), f.cue) for f in told_faults(found)]
+    return lift_sheet(found, described(person), faults)
 
 
 def muscle_paper(asked: Asked, progress: Progress = no_progress) -> Sheet:

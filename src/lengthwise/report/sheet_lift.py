@@ -1,5 +1,7 @@
 """A lift on one page: drawing, what works, the set, parts of the range, curves, cautions."""
 
+from collections.abc import Sequence
+
 from matplotlib.figure import Figure
 
 from lengthwise.lifts.catalogue import gear
@@ -12,11 +14,11 @@ from lengthwise.report.typeset import Sheet
 RANGE_NAMES = {"long": "longer half", "short": "shorter half"}
 
 
-def lift_sheet(found: LiftProfile, person: str) -> Sheet:
+def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str, str]] = ()) -> Sheet:
     """The card of a lift for one person.
 
     Args:
-        person: in words, for whom the numbers are.
+        person: in words, for whom the numbers are. faults: each by name, with what it is and does, and its cue.
     """
     lift, request = found.lift, found.request
     content = {
@@ -40,6 +42,7 @@ def lift_sheet(found: LiftProfile, person: str) -> Sheet:
             {"name": nice(n.removesuffix(f"_{s.unit}")), "value": f"{s.default:g} {s.unit} ({s.min:g} to {s.max:g})"}
             for n, s in lift.setup.items()
         ],
+        "faults": [{"name": name.capitalize(), "text": text, "cue": cue} for name, text, cue in faults],
         "curves_say": what_to_see(found)[0].upper() + what_to_see(found)[1:] + ".",
         "cautions": [f"{nice(c.joint).capitalize()}: {c.text}" for c in lift.cautions]
         + ([f"Spotting: {lift.spotting}"] if lift.spotting else []),

@@ -31,6 +31,8 @@ interface Due {
   hung: boolean;
   last: DoneSet[];
   last_day: string | null;
+  how: string;
+  cues: [string, string][];
 }
 interface Carried {
   client: number;
@@ -219,6 +221,9 @@ function open(due: Due): void {
   part("entry-name").textContent = due.range === "full" ? due.name : `${due.name}, ${due.range} half`;
   const last = due.last.length ? `Last time (${due.last_day}): ${due.last.map((s) => `${loadWords(s.load_kg, s.lift)} × ${s.repetitions}`).join(", ")}. ` : "";
   part("entry-told").textContent = `${last}${due.sets ? `Planned: ${due.sets} × ${due.repetitions[0]}–${due.repetitions[1]}, ${due.reserve} in reserve.` : ""}`;
+  part("entry-how").hidden = !due.how;
+  part("entry-how-text").textContent = due.how;
+  part("entry-cues").replaceChildren(...due.cues.map(([fault, cue]) => made("li", `${fault}: ${cue}`)));
   const today = [...(state.kept?.sessions ?? []).flatMap((s) => s.sets), ...state.waiting.flatMap((w) => (w.body.day === state.day ? ((w.body.sets as DoneSet[]) ?? []) : []))];
   const before = today.filter((s) => s.lift === due.lift && !s.warm_up).at(-1);
   const load = before?.load_kg ?? due.load_kg ?? due.last.at(-1)?.load_kg ?? 0;
@@ -310,7 +315,7 @@ function listen(): void {
     const found = Object.entries(carried.names).find(([id, n]) => n.toLowerCase() === name.toLowerCase() || id === name);
     part<HTMLInputElement>("any-lift").setCustomValidity(found ? "" : "No lift is called that.");
     if (!found) return void part<HTMLInputElement>("any-lift").reportValidity();
-    open({ lift: found[0], name: found[1], range: "full", sets: 0, repetitions: [8, 10], reserve: 2, load_kg: null, guess: false, rest_s: 120, gear: "", step_kg: 2.5, loads_kg: [], hung: isHung(found[0]), last: [], last_day: null });
+    open({ lift: found[0], name: found[1], range: "full", sets: 0, repetitions: [8, 10], reserve: 2, load_kg: null, guess: false, rest_s: 120, gear: "", step_kg: 2.5, loads_kg: [], hung: isHung(found[0]), last: [], last_day: null, how: "", cues: [] });
   });
   part("any-lift").addEventListener("input", () => part<HTMLInputElement>("any-lift").setCustomValidity(""));
   part("line-form").addEventListener("submit", (event) => {

@@ -9,6 +9,7 @@ from lengthwise.actions import heads as head_actions
 from lengthwise.actions import lifts as actions
 from lengthwise.actions import limit_words
 from lengthwise.actions.known_studies import library
+from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.library import left_out
 from lengthwise.actions.sheets import profile_card
 from lengthwise.actions.shipped_lifts import shipped
@@ -122,6 +123,7 @@ def answer(request: Request, lift: LiftId, asked: Annotated[LiftQuestion, Query(
             "bounds": limit_words.bounds_said(found),
             "beside": limit_words.steadying_said(found),
             "claims": behind,
+            "faults": told_faults(found),
         },
     )
 

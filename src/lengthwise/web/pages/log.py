@@ -8,6 +8,7 @@ from fastapi import Request
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions.kept_weeks import Due, day_name, due_days, gone_lifts
+from lengthwise.actions.lift_faults import cues_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.quantities import BODY, day, load_rules
 from lengthwise.training.client import JointName
@@ -80,4 +81,10 @@ def log(request: Request, found: Seen) -> HTMLResponse:
 
 def _due(x: Due) -> dict[str, Any]:
     last = [set_out(s).model_dump(mode="json") for s in x.last]
-    return {**vars(x), "last": last, "last_day": day(x.last_day) if x.last_day else None}
+    return {
+        **vars(x),
+        "last": last,
+        "last_day": day(x.last_day) if x.last_day else None,
+        "how": all_lifts().lifts[x.lift].how,
+        "cues": cues_of(x.lift),
+    }

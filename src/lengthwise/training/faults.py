@@ -1,0 +1,47 @@
+"""Common faults of a lift: how each looks, what it changes for the target, and one cue (data/faults_*.toml; common practice, no source)."""
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Literal
+
+from pydantic import Field
+
+from lengthwise.body.anatomy import Strict, read_table
+
+FILES = ("faults_lower.toml", "faults_upper.toml")
+
+
+class Fault(Strict):
+    """One fault; `half` names the half of the range that it leaves out, where it leaves one out."""
+
+    name: str
+    look: str
+    changes: str
+    cue: str
+    half: Literal["", "long", "short"] = ""
+
+
+class Faults(Strict):
+    """The faults of a file: of families of lifts, and of single lifts in their place."""
+
+    family: dict[str, tuple[Fault, ...]]
+    lift: dict[str, tuple[Fault, ...]] = Field(default_factory=dict)
+
+
+@cache
+def _read() -> tuple[Mapping[str, tuple[Fault, ...]], Mapping[str, tuple[Fault, ...]]]:
+    families, lifts = dict[str, tuple[Fault, ...]](), dict[str, tuple[Fault, ...]]()
+    for name in FILES:
+        text = files("lengthwise.training").joinpath("data", name).read_text(encoding="utf-8")
+        found = read_table(name, Faults, tomllib.loads(text))
+        families |= found.family
+        lifts |= found.lift
+    return families, lifts
+
+
+def faults_of(lift_id: str, family: str) -> tuple[Fault, ...]:
+    """The common faults of a lift: its own, else its family's; none of a lift of one's own whose family nobody described."""
+    families, lifts = _read()
+    return lifts.get(lift_id) or families.get(family, ())
