@@ -9,8 +9,8 @@ from lengthwise.actions import heads as head_actions
 from lengthwise.actions import lifts as actions
 from lengthwise.actions import limit_words
 from lengthwise.actions.known_studies import library
-from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.library import left_out
+from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.sheets import profile_card
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.grading.criteria import PRACTICE, criteria
