@@ -34,7 +34,7 @@ def told_faults(found: LiftProfile) -> tuple[ToldFault, ...]:
 
 def _model_says(fault: Fault, found: LiftProfile) -> str:
     """How much of the main target's tension lies in the half that is left out, and how long its fibres then get."""
-    part = found.lift.ranges.get(fault.half)
+    part = found.lift.ranges.get(fault.half) if fault.half else None
     if part is None or found.request.range != "full":
         return ""
     phase = np.asarray(found.position)

@@ -104,7 +104,7 @@ def planned(
     near: bool = False,
     place: Annotated[str, Query(max_length=40)] = "",
     template: Annotated[str, Query(max_length=20)] = "",
-    share: Annotated[float | None, Query(ge=30, le=75)] = None,
+    share: Annotated[str, Query(pattern=r"^([3-7]\d)?$")] = "",
     fix: Words = [],  # noqa: B006
     keep_day: Words = [],  # noqa: B006
 ) -> HTMLResponse:
@@ -116,7 +116,7 @@ def planned(
         minutes=parse_minutes([m for m in minutes if not m.endswith("=")]),
         place=place,
         template=template_named(template),
-        most_share=None if share is None else share / 100,
+        most_share=int(share) / 100 if share else None,
         fixed=parse_fixed(fix),
         closed=parse_days(keep_day),
         last=kept.week if kept and (near or fix or keep_day) else None,
