@@ -8,13 +8,14 @@ from typing import Any
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_client
-from lengthwise.actions.week_loads import Loading, prescribed
+from lengthwise.actions.week_loads import Loading, methods_of, prescribed
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, Place
 from lengthwise.training.gear_loads import loads
+from lengthwise.training.methods import Method
 from lengthwise.training.prescription import Prescription, Target
 from lengthwise.training.screening import Outcome, screen_client, wording
 from lengthwise.training.weekly_sets import weekly_band
@@ -70,6 +71,15 @@ def load_of(client: Client, asked: str, target: Target) -> Prescription:
     place = target.place or place_with(client, lifts.lifts[lift_id].gear)
     wanted = Target(target.repetitions, target.reserve, target.range, place, target.easy or starts_easy(client))
     return prescribed(lift_id, wanted, Loading(client, client, wanted.easy))
+
+
+def methods_on(client: Client, lift_id: str) -> tuple[Method, ...]:
+    """Ways to save time on a lift that are safe for a client.
+
+    Raises:
+        InputError: the screening says to see a clinician first.
+    """
+    return methods_of(client, lift_id, starts_easy(client))
 
 
 def place_with(client: Client, gear: str) -> str | None:

@@ -15,12 +15,13 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.question import WEEKDAYS, Question
+from lengthwise.planning.rules import Rules, default_rules
 from lengthwise.planning.shortlist import shortlist
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import HAMSTRING_JOBS
 from lengthwise.planning.wording import plain
-from lengthwise.training.client import Client, DayName, Place, Template, TrainingDay
+from lengthwise.training.client import Client, DayName, Phase, Place, Template, TrainingDay
 from lengthwise.training.places import preset, presets
 from lengthwise.training.sore import severity
 
@@ -33,6 +34,7 @@ class Changes:
         without: kinds of gear that cannot be used. minutes: of some days instead of the usual.
         place: where all of the week is trained, one of the client's places or a usual one. template: of the days.
         most_share: of a muscle's sets that one lift may give, where it differs from the record's.
+        phase: what these weeks are for, where it differs from the record's.
         fixed: sets of lifts by day that must stand. closed: days that stay as they were.
         last: the week to stay near to; where there are changes and no week is given, the usual week is planned first.
     """
@@ -42,6 +44,7 @@ class Changes:
     place: str = ""
     template: Template | None = None
     most_share: float | None = None
+    phase: Phase | None = None
     fixed: Mapping[tuple[DayName, str], int] = field(default_factory=dict)
     closed: frozenset[DayName] = frozenset()
     last: Week | None = None
@@ -69,7 +72,7 @@ class Changes:
     @property
     def other_days(self) -> bool:
         """Whether the days are others than the record's, so that its lifts at hand do not hold."""
-        return self.any or self.template is not None
+        return self.any or self.template is not None or self.phase is not None
 
 
 NO_CHANGES = Changes()
@@ -132,7 +135,11 @@ def changed_record(client: Client, changes: Changes) -> Client:
         TrainingDay(day=d.day, place=changes.place or d.place, minutes=changes.minutes.get(d.day, d.minutes)) for d in client.days
     )
     own = client.wishes
-    shape = {"template": changes.template or own.template, "most_share": changes.most_share or own.most_share}
+    shape = {
+        "template": changes.template or own.template,
+        "most_share": changes.most_share or own.most_share,
+        "phase": changes.phase or own.phase,
+    }
     wishes = own.model_copy(update=shape)
     return client.model_copy(update={"places": places, "days": days, "wishes": wishes})
 
@@ -175,7 +182,13 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
         priority=client.wishes.priority,
         previous=changes.last,
         earlier=earlier,
+        rules=_rules_of(client),
     )
+
+
+def _rules_of(client: Client) -> Rules:
+    """The rules of a week; phases that ask for few sets leave the rest of the minutes free."""
+    return default_rules() if client.wishes.phase in ("grow", "specialise") else replace(default_rules(), fill=0.0)
 
 
 def _as_before(changes: Changes) -> dict[tuple[DayName, tuple[str, str]], int]:

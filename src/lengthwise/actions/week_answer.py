@@ -13,7 +13,7 @@ from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.reading import checked_day, json_of
 from lengthwise.report.week_files import calendar_text, csv_text
-from lengthwise.training.client import Client, DayName, Template
+from lengthwise.training.client import Client, DayName, Phase, Template
 
 
 def week_answer(week: Week) -> dict[str, Any]:
@@ -183,6 +183,17 @@ def template_named(asked: str) -> Template | None:
     if asked and asked not in get_args(Template):
         raise unknown("template", asked, get_args(Template))
     return cast(Template | None, asked or None)
+
+
+def phase_named(asked: str) -> Phase | None:
+    """What some weeks are for; nothing where nobody says.
+
+    Raises:
+        UnknownNameError: no such phase.
+    """
+    if asked and asked not in get_args(Phase):
+        raise unknown("phase", asked, get_args(Phase))
+    return cast(Phase | None, asked or None)
 
 
 def parse_days(words: Sequence[str]) -> frozenset[DayName]:

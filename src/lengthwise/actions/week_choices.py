@@ -181,8 +181,9 @@ def muscles_of(client: Client, facts: Sequence[LiftFacts]) -> tuple[Muscle, ...]
     out = []
     for t in targets:
         band, priority = weekly_band(client, t.name), client.wishes.priority.get(t.name, 1.0)
-        share = head_shares(strength, t.heads, parts)
-        out.append(Muscle(t.name, share, priority, band.low, band.high, band.own, _floor(client, t.name, priority)))
+        share, floor = head_shares(strength, t.heads, parts), _floor(client, t.name, priority)
+        floor = floor if band.own or client.wishes.phase == "grow" else min(floor, band.low)
+        out.append(Muscle(t.name, share, priority, band.low, band.high, band.own, floor))
     return tuple(out)
 
 

@@ -15,6 +15,7 @@ from lengthwise.actions import clients as client_actions
 from lengthwise.actions import strength as strength_actions
 from lengthwise.actions import week as week_actions
 from lengthwise.actions import week_answer as week_answers
+from lengthwise.actions.clients import methods_on as ways_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.new_client import new_client
 from lengthwise.actions.past import Past, past_of
@@ -183,9 +184,14 @@ def load(
     target = Target(_repetitions(repetitions), reserve, part, place)  # type: ignore[arg-type]
     found = _busy("fitting the body to known lifts", lambda: client_actions.load_of(client, lift, target))
     if as_json:
-        print_json(block_actions.prescription_answer(found))
-    else:
-        _print_prescription(found, client.mass_unit)
+        ways = [
+            m.model_dump(mode="json", include={"name", "how", "counts", "instead_of", "claim"}) for m in ways_of(client, found.lift)
+        ]
+        print_json({**block_actions.prescription_answer(found), "methods": ways})
+        return
+    _print_prescription(found, client.mass_unit)
+    for m in ways_of(client, found.lift):
+        out.print(f"Short of time, {m.name} (counts {m.counts}, in place of {m.instead_of}; {m.claim}): {m.how}", highlight=False)
 
 
 def _print_prescription(p: Prescription, unit: MassUnit) -> None:

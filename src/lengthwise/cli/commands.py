@@ -84,6 +84,9 @@ COMMANDS = {
         "week",
         "Plan a week for PERSON: the last kept week with the fewest changes, or a first one from the lifts that PERSON knows and likes.",
     ),
+    "year": Place(
+        "year", "Show PERSON's year: when to grow, specialise, maintain and re-test, and the weekly sets each asks of every muscle."
+    ),
     "swap": Place("swap", "Show what PERSON could do instead of LIFT: for the same heads, with the load, why, and what is lost."),
     "log": Place("log", "Enter sets, import tables, show and take back."),
     "measure": Place("log", "Enter and show body measurements."),

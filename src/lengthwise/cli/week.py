@@ -35,6 +35,9 @@ def week(
     template: Annotated[
         str | None, typer.Option(help="What the days hold: usual, full_body, upper_lower or push_pull_legs; a start, not a cage.")
     ] = None,
+    phase: Annotated[
+        str, typer.Option(help="What this week is for: grow, specialise, maintain or retest; the record's else.")
+    ] = "",
     most_share: Annotated[
         float | None, typer.Option(help="Part of a muscle's sets that one lift may give, 0.3 to 0.75; the record's else.")
     ] = None,
@@ -57,6 +60,7 @@ def week(
         place=place,
         template=answers.template_named(template or ""),
         most_share=most_share,
+        phase=answers.phase_named(phase),
         fixed=answers.parse_fixed(split_words(fix)),
         closed=answers.parse_days(split_words(keep_day)),
         last=None if last is None else answers.read_week(last),

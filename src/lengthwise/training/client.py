@@ -17,6 +17,7 @@ DayName = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "satur
 JointName = Literal["neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
 Severity = Literal["mild", "moderate", "severe"]
 Template = Literal["usual", "full_body", "upper_lower", "push_pull_legs"]
+Phase = Literal["grow", "specialise", "maintain", "retest"]
 LengthUnit = Literal["cm", "in"]
 Disease = Literal["heart_or_vessels", "diabetes_or_metabolic", "kidney"]
 Symptom = Literal[
@@ -171,6 +172,7 @@ class Wishes(Finite):
         liked, refused: lifts by id, name or alias.
         pair_lifts: whether lifts that do not compete may be done in turn to save rest.
         most_share: the part of a muscle's sets that one lift may give. template: what the days hold of the body.
+        phase: what these weeks are for (training/data/phases.toml).
     """
 
     priority: Mapping[str, Annotated[float, Field(ge=0, le=3)]] = {}
@@ -180,6 +182,7 @@ class Wishes(Finite):
     pair_lifts: bool = True
     most_share: float = Field(default=0.6, ge=0.3, le=0.75)
     template: Template = "usual"
+    phase: Phase = "grow"
 
     @field_validator("weekly_sets")
     @classmethod

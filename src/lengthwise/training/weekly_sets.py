@@ -2,12 +2,13 @@
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
 from lengthwise.training.client import Client
+from lengthwise.training.phases import parts
 
 
 @dataclass(frozen=True)
@@ -31,13 +32,21 @@ def weekly_band(client: Client, muscle: str) -> Band:
     if muscle in client.wishes.weekly_sets:
         low, high = client.wishes.weekly_sets[muscle]
         return Band(low, high, True, "own wish")
-    low, high = table()[client.training]
+    less, fewer = parts(client, muscle)
+    low, high = (float(n) for n in table()[client.training])
     priority = client.wishes.priority.get(muscle, 1.0)
     claim = str(table()["claim"])
     if priority == 0:
         return Band(0.0, float(table()["most"]), False, claim)
     if priority < 1:
-        return Band(round(low * priority), float(high), False, claim)
+        return _in_phase(Band(round(low * priority), high, False, claim), (less, fewer))
     factor = 1 + table()["priority_step"] * (priority - 1)
     most = float(table()["most"])
-    return Band(min(float(round(low * factor)), most), min(float(round(high * factor)), most), False, claim)
+    return _in_phase(
+        Band(min(float(round(low * factor)), most), min(float(round(high * factor)), most), False, claim), (less, fewer)
+    )
+
+
+def _in_phase(band: Band, part: tuple[float, float]) -> Band:
+    """The band as a phase asks for it, in whole sets."""
+    return replace(band, low=float(round(band.low * part[0])), high=float(round(band.high * part[1])))

@@ -74,6 +74,7 @@ def plan_job(found: StoredClient, asked: Plan) -> tuple[str, Callable[[Told], tu
         sorted(own.minutes.items()),
         own.place,
         own.template,
+        own.phase,
         own.most_share,
         sorted(own.fixed.items()),
     ]

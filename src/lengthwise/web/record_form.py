@@ -40,6 +40,7 @@ def fields_of(client: Client, units: Units) -> dict[str, str]:
         "refused": "\n".join(client.wishes.refused),
         "pair_lifts": "yes" if client.wishes.pair_lifts else "",
         "template": client.wishes.template,
+        "phase": client.wishes.phase,
         "most_share": f"{100 * client.wishes.most_share:g}",
     }
     for day in client.days:
@@ -232,7 +233,7 @@ class _Reader:
                 ]
         names = {k: [w.strip() for w in self.text(k).replace(",", "\n").splitlines() if w.strip()] for k in ("liked", "refused")}
         share = self.number("most_share", "share of the first lift", 60.0) / 100
-        shape = {"template": self.text("template") or "usual", "most_share": share}
+        shape = {"template": self.text("template") or "usual", "phase": self.text("phase") or "grow", "most_share": share}
         return {"priority": priority, "weekly_sets": bands, **names, "pair_lifts": self.yes("pair_lifts"), **shape}
 
     def screening(self) -> dict[str, Any] | None:

@@ -17,6 +17,7 @@ from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.shape import TEMPLATES
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.client import Client, JointName
+from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
 from lengthwise.training.stations import stations
 from lengthwise.web.asking import Seen
@@ -181,6 +182,7 @@ def record_form(
         "presets": presets(),
         "stations": stations(),
         "templates": TEMPLATES,
+        "phases": phases(),
         "joints": get_args(JointName),
         "known_rows": _rows(filled, "known.{}.lift", MOST_KNOWN),
         "muscle_rows": _rows(filled, "muscle.{}", MOST_MUSCLES),

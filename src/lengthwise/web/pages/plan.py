@@ -1,5 +1,6 @@
 """A client's load of one lift, and the block of weeks: both asked in a form, worked out beside the page."""
 
+from datetime import date
 from typing import Annotated, Any, Literal
 from urllib.parse import urlencode
 
@@ -7,9 +8,11 @@ from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions.blocks import block_csv
+from lengthwise.actions.clients import methods_on
 from lengthwise.actions.kept_weeks import week_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import laid_out_paper
+from lengthwise.actions.year import year_of
 from lengthwise.errors import UnknownNameError
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
@@ -64,7 +67,17 @@ def prescribed(request: Request, found: Seen, lift: Lift, asked: Load) -> HTMLRe
     told = when_done(request, *load_job(found, lift, asked), FITTING)
     if is_told(told):
         return told  # type: ignore[no-any-return]
-    return page(request, "parts/load.html", {"p": told, "found": found, "lift": all_lifts().lifts[told.lift], "sources": SOURCES})
+    return page(
+        request,
+        "parts/load.html",
+        {
+            "p": told,
+            "found": found,
+            "lift": all_lifts().lifts[told.lift],
+            "sources": SOURCES,
+            "methods": methods_on(found.client, told.lift),
+        },
+    )
 
 
 @router.get("/week/{number:client}/block")
@@ -95,6 +108,18 @@ def _named(word: str) -> str:
         title = name
     sets, _, part = rest.partition(":")
     return ", ".join(filter(None, [title, f"{sets} sets" if sets else "", f"{part} half" if part not in ("", "full") else ""]))
+
+
+@router.get("/week/{number:client}/year")
+@open_to(Role.OWN)
+def year(request: Request, found: Seen, start: Annotated[date | None, Query()] = None) -> HTMLResponse:
+    """A year on one page: phases, their weeks, and the sets that each asks of every muscle."""
+    rows = year_of(found.client, monday_of(start))
+    return page(
+        request,
+        "year.html",
+        {"here": "week", "found": found, "rows": rows, "muscles": list(rows[0].bands), "start": monday_of(start)},
+    )
 
 
 @router.get("/week/{number:client}/block/answer")

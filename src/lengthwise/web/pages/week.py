@@ -13,7 +13,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import block_paper, week_paper
 from lengthwise.actions.swap import Because
 from lengthwise.actions.week import Changes
-from lengthwise.actions.week_answer import parse_days, parse_fixed, parse_minutes, template_named
+from lengthwise.actions.week_answer import parse_days, parse_fixed, parse_minutes, phase_named, template_named
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
@@ -24,6 +24,7 @@ from lengthwise.planning.week import Week
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.storage.weeks import PlannedWeek
+from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import Plan, checked, is_told, offer_for, offer_job, placed, plan_job, swap_job, when_done
@@ -69,6 +70,7 @@ def week(request: Request, found: Seen, monday: Day = None, add: Annotated[str, 
         "gear": {k: gear()[k].name for p in found.client.places.values() for k in p.gear if k in gear()},
         "places": {**dict.fromkeys(found.client.places, ""), **{k: p["name"] for k, p in presets().items()}},
         "templates": TEMPLATES,
+        "phases": {k: p.words for k, p in phases().items()},
         "share": f"{100 * found.client.wishes.most_share:g}",
         "may_keep": is_coach(request),
         "held": _held(found),
@@ -105,6 +107,7 @@ def planned(
     place: Annotated[str, Query(max_length=40)] = "",
     template: Annotated[str, Query(max_length=20)] = "",
     share: Annotated[str, Query(pattern=r"^([3-7]\d)?$")] = "",
+    phase: Annotated[str, Query(max_length=20)] = "",
     fix: Words = [],  # noqa: B006
     keep_day: Words = [],  # noqa: B006
 ) -> HTMLResponse:
@@ -117,6 +120,7 @@ def planned(
         place=place,
         template=template_named(template),
         most_share=int(share) / 100 if share else None,
+        phase=phase_named(phase),
         fixed=parse_fixed(fix),
         closed=parse_days(keep_day),
         last=kept.week if kept and (near or fix or keep_day) else None,

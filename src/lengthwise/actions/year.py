@@ -1,0 +1,55 @@
+"""A client's year on one page: phases with their weeks and what each asks of every muscle."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.week_lifts import named_muscles
+from lengthwise.training.client import Client
+from lengthwise.training.phases import Span, phases, year
+from lengthwise.training.weekly_sets import Band, weekly_band
+
+
+@dataclass(frozen=True)
+class YearRow:
+    """Some weeks with the band of weekly sets of each muscle."""
+
+    span: Span
+    words: str
+    claim: str
+    bands: dict[str, Band]
+
+
+def year_of(client: Client, first: date) -> tuple[YearRow, ...]:
+    """The year of a client from a day on; nothing where the screening says to see a clinician first.
+
+    Raises:
+        InputError: the screening says to see a clinician first.
+    """
+    starts_easy(client)
+    rows = []
+    for span in year(client, first):
+        then = client.model_copy(update={"wishes": client.wishes.model_copy(update={"phase": span.phase})})
+        rule = phases()[span.phase]
+        rows.append(YearRow(span, rule.words, rule.claim, {m: weekly_band(then, m) for m in named_muscles(client)}))
+    return tuple(rows)
+
+
+def year_answer(client: Client, rows: tuple[YearRow, ...]) -> dict[str, Any]:
+    """A year as the machine-readable answer."""
+    return {
+        "person": client.name,
+        "phases": [
+            {
+                "phase": r.span.phase,
+                "monday": r.span.monday.isoformat(),
+                "last": r.span.last.isoformat(),
+                "weeks": r.span.weeks,
+                "words": r.words,
+                "claim": r.claim,
+                "weekly_sets": {m: [b.low, b.high] for m, b in r.bands.items()},
+            }
+            for r in rows
+        ],
+    }

@@ -1,0 +1,66 @@
+"""Phases of a year: grow, specialise, maintain, re-test; what each asks of a muscle's weekly sets (data/phases.toml)."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cache
+from importlib.resources import files
+from typing import Any, get_args
+
+from lengthwise.body.anatomy import Strict, read_table
+from lengthwise.training.client import Client, Phase
+
+
+class PhaseRule(Strict):
+    """One phase: in words, parts of the usual band for raised muscles and others (least, most), usual weeks, and what it rests on."""
+
+    words: str
+    raised: tuple[float, float]
+    other: tuple[float, float]
+    weeks: int
+    claim: str
+
+
+@dataclass(frozen=True)
+class Span:
+    """Some weeks of a year: the Monday they begin, how many they are, and what they are for."""
+
+    monday: date
+    weeks: int
+    phase: Phase
+
+    @property
+    def last(self) -> date:
+        """The Sunday on which they end."""
+        return self.monday + timedelta(weeks=self.weeks, days=-1)
+
+
+@cache
+def _table() -> Mapping[str, Any]:
+    return tomllib.loads(files("lengthwise.training").joinpath("data", "phases.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def phases() -> Mapping[Phase, PhaseRule]:
+    """Every phase."""
+    return {k: read_table(f"phases.toml: {k}", PhaseRule, _table()["phase"][k]) for k in get_args(Phase)}
+
+
+def parts(client: Client, muscle: str) -> tuple[float, float]:
+    """The parts of a muscle's usual band that the client's phase asks for: of the least and of the most sets."""
+    rule = phases()[client.wishes.phase]
+    return rule.raised if client.wishes.priority.get(muscle, 1.0) > 1 else rule.other
+
+
+def year(client: Client, first: date) -> tuple[Span, ...]:
+    """A year of phases from the Monday of a day on: with a specialised one where the client raises a muscle."""
+    table = _table()["year"]
+    turns = table["turns" if any(p > 1 for p in client.wishes.priority.values()) else "plain"]
+    monday, left, out = first - timedelta(days=first.weekday()), int(table["weeks"]), list[Span]()
+    while left > 0:
+        phase: Phase = turns[len(out) % len(turns)]
+        weeks = min(phases()[phase].weeks, left)
+        out.append(Span(monday, weeks, phase))
+        monday, left = out[-1].last + timedelta(days=1), left - weeks
+    return tuple(out)
