@@ -6,6 +6,7 @@ import pytest
 from judge import broken
 from made_up_records import record
 
+from kept_gym import share_computed
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.week import Changes, plan_week
 from lengthwise.actions.week_answer import week_answer
@@ -20,10 +21,10 @@ RECORDS = {
 
 
 @pytest.fixture(scope="module", autouse=True)
-def data(tmp_path_factory):
+def data(tmp_path_factory, computed):
     """One folder for all: most records share a body, whose lifts are computed once."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("LENGTHWISE_DATA", str(tmp_path_factory.mktemp("judged")))
+        patch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path_factory.mktemp("judged"), computed)))
         yield
 
 

@@ -5,6 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from made_up_records import record
 
+from kept_gym import share_computed
 from lengthwise.actions.week import plan_week
 from lengthwise.actions.week_choices import offer_of
 from lengthwise.actions.week_edit import Edit, edit_week, week_from_text, week_text
@@ -18,9 +19,9 @@ YEARS = 520
 
 
 @pytest.fixture(scope="module")
-def planned(tmp_path_factory):
+def planned(tmp_path_factory, computed):
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("LENGTHWISE_DATA", str(tmp_path_factory.mktemp("edits")))
+        patch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path_factory.mktemp("edits"), computed)))
         yield plan_week(CLIENT), offer_of(CLIENT)
 
 

@@ -4,12 +4,11 @@ from collections.abc import Sequence
 from io import BytesIO
 
 import numpy as np
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 from PIL import Image
 
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_position
+from lengthwise.report.plotting import Axes, Figure
 from lengthwise.report.profile_figure import COLORS, what_to_see, working_lines
 
 SIZE, DPI = (9.6, 5.4), 100

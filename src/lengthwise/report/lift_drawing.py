@@ -1,10 +1,9 @@
 """A lift drawn small for a sheet: the first and the last position side by side."""
 
-from matplotlib.figure import Figure
-
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_position
 from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.plotting import Figure
 from lengthwise.report.profile_figure import working_lines
 
 SMALL_PIXEL_M = 0.005

@@ -5,13 +5,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-import matplotlib.pyplot as plt
 import numpy as np
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import LOAD, draw_position
+from lengthwise.report.plotting import Axes, Figure, plt
 
 COLORS = ["#1f5f8b", "#c0392b", "#2c7a6b", "#b7791f", "#6b4e9b", "#4a5568"]
 
@@ -23,7 +21,7 @@ def nice(head: str) -> str:
 
 def profile_figure(found: LiftProfile) -> Figure:
     """The lift drawn at three positions with the direction of the load, above curves of capacity, length and tension."""
-    fig = plt.figure(figsize=(13, 9.2), layout="constrained")
+    fig: Figure = plt.figure(figsize=(13, 9.2), layout="constrained")
     halves: Any = fig.subfigures(2, 1, height_ratios=[1.05, 1])
     top, bottom = halves
     n_pos = len(found.capacity_kg)

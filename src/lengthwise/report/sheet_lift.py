@@ -1,11 +1,10 @@
 """A lift on one page: drawing, what works, the set, parts of the range, curves, cautions."""
 
-from matplotlib.figure import Figure
-
 from lengthwise.lifts.catalogue import gear
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
 from lengthwise.report.drawing import draw_position
 from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.plotting import Figure
 from lengthwise.report.profile_figure import draw_capacity, draw_curves, nice, what_to_see, working_lines
 from lengthwise.report.typeset import Sheet
 

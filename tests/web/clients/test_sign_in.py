@@ -2,9 +2,6 @@
 
 import http.client
 import json
-import os
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import urlencode, urlsplit
@@ -12,14 +9,10 @@ from urllib.parse import urlencode, urlsplit
 import pytest
 from gym_server import serving
 
-COACH, PUPIL, PASSWORD = "Coach of the demo", "Pupil of the demo", "a long enough word"
-MAKE = """
-from lengthwise.actions.demo import seed_demo
+from kept_gym import copied, using
 from lengthwise.actions.accounts import add_account
-seed_demo()
-add_account({0!r}, {2!r})
-add_account({1!r}, {2!r}, "client", "Mara")
-"""
+
+COACH, PUPIL, PASSWORD = "Coach of the demo", "Pupil of the demo", "a long enough word"
 
 
 class Browser:
@@ -50,11 +43,12 @@ class Browser:
 
 
 @pytest.fixture(scope="module")
-def guarded(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+def guarded(tmp_path_factory: pytest.TempPathFactory, demo_gym: Path) -> Iterator[str]:
     """A workbench with a coach's and a client's account."""
-    folder: Path = tmp_path_factory.mktemp("guarded")
-    code = MAKE.format(COACH, PUPIL, PASSWORD)
-    subprocess.run([sys.executable, "-c", code], env={**os.environ, "LENGTHWISE_DATA": str(folder)}, check=True, timeout=300)
+    folder = copied(demo_gym, tmp_path_factory.mktemp("guarded"))
+    with using(folder):
+        add_account(COACH, PASSWORD)
+        add_account(PUPIL, PASSWORD, "client", "Mara")
     with serving(folder) as address:
         yield address
 
