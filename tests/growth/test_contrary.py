@@ -1,7 +1,5 @@
 """Studies that speak against what was learned move it, and taking them out restores every bit."""
 
-import time
-
 import numpy as np
 import pytest
 
@@ -64,14 +62,14 @@ def order(posterior, both):
     return rank(both, question, np.random.default_rng(1)).lifts
 
 
-def test_sixty_contrary_studies_turn_growth_and_the_order_and_leave_no_trace(fit, both_lifts):
+def test_sixty_contrary_studies_turn_growth_and_the_order_and_leave_no_trace(fit, both_lifts, monkeypatch):
+    for computing in ("lengthwise.actions.trials.spread_out", "lengthwise.actions.studies.study"):
+        monkeypatch.setattr(computing, lambda *_: pytest.fail("from the studies to a new order nothing is solved anew"))
     before = order(fit[1], both_lifts)
     assert [r.facts.lift_id for r in before] == [OVERHEAD, PUSH_DOWN]
     assert before[0].growth.mean > 1.3
-    begun = time.process_time()
     _, turned = learned(starter_library().with_studies(MANY).studies)
     after = order(turned, both_lifts)
-    assert time.process_time() - begun < 5, "from the studies to a new order [s of processor time]"
     assert [r.facts.lift_id for r in after] == [PUSH_DOWN, OVERHEAD]
     overhead = next(r for r in after if r.facts.lift_id == OVERHEAD)
     assert overhead.growth.mean < 1

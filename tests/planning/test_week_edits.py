@@ -92,3 +92,15 @@ def test_no_set_is_lost_unsaid(planned, edits):
         assert total(now.week) == {"move": before, "remove": before - own, "add": before + sets, "sets": before - own + sets}[do]
         assert now.said or do == "add" or (do == "move" and day == to)
         week = now.week
+
+
+def test_an_edit_solves_and_plans_nothing_so_that_it_is_answered_at_once(planned, monkeypatch):
+    week, offer = planned
+    for computing in (
+        "lengthwise.mechanics.profile.solved",
+        "lengthwise.actions.week.plan",
+        "lengthwise.actions.lift_facts.in_threads",
+    ):
+        monkeypatch.setattr(computing, lambda *_, **__: pytest.fail("an edit computes nothing anew"))
+    day = week.days[0]
+    assert edit_week(CLIENT, offer, week, Edit("remove", day.day, day.lifts[0].lift)).week.days[0].lifts != day.lifts
