@@ -34,6 +34,7 @@ LEVEL = {
 SIDE_BY_SIDE = {("distributions", "later"), ("errors", "units"), ("reading", "errors"), ("cli", "web")}
 DOORS = {
     "ctypes": {"core"},
+    "cupy": {"core"},
     "mujoco": {"body", "mechanics"},
     "highspy": {"mechanics", "planning"},
     "piqp": {"mechanics"},
