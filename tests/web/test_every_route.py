@@ -182,7 +182,9 @@ def test_who_is_not_there_is_told_as_who_may_not_be_seen(gym: Gym):
 
 def test_a_stranger_is_not_told_which_addresses_there_are(gym: Gym):
     found = [ask(gym.app, Question(p, m)) for p, m in (("/nothing", "GET"), ("/people", "PURGE"), ("/people", "GET"))]
+    found += [ask(gym.app, Question(p)) for p in ("/nothing/", "/people/", "/audit//", f"/week/{gym.other}/")]
     assert {f.status for f in found} == {303}
+    assert {ask(gym.app, Question(p)).status for p in ("/api/nothing/", "/api/lifts/", "/api/lifts")} == {401}
 
 
 def test_only_one_module_gets_clients_from_the_store():
