@@ -44,6 +44,7 @@ DOORS = {
     "pptx": {"report"},
     "typst": {"report"},
     "segno": {"report"},
+    "pyotp": {"actions"},
     "typer": {"cli"},
     "rich": {"cli"},
     "sqlalchemy": {"storage"},

@@ -116,6 +116,11 @@ def numbered_client(db: Connection, number: int) -> StoredClient:
     return StoredClient(number, _client(row.name, row.record))
 
 
+def client_exists(db: Connection, number: int) -> bool:
+    """Whether a client of that number is kept."""
+    return db.execute(select(clients.c.id).where(clients.c.id == number)).first() is not None
+
+
 def erase_client(db: Connection, number: int) -> None:
     """Remove a client and everything that hangs on it; the audit keeps numbers and actions, no words about the client."""
     db.execute(update(audit).where(audit.c.client_id == number).values(detail=""))

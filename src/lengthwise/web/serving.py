@@ -18,7 +18,7 @@ from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.app import create_app
 from lengthwise.web.assets import bundle
 from lengthwise.web.patience import LONGEST_HEAD, MOST_AT_ONCE, STOPS_WITHIN_S, Impatient
-from lengthwise.web.reached import Reached
+from lengthwise.web.reached import Reached, check_encrypted
 from lengthwise.web.security import LOOPBACK, is_this_machine
 
 HOST = "127.0.0.1"
@@ -77,6 +77,7 @@ def serve(reached: Reached, browser: bool, say: Callable[[str], None]) -> None:
     """
     for host in (reached.host, *reached.public_hosts):
         check_host(host)
+    check_encrypted(reached)
     options = reached.options
     bundle()
     with contextlib.closing(bound(reached.host, reached.port)) as listening:

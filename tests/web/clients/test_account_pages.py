@@ -40,7 +40,7 @@ def sign_in(page: Page, name: str = "Coach of the demo") -> None:
 def test_accounts_are_whole_with_every_part_open(open_signed: Open, size: str):
     page = open_signed("/accounts", size)
     sign_in(page)
-    page.click("[aria-label='New password for Pupil of the demo']")
+    page.click("[aria-label='One-time password for Pupil of the demo']")
     page.click("[aria-label='Remove Coach of the demo']")
     assert page.locator("text=Yes: remove Coach of the demo").is_visible()
     assert overflow(page) == 0

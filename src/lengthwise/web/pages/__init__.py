@@ -2,6 +2,7 @@
 
 from lengthwise.web.pages import (
     account,
+    accounts,
     best_set_up,
     choose,
     evidence,
@@ -62,6 +63,7 @@ for part in (
     progress,
     sign_in,
     account,
+    accounts,
     records,
     programs,
 ):

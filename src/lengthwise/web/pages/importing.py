@@ -46,13 +46,13 @@ def _into(request: Request, number: Annotated[int, Path(ge=0)]) -> Into:
     asker = asker_of(request)
     if number != NOBODY:
         return Into(number, asker.client(number).client.name)
-    if not asker.is_coach:
+    if not asker.leads:
         raise Refused
     return Into(NOBODY, None)
 
 
 Log = Annotated[Into, Depends(_into)]
-"""The log of an address that whoever asks may change: a client's, or 0 for those of several people, which are a coach's to change."""
+"""The log of an address that whoever asks may change: a client's, or 0 for those of several people, which are to be changed by a coach who leads."""
 
 
 @router.get("/log/{number:log}/import")
