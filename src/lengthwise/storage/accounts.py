@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from contextvars import ContextVar
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
+from functools import cache
 from typing import Any, Literal
 
-from sqlalchemy import Connection, Row, Select, delete, func, insert, select, update
+from sqlalchemy import Connection, Row, Select, bindparam, delete, func, insert, select, update
 
 from lengthwise.errors import InputError
 from lengthwise.storage.clients import key_of
@@ -151,13 +152,19 @@ def begin_sign_in(db: Connection, account: int, sign_in: OpenSignIn, ends_at: da
 
 def signed_in(db: Connection, token_digest: str, now: datetime) -> Signed | None:
     """Who has the sign-in of this digest, where it has not ended."""
+    row = db.execute(_signed_in(), {"digest": token_digest, "now": now}).one_or_none()
+    return None if row is None else Signed(_account(row), row.seen, row.confirmed)
+
+
+@cache
+def _signed_in() -> Select[Any]:
+    """Asked with every request, so it is made once."""
     seen, confirmed = (
         func.coalesce(column, sign_ins.c.made_at, type_=Moment()).label(name)
         for column, name in ((sign_ins.c.seen_at, "seen"), (sign_ins.c.confirmed_at, "confirmed"))
     )
     joined = _accounts().join(sign_ins, sign_ins.c.account_id == accounts.c.id).add_columns(seen, confirmed)
-    row = db.execute(joined.where(sign_ins.c.token_digest == token_digest, sign_ins.c.ends_at > now)).one_or_none()
-    return None if row is None else Signed(_account(row), row.seen, row.confirmed)
+    return joined.where(sign_ins.c.token_digest == bindparam("digest"), sign_ins.c.ends_at > bindparam("now"))
 
 
 def see_sign_in(db: Connection, token_digest: str, now: datetime) -> None:

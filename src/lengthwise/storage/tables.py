@@ -110,6 +110,7 @@ entries = Table(
     Column("by", Word(80), nullable=False, default=""),
     Column("at", Moment, nullable=False),
     Column("undone_at", Moment),
+    Index("ix_entries_client_digest", "client_id", "digest"),
     sqlite_autoincrement=True,
 )
 

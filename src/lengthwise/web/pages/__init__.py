@@ -36,6 +36,7 @@ from lengthwise.web.routes import Routes
 
 router = Routes(include_in_schema=False)
 for part in (
+    log,  # asked most, so that it is found first
     home,
     settings,
     choose,
@@ -57,7 +58,6 @@ for part in (
     person_files,
     week,
     plan,
-    log,
     written,
     importing,
     progress,

@@ -1,4 +1,4 @@
-"""Who leads, which client is whose coach's, second factors, one-time passwords, browsers that are known, and when a password was last given."""
+"""Who leads, which client is whose coach's, second factors, one-time passwords, browsers that are known, and when a password was last given; entries found by their digest."""
 
 import sqlalchemy as sa
 from alembic import op
@@ -45,6 +45,7 @@ def upgrade() -> None:
         sa.Column("at", sa.DateTime(timezone=True), nullable=False),
         sa.PrimaryKeyConstraint("token_digest", name=op.f("pk_known_browsers")),
     )
+    op.create_index("ix_entries_client_digest", "entries", ["client_id", "digest"])
     for table in ("coaching", "known_browsers"):
         op.create_index(op.f(f"ix_{table}_account_id"), table, ["account_id"])
 
@@ -56,6 +57,7 @@ def _of_account(table: str, column: str) -> tuple[sa.Column[int], sa.ForeignKeyC
 
 def downgrade() -> None:
     """Take them back."""
+    op.drop_index("ix_entries_client_digest", "entries")
     for table in NEW:
         op.drop_table(table)
     for table, column in (("sign_ins", "confirmed_at"), ("accounts", "leads")):
