@@ -22,6 +22,7 @@ def serve(
     unencrypted: Annotated[
         bool, typer.Option("--unencrypted", help="Serve other machines without encryption all the same.")
     ] = False,
+    workers: Annotated[int, typer.Option(help="Processes that answer; they share the store and long questions.")] = 1,
     browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser, if there is one.")] = False,
 ) -> None:
     """Serve the workbench in the browser until stopped with Ctrl-C."""
@@ -35,7 +36,7 @@ def serve(
     reached = Reached(
         host=host, port=port, public_hosts=names, certificate=tls_cert, key=tls_key, proxy=proxy, unencrypted=unencrypted
     )
-    run(reached, browser, say)
+    run(reached, browser, say, workers)
 
 
 def add_to(app: typer.Typer) -> None:

@@ -135,8 +135,8 @@ def last_done(
 @cache
 def _last_done() -> Select[Any]:
     """Asked with every page of the log, so it is made once."""
-    s, lifts = sets.c, bindparam("lifts", expanding=True)
-    wanted = (s.client_id == bindparam("client"), s.lift.in_(lifts), s.warm_up.is_(False))
+    s = sets.c
+    wanted = (s.client_id == bindparam("client"), s.lift.in_(bindparam("lifts", expanding=True)), s.warm_up.is_(False))
     between = (s.day >= bindparam("first"), s.day <= bindparam("last"))
     days = select(s.lift, s.range, func.max(s.day).label("day")).where(*wanted, *between)
     newest = days.group_by(s.lift, s.range).subquery()

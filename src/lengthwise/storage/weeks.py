@@ -100,6 +100,11 @@ def save_answer(db: Connection, answered: AnsweredProposal) -> int:
     return int(db.execute(insert(proposals).values(row).returning(proposals.c.id)).scalar_one())
 
 
+def last_answer(db: Connection, client: int) -> int:
+    """The number of the last proposal of a client that was answered; 0 where none was."""
+    return int(db.execute(select(func.coalesce(func.max(proposals.c.id), 0)).where(proposals.c.client_id == client)).scalar_one())
+
+
 def answers_since(db: Connection, client: int, since: date | None = None) -> tuple[AnsweredProposal, ...]:
     """A client's answered proposals, oldest first."""
     rows = select(proposals).where(proposals.c.client_id == client).order_by(proposals.c.id)

@@ -40,7 +40,13 @@ def add_to(app: FastAPI) -> None:
 
     @app.exception_handler(GivenUp)
     def stopped(request: Request, error: GivenUp) -> Response:
-        return answer(request, 503, Fault(error="stopped", message="the workbench is being stopped; start it and ask again"))
+        return answer(
+            request,
+            503,
+            Fault(
+                error="stopped", message="this was stopped, or the workbench is being stopped; nothing was kept of it; ask again"
+            ),
+        )
 
     @app.exception_handler(RequestValidationError)
     def unread(request: Request, error: RequestValidationError) -> Response:

@@ -27,6 +27,7 @@ from lengthwise.web.pages import (
     side_by_side,
     sign_in,
     split,
+    stopping,
     studies,
     trials,
     week,
@@ -39,6 +40,7 @@ for part in (
     log,  # asked most, so that it is found first
     home,
     settings,
+    stopping,
     choose,
     split,
     explain,
