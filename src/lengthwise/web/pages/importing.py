@@ -204,6 +204,8 @@ def wishes_of(found: Into, fields: Mapping[str, str]) -> Wishes:
     Raises:
         InputError: two columns are to mean the same.
     """
+    if not fields:
+        return Wishes(person=found.about)
     columns = dict.fromkeys((str(m) for m in MEANINGS), "")
     for key in (k for k in fields if k.startswith("name.")):
         meaning = fields.get(f"meaning.{key.removeprefix('name.')}", "")
