@@ -6,7 +6,7 @@ from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.plotting import Figure
 from lengthwise.report.profile_figure import working_lines
 
-SMALL_PIXEL_M = 0.005
+SMALL_PIXEL_M = 0.004
 
 
 def small_drawing(found: LiftProfile, size: tuple[float, float] = (3.0, 2.0)) -> Picture:
