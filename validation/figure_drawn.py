@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
+from lengthwise.figure import sheet
 from lengthwise.figure.belly import middle
 from lengthwise.figure.meshes import volume
 from lengthwise.figure.muscles import muscles, part_volume
@@ -70,11 +71,7 @@ DEEPEST_M, VOLUME, PATH = 0.005, 0.05, 0.10
 
 def drawn_length(placed: Placement, part: Part) -> Array:
     """Length of the middle of a part on the right, the posture at rest first [m], (n_pos + 1,)."""
-    if part.is_sheet:
-        rows = [np.mean([placed.of(p, "right") for p in row], 0) for row in part.rows]
-        line = np.stack(rows, 1)
-    else:
-        line = middle(placed, part, "right")
+    line = sheet.laid(placed, part, "right").thin[:, :, sheet.N_ACROSS // 2] if part.is_sheet else middle(placed, part, "right")
     return np.asarray(np.linalg.norm(np.diff(line, axis=1), axis=-1).sum(1))
 
 

@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import LOAD, draw_position
 from lengthwise.report.plotting import Axes, Figure, plt
