@@ -17,11 +17,13 @@ from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.grading import setup_search, split
 from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.growth_value import Array, Growth, growth_per_set
+from lengthwise.grading.sentences import plain
 from lengthwise.grading.setup_search import Landscape, Setups
 from lengthwise.grading.store import person_table
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.population.pairs import adults_sentence, in_adults
 
 # ---- set-ups ----
 
@@ -121,7 +123,15 @@ def compare_answer(found: Sequence[LiftProfile]) -> dict[str, Any]:
         "heads": {h: [vars(f.heads[h]) for f in facts] for h in heads},
         "growth": {h: [vars(g) for g in growth[h]] for h in heads},
         "gains": {h: gain_sentence(h, names, growth[h]) for h in heads},
+        "in_adults": {h: said for h in heads if (said := _in_adults(h, facts, growth[h]))},
     }
+
+
+def _in_adults(head: str, facts: Sequence[LiftFacts], growth: Sequence[Growth]) -> str:
+    """For how many adults the first of the lifts is ahead of the next for a head, in words; empty where that was not worked out."""
+    first, second = sorted(range(len(facts)), key=lambda i: -growth[i].mean)[:2]
+    told = in_adults(head, facts[first].lift_id, facts[second].lift_id)
+    return adults_sentence(told, plain(head), facts[first].name, facts[second].name) if told else ""
 
 
 def compared_growth(facts: Sequence[LiftFacts], heads: Sequence[str]) -> dict[str, list[Growth]]:
