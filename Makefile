@@ -9,7 +9,7 @@ WEB := $(filter-out %.d.ts,$(shell find web/src -type f 2>/dev/null)) web/packag
 CORE := $(wildcard src/lengthwise/core/*.[ch]) src/lengthwise/core/build.py
 BUNDLE := src/lengthwise/web/built/stamp.txt
 
-.PHONY: app test fuzz lowest bench check install install-test chromium postgresql clean
+.PHONY: app test fuzz lowest bench adults check install install-test chromium postgresql clean
 
 $(BIN)/python:
 	$(PYTHON) -m venv $(VENV)
@@ -79,6 +79,13 @@ check: install-test
 	$(BIN)/ruff check
 	$(BIN)/ruff format --check
 	$(BIN)/mypy
+
+# The table from which rank and compare tell for how many adults an order holds: after any change of body, lifts or law of growth. Hours on two
+# cores, minutes on many; stopped, it goes on. Fewer: make adults ADULTS=300
+ADULTS ?= 2000
+adults: install-test
+	$(BIN)/lengthwise population make --people $(ADULTS) --to out/adults
+	$(BIN)/lengthwise population summary --from out/adults --to src/lengthwise/population/data/adults.npz
 
 clean:
 	rm -rf $(VENV) out web/node_modules src/lengthwise/web/built src/lengthwise/core/built .pytest_cache .mypy_cache .ruff_cache

@@ -21,7 +21,7 @@ def main(times: int) -> None:
         os.environ.pop("LENGTHWISE_DATABASE", None)
         from asking_plainly import Question, ask_all
 
-        from lengthwise.actions import accounts, store
+        from lengthwise.actions import accounts, sign_ins, store
         from lengthwise.actions.demo import seed_demo
         from lengthwise.web.app import create_app
         from lengthwise.web.gate import SIGN_IN_COOKIE
@@ -30,7 +30,7 @@ def main(times: int) -> None:
         mara = next(c for c in store.stored_clients() if c.client.name.startswith("Mara"))
         accounts.add_account("Coach", "a long enough word")
         accounts.add_account("Mara", "a long enough word", "client", mara.client.name)
-        cookies = {SIGN_IN_COOKIE: accounts.sign_in("Mara", "a long enough word").token}
+        cookies = {SIGN_IN_COOKIE: sign_ins.sign_in("Mara", "a long enough word").token}
         app, headers = create_app({"localhost"}), (("content-type", "application/json"), ("sec-fetch-site", "same-origin"))
 
         def one_set(i: int) -> Question:

@@ -4,6 +4,8 @@ import numpy as np
 import pypdfium2
 import pytest
 
+from kept_gym import filled_gym, folder_of_the_run
+
 SHOTS = Path(__file__).parents[1] / "out" / "shots"
 LEAST_MARGIN_MM = 6.0
 """What usual printers leave white at an edge at most (common practice, no source)."""
@@ -38,3 +40,15 @@ def text_of(request):
         return "\n".join(document[i].get_textpage().get_text_bounded() for i in range(len(document)))
 
     return read
+
+
+@pytest.fixture(scope="session")
+def computed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where tests that share what they compute keep it."""
+    return folder_of_the_run(tmp_path_factory) / "computed"
+
+
+@pytest.fixture(scope="session")
+def demo_gym(tmp_path_factory: pytest.TempPathFactory, computed: Path) -> Path:
+    """Data with the demo gym, to be copied and never changed."""
+    return filled_gym(folder_of_the_run(tmp_path_factory), computed)

@@ -35,6 +35,7 @@ LEVEL = {
 SIDE_BY_SIDE = {("distributions", "later"), ("errors", "units"), ("reading", "errors"), ("quantities", "units"), ("cli", "web")}
 DOORS = {
     "ctypes": {"core"},
+    "cupy": {"core"},
     "mujoco": {"body", "mechanics"},
     "highspy": {"mechanics", "planning"},
     "piqp": {"mechanics"},
@@ -44,6 +45,7 @@ DOORS = {
     "pptx": {"report"},
     "typst": {"report"},
     "segno": {"report"},
+    "pyotp": {"actions"},
     "typer": {"cli"},
     "rich": {"cli"},
     "sqlalchemy": {"storage"},

@@ -3,7 +3,6 @@
 import csv
 import io
 import json
-import time
 
 import pytest
 
@@ -84,12 +83,14 @@ def test_what_is_said_again_is_short():
     assert (len(many.faults), many.faults[-1]) == (MOST_FAULTS + 1, f"and {5000 - MOST_FAULTS} more faults")
 
 
-def test_a_record_of_thousands_of_unknown_names_is_refused_soon():
+def test_a_record_of_thousands_of_unknown_names_is_refused_soon(monkeypatch):
+    """Looking for the nearest name is what takes long: it is done for the faults that are told, not for every one."""
+    looked_for = []
+    monkeypatch.setattr("lengthwise.errors.get_close_matches", lambda name, *_, **__: looked_for.append(name) or [])
     liked = ",".join(f"'bech pres {i}'" for i in range(9000))
-    begun = time.process_time()
     with pytest.raises(DataFileError, match="more faults"):
         client_of(toml_table(f"name='A'\n[wishes]\nliked=[{liked}]\n".encode(), "record"), "record")
-    assert time.process_time() - begun < 6
+    assert 0 < len(looked_for) <= 2 * MOST_FAULTS
 
 
 def test_days_before_1900_are_about_nothing():

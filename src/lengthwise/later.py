@@ -11,9 +11,18 @@ class Later:
         self._name = name
 
     def __getattr__(self, what: str) -> Any:
-        found = getattr(import_module(self._name), what)
-        setattr(self, what, found)  # the next time it is found without coming here
-        return found
+        return getattr(import_module(self._name), what)
+
+
+class LaterCall:
+    """Stands for one class of a module, to be called or written in front of a name."""
+
+    def __init__(self, module: str, name: str) -> None:
+        self._module, self._name = module, name
+
+    def __call__(self, *given: Any, **named: Any) -> Any:
+        """What the class itself makes."""
+        return getattr(import_module(self._module), self._name)(*given, **named)
 
 
 special: Any = Later("scipy.special")

@@ -55,6 +55,6 @@ def test_a_stronger_person_has_more_muscle():
 
 def test_faults_of_the_table_are_named_together(monkeypatch):
     table = {"source": "x", "part": [{"head": "bizeps", "path": ["humerus 0 0 0"]}, {"head": "soleus", "path": ["shin 0 0 0"]}]}
-    monkeypatch.setattr(shapes, "_read", lambda name: table)
+    monkeypatch.setattr(shapes, "read", lambda name: table)
     with pytest.raises(DataFileError, match=r"bizeps[\s\S]*shin 0 0 0"):
         shapes.parts.__wrapped__()

@@ -7,6 +7,7 @@ import pytest
 from judge import broken
 from made_up_records import record
 
+from kept_gym import share_computed
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week import Changes, plan_week
@@ -29,10 +30,10 @@ LEGS = ("squat", "squat_front", "squat_leaning", "leg_press", "lunge", "hip_hing
 
 
 @pytest.fixture(scope="module", autouse=True)
-def data(tmp_path_factory):
+def data(tmp_path_factory, computed):
     """One folder for all: most records share a body, whose lifts are computed once."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("LENGTHWISE_DATA", str(tmp_path_factory.mktemp("judged")))
+        patch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path_factory.mktemp("judged"), computed)))
         yield
 
 

@@ -5,6 +5,7 @@ import json
 import pytest
 
 from command_line import run
+from kept_gym import share_computed
 from lengthwise.actions.people import read_client
 from lengthwise.actions.week import Changes, alternatives, plan_week
 from lengthwise.actions.week_answer import read_week, week_answer
@@ -28,8 +29,8 @@ kettlebell = { rack_kg = [8, 12, 16, 20] }
 
 
 @pytest.fixture(scope="module")
-def data(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("weeks")
+def data(tmp_path_factory, computed):
+    folder = share_computed(tmp_path_factory.mktemp("weeks"), computed)
     (folder / "ada.toml").write_text(CLIENT, encoding="utf-8")
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("LENGTHWISE_DATA", str(folder))

@@ -5,6 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from made_up_records import record
 
+from kept_gym import share_computed
 from lengthwise.actions.week import plan_week
 from lengthwise.actions.week_choices import offer_of
 from lengthwise.actions.week_edit import Edit, edit_week, week_from_text, week_text
@@ -18,9 +19,9 @@ YEARS = 520
 
 
 @pytest.fixture(scope="module")
-def planned(tmp_path_factory):
+def planned(tmp_path_factory, computed):
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("LENGTHWISE_DATA", str(tmp_path_factory.mktemp("edits")))
+        patch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path_factory.mktemp("edits"), computed)))
         yield plan_week(CLIENT), offer_of(CLIENT)
 
 
@@ -91,3 +92,15 @@ def test_no_set_is_lost_unsaid(planned, edits):
         assert total(now.week) == {"move": before, "remove": before - own, "add": before + sets, "sets": before - own + sets}[do]
         assert now.said or do == "add" or (do == "move" and day == to)
         week = now.week
+
+
+def test_an_edit_solves_and_plans_nothing_so_that_it_is_answered_at_once(planned, monkeypatch):
+    week, offer = planned
+    for computing in (
+        "lengthwise.mechanics.profile.solved",
+        "lengthwise.actions.week.plan",
+        "lengthwise.actions.lift_facts.in_threads",
+    ):
+        monkeypatch.setattr(computing, lambda *_, **__: pytest.fail("an edit computes nothing anew"))
+    day = week.days[0]
+    assert edit_week(CLIENT, offer, week, Edit("remove", day.day, day.lifts[0].lift)).week.days[0].lifts != day.lifts

@@ -1,6 +1,7 @@
 """Populations on disk: stopped at any point and gone on with, they end with the same bytes; nothing is lost, nothing is there twice."""
 
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -29,10 +30,19 @@ def _small_hundreds(monkeypatch):
     monkeypatch.setattr(kept, "TOGETHER", 4)
 
 
+@pytest.fixture(scope="module")
+def made_once(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("population") / "whole"
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(kept, "TOGETHER", 4)
+        make_population(making(folder))
+    return folder
+
+
 @pytest.fixture
-def whole(tmp_path, _small_hundreds):
-    make_population(making(tmp_path / "whole"))
-    return tmp_path / "whole"
+def whole(made_once, tmp_path):
+    """Six people that nothing disturbed, for this test alone."""
+    return Path(shutil.copytree(made_once, tmp_path / "whole"))
 
 
 def test_a_hundred_that_is_whole_becomes_one_file(whole):

@@ -43,28 +43,43 @@ def made(drawn):
     return WeekOnPaper(client, week, how, drawn, "http://127.0.0.1:8000/log")
 
 
+@pytest.fixture(scope="module")
+def week(made):
+    return week_sheet(made)
+
+
+@pytest.fixture(scope="module")
+def week_pdf(week):
+    return pdf(week)
+
+
+@pytest.fixture(scope="module")
+def card(drawn):
+    return lift_sheet(drawn["bench_press"], "a man")
+
+
 @pytest.mark.parametrize(("paper", "size"), [("a4", A4_PT), ("letter", LETTER_PT)])
-def test_a_sheet_has_the_paper_asked_for(drawn, paper, size):
-    page = pypdfium2.PdfDocument(pdf(lift_sheet(drawn["bench_press"], "a man"), paper))[0]
+def test_a_sheet_has_the_paper_asked_for(card, paper, size):
+    page = pypdfium2.PdfDocument(pdf(card, paper))[0]
     assert page.get_size() == pytest.approx(size, abs=0.5)
 
 
-def test_a_paper_that_is_not_offered_is_refused(drawn):
+def test_a_paper_that_is_not_offered_is_refused(card):
     with pytest.raises(InputError, match="paper 'a3'; allowed a4, letter"):
-        pdf(lift_sheet(drawn["bench_press"], "a man"), "a3")
+        pdf(card, "a3")
 
 
-def test_a_card_says_how_what_works_and_what_to_take_care_of(drawn, text_of):
+def test_a_card_says_how_what_works_and_what_to_take_care_of(drawn, card, text_of):
     found = drawn["bench_press"]
-    said = " ".join(text_of(pdf(lift_sheet(found, "a man"))).split())
+    said = " ".join(text_of(pdf(card)).split())
     for text in (found.lift.name, found.lift.how, found.lift.ranges["long"].cue, found.lift.spotting, "pectoralis major sternal"):
         assert " ".join(text.split()) in said
     m = found.heads["pectoralis_major_sternal"].measures
     assert f"{m.loaded_length:.2f}" in said
 
 
-def test_a_week_carries_loads_in_the_clients_unit_and_room_to_write(made, text_of):
-    said = text_of(pdf(week_sheet(made)))
+def test_a_week_carries_loads_in_the_clients_unit_and_room_to_write(week_pdf, text_of):
+    said = text_of(week_pdf)
     for text in (
         "Monday",
         "Harbour Street gym",
@@ -79,26 +94,26 @@ def test_a_week_carries_loads_in_the_clients_unit_and_room_to_write(made, text_o
     assert said.count("reps") == 2, "a table to write in for each lift"
 
 
-def test_names_are_set_as_they_stand(made, text_of):
+def test_names_are_set_as_they_stand(week_pdf, text_of):
     """Markup in a client's name is text, not a command."""
-    assert "Ada #strong[Quill]" in text_of(pdf(week_sheet(made)))
+    assert "Ada #strong[Quill]" in text_of(week_pdf)
 
 
-def test_each_caution_stands_once_with_its_lifts(made, drawn, text_of):
-    said = " ".join(text_of(pdf(week_sheet(made))).split())
+def test_each_caution_stands_once_with_its_lifts(week_pdf, drawn, text_of):
+    said = " ".join(text_of(week_pdf).split())
     names = ", ".join(drawn[i].lift.name for i in LIFTS)
     assert f"{names}: shoulder: keep the elbows in" in said
     assert said.count("keep the elbows in") == 1
 
 
-def test_sheets_are_tagged_and_titled(made):
-    document = pypdfium2.PdfDocument(pdf(week_sheet(made)))
+def test_sheets_are_tagged_and_titled(week_pdf):
+    document = pypdfium2.PdfDocument(week_pdf)
     assert document.get_metadata_dict()["Title"] == "Week of Ada #strong[Quill]"
     assert document.is_tagged()
 
 
-def test_a_preview_is_a_png(made):
-    assert page_image(week_sheet(made)).startswith(b"\x89PNG")
+def test_a_preview_is_a_png(week):
+    assert page_image(week).startswith(b"\x89PNG")
 
 
 def test_pounds_are_exact():
@@ -106,7 +121,7 @@ def test_pounds_are_exact():
     assert quantities.mass(0.45359237 * 225, "lb") == "225 lb"
 
 
-def test_nothing_is_written_under_a_wrong_ending(drawn, tmp_path):
+def test_nothing_is_written_under_a_wrong_ending(card, tmp_path):
     with pytest.raises(InputError, match=r"allowed ending \.pdf"):
-        sheets.write_pdf(lift_sheet(drawn["bench_press"], "a man"), tmp_path / "card.doc", "a4")
+        sheets.write_pdf(card, tmp_path / "card.doc", "a4")
     assert not list(tmp_path.iterdir())

@@ -5,9 +5,9 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from sqlalchemy import select
 
-from lengthwise.actions import accounts
+from lengthwise.actions import accounts, coaching, sign_ins
 from lengthwise.actions import store as store_actions
-from lengthwise.actions.accounts import SignInError
+from lengthwise.actions.sign_ins import SignInError, Visit
 from lengthwise.errors import InputError
 from lengthwise.storage import passwords, tables
 from lengthwise.training.client import Client
@@ -31,16 +31,16 @@ def test_no_account_exists_until_one_is_made(store):
 
 def test_signing_in_and_out(store):
     made = accounts.add_account("Coach Lee", SECRET)
-    signed = accounts.sign_in("coach  LEE", SECRET)
-    assert accounts.signed_in(signed.token).number == made.number and accounts.signed_in("other") is None
-    accounts.sign_out(signed.token)
-    assert accounts.signed_in(signed.token) is None
-    assert [line.action for line in accounts.read_audit()] == ["signed out", "signed in", "account added"]
+    signed = sign_ins.sign_in("coach  LEE", SECRET)
+    assert sign_ins.signed_in(signed.token).account.number == made.number and sign_ins.signed_in("other") is None
+    sign_ins.sign_out(signed.token)
+    assert sign_ins.signed_in(signed.token) is None
+    assert [line.action for line in accounts.read_audit()] == ["signed out", "signed in", "new browser", "account added"]
 
 
 def test_neither_password_nor_token_is_kept(store):
     accounts.add_account("Lee", SECRET)
-    token = accounts.sign_in("Lee", SECRET).token
+    token = sign_ins.sign_in("Lee", SECRET).token
     with store.reading() as db:
         kept = [str(list(row)) for table in tables.metadata.sorted_tables for row in db.execute(select(table))]
     assert not any(SECRET in row or token in row for row in kept)
@@ -49,62 +49,62 @@ def test_neither_password_nor_token_is_kept(store):
 
 def test_a_sign_in_ends(store, monkeypatch):
     accounts.add_account("Lee", SECRET)
-    token = accounts.sign_in("Lee", SECRET).token
-    monkeypatch.setattr(accounts, "_now", lambda: datetime.now(UTC) + accounts.SIGN_IN_LASTS + timedelta(seconds=1))
-    assert accounts.signed_in(token) is None
+    token = sign_ins.sign_in("Lee", SECRET).token
+    monkeypatch.setattr(sign_ins, "_now", lambda: datetime.now(UTC) + sign_ins.LASTS + timedelta(seconds=1))
+    assert sign_ins.signed_in(token) is None
 
 
 def test_tries_are_limited_by_name_and_address_and_the_limit_ends(store, monkeypatch):
     accounts.add_account("Lee", SECRET)
-    for _ in range(accounts.NAME_LIMIT):
+    for _ in range(sign_ins.NAME_LIMIT):
         with pytest.raises(SignInError, match="name or password is wrong"):
-            accounts.sign_in("Lee", "wrong password", "10.0.0.1")
+            sign_ins.sign_in("Lee", "wrong password", visit=Visit("10.0.0.1"))
     with pytest.raises(SignInError, match="try again in 15 minutes") as caught:
-        accounts.sign_in("Lee", SECRET, "10.0.0.1")
+        sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1"))
     assert caught.value.wait_s == 900
-    monkeypatch.setattr(accounts, "_now", lambda: datetime.now(UTC) + accounts.WINDOW + timedelta(seconds=1))
-    assert accounts.sign_in("Lee", SECRET).account.name == "Lee"
+    monkeypatch.setattr(sign_ins, "_now", lambda: datetime.now(UTC) + sign_ins.WINDOW + timedelta(seconds=1))
+    assert sign_ins.sign_in("Lee", SECRET).account.name == "Lee"
 
 
 def test_tries_are_limited_by_address(store):
     accounts.add_account("Lee", SECRET)
-    for i in range(accounts.ADDRESS_LIMIT):
+    for i in range(sign_ins.PLACE_LIMIT):
         with pytest.raises(SignInError, match="wrong"):
-            accounts.sign_in(f"guess {i}", "wrong password", "10.0.0.1")
+            sign_ins.sign_in(f"guess {i}", "wrong password", visit=Visit("10.0.0.1"))
     with pytest.raises(SignInError, match="too many"):
-        accounts.sign_in("Lee", SECRET, "10.0.0.1")
-    assert accounts.sign_in("Lee", SECRET, "10.0.0.2")
+        sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1"))
+    assert sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.2"))
 
 
 def test_a_right_password_forgets_earlier_slips(store):
     accounts.add_account("Lee", SECRET)
     for _ in range(2):
-        for _ in range(accounts.NAME_LIMIT - 1):
+        for _ in range(sign_ins.NAME_LIMIT - 1):
             with pytest.raises(SignInError):
-                accounts.sign_in("Lee", "wrong password")
-        accounts.sign_in("Lee", SECRET)
+                sign_ins.sign_in("Lee", "wrong password")
+        sign_ins.sign_in("Lee", SECRET)
 
 
 def test_a_client_sees_only_itself(store):
     mara, anna = (store_actions.save_client(Client(name=n)) for n in ("Mara", "Anna"))
     account = accounts.add_account("mara", SECRET, "client", "Mara")
     coach = accounts.add_account("lee", SECRET)
-    assert accounts.may_see(account, mara) and not accounts.may_see(account, anna)
-    assert accounts.may_see(coach, mara) and accounts.may_see(coach, anna)
+    assert coaching.may_see(account, mara) and not coaching.may_see(account, anna)
+    assert coaching.may_see(coach, mara) and coaching.may_see(coach, anna)
 
 
 def test_a_new_password_ends_sign_ins(store):
     made = accounts.add_account("Lee", SECRET)
-    token = accounts.sign_in("Lee", SECRET).token
+    token = sign_ins.sign_in("Lee", SECRET).token
     accounts.change_password(made, "another long secret")
-    assert accounts.signed_in(token) is None and accounts.sign_in("Lee", "another long secret")
+    assert sign_ins.signed_in(token) is None and sign_ins.sign_in("Lee", "another long secret")
     assert accounts.remove_account("lee").name == "Lee" and not accounts.accounts_exist()
 
 
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("Lee", "short"), "password of 5 characters; allowed 12 to 200"),
+        (("Lee", "short"), "password of 5 characters; allowed 12 to 128"),
         (("", SECRET), "account name of 0 characters"),
         (("Lee", SECRET, "owner"), "role 'owner'; allowed coach, client"),
         (("Lee", SECRET, "client"), "needs the client it shows"),

@@ -9,7 +9,7 @@ from datetime import date
 import pytest
 from sqlalchemy import select
 
-from lengthwise.actions import accounts
+from lengthwise.actions import accounts, sign_ins
 from lengthwise.actions import log as log_actions
 from lengthwise.actions import store as store_actions
 from lengthwise.actions.folders import cache_folder
@@ -44,7 +44,7 @@ def full(store, mara, monkeypatch):
         weeks.save_week(db, 2, DAY, Week((), {}, {}, 0.0, 0.0), f"for {RARE}")
         weeks.save_answer(db, weeks.AnsweredProposal(2, "a", {"why": f"{RARE} is sore"}, "accepted"))
     accounts.add_account(f"{RARE}", "correct horse battery", "client", RARE)
-    accounts.sign_in(RARE, "correct horse battery")
+    sign_ins.sign_in(RARE, "correct horse battery")
     return store
 
 
@@ -189,7 +189,7 @@ def test_no_byte_of_an_erased_client_stays_in_the_files(full, tmp_path):
 
 
 def test_sign_ins_are_not_restored(full, tmp_path):
-    token = accounts.sign_in(RARE, "correct horse battery").token
+    token = sign_ins.sign_in(RARE, "correct horse battery").token
     store_actions.write_backup(tmp_path / "all.zip", quiet)
     store_actions.restore(tmp_path / "all.zip", quiet, replace=True)
-    assert accounts.signed_in(token) is None and accounts.sign_in(RARE, "correct horse battery")
+    assert sign_ins.signed_in(token) is None and sign_ins.sign_in(RARE, "correct horse battery")

@@ -104,13 +104,13 @@ def test_a_key_is_for_one_content(tmp_path: Path):
     with pytest.raises(InputError, match="was used for other content; allowed a new key"):
         add_sets_once(sender, Session(DAY, (LoggedSet("back_squat", 61.0, 8, 2.0),)))
     with pytest.raises(InputError, match="was used for other content"):
-        add_line_once(sender, "back squat", "3x8 @ 60", Session(DAY, ()))
+        add_line_once(sender, "kg", "back squat", "3x8 @ 60", DAY)
 
 
 def test_a_day_before_1900_is_not_logged():
     sender = Sender(actions.save_client(Client(name="Ada")), "key-0001")
     with pytest.raises(InputError, match="day 0987-06-05; allowed 1900-01-01"):
-        add_line_once(sender, "back squat", "3x8 @ 60", Session(date(987, 6, 5), ()))
+        add_line_once(sender, "kg", "back squat", "3x8 @ 60", date(987, 6, 5))
 
 
 def a_backup(head: object, **tables: bytes) -> BytesIO:

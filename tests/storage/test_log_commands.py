@@ -92,7 +92,12 @@ def test_accounts_are_made_without_a_password_on_the_line(mara):
     assert answer("account", "add", "Lee", "--password-stdin", given="correct horse battery\n") == {
         "account": "Lee",
         "role": "coach",
+        "leads": True,
     }
+    assert "leads" not in run("account", "add", "Kim", "--password-stdin", given="yet another long secret\n")
+    assert "client of Kim" in run("account", "give", "Mara", "Kim")
+    assert answer("account", "factor", "Kim") == {"account": "Kim", "second_factor": False}
+    run("account", "remove", "Kim")
     run("account", "add", "mara", "--role", "client", "--client", "Mara", "--password-stdin", given="another long secret\n")
     assert [(a["name"], a["role"], a["client"]) for a in answer("account", "list")["accounts"]] == [
         ("Lee", "coach", None),

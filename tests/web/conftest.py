@@ -5,15 +5,17 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from browsing import Open, Walk, opened, walking
 from gym_server import serving
+from opening import kept_open, looking, opening
 from playwright.sync_api import Browser, sync_playwright
+
+from kept_gym import share_computed
 
 
 @pytest.fixture(scope="session")
-def data_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def data_folder(tmp_path_factory: pytest.TempPathFactory, computed: Path) -> Path:
     """Where the served workbench keeps what it keeps."""
-    return tmp_path_factory.mktemp("data")
+    return share_computed(tmp_path_factory.mktemp("data"), computed)
 
 
 @pytest.fixture(scope="session")
@@ -36,21 +38,6 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
-@pytest.fixture
-def open_page(browser: Browser, address: str) -> Iterator[Open]:
-    """Opens a path at a size; when the test ends, no page may have complained or asked anybody else."""
-    with opened(browser, address) as opening:
-        yield opening
-
-
-@pytest.fixture(scope="session")
-def one_page(browser: Browser, address: str) -> Walk:
-    """A page that is kept open for all tests that only look."""
-    return Walk(browser, address)
-
-
-@pytest.fixture
-def look(one_page: Walk) -> Iterator[Walk]:
-    """Goes to a path at a size without opening anything anew, for tests that look and change nothing."""
-    with walking(one_page) as walk:
-        yield walk
+open_page = opening("address")
+one_page = kept_open("address")
+look = looking("one_page")

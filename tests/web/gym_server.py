@@ -7,8 +7,6 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-START_S = 60
-
 
 @contextmanager
 def serving(folder: Path) -> Iterator[str]:
@@ -18,6 +16,7 @@ def serving(folder: Path) -> Iterator[str]:
     with subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True) as server:
         line = server.stdout.readline()
         assert "http://127.0.0.1:" in line, line
-        yield line.split(" at ")[1].split()[0]
-        server.terminate()
-        server.wait(START_S)
+        try:
+            yield line.split(" at ")[1].split()[0]
+        finally:
+            server.kill()  # how it ends by itself, which may take seconds, is tried in test_stopping.py

@@ -11,7 +11,7 @@ from fastapi import FastAPI
 from fastapi.routing import APIRoute
 from starlette.responses import Response
 
-from lengthwise.actions import accounts, picks
+from lengthwise.actions import accounts, coaching, picks, sign_ins
 from lengthwise.actions.store import save_client
 from lengthwise.training.client import Client
 from lengthwise.web import handlers, refusals, who
@@ -54,9 +54,19 @@ def gym(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Gym]:
         patch.setenv("LENGTHWISE_DATA", str(tmp_path_factory.mktemp("walk")))
         patch.delenv("LENGTHWISE_DATABASE", raising=False)
         own, other = save_client(Client(name="Ada")), save_client(Client(name="Zeno Secret"))
-        for name, client in (("Coach", None), ("Ada", "Ada"), ("Zeno", "Zeno Secret"), ("Gone", "Ada")):
+        people = (
+            ("Coach", None),
+            ("Ada", "Ada"),
+            ("Zeno", "Zeno Secret"),
+            ("Gone", "Ada"),
+            ("Coach of Ada", None),
+            ("Coach of Zeno", None),
+        )
+        for name, client in people:
             accounts.add_account(name, PASSWORD, "client" if client else "coach", client)
-        tokens = {n: accounts.sign_in(n, PASSWORD).token for n in ("Coach", "Ada", "Zeno", "Gone")}
+        for client in ("Ada", "Zeno"):
+            coaching.give_client(client, f"Coach of {client}")
+        tokens = {name: sign_ins.sign_in(name, PASSWORD).token for name, _ in people}
         accounts.remove_account("Gone")
         yield Gym(create_app({"localhost"}), own, other, {"nobody": {}, **{n: {SIGN_IN_COOKIE: t} for n, t in tokens.items()}})
 
@@ -92,7 +102,10 @@ def may(who_asks: str, role: Role, about_own: bool) -> bool:
         return True
     if who_asks in ("nobody", "Gone"):
         return False
-    return who_asks == "Coach" or (role is Role.SIGNED_IN) or (role is Role.OWN and about_own == (who_asks == "Ada"))
+    if role in (Role.SIGNED_IN, Role.OWN_ACCOUNT) or who_asks == "Coach":
+        return True
+    its_own = about_own == who_asks.endswith("Ada")
+    return its_own and (role is Role.OWN or (role is Role.COACH and who_asks.startswith("Coach of ")))
 
 
 def test_every_route_is_open_to_whom_it_declares(gym: Gym, answered_at_once: None):
@@ -103,8 +116,10 @@ def test_every_route_is_open_to_whom_it_declares(gym: Gym, answered_at_once: Non
                 method = next(iter(route.methods))
                 asked = Question(filled(path, number), method, cookies=cookies, headers=(("sec-fetch-site", "same-origin"),))
                 allowed = may(who_asks, route.role, number == gym.own)
+                if route.role is Role.COACH and "{number" not in path:
+                    allowed = who_asks.startswith("Coach")
                 if route.role is Role.SIGNED_IN and "{number" in path:
-                    allowed = allowed and (who_asks == "Coach" or (number == gym.own) == (who_asks == "Ada"))
+                    allowed = allowed and (who_asks == "Coach" or (number == gym.own) == who_asks.endswith("Ada"))
                 found = ask(gym.app, asked)
                 refused = found.status == 403 or (found.status == 401) or found.headers.get("location", "").startswith("/sign-in?")
                 assert (found.status == 204, refused) == (allowed, not allowed), (who_asks, method, asked.path, found.status)
@@ -123,14 +138,16 @@ def test_no_other_spelling_of_a_number_reaches_a_client(gym: Gym, answered_at_on
         [s.format(gym.other) for s in SPELLINGS] + [chr(d + gym.other) for d in DIGITS] + ["9" * 5000, "²", "Ⅱ", "nan", "None", ""]
     )
     about = sorted({path for path, _ in walked(gym.app) if "{number" in path})
-    questions = [Question(filled(p, s), cookies=gym.cookies["Ada"]) for p in about for s in spelt]
+    questions = [Question(filled(p, s), cookies=gym.cookies[w]) for p in about for s in spelt for w in ("Ada", "Coach of Ada")]
     for asked, found in zip(questions, ask_all(gym.app, questions), strict=True):
         assert found.status in (303, 307, 401, 403, 404, 405), (asked.path[:80], found.status)
 
 
 def test_no_other_method_reaches_a_client(gym: Gym, answered_at_once: None):
     about = sorted({path for path, _ in walked(gym.app) if "{number" in path})
-    questions = [Question(filled(p, gym.other), m, cookies=gym.cookies["Ada"]) for p in about for m in METHODS]
+    questions = [
+        Question(filled(p, gym.other), m, cookies=gym.cookies[w]) for p in about for m in METHODS for w in ("Ada", "Coach of Ada")
+    ]
     for asked, found in zip(questions, ask_all(gym.app, questions), strict=True):
         assert found.status in (403, 405), (asked.method, asked.path, found.status)
 
@@ -142,14 +159,15 @@ def forged(gym: Gym) -> list[dict[str, str]]:
     return [{name: value} for name in ("client", PICK_COOKIE) for value in named] + [{"body": body + named[0]}]
 
 
-def test_a_forged_cookie_shows_nobody(gym: Gym, monkeypatch: pytest.MonkeyPatch):
+@pytest.mark.parametrize("who_asks", ["Ada", "Coach of Ada"])
+def test_a_forged_cookie_shows_nobody(gym: Gym, monkeypatch: pytest.MonkeyPatch, who_asks: str):
     asked_for: list[str] = []
     monkeypatch.setattr(who, "calibrated_person", lambda client: asked_for.append(client.name) or who.Who().body)
     for cookies in forged(gym):
         for path in ("/", "/posture", "/people", "/settings", "/choose", "/log", "/week", "/progress", "/nothing"):
-            found = ask(gym.app, Question(path, cookies={**gym.cookies["Ada"], **cookies}))
+            found = ask(gym.app, Question(path, cookies={**gym.cookies[who_asks], **cookies}))
             assert found.status in (200, 303, 404, 405), path
-            assert b"Zeno" not in found.body
+            assert b"Zeno Secret" not in found.body
             assert found.headers.get("location", "") in ("", f"/log/{gym.own}", f"/week/{gym.own}", f"/progress/{gym.own}")
     assert "Zeno Secret" not in asked_for
 
@@ -182,7 +200,9 @@ def test_who_is_not_there_is_told_as_who_may_not_be_seen(gym: Gym):
 
 def test_a_stranger_is_not_told_which_addresses_there_are(gym: Gym):
     found = [ask(gym.app, Question(p, m)) for p, m in (("/nothing", "GET"), ("/people", "PURGE"), ("/people", "GET"))]
+    found += [ask(gym.app, Question(p)) for p in ("/nothing/", "/people/", "/audit//", f"/week/{gym.other}/")]
     assert {f.status for f in found} == {303}
+    assert {ask(gym.app, Question(p)).status for p in ("/api/nothing/", "/api/lifts/", "/api/lifts")} == {401}
 
 
 def test_only_one_module_gets_clients_from_the_store():

@@ -1,11 +1,14 @@
 """Long questions: answered once, their errors told once and then tried again."""
 
 import threading
+import time
 
 import pytest
 
 from lengthwise.errors import InputError
-from lengthwise.web.jobs import Jobs, Told, finished
+from lengthwise.storage.accounts import asked_by
+from lengthwise.web import jobs as module
+from lengthwise.web.jobs import GivenUp, Jobs, Told, TooMany, finished, stop_one
 
 
 def test_a_question_is_answered_once_and_tells_how_far_it_is():
@@ -82,3 +85,51 @@ def test_what_changes_something_is_done_though_nobody_asks_again_and_an_answer_c
         left.future.exception(20)
         assert out == done
         assert jobs.answer("left", lambda tell: 4) == 4
+
+
+def told_until_ended(tell: Told) -> int:
+    for n in range(2000):
+        tell(n, 2000)
+        time.sleep(0.01)
+    return 1
+
+
+def test_what_is_being_answered_ends_when_nobody_waits_for_it_any_more(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(module, "LEFT_S", 0.1)
+    left = Jobs[int]().ask("left", told_until_ended)
+    with pytest.raises(GivenUp):
+        left.future.result(10)
+    assert left.given_up
+
+
+def test_a_question_is_stopped_by_whoever_asked_it_alone():
+    jobs = Jobs[int]()
+    job = jobs.ask("long", told_until_ended)
+    assert not stop_one(job.mark, 7)
+    assert not stop_one("0" * 32, None)
+    assert stop_one(job.mark, None)
+    with pytest.raises(GivenUp):
+        job.future.result(10)
+    assert not stop_one(job.mark, None)
+    unstoppable = Jobs[int](may_stop=False).ask("x", lambda tell: 1)
+    assert unstoppable.mark == ""
+
+
+def test_an_account_waits_for_so_many_answers_at_once(monkeypatch: pytest.MonkeyPatch):
+    jobs, going = Jobs[int](), threading.Event()
+    asked = asked_by.set(7)
+    try:
+        for n in range(module.QUOTA):
+            jobs.ask(n, lambda tell: int(going.wait(20)))
+        with pytest.raises(TooMany, match="wait for one, or stop one"):
+            jobs.ask("one more", lambda tell: 1)
+        jobs.ask(0, lambda tell: 1)  # the same again is no further one
+        asked_by.set(8)
+        jobs.ask("somebody else's", lambda tell: 1)
+        going.set()
+        asked_by.set(7)
+        assert finished(jobs.ask(module.QUOTA - 1, lambda tell: 1), 20)
+        jobs.ask("one more", lambda tell: 1)
+    finally:
+        going.set()
+        asked_by.reset(asked)

@@ -7,7 +7,7 @@ import pytest
 from asking_plainly import Question, ask
 from here import HERE
 
-from lengthwise.actions import accounts
+from lengthwise.actions import accounts, sign_ins
 from lengthwise.actions.store import save_client
 from lengthwise.errors import InputError
 from lengthwise.training.client import Client
@@ -33,43 +33,43 @@ def own_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
 
 def test_one_s_own_password_is_changed_by_who_knows_it():
     ada = accounts.find_account("Ada")
-    token = accounts.sign_in("Ada", PASSWORD).token
-    with pytest.raises(InputError, match="name or password is wrong"):
-        accounts.change_own_password(ada, "a wrong password", OTHER)
+    token = sign_ins.sign_in("Ada", PASSWORD).token
+    with pytest.raises(InputError, match="the password you have is another one"):
+        sign_ins.change_own_password(ada, "a wrong password", OTHER)
     with pytest.raises(InputError, match="the new password is the old one"):
-        accounts.change_own_password(ada, PASSWORD, PASSWORD)
-    accounts.change_own_password(ada, PASSWORD, OTHER)
-    assert accounts.signed_in(token) is None
-    assert accounts.sign_in("Ada", OTHER).account.name == "Ada"
+        sign_ins.change_own_password(ada, PASSWORD, PASSWORD)
+    sign_ins.change_own_password(ada, PASSWORD, OTHER)
+    assert sign_ins.signed_in(token) is None
+    assert sign_ins.sign_in("Ada", OTHER).account.name == "Ada"
 
 
 def test_the_page_lists_sign_ins_and_ends_the_others():
     app = create_app({"localhost"})
-    first, second = (accounts.sign_in("Ada", PASSWORD, "192.0.2.7", f"Browser {n}").token for n in (1, 2))
+    first, second = (sign_ins.sign_in("Ada", PASSWORD, visit=sign_ins.Visit("192.0.2.7", f"Browser {n}")).token for n in (1, 2))
     page = ask(app, Question("/account", cookies={SIGN_IN_COOKIE: second})).body.decode()
-    assert page.count("192.0.2.7") == 2
+    assert page.count("<strong>192.0.2.7") == 2
     assert page.count("this browser") == 1
     assert "Browser 1" in page
     assert ask(app, Question("/account/end-others", "POST", cookies={SIGN_IN_COOKIE: second}, headers=FORM)).status == 303
-    assert accounts.signed_in(first) is None
-    assert accounts.signed_in(second) is not None
+    assert sign_ins.signed_in(first) is None
+    assert sign_ins.signed_in(second) is not None
 
 
 def test_a_sign_in_that_is_not_used_ends(monkeypatch: pytest.MonkeyPatch):
-    coach, pupil = (accounts.sign_in(n, PASSWORD).token for n in ("Coach", "Ada"))
+    coach, pupil = (sign_ins.sign_in(n, PASSWORD).token for n in ("Coach", "Ada"))
     later = datetime.now(UTC)
     for minutes in (20, 40):
-        monkeypatch.setattr(accounts, "_now", lambda m=minutes: later + timedelta(minutes=m))
-        assert accounts.signed_in(coach) is not None, minutes
-    monkeypatch.setattr(accounts, "_now", lambda: later + timedelta(minutes=71))
-    assert accounts.signed_in(coach) is None
-    assert accounts.signed_in(pupil) is not None
-    monkeypatch.setattr(accounts, "_now", lambda: later + accounts.SIGN_IN_LASTS + timedelta(seconds=1))
-    assert accounts.signed_in(pupil) is None
+        monkeypatch.setattr(sign_ins, "_now", lambda m=minutes: later + timedelta(minutes=m))
+        assert sign_ins.signed_in(coach) is not None, minutes
+    monkeypatch.setattr(sign_ins, "_now", lambda: later + timedelta(minutes=71))
+    assert sign_ins.signed_in(coach) is None
+    assert sign_ins.signed_in(pupil) is not None
+    monkeypatch.setattr(sign_ins, "_now", lambda: later + sign_ins.LASTS + timedelta(seconds=1))
+    assert sign_ins.signed_in(pupil) is None
 
 
 def test_refusals_and_readings_are_noted_with_who_and_from_where():
-    app, token = create_app({"localhost"}), accounts.sign_in("Ada", PASSWORD).token
+    app, token = create_app({"localhost"}), sign_ins.sign_in("Ada", PASSWORD).token
     for path in ("/api/log/2", "/log/1/sessions", "/api/log/1"):
         ask(app, Question(path, cookies={SIGN_IN_COOKIE: token}))
     lines = accounts.read_audit(10)

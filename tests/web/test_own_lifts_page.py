@@ -5,16 +5,19 @@ from pathlib import Path
 
 import pypdfium2
 import pytest
-from browsing import SIZES, Open, opened, overflow, serious_faults, shoot
+from browsing import SIZES, Open, overflow, serious_faults, shoot
 from gym_server import serving
-from playwright.sync_api import Browser, Page
+from opening import opening
+from playwright.sync_api import Page
+
+from kept_gym import share_computed
 
 CHECKED_MS = 60_000
 
 
 @pytest.fixture(scope="module")
-def own_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("own_lifts")
+def own_folder(tmp_path_factory: pytest.TempPathFactory, computed: Path) -> Path:
+    return share_computed(tmp_path_factory.mktemp("own_lifts"), computed)
 
 
 @pytest.fixture(scope="module")
@@ -23,10 +26,7 @@ def own_address(own_folder: Path) -> Iterator[str]:
         yield address
 
 
-@pytest.fixture
-def open_own(browser: Browser, own_address: str) -> Iterator[Open]:
-    with opened(browser, own_address) as opening:
-        yield opening
+open_own = opening("own_address")
 
 
 def write(page: Page, text: str) -> None:

@@ -2,6 +2,7 @@
 
 import pytest
 from browsing import Open, settled
+from PIL import Image
 from playwright.sync_api import Page
 
 from lengthwise.figure.shapes import parts
@@ -64,3 +65,41 @@ def test_what_is_sent_of_a_lift_is_small(calf_raise: Page):
 def test_the_first_page_shows_bones_and_muscles_too(open_page: Open):
     page = dressed(open_page("/"))
     assert page.locator(".figure-pointing").is_visible()
+
+
+def test_layers_are_peeled_and_the_address_keeps_them(calf_raise: Page, open_page: Open):
+    """Peeled to the deep muscles, soleus is left and gastrocnemius is not seen; the address opens the same again."""
+    calf_raise.select_option("[data-layers]", "deep")
+    calf_raise.select_option(".figure-pointing select", "soleus")
+    calf_raise.wait_for_url("**layers=deep**muscle=soleus**")
+    again = dressed(open_page("/" + calf_raise.url.split("/", 3)[3]))
+    again.wait_for_selector(".figure-pointing output:has-text('Soleus')")
+    assert again.locator("[data-layers]").input_value() == "deep"
+
+
+def test_a_picture_is_saved_in_every_shape(calf_raise: Page, tmp_path):
+    """PNG as large as it says, read by a library of pictures; SVG whose words are text."""
+    calf_raise.click(".take-along summary")
+    for shape, size in (("16:9", (1920, 1080)), ("9:16", (1080, 1920))):
+        calf_raise.select_option("#take-shape", shape)
+        with calf_raise.expect_download() as found:
+            calf_raise.click("[data-take=png]")
+        found.value.save_as(tmp_path / "picture.png")
+        image = Image.open(tmp_path / "picture.png")
+        assert image.size == size and len(image.convert("L").getcolors() or []) > 30
+    with calf_raise.expect_download() as found:
+        calf_raise.click("[data-take=svg]")
+    found.value.save_as(tmp_path / "picture.svg")
+    assert ">Standing calf raise" in (tmp_path / "picture.svg").read_text(encoding="utf-8")
+
+
+def test_the_argument_is_walked_with_arrow_keys(calf_raise: Page):
+    calf_raise.click("#lift-present")
+    stage = calf_raise.locator("dialog.stage")
+    titles = []
+    for _ in range(6):
+        titles.append(stage.locator("h2").inner_text())
+        calf_raise.keyboard.press("ArrowRight")
+    assert len(set(titles)) == 6 and titles[1] == "How long" and titles[-1] == "The answer"
+    calf_raise.keyboard.press("Escape")
+    assert calf_raise.locator(".lift-figure lw-figure").count() == 1

@@ -8,8 +8,10 @@ from starlette.testclient import TestClient
 
 from lengthwise.actions import evidence as actions
 from lengthwise.actions.accounts import add_account
+from lengthwise.actions.store import save_client
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import parse_csv, parse_json, to_csv
+from lengthwise.training.client import Client
 from lengthwise.web.app import create_app
 
 FORM = {
@@ -115,9 +117,7 @@ def test_trials_are_bounded(client: TestClient):
 
 
 def test_what_changes_the_evidence_is_a_coach_s(client: TestClient, tmp_path: Path):
-    from lengthwise.actions.demo import seed_demo
-
-    seed_demo()
+    save_client(Client(name="Mara Lindqvist"))
     add_account("Coach", "a long enough word")
     add_account("Pupil", "a long enough word", "client", "Mara")
     client.post("/sign-in", data={"name": "Pupil", "password": "a long enough word", "next": "/evidence"})

@@ -34,11 +34,11 @@ function tick(): void {
   }
   bar.hidden = false;
   const size = Math.abs(left);
-  part("rest-left").textContent = `${left < 0 ? "over by " : ""}${Math.floor(size / 60)}:${String(size % 60).padStart(2, "0")}`;
+  const clock = new Date(now.ends).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  const time = `${Math.floor(size / 60)}:${String(size % 60).padStart(2, "0")}`;
+  part("rest-left").textContent = left > 0 ? `Next set in ${time}, at ${clock}` : `Rested enough for ${time}`;
   bar.classList.toggle("over", left <= 0);
-  const meter = part<HTMLProgressElement>("rest-bar");
-  meter.max = now.whole;
-  meter.value = Math.max(left, 0);
+  part("rest-line").setAttribute("stroke-dasharray", `${Math.max(0, Math.min(1, left / now.whole)) * 100} 100`);
   if (left === 0) navigator.vibrate?.([200, 100, 200]);
   timer = window.setTimeout(tick, 1000 - (Date.now() % 1000));
 }
@@ -47,7 +47,7 @@ function tick(): void {
 export function takeUpRest(): void {
   part("rest-more").addEventListener("click", () => {
     const now = kept();
-    if (now) localStorage.setItem(KEY, JSON.stringify({ ends: Math.max(now.ends, Date.now()) + 30_000, whole: now.whole + 30 }));
+    if (now) localStorage.setItem(KEY, JSON.stringify({ ends: Math.max(now.ends, Date.now()) + 60_000, whole: now.whole + 60 }));
     tick();
   });
   part("rest-stop").addEventListener("click", () => {

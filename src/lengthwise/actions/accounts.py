@@ -1,52 +1,37 @@
-"""Who may sign in, signing in and out, and the audit of what was done.
+"""Who may sign in, their passwords, and the audit of what was done.
 
-Limits on tries: five of one name from one address and thirty from one address in fifteen minutes (common practice, no source), so that
-nobody elsewhere can lock an account out. A password has at least twelve characters and is not one that many use (OWASP ASVS 4.0.3,
-2.1.1 and 2.1.7, from memory).
+A password has twelve to 128 characters and is not one that many use (OWASP ASVS 4.0.3, 2.1.1, 2.1.2 and 2.1.7, from memory). The first
+password of somebody else's account, and one in place of a forgotten one, is made here at random, counts once and for a day (2.3.1).
 """
 
-import hashlib
-import ipaddress
+import math
 import secrets
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
-from lengthwise.actions.store import store
+from lengthwise.actions.store import Asked, client_number, store
 from lengthwise.errors import InputError, unknown
 from lengthwise.storage import accounts as table
-from lengthwise.storage import clients, passwords
-from lengthwise.storage.accounts import Account, AuditLine, OpenSignIn, Role
-from lengthwise.storage.weak_passwords import weakness
+from lengthwise.storage import passwords, second_factors
+from lengthwise.storage.accounts import Account, AuditLine, Role, asked_by, target
+from lengthwise.storage.clients import key_of
+from lengthwise.storage.weak_passwords import estimate, weakness
 
-SHORTEST = 12
-LONGEST = 200
-NAME_LIMIT, ADDRESS_LIMIT = 5, 30
-WINDOW = timedelta(minutes=15)
-BUSY_WAIT_S = 5
-IDLE: Mapping[Role, timedelta] = {"coach": timedelta(minutes=30), "client": timedelta(hours=12)}
-"""A sign-in that was not used so long has ended: a coach's sees everybody, a client's lies beside the bar (OWASP ASVS 3.3.2 for the first)."""
-SEEN_EVERY = timedelta(minutes=1)
-"""That a sign-in is used is kept so often at most."""
-SIGN_IN_LASTS = timedelta(hours=12)
+SHORTEST, LONGEST = 12, 128
+ONE_TIME_LASTS = timedelta(hours=24)
+LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
+"""What one-time passwords are made of: nothing that is taken for something else."""
 ROLES: tuple[Role, ...] = ("coach", "client")
-
-
-class SignInError(InputError):
-    """Signing in was refused; `wait_s` [s] is how long tries are refused, 0 where another may be made at once."""
-
-    def __init__(self, message: str, wait_s: int = 0) -> None:
-        super().__init__(message)
-        self.wait_s = wait_s
-
-
-@dataclass(frozen=True)
-class SignIn:
-    """A sign-in: the token is for the browser alone, the store keeps its digest."""
-
-    token: str
-    account: Account
-    ends_at: datetime
+TOLD = (
+    "one-time password given",
+    "password changed",
+    "second factor set up",
+    "second factor removed",
+    "sign-in failed",
+    "new browser",
+)
+"""What somebody is told that was done to the own account."""
 
 
 def accounts_exist() -> bool:
@@ -55,20 +40,59 @@ def accounts_exist() -> bool:
         return table.count_accounts(db) > 0
 
 
-def add_account(name: str, password: str, role: str = "coach", client: str | None = None) -> Account:
-    """Make an account; a client's needs the name of the client it shows.
+def add_account(name: str, password: str, role: str = "coach", client: Asked | None = None, leads: bool = False) -> Account:
+    """Make an account; a client's needs the client it shows (name or number). The first coach leads, another where it is said.
 
     Raises:
         InputError: name, password or role is not allowed, or the name is taken. UnknownNameError: no such client.
     """
-    _check(name, password, role, client)
+    _check(name, role, client)
+    _check_password(password, [name, str(client or "")])
     password_hash = passwords.hash_of(password)
+    return _add(Account(0, name.strip(), "coach" if role == "coach" else "client", None, password_hash, _now(), leads), client)
+
+
+def add_with_one_time(name: str, client: Asked | None, leads: bool = False) -> tuple[Account, str]:
+    """Make an account for somebody else, a coach's where no client is named; gives the one-time password to be handed over.
+
+    Raises:
+        InputError, UnknownNameError: as `add_account`.
+    """
+    role: Role = "coach" if client is None else "client"
+    _check(name, role, client)
+    password = one_time_password()
+    made = _add(Account(0, name.strip(), role, None, passwords.hash_of(password), _now(), leads), client)
+    _give(made, made.password_hash)
+    return made, password
+
+
+def _add(new: Account, client: Asked | None) -> Account:
+    """Keep an account; its number, its client's and whether it leads are found here."""
     with store().writing() as db:
-        shown = clients.find_number(db, client) if client else None
-        made = Account(0, name.strip(), "coach" if role == "coach" else "client", shown, password_hash, _now())
+        shown = client_number(db, client) if client is not None else None
+        first = not any(a.leads for a in table.list_accounts(db))
+        made = replace(new, client=shown, leads=new.role == "coach" and (new.leads or first))
         number = table.add_account(db, made)
-        table.write_audit(db, AuditLine(_now(), None, "account added", shown, f"account {number}, {role}"))
+        table.write_audit(db, AuditLine(_now(), asked_by.get(), "account added", shown, f"{target(number)}, {new.role}"))
     return replace(made, number=number)
+
+
+def give_one_time_password(account: Account) -> str:
+    """Put a one-time password in place of an account's own, and give it to be handed over; sign-ins end at once."""
+    password = one_time_password()
+    _give(account, passwords.hash_of(password))
+    return password
+
+
+def _give(account: Account, password_hash: str) -> None:
+    with store().writing() as db:
+        table.set_one_time_hash(db, account.number, password_hash, _now() + ONE_TIME_LASTS)
+        table.write_audit(db, AuditLine(_now(), asked_by.get(), "one-time password given", account.client, target(account.number)))
+
+
+def one_time_password() -> str:
+    """Four groups of four characters, 79 bits."""
+    return "-".join("".join(secrets.choice(LETTERS) for _ in range(4)) for _ in range(4))
 
 
 def list_accounts() -> tuple[Account, ...]:
@@ -90,6 +114,11 @@ def find_account(name: str) -> Account:
         return found
 
 
+def is_called(account: Account, name: str) -> bool:
+    """Whether a name, however it is written, is an account's."""
+    return key_of(account.name) == key_of(name)
+
+
 def remove_account(name: str) -> Account:
     """Remove an account; its sign-ins end at once.
 
@@ -99,111 +128,37 @@ def remove_account(name: str) -> Account:
     found = find_account(name)
     with store().writing() as db:
         table.remove_account(db, found.number)
-        table.write_audit(db, AuditLine(_now(), None, "account removed", found.client, f"account {found.number}"))
+        table.write_audit(db, AuditLine(_now(), asked_by.get(), "account removed", found.client, target(found.number)))
     return found
 
 
 def change_password(account: Account, password: str) -> None:
-    """Give an account another password; its sign-ins end at once.
+    """Give an account a password of its own; its sign-ins end at once.
 
     Raises:
-        InputError: too short or too long.
+        InputError: too short, too long, or soon guessed.
     """
     _check_password(password, [account.name])
     new = passwords.hash_of(password)
     with store().writing() as db:
         table.set_password_hash(db, account.number, new)
-        table.write_audit(db, AuditLine(_now(), account.number, "password changed"))
+        table.write_audit(db, AuditLine(_now(), asked_by.get(), "password changed", account.client, target(account.number)))
 
 
-def sign_in(name: str, password: str, address: str = "", browser: str = "") -> SignIn:
-    """Sign in; `address` is where the request comes from, `browser` what it says it is.
-
-    Raises:
-        SignInError: name or password is wrong (which one is not said), or too many tries failed.
-    """
-    with store().reading() as db:
-        wait_s = _wait_s(table.failures_since(db, name, place_of(address), _now() - WINDOW))
-        found = table.account_named(db, name)
-    if wait_s:
-        note("sign-in refused", detail="too many failed tries")
-        raise SignInError(f"too many failed tries; try again in {wait_s // 60} minutes", wait_s)
-    try:
-        known = passwords.matches(password[: LONGEST + 1], found.password_hash if found else None)
-    except passwords.Busy as error:
-        raise SignInError("too many people are signing in; try again in a moment", BUSY_WAIT_S) from error
-    if found is None or not known:
-        _note_failure(name, address, found)
-        raise SignInError("name or password is wrong")
-    return _begin(found, address, browser)
-
-
-def _begin(account: Account, address: str, browser: str) -> SignIn:
-    token, now = secrets.token_urlsafe(32), _now()
-    begun = OpenSignIn(_digest(token), now, now, address[:64], browser[:120])
+def remove_factor(account: Account) -> None:
+    """Let an account sign in without a code, where its owner has lost what makes it; sign-ins stay."""
     with store().writing() as db:
-        table.begin_sign_in(db, account.number, begun, now + SIGN_IN_LASTS)
-        table.forget_failures(db, account.name, now - WINDOW)
-        table.write_audit(db, AuditLine(now, account.number, "signed in", account.client))
-    return SignIn(token, account, now + SIGN_IN_LASTS)
+        if second_factors.drop_factor(db, account.number):
+            table.write_audit(
+                db, AuditLine(_now(), asked_by.get(), "second factor removed", account.client, target(account.number))
+            )
 
 
-def signed_in(token: str) -> Account | None:
-    """The account of a browser's token; nothing where it never was, has ended or was not used for long."""
-    now = _now()
-    with store().reading() as db:
-        found = table.signed_in(db, _digest(token), now)
-    if found is None or now - found[1] > IDLE[found[0].role]:
-        return None
-    if now - found[1] > SEEN_EVERY:
-        with store().writing() as db:
-            table.see_sign_in(db, _digest(token), now)
-    return found[0]
-
-
-def open_sign_ins(account: Account) -> tuple[OpenSignIn, ...]:
-    """Where an account is signed in, newest first."""
-    with store().reading() as db:
-        return table.open_sign_ins(db, account.number, _now())
-
-
-def end_other_sign_ins(account: Account, token: str) -> int:
-    """End every sign-in of an account but the one of a token; gives how many."""
-    with store().writing() as db:
-        ended = table.end_other_sign_ins(db, account.number, _digest(token))
-        table.write_audit(db, AuditLine(_now(), account.number, "other sign-ins ended", account.client, str(ended)))
-    return ended
-
-
-def is_of(token: str, sign_in: OpenSignIn) -> bool:
-    """Whether a sign-in is the one of a token."""
-    return sign_in.token_digest == _digest(token)
-
-
-def change_own_password(account: Account, current: str, password: str, address: str = "") -> None:
-    """Change the password of whoever is signed in, who has to know it; all its sign-ins end.
-
-    Raises:
-        InputError: the current one is wrong, or the new one is not allowed; SignInError: too many tries failed.
-    """
-    sign_in(account.name, current, address)
-    if password == current:
-        raise InputError("the new password is the old one; allowed another")
-    change_password(account, password)
-
-
-def sign_out(token: str) -> None:
-    """End a sign-in; a token that is not known is no fault."""
-    with store().writing() as db:
-        found = table.signed_in(db, _digest(token), _now())
-        table.end_sign_in(db, _digest(token))
-        if found is not None:
-            table.write_audit(db, AuditLine(_now(), found[0].number, "signed out", found[0].client))
-
-
-def may_see(account: Account, client: int) -> bool:
-    """Whether an account may see and change a client's data."""
-    return account.role == "coach" or account.client == client
+def strength_of(password: str, name: str) -> tuple[int, str]:
+    """How soon a password is guessed, 0 (at once) to 4 (hardly ever), and why it would be refused; empty where it would not."""
+    guesses, why = estimate(password, [name])
+    short = f"at least {SHORTEST} characters" if len(password) < SHORTEST else ""
+    return min(4, max(0, int(math.log10(guesses)) // 3)), short or why
 
 
 def note(action: str, account: Account | None = None, client: int | None = None, detail: str = "") -> None:
@@ -218,41 +173,25 @@ def note_refusal(account: Account, what: str) -> None:
         table.write_audit(db, AuditLine(_now(), account.number, "asked", account.client, what[:120], result="refused"))
 
 
+def done_to(account: Account, n: int = 20) -> Sequence[AuditLine]:
+    """What was last done to an account, newest first."""
+    with store().reading() as db:
+        return table.audit_of_account(db, account.number, TOLD, n)
+
+
 def read_audit(n: int = 100, client: int | None = None) -> Sequence[AuditLine]:
     """The last lines of the audit, newest first; about one client where given."""
     with store().reading() as db:
         return table.read_audit(db, n, client)
 
 
-def place_of(address: str) -> str:
-    """What tries from an address are counted by: itself, or the network that one customer has whole (IPv6, 64 bits)."""
-    try:
-        found = ipaddress.ip_address(address)
-    except ValueError:
-        return address
-    return str(found) if found.version == 4 else str(ipaddress.ip_network((found, 64), strict=False))
-
-
-def _note_failure(name: str, address: str, found: Account | None) -> None:
-    with store().writing() as db:
-        table.forget_failures(db, None, _now() - WINDOW)
-        table.note_failure(db, name, place_of(address), _now())
-        table.write_audit(db, AuditLine(_now(), found.number if found else None, "sign-in failed"))
-
-
-def _wait_s(failures: tuple[int, int]) -> int:
-    of_name, of_address = failures
-    return int(WINDOW.total_seconds()) if of_name >= NAME_LIMIT or of_address >= ADDRESS_LIMIT else 0
-
-
-def _check(name: str, password: str, role: str, client: str | None) -> None:
+def _check(name: str, role: str, client: Asked | None) -> None:
     if not 1 <= len(name.strip()) <= 80:
         raise InputError(f"account name of {len(name.strip())} characters; allowed 1 to 80", asked=name)
     if role not in ROLES:
         raise InputError(f"role {role!r}; allowed coach, client", asked=role, allowed=ROLES)
     if (role == "client") != (client is not None):
         raise InputError("a client's account needs the client it shows, a coach's has none; give --client NAME with --role client")
-    _check_password(password, [name, client or ""])
 
 
 def _check_password(password: str, about: Sequence[str]) -> None:
@@ -261,10 +200,6 @@ def _check_password(password: str, about: Sequence[str]) -> None:
     why = weakness(password, about)
     if why:
         raise InputError(f"this password is soon guessed: {why}; allowed one that nobody else has, such as four words of your own")
-
-
-def _digest(token: str) -> str:
-    return hashlib.sha256(token.encode()).hexdigest()
 
 
 def _now() -> datetime:

@@ -6,23 +6,24 @@ from typing import Any
 
 import numpy as np
 
+from lengthwise.actions.lift_growth import growth_draws
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
 from lengthwise.actions.spreading import spread_out
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.actions.trials import learned
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.grading import setup_search, split
 from lengthwise.grading.facts import LiftFacts, facts_of
-from lengthwise.grading.growth_value import Growth, growth_per_set
-from lengthwise.grading.ranking import N_DRAW
+from lengthwise.grading.growth_value import Array, Growth, growth_per_set
+from lengthwise.grading.sentences import plain
 from lengthwise.grading.setup_search import Landscape, Setups
 from lengthwise.grading.store import person_table
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.population.pairs import adults_sentence, in_adults
 
 # ---- set-ups ----
 
@@ -48,13 +49,13 @@ def tune_lift(search: Setups, person_file: Path | Person | None, progress: Progr
     Raises:
         NoSolutionError: no set-up can be held by this person.
     """
-    table = person_table(read_person(person_file))
+    table, draws = person_table(read_person(person_file)), growth_draws()
     done = 0
 
     def values(setups: Sequence[Mapping[str, float]]) -> list[float | None]:
         nonlocal done
         out = []
-        for value in spread_out([(_value, (table, search, dict(s)), {}) for s in setups]):
+        for value in spread_out([(_value, (table, search, dict(s), draws), {}) for s in setups]):
             done += 1
             progress(done, max(done, search.expected))
             out.append(value)
@@ -63,9 +64,9 @@ def tune_lift(search: Setups, person_file: Path | Person | None, progress: Progr
     return setup_search.search(search, values)
 
 
-def _value(person: dict[str, Any], search: Setups, setup: dict[str, float]) -> float | None:
+def _value(person: dict[str, Any], search: Setups, setup: dict[str, float], draws: Array) -> float | None:
     """The measure at one set-up; nothing where this person cannot hold it."""
-    return setup_search.value_at(search, body_of(Person.model_validate(person)), setup)
+    return setup_search.value_at(search, body_of(Person.model_validate(person)), setup, draws)
 
 
 def tune_answer(found: Landscape) -> dict[str, Any]:
@@ -122,13 +123,20 @@ def compare_answer(found: Sequence[LiftProfile]) -> dict[str, Any]:
         "heads": {h: [vars(f.heads[h]) for f in facts] for h in heads},
         "growth": {h: [vars(g) for g in growth[h]] for h in heads},
         "gains": {h: gain_sentence(h, names, growth[h]) for h in heads},
+        "in_adults": {h: said for h in heads if (said := _in_adults(h, facts, growth[h]))},
     }
+
+
+def _in_adults(head: str, facts: Sequence[LiftFacts], growth: Sequence[Growth]) -> str:
+    """For how many adults the first of the lifts is ahead of the next for a head, in words; empty where that was not worked out."""
+    first, second = sorted(range(len(facts)), key=lambda i: -growth[i].mean)[:2]
+    told = in_adults(head, facts[first].lift_id, facts[second].lift_id)
+    return adults_sentence(told, plain(head), facts[first].name, facts[second].name) if told else ""
 
 
 def compared_growth(facts: Sequence[LiftFacts], heads: Sequence[str]) -> dict[str, list[Growth]]:
     """Growth of each head for a hard set of each lift, as a multiple of a head at half its strength and 0.9 of its optimal length."""
-    _, posterior = learned()
-    x = posterior.sample(N_DRAW)
+    x = growth_draws()
     each = [growth_per_set(f, heads, x) for f in facts]
     return {h: [found[h] for found in each] for h in heads}
 
@@ -181,8 +189,7 @@ def split_sets(
     if strange:
         raise unknown("chosen lift", strange[0], ids)
     facts = [facts_of(_profiled(body, i, found.lifts[i], Request())) for i in ids]
-    _, posterior = learned()
-    x = posterior.sample(N_DRAW)
+    x = growth_draws()
     each = [growth_per_set(f, target.heads, x) for f in facts]
     growth = np.array([[found[h].mean for found in each] for h in target.heads])
     return split.divide(ids, target, weekly_sets, named, growth)

@@ -31,7 +31,6 @@ from lengthwise.report.grading_explainer import SHAPES, Explained, explainer_pag
 from lengthwise.report.grading_figures import curves_picture, landscape_picture, split_picture, trials_picture
 from lengthwise.report.grading_page import ranking_page
 from lengthwise.report.sheet_muscle import muscle_sheet
-from lengthwise.report.slides import deck, slides_of
 from lengthwise.report.typeset import Paper, pdf
 
 MAPPED = 4
@@ -151,6 +150,8 @@ def write_slides(asked: Asked, file: Path, progress: Progress = no_progress) -> 
     """
     if file.suffix.lower() != ".pptx":
         raise InputError(f"slides {file.name!r}; allowed ending .pptx", asked=str(file), allowed=[".pptx"])
+    from lengthwise.report.slides import deck, slides_of  # only here: slow to load
+
     write_whole(file, deck(slides_of(explained(asked, progress), described(read_person(asked.person)))))
     return file
 

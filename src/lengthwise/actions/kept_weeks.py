@@ -3,17 +3,18 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import cache
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import store
 from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import gear
-from lengthwise.lifts.definition import BodyWeight
+from lengthwise.lifts.definition import BodyWeight, Lift
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.report.week_files import calendar_text, csv_text
-from lengthwise.storage.log import sessions_between
-from lengthwise.storage.weeks import PlannedWeek, monday_of, planned_week, planned_weeks_between, save_week
+from lengthwise.storage.log import last_done
+from lengthwise.storage.weeks import PlannedWeek, last_planned_week, monday_of, planned_week, planned_weeks_between, save_week
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import rest_s
 from lengthwise.training.log import LoggedSet
@@ -23,7 +24,8 @@ LOOK_BACK = timedelta(weeks=12)
 """An older plan is no longer offered."""
 AHEAD = timedelta(weeks=8)
 MOST_LOADS = 160
-LATELY = timedelta(weeks=26)
+JUST_NOW, LATELY = timedelta(weeks=2), timedelta(weeks=26)
+"""How the last time went is looked for in the last weeks first, where it nearly always is."""
 GONE = ": planned, and no lift of the library any more, so it is left out"
 
 
@@ -37,8 +39,8 @@ def week_of(client: int, day: date) -> PlannedWeek | None:
 def latest_week(client: int, day: date) -> PlannedWeek | None:
     """The week of a day, else the last one planned before it."""
     with store().reading() as db:
-        found = planned_weeks_between(db, client, day - LOOK_BACK, day)
-    return _of_lifts_there_are(found[-1]) if found else None
+        found = last_planned_week(db, client, day - LOOK_BACK, day)
+    return found and _of_lifts_there_are(found)
 
 
 def gone_lifts(week: Week) -> tuple[str, ...]:
@@ -74,6 +76,9 @@ def keep_week(client: int, day: date, week: Week, reason: str = "") -> int:
         raise InputError(f"{day} is too far ahead; allowed until {date.today() + AHEAD}", asked=str(day))
     with store().writing() as db:
         return save_week(db, client, day, week, reason)
+
+
+Done = dict[tuple[str, str], tuple[date, list[LoggedSet]]]
 
 
 @dataclass(frozen=True)
@@ -117,19 +122,26 @@ def due_days(number: int, client: Client, today: date) -> tuple[PlannedWeek | No
     planned = latest_week(number, today)
     if planned is None:
         return None, ()
+    wanted, yesterday = [x for d in planned.week.days for x in d.lifts], today - timedelta(days=1)
     with store().reading() as db:
-        sessions = sessions_between(db, number, today - LATELY, today - timedelta(days=1))
-    last: dict[tuple[str, str], tuple[date, list[LoggedSet]]] = {}
-    for session in sessions:
-        for key in {(s.lift, s.range) for s in session.sets if not s.warm_up}:
-            last[key] = session.day, [s for s in session.sets if (s.lift, s.range) == key and not s.warm_up]
+        last = last_done(db, number, {x.lift for x in wanted}, today - JUST_NOW, yesterday)
+        longer_ago = {x.lift for x in wanted if (x.lift, x.range) not in last}
+        if longer_ago:
+            last = {**last_done(db, number, longer_ago, today - LATELY, yesterday), **last}
+    lifts = all_lifts().lifts
+    stepped = cache(lambda place, kind: _loads(client, place, kind))
     return planned, tuple(
-        DueDay(d.day, d.place, d.minutes, tuple(_due(client, x, d.place, last) for x in d.lifts)) for d in planned.week.days
+        DueDay(
+            d.day,
+            d.place,
+            d.minutes,
+            tuple(_due(client, lifts[x.lift], x, stepped(d.place, lifts[x.lift].gear), last) for x in d.lifts),
+        )
+        for d in planned.week.days
     )
 
 
-def _due(client: Client, planned: PlannedLift, place: str, last: dict[tuple[str, str], tuple[date, list[LoggedSet]]]) -> Due:
-    lift = all_lifts().lifts[planned.lift]
+def _due(client: Client, lift: Lift, planned: PlannedLift, loads_kg: tuple[float, ...], last: Done) -> Due:
     day, done = last.get((planned.lift, planned.range), (None, []))
     load = planned.load_kg if planned.load_kg is not None else max((s.load_kg for s in done), default=None)
     return Due(
@@ -144,7 +156,7 @@ def _due(client: Client, planned: PlannedLift, place: str, last: dict[tuple[str,
         planned.rest_s or rest_s(client, planned.repetitions),
         lift.gear,
         gear()[lift.gear].step_kg,
-        _loads(client, place, lift.gear),
+        loads_kg,
         isinstance(lift.resistance, BodyWeight),
         tuple(done),
         day,

@@ -5,9 +5,9 @@ from functools import lru_cache
 
 from lengthwise.actions.grading import Asked, rank_lifts
 from lengthwise.actions.lift_facts import Outcome, facts_of_lifts
+from lengthwise.actions.lift_growth import counted_of, growth_draws
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.actions.week_choices import counted_of
 from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -40,10 +40,10 @@ def catalogue_of(client: Client, done: Iterable[LiftKey], progress: Progress = n
 
 def _counting(found: Mapping[LiftKey, Outcome]) -> Counting:
     """Computed fractions; the fixed convention for a lift that the model cannot do on this body."""
-    lifts = all_lifts().lifts
+    lifts, draws = all_lifts().lifts, growth_draws()
     facts = [f for f in found.values() if not isinstance(f, str)]
     parts = {
-        k: convention(lifts[k[0]].targets, lifts[k[0]].prime_movers) if isinstance(f, str) else counted_of(f)
+        k: convention(lifts[k[0]].targets, lifts[k[0]].prime_movers) if isinstance(f, str) else counted_of(f, draws)
         for k, f in found.items()
     }
     strength = {h: own.strength_n for h, own in facts[0].heads.items()} if facts else {}

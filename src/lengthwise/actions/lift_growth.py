@@ -11,12 +11,24 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.trials import learned
 from lengthwise.body.person import Person
 from lengthwise.grading.facts import LiftFacts
-from lengthwise.grading.growth_value import mean_growth, reference_of
+from lengthwise.grading.growth_value import mean_growth, reference_of, sets_worth
 from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
 from lengthwise.grading.target import target_named
 from lengthwise.planning.question import Muscle
+from lengthwise.training.counted_sets import fractions
 
 Array = NDArray[np.float64]
+
+
+def growth_draws() -> Array:
+    """Draws of the coefficients of growth, from the library with the user's own studies, (n_draw, n_coefficient)."""
+    return learned()[1].sample(N_DRAW)
+
+
+def counted_of(facts: LiftFacts, draws: Array) -> dict[str, float]:
+    """The fraction of a hard set that each head gets from one set of a lift."""
+    lift = all_lifts().lifts[facts.lift_id]
+    return fractions(sets_worth(facts, sorted(facts.heads), draws), lift.targets, lift.prime_movers)
 
 
 @dataclass(frozen=True)
@@ -43,7 +55,7 @@ class Measure:
 
 def measure_of(person: Person, muscles: Sequence[Muscle]) -> Measure:
     """The measure for some muscles on a body, from the library with the user's own studies."""
-    draws, lifts = learned()[1].sample(N_DRAW), all_lifts().lifts
+    draws, lifts = growth_draws(), all_lifts().lifts
     names = {m.name: reference_of(target_named(m.name)) for m in muscles}
     asked = [(i, lifts[i], "full") for i in sorted({*names.values()} & lifts.keys())]
     found = facts_of_lifts(person, asked)  # type: ignore[arg-type]

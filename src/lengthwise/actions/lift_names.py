@@ -8,6 +8,8 @@ from difflib import SequenceMatcher
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.likeness import NameIndex
 from lengthwise.errors import UnknownNameError
+from lengthwise.lifts.catalogue import Catalogue
+from lengthwise.lifts.definition import Lift
 from lengthwise.storage.clients import key_of
 
 LIKE = 0.75
@@ -35,14 +37,34 @@ def match_lifts(spellings: Iterable[str], confirmed: Mapping[str, str]) -> tuple
     Raises:
         UnknownNameError: a confirmed lift that does not exist.
     """
-    called = called_lifts()
-    index = NameIndex(called)
-    return tuple(_match(s, called, confirmed, index) for s in spellings if s.strip())
+    names = _names()
+    return tuple(_match(s, names.called, confirmed, names.index) for s in spellings if s.strip())
 
 
-def called_lifts() -> dict[str, str]:
+@dataclass(frozen=True)
+class _Names:
+    """What the lifts of a library are called, looked up in no time."""
+
+    library: Catalogue
+    called: Mapping[str, str]
+    index: NameIndex
+
+
+def _names() -> _Names:
+    """Made once for a library, which itself is made once for its files."""
+    library = all_lifts()
+    found = _last.get("names")
+    if found is None or found.library is not library:
+        called = _called(library.lifts)
+        found = _last["names"] = _Names(library, called, NameIndex(called))
+    return found
+
+
+_last: dict[str, _Names] = {}
+
+
+def _called(lifts: Mapping[str, Lift]) -> dict[str, str]:
     """Ids by everything a lift is called, folded; an id wins over a name, a name over an alias."""
-    lifts = all_lifts().lifts
     found: dict[str, str] = {}
     ids = [(lift_id, lift_id) for lift_id in lifts]
     names = [(lift.name, lift_id) for lift_id, lift in lifts.items()]

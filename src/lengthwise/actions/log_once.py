@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from lengthwise.actions.lift_names import find_lift
@@ -10,7 +11,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.log import check_measurement, check_set, checked_day
 from lengthwise.actions.store import store
 from lengthwise.errors import InputError, unknown
-from lengthwise.storage import clients, entries, log, mappings, measurements
+from lengthwise.storage import entries, log, mappings, measurements
 from lengthwise.storage.entries import EntryKind
 from lengthwise.training.client import MassUnit
 from lengthwise.training.log import Measurement, Session
@@ -70,16 +71,15 @@ def add_sets_once(sender: Sender, session: Session) -> KeptOnce:
     return _once(sender, "sets", what, session, lambda db, entry: log.add_to_day(db, sender.client, session, entry))
 
 
-def add_line_once(sender: Sender, lift: str, line: str, session: Session) -> KeptOnce:
-    """Add the sets of a quick line to the client's visit of `session`'s day, in the client's unit where it names none.
+def add_line_once(sender: Sender, unit: MassUnit, lift: str, line: str, day: date) -> KeptOnce:
+    """Add the sets of a quick line to the client's visit of a day, in the client's unit where it names none.
 
     Raises:
         QuickLineError: the line cannot be read. UnknownNameError: no such lift.
     """
     with store().reading() as db:
-        unit: MassUnit = clients.numbered_client(db, sender.client).client.mass_unit
-        lift_id = find_lift(lift, mappings.known_spellings(db))
-    return add_sets_once(sender, Session(session.day, read_quick_line(line, lift_id, unit)))
+        lift_id = find_lift(lift, mappings.spelling_of(db, lift))
+    return add_sets_once(sender, Session(day, read_quick_line(line, lift_id, unit)))
 
 
 def add_measurement_once(sender: Sender, measured: Measurement) -> KeptOnce:

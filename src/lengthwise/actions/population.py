@@ -3,6 +3,7 @@
 import contextlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 
@@ -13,15 +14,19 @@ from lengthwise.actions import kept_population as kept
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.trials import learned
+from lengthwise.actions.whole_files import write_whole
+from lengthwise.body import anatomy
 from lengthwise.errors import InputError
 from lengthwise.grading.filters import candidates
 from lengthwise.grading.growth_value import reference_of
 from lengthwise.grading.sentences import plain
+from lengthwise.grading.store import code_hash
 from lengthwise.grading.target import Target, target_named
 from lengthwise.mechanics.profile import N_POS, Request
 from lengthwise.population import on_cluster
 from lengthwise.population.body_table import Wanted, body_file
 from lengthwise.population.order import GROWTH_FACTS, Held, drawn_value, held, needed_heads, order_asked
+from lengthwise.population.pairs import packed_pairs, table_of
 from lengthwise.population.proportion import Share, share_of
 from lengthwise.population.traits import Effect, effect_sentence, effects, in_words, relevant
 
@@ -29,6 +34,8 @@ Array = NDArray[np.float64]
 MOST_PEOPLE = 1_000_000
 N_DRAW = 100
 """Draws of the law of growth."""
+LIFTS_AT_ONCE = 40
+"""So many lifts are read together."""
 
 
 @dataclass(frozen=True)
@@ -196,7 +203,7 @@ def ask_answer(found: ForWhom) -> dict[str, Any]:
         "cannot": dict(h.cannot),
         "against": [
             {"trait": e.trait, "name": in_words(e.trait), "effect": e.effect, "low": e.low, "high": e.high, "share_low": e.share_low,
-             "share_high": e.share_high, "sentence": effect_sentence(e)}
+             "share_high": e.share_high, "ratio_low": e.ratio_low, "ratio_high": e.ratio_high, "sentence": effect_sentence(e)}
             for e in found.effects
         ],
         "note": NOTE,
@@ -310,3 +317,67 @@ def table_answer(found: Places) -> dict[str, Any]:
         ],
         "note": NOTE,
     }  # fmt: skip
+
+
+# ---- what comes with Lengthwise ----
+
+
+def write_summary(folder: Path, file: Path, progress: Progress = no_progress) -> dict[str, Any]:
+    """Write the table from which `rank` and `compare` tell for how many adults an order holds.
+
+    Raises:
+        DataFileError: the folder holds no population. InputError: no body is done yet, or the file cannot be written.
+    """
+    table, known, lifts, arrays = kept.people(folder), kept.lifts_of(folder), dict[str, tuple[str, ...]](), {}
+    names, bodies = [n for n in table.column_names if n != "body"], table["body"].to_numpy().astype(np.intp)
+    cube, x = _Cube(folder, bodies), learned()[1].sample(N_DRAW)
+    targets = [*anatomy.muscles(), *anatomy.heads()]
+    for count, name in enumerate(targets, 1):
+        target = target_named(name)
+        own = [c.lift_id for c in candidates(all_lifts(), target, ("full",), Request()) if c.lift_id in known]
+        own += [r for r in (reference_of(target),) if r in known and r not in own]
+        if len(own) > 1:
+            lifts[name] = tuple(own)
+            traits = {n: table[n].to_numpy().astype(np.float64) for n in relevant(names, needed_heads(target))}
+            found = table_of(cube.growth(own, target, x), traits)
+            place = np.array([names.index(n) for n in traits] + [-1])
+            arrays[name] = {**found, "trait": place[found["trait"]].astype(np.int16)}
+        progress(count, len(targets))
+    about = {"people": table.num_rows, "seed": kept.seed_of(folder), "state": code_hash(), "version": _version()}
+    write_whole(file, packed_pairs(about, names, lifts, arrays))
+    return {"file": str(file), **about, "targets": len(lifts), "pairs": sum(len(v) * (len(v) - 1) // 2 for v in lifts.values())}
+
+
+def _version() -> str:
+    try:
+        return version("lengthwise")
+    except PackageNotFoundError:  # run from its sources
+        return "not installed"
+
+
+class _Cube:
+    """The facts that growth is made of, of every lift, body and head at once; NaN where a lift cannot be taken."""
+
+    def __init__(self, folder: Path, bodies: NDArray[np.intp]) -> None:
+        self.lifts, self.heads = kept.lifts_of(folder), anatomy.heads()
+        shape = (len(self.lifts), len(bodies), len(self.heads))
+        self.facts = {n: np.full(shape, np.nan, np.float32) for n in GROWTH_FACTS}
+        for first in range(0, len(self.lifts), LIFTS_AT_ONCE):
+            some = self.lifts[first : first + LIFTS_AT_ONCE]
+            table = kept.facts(folder, some, self.heads, GROWTH_FACTS)
+            lift, head = _places_of(table["lift"], some), _places_of(table["head"], self.heads)
+            taken = (lift >= 0) & (head >= 0)
+            at = first + lift[taken], np.searchsorted(bodies, table["body"].to_numpy()[taken]), head[taken]
+            for name, values in self.facts.items():
+                values[at] = table[name].to_numpy()[taken]
+
+    def growth(self, lifts: Sequence[str], target: Target, x: Array) -> Array:
+        """Mean growth with each lift on each body, NaN where it cannot be taken, (n_lift, n_body)."""
+        heads = needed_heads(target)
+        pick = [self.heads.index(h) for h in heads]
+        out = np.full((len(lifts), self.facts["drive"].shape[1]), np.nan)
+        for k, lift in enumerate(lifts):
+            own = {n: values[self.lifts.index(lift)][:, pick].astype(np.float64) for n, values in self.facts.items()}
+            there = np.isfinite(own["drive"]).all(1)
+            out[k, there] = drawn_value({n: v[there] for n, v in own.items()}, heads, target, x).mean(0)
+        return out

@@ -20,6 +20,7 @@ from lengthwise.storage.clients import StoredClient, load_client, save_client
 from lengthwise.storage.log import sessions_between
 from lengthwise.storage.measurements import measurements_between
 from lengthwise.storage.weeks import AnsweredProposal, answers_since, planned_weeks_between, save_answer, save_week
+from lengthwise.storage.weeks import last_answer as newest_answer
 from lengthwise.training.changes import changed_client
 from lengthwise.training.client import Client
 from lengthwise.training.findings import Catalogue, History
@@ -32,7 +33,7 @@ LOOK_BACK = timedelta(weeks=60)
 
 LATELY_WEEKS = 4
 
-__all__ = ["Answers", "Decision", "decide", "decision_answer", "review_answer", "review_client"]
+__all__ = ["Answers", "Decision", "decide", "decision_answer", "last_answer", "review_answer", "review_client"]
 
 
 @dataclass(frozen=True)
@@ -62,6 +63,12 @@ class _Kept:
     history: History
     answered: dict[str, date]
     last_week: Week | None
+
+
+def last_answer(client: int) -> int:
+    """The number of the last proposal of a client that was answered: a review of before it no longer holds."""
+    with store().reading() as db:
+        return newest_answer(db, client)
 
 
 def review_client(name: str, as_of: date | None = None, rank: bool = False, progress: Progress = no_progress) -> Review:

@@ -93,14 +93,23 @@ def progress_paper(found: Review) -> Sheet:
     return progress_sheet(found, names, stored_client(found.name).mass_unit)
 
 
+def check_ending(file: Path) -> None:
+    """Whether a sheet can be written under that name.
+
+    Raises:
+        InputError: the file's ending is not .pdf.
+    """
+    if file.suffix.lower() != ".pdf":
+        raise InputError(f"sheet {file.name!r}; allowed ending .pdf", asked=str(file), allowed=[".pdf"])
+
+
 def write_pdf(sheet: Sheet, file: Path, paper: Paper) -> Path:
     """Write a sheet; the whole file or none.
 
     Raises:
         InputError: the file's ending is not .pdf, or a paper size that is not offered.
     """
-    if file.suffix.lower() != ".pdf":
-        raise InputError(f"sheet {file.name!r}; allowed ending .pdf", asked=str(file), allowed=[".pdf"])
+    check_ending(file)
     made = pdf(sheet, paper)
     file.parent.mkdir(parents=True, exist_ok=True)
     part = file.with_suffix(".part")

@@ -50,6 +50,13 @@ def _opened(url: str) -> Store:
     return open_store(url)
 
 
+def release() -> None:
+    """Close the stores that this process has opened; the next question opens them anew."""
+    if _opened.cache_info().currsize:
+        store().close()
+    _opened.cache_clear()
+
+
 def stored_client(name: str) -> Client:
     """The client of the store called so (the whole name, or its beginning where that is clear).
 

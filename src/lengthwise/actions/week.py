@@ -88,11 +88,11 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
         NoSolutionError: no lift can be done.
     """
     easy = starts_easy(client)
+    changed = changed_record(client, changes)  # refuses before anything is computed
     changes = replace(changes, last=changes.last or past.week)
     if changes.last is None and changes.any:
         usual = _planned(client, NO_CHANGES, offer_of(client, progress))
         changes = replace(changes, last=usual)
-    changed = changed_record(client, changes)
     last = {x.lift for d in changes.last.days for x in d.lifts} if changes.last else set()
     offer = offer_of(past.of(changed), progress, last | {all_lifts().find(i) for _, i in changes.fixed})
     week = _planned(changed, changes, offer)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
-from lengthwise.actions.lift_growth import Measure, measure_of
+from lengthwise.actions.lift_growth import Measure, counted_of, growth_draws, measure_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_lifts import (
@@ -31,7 +31,7 @@ from lengthwise.planning.shape import shapes
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client
-from lengthwise.training.counted_sets import fractions, head_shares
+from lengthwise.training.counted_sets import head_shares
 from lengthwise.training.defaults import rest_s
 from lengthwise.training.prescription import loads_at
 from lengthwise.training.sore import spares
@@ -177,7 +177,8 @@ def muscles_of(client: Client, facts: Sequence[LiftFacts]) -> tuple[Muscle, ...]
     if not targets or not facts:
         raise InputError(f"{client.name}: no muscle or no lift is left for a week", asked=client.name)
     strength = {h: own.strength_n for h, own in facts[0].heads.items()}
-    parts = [counted_of(f) for f in facts]
+    draws = growth_draws()
+    parts = [counted_of(f, draws) for f in facts]
     out = []
     for t in targets:
         band, priority = weekly_band(client, t.name), client.wishes.priority.get(t.name, 1.0)
@@ -196,15 +197,9 @@ def _floor(client: Client, muscle: str, priority: float) -> float:
     return rules.floor_big if muscle in BIG else rules.floor_small if muscle in SMALL else 0.0
 
 
-def counted_of(facts: LiftFacts) -> dict[str, float]:
-    """The fraction of a hard set that each head gets from one set of a lift."""
-    lift = all_lifts().lifts[facts.lift_id]
-    return fractions({h: own.shortening for h, own in facts.heads.items()}, lift.targets, lift.prime_movers)
-
-
 def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], own: Own, measure: Measure) -> Choice:
     """A lift as the planner needs it."""
-    part, growth, known = counted_of(facts), measure.growth(facts), practice(facts.lift_id)
+    part, growth, known = counted_of(facts, measure.draws), measure.growth(facts), practice(facts.lift_id)
     lift = all_lifts().lifts[facts.lift_id]
     named = {*lift.targets, *lift.prime_movers}
     value = {

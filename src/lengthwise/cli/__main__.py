@@ -2,4 +2,5 @@
 
 from lengthwise.cli import main
 
-main()
+if __name__ == "__main__":  # processes that this one starts read this file again
+    main()

@@ -100,6 +100,8 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
             highlight=False,
         )
     out.print(f"\n{turn_sentence(found)}", highlight=False)
+    for sentence in actions.adults_sentences(found):
+        out.print(sentence, highlight=False)
     out.print(
         f"Growth: for each {PER_WORDS[found.per]}, as a multiple of {found.reference}, estimated from trials (lengthwise trials); better: chance "
         f"to grow more than that; ranks: nine tenths of {found.n_draw} draws. Between two lines growth cannot be told apart, and preferences "
@@ -169,8 +171,10 @@ def compare(
             ),
         )
     out.print(table)
-    for sentence in answer["gains"].values():
+    for head, sentence in answer["gains"].items():
         out.print(sentence, highlight=False)
+        if said := answer["in_adults"].get(head):
+            out.print(f"  {said}", style="dim", highlight=False)
     _say_picture(figure)
 
 

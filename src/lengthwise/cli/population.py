@@ -90,6 +90,22 @@ def table(
         out.print(f"picture: {figure}")
 
 
+@group.command()
+def summary(
+    folder: Folder,
+    to: Annotated[Path, typer.Option("--to", help="File to write.")],
+    as_json: Json = False,
+) -> None:
+    """Write the table from which rank and compare tell for how many adults an order of lifts holds."""
+    with Bar("muscles and heads") as bar:
+        made = actions.write_summary(folder, to, bar)
+    if as_json:
+        return print_json(made)
+    out.print(
+        f"{made['people']} people, {made['pairs']} pairs of lifts for {made['targets']} muscles and heads: {to}", highlight=False
+    )
+
+
 def _show(found: actions.Places) -> None:
     title = f"Lifts for {plain(found.target.name)} in {found.people} people"
     shown = Table(

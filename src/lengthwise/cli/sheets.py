@@ -33,6 +33,8 @@ def sheet(
     size = checked_paper(paper)
     if what not in WHAT:
         raise InputError(f"sheet {what!r}; allowed {', '.join(WHAT)}", asked=what, allowed=WHAT)
+    if file is not None:
+        sheets.check_ending(file)
     with Bar(what) as bar:
         if what == "progress":
             made = sheets.progress_paper(review_client(person, rank=True, progress=bar))
@@ -47,8 +49,11 @@ def card(lift: str, person: PersonFile = None, file: PdfFile = None, paper: Pape
     """Write the card of LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions."""
     from lengthwise.actions import sheets
 
+    size = checked_paper(paper)
+    if file is not None:
+        sheets.check_ending(file)
     made = sheets.lift_card(lift, person)
-    _written(sheets.write_pdf(made, file or Path("out") / f"{made.name}.pdf", checked_paper(paper)), as_json)
+    _written(sheets.write_pdf(made, file or Path("out") / f"{made.name}.pdf", size), as_json)
 
 
 def film(

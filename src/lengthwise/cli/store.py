@@ -11,6 +11,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions import accounts as account_actions
+from lengthwise.actions import coaching
 from lengthwise.actions import store as actions
 from lengthwise.cli.shared import Json, Who, out, print_json, progress
 from lengthwise.errors import InputError
@@ -163,15 +164,16 @@ def account_add(
     name: str,
     role: Annotated[str, typer.Option("--role", help="coach, or client (sees only itself).")] = "coach",
     client: Annotated[str | None, typer.Option("--client", help="The client that a client's account shows.")] = None,
+    leads: Annotated[bool, typer.Option("--leads", help="A coach who sees everybody and keeps accounts and records.")] = False,
     from_stdin: Annotated[bool, typer.Option("--password-stdin", help="Read the password from standard input.")] = False,
     as_json: Json = False,
 ) -> None:
-    """Make an account; the password is asked for, never given on the line."""
-    made = account_actions.add_account(name, _password(from_stdin), role, client)
+    """Make an account; the password is asked for, never given on the line. The first coach leads."""
+    made = account_actions.add_account(name, _password(from_stdin), role, client, leads)
     if as_json:
-        print_json({"account": made.name, "role": made.role})
+        print_json({"account": made.name, "role": made.role, "leads": made.leads})
     else:
-        out.print(f"account {made.name} ({made.role})", markup=False)
+        out.print(f"account {made.name} ({made.role}{', leads' if made.leads else ''})", markup=False)
 
 
 @account.command("password")
@@ -193,12 +195,38 @@ def account_list(as_json: Json = False) -> None:
     """List accounts."""
     found = account_actions.list_accounts()
     if as_json:
-        print_json({"accounts": [{"name": a.name, "role": a.role, "client": a.client} for a in found]})
+        told = [{"name": a.name, "role": a.role, "leads": a.leads, "client": a.client} for a in found]
+        print_json({"accounts": told})
         return
-    table = Table("name", "role", "made", box=SIMPLE_HEAD)
+    table = Table("name", "role", "second factor", "made", box=SIMPLE_HEAD)
     for a in found:
-        table.add_row(a.name, a.role, f"{a.made_at:%Y-%m-%d}")
+        role = f"{a.role}, leads" if a.leads else a.role
+        table.add_row(a.name, role, "yes" if a.has_factor else "", f"{a.made_at:%Y-%m-%d}")
     out.print(table)
+
+
+@account.command("factor")
+def account_factor(name: str, as_json: Json = False) -> None:
+    """Let an account sign in without a code, where the phone that makes it was lost."""
+    account_actions.remove_factor(account_actions.find_account(name))
+    if as_json:
+        print_json({"account": name, "second_factor": False})
+    else:
+        out.print(f"{name} signs in with the password alone", markup=False)
+
+
+@account.command("give")
+def account_give(
+    client: str,
+    coach: Annotated[str, typer.Argument(help="The account's name; every coach's where left out.")] = "",
+    as_json: Json = False,
+) -> None:
+    """Let a CLIENT be one COACH's, who alone sees it besides those who lead."""
+    coaching.give_client(client, coach)
+    if as_json:
+        print_json({"client": client, "coach": coach or None})
+    else:
+        out.print(f"{client}: {f'client of {coach}' if coach else 'every coach sees it'}", markup=False)
 
 
 @account.command("remove")

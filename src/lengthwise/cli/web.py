@@ -19,6 +19,10 @@ def serve(
     proxy: Annotated[
         str, typer.Option(help="Address of a program in front that says who sent a request (X-Forwarded-For, X-Forwarded-Proto).")
     ] = "",
+    unencrypted: Annotated[
+        bool, typer.Option("--unencrypted", help="Serve other machines without encryption all the same.")
+    ] = False,
+    workers: Annotated[int, typer.Option(help="Processes that answer; they share the store and long questions.")] = 1,
     browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser, if there is one.")] = False,
 ) -> None:
     """Serve the workbench in the browser until stopped with Ctrl-C."""
@@ -29,7 +33,10 @@ def serve(
         print(f"Lengthwise is at {address} (stop with Ctrl-C)", flush=True)
 
     names = tuple(public_host or ())
-    run(Reached(host=host, port=port, public_hosts=names, certificate=tls_cert, key=tls_key, proxy=proxy), browser, say)
+    reached = Reached(
+        host=host, port=port, public_hosts=names, certificate=tls_cert, key=tls_key, proxy=proxy, unencrypted=unencrypted
+    )
+    run(reached, browser, say, workers)
 
 
 def add_to(app: typer.Typer) -> None:

@@ -271,7 +271,7 @@ static void support_columns(const Filling *f, const double *point, const double 
 }
 
 static double unit_of(double lower, double upper) {
-    double bound = fmax(upper, -lower);
+    double bound = larger(upper, -lower);
     return bound > 0 && bound < INFINITY ? bound : 1;
 }
 

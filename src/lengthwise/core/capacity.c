@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "vector.h"
+
 /* Far below what is asked of an answer and far above rounding. Where several bases give the same vertex it settles which one is taken. */
 #define NUDGE 1e-9
 
@@ -42,7 +44,7 @@ static double check(const Programme *programme, const double *x, const double *d
         reduced[j] = programme->cost[j] - column_dot(programme->columns, j, dual);
         column_add(programme->columns, j, -x[j], rest);
     }
-    for (int64_t i = 0; i < programme->columns->n_row; i++) largest = fmax(largest, fabs(rest[i]));
+    for (int64_t i = 0; i < programme->columns->n_row; i++) largest = larger(largest, fabs(rest[i]));
     return largest;
 }
 
@@ -85,6 +87,15 @@ static void strengthen(const double *bound, const double *weight, double change,
     for (int64_t j = 0; j < n_line; j++) out[j] = bound[j] * (1 + change * weight[j]);
 }
 
+/* What the objective gains where the upper bounds of the lines of one group grow together: the price of each that rests there. */
+static double priced(const Programme *programme, const Simplex *simplex, const double *weight, int64_t n_line, const double *dual) {
+    double sum = 0;
+    for (int64_t j = 0; j < n_line; j++)
+        if (weight[j] != 0 && simplex->where[j] == AT_UPPER)
+            sum += weight[j] * larger(programme->cost[j] - column_dot(programme->columns, j, dual), 0);
+    return sum;
+}
+
 int32_t slopes_at(const Programme *as_is, Simplex *simplex, const int32_t *basis, int64_t n_group, int64_t n_line, const double *weight,
                   double step, double *slope, double *room) {
     int64_t m = as_is->columns->n_col;
@@ -103,7 +114,8 @@ int32_t slopes_at(const Programme *as_is, Simplex *simplex, const int32_t *basis
             strengthen(as_is->upper, weight + g * n_line, sign * step, n_line, upper);
             begin_from(&changed, simplex, basis);
             if ((outcome = solve(&changed, simplex)) != OPTIMAL) return outcome;
-            slope[g] += sign * simplex_answer(&changed, simplex, x, dual) / (2 * step);
+            simplex_answer(&changed, simplex, x, dual);
+            slope[g] += 0.5 * priced(&changed, simplex, weight + g * n_line, n_line, dual);
         }
     }
     return OPTIMAL;

@@ -35,7 +35,7 @@ size_t lw_slopes_scratch(const Problem *problem);
 
 /* How the objective at one position changes with ln strength of some groups of the first n_line columns, where the dual is not unique.
  *
- * There the derivatives to both sides are averaged, each from a change of the bounds by `step`. basis (n_row): of the vertex. weight
+ * There the derivatives to both sides are averaged, each the price of the bounds a `step` away. basis (n_row): of the vertex. weight
  * (n_group, n_line): how much each line counts. Output: slope (n_group). Returns OPTIMAL; UNIQUE where the dual is unique and
  * nothing was written; or the outcome of the run that failed.
  */

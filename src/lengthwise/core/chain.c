@@ -9,6 +9,8 @@
 #define PIN_WEIGHT 1000.0 /* pins are counted in millimetres inside the solution */
 #define MET 1e-3
 #define SETTLED_DEG 1e-3
+#define STILL_DEG 1e-6 /* where pins cannot be met and nothing moves any more */
+#define GAINED 0.99 /* of the miss before: with more than that left the pull towards the start yields to the pins */
 #define LONGEST_DEG 15.0
 #define SLOPE_STEP 0.02
 #define LEAN_ARM_M 0.3
@@ -125,7 +127,7 @@ static void factor(double *b, int n) {
         for (int i = j; i < n; i++) {
             double sum = b[i * n + j];
             for (int k = 0; k < j; k++) sum -= b[i * n + k] * b[j * n + k];
-            b[i * n + j] = i == j ? sqrt(fmax(sum, 1e-12)) : sum / b[j * n + j];
+            b[i * n + j] = i == j ? sqrt(larger(sum, 1e-12)) : sum / b[j * n + j];
         }
 }
 
@@ -189,12 +191,12 @@ static double descend(const Chain *chain, const double *slope, const double *ben
             if (leaves && !stuck[j]) stuck[j] = more = 1;
         }
     }
-    for (int j = 0; j < nu; j++) longest = fmax(longest, fabs(step[j]));
-    double part = fmin(1, LONGEST_DEG / fmax(longest, 1e-9));
+    for (int j = 0; j < nu; j++) longest = larger(longest, fabs(step[j]));
+    double part = smaller(1, LONGEST_DEG / larger(longest, 1e-9));
     for (int j = 0; j < nu; j++) {
         double to = clamped(u[j] + step[j] * part, chain->low[j], chain->high[j]);
         step[j] = to - u[j];
-        turned_most = fmax(turned_most, fabs(step[j]));
+        turned_most = larger(turned_most, fabs(step[j]));
         u[j] = to;
     }
     return turned_most;
@@ -251,9 +253,9 @@ static int solve_one(const Body *body, const Chain *chain, Work *work, const dou
     for (k = 0;; k++) {
         double worst = 0;
         residuals(body, chain, work, u, miss);
-        for (int e = 0; e < ne; e++) r[e] = PIN_WEIGHT * miss[e], worst = fmax(worst, fabs(r[e]));
-        if ((worst < MET && last_turn < SETTLED_DEG) || k == most) return k;
-        eager = worst > missed && worst > MET ? 0.4 * eager : fmin(1.2 * eager, 1);
+        for (int e = 0; e < ne; e++) r[e] = PIN_WEIGHT * miss[e], worst = larger(worst, fabs(r[e]));
+        if ((worst < MET && last_turn < SETTLED_DEG) || last_turn < STILL_DEG || k == most) return k;
+        eager = worst > GAINED * missed && worst > MET ? 0.4 * eager : smaller(1.2 * eager, 1);
         slopes(body, chain, work, u, r, moved, slope);
         for (int j = 0; j < nu && k > 0; j++) {
             change[j] = step[j];

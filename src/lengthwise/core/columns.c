@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "vector.h"
+
 double *take_numbers(double **scratch, int64_t n) {
     double *taken = *scratch;
     *scratch += n;
@@ -52,7 +54,7 @@ void columns_at(Columns *columns, const Problem *problem, int64_t position) {
             for (int32_t k = columns->start[j]; k < columns->start[j + 1]; k++) {
                 int64_t i = columns->row[k];
                 columns->value[k] = entry[i * block->n + c] * unit / problem->scale[i];
-                columns->largest = fmax(columns->largest, fabs(columns->value[k]));
+                columns->largest = larger(columns->largest, fabs(columns->value[k]));
             }
         }
     }

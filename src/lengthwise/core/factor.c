@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "vector.h"
+
 #define LEAST_PIVOT 1e-11
 
 /* The last row goes first. Rows come from the pelvis outwards, so limbs are eliminated before what carries them and
@@ -32,9 +34,7 @@ void cholesky_solve(const double *restrict factor, int64_t n, double *restrict x
     }
     for (int64_t k = 0; k < n; k++) {
         const double *restrict row = factor + k * n;
-        double sum = x[k];
-        for (int64_t i = 0; i < k; i++) sum -= row[i] * x[i];
-        x[k] = sum / row[k];
+        x[k] = (x[k] - dot_long(row, x, (int)k)) / row[k];
     }
 }
 

@@ -105,12 +105,12 @@ static int step(Lanes *at) {
 static int begin(Lanes *at) {
     double most = 0;
     for (int i = 0; i < LANES; i++) {
-        double high = fmax(at->reach[i] - at->slack[i], 0.03), low = clamped(high - RUPTURE * at->slack[i], 0.02, high - 0.005);
+        double high = larger(at->reach[i] - at->slack[i], 0.03), low = clamped(high - RUPTURE * at->slack[i], 0.02, high - 0.005);
         int rests = at->activation[i] == 0 && high * high + at->width[i] * at->width[i] <= 1;
         at->low[i] = low, at->high[i] = high;
-        at->x[i] = rests ? high : fmax(high - 0.03 * at->slack[i] * at->activation[i], low);
+        at->x[i] = rests ? high : larger(high - 0.03 * at->slack[i] * at->activation[i], low);
         at->going[i] = !rests;
-        most = fmax(most, at->going[i]);
+        most = larger(most, at->going[i]);
     }
     return most > 0;
 }
@@ -118,7 +118,7 @@ static int begin(Lanes *at) {
 static void finish(const Lanes *at, int lane, double *length, double *cosine, double *force) {
     double x = at->x[lane], fibre = sqrt(x * x + at->width[lane] * at->width[lane]);
     double strain = clamped((at->reach[lane] - x) / at->slack[lane] - 1, 0, RUPTURE);
-    *length = fmax(fibre, SHORTEST);
+    *length = larger(fibre, SHORTEST);
     *cosine = x / fibre;
     *force = TENDON_SCALE * (exponential(at->tendon_shape * strain) - 1);
 }

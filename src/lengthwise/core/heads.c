@@ -71,7 +71,7 @@ static void curves(const Muscles *m, const Lift *lift, Result *r, const Worked *
         double weight = m->force[l] / strength[h];
         curve[0][h] += weight * length[l];
         curve[1][h] += weight * clamped((length[l] - m->shortest[l]) / (m->longest[l] - m->shortest[l]), 0, 1);
-        curve[2][h] += weight * fmin(activation[l] / m->skill, 1);
+        curve[2][h] += weight * smaller(activation[l] / m->skill, 1);
         curve[3][h] += activation[l] * worked->active[at + l];
         curve[4][h] += worked->passive[at + l];
     }
@@ -84,10 +84,10 @@ static void measure(const Lift *lift, const Result *r, int h, double *out) {
     out[0] = -INFINITY;
     for (int i = 0; i < lift->n_pos; i++) {
         double active = r->active[i * n + h];
-        total += active, peak = fmax(peak, active);
+        total += active, peak = larger(peak, active);
         mean += active * r->length[i * n + h];
         upper += r->span[i * n + h] >= UPPER_THIRD ? active : 0;
-        out[0] = fmax(out[0], r->span[i * n + h]);
+        out[0] = larger(out[0], r->span[i * n + h]);
         if (r->length[i * n + h] > r->length[longest * n + h]) longest = i;
     }
     int works = total > SILENT_N;

@@ -10,6 +10,7 @@
 #include "heads.h"
 #include "motion.h"
 #include "sharing.h"
+#include "vector.h"
 
 #define TOLERANCE_M 0.003
 #define PASSIVE_TIE_KG 1e-4  /* mechanics/problem.py tells what these are for */
@@ -24,6 +25,7 @@
 #define LEAST_HELP_KG 1.0     /* mechanics/set_load.py */
 #define INSIDE 1e-6
 #define LEAST_RISE_M 0.02
+#define NEAR_FLOOR 1e-8 /* of LOAD_UNIT_KG: nearer than this a load is the floor */
 
 /* ---- the blocks laid out ---- */
 
@@ -103,7 +105,7 @@ typedef struct {
     Result *result;
     Pattern pattern;
     Posed *posed;        /* every position (n_pos) */
-    double *most_cost, *least_cost, *most_searched, *least_searched, *price; /* (n_col) */
+    double *most_cost, *least_cost, *load_cost, *most_searched, *least_searched, *price; /* (n_col) */
     double *point, *dual, *reduced, *rest;  /* of one programme */
     double *held, *held_dual, *held_reduced; /* the largest load of every position (n_pos, n_col), (n_pos, n_row), (n_pos, n_col) */
     double *activation, *active, *passive, *relaxed, *change; /* of every line (n_pos, n_line); (n_line, n_group) */
@@ -119,7 +121,7 @@ static Work work_in(const Body *body, const Muscles *muscles, Lift *lift, double
     int64_t cols = w.pattern.n_col;
     w.posed = (Posed *)take_numbers(scratch, (int64_t)(sizeof(Posed) / sizeof(double)) * n);
     struct { double **place; int64_t n; } parts[] = {
-        {&w.most_cost, cols}, {&w.least_cost, cols}, {&w.most_searched, cols}, {&w.least_searched, cols}, {&w.price, cols}, {&w.point, cols},
+        {&w.most_cost, cols}, {&w.least_cost, cols}, {&w.load_cost, cols}, {&w.most_searched, cols}, {&w.least_searched, cols}, {&w.price, cols}, {&w.point, cols},
         {&w.dual, rows}, {&w.reduced, cols}, {&w.rest, rows}, {&w.held, n * cols}, {&w.held_dual, n * rows}, {&w.held_reduced, n * cols},
         {&w.activation, n * lines}, {&w.active, n * lines}, {&w.passive, n * lines}, {&w.relaxed, n * lines},
         {&w.change, lines * muscles->n_group}, {&w.lower, cols}, {&w.upper, cols}, {&w.last, rows}, {&w.last_but_one, rows}, {&w.heights, n},
@@ -137,7 +139,7 @@ size_t lift_size(const Body *body, const Muscles *muscles, const Lift *lift) {
     size_t n = (size_t)lift->n_pos, rows = (size_t)lift_rows(lift), lines = (size_t)lift->n_line, heads = (size_t)lift->n_head;
     size_t cols = lines + (size_t)(lift->n_hold + lift->n_rib) + 2 * (size_t)(lift->n_own + lift->n_shift) + 1;
     size_t motion = motion_size(body, lift);
-    size_t work = pattern_size(body, lift) + n * (sizeof(Posed) / sizeof(double) + posed_size(body, lift)) + 7 * cols + 2 * rows +
+    size_t work = pattern_size(body, lift) + n * (sizeof(Posed) / sizeof(double) + posed_size(body, lift)) + 8 * cols + 2 * rows +
                   n * (2 * cols + rows + 4 * lines) + lines * (size_t)muscles->n_group + 2 * cols + 2 * rows + n + heads * lines +
                   balance_size(body, lift) + 4 * cols + rows + heads_size(muscles, lift) + 2 * (size_t)body->n_coord +
                   2 * simplex_size((int64_t)rows, (int64_t)cols) + search_size((int64_t)rows, (int64_t)cols);
@@ -153,6 +155,7 @@ static void set_costs(Work *w) {
         double tie = j == load ? 0 : LINE_TIE_KG / LOAD_UNIT_KG * (1 + fmod(j * 0.6180339887498949, 1));
         w->most_cost[j] = j == load ? 1 : -passive;
         w->least_cost[j] = j == load ? -1 : -passive;
+        w->load_cost[j] = j == load ? -1 : 0;
         w->most_searched[j] = w->most_cost[j] - tie;
         w->least_searched[j] = w->least_cost[j] - tie;
         w->price[j] = j >= first ? PASSIVE_PRICE : 0;
@@ -162,6 +165,28 @@ static void set_costs(Work *w) {
 static Columns columns_of(const Pattern *p, const Posed *posed, int32_t n_col) {
     Columns c = {p->n_row, n_col, p->start, p->row, posed->value, 0};
     return c;
+}
+
+/* The least load of position i [kg]; 0 if other solvers must be asked. Whether the floor itself can be held is asked first, whatever it
+ * costs, from the basis of the position before or of the largest load; that is most often so, and needs the fewest steps. */
+static int least_at(Work *w, int i, Programme programme) {
+    Posed *posed = &w->posed[i];
+    int32_t load = w->pattern.n_col - 1, outcome;
+    size_t height = (size_t)w->pattern.n_row * sizeof(double);
+    double imbalance, floor = w->lift->floor / LOAD_UNIT_KG;
+    posed->lower[load] = floor;
+    programme.cost = w->load_cost;
+    memcpy(w->rest, posed->rest, height);
+    if (i == 0) begin_from(&programme, &w->least, w->most.basis);
+    outcome = vertex_at(programme, w->load_cost, &w->least, w->rest, w->point, w->dual, w->reduced, &imbalance);
+    if (outcome != OPTIMAL || w->point[load] > floor + NEAR_FLOOR) {
+        programme.cost = w->least_cost;
+        memcpy(w->rest, posed->rest, height);
+        outcome = vertex_at(programme, w->least_searched, &w->least, w->rest, w->point, w->dual, w->reduced, &imbalance);
+    }
+    posed->lower[load] = -INFINITY;
+    w->result->least[i] = (w->point[load] > floor + NEAR_FLOOR ? w->point[load] : floor) * LOAD_UNIT_KG;
+    return outcome == OPTIMAL;
 }
 
 /* The largest and the least load of position i [kg]; 0 if other solvers must be asked. */
@@ -183,20 +208,12 @@ static int loads_at(Work *w, int i) {
     w->result->most[i] = held[load] * LOAD_UNIT_KG;
     w->result->least[i] = INFINITY;
     if (w->result->most[i] < w->lift->floor) return 1;
-    memcpy(w->rest, posed->rest, height);
-    posed->lower[load] = w->lift->floor / LOAD_UNIT_KG;
-    programme.cost = w->least_cost;
-    if (i == 0) simplex_reset(&programme, &w->least);
-    int32_t outcome = vertex_at(programme, w->least_searched, &w->least, w->rest, w->point, w->dual, w->reduced, &imbalance);
-    posed->lower[load] = -INFINITY;
-    if (outcome != OPTIMAL) return 0;
-    w->result->least[i] = w->point[load] * LOAD_UNIT_KG;
-    return 1;
+    return least_at(w, i, programme);
 }
 
 static double span_of(const double *values, int n, size_t stride) {
     double low = INFINITY, high = -INFINITY;
-    for (int i = 0; i < n; i++) low = fmin(low, values[(size_t)i * stride]), high = fmax(high, values[(size_t)i * stride]);
+    for (int i = 0; i < n; i++) low = smaller(low, values[(size_t)i * stride]), high = larger(high, values[(size_t)i * stride]);
     return high - low;
 }
 
@@ -206,7 +223,7 @@ static double moved_kg(const Work *w) {
     if (!lift->moves_body) return 0;
     double rise = span_of(w->result->point + 3 * lift->load_mark[0] + 2, lift->n_pos, 3 * (size_t)lift->n_mark);
     double centre = span_of(w->heights, lift->n_pos, 1);
-    return w->muscles->mass * (rise > LEAST_RISE_M ? fmin(centre / rise, 1) : 1);
+    return w->muscles->mass * (rise > LEAST_RISE_M ? smaller(centre / rise, 1) : 1);
 }
 
 /* The load of the set (mechanics/set_load.py); 0 if none can be held all the way. */
@@ -215,7 +232,7 @@ static int set_load(Work *w) {
     double *told = w->result->told, moved = moved_kg(w), least = -INFINITY, most = INFINITY;
     int weakest = 0;
     for (int i = 0; i < lift->n_pos; i++) {
-        least = fmax(least, w->result->least[i]);
+        least = larger(least, w->result->least[i]);
         if (w->result->most[i] * lift->usable < most) most = w->result->most[i] * lift->usable, weakest = i;
     }
     told[TOLD_MOVED] = moved, told[TOLD_WEAKEST] = weakest;
@@ -223,7 +240,7 @@ static int set_load(Work *w) {
     double once = w->muscles->skill * (most + moved) - moved, wanted = lift->fraction * (once + moved) - moved;
     double floor = least + INSIDE * (most - least);
     if (-LEAST_HELP_KG < wanted && wanted < 0) wanted = 0;
-    told[TOLD_LOAD] = wanted > lift->gear_most ? fmax(lift->gear_most, least) : wanted < floor ? floor : wanted;
+    told[TOLD_LOAD] = wanted > lift->gear_most ? larger(lift->gear_most, least) : wanted < floor ? floor : wanted;
     return 1;
 }
 
@@ -297,7 +314,7 @@ static int share_position(Work *w, int i) {
     for (int32_t j = p->n_line; j < p->n_line + p->n_force; j++) w->lower[j] /= unit, w->upper[j] /= unit;
     for (int32_t j = p->n_line + p->n_force; j < n_col; j++) w->lower[j] = -posed->upper[j + p->n_joint];
     Columns columns = columns_of(p, posed, n_col);
-    for (int32_t k = 0; k < p->start[n_col]; k++) columns.largest = fmax(columns.largest, fabs(posed->value[k]));
+    for (int32_t k = 0; k < p->start[n_col]; k++) columns.largest = larger(columns.largest, fabs(posed->value[k]));
     Share share = {&columns, w->rest, w->lower, w->upper, {p->n_line, w->lift->power, CUBIC_SMOOTHING, w->price}};
     for (int32_t r = 0; r < p->n_row; r++)
         w->search.y[r] = w->lift->has_start ? w->lift->start_multiplier[(size_t)i * p->n_row + r]
@@ -309,7 +326,7 @@ static int share_position(Work *w, int i) {
     share_at(&share, &w->search, kept);
     memcpy(w->result->multiplier + (size_t)i * p->n_row, w->search.y, height);
     memcpy(w->activation + (size_t)i * p->n_line, w->search.x, (size_t)p->n_line * sizeof(double));
-    w->result->told[TOLD_RESIDUAL] = fmax(w->result->told[TOLD_RESIDUAL], w->search.largest);
+    w->result->told[TOLD_RESIDUAL] = larger(w->result->told[TOLD_RESIDUAL], w->search.largest);
     return w->search.largest <= SHARED;
 }
 

@@ -11,7 +11,7 @@
 #include "resistance.h"
 #include "turns.h"
 
-#define MOST_STEPS 40
+#define MOST_STEPS 150
 #define HAIR 0.01 /* part of the lifting phase over which a position's speed is taken */
 #define TOLERANCE_M 0.003
 #define LAW_ROUNDS 3

@@ -13,6 +13,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "vector.h"
+
 #include "factor.h"
 
 #define EPSILON 2.220446049250313e-16
@@ -36,7 +38,7 @@ static double between(double value, double low, double high) {
 static int is_cubic(const Share *share, int64_t j) { return share->costs.power == 3 && j < share->costs.n_line; }
 
 static double root(const Share *share, double pull) {
-    return sqrt(share->costs.smoothing * share->costs.smoothing + 4 * fmax(pull, 0));
+    return sqrt(share->costs.smoothing * share->costs.smoothing + 4 * larger(pull, 0));
 }
 
 static double best(const Share *share, int64_t j, double pull) {
@@ -52,7 +54,7 @@ static double slope_of(const Share *share, int64_t j, double pull, double x) {
 
 static double largest_of(const double *values, int64_t n) {
     double largest = 0;
-    for (int64_t i = 0; i < n; i++) largest = fmax(largest, fabs(values[i]));
+    for (int64_t i = 0; i < n; i++) largest = larger(largest, fabs(values[i]));
     return largest;
 }
 
@@ -97,7 +99,7 @@ static void factorise(const Columns *columns, const double *slope, double fading
     double mean = 0, added;
     jacobian(columns, slope, matrix);
     for (int64_t i = 0; i < n; i++) mean += matrix[i * n + i] / (double)n;
-    added = 1e-13 * fmax(mean, 1) + fading;
+    added = 1e-13 * larger(mean, 1) + fading;
     for (;;) {
         for (int64_t i = 0; i < n; i++) matrix[i * n + i] += added;
         if (!cholesky(matrix, n)) return;
@@ -108,7 +110,7 @@ static void factorise(const Columns *columns, const double *slope, double fading
 
 static void aim(const Share *share, Search *search) {
     const Columns *columns = share->columns;
-    factorise(columns, search->slope, 1e-4 * fmin(search->largest, 1), search->matrix);
+    factorise(columns, search->slope, 1e-4 * smaller(search->largest, 1), search->matrix);
     memcpy(search->direction, search->short_by, (size_t)columns->n_row * sizeof(double));
     cholesky_solve(search->matrix, columns->n_row, search->direction);
     for (int64_t j = 0; j < columns->n_col; j++) search->change[j] = column_dot(columns, j, search->direction);

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "factor.h"
+#include "vector.h"
 
 #define VIOLATED 1e-11 /* how far outside its bounds a basic variable must lie to leave */
 #define PIVOT 1e-9     /* least number to divide by */
@@ -20,25 +21,25 @@
 #define MOST_STEPS 2000
 #define MOST_UPDATES 40 /* of an inverse before it is worked out anew */
 
-enum { AT_LOWER = -1, AT_UPPER = -2 };
-
-static double low_of(const Programme *programme, int32_t j) {
-    return j < programme->columns->n_col ? fmax(programme->lower[j], -FAR) : 0;
-}
-
-static double high_of(const Programme *programme, int32_t j) {
-    return j < programme->columns->n_col ? fmin(programme->upper[j], FAR) : 0;
+/* Bounds within FAR; those of a row's own variable are zero. */
+static void bound(const Programme *programme, Simplex *simplex) {
+    int64_t n_col = programme->columns->n_col, all = n_col + programme->columns->n_row;
+    for (int64_t j = 0; j < n_col; j++) {
+        simplex->low[j] = larger(programme->lower[j], -FAR);
+        simplex->high[j] = smaller(programme->upper[j], FAR);
+    }
+    for (int64_t j = n_col; j < all; j++) simplex->low[j] = simplex->high[j] = 0;
 }
 
 static double cost_of(const Programme *programme, int32_t j) { return j < programme->columns->n_col ? -programme->cost[j] : 0; }
 
-static double resting_at(const Programme *programme, const Simplex *simplex, int32_t j) {
-    return simplex->where[j] == AT_LOWER ? low_of(programme, j) : high_of(programme, j);
+static double resting_at(const Simplex *simplex, int32_t j) {
+    return simplex->where[j] == AT_LOWER ? simplex->low[j] : simplex->high[j];
 }
 
 size_t simplex_size(int64_t n_row, int64_t n_col) {
     size_t n = (size_t)n_row, m = (size_t)(n_row + n_col);
-    return n * n + 3 * n + 3 * m + 2 * integers_size(n_row) + 2 * integers_size(n_row + n_col);
+    return n * n + 3 * n + 5 * m + 2 * integers_size(n_row) + 2 * integers_size(n_row + n_col);
 }
 
 Simplex simplex_in(int64_t n_row, int64_t n_col, double **scratch) {
@@ -47,6 +48,8 @@ Simplex simplex_in(int64_t n_row, int64_t n_col, double **scratch) {
     double **rows[] = {&simplex.value, &simplex.entering, &simplex.dual};
     double **all[] = {&simplex.reduced, &simplex.alpha, &simplex.ratio};
     for (int k = 0; k < 3; k++) *rows[k] = take_numbers(scratch, n_row), *all[k] = take_numbers(scratch, n_row + n_col);
+    simplex.low = take_numbers(scratch, n_row + n_col);
+    simplex.high = take_numbers(scratch, n_row + n_col);
     simplex.basis = take_integers(scratch, n_row);
     simplex.swap = take_integers(scratch, n_row);
     simplex.where = take_integers(scratch, n_row + n_col);
@@ -96,11 +99,13 @@ static void price(const Programme *programme, Simplex *simplex) {
 
 /* inverse times a vector of rows. */
 static void through_inverse(const Simplex *simplex, int64_t n, const double *rows, double *out) {
-    for (int64_t k = 0; k < n; k++) {
-        double sum = 0;
-        for (int64_t i = 0; i < n; i++) sum += simplex->inverse[k * n + i] * rows[i];
-        out[k] = sum;
-    }
+    for (int64_t k = 0; k < n; k++) out[k] = dot_long(simplex->inverse + k * n, rows, (int)n);
+}
+
+/* inverse times a column. */
+static void column_through(const Columns *columns, const Simplex *simplex, int32_t j, double *out) {
+    int64_t n = columns->n_row;
+    for (int64_t k = 0; k < n; k++) out[k] = column_dot(columns, j, simplex->inverse + k * n);
 }
 
 /* From 1 to 2, different for every row and with no pattern. */
@@ -114,7 +119,7 @@ static void place(const Programme *programme, Simplex *simplex, double nudge) {
     for (int32_t j = 0; j < columns->n_col; j++) {
         if (simplex->where[j] >= 0) continue;
         if (fabs(simplex->reduced[j]) > PRICED) simplex->where[j] = simplex->reduced[j] > 0 ? AT_LOWER : AT_UPPER;
-        double at = resting_at(programme, simplex, j);
+        double at = resting_at(simplex, j);
         if (at != 0) column_add(columns, j, -at, left);
     }
     through_inverse(simplex, columns->n_row, left, simplex->value);
@@ -128,9 +133,9 @@ static int refresh(const Programme *programme, Simplex *simplex) {
     return 0;
 }
 
-static double violation(const Programme *programme, const Simplex *simplex, int64_t k) {
+static double violation(const Simplex *simplex, int64_t k) {
     int32_t j = simplex->basis[k];
-    return fmax(low_of(programme, j) - simplex->value[k], simplex->value[k] - high_of(programme, j));
+    return larger(simplex->low[j] - simplex->value[k], simplex->value[k] - simplex->high[j]);
 }
 
 /* The basic variable that leaves: the steepest edge of the dual; -1 if all are within bounds. */
@@ -138,9 +143,10 @@ static int64_t leaving(const Programme *programme, const Simplex *simplex) {
     int64_t n = programme->columns->n_row, found = -1;
     double steepest = 0;
     for (int64_t k = 0; k < n; k++) {
-        double by = violation(programme, simplex, k), norm = 0;
+        double by = violation(simplex, k);
         if (by <= VIOLATED) continue;
-        for (int64_t i = 0; i < n; i++) norm += simplex->inverse[k * n + i] * simplex->inverse[k * n + i];
+        const double *row = simplex->inverse + k * n;
+        double norm = dot_long(row, row, (int)n);
         if (by * by / norm > steepest) steepest = by * by / norm, found = k;
     }
     return found;
@@ -154,7 +160,7 @@ static int64_t candidates(const Programme *programme, Simplex *simplex, int64_t 
     for (int32_t j = 0; j < columns->n_col; j++) {
         if (simplex->where[j] >= 0) continue;
         double alpha = simplex->alpha[j] = column_dot(columns, j, row), helps = -toward * alpha;
-        if (!(low_of(programme, j) < high_of(programme, j))) continue;
+        if (!(simplex->low[j] < simplex->high[j])) continue;
         if (simplex->where[j] == AT_LOWER ? helps <= PIVOT : helps >= -PIVOT) continue;
         simplex->ratio[count] = fabs(simplex->reduced[j]) / fabs(alpha);
         simplex->candidate[count++] = j;
@@ -177,13 +183,13 @@ static int64_t nearest(const Simplex *simplex, int64_t count) {
 /* The variable that enters, after moving those that the step passes to their other bound; -1 if the violation cannot be undone. */
 static int32_t entering(const Programme *programme, Simplex *simplex, int64_t r, double toward) {
     int64_t count = candidates(programme, simplex, r, toward), n = programme->columns->n_row;
-    double slope = violation(programme, simplex, r), *moved = simplex->entering, *shift = simplex->dual;
+    double slope = violation(simplex, r), *moved = simplex->entering, *shift = simplex->dual;
     int any = 0;
     memset(moved, 0, (size_t)n * sizeof(double));
     while (count) {
         int64_t k = nearest(simplex, count);
         int32_t j = simplex->candidate[k];
-        double width = high_of(programme, j) - low_of(programme, j);
+        double width = simplex->high[j] - simplex->low[j];
         slope -= fabs(simplex->alpha[j]) * width;
         if (slope < 0) {
             if (any) {
@@ -205,9 +211,9 @@ static int32_t entering(const Programme *programme, Simplex *simplex, int64_t r,
 static void exchange(const Programme *programme, Simplex *simplex, int64_t r, int32_t j, double toward, const double *column) {
     int64_t n = programme->columns->n_row;
     int32_t out = simplex->basis[r];
-    double bound = toward > 0 ? low_of(programme, out) : high_of(programme, out), *pivot = simplex->inverse + r * n;
+    double bound = toward > 0 ? simplex->low[out] : simplex->high[out], *pivot = simplex->inverse + r * n;
     double step = (simplex->value[r] - bound) / column[r], dual = simplex->reduced[j] / simplex->alpha[j];
-    double entered = resting_at(programme, simplex, j) + step;
+    double entered = resting_at(simplex, j) + step;
     for (int64_t k = 0; k < n; k++) simplex->value[k] -= step * column[k];
     for (int64_t c = 0; c < programme->columns->n_col; c++)
         if (simplex->where[c] < 0) simplex->reduced[c] -= dual * simplex->alpha[c];
@@ -223,14 +229,12 @@ static void exchange(const Programme *programme, Simplex *simplex, int64_t r, in
 
 /* One exchange. Returns OPTIMAL when none is needed, INFEASIBLE, LOST when the inverse has become too rough, or -1 to go on. */
 static int advance(const Programme *programme, Simplex *simplex) {
-    int64_t n = programme->columns->n_row, r = leaving(programme, simplex);
+    int64_t r = leaving(programme, simplex);
     if (r < 0) return OPTIMAL;
-    double toward = simplex->value[r] < low_of(programme, simplex->basis[r]) ? 1 : -1, *rows = simplex->entering;
+    double toward = simplex->value[r] < simplex->low[simplex->basis[r]] ? 1 : -1;
     int32_t j = entering(programme, simplex, r, toward);
     if (j < 0) return INFEASIBLE;
-    memset(rows, 0, (size_t)n * sizeof(double));
-    column_add(programme->columns, j, 1, rows);
-    through_inverse(simplex, n, rows, simplex->dual);
+    column_through(programme->columns, simplex, j, simplex->dual);
     if (fabs(simplex->dual[r] - simplex->alpha[j]) > AGREE * (1 + fabs(simplex->dual[r]))) return LOST;
     exchange(programme, simplex, r, j, toward, simplex->dual);
     simplex->steps++;
@@ -239,7 +243,7 @@ static int advance(const Programme *programme, Simplex *simplex) {
 
 static int leans_on_infinity(const Programme *programme, const Simplex *simplex) {
     for (int32_t j = 0; j < programme->columns->n_col; j++) {
-        double x = simplex->where[j] >= 0 ? simplex->value[simplex->where[j]] : resting_at(programme, simplex, j);
+        double x = simplex->where[j] >= 0 ? simplex->value[simplex->where[j]] : resting_at(simplex, j);
         if (fabs(x) >= 0.999 * FAR) return 1;
     }
     return 0;
@@ -248,6 +252,7 @@ static int leans_on_infinity(const Programme *programme, const Simplex *simplex)
 int simplex_solve(const Programme *programme, Simplex *simplex) {
     int64_t updates = MOST_UPDATES, failures = 0;
     int fresh = 0;
+    bound(programme, simplex);
     for (int64_t step = 0; step < MOST_STEPS; step++) {
         if (updates >= MOST_UPDATES) {
             if (refresh(programme, simplex)) return LOST;
@@ -272,7 +277,7 @@ double simplex_answer(const Programme *programme, const Simplex *simplex, double
     int64_t n = columns->n_row;
     double objective = 0;
     for (int32_t j = 0; j < columns->n_col; j++) {
-        x[j] = simplex->where[j] >= 0 ? simplex->value[simplex->where[j]] : resting_at(programme, simplex, j);
+        x[j] = simplex->where[j] >= 0 ? simplex->value[simplex->where[j]] : resting_at(simplex, j);
         objective += programme->cost[j] * x[j];
     }
     memset(dual, 0, (size_t)n * sizeof(double));
@@ -286,7 +291,7 @@ double simplex_answer(const Programme *programme, const Simplex *simplex, double
 int simplex_degenerate(const Programme *programme, const Simplex *simplex) {
     for (int64_t k = 0; k < programme->columns->n_row; k++) {
         int32_t j = simplex->basis[k];
-        if (j < programme->columns->n_col && violation(programme, simplex, k) > -AT_BOUND) return 1;
+        if (j < programme->columns->n_col && violation(simplex, k) > -AT_BOUND) return 1;
     }
     return 0;
 }

@@ -13,6 +13,8 @@
 /* BEYOND: the vertex leans on an infinite bound. LOST: the arithmetic failed; ask another solver. */
 enum { OPTIMAL = 0, INFEASIBLE = 1, BEYOND = 2, LOST = 3 };
 
+enum { AT_LOWER = -1, AT_UPPER = -2 };
+
 typedef struct {
     const Columns *columns;
     const double *rest, *lower, *upper, *cost;
@@ -24,6 +26,7 @@ typedef struct {
     double *inverse;        /* of the basis (n_row, n_row) */
     double *value;          /* of the basic variables (n_row) */
     double *reduced;        /* cost of moving each variable (n_col + n_row) */
+    double *low, *high;     /* their bounds, within FAR (n_col + n_row) */
     double *alpha, *entering, *dual, *ratio; /* scratch */
     int32_t *candidate, *swap;
     int64_t steps;

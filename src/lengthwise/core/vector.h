@@ -12,6 +12,20 @@ static inline double clamped(double v, double low, double high) { return v < low
 
 static inline double dot(const double *a, const double *b) { return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]; }
 
+static inline double larger(double a, double b) { return a > b ? a : b; }
+
+static inline double smaller(double a, double b) { return a < b ? a : b; }
+
+/* a b over n numbers in eight sums side by side, so that the compiler can work on several at once. */
+static inline double dot_long(const double *a, const double *b, int n) {
+    double part[8] = {0}, left = 0;
+    int i = 0;
+    for (; i + 8 <= n; i += 8)
+        for (int k = 0; k < 8; k++) part[k] += a[i + k] * b[i + k];
+    for (; i < n; i++) left += a[i] * b[i];
+    return ((part[0] + part[4]) + (part[1] + part[5])) + ((part[2] + part[6]) + (part[3] + part[7])) + left;
+}
+
 static inline void cross(const double *a, const double *b, double *out) {
     double x = a[1] * b[2] - a[2] * b[1], y = a[2] * b[0] - a[0] * b[2], z = a[0] * b[1] - a[1] * b[0];
     out[0] = x, out[1] = y, out[2] = z;

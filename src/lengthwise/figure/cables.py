@@ -21,7 +21,7 @@ def cable(setting: Setting, k: int, end: Array, flesh: Array, floor: float) -> l
     """
     index = [setting.marks.index(m) for m in setting.pull.marks]
     points, ways = setting.seen.points[:, index], setting.seen.frames[k, index, :, 0]
-    if len(index) > 1 and np.ptp(end[:, 1]) > 0.3:
+    if len(index) > 1 and np.ptp(end[:, 1]) > 0.3 and not setting.lift.bar:
         return [p for i in range(len(index)) for p in _one(setting, points[:, [i]], ways[[i]], k, end[i], flesh, floor)]
     return _one(setting, points, ways, k, end.mean(0), flesh, floor)
 

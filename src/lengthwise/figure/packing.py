@@ -16,6 +16,7 @@ from lengthwise.figure.bones import rigids
 from lengthwise.figure.gear_pieces import Piece
 from lengthwise.figure.muscles import Muscle
 from lengthwise.figure.scene import Scene
+from lengthwise.figure.shapes import deep_heads
 
 Array = NDArray[np.float64]
 STEP_M = 0.5e-3
@@ -70,8 +71,12 @@ def bones_file() -> bytes:
     return pack.filed({"step": STEP_MM, "solids": solids})
 
 
-def scene_file(scene: Scene) -> bytes:
-    """A lift's scene: muscles, where the bones are, kneecaps and gear in every key position."""
+def scene_file(scene: Scene, view: tuple[float, float] = (-52.0, 12.0)) -> bytes:
+    """A lift's scene: muscles, where the bones are, kneecaps and gear in every key position.
+
+    Args:
+        view: from where it is best seen: heading from straight ahead towards the left, and height of the eye [deg].
+    """
     pack = Pack()
     rigid = [
         {"name": r.segment + " " + r.kind, "kind": r.kind, "left": side == "left", "place": pack.add(scene.places[sided(r.segment, side)].astype(np.float32))}
@@ -82,6 +87,7 @@ def scene_file(scene: Scene) -> bytes:
         "keys": len(scene.at),
         "mirrored": scene.folded,
         "floor": round(scene.floor, 4),
+        "view": view,
         "muscles": [_muscle(m, pack) for m in scene.muscles],
         "rigid": rigid,
         "kneecaps": [{"points": pack.add(differences(p, STEP_M)), "faces": pack.add(steps(f))} for p, f in scene.kneecaps],
@@ -93,6 +99,7 @@ def scene_file(scene: Scene) -> bytes:
 def _muscle(m: Muscle, pack: Pack) -> dict[str, Any]:
     return {
         "head": m.part.head,
+        "deep": m.part.head in deep_heads(),
         "side": m.side,
         "points": pack.add(differences(m.points, STEP_M)),
         "faces": pack.add(steps(m.faces)),

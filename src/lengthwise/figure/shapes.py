@@ -99,12 +99,18 @@ def parts() -> tuple[Part, ...]:
     Raises:
         DataFileError: a head that the body does not have, or a place that cannot be read; all of them are named.
     """
-    table = _read("attachments.toml")
+    table = read("attachments.toml")
     faults: list[str] = []
     out = [_part(n, entry, table["source"], faults) for n, entry in enumerate(table["part"])]
     if faults:
         raise DataFileError(faults)
     return tuple(out)
+
+
+@cache
+def deep_heads() -> frozenset[str]:
+    """Heads that lie under others."""
+    return frozenset(read("attachments.toml")["deep"])
 
 
 def _part(n: int, entry: dict[str, Any], source: str, faults: list[str]) -> Part:
@@ -133,7 +139,7 @@ def _place(text: str, where: str, faults: list[str]) -> Place:
 @cache
 def tables() -> Tables:
     """Bones, what lies under the muscles, and the trunk's sections."""
-    table = _read("bones.toml")
+    table = read("bones.toml")
     return Tables(
         {k: _bone(v) for k, v in table["bone"].items()},
         {k: _bone(v) for k, v in table["flesh"].items()},
@@ -160,5 +166,6 @@ def _numbers(text: str) -> list[float]:
     return [float(v) for v in text.split()]
 
 
-def _read(name: str) -> dict[str, Any]:
+def read(name: str) -> dict[str, Any]:
+    """A table of this part's data folder."""
     return tomllib.loads(files("lengthwise.figure").joinpath("data", name).read_text(encoding="utf-8"))

@@ -1,5 +1,7 @@
 """Carriages on rails: foot plates and shoulder pads that slide, the rails, and what carries them [m]. Sizes from memory."""
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -75,14 +77,14 @@ def _weights(middle: Array) -> list[Piece]:
 
 
 def _rails(low: Array, high: Array, floor: float) -> list[Piece]:
-    """Two rails, each on a leg at both ends."""
+    """Two rails, each on a leg at both ends, half clear where they stand before the body."""
     out = []
     for s in (-1, 1):
         a, b = low + _LEFT * s * _BESIDE_M, high + _LEFT * s * _BESIDE_M
-        out.append(rod(a, b, _RAIL_M))
+        out.append(replace(rod(a, b, _RAIL_M), clear=True))
         for end in (a, b):
             if end[2] > floor + 0.1:
-                out.append(beam([end[0], end[1], floor + 0.03], end, 0.05))
+                out.append(replace(beam([end[0], end[1], floor + 0.03], end, 0.05), clear=True))
         out.append(beam([a[0], a[1], floor + 0.03], [b[0], b[1], floor + 0.03], 0.05))
     ends = [e * [1, 0, 1] for e in (low, high)]
     return out + [beam([e[0], -_BESIDE_M, floor + 0.03], [e[0], _BESIDE_M, floor + 0.03], 0.05) for e in ends]

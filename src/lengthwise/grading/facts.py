@@ -127,14 +127,14 @@ def facts_of(found: LiftProfile) -> LiftFacts:
         long.safe,
         long.cue,
         joint_loads(found),
-        {h: _head(found, h, both) for h in found.heads if not h.endswith("_left")},
+        head_facts(found, [h for h in found.heads if not h.endswith("_left")]),
     )
 
 
 def head_facts(found: LiftProfile, heads: Iterable[str]) -> dict[str, HeadFacts]:
     """The facts of some heads alone: enough to see how they change with the body."""
-    both = limiting_of_both_sides(found)
-    return {h: _head(found, h, both) for h in heads}
+    both, inside = limiting_of_both_sides(found), _long_half(found)
+    return {h: _head(found, h, both, inside) for h in heads}
 
 
 def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
@@ -151,7 +151,7 @@ def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
     return {h: s / total for h, s in sorted(out.items(), key=lambda kv: -kv[1])}
 
 
-def _head(found: LiftProfile, head: str, limiting: Mapping[str, float]) -> HeadFacts:
+def _head(found: LiftProfile, head: str, limiting: Mapping[str, float], long_half: NDArray[np.bool_]) -> HeadFacts:
     name = trained_side(found, head)
     p = found.heads[name]
     m = p.measures
@@ -176,7 +176,7 @@ def _head(found: LiftProfile, head: str, limiting: Mapping[str, float]) -> HeadF
         float((p.activation * at_length).mean()),
         shortening(found, name),
         float(p.fibre_length[int(np.argmax(force))]),
-        _long_half_load(found, p),
+        _load_within(long_half, p),
         float(_strength(found, head).sum()),
         float(p.activation.mean()),
         _volume(found, head),
@@ -196,10 +196,14 @@ def _volume(found: LiftProfile, head: str) -> float:
     return float((lines.max_force_n[pick] * lines.optimal_m[pick]).sum())
 
 
-def _long_half_load(found: LiftProfile, p: HeadProfile) -> float:
-    """The long-range load of the positions within the lift's long half, at the same load of the set."""
+def _long_half(found: LiftProfile) -> NDArray[np.bool_]:
+    """Which positions lie within the lift's long half, (n_pos,)."""
     part, phase = found.lift.ranges["long"], phase_of(found.lift, found.request)
-    inside = (phase >= part.start - 1e-9) & (phase <= part.end + 1e-9)
+    return np.asarray((phase >= part.start - 1e-9) & (phase <= part.end + 1e-9))
+
+
+def _load_within(inside: NDArray[np.bool_], p: HeadProfile) -> float:
+    """The long-range load of some positions, at the same load of the set."""
     force = np.where(inside, p.active_force_n, 0.0)
     total = force.sum()
     return float(force[p.span_position >= UPPER_THIRD].sum() / total) if total > SILENT_N else 0.0

@@ -71,6 +71,21 @@ def growth_per_set(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str
     return {h: summed_up(float(found[:, i].mean()), found[:, i]) for i, h in enumerate(heads)}
 
 
+def expected_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> float:
+    """What lifts and set-ups are ordered by before anything is drawn: expected growth times the gate, heads by volume."""
+    volume = np.array([facts.heads[h].volume_nm for h in heads])
+    return float(head_growth(facts, heads, x).mean(0) * gates(facts, heads) @ volume / volume.sum())
+
+
+def sets_worth(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str, float]:
+    """How many direct sets one hard set of a lift is worth to each head, 0-1; a direct set is one with g of at least 1.
+
+    Sets of lifts add up as sets · g^(1/γ) (growth/law.py); the part of a set in which a head only holds counts for nothing.
+    """
+    direct = np.minimum(head_growth(facts, heads, x), 1.0) ** np.exp(-x[:, SETS])[:, None]
+    return dict(zip(heads, (direct.mean(0) * gates(facts, heads)).tolist(), strict=True))
+
+
 def mean_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str, float]:
     """The means of `growth_per_set` alone, which many lifts are asked for."""
     found = (head_growth(facts, heads, x) * gates(facts, heads)).mean(0)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from lengthwise.grading.setup_search import SMALLER_IS_BETTER
+from lengthwise.grading.setup_search import GROWTH, SMALLER_IS_BETTER
 
 OPTIMAL = "× optimal"
 
@@ -26,6 +26,11 @@ class MeasureWords:
 
 
 MEASURE_WORDS: Mapping[str, MeasureWords] = {
+    GROWTH: MeasureWords(
+        "Growth for a hard set",
+        "×",
+        "what orders lifts: 1 is a head at half its strength, a little short of its best length, that shortens",
+    ),
     "long_range_load": MeasureWords("Load at length", "%", "share of its tension carried in the upper third of its span"),
     "drive_at_length": MeasureWords(
         "Drive at length", "%", "how hard it works in the upper third of its span, on average over the lift"
@@ -58,12 +63,14 @@ MEASURE_WORDS: Mapping[str, MeasureWords] = {
         "Joints cancel", "", "0: all joints lengthen it together; towards 1: one takes back what the other gives; less is better"
     ),
 }
-"""Every measure of `setup_search.MEASURES`, those that speak for length first."""
+"""Every measure of `setup_search.MEASURES`, growth first, then those that speak for length."""
 
 
 def gain_words(measure: str, usual: float, best: float) -> str:
     """How much better the best set-up is than the usual one."""
     words = MEASURE_WORDS[measure]
+    if measure == GROWTH and usual > 0:
+        return f"{best / usual - 1:.0%} more growth".replace("%", " %")
     better = usual - best if measure in SMALLER_IS_BETTER else best - usual
     if words.unit == "%":
         return f"{100 * better:.0f} percentage points"

@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 from lengthwise.body.model import Body
 from lengthwise.errors import InputError, NoSolutionError, unknown
-from lengthwise.grading.facts import HeadFacts, head_facts
+from lengthwise.grading.facts import HeadFacts, facts_of, head_facts
+from lengthwise.grading.growth_value import expected_growth
 from lengthwise.grading.joint_load import beyond_limits
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.problem import read_only
@@ -20,8 +21,9 @@ Setup = Mapping[str, float]
 Values = Callable[[Sequence[Setup]], list[float | None]]
 """The measure at each of some set-ups; nothing where a set-up cannot be held."""
 
-DEFAULT_MEASURE = "long_range_load"
-MEASURES = tuple(f.name for f in fields(HeadFacts) if f.name not in ("strength_n", "volume_nm"))
+GROWTH = "growth"
+DEFAULT_MEASURE = GROWTH
+MEASURES = (GROWTH, *(f.name for f in fields(HeadFacts) if f.name not in ("strength_n", "volume_nm")))
 SMALLER_IS_BETTER = ("joint_conflict",)
 N_SWEEP, N_GRID, N_LOCAL = 7, 7, 30
 _POSITIONS = 21
@@ -36,7 +38,7 @@ class Setups:
 
     Attributes:
         lift_id, lift: the lift. heads: whose measure, their mean by strength.
-        measure: a field of HeadFacts. names: set-up parameters to vary; all of the lift's where empty.
+        measure: growth for a hard set, or a field of HeadFacts. names: set-up parameters to vary; all of the lift's where empty.
     """
 
     lift_id: str
@@ -100,14 +102,20 @@ class Landscape:
     infeasible: int
 
 
-def value_at(setups: Setups, body: Body, setup: Setup) -> float | None:
-    """The measure at one set-up, the heads' mean by strength; nothing where the person cannot take or hold it."""
+def value_at(setups: Setups, body: Body, setup: Setup, draws: Array) -> float | None:
+    """The measure at one set-up, the heads' mean by strength; nothing where the person cannot take or hold it.
+
+    Args:
+        draws: of the coefficients of growth, (n_draw, n_coefficient).
+    """
     try:
         found = profile(body, setups.lift_id, setups.lift, Request(setup=setup, n_pos=_POSITIONS))
     except (NoSolutionError, InputError, RuntimeError):
         return None
     if beyond_limits(found):
         return None
+    if setups.measure == GROWTH:
+        return expected_growth(facts_of(found), setups.heads, draws)
     facts = head_facts(found, setups.heads)
     some = [facts[h] for h in setups.heads]
     strength = np.array([f.strength_n for f in some])

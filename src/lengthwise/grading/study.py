@@ -1,10 +1,9 @@
 """One lift studied for one target: its facts, and how its measures move when the body or the technique is a little different."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
@@ -22,8 +21,8 @@ from lengthwise.grading.variation import (
     varied_body,
 )
 from lengthwise.lifts.definition import Lift
-from lengthwise.mechanics.equilibrium import Setting, set_up, set_up_again
-from lengthwise.mechanics.profile import LiftProfile, Request, Start, part_of, phase_of, profile, solved
+from lengthwise.mechanics.again import Again
+from lengthwise.mechanics.profile import LiftProfile, Request, profile
 from lengthwise.mechanics.working_load import load_fraction
 
 UNSOLVED = (NoSolutionError, InputError, RuntimeError)
@@ -95,48 +94,63 @@ def study(person: Person, candidate: Candidate, heads: Sequence[str]) -> Studied
     beyond = [*beyond_limits(found), *too_light(found)]
     if beyond:
         return Refused(candidate.key, candidate.lift.name, "; ".join(beyond))
-    coarse = _Coarse.of(found, candidate, heads)
-    try:
-        own = coarse.heads(found.body)
-    except UNSOLVED as error:
-        return Refused(candidate.key, candidate.lift.name, _reason(error))
-    body = [_body_shift(person, coarse, d, own) for d in body_directions(found, heads)]
-    technique = [_technique_shift(coarse, d, preferred_sign(found, d), own) for d in technique_directions(found, heads)]
-    return Studied(facts_of(found), own, (*body, *technique))
+    shifts = _Shifts(person, candidate.lift, _again(found, heads), tuple(heads))
+    own, told = shifts.first(
+        [*body_directions(found, heads)], {d: preferred_sign(found, d) for d in technique_directions(found, heads)}
+    )
+    if isinstance(own, Exception):
+        return Refused(candidate.key, candidate.lift.name, _reason(own))
+    return Studied(facts_of(found), own, tuple(shifts.settled(d, sign, heads_, own) for d, sign, heads_ in told))
+
+
+def _again(found: LiftProfile, heads: Sequence[str]) -> Again:
+    """A solved lift at COARSE of its positions."""
+    some = np.linspace(0, len(found.capacity_kg) - 1, COARSE).round().astype(np.intp)
+    return Again(found, some, heads)
+
+
+Facts = Mapping[str, HeadFacts]
 
 
 @dataclass(frozen=True)
-class _Coarse:
-    """A solved lift to be solved again at some of its positions, on a body or with a technique that is a little off.
+class _Shifts:
+    """A solved lift to be solved again on a body, or with a technique, that is a little off.
 
     Attributes:
-        found: the lift. candidate: the same at COARSE positions. some: which of the lift's positions these are. start: what was found there.
-        targets: the heads that are asked about.
+        person, lift, again: whose, what and how. targets: the heads that are asked about.
     """
 
-    found: LiftProfile
-    candidate: Candidate
-    some: NDArray[np.intp]
-    start: Start
+    person: Person
+    lift: Lift
+    again: Again
     targets: tuple[str, ...]
 
-    @classmethod
-    def of(cls, found: LiftProfile, candidate: Candidate, heads: Sequence[str]) -> "_Coarse":
-        some = np.linspace(0, len(found.capacity_kg) - 1, COARSE).round().astype(np.intp)
-        asked = replace(candidate, request=replace(candidate.request, n_pos=COARSE))
-        return cls(found, asked, some, found.start.at(some), tuple(heads))
+    def first(
+        self, body: Sequence[Direction], technique: Mapping[Direction, int]
+    ) -> tuple[Facts | Exception, list[tuple[Direction, int, Facts | Exception]]]:
+        """The targets on the body itself, and for each direction to the side that is tried first, with that side."""
+        bodies = [self.again.found.body, *(self._body(d, 1) for d in body)]
+        own, *told = self._facts(self.again.solve(bodies, [self._lift(d, sign) for d, sign in technique.items()]))
+        sides = {**dict.fromkeys(body, 1), **technique}
+        return own, [(d, sign, found) for (d, sign), found in zip(sides.items(), told, strict=True)]
 
-    def heads(self, body: Body) -> dict[str, HeadFacts]:
-        """The targets on a body that differs only in its lines; so it moves alike, and its postures are known."""
-        return self._facts(set_up_again(self.found.setting, body, self.some))
+    def settled(self, direction: Direction, sign: int, found: Facts | Exception, own: Facts) -> Shift:
+        """The shift to the side that could be solved; the lift's own facts where neither could."""
+        if not isinstance(found, Exception):
+            return Shift(direction, sign, found)
+        is_body = direction.shared
+        bodies, lifts = ([self._body(direction, -sign)], []) if is_body else ([], [self._lift(direction, -sign)])
+        other = self._facts(self.again.solve(bodies, lifts))[0]
+        return Shift(direction, 0, own) if isinstance(other, Exception) else Shift(direction, -sign, other)
 
-    def with_technique(self, lift: Lift) -> dict[str, HeadFacts]:
-        """The targets with another technique."""
-        request = self.candidate.request
-        return self._facts(set_up(self.found.body, lift, phase_of(lift, request), request.setup, part_of(lift, request)))
+    def _body(self, direction: Direction, sign: int) -> Body:
+        return varied_body(self.person, factors({direction: sign}))
 
-    def _facts(self, setting: Setting) -> dict[str, HeadFacts]:
-        return head_facts(solved(setting, self.found.lift_id, self.candidate.request, self.start, self.targets), self.targets)
+    def _lift(self, direction: Direction, sign: int) -> Lift:
+        return shifted(self.lift, direction.of, sign * size_of(direction))
+
+    def _facts(self, found: Sequence[LiftProfile | Exception]) -> list[Facts | Exception]:
+        return [p if isinstance(p, Exception) else head_facts(p, self.targets) for p in found]
 
 
 def too_light(found: LiftProfile) -> list[str]:
@@ -152,22 +166,3 @@ def too_light(found: LiftProfile) -> list[str]:
 
 def _reason(error: Exception) -> str:
     return f"could not be computed: {error}" if isinstance(error, RuntimeError) else str(error)
-
-
-def _body_shift(person: Person, coarse: _Coarse, direction: Direction, own: Mapping[str, HeadFacts]) -> Shift:
-    for sign in (1, -1):
-        try:
-            return Shift(direction, sign, coarse.heads(varied_body(person, factors({direction: sign}))))
-        except UNSOLVED:
-            continue
-    return Shift(direction, 0, own)
-
-
-def _technique_shift(coarse: _Coarse, direction: Direction, first: int, own: Mapping[str, HeadFacts]) -> Shift:
-    for sign in (first, -first):
-        try:
-            other = shifted(coarse.candidate.lift, direction.of, sign * size_of(direction))
-            return Shift(direction, sign, coarse.with_technique(other))
-        except UNSOLVED:
-            continue
-    return Shift(direction, 0, own)

@@ -24,7 +24,7 @@ from lengthwise.units import CM, GRAVITY
 
 Array = NDArray[np.float64]
 TOLERANCE_M = 0.003
-MOST_STEPS = 40
+MOST_STEPS = 150
 HAIR = 0.01
 """Part of the lifting phase over which a position's speed is taken."""
 _FURTHEST = 400.0

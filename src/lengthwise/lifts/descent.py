@@ -19,6 +19,10 @@ PIN_WEIGHT = 1000.0
 """Pins are counted in millimetres inside the solution."""
 MET = 1e-3
 SETTLED_DEG = 1e-3
+STILL_DEG = 1e-6
+"""Less of a turn than this is none: pins that cannot be met go no further."""
+GAINED = 0.99
+"""Of the miss before: with more than that left the pull towards the start yields to the pins."""
 LONGEST_DEG = 15.0
 SLOPE_STEP = 0.02
 LEAN_ARM_M = 0.3
@@ -120,12 +124,13 @@ def descend(equations: Equations, first: Array, start: Array, most: int) -> Arra
         here, u = equations.at(going), answer[going]
         r = here.residuals(u) * PIN_WEIGHT
         worst = np.abs(r).max(axis=1, initial=0.0)
-        more = np.flatnonzero((worst >= MET) | (np.abs(step).max(axis=1, initial=0.0) >= SETTLED_DEG))
+        turned = np.abs(step).max(axis=1, initial=0.0)
+        more = np.flatnonzero(((worst >= MET) | (turned >= SETTLED_DEG)) & (turned >= STILL_DEG))
         if not len(more):
             break
         going, here, u, r, worst = going[more], here.at(more), u[more], r[more], worst[more]
         bend, eager, missed, step, slope, hold = (v[more] for v in (bend, eager, missed, step, slope, hold))
-        eager = np.where((worst > missed) & (worst > MET), 0.4 * eager, np.minimum(1.2 * eager, 1.0))
+        eager = np.where((worst > GAINED * missed) & (worst > MET), 0.4 * eager, np.minimum(1.2 * eager, 1.0))
         now = here.slopes(u, r)
         if k:
             bend = _bent(bend, step, step + np.einsum("pej,pe->pj", now - slope, hold))

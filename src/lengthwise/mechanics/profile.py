@@ -4,7 +4,6 @@ from collections.abc import Sequence
 
 from lengthwise.body.model import Body
 from lengthwise.core import door
-from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics import together
 from lengthwise.mechanics.equilibrium import set_up
@@ -21,6 +20,7 @@ from lengthwise.mechanics.lift_profile import (
     phase_of,
 )
 from lengthwise.mechanics.staged import solved
+from lengthwise.mechanics.together import FAILS
 from lengthwise.mechanics.working_load import load_fraction
 
 __all__ = [
@@ -28,8 +28,6 @@ __all__ = [
     "profiles", "solved",
 ]  # fmt: skip
 Asked = tuple[str, Lift, Request]
-FAILS = (NoSolutionError, InputError, RuntimeError)
-"""What a lift may fail with: it cannot be taken or held, its set-up is out of bounds, or a solver stopped without an answer."""
 
 
 def profile(body: Body, lift_id: str, lift: Lift, request: Request | None = None) -> LiftProfile:

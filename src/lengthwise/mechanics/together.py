@@ -33,12 +33,14 @@ from lengthwise.mechanics.set_load import set_load
 from lengthwise.mechanics.working_load import load_fraction
 
 Array = NDArray[np.float64]
+FAILS = (NoSolutionError, InputError, RuntimeError)
+"""What a lift may fail with: it cannot be taken or held, its set-up is out of bounds, or a solver stopped without an answer."""
 _CURVES = ("length", "span", "activation", "active", "passive")
 
 
 @dataclass(frozen=True)
-class _Task:
-    """One lift to be solved: what was asked, its plan and its block."""
+class Task:
+    """One lift to be solved: what was asked, its plan, the share of the 1RM that the set takes, and its block."""
 
     lift_id: str
     request: Request
@@ -51,13 +53,13 @@ class _Task:
 def solve(body: Body, asked: Sequence[tuple[str, Lift, Request]], threads: int) -> list[LiftProfile | Exception | None]:
     """The profile of each lift; why there is none; or None where other solvers must be asked."""
     tasks = [_task_or_error(body, *own) for own in asked]
-    sound = [t for t in tasks if isinstance(t, _Task)]
+    sound = [t for t in tasks if isinstance(t, Task)]
     muscles = muscles_block(body) if sound else None
     answers = iter(core.solve(body.block, [(muscles, t.block) for t in sound if muscles], threads))
-    return [_profile_or_error(t, next(answers)) if isinstance(t, _Task) else t for t in tasks]
+    return [profile_or_error(t, next(answers)) if isinstance(t, Task) else t for t in tasks]
 
 
-def _task_or_error(body: Body, lift_id: str, lift: Lift, request: Request) -> _Task | Exception:
+def _task_or_error(body: Body, lift_id: str, lift: Lift, request: Request) -> Task | Exception:
     try:
         return task(body, lift_id, lift, request)
     except (InputError, NoSolutionError) as error:
@@ -66,7 +68,7 @@ def _task_or_error(body: Body, lift_id: str, lift: Lift, request: Request) -> _T
 
 def task(
     body: Body, lift_id: str, lift: Lift, request: Request, start: Start = NOWHERE, wanted: Collection[str] | None = None
-) -> _Task:
+) -> Task:
     """A lift to be solved for a body, from a start, for the fibres of some heads.
 
     Raises:
@@ -74,8 +76,8 @@ def task(
     """
     fraction, phase = load_fraction(request.repetitions, request.reserve), phase_of(lift, request)
     plan = Plan.of(body, lift, request.setup)
-    given = {**plan.numbers(wanted), **asked_of(lift, request, phase, fraction), **_begun(start)}
-    return _Task(lift_id, request, plan, phase, fraction, core.lift_block(body.block, given))
+    given = {**plan.numbers(wanted), **asked_of(lift, request, phase, fraction), **begun(start)}
+    return Task(lift_id, request, plan, phase, fraction, core.lift_block(body.block, given))
 
 
 def asked_of(lift: Lift, request: Request, phase: Array, fraction: float) -> dict[str, object]:
@@ -88,13 +90,15 @@ def asked_of(lift: Lift, request: Request, phase: Array, fraction: float) -> dic
     }  # fmt: skip
 
 
-def _begun(start: Start) -> dict[str, object]:
+def begun(start: Start) -> dict[str, object]:
+    """Where a search begins, by the names of core/lifts.py."""
     if start.basis is None or start.multiplier is None:
         return {"has_start": False}
     return {"has_start": True, "start_basis": start.basis, "start_multiplier": start.multiplier}
 
 
-def _profile_or_error(own: _Task, answer: core.Answer) -> LiftProfile | Exception | None:
+def profile_or_error(own: Task, answer: core.Answer) -> LiftProfile | Exception | None:
+    """The profile of a lift from the core's answer, why there is none, or None where other solvers must be asked."""
     if answer.status in (core.MISSED, core.LEFT):
         return None
     try:
@@ -103,7 +107,7 @@ def _profile_or_error(own: _Task, answer: core.Answer) -> LiftProfile | Exceptio
         return error
 
 
-def profile_of(own: _Task, answer: core.Answer) -> LiftProfile:
+def profile_of(own: Task, answer: core.Answer) -> LiftProfile:
     """The profile of a lift from the core's answer.
 
     Raises:
@@ -127,11 +131,11 @@ def profile_of(own: _Task, answer: core.Answer) -> LiftProfile:
     )  # fmt: skip
 
 
-def _taken(own: _Task, answer: core.Answer) -> Taken:
+def _taken(own: Task, answer: core.Answer) -> Taken:
     plan, parts = own.plan, answer.parts
     return Taken(
         body=plan.body, moved_kg=answer.told["moved"], q=parts["q"], path_m=parts["path"], holds=plan.holds, marks=plan.marks,
-        first_m=parts["point"][0], source=Solved(plan, own.phase, part_of(plan.lift, own.request), parts, answer.told["missed"]),
+        first_m=parts["point"][0], source=Solved(plan, own.phase, part_of(plan.lift, own.request), own.fraction, parts, answer.told["missed"]),
     )  # fmt: skip
 
 
@@ -142,6 +146,7 @@ class Solved:
     plan: Plan
     phase: Array
     part: Part
+    fraction: float
     parts: Mapping[str, Array]
     missed_m: float
 

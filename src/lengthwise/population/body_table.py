@@ -17,7 +17,6 @@ from lengthwise.grading.joint_load import beyond_limits
 from lengthwise.grading.study import too_light
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.many import each_profile
-from lengthwise.mechanics.measures import moved_body_kg
 from lengthwise.mechanics.profile import N_POS, LiftProfile, Request
 from lengthwise.population.adults import draw
 from lengthwise.population.arrow import arrow
@@ -76,7 +75,7 @@ def study_body(wanted: Wanted, number: int, threads: int | None = None) -> Any:
 def _told(found: LiftProfile) -> _Told:
     reasons = [*beyond_limits(found), *too_light(found)]
     of_lift = (
-        found.working_kg, found.sticking_kg, moved_body_kg(found.setting), float(found.position[found.sticking]), found.balance_demand,
+        found.working_kg, found.sticking_kg, found.moved_kg, float(found.position[found.sticking]), found.balance_demand,
         found.seconds_per_set, found.load_step_fraction,
     )  # fmt: skip
     if reasons:

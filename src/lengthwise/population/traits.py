@@ -72,6 +72,7 @@ class Effect:
         trait: by name. effect: rank correlation (Spearman) of the trait with how far the better lift is ahead, -1 to 1.
         low, high: the trait's value below and above which a fifth of the people lie; 0 and 1 where it has two values.
         share_low, share_high: part of the lowest and the highest fifth in whom the order holds.
+        ratio_low, ratio_high: growth with the better over growth with the worse lift in the middle one of each fifth.
     """
 
     trait: str
@@ -80,6 +81,8 @@ class Effect:
     high: float
     share_low: float
     share_high: float
+    ratio_low: float
+    ratio_high: float
 
 
 def relevant(names: Sequence[str], heads: Collection[str]) -> list[str]:
@@ -109,16 +112,20 @@ def _effect(name: str, ratio: Array, values: Array) -> Effect:
     low, high = (float(v) for v in np.quantile(values, (0.2, 0.8)))
     if len(np.unique(values)) == 2:
         low, high = float(values.min()), float(values.max())
-    holds = ratio > 1
-    return Effect(name, effect, low, high, float(holds[values <= low].mean()), float(holds[values >= high].mean()))
+    few, many, holds = values <= low, values >= high, ratio > 1
+    shares = float(holds[few].mean()), float(holds[many].mean())
+    return Effect(name, effect, low, high, *shares, float(np.median(ratio[few])), float(np.median(ratio[many])))
 
 
 def effect_sentence(e: Effect) -> str:
     """What a trait does to an order, in words."""
+    few, many = (
+        f"{share:.0%}, {ratio:.2f} times as much" for share, ratio in ((e.share_low, e.ratio_low), (e.share_high, e.ratio_high))
+    )
     if e.trait == "woman":
-        return f"In women it holds in {e.share_high:.0%}, in men in {e.share_low:.0%}."
+        return f"In women it holds in {many}; in men in {few}."
     low, high = (_valued(e.trait, v) for v in (e.low, e.high))
-    return f"{in_words(e.trait).capitalize()}: in the fifth at or under {low} it holds in {e.share_low:.0%}, in the fifth at or over {high} in {e.share_high:.0%}."
+    return f"{in_words(e.trait).capitalize()}: in the fifth at or under {low} it holds in {few}; in the fifth at or over {high} in {many}."
 
 
 def _valued(trait: str, value: float) -> str:

@@ -3,13 +3,11 @@
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-import matplotlib.pyplot as plt
 import numpy as np
-from matplotlib.backends.backend_pdf import PdfPages
-from matplotlib.figure import Figure
 
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_plainly
+from lengthwise.report.plotting import Figure, pdf_pages, plt
 from lengthwise.report.profile_figure import nice, working_lines
 
 PER_PAGE = 6
@@ -67,7 +65,7 @@ def save_sheet(found: Sequence[tuple[LiftProfile, Sequence[str]]], file: Path) -
         The files written.
     """
     if file.suffix == ".pdf":
-        with PdfPages(file) as pdf:
+        with pdf_pages.PdfPages(file) as pdf:
             for fig in sheet_pages(found):
                 pdf.savefig(fig)
                 plt.close(fig)

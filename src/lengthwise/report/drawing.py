@@ -3,14 +3,13 @@
 from collections.abc import Mapping
 
 import numpy as np
-from matplotlib.axes import Axes
-from matplotlib.patches import FancyArrowPatch, Polygon
 from numpy.typing import NDArray
 
 from lengthwise.body.figure import Capsule, capsules
 from lengthwise.figure.painting import View, can_paint, painted
 from lengthwise.figure.scene import scene_at
 from lengthwise.mechanics.equilibrium import Setting
+from lengthwise.report.plotting import Axes, Polygon, patches
 
 Array = NDArray[np.float64]
 
@@ -116,7 +115,7 @@ def _draw_load(ax: Axes, setting: Setting, position: int, across: int, up: int) 
         if size < 1e-9:
             continue
         end = start + force / size * 0.22
-        arrow = FancyArrowPatch(
+        arrow = patches.FancyArrowPatch(
             (start[across], start[up]), (end[across], end[up]), arrowstyle="-|>", mutation_scale=12, lw=2, color=LOAD, zorder=6
         )
         ax.add_patch(arrow)

@@ -10,9 +10,6 @@ from dataclasses import dataclass
 from textwrap import fill
 
 import numpy as np
-from matplotlib import rc_context
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 
 from lengthwise.distributions import norm
 from lengthwise.errors import InputError
@@ -21,6 +18,7 @@ from lengthwise.evidence.heterogeneity import Array, read_only
 from lengthwise.evidence.influence import cumulative, leave_one_out, next_study
 from lengthwise.evidence.moderators import MetaRegression
 from lengthwise.evidence.pooling import Convention, pool
+from lengthwise.report.plotting import Axes, Figure, matplotlib
 
 INK, MUTED, ACCENT, BAND, MEMORY = "#22303c", "#7b8794", "#1f6f8b", "#cfe3ea", "#b4682b"
 
@@ -81,7 +79,7 @@ class Picture:
         out = io.BytesIO()
         # A fixed date keeps the same numbers giving the same bytes.
         meta = {"Date": None} if kind == "svg" else {"Software": None}
-        with rc_context({"svg.fonttype": "none", "svg.hashsalt": self.sentence}):
+        with matplotlib.rc_context({"svg.fonttype": "none", "svg.hashsalt": self.sentence}):
             self.figure.savefig(out, format=kind, dpi=dpi, metadata=meta)
         return out.getvalue()
 

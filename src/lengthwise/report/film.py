@@ -4,13 +4,12 @@ from collections.abc import Sequence
 from io import BytesIO
 
 import numpy as np
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 from PIL import Image
 
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_position
-from lengthwise.report.profile_figure import COLORS, what_to_see, working_lines
+from lengthwise.report.plotting import Axes, Figure
+from lengthwise.report.profile_figure import COLORS, name_ends, what_to_see, working_lines
 
 SIZE, DPI = (9.6, 5.4), 100
 """A slide of 16:9 [inch], and pixels an inch."""
@@ -50,7 +49,8 @@ def _frame(found: Sequence[LiftProfile], k: int) -> Figure:
         demand = lift.demand * 100
         axes.plot(lift.position * 100, demand, color=color, lw=2, label=lift.lift.name)
         axes.plot(lift.position[k] * 100, demand[k], "o", color=color)
-    axes.set(xlabel="lifting phase [%]", ylabel="load ÷\ncapacity [%]", xlim=(-2, 102), ylim=(0, 108))
+    axes.set(ylabel="load ÷\ncapacity [%]", xlim=(-2, 102), ylim=(0, 108))
+    name_ends(axes)
     axes.spines[["top", "right"]].set_visible(False)
     if len(found) > 1:
         axes.legend(fontsize=8, frameon=False, loc="upper right")

@@ -6,8 +6,6 @@ from html import escape
 from textwrap import fill
 
 import numpy as np
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 
 from lengthwise.body import anatomy
 from lengthwise.evidence.assessment import Assessment
@@ -22,6 +20,7 @@ from lengthwise.report.drawing import draw_position
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_figures import ACCENT, INK, WARM, dress, finished, order_picture, sureness_picture
 from lengthwise.report.grading_page import page, shown
+from lengthwise.report.plotting import Axes, Figure
 from lengthwise.report.profile_figure import COLORS, working_lines
 
 SHAPES = {"16x9": (9.6, 5.4), "4x5": (7.2, 9.0)}

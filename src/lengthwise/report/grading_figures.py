@@ -8,11 +8,6 @@ from textwrap import fill
 from typing import Any
 
 import numpy as np
-from matplotlib import colormaps
-from matplotlib.axes import Axes
-from matplotlib.colors import to_hex
-from matplotlib.figure import Figure
-from matplotlib.ticker import MaxNLocator
 
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.ranking import RankedLift, Ranking
@@ -20,12 +15,17 @@ from lengthwise.grading.sentences import plain
 from lengthwise.grading.setup_search import Landscape
 from lengthwise.grading.split import Split
 from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.plotting import Axes, Figure, colors, matplotlib, ticker
 
 INK, MUTED, ACCENT, WARM, GOOD = "#22303c", "#7b8794", "#1f6f8b", "#b4682b", "#2c7a6b"
 MOST = 14
 WIDE = (9.6, 5.4)
 """Size of a 16:9 picture [inch]."""
-PARTS = dict(zip(criteria(), (colormaps["tab20"](i / 19) for i in range(20)), strict=False))
+
+
+def part_colour(name: str) -> Any:
+    """The colour of a criterion wherever it is drawn."""
+    return matplotlib.colormaps["tab20"](list(criteria()).index(name) / 19)
 
 
 def finished(name: str, fig: Figure, sentence: str) -> Picture:
@@ -73,7 +73,7 @@ def order_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Picture:
     total, left = sum(weight.values()), np.zeros(len(some))
     for name in preferences():
         add = np.array([weight[name] * r.fit[name] / total for r in some])
-        handy.barh(place, add, left=left, color=PARTS[name], label=criteria()[name].title, height=0.6)
+        handy.barh(place, add, left=left, color=part_colour(name), label=criteria()[name].title, height=0.6)
         left += add
     handy.set(xlabel="weighted mean of the preferences [0-1]", xlim=(0, 1))
     fig.legend(fontsize=8, frameon=False, loc="outside upper right", ncols=2)
@@ -102,7 +102,7 @@ def sureness_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Pictur
     ranks.plot(np.arange(1, len(some) + 1), place, "o", color=WARM, ms=4, label="as ranked")
     last = max(len(some), *(r.rank_interval[1] for r in some))
     ranks.set(xlabel="rank\n(line: nine tenths of the draws)", xlim=(0.5, last + 0.5))
-    ranks.xaxis.set_major_locator(MaxNLocator(integer=True, min_n_ticks=1))
+    ranks.xaxis.set_major_locator(ticker.MaxNLocator(integer=True, min_n_ticks=1))
     fig.legend(fontsize=8, frameon=False, loc="outside upper right", ncols=3)
     lead = some[0]
     return finished(
@@ -197,7 +197,7 @@ def split_picture(found: Split, names: Mapping[str, str]) -> Picture:
     bottom = np.zeros(len(x))
     for k, lift in enumerate(found.share):
         part = np.array([p.share[lift] for p in found.trade_off])
-        right.bar(x, part, bottom=bottom, label=names[lift], color=colormaps["tab10"](k % 10), alpha=0.75)
+        right.bar(x, part, bottom=bottom, label=names[lift], color=matplotlib.colormaps["tab10"](k % 10), alpha=0.75)
         bottom += part
     right.plot(x, [p.least for p in found.trade_off], "o-", color=WARM, label="worst-served head gets")
     right.plot(x, [p.mean for p in found.trade_off], "s--", color=INK, label="heads get on average")
@@ -213,4 +213,4 @@ def split_picture(found: Split, names: Mapping[str, str]) -> Picture:
 
 def scale_colour(share: float) -> str:
     """The colour of a place between the least (0) and the most (1), from viridis (van der Walt & Smith 2015), as #rrggbb."""
-    return to_hex(colormaps["viridis"](min(max(share, 0.0), 1.0)))
+    return str(colors.to_hex(matplotlib.colormaps["viridis"](min(max(share, 0.0), 1.0))))

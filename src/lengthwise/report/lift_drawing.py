@@ -1,13 +1,12 @@
 """A lift drawn small for a sheet: the first and the last position side by side."""
 
-from matplotlib.figure import Figure
-
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_position
 from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.plotting import Figure
 from lengthwise.report.profile_figure import working_lines
 
-SMALL_PIXEL_M = 0.005
+SMALL_PIXEL_M = 0.004
 
 
 def small_drawing(found: LiftProfile, size: tuple[float, float] = (3.0, 2.0)) -> Picture:

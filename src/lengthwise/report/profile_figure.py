@@ -5,13 +5,9 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-import matplotlib.pyplot as plt
-import numpy as np
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
-
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import LOAD, draw_position
+from lengthwise.report.plotting import Axes, Figure, plt
 
 COLORS = ["#1f5f8b", "#c0392b", "#2c7a6b", "#b7791f", "#6b4e9b", "#4a5568"]
 
@@ -23,7 +19,7 @@ def nice(head: str) -> str:
 
 def profile_figure(found: LiftProfile) -> Figure:
     """The lift drawn at three positions with the direction of the load, above curves of capacity, length and tension."""
-    fig = plt.figure(figsize=(13, 9.2), layout="constrained")
+    fig: Figure = plt.figure(figsize=(13, 9.2), layout="constrained")
     halves: Any = fig.subfigures(2, 1, height_ratios=[1.05, 1])
     top, bottom = halves
     n_pos = len(found.capacity_kg)
@@ -73,15 +69,32 @@ def working_lines(found: LiftProfile, position: int) -> dict[str, float]:
     return out
 
 
+MOST_SHOWN = 4.0
+"""So many times the least load are shown: near a straight joint a body holds far more than it can lift, which would hide the rest."""
+END = 0.03
+
+
 def what_to_see(found: LiftProfile) -> str:
     """One sentence that says what the picture shows."""
     first = [f"{nice(h)} {s:.0%}" for h, s in list(found.gives_out.items())[:2] if s > 0.05]
     target = found.lift.targets[0]
     m = found.heads[target].measures
     return (
-        f"weakest at {found.position[found.sticking]:.0%} of the way ({found.sticking_kg:.0f} kg), where "
+        f"weakest {placed(float(found.position[found.sticking]))} ({found.sticking_kg:.0f} kg), where "
         f"{' and '.join(first) or 'passive structures'} limit it; {nice(target)} works at {m.loaded_length:.2f} of its optimal length"
     )
+
+
+def placed(position: float) -> str:
+    """A position of the lifting phase, 0-1, in words: its ends are the bottom and the top."""
+    if position < END:
+        return "at the bottom"
+    return "at the top" if position > 1 - END else f"{position:.0%} of the way up"
+
+
+def name_ends(ax: Axes) -> None:
+    """The lifting phase along an axis, from the bottom to the top."""
+    ax.set_xticks([0, 50, 100], ["bottom", "50 %", "top"])
 
 
 def draw_capacity(ax: Axes, found: LiftProfile) -> None:
@@ -96,9 +109,11 @@ def draw_capacity(ax: Axes, found: LiftProfile) -> None:
         label=f"set of {found.request.repetitions}, {found.request.reserve:g} in reserve",
     )
     ax.plot(x[found.sticking], found.sticking_kg, "o", color=LOAD, label="sticking position")
-    top = np.quantile(found.capacity_kg, 0.9) * 1.25
-    ax.set_ylim(min(0, found.capacity_kg.min() * 1.1, found.working_kg * 1.1), max(top, found.sticking_kg * 1.6, 1))
-    ax.set(xlabel="lifting phase [%]", ylabel="load [kg]", title="Capacity")
+    low, high = float(found.capacity_kg.min()), float(found.capacity_kg.max())
+    top = MOST_SHOWN * low if low > 0 and high > MOST_SHOWN * low else high * 1.08
+    ax.set_ylim(min(0, low * 1.1, found.working_kg * 1.1), max(top, 1))
+    ax.set(ylabel="load [kg]", title="Capacity")
+    name_ends(ax)
     ax.legend(fontsize=8, edgecolor="none")
 
 
@@ -115,5 +130,5 @@ def draw_curves(ax: Axes, found: LiftProfile, heads: Sequence[str], what: str) -
         ax.set(ylabel="fibre length [of optimal]", title="Length of the fibres")
     else:
         ax.set(ylabel="tension [N] (dotted: passive)", title="Tension")
-    ax.set_xlabel("lifting phase [%]")
+    name_ends(ax)
     ax.legend(fontsize=8, edgecolor="none")

@@ -1,16 +1,19 @@
 """A lift on one page: drawing, what works, the set, parts of the range, curves, cautions."""
 
 from collections.abc import Sequence
-
-from matplotlib.figure import Figure
+from math import asin, degrees
 
 from lengthwise.lifts.catalogue import gear
+from lengthwise.lifts.definition import Setting
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
 from lengthwise.report.drawing import draw_position
 from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.plotting import Figure
 from lengthwise.report.profile_figure import draw_capacity, draw_curves, nice, what_to_see, working_lines
 from lengthwise.report.typeset import Sheet
 
+HEEL_TO_TOES = 0.87
+"""From the heel to the tip of the toes, over the length of the foot: 227 of 261 mm of the base body."""
 RANGE_NAMES = {"long": "longer half", "short": "shorter half"}
 
 
@@ -39,7 +42,7 @@ def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str,
         ],
         "ranges": [{"name": RANGE_NAMES[name], "cue": part.cue, "safe": part.safe} for name, part in lift.ranges.items()],
         "setup": [
-            {"name": nice(n.removesuffix(f"_{s.unit}")), "value": f"{s.default:g} {s.unit} ({s.min:g} to {s.max:g})"}
+            {"name": nice(n.removesuffix(f"_{s.unit}")), "value": set_up_value(n, s, found.setting.path.names["foot"])}
             for n, s in lift.setup.items()
         ],
         "faults": [{"name": name.capitalize(), "text": text, "cue": cue} for name, text, cue in faults],
@@ -49,6 +52,19 @@ def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str,
     }
     pictures = {"drawing.svg": _drawing(found).svg().encode(), "curves.svg": _curves(found).svg().encode()}
     return Sheet(found.lift_id, "lift.typ", content, pictures)
+
+
+def set_up_value(name: str, setting: Setting, foot_cm: float) -> str:
+    """A set-up's usual value and its ends, as a coach reads them: how far toes turn out is an angle.
+
+    Args:
+        foot_cm: length of this person's foot [cm]; heel and toes of the model stand HEEL_TO_TOES of it apart.
+    """
+    ends, unit = (setting.default, setting.min, setting.max), {"deg": "°", "1": ""}.get(setting.unit, f" {setting.unit}")
+    if name == "toe_out_cm":
+        ends, unit = tuple(round(degrees(asin(min(v / (HEEL_TO_TOES * foot_cm), 1)))) for v in ends), "°"  # type: ignore[assignment]
+    usual, low, high = (f"{v:g}" for v in ends)
+    return f"{usual}{unit} ({low} to {high}{unit})"
 
 
 def _head_row(name: str, head: HeadProfile) -> dict[str, str]:

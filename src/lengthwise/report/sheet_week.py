@@ -15,6 +15,8 @@ from lengthwise.training.client import Client, MassUnit
 from lengthwise.training.prescription import Prescription
 
 PAIRS = "ABCDEFGH"
+ROOM_MM, HEAD_MM, BETWEEN_MM, LOWEST_MM, TALLEST_MM = 222.0, 42.0, 5.0, 20.0, 40.0
+"""What a day's page has for its lifts, less on the first, what lies between two, and how low and tall a drawing may be [mm]."""
 ROWS = 5
 """So many rows to write a lift's sets in at most."""
 
@@ -44,11 +46,14 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
     content = {
         "title": f"Week of {made.client.name}",
         "client": made.client.name,
-        "line": f"{len(made.week.days)} days, {sum(p.sets for p in planned)} hard sets. Loads are in {made.client.mass_unit}; "
+        "line": f"{len(made.week.days)} {'day' if len(made.week.days) == 1 else 'days'}, {sum(p.sets for p in planned)} hard sets. Loads are in {made.client.mass_unit}; "
         "write what you did beside each set.",
         "qr": _beside_code(made.link),
         "cautions": _opening(planned),
-        "days": [{"title": day.day.capitalize(), "line": _day_line(day), "lifts": _rows(made, day)} for day in made.week.days],
+        "days": [
+            {"title": day.day.capitalize(), "line": _day_line(day), "lifts": _rows(made, day), "tall_mm": _tall_mm(day, n == 0)}
+            for n, day in enumerate(made.week.days)
+        ],
         "muscles": [{"name": nice(m), "sets": f"{n:.1f}"} for m, n in sorted(made.week.muscle_sets.items()) if n >= 0.5],
         "cautions_end": _cautions(made),
     }
@@ -80,6 +85,12 @@ def _day_line(day: PlannedDay) -> str:
     return f"{day.place} · about {day.minutes:.0f} min · {sum(p.sets for p in day.lifts)} sets"
 
 
+def _tall_mm(day: PlannedDay, first: bool) -> float:
+    """How high a lift's drawing may be, so that a day stays on one page."""
+    room = ROOM_MM - (HEAD_MM if first else 0)
+    return float(min(max(room / max(len(day.lifts), 1) - BETWEEN_MM, LOWEST_MM), TALLEST_MM))
+
+
 def _rows(made: WeekOnPaper, day: PlannedDay) -> list[dict[str, Any]]:
     return [_row(made, day, planned) for planned in day.lifts]
 
@@ -99,9 +110,17 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
         "rest": _rest(found, planned),
         "tempo": tempo(found.tempo.lower_s, found.tempo.pause_s, found.tempo.lift_s) if found else None,
         "warm_up": _warm_up(planned, found, unit),
-        "cue": (found.cue or None) if found else None,
+        "cues": _cues(made, planned),
         "notes": list(found.notes[:2]) if found else [],
     }
+
+
+def _cues(made: WeekOnPaper, planned: PlannedLift) -> list[str]:
+    """The two cues that matter: of the part of the range, then of how the lift is done."""
+    found, drawn = made.prescribed.get((planned.lift, planned.range)), made.drawn.get(planned.lift)
+    said = [found.cue] if found and found.cue else []
+    said += [s.strip().rstrip(".") + "." for s in (drawn.lift.how.split(". ") if drawn else [])]
+    return list(dict.fromkeys(said))[:2]
 
 
 def _partner(day: PlannedDay, planned: PlannedLift) -> str | None:

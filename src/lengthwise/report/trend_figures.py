@@ -7,14 +7,12 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from textwrap import fill
 
-import matplotlib.dates as mdates
 import numpy as np
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 
 from lengthwise.evidence.heterogeneity import Array
 from lengthwise.quantities import estimate, interval
 from lengthwise.report.evidence_figures import ACCENT, BAND, INK, MUTED, Picture
+from lengthwise.report.plotting import Axes, Figure, dates
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.growth import Growth
 from lengthwise.training.review import Review
@@ -48,9 +46,9 @@ def _canvas(title: str, height: float = 3.6) -> tuple[Figure, Axes]:
 
 def _dates(ax: Axes) -> None:
     ax.xaxis_date()
-    locator = mdates.AutoDateLocator(maxticks=8)  # type: ignore[no-untyped-call]
+    locator = dates.AutoDateLocator(maxticks=8)
     ax.xaxis.set_major_locator(locator)
-    ax.xaxis.set_major_formatter(mdates.ConciseDateFormatter(locator))  # type: ignore[no-untyped-call]
+    ax.xaxis.set_major_formatter(dates.ConciseDateFormatter(locator))
 
 
 def _finish(name: str, figure: Figure, sentence: str) -> Picture:
@@ -60,7 +58,7 @@ def _finish(name: str, figure: Figure, sentence: str) -> Picture:
 
 def _at(days: Iterable[date]) -> Array:
     """Days as numbers of the time axis (n)."""
-    return np.array([mdates.date2num(d) for d in days])  # type: ignore[no-untyped-call]
+    return np.array([dates.date2num(d) for d in days])
 
 
 def _words(name: str) -> str:

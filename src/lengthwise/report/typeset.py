@@ -8,11 +8,11 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any, Literal, get_args
 
-import matplotlib
 import segno
 import typst
 
 from lengthwise.errors import InputError
+from lengthwise.report.plotting import matplotlib
 
 Paper = Literal["a4", "letter"]
 SIZES = {"a4": "a4", "letter": "us-letter"}

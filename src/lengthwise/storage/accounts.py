@@ -1,23 +1,30 @@
-"""Accounts, sign-ins and their failures, and the audit of who did what; words in, numbers out, no password is ever kept."""
+"""Accounts, sign-ins, and the audit of who did what; words in, numbers out, no password is ever kept."""
 
 from collections.abc import Sequence
 from contextvars import ContextVar
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import UTC, datetime
+from functools import cache
 from typing import Any, Literal
 
-from sqlalchemy import Connection, Row, delete, func, insert, or_, select, update
+from sqlalchemy import Connection, Row, Select, bindparam, delete, func, insert, select, update
 
 from lengthwise.errors import InputError
 from lengthwise.storage.clients import key_of
-from lengthwise.storage.tables import Moment, accounts, audit, sign_in_failures, sign_ins
+from lengthwise.storage.tables import Moment, accounts, audit, one_time_passwords, second_factors, sign_ins
 
 Role = Literal["coach", "client"]
 
 
 @dataclass(frozen=True)
 class Account:
-    """Someone who may sign in: a coach sees all clients, a client only itself (`client` is its number)."""
+    """Someone who may sign in.
+
+    Attributes:
+        client: the number of the one that a client's account shows. leads: whether a coach sees everybody and keeps the store and the
+        accounts; another sees its own clients and those that are nobody's. one_time_until: until when a one-time password can be used,
+        where the account has no password of its own yet. has_factor: whether signing in asks for a code too.
+    """
 
     number: int
     name: str
@@ -25,10 +32,24 @@ class Account:
     client: int | None
     password_hash: str
     made_at: datetime
+    leads: bool = False
+    one_time_until: datetime | None = None
+    has_factor: bool = False
+
+
+@dataclass(frozen=True)
+class Signed:
+    """Who is signed in: when the sign-in was last used, and when its password was last given."""
+
+    account: Account
+    seen_at: datetime
+    confirmed_at: datetime
 
 
 asked_from: ContextVar[str] = ContextVar("asked_from", default="")
 """The address that is being answered; empty at the command line."""
+asked_by: ContextVar[int | None] = ContextVar("asked_by", default=None)
+"""The number of the account that is being answered; none at the command line."""
 
 
 @dataclass(frozen=True)
@@ -70,19 +91,27 @@ def add_account(db: Connection, account: Account) -> int:
         "client_id": account.client,
         "password_hash": account.password_hash,
         "made_at": account.made_at,
+        "leads": account.leads,
     }
     return int(db.execute(insert(accounts).values(row).returning(accounts.c.id)).scalar_one())
 
 
 def account_named(db: Connection, name: str) -> Account | None:
     """The account of that name, where there is one."""
-    row = db.execute(select(accounts).where(accounts.c.key == key_of(name))).one_or_none()
+    row = db.execute(_accounts().where(accounts.c.key == key_of(name))).one_or_none()
     return None if row is None else _account(row)
 
 
 def list_accounts(db: Connection) -> tuple[Account, ...]:
     """All accounts, by name."""
-    return tuple(_account(r) for r in db.execute(select(accounts).order_by(accounts.c.key)))
+    return tuple(_account(r) for r in db.execute(_accounts().order_by(accounts.c.key)))
+
+
+def _accounts() -> Select[Any]:
+    """Every account with what hangs on it."""
+    hanging = accounts.outerjoin(one_time_passwords).outerjoin(second_factors)
+    more = (one_time_passwords.c.ends_at, second_factors.c.account_id.is_not(None).label("has_factor"))
+    return select(accounts, *more).select_from(hanging)
 
 
 def count_accounts(db: Connection) -> int:
@@ -96,28 +125,56 @@ def remove_account(db: Connection, number: int) -> None:
 
 
 def set_password_hash(db: Connection, number: int, password_hash: str) -> None:
-    """Replace an account's password hash and end its sign-ins."""
+    """Replace an account's password hash by that of its own password and end its sign-ins."""
     db.execute(update(accounts).where(accounts.c.id == number).values(password_hash=password_hash))
+    db.execute(delete(one_time_passwords).where(one_time_passwords.c.account_id == number))
     db.execute(delete(sign_ins).where(sign_ins.c.account_id == number))
+
+
+def set_one_time_hash(db: Connection, number: int, password_hash: str, ends_at: datetime) -> None:
+    """Replace an account's password hash by that of a one-time password and end its sign-ins."""
+    set_password_hash(db, number, password_hash)
+    db.execute(insert(one_time_passwords).values(account_id=number, ends_at=ends_at))
+
+
+def spend_one_time_hash(db: Connection, number: int, password_hash: str) -> bool:
+    """Let a one-time password be of no further use; gives whether it still was of any."""
+    own = (accounts.c.id == number, accounts.c.password_hash == password_hash)
+    return db.execute(update(accounts).where(*own).values(password_hash="")).rowcount == 1
 
 
 def begin_sign_in(db: Connection, account: int, sign_in: OpenSignIn, ends_at: datetime) -> None:
     """Keep a sign-in by the digest of its token; those that have ended are dropped."""
     db.execute(delete(sign_ins).where(sign_ins.c.ends_at <= sign_in.made_at))
-    db.execute(insert(sign_ins).values({**vars(sign_in), "account_id": account, "ends_at": ends_at}))
+    more = {"account_id": account, "ends_at": ends_at, "confirmed_at": sign_in.made_at}
+    db.execute(insert(sign_ins).values({**vars(sign_in), **more}))
 
 
-def signed_in(db: Connection, token_digest: str, now: datetime) -> tuple[Account, datetime] | None:
-    """The account whose sign-in has this digest and has not ended, and when it was last seen."""
-    last = func.coalesce(sign_ins.c.seen_at, sign_ins.c.made_at, type_=Moment()).label("last_seen")
-    joined = select(accounts, last).join(sign_ins, sign_ins.c.account_id == accounts.c.id)
-    row = db.execute(joined.where(sign_ins.c.token_digest == token_digest, sign_ins.c.ends_at > now)).one_or_none()
-    return None if row is None else (_account(row), row.last_seen)
+def signed_in(db: Connection, token_digest: str, now: datetime) -> Signed | None:
+    """Who has the sign-in of this digest, where it has not ended."""
+    row = db.execute(_signed_in(), {"digest": token_digest, "now": now}).one_or_none()
+    return None if row is None else Signed(_account(row), row.seen, row.confirmed)
+
+
+@cache
+def _signed_in() -> Select[Any]:
+    """Asked with every request, so it is made once."""
+    seen, confirmed = (
+        func.coalesce(column, sign_ins.c.made_at, type_=Moment()).label(name)
+        for column, name in ((sign_ins.c.seen_at, "seen"), (sign_ins.c.confirmed_at, "confirmed"))
+    )
+    joined = _accounts().join(sign_ins, sign_ins.c.account_id == accounts.c.id).add_columns(seen, confirmed)
+    return joined.where(sign_ins.c.token_digest == bindparam("digest"), sign_ins.c.ends_at > bindparam("now"))
 
 
 def see_sign_in(db: Connection, token_digest: str, now: datetime) -> None:
     """Keep that a sign-in was used."""
     db.execute(update(sign_ins).where(sign_ins.c.token_digest == token_digest).values(seen_at=now))
+
+
+def confirm_sign_in(db: Connection, token_digest: str, now: datetime) -> None:
+    """Keep that the password was given again."""
+    db.execute(update(sign_ins).where(sign_ins.c.token_digest == token_digest).values(confirmed_at=now))
 
 
 def open_sign_ins(db: Connection, account: int, now: datetime) -> tuple[OpenSignIn, ...]:
@@ -137,26 +194,6 @@ def end_sign_in(db: Connection, token_digest: str) -> None:
     db.execute(delete(sign_ins).where(sign_ins.c.token_digest == token_digest))
 
 
-def note_failure(db: Connection, name: str, address: str, at: datetime) -> None:
-    """Keep a failed sign-in."""
-    db.execute(insert(sign_in_failures).values(key=key_of(name)[:120], address=address[:64], at=at))
-
-
-def failures_since(db: Connection, name: str, address: str, since: datetime) -> tuple[int, int]:
-    """Failed sign-ins since a moment: of that name from that address, and from that address; older ones are of no use to anybody."""
-    f = sign_in_failures.c
-    rows = select(func.count().filter(f.key == key_of(name)[:120]), func.count())
-    row = db.execute(rows.where(f.at > since, f.address == address[:64])).one()
-    return int(row[0]), int(row[1])
-
-
-def forget_failures(db: Connection, name: str | None, before: datetime) -> None:
-    """Drop failures before a moment, and those of a name that has now signed in."""
-    f = sign_in_failures.c
-    old = f.at <= before
-    db.execute(delete(sign_in_failures).where(old if name is None else or_(old, f.key == key_of(name)[:120])))
-
-
 def write_audit(db: Connection, line: AuditLine) -> None:
     """Add a line to the audit; details name no client, so that erasing one leaves nothing."""
     row = {"at": line.at, "account_id": line.account, "action": line.action, "client_id": line.client, "detail": line.detail}
@@ -169,8 +206,38 @@ def read_audit(db: Connection, n: int = 100, client: int | None = None) -> Seque
     rows = select(audit).order_by(audit.c.id.desc()).limit(n)
     if client is not None:
         rows = rows.where(audit.c.client_id == client)
+    return _lines(db, rows)
+
+
+def audit_of_account(db: Connection, number: int, words: Sequence[str], n: int) -> Sequence[AuditLine]:
+    """The last lines of some actions that were done to an account, newest first."""
+    rows = select(audit).where(audit.c.action.in_(words), audit.c.detail == target(number))
+    return _lines(db, rows.order_by(audit.c.id.desc()).limit(n))
+
+
+def anything_done_since_last(db: Connection, number: int, words: Sequence[str]) -> bool:
+    """Whether some actions were done to an account since it signed in last."""
+    last = select(func.max(audit.c.id)).where(audit.c.account_id == number, audit.c.action == "signed in").scalar_subquery()
+    rows = select(audit.c.id).where(audit.c.action.in_(words), audit.c.detail == target(number), audit.c.id > last)
+    return db.execute(rows.limit(1)).first() is not None
+
+
+def target(number: int) -> str:
+    """How the audit names the account that something was done to."""
+    return f"account {number}"
+
+
+def now() -> datetime:
+    """This moment."""
+    return datetime.now(UTC)
+
+
+def _lines(db: Connection, rows: Select[Any]) -> Sequence[AuditLine]:
     return tuple(AuditLine(r.at, r.account_id, r.action, r.client_id, r.detail, r.address, r.result) for r in db.execute(rows))
 
 
 def _account(row: Row[Any]) -> Account:
-    return Account(row.id, row.name, row.role, row.client_id, row.password_hash, row.made_at)
+    leads = row.role == "coach" and row.leads
+    return Account(
+        row.id, row.name, row.role, row.client_id, row.password_hash, row.made_at, leads, row.ends_at, bool(row.has_factor)
+    )

@@ -13,7 +13,7 @@ from itertools import islice
 from typing import IO, Annotated, Any
 
 from pydantic import Field, TypeAdapter, ValidationError
-from sqlalchemy import Connection, DefaultClause, Integer, Table, delete, func, insert, or_, select, text, type_coerce
+from sqlalchemy import Connection, Integer, Table, delete, func, insert, or_, select, text, type_coerce
 from sqlalchemy.exc import StatementError
 from typing_extensions import TypedDict
 
@@ -21,17 +21,17 @@ from lengthwise.errors import DataFileError, InputError
 from lengthwise.reading import FIRST_DAY, LAST_DAY
 from lengthwise.storage.backup_bounds import check_sizes, head_of, lines_of
 from lengthwise.storage.clients import list_clients
-from lengthwise.storage.store import NEWEST
-from lengthwise.storage.tables import Day, Moment, clients, metadata, picks, sign_in_failures, sign_ins
+from lengthwise.storage.store import KNOWN, NEWEST
+from lengthwise.storage.tables import Day, Moment, clients, known_browsers, metadata, picks, sign_in_failures, sign_ins
 
 KIND = "lengthwise backup"
 UNREADABLE = (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError, EOFError, OSError, KeyError, ValueError)
 """What reading an archive raises that is none, is damaged, locked, or packed in another way."""
 BATCH = 10_000
 Heard = Callable[[str, float], None]
-KEPT = tuple(t for t in metadata.sorted_tables if t not in (sign_ins, sign_in_failures, picks))
-READABLE = ("0001", "0002", NEWEST)
-"""Versions of the tables whose backups can be read; columns that came since stand last and get their defaults."""
+KEPT = tuple(t for t in metadata.sorted_tables if t not in (sign_ins, sign_in_failures, picks, known_browsers))
+READABLE = KNOWN
+"""Versions of the tables whose backups can be read; what came since is empty, or as it was for everybody before."""
 
 
 class _Head(TypedDict):
@@ -80,7 +80,7 @@ def read_backup(name: str, file: IO[bytes]) -> Backup:
         with zipfile.ZipFile(file) as archive:
             check_sizes(name, archive)
             head = HEAD.validate_json(head_of(archive))
-            missing = [t.name for t in KEPT if f"{t.name}.jsonl" not in archive.namelist()]
+            missing = [t.name for t in _kept_by(head["version"]) if f"{t.name}.jsonl" not in archive.namelist()]
     except UNREADABLE as error:
         why = "its list cannot be read" if isinstance(error, ValidationError) else error
         raise DataFileError([f"{name}: this is no backup ({why}); allowed a file made by: store backup"], asked=name) from error
@@ -104,9 +104,9 @@ def restore(db: Connection, name: str, file: IO[bytes], heard: Heard, replace: b
         db.execute(delete(table))
     total, done = max(sum(found.rows.values()), 1), 0
     with zipfile.ZipFile(file) as archive:
-        for table in KEPT:
+        for table in _kept_by(found.version):
             n = 0
-            for batch in _batches(archive, table, name):
+            for batch in _batches(archive, table, found.version, name):
                 _insert(db, table, batch, name)
                 n, done = n + len(batch), done + len(batch)
                 heard(table.name, done / total)
@@ -118,14 +118,19 @@ def restore(db: Connection, name: str, file: IO[bytes], heard: Heard, replace: b
     return found
 
 
-def _batches(archive: zipfile.ZipFile, table: Table, name: str) -> Iterator[list[dict[str, Any]]]:
+def _kept_by(version: str) -> tuple[Table, ...]:
+    """The tables that a backup of some version holds."""
+    return tuple(t for t in KEPT if t.info.get("since", "") <= version)
+
+
+def _batches(archive: zipfile.ZipFile, table: Table, version: str, name: str) -> Iterator[list[dict[str, Any]]]:
     columns = [(c.name, isinstance(c.type, Moment)) for c in table.columns]
-    since = [c.server_default.arg for c in table.columns if isinstance(c.server_default, DefaultClause)]
+    since = [c.info["before"] for c in table.columns if c.info.get("since", "") > version]
     try:
         with archive.open(f"{table.name}.jsonl") as member:
             lines = lines_of(member)
             while some := list(islice(lines, BATCH)):
-                yield [_row(_whole(json.loads(line), len(columns), since), columns) for line in some]
+                yield [_row(_whole(json.loads(line), since), columns) for line in some]
     except (*UNREADABLE, TypeError) as error:
         raise DataFileError([f"{name}: {table.name}: {error}; the backup is damaged"], asked=name) from error
 
@@ -153,9 +158,9 @@ def _check_restored(db: Connection, name: str) -> None:
                 raise DataFileError([f"{name}: {table.name}: a day before {FIRST_DAY} or after {LAST_DAY}"], asked=name)
 
 
-def _whole(values: list[Any], n: int, since: list[Any]) -> list[Any]:
-    """A row of an older version with the columns that came since."""
-    return values + since if isinstance(values, list) and len(values) + len(since) == n else values
+def _whole(values: list[Any], since: list[Any]) -> list[Any]:
+    """A row of an older version with the columns that came since, which stand last."""
+    return values + since
 
 
 def _row(values: list[Any], columns: list[tuple[str, bool]]) -> dict[str, Any]:

@@ -4,14 +4,18 @@ import json
 import unicodedata
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import lru_cache
 
 from pydantic import ValidationError
-from sqlalchemy import Connection, delete, insert, select, update
+from sqlalchemy import Connection, Text, bindparam, cast, delete, insert, select, update
 
 from lengthwise.body.anatomy import describe_faults
 from lengthwise.errors import DataFileError, InputError, UnknownNameError, unknown
 from lengthwise.storage.tables import audit, clients
 from lengthwise.training.client import Client
+
+NUMBERED = select(clients.c.name, cast(clients.c.record, Text).label("record")).where(clients.c.id == bindparam("number"))
+"""Asked with nearly every request, so it is made once."""
 
 
 @dataclass(frozen=True)
@@ -110,10 +114,15 @@ def numbered_client(db: Connection, number: int) -> StoredClient:
     Raises:
         UnknownNameError: there is none. DataFileError: the record has faults.
     """
-    row = db.execute(select(clients.c.name, clients.c.record).where(clients.c.id == number)).one_or_none()
+    row = db.execute(NUMBERED, {"number": number}).one_or_none()
     if row is None:
         raise UnknownNameError(f"no client has the number {number}", asked=number)
-    return StoredClient(number, _client(row.name, row.record))
+    return StoredClient(number, _client_of_text(row.name, row.record))
+
+
+def client_exists(db: Connection, number: int) -> bool:
+    """Whether a client of that number is kept."""
+    return db.execute(select(clients.c.id).where(clients.c.id == number)).first() is not None
 
 
 def erase_client(db: Connection, number: int) -> None:
@@ -123,7 +132,13 @@ def erase_client(db: Connection, number: int) -> None:
 
 
 def _client(name: str, record: object) -> Client:
+    return _client_of_text(name, json.dumps(record))
+
+
+@lru_cache(maxsize=256)
+def _client_of_text(name: str, record: str) -> Client:
+    """A record as it is kept; read once while it stays the same, since nothing changes a client in place."""
     try:
-        return Client.model_validate_json(json.dumps(record))
+        return Client.model_validate_json(record)
     except ValidationError as error:
         raise DataFileError(describe_faults(f"record of {name}", error), asked=name) from error

@@ -4,11 +4,17 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any, Literal
 
-from sqlalchemy import Connection, Row, Table, delete, exists, insert, select, update
+from sqlalchemy import Connection, Row, Table, bindparam, delete, exists, insert, select, update
 
 from lengthwise.errors import InputError
 from lengthwise.storage.tables import clients, entries, measurements, readiness, sessions, sets
 
+AFTER_DIGITS = "g"
+"""Comes after every digit of a digest, so that those that begin alike lie between two."""
+NEW = insert(entries).returning(entries.c.id)
+OF_KEY = select(entries).where(
+    entries.c.client_id == bindparam("client"), entries.c.digest >= bindparam("first"), entries.c.digest < bindparam("after")
+)
 EntryKind = Literal["sets", "session", "file", "measurement", "readiness"]
 
 
@@ -44,7 +50,7 @@ class Undone:
 def begin_entry(db: Connection, kind: EntryKind, client: int | None, what: str, by: str = "", digest: str = "") -> int:
     """A new entry's number, for the rows that belong to it."""
     row = {"kind": kind, "client_id": client, "what": what, "by": by, "digest": digest, "at": datetime.now(UTC)}
-    return int(db.execute(insert(entries).values(row).returning(entries.c.id)).scalar_one())
+    return int(db.execute(NEW, row).scalar_one())
 
 
 def list_entries(db: Connection, client: int | None = None, n: int = 20) -> tuple[Entry, ...]:
@@ -64,9 +70,15 @@ def entry_of_file(db: Connection, digest: str) -> Entry | None:
 
 def entry_of_key(db: Connection, client: int, digest: str) -> Entry | None:
     """A client's entry whose digest begins so, also where it was taken back since; the client is held until the change is done."""
-    db.execute(select(clients.c.id).where(clients.c.id == client).with_for_update())
-    row = db.execute(select(entries).where(entries.c.client_id == client, entries.c.digest.startswith(digest))).first()
+    hold_client(db, client)
+    row = db.execute(OF_KEY, {"client": client, "first": digest, "after": digest + AFTER_DIGITS}).first()
     return None if row is None else _entry(row)
+
+
+def hold_client(db: Connection, client: int) -> None:
+    """Let changes of one client's log come one after the other; SQLite has one writer anyway."""
+    if db.dialect.name != "sqlite":
+        db.execute(select(clients.c.id).where(clients.c.id == client).with_for_update())
 
 
 def undo(db: Connection, client: int | None = None, number: int | None = None) -> Undone:

@@ -5,11 +5,12 @@ Reading a client's year is one question to each of three tables, whatever the nu
 
 from collections.abc import Iterable, Sequence
 from datetime import date
+from functools import cache
 from typing import Any
 
-from sqlalchemy import Connection, Select, and_, func, insert, select
+from sqlalchemy import Connection, Select, and_, bindparam, func, insert, select
 
-from lengthwise.storage.tables import clients as clients_table
+from lengthwise.storage.entries import hold_client
 from lengthwise.storage.tables import pain_flags, readiness, sessions, sets
 from lengthwise.training.log import DatedSet, LoggedSet, Session
 
@@ -28,24 +29,35 @@ SET_COLUMNS = (
 )
 
 
+NEW_SETS = insert(sets).returning(sets.c.id, sort_by_parameter_order=True)
+
+
 def add_session(db: Connection, client: int, session: Session, entry: int) -> int:
     """Keep a session as a visit of its own and give its number."""
     number = _new_session(db, client, session, entry)
-    _add_sets(db, client, number, session, entry)
+    _add_sets(db, client, number, session, entry, 0)
     return number
 
 
 def add_to_day(db: Connection, client: int, session: Session, entry: int) -> int:
     """Add sets to the client's last session of that day, or to a new one; gives its number."""
-    db.execute(select(clients_table.c.id).where(clients_table.c.id == client).with_for_update())
-    asked = select(func.max(sessions.c.id)).where(sessions.c.client_id == client, sessions.c.day == session.day)
-    number = db.execute(asked).scalar()
-    if number is None:
+    hold_client(db, client)
+    found = db.execute(_visit_of_day(), {"client": client, "of_day": session.day}).one_or_none()
+    if found is None:
         return add_session(db, client, session, entry)
-    _add_sets(db, client, int(number), session, entry)
+    _add_sets(db, client, found.id, session, entry, found.places)
     if session.readiness is not None:
-        _add_readiness(db, client, int(number), session, entry)
-    return int(number)
+        _add_readiness(db, client, found.id, session, entry)
+    return int(found.id)
+
+
+@cache
+def _visit_of_day() -> Select[Any]:
+    """A client's last visit of a day and how many of its places are taken; asked with every set, so it is made once."""
+    taken = select(func.coalesce(func.max(sets.c.place), 0)).where(sets.c.session_id == sessions.c.id)
+    asked = select(sessions.c.id, taken.scalar_subquery().label("places"))
+    wanted = asked.where(sessions.c.client_id == bindparam("client"), sessions.c.day == bindparam("of_day"))
+    return wanted.order_by(sessions.c.id.desc()).limit(1)
 
 
 def _new_session(db: Connection, client: int, session: Session, entry: int) -> int:
@@ -61,12 +73,11 @@ def _add_readiness(db: Connection, client: int, number: int, session: Session, e
     db.execute(insert(readiness).values(row))
 
 
-def _add_sets(db: Connection, client: int, number: int, session: Session, entry: int) -> None:
+def _add_sets(db: Connection, client: int, number: int, session: Session, entry: int, last: int) -> None:
     if not session.sets:
         return
-    last = db.execute(select(func.coalesce(func.max(sets.c.place), 0)).where(sets.c.session_id == number)).scalar_one()
     rows = [_set_row(client, number, session.day, last + i, s, entry) for i, s in enumerate(session.sets, 1)]
-    ids = db.execute(insert(sets).returning(sets.c.id, sort_by_parameter_order=True), rows).scalars().all()
+    ids = db.execute(NEW_SETS, rows).scalars().all()
     flags = [
         {"set_id": set_id, "joint": joint, "client_id": client, "day": session.day}
         for set_id, s in zip(ids, session.sets, strict=True)
@@ -104,6 +115,33 @@ def sessions_between(db: Connection, client: int, first: date | None = None, las
         done.setdefault(session_id, []).append(logged.done)
     scores = _readiness_of(db, client, first, last)
     return tuple(Session(r.day, tuple(done.get(r.id, ())), scores.get(r.id), r.minutes, r.note, r.id) for r in found)
+
+
+def last_done(
+    db: Connection, client: int, lifts: Iterable[str], first: date, last: date
+) -> dict[tuple[str, str], tuple[date, list[LoggedSet]]]:
+    """How some lifts went the last time between two days: by lift and range the day, and the working sets of its last visit, in order."""
+    rows = db.execute(_last_done(), {"client": client, "lifts": list(lifts), "first": first, "last": last}).all()
+    oldest = min((r.day for r in rows), default=last)
+    found: dict[tuple[str, str], tuple[int, date, list[LoggedSet]]] = {}
+    for session_id, logged in _with_pain(rows, _pain(db, client, (oldest, last))):
+        key = (logged.done.lift, logged.done.range)
+        if key not in found or found[key][0] != session_id:
+            found[key] = (session_id, logged.day, [])
+        found[key][2].append(logged.done)
+    return {key: (day, done) for key, (_, day, done) in found.items()}
+
+
+@cache
+def _last_done() -> Select[Any]:
+    """Asked with every page of the log, so it is made once."""
+    s = sets.c
+    wanted = (s.client_id == bindparam("client"), s.lift.in_(bindparam("lifts", expanding=True)), s.warm_up.is_(False))
+    between = (s.day >= bindparam("first"), s.day <= bindparam("last"))
+    days = select(s.lift, s.range, func.max(s.day).label("day")).where(*wanted, *between)
+    newest = days.group_by(s.lift, s.range).subquery()
+    same = and_(newest.c.lift == s.lift, newest.c.range == s.range, newest.c.day == s.day)
+    return select(*SET_COLUMNS).select_from(sets.join(newest, same)).where(*wanted).order_by(s.session_id, s.place)
 
 
 def sets_of_lift(
@@ -158,12 +196,21 @@ def _logged(
     db: Connection, rows: Select[Any], client: int, days: tuple[date | None, date | None]
 ) -> Iterable[tuple[int, DatedSet]]:
     """Sets as values, each with the number of its session."""
+    return _with_pain(db.execute(rows), _pain(db, client, days))
+
+
+def _pain(db: Connection, client: int, days: tuple[date | None, date | None]) -> dict[int, list[str]]:
+    """The joints that hurt in a client's sets between two days, by the number of the set."""
     flags = select(pain_flags.c.set_id, pain_flags.c.joint).where(
         and_(pain_flags.c.client_id == client, *_between(pain_flags.c.day, *days))
     )
     pain: dict[int, list[str]] = {}
     for set_id, joint in db.execute(flags.order_by(pain_flags.c.set_id, pain_flags.c.joint)):
         pain.setdefault(set_id, []).append(joint)
-    for number, session_id, _, day, lift, load, repetitions, reserve, part, warm_up, note in db.execute(rows):
+    return pain
+
+
+def _with_pain(rows: Iterable[Any], pain: dict[int, list[str]]) -> Iterable[tuple[int, DatedSet]]:
+    for number, session_id, _, day, lift, load, repetitions, reserve, part, warm_up, note in rows:
         done = LoggedSet(lift, load, repetitions, reserve, part, tuple(pain.get(number, ())), note, warm_up, number)
         yield session_id, DatedSet(day, done)

@@ -4,10 +4,12 @@ from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import Connection, bindparam, delete, insert, select
 
 from lengthwise.storage.clients import key_of
 from lengthwise.storage.tables import column_mappings, lift_spellings
+
+SPELT = select(lift_spellings.c.lift).where(lift_spellings.c.spelling == bindparam("key"))
 
 
 def remember_mapping(db: Connection, header: str, mapping: Mapping[str, Any]) -> None:
@@ -28,6 +30,13 @@ def remember_spellings(db: Connection, spellings: Mapping[str, str]) -> None:
     if keys:
         db.execute(delete(lift_spellings).where(lift_spellings.c.spelling.in_(list(keys))))
         db.execute(insert(lift_spellings), [{"spelling": k, "lift": v} for k, v in keys.items()])
+
+
+def spelling_of(db: Connection, spelling: str) -> dict[str, str]:
+    """The lift id of one spelling as `known_spellings` has it; empty where it is not known."""
+    key = key_of(spelling)[:200]
+    found = db.execute(SPELT, {"key": key}).scalar()
+    return {} if found is None else {key: found}
 
 
 def known_spellings(db: Connection) -> dict[str, str]:

@@ -21,6 +21,12 @@ class Busy(Exception):
     """Too many passwords are being hashed."""
 
 
+def share_turns(turns: BoundedSemaphore) -> None:
+    """Let this process hash as many at once as `turns` says, its share of what several processes may."""
+    global _turns
+    _turns = turns
+
+
 @contextmanager
 def _turn() -> Iterator[None]:
     if not _turns.acquire(timeout=WAITED_S):

@@ -29,7 +29,7 @@ else:
     DRIVER_ERRORS = (DatabaseError, sqlite3.Error, psycopg.Error)
     HAS_POSTGRESQL = True
 
-KNOWN = ("0001", "0002", "0003")
+KNOWN = ("0001", "0002", "0003", "0004")
 """Versions of the tables that there were."""
 NEWEST = KNOWN[-1]
 """The version of the tables that this code reads and writes."""

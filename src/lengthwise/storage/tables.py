@@ -1,13 +1,14 @@
 """The tables: one list for SQLite and PostgreSQL.
 
 Days are whole numbers (day 1 is Monday, 1 January of year 1), so that a week is a division on every server. Rows that a
-person's data consist of hang on `clients` and go with it.
+person's data consist of hang on `clients` and go with it. `info` says since which version a table or column is there, and what stood
+in its place before, for backups of older versions.
 """
 
 from datetime import UTC, date, datetime
 from typing import Any
 
-from sqlalchemy import JSON, Boolean, Column, DateTime, Float, ForeignKey, Index, Integer, MetaData, String, Table, Text
+from sqlalchemy import JSON, Boolean, Column, DateTime, Float, ForeignKey, Index, Integer, MetaData, String, Table, Text, true
 from sqlalchemy.engine import Dialect
 from sqlalchemy.types import TypeDecorator
 
@@ -109,6 +110,7 @@ entries = Table(
     Column("by", Word(80), nullable=False, default=""),
     Column("at", Moment, nullable=False),
     Column("undone_at", Moment),
+    Index("ix_entries_client_digest", "client_id", "digest"),
     sqlite_autoincrement=True,
 )
 
@@ -234,7 +236,42 @@ accounts = Table(
     Column("client_id", Integer, ForeignKey("clients.id", ondelete="CASCADE"), index=True),
     Column("password_hash", Word(255), nullable=False),
     Column("made_at", Moment, nullable=False),
+    Column("leads", Boolean, nullable=False, server_default=true(), info={"since": "0004", "before": True}),
     sqlite_autoincrement=True,
+)
+
+one_time_passwords = Table(
+    "one_time_passwords",
+    metadata,
+    Column("account_id", Integer, ForeignKey("accounts.id", ondelete="CASCADE"), primary_key=True),
+    Column("ends_at", Moment, nullable=False),
+    info={"since": "0004"},
+)
+
+second_factors = Table(
+    "second_factors",
+    metadata,
+    Column("account_id", Integer, ForeignKey("accounts.id", ondelete="CASCADE"), primary_key=True),
+    Column("secret", Word(64), nullable=False),
+    Column("last_step", Integer, nullable=False),
+    Column("made_at", Moment, nullable=False),
+    info={"since": "0004"},
+)
+
+coaching = Table(
+    "coaching",
+    metadata,
+    Column("client_id", Integer, ForeignKey("clients.id", ondelete="CASCADE"), primary_key=True),
+    Column("account_id", Integer, ForeignKey("accounts.id", ondelete="CASCADE"), nullable=False, index=True),
+    info={"since": "0004"},
+)
+
+known_browsers = Table(
+    "known_browsers",
+    metadata,
+    Column("token_digest", Word(64), primary_key=True),
+    Column("account_id", Integer, ForeignKey("accounts.id", ondelete="CASCADE"), nullable=False, index=True),
+    Column("at", Moment, nullable=False),
 )
 
 sign_ins = Table(
@@ -247,6 +284,7 @@ sign_ins = Table(
     Column("seen_at", Moment),
     Column("address", Word(64), nullable=False, default="", server_default=""),
     Column("browser", Word(120), nullable=False, default="", server_default=""),
+    Column("confirmed_at", Moment),
 )
 
 sign_in_failures = Table(
@@ -277,6 +315,6 @@ audit = Table(
     Column("action", Word(40), nullable=False),
     Column("client_id", Integer),
     Column("detail", Words, nullable=False, default=""),
-    Column("address", Word(64), nullable=False, default="", server_default=""),
-    Column("result", Word(10), nullable=False, default="done", server_default="done"),
+    Column("address", Word(64), nullable=False, default="", server_default="", info={"since": "0003", "before": ""}),
+    Column("result", Word(10), nullable=False, default="done", server_default="done", info={"since": "0003", "before": "done"}),
 )

@@ -14,10 +14,16 @@ OURS = ("lengthwise", "coach", "client", "muscle", "training", "workbench")
 
 def weakness(password: str, about: Iterable[str] = ()) -> str:
     """Why a password is soon guessed, in words; empty where it is not. `about` are words that whoever guesses knows, such as its name."""
+    return estimate(password, about)[1]
+
+
+def estimate(password: str, about: Iterable[str] = ()) -> tuple[float, str]:
+    """How many guesses find a password, and `weakness`."""
     from zxcvbn import zxcvbn
 
+    if not password:
+        return 1.0, "nothing is soon guessed"
     words = [w for text in (*about, *OURS) for w in (text, *text.split()) if w]
     found = zxcvbn(password[:LOOKED_AT], user_inputs=words)
-    if found["guesses"] >= LEAST_GUESSES:
-        return ""
-    return str(found["feedback"]["warning"] or "few guesses find it").rstrip(".").lower()
+    why = "" if found["guesses"] >= LEAST_GUESSES else str(found["feedback"]["warning"] or "few guesses find it")
+    return float(found["guesses"]), why.rstrip(".").lower()

@@ -1,13 +1,13 @@
 """Planned weeks and answered proposals; every version is kept, so that what was planned can be held against what was done."""
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from functools import cache, lru_cache
 from typing import Any, Literal
 
 from pydantic import TypeAdapter, ValidationError
-from sqlalchemy import Connection, Row, func, insert, select
+from sqlalchemy import Connection, Row, Select, Text, bindparam, cast, func, insert, select
 
 from lengthwise.body.anatomy import describe_faults
 from lengthwise.errors import DataFileError
@@ -69,8 +69,22 @@ def planned_weeks_between(db: Connection, client: int, first: date, last: date) 
     p = planned_weeks.c
     wanted = (p.client_id == client) & (p.monday >= monday_of(first)) & (p.monday <= last)
     newest = select(func.max(p.id)).where(wanted).group_by(p.monday)
-    rows = select(planned_weeks).where(p.id.in_(newest)).order_by(p.monday)
+    rows = _weeks().where(p.id.in_(newest)).order_by(p.monday)
     return tuple(_planned(r) for r in db.execute(rows))
+
+
+def last_planned_week(db: Connection, client: int, first: date, last: date) -> PlannedWeek | None:
+    """The newest version of the last week that touches the days from first to last; nothing where none was planned."""
+    row = db.execute(_last_week(), {"client": client, "first": monday_of(first), "last": last}).one_or_none()
+    return None if row is None else _planned(row)
+
+
+@cache
+def _last_week() -> Select[Any]:
+    """Asked with every page of the log, so it is made once."""
+    p = planned_weeks.c
+    wanted = (p.client_id == bindparam("client"), p.monday >= bindparam("first"), p.monday <= bindparam("last"))
+    return _weeks().where(*wanted).order_by(p.monday.desc(), p.id.desc()).limit(1)
 
 
 def save_answer(db: Connection, answered: AnsweredProposal) -> int:
@@ -86,6 +100,11 @@ def save_answer(db: Connection, answered: AnsweredProposal) -> int:
     return int(db.execute(insert(proposals).values(row).returning(proposals.c.id)).scalar_one())
 
 
+def last_answer(db: Connection, client: int) -> int:
+    """The number of the last proposal of a client that was answered; 0 where none was."""
+    return int(db.execute(select(func.coalesce(func.max(proposals.c.id), 0)).where(proposals.c.client_id == client)).scalar_one())
+
+
 def answers_since(db: Connection, client: int, since: date | None = None) -> tuple[AnsweredProposal, ...]:
     """A client's answered proposals, oldest first."""
     rows = select(proposals).where(proposals.c.client_id == client).order_by(proposals.c.id)
@@ -94,9 +113,20 @@ def answers_since(db: Connection, client: int, since: date | None = None) -> tup
     return tuple(AnsweredProposal(r.client_id, r.key, r.proposal, r.answer, r.by, r.at, r.id) for r in db.execute(rows))
 
 
+def _weeks() -> Select[Any]:
+    p = planned_weeks.c
+    return select(p.id, p.client_id, p.monday, cast(p.week, Text).label("week"), p.reason, p.made_at)
+
+
 def _planned(row: Row[Any]) -> PlannedWeek:
     try:
-        week = WEEK.validate_json(json.dumps(row.week))
+        week = _week_of_text(row.week)
     except ValidationError as error:
         raise DataFileError(describe_faults(f"week of {row.monday}", error), asked=row.id) from error
     return PlannedWeek(row.id, row.client_id, row.monday, week, row.reason, row.made_at)
+
+
+@lru_cache(maxsize=256)
+def _week_of_text(week: str) -> Week:
+    """A week as it is kept; read once, since nothing changes a week in place."""
+    return WEEK.validate_json(week)

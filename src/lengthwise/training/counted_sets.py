@@ -1,35 +1,27 @@
-"""Sets that count: the fraction of a hard set that each head gets from one set of a lift, computed from the work it does there."""
+"""Sets that count: the fraction of a hard set that each head gets from one set of a lift, by what the set is worth to its growth."""
 
 from collections.abc import Collection, Mapping
 
-FULL_WORK = 0.2
-"""Activation times shortening [optimal fibre lengths] that is a full set whatever others do: the full mark of the grading's `joint_action`
-(half activation through two fifths of a fibre length). With it the prime movers of the library's lifts that are not their targets get 0.49
-of a set on average, where claim indirect_sets (V006: an assisting muscle counts about half a set) has 0.5; see docs/weeks.md."""
-LEAST_WORK = 0.05
-"""Leaders that do less than this hardly move; a held position is no full set for anybody (own choice)."""
 HOLDS = 0.1
-"""A head that does less than this part of a full set's work only holds (own choice)."""
+"""A set worth less than this to a head is none for it (own choice)."""
 LEAST_HELP, MOST_HELP = 0.3, 0.7
 """Bounds of what helping counts: a clear helper gets about half a set (claim indirect_sets), more would make it a target."""
 ASSISTING = 0.5
 """Part of a set for a head that assists, in the fixed convention (claim indirect_sets)."""
 
 
-def fractions(work: Mapping[str, float], targets: Collection[str], prime_movers: Collection[str]) -> dict[str, float]:
+def fractions(worth: Mapping[str, float], targets: Collection[str], prime_movers: Collection[str]) -> dict[str, float]:
     """The fraction of a hard set that each head gets, 0-1, heads that get none left out.
 
     A head that the lift is meant for gets a whole set: that is what a hard set of the lift means. A prime mover beside it gets between
-    0.3 and 0.7 by the work it does beside the head that works most; one that does less than a tenth only holds, and gets none. A head that
-    nobody names for the lift counts from 0.3 on, half a set at most.
+    0.3 and 0.7 by what the set is worth to it, and none below a tenth. A head that nobody names for the lift counts from 0.3 on, half a
+    set at most.
 
     Args:
-        work: activation-weighted shortening of each head over the lifting phase [optimal fibre lengths].
+        worth: direct sets that one set is worth to each head, 0-1 (`grading.growth_value.sets_worth`).
         targets, prime_movers: of the lift, as its file names them.
     """
-    most = max(work.values(), default=0.0)
-    full = min(max(most, LEAST_WORK), FULL_WORK)
-    helps = {h: _helping(w / full, h in prime_movers) for h, w in work.items() if h not in targets}
+    helps = {h: _helping(w, h in prime_movers) for h, w in worth.items() if h not in targets}
     return dict.fromkeys(targets, 1.0) | {h: part for h, part in helps.items() if part > 0}
 
 

@@ -4,7 +4,7 @@ import tomllib
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from lengthwise.body import anatomy
@@ -88,6 +88,7 @@ def usual() -> Mapping[str, GearAtPlace]:
     return {k: anatomy.read_table(f"gear_loads.toml: {k}", GearAtPlace, v) for k, v in table.items()}
 
 
+@lru_cache(maxsize=512)
 def _exist(described: GearAtPlace, kind: str) -> tuple[float, ...]:
     if described.stack_kg is not None:
         low, high, step = (_grams(v) for v in described.stack_kg)

@@ -16,6 +16,7 @@ from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.mechanics.profile import Request as ProfileRequest
+from lengthwise.web.board import shared
 
 computing = threading.RLock()
 """Held while the body is asked, so that requests do not get in each other's way on few processors."""
@@ -32,10 +33,14 @@ class Kept:
 
     def __init__(self, most: int) -> None:
         self._most, self._found, self._lock = most, OrderedDict[Hashable, Any](), threading.Lock()
+        self._generation = shared().generation
 
     def get(self, key: Hashable, make: Callable[[], Any]) -> Any:
         """What was made for `key`, made now if it was not."""
         with self._lock:
+            if self._generation != shared().generation:
+                self._generation = shared().generation
+                self._found.clear()
             if key in self._found:
                 self._found.move_to_end(key)
                 return self._found[key]
@@ -47,9 +52,10 @@ class Kept:
         return made
 
     def forget(self) -> None:
-        """Forget all of it, since what it rests on has changed."""
+        """Forget all of it, since what it rests on has changed; other processes do so too."""
         with self._lock:
             self._found.clear()
+        shared().bump()
 
 
 profiles, texts, files = Kept(48), Kept(256), Kept(16)

@@ -39,6 +39,7 @@ def create_app(hosts: Iterable[str] = LOOPBACK) -> FastAPI:
         openapi_url=None,
         docs_url=None,
         redoc_url=None,
+        redirect_slashes=False,  # would tell a stranger which addresses there are
     )
     handlers.add_to(app)
     app.include_router(api.router)

@@ -1,12 +1,12 @@
 """Who asks, and the one way to a client: nobody is seen unless it is said here that they may be."""
 
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Literal
 
 from fastapi import Depends, Path, Request
 from starlette.requests import HTTPConnection
 
-from lengthwise.actions import accounts, store
+from lengthwise.actions import coaching, store
 from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
 
@@ -17,6 +17,14 @@ class Refused(Exception):
     """Something was asked that whoever asks may not ask."""
 
 
+class Unconfirmed(Exception):
+    """Something delicate was asked; `wanted` says what has to be done first: `confirm` the password, or set up a second `factor`."""
+
+    def __init__(self, wanted: Literal["confirm", "factor"]) -> None:
+        super().__init__(wanted)
+        self.wanted = wanted
+
+
 @dataclass(frozen=True)
 class Asker:
     """Whoever sent a request.
@@ -24,10 +32,14 @@ class Asker:
     Attributes:
         account: who is signed in, where somebody is.
         at_home: whether it comes from this machine while no account exists; then it may do everything.
+        confirmed: whether its password was given so lately that it may do what is delicate.
+        from_here: whether it comes from this machine.
     """
 
     account: Account | None = None
     at_home: bool = False
+    confirmed: bool = False
+    from_here: bool = False
 
     @property
     def is_known(self) -> bool:
@@ -39,9 +51,19 @@ class Asker:
         """Whether it may do what a coach may."""
         return self.at_home or (self.account is not None and self.account.role == "coach")
 
+    @property
+    def leads(self) -> bool:
+        """Whether it sees everybody and keeps the store and the accounts."""
+        return self.at_home or (self.account is not None and self.account.leads)
+
+    @property
+    def must_choose(self) -> bool:
+        """Whether it signed in with a password that counts once, and has to choose its own before anything else."""
+        return self.account is not None and self.account.one_time_until is not None
+
     def may_see(self, number: int) -> bool:
         """Whether it may see and change the client of a number, whether there is one or not."""
-        return self.at_home or (self.account is not None and accounts.may_see(self.account, number))
+        return self.at_home or (self.account is not None and coaching.may_see(self.account, number))
 
     def client(self, number: int) -> StoredClient:
         """The client of a number.
@@ -56,7 +78,10 @@ class Asker:
     def clients(self) -> tuple[StoredClient, ...]:
         """Every client that it may see, by name."""
         kept = store.stored_clients() if self.is_known and store.exists() else ()
-        return tuple(c for c in kept if self.may_see(c.number))
+        if self.account is None:
+            return kept
+        seen = coaching.seen_by(self.account, tuple(c.number for c in kept))
+        return tuple(c for c in kept if c.number in seen)
 
 
 STRANGER = Asker()

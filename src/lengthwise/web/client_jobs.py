@@ -126,8 +126,13 @@ def done_or_how_far(request: Request, job: Job[Any], words: str, sent: Mapping[s
     if finished(job):
         return job.future.result()
     asks = f"{request.url.path}?{request.url.query}"
-    values = {"done": job.done, "total": job.total, "words": words, "asks": asks, "sent": json.dumps(sent) if sent else ""}
-    return page(request, "parts/working.html", values)
+    return page(request, "parts/working.html", working(job, words, asks, sent))
+
+
+def working(job: Job[Any], words: str, asks: str, sent: Mapping[str, str] | None = None) -> dict[str, Any]:
+    """What the part of a page uses that tells how far a job is and asks `asks` again."""
+    told = {"done": job.done, "total": job.total, "words": words, "mark": job.mark}
+    return {**told, "asks": asks, "sent": json.dumps(sent) if sent else ""}
 
 
 def is_told(found: Any) -> bool:

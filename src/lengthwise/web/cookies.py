@@ -4,6 +4,8 @@ from fastapi import Request
 from starlette.responses import Response
 
 A_YEAR_S = 365 * 86400
+NEWS_COOKIE = "news"
+"""Says that something was done to the account that was not seen yet."""
 
 
 def cookie_name(request: Request, name: str) -> str:

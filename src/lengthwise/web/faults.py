@@ -7,6 +7,7 @@ from fastapi.responses import JSONResponse, Response
 from pydantic import BaseModel, ConfigDict
 
 from lengthwise.errors import DataFileError, InputError, LengthwiseError, NoSolutionError, UnknownNameError
+from lengthwise.web.jobs import TooMany
 from lengthwise.web.rendering import page
 from lengthwise.web.security import SAFE_METHODS
 
@@ -15,8 +16,9 @@ TITLES = {
     404: "There is nothing called that",
     405: "That cannot be done here",
     409: "No solution",
+    429: "Too many questions at once",
     422: "That cannot be answered as asked",
-    503: "The workbench is being stopped",
+    503: "This was stopped",
 }
 
 
@@ -42,7 +44,7 @@ RESPONSES: dict[int | str, dict[str, Any]] = {
 
 def status_of(error: LengthwiseError) -> int:
     """The HTTP status of an error."""
-    return next((STATUS[kind] for kind in type(error).__mro__ if kind in STATUS), 500)
+    return 429 if isinstance(error, TooMany) else next((STATUS[kind] for kind in type(error).__mro__ if kind in STATUS), 500)
 
 
 def answer(request: Request, status: int, fault: Fault) -> Response:

@@ -4,11 +4,12 @@ from fastapi import Request
 from starlette.concurrency import run_in_threadpool
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from lengthwise.actions import accounts
-from lengthwise.storage.accounts import asked_from
+from lengthwise.actions import sign_ins
+from lengthwise.storage.accounts import asked_by, asked_from
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.asking import STRANGER, Asker
 from lengthwise.web.cookies import read_cookie
+from lengthwise.web.kept_clients import store_exists
 from lengthwise.web.security import is_this_machine
 
 SIGN_IN_COOKIE = "signed_in"
@@ -32,14 +33,17 @@ class Gate:
         if scope["type"] == "http":
             asked_from.set(scope["client"][0] if scope.get("client") else "")
             asker = STRANGER if scope["path"].startswith(f"{BUILT}/") else await run_in_threadpool(_asker, Request(scope))
+            asked_by.set(asker.account.number if asker.account else None)
             scope.setdefault("state", {})["asker"] = asker
         await self._app(scope, receive, send)
 
 
 def _asker(request: Request) -> Asker:
-    if not accounts_exist():
-        return Asker(at_home=_from_here(request))
-    return Asker(accounts.signed_in(read_cookie(request, SIGN_IN_COOKIE)))
+    token, here = read_cookie(request, SIGN_IN_COOKIE), _from_here(request)
+    signed = sign_ins.signed_in(token) if token and store_exists() else None
+    if signed is not None:
+        return Asker(signed.account, confirmed=sign_ins.is_confirmed(signed), from_here=here)
+    return Asker(at_home=here and not accounts_exist(), from_here=here)
 
 
 def _from_here(request: Request) -> bool:

@@ -1,5 +1,7 @@
 """Every error turned into an answer."""
 
+import logging
+import secrets
 from typing import Any
 
 from fastapi import FastAPI, Request
@@ -9,11 +11,14 @@ from starlette.exceptions import HTTPException
 from starlette.routing import compile_path
 
 from lengthwise.errors import LengthwiseError
-from lengthwise.web.asking import Refused, asker_of
+from lengthwise.web.asking import Refused, Unconfirmed, asker_of
 from lengthwise.web.faults import Fault, answer, status_of
 from lengthwise.web.jobs import GivenUp
-from lengthwise.web.refusals import refused
+from lengthwise.web.refusals import refused, unconfirmed
 from lengthwise.web.routes import JudgedRoute, every_route
+from lengthwise.web.security import HEADERS
+
+LOG = logging.getLogger("lengthwise.web")
 
 
 def add_to(app: FastAPI) -> None:
@@ -29,14 +34,35 @@ def add_to(app: FastAPI) -> None:
     def not_yours(request: Request, error: Refused) -> Response:
         return refused(request)
 
+    @app.exception_handler(Unconfirmed)
+    def asked_again(request: Request, error: Unconfirmed) -> Response:
+        return unconfirmed(request, error.wanted)
+
     @app.exception_handler(GivenUp)
     def stopped(request: Request, error: GivenUp) -> Response:
-        return answer(request, 503, Fault(error="stopped", message="the workbench is being stopped; start it and ask again"))
+        return answer(
+            request,
+            503,
+            Fault(
+                error="stopped", message="this was stopped, or the workbench is being stopped; nothing was kept of it; ask again"
+            ),
+        )
 
     @app.exception_handler(RequestValidationError)
     def unread(request: Request, error: RequestValidationError) -> Response:
         words = "; ".join(_words(fault) for fault in error.errors())
         return answer(request, 422, Fault(error="bad_input", message=words))
+
+    @app.exception_handler(Exception)
+    def unforeseen(request: Request, error: Exception) -> Response:
+        """Nothing of the inside is told; the mark finds the traceback in what the server has written."""
+        mark = secrets.token_hex(4)
+        LOG.error("fault %s: %s %s", mark, request.method, request.scope["path"][:200])
+        said = f"Something in the workbench itself went wrong. Nothing of this request was kept. Its mark in the server's output is {mark}."
+        found = answer(request, 500, Fault(error="fault", message=said))
+        for name, value in {**HEADERS, "cache-control": "no-store"}.items():
+            found.headers[name] = value
+        return found
 
     @app.exception_handler(HTTPException)
     def other(request: Request, error: HTTPException) -> Response:

@@ -27,13 +27,18 @@ def account_of(request: Request) -> Account | None:
 
 
 def visible(request: Request) -> tuple[StoredClient, ...]:
-    """The clients that whoever asks may see: all for a coach, itself for a client."""
+    """The clients that whoever asks may see: everybody for who leads, its own for a coach, itself for a client."""
     return asker_of(request).clients()
 
 
 def is_coach(request: Request) -> bool:
     """Whether whoever asks may do what a coach may: where no accounts exist, anybody at this machine."""
     return asker_of(request).is_coach
+
+
+def leads(request: Request) -> bool:
+    """Whether whoever asks sees everybody and keeps the store and the accounts."""
+    return asker_of(request).leads
 
 
 def picked_of(request: Request) -> StoredClient | None:

@@ -13,6 +13,8 @@ MOST_AT_ONCE = 600
 """Most connections at once; more are answered that the server is busy."""
 STOPS_WITHIN_S = 2
 """So long answers under way may take when the server is stopped."""
+ENDS_WITHIN_S = 2.8
+"""So long after that began the process is there at most; what it was writing is kept whole or not at all, as after a power cut."""
 
 
 class Impatient(H11Protocol):

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from lengthwise.errors import InputError
+from lengthwise.web.security import is_this_machine
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -15,7 +16,8 @@ class Reached:
     Attributes:
         host: the address that is listened at. port: 0 for any, none for the first free one. public_hosts: further names that browsers may
         use. certificate, key: files (PEM) of an encrypted connection. proxy: the address of a program in front that is believed when it
-        says who sent a request and whether that came encrypted; empty where nobody is.
+        says who sent a request and whether that came encrypted; empty where nobody is. unencrypted: whether others may be served without
+        encryption, which has to be said.
     """
 
     host: str = "127.0.0.1"
@@ -24,6 +26,7 @@ class Reached:
     certificate: Path | None = None
     key: Path | None = None
     proxy: str = ""
+    unencrypted: bool = False
 
     @property
     def scheme(self) -> str:
@@ -44,6 +47,22 @@ class Reached:
                 raise InputError(f"{file}: no such file; allowed a certificate and its key (PEM)", asked=str(file))
         found: dict[str, Any] = {"ssl_certfile": self.certificate, "ssl_keyfile": self.key} if self.certificate else {}
         return {**found, "proxy_headers": bool(self.proxy), "forwarded_allow_ips": _address(self.proxy) if self.proxy else None}
+
+
+def check_encrypted(reached: Reached) -> None:
+    """Whether what goes to other machines is encrypted.
+
+    Raises:
+        InputError: it is not, and nobody said that it need not be.
+    """
+    if is_this_machine(reached.host) or reached.certificate or reached.proxy or reached.unencrypted:
+        return
+    raise InputError(
+        f"host {reached.host!r} is reached from other machines, and passwords and health data would go there for everybody to read; "
+        "allowed --tls-cert and --tls-key, --proxy with a program in front that encrypts, or --unencrypted where that is meant",
+        asked=reached.host,
+        allowed=["--tls-cert", "--proxy", "--unencrypted"],
+    )
 
 
 def _address(text: str) -> str:

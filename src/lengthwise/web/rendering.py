@@ -2,6 +2,7 @@
 
 import math
 import re
+from base64 import b64encode
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -15,7 +16,8 @@ from markupsafe import Markup
 from lengthwise import quantities
 from lengthwise.web import units_shown
 from lengthwise.web.assets import bundle
-from lengthwise.web.kept_clients import account_of, is_coach, picked_of
+from lengthwise.web.cookies import NEWS_COOKIE, read_cookie
+from lengthwise.web.kept_clients import account_of, is_coach, leads, picked_of
 from lengthwise.web.navigation import ENTRIES
 from lengthwise.web.who import is_chosen, theme_of, units_of, who_of
 
@@ -44,6 +46,8 @@ def environment() -> Environment:
         "shaped": shaped,
         "exp": math.exp,
         "lower_first": lower_first,
+        "png_data": png_data,
+        "fours": fours,
         "day": quantities.day,
         "step": quantities.step,
         "rest": quantities.seconds,
@@ -72,6 +76,8 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "picked": picked_of(request),
         "account": account_of(request),
         "is_coach": is_coach(request),
+        "leads": leads(request),
+        "news": bool(read_cookie(request, NEWS_COOKIE)),
         "exact": lambda value: units_shown.exact(value, units),
         "kg": lambda value: units_shown.mass(value, units),
         "load": lambda value, lift: units_shown.load(value, lift, units),
@@ -103,6 +109,16 @@ def sentence(name: str) -> str:
 def lower_first(text: str) -> str:
     """Words to go on with after a colon."""
     return text[:1].lower() + text[1:]
+
+
+def png_data(picture: bytes) -> str:
+    """A picture as an address that holds it."""
+    return f"data:image/png;base64,{b64encode(picture).decode()}"
+
+
+def fours(letters: str) -> str:
+    """Letters in groups of four, as they are read aloud."""
+    return " ".join(letters[i : i + 4] for i in range(0, len(letters), 4))
 
 
 def percent(value: float) -> str:

@@ -1,13 +1,12 @@
 """Reviews and answers to their proposals as something to be run beside a page, once for the same question."""
 
-from collections import Counter
 from collections.abc import Callable
 from datetime import date
 from typing import Literal
 
 from lengthwise.actions import accounts
 from lengthwise.actions.log import list_entries
-from lengthwise.actions.review import Answers, Decision, decide, review_client
+from lengthwise.actions.review import Answers, Decision, decide, last_answer, review_client
 from lengthwise.errors import InputError
 from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
@@ -19,9 +18,7 @@ from lengthwise.web.kept_clients import mark_of
 Say = Literal["accept", "refuse"]
 LOOKED_BACK = 300
 """So many of the last entries are looked through for one that was taken back since."""
-answered: Counter[int] = Counter()
-"""Proposals answered since the server began, by client: a review that was computed before an answer no longer holds."""
-answering: Jobs[Decision] = Jobs(to_the_end=True)
+answering: Jobs[Decision] = Jobs(to_the_end=True, may_stop=False)
 drawn = Kept(8)
 
 
@@ -30,7 +27,7 @@ def _key(found: StoredClient, day: date) -> str:
     entries = list_entries(found.number, LOOKED_BACK)
     newest = entries[0].number if entries else 0
     taken_back = max((e.undone_at for e in entries if e.undone_at), default=None)
-    return f"review {mark_of(found)} {day} {newest} {taken_back} {answered[found.number]}"
+    return f"review {mark_of(found)} {day} {newest} {taken_back} {last_answer(found.number)}"
 
 
 def review_job(found: StoredClient, today: date) -> tuple[str, Callable[[Told], Review | str]]:
@@ -61,7 +58,6 @@ def answer_job(found: StoredClient, account: Account | None, key: str, say: Say)
 
     def work(tell: Told) -> Decision:
         decision = decide(found.client.name, answers, progress=tell)
-        answered[found.number] += 1
         accounts.note(f"proposal {'accepted' if say == 'accept' else 'refused'}", account, found.number)
         return decision
 

@@ -13,11 +13,11 @@ from starlette.routing import BaseRoute, Mount
 from starlette.types import Receive, Scope, Send
 
 from lengthwise.actions import accounts
-from lengthwise.web.asking import Asker, Refused, asker_of
+from lengthwise.web.asking import Asker, Refused, Unconfirmed, asker_of
 from lengthwise.web.noted import readings
 
 F = TypeVar("F", bound=Callable[..., Any])
-ROLE = "open_to_role"
+ROLE, CARE = "open_to_role", "with_care"
 
 
 class Role(Enum):
@@ -27,6 +27,16 @@ class Role(Enum):
     SIGNED_IN = "whoever is signed in; about nobody, or about whom it may see"
     OWN = "whoever may see the client of the address"
     COACH = "a coach; where the address names a client, one who may see it"
+    LEAD = "a coach who leads: the store as a whole, other coaches' accounts, the audit"
+    OWN_ACCOUNT = "whoever is signed in, about the own account; also before a password of one's own was chosen"
+
+
+class Care(Enum):
+    """What is asked besides a sign-in."""
+
+    NONE = "nothing"
+    CONFIRMED = "a password that was given within the last minutes"
+    GUARDED = "the same, and from another machine an account with a second factor"
 
 
 class ClientNumber(Convertor[int]):
@@ -44,7 +54,7 @@ class ClientNumber(Convertor[int]):
 
 
 class LogNumber(ClientNumber):
-    """A client's number, or 0 for the logs of several people, which only a coach may change at once."""
+    """A client's number, or 0 for the logs of several people, which only a coach who leads may change at once."""
 
     regex = "0|[1-9][0-9]{0,8}"
 
@@ -58,6 +68,16 @@ def open_to(role: Role) -> Callable[[F], F]:
 
     def declare(endpoint: F) -> F:
         setattr(endpoint, ROLE, role)
+        return endpoint
+
+    return declare
+
+
+def with_care(care: Care) -> Callable[[F], F]:
+    """Declare what a route asks besides a sign-in; stands beneath `open_to`."""
+
+    def declare(endpoint: F) -> F:
+        setattr(endpoint, CARE, care)
         return endpoint
 
     return declare
@@ -80,11 +100,13 @@ class JudgedRoute(APIRoute):
         if (role is Role.OWN) and "number" not in self.param_convertors:
             raise TypeError(f"{path}: is open to whoever may see its client, but names none")
         self.role = role
+        self.care: Care = getattr(endpoint, CARE, Care.NONE)
 
     async def handle(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Carry it out for whoever may ask it, before anything that was sent is read."""
         asker, number = asker_of(HTTPConnection(scope)), scope.get("path_params", {}).get("number")
-        judge(asker, self.role, number)
+        await run_in_threadpool(judge, asker, self.role, number)
+        judge_care(asker, self.care)
         if number and asker.account and readings.may((asker.account.number, number)):
             await run_in_threadpool(accounts.note, "records opened", asker.account, number)
         await super().handle(scope, receive, send)
@@ -98,10 +120,26 @@ def judge(asker: Asker, role: Role, number: int | None) -> None:
     """
     if role is Role.ANYBODY:
         return
-    if not asker.is_known or (role is Role.COACH and not asker.is_coach):
+    if not asker.is_known or (role is Role.COACH and not asker.is_coach) or (role is Role.LEAD and not asker.leads):
         raise Refused
-    if number is not None and not asker.may_see(number):
+    if asker.must_choose and role is not Role.OWN_ACCOUNT:
         raise Refused
+    if number is not None and not (asker.may_see(number) if number else asker.leads):
+        raise Refused
+
+
+def judge_care(asker: Asker, care: Care) -> None:
+    """Let pass who has done what a route asks besides a sign-in; whoever is at home has nothing to give.
+
+    Raises:
+        Unconfirmed: anybody else.
+    """
+    if care is Care.NONE or asker.account is None:
+        return
+    if care is Care.GUARDED and not asker.from_here and not asker.account.has_factor:
+        raise Unconfirmed("factor")
+    if not asker.confirmed:
+        raise Unconfirmed("confirm")
 
 
 class Routes(APIRouter):

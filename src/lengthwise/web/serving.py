@@ -4,6 +4,7 @@ import contextlib
 import os
 import signal
 import socket
+import threading
 import webbrowser
 from collections.abc import Callable, Mapping
 from typing import Any
@@ -13,13 +14,14 @@ from fastapi import FastAPI
 from threadpoolctl import threadpool_limits
 
 from lengthwise.errors import InputError
-from lengthwise.web import jobs
+from lengthwise.web import jobs, patience
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.app import create_app
 from lengthwise.web.assets import bundle
-from lengthwise.web.patience import LONGEST_HEAD, MOST_AT_ONCE, STOPS_WITHIN_S, Impatient
-from lengthwise.web.reached import Reached
+from lengthwise.web.patience import ENDS_WITHIN_S, LONGEST_HEAD, STOPS_WITHIN_S, Impatient
+from lengthwise.web.reached import Reached, check_encrypted
 from lengthwise.web.security import LOOPBACK, is_this_machine
+from lengthwise.web.workers import check_workers, serve_together
 
 HOST = "127.0.0.1"
 FIRST_PORT = 8610
@@ -65,29 +67,46 @@ def bound(host: str, port: int | None) -> socket.socket:
     )
 
 
-def serve(reached: Reached, browser: bool, say: Callable[[str], None]) -> None:
+def serve(reached: Reached, browser: bool, say: Callable[[str], None], workers: int = 1) -> None:
     """Serve until stopped.
 
     Args:
         browser: open one, if there is one.
         say: told the address once it can be opened.
+        workers: processes that answer.
 
     Raises:
         InputError: an address that may not be served, or a port that is taken. DataFileError: the bundle has not been built.
     """
     for host in (reached.host, *reached.public_hosts):
         check_host(host)
+    check_encrypted(reached)
+    check_workers(workers)
     options = reached.options
     bundle()
     with contextlib.closing(bound(reached.host, reached.port)) as listening:
         name = f"[{reached.host}]" if ":" in reached.host else reached.host
         address = f"{reached.scheme}://{name}:{listening.getsockname()[1]}"
         served = {*LOOPBACK, name, *(host.lower() for host in reached.public_hosts)}
-        server = _Announcing(_configuration(create_app(served), options))
-        server.announce = lambda: (say(address), browser and open_browser(address))  # type: ignore[func-returns-value]
-        signal.signal(signal.SIGTERM, signal.default_int_handler)  # ends as orderly as by Ctrl-C
-        with contextlib.suppress(KeyboardInterrupt), threadpool_limits(1):
-            server.run([listening])
+        app = create_app(served)
+
+        def ready() -> None:
+            say(address)
+            if browser:
+                open_browser(address)
+
+        def serve_one(ready: Callable[[], None]) -> None:
+            server = _Announcing(_configuration(app, options))
+            server.announce = ready
+            with contextlib.suppress(KeyboardInterrupt), threadpool_limits(1):
+                server.run([listening])
+
+        if workers > 1:
+            serve_together(workers, serve_one, ready)
+            os._exit(0)  # nothing is left to be done, and taking down what was loaded takes seconds
+        else:
+            signal.signal(signal.SIGTERM, signal.default_int_handler)  # ends as orderly as by Ctrl-C
+            serve_one(ready)
 
 
 def _configuration(app: FastAPI, options: Mapping[str, Any]) -> uvicorn.Config:
@@ -98,7 +117,7 @@ def _configuration(app: FastAPI, options: Mapping[str, Any]) -> uvicorn.Config:
         server_header=False,
         http=Impatient,
         ws="none",
-        limit_concurrency=MOST_AT_ONCE,
+        limit_concurrency=patience.MOST_AT_ONCE,
         h11_max_incomplete_event_size=LONGEST_HEAD,
         timeout_graceful_shutdown=STOPS_WITHIN_S,
         **options,
@@ -116,6 +135,9 @@ class _Announcing(uvicorn.Server):
             self.announce()
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        end = threading.Timer(ENDS_WITHIN_S, os._exit, (0,))  # a lift in the midst of being solved is not waited for
+        end.daemon = True
+        end.start()
         jobs.stop()
         await super().shutdown(sockets)
 

@@ -1,11 +1,12 @@
 """Files that were sent to be looked into, or made to be fetched: kept beside the cache until that is done, for an hour at most."""
 
+import json
 import re
 import secrets
 import shutil
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Literal
@@ -25,6 +26,8 @@ NOBODY = 0
 """Stands for the client where a file is about none, and for the account where nobody has one."""
 Purpose = Literal["table", "export", "backup", "restore", "sheets", "studies", "trials"]
 PIECE = 1 << 20
+SAID = ".said"
+"""Lies beside a file; no file that was sent is called so, since points in front are taken from names."""
 KINDS = {".zip": "application/zip", ".pdf": "application/pdf"}
 
 
@@ -107,9 +110,29 @@ def upload_of(shelf: Shelf, token: str) -> Path:
         InputError: it is there no longer, or never was.
     """
     folder = _folder(shelf, token)
-    found = next(iter(folder.iterdir()), None) if TOKEN.fullmatch(token) and folder.is_dir() else None
+    files = sorted(folder.iterdir()) if TOKEN.fullmatch(token) and folder.is_dir() else []
+    found = next((f for f in files if f.name != SAID), None)
     if found is None:
         raise InputError("the file is kept for an hour and is there no longer; send it again", asked=token)
+    return found
+
+
+def keep_said(shelf: Shelf, token: str, fields: Mapping[str, str]) -> None:
+    """Keep beside a file what a form said about it, so that the page that shows it can be gone back to.
+
+    Raises:
+        InputError: the file is there no longer.
+    """
+    said = upload_of(shelf, token).parent / SAID
+    draft = said.with_suffix(".new")
+    draft.write_text(json.dumps(dict(fields)), encoding="utf-8")
+    draft.replace(said)
+
+
+def said_of(shelf: Shelf, token: str) -> dict[str, str]:
+    """What a form said about a file; nothing yet where none was sent."""
+    said = upload_of(shelf, token).parent / SAID
+    found: dict[str, str] = json.loads(said.read_text(encoding="utf-8")) if said.exists() else {}
     return found
 
 

@@ -1,39 +1,32 @@
 """Pages of whoever is signed in, in a browser: as wide as their window, signing out within reach, a restored store signed in to anew."""
 
-import os
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
-from browsing import SIZES, Open, opened, overflow, serious_faults, shoot
+from browsing import SIZES, Open, overflow, serious_faults, shoot
 from gym_server import serving
-from playwright.sync_api import Browser, Page
+from opening import opening
+from playwright.sync_api import Page
+
+from kept_gym import copied, using
+from lengthwise.actions.accounts import add_account
 
 PASSWORD = "a long enough word"
-MAKE = """
-from lengthwise.actions.demo import seed_demo
-from lengthwise.actions.accounts import add_account
-seed_demo()
-add_account("Coach of the demo", {0!r})
-add_account("Pupil of the demo", {0!r}, "client", "Mara")
-"""
 
 
 @pytest.fixture(scope="module")
-def signed_gym(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    folder: Path = tmp_path_factory.mktemp("signed")
-    environment = {**os.environ, "LENGTHWISE_DATA": str(folder)}
-    subprocess.run([sys.executable, "-c", MAKE.format(PASSWORD)], env=environment, check=True, timeout=300)
+def signed_gym(tmp_path_factory: pytest.TempPathFactory, demo_gym: Path) -> Iterator[str]:
+    folder = copied(demo_gym, tmp_path_factory.mktemp("signed"))
+    with using(folder):
+        add_account("Coach of the demo", PASSWORD)
+        add_account("Pupil of the demo", PASSWORD, "client", "Mara")
     with serving(folder) as address:
         yield address
 
 
-@pytest.fixture
-def open_signed(browser: Browser, signed_gym: str) -> Iterator[Open]:
-    with opened(browser, signed_gym) as opening:
-        yield opening
+open_signed = opening("signed_gym")
 
 
 def sign_in(page: Page, name: str = "Coach of the demo") -> None:
@@ -47,7 +40,7 @@ def sign_in(page: Page, name: str = "Coach of the demo") -> None:
 def test_accounts_are_whole_with_every_part_open(open_signed: Open, size: str):
     page = open_signed("/accounts", size)
     sign_in(page)
-    page.click("[aria-label='New password for Pupil of the demo']")
+    page.click("[aria-label='One-time password for Pupil of the demo']")
     page.click("[aria-label='Remove Coach of the demo']")
     assert page.locator("text=Yes: remove Coach of the demo").is_visible()
     assert overflow(page) == 0
@@ -82,7 +75,7 @@ def test_whoever_restores_a_store_signs_in_to_it_anew(open_signed: Open, tmp_pat
     page.click("text=Restore it")
     page.wait_for_url("**/sign-in**")
     sign_in(page)
-    assert page.url.split("?")[0].endswith("/records")
+    page.wait_for_url(lambda url: urlsplit(url).path == "/records")
     page.click("text=What was done")
     rows = [row.split("\t")[1:3] for row in page.inner_text("tbody").splitlines()]
     assert ["Coach of the demo", "backup restored"] in rows

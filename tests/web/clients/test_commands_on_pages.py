@@ -68,6 +68,8 @@ PAGES = {
     "account password": "/accounts",
     "account list": "/accounts",
     "account remove": "/accounts",
+    "account factor": "/accounts",
+    "account give": "/people/{}",
 }
 WITHOUT = {"serve"}
 """Serving the pages is not done on a page."""

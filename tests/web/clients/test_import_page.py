@@ -53,6 +53,10 @@ def test_a_table_is_understood_kept_and_taken_back(nobody_s_log: tuple[Page, int
     assert overflow(page) == 0
     assert serious_faults(page) == []
     shoot(page, "import_laptop")
+    page.go_back()
+    page.wait_for_selector("#i-file")
+    page.go_forward()
+    page.wait_for_selector("#i-columns")
     assert kept(page, small_gym, number) == []
     page.select_option("select[name='meaning.4']", "note")
     page.click("button[value=look]")

@@ -9,19 +9,18 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from browsing import SIZES, Open, opened, overflow, serious_faults, shoot
+from browsing import SIZES, Open, overflow, serious_faults, shoot
 from gym_server import serving
-from playwright.sync_api import Browser, Page
-from small_gym import keep_small_gym
+from opening import opening
+from playwright.sync_api import Page
 
+from kept_gym import copied
 from lengthwise.web.uploads import BACKUP
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    found = tmp_path_factory.mktemp("records")
-    keep_small_gym(found)
-    return found
+def folder(tmp_path_factory: pytest.TempPathFactory, little_gym: Path) -> Path:
+    return copied(little_gym, tmp_path_factory.mktemp("records"))
 
 
 @pytest.fixture(scope="module")
@@ -30,10 +29,7 @@ def served(folder: Path) -> Iterator[str]:
         yield address
 
 
-@pytest.fixture
-def open_records(browser: Browser, served: str) -> Iterator[Open]:
-    with opened(browser, served) as opening:
-        yield opening
+open_records = opening("served")
 
 
 def people(page: Page, address: str) -> list[str]:

@@ -2,9 +2,6 @@
 
 import http.client
 import json
-import os
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import urlencode, urlsplit
@@ -12,14 +9,10 @@ from urllib.parse import urlencode, urlsplit
 import pytest
 from gym_server import serving
 
-COACH, PUPIL, PASSWORD = "Coach of the demo", "Pupil of the demo", "a long enough word"
-MAKE = """
-from lengthwise.actions.demo import seed_demo
+from kept_gym import copied, using
 from lengthwise.actions.accounts import add_account
-seed_demo()
-add_account({0!r}, {2!r})
-add_account({1!r}, {2!r}, "client", "Mara")
-"""
+
+COACH, PUPIL, PASSWORD = "Coach of the demo", "Pupil of the demo", "a long enough word"
 
 
 class Browser:
@@ -50,11 +43,12 @@ class Browser:
 
 
 @pytest.fixture(scope="module")
-def guarded(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+def guarded(tmp_path_factory: pytest.TempPathFactory, demo_gym: Path) -> Iterator[str]:
     """A workbench with a coach's and a client's account."""
-    folder: Path = tmp_path_factory.mktemp("guarded")
-    code = MAKE.format(COACH, PUPIL, PASSWORD)
-    subprocess.run([sys.executable, "-c", code], env={**os.environ, "LENGTHWISE_DATA": str(folder)}, check=True, timeout=300)
+    folder = copied(demo_gym, tmp_path_factory.mktemp("guarded"))
+    with using(folder):
+        add_account(COACH, PASSWORD)
+        add_account(PUPIL, PASSWORD, "client", "Mara")
     with serving(folder) as address:
         yield address
 
@@ -115,21 +109,24 @@ def test_tries_are_bounded(guarded: str):
     assert browser.ask("POST", "/sign-in", name=COACH, password=PASSWORD).status == 303
 
 
-def test_a_new_password_ends_the_sign_ins_of_its_account(guarded: str):
+def test_a_one_time_password_ends_sign_ins_and_asks_for_one_s_own(guarded: str):
     coach, pupil = signed_in(guarded, COACH), signed_in(guarded, PUPIL)
-    differ = coach.ask("POST", "/accounts/password", name=PUPIL, password="another long word", again="another word")
-    assert (differ.status, "the two passwords differ" in differ.text) == (422, True)
-    short = coach.ask("POST", "/accounts/password", name=PUPIL, password="short", again="short")
-    assert (short.status, "allowed 12 to 200" in short.text) == (422, True)
     assert pupil.ask("GET", "/people").status == 200
-    done = coach.ask("POST", "/accounts/password", name=PUPIL, password="another long word", again="another long word")
-    assert done.status == 303
-    assert f"The password of {PUPIL} is changed" in coach.ask("GET", done.headers["location"]).text
+    given = coach.ask("POST", "/accounts/one-time", name=PUPIL).text
+    once = given.split('<code class="once">')[1].split("<")[0]
     assert pupil.ask("GET", "/people").status == 303
     assert Browser(guarded).ask("POST", "/sign-in", name=PUPIL, password=PASSWORD).status == 401
-    assert Browser(guarded).ask("POST", "/sign-in", name=PUPIL, password="another long word").status == 303
-    coach.ask("POST", "/accounts/password", name=PUPIL, password=PASSWORD, again=PASSWORD)
-    assert "password changed" in coach.ask("GET", "/audit").text
+    assert pupil.ask("POST", "/sign-in", name=PUPIL, password=once).headers["location"] == "/account"
+    assert Browser(guarded).ask("POST", "/sign-in", name=PUPIL, password=once).status == 401
+    assert pupil.ask("GET", "/people").headers["location"] == "/account"
+    assert pupil.ask("GET", "/api/people").status == 403
+    assert "Choose your password" in pupil.ask("GET", "/account").text
+    short = pupil.ask("POST", "/account/password", password="short", again="short")
+    assert (short.status, "allowed 12 to 128" in short.text) == (422, True)
+    assert pupil.ask("POST", "/account/password", password=PASSWORD, again=PASSWORD).status == 303
+    again = signed_in(guarded, PUPIL)
+    assert "one-time password given" in again.ask("GET", "/account").text
+    assert "one-time password given" in coach.ask("GET", "/audit").text
 
 
 def test_what_is_the_coach_s_alone_is_refused_to_a_client(guarded: str):
@@ -152,7 +149,7 @@ def test_what_is_the_coach_s_alone_is_refused_to_a_client(guarded: str):
         f"/people/{own}/export",
         f"/people/{own}/file",
         f"/people/{own}/remove",
-        "/accounts/password",
+        "/accounts/one-time",
         "/own-lifts/keep",
         "/own-lifts/remove",
         "/log/0/import",

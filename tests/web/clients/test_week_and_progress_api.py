@@ -11,8 +11,8 @@ import pytest
 from browsing import until
 from gym_server import serving
 from playwright.sync_api import APIResponse, Browser, Page
-from small_gym import NAME, keep_small_gym
 
+from kept_gym import LITTLE_GEAR, copied
 from lengthwise.actions.review import review_client
 from lengthwise.actions.review_answer import review_answer
 from lengthwise.actions.store import stored_clients
@@ -32,10 +32,9 @@ def ask(browser: Browser, small_gym: str) -> Iterator[Ask]:
 
 
 @pytest.fixture
-def ask_own(browser: Browser, tmp_path: Path) -> Iterator[Ask]:
+def ask_own(browser: Browser, tmp_path: Path, little_gym: Path) -> Iterator[Ask]:
     """The same of a gym that no other test changes."""
-    keep_small_gym(tmp_path)
-    with serving(tmp_path) as address, asking_at(browser, address) as asking:
+    with serving(copied(little_gym, tmp_path)) as address, asking_at(browser, address) as asking:
         yield asking
 
 
@@ -139,7 +138,7 @@ def test_a_proposal_that_is_not_made_changes_nothing(ask: Ask, small_number: int
 
 def test_a_proposal_is_refused_once(ask_own: Ask):
     people = ask_own("GET", "/api/people").json()["people"]
-    number = next(p["number"] for p in people if p["name"].startswith(NAME))
+    number = next(p["number"] for p in people if p["name"].startswith(LITTLE_GEAR))
     key = ask_own("GET", f"/api/progress/{number}").json()["proposals"][0]["key"]
     answers = [ask_own("POST", f"/api/progress/{number}/answers", {"key": key, "say": "refuse"}) for _ in range(2)]
     assert [a.status for a in answers] == [200, 200]

@@ -8,8 +8,6 @@ from browsing import SIZES, Number, Open, overflow, serious_faults, shoot, until
 from playwright.sync_api import Page
 
 PLANNED_MS = 240_000
-EDIT_MS = 500
-"""A change by hand is to be answered well within this."""
 WEEKS_AHEAD = {"laptop": 2, "phone": 3, "drag": 4, "dark": 5, "print": 6}
 """Every test plans a week of its own, so that none sees what another kept."""
 
@@ -38,7 +36,7 @@ def against_the_one_wish_that_the_gear_cannot_meet(page: Page) -> None:
     conflict = page.inner_text(".week-against > p.caution:has-text('deltoid middle')")
     found = re.match(r"Not met: at least 14 sets a week for deltoid middle\. ([\d.]+) sets instead of 14", conflict)
     assert found and float(found[1]) < 14, conflict
-    assert page.inner_text(".bars li:has-text('Deltoid middle')").split("\n")[-1] == f"{float(found[1]):.1f}"
+    assert page.inner_text(".tallies li:has-text('Deltoid middle')").split("\n")[-1] == f"{float(found[1]):.1f}"
     assert "every limit and wish is met" not in page.inner_text(".week-against")
 
 
@@ -107,16 +105,13 @@ def test_of_several_ways_the_one_that_was_changed_changes(open_small: Open, smal
     assert page.inner_text("#board-1") == before
 
 
-def test_a_change_is_answered_quickly(open_small: Open, small_number: int):
+def test_a_change_is_answered_at_once(open_small: Open, small_number: int):
     page = planned(open_small, small_number, "drag")
     lift = names_of(page, "monday")[0]
-    times = []
     for how in ("more", "less", "more", "less"):
         with page.expect_response(lambda r: "/edit" in r.url) as answer:
             page.click(f".week-day[data-day=monday] [aria-label='One set {how} of {lift}']")
-        answer.value.finished()
-        times.append(answer.value.request.timing["responseEnd"])
-    assert min(times) < EDIT_MS
+        assert answer.value.status == 200, "with the week itself; what has to be computed answers 202 first"
 
 
 def test_dark_is_as_legible(open_small: Open, small_number: int):

@@ -14,7 +14,10 @@ import {
   SRGBColorSpace,
   Vector3,
 } from "three";
-import { flipped, mirrored, Packed, type BonesHead, type SceneHead } from "./solids_file";
+import { flipped, mirrored, Packed, type BonesHead, type MuscleHead, type SceneHead } from "./solids_file";
+
+/** How deep one looks: everything under a thin skin, all muscles, deep ones alone, or bones. */
+export type Layers = "skin" | "muscles" | "deep" | "bones";
 
 /** What a muscle is called and how it is coloured; a colour is linear red, green, blue. */
 export type ColourOf = (head: string, side: string) => readonly number[];
@@ -22,6 +25,7 @@ export type ColourOf = (head: string, side: string) => readonly number[];
 interface Flesh {
   head: string;
   side: string;
+  deep: boolean;
   tendon: Uint8Array;
   mesh: Mesh<BufferGeometry, MeshStandardMaterial>;
 }
@@ -43,6 +47,8 @@ export class AnatomyShape {
   private readonly tendon = new Color();
   private readonly pointer = new Raycaster();
   private marked = "";
+  private layersNow: Layers = "muscles";
+  private alone = false;
   /** Height of the floor [m]. */
   floor = 0;
 
@@ -67,8 +73,8 @@ export class AnatomyShape {
     for (const muscle of head.muscles) {
       const own = { points: lift.places(muscle.points, head.keys), faces: lift.faces(muscle.faces), tendon: lift.bytes(muscle.tendon) };
       const fibre = Float32Array.from(lift.bytes(muscle.fibre), (v) => v / 100);
-      this.addMuscle(muscle.head, muscle.side, own.points, own.faces, own.tendon, fibre);
-      if (head.mirrored) this.addMuscle(muscle.head, "left", own.points.map(mirrored), flipped(own.faces), own.tendon, fibre);
+      this.addMuscle(muscle, own.points, own.faces, own.tendon, fibre);
+      if (head.mirrored) this.addMuscle({ ...muscle, side: "left" }, own.points.map(mirrored), flipped(own.faces), own.tendon, fibre);
     }
     const known = new Map(bones.head.solids.map((s) => [s.name, { points: bones.places(s.points, 1)[0], faces: bones.faces(s.faces) }]));
     for (const part of head.rigid) {
@@ -83,6 +89,7 @@ export class AnatomyShape {
       this.pieces.push(points);
       this.addMoving(points, lift.faces(piece.faces), this.materials[piece.clear ? "clear" : piece.material]);
     }
+    this.uncover();
   }
 
   /** Put everything where it is at a position, 0-1. */
@@ -126,7 +133,7 @@ export class AnatomyShape {
   /** The muscle that is seen along a ray, if any: nothing where a bone or gear lies before it. */
   seen(cast: (ray: Raycaster) => void): { head: string; side: string } | undefined {
     cast(this.pointer);
-    const opaque = this.group.children.filter((m) => (m as Mesh).material !== this.materials.clear);
+    const opaque = this.group.children.filter((m) => m.visible && (m as Mesh).material !== this.materials.clear);
     const hit: Intersection | undefined = this.pointer.intersectObjects<Object3D>(opaque, false)[0];
     const found = this.flesh.find((f) => f.mesh === hit?.object);
     return found && { head: found.head, side: found.side };
@@ -137,7 +144,23 @@ export class AnatomyShape {
     if (head === this.marked) return false;
     this.marked = head;
     for (const f of this.flesh) f.mesh.material.emissive.set(f.head === head ? 0x5a3a10 : 0x000000);
+    this.uncover();
     return true;
+  }
+
+  /** Show some layers only, and of the muscles the marked one alone where that is wanted. */
+  peel(layers: Layers, alone: boolean): void {
+    [this.layersNow, this.alone] = [layers, alone];
+    this.uncover();
+  }
+
+  private uncover(): void {
+    const alone = this.alone && this.marked !== "";
+    for (const f of this.flesh) {
+      f.mesh.visible = alone ? f.head === this.marked : this.layersNow !== "bones" && (this.layersNow !== "deep" || f.deep);
+    }
+    const bare = alone || this.layersNow === "bones" || this.layersNow === "deep";
+    for (const { mesh } of this.carried) if (mesh.material === this.materials.flesh) mesh.visible = !bare;
   }
 
   /** Every head that is drawn, by name. */
@@ -152,12 +175,12 @@ export class AnatomyShape {
     [this.flesh, this.moving, this.pieces, this.carried, this.marked] = [[], [], [], [], ""];
   }
 
-  private addMuscle(head: string, side: string, keys: Float32Array[], faces: Uint16Array, tendon: Uint8Array, fibre: Float32Array): void {
+  private addMuscle({ head, side, deep }: MuscleHead, keys: Float32Array[], faces: Uint16Array, tendon: Uint8Array, fibre: Float32Array): void {
     const mesh = this.addMoving(keys, faces, new MeshStandardMaterial({ vertexColors: true, roughness: 0.55 })) as Flesh["mesh"];
     mesh.geometry.setAttribute("color", new BufferAttribute(new Float32Array(tendon.length * 3), 3));
     mesh.geometry.setAttribute("grain", new BufferAttribute(fibre, 1));
     mesh.material.onBeforeCompile = withFibres;
-    this.flesh.push({ head, side, tendon, mesh });
+    this.flesh.push({ head, side, deep, tendon, mesh });
   }
 
   private addMoving(keys: Float32Array[], faces: Uint16Array, material: MeshStandardMaterial): Mesh {

@@ -96,7 +96,7 @@ export class LwCurves extends HTMLElement {
       cursor: { x: false, y: false, points: { show: false }, drag: { x: false, y: false } },
       scales: { x: { time: false, range: [0, 100] }, y: { range: (_, low, high) => bounds(panel, low, high) } },
       axes: [
-        { ...axis, grid: { show: false }, size: 28, values: (_, ticks) => ticks.map((t) => (t % 50 ? "" : `${t} %`)) },
+        { ...axis, grid: { show: false }, size: 28, values: (_, ticks) => ticks.map((t) => (t === 0 ? "bottom" : t === 100 ? "top" : t % 50 ? "" : `${t} %`)) },
         { ...axis, size: 46, values: (_, ticks) => ticks.map(format) },
       ],
       series: [{}, ...panel.lines.map((line) => drawn(line, of("--line-2")))],

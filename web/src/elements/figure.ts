@@ -2,12 +2,13 @@
  * <lw-figure>: a body in motion. All positions are given at once and played here.
  *
  * show(figure, values) gives it what to draw; `position` (0-1) is where it stands; `colouring` and `shown` say how muscles are drawn.
- * It sends `lw-position` (detail: 0-1) when it is played or scrubbed.
+ * It sends `lw-position` (detail: 0-1) when it is played or scrubbed, `lw-chosen` (detail: a head) when a muscle is tapped or taken from
+ * the list, and `lw-looked` when it is looked at otherwise; `look` holds how, for an address.
  */
 import { Box3, Color, Scene, Vector3, WebGLRenderer } from "three";
 import type { Figure } from "../api";
 import { colourOf, legend, LENGTH, TENSION, type Scale } from "../scales";
-import { AnatomyShape, linear } from "./anatomy_shape";
+import { AnatomyShape, linear, type Layers } from "./anatomy_shape";
 import { BodyShape } from "./body_shape";
 import { markupOf } from "./figure_markup";
 import { GearShape } from "./gear_shape";
@@ -26,7 +27,7 @@ const GEAR_BEYOND_M = 0.35;
 const AROUND = [new Vector3(0.06, 0, 0), new Vector3(-0.06, 0, 0), new Vector3(0, 0.06, 0), new Vector3(0, -0.06, 0), new Vector3(0, 0, 0.07), new Vector3(0, 0, -0.03)];
 const SOLIDS = ["bone", "skin", "flesh", "tendon", "steel", "iron", "rubber", "pad", "frame", "rope", "band", "clear"];
 
-export type Colouring = "length" | "tension";
+export type Colouring = "length" | "tension" | "anatomy";
 export type Shown = "working" | "targets" | "all";
 
 const STILL_VALUES: HeadValues = { length: {}, tension: {}, activation: {}, targets: [] };
@@ -50,6 +51,8 @@ export class LwFigure extends HTMLElement {
   private colouringNow: Colouring = "length";
   private shownNow: Shown = "working";
   private readonly colours: Record<string, number[]> = {};
+  private layersNow: Layers = "muscles";
+  private aloneNow = false;
 
   connectedCallback(): void {
     if (this.renderer) return;
@@ -60,8 +63,11 @@ export class LwFigure extends HTMLElement {
   }
 
   disconnectedCallback(): void {
-    cancelAnimationFrame(this.playing);
-    this.renderer?.dispose();
+    queueMicrotask(() => {
+      if (this.isConnected) return;
+      cancelAnimationFrame(this.playing);
+      this.renderer?.dispose();
+    });
   }
 
   /** Draw this figure with these values from now on. */
@@ -84,9 +90,12 @@ export class LwFigure extends HTMLElement {
     const first = !this.dataset.dressed;
     this.anatomy.build(lift, bones);
     this.studio.ground(this.anatomy.floor);
+    this.orbit!.best = lift.head.view;
     this.wear(true);
     this.pointing?.offer(this.anatomy.heads());
+    if (first) this.orbit!.turned = this.orbit!.turned;
     if (first) this.frame();
+    this.peel();
     this.place();
     this.dataset.dressed = "yes";
     this.dataset.dressedMs ??= String(Math.round(performance.now()));
@@ -145,8 +154,11 @@ export class LwFigure extends HTMLElement {
     this.pointing = new Pointing(view, this.querySelector(".figure-pointing")!, {
       seen: (x, y) => this.anatomy.group.visible ? this.anatomy.seen((ray) => ray.setFromCamera(this.orbit!.at(x, y), this.orbit!.camera)) : undefined,
       named: (head) => {
-        if (this.anatomy.mark(head)) this.draw();
+        if (!this.anatomy.mark(head)) return;
+        this.draw();
+        this.tell();
       },
+      chosen: (head) => this.dispatchEvent(new CustomEvent("lw-chosen", { detail: head, bubbles: true })),
       values: () => this.values,
       position: () => this.at,
     });
@@ -159,15 +171,27 @@ export class LwFigure extends HTMLElement {
   private listen(): void {
     this.addEventListener("click", (event) => {
       const button = (event.target as HTMLElement).closest("button");
-      if (button?.dataset.view) this.orbit?.view(button.dataset.view);
-      else if (button && "play" in button.dataset) this.playing ? this.stop() : this.play();
+      if (button?.dataset.view) {
+        this.orbit?.view(button.dataset.view);
+        this.tell();
+      }
+      if (button && "play" in button.dataset) this.playing ? this.stop() : this.play();
     });
     this.scrubber().addEventListener("input", () => {
       this.stop();
       this.move(Number(this.scrubber().value) / 100);
     });
+    this.addEventListener("change", (event) => {
+      const field = event.target as HTMLInputElement;
+      if ("layers" in field.dataset) this.layersNow = field.value as Layers;
+      else if ("alone" in field.dataset) this.aloneNow = field.checked;
+      else return;
+      this.peel();
+      this.tell();
+    });
+    this.addEventListener("pointerup", () => this.tell());
     this.addEventListener("keydown", (event) => {
-      if (event.key !== " " || (event.target as HTMLElement).closest("button")) return;
+      if (event.key !== " " || (event.target as HTMLElement).closest("button, select, input")) return;
       event.preventDefault();
       this.playing ? this.stop() : this.play();
     });
@@ -183,7 +207,55 @@ export class LwFigure extends HTMLElement {
     this.anatomy.group.visible = anatomy;
     this.body.group.visible = this.lines.mesh.visible = this.gear.things.visible = !anatomy;
     this.studio.wear(anatomy);
-    this.querySelector<HTMLElement>(".figure-pointing")!.hidden = !anatomy;
+    for (const name of [".figure-pointing", ".figure-layers"]) this.querySelector<HTMLElement>(name)!.hidden = !anatomy;
+    if (anatomy) this.peel();
+  }
+
+  /** Show the layers that are wanted. */
+  private peel(): void {
+    this.anatomy.peel(this.layersNow, this.aloneNow);
+    this.body.group.visible = !this.anatomy.group.visible || this.layersNow === "skin";
+    this.place();
+  }
+
+  /** Say that what is looked at has changed. */
+  private tell(): void {
+    this.dispatchEvent(new CustomEvent("lw-looked", { bubbles: true }));
+  }
+
+  /** What is looked at, so that an address can hold it. */
+  get look(): Record<string, string> {
+    const out: Record<string, string> = { at: String(Math.round(this.at * 100)), view: this.orbit!.turned, layers: this.layersNow };
+    if (this.pointing!.head) out.muscle = this.pointing!.head;
+    if (this.aloneNow) out.alone = "yes";
+    return out;
+  }
+
+  set look(asked: Record<string, string>) {
+    if (asked.view) this.orbit!.turned = asked.view;
+    const layers = this.querySelector<HTMLSelectElement>("[data-layers]")!;
+    if ([...layers.options].some((o) => o.value === asked.layers)) this.layersNow = (layers.value = asked.layers) as Layers;
+    this.aloneNow = this.querySelector<HTMLInputElement>("[data-alone]")!.checked = asked.alone === "yes";
+    if (asked.muscle) this.pointing!.head = asked.muscle;
+    if (asked.at) this.move(Number(asked.at) / 100 || 0);
+    this.peel();
+  }
+
+  /** What is seen now, at a size in pixels, on nothing. */
+  picture(width: number, height: number): HTMLCanvasElement {
+    const [renderer, orbit] = [this.renderer!, this.orbit!];
+    renderer.setPixelRatio(1);
+    renderer.setSize(width, height, false);
+    orbit.camera.aspect = width / height;
+    orbit.camera.updateProjectionMatrix();
+    this.frame();
+    renderer.render(this.scene, orbit.camera);
+    const out = document.createElement("canvas");
+    [out.width, out.height] = [width, height];
+    out.getContext("2d")!.drawImage(renderer.domElement, 0, 0);
+    renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+    this.resize();
+    return out;
   }
 
   private move(to: number): void {
@@ -212,7 +284,7 @@ export class LwFigure extends HTMLElement {
 
   private drawLegend(): void {
     const place = this.querySelector(".figure-legend");
-    if (place) place.innerHTML = legend(this.scale());
+    if (place) place.innerHTML = this.colouringNow === "anatomy" ? "" : legend(this.scale());
   }
 
   /** Take the page's colours. */
@@ -223,7 +295,8 @@ export class LwFigure extends HTMLElement {
     this.gear.paint(of("--figure-load"), of("--figure-metal"), of("--figure-pad"), of("--figure-floor"));
     this.anatomy.paint(Object.fromEntries(SOLIDS.map((name) => [name, of(`--solid-${name}`)])));
     this.studio.paint(of("--solid-dark") === "1");
-    for (const name of ["tendon", "idle", "quiet"]) this.colours[name] = new Color(of(name === "quiet" ? "--solid-quiet" : `--figure-${name}`)).toArray();
+    for (const name of ["tendon", "idle"]) this.colours[name] = new Color(of(`--figure-${name}`)).toArray();
+    for (const name of ["quiet", "red"]) this.colours[name] = new Color(of(`--solid-${name}`)).toArray();
     this.place();
   }
 
@@ -262,7 +335,8 @@ export class LwFigure extends HTMLElement {
     if (this.anatomy.group.visible) {
       this.anatomy.place(this.at);
       this.anatomy.colour((head, side) => this.lookOf(head, side)?.colour ?? this.colours.quiet);
-    } else this.body.place(Float32Array.from(figure.ends_mm[at], (v, i) => (v + (next[i] - v) * between) / 1000));
+    }
+    if (this.body.group.visible) this.body.place(Float32Array.from(figure.ends_mm[at], (v, i) => (v + (next[i] - v) * between) / 1000));
     this.gear.place(at, between);
     if (this.lines.mesh.visible) this.lines.place(at, between, (head, side) => this.lookOf(head, side), this.colours.tendon);
     this.pointing?.say();
@@ -277,9 +351,16 @@ export class LwFigure extends HTMLElement {
   private lookOf(head: string, side: string): { length: number; colour: readonly number[] } | undefined {
     const own = side === "left" && `${head}_left` in this.values.length ? `${head}_left` : head;
     if (!this.wanted(own)) return undefined;
+    if (this.colouringNow === "anatomy") return { length: valueAt(this.values.length[own] ?? [1], this.at), colour: this.anatomical(head) };
     const curve = this.values[this.colouringNow][own];
     const colour = curve ? linear(colourOf(this.scale(), valueAt(curve, this.at))) : this.colours.idle;
     return { length: valueAt(this.values.length[own] ?? [1], this.at), colour };
+  }
+
+  /** The red of a muscle, each a little its own, so that neighbours are told apart. */
+  private anatomical(head: string): number[] {
+    const own = [...head].reduce((sum, c) => (sum * 31 + c.charCodeAt(0)) % 997, 7) / 997;
+    return this.colours.red.map((v, i) => v * (0.78 + 0.44 * (i ? own : 1 - own * 0.4)));
   }
 
   private wanted(head: string): boolean {

@@ -16,6 +16,12 @@ export function valueAt(curve: number[], position: number): number {
   return curve[k] + ((curve[k + 1] ?? curve[k]) - curve[k]) * (at - k);
 }
 
+/** A position in words: bottom and top are the ends of the lifting phase. */
+export function placed(position: number): string {
+  if (position < 0.03) return "at the bottom";
+  return position > 0.97 ? "at the top" : `${Math.round(position * 100)} % of the way up`;
+}
+
 /** A head's name and numbers at a position, as one sentence. */
 export function wordsOf(head: string, side: string, values: HeadValues, position: number): string {
   const own = side === "left" && `${head}_left` in values.length ? `${head}_left` : head;

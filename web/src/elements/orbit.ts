@@ -5,7 +5,7 @@ const STEP = Math.PI / 24;
 const MARGIN = 1.03;
 
 /** Views by name: heading from straight ahead towards the left, and height of the eye, both in degrees. */
-export const VIEWS: Record<string, [number, number]> = { corner: [-52, 12], side: [-90, 3], front: [0, 3], back: [180, 3] };
+export const VIEWS: Record<string, [number, number]> = { best: [-52, 12], side: [-90, 3], front: [0, 3], back: [180, 3] };
 
 /** A camera that turns around a point. */
 export class Orbit {
@@ -14,6 +14,9 @@ export class Orbit {
   private height = 0;
   private distance = 4;
   private readonly centre = new Vector3(0, 0, 0.9);
+  /** From where this lift is best seen. */
+  best = VIEWS.best;
+  private named = "best";
   private framed?: { points: Vector3[]; aspect: number };
   private readonly touches = new Map<number, [number, number]>();
 
@@ -22,7 +25,7 @@ export class Orbit {
     private readonly changed: () => void,
   ) {
     this.camera.up.set(0, 0, 1);
-    this.view("corner");
+    this.view("best");
     target.addEventListener("pointerdown", (e) => this.down(e));
     target.addEventListener("pointermove", (e) => this.move(e));
     for (const name of ["pointerup", "pointercancel", "lostpointercapture"] as const) {
@@ -32,13 +35,25 @@ export class Orbit {
     target.addEventListener("keydown", (e) => this.key(e));
   }
 
-  /** One of the named views. */
-  view(name: string): void {
-    const [heading, height] = VIEWS[name];
+  /** One of the named views, or a heading and a height in degrees. */
+  view(name: string, [heading, height]: [number, number] = name === "best" ? this.best : VIEWS[name]): void {
+    this.named = name;
     this.heading = (heading * Math.PI) / 180;
     this.height = (height * Math.PI) / 180;
     if (this.framed) this.frame(this.framed.points, this.framed.aspect);
     else this.update();
+  }
+
+  /** Which view it is: its name, or its heading and height in whole degrees. */
+  get turned(): string {
+    return this.named || [this.heading, this.height].map((v) => Math.round((v * 180) / Math.PI)).join(",");
+  }
+
+  /** Look as `turned` says. */
+  set turned(asked: string) {
+    const numbers = asked.split(",").map(Number);
+    if (asked in VIEWS) this.view(asked);
+    else if (numbers.length === 2 && numbers.every(Number.isFinite)) this.view("", [numbers[0], Math.min(Math.max(numbers[1], -20), 80)]);
   }
 
   /** Look so that all these points are seen, and are again when a named view is taken. */
@@ -76,6 +91,7 @@ export class Orbit {
   }
 
   private turn(across: number, up: number): void {
+    this.named = "";
     this.heading -= across;
     this.height = Math.min(Math.max(this.height + up, -0.4), 1.45);
     this.update();

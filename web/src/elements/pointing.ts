@@ -10,6 +10,8 @@ interface Asked {
   seen(x: number, y: number): { head: string; side: string } | undefined;
   /** A head was pointed at, "" for none. */
   named(head: string): void;
+  /** A head was chosen: tapped, or taken from the list. */
+  chosen(head: string): void;
   values(): HeadValues;
   position(): number;
 }
@@ -28,12 +30,22 @@ export class Pointing {
   ) {
     this.list = place.querySelector("select")!;
     this.words = place.querySelector("output")!;
-    this.list.addEventListener("change", () => this.point(this.list.value ? { head: this.list.value, side: "right" } : undefined));
+    this.list.addEventListener("change", () => this.choose(this.list.value ? { head: this.list.value, side: "right" } : undefined));
     view.addEventListener("pointerdown", (e) => (this.pressed = [e.clientX, e.clientY]));
     view.addEventListener("pointermove", (e) => this.hover(e));
     view.addEventListener("pointerup", (e) => {
-      if (Math.hypot(e.clientX - this.pressed[0], e.clientY - this.pressed[1]) < TAP_PX) this.point(this.asked.seen(e.clientX, e.clientY));
+      if (Math.hypot(e.clientX - this.pressed[0], e.clientY - this.pressed[1]) < TAP_PX) this.choose(this.asked.seen(e.clientX, e.clientY));
     });
+  }
+
+  /** The head that is pointed at, "" for none. */
+  get head(): string {
+    return this.now?.head ?? "";
+  }
+
+  set head(head: string) {
+    this.now = head ? { head, side: "right" } : undefined;
+    if (this.list.options.length) this.offer([...this.list.options].map((o) => o.value).filter(Boolean));
   }
 
   /** Fill the list with the heads that are drawn. */
@@ -56,6 +68,11 @@ export class Pointing {
       const found = this.asked.seen(event.clientX, event.clientY);
       if (found) this.point(found);
     });
+  }
+
+  private choose(found: { head: string; side: string } | undefined): void {
+    this.point(found);
+    if (found) this.asked.chosen(found.head);
   }
 
   private point(found: { head: string; side: string } | undefined): void {

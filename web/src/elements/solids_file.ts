@@ -6,6 +6,7 @@ export type Where = [number, number];
 export interface MuscleHead {
   head: string;
   side: string;
+  deep: boolean;
   points: Where;
   faces: Where;
   tendon: Where;
@@ -16,6 +17,7 @@ export interface SceneHead {
   keys: number;
   mirrored: boolean;
   floor: number;
+  view: [number, number];
   muscles: MuscleHead[];
   rigid: { name: string; kind: "bone" | "skin" | "flesh"; left: boolean; place: Where }[];
   kneecaps: { points: Where; faces: Where }[];

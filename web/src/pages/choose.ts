@@ -1,5 +1,6 @@
 /** The page that orders the lifts for a muscle: weights and filters act here at once, the server says how sure the order is. */
 import { ask, inUnits, plain, Refusal } from "../api";
+import { pickOnBody } from "../on_body";
 import { inOrder, refusal, type Rankable, type Wishes } from "../score";
 
 interface Ranked extends Rankable {
@@ -334,6 +335,12 @@ function listen(): void {
       draw();
       later();
     }
+  });
+  pickOnBody(part("on-body") as HTMLDetailsElement, (head) => {
+    const list = form().querySelector<HTMLSelectElement>("#muscle")!;
+    if (![...list.options].some((o) => o.value === head)) return;
+    list.value = head;
+    list.dispatchEvent(new Event("change", { bubbles: true }));
   });
   part("weights-usual").addEventListener("click", () => {
     for (const s of sliders()) {

@@ -2,8 +2,10 @@
 import { answerOf, inUnits, Latest, plain, Refusal, type Curves, type Motion } from "../api";
 import type { LwCurves } from "../elements/curves";
 import type { Colouring, LwFigure, Shown } from "../elements/figure";
+import { placed } from "../elements/head_words";
 import { valuesOf } from "../motion";
 import { series } from "../scales";
+import type { Told } from "../elements/taking";
 import { dress, fetchBones, fetchSolids } from "../solids";
 import htmx from "htmx.org";
 
@@ -55,7 +57,7 @@ async function answer(sliding: boolean): Promise<void> {
     trouble.hidden = true;
     show(motion);
     if (!sliding) settle(query);
-    if (solids) void dress(figure(), solids, () => now === asked);
+    if (solids) void dress(figure(), solids, () => now === asked).then(() => now === 1 && takeLook());
   } catch (error) {
     trouble.hidden = false;
     trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
@@ -65,7 +67,7 @@ async function answer(sliding: boolean): Promise<void> {
 /** Once nothing moves any more: tables by the server, and an address that can be kept. */
 function settle(query: URLSearchParams): void {
   const own = new URLSearchParams([...query].filter(([name]) => name !== "positions"));
-  history.replaceState(null, "", `${location.pathname}${own.size ? `?${own}` : ""}`);
+  history.replaceState(null, "", `${location.pathname}${own.size ? `?${own}` : ""}${location.hash}`);
   void htmx.ajax("get", `/lift/${liftId()}/answer?${own}`, { target: "#lift-answer", swap: "innerHTML" });
 }
 
@@ -75,6 +77,9 @@ function show(motion: Motion): void {
   figure().show(motion.figure, valuesOf(motion, targets()), true);
   drawCurves();
   drawHeads();
+  const weakest = document.querySelector<HTMLButtonElement>("#lift-weakest")!;
+  weakest.hidden = false;
+  weakest.textContent = `Weakest ${placed(motion.curves.sticking.position)}`;
 }
 
 /** The targets, then the heads that spend most effort. */
@@ -225,15 +230,101 @@ function listenToChoices(): void {
   });
 }
 
+/** What is looked at stands behind the # of the address, and is taken from there. */
+function keepLook(): void {
+  const chosen = (kind: string) => document.querySelector<HTMLElement>(`[data-${kind}][aria-pressed=true]`)?.dataset[kind] ?? "";
+  const look = new URLSearchParams({ ...figure().look, colour: chosen("colouring"), muscles: chosen("shown") });
+  history.replaceState(history.state, "", `${location.pathname}${location.search}#${look}`);
+}
+
+function takeLook(): void {
+  const look = Object.fromEntries(new URLSearchParams(location.hash.slice(1)));
+  for (const [kind, value] of [["colouring", look.colour], ["shown", look.muscles]]) document.querySelector<HTMLButtonElement>(`[data-${kind}="${value}"]`)?.click();
+  if (look.at) figure().stop();
+  if (location.hash) figure().look = look;
+}
+
+function listenToLook(): void {
+  let waits = 0;
+  const soon = () => {
+    clearTimeout(waits);
+    waits = window.setTimeout(keepLook, 400);
+  };
+  document.addEventListener("lw-looked", soon);
+  document.querySelector(".figure-choices")!.addEventListener("click", soon);
+  figure().querySelector("input[type=range]")?.addEventListener("change", soon);
+  document.querySelector("#lift-weakest")!.addEventListener("click", () => {
+    figure().stop();
+    figure().look = { at: String(state.motion!.curves.sticking.position * 100) };
+    soon();
+  });
+}
+
+/** What stands around a picture or a clip. */
+function told(): Told {
+  const { curves } = state.motion!;
+  const { value, unit } = inUnits(curves.working.load_kg);
+  return {
+    title: curves.name,
+    words: `${curves.working.repetitions} repetitions with ${value.toFixed(0)} ${unit}. The body is weakest ${placed(curves.sticking.position)}. Computed from a model of the body; no diagnosis.`,
+    curve: curves.demand,
+    curveName: "How hard each position is",
+  };
+}
+
+function listenToTaking(): void {
+  const said = document.querySelector<HTMLOutputElement>("#take-told")!;
+  document.querySelector(".take-along")!.addEventListener("click", async (event) => {
+    const kind = (event.target as HTMLElement).closest<HTMLElement>("[data-take]")?.dataset.take;
+    if (!kind || !state.motion) return;
+    const taking = await import("../elements/taking");
+    const shape = document.querySelector<HTMLSelectElement>("#take-shape")!.value;
+    figure().stop();
+    try {
+      said.textContent = await taken(kind, taking.SHAPES[shape], taking, (share) => (said.textContent = `${Math.round(share * 100)} % recorded`));
+    } catch (error) {
+      said.textContent = `It could not be saved: ${error instanceof Error ? error.message : error}`;
+    }
+  });
+}
+
+async function taken(kind: string, size: [number, number], taking: typeof import("../elements/taking"), tell: (share: number) => void): Promise<string> {
+  const name = `${liftId()}.${kind}`;
+  if (kind === "svg") taking.handOver(new Blob([taking.drawingOf(figure(), size, told())], { type: "image/svg+xml" }), name);
+  else if (kind === "webm" && !taking.canRecord()) return "This browser records no clips. The command `lengthwise film` does.";
+  else if (kind === "webm") taking.handOver(await taking.clipOf(figure(), told(), tell), name);
+  else {
+    const canvas = taking.pictureOf(figure(), size, told());
+    taking.handOver(await new Promise<Blob>((resolve) => canvas.toBlob((b) => resolve(b!), "image/png")), name);
+  }
+  return `${name} is saved.`;
+}
+
+function listenToPresenting(): void {
+  document.querySelector("#lift-present")!.addEventListener("click", async () => {
+    if (!state.motion) return;
+    const claims = [...document.querySelectorAll(".behind a")].map((a) => a.textContent!.trim());
+    const { argument, present } = await import("../presenting");
+    present(figure(), argument(state.motion.curves, targets(), claims), () => {
+      for (const kind of ["colouring", "shown"]) document.querySelector<HTMLButtonElement>(`[data-${kind}][aria-pressed=true]`)?.click();
+      document.querySelector<HTMLButtonElement>("#lift-present")!.focus();
+    });
+  });
+}
+
 /** Start the page. */
 export async function run(): Promise<void> {
   listenToForm();
   listenToHeads();
   listenToChoices();
+  listenToTaking();
+  listenToPresenting();
   link();
   sliders().forEach(say);
   void fetchBones().catch(() => undefined);
   await Promise.all([import("../elements/figure"), import("../elements/curves")]);
+  listenToLook();
+  const looked = location.hash.length > 1;
   await update(false);
-  figure().begin();
+  if (!looked) figure().begin();
 }

@@ -51,6 +51,8 @@ const root = part("log");
 const carried = JSON.parse(root.dataset.carried!) as Carried;
 const kgPerUnit = 1 / inUnits(1).value;
 const unit = inUnits(1).unit;
+/** How often what waits is tried anew while the page is looked at [ms]. */
+const RETRY_MS = 2000;
 const state = { day: root.dataset.today!, plan: "", kept: undefined as Kept | undefined, waiting: [] as Waiting[], due: undefined as Due | undefined, busy: false, trouble: "" };
 
 const shown = (kg: number) => writtenLoad(kg, carried.words);
@@ -89,10 +91,9 @@ function planned(due: Due): HTMLElement {
   const title = made("strong", due.range === "full" ? due.name : `${due.name}, ${due.range} half`);
   const load = due.load_kg === null ? carried.words.no_load : `${loadWords(due.load_kg, due.lift)}${due.guess ? carried.words.guess : ""}`;
   const told = made("span", `${due.sets} × ${due.repetitions[0]}–${due.repetitions[1]}, ${due.reserve} in reserve, ${load}`, "small quiet");
-  const dots = made("span", "", "log-dots");
-  dots.setAttribute("aria-hidden", "true");
-  for (let i = 0; i < Math.max(due.sets, n); i++) dots.append(made("span", "", i < n ? "on" : ""));
-  button.append(title, told, dots, made("span", `${n} of ${due.sets} sets done`, "unseen"));
+  const count = made("span", n >= due.sets ? "done" : `${n} of ${due.sets}`, "log-count");
+  count.setAttribute("aria-hidden", "true");
+  button.append(title, told, count, made("span", `${n} of ${due.sets} sets done`, "unseen"));
   button.addEventListener("click", () => open(due));
   item.append(button);
   return item;
@@ -326,7 +327,7 @@ function listen(): void {
   measurements();
   for (const name of ["online", "offline"]) window.addEventListener(name, () => void sendAll());
   document.addEventListener("visibilitychange", () => !document.hidden && void sendAll());
-  window.setInterval(() => state.waiting.some((w) => !w.fault) && void sendAll(), 20_000);
+  window.setInterval(() => !document.hidden && state.waiting.some((w) => !w.fault) && void sendAll(), RETRY_MS);
 }
 
 function measurements(): void {
@@ -372,7 +373,9 @@ async function keepPage(): Promise<void> {
   const files = performance.getEntriesByType("resource").map((r) => new URL(r.name)).filter((u) => u.origin === location.origin && u.pathname.startsWith("/built/"));
   const told = new MessageChannel();
   told.port1.onmessage = (event: MessageEvent<boolean>) => {
-    if (event.data) document.body.dataset.offline = "ready";
+    if (!event.data) return;
+    document.body.dataset.offline = "ready";
+    part("works-offline").textContent = "This page works without a connection on this device.";
   };
   ready.active?.postMessage([location.pathname, "/mark.svg", ...new Set(files.map((u) => u.pathname))], [told.port2]);
 }
@@ -384,6 +387,7 @@ export async function run(): Promise<void> {
   await choose(today());
   void sendAll();
   await keepPage().catch(() => undefined);
+  if (!("serviceWorker" in navigator)) part("works-offline").textContent = "This page needs a connection to open; sets that are entered are kept until it is back.";
 }
 
 /** The day by this device's clock: a page opened from the device's own store may be days old. */

@@ -22,6 +22,7 @@ from lengthwise.web.routes import Routes
 
 router = Routes(prefix="/api", responses=RESPONSES)
 for part in (
+    log,  # asked most, so that it is found first
     body,
     lifts,
     own_lifts,
@@ -30,7 +31,6 @@ for part in (
     evidence,
     pooling,
     people,
-    log,
     week,
     prescriptions,
     progress,

@@ -36,6 +36,7 @@ class RankQuestion(Who):
 Criterion = Annotated[str, Field(max_length=40)]
 WeightValue = Annotated[float, Field(ge=0, le=LARGEST)]
 MeasureName = Literal[
+    "growth",
     "long_range_load",
     "drive_at_length",
     "span_reached",
@@ -58,9 +59,7 @@ class TuneQuestion(Who):
     """Which set-up of a lift serves a head best."""
 
     head: Annotated[str, Field(max_length=60, description="head, or muscle, that it should serve", examples=["soleus"])]
-    measure: Annotated[MeasureName, Field(description="what is made as large as it can be (joint_conflict: as small)")] = (
-        "long_range_load"
-    )
+    measure: Annotated[MeasureName, Field(description="what is made as large as it can be (joint_conflict: as small)")] = "growth"
     vary: Annotated[
         list[str],
         Field(default_factory=list, max_length=12, description="set-up parameters that may differ; all when none is named"),

@@ -10,7 +10,7 @@ from lengthwise.actions import lifts as actions
 from lengthwise.actions import solids as solids_actions
 from lengthwise.actions.choosing import compare_answer, compare_lifts
 from lengthwise.actions.moving import motion_of
-from lengthwise.actions.solids import solids_of
+from lengthwise.actions.solids import solids_kept
 from lengthwise.mechanics.profile import Request as ProfileRequest
 from lengthwise.web.answers import BINARY, answered, profiled, sent
 from lengthwise.web.api.models import Comparison, LiftQuestion, Lifts, Motion, Profile
@@ -64,7 +64,10 @@ def motion(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Quer
 def solids(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Query()]) -> Response:
     """Muscles, places of the bones, and gear at the key positions of a lift, as triangles; laid out as lengthwise.figure.packing says."""
     question = asked.asked(person_of(request, asked), actions.all_lifts().find(lift))
-    return sent(request, ("solids", question), lambda: solids_of(profiled(question)))
+    looks = {"range": question.range, "setup": question.setup, "positions": question.n_pos}
+    return sent(
+        request, ("solids", question), lambda: solids_kept(question.person, question.lift, looks, lambda: profiled(question))
+    )
 
 
 @router.get("/bones", response_class=Response, responses={200: {"content": {BINARY: {}}}})

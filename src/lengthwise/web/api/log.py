@@ -1,5 +1,6 @@
 """The log of one client: what was done, sent once or more often and kept once."""
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Annotated
 
@@ -8,6 +9,7 @@ from fastapi import Query, Request, Response
 from lengthwise.actions import log as actions
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.log_once import KeptOnce, Sender, add_line_once, add_measurement_once, add_sets_once
+from lengthwise.lifts.definition import Lift
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.log import UNIT, LoggedSet, MeasureKind, Session
 from lengthwise.web.api.client_models import (
@@ -75,13 +77,14 @@ def measurements(
 
 def session_out(s: Session) -> SessionOut:
     """A visit as it is sent."""
-    sets = [set_out(x) for x in s.sets]
+    lifts = all_lifts().lifts
+    sets = [set_out(x, lifts) for x in s.sets]
     return SessionOut(number=s.number, day=s.day, minutes=s.minutes, readiness=s.readiness, note=s.note, sets=sets)
 
 
-def set_out(s: LoggedSet) -> SetOut:
-    """A logged set as it is sent."""
-    found = all_lifts().lifts.get(s.lift)
+def set_out(s: LoggedSet, lifts: Mapping[str, Lift]) -> SetOut:
+    """A logged set as it is sent; `lifts` are those of the library."""
+    found = lifts.get(s.lift)
     return SetOut(
         lift=s.lift,
         name=found.name if found else s.lift,
@@ -107,7 +110,7 @@ def add_sets(request: Request, response: Response, found: Seen, new: SetsIn) -> 
 def add_line(request: Request, response: Response, found: Seen, new: LineIn) -> KeptOut:
     """Keep the sets of a line such as `3x8 @ 60 r2`."""
     sender = _sender(request, found, new.key)
-    return _kept(response, add_line_once(sender, new.lift, new.line, Session(new.day, ())))
+    return _kept(response, add_line_once(sender, found.client.mass_unit, new.lift, new.line, new.day))
 
 
 @router.post("/log/{number:client}/measurements", response_model=KeptOut, status_code=201, responses=SENT)  # type: ignore[arg-type]

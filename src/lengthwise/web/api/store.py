@@ -24,6 +24,7 @@ class AccountOut(Out):
 
     name: str
     role: Literal["coach", "client"]
+    leads: bool
     client: int | None
     made_at: datetime
 
@@ -35,15 +36,17 @@ class AccountsOut(Out):
 
 
 @router.get("/store", response_model=StoreOut)
-@open_to(Role.COACH)
+@open_to(Role.LEAD)
 def info() -> StoreOut:
     """Where the store is and how much it holds."""
     return StoreOut.model_validate(store.info() if store_exists() else {"where": "", "version": "", "rows": {}})
 
 
 @router.get("/accounts", response_model=AccountsOut)
-@open_to(Role.COACH)
+@open_to(Role.LEAD)
 def who_may_sign_in() -> AccountsOut:
     """Who may sign in; passwords are never told."""
     found = accounts.list_accounts() if store_exists() else ()
-    return AccountsOut(accounts=[AccountOut(name=a.name, role=a.role, client=a.client, made_at=a.made_at) for a in found])
+    return AccountsOut(
+        accounts=[AccountOut(name=a.name, role=a.role, leads=a.leads, client=a.client, made_at=a.made_at) for a in found]
+    )

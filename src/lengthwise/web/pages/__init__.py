@@ -2,6 +2,7 @@
 
 from lengthwise.web.pages import (
     account,
+    accounts,
     best_set_up,
     choose,
     evidence,
@@ -26,6 +27,7 @@ from lengthwise.web.pages import (
     side_by_side,
     sign_in,
     split,
+    stopping,
     studies,
     trials,
     week,
@@ -35,8 +37,10 @@ from lengthwise.web.routes import Routes
 
 router = Routes(include_in_schema=False)
 for part in (
+    log,  # asked most, so that it is found first
     home,
     settings,
+    stopping,
     choose,
     split,
     explain,
@@ -56,12 +60,12 @@ for part in (
     person_files,
     week,
     plan,
-    log,
     written,
     importing,
     progress,
     sign_in,
     account,
+    accounts,
     records,
     programs,
 ):

@@ -1,24 +1,27 @@
 """A table of sets into a client's log, or those of several: how it is understood is shown and can be corrected; then all of it is kept or nothing."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
 from fastapi import Depends, File, Form, Path, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
-from starlette.datastructures import FormData
 
 from lengthwise.actions import accounts, log
-from lengthwise.actions.imports import Understanding, Wishes, first_rows, import_log, look_into
+from lengthwise.actions.imports import Understanding, Wishes, first_rows
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.training.log_columns import MEANINGS, guess_columns
 from lengthwise.web.asking import Refused, asker_of
+from lengthwise.web.client_jobs import working
+from lengthwise.web.import_jobs import import_job, imports, look_job
+from lengthwise.web.jobs import Job, finished
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.sent_form import Sent
-from lengthwise.web.uploads import NOBODY, TABLE, Shelf, forget_upload, keep_upload, shelf_of, upload_of
+from lengthwise.web.uploads import NOBODY, TABLE, Shelf, keep_said, keep_upload, said_of, shelf_of, upload_of
 
 router = Routes()
 Count = Annotated[int | None, Query(ge=0)]
@@ -46,13 +49,13 @@ def _into(request: Request, number: Annotated[int, Path(ge=0)]) -> Into:
     asker = asker_of(request)
     if number != NOBODY:
         return Into(number, asker.client(number).client.name)
-    if not asker.is_coach:
+    if not asker.leads:
         raise Refused
     return Into(NOBODY, None)
 
 
 Log = Annotated[Into, Depends(_into)]
-"""The log of an address that whoever asks may change: a client's, or 0 for those of several people, which are a coach's to change."""
+"""The log of an address that whoever asks may change: a client's, or 0 for those of several people, which are to be changed by a coach who leads."""
 
 
 @router.get("/log/{number:log}/import")
@@ -68,26 +71,67 @@ def choose(
 @router.post("/log/{number:log}/import")
 @open_to(Role.OWN)
 def send(request: Request, found: Log, file: Annotated[UploadFile, File()]) -> Response:
-    """Keep a file aside to be looked into; nothing of it is in the log yet."""
+    """Keep a file aside to be looked into, on a page of its own; nothing of it is in the log yet."""
     try:
         token = keep_upload(_shelf(request, found), file.filename or "", file.file)
-        return _look(request, found, token, Wishes(person=found.about))
+        first_rows(upload_of(_shelf(request, found), token))
     except LengthwiseError as error:
         return _page(request, found, faults=told(error), status=422)
+    return _shown(found, token)
+
+
+def _shown(found: Into, token: str) -> RedirectResponse:
+    return RedirectResponse(f"/log/{found.number}/import/{token}", 303)
+
+
+@router.get("/log/{number:log}/import/{token}")
+@open_to(Role.OWN)
+def look(request: Request, found: Log, token: str) -> Response:
+    """How a file is understood, with what was corrected."""
+    shelf = _shelf(request, found)
+    fields = said_of(shelf, token)
+    try:
+        wishes = wishes_of(found, fields)
+    except LengthwiseError as error:
+        return _understood(request, found, token, Wishes(person=found.about), None, told(error))
+    job = look_job(shelf, token, fields, wishes)
+    if not finished(job):
+        return _working(request, found, job, f"/log/{found.number}/import/{token}", "Looking into the table, row by row.")
+    if request.headers.get("hx-request") == "true":
+        return Response(headers={"hx-redirect": f"/log/{found.number}/import/{token}"})
+    broken = job.future.exception()
+    if isinstance(broken, LengthwiseError):
+        return _understood(request, found, token, wishes, None, told(broken))
+    seen = job.future.result()
+    return _understood(request, found, token, wishes, seen, tuple(FOR_THE_COMMAND.sub("", fault) for fault in seen.faults))
+
+
+def _working(
+    request: Request, found: Into, job: Job[Any], asks: str, words: str, sent: dict[str, str] | None = None
+) -> HTMLResponse:
+    """How far a job is: a page of its own, or the part of one that asked."""
+    values = working(job, words, asks, sent)
+    if request.headers.get("hx-request") == "true":
+        return page(request, "parts/working.html", values)
+    return page(request, "importing.html", {**values, "here": "log", "found": found})
 
 
 @router.post("/log/{number:log}/import/{token}")
 @open_to(Role.OWN)
 def confirm(request: Request, found: Log, token: str, form: Sent) -> Response:
     """Look again with what was corrected, or keep every row."""
-    wishes = Wishes(person=found.about)
-    try:
-        wishes = wishes_of(found, form)
-        if form.get("do") != "keep":
-            return _look(request, found, token, wishes)
-        return _keep(request, found, token, wishes)
-    except LengthwiseError as error:
-        return _look(request, found, token, wishes, told(error))
+    fields = {k: v for k, v in form.items() if isinstance(v, str) and len(v) <= 300}
+    keep_said(_shelf(request, found), token, fields)
+    if fields.get("do") != "keep":
+        return _shown(found, token)
+    return _keep(request, found, token)
+
+
+@router.post("/log/{number:log}/import/{token}/keep")
+@open_to(Role.OWN)
+def keep(request: Request, found: Log, token: str) -> Response:
+    """How far keeping every row is, and on to what was kept."""
+    return _keep(request, found, token)
 
 
 @router.post("/log/{number:log}/import-undo")
@@ -103,25 +147,33 @@ def _shelf(request: Request, found: Into) -> Shelf:
     return shelf_of(request, "table", found.number)
 
 
-def _keep(request: Request, found: Into, token: str, wishes: Wishes) -> Response:
-    account = account_of(request)
-    seen = look_into(upload_of(_shelf(request, found), token), wishes, count=False)
-    done = import_log(seen, by=account.name if account else "")
-    forget_upload(_shelf(request, found), token)
-    accounts.note("log imported", account, found.about, f"{done.staged.sets} sets")
+def _keep(request: Request, found: Into, token: str) -> Response:
+    shelf, here = _shelf(request, found), f"/log/{found.number}/import"
+    known = imports.known((shelf, token))
+    job = known or import_job(shelf, token, wishes_of(found, said_of(shelf, token)), account_of(request))
+    if not finished(job):
+        return _working(request, found, job, f"{here}/{token}/keep", "Keeping the table, row by row.", {"token": token})
+    error = job.future.exception()
+    if error is not None and not isinstance(error, LengthwiseError):
+        raise error
+    if error is not None:
+        return _onward(request, f"{here}/{token}")  # where its faults stand beside what they are about
+    done = job.future.result()
     entry = f"entry={done.entry}&" if done.entry is not None else ""
-    return RedirectResponse(f"/log/{found.number}/import?{entry}sets={done.staged.sets}&sessions={done.staged.sessions}", 303)
+    return _onward(request, f"{here}?{entry}sets={done.staged.sets}&sessions={done.staged.sessions}")
 
 
-def _look(request: Request, found: Into, token: str, wishes: Wishes, faults: tuple[str, ...] = ()) -> HTMLResponse:
+def _onward(request: Request, address: str) -> Response:
+    if request.headers.get("hx-request") == "true":
+        return Response(headers={"hx-redirect": address})
+    return RedirectResponse(address, 303)
+
+
+def _understood(
+    request: Request, found: Into, token: str, wishes: Wishes, seen: Understanding | None, faults: tuple[str, ...]
+) -> HTMLResponse:
     file = upload_of(_shelf(request, found), token)
     header, rows = first_rows(file)
-    seen: Understanding | None = None
-    try:
-        seen = look_into(file, wishes)
-        faults += tuple(FOR_THE_COMMAND.sub("", fault) for fault in seen.faults)
-    except LengthwiseError as error:
-        faults += tuple(line for line in told(error) if line not in faults)
     asked = {name: meaning for meaning, name in wishes.columns.items() if name}
     meant = {name: str(meaning) for meaning, name in seen.columns.items()} if seen else asked or _guessed(header)
     looked = {"token": token, "file": file.name, "columns": _columns(header, rows, meant), "seen": seen}
@@ -146,13 +198,14 @@ def _meanings(found: Into) -> list[str]:
     return [m for m in MEANINGS if m != "person" or found.name is None]
 
 
-def wishes_of(found: Into, form: FormData) -> Wishes:
+def wishes_of(found: Into, fields: Mapping[str, str]) -> Wishes:
     """What a user says about a file: a meaning for each column, lifts by spelling.
 
     Raises:
         InputError: two columns are to mean the same.
     """
-    fields = {k: v for k, v in form.items() if isinstance(v, str) and len(v) <= 300}
+    if not fields:
+        return Wishes(person=found.about)
     columns = dict.fromkeys((str(m) for m in MEANINGS), "")
     for key in (k for k in fields if k.startswith("name.")):
         meaning = fields.get(f"meaning.{key.removeprefix('name.')}", "")

@@ -1,15 +1,18 @@
 """The log: today's lifts between sets, on a phone, with or without a connection."""
 
 import json
+from dataclasses import dataclass
 from datetime import date
 from typing import Any, get_args
 
 from fastapi import Request
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
+from markupsafe import Markup
 
 from lengthwise.actions.kept_weeks import Due, day_name, due_days, gone_lifts
 from lengthwise.actions.lift_faults import cues_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.quantities import BODY, day, load_rules
 from lengthwise.training.client import JointName
 from lengthwise.web.api.log import set_out
@@ -52,15 +55,15 @@ def onward(request: Request, key: str, title: str) -> Response:
 @open_to(Role.OWN)
 def log(request: Request, found: Seen) -> HTMLResponse:
     """One client's log of a day."""
-    today = date.today()
+    today, names = date.today(), names_of(all_lifts())
     planned, days = due_days(found.number, found.client, today)
     carried = {
         "client": found.number,
         "unit": "kg",
-        "days": [{"day": d.day, "place": d.place, "minutes": round(d.minutes), "lifts": [_due(x) for x in d.lifts]} for d in days],
-        "hung": [i for i, lift in all_lifts().lifts.items() if lift.gear == BODY],
+        "days": [
+            {"day": d.day, "place": d.place, "minutes": round(d.minutes), "lifts": [_due(x, names) for x in d.lifts]} for d in days
+        ],
         "words": load_rules(unit_of(units_of(request))),
-        "names": {i: lift.name for i, lift in all_lifts().lifts.items()},
     }
     values = {
         "here": "log",
@@ -68,23 +71,43 @@ def log(request: Request, found: Seen) -> HTMLResponse:
         "planned": planned,
         "gone": gone_lifts(planned.week) if planned else (),
         "this_week": planned is not None and 0 <= (today - planned.monday).days < 7,
-        "carried": json.dumps(carried, separators=(",", ":"), allow_nan=False),
+        "carried": json.dumps(carried, separators=(",", ":"), allow_nan=False)[:-1] + names.carried,
         "today": today,
         "weekday": day_name(today),
         "days": days,
         "joints": get_args(JointName),
         "sites": SITES,
-        "lifts": sorted(lift.name for lift in all_lifts().lifts.values()),
+        "lift_options": names.options,
     }
     return page(request, "log.html", values)
 
 
-def _due(x: Due) -> dict[str, Any]:
-    last = [set_out(s).model_dump(mode="json") for s in x.last]
-    return {
-        **vars(x),
-        "last": last,
-        "last_day": day(x.last_day) if x.last_day else None,
-        "how": all_lifts().lifts[x.lift].how,
-        "cues": cues_of(x.lift),
-    }
+@dataclass(frozen=True)
+class LiftNames:
+    """What every log's page holds of the library: the end of what it carries for its script, and what lifts can be picked from."""
+
+    library: Catalogue
+    carried: str
+    options: Markup
+
+
+_last: dict[str, LiftNames] = {}
+
+
+def names_of(library: Catalogue) -> LiftNames:
+    """Made once for a library."""
+    found = _last.get("names")
+    if found is None or found.library is not library:
+        lifts = library.lifts
+        hung = [i for i, lift in lifts.items() if lift.gear == BODY]
+        end = json.dumps({"hung": hung, "names": {i: lift.name for i, lift in lifts.items()}}, separators=(",", ":"))
+        options = Markup("").join(Markup('<option value="{}">').format(name) for name in sorted(x.name for x in lifts.values()))
+        found = _last["names"] = LiftNames(library, f",{end[1:]}", options)
+    return found
+
+
+def _due(x: Due, names: LiftNames) -> dict[str, Any]:
+    last = [set_out(s, names.library.lifts).model_dump(mode="json") for s in x.last]
+    how = names.library.lifts[x.lift].how
+    said = day(x.last_day) if x.last_day else None
+    return {**vars(x), "last": last, "last_day": said, "how": how, "cues": cues_of(x.lift)}

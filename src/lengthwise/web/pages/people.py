@@ -6,7 +6,7 @@ from fastapi import Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData
 
-from lengthwise.actions import accounts, store
+from lengthwise.actions import accounts, coaching, store
 from lengthwise.actions import heads as head_actions
 from lengthwise.actions.clients import gaps, screening_of, screening_questions
 from lengthwise.actions.lifts import all_lifts
@@ -15,17 +15,18 @@ from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.shape import TEMPLATES
+from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.client import Client, JointName
 from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
 from lengthwise.training.stations import stations
 from lengthwise.web.asking import Seen
-from lengthwise.web.kept_clients import account_of, drop_pick, is_coach, keep_pick, visible
+from lengthwise.web.kept_clients import account_of, drop_pick, is_coach, keep_pick, leads, visible
 from lengthwise.web.pages.settings import local
 from lengthwise.web.record_form import MOST_KNOWN, MOST_MUSCLES, MOST_PLACES, SPARE_ROWS, FormFault, fields_of, table_of
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
 from lengthwise.web.sent_form import Sent
 from lengthwise.web.uploads import forget_waiting, room_for, sent_away, shelf_of
 from lengthwise.web.who import units_of
@@ -89,6 +90,7 @@ def pick(request: Request, found: Seen, back: Annotated[str, Form(max_length=200
 
 @router.post("/people/{number:client}/export")
 @open_to(Role.COACH)
+@with_care(Care.CONFIRMED)
 def export(request: Request, found: Seen) -> Response:
     """Everything kept about a client as one zip; it is removed here as it is sent."""
     account, shelf = account_of(request), shelf_of(request, "export", found.number)
@@ -97,8 +99,18 @@ def export(request: Request, found: Seen) -> Response:
     return sent_away(shelf, token, file)
 
 
+@router.post("/people/{number:client}/coach")
+@open_to(Role.LEAD)
+@with_care(Care.CONFIRMED)
+def give(found: Seen, coach: Annotated[str, Form(max_length=400)] = "") -> RedirectResponse:
+    """Let a client be one coach's, or every coach's."""
+    coaching.give_client(found.number, coach)
+    return RedirectResponse(f"/people/{found.number}", 303)
+
+
 @router.post("/people/{number:client}/remove")
 @open_to(Role.COACH)
+@with_care(Care.CONFIRMED)
 def remove(request: Request, found: Seen, name: Annotated[str, Form(max_length=100)] = "") -> RedirectResponse:
     """Erase everything kept about a client, where its name was typed to confirm.
 
@@ -143,6 +155,7 @@ def keep_record(request: Request, client: Client, before: StoredClient | None) -
     accounts.note("record changed" if before else "record added", account_of(request), kept_as)
     onward = RedirectResponse(f"/people/{kept_as}?kept=yes", 303)
     if before is None:
+        coaching.take_client(kept_as, account_of(request))
         keep_pick(request, onward, kept_as)
     return onward
 
@@ -190,8 +203,17 @@ def record_form(
         "lifts": sorted((own.name, i) for i, own in all_lifts().lifts.items()),
         "questions": screening_questions(),
         "may_change": is_coach(request),
+        "coaches": _coaches(request),
+        "coach": coaching.coach_of(found.number) if found else None,
     }
     return page(request, "person.html", values, status)
+
+
+def _coaches(request: Request) -> list[Account]:
+    """The coaches whose a client may be, for whoever may say so."""
+    kept = accounts.list_accounts() if leads(request) and store.exists() else ()
+    found = [a for a in kept if a.role == "coach"]
+    return found if len(found) > 1 else []
 
 
 def _rows(filled: dict[str, str], key: str, most: int) -> range:

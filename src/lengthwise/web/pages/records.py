@@ -11,7 +11,7 @@ from lengthwise.errors import LengthwiseError
 from lengthwise.web.client_jobs import done_or_how_far, is_told
 from lengthwise.web.kept_clients import account_of, drop_pick, store_exists
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
 from lengthwise.web.store_jobs import REPLACE, backup_job, demo_job, restore_job
 from lengthwise.web.uploads import BACKUP, Shelf, forget_upload, keep_upload, sent_away, shelf_of, upload_of
 
@@ -22,14 +22,16 @@ LOOKED_BACK = 200
 
 
 @router.get("/records")
-@open_to(Role.COACH)
+@open_to(Role.LEAD)
+@with_care(Care.GUARDED)
 def records(request: Request, restored: Annotated[int | None, Query(ge=0)] = None) -> HTMLResponse:
     """Where the store is, how much it holds, and what can be done with it as a whole."""
     return _page(request, {"restored": restored})
 
 
 @router.post("/records/backup")
-@open_to(Role.COACH)
+@open_to(Role.LEAD)
+@with_care(Care.GUARDED)
 def make_backup(request: Request, asked: Asked = "") -> HTMLResponse:
     """Write a backup of everything beside the page; it can then be fetched once."""
     asked = asked or secrets.token_hex(16)
@@ -39,7 +41,8 @@ def make_backup(request: Request, asked: Asked = "") -> HTMLResponse:
 
 
 @router.get("/records/backup/{token}")
-@open_to(Role.COACH)
+@open_to(Role.LEAD)
+@with_care(Care.GUARDED)
 def fetch_backup(request: Request, token: str) -> Response:
     """The backup that was made; it is removed here as it is sent.
 
@@ -51,7 +54,8 @@ def fetch_backup(request: Request, token: str) -> Response:
 
 
 @router.post("/records/restore")
-@open_to(Role.COACH)
+@open_to(Role.LEAD)
+@with_care(Care.GUARDED)
 def send_backup(request: Request, file: Annotated[UploadFile, File()]) -> HTMLResponse:
     """Keep a backup aside and say what it holds; nothing is restored yet."""
     shelf = shelf_of(request, "restore")
@@ -67,7 +71,8 @@ def send_backup(request: Request, file: Annotated[UploadFile, File()]) -> HTMLRe
 
 
 @router.post("/records/restore/{token}")
-@open_to(Role.COACH)
+@open_to(Role.LEAD)
+@with_care(Care.GUARDED)
 def restore(request: Request, token: str, replace: Annotated[bool, Form()] = False, word: Annotated[str, Form()] = "") -> Response:
     """Fill the store from the backup that was sent, beside the page; a fault leaves the store as it was."""
     try:
@@ -94,7 +99,8 @@ def _told(error: LengthwiseError, shelf: Shelf, token: str) -> list[str]:
 
 
 @router.post("/people/demo")
-@open_to(Role.COACH)
+@open_to(Role.LEAD)
+@with_care(Care.GUARDED)
 def demo(request: Request, asked: Asked = "") -> Response:
     """Keep the invented gym, beside the page; on to the people then."""
     asked = asked or secrets.token_hex(16)

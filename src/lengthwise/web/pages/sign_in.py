@@ -1,24 +1,23 @@
-"""Signing in and out, who may, and the audit of what was done."""
+"""Signing in and out."""
 
 from typing import Annotated
-from urllib.parse import urlencode
 
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import accounts as actions
-from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.actions import sign_ins as actions
 from lengthwise.web.accounts import accounts_exist
-from lengthwise.web.cookies import drop_cookie, keep_cookie, read_cookie
+from lengthwise.web.cookies import A_YEAR_S, NEWS_COOKIE, drop_cookie, keep_cookie, read_cookie
 from lengthwise.web.gate import SIGN_IN_COOKIE
-from lengthwise.web.kept_clients import drop_pick, keep_pick, store_exists, visible
+from lengthwise.web.kept_clients import drop_pick, keep_pick
 from lengthwise.web.pages.settings import local
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 
 router = Routes()
 Text = Annotated[str, Form(max_length=400)]
-SHOWN = 200
+KNOWN_COOKIE = "known"
+"""What a browser that has signed in is known by, so that others' failed tries do not lock it out."""
 
 
 @router.get("/sign-in")
@@ -36,26 +35,36 @@ def _form(request: Request, onward: str, fault: str = "", status: int = 200) -> 
 
 @router.post("/sign-in")
 @open_to(Role.ANYBODY)
-def sign_in(request: Request, name: Text, password: Text, next: Annotated[str, Form(max_length=2000)] = "/") -> Response:
+def sign_in(
+    request: Request, name: Text, password: Text, code: Text = "", next: Annotated[str, Form(max_length=2000)] = "/"
+) -> Response:
     """Sign in; refused for a while where too many tries failed."""
-    address = request.client.host if request.client else ""
     try:
-        found = actions.sign_in(name, password, address, request.headers.get("user-agent", ""))
+        found = actions.sign_in(name, password, code, visit_of(request))
     except actions.SignInError as error:
         answer = _form(request, next, str(error), 429 if error.wait_s else 401)
         if error.wait_s:
             answer.headers["retry-after"] = str(error.wait_s)
         return answer
-    onward = RedirectResponse(local(next), 303)
+    onward = RedirectResponse("/account" if found.account.one_time_until else local(next), 303)
     if found.account.client is not None:
         keep_pick(request, onward, found.account.client)
-    lasts = int(actions.SIGN_IN_LASTS.total_seconds())
+    lasts = int(actions.LASTS.total_seconds())
+    keep_cookie(request, onward, KNOWN_COOKIE, found.known, A_YEAR_S)
+    if found.news:
+        keep_cookie(request, onward, NEWS_COOKIE, "yes", lasts)
     keep_cookie(request, onward, SIGN_IN_COOKIE, found.token, lasts)
     return onward
 
 
+def visit_of(request: Request) -> actions.Visit:
+    """Where a try to sign in comes from."""
+    address = request.client.host if request.client else ""
+    return actions.Visit(address, request.headers.get("user-agent", ""), read_cookie(request, KNOWN_COOKIE))
+
+
 @router.post("/sign-out")
-@open_to(Role.SIGNED_IN)
+@open_to(Role.OWN_ACCOUNT)
 def sign_out(request: Request) -> RedirectResponse:
     """End this browser's sign-in."""
     actions.sign_out(read_cookie(request, SIGN_IN_COOKIE))
@@ -63,65 +72,3 @@ def sign_out(request: Request) -> RedirectResponse:
     drop_cookie(request, gone, SIGN_IN_COOKIE)
     drop_pick(request, gone)
     return gone
-
-
-@router.get("/accounts")
-@open_to(Role.COACH)
-def accounts(request: Request, changed: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
-    """Who may sign in, and a form for one more."""
-    return _accounts(request, changed=changed)
-
-
-def _accounts(request: Request, fault: str = "", status: int = 200, changed: str = "") -> HTMLResponse:
-    people = {c.number: c.client.name for c in visible(request)}
-    values = {"here": "people", "accounts": actions.list_accounts() if store_exists() else (), "people": people, "fault": fault}
-    return page(request, "accounts.html", {**values, "shortest": actions.SHORTEST, "changed": changed}, status)
-
-
-@router.post("/accounts")
-@open_to(Role.COACH)
-def add(request: Request, name: Text, password: Text, of: Text = "") -> Response:
-    """Make an account: a coach's, or that of the client named; the first is a coach's, so that nobody is shut out."""
-    try:
-        if of and not accounts_exist():
-            raise InputError("the first account has to be a coach's; allowed: sees everybody", asked=of)
-        actions.add_account(name, password, "client" if of else "coach", of or None)
-    except LengthwiseError as error:
-        return _accounts(request, str(error), 422)
-    return RedirectResponse("/accounts", 303)
-
-
-@router.post("/accounts/password")
-@open_to(Role.COACH)
-def password(request: Request, name: Text, password: Text, again: Text) -> Response:
-    """Give an account another password; its sign-ins end at once, that of whoever changes its own too."""
-    try:
-        if password != again:
-            raise InputError("the two passwords differ; nothing was changed")
-        actions.change_password(actions.find_account(name), password)
-    except LengthwiseError as error:
-        return _accounts(request, str(error), 422)
-    return RedirectResponse(f"/accounts?{urlencode({'changed': name})}", 303)
-
-
-@router.post("/accounts/remove")
-@open_to(Role.COACH)
-def remove(request: Request, name: Text) -> Response:
-    """Remove an account; its sign-ins end at once. The last coach stays while others exist."""
-    found = actions.find_account(name)
-    others = [a for a in actions.list_accounts() if a.number != found.number]
-    if others and not any(a.role == "coach" for a in others):
-        return _accounts(request, f"{found.name} is the last coach; remove the other accounts first", 422)
-    actions.remove_account(name)
-    return RedirectResponse("/accounts", 303)
-
-
-@router.get("/audit")
-@open_to(Role.COACH)
-def audit(request: Request) -> HTMLResponse:
-    """What was done, newest first."""
-    names = {a.number: a.name for a in actions.list_accounts()} if store_exists() else {}
-    people = {c.number: c.client.name for c in visible(request)}
-    lines = actions.read_audit(SHOWN) if store_exists() else ()
-    actions_seen = {"here": "people", "lines": lines, "names": names, "people": people, "shown": SHOWN}
-    return page(request, "audit.html", actions_seen)

@@ -1,0 +1,252 @@
+"""Signing in and out, and how long that lasts.
+
+Limits on tries in fifteen minutes: five of one name from one place and thirty from one place (common practice, no source), where a place
+is an address, or a browser that has signed in to that account before. So nobody can lock such a browser out, from wherever it asks. Of one
+name, a hundred tries an hour from browsers that are not known (OWASP ASVS 4.0.3, 2.2.1, from memory).
+"""
+
+import hashlib
+import ipaddress
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from lengthwise.actions.accounts import LONGEST, TOLD, change_password
+from lengthwise.actions.second_factor import takes_code
+from lengthwise.actions.store import store
+from lengthwise.errors import InputError
+from lengthwise.storage import accounts as table
+from lengthwise.storage import passwords, sign_in_tries
+from lengthwise.storage.accounts import Account, AuditLine, OpenSignIn, Role, Signed, target
+
+NAME_LIMIT, PLACE_LIMIT, HOURLY_LIMIT = 5, 30, 100
+WINDOW, HOUR = timedelta(minutes=15), timedelta(hours=1)
+BUSY_WAIT_S = 5
+IDLE: Mapping[Role, timedelta] = {"coach": timedelta(minutes=30), "client": timedelta(hours=12)}
+"""A sign-in that was not used so long has ended: a coach's sees others, a client's lies beside the bar (OWASP ASVS 3.3.2 for the first)."""
+SEEN_EVERY = timedelta(minutes=1)
+"""That a sign-in is used is kept so often at most."""
+LASTS = timedelta(hours=12)
+CONFIRMED_FOR = timedelta(minutes=10)
+"""So long a password that was given counts for what is delicate."""
+
+
+class SignInError(InputError):
+    """Signing in was refused; `wait_s` [s] is how long tries are refused, 0 where another may be made at once."""
+
+    def __init__(self, message: str, wait_s: int = 0) -> None:
+        super().__init__(message)
+        self.wait_s = wait_s
+
+
+@dataclass(frozen=True)
+class Visit:
+    """Where a try comes from: its address, what its browser says it is, and the token of a browser that has signed in before."""
+
+    address: str = ""
+    browser: str = ""
+    known: str = ""
+
+
+@dataclass(frozen=True)
+class SignIn:
+    """A sign-in; tokens are for the browser alone, the store keeps their digests.
+
+    Attributes:
+        known: what the browser is known by from now on. news: whether something was done to the account since it signed in last.
+    """
+
+    token: str
+    account: Account
+    ends_at: datetime
+    known: str
+    news: bool
+
+
+def sign_in(name: str, password: str, code: str = "", visit: Visit = Visit()) -> SignIn:
+    """Sign in.
+
+    Raises:
+        SignInError: name, password or code is wrong (which of the first two is not said), or too many tries failed.
+    """
+    found = checked(name, password, code, visit)
+    return _begin(found, visit)
+
+
+def checked(name: str, password: str, code: str, visit: Visit) -> Account:
+    """The account of a name, where the password is its own and the code that of its second factor, if it has one.
+
+    Raises:
+        SignInError: as `sign_in`.
+    """
+    place = place_of(name, visit)
+    with store().reading() as db:
+        wait_s = _wait_s(db, name, place)
+        found = table.account_named(db, name)
+    if wait_s:
+        _note("sign-in refused", found)
+        raise SignInError(f"too many failed tries; try again in {wait_s // 60} minutes", wait_s)
+    try:
+        known = passwords.matches(password[: 2 * LONGEST], found.password_hash if found else None)
+    except passwords.Busy as error:
+        raise SignInError("too many people are signing in; try again in a moment", BUSY_WAIT_S) from error
+    if found is None or not known:
+        _note_failure(name, place, found)
+        raise SignInError("name or password is wrong")
+    if found.one_time_until is not None and found.one_time_until < _now():
+        raise SignInError("this one-time password has ended; ask your coach for another")
+    if found.has_factor and not takes_code(found, code):
+        _note_failure(name, place, found)
+        raise SignInError("this account needs its code too, one that was not used before")
+    return found
+
+
+def _begin(account: Account, visit: Visit) -> SignIn:
+    token, now = secrets.token_urlsafe(32), _now()
+    begun = OpenSignIn(_digest(token), now, now, visit.address[:64], visit.browser[:120])
+    with store().writing() as db:
+        if account.one_time_until is not None and not table.spend_one_time_hash(db, account.number, account.password_hash):
+            raise SignInError("name or password is wrong")
+        news = table.anything_done_since_last(db, account.number, TOLD)
+        known = _known(db, account, visit, now)
+        table.begin_sign_in(db, account.number, begun, now + LASTS)
+        sign_in_tries.forget_failures(db, account.name, now - HOUR)
+        table.write_audit(db, AuditLine(now, account.number, "signed in", account.client))
+    return SignIn(token, account, now + LASTS, known, news)
+
+
+def _known(db: Any, account: Account, visit: Visit, now: datetime) -> str:
+    """The token of a browser that is known; a new one where it is not."""
+    if visit.known and sign_in_tries.knows_browser(db, _digest(visit.known), account.name):
+        return visit.known
+    token = secrets.token_urlsafe(32)
+    sign_in_tries.keep_browser(db, _digest(token), account.number, now)
+    table.write_audit(db, AuditLine(now, account.number, "new browser", account.client, target(account.number)))
+    return token
+
+
+def signed_in(token: str) -> Signed | None:
+    """Who has a browser's token; nothing where it never was, has ended or was not used for long."""
+    now = _now()
+    with store().reading() as db:
+        found = table.signed_in(db, _digest(token), now)
+    if found is None or now - found.seen_at > IDLE[found.account.role]:
+        return None
+    if now - found.seen_at > SEEN_EVERY:
+        with store().writing() as db:
+            table.see_sign_in(db, _digest(token), now)
+    return found
+
+
+def is_confirmed(signed: Signed) -> bool:
+    """Whether the password was given so lately that what is delicate may be done."""
+    return _now() - signed.confirmed_at <= CONFIRMED_FOR
+
+
+def confirm(account: Account, token: str, password: str, code: str, visit: Visit) -> None:
+    """Give the password again, and the code of a second factor, for what is delicate.
+
+    Raises:
+        SignInError: as `sign_in`.
+    """
+    checked(account.name, password, code, visit)
+    with store().writing() as db:
+        table.confirm_sign_in(db, _digest(token), _now())
+        table.write_audit(db, AuditLine(_now(), account.number, "password given again", account.client))
+
+
+def open_sign_ins(account: Account) -> tuple[OpenSignIn, ...]:
+    """Where an account is signed in, newest first."""
+    with store().reading() as db:
+        return table.open_sign_ins(db, account.number, _now())
+
+
+def end_other_sign_ins(account: Account, token: str) -> int:
+    """End every sign-in of an account but the one of a token; gives how many."""
+    with store().writing() as db:
+        ended = table.end_other_sign_ins(db, account.number, _digest(token))
+        table.write_audit(db, AuditLine(_now(), account.number, "other sign-ins ended", account.client, str(ended)))
+    return ended
+
+
+def is_of(token: str, sign_in: OpenSignIn) -> bool:
+    """Whether a sign-in is the one of a token."""
+    return sign_in.token_digest == _digest(token)
+
+
+def change_own_password(account: Account, current: str, password: str, visit: Visit = Visit()) -> None:
+    """Change the password of whoever is signed in, who has to know it; all its sign-ins end.
+
+    Raises:
+        InputError: the current one is wrong, or the new one is not allowed; SignInError: too many tries failed.
+    """
+    _check_current(account, current, visit)
+    if password == current:
+        raise InputError("the new password is the old one; allowed another")
+    change_password(account, password)
+
+
+def _check_current(account: Account, current: str, visit: Visit) -> None:
+    place = place_of(account.name, visit)
+    with store().reading() as db:
+        wait_s = _wait_s(db, account.name, place)
+    if wait_s:
+        raise SignInError(f"too many failed tries; try again in {wait_s // 60} minutes", wait_s)
+    if not passwords.matches(current[: 2 * LONGEST], account.password_hash):
+        _note_failure(account.name, place, account)
+        raise InputError("the password you have is another one; nothing was changed")
+
+
+def sign_out(token: str) -> None:
+    """End a sign-in; a token that is not known is no fault."""
+    with store().writing() as db:
+        found = table.signed_in(db, _digest(token), _now())
+        table.end_sign_in(db, _digest(token))
+        if found is not None:
+            table.write_audit(db, AuditLine(_now(), found.account.number, "signed out", found.account.client))
+
+
+def place_of(name: str, visit: Visit) -> str:
+    """What tries are counted by: a browser that has signed in to the account before, else the address or, of IPv6, the network of 64 bits."""
+    if visit.known:
+        with store().reading() as db:
+            if sign_in_tries.knows_browser(db, _digest(visit.known), name):
+                return f"browser {_digest(visit.known)[:40]}"
+    try:
+        found = ipaddress.ip_address(visit.address)
+    except ValueError:
+        return visit.address
+    return str(found) if found.version == 4 else str(ipaddress.ip_network((found, 64), strict=False))
+
+
+def _note_failure(name: str, place: str, found: Account | None) -> None:
+    with store().writing() as db:
+        sign_in_tries.forget_failures(db, None, _now() - HOUR)
+        sign_in_tries.note_failure(db, name, place, _now())
+    _note("sign-in failed", found)
+
+
+def _note(action: str, found: Account | None) -> None:
+    """Nobody is signed in, so the account that was tried stands as what something was done to."""
+    with store().writing() as db:
+        table.write_audit(
+            db, AuditLine(_now(), None, action, found.client if found else None, target(found.number) if found else "")
+        )
+
+
+def _wait_s(db: Any, name: str, place: str) -> int:
+    of_name, of_place = sign_in_tries.failures_since(db, name, place, _now() - WINDOW)
+    if of_name >= NAME_LIMIT or of_place >= PLACE_LIMIT:
+        return int(WINDOW.total_seconds())
+    hourly = 0 if place.startswith("browser ") else sign_in_tries.failures_of_name(db, name, _now() - HOUR)
+    return int(HOUR.total_seconds()) if hourly >= HOURLY_LIMIT else 0
+
+
+def _digest(token: str) -> str:
+    return hashlib.sha256(token.encode()).hexdigest()
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)

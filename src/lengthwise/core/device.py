@@ -1,0 +1,89 @@
+"""The core as one text for a graphics processor: the same C files, every function of them marked for the device.
+
+Files that only a processor needs (threads, choice of instruction set, pictures) are left out. Each file keeps its own names in a namespace of
+its own; what it shares is declared in its header and has C linkage, so that it is one function wherever it is named.
+"""
+
+import re
+from pathlib import Path
+
+HERE = Path(__file__).parent
+HOST_ONLY = ("threads", "machine", "raster", "clearance", "finite")
+PROLOGUE = """
+#ifdef __CUDACC_RTC__
+typedef int int32_t;
+typedef long long int64_t;
+typedef unsigned int uint32_t;
+typedef unsigned long long uint64_t;
+#define NULL 0
+#define INFINITY __longlong_as_double(0x7ff0000000000000LL)
+#define NAN __longlong_as_double(0x7ff8000000000000LL)
+#else
+#include <math.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+#endif
+#define restrict __restrict__
+static __device__ inline double lesser(double a, double b) { return fmin(a, b); }
+static __device__ inline double greater(double a, double b) { return fmax(a, b); }
+static __device__ inline double remainder_of(double a, double b) { return fmod(a, b); }
+#define fmin(a, b) lesser(a, b)
+#define fmax(a, b) greater(a, b)
+#define fmod(a, b) remainder_of(a, b)
+"""
+"""C++ has several of each of these, and a whole number beside a double would call none of the device's."""
+SHORT = 4
+"""Functions of no more lines may be copied into their callers."""
+_LOCAL = re.compile(r'^#include "(\w+\.h)"$', re.MULTILINE)
+_SYSTEM = re.compile(r"^#include <.*>$", re.MULTILINE)
+_DATA = re.compile(r"^static const \w+ \w+\[", re.MULTILINE)
+_STATIC = re.compile(r"^(?=static [\w \t*]+\()", re.MULTILINE)
+_FUNCTION = re.compile(r"^(?=[A-Za-z])(?!typedef|enum|struct|extern|static|__device__)(?=[\w \t*]+\()", re.MULTILINE)
+_MACRO = re.compile(r"^#define (\w+)", re.MULTILINE)
+
+
+def source(folder: Path = HERE) -> str:
+    """The text that a compiler for graphics processors takes: every kernel of the core, and the entries of kernels.cu."""
+    known: list[str] = []
+    files = [f for f in sorted(folder.glob("*.c")) if f.stem not in HOST_ONLY]
+    bodies = [_unit(f, known, folder) for f in files]
+    headers = "\n".join(_marked(_bare((folder / h).read_text(encoding="utf-8"))) for h in known)
+    entries = (folder / "kernels.cu").read_text(encoding="utf-8")
+    return "\n".join([PROLOGUE, headers, *bodies, entries])
+
+
+def _unit(file: Path, known: list[str], folder: Path) -> str:
+    text = file.read_text(encoding="utf-8")
+    for name in _LOCAL.findall(text):
+        _need(name, known, folder)
+    own = _marked(_bare(text))
+    forget = "\n".join(f"#undef {name}" for name in dict.fromkeys(_MACRO.findall(own)))
+    return f"namespace of_{file.stem} {{\n{own}\n}}\n{forget}"
+
+
+def _need(name: str, known: list[str], folder: Path) -> None:
+    """A header after those that it includes, once."""
+    if name in known:
+        return
+    for other in _LOCAL.findall((folder / name).read_text(encoding="utf-8")):
+        _need(other, known, folder)
+    if name not in known:
+        known.append(name)
+
+
+def _bare(text: str) -> str:
+    return _SYSTEM.sub("", _LOCAL.sub("", text))
+
+
+def _marked(text: str) -> str:
+    """Functions and tables of a file marked for the device."""
+    own = _DATA.sub(lambda found: f"__device__ {found[0]}", text)
+    own = _STATIC.sub(lambda found: f"__device__ {_kept_apart(own, found.start())}", own)
+    return _FUNCTION.sub('extern "C" __device__ __noinline__ ', own)
+
+
+def _kept_apart(text: str, start: int) -> str:
+    """A long function is called rather than copied: copied everywhere, the compiler takes ten minutes."""
+    lines = text[start:].partition("\n}")[0].count("\n") if not text[start:].partition("\n")[0].endswith("}") else 0
+    return "__noinline__ " if lines > SHORT and not text.startswith("static inline", start) else ""

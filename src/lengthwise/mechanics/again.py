@@ -1,0 +1,87 @@
+"""A solved lift solved again, all variants in one call of the core: on bodies that differ in their lines, and with other techniques."""
+
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body.model import Body
+from lengthwise.core import lifts as core
+from lengthwise.errors import InputError
+from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics.blocks import muscles_block
+from lengthwise.mechanics.equilibrium import set_up, set_up_again
+from lengthwise.mechanics.lift_profile import LiftProfile, Request, Start, part_of, phase_of
+from lengthwise.mechanics.staged import solved
+from lengthwise.mechanics.together import FAILS, Solved, Task, asked_of, begun, profile_or_error, task
+
+
+@dataclass(frozen=True)
+class Again:
+    """A solved lift to be solved again at some of its positions.
+
+    Attributes:
+        found: the lift. some: which of its positions, (n_pos,). wanted: heads that are asked about.
+    """
+
+    found: LiftProfile
+    some: NDArray[np.intp]
+    wanted: Collection[str]
+
+    @property
+    def request(self) -> Request:
+        """What is asked of a variant."""
+        return replace(self.found.request, n_pos=len(self.some))
+
+    @property
+    def start(self) -> Start:
+        """Where its search can begin."""
+        return self.found.start.at(self.some)
+
+    def solve(self, bodies: Sequence[Body], techniques: Sequence[Lift]) -> list[LiftProfile | Exception]:
+        """A profile for each body that moves alike and differs in its lines, then for each technique on the body itself; or why not."""
+        source = self.found.taken.source
+        if not isinstance(source, Solved):
+            return [*(self._staged(b) for b in bodies), *(self._staged_technique(t) for t in techniques)]
+        asked = [*self._tasks(source, bodies), *(self._technique(t) for t in techniques)]
+        sound = [t for t in asked if isinstance(t, Task)]
+        answers = iter(core.solve(self.found.body.block, [(muscles_block(t.plan.body), t.block) for t in sound]))
+        told = [profile_or_error(t, next(answers)) if isinstance(t, Task) else t for t in asked]
+        stages: list[Callable[[], LiftProfile | Exception]] = [
+            *(lambda b=b: self._staged(b) for b in bodies),
+            *(lambda t=t: self._staged_technique(t) for t in techniques),
+        ]
+        return [stage() if found is None else found for found, stage in zip(told, stages, strict=True)]
+
+    def _tasks(self, source: Solved, bodies: Sequence[Body]) -> list[Task]:
+        """One block for all bodies: they share everything but their muscles, and the motion is known."""
+        lift, request, phase, parts = self.found.lift, self.request, source.phase[self.some], source.parts
+        known = {"given": True, "q": parts["q"][self.some], "rate": parts["rate"][self.some], "law": parts["law"]}
+        numbers = source.plan.numbers(self.wanted)
+        block = core.lift_block(
+            self.found.body.block, {**numbers, **asked_of(lift, request, phase, source.fraction), **known, **begun(self.start)}
+        )
+        plans = [replace(source.plan, body=b) for b in bodies]
+        return [Task(self.found.lift_id, request, p, phase, source.fraction, block) for p in plans]
+
+    def _technique(self, lift: Lift) -> Task | Exception:
+        try:
+            return task(self.found.body, self.found.lift_id, lift, self.request, self.start, self.wanted)
+        except InputError as error:
+            return error
+
+    def _staged(self, body: Body) -> LiftProfile | Exception:
+        try:
+            setting = set_up_again(self.found.setting, body, self.some)
+            return solved(setting, self.found.lift_id, self.request, self.start, self.wanted)
+        except FAILS as error:
+            return error
+
+    def _staged_technique(self, lift: Lift) -> LiftProfile | Exception:
+        request = self.request
+        try:
+            setting = set_up(self.found.body, lift, phase_of(lift, request), request.setup, part_of(lift, request))
+            return solved(setting, self.found.lift_id, request, self.start, self.wanted)
+        except FAILS as error:
+            return error

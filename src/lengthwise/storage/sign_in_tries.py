@@ -1,0 +1,50 @@
+"""Failed sign-ins, counted by name and by the place they come from; and browsers that have signed in before, which are a place of their own."""
+
+from datetime import datetime, timedelta
+
+from sqlalchemy import Connection, delete, func, insert, or_, select
+
+from lengthwise.storage.clients import key_of
+from lengthwise.storage.tables import accounts, known_browsers, sign_in_failures
+
+KNOWN_FOR = timedelta(days=365)
+
+
+def note_failure(db: Connection, name: str, place: str, at: datetime) -> None:
+    """Keep a failed sign-in."""
+    db.execute(insert(sign_in_failures).values(key=key_of(name)[:120], address=place[:64], at=at))
+
+
+def failures_since(db: Connection, name: str, place: str, since: datetime) -> tuple[int, int]:
+    """Failed sign-ins since a moment: of that name from that place, and from that place; older ones are of no use to anybody."""
+    f = sign_in_failures.c
+    rows = select(func.count().filter(f.key == key_of(name)[:120]), func.count())
+    row = db.execute(rows.where(f.at > since, f.address == place[:64])).one()
+    return int(row[0]), int(row[1])
+
+
+def failures_of_name(db: Connection, name: str, since: datetime) -> int:
+    """Failed sign-ins of a name since a moment, from wherever; those of browsers that are known to it do not count."""
+    f = sign_in_failures.c
+    asked = select(func.count()).where(f.key == key_of(name)[:120], f.at > since, f.address.not_like("browser %"))
+    return int(db.execute(asked).scalar_one())
+
+
+def forget_failures(db: Connection, name: str | None, before: datetime) -> None:
+    """Drop failures before a moment, and those of a name that has now signed in."""
+    f = sign_in_failures.c
+    old = f.at <= before
+    db.execute(delete(sign_in_failures).where(old if name is None else or_(old, f.key == key_of(name)[:120])))
+
+
+def keep_browser(db: Connection, token_digest: str, account: int, at: datetime) -> None:
+    """Keep that a browser has signed in to an account; old ones are dropped."""
+    db.execute(delete(known_browsers).where(known_browsers.c.at < at - KNOWN_FOR))
+    db.execute(insert(known_browsers).values(token_digest=token_digest, account_id=account, at=at))
+
+
+def knows_browser(db: Connection, token_digest: str, name: str) -> bool:
+    """Whether a browser has signed in to the account of a name."""
+    k = known_browsers.c
+    joined = select(k.at).join(accounts, accounts.c.id == k.account_id)
+    return db.execute(joined.where(k.token_digest == token_digest, accounts.c.key == key_of(name))).first() is not None

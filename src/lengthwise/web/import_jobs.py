@@ -1,0 +1,44 @@
+"""Looking into a table and keeping its rows, as something to be run beside the page."""
+
+import json
+from collections.abc import Callable, Mapping
+from hashlib import sha256
+
+from lengthwise.actions import accounts, log
+from lengthwise.actions.imports import Imported, Understanding, Wishes, import_log, look_into
+from lengthwise.storage.accounts import Account
+from lengthwise.web.jobs import Job, Jobs, Told
+from lengthwise.web.uploads import Shelf, forget_upload, upload_of
+
+looks: Jobs[Understanding] = Jobs(8)
+imports: Jobs[Imported] = Jobs(to_the_end=True)
+PARTS = 1000
+"""How far a step is, is told in so many parts."""
+
+
+def look_job(shelf: Shelf, token: str, said: Mapping[str, str], wishes: Wishes) -> Job[Understanding]:
+    """How a file is understood with what a form said, once for the same words."""
+
+    def work(tell: Told) -> Understanding:
+        return look_into(upload_of(shelf, token), wishes, _heard(tell))
+
+    words = sha256(json.dumps(dict(said), sort_keys=True).encode()).hexdigest()
+    newest = max((e.number for e in log.list_entries(n=1)), default=0)
+    return looks.ask((shelf, token, words, newest), work)
+
+
+def import_job(shelf: Shelf, token: str, wishes: Wishes, account: Account | None) -> Job[Imported]:
+    """Keeping every row of a file, or none; done once, though the page asks again. When it is stopped nothing is kept."""
+
+    def work(tell: Told) -> Imported:
+        seen = look_into(upload_of(shelf, token), wishes, _heard(tell), count=False)
+        done = import_log(seen, _heard(tell), account.name if account else "")
+        forget_upload(shelf, token)
+        accounts.note("log imported", account, shelf.client or None, f"{done.staged.sets} sets")
+        return done
+
+    return imports.ask((shelf, token), work)
+
+
+def _heard(tell: Told) -> Callable[[str, float | None], None]:
+    return lambda step, share: tell(round(PARTS * (share or 0.0)), PARTS if share is not None else 0)

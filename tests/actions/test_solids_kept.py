@@ -1,0 +1,35 @@
+"""A lift's solids are made once for the same body and set-up, and again when anything of it differs or the file is broken."""
+
+import numpy as np
+import pytest
+
+from lengthwise.actions.folders import cache_folder
+from lengthwise.actions.solids import solids_kept, solids_of
+from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
+from lengthwise.lifts.catalogue import built_in
+from lengthwise.mechanics.profile import Request, profile
+
+
+@pytest.fixture
+def found():
+    person = Person()
+    return profile(body_of(person), "dumbbell_curl", built_in().lifts["dumbbell_curl"], Request(n_pos=2))
+
+
+def test_the_second_answer_comes_from_the_file(found, tmp_path, monkeypatch):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    made = []
+
+    def make():
+        made.append(1)
+        return found
+
+    first, again = (solids_kept(Person(), "dumbbell_curl", {"positions": 2}, make) for _ in range(2))
+    assert first == again == solids_of(found) and len(made) == 1
+    solids_kept(Person(sex="woman"), "dumbbell_curl", {"positions": 2}, make)
+    assert len(made) == 2
+    for file in (cache_folder() / "figure").iterdir():
+        file.write_bytes(np.arange(9, dtype=np.uint8).tobytes())
+    assert solids_kept(Person(), "dumbbell_curl", {"positions": 2}, make) == first
+    assert len(made) == 3

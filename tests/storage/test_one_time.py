@@ -1,0 +1,115 @@
+"""Passwords that count once, tries that lock nobody else out, and whose client is whose."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from lengthwise.actions import accounts, coaching, sign_ins
+from lengthwise.actions import store as store_actions
+from lengthwise.actions.sign_ins import SignInError, Visit
+from lengthwise.errors import InputError
+from lengthwise.storage import passwords
+from lengthwise.training.client import Client
+
+SECRET = "correct horse battery"
+
+
+@pytest.fixture(autouse=True)
+def quick_hashes(monkeypatch):
+    from argon2 import PasswordHasher
+
+    monkeypatch.setattr(passwords, "HASHER", PasswordHasher(time_cost=1, memory_cost=64, parallelism=1))
+    passwords._of_nobody.cache_clear()
+
+
+def test_a_one_time_password_counts_once_and_for_a_day(store, monkeypatch):
+    accounts.add_account("Lee", SECRET)
+    made, once = accounts.add_with_one_time("Kim", None)
+    assert sign_ins.sign_in("Kim", once).account.one_time_until
+    with pytest.raises(SignInError, match="name or password is wrong"):
+        sign_ins.sign_in("Kim", once)
+    later = accounts.give_one_time_password(made)
+    monkeypatch.setattr(sign_ins, "_now", lambda: datetime.now(UTC) + timedelta(hours=25))
+    with pytest.raises(SignInError, match="this one-time password has ended"):
+        sign_ins.sign_in("Kim", later)
+
+
+def test_a_password_of_one_s_own_ends_it(store):
+    made, once = accounts.add_with_one_time("Kim", None)
+    token = sign_ins.sign_in("Kim", once).token
+    accounts.change_password(made, SECRET)
+    assert sign_ins.signed_in(token) is None
+    assert sign_ins.sign_in("Kim", SECRET).account.one_time_until is None
+
+
+def test_one_time_passwords_are_long_and_differ():
+    made = {accounts.one_time_password() for _ in range(50)}
+    assert len(made) == 50
+    assert {len(p) for p in made} == {19}
+    assert len(accounts.LETTERS) ** 16 > 2**79
+
+
+def test_nobody_locks_out_a_browser_that_has_signed_in_before(store):
+    accounts.add_account("Lee", SECRET)
+    known = sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1")).known
+    for i in range(sign_ins.PLACE_LIMIT):
+        with pytest.raises(SignInError):
+            sign_ins.sign_in(f"guess {i % 9}" if i > 4 else "Lee", "wrong", visit=Visit("10.0.0.1"))
+    with pytest.raises(SignInError, match="too many"):
+        sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1"))
+    assert sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1", known=known)).known == known
+    for _ in range(sign_ins.NAME_LIMIT):
+        with pytest.raises(SignInError, match="wrong"):
+            sign_ins.sign_in("Lee", "wrong", visit=Visit("10.0.0.1", known=known))
+    with pytest.raises(SignInError, match="too many"):  # whoever holds the browser guesses no longer either
+        sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1", known=known))
+
+
+def test_tries_of_one_name_from_everywhere_are_a_hundred_an_hour(store, monkeypatch):
+    monkeypatch.setattr(sign_ins, "HOURLY_LIMIT", 8)
+    accounts.add_account("Lee", SECRET)
+    known = sign_ins.sign_in("Lee", SECRET).known
+    for i in range(8):
+        with pytest.raises(SignInError, match="wrong"):
+            sign_ins.sign_in("Lee", "wrong", visit=Visit(f"10.0.{i}.1"))
+    with pytest.raises(SignInError, match="try again in 60 minutes"):
+        sign_ins.sign_in("Lee", SECRET, visit=Visit("10.9.9.9"))
+    assert sign_ins.sign_in("Lee", SECRET, visit=Visit("10.9.9.9", known=known))
+
+
+def test_what_was_done_to_an_account_is_news_at_the_next_sign_in(store):
+    made = accounts.add_account("Lee", SECRET)
+    first = sign_ins.sign_in("Lee", SECRET)
+    visit = Visit(known=first.known)
+    assert sign_ins.sign_in("Lee", SECRET, visit=visit).news is False
+    accounts.change_password(made, "another long secret")
+    assert sign_ins.sign_in("Lee", "another long secret", visit=visit).news is True
+    assert sign_ins.sign_in("Lee", "another long secret", visit=visit).news is False
+
+
+def test_a_coach_sees_its_own_clients_and_who_leads_everybody(store):
+    own, other, nobodys = (store_actions.save_client(Client(name=n)) for n in ("Own", "Other", "Nobodys"))
+    lead, kim, lou = (accounts.add_account(n, SECRET) for n in ("Lead", "Kim", "Lou"))
+    assert (lead.leads, kim.leads) == (True, False)
+    coaching.give_client("Own", "Kim")
+    coaching.give_client("Other", "Lou")
+    everybody = (own, other, nobodys)
+    assert coaching.seen_by(lead, everybody) == set(everybody)
+    assert coaching.seen_by(kim, everybody) == {own, nobodys}
+    assert [coaching.may_see(kim, n) for n in (*everybody, 999)] == [True, False, True, False]
+    with pytest.raises(InputError, match="allowed Kim, Lead, Lou"):
+        coaching.give_client("Own", "Nobody")
+    accounts.remove_account("Kim")
+    assert coaching.may_see(lou, own)
+
+
+def test_a_coach_manages_the_accounts_of_its_clients_alone(store):
+    for name in ("Own", "Other"):
+        store_actions.save_client(Client(name=name))
+    lead, kim, lou = (accounts.add_account(n, SECRET) for n in ("Lead", "Kim", "Lou"))
+    coaching.give_client("Own", "Kim")
+    coaching.give_client("Other", "Lou")
+    own, other = (accounts.add_account(f"{n} account", SECRET, "client", n) for n in ("Own", "Other"))
+    assert [coaching.may_manage(kim, a) for a in (own, other, lou, lead, kim)] == [True, False, False, False, False]
+    assert all(coaching.may_manage(lead, a) for a in (own, other, lou, kim))
+    assert not coaching.may_manage(own, own)

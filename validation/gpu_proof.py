@@ -1,0 +1,176 @@
+"""The core on a graphics processor, held against the processor: equality, throughput, and how threads scale.
+
+    PYTHONPATH=src python validation/gpu_proof.py [folder for the result]
+
+Needs CuPy and a device; about five minutes. Bodies are drawn as a population's. Every answer of the device is compared with the same lift's on the
+processor: what is told is the largest difference over the largest number of its kind in the lift, and how many lifts the device leaves to other
+solvers, which the caller does again on the processor.
+"""
+
+import json
+import os
+import platform
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+import numpy as np
+
+from lengthwise.body.model import Body
+from lengthwise.core import build, door, gpu, lifts
+from lengthwise.lifts.catalogue import built_in
+from lengthwise.mechanics import together
+from lengthwise.mechanics.blocks import muscles_block
+from lengthwise.mechanics.profile import Request
+from lengthwise.population.adults import draw
+from lengthwise.population.differing import body_of_adult
+
+PEOPLE, EVERY, N_POS, SEED = 160, 4, 41, 1
+THREADS = (4096, 8192, 16384)
+KINEMATIC = 2_000_000
+COMPARED = ("q", "path", "most", "least", "activation", "active", "length", "span", "effort")
+EQUAL = 1e-9
+
+
+def main() -> None:
+    out: dict[str, object] = {"python": platform.python_version(), "cores": os.cpu_count(), "built": build.build()}
+    started = time.perf_counter()
+    bodies = [body_of_adult(draw(SEED, n)) for n in range(PEOPLE)]
+    pairs = [(b.block, muscles_block(b)) for b in bodies]
+    tasks = tasks_of(bodies)
+    say(out, "prepared", people=PEOPLE, lifts=len(tasks) // PEOPLE, tasks=len(tasks), seconds=time.perf_counter() - started)
+    on_processor, out["processor"] = by_processor(pairs, tasks)
+    print(json.dumps(out["processor"]), flush=True)
+    room = gpu.room_of(pairs, tasks)
+    card = compiled(out)
+    out["lifts"] = by_device(card, pairs, tasks, room, on_processor)
+    out["kinematics"] = kinematics(card, pairs, tasks, on_processor)
+    folder = Path(sys.argv[1]) if len(sys.argv) > 1 else Path("out")
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / "gpu_proof.json").write_text(json.dumps(out, indent=1), encoding="utf-8")
+
+
+def say(out: dict[str, object], what: str, **told: object) -> None:
+    out[what] = told
+    print(what, json.dumps(told), flush=True)
+
+
+def tasks_of(bodies: Sequence[Body]) -> list[gpu.Task]:
+    """A part of the library for every body, neighbours of one lift together; lifts that a body's file refuses are left out."""
+    some, found = sorted(built_in().lifts)[::EVERY], []
+    for lift_id in some:
+        for k, body in enumerate(bodies):
+            found.append(gpu.Task(k, together.task(body, lift_id, built_in().lifts[lift_id], Request(n_pos=N_POS)).block))
+    return found
+
+
+def by_processor(pairs: Sequence[object], tasks: Sequence[gpu.Task]) -> tuple[list[lifts.Answer], dict[str, object]]:
+    """Every answer, and positions a second on 1, 2, 4 and all threads."""
+    cores = len(os.sched_getaffinity(0))
+    rate = {}
+    some = [t for t in tasks if t.body == 0]
+    for n in sorted({1, 2, 4, min(8, cores)}):
+        rate[n] = max(
+            len(some) * N_POS / timed(lambda n=n: lifts.solve(pairs[0][0], [(pairs[0][1], t.lift) for t in some], n))[1]
+            for _ in range(3)
+        )
+    started = time.perf_counter()
+    answers: list[lifts.Answer | None] = [None] * len(tasks)
+    for k, (block, muscles) in enumerate(pairs):
+        mine = [i for i, t in enumerate(tasks) if t.body == k]
+        for i, answer in zip(mine, lifts.solve(block, [(muscles, tasks[i].lift) for i in mine], cores), strict=True):
+            answers[i] = answer
+    seconds = time.perf_counter() - started
+    told = {
+        "cores": cores,
+        "positions_a_second": rate,
+        "two_over_one": rate[2] / rate[1],
+        "all_seconds": seconds,
+        "all_rate": len(tasks) * N_POS / seconds,
+    }
+    return [a for a in answers if a is not None], told
+
+
+def timed(work):
+    started = time.perf_counter()
+    return work(), time.perf_counter() - started
+
+
+def compiled(out: dict[str, object]) -> gpu.Cuda:
+    """The device, with the core compiled for it."""
+    cupy = gpu.cupy()
+    device = cupy.cuda.runtime.getDeviceProperties(0)
+    started = time.perf_counter()
+    card = gpu.Cuda(ROOM)
+    say(
+        out, "device", name=device["name"].decode(), driver=cupy.cuda.runtime.driverGetVersion(), cupy=cupy.__version__,
+        gigabytes=device["totalGlobalMem"] / 1e9, compile_seconds=time.perf_counter() - started,
+    )  # fmt: skip
+    return card
+
+
+ROOM = 2048
+"""Numbers of scratch that the lengths of one posture take, with room to spare; checked below."""
+
+
+def by_device(card, pairs, tasks, room, on_processor) -> dict[str, object]:
+    held, told = gpu.Bodies(card, pairs), {"room_megabytes": room * 8 / 1e6, "runs": {}}
+    gpu.solve(held, tasks[:64], 64, room)  # the first launch pays for loading
+    for threads in THREADS:
+        if threads * room * 8 > 90e9:
+            continue
+        before = card.seconds
+        answers = gpu.solve(held, tasks, threads, room)
+        seconds = card.seconds - before
+        told["runs"][threads] = {"seconds": seconds, "positions_a_second": len(tasks) * N_POS / seconds}
+        print(threads, json.dumps(told["runs"][threads]), flush=True)
+    told |= compared(answers, on_processor)
+    print(json.dumps(told), flush=True)
+    return told
+
+
+def compared(answers, on_processor) -> dict[str, object]:
+    """How the device's answers differ from the processor's."""
+    other = sum(a.status != b.status for a, b in zip(answers, on_processor, strict=True))
+    both = [(a, b) for a, b in zip(answers, on_processor, strict=True) if a.status == b.status == lifts.SOLVED]
+    worst = {n: [difference(a.parts[n], b.parts[n]) for a, b in both] for n in COMPARED}
+    each = np.max([worst[n] for n in COMPARED], axis=0)
+    return {
+        "lifts": len(answers), "solved": len(both), "other_status": other, "left": sum(a.status == lifts.LEFT for a in answers),
+        "equal": float((each <= EQUAL).mean()), "median": float(np.median(each)), "within_99_percent": float(np.quantile(each, 0.99)),
+        "largest": {n: float(max(worst[n])) for n in COMPARED},
+    }  # fmt: skip
+
+
+def difference(a, b) -> float:
+    """Largest difference over the largest number, or over 1 where all are smaller."""
+    return float(np.abs(a - b).max(initial=0.0) / max(np.abs(b).max(initial=0.0), 1.0))
+
+
+def kinematics(card, pairs, tasks, on_processor) -> dict[str, object]:
+    """Lengths of all lines of many postures, each on its own body."""
+    q = np.concatenate([a.parts["q"] for a in on_processor])
+    whose = np.repeat([t.body for t in tasks], N_POS).astype(np.int32)
+    sound = np.isfinite(q).all(1)
+    q, whose = q[sound], whose[sound]
+    times = -(-KINEMATIC // len(q))
+    assert pairs[0][0].scratch().size <= ROOM
+    many, own = card.put(np.tile(q, (times, 1))), card.put(np.tile(whose, times))
+    n, n_line = times * len(q), pairs[0][0].n_line
+    held, length = gpu.Bodies(card, pairs), card.room(n * n_line)
+    rates = []
+    for _ in range(3):
+        before = card.seconds
+        card.launch("paths", n, held.bodies, own, n, many, length)
+        rates.append(n / (card.seconds - before))
+    some = np.linspace(0, len(q) - 1, 4000).astype(int)
+    found = card.get(length.reshape(n, n_line)[some])
+    exact = np.concatenate([door.paths(pairs[whose[i]][0], q[i : i + 1]) for i in some])
+    told = {"postures": n, "postures_a_second": max(rates), "largest_difference_m": float(np.abs(found - exact).max())}
+    print("kinematics", json.dumps(told), flush=True)
+    return told
+
+
+if __name__ == "__main__":
+    main()

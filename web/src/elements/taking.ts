@@ -1,0 +1,141 @@
+/** Pictures and clips of a figure to take along: on paper white, with a title, a line of words, and for clips the curve. */
+import type { LwFigure } from "./figure";
+
+/** Shapes by name: width and height in pixels. */
+export const SHAPES: Record<string, [number, number]> = {
+  "16:9": [1920, 1080],
+  "4:5": [1600, 2000],
+  "1:1": [1600, 1600],
+  "9:16": [1080, 1920],
+};
+const CLIP: [number, number] = [960, 540];
+const CLIP_MS = 8000;
+const FRAMES = 24;
+
+/** What stands around the figure. */
+export interface Told {
+  title: string;
+  words: string;
+  /** One number a position, drawn below in a clip. */
+  curve: number[];
+  curveName: string;
+}
+
+const INK = "#1e1b22";
+const GROUND = "#ffffff";
+const ACCENT = "#6b2a63";
+
+/** The figure as it is looked at, with its title and words. */
+export function pictureOf(figure: LwFigure, [width, height]: [number, number], told: Told, inks = true): HTMLCanvasElement {
+  const out = document.createElement("canvas");
+  [out.width, out.height] = [width, height];
+  const ink = out.getContext("2d")!;
+  const unit = Math.min(width, height) / 100;
+  ink.fillStyle = GROUND;
+  ink.fillRect(0, 0, width, height);
+  ink.drawImage(figure.picture(width, Math.round(height - 18 * unit)), 0, 9 * unit);
+  if (inks) letter(ink, width, height, told);
+  return out;
+}
+
+function letter(ink: CanvasRenderingContext2D, width: number, height: number, told: Told): void {
+  const unit = Math.min(width, height) / 100;
+  ink.fillStyle = INK;
+  ink.font = `600 ${4.4 * unit}px Palatino, "Liberation Serif", Georgia, serif`;
+  ink.fillText(told.title, 4 * unit, 7 * unit, width - 8 * unit);
+  ink.font = `${2.6 * unit}px system-ui, sans-serif`;
+  broken(ink, told.words, width - 8 * unit).forEach((line, i) => ink.fillText(line, 4 * unit, height - 6 * unit + i * 3.4 * unit));
+}
+
+/** Words in at most two lines that are no wider than asked. */
+function broken(ink: CanvasRenderingContext2D, words: string, wide: number): string[] {
+  const lines = [""];
+  for (const word of words.split(" ")) {
+    const longer = `${lines[lines.length - 1]} ${word}`.trim();
+    if (ink.measureText(longer).width <= wide || lines.length === 2) lines[lines.length - 1] = longer;
+    else lines.push(word);
+  }
+  return lines;
+}
+
+/** The same as SVG: the figure as a picture in it, the words as text that can be edited. */
+export function drawingOf(figure: LwFigure, size: [number, number], told: Told): string {
+  const [width, height] = size;
+  const unit = Math.min(width, height) / 100;
+  const safe = (text: string) => text.replace(/[&<>"]/g, (c) => `&#${c.charCodeAt(0)};`);
+  const image = pictureOf(figure, size, told, false).toDataURL("image/png");
+  return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" role="img" aria-label="${safe(`${told.title}. ${told.words}`)}"><image href="${image}" width="${width}" height="${height}"/><text x="${4 * unit}" y="${7 * unit}" font-family="Palatino, Georgia, serif" font-weight="600" font-size="${4.4 * unit}" fill="${INK}">${safe(told.title)}</text><text x="${4 * unit}" y="${height - 4 * unit}" font-family="sans-serif" font-size="${2.2 * unit}" fill="${INK}">${safe(told.words)}</text></svg>`;
+}
+
+/** Whether this browser can record clips. */
+export const canRecord = (): boolean => "MediaRecorder" in window && "captureStream" in HTMLCanvasElement.prototype && MediaRecorder.isTypeSupported("video/webm");
+
+/** One repetition, down and up, with its curve, as WebM. */
+export async function clipOf(figure: LwFigure, told: Told, tell: (share: number) => void): Promise<Blob> {
+  const canvas = document.createElement("canvas");
+  [canvas.width, canvas.height] = CLIP;
+  const ink = canvas.getContext("2d")!;
+  const stood = figure.position;
+  const frames: HTMLCanvasElement[] = [];
+  for (let i = 0; i < FRAMES; i++) {
+    figure.position = i / (FRAMES - 1);
+    frames.push(framed(figure, told));
+    tell((i + 1) / FRAMES / 2);
+    await new Promise(requestAnimationFrame);
+  }
+  figure.position = stood;
+  const recorder = new MediaRecorder(canvas.captureStream(25), { mimeType: "video/webm", videoBitsPerSecond: 4_000_000 });
+  const parts: Blob[] = [];
+  recorder.addEventListener("dataavailable", (event) => parts.push(event.data));
+  const done = new Promise<void>((resolve) => recorder.addEventListener("stop", () => resolve()));
+  recorder.start();
+  const begun = performance.now();
+  for (let gone = 0; gone < CLIP_MS; gone = performance.now() - begun) {
+    const turn = ((gone / CLIP_MS) * 2) % 1;
+    ink.drawImage(frames[Math.round((1 - Math.abs(1 - 2 * turn)) * (FRAMES - 1))], 0, 0);
+    tell(0.5 + gone / CLIP_MS / 2);
+    await new Promise(requestAnimationFrame);
+  }
+  recorder.stop();
+  await done;
+  return new Blob(parts, { type: "video/webm" });
+}
+
+/** A frame of the clip: the figure, its title and words, and the curve with where it stands. */
+function framed(figure: LwFigure, told: Told): HTMLCanvasElement {
+  const [width, height] = CLIP;
+  const out = document.createElement("canvas");
+  [out.width, out.height] = CLIP;
+  const ink = out.getContext("2d")!;
+  ink.fillStyle = GROUND;
+  ink.fillRect(0, 0, width, height);
+  ink.drawImage(figure.picture(width * 0.6, height - 90), 0, 44);
+  letter(ink, width, height, told);
+  const [left, top, wide, high] = [width * 0.64, 110, width * 0.32, 250];
+  const most = Math.max(...told.curve) || 1;
+  const place = (t: number): [number, number] => [left + t * wide, top + high * (1 - told.curve[Math.round(t * (told.curve.length - 1))] / most)];
+  ink.font = "16px system-ui, sans-serif";
+  ink.fillText(told.curveName, left, top - 16);
+  ink.fillText("bottom", left, top + high + 24);
+  ink.textAlign = "right";
+  ink.fillText("top", left + wide, top + high + 24);
+  ink.strokeStyle = ACCENT;
+  ink.lineWidth = 3;
+  ink.beginPath();
+  for (let t = 0; t <= 1.0001; t += 0.02) ink.lineTo(...place(Math.min(t, 1)));
+  ink.stroke();
+  ink.fillStyle = ACCENT;
+  ink.beginPath();
+  ink.arc(...place(figure.position), 8, 0, 2 * Math.PI);
+  ink.fill();
+  return out;
+}
+
+/** Let the reader keep a file. */
+export function handOver(file: Blob, name: string): void {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(file);
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
