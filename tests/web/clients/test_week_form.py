@@ -5,9 +5,9 @@ import time
 
 import pytest
 from here import HERE
-from small_gym import NAME, keep_small_gym
 from starlette.testclient import TestClient
 
+from kept_gym import LITTLE_GEAR, copied, using
 from lengthwise.actions import store
 from lengthwise.actions.week_edit import week_from_text
 from lengthwise.web.app import create_app
@@ -18,17 +18,15 @@ AS_SENT = {"minutes": ["monday="], "place": "", "template": "", "share": "", "wa
 
 
 @pytest.fixture(scope="module")
-def browser(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("form")
-    keep_small_gym(folder)
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("LENGTHWISE_DATA", str(folder))
+def browser(tmp_path_factory, little_gym):
+    folder = copied(little_gym, tmp_path_factory.mktemp("form"))
+    with using(folder):
         yield TestClient(create_app({"testserver"}), client=HERE)
 
 
 @pytest.fixture(scope="module")
 def number(browser):
-    return next(c.number for c in store.stored_clients() if c.client.name.startswith(NAME))
+    return next(c.number for c in store.stored_clients() if c.client.name.startswith(LITTLE_GEAR))
 
 
 def planned(browser, number, **asked):
