@@ -184,10 +184,7 @@ def load(
     target = Target(_repetitions(repetitions), reserve, part, place)  # type: ignore[arg-type]
     found = _busy("fitting the body to known lifts", lambda: client_actions.load_of(client, lift, target))
     if as_json:
-        ways = [
-            m.model_dump(mode="json", include={"name", "how", "counts", "instead_of", "claim"}) for m in ways_of(client, found.lift)
-        ]
-        print_json({**block_actions.prescription_answer(found), "methods": ways})
+        print_json(block_actions.prescription_answer(found))
         return
     _print_prescription(found, client.mass_unit)
     for m in ways_of(client, found.lift):
