@@ -20,6 +20,7 @@ from lengthwise.grading.filters import Wishes, spared_joints
 from lengthwise.grading.ranking import Ranking, turn_sentence
 from lengthwise.grading.setup_search import DEFAULT_MEASURE, MEASURES
 from lengthwise.mechanics.profile import Request
+from lengthwise.populations.wording import adults_sentences
 
 Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of gear at hand; may be repeated. Default all.")]
 FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg or png).")]
@@ -103,7 +104,7 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
             highlight=False,
         )
     out.print(f"\n{turn_sentence(found)}", highlight=False)
-    for sentence in actions.adults_sentences(found):
+    for sentence in adults_sentences(found):
         out.print(sentence, highlight=False)
     out.print(
         f"Growth: for each {PER_WORDS[found.per]}, as a multiple of {found.reference}, estimated from trials (lengthwise trials); better: chance "
