@@ -19,6 +19,7 @@ from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.contents import hash_of
 from lengthwise.figure.packing import bones_file, scene_file
+from lengthwise.figure.painting import can_paint
 from lengthwise.figure.scene import scene_of
 from lengthwise.figure.views import best_view
 from lengthwise.grading.store import person_table
@@ -68,6 +69,8 @@ def thumbnail_kept(lift_id: str) -> bytes:
     def make() -> bytes:
         return thumbnail(set_up(body_of(Person()), lift, np.array([0.0, 1.0])), best_view(lift_id, lift))
 
+    if not can_paint():
+        return make()
     return _kept({"what": "thumbnail", "id": lift_id, "lift": lift.model_dump(mode="json", warnings=False)}, make)
 
 
