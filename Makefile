@@ -85,7 +85,7 @@ check: install-test
 ADULTS ?= 2000
 adults: install-test
 	$(BIN)/lengthwise population make --people $(ADULTS) --to out/adults
-	$(BIN)/lengthwise population summary --from out/adults --to src/lengthwise/population/data/adults.npz
+	$(BIN)/lengthwise population summary --from out/adults --to src/lengthwise/populations/data/adults.npz
 
 clean:
 	rm -rf $(VENV) out web/node_modules src/lengthwise/web/built src/lengthwise/core/built .pytest_cache .mypy_cache .ruff_cache

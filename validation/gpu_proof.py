@@ -23,8 +23,8 @@ from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics import together
 from lengthwise.mechanics.blocks import muscles_block
 from lengthwise.mechanics.profile import Request
-from lengthwise.population.adults import draw
-from lengthwise.population.differing import body_of_adult
+from lengthwise.populations.adults import draw
+from lengthwise.populations.differing import body_of_adult
 
 PEOPLE, EVERY, N_POS, SEED = 160, 4, 41, 1
 THREADS = (4096, 8192, 16384)

@@ -8,9 +8,9 @@ lw.rank("triceps", lw.Person(sex="woman", stature_m=1.66, mass_kg=62)).to_frame(
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from lengthwise.asking import Answer, Person, Request, compare, pool, posture, profile, rank, week
+    from lengthwise.asking import Answer, Person, Request, compare, pool, population, posture, profile, rank, week
 
-__all__ = ["Answer", "Person", "Request", "__version__", "compare", "pool", "posture", "profile", "rank", "week"]
+__all__ = ["Answer", "Person", "Request", "__version__", "compare", "pool", "population", "posture", "profile", "rank", "week"]
 
 
 def __getattr__(name: str) -> Any:

@@ -19,6 +19,7 @@ from lengthwise.errors import InputError
 from lengthwise.mechanics.profile import RangeName, Request
 
 if TYPE_CHECKING:
+    from lengthwise.actions.population import ForWhom
     from lengthwise.evidence.assessment import Assessment
     from lengthwise.evidence.effect_table import TablePool
     from lengthwise.grading.ranking import Ranking
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from lengthwise.planning.week import Week
     from lengthwise.training.client import Client
 
-__all__ = ["Answer", "Person", "Request", "compare", "pool", "posture", "profile", "rank", "week"]
+__all__ = ["Answer", "Person", "Request", "compare", "pool", "population", "posture", "profile", "rank", "week"]
 
 T = TypeVar("T")
 Row = Mapping[str, Any]
@@ -177,6 +178,28 @@ def compare(lifts: Sequence[str], person: Who = None, request: Request | None = 
         for p in found for head, h in p.heads.items()
     ]  # fmt: skip
     return Answer(found, answer, tuple(rows))
+
+
+def population(order: str, folder: Path | str) -> "Answer[ForWhom]":
+    """In how many people of a kept population an order of lifts holds, and what that depends on, each trait a row.
+
+    Args:
+        order: such as "triceps_long: overhead_rope_extension > cable_push_down". folder: of a population that `lengthwise population make` made.
+
+    Raises:
+        InputError: the order cannot be read, or a lift was not asked of this population. DataFileError: the folder holds none.
+    """
+    from lengthwise.actions import population as populations
+
+    found = populations.ask_population(Path(folder), order)
+    answer = populations.ask_answer(found)
+    return Answer(found, answer, tuple(answer["against"]), lambda: _order_figure(found))
+
+
+def _order_figure(found: "ForWhom") -> Any:
+    from lengthwise.actions.population_pictures import order_picture_of
+
+    return order_picture_of(found).figure
 
 
 def week(client: "Client | Path | str") -> "Answer[Week]":

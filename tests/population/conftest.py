@@ -1,7 +1,7 @@
 import pytest
 
 from lengthwise.lifts.catalogue import built_in
-from lengthwise.population.body_table import Wanted
+from lengthwise.populations.body_table import Wanted
 
 LIFTS = ("cable_push_down", "overhead_rope_extension")
 

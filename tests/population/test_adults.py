@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from lengthwise.body import anatomy, person
-from lengthwise.population.adults import LEGS, adults, draw
-from lengthwise.population.differing import body_of_adult
+from lengthwise.populations.adults import LEGS, adults, draw
+from lengthwise.populations.differing import body_of_adult
 
 PEOPLE = [draw(7, n).person for n in range(3000)]
 PUBLISHED = [

@@ -10,10 +10,10 @@ from lengthwise.body.person import Person
 from lengthwise.grading.facts import facts_of
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
-from lengthwise.population import body_table
-from lengthwise.population.adults import Adult, draw
-from lengthwise.population.body_table import HEAD_FACTS, LIFT_FACTS, body_file, joined, parquet, schema, study_body
-from lengthwise.population.differing import body_of_adult
+from lengthwise.populations import body_table
+from lengthwise.populations.adults import Adult, draw
+from lengthwise.populations.body_table import HEAD_FACTS, LIFT_FACTS, body_file, joined, parquet, schema, study_body
+from lengthwise.populations.differing import body_of_adult
 
 
 def test_it_holds_the_facts_that_ranking_uses_to_four_byte_precision(wanted):

@@ -107,7 +107,7 @@ def _a_worker() -> int:
 
 
 def test_workers_of_this_machine_listen_on_loopback_alone():
-    from lengthwise.population.on_cluster import own_workers
+    from lengthwise.populations.on_cluster import own_workers
 
     with own_workers(1) as client:
         told = client.scheduler_info()

@@ -15,8 +15,8 @@ from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
-from lengthwise.population.order import GROWTH_FACTS, drawn_value, held, needed_heads, order_asked
-from lengthwise.population.proportion import share_of
+from lengthwise.populations.order import GROWTH_FACTS, drawn_value, held, needed_heads, order_asked
+from lengthwise.populations.proportion import share_of
 
 
 @pytest.mark.parametrize("target", ["triceps", "triceps_long", "latissimus"])

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from scipy.stats import spearmanr
 
-from lengthwise.population import pairs
-from lengthwise.population.pairs import adults_sentence, in_adults, packed_pairs, read_pairs, table_of
+from lengthwise.populations import pairs
+from lengthwise.populations.pairs import in_adults, packed_pairs, read_pairs, table_of
+from lengthwise.populations.wording import adults_sentence
 
 N = 300
 

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from scipy.stats import spearmanr
 
-from lengthwise.population.adults import draw
-from lengthwise.population.traits import FEWEST, effect_sentence, effects, in_words, relevant, traits_of
+from lengthwise.populations.adults import draw
+from lengthwise.populations.traits import FEWEST, effect_sentence, effects, in_words, relevant, traits_of
 
 N = 400
 

@@ -10,14 +10,14 @@ const STANDS = "bodyweight_squat";
 /** Let a muscle be picked on the figure within a part that opens. */
 export function pickOnBody(place: HTMLDetailsElement, picked: (head: string) => void): void {
   place.addEventListener("lw-chosen", (event) => picked((event as CustomEvent<string>).detail));
-  place.addEventListener("toggle", () => void stand(place), { once: true });
+  place.addEventListener("toggle", () => void stand(place).catch((error) => place.append(`The body did not come: ${error instanceof Error ? error.message : error}`)), { once: true });
 }
 
 async function stand(place: HTMLDetailsElement): Promise<void> {
   const figure = document.createElement("lw-figure") as LwFigure;
   figure.setAttribute("still", "");
   figure.setAttribute("label", "A standing body");
-  const query = new URLSearchParams({ positions: "5" });
+  const query = new URLSearchParams({ positions: "9" });
   const solids = fetchSolids(STANDS, query);
   solids.catch(() => undefined);
   const [motion] = await Promise.all([answerOf<Motion>(`/api/lifts/${STANDS}/motion`, query), import("./elements/figure")]);

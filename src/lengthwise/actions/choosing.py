@@ -23,7 +23,8 @@ from lengthwise.grading.store import person_table
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile, Request, profile
-from lengthwise.population.pairs import adults_sentence, in_adults
+from lengthwise.populations.pairs import in_adults
+from lengthwise.populations.wording import adults_sentence
 
 # ---- set-ups ----
 

@@ -19,13 +19,13 @@ from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.filters import Wishes, candidates, hard_sets_in, refused_unsolved
 from lengthwise.grading.growth_value import Per, reference_of
 from lengthwise.grading.ranking import N_DRAW, Question, RankedLift, Ranking, rank, turn_sentence
-from lengthwise.grading.sentences import plain
 from lengthwise.grading.study import Candidate, Refused, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.mechanics.profile import RangeName, Request
-from lengthwise.population.pairs import adults_sentence, in_adults
+from lengthwise.populations.pairs import in_adults
+from lengthwise.populations.wording import adults_sentences
 from lengthwise.training.client import Place
 from lengthwise.training.load_step import step_over_load
 
@@ -148,20 +148,6 @@ def adults_of(found: Ranking, r: RankedLift) -> dict[str, Any] | None:
         return None
     share = told.share
     return {"better_than_reference": share.value, "interval": [share.low, share.high], "people": share.of, "depends_on": told.trait}
-
-
-def adults_sentences(found: Ranking) -> list[str]:
-    """For how many adults the first lift is ahead of the second and of the reference, in words."""
-    if not found.lifts:
-        return []
-    first, names = found.lifts[0].facts, {r.facts.key: r.facts.name for r in found.lifts}
-    beside = [r.facts.key for r in found.lifts[1:2]] + [found.reference]
-    out = []
-    for other in dict.fromkeys(beside):
-        told = in_adults(found.target.name, first.key, other)
-        if told is not None:
-            out.append(adults_sentence(told, plain(found.target.name), first.name, names.get(other, plain(other))))
-    return out
 
 
 def _lift_answer(r: RankedLift, minutes: float | None) -> dict[str, Any]:

@@ -18,10 +18,10 @@ from typing import Any
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.grading.store import code_hash
-from lengthwise.population.adults import draw
-from lengthwise.population.arrow import arrow
-from lengthwise.population.body_table import Wanted, joined, parquet, schema
-from lengthwise.population.traits import traits_of
+from lengthwise.populations.adults import draw
+from lengthwise.populations.arrow import arrow
+from lengthwise.populations.body_table import Wanted, joined, parquet, schema
+from lengthwise.populations.traits import traits_of
 
 TOGETHER = 100
 """Bodies of one file once all of them are done."""
@@ -58,7 +58,7 @@ def _about(wanted: Wanted) -> dict[str, Any]:
     lifts = {i: sha256(lift.model_dump_json(warnings=False).encode()).hexdigest()[:16] for i, lift in wanted.lifts}
     drawn = sha256()
     for name in _DRAWN:
-        drawn.update(files("lengthwise.population").joinpath(name).read_bytes())
+        drawn.update(files("lengthwise.populations").joinpath(name).read_bytes())
     return {"seed": wanted.seed, "positions": wanted.n_pos, "lifts": lifts, "state": code_hash(), "adults": drawn.hexdigest()}
 
 

@@ -23,12 +23,12 @@ from lengthwise.grading.sentences import plain
 from lengthwise.grading.store import code_hash
 from lengthwise.grading.target import Target, target_named
 from lengthwise.mechanics.profile import N_POS, Request
-from lengthwise.population import on_cluster
-from lengthwise.population.body_table import Wanted, body_file
-from lengthwise.population.order import GROWTH_FACTS, Held, drawn_value, held, needed_heads, order_asked
-from lengthwise.population.pairs import packed_pairs, table_of
-from lengthwise.population.proportion import Share, share_of
-from lengthwise.population.traits import Effect, effect_sentence, effects, in_words, relevant
+from lengthwise.populations import on_cluster
+from lengthwise.populations.body_table import Wanted, body_file
+from lengthwise.populations.order import GROWTH_FACTS, Held, drawn_value, held, needed_heads, order_asked
+from lengthwise.populations.pairs import packed_pairs, table_of
+from lengthwise.populations.proportion import Share, share_of
+from lengthwise.populations.traits import Effect, effect_sentence, effects, in_words, relevant
 
 Array = NDArray[np.float64]
 MOST_PEOPLE = 1_000_000

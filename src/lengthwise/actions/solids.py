@@ -10,16 +10,22 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.whole_files import write_whole
+from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.contents import hash_of
 from lengthwise.figure.packing import bones_file, scene_file
+from lengthwise.figure.painting import can_paint
 from lengthwise.figure.scene import scene_of
 from lengthwise.figure.views import best_view
 from lengthwise.grading.store import person_table
+from lengthwise.mechanics.equilibrium import set_up
 from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.report.thumbnail import thumbnail
 
 _SOURCES = {
     "core": (".c", ".h", ".py"),
@@ -27,6 +33,7 @@ _SOURCES = {
     "lifts": (".py", "gear.toml"),
     "mechanics": ("equilibrium.py", "profile.py"),
     "figure": (".py", ".toml"),
+    "report": ("drawing.py", "thumbnail.py"),
 }
 """Files whose content decides what a figure looks like, by package; the lift itself is part of a file's name."""
 MOST_FILES = 300
@@ -53,6 +60,18 @@ def solids_kept(person: Person, lift_id: str, asked: Mapping[str, Any], make: Ca
     lift = all_lifts().lifts[lift_id].model_dump(mode="json", warnings=False)
     name = {"what": "lift", "id": lift_id, "lift": lift, "person": person_table(person), "asked": dict(asked)}
     return _kept(name, lambda: solids_of(make()))
+
+
+def thumbnail_kept(lift_id: str) -> bytes:
+    """A stamp of a lift as the usual body does it (WebP), kept on disk."""
+    lift = all_lifts().lifts[lift_id]
+
+    def make() -> bytes:
+        return thumbnail(set_up(body_of(Person()), lift, np.array([0.0, 1.0])), best_view(lift_id, lift))
+
+    if not can_paint():
+        return make()
+    return _kept({"what": "thumbnail", "id": lift_id, "lift": lift.model_dump(mode="json", warnings=False)}, make)
 
 
 def _kept(name: Mapping[str, Any], make: Callable[[], bytes]) -> bytes:

@@ -4,6 +4,7 @@ import json
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import date
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -14,6 +15,7 @@ from rich.table import Table
 from lengthwise.actions import effect_tables as tables
 from lengthwise.actions import evidence as actions
 from lengthwise.actions import own_claims
+from lengthwise.actions import study_effect as study_effects
 from lengthwise.actions.evidence_answers import claim_object, pooled_claim_object
 from lengthwise.cli.shared import Json, print_json
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
@@ -229,6 +231,21 @@ def study_check(
         if check.faults:
             raise DataFileError(check.faults, asked=str(file))
         _show_check(check, "sound", as_json)
+
+
+@study_app.command("effect")
+def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")], as_json: Json = False) -> None:
+    """Tell which claims, and which clients' kept weeks, the studies of a file would change; nothing is stored."""
+    with answering(as_json):
+        check = actions.check_studies(file)
+        if check.faults:
+            raise DataFileError(check.faults, asked=str(file))
+        found = study_effects.effect_of(check.sound, date.today())
+        if as_json:
+            return print_json(study_effects.answer(found))
+        print(f"{len(found.clients)} clients with a kept week were looked at.")
+        for sentence in study_effects.sentences(found) or ["Nothing would change."]:
+            print(sentence)
 
 
 @study_app.command("import")

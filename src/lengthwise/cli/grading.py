@@ -1,5 +1,6 @@
 """Commands about choosing: rank, compare, weights, tune, split, trials, explain."""
 
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 from typing import Annotated, Any
@@ -8,7 +9,7 @@ import typer
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
-from lengthwise.actions import choosing
+from lengthwise.actions import choosing, long_halves
 from lengthwise.actions import grading as actions
 from lengthwise.actions.people import read_person
 from lengthwise.actions.trials import compare_trials, upcoming_answer
@@ -19,6 +20,7 @@ from lengthwise.grading.filters import Wishes, spared_joints
 from lengthwise.grading.ranking import Ranking, turn_sentence
 from lengthwise.grading.setup_search import DEFAULT_MEASURE, MEASURES
 from lengthwise.mechanics.profile import Request
+from lengthwise.populations.wording import adults_sentences
 
 Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of gear at hand; may be repeated. Default all.")]
 FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg or png).")]
@@ -62,13 +64,15 @@ def rank(
     )  # fmt: skip
     with Bar(f"lifts for {muscle}") as bar:
         found = actions.rank_lifts(asked, bar)
+    halves = long_halves.long_halves_of(asked, found)
     if report is not None:
         from lengthwise.actions.grading_pictures import save_ranking_page
 
         save_ranking_page(found, read_person(person), report)
     if as_json:
-        return print_json(actions.rank_answer(found, minutes))
+        return print_json({**actions.rank_answer(found, minutes), "long_halves": long_halves.answers(halves)})
     _show_ranking(found, len(found.lifts) if everything else SENTENCES)
+    _show_long_halves(halves)
     if report is not None:
         out.print(f"page: {report}")
 
@@ -100,7 +104,7 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
             highlight=False,
         )
     out.print(f"\n{turn_sentence(found)}", highlight=False)
-    for sentence in actions.adults_sentences(found):
+    for sentence in adults_sentences(found):
         out.print(sentence, highlight=False)
     out.print(
         f"Growth: for each {PER_WORDS[found.per]}, as a multiple of {found.reference}, estimated from trials (lengthwise trials); better: chance "
@@ -113,6 +117,16 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
     for left in found.excluded:
         out.print(f"left out: {left.name}: {left.reason}", style="yellow", highlight=False)
     out.print(f"{found.others} other lifts are not meant for {found.target.name} and were not asked.", style="dim", highlight=False)
+
+
+def _show_long_halves(halves: Sequence[long_halves.LongHalf]) -> None:
+    if not halves:
+        return
+    out.print(
+        "\nLong halves, instead of some full sets; that they grow more is not settled (lengthwise pool long_half):", highlight=False
+    )
+    for half in halves:
+        out.print(f"  {half.sentence}", highlight=False)
 
 
 PER_WORDS = {"set": "hard set", "minute": "minute", "effort": "unit of effort"}

@@ -4,6 +4,7 @@ Guyatt et al. 2011 (J Clin Epidemiol 64:383-394): evidence from randomised trial
 inconsistency, indirectness, imprecision and publication bias, one step or two each. Where a limit is a number it is stated below.
 """
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -13,7 +14,7 @@ from lengthwise.distributions import t
 from lengthwise.evidence.bias import ENOUGH, egger
 from lengthwise.evidence.claims import Claim, Published
 from lengthwise.evidence.comparison import Finding
-from lengthwise.evidence.study import BIAS_DOMAINS
+from lengthwise.evidence.study import BIAS_DOMAINS, Study, overall_bias
 from lengthwise.evidence.synthesis import Answer, Directions, effects_of, on_common_scale
 from lengthwise.evidence.verdict import Verdict, many
 
@@ -94,7 +95,18 @@ def _risk_of_bias(b: Basis) -> tuple[int, str]:
     judged = [s for s in studies if len(s.bias) == len(BIAS_DOMAINS)]
     if len(judged) <= len(studies) / 2:
         return 1, "not judged for most of the studies" if studies else "the pooled studies were not judged here"
-    return 0, ""
+    return _concerns(judged)
+
+
+def _concerns(judged: Sequence[Study]) -> tuple[int, str]:
+    """One step where most of the studies leave some concern, as the overall judgement of RoB 2 has it: in any domain."""
+    doubted = [s for s in judged if overall_bias(s) != "low"]
+    if len(doubted) <= len(judged) / 2:
+        return 0, ""
+    where = Counter(d for s in doubted for d, word in s.bias.items() if word != "low")
+    told = ", ".join(f"{d} ({n})" for d, n in sorted(where.items(), key=lambda dn: (-dn[1], dn[0]))[:2])
+    number = "the one study" if len(judged) == 1 else f"{len(doubted)} of {len(judged)} studies"
+    return 1, f"some concerns in {number}, most often about {told}"
 
 
 def opposite_chance(answer: Answer) -> float:

@@ -183,3 +183,9 @@ class StudyFile(Strict):
     """A file of studies, as exported in JSON."""
 
     studies: tuple[Study, ...]
+
+
+def overall_bias(study: Study) -> str:
+    """RoB 2's overall judgement (Sterne et al. 2019): high where any domain is, low where all are, else some concerns."""
+    words = set(study.bias.values())
+    return "high" if "high" in words else "low" if words == {"low"} else "some"

@@ -2,8 +2,10 @@
 
 from math import isinf
 
+from lengthwise.body import anatomy
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.target import Target
+from lengthwise.growth.features import MUSCLES
 from lengthwise.mechanics.working_load import load_fraction
 
 MOSTLY = 0.5
@@ -60,16 +62,23 @@ def _length(facts: LiftFacts, target: Target, gate: float) -> str:
     return f"loads {plain(head)} {where} ({f.loaded_length:.2f} of optimal length)"
 
 
+def _muscle(target: Target) -> Target:
+    """The muscle that a target belongs to, as far as its heads share one movement; else the target itself."""
+    known = anatomy.muscles()
+    return next((Target(m, known[m]) for m in MUSCLES if set(target.heads) <= set(known[m])), target)
+
+
 def _limit(facts: LiftFacts, target: Target) -> str:
-    mine = sum(facts.heads[h].limiting_share for h in target.heads)
-    other = next(((h, s) for h, s in facts.limiting.items() if h not in target.heads), None)
+    own = _muscle(target)
+    mine = sum(facts.heads[h].limiting_share for h in own.heads)
+    other = next(((h, s) for h, s in facts.limiting.items() if h not in own.heads), None)
     if mine >= MOSTLY:
-        return _gives_out(target.name)
+        return _gives_out(own.name)
     if other is not None and mine > other[1]:
-        return f"{_gives_out(target.name)}, {plain(other[0])} next"
+        return f"{_gives_out(own.name)}, {plain(other[0])} next"
     if other is not None and other[1] > 0.02:
         return f"{_gives_out(other[0])}, not {plain(target.name)}"
-    return "joints and supports give out before any muscle" if mine < 0.02 else f"{plain(target.name)} is {mine:.0%} of the limit"
+    return "joints and supports give out before any muscle" if mine < 0.02 else f"{plain(own.name)} is {mine:.0%} of the limit"
 
 
 def _step(facts: LiftFacts) -> str:

@@ -10,6 +10,7 @@ from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.growth_value import GATE
 from lengthwise.grading.ranking import RankedLift, Ranking, turn_sentence
 from lengthwise.grading.sentences import plain
+from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_figures import curves_picture, order_picture, sureness_picture
 
@@ -32,7 +33,7 @@ def ranking_page(found: Ranking, person: str, evidence: Sequence[Assessment]) ->
         f"<p>Shares and ranks come from {found.n_draw} draws: what trials teach of growth and what any comparison may miss, strength, "
         "fibre lengths and moment arms of the body, and joint angles of the technique.</p>",
         shown(sureness_picture(found)),
-        f"<h2>What would change it</h2><p>{escape(turn_sentence(found))}</p>{_turns(found)}",
+        f"<h2>What would change it</h2><p>{escape(' '.join([turn_sentence(found), *adults_sentences(found)]))}</p>{_turns(found)}",
         "<h2>Left out</h2>",
         _left_out(found),
         "<h2>The numbers</h2>",

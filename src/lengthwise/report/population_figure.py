@@ -7,9 +7,9 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from lengthwise.grading.sentences import plain
-from lengthwise.population.order import Held
-from lengthwise.population.proportion import Share
-from lengthwise.population.traits import Effect, in_words
+from lengthwise.populations.order import Held
+from lengthwise.populations.proportion import Share
+from lengthwise.populations.traits import Effect, in_words
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_figures import ACCENT, INK, MUTED, WARM, WIDE, dress, finished
 

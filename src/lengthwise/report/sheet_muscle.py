@@ -2,6 +2,7 @@
 
 from lengthwise.grading.ranking import turn_sentence
 from lengthwise.grading.sentences import plain
+from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.grading_explainer import (
     SHAPES,
     TERMS,
@@ -26,7 +27,7 @@ def muscle_sheet(found: Explained, person: str) -> Sheet:
         "does": does_sentence(found),
         "long": long_postures(found),
         "lifts": [{"name": name, "why": why, "how": how} for name, why, how in best_lifts(found)],
-        "turn": turn_sentence(found.ranking),
+        "turn": " ".join([turn_sentence(found.ranking), *adults_sentences(found.ranking)]),
         "studies": [{"head": head, "text": text, "note": note} for head, text, note in study_texts(found)],
         "cautions": caution_texts(found),
         "words": [{"term": term, "means": means} for term, means in TERMS.items()],

@@ -13,6 +13,7 @@ from pptx.text.text import TextFrame
 from pptx.util import Emu, Inches, Pt
 
 from lengthwise.grading.sentences import plain
+from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.grading_explainer import (
     Explained,
     best_lifts,
@@ -57,6 +58,7 @@ def slides_of(found: Explained, who: str) -> tuple[Slide, ...]:
         Slide(f"Training the {name}", (f"For {who}.", does_sentence(found))),
         *pictures,
         Slide("The first lifts of the order, as multiples of the reference lift's growth", bars=bars),
+        *([Slide("For how many adults it holds", tuple(held))] if (held := adults_sentences(found.ranking)) else []),
         *(Slide(head, (why, how)) for head, why, how in best_lifts(found, 3)),
         *(Slide("What the studies say", tuple(studies[i : i + 3])) for i in range(0, len(studies), 3)),
         *([Slide("Cautions", cautions)] if cautions else []),

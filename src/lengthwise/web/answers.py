@@ -103,6 +103,11 @@ def sent(request: Request, key: Hashable, make: Callable[[], bytes]) -> Response
     return _kept(request, files, key, make, BINARY)
 
 
+def pictured(request: Request, key: Hashable, make: Callable[[], bytes]) -> Response:
+    """As `sent`, for a picture (WebP)."""
+    return _kept(request, files, key, make, "image/webp")
+
+
 def _kept(request: Request, where: Kept, key: Hashable, make: Callable[[], bytes], kind: str) -> Response:
     def made() -> tuple[bytes, str]:
         with computing:

@@ -23,7 +23,7 @@ export type { HeadValues } from "./head_words";
 
 const REPETITION_MS = 4000;
 const WORKS = 0.12;
-const GEAR_BEYOND_M = 0.35;
+const GEAR_BEYOND_M = 0.6;
 const AROUND = [new Vector3(0.06, 0, 0), new Vector3(-0.06, 0, 0), new Vector3(0, 0.06, 0), new Vector3(0, -0.06, 0), new Vector3(0, 0, 0.07), new Vector3(0, 0, -0.03)];
 const SOLIDS = ["bone", "skin", "flesh", "tendon", "steel", "iron", "rubber", "pad", "frame", "rope", "band", "clear"];
 

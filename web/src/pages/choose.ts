@@ -208,6 +208,7 @@ function item(row: Ranked, place: number, count: number): HTMLLIElement {
   const link = of<HTMLAnchorElement>("name");
   link.textContent = row.range === "full" ? row.name : `${row.name}, ${row.range} half`;
   link.href = `/lift/${row.lift}${row.range === "full" ? "" : `?range=${row.range}`}`;
+  of<HTMLImageElement>("stamp").src = `/api/lifts/${row.lift}/thumbnail.webp`;
   const add = of<HTMLAnchorElement>("add");
   add.href = `/week?add=${row.lift}`;
   add.hidden = row.range !== "full";

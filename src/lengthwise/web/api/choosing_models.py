@@ -164,6 +164,15 @@ class Growth(Out):
     high: float
 
 
+class InAdults(Out):
+    """In what part of the adults of the model a lift grows more than the reference, with the 95 % interval of the share."""
+
+    better_than_reference: float
+    interval: Annotated[list[float], Field(min_length=2, max_length=2)]
+    people: int
+    depends_on: str
+
+
 class RankedLift(Out):
     """A lift in its place: lifts of one tier cannot be told apart by growth, so preferences order them."""
 
@@ -189,6 +198,7 @@ class RankedLift(Out):
     seconds_per_set: float
     joints_nm: dict[str, float]
     hard_sets: int | None = None
+    adults: InAdults | None
 
 
 class LeftOut(Out):
@@ -230,6 +240,7 @@ class Ranking(Out):
     reference: str
     per: str
     ranking: list[RankedLift]
+    in_adults: list[str]
     excluded: list[LeftOut]
     weights: WeightsUsed
     would_change: WouldChange

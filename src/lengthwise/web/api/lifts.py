@@ -10,9 +10,9 @@ from lengthwise.actions import lifts as actions
 from lengthwise.actions import solids as solids_actions
 from lengthwise.actions.choosing import compare_answer, compare_lifts
 from lengthwise.actions.moving import motion_of
-from lengthwise.actions.solids import solids_kept
+from lengthwise.actions.solids import solids_kept, thumbnail_kept
 from lengthwise.mechanics.profile import Request as ProfileRequest
-from lengthwise.web.answers import BINARY, answered, profiled, sent
+from lengthwise.web.answers import BINARY, answered, pictured, profiled, sent
 from lengthwise.web.api.models import Comparison, LiftQuestion, Lifts, Motion, Profile
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.who import Who, person_of
@@ -68,6 +68,14 @@ def solids(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Quer
     return sent(
         request, ("solids", question), lambda: solids_kept(question.person, question.lift, looks, lambda: profiled(question))
     )
+
+
+@router.get("/lifts/{lift}/thumbnail.webp", response_class=Response, responses={200: {"content": {"image/webp": {}}}})
+@open_to(Role.SIGNED_IN)
+def stamp(request: Request, lift: LiftName) -> Response:
+    """A lift as small as a stamp: its start and its end, its targets red, as the usual body does it."""
+    lift_id = actions.all_lifts().find(lift)
+    return pictured(request, ("thumbnail", lift_id), lambda: thumbnail_kept(lift_id))
 
 
 @router.get("/bones", response_class=Response, responses={200: {"content": {BINARY: {}}}})

@@ -310,3 +310,4 @@ class Comparison(Out):
     heads: dict[str, list[dict[str, float]]]
     growth: dict[str, list[ComparedGrowth]]
     gains: dict[str, str]
+    in_adults: dict[str, str]

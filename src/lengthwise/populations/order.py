@@ -14,7 +14,7 @@ from lengthwise.grading.target import Target, target_named
 from lengthwise.growth.features import muscle_of
 from lengthwise.growth.law import OWN_DRIVE, SILENT, per_set
 from lengthwise.lifts.catalogue import Catalogue
-from lengthwise.population.proportion import Share, share_of
+from lengthwise.populations.proportion import Share, share_of
 
 Array = NDArray[np.float64]
 GROWTH_FACTS = ("drive", "loaded_length", "joint_conflict", "shortening", "volume_nm")

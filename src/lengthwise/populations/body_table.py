@@ -18,9 +18,9 @@ from lengthwise.grading.study import too_light
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.many import each_profile
 from lengthwise.mechanics.profile import N_POS, LiftProfile, Request
-from lengthwise.population.adults import draw
-from lengthwise.population.arrow import arrow
-from lengthwise.population.differing import body_of_adult
+from lengthwise.populations.adults import draw
+from lengthwise.populations.arrow import arrow
+from lengthwise.populations.differing import body_of_adult
 
 HEAD_FACTS = tuple(f.name for f in fields(HeadFacts))
 LIFT_FACTS = ("working_kg", "sticking_kg", "moved_kg", "sticking", "balance_demand", "seconds_per_set", "load_step_fraction")

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from typing import Any
 
 from lengthwise.errors import InputError
-from lengthwise.population.body_table import Wanted, body_file
+from lengthwise.populations.body_table import Wanted, body_file
 
 LOOPBACK = "tcp://127.0.0.1:0"
 TRIES = 5

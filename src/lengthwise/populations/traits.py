@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.body.person import Training
-from lengthwise.population.adults import Adult, adults
+from lengthwise.populations.adults import Adult, adults
 
 Array = NDArray[np.float64]
 LEVELS = get_args(Training)

@@ -138,7 +138,7 @@ def adults() -> Adults:
     Raises:
         DataFileError: the package's file is damaged.
     """
-    text = files("lengthwise.population").joinpath("data", "adults.toml").read_text(encoding="utf-8")
+    text = files("lengthwise.populations").joinpath("data", "adults.toml").read_text(encoding="utf-8")
     return anatomy.read_table("adults.toml", Adults, tomllib.loads(text))
 
 

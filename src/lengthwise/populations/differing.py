@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from lengthwise.body.model import Body, body_of
 from lengthwise.grading.variation import VariedBody
-from lengthwise.population.adults import Adult
+from lengthwise.populations.adults import Adult
 
 Array = NDArray[np.float64]
 SHORTEST_TENDON = 0.5

@@ -15,13 +15,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.population.proportion import Share, share_of
-from lengthwise.population.traits import FEWEST, LEAST_EFFECT, NOISE, in_words
+from lengthwise.populations.proportion import Share, share_of
+from lengthwise.populations.traits import FEWEST, LEAST_EFFECT, NOISE
 
 Array = NDArray[np.float64]
 FILE = "adults.npz"
-WORTH = 0.05
-"""A trait is told where the share in its lowest and its highest fifth differ by at least this."""
 _ARRAYS = {"both": np.uint16, "better": np.uint16, "trait": np.int16, "low": np.uint8, "high": np.uint8}
 
 
@@ -67,16 +65,6 @@ def in_adults(target: str, better: str, worse: str) -> InAdults | None:
         return None
     share = share_of(int(own["better"][at]), both)
     return InAdults(share, table.traits[trait] if trait >= 0 else "", float(own["low"][at]) / 100, float(own["high"][at]) / 100)
-
-
-def adults_sentence(found: InAdults, target: str, better: str, worse: str) -> str:
-    """The same in words: target and lifts as people call them."""
-    said = f"In {found.share.value:.0%} of adults (a model of {found.share.of}) {better} grows the {target} more than {worse}"
-    if not found.trait or abs(found.high - found.low) < WORTH:
-        return f"{said}."
-    if found.trait == "woman":
-        return f"{said}: {found.high:.0%} of women, {found.low:.0%} of men."
-    return f"{said}; by {in_words(found.trait)}, {found.low:.0%} of the lowest fifth and {found.high:.0%} of the highest."
 
 
 def table_of(growth: Array, traits: Mapping[str, Array]) -> dict[str, NDArray[Any]]:
@@ -164,5 +152,5 @@ def read_pairs(content: bytes) -> Pairs:
 @cache
 def shipped() -> Pairs | None:
     """The table that comes with Lengthwise; None in a copy without one."""
-    file = files("lengthwise.population").joinpath("data", FILE)
+    file = files("lengthwise.populations").joinpath("data", FILE)
     return read_pairs(file.read_bytes()) if file.is_file() else None

@@ -1,0 +1,147 @@
+"""What some studies would change before they are kept: claims, and the lifts in clients' weeks."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass
+from datetime import date
+from itertools import combinations
+from typing import Any
+
+from lengthwise.actions.kept_weeks import latest_week
+from lengthwise.actions.known_strength import calibrated_person
+from lengthwise.actions.known_studies import library
+from lengthwise.actions.lift_facts import facts_of_lifts
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.store import exists, stored_clients
+from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.trials import learned
+from lengthwise.actions.week_lifts import named_muscles
+from lengthwise.evidence.assessment import assess
+from lengthwise.evidence.study import Study
+from lengthwise.grading.facts import LiftFacts
+from lengthwise.grading.growth_value import Array, expected_growth, reference_of
+from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
+from lengthwise.grading.target import Target, target_named
+from lengthwise.planning.week import Week
+from lengthwise.storage.clients import StoredClient
+
+MOVED = 0.05
+"""A lift is told when its growth beside the reference lift's changes by at least this part, a pair when its order turns by half of it (own choice)."""
+
+
+@dataclass(frozen=True)
+class ClaimMove:
+    """A claim whose verdict or grade would change."""
+
+    claim: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True)
+class LiftMove:
+    """A lift of a client's kept week whose growth for a muscle, over that of the muscle's reference lift, would change."""
+
+    client: str
+    muscle: str
+    lift: str
+    before: float
+    after: float
+
+
+@dataclass(frozen=True)
+class OrderMove:
+    """Two lifts of a client's kept week for one muscle: the second would grow more than the first, which it does not now."""
+
+    client: str
+    muscle: str
+    now_first: str
+    then_first: str
+
+
+@dataclass(frozen=True)
+class Effect:
+    """What would change; `clients` are those with a kept week that was looked at."""
+
+    claims: tuple[ClaimMove, ...]
+    lifts: tuple[LiftMove, ...]
+    orders: tuple[OrderMove, ...]
+    clients: tuple[str, ...]
+
+
+def effect_of(studies: Sequence[Study], day: date, progress: Progress = no_progress) -> Effect:
+    """What some studies would change in claims and in the last week kept for each client before or on a day; nothing is stored.
+
+    Raises:
+        InputError: an arm names a lift that the library does not have.
+    """
+    before, after = (learned(s)[1].sample(N_DRAW) for s in (library().studies, library().with_studies(studies).studies))
+    weeks = [(c, found.week) for c in (stored_clients() if exists() else ()) if (found := latest_week(c.number, day))]
+    lifts: list[LiftMove] = []
+    orders: list[OrderMove] = []
+    for done, (client, week) in enumerate(weeks, 1):
+        moved, turned = _in_week(client, week, (before, after))
+        lifts += moved
+        orders += turned
+        progress(done, len(weeks))
+    return Effect(_claims(studies), tuple(lifts), tuple(orders), tuple(c.client.name for c, _ in weeks))
+
+
+def _claims(studies: Sequence[Study]) -> tuple[ClaimMove, ...]:
+    named = sorted({claim for s in studies for c in s.contrasts for claim in c.claims})
+    both = {n: tuple(assess(kept, n) for kept in (library(), library().with_studies(studies))) for n in named}
+    said = {n: tuple(f"{a.verdict.word}, {a.certainty.grade}" for a in pair) for n, pair in both.items()}
+    return tuple(ClaimMove(n, old, new) for n, (old, new) in said.items() if old != new)
+
+
+def _in_week(client: StoredClient, week: Week, draws: tuple[Array, Array]) -> tuple[list[LiftMove], list[OrderMove]]:
+    lifts = all_lifts().lifts
+    done = sorted({x.lift for d in week.days for x in d.lifts})
+    targets = [target_named(m) for m in named_muscles(client.client)]
+    asked = sorted({*done, *(r for t in targets if (r := reference_of(t)) in lifts)})
+    found = facts_of_lifts(calibrated_person(client.client), [(i, lifts[i], "full") for i in asked])
+    facts = {i: f for (i, _), f in found.items() if not isinstance(f, str)}
+    moved: list[LiftMove] = []
+    turned: list[OrderMove] = []
+    for t in targets:
+        serving = [i for i in done if i in facts and set(lifts[i].targets) & set(t.heads)]
+        old, new = (_worth(t, serving, facts, x) for x in draws)
+        moved += [
+            LiftMove(client.client.name, t.name, i, old[i], new[i]) for i in serving if abs(new[i] - old[i]) >= MOVED * old[i]
+        ]
+        turned += [OrderMove(client.client.name, t.name, a, b) for a, b in _turned(serving, old, new)]
+    return moved, turned
+
+
+def _worth(target: Target, lifts: Iterable[str], facts: Mapping[str, LiftFacts], draws: Array) -> dict[str, float]:
+    """Expected growth of a muscle for a hard set of each lift, over that of its reference lift where that grows it at all."""
+    beside = facts.get(reference_of(target))
+    base = expected_growth(beside, target.heads, draws) if beside else 1.0
+    return {i: expected_growth(facts[i], target.heads, draws) / (base if base >= LEAST_REFERENCE else 1.0) for i in lifts}
+
+
+def _turned(lifts: Sequence[str], old: Mapping[str, float], new: Mapping[str, float]) -> list[tuple[str, str]]:
+    """Pairs of lifts whose order turns clearly: the first is ahead now, the second then."""
+    clear = 1 + MOVED / 2
+    either = [p for a, b in combinations(lifts, 2) for p in ((a, b), (b, a))]
+    return [(a, b) for a, b in either if old[a] > clear * old[b] and new[b] > clear * new[a]]
+
+
+def answer(found: Effect) -> dict[str, Any]:
+    """What would change as plain values, with one sentence for each change."""
+    return {**asdict(found), "sentences": sentences(found)}
+
+
+def sentences(found: Effect) -> list[str]:
+    """Each change as a coach would tell it."""
+    name = {i: lift.name for i, lift in all_lifts().lifts.items()}
+    plain = {m: m.replace("_", " ") for m in (*(x.muscle for x in found.lifts), *(x.muscle for x in found.orders))}
+    out = [f"Claim {c.claim}: {c.before} becomes {c.after}." for c in found.claims]
+    out += [
+        f"{o.client}, {plain[o.muscle]}: {name[o.then_first]} would come before {name[o.now_first]}; plan the week again or swap sets."
+        for o in found.orders
+    ]
+    out += [
+        f"{x.client}, {plain[x.muscle]}: a set of {name[x.lift]} counts {x.before:.2f} × the reference lift now, {x.after:.2f} × then."
+        for x in found.lifts
+    ]
+    return out

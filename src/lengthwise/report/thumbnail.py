@@ -1,0 +1,43 @@
+"""A lift as small as a stamp: its start and its end side by side, its targets red."""
+
+from io import BytesIO
+
+import numpy as np
+from PIL import Image
+
+from lengthwise.figure.painting import View, can_paint, painted
+from lengthwise.figure.scene import scene_at
+from lengthwise.mechanics.equilibrium import Setting
+from lengthwise.report.drawing import QUIET, VIEWS, WORKS
+
+SIZE = (208, 132)
+"""Width and height [pixels], for a place half as large on a fine screen."""
+PIXEL_M = 0.012
+FRONTAL_DEG = 35.0
+
+
+def thumbnail(setting: Setting, view: tuple[float, float]) -> bytes:
+    """The first and last position at one scale as WebP on nothing; an empty picture where nothing can be painted.
+
+    Args:
+        view: from where the lift is best seen: heading from straight ahead towards the left, and height of the eye [deg].
+    """
+    out = Image.new("RGBA", SIZE)
+    if can_paint():
+        seen = View(*VIEWS["front" if abs(view[0]) < FRONTAL_DEG else "side"])
+        parts = [_position(setting, k, seen) for k in (0, len(setting.path.q) - 1)]
+        half = (SIZE[0] // 2 - 2, SIZE[1])
+        shrunk = min(1.0, *(half[i] / p.size[i] for p in parts for i in range(2)))
+        for k, part in enumerate(parts):
+            small = part.resize((max(1, int(part.width * shrunk)), max(1, int(part.height * shrunk))), Image.Resampling.LANCZOS)
+            out.paste(small, (k * SIZE[0] // 2 + (SIZE[0] // 2 - small.width) // 2, SIZE[1] - small.height))
+    file = BytesIO()
+    out.save(file, "WEBP", quality=80)
+    return file.getvalue()
+
+
+def _position(setting: Setting, position: int, view: View) -> Image.Image:
+    targets = set(setting.lift.targets)
+    scene = scene_at(setting, np.array([position]))
+    found = painted(scene, view, lambda head, side: WORKS if head in targets else QUIET, PIXEL_M)
+    return Image.fromarray((found.image * 255).astype(np.uint8), "RGBA")

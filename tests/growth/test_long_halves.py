@@ -1,0 +1,44 @@
+"""Long halves beside an order: where they end, what makes them safe, and never a bar over the body without help."""
+
+import numpy as np
+import pytest
+
+from lengthwise.actions.long_halves import SURE, long_halves, safety_of
+from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
+from lengthwise.grading.draws import streams
+from lengthwise.grading.facts import facts_of
+from lengthwise.grading.study import Studied
+from lengthwise.grading.target import target_named
+from lengthwise.lifts.catalogue import built_in
+from lengthwise.mechanics.profile import Request, profile
+
+LIFTS = built_in().lifts
+
+
+def test_nothing_ends_in_a_long_half_without_help_where_the_lift_says_it_is_not_safe():
+    unsafe = {i: lift for i, lift in LIFTS.items() if not lift.ranges["long"].safe}
+    assert {"bench_press", "lying_barbell_extension"} <= unsafe.keys()
+    assert all(safety_of(lift).startswith("only with") for lift in unsafe.values() if lift.spotting)
+    assert all(safety_of(lift) == "" for lift in unsafe.values() if not lift.spotting)
+
+
+@pytest.mark.parametrize(
+    ("lift", "says"),
+    [("bench_press", "spotter"), ("back_squat", "safety bars"), ("overhead_rope_extension", "stack"), ("push_up", "feet, knees")],
+)
+def test_each_says_what_makes_it_safe(lift, says):
+    assert says in safety_of(LIFTS[lift])
+
+
+def test_a_long_half_is_offered_where_length_favours_it_and_says_where_it_ends(fit, monkeypatch, tmp_path):
+    """The rope overhead keeps the long head longer in its lower half: 1.1 to 1.2 times by exp(1.1 · 0.1), and most of the drive."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    lift = "overhead_rope_extension"
+    facts = facts_of(profile(body_of(Person()), lift, LIFTS[lift], Request(n_pos=21)))
+    draws = fit[1].sample(200)
+    source = streams(200, np.random.default_rng(1))
+    (found,) = long_halves(Person(), [Studied(facts, {}, ())], target_named("triceps_long"), draws, source)
+    assert found.better >= SURE
+    assert 1.05 < found.growth.mean < 1.4
+    assert LIFTS[lift].ranges["long"].cue in found.sentence and "stack" in found.sentence
