@@ -25,7 +25,7 @@ from lengthwise.populations.traits import traits_of
 
 TOGETHER = 100
 """Bodies of one file once all of them are done."""
-_DRAWN = ("data/adults.toml", "adults.py", "body_table.py", "differing.py")
+_DRAWN = ("data/adults.toml", "adults.py", "body_table.py", "differing.py", "traits.py")
 
 
 def begin(folder: Path, wanted: Wanted, people: int) -> None:
@@ -141,15 +141,24 @@ def facts(folder: Path, lifts: Iterable[str], heads: Iterable[str], columns: Seq
     Raises:
         DataFileError: the folder holds no population. InputError: no body is done yet.
     """
-    from pyarrow import dataset  # only here: slow to load
-
-    field = dataset.field
-    kept = sorted([*(folder / "hundreds").glob("*.parquet"), *(folder / "bodies").glob("*.parquet")])
-    if not kept:
+    stored = sorted([*(folder / "hundreds").glob("*.parquet"), *(folder / "bodies").glob("*.parquet")])
+    if not stored:
         raise InputError(f"no body of {folder} is done yet; go on with population make", asked=str(folder))
-    mine = field("lift").isin(list(lifts)) & (field("head").isin(list(heads)) | field("head").is_null())
-    table = dataset.dataset(kept, schema=schema()).to_table(columns=["body", "lift", "head", *columns], filter=mine)
-    return table.unify_dictionaries().combine_chunks()
+    asked, pa = tuple(lifts), arrow()
+    field = pa.compute.field
+    mine = field("lift").isin(list(asked)) & (field("head").isin(list(heads)) | field("head").is_null())
+    found = [_rows(file, asked, ["body", "lift", "head", *columns]).filter(mine) for file in stored]
+    return pa.concat_tables(found).unify_dictionaries().combine_chunks()
+
+
+def _rows(file: Path, lifts: Sequence[str], columns: Sequence[str]) -> Any:
+    """Some columns of those row groups of a file that may hold some lifts: pyarrow's own filter does not skip by words."""
+    source = arrow().parquet.ParquetFile(file)
+    at = source.schema_arrow.get_field_index("lift")
+    ends = [source.metadata.row_group(k).column(at).statistics for k in range(source.metadata.num_row_groups)]
+    return source.read_row_groups(
+        [k for k, e in enumerate(ends) if any(e.min <= lift <= e.max for lift in lifts)], columns=list(columns)
+    )
 
 
 def people(folder: Path) -> Any:

@@ -13,6 +13,7 @@ def arrow() -> Any:
     """
     try:
         import pyarrow
+        import pyarrow.compute
         import pyarrow.parquet
     except ImportError:
         raise InputError(

@@ -25,7 +25,7 @@ from lengthwise.populations.differing import body_of_adult
 HEAD_FACTS = tuple(f.name for f in fields(HeadFacts))
 LIFT_FACTS = ("working_kg", "sticking_kg", "moved_kg", "sticking", "balance_demand", "seconds_per_set", "load_step_fraction")
 WORDS = ("lift", "head", "reason")
-ROWS_AT_ONCE = 65_536
+ROWS_AT_ONCE = 16_384
 """Rows of a Parquet row group: small enough to skip what a question does not ask, large enough to be few."""
 _LEVEL = 6
 

@@ -19,7 +19,7 @@ LEAST_EFFECT, NOISE = 0.1, 3.0
 """Smallest correlation worth a word (a tenth is "small": Cohen 1988), and how many standard errors it must lie from none."""
 _PLAIN = {
     "woman": "women", "age_y": "age", "stature_m": "stature", "mass_kg": "body mass", "bmi": "body-mass index", "level": "training",
-    "leg_share": "leg length", "arm_share": "arm length", "trunk_share": "trunk length", "thigh_to_shank": "thigh against shank",
+    "leg_share": "leg length", "arm_share": "arm length", "trunk_share": "trunk length", "whole_strength": "strength all over", "thigh_to_shank": "thigh against shank",
     "forearm_to_upper_arm": "forearm against upper arm",
 }  # fmt: skip
 _ENDS = {"high": "most", "low": "least"}
@@ -29,7 +29,8 @@ _UNITS = {"age_y": " years", "stature_m": " m", "mass_kg": " kg", "bmi": " kg/m�
 def traits_of(adult: Adult) -> dict[str, float]:
     """Everything that tells a person apart, by name: size and proportions, training (0 untrained to 3), ends of joint ranges [deg], and factors.
 
-    `strength_GROUP` on the strength of a muscle group; `area_HEAD`, `fibre_HEAD`, `arm_HEAD` on a head's area, fibre length and moment arms.
+    `whole_strength` on all strength, against people of the same size, sex, age and training; `strength_GROUP` on that of a muscle group
+    against the person's whole, since who is strong in one tends to be in all; `area_HEAD`, `fibre_HEAD`, `arm_HEAD` on a head's area, fibre length and moment arms.
     """
     p = adult.person
     length = p.segment_lengths_m
@@ -45,7 +46,8 @@ def traits_of(adult: Adult) -> dict[str, float]:
     for end in adults().limit:
         low, high = p.joint_limits_deg[end.angle]
         out[f"{_ENDS[end.end]}_{end.angle}"] = high if end.end == "high" else low
-    out |= {f"strength_{g}": f for g, f in p.strength.items()}
+    whole = float(np.exp(np.mean(np.log(list(p.strength.values())))))
+    out |= {"whole_strength": whole, **{f"strength_{g}": f / whole for g, f in p.strength.items()}}
     for kind, factor in (("area", adult.area), ("fibre", adult.fibre_length), ("arm", adult.moment_arm)):
         out |= {f"{kind}_{h}": f for h, f in factor.items()}
     return out
@@ -58,7 +60,7 @@ def in_words(trait: str) -> str:
     kind, _, of = trait.partition("_")
     plain = of.replace("_", " ")
     said = {
-        "most": f"{plain}, furthest", "least": f"{plain}, least", "strength": f"strength of the {plain}", "area": f"size of the {plain}",
+        "most": f"{plain}, furthest", "least": f"{plain}, least", "strength": f"strength of the {plain} against the rest", "area": f"size of the {plain}",
         "fibre": f"fibre length of the {plain}", "arm": f"lever of the {plain}",
     }  # fmt: skip
     return said.get(kind, trait.replace("_", " "))
@@ -139,4 +141,4 @@ def _valued(trait: str, value: float) -> str:
         return f"{value:.0f}{_UNITS[trait]}"
     if trait in _UNITS:
         return f"{value:.3g}{_UNITS[trait]}"
-    return f"{value:.2f} × the usual" if trait.startswith(("strength_", "area_", "fibre_", "arm_")) else f"{value:.2f}"
+    return f"{value:.2f} × the usual" if trait.startswith(("whole_", "strength_", "area_", "fibre_", "arm_")) else f"{value:.2f}"
