@@ -68,7 +68,7 @@ def test_a_swap_keeps_the_sets(planned):
 
 
 ONE = st.tuples(
-    st.sampled_from(["move", "sets", "remove", "add"]),
+    st.sampled_from(["move", "sets", "remove", "add", "swap", "look"]),
     st.sampled_from(DAYS),
     st.sampled_from(DAYS),
     st.integers(0, 30),
@@ -83,14 +83,19 @@ def test_no_set_is_lost_unsaid(planned, edits):
     for do, day, to, which, sets in edits:
         here = names(week, day)
         lift = offer.choices[which % len(offer.choices)].lift if do == "add" or not here else here[which % len(here)][0]
-        before = total(week)
+        before, to = total(week), offer.choices[(which + sets) % len(offer.choices)].lift if do == "swap" else to
         try:
             now = edit_week(CLIENT, offer, week, Edit(do, day, lift, to=to, sets=sets))
         except InputError:
             continue
         own = next((x.sets for d in week.days if d.day == day for x in d.lifts if x.lift == lift), 0)
-        assert total(now.week) == {"move": before, "remove": before - own, "add": before + sets, "sets": before - own + sets}[do]
-        assert now.said or do == "add" or (do == "move" and day == to)
+        kept = {"move": before, "swap": before, "look": before}
+        assert total(now.week) == {**kept, "remove": before - own, "add": before + sets, "sets": before - own + sets}[do]
+        assert now.said or do in ("add", "look") or (do == "move" and day == to)
+        back = edit_week(CLIENT, offer, week_from_text(week_text(week)), Edit()).week
+        assert [(d.day, x.lift, x.sets) for d in back.days for x in d.lifts] == [
+            (d.day, x.lift, x.sets) for d in week.days for x in d.lifts
+        ]
         week = now.week
 
 
