@@ -109,7 +109,7 @@ def test_pictures_are_made_for_lifts_volume_pain_and_growth(gym, tmp_path):
 def test_a_report_on_paper_carries_the_reviews_numbers_in_the_clients_unit(gym, text_of):
     found = actions.review_client("Henrik", TODAY)
     said = " ".join(text_of(pdf(sheets.progress_paper(found))).split())
-    assert f"Progress of {found.name}" in said and "Up to 2025-06-04" in said
+    assert f"Progress of {found.name}" in said and "Up to 4 June 2025" in said
     first = found.lifts[0].trend
     assert f"{round(first.level_kg[-1].value, 1):g} kg" in said and f"{first.p_rising:.0%}" in said
     for growth in found.growth:
