@@ -3,8 +3,6 @@
 from collections.abc import Mapping, Sequence
 
 import numpy as np
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
 
 from lengthwise.grading.sentences import plain
 from lengthwise.populations.order import Held
@@ -12,6 +10,7 @@ from lengthwise.populations.proportion import Share
 from lengthwise.populations.traits import Effect, in_words
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_figures import ACCENT, INK, MUTED, WARM, WIDE, dress, finished
+from lengthwise.report.plotting import Axes, Figure
 
 MOST_EFFECTS, MOST_LIFTS = 6, 12
 _WIDEST = (0.25, 4.0)

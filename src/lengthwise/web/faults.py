@@ -37,6 +37,7 @@ RESPONSES: dict[int | str, dict[str, Any]] = {
     400: {"model": Fault, "description": "a body that cannot be read"},
     404: {"model": Fault, "description": "a name that the body, the catalogue or a registry does not have"},
     409: {"model": Fault, "description": "the wishes contradict each other, or the body cannot hold the position"},
+    414: {"description": "an address that is too long", "content": {"text/plain": {}}},
     422: {"model": Fault, "description": "a value that is not allowed"},
 }
 """Answers that every question of the interface may get besides its own."""

@@ -37,6 +37,7 @@ PAGES = {
     "card": "/lift/bench_press",
     "film": "/lift/bench_press",
     "week": "/week/{}",
+    "year": "/week/{}/year",
     "swap": "/week/{}/swap?lift=bench_press",
     "lifts": "/lift",
     "lifts audit": "/lift-audit",
@@ -71,8 +72,9 @@ PAGES = {
     "account factor": "/accounts",
     "account give": "/people/{}",
 }
-WITHOUT = {"serve"}
-"""Serving the pages is not done on a page."""
+WITHOUT = {"serve", "population make", "population ask", "population table", "population summary", "study effect"}
+"""Serving the pages is not done on a page. A population is a folder of thousands of bodies on the maker's disk, and pages open no
+folders: what it says stands in explainers. What a study would change asks all clients' weeks anew: no page shows it yet."""
 FROM = (
     "/",
     "/choose",
