@@ -1,5 +1,6 @@
 """Everything of a lift that is not the body, whole: what is lifted moves with the hands, what carries the body stands still."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -133,12 +134,12 @@ def _held(setting: Setting, marks: list[str], points: Array, floor: float) -> li
 
 
 def _post(at: Array, floor: float) -> list[Piece]:
-    """A handle on a post that stands on the floor."""
+    """A handle on a post that stands on the floor, half clear, so that it hides no thigh."""
     ends = [at + s * np.array([0.16, 0.0, 0.0]) for s in (-1, 1)]
     foot = np.array([ends[0][0], at[1], floor])
     base = Piece("frame", box((0.3, 0.12, 0.03), foot + by(0, 0, 0.015)))
     handle = rod(ends[0], ends[1], 0.017)
-    return [handle, beam(foot, ends[0], 0.045), base] if at[2] > floor + 0.15 else [handle]
+    return [handle, replace(beam(foot, ends[0], 0.045), clear=True), base] if at[2] > floor + 0.15 else [handle]
 
 
 def _places(setting: Setting, k: int) -> dict[str, Array]:

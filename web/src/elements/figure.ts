@@ -110,6 +110,12 @@ export class LwFigure extends HTMLElement {
     this.place();
   }
 
+  /** Where the body is weakest, 0-1: a ring marks the load's place there. */
+  set weakest(position: number) {
+    if (this.figure) this.gear.markWeakest(this.figure, position, getComputedStyle(this).getPropertyValue("--accent").trim());
+    this.draw();
+  }
+
   set colouring(value: Colouring) {
     this.colouringNow = value;
     this.drawLegend();

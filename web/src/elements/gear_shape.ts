@@ -32,6 +32,8 @@ export class GearShape {
   /** Everything but the arrows of the load. */
   readonly things = new Group();
   private readonly arrows = new Group();
+  private readonly weakest = new Group();
+  private readonly mark = new MeshBasicMaterial({ transparent: true, opacity: 0.6, depthWrite: false });
   private readonly load = new MeshBasicMaterial();
   private readonly metal = new MeshLambertMaterial();
   private readonly pad = new MeshLambertMaterial({ side: DoubleSide, transparent: true, opacity: 0.62, depthWrite: false });
@@ -39,7 +41,7 @@ export class GearShape {
   private movers: Mover[] = [];
 
   constructor() {
-    this.group.add(this.things, this.arrows);
+    this.group.add(this.things, this.arrows, this.weakest);
   }
 
   /** Colours of the load, metal parts, pads and floor. */
@@ -61,6 +63,23 @@ export class GearShape {
       this.addSupports(figure, mirror);
     }
     if (figure.bar || figure.gear.includes("bar")) this.addBar(figure);
+  }
+
+  /** A ring where the load is at the weakest position, 0-1. */
+  markWeakest(figure: Figure, position: number, colour: string): void {
+    this.mark.color.set(colour);
+    this.weakest.clear();
+    const last = (figure.loads[0]?.points_mm.length ?? 1) - 1;
+    const at = Math.min(Math.floor(position * last), Math.max(last - 1, 0));
+    for (const mirror of figure.mirrored ? [false, true] : [false]) {
+      for (const load of figure.loads) {
+        const ring = new Mesh(new TorusGeometry(0.05, 0.007, 10, 36), this.mark);
+        ring.position.copy(point(load.points_mm, at, position * last - at, mirror));
+        ring.quaternion.setFromUnitVectors(new Vector3(0, 0, 1), direction(load.direction, at, 0, mirror));
+        ring.renderOrder = 5;
+        this.weakest.add(ring);
+      }
+    }
   }
 
   /** Put everything where it is between two neighbouring positions. */

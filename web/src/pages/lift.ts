@@ -79,6 +79,7 @@ function show(motion: Motion): void {
   drawHeads();
   const weakest = document.querySelector<HTMLButtonElement>("#lift-weakest")!;
   weakest.hidden = false;
+  figure().weakest = motion.curves.sticking.position;
   weakest.textContent = `Weakest ${placed(motion.curves.sticking.position)}`;
 }
 
