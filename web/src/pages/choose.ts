@@ -31,7 +31,7 @@ const SIDE_BY_SIDE = 4;
 const DIVIDED = 8;
 const ASK_AGAIN_MS = 350;
 const SETTLE_MS = 300;
-const state: { all?: Ranking; sure?: Ranking; more: boolean; picked: Set<string>; running?: AbortController; timer?: number } = {
+const state: { all?: Ranking; sure?: Ranking; more: boolean; picked: Set<string>; running?: AbortController; timer?: number; stamping?: boolean } = {
   more: false,
   picked: new Set(),
 };
@@ -162,6 +162,7 @@ function draw(): void {
   drawTurn(order.map((o) => o.row));
   drawLeftOut();
   document.body.dataset.drawnMs = (performance.now() - begun).toFixed(1);
+  stamp();
 }
 
 function drawTurn(order: Ranked[]): void {
@@ -198,6 +199,27 @@ function growthWords(row: Ranked): string {
   return `growth of a hard set over ${plain(reference)}: ${low.toFixed(1)} to ${high.toFixed(1)}, better in ${sure} %`;
 }
 
+const stamped = new Set<string>();
+const stampOf = (lift: string) => `/api/lifts/${lift}/thumbnail.webp`;
+
+/** Stamps of lifts come one after another, and not while an order is asked for, which they would keep waiting. */
+function stamp(): void {
+  const next = document.querySelector<HTMLImageElement>("#choose-list img[data-lift]");
+  if (!next || state.stamping) return;
+  state.stamping = true;
+  if (part("choose-list").hasAttribute("aria-busy")) return void setTimeout(on, SETTLE_MS);
+  next.addEventListener("load", on, { once: true });
+  next.addEventListener("error", on, { once: true });
+  stamped.add(next.dataset.lift!);
+  next.src = stampOf(next.dataset.lift!);
+  delete next.dataset.lift;
+}
+
+function on(): void {
+  state.stamping = false;
+  stamp();
+}
+
 function item(row: Ranked, place: number, count: number): HTMLLIElement {
   const template = document.querySelector<HTMLTemplateElement>("#choose-item")!;
   const li = (template.content.cloneNode(true) as DocumentFragment).firstElementChild as HTMLLIElement;
@@ -208,7 +230,9 @@ function item(row: Ranked, place: number, count: number): HTMLLIElement {
   const link = of<HTMLAnchorElement>("name");
   link.textContent = row.range === "full" ? row.name : `${row.name}, ${row.range} half`;
   link.href = `/lift/${row.lift}${row.range === "full" ? "" : `?range=${row.range}`}`;
-  of<HTMLImageElement>("stamp").src = `/api/lifts/${row.lift}/thumbnail.webp`;
+  const image = of<HTMLImageElement>("stamp");
+  if (stamped.has(row.lift)) image.src = stampOf(row.lift);
+  else image.dataset.lift = row.lift;
   const add = of<HTMLAnchorElement>("add");
   add.href = `/week?add=${row.lift}`;
   add.hidden = row.range !== "full";
