@@ -10,7 +10,9 @@ from pathlib import Path
 
 import pytest
 
+from command_line import run
 from lengthwise.actions import kept_population as kept
+from lengthwise.actions import population
 from lengthwise.actions.population import Making, make_population
 from lengthwise.errors import DataFileError, InputError
 
@@ -137,3 +139,20 @@ def test_what_cannot_be_made_is_said_before_anything_is_made(tmp_path, more, say
 def test_a_folder_without_a_population_says_so(tmp_path):
     with pytest.raises(DataFileError, match="not the question of a population"):
         kept.lifts_of(tmp_path)
+
+
+def test_ctrl_c_keeps_what_is_done_and_says_how_to_go_on(tmp_path, monkeypatch):
+    done, real = [], population.body_file
+
+    def stopped_in_the_third(wanted, number):
+        if len(done) == 2:
+            raise KeyboardInterrupt
+        done.append(number)
+        return real(wanted, number)
+
+    monkeypatch.setattr(population, "body_file", stopped_in_the_third)
+    said = run(
+        "population", "make", "--to", str(tmp_path / "stopped"), "--people", "5", "--positions", "3", "--lifts", ",".join(LIFTS)
+    )
+    assert said.returncode == 130 and "The same command goes on from there" in " ".join(said.stdout.split())
+    assert kept.done(tmp_path / "stopped") == {0, 1}

@@ -22,6 +22,7 @@ interface Ranking {
   ranking: Ranked[];
   excluded: { lift: string; name: string; reason: string }[];
   would_change: { sentence: string };
+  in_adults: string[];
   draws: number;
   not_meant_for_it: number;
 }
@@ -168,7 +169,7 @@ function draw(): void {
 function drawTurn(order: Ranked[]): void {
   const sure = state.sure;
   const fits = sure && sure.ranking.length === order.length && sure.ranking.every((r, i) => i > 1 || keyOf(r) === keyOf(order[i]));
-  part("choose-turn").textContent = fits ? sure.would_change.sentence : "";
+  part("choose-turn").textContent = fits ? [sure.would_change.sentence, ...sure.in_adults].join(" ") : "";
 }
 
 function drawLeftOut(): void {
