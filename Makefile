@@ -9,7 +9,7 @@ WEB := $(filter-out %.d.ts,$(shell find web/src -type f 2>/dev/null)) web/packag
 CORE := $(wildcard src/lengthwise/core/*.[ch]) src/lengthwise/core/build.py
 BUNDLE := src/lengthwise/web/built/stamp.txt
 
-.PHONY: app test fuzz lowest bench adults check install install-test chromium postgresql clean
+.PHONY: app test fuzz torture lowest bench adults check install install-test chromium postgresql clean
 
 $(BIN)/python:
 	$(PYTHON) -m venv $(VENV)
@@ -63,6 +63,11 @@ FUZZ ?= 1000000
 fuzz: install-test
 	$(BIN)/python validation/fuzz.py $(FUZZ)
 
+# Processes killed a thousand times while they log, import, back up, restore and serve. Fewer: make torture KILLS=50
+KILLS ?= 1000
+torture: install-test
+	$(BIN)/python validation/torture.py $(KILLS)
+
 # The tests of who may see what, on the lowest versions that pyproject.toml allows.
 lowest: install-test
 	$(BIN)/python validation/lowest_web.py
@@ -74,6 +79,7 @@ bench: install-test
 	$(BIN)/python bench/solvers.py
 	$(BIN)/python bench/storage.py
 	$(BIN)/python bench/pages.py
+	$(BIN)/python bench/phones.py
 
 check: install-test
 	$(BIN)/ruff check

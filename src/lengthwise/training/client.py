@@ -230,6 +230,8 @@ class Client(Person):
         """A joint written with a word (shoulder = "mild") is sore, without a moment of its own."""
         if not isinstance(table, Mapping) or not isinstance(table.get("sore_joints"), Mapping):
             return table
+        if not isinstance(table.get("soreness", {}), Mapping):
+            return table  # which is told as a fault of its own
         worded = {k: v for k, v in table["sore_joints"].items() if isinstance(v, str)}
         plain = {k: True if k in worded else v for k, v in table["sore_joints"].items()}
         return {**table, "sore_joints": plain, "soreness": {**table.get("soreness", {}), **worded}}

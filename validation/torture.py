@@ -1,0 +1,189 @@
+"""Processes that are killed without warning (SIGKILL) at any moment while they log, import, back up, restore or serve; then it is looked
+whether everything that was acknowledged is there, whole, and nothing half.
+
+    python validation/torture.py [KILLS [SEED]]
+
+Each kind of work begins in a process that has everything loaded already (a fork), so that the moment of the kill falls into the work.
+"""
+
+import contextlib
+import http.client
+import json
+import os
+import random
+import signal
+import sys
+import tempfile
+import threading
+import time
+from collections import Counter
+from collections.abc import Callable
+from datetime import date, timedelta
+from pathlib import Path
+
+from sqlalchemy import text
+
+from lengthwise.actions import log, store
+from lengthwise.actions.imports import Wishes, import_log, look_into
+from lengthwise.training.client import Client
+from lengthwise.training.log import LoggedSet, Session
+from lengthwise.web.reached import Reached
+from lengthwise.web.serving import serve
+
+PER_SESSION = 5
+RESTORED_EVERY = 17
+LONGEST_S = 0.6
+"""The kill comes within so long."""
+SETS = tuple(LoggedSet("back_squat", 60.0, 8, 2.0, pain=("knee",)) for _ in range(PER_SESSION))
+
+
+class Torn:
+    """A store that is written by processes which do not live long."""
+
+    def __init__(self, folder: Path, seed: int) -> None:
+        self.folder, self.chance, self.day = folder, random.Random(seed), date(1950, 1, 1)
+        self.acknowledged = 0
+        self.client = store.save_client(Client(name="Mara"))
+        self.backup = folder / "good.zip"
+        store.write_backup(self.backup, lambda step, share: None)
+
+    def killed(self, work: Callable[[int], None]) -> bytes:
+        """What a process said through the pipe it was given until it was killed."""
+        store.release()
+        reading, writing = os.pipe()
+        child = os.fork()
+        if not child:
+            os.close(reading)
+            try:
+                work(writing)
+            finally:
+                os._exit(0)
+        os.close(writing)
+        time.sleep(self.chance.random() * LONGEST_S)
+        os.kill(child, signal.SIGKILL)
+        os.waitpid(child, 0)
+        with os.fdopen(reading, "rb") as said:
+            return said.read()
+
+    def log(self) -> None:
+        """Visits, one after another."""
+        begun = self.day
+
+        def work(say: int) -> None:
+            for n in range(10_000):
+                log.add_session(self.client, Session(begun + timedelta(days=n), SETS, readiness=3))
+                os.write(say, b".")
+
+        n = len(self.killed(work))
+        self.day += timedelta(days=n + 1)
+        self.acknowledged += n
+
+    def importing(self) -> None:
+        """A table of a few hundred sets; it is there whole or not at all."""
+        file = self.folder / "table.csv"
+        days = [self.day + timedelta(days=i) for i in range(60)]
+        file.write_text("date,lift,kg,reps\n" + "".join(f"{d},back_squat,60,8\n" * PER_SESSION for d in days))
+
+        def work(say: int) -> None:
+            import_log(look_into(file, Wishes("Mara"), count=False))
+            os.write(say, b".")
+
+        before = self.sessions()
+        said = self.killed(work)
+        added = self.sessions() - before
+        assert added in (0, 60), f"{added} sessions of an import of 60"
+        assert added == 60 or not said, "an import that was acknowledged is not there"
+        self.acknowledged += added
+        self.day += timedelta(days=61)
+
+    def backing(self) -> None:
+        """A backup: readable, or not there; a file that is whole stays."""
+        file = self.folder / "b.zip"
+        file.unlink(missing_ok=True)
+        self.killed(lambda say: store.write_backup(file, lambda step, share: None) and None)
+        if file.exists():
+            store.read_backup(file)
+
+    def restoring(self) -> None:
+        """A backup in place of everything: all of the old or all of the new."""
+        before = self.sessions()
+        self.killed(lambda say: store.restore(self.backup, lambda step, share: None, replace=True) and None)
+        now = self.sessions()
+        assert now in (0, before), f"{now} sessions; allowed 0 (the backup's) or {before}"
+        if now != before:
+            self.acknowledged = 0
+
+    def serving(self) -> None:
+        """Sets sent over HTTP by a key each; what was answered 201 is kept once."""
+        answered = Counter[int]()
+
+        def work(say: int) -> None:
+            serve(Reached(port=0), False, lambda address: os.write(say, f"{address}\n".encode()))
+
+        store.release()
+        reading, writing = os.pipe()
+        child = os.fork()
+        if not child:
+            work(writing)
+            os._exit(0)
+        address = os.read(reading, 200).decode().split("//")[1].strip()
+        threading.Timer(self.chance.random() * LONGEST_S, os.kill, (child, signal.SIGKILL)).start()
+        connection, n = http.client.HTTPConnection(address, timeout=20), 0
+        with contextlib.suppress(OSError, http.client.HTTPException):
+            while True:
+                answered[self.send(connection, self.day + timedelta(days=n))] += 1
+                n += 1
+        os.waitpid(child, 0)
+        for end in (reading, writing):
+            os.close(end)
+        assert set(answered) <= {201}, answered
+        self.day += timedelta(days=n + 1)
+        self.acknowledged += answered[201]
+
+    def send(self, connection: http.client.HTTPConnection, day: date) -> int:
+        """Send the sets of a day; gives the status of the answer."""
+        sets = [{"lift": "back_squat", "load_kg": 60, "repetitions": 8, "pain": ["knee"]} for _ in range(PER_SESSION)]
+        body = json.dumps({"key": f"{day}-torture", "day": str(day), "sets": sets})
+        connection.request("POST", f"/api/log/{self.client}/sets", body, {"content-type": "application/json"})
+        answer = connection.getresponse()
+        answer.read()
+        return answer.status
+
+    def sessions(self) -> int:
+        """How many there are."""
+        with store.store().reading() as db:
+            return int(db.execute(text("SELECT COUNT(*) FROM sessions")).scalar_one())
+
+    def check(self) -> None:
+        """Every session is whole, none that was acknowledged is lost, and SQLite finds its own file sound."""
+        with store.store().reading() as db:
+            whole = "SELECT s.id FROM sessions s LEFT JOIN sets k ON k.session_id = s.id GROUP BY s.id HAVING COUNT(k.id) <> :n"
+            assert db.execute(text(whole), {"n": PER_SESSION}).all() == [], "a session is not whole"
+            assert db.execute(text("PRAGMA integrity_check")).scalar() == "ok"
+        found = self.sessions()
+        assert self.acknowledged <= found, f"{found} sessions; {self.acknowledged} were acknowledged"
+        self.acknowledged = found  # the last may be kept and not yet told
+
+
+def main(kills: int, seed: int) -> int:
+    """Kill so many, in turn at each kind of work; gives 1 where something was lost."""
+    with tempfile.TemporaryDirectory() as folder:
+        os.environ["LENGTHWISE_DATA"] = folder
+        os.environ.pop("LENGTHWISE_DATABASE", None)
+        torn, done = Torn(Path(folder), seed), Counter[str]()
+        kinds = (torn.log, torn.importing, torn.backing, torn.serving)
+        for n in range(kills):
+            kind = torn.restoring if n % RESTORED_EVERY == RESTORED_EVERY - 1 else kinds[n % len(kinds)]
+            kind()
+            torn.check()
+            done[kind.__name__] += 1
+            if n % 100 == 99:
+                print(f"{n + 1} kills, {torn.acknowledged} sessions there, {dict(done)}", flush=True)
+        leftovers = [f.name for f in Path(folder).iterdir() if ".new" in f.name]
+        print(f"{kills} kills: {dict(done)}; nothing acknowledged was lost, nothing half remains; leftovers {leftovers}")
+    return 0
+
+
+if __name__ == "__main__":
+    given = (*sys.argv[1:], *("1000", "1")[len(sys.argv) - 1 :])
+    sys.exit(main(int(given[0]), int(given[1])))
