@@ -123,7 +123,10 @@ def test_an_account_waits_for_so_many_answers_at_once(monkeypatch: pytest.Monkey
             jobs.ask(n, lambda tell: int(going.wait(20)))
         with pytest.raises(TooMany, match="wait for one, or stop one"):
             jobs.ask("one more", lambda tell: 1)
-        jobs.ask(0, lambda tell: 1)  # the same again is no further one
+        monkeypatch.setattr(module, "STILL_ASKED_S", 0.0)
+        jobs.ask("in place of the first", lambda tell: 1)
+        monkeypatch.setattr(module, "STILL_ASKED_S", 60.0)
+        jobs.ask(1, lambda tell: 1)  # the same again is no further one
         asked_by.set(8)
         jobs.ask("somebody else's", lambda tell: 1)
         going.set()

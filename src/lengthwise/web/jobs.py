@@ -31,6 +31,8 @@ LEFT_S = 90.0
 """One that is being answered ends at its next step when nobody asked for it so long; pages that are not looked at ask once a minute."""
 QUOTA = 6
 """So many questions of one account are waited for at once."""
+STILL_ASKED_S = 3.0
+"""One that was asked for so lately is still waited for; otherwise it makes room for another of the account."""
 
 _numbers = itertools.count()
 """Tells kinds of questions apart, the same in every process that serves, since they are made when modules are loaded."""
@@ -124,10 +126,10 @@ class Jobs(Generic[T]):
         mark = blake2b(f"{self._number} {key!r}".encode(), key=_SECRET, digest_size=16).hexdigest()
         job = Job[T](left_s=math.inf if self._to_the_end else LEFT_S, mark=mark if self._may_stop else "")
         with _all_lock:
-            _all[:] = [j for j in _all if not j.future.done()]
-            own = sum(j.account == job.account for j in _all)
-            if job.account is not None and own >= QUOTA:
-                raise TooMany(f"{own} questions of yours are being answered; wait for one, or stop one", asked=own, allowed=[QUOTA])
+            _all[:] = [j for j in _all if not j.future.done() and not j.given_up]
+            own = [j for j in _all if j.account == job.account]
+            if job.account is not None and len(own) >= QUOTA:
+                _give_up_one(own)
             _all.append(job)
         return job
 
@@ -173,6 +175,20 @@ _SECRET = secrets.token_bytes(16)
 _all: list[Job[Any]] = []
 """Every question that is not answered yet."""
 _all_lock = threading.Lock()
+
+
+def _give_up_one(own: list[Job[Any]]) -> None:
+    """Make room for a question of an account by dropping the one that was asked longest ago.
+
+    Raises:
+        TooMany: each is still waited for.
+    """
+    left = min((j for j in own if j.left_s < math.inf), key=lambda j: j.asked, default=None)
+    if left is None or time.monotonic() - left.asked < STILL_ASKED_S:
+        raise TooMany(
+            f"{len(own)} questions of yours are being answered; wait for one, or stop one", asked=len(own), allowed=[QUOTA]
+        )
+    left.given_up = True
 
 
 def stop_one(mark: str, account: int | None) -> bool:

@@ -1,7 +1,7 @@
 """What somebody is answered who may not ask: to sign in first, or no."""
 
 from typing import Literal
-from urllib.parse import urlencode, urlsplit
+from urllib.parse import urlencode
 
 from fastapi import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
@@ -11,7 +11,7 @@ from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.asking import asker_of
 from lengthwise.web.faults import Fault, answer
 from lengthwise.web.noted import refusals
-from lengthwise.web.security import SAFE_METHODS
+from lengthwise.web.security import SAFE_METHODS, split_address
 
 NO_ACCOUNTS = "no account exists, so only this machine is served; make one with `lengthwise account add`"
 NOT_YOURS = "this account may not do that; a coach can"
@@ -19,7 +19,7 @@ NOT_YOURS = "this account may not do that; a coach can"
 
 def _asked_page(request: Request) -> str:
     """The page that was asked, or the one a part of it was asked for."""
-    page = urlsplit(request.headers.get("hx-current-url", ""))
+    page = split_address(request.headers.get("hx-current-url", ""))
     path, query = (page.path, page.query) if page.path else (request.scope["path"], request.url.query)
     return path + (f"?{query}" if query else "")
 
@@ -53,7 +53,7 @@ def unconfirmed(request: Request, wanted: Literal["confirm", "factor"]) -> Respo
 
 def _page_before(request: Request) -> str:
     """The page whose form was sent; the first page where the browser does not say."""
-    page = urlsplit(request.headers.get("hx-current-url") or request.headers.get("referer", ""))
+    page = split_address(request.headers.get("hx-current-url") or request.headers.get("referer", ""))
     return page.path or "/"
 
 

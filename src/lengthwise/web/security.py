@@ -8,7 +8,7 @@ import asyncio
 import ipaddress
 import re
 from collections.abc import Iterable
-from urllib.parse import urlsplit
+from urllib.parse import SplitResult, urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
@@ -138,7 +138,15 @@ def same_site(headers: Headers, host: str) -> bool:
     if site is not None:
         return site in ("same-origin", "none")
     origin = headers.get("origin")
-    return origin is None or urlsplit(origin).netloc == host
+    return origin is None or split_address(origin).netloc == host
+
+
+def split_address(address: str) -> SplitResult:
+    """The parts of an address; empty ones where it is none."""
+    try:
+        return urlsplit(address)
+    except ValueError:
+        return urlsplit("")
 
 
 def host_name(host: str) -> str:

@@ -1,7 +1,7 @@
 """Keeping whose body, which units and which colours: in cookies of this browser."""
 
 from typing import Annotated, Literal
-from urllib.parse import urlencode, urlsplit
+from urllib.parse import urlencode
 
 from fastapi import Form, Request
 from fastapi.responses import RedirectResponse
@@ -11,6 +11,7 @@ from lengthwise.errors import InputError
 from lengthwise.web.cookies import A_YEAR_S, keep_cookie
 from lengthwise.web.kept_clients import drop_pick
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.security import split_address
 from lengthwise.web.units_shown import CM_PER_IN, KG_PER_LB
 from lengthwise.web.who import BODY_COOKIE, THEME_COOKIE, UNITS_COOKIE, Theme, Units, Who, who_of
 
@@ -81,6 +82,6 @@ def body_of(form: Settings) -> Who:
 
 def local(back: str) -> str:
     """An address of this site, whatever the form said."""
-    parts = urlsplit(back)
+    parts = split_address(back)
     path = "/" + parts.path.lstrip("/\\")
     return path + (f"?{parts.query}" if parts.query else "")
