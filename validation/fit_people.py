@@ -60,7 +60,7 @@ TORQUES = [  # women's over men's force at equal mass: torque over mass x statur
     (("elbow_flexors",), 33.0 / 71.1 / 0.73, 0.12, "Askew 1987, 90 deg (T1-050; men's 71.1 Nm from memory)"),
     (("triceps",), 20.6 / 41.3 / 0.73, 0.12, "Askew 1987, 90 deg (T1-052, T1-051, from memory)"),
 ]  # fmt: skip
-WITHIN_W, FAMILY_W, MEAN_W = 0.06, 0.10, (np.log(0.75), 0.15)
+WITHIN_W, FAMILY_W, MEAN_W = 0.06, 0.20, (np.log(0.75), 0.15)
 WITHIN_T, FAMILY_T, MEAN_T = 0.10, 0.12, (np.log(1.4), 0.30)
 RATES = {"recreational": (0.45, 0.10), "advanced": (1.5, 0.2)}
 LEAST_GAIN = 1.05  # training weakens no muscle (own choice)

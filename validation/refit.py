@@ -6,9 +6,11 @@ stay near the measured, tension is one a region, and the head that anatomy says 
 """
 
 import argparse
+from collections.abc import Collection
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
 import refit_targets as targets
 from fit_strength import StrengthFit, Window
@@ -46,10 +48,10 @@ def lengths_in_lifts(body: Body) -> Array:
     return np.percentile(np.concatenate(seen), [2, 25, 50, 75, 98], axis=0)
 
 
-def windows(body: Body, span: Array, fibre_m: Array) -> list[Window]:
+def windows(body: Body, span: Array, fibre_m: Array, free: NDArray[np.bool_]) -> list[Window]:
     """Working lengths in lifts, an optimum inside them, and the single lines that are known better."""
     wide = (span[4] - span[0]) / fibre_m > 0.75
-    every = np.array([i for i, n in enumerate(NAMES) if n not in BY_HAND])
+    every = np.flatnonzero(free)
     wide, span = wide[every], span[:, every]
     out = [
         Window(span, every, np.where(wide, 0.45, 0.55), np.where(wide, 1.35, 1.25), 2.0),
@@ -59,18 +61,20 @@ def windows(body: Body, span: Array, fibre_m: Array) -> list[Window]:
     lines, paths, low, high, weight = [], [], [], [], []
     for name, posture, a, b, w in targets.ANCHORS:
         i = NAMES.index(name)
+        if not free[i]:
+            continue
         paths.append(body.paths(coordinates(body, {k: np.array([float(v)]) for k, v in posture.items()}))[0, i])
         lines.append(i), low.append(a), high.append(b), weight.append(float(w))
     return [*out, Window(np.array([paths]), np.array(lines), np.array(low), np.array(high), np.array(weight))]
 
 
-def problem() -> tuple[StrengthFit, Array]:
-    """All lines against everything that is known of them, and their path lengths in lifts."""
+def problem(groups: Collection[str] = ()) -> tuple[StrengthFit, Array]:
+    """All lines, or those of some strength groups, against everything that is known of them, and their path lengths in lifts."""
     body, prior = base_body(), targets.prior()
     upper = [n for n in VOLUME_CM3 if n not in BY_HAND]
     fit = StrengthFit(
         body,
-        [n for n in NAMES if n not in BY_HAND],
+        [n for n in NAMES if n not in BY_HAND and (not groups or anatomy.lines()[n].group in groups)],
         targets.torques(),
         [*RANGES, *extremes(body, upper, 5.0)],
         prior,
@@ -78,7 +82,7 @@ def problem() -> tuple[StrengthFit, Array]:
     )
     fit.pennation = np.radians([targets.PENNATION_DEG.get(n, line.pennation_deg) for n, line in zip(NAMES, fit.line, strict=True)])
     span = lengths_in_lifts(body)
-    fit.windows += windows(body, span, fit.fibre_known)
+    fit.windows += windows(body, span, fit.fibre_known, fit.free)
     return fit, span
 
 
@@ -118,7 +122,7 @@ def write(fit: StrengthFit, x: Array) -> None:
     for file in FILES:
         text = file.read_text(encoding="utf-8")
         for i, name in enumerate(NAMES):
-            if name in BY_HAND or f"[line.{name}]" not in text:
+            if not fit.free[i] or f"[line.{name}]" not in text:
                 continue
             area = fit.volume[i] / optimal[i] * 1e4
             path = fit.line[i].fit_note.split("; path")[1:]
@@ -139,8 +143,9 @@ def main() -> None:
     ask = argparse.ArgumentParser(description=__doc__)
     ask.add_argument("--starts", type=int, default=3)
     ask.add_argument("--rounds", type=int, default=10)
+    ask.add_argument("--groups", nargs="*", default=(), help="fit the lines of these strength groups alone, the others as they are")
     asked = ask.parse_args()
-    fit, span = problem()
+    fit, span = problem(asked.groups)
     found = [fit.fit(asked.rounds, x) for x in starts(fit, span, asked.starts)]
     cost, best = min(found, key=lambda one: one[0])
     print(f"costs {[round(c) for c, _ in found]}, written {cost:.0f}")

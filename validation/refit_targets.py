@@ -38,18 +38,23 @@ EXTENDED = Torque(
 SURAE = ("gastrocnemius_medial", "gastrocnemius_lateral")
 BOTH = ("biceps_femoris_long", "semitendinosus", "semimembranosus")
 ANCHORS: list[tuple[str, dict[str, float], float, float, float]] = [
-    ("soleus", {}, 0.70, 0.92, 3),
-    ("soleus", {"ankle_dorsiflexion": 20}, 1.03, 1.2, 3),
+    ("soleus", {}, 0.76, 0.95, 6),
+    ("soleus", {"ankle_dorsiflexion": 20}, 1.0, 1.2, 6),
     *[(n, {"ankle_dorsiflexion": float(a)}, 0.45, 1.02, 6) for n in SURAE for a in (0, 10, 20)],
     ("biceps_femoris_long", {"knee_flexion": 90}, 0.52, 9, 4),
     ("semitendinosus", {"knee_flexion": 90}, 0.52, 9, 4),
     ("semimembranosus", {"hip_flexion": 15, "knee_flexion": 90}, 0.46, 9, 14),
-    *[(n, {"hip_flexion": 90, "knee_flexion": 15}, 1.0, 1.4, 4) for n in BOTH],
+    *[(n, {"hip_flexion": 90, "knee_flexion": 15}, 1.0, 1.4, 6) for n in BOTH],
     ("adductor_magnus_anterior", {}, 0.6, 9, 4),
     ("adductor_magnus_anterior", {"hip_flexion": 90}, 1.0, 1.2, 4),
     ("rectus_femoris", {"hip_flexion": 90, "knee_flexion": 30}, 0.5, 9, 4),
     ("rectus_femoris", {"knee_flexion": 90}, 1.0, 1.35, 4),
     ("brachioradialis", {"elbow_flexion": 90}, 0.85, 1.05, 4),
+    ("latissimus_upper", {}, 0.8, 1.0, 4),
+    ("latissimus_middle", {}, 0.85, 1.0, 4),
+    ("latissimus_lower", {}, 0.85, 1.0, 4),
+    ("teres_major", {}, 0.75, 1.0, 4),
+    *[(n, {"shoulder_flexion": 170}, 1.0, 1.35, 4) for n in ("latissimus_upper", "latissimus_middle", "latissimus_lower", "teres_major")],
 ]  # fmt: skip
 """Line, posture, fully active length at least and at most, weight: where single lines stand. Gastrocnemius T3-036, the others*."""
 

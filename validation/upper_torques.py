@@ -22,8 +22,8 @@ VOLUME_CM3 = {
     "extensor_carpi_radialis": 85, "extensor_carpi_ulnaris": 50,
 }  # fmt: skip
 """Muscle volumes of a man of 75 kg [cm3]. Arm: Holzbaur 2007 (5 men, 5 women) raised by about a fifth for men, from memory; split among
-lines by estimate; the deltoid by the areas 8.2, 8.2 and 1.9 cm2 of Holzbaur 2005 times fibre length (0.41, 0.46, 0.13, from memory), the
-back part raised to 0.18 towards what its bulk shows. Girdle: estimate from PCSA of Johnson 1994 and Veeger 1991 (from memory) and the length of the line. Wrist lines
+lines by estimate; the deltoid 0.33, 0.37 and 0.31 towards what its bulk shows (areas of Holzbaur 2005 times fibre length give 0.41, 0.46 and
+0.13, from memory; 0.22 for the back part was tried and changed no leader). Girdle: estimate from PCSA of Johnson 1994 and Veeger 1991 (from memory) and the length of the line. Wrist lines
 carry the part of the finger muscles that a closed hand uses at the wrist (estimate)."""
 
 MEASURED_FIBRE = ("triceps_long", "brachioradialis", "pronator_teres")

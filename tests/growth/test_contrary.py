@@ -147,7 +147,7 @@ def test_the_same_sixty_studies_turn_claim_week_and_order_at_once_and_leave_no_t
 def test_a_week_follows_the_user_s_studies_and_forgets_them(both_lifts, monkeypatch, tmp_path):
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     before = worths(both_lifts)
-    assert before[0] > 1.3
+    assert before[0] > 1.05
     assert before[1] == pytest.approx(1.0)  # the reference lift itself
     (tmp_path / "studies.json").write_text(to_json(MANY), encoding="utf-8")
     after = worths(both_lifts)
