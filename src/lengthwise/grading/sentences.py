@@ -70,7 +70,7 @@ def _muscle(target: Target) -> Target:
 
 def _limit(facts: LiftFacts, target: Target) -> str:
     own = _muscle(target)
-    mine = sum(facts.heads[h].limiting_share for h in own.heads)
+    mine = sum(facts.heads[h].limiting_share for h in own.heads if h in facts.heads)
     other = next(((h, s) for h, s in facts.limiting.items() if h not in own.heads), None)
     if mine >= MOSTLY:
         return _gives_out(own.name)
