@@ -25,9 +25,8 @@ from lengthwise.body.span import spans
 from lengthwise.errors import LengthwiseError
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics import profile as profiles
-from lengthwise.mechanics.capacity import capacity
+from lengthwise.mechanics import together
 from lengthwise.mechanics.equilibrium import Setting, set_up
-from lengthwise.mechanics.sharing import share
 
 FIRST = (Path(__file__).parents[1] / "tests" / "reference" / "first_lifts.txt").read_text().split()
 EVERY = 5
@@ -76,18 +75,15 @@ def mujoco_seconds(body: Body, setting: Setting) -> float:
 
 
 def ours(body: Body, lift_id: str, spent: Counter[str]) -> profiles.LiftProfile:
-    """One profile, with the seconds of its stages added to `spent`."""
+    """One profile with all measures of all heads, with its seconds and those of writing its blocks added to `spent`."""
     lift = built_in().lifts[lift_id]
     t0 = time.process_time()
     found = profiles.profile(body, lift_id, lift)
+    assert all(found.heads[h].measures for h in found.heads)
     t1 = time.process_time()
-    setting = set_up(body, lift, np.linspace(0, 1, N_POS))
+    together.task(body, lift_id, lift, found.request)
     t2 = time.process_time()
-    capacity(setting.balance)
-    t3 = time.process_time()
-    share(setting.balance, np.full(N_POS, found.working_kg))
-    t4 = time.process_time()
-    spent.update({"whole": t1 - t0, "positions": t2 - t1, "capacity": t3 - t2, "sharing": t4 - t3})
+    spent.update({"whole": t1 - t0, "blocks": t2 - t1})
     return found
 
 
@@ -116,15 +112,15 @@ def main() -> None:
         passes += mujoco_seconds(body, found.setting)
         done += 1
     total = spent["whole"] + spent["new body and its spans"]
-    rest = spent["whole"] - spent["positions"] - spent["capacity"] - spent["sharing"]
     print(f"{done} lifts x {N_POS} positions for a new person")
     print(f"  ours        {total:8.2f} s   {total / done / N_POS * 1e3:6.2f} ms a position")
     print(f"  plain loop  {plain:8.2f} s   {plain / done / N_POS * 1e3:6.2f} ms a position (every {EVERY}th, scaled)")
     print(f"  MuJoCo      {passes:8.2f} s   {passes / done / N_POS * 1e3:6.3f} ms a position, its own pass alone")
     print(f"  ratio       {plain / total:8.1f} x faster than the plain loop, {total / passes:.1f} times MuJoCo's own pass")
     for name, value in (
-        *((n, spent[n]) for n in ("new body and its spans", "positions", "capacity", "sharing")),
-        ("shares and measures", rest),
+        ("new body and its spans", spent["new body and its spans"]),
+        ("lifts as blocks", spent["blocks"]),
+        ("core and answers", spent["whole"] - spent["blocks"]),
     ):
         print(f"    {name:24s} {value:7.2f} s")
     if plain / total < asked.least:

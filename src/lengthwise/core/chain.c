@@ -21,8 +21,10 @@ typedef struct {
     const double *angle, *arms, *goal;
     double held_n;
     const int32_t *wanted;
+    int32_t *moved;
     double *row, *q, *point;
-    Pose pose;
+    double *near_q;  /* the coordinates whose pose is `base` */
+    Pose pose, base; /* of the posture that is looked at; of the last one whose slopes were asked for */
 } Work;
 
 static void held_force(const Chain *chain, const Work *work, int h, double *force) {
@@ -81,21 +83,29 @@ static double one_equation(const Chain *chain, const Work *work, int e, const do
     }
 }
 
-/* By how much each pin is missed [m] where the solved angles are u (n_unknown); leaves q and points of that posture in `work`. */
-static void residuals(const Body *body, const Chain *chain, Work *work, const double *u, double *out) {
+/* By how much each pin is missed [m] in the pose that is there; leaves the points of that posture in `work`. */
+static void misses(const Body *body, const Chain *chain, Work *work, double *out) {
     double press[3] = {0, 0, 0};
     int balanced = 0;
-    memcpy(work->row, work->angle, ANGLES * sizeof(double));
-    for (int j = 0; j < chain->n_unknown; j++)
-        for (int c = 0; c < 2; c++)
-            if (chain->slot[2 * j + c] >= 0) work->row[chain->slot[2 * j + c]] = u[j];
-    coordinates(body, work->row, chain->alike, chain->flat, work->arms, work->q);
-    pose_some(body, work->q, work->wanted, &work->pose);
     for (int m = 0; m < chain->n_mark; m++) pose_point(&work->pose, chain->mark_segment[m], chain->mark_local + 3 * m, work->point + 3 * m);
     for (int e = 0; e < chain->n_equation; e++) {
         if (chain->kind[e] == PIN_BALANCE && !balanced++) pressed(body, chain, work, press);
         out[e] = one_equation(chain, work, e, press);
     }
+}
+
+static void turn_angle(const Chain *chain, int j, double angle, double *row) {
+    for (int c = 0; c < 2; c++)
+        if (chain->slot[2 * j + c] >= 0) row[chain->slot[2 * j + c]] = angle;
+}
+
+/* The misses where the solved angles are u (n_unknown); leaves q, points and pose of that posture in `work`. */
+static void residuals(const Body *body, const Chain *chain, Work *work, const double *u, double *out) {
+    memcpy(work->row, work->angle, ANGLES * sizeof(double));
+    for (int j = 0; j < chain->n_unknown; j++) turn_angle(chain, j, u[j], work->row);
+    coordinates(body, work->row, chain->alike, chain->flat, work->arms, work->q);
+    pose_some(body, work->q, work->wanted, &work->pose);
+    misses(body, chain, work, out);
 }
 
 /* Solves a (n, n) for b by elimination with pivots; both are overwritten. */
@@ -223,17 +233,35 @@ size_t lw_chain_size(void) { return sizeof(Chain); }
 
 size_t lw_chain_scratch(const Body *body, const Chain *chain) {
     size_t ne = (size_t)chain->n_equation, nu = (size_t)chain->n_unknown;
-    return pose_size(body) + (size_t)body->n_segment + ANGLES + 2 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 5 * nu;
+    return 2 * pose_size(body) + 2 * (size_t)body->n_segment + ANGLES + 3 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 5 * nu;
 }
 
-/* Slopes of the weighted pins by forward differences (n_equation, n_unknown). */
-static void slopes(const Body *body, const Chain *chain, Work *work, double *u, const double *r, double *moved, double *out) {
+/* Makes the posture that was looked at last the one from which slopes are taken. */
+static void keep_pose(const Body *body, Work *work) {
+    Pose kept = work->base;
+    work->base = work->pose, work->pose = kept;
+    memcpy(work->near_q, work->q, (size_t)body->n_q * sizeof(double));
+}
+
+/* The misses where angle j alone is another than in the posture that was kept. */
+static void residuals_near(const Body *body, const Chain *chain, Work *work, int j, double here, double *out) {
+    int32_t slot = chain->slot[2 * j];
+    turn_angle(chain, j, here + SLOPE_STEP, work->row);
+    if (slot >= 0 && slot < 3) { /* the pelvis's place moves no joint */
+        memcpy(work->q, work->near_q, (size_t)body->n_q * sizeof(double));
+        work->q[slot] = work->row[slot] * 0.01;
+    } else coordinates(body, work->row, chain->alike, chain->flat, work->arms, work->q);
+    pose_near(body, work->q, work->near_q, &work->base, work->wanted, work->moved, &work->pose);
+    misses(body, chain, work, out);
+    turn_angle(chain, j, here, work->row);
+}
+
+/* Slopes of the weighted pins by forward differences (n_equation, n_unknown), from the posture of u that was looked at last. */
+static void slopes(const Body *body, const Chain *chain, Work *work, const double *u, const double *r, double *moved, double *out) {
     int ne = chain->n_equation, nu = chain->n_unknown;
+    keep_pose(body, work);
     for (int j = 0; j < nu; j++) {
-        double here = u[j];
-        u[j] = here + SLOPE_STEP;
-        residuals(body, chain, work, u, moved);
-        u[j] = here;
+        residuals_near(body, chain, work, j, u[j], moved);
         for (int e = 0; e < ne; e++) out[e * nu + j] = (PIN_WEIGHT * moved[e] - r[e]) / SLOPE_STEP;
     }
 }
@@ -283,10 +311,14 @@ void lw_chain(const Body *body, const Chain *chain, int n_pos, const double *ang
     size_t nu = (size_t)chain->n_unknown, ne = (size_t)chain->n_equation, nq = (size_t)body->n_q;
     Work work;
     work.pose = pose_in(body, scratch);
-    work.row = scratch + pose_size(body);
+    work.base = pose_in(body, scratch + pose_size(body));
+    work.row = scratch + 2 * pose_size(body);
     work.point = work.row + ANGLES;
-    double *arms = work.point + 3 * chain->n_mark, *moving = arms + nq, *room = moving + nq + body->n_segment;
-    int32_t *wanted = (int32_t *)(moving + nq);
+    double *arms = work.point + 3 * chain->n_mark, *moving = arms + nq, *room;
+    int32_t *wanted = (int32_t *)(moving + 2 * nq);
+    work.near_q = moving + nq;
+    work.moved = wanted + body->n_segment;
+    room = moving + 2 * nq + 2 * body->n_segment;
     mark_wanted(body, chain, wanted);
     work.wanted = wanted;
     for (size_t i = 0; i < (size_t)n_pos; i++) {

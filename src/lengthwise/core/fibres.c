@@ -31,7 +31,7 @@ static const double MOVING[4] = {-0.3211346127989808, -8.149, -0.374, 0.88253277
 typedef struct {
     double reach[LANES], slack[LANES], width[LANES], activation[LANES]; /* in optimal fibre lengths */
     double low[LANES], high[LANES], x[LANES], gap[LANES], slope[LANES], going[LANES];
-    double tendon_shape, steep, rate;
+    double tendon_shape, soft, shallow, rate; /* soft, shallow: 1 over the shape of the tendon, 1 over the rise of the passive curve */
 } Lanes;
 
 /* exp for -700 < v < 700: 2^n times the series of the rest (degree 13: 0.35^14/14! < 1e-17). */
@@ -68,20 +68,21 @@ static inline double logarithm(double v) {
 /* By how much each path is too short where the fibres take x of it, and the slope of that. */
 static void look(Lanes *at) {
     for (int i = 0; i < LANES; i++) {
-        double x = at->x[i], fibre = sqrt(x * x + at->width[i] * at->width[i]), cosine = x / fibre, active = 0, rising = 0;
+        double x = at->x[i], fibre = sqrt(x * x + at->width[i] * at->width[i]), per_fibre = 1 / fibre, active = 0, rising = 0;
+        double cosine = x * per_fibre;
         for (int k = 0; k < 3; k++) {
-            double width = B3[k] + B4[k] * fibre, u = (fibre - B2[k]) / width, exponent = -0.5 * u * u;
+            double thin = 1 / (B3[k] + B4[k] * fibre), u = (fibre - B2[k]) * thin, exponent = -0.5 * u * u;
             double bell = B1[k] * exponential(exponent > -700 ? exponent : -700);
             active += bell;
-            rising -= bell * u * (B3[k] + B4[k] * B2[k]) / (width * width);
+            rising -= bell * u * (B3[k] + B4[k] * B2[k]) * (thin * thin);
         }
         double stretch = fibre > 1 ? fibre - 1 : 0, within = stretch < PASSIVE_STRAIN ? stretch : PASSIVE_STRAIN;
-        double grown = exponential(at->rate * within), stiff = fibre > 1 ? at->rate * grown / at->steep : 0;
-        double passive = (grown - 1) / at->steep + (stretch - within) * at->rate * (1 + 1 / at->steep);
+        double grown = exponential(at->rate * within), stiff = fibre > 1 ? at->rate * grown * at->shallow : 0;
+        double passive = (grown - 1) * at->shallow + (stretch - within) * at->rate * (1 + at->shallow);
         double pull = at->activation[i] * active + passive;
-        double change = (at->activation[i] * rising + stiff) * cosine * cosine + pull * (1 - cosine * cosine) / fibre;
-        at->gap[i] = x + at->slack[i] * (1 + logarithm(1 + pull * cosine / TENDON_SCALE) / at->tendon_shape) - at->reach[i];
-        at->slope[i] = 1 + at->slack[i] / at->tendon_shape * change / (pull * cosine + TENDON_SCALE);
+        double change = (at->activation[i] * rising + stiff) * cosine * cosine + pull * (1 - cosine * cosine) * per_fibre;
+        at->gap[i] = x + at->slack[i] * (1 + logarithm(1 + pull * cosine * (1 / TENDON_SCALE)) * at->soft) - at->reach[i];
+        at->slope[i] = 1 + at->slack[i] * at->soft * change / (pull * cosine + TENDON_SCALE);
     }
 }
 
@@ -131,7 +132,8 @@ void lw_settle(int n_pos, int n_line, int n_path, const double *path_m, const do
                const double *pennation_rad, const double *activation, double *length, double *cosine, double *force) {
     Lanes at;
     at.tendon_shape = log(1 / TENDON_SCALE + 1) / TENDON_STRAIN;
-    at.steep = expm1(PASSIVE_SHAPE);
+    at.soft = 1 / at.tendon_shape;
+    at.shallow = 1 / expm1(PASSIVE_SHAPE);
     at.rate = PASSIVE_SHAPE / PASSIVE_STRAIN;
     for (int first = 0; first < n_line; first += LANES) {
         int left = n_line - first, count = left < LANES ? left : LANES;

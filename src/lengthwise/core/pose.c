@@ -79,6 +79,50 @@ static void place_all(const Body *body, const double *q, const int32_t *wanted, 
     }
 }
 
+static int differs(const Body *body, int s, const double *q, const double *from) {
+    static const int32_t numbers[] = {7, 4, 1, 1}; /* by kind of joint */
+    for (int j = body->first_joint[s]; j < body->first_joint[s] + body->joint_count[s]; j++)
+        for (int k = 0; k < numbers[body->joint_kind[j]]; k++)
+            if (q[body->joint_q[j] + k] != from[body->joint_q[j] + k]) return 1;
+    return 0;
+}
+
+/* The whole body shifted without turning. */
+static void shift_all(const Body *body, const double *by, const Pose *known, const int32_t *wanted, Pose *pose) {
+    for (int s = 1; s < body->n_segment; s++) {
+        if (!wanted[s]) continue;
+        for (int k = 0; k < 3; k++) {
+            pose->place[3 * s + k] = known->place[3 * s + k] + by[k];
+            pose->centre[3 * s + k] = known->centre[3 * s + k] + by[k];
+        }
+        memcpy(pose->frame + 9 * s, known->frame + 9 * s, 9 * sizeof(double));
+    }
+}
+
+void pose_near(const Body *body, const double *q, const double *from, const Pose *known, const int32_t *wanted, int32_t *moved, Pose *pose) {
+    place_world(pose);
+    if (memcmp(q + 3, from + 3, (size_t)(body->n_q - 3) * sizeof(double)) == 0) {
+        double by[3] = {q[0] - from[0], q[1] - from[1], q[2] - from[2]};
+        shift_all(body, by, known, wanted, pose);
+        return;
+    }
+    moved[0] = 0;
+    for (int s = 1; s < body->n_segment; s++) {
+        if (!wanted[s]) continue;
+        moved[s] = moved[body->parent[s]] || differs(body, s, q, from);
+        if (moved[s]) {
+            place_segment(body, q, s, 0, pose);
+            quat_matrix(pose->turn + 4 * s, pose->frame + 9 * s);
+            pose_point(pose, s, body->centre + 3 * s, pose->centre + 3 * s);
+            continue;
+        }
+        copy3(known->place + 3 * s, pose->place + 3 * s);
+        copy3(known->centre + 3 * s, pose->centre + 3 * s);
+        memcpy(pose->frame + 9 * s, known->frame + 9 * s, 9 * sizeof(double));
+        memcpy(pose->turn + 4 * s, known->turn + 4 * s, 4 * sizeof(double));
+    }
+}
+
 void pose_segments(const Body *body, const double *q, Pose *pose) { place_all(body, q, NULL, 0, pose); }
 
 void pose_some(const Body *body, const double *q, const int32_t *wanted, Pose *pose) { place_all(body, q, wanted, 0, pose); }

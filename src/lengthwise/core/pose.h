@@ -28,6 +28,10 @@ void pose_segments(const Body *body, const double *q, Pose *pose);
 /* Places those segments alone for which `wanted` (n_segment) is not 0; the parents of each must be among them. */
 void pose_some(const Body *body, const double *q, const int32_t *wanted, Pose *pose);
 
+/* Places the wanted segments for q (n_q) near coordinates `from` whose pose is known: what hangs on no joint that differs is copied.
+ * moved (n_segment): scratch. */
+void pose_near(const Body *body, const double *q, const double *from, const Pose *known, const int32_t *wanted, int32_t *moved, Pose *pose);
+
 /* Places all segments, and axes and anchors of all velocities. */
 void pose_axes(const Body *body, const double *q, Pose *pose);
 
