@@ -57,7 +57,7 @@ def _coverage(long: dict[str, tuple[str, ...]]) -> None:
     out = [
         "# The lifts\n",
         f"{len(lifts)} lifts in {len(set(built_in().family.values()))} families (written by validation/lift_findings.py). "
-        "`lengthwise lifts` lists them; `lengthwise lifts audit --sheet out/lifts.pdf` draws them all.\n",
+        "`lengthwise lifts` lists them; `lengthwise lifts audit --sheet lifts.pdf` draws them all.\n",
         "| gear | lifts |",
         "| --- | --- |",
         *(f"| {gear()[g].name} | {k} |" for g, k in by_gear.most_common()),
@@ -75,7 +75,9 @@ def _coverage(long: dict[str, tuple[str, ...]]) -> None:
         first = sorted(own, key=lambda i: (lifts[i].targets.index(head), i not in stretched))[:4]
         names = ", ".join(lifts[i].name + ("*" if i in stretched else "") for i in first)
         out.append(f"| {head} | {main} | {len(own)} | {len(stretched)} | {home} | {names} |")
-    (ROOT / "docs" / "lifts.md").write_text("\n".join(out) + "\n", encoding="utf-8")
+    page = ROOT / "docs" / "lifts.md"
+    _, heading, by_hand = page.read_text(encoding="utf-8").partition("\n## Common faults\n")
+    page.write_text("\n".join(out) + "\n" + heading + by_hand, encoding="utf-8")
 
 
 if __name__ == "__main__":
