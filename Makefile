@@ -9,7 +9,7 @@ WEB := $(filter-out %.d.ts,$(shell find web/src -type f 2>/dev/null)) web/packag
 CORE := $(wildcard src/lengthwise/core/*.[ch]) src/lengthwise/core/build.py
 BUNDLE := src/lengthwise/web/built/stamp.txt
 
-.PHONY: app test fuzz torture lowest bench adults check install install-test chromium postgresql clean
+.PHONY: app test docs fuzz torture lowest bench adults check install install-test chromium postgresql clean
 
 $(BIN)/python:
 	$(PYTHON) -m venv $(VENV)
@@ -57,6 +57,15 @@ app: install $(VENV)/.demo
 
 test: install-test
 	$(BIN)/pytest -n 2 --dist worksteal
+
+$(VENV)/.installed-docs: $(VENV)/.installed
+	$(BIN)/pip install --quiet --constraint constraints.txt --editable ".[docs]"
+	touch $@
+
+# The pages of docs/ and a reference made from the program, as a site that opens from disk.
+docs: install $(VENV)/.installed-docs
+	$(BIN)/mkdocs build --strict --quiet
+	@echo "open out/docs/index.html"
 
 # Spoilt inputs over every reader of what comes from outside; a million take an hour or two. Fewer: make fuzz FUZZ=20000
 FUZZ ?= 1000000
