@@ -64,7 +64,7 @@ def _coverage(long: dict[str, tuple[str, ...]]) -> None:
         "\n## Coverage of every head, measured\n",
         "Loaded long: on the base body the head works at a fifth of its strength or more somewhere in the upper third of its span, in a set "
         "of ten with two in reserve. Without a gym: body weight or a band.\n",
-        "| head | named first | a target | loaded long | without a gym | some of them (first named first; * loaded long) |",
+        "| head | named first | a target | loaded long | without a gym | some of them (first named first; † loaded long) |",
         "| --- | --- | --- | --- | --- | --- |",
     ]
     for head in anatomy.heads():
@@ -73,7 +73,7 @@ def _coverage(long: dict[str, tuple[str, ...]]) -> None:
         home = sum(lifts[i].gear in ("body", "band") for i in own)
         stretched = [i for i in own if head in long[i]]
         first = sorted(own, key=lambda i: (lifts[i].targets.index(head), i not in stretched))[:4]
-        names = ", ".join(lifts[i].name + ("*" if i in stretched else "") for i in first)
+        names = ", ".join(lifts[i].name + ("†" if i in stretched else "") for i in first)
         out.append(f"| {head} | {main} | {len(own)} | {len(stretched)} | {home} | {names} |")
     page = ROOT / "docs" / "lifts.md"
     _, heading, by_hand = page.read_text(encoding="utf-8").partition("\n## Common faults\n")
