@@ -1,6 +1,7 @@
-"""Pages that the docs site makes from the program itself: commands, the Python interface, contributing and changes."""
+"""What the docs site makes from the program itself: commands, the Python interface, contributing, changes, a picture."""
 
 import inspect
+import io
 import re
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,7 @@ import lengthwise
 from lengthwise.cli.commands import COMMANDS, load
 
 ROOT = Path(__file__).parents[1]
+PICTURE = "img/back_squat.png"
 
 
 def on_files(files: Files, config: Any) -> Files:
@@ -23,7 +25,21 @@ def on_files(files: Files, config: Any) -> Files:
     }
     for name, text in pages.items():
         files.append(File.generated(config, name, content=text))
+    files.append(File.generated(config, PICTURE, content=picture()))
     return files
+
+
+def on_page_markdown(markdown: str, page: Any, **rest: Any) -> str:
+    """Put the picture after the step on lifts of the first page (called by mkdocs)."""
+    shown = f"    ![Back squat: curves and muscles, as `profile` draws them]({PICTURE})\n\n4. **Plan"
+    return markdown.replace("4. **Plan", shown) if page.file.src_uri == "index.md" else markdown
+
+
+def picture() -> bytes:
+    """A lift as `profile` draws it."""
+    held = io.BytesIO()
+    lengthwise.profile("back_squat").plot().savefig(held, format="png", dpi=90)
+    return held.getvalue()
 
 
 def commands() -> str:
