@@ -53,7 +53,7 @@ COMMANDS = {
         "grading", "Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share.", first="muscle"
     ),
     "trials": Place(
-        "grading", "Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."
+        "trials", "Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."
     ),
     "explain": Place(
         "grading",

@@ -1,7 +1,6 @@
-"""Commands about choosing: rank, compare, weights, tune, split, trials, explain."""
+"""Commands about choosing: rank, compare, weights, tune, split, explain."""
 
 from collections.abc import Sequence
-from datetime import date
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -12,7 +11,6 @@ from rich.table import Table
 from lengthwise.actions import choosing, long_halves
 from lengthwise.actions import grading as actions
 from lengthwise.actions.people import read_person
-from lengthwise.actions.trials import compare_trials, upcoming_answer
 from lengthwise.cli.shared import Bar, Json, PaperSize, PersonFile, out, print_json, split_words
 from lengthwise.errors import InputError
 from lengthwise.grading.criteria import criteria, preferences
@@ -189,7 +187,7 @@ def compare(
         out.print(sentence, highlight=False)
         if said := answer["in_adults"].get(head):
             out.print(f"  {said}", style="dim", highlight=False)
-    _say_picture(figure)
+    say_picture(figure)
 
 
 def tune(
@@ -217,7 +215,7 @@ def tune(
         table.add_row(name, *(f"{v:.1f}" for v in setup.values()), "cannot be held" if value is None else f"{value:.3f}")
     out.print(table)
     out.print(f"{found.tried} set-ups tried, {found.infeasible} of them cannot be held by this person.", highlight=False)
-    _say_picture(figure)
+    say_picture(figure)
 
 
 def split(
@@ -256,123 +254,7 @@ def split(
     for head in found.bare:
         out.print(f"{head}: none of these lifts trains it", style="yellow", highlight=False)
     out.print(choosing.trade_off_sentence(found), highlight=False)
-    _say_picture(figure)
-
-
-def trials(
-    file: Annotated[
-        Path | None, typer.Option(help="TOML file of comparisons (with --upcoming: of registered trials) of your own.")
-    ] = None,
-    person: PersonFile = None,
-    upcoming: Annotated[
-        bool, typer.Option("--upcoming", help="What is expected of registered trials whose results are not out.")
-    ] = False,
-    figure: FigureFile = None,
-    as_json: Json = False,
-) -> None:
-    """Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."""
-    check_picture(figure)
-    if upcoming:
-        return _upcoming(file, as_json)
-    with Bar("arms of trials") as bar:
-        answer = compare_trials(file, person, bar)
-    if figure is not None:
-        from lengthwise.actions.grading_pictures import save_trials
-
-        save_trials(answer, figure)
-    if as_json:
-        return print_json(answer)
-    _show_trials(answer)
-    _say_picture(figure)
-
-
-def _upcoming(file: Path | None, as_json: bool) -> None:
-    with Bar("arms of registered trials") as bar:
-        answer = upcoming_answer(file, date.today(), bar)
-    if as_json:
-        return print_json(answer)
-    for t in answer["trials"]:
-        out.print(
-            f"[bold]{t['registry']}[/] {t['title']} ({t['measure']}; {t['obtained']} {t['read_on']}, {t['status']})",
-            highlight=False,
-        )
-        if t["predicted"] is None:
-            out.print(f"  not predicted: {t['why_not']}", style="yellow", highlight=False)
-            continue
-        heads = ", ".join(h.replace("_", " ") for h in t["heads"])
-        out.print(
-            f"  {heads}: {t['a']['name']} less {t['b']['name']} {_interval(t['predicted'])} percentage points as the trial would print it; "
-            f"{t['a']['name']} grows more: {t['a_grows_more']:.0%}. {t['note']}",
-            highlight=False,
-        )
-    for lost in answer["not_solved"]:
-        out.print(f"not solved: {lost['arm']}: {lost['why']}", style="yellow", highlight=False)
-    out.print(f"Predicted on {answer['dated']}; keep it to hold the estimate to it.", style="dim", highlight=False)
-
-
-def _show_trials(answer: dict[str, Any]) -> None:
-    table = Table("trial", "heads", "a", "b", "expected", "seen", "agree", box=SIMPLE_HEAD, title=TRIALS_TITLE)
-    for c in answer["comparisons"]:
-        agree = ("yes" if c["agree"] else "[red]no[/]") if c["clear"] else ("open" if c["agree"] else "[red]no[/]")
-        seen = ("more in a" if c["observed"]["mean"] > 0 else "more in b") if c["direction_only"] else _interval(c["observed"])
-        heads = c["head"].replace("_", " ").replace("+", ", ")
-        table.add_row(c["trial"], heads, c["a"]["arm"], c["b"]["arm"], _interval(c["predicted"]), seen, agree)
-    out.print(table)
-    for name, key in _CONCORDANCE.items():
-        c = answer[key]
-        out.print(
-            f"{name}: {c['agree']} of {c['of']} agree, 95 % interval {c['interval'][0]:.2f} to {c['interval'][1]:.2f} (exact)",
-            highlight=False,
-        )
-    out.print("Comparisons of one trial are not independent, so these intervals are too narrow.", style="dim")
-    if answer["scores"]:
-        _show_scores(answer)
-    for lost in answer["not_solved"]:
-        out.print(f"not solved: {lost['arm']}: {lost['why']}", style="yellow", highlight=False)
-    for other in answer["not_buildable"]:
-        out.print(f"not held against it: {other['trial']} {other['contrast']}: {other['why']}", style="dim", highlight=False)
-
-
-def _interval(value: dict[str, float]) -> str:
-    return f"{value['mean']:+.1f} ({value['low']:+.1f} to {value['high']:+.1f})"
-
-
-def _show_scores(answer: dict[str, Any]) -> None:
-    gains = answer["gains"]
-    table = Table(
-        "predictor", "log score", "rmse", "sides right", "in 50 %", "in 90 %", "the estimate is ahead by", box=SIMPLE_HEAD
-    )
-    for name, s in answer["scores"].items():
-        ahead = _interval(gains[name]) if name in gains else ""
-        sides = f"{s['sign']['right']} of {s['sign']['of']}"
-        table.add_row(
-            PREDICTORS[name],
-            f"{s['log_score']:.1f}",
-            f"{s['rmse']:.2f}",
-            sides,
-            f"{s['coverage50']:.0%}",
-            f"{s['coverage90']:.0%}",
-            ahead,
-        )
-    out.print(table)
-    rest = gains["no_difference"]["without_most_telling"]
-    out.print(
-        f"{gains['trials']} trials, each left out of the fit that predicts it. Without {gains['most_telling']}, on which the estimate "
-        f"gains most, it is {_interval(rest)} ahead of “no difference”. Intervals: 90 %, trials drawn again.",
-        highlight=False,
-    )  # fmt: skip
-
-
-TRIALS_TITLE = "Difference of growth, a less b, in percentage points with 90 % intervals"
-PREDICTORS = {
-    "model": "the estimate of growth", "no_difference": "no difference", "longer_wins": "the longer arm wins",
-    "length": "length alone", "tension": "tension alone", "old_grade": "the old grade",
-}  # fmt: skip
-_CONCORDANCE = {
-    "All": "concordance",
-    "Where the trial is clear": "where_trials_differ",
-    "Where it is not": "where_trials_find_none",
-}
+    say_picture(figure)
 
 
 def explain(
@@ -426,12 +308,13 @@ def checked_paper(paper: str) -> Any:
     return paper
 
 
-def _say_picture(file: Path | None) -> None:
+def say_picture(file: Path | None) -> None:
+    """Say where a picture was written, if one was."""
     if file is not None:
         out.print(f"picture: {file}")
 
 
 def add_to(app: typer.Typer) -> None:
     """Give a command line the commands about choosing."""
-    for command in (rank, compare, tune, split, trials, explain, weights):
+    for command in (rank, compare, tune, split, explain, weights):
         app.command()(command)

@@ -1,5 +1,6 @@
 """Command `week`: plan a client's week from what was done before, plan it anew after a change, or show a few different ones."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -65,11 +66,7 @@ def week(
         closed=answers.parse_days(split_words(keep_day)),
         last=None if last is None else answers.read_week(last),
     )
-    if alternatives > 1 and (changes.any or last):
-        raise InputError(
-            "alternatives start from the usual week; leave out --without, --minutes-today, --place, --fix, --keep-day and --last",
-            asked=alternatives,
-        )
+    _check_alternatives(alternatives, changes.any or last is not None)
     files = answers.WeekFiles(csv, calendar, start)
     client = find_client(person)
     past = NOTHING if anew else past_of(person)
@@ -78,10 +75,7 @@ def week(
         found = actions.alternatives(client, alternatives, bar) if many else (actions.plan_week(client, changes, bar, past),)
     answers.save_files(client, found[0], files)
     if as_json:
-        first = answers.week_answer(found[0])
-        more = {"alternatives": [answers.week_answer(w) for w in found[1:]]} if len(found) > 1 else {}
-        print_json({**first, **more})
-        return
+        return _print_answer(found)
     for number, one in enumerate(found, 1):
         if len(found) > 1:
             out.rule(f"week {number} of {len(found)}")
@@ -89,6 +83,20 @@ def week(
     for file in (csv, calendar):
         if file is not None:
             out.print(f"written: {file}")
+
+
+def _check_alternatives(number: int, changed: bool) -> None:
+    if number > 1 and changed:
+        raise InputError(
+            "alternatives start from the usual week; leave out --without, --minutes-today, --place, --fix, --keep-day and --last",
+            asked=number,
+        )
+
+
+def _print_answer(found: Sequence[Week]) -> None:
+    first = answers.week_answer(found[0])
+    more = {"alternatives": [answers.week_answer(w) for w in found[1:]]} if len(found) > 1 else {}
+    print_json({**first, **more})
 
 
 def _show(found: Week, why: bool, unit: MassUnit) -> None:

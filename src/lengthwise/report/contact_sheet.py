@@ -64,6 +64,7 @@ def save_sheet(found: Sequence[tuple[LiftProfile, Sequence[str]]], file: Path) -
     Returns:
         The files written.
     """
+    file.parent.mkdir(parents=True, exist_ok=True)
     if file.suffix == ".pdf":
         with pdf_pages.PdfPages(file) as pdf:
             for fig in sheet_pages(found):
