@@ -3,8 +3,10 @@ from pathlib import Path
 import numpy as np
 import pypdfium2
 import pytest
+from typer.core import TyperCommand, TyperGroup
 
 from kept_gym import filled_gym, folder_of_the_run
+from public_keys import Watched
 
 SHOTS = Path(__file__).parents[1] / "out" / "shots"
 LEAST_MARGIN_MM = 6.0
@@ -40,6 +42,19 @@ def text_of(request):
         return "\n".join(document[i].get_textpage().get_text_bounded() for i in range(len(document)))
 
     return read
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _answers_keep_their_keys():
+    """Every answer that a test has a command print for programs is held against its record."""
+    from lengthwise.cli import shared
+
+    watched = Watched()
+    with pytest.MonkeyPatch.context() as patch:
+        for kind in (TyperCommand, TyperGroup):
+            patch.setattr(kind, "invoke", watched.follow(kind))
+        patch.setattr(shared, "json", watched)
+        yield
 
 
 @pytest.fixture(scope="session")
