@@ -28,11 +28,20 @@ LEVEL = {
     "storage": 8,
     "report": 8,
     "actions": 9,
+    "questions": 9,
     "web": 10,
     "cli": 10,
     "asking": 10,
 }
-SIDE_BY_SIDE = {("distributions", "later"), ("errors", "units"), ("reading", "errors"), ("quantities", "units"), ("cli", "web")}
+SIDE_BY_SIDE = {
+    ("distributions", "later"),
+    ("errors", "units"),
+    ("reading", "errors"),
+    ("quantities", "units"),
+    ("cli", "web"),
+    ("actions", "questions"),
+    ("questions", "actions"),
+}
 DOORS = {
     "ctypes": {"core"},
     "cupy": {"core"},

@@ -5,26 +5,29 @@ import lengthwise as lw
 lw.rank("triceps", lw.Person(sex="woman", stature_m=1.66, mass_kg=62)).to_frame()
 """
 
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from lengthwise.asking import Answer, Person, Request, compare, pool, population, posture, profile, rank, week
+    from lengthwise.asking import Answer, Person, Request, compare, pool, population, profile, rank, week  # noqa: F401
 
-__all__ = ["Answer", "Person", "Request", "__version__", "compare", "pool", "population", "posture", "profile", "rank", "week"]
+WRITTEN = ("Answer", "Person", "Request", "compare", "pool", "population", "profile", "rank", "week")
 
 
 def __getattr__(name: str) -> Any:
-    """What is asked for, loaded when it is first named."""
+    """What is asked for, loaded when it is first named; `__all__` names everything."""
     if name == "__version__":
         from importlib.metadata import version
 
         return version("lengthwise")
-    if name in __all__:
-        from importlib import import_module
-
+    if name in WRITTEN:
         return getattr(import_module("lengthwise.asking"), name)
-    raise AttributeError(f"module 'lengthwise' has no attribute {name!r}; it has {', '.join(__all__)}")
+    if name == "__all__":
+        return sorted([*WRITTEN, "__version__", *import_module("lengthwise.questions").says()])
+    if not name.startswith("_") and name in import_module("lengthwise.questions").says():
+        return import_module("lengthwise.asking").call_of(name)
+    raise AttributeError(f"module 'lengthwise' has no attribute {name!r}; it has {', '.join(__getattr__('__all__'))}")
 
 
 def __dir__() -> list[str]:
-    return __all__
+    return list(__getattr__("__all__"))

@@ -14,9 +14,13 @@ from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
+from lengthwise import questions
+from lengthwise.actions.people import who_asked
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.mechanics.profile import RangeName, Request
+from lengthwise.questions.answers import encode
+from lengthwise.questions.question import Tell, silent
 
 if TYPE_CHECKING:
     from lengthwise.actions.population import ForWhom
@@ -27,7 +31,7 @@ if TYPE_CHECKING:
     from lengthwise.planning.week import Week
     from lengthwise.training.client import Client
 
-__all__ = ["Answer", "Person", "Request", "compare", "pool", "population", "posture", "profile", "rank", "week"]
+__all__ = ["Answer", "Person", "Request", "compare", "pool", "population", "profile", "rank", "week"]
 
 T = TypeVar("T")
 Row = Mapping[str, Any]
@@ -97,22 +101,37 @@ def _flat(table: Mapping[str, Any]) -> dict[str, Any]:
     return out
 
 
+def call_of(name: str) -> Callable[..., Answer[Any]]:
+    """A question as a function: its arguments in their order, its options by name, whose body it is about as `person`."""
+    question = questions.named(name)
+    subjects = [n for n, _, said in question.fields() if said.argument]
+
+    def call(*given: Any, person: Who = None, tell: Tell = silent, **options: Any) -> Answer[Any]:
+        if len(given) > len(subjects):
+            raise InputError(
+                f"{name}: found {len(given)} values; allowed {', '.join(subjects)}, and the rest by name", asked=len(given)
+            )
+        named = dict(zip(subjects, given, strict=False))
+        found = question.run(question.asked(**named, **options, **who_asked(question, _person(person))), tell)
+        answer = encode(found)
+        return Answer(found, answer, tuple(rows_of(answer)))
+
+    call.__name__, call.__doc__ = name, question.words
+    return call
+
+
+def rows_of(answer: Mapping[str, Any]) -> list[Row]:
+    """The table of an answer: its first list of tables, else its first tables by name, else one row of its single values."""
+    for key, value in answer.items():
+        if isinstance(value, list) and value and all(isinstance(row, Mapping) for row in value):
+            return [_flat(row) for row in value]
+        if isinstance(value, Mapping) and value and all(isinstance(row, Mapping) for row in value.values()):
+            return [{key.removesuffix("s"): name, **_flat(row)} for name, row in value.items()]
+    return [_flat(answer)]
+
+
 def _person(who: Who) -> Person | Path | None:
     return Path(who) if isinstance(who, str) else who
-
-
-def posture(angles: str, person: Who = None) -> Answer[Mapping[str, Any]]:
-    """How long each head is in a posture such as "shoulder_flexion=160 elbow_flexion=90", and its moment arms [mm].
-
-    Raises:
-        UnknownNameError: no such angle. InputError: an angle that this person does not reach.
-    """
-    from lengthwise.actions import body
-    from lengthwise.actions.people import read_person
-    from lengthwise.body.model import body_of
-
-    found = body.posture(body_of(read_person(_person(person))), angles)
-    return Answer(found, found, tuple({"head": head, **_flat(row)} for head, row in found["heads"].items()))
 
 
 def profile(lift: str, person: Who = None, request: Request | None = None) -> "Answer[LiftProfile]":

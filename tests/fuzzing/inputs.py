@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 from lengthwise.actions import effect_tables, evidence, grading, log, people
-from lengthwise.actions.choosing import parse_bounds
 from lengthwise.actions.imports import Wishes, look_into
 from lengthwise.actions.lift_names import match_lifts
 from lengthwise.actions.lifts import parse_setup
@@ -22,6 +21,7 @@ from lengthwise.grading.criteria import preferences
 from lengthwise.grading.trials import read_trials
 from lengthwise.grading.weights import _default_text, read_weights
 from lengthwise.lifts.catalogue import catalogue
+from lengthwise.questions.fields import spans
 from lengthwise.storage.backup import read_backup, restore, write_backup
 from lengthwise.training.quick_line import read_quick_line
 from lengthwise.web import who
@@ -121,7 +121,7 @@ def readers(folder: Path) -> Mapping[str, tuple[Reader, bytes]]:
         "posture": (_text(parse_posture), b"shoulder_flexion=90 elbow_flexion=60"),
         "set-up": (_words(lambda w: parse_setup(list(w))), b"bench_deg=30 grip_cm=50"),
         "weight words": (_words(grading.parse_weights), " ".join(f"{n}=2" for n in list(preferences())[:3]).encode()),
-        "bounds": (_words(parse_bounds), b"back_squat=1-4"),
+        "bounds": (_words(spans), b"back_squat=1-4"),
         "minutes": (_words(parse_minutes), b"monday=60"),
         "lift name": (_text(lambda t: match_lifts([t[:200]], {})), b"Back squat (high bar)"),
         "loads of gear": (_text(_loads), b"bar 20 plates 20 10 5"),

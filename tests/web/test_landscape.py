@@ -8,7 +8,7 @@ import pytest
 from lengthwise.grading.measure_words import MEASURE_WORDS, gain_words
 from lengthwise.grading.setup_search import MEASURES, Landscape, Setups
 from lengthwise.lifts.catalogue import built_in
-from lengthwise.web.api.choosing_models import MeasureName
+from lengthwise.web.api.asked import query_of
 from lengthwise.web.landscape import HIGH, LEFT, TOP, WIDE, drawing_of
 
 LIFT = built_in().lifts["overhead_cable_extension_one_arm"]
@@ -52,7 +52,7 @@ def test_a_field_without_differences_says_so():
 
 def test_every_measure_has_words_and_stands_in_the_description():
     assert set(MEASURE_WORDS) == set(MEASURES)
-    assert get_args(MeasureName) == tuple(MEASURE_WORDS)
+    assert get_args(query_of("tune").model_fields["measure"].annotation) == tuple(MEASURE_WORDS)
 
 
 def test_better_is_said_in_the_measure_s_own_unit_and_direction():

@@ -93,20 +93,10 @@ def drawn_landscape(found: Landscape) -> Picture:
     return landscape_picture(found)
 
 
-def save_landscape(found: Landscape, file: Path) -> Path:
-    """Draw a set-up search."""
-    return save(drawn_landscape(found), file)
-
-
 def drawn_split(found: Split) -> Picture:
     """A split of sets, its lifts by name."""
     lifts = all_lifts().lifts
     return split_picture(found, {k: lifts[k].name for k in found.share})
-
-
-def save_split(found: Split, file: Path) -> Path:
-    """Draw a split of sets."""
-    return save(drawn_split(found), file)
 
 
 def save_trials(answer: dict[str, Any], file: Path) -> Path:

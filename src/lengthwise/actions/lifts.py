@@ -1,13 +1,17 @@
 """Questions about lifts: the catalogue, and what one asks of a body."""
 
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
 
 from lengthwise.actions.library import all_lifts as all_lifts
-from lengthwise.body.model import Body
-from lengthwise.errors import InputError
+from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.body.model import Body, body_of
+from lengthwise.body.person import Person
+from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.lifts.catalogue import gear
+from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile, Request, profile
 
 
@@ -55,6 +59,27 @@ def profile_lift(body: Body, asked: str, request: Request) -> LiftProfile:
     found = all_lifts()
     lift_id = found.find(asked)
     return profile(body, lift_id, found.lifts[lift_id], request)
+
+
+def profiled(person: Person, ids: Sequence[str], request: Request, tell: Progress = no_progress) -> Iterator[LiftProfile]:
+    """Several lifts on one body, one after another; a failure says which of them it was.
+
+    Raises:
+        NoSolutionError: this person cannot take or hold the positions of one.
+    """
+    body, lifts = body_of(person), all_lifts().lifts
+    for done, lift_id in enumerate(ids, 1):
+        yield _profile_named(body, lift_id, lifts[lift_id], request)
+        tell(done, len(ids))
+
+
+def _profile_named(body: Body, lift_id: str, lift: Lift, request: Request) -> LiftProfile:
+    try:
+        return profile(body, lift_id, lift, request)
+    except NoSolutionError as error:
+        said = str(error)
+        message = said if said.startswith(lift.name) else f"{lift.name}: {said}"
+        raise NoSolutionError(message, asked=lift_id, allowed=error.allowed) from error
 
 
 def profile_answer(found: LiftProfile) -> dict[str, Any]:

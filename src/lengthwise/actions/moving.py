@@ -5,15 +5,16 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.actions.body import posture
 from lengthwise.body import anatomy
 from lengthwise.body.figure_path import FigurePath, figure_path
+from lengthwise.body.in_posture import heads_in
 from lengthwise.body.model import Body
 from lengthwise.body.posture import coordinates, parse_posture
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.resistance import anchors
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.questions.answers import encode
 
 Array = NDArray[np.float64]
 PCSA_MM2_PER_N = 100 / 60
@@ -40,12 +41,11 @@ def motion_of(found: LiftProfile) -> dict[str, Any]:
 
 
 def posture_figure(body: Body, text: str) -> dict[str, Any]:
-    """A posture as `actions.body.posture` answers it, with its figure; feet on the ground.
+    """A posture as programs are given it, with its figure; feet on the ground.
 
     Raises:
         InputError, UnknownNameError: a posture that cannot be read or reached.
     """
-    answer = posture(body, text)
     lines = np.arange(len(body.lines.names))
     path = figure_path(body, coordinates(body, parse_posture(text)), lines)
     lowest = float((path.ends[..., 2] - path.radii[None]).min())
@@ -53,7 +53,10 @@ def posture_figure(body: Body, text: str) -> dict[str, Any]:
     for points in path.points[0]:
         points[:, 2] -= lowest
     figure = {"mirrored": False, **_capsules(path), **_lines(body, lines, path)}
-    return {**answer, "figure": {**figure, "loads": [], "supports": [], "bar": False, "resistance": "none", "gear": ""}}
+    return {
+        **encode(heads_in(body, text)),
+        "figure": {**figure, "loads": [], "supports": [], "bar": False, "resistance": "none", "gear": ""},
+    }
 
 
 def _capsules(path: FigurePath) -> dict[str, Any]:

@@ -54,6 +54,12 @@ def places_of(file: Path | Person | None) -> tuple[Place, ...]:
     return tuple(file.places.values()) if isinstance(file, Client) else ()
 
 
+def who_asked(question: Any, who: Path | Person | None) -> dict[str, Any]:
+    """What a question asks of whose body it is about: the body, and where that person trains."""
+    readers = {"person": read_person, "places": places_of}
+    return {name: reader(who) for name, reader in readers.items() if name in question.ask.model_fields}
+
+
 def read_client(file: Path) -> Client:
     """The client of a TOML file.
 

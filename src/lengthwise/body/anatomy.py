@@ -203,6 +203,11 @@ def muscles() -> dict[str, tuple[str, ...]]:
     return table
 
 
+def single_heads() -> tuple[str, ...]:
+    """Heads that are no muscle of their own."""
+    return tuple(h for h in heads() if h not in muscles())
+
+
 @cache
 def trained_with_others() -> dict[str, str]:
     """Heads that a coach trains only along with others, never as the main target of a lift, and why."""

@@ -7,7 +7,6 @@ import typer
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
-from lengthwise.actions import body as body_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions import limit_words
 from lengthwise.actions.people import body_for
@@ -18,45 +17,8 @@ from lengthwise.mechanics.profile import LiftProfile, Request
 
 def add_to(app: typer.Typer) -> None:
     """Add these commands to the command line."""
-    for command in (posture, strength, profile):
+    for command in (profile,):
         app.command()(command)
-
-
-def posture(angles: str, person: PersonFile = None, as_json: Json = False) -> None:
-    """Show how long each head is in a posture such as "shoulder_flexion=160 elbow_flexion=90", and its moment arms."""
-    answer = body_actions.posture(body_for(person), angles)
-    if as_json:
-        return print_json(answer)
-    table = Table("head", "fibre length [of optimal]", "span [0-1]", "largest moment arms [mm]", title=angles)
-    for head, row in answer["heads"].items():
-        arms = sorted(row["moment_arms_mm"].items(), key=lambda kv: -abs(kv[1]))[:3]
-        table.add_row(
-            head,
-            f"{row['fibre_length']:.2f}",
-            f"{row['span_position']:.2f}",
-            ", ".join(f"{a} {v:+.0f}" for a, v in arms if abs(v) >= 1),
-        )
-    out.print(table)
-    out.print("A moment arm is positive when the head's pull increases that angle.")
-
-
-def strength(
-    angle: str,
-    at: Annotated[str, typer.Option("--at", help='Posture, such as "hip_flexion=80 knee_flexion=60".')] = "",
-    lower: Annotated[bool, typer.Option("--lower", help="Ask for the moment that lowers the angle.")] = False,
-    person: PersonFile = None,
-    as_json: Json = False,
-) -> None:
-    """Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it."""
-    answer = body_actions.strength(body_for(person), angle, at, lower)
-    if as_json:
-        return print_json(answer)
-    out.print(f"{answer['direction']}: [bold]{answer['moment_nm']:.0f} Nm[/] at {at or 'neutral posture'}")
-    table = Table("head", "share of the moment")
-    for head, share in answer["heads"].items():
-        if abs(share) > 0.005:
-            table.add_row(head, f"{share:.0%}")
-    out.print(table)
 
 
 def profile(

@@ -12,7 +12,6 @@ from rich.table import Table
 
 from lengthwise.actions import blocks as block_actions
 from lengthwise.actions import clients as client_actions
-from lengthwise.actions import strength as strength_actions
 from lengthwise.actions import week as week_actions
 from lengthwise.actions import week_answer as week_answers
 from lengthwise.actions.clients import methods_on as ways_of
@@ -38,7 +37,6 @@ def add_to(app: typer.Typer) -> None:
     """Add `person`, `load`, `one-rm` and `block` to the command line."""
     app.add_typer(person, name="person")
     app.command("load")(load)
-    app.command("one-rm")(one_rm)
     app.command("block")(block)
 
 
@@ -214,33 +212,6 @@ def _print_prescription(p: Prescription, unit: MassUnit) -> None:
     for caution in p.cautions:
         out.print(f"[yellow]{caution}[/]")
     out.print("Rests on: " + ", ".join(f"{what}: {claim}" for what, claim in p.claims) + ".", style="dim")
-
-
-def one_rm(
-    load_kg: Annotated[float, typer.Option("--load", help="Load of the set.")],
-    repetitions: Annotated[int, typer.Option("--repetitions", help="Repetitions done.")],
-    reserve: Annotated[float, typer.Option("--reserve", help="Repetitions that were left.")] = 0.0,
-    as_json: Json = False,
-) -> None:
-    """Estimate the one-repetition maximum of a set by every published equation, with the spread."""
-    answer = strength_actions.one_rm_answer(load_kg, repetitions, reserve)
-    if as_json:
-        print_json(answer)
-        return
-    out.print(
-        f"1RM [bold]{answer['one_rm']:.1f}[/] ({answer['equation']}), {answer['low']:.1f} to {answer['high']:.1f} over all equations."
-    )
-    for note in answer["notes"]:
-        out.print(f"- {note}")
-    table = Table("equation", "1RM", box=SIMPLE_HEAD)
-    for name, value in answer["by"].items():
-        table.add_row(name, f"{value:.1f}")
-    out.print(table)
-    shares = Table("repetitions", "load by equation", "printed % of 1RM", "printed elsewhere", box=SIMPLE_HEAD)
-    for row in answer["table"]:
-        printed = ["" if row[k] is None else f"{row[k]:g}" for k in ("printed_percent", "other_percent")]
-        shares.add_row(str(row["repetitions"]), f"{row['load']:.1f} ({row['percent']:.0f} %)", *printed)
-    out.print(shares)
 
 
 def block(

@@ -1,4 +1,4 @@
-"""The commands by name: where each is written and what it does; one is loaded when it is called."""
+"""The commands by name: questions, and what changes or serves something; one is loaded when it is called."""
 
 from dataclasses import dataclass
 from importlib import import_module
@@ -7,6 +7,8 @@ from typing import Any, Literal
 import typer
 from typer.core import TyperCommand, TyperGroup
 from typer.main import get_group
+
+from lengthwise import questions
 
 
 @dataclass(frozen=True)
@@ -23,16 +25,7 @@ class Place:
     first: Literal["muscle", "lift", ""] = ""
 
 
-COMMANDS = {
-    "heads": Place("heads", "List every head, its muscle lines and the muscles it belongs to.", library=False),
-    "posture": Place(
-        "body",
-        'Show how long each head is in a posture such as "shoulder_flexion=160 elbow_flexion=90", and its moment arms.',
-        library=False,
-    ),
-    "strength": Place(
-        "body", "Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it.", library=False
-    ),
+WRITTEN = {
     "profile": Place(
         "body", "Show what LIFT asks of each head: capacity, what gives out first, lengths, tension and the measures.", first="lift"
     ),
@@ -44,14 +37,6 @@ COMMANDS = {
         first="muscle",
     ),
     "compare": Place("grading", "Put lifts side by side, curve by curve, and say which head gains from which.", first="lift"),
-    "tune": Place(
-        "grading",
-        "Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits.",
-        first="lift",
-    ),
-    "split": Place(
-        "grading", "Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share.", first="muscle"
-    ),
     "trials": Place(
         "trials", "Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."
     ),
@@ -75,7 +60,6 @@ COMMANDS = {
         "clients",
         "Tell how a client does LIFT: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess.",
     ),
-    "one-rm": Place("clients", "Estimate the one-repetition maximum of a set by every published equation, with the spread."),
     "block": Place(
         "clients",
         "Lay out a block of weeks for a client: sets, loads that exist, repetitions and reserve, with the rules they follow.",
@@ -109,10 +93,40 @@ COMMANDS = {
 }
 
 
+@dataclass(frozen=True)
+class Asked:
+    """A question, and the first sentence of its help; the rest is known when it is loaded."""
+
+    name: str
+    says: str
+
+    @property
+    def library(self) -> bool:
+        """As of `Place`."""
+        return bool(questions.named(self.name).library)
+
+    @property
+    def first(self) -> str:
+        """As of `Place`."""
+        return next((said.of for _, _, said in questions.named(self.name).fields() if said.argument), "")
+
+
+COMMANDS: dict[str, Place | Asked] = {
+    **WRITTEN,
+    **{name.replace("_", "-"): Asked(name, sentence) for name, sentence in questions.says().items()},
+}
+
+
 def load(name: str) -> Any:
-    """The command itself, with its options, from the file it is written in."""
+    """The command itself, with its options: made from its question, or from the file it is written in."""
     part = typer.Typer()
-    import_module(f"lengthwise.cli.{COMMANDS[name].file}").add_to(part)
+    if name in WRITTEN:
+        import_module(f"lengthwise.cli.{WRITTEN[name].file}").add_to(part)
+    else:
+        from lengthwise.cli.asked import command_of
+
+        part.command(name)(command_of(name.replace("-", "_")))
+        part.callback()(lambda: None)
     return get_group(part).commands[name]
 
 

@@ -1,4 +1,4 @@
-"""Commands about choosing: rank, compare, weights, tune, split, explain."""
+"""Commands about choosing: rank, compare, weights, explain."""
 
 from collections.abc import Sequence
 from pathlib import Path
@@ -11,17 +11,16 @@ from rich.table import Table
 from lengthwise.actions import choosing, long_halves
 from lengthwise.actions import grading as actions
 from lengthwise.actions.people import read_person
+from lengthwise.cli.asked import FigureFile, check_picture
 from lengthwise.cli.shared import Bar, Json, PaperSize, PersonFile, out, print_json, split_words
 from lengthwise.errors import InputError
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.filters import Wishes, spared_joints
 from lengthwise.grading.ranking import Ranking, turn_sentence
-from lengthwise.grading.setup_search import DEFAULT_MEASURE, MEASURES
 from lengthwise.mechanics.profile import Request
 from lengthwise.populations.wording import adults_sentences
 
 Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of gear at hand; may be repeated. Default all.")]
-FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg or png).")]
 RANGES = ("full", "long", "short")
 PER = ("set", "minute", "effort")
 SENTENCES = 10
@@ -190,73 +189,6 @@ def compare(
     say_picture(figure)
 
 
-def tune(
-    lift: Annotated[str, typer.Argument(help="A lift by id, name or alias.")],
-    head: Annotated[str, typer.Option("--for", help="Head (or muscle) that the set-up should serve.")],
-    measure: Annotated[str, typer.Option(help=f"One of {', '.join(MEASURES)}.")] = DEFAULT_MEASURE,
-    vary: Annotated[list[str] | None, typer.Option(help="Set-up parameter to vary; may be repeated. Default all.")] = None,
-    person: PersonFile = None,
-    figure: FigureFile = None,
-    as_json: Json = False,
-) -> None:
-    """Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."""
-    check_picture(figure)
-    with Bar("set-ups") as bar:
-        found = choosing.tune_lift(choosing.setups_asked(lift, head, measure, split_words(vary)), person, bar)
-    if figure is not None:
-        from lengthwise.actions.grading_pictures import save_landscape
-
-        save_landscape(found, figure)
-    answer = choosing.tune_answer(found)
-    if as_json:
-        return print_json(answer)
-    table = Table("", *found.best, measure, title=f"{found.setups.lift.name} for {answer['head']}", box=SIMPLE_HEAD)
-    for name, setup, value in (("default", found.default, found.default_value), ("best", found.best, found.best_value)):
-        table.add_row(name, *(f"{v:.1f}" for v in setup.values()), "cannot be held" if value is None else f"{value:.3f}")
-    out.print(table)
-    out.print(f"{found.tried} set-ups tried, {found.infeasible} of them cannot be held by this person.", highlight=False)
-    say_picture(figure)
-
-
-def split(
-    muscle: Annotated[str, typer.Argument(help="A muscle such as triceps.")],
-    lifts: Annotated[list[str], typer.Argument(help="The chosen lifts.")],
-    sets: Annotated[int, typer.Option(help="Weekly sets to divide.")] = 12,
-    bound: Annotated[
-        list[str] | None, typer.Option(help="lift=least-most in percent, such as push_up=20-50; may be repeated.")
-    ] = None,
-    person: PersonFile = None,
-    figure: FigureFile = None,
-    as_json: Json = False,
-) -> None:
-    """Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."""
-    check_picture(figure)
-    found = choosing.split_sets(muscle, lifts, sets, choosing.parse_bounds(split_words(bound)), person)
-    if figure is not None:
-        from lengthwise.actions.grading_pictures import save_split
-
-        save_split(found, figure)
-    if as_json:
-        return print_json(choosing.split_answer(found))
-    table = Table(
-        "lift",
-        "sets",
-        "share",
-        *(f"{h}\nper set" for h in found.per_set),
-        title=f"{sets} weekly sets for {muscle}",
-        box=SIMPLE_HEAD,
-    )
-    for lift, share in found.share.items():
-        table.add_row(lift, str(found.sets[lift]), f"{share:.0%}", *(f"{found.per_set[h][lift]:.2f}" for h in found.per_set))
-    out.print(table)
-    for head, got in found.reached.items():
-        out.print(f"{head}: {got:.0%} of the growth that its best lift alone would give", highlight=False)
-    for head in found.bare:
-        out.print(f"{head}: none of these lifts trains it", style="yellow", highlight=False)
-    out.print(choosing.trade_off_sentence(found), highlight=False)
-    say_picture(figure)
-
-
 def explain(
     muscle: Annotated[str, typer.Argument(help="A muscle or head.")],
     folder: Annotated[Path | None, typer.Option("--out", help="Folder for the page and the pictures.")] = None,
@@ -287,16 +219,6 @@ def explain(
         out.print(str(file), highlight=False)
 
 
-def check_picture(file: Path | None) -> None:
-    """Whether a picture can be written under that name.
-
-    Raises:
-        InputError: an ending other than svg or png.
-    """
-    if file is not None and file.suffix not in (".svg", ".png"):
-        raise InputError(f"figure {file.name!r}; allowed endings .svg, .png", asked=str(file), allowed=[".svg", ".png"])
-
-
 def checked_paper(paper: str) -> Any:
     """A paper size that is offered.
 
@@ -316,5 +238,5 @@ def say_picture(file: Path | None) -> None:
 
 def add_to(app: typer.Typer) -> None:
     """Give a command line the commands about choosing."""
-    for command in (rank, compare, tune, split, explain, weights):
+    for command in (rank, compare, explain, weights):
         app.command()(command)

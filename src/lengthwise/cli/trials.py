@@ -9,7 +9,8 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.trials import compare_trials, upcoming_answer
-from lengthwise.cli.grading import FigureFile, check_picture, say_picture
+from lengthwise.cli.asked import FigureFile, check_picture
+from lengthwise.cli.grading import say_picture
 from lengthwise.cli.shared import Bar, Json, PersonFile, out, print_json
 
 

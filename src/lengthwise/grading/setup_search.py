@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from itertools import product
+from typing import ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -79,8 +80,16 @@ class Setups:
 
 
 @dataclass(frozen=True)
+class SetupValue:
+    """A set-up and the measure there; none where this person cannot hold it."""
+
+    setup: Setup
+    value: float | None
+
+
+@dataclass(frozen=True)
 class Landscape:
-    """What a search found.
+    """The best set-up of a lift for a head, against the usual one.
 
     Attributes:
         setups: what was searched. parameters: the one or two that move the measure most.
@@ -90,6 +99,7 @@ class Landscape:
         tried, infeasible: how many set-ups, and how many could not be held.
     """
 
+    PUBLIC: ClassVar = "lift=setups.lift_id head measure=setups.measure default=usual best=top gain tried infeasible parameters"
     setups: Setups
     parameters: tuple[str, ...]
     axes: tuple[Array, ...]
@@ -100,6 +110,26 @@ class Landscape:
     best_value: float
     tried: int
     infeasible: int
+
+    @property
+    def head(self) -> str:
+        """The heads that are served."""
+        return "+".join(self.setups.heads)
+
+    @property
+    def usual(self) -> SetupValue:
+        """The lift's own set-up."""
+        return SetupValue(self.default, self.default_value)
+
+    @property
+    def top(self) -> SetupValue:
+        """The best set-up."""
+        return SetupValue(self.best, self.best_value)
+
+    @property
+    def gain(self) -> float | None:
+        """How much more the best gives than the usual one; nothing where that cannot be held."""
+        return None if self.default_value is None else self.best_value - self.default_value
 
 
 def value_at(setups: Setups, body: Body, setup: Setup, draws: Array) -> float | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,14 +26,23 @@ class Point:
         share: of the sets, by lift. least, mean: of what the heads reach, each relative to its best lift alone, 0-1.
     """
 
+    PUBLIC: ClassVar = "shares=share least mean"
     share: Mapping[str, float]
     least: float
     mean: float
 
 
 @dataclass(frozen=True)
+class HeadShare:
+    """What a head gets: of its best lift alone (0-1), and growth for a hard set of each lift."""
+
+    reached: float
+    per_set: Mapping[str, float]
+
+
+@dataclass(frozen=True)
 class Split:
-    """The answer to `lengthwise split`.
+    """Weekly sets divided among lifts.
 
     Attributes:
         target, weekly_sets: what was asked.
@@ -43,6 +53,7 @@ class Split:
         trade_off: from the evenest division to the one with the largest mean.
     """
 
+    PUBLIC: ClassVar = "muscle=target.name weekly_sets shares=share sets heads not_loaded_at_length=bare trade_off"
     target: Target
     weekly_sets: int
     share: Mapping[str, float]
@@ -51,6 +62,20 @@ class Split:
     per_set: Mapping[str, Mapping[str, float]]
     bare: tuple[str, ...]
     trade_off: tuple[Point, ...]
+
+    @property
+    def heads(self) -> Mapping[str, HeadShare]:
+        """What each head that is trained gets."""
+        return {h: HeadShare(got, self.per_set[h]) for h, got in self.reached.items()}
+
+    @property
+    def trade_off_sentence(self) -> str:
+        """What an even division costs on average, and what the largest mean costs the worst-served head, in words."""
+        even, total = self.trade_off[0], self.trade_off[-1]
+        return (
+            f"Trade-off: evenest serves the worst head {even.least:.0%} and all on average {even.mean:.0%}; the largest mean is "
+            f"{total.mean:.0%} with the worst head at {total.least:.0%}."
+        )
 
 
 def divide(

@@ -5,7 +5,9 @@ the joint's other axes stay within what capsule and straps carry. In the shoulde
 muscles must hold it, with the ribs as a contact. Passive muscle forces are left out, as in measured active moments.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,13 +36,21 @@ class JointMoment:
     Attributes:
         angle: the clinical angle. raises: whether the moment raises it.
         moment_nm: [Nm], of one side for paired joints, of both sides for trunk and neck.
-        share: each head's part of the moment, summing to 1; heads that oppose it are negative.
+        share: each head's part of the moment, summing to 1; heads that oppose it are negative. posture: where it is made [deg].
     """
 
+    PUBLIC: ClassVar = "angle direction moment_nm heads=share"
     angle: str
     raises: bool
     moment_nm: float
     share: dict[str, float]
+    posture: Mapping[str, Any]
+
+    @property
+    def direction(self) -> str:
+        """Which way the moment turns, in words."""
+        own = anatomy.angles()[self.angle]
+        return own.raises if self.raises else own.lowers
 
 
 def joint_strength(body: Body, angle: str, posture: Posture, raises: bool = True) -> JointMoment:
@@ -80,7 +90,7 @@ def joint_strength(body: Body, angle: str, posture: Posture, raises: bool = True
     if solved.status != 0:
         raise NoSolutionError(f"the joint of {angle} cannot be held in this posture: {solved.message}", asked=dict(posture))
     part = solved.x[: len(gain)] * gain
-    return JointMoment(angle, raises, float(part.sum()), _shares(lines.heads, part))
+    return JointMoment(angle, raises, float(part.sum()), _shares(lines.heads, part), posture)
 
 
 def _balanced_axes(body: Body, angle: str, tested: Array, names: tuple[str, ...], axes: Array) -> tuple[Array, Array]:

@@ -1,13 +1,13 @@
 """The same questions as JSON, under /api."""
 
 from lengthwise.web.api import (
+    asked,
     body,
     choosing,
     description,
     evidence,
     lifts,
     log,
-    one_rm,
     own_lifts,
     people,
     pooling,
@@ -26,6 +26,7 @@ for part in (
     body,
     lifts,
     own_lifts,
+    asked,
     choosing,
     trials,
     evidence,
@@ -34,7 +35,6 @@ for part in (
     week,
     prescriptions,
     progress,
-    one_rm,
     store,
     description,
 ):

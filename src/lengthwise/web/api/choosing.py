@@ -6,24 +6,11 @@ from fastapi import Path, Query, Request
 from fastapi.responses import Response
 
 from lengthwise.actions import grading as actions
-from lengthwise.actions.choosing import parse_bounds, setups_asked, split_answer, tune_answer
 from lengthwise.grading.ranking import Ranking as Found
 from lengthwise.web.answers import answered
-from lengthwise.web.api.choosing_jobs import split_job, tune_job, work_of
-from lengthwise.web.api.choosing_models import (
-    Divided,
-    NewWeights,
-    Ranking,
-    RankQuestion,
-    SplitQuestion,
-    Tuned,
-    TuneQuestion,
-    WeightsAnswer,
-    WeightsQuestion,
-)
-from lengthwise.web.api.lifts import LiftName
+from lengthwise.web.api.choosing_jobs import work_of
+from lengthwise.web.api.choosing_models import NewWeights, Ranking, RankQuestion, WeightsAnswer, WeightsQuestion
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet
-from lengthwise.web.client_jobs import jobs as long_jobs
 from lengthwise.web.jobs import Jobs
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.who import person_of
@@ -46,24 +33,6 @@ def rank(
     work = work_of(muscle, asked, person_of(request, asked))
     job = jobs.ask(work.key, work)
     return not_yet(job) or answered(request, work.key, Ranking, lambda: actions.rank_answer(job.future.result(), asked.minutes))
-
-
-@router.get("/tune/{lift}", response_model=Tuned, responses=BEING_COMPUTED)
-@open_to(Role.SIGNED_IN)
-def tune(request: Request, lift: LiftName, asked: Annotated[TuneQuestion, Query()]) -> Response:
-    """The set-up of a lift that serves a head best by one measure, against the usual one."""
-    key, work = tune_job(setups_asked(lift, asked.head, asked.measure, asked.vary), person_of(request, asked))
-    job = long_jobs.ask(key, work)
-    return not_yet(job) or answered(request, key, Tuned, lambda: tune_answer(job.future.result()))
-
-
-@router.get("/split/{muscle}", response_model=Divided, responses=BEING_COMPUTED)
-@open_to(Role.SIGNED_IN)
-def split(request: Request, muscle: MuscleName, asked: Annotated[SplitQuestion, Query()]) -> Response:
-    """How to divide a muscle's weekly sets among chosen lifts so that every head gets its share at length."""
-    key, work = split_job(muscle, asked.lift, asked.sets, parse_bounds(asked.bound), person_of(request, asked))
-    job = long_jobs.ask(key, work)
-    return not_yet(job) or answered(request, key, Divided, lambda: split_answer(job.future.result()))
 
 
 Name = Annotated[str, Path(max_length=actions.LONGEST_NAME, description="name of a set of weights", examples=["default"])]

@@ -1,20 +1,17 @@
 """Questions about choosing as something to be run beside the pages, each by a key that says what was asked."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from lengthwise.actions import choosing, grading_pictures
 from lengthwise.actions import grading as actions
-from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions import grading_pictures
 from lengthwise.actions.people import read_person
 from lengthwise.body.person import Person
 from lengthwise.grading.filters import Wishes, spared_joints
 from lengthwise.grading.ranking import Ranking as Found
-from lengthwise.grading.setup_search import Landscape, Setups
-from lengthwise.grading.split import Split
 from lengthwise.grading.target import target_named
 from lengthwise.mechanics.profile import Request as ProfileRequest
-from lengthwise.web.answers import Kept, computing, drawing
+from lengthwise.web.answers import Kept, drawing
 from lengthwise.web.api.choosing_models import RankQuestion
 from lengthwise.web.jobs import Told
 
@@ -58,30 +55,6 @@ class Work:
     def __call__(self, tell: Told) -> Found:
         """The ranking."""
         return actions.rank_lifts(self._asked, tell)
-
-
-def tune_job(search: Setups, person: Person) -> tuple[str, Callable[[Told], Landscape]]:
-    """Searching for a set-up as something to be run."""
-    key = f"tune {person!r} {search.lift_id} {search.heads} {search.measure} {search.names}"
-    return key, lambda tell: choosing.tune_lift(search, person, tell)
-
-
-def split_job(
-    muscle: str, lifts: Sequence[str], sets: int, bounds: Mapping[str, tuple[float, float]], person: Person
-) -> tuple[str, Callable[[Told], Split]]:
-    """Dividing a muscle's sets as something to be run.
-
-    Raises:
-        UnknownNameError: no such muscle or lift.
-    """
-    ids = list(dict.fromkeys(all_lifts().find(a) for a in lifts))
-    target = target_named(muscle).name
-
-    def work(tell: Told) -> Split:
-        with computing:
-            return choosing.split_sets(target, ids, sets, bounds, person)
-
-    return f"split {person!r} {target} {ids} {sets} {sorted(bounds.items())}", work
 
 
 @dataclass(frozen=True)

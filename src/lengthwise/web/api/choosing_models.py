@@ -8,9 +8,6 @@ from lengthwise.grading.weights import LARGEST
 from lengthwise.web.api.models import Out, Part
 from lengthwise.web.who import Who
 
-MOST_DIVIDED = 8
-"""Among at most so many lifts a muscle's sets are divided."""
-
 
 class RankQuestion(Who):
     """The lifts for a muscle: what they must meet, and what counts how much."""
@@ -35,106 +32,6 @@ class RankQuestion(Who):
 
 Criterion = Annotated[str, Field(max_length=40)]
 WeightValue = Annotated[float, Field(ge=0, le=LARGEST)]
-MeasureName = Literal[
-    "growth",
-    "long_range_load",
-    "drive_at_length",
-    "span_reached",
-    "span_longest",
-    "loaded_span",
-    "loaded_length",
-    "length_at_peak",
-    "tension_at_longest",
-    "long_half_load",
-    "drive",
-    "peak_activation",
-    "shortening",
-    "limiting_share",
-    "effort_share",
-    "joint_conflict",
-]
-
-
-class TuneQuestion(Who):
-    """Which set-up of a lift serves a head best."""
-
-    head: Annotated[str, Field(max_length=60, description="head, or muscle, that it should serve", examples=["soleus"])]
-    measure: Annotated[MeasureName, Field(description="what is made as large as it can be (joint_conflict: as small)")] = "growth"
-    vary: Annotated[
-        list[str],
-        Field(default_factory=list, max_length=12, description="set-up parameters that may differ; all when none is named"),
-    ]
-
-
-class SetupValue(Out):
-    """A set-up and the measure there; none where this person cannot hold it."""
-
-    setup: dict[str, float]
-    value: float | None
-
-
-class Tuned(Out):
-    """The best set-up of a lift for a head, against the usual one."""
-
-    lift: str
-    head: str
-    measure: str
-    default: SetupValue
-    best: SetupValue
-    gain: float | None
-    tried: int
-    infeasible: int
-    parameters: list[str]
-
-
-BoundWord = Annotated[
-    str,
-    Field(
-        pattern=r"^[A-Za-z][A-Za-z0-9_ -]{0,79}=(100|\d{1,2}(\.\d{1,3})?)-(100|\d{1,2}(\.\d{1,3})?)$",
-        description="lift=least-most in percent",
-    ),
-]
-
-
-class SplitQuestion(Who):
-    """How to divide a muscle's weekly sets among some lifts."""
-
-    lift: Annotated[
-        list[str],
-        Field(min_length=1, max_length=MOST_DIVIDED, description="the chosen lifts", examples=[["machine_tibialis_raise"]]),
-    ]
-    sets: Annotated[int, Field(ge=1, le=60, description="weekly sets to divide")] = 12
-    bound: Annotated[
-        list[BoundWord],
-        Field(default_factory=list, max_length=MOST_DIVIDED, description="least and most of some lifts: push_up=20-50"),
-    ]
-
-
-class HeadShare(Out):
-    """What a head gets: of its best lift alone (0-1), and growth for a hard set of each lift."""
-
-    reached: float
-    per_set: dict[str, float]
-
-
-class TradePoint(Out):
-    """One way to divide between the evenest and the largest mean."""
-
-    shares: dict[str, float]
-    least: float
-    mean: float
-
-
-class Divided(Out):
-    """Weekly sets divided among lifts."""
-
-    muscle: str
-    weekly_sets: int
-    shares: dict[str, float]
-    sets: dict[str, int]
-    heads: dict[str, HeadShare]
-    not_loaded_at_length: list[str]
-    trade_off: list[TradePoint]
 
 
 class WeightsQuestion(BaseModel):

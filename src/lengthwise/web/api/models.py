@@ -4,8 +4,10 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from lengthwise.body.in_posture import HeadInPosture
 from lengthwise.body.person import Person
 from lengthwise.mechanics.profile import N_POS
+from lengthwise.questions.answers import model_of
 from lengthwise.web.answers import LiftAsked
 from lengthwise.web.who import Who
 
@@ -38,21 +40,6 @@ class LiftQuestion(Who):
         pairs = (word.partition("=") for word in self.setup)
         setup = tuple(sorted((name, float(value)) for name, _, value in pairs))
         return LiftAsked(person, lift, self.range, setup, self.repetitions, self.reserve, self.positions)
-
-
-class Head(Out):
-    """A head, its lines and the muscles that it counts to."""
-
-    head: str
-    lines: list[str]
-    muscles: list[str]
-
-
-class Heads(Out):
-    """Every head and every muscle."""
-
-    heads: list[Head]
-    muscles: dict[str, list[str]]
 
 
 class SetupRange(Out):
@@ -253,30 +240,12 @@ class Motion(Out):
     figure: Figure
 
 
-class HeadInPosture(Out):
-    """One head in a posture."""
-
-    fibre_length: float
-    span_position: float
-    max_force_n: float
-    moment_arms_mm: dict[str, float]
-
-
 class PostureAnswer(Out):
     """A posture: every head, and the figure."""
 
     posture: dict[str, float]
-    heads: dict[str, HeadInPosture]
+    heads: dict[str, model_of(HeadInPosture)]  # type: ignore[valid-type]
     figure: Figure
-
-
-class StrengthAnswer(Out):
-    """A joint moment [N·m], of one side for paired joints and of both for trunk and neck; shares of heads that oppose it are negative."""
-
-    angle: str
-    direction: str
-    moment_nm: float
-    heads: dict[str, float]
 
 
 class Progress(Out):

@@ -4,29 +4,24 @@ from collections.abc import Mapping
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
-from fastapi import Path, Query, Request
-from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from fastapi import Path, Request
+from fastapi.responses import RedirectResponse, Response
 
-from lengthwise.actions import heads as head_actions
-from lengthwise.actions.choosing import setups_asked
-from lengthwise.actions.grading_pictures import Kind, drawn_landscape
+from lengthwise.actions.grading_pictures import drawn_landscape
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.body import anatomy
 from lengthwise.grading.measure_words import MEASURE_WORDS, gain_words
 from lengthwise.grading.setup_search import SMALLER_IS_BETTER, Landscape
 from lengthwise.lifts.definition import Lift
-from lengthwise.web.answers import drawing
-from lengthwise.web.api.choosing_jobs import tune_job
-from lengthwise.web.api.choosing_models import TuneQuestion
-from lengthwise.web.client_jobs import is_told, jobs, when_done
+from lengthwise.questions.tune import TuneAsk
 from lengthwise.web.landscape import drawing_of
-from lengthwise.web.pictures import picture_file
+from lengthwise.web.pages.asked import add_answer
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.who import person_shown, units_of
+from lengthwise.web.who import units_of
 
 router = Routes()
 LiftId = Annotated[str, Path(max_length=80)]
-Asked = Annotated[TuneQuestion, Query()]
 DIGITS = {"1": 2}
 """Decimals of a set-up value in an address, by unit; one for the others."""
 
@@ -44,7 +39,7 @@ def best_set_up(request: Request, lift: LiftId) -> Response:
         "lift_id": lift_id,
         "lift": own,
         "heads": other_heads(own),
-        "muscles": list(head_actions.heads()["muscles"]),
+        "muscles": list(anatomy.muscles()),
         "measures": MEASURE_WORDS,
         "smaller": SMALLER_IS_BETTER,
         "head": asked.get("head", own.targets[0]),
@@ -57,25 +52,12 @@ def best_set_up(request: Request, lift: LiftId) -> Response:
 
 def other_heads(lift: Lift) -> list[str]:
     """Every head that the lift is not meant for."""
-    return [row["head"] for row in head_actions.heads()["heads"] if row["head"] not in lift.targets]
+    return [h for h in anatomy.heads() if h not in lift.targets]
 
 
-@router.get("/lift/{lift}/best-set-up/answer")
-@open_to(Role.SIGNED_IN)
-def answer(request: Request, lift: LiftId, asked: Asked) -> HTMLResponse:
-    """The best set-up against the usual one, or how far the search is."""
-    search = setups_asked(lift, asked.head, asked.measure, asked.vary)
-    told = when_done(request, *tune_job(search, person_shown(request)), "Trying set-ups on this body…")
-    if is_told(told):
-        return told  # type: ignore[no-any-return]
-    return page(request, "parts/best_set_up.html", _values(request, told, asked))
-
-
-def _values(request: Request, found: Landscape, asked: TuneQuestion) -> dict[str, Any]:
+def _values(request: Request, found: Landscape, asked: TuneAsk) -> dict[str, Any]:
     usual = found.default_value
     return {
-        "found": found,
-        "asked": asked,
         "words": MEASURE_WORDS[asked.measure],
         "gain": "" if usual is None else gain_words(asked.measure, usual, found.best_value),
         "same": usual is not None and found.best == found.default,
@@ -96,11 +78,4 @@ def setup_query(lift: Lift, setup: Mapping[str, float]) -> str:
     return urlencode(words)
 
 
-@router.get("/lift/{lift}/best-set-up/picture.{kind}")
-@open_to(Role.SIGNED_IN)
-def picture(request: Request, lift: LiftId, kind: Kind, asked: Asked) -> Response:
-    """The landscape as a file for a slide or a page."""
-    search = setups_asked(lift, asked.head, asked.measure, asked.vary)
-    found = jobs.answer(*tune_job(search, person_shown(request)))
-    with drawing:
-        return picture_file(drawn_landscape(found), kind, f"{search.lift_id}_set_up")
+add_answer(router, "tune", "/lift/{lift}/best-set-up", _values, drawn_landscape)

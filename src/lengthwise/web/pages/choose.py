@@ -8,8 +8,8 @@ from fastapi.responses import HTMLResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.actions import grading as actions
-from lengthwise.actions import heads as head_actions
 from lengthwise.actions.week_choices import absent_for
+from lengthwise.body import anatomy
 from lengthwise.errors import InputError
 from lengthwise.grading.joint_load import references
 from lengthwise.grading.target import target_named
@@ -26,7 +26,6 @@ router = Routes()
 def choose(request: Request) -> HTMLResponse:
     """Weights, filters and the list that follows them."""
     asked = request.query_params
-    found = head_actions.heads()
     name = asked.get("weights") or "default"
     picked = picked_of(request)
     words = [word for text in asked.getlist("gear") for word in text.split(",") if word in gear()]
@@ -34,8 +33,8 @@ def choose(request: Request) -> HTMLResponse:
         "here": "choose",
         "absent": absent_for(picked.client) if picked else {},
         "muscle": target_named(asked.get("muscle") or "triceps").name,
-        "muscles": list(found["muscles"]),
-        "heads": [row["head"] for row in found["heads"] if row["head"] not in found["muscles"]],
+        "muscles": list(anatomy.muscles()),
+        "heads": anatomy.single_heads(),
         "gear": gear(),
         "joints": references(),
         "criteria": actions.weights_answer(actions.weights_named(name))["criteria"],

@@ -3,8 +3,8 @@
 from fastapi import Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions import heads as head_actions
 from lengthwise.actions import lifts as lift_actions
+from lengthwise.body import anatomy
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 
@@ -25,7 +25,7 @@ def home(request: Request) -> HTMLResponse:
     lifts = lift_actions.all_lifts().lifts
     values = {
         "here": "home",
-        "muscles": list(head_actions.heads()["muscles"]),
+        "muscles": list(anatomy.muscles()),
         "n_lift": len(lifts),
         "shown_id": SHOWN,
         "shown": lifts[SHOWN],

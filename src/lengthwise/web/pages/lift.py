@@ -5,7 +5,6 @@ from typing import Annotated, Any
 from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import heads as head_actions
 from lengthwise.actions import lifts as actions
 from lengthwise.actions import limit_words
 from lengthwise.actions.known_studies import library
@@ -13,6 +12,7 @@ from lengthwise.actions.library import left_out
 from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.sheets import profile_card
 from lengthwise.actions.shipped_lifts import shipped
+from lengthwise.body import anatomy
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Setting
@@ -34,7 +34,7 @@ LEADING = 8
 def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """Every lift, by the muscle that it is for."""
     groups: dict[str, list[dict[str, Any]]] = {}
-    muscles = head_actions.heads()["muscles"]
+    muscles = anatomy.muscles()
     rows = actions.list_lifts()["lifts"]
     for row in rows:
         groups.setdefault(_muscle_of(row["targets"][0], muscles), []).append(row)
@@ -43,7 +43,7 @@ def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> 
     return page(request, "lifts.html", {**values, "find": find, "left_out": left_out()})
 
 
-def _muscle_of(head: str, muscles: dict[str, list[str]]) -> str:
+def _muscle_of(head: str, muscles: dict[str, tuple[str, ...]]) -> str:
     return next((m for m, heads in muscles.items() if head in heads), "other")
 
 

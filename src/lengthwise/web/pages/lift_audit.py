@@ -5,10 +5,10 @@ from typing import Annotated, Any
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions import heads as head_actions
 from lengthwise.actions.audit import Row, agreement, audit_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.shipped_lifts import shipped
+from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.web.client_jobs import done_or_how_far
@@ -102,7 +102,7 @@ def _looked_over(request: Request, which: str) -> Any:
 def _choices() -> dict[str, list[str]]:
     """Ids of lifts by the muscle that they are for; all of them, and those of one's own."""
     lifts = all_lifts().lifts
-    muscles = head_actions.heads()["muscles"]
+    muscles = anatomy.muscles()
     by_muscle = {m: [i for i, lift in lifts.items() if lift.targets[0] in heads] for m, heads in muscles.items()}
     return {OWN: [i for i in lifts if i not in shipped().lifts], **by_muscle, EVERY: list(lifts)}
 

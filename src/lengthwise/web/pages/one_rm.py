@@ -1,13 +1,15 @@
 """The one-repetition maximum behind a set: every published equation, how far they part, and what to trust."""
 
-from typing import Annotated, Any
+from typing import Annotated
 
 from fastapi import Query, Request
 from fastapi.responses import HTMLResponse
 
-from lengthwise.actions.strength import one_rm_answer
+from lengthwise import questions
 from lengthwise.errors import InputError
+from lengthwise.questions.question import silent
 from lengthwise.training.client import MassUnit
+from lengthwise.training.one_rm_told import OneRm
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.units_shown import KG_PER_LB
@@ -42,11 +44,12 @@ def one_rm(
     return page(request, "one_rm.html", values, 422 if fault else 200)
 
 
-def _answered(load: float | None, repetitions: int | None, reserve: float) -> tuple[dict[str, Any] | None, str]:
+def _answered(load: float | None, repetitions: int | None, reserve: float) -> tuple[OneRm | None, str]:
     """The answer, or why there is none; neither where nothing was asked."""
     if load is None or repetitions is None:
         return None, ""
     try:
-        return one_rm_answer(load, repetitions, reserve), ""
+        question = questions.named("one_rm")
+        return question.run(question.asked(load=load, repetitions=repetitions, reserve=reserve), silent), ""
     except InputError as error:
         return None, str(error)

@@ -7,10 +7,10 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData
 
 from lengthwise.actions import accounts, coaching, store
-from lengthwise.actions import heads as head_actions
 from lengthwise.actions.clients import gaps, screening_of, screening_questions
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import client_of as client_of_table
+from lengthwise.body import anatomy
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.question import WEEKDAYS
@@ -46,7 +46,7 @@ def people(request: Request) -> HTMLResponse:
         "here": "people",
         "people": [(c, screening_of(c.client), gaps(c.client)) for c in shown],
         "empty": not shown and is_coach(request),
-        "muscles": list(head_actions.heads()["muscles"]),
+        "muscles": list(anatomy.muscles()),
     }
     return page(request, "people.html", values)
 
@@ -199,7 +199,7 @@ def record_form(
         "joints": get_args(JointName),
         "known_rows": _rows(filled, "known.{}.lift", MOST_KNOWN),
         "muscle_rows": _rows(filled, "muscle.{}", MOST_MUSCLES),
-        "muscles": [*head_actions.heads()["muscles"]],
+        "muscles": list(anatomy.muscles()),
         "lifts": sorted((own.name, i) for i, own in all_lifts().lifts.items()),
         "questions": screening_questions(),
         "may_change": is_coach(request),

@@ -5,8 +5,8 @@ from typing import Any
 from fastapi import Request
 from fastapi.responses import HTMLResponse
 
-from lengthwise.actions import heads as head_actions
 from lengthwise.body import anatomy
+from lengthwise.body.named_heads import named_heads
 from lengthwise.body.person import joint_range
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
@@ -55,7 +55,7 @@ def posture(request: Request) -> HTMLResponse:
         "parts": {part: [slider(n) for n in names] for part, names in PARTS.items()},
         "postures": POSTURES,
         "start": START,
-        "muscles": head_actions.heads()["muscles"],
+        "muscles": anatomy.muscles(),
     }
     return page(request, "posture.html", values)
 
@@ -64,4 +64,4 @@ def posture(request: Request) -> HTMLResponse:
 @open_to(Role.SIGNED_IN)
 def heads(request: Request) -> HTMLResponse:
     """Every head, its lines and the muscles that it counts to."""
-    return page(request, "heads.html", {"here": "posture", **head_actions.heads()})
+    return page(request, "heads.html", {"here": "posture", "heads": named_heads().heads})

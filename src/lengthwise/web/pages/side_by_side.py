@@ -5,10 +5,10 @@ from typing import Annotated
 from fastapi import Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions import heads as head_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions.choosing import compare_answer, compare_lifts
 from lengthwise.actions.grading_pictures import Kind, drawn_comparison
+from lengthwise.body import anatomy
 from lengthwise.errors import UnknownNameError
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.mechanics.profile import Request as ProfileRequest
@@ -67,7 +67,7 @@ def answer(request: Request, asked: Asked) -> HTMLResponse:
     """What each head gains from which lift: the part of the page that has to be computed."""
     found = _compared(request, asked)
     head = found[0].lift.targets[0]
-    muscle = next((m for m, heads in head_actions.heads()["muscles"].items() if head in heads), head)
+    muscle = next((m for m, heads in anatomy.muscles().items() if head in heads), head)
     compared = compare_answer(found)
     meant = {h for p in found for h in p.lift.targets}
     values = {

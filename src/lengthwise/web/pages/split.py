@@ -1,42 +1,26 @@
 """Dividing a muscle's weekly sets among chosen lifts: asked from Choose, worked out beside the page."""
 
 from collections.abc import Sequence
-from typing import Annotated, Any
+from typing import Any
 from urllib.parse import urlencode
 
-from fastapi import Query, Request
-from fastapi.responses import HTMLResponse, Response
+from fastapi import Request
+from fastapi.responses import HTMLResponse
 from starlette.datastructures import QueryParams
 
-from lengthwise.actions import heads as head_actions
-from lengthwise.actions.choosing import parse_bounds, trade_off_sentence
-from lengthwise.actions.grading_pictures import Kind, drawn_split
+from lengthwise.actions.grading_pictures import drawn_split
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.body import anatomy
 from lengthwise.errors import UnknownNameError
 from lengthwise.grading.split import Point, Split
 from lengthwise.grading.target import target_named
-from lengthwise.web.answers import drawing
-from lengthwise.web.api.choosing_jobs import split_job
-from lengthwise.web.api.choosing_models import MOST_DIVIDED, SplitQuestion
-from lengthwise.web.client_jobs import is_told, jobs, when_done
-from lengthwise.web.pictures import picture_file
+from lengthwise.questions.split import MOST, SplitAsk
+from lengthwise.web.pages.asked import add_answer
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.who import person_shown
 
 router = Routes()
-SETS = 12
-"""Weekly sets where nobody says otherwise."""
-Muscle = Annotated[str, Query(max_length=60)]
-
-
-class SplitPageQuestion(SplitQuestion):
-    """The question with its muscle in it, as the page's address has it."""
-
-    muscle: Muscle
-
-
-Asked = Annotated[SplitPageQuestion, Query()]
+SETS = SplitAsk.model_fields["sets"].default
 
 
 @router.get("/split")
@@ -47,15 +31,14 @@ def split(request: Request) -> HTMLResponse:
     muscle = target_named(asked.get("muscle") or "triceps")
     ids, strange = named_lifts(asked.getlist("lift"))
     bounds = {i: (asked.get(f"least.{i}") or "0", asked.get(f"most.{i}") or "100") for i in ids}
-    found = head_actions.heads()
     values = {
         "here": "choose",
         "muscle": muscle.name,
-        "muscles": list(found["muscles"]),
-        "heads": [row["head"] for row in found["heads"] if row["head"] not in found["muscles"]],
+        "muscles": list(anatomy.muscles()),
+        "heads": anatomy.single_heads(),
         "sets": _whole(asked, "sets", SETS),
         "chosen": [(i, lifts.lifts[i].name, *bounds[i]) for i in ids],
-        "room": MOST_DIVIDED - len(ids),
+        "room": MOST - len(ids),
         "offered": offered(muscle.heads, ids),
         "strange": strange,
         "query": question(muscle.name, _whole(asked, "sets", SETS), bounds) if ids else "",
@@ -71,7 +54,7 @@ def named_lifts(words: Sequence[str]) -> tuple[list[str], list[str]]:
             ids.append(all_lifts().find(name))
         except UnknownNameError as error:
             strange.append(str(error))
-    return list(dict.fromkeys(ids))[:MOST_DIVIDED], strange
+    return list(dict.fromkeys(ids))[:MOST], strange
 
 
 def offered(heads: Sequence[str], chosen: Sequence[str]) -> dict[str, list[tuple[str, str]]]:
@@ -95,28 +78,12 @@ def _whole(asked: QueryParams, name: str, usual: int) -> int:
     return int(text) if text.isdecimal() and len(text) < 4 else usual
 
 
-@router.get("/split/answer")
-@open_to(Role.SIGNED_IN)
-def answer(request: Request, asked: Asked) -> HTMLResponse:
-    """The division, or how far it is."""
-    told = when_done(request, *_job(request, asked), "Computing the lifts on this body…")
-    if is_told(told):
-        return told  # type: ignore[no-any-return]
-    return page(request, "parts/split.html", _values(told, request.url.query))
-
-
-def _job(request: Request, asked: SplitPageQuestion) -> tuple[str, Any]:
-    return split_job(asked.muscle, asked.lift, asked.sets, parse_bounds(asked.bound), person_shown(request))
-
-
-def _values(found: Split, query: str) -> dict[str, Any]:
+def _values(request: Request, found: Split, asked: Any) -> dict[str, Any]:
     return {
-        "found": found,
         "names": {i: all_lifts().lifts[i].name for i in found.share},
         "worst": min(found.reached, key=lambda h: found.reached[h]),
-        "trade_off": trade_off_sentence(found),
         "steps": steps(found.trade_off),
-        "query": query,
+        "query": request.url.query,
     }
 
 
@@ -129,10 +96,4 @@ def steps(points: Sequence[Point]) -> list[Point]:
     return out
 
 
-@router.get("/split/picture.{kind}")
-@open_to(Role.SIGNED_IN)
-def picture(request: Request, kind: Kind, asked: Asked) -> Response:
-    """The division as a file for a slide or a page."""
-    found = jobs.answer(*_job(request, asked))
-    with drawing:
-        return picture_file(drawn_split(found), kind, f"{found.target.name}_sets")
+add_answer(router, "split", "/split", _values, drawn_split)

@@ -1,0 +1,154 @@
+"""Commands made from questions: arguments, options, bounds and help come from the `Ask`, JSON from the answer."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from importlib import import_module
+from importlib.util import find_spec
+from inspect import Parameter, Signature, signature
+from pathlib import Path
+from typing import Annotated, Any, Literal, get_origin
+
+import typer
+from pydantic.fields import FieldInfo
+
+from lengthwise import questions
+from lengthwise.cli.shared import Bar, Json, PersonFile, out, print_json, split_words
+from lengthwise.errors import InputError
+from lengthwise.questions.answers import encode
+from lengthwise.questions.fields import Said, bounds_of, is_many
+from lengthwise.questions.question import Question, chosen_from
+
+FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg or png).")]
+Options = Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Face:
+    """How one question's answer is given in a terminal: by the functions of a file of its name in `cli/shown`, where there is one.
+
+    Attributes:
+        show: prints an answer. draw: makes its picture. write: makes files and gives what is said of them, with JSON too.
+        Their named arguments are options of the command.
+    """
+
+    show: Callable[..., None]
+    draw: Callable[[Any], Any] | None = None
+    write: Callable[..., list[str]] | None = None
+
+    @property
+    def options(self) -> dict[str, Parameter]:
+        """What the functions ask besides the answer."""
+        asked = [signature(f, eval_str=True).parameters for f in (self.show, self.write) if f]
+        return {n: p for some in asked for n, p in some.items() if p.kind is Parameter.KEYWORD_ONLY}
+
+
+def face_of(name: str) -> Face:
+    """The face of a question; one that has none of its own is shown name by name."""
+    place = f"lengthwise.cli.shown.{name}"
+    if find_spec(place) is None:
+        return Face(_show_by_name)
+    own = import_module(place)
+    return Face(own.show, getattr(own, "draw", None), getattr(own, "write", None))
+
+
+def _show_by_name(found: Any) -> None:
+    from rich.box import SIMPLE_HEAD
+    from rich.table import Table
+
+    table = Table(box=SIMPLE_HEAD, show_header=False)
+    for name, value in encode(found).items():
+        table.add_row(name.replace("_", " "), str(value))
+    out.print(table)
+
+
+def command_of(name: str) -> Callable[..., None]:
+    """The command of a question."""
+    question: Question[Any] = questions.named(name)
+    face, fields = face_of(name), {said.each or n: (n, said) for n, _, said in question.fields()}
+
+    def command(person: Path | None = None, figure: Path | None = None, as_json: bool = False, **given: Any) -> None:
+        check_picture(figure)
+        values = {fields[k][0]: _words(v, fields[k][1]) for k, v in given.items() if k in fields and v is not None}
+        asked = question.asked(**values, **_who(question, person))
+        with Bar(question.waiting or name) as bar:
+            found = question.run(asked, bar)
+        _give(face, found, figure, as_json, {k: v for k, v in given.items() if k not in fields})
+
+    command.__name__, command.__doc__ = name, question.words
+    command.__signature__ = Signature(_parameters(question, face))  # type: ignore[attr-defined]
+    command.__annotations__ = {p.name: p.annotation for p in _parameters(question, face)}
+    return command
+
+
+def _who(question: Question[Any], file: Path | None) -> dict[str, Any]:
+    if not question.about_body:
+        return {}
+    from lengthwise.actions.people import who_asked  # only here: lifts are not parsed for questions about nobody
+
+    return who_asked(question, file)
+
+
+def _give(face: Face, found: Any, figure: Path | None, as_json: bool, more: Options) -> None:
+    said = []
+    if figure is not None and face.draw:
+        from lengthwise.actions.grading_pictures import save
+
+        save(face.draw(found), figure)
+        said.append(f"picture: {figure}")
+    said += face.write(found, **_taken(face.write, more)) if face.write else []
+    if as_json:
+        return print_json(encode(found))
+    face.show(found, **_taken(face.show, more))
+    for line in said:
+        out.print(line)
+
+
+def _taken(function: Callable[..., Any], more: Options) -> Options:
+    return {k: v for k, v in more.items() if k in signature(function).parameters}
+
+
+def _parameters(question: Question[Any], face: Face) -> list[Parameter]:
+    own = [_parameter(said.each or n, field, said) for n, field, said in question.fields() if not said.inside]
+    shared = {
+        **({"person": (PersonFile, None)} if question.about_body else {}),
+        **({"figure": (FigureFile, None)} if face.draw else {}),
+        "as_json": (Json, False),
+    }
+    more = [Parameter(k, Parameter.KEYWORD_ONLY, default=d, annotation=a) for k, (a, d) in shared.items()]
+    return [*own, *face.options.values(), *more]
+
+
+def _parameter(name: str, field: FieldInfo, said: Said) -> Parameter:
+    """An argument or option of a command; values are checked by the `Ask`, so that errors are worded once."""
+    many, required = is_many(field, said), field.is_required()
+    kind: Any = list[str] if many else str if get_origin(field.annotation) is Literal else field.annotation
+    flag, words = said.flag or f"--{name.replace('_', '-')}", _help(field, said)
+    info = typer.Argument(help=words) if said.argument else typer.Option(flag, help=words)
+    default = Parameter.empty if required else None if many else field.get_default(call_default_factory=True)
+    return Parameter(
+        name, Parameter.KEYWORD_ONLY, default=default, annotation=Annotated[kind if required or not many else kind | None, info]
+    )
+
+
+def _help(field: FieldInfo, said: Said) -> str:
+    words = said.words[:1].upper() + said.words[1:]
+    names = said.names() if said.names else chosen_from(field)
+    words += f"; one of {', '.join(names)}" if names else ""
+    bounds = bounds_of(field)
+    words += f" ({bounds['ge']} to {bounds['le']}{f' {said.unit}' if said.unit else ''})" if {"ge", "le"} <= set(bounds) else ""
+    return words + ("." if said.argument or not is_many(field, said) else "; may be repeated.")
+
+
+def _words(value: Any, said: Said) -> Any:
+    """Repeated options and comma lists as one list; arguments are taken as they are."""
+    return split_words(value) if isinstance(value, list) and not said.argument else value
+
+
+def check_picture(file: Path | None) -> None:
+    """Whether a picture can be written under that name.
+
+    Raises:
+        InputError: an ending other than svg or png.
+    """
+    if file is not None and file.suffix not in (".svg", ".png"):
+        raise InputError(f"figure {file.name!r}; allowed endings .svg, .png", asked=str(file), allowed=[".svg", ".png"])

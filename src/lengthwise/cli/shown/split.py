@@ -1,0 +1,31 @@
+"""A muscle's sets divided, as a table."""
+
+from typing import Any
+
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+
+from lengthwise.cli.shared import out
+from lengthwise.grading.split import Split
+
+
+def show(found: Split) -> None:
+    """Sets and share of each lift, and what each head gets."""
+    columns = (f"{h}\nper set" for h in found.per_set)
+    title = f"{found.weekly_sets} weekly sets for {found.target.name}"
+    table = Table("lift", "sets", "share", *columns, title=title, box=SIMPLE_HEAD)
+    for lift, share in found.share.items():
+        table.add_row(lift, str(found.sets[lift]), f"{share:.0%}", *(f"{found.per_set[h][lift]:.2f}" for h in found.per_set))
+    out.print(table)
+    for head, got in found.reached.items():
+        out.print(f"{head}: {got:.0%} of the growth that its best lift alone would give", highlight=False)
+    for head in found.bare:
+        out.print(f"{head}: none of these lifts trains it", style="yellow", highlight=False)
+    out.print(found.trade_off_sentence, highlight=False)
+
+
+def draw(found: Split) -> Any:
+    """The division as a picture."""
+    from lengthwise.actions.grading_pictures import drawn_split
+
+    return drawn_split(found)

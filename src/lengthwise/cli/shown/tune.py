@@ -1,0 +1,27 @@
+"""The best set-up of a lift against the usual one, as a table."""
+
+from typing import Any
+
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+
+from lengthwise.cli.shared import out
+from lengthwise.grading.setup_search import Landscape
+
+
+def show(found: Landscape) -> None:
+    """Both set-ups with the measure there."""
+    title = f"{found.setups.lift.name} for {found.head}"
+    table = Table("", *found.best, found.setups.measure, title=title, box=SIMPLE_HEAD)
+    for name, own in (("default", found.usual), ("best", found.top)):
+        value = "cannot be held" if own.value is None else f"{own.value:.3f}"
+        table.add_row(name, *(f"{v:.1f}" for v in own.setup.values()), value)
+    out.print(table)
+    out.print(f"{found.tried} set-ups tried, {found.infeasible} of them cannot be held by this person.", highlight=False)
+
+
+def draw(found: Landscape) -> Any:
+    """The landscape of set-ups as a picture."""
+    from lengthwise.actions.grading_pictures import drawn_landscape
+
+    return drawn_landscape(found)

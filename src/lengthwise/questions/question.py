@@ -1,0 +1,153 @@
+"""What a question is: what may be asked, how it is answered, and by what; every face is made from it."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from importlib import import_module
+from typing import Any, Generic, Literal, TypeVar
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic.fields import FieldInfo
+
+from lengthwise.body.person import Person
+from lengthwise.errors import InputError
+from lengthwise.questions.fields import Said, bounds_of, said_of
+
+Tell = Callable[[int, int], None]
+"""Called with how much is done, and of how much."""
+
+
+def silent(done: int, total: int) -> None:
+    """For those who wait without being told."""
+
+
+class Ask(BaseModel):
+    """What may be asked. Names are resolved once: in an `Ask` that is built they are ids."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class BodyAsk(Ask):
+    """A question about somebody's body."""
+
+    person: Person = Field(default_factory=Person)
+
+
+A = TypeVar("A", bound=Ask)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question(Generic[A]):
+    """One thing that can be asked.
+
+    Attributes:
+        ask: what may be asked. run: answers it; the first line of its docstring says so.
+        answer: where the dataclass of its answer is: `grading.split.Split`. Loaded when it is first needed.
+        waiting: said until there is an answer; empty where it comes at once.
+        spread: whether it computes in processes of its own, so that others may ask the body meanwhile.
+        address: where programs ask it, under /api; empty where they do not. Its own name, with the subject, where none is given.
+        library: whether it asks for lifts, so that it must not answer while own lift files have faults.
+    """
+
+    ask: type[A]
+    run: Callable[[A, Tell], Any]
+    answer: str
+    waiting: str = ""
+    spread: bool = False
+    address: str | None = None
+    library: bool = True
+
+    @cached_property
+    def name(self) -> str:
+        """Of the file, the command, the address and the Python call."""
+        return self.run.__module__.rpartition(".")[2]
+
+    @cached_property
+    def command(self) -> str:
+        """Its name with hyphens, as commands and addresses write it."""
+        return self.name.replace("_", "-")
+
+    @cached_property
+    def path(self) -> str:
+        """Its address; the subject in braces where it stands in it."""
+        usual = f"/{self.command}/{{{self.subject}}}" if self.subject else f"/{self.command}"
+        return usual if self.address is None else self.address
+
+    @cached_property
+    def words(self) -> str:
+        """What it answers, in one sentence."""
+        return (import_module(self.run.__module__).__doc__ or "").partition("\n")[0]
+
+    @cached_property
+    def kind(self) -> type:
+        """The dataclass of its answer."""
+        module, _, name = self.answer.rpartition(".")
+        found: type = getattr(import_module(f"lengthwise.{module}"), name)
+        return found
+
+    def fields(self) -> Iterator[tuple[str, FieldInfo, Said]]:
+        """What may be asked besides the person: name, type with bounds and default, words."""
+        for name, field in self.ask.model_fields.items():
+            if name != "person":
+                yield name, field, said_of(field)
+
+    @cached_property
+    def subject(self) -> str:
+        """The field that a command's first word fills, and the last part of an address; empty where there is none."""
+        return next((n for n, _, said in self.fields() if said.argument), "")
+
+    @property
+    def about_body(self) -> bool:
+        """Whether it asks for somebody's body."""
+        return issubclass(self.ask, BodyAsk)
+
+    def asked(self, **values: Any) -> A:
+        """The question with checked values and resolved names.
+
+        Raises:
+            InputError: values out of bounds, all of them at once. UnknownNameError: a name that is not there.
+        """
+        try:
+            return self.ask(**values)
+        except ValidationError as error:
+            raise refused(error, self.ask) from error
+
+    def key(self, asked: A) -> str:
+        """Equal for questions that have the same answer."""
+        return f"{self.name} {asked.model_dump_json()}"
+
+
+def refused(error: ValidationError, ask: type[Ask]) -> InputError:
+    """Every fault of an `Ask` in one message: which field, what was found, what is allowed."""
+    faults = error.errors(include_url=False)
+    first = faults[0]
+    return InputError("; ".join(_fault(f, ask) for f in faults), asked=first["input"], allowed=_allowed(first, ask))
+
+
+def _fault(fault: Any, ask: type[Ask]) -> str:
+    where = ".".join(str(p) for p in fault["loc"]) or "question"
+    allowed = _allowed(fault, ask)
+    words = (
+        f"{allowed[0]} to {allowed[1]}"
+        if len(allowed) == 2 and isinstance(allowed[0], int | float)
+        else ", ".join(map(str, allowed))
+    )
+    return f"{where}: found {fault['input']!r}; allowed {words or fault['msg'].removeprefix('Input should be ')}"
+
+
+def _allowed(fault: Any, ask: type[Ask]) -> tuple[Any, ...]:
+    """Least and most of the field that is to blame, or all that may be chosen."""
+    field = ask.model_fields.get(str(fault["loc"][0])) if fault["loc"] else None
+    if field is None:
+        return ()
+    bounds = bounds_of(field)
+    least, most = bounds.get("ge", bounds.get("gt")), bounds.get("le")
+    return (least, most) if least is not None and most is not None else chosen_from(field)
+
+
+def chosen_from(field: FieldInfo) -> tuple[Any, ...]:
+    """All that may be chosen for a field of a few words."""
+    from typing import get_args, get_origin
+
+    kind = get_args(field.annotation)[0] if get_origin(field.annotation) is tuple else field.annotation
+    return get_args(kind) if get_origin(kind) is Literal else ()

@@ -1,0 +1,79 @@
+"""Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."""
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Annotated, Any
+
+from pydantic import Field, model_validator
+
+from lengthwise.body.person import Person
+from lengthwise.questions.fields import LiftId, MeasureName, MuscleOrHead, Said
+from lengthwise.questions.question import BodyAsk, Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.grading.growth_value import Array
+    from lengthwise.grading.setup_search import Landscape, Setups
+
+
+class TuneAsk(BodyAsk):
+    """A lift, the head that its set-up should serve, and by which measure."""
+
+    lift: Annotated[LiftId, Said(argument=True)]
+    head: Annotated[MuscleOrHead, Said(words="head, or muscle, that the set-up should serve", flag="--for", example="soleus")]
+    measure: MeasureName = "growth"
+    vary: Annotated[
+        tuple[str, ...],
+        Field(max_length=12),
+        Said(words="set-up parameters that may differ; all when none is named"),
+    ] = ()
+
+    @property
+    def setups(self) -> "Setups":
+        """What is searched; it knows the lift's set-up parameters by name."""
+        from lengthwise.actions.lifts import all_lifts
+        from lengthwise.grading.setup_search import Setups
+        from lengthwise.grading.target import target_named
+
+        return Setups(self.lift, all_lifts().lifts[self.lift], target_named(self.head).heads, self.measure, self.vary)
+
+    @model_validator(mode="after")
+    def _set_ups_are_there(self) -> "TuneAsk":
+        self.setups  # noqa: B018  raises for a parameter that the lift has not, or a lift with nothing to set
+        return self
+
+
+def run(ask: TuneAsk, tell: Tell) -> "Landscape":
+    """The best set-up that was found, against the usual one.
+
+    Raises:
+        NoSolutionError: no set-up can be held by this person.
+    """
+    from lengthwise.actions.lift_growth import growth_draws
+    from lengthwise.actions.spreading import spread_out
+    from lengthwise.grading.setup_search import search
+    from lengthwise.grading.store import person_table
+
+    table, draws, setups, done = person_table(ask.person), growth_draws(), ask.setups, 0
+
+    def values(some: Sequence[Mapping[str, float]]) -> list[float | None]:
+        nonlocal done
+        out = []
+        for value in spread_out([(_value, (table, setups, dict(s), draws), {}) for s in some]):
+            done += 1
+            tell(done, max(done, setups.expected))
+            out.append(value)
+        return out
+
+    return search(setups, values)
+
+
+def _value(person: dict[str, Any], setups: "Setups", setup: dict[str, float], draws: "Array") -> float | None:
+    """The measure at one set-up; nothing where this person cannot hold it."""
+    from lengthwise.body.model import body_of
+    from lengthwise.grading.setup_search import value_at
+
+    return value_at(setups, body_of(Person.model_validate(person)), setup, draws)
+
+
+QUESTION = Question(
+    ask=TuneAsk, run=run, answer="grading.setup_search.Landscape", waiting="Trying set-ups on this body…", spread=True
+)

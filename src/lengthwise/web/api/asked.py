@@ -1,0 +1,136 @@
+"""Addresses made from questions: what may be sent comes from the `Ask`, the schema of the answer from its dataclass."""
+
+from collections.abc import Callable
+from functools import cache
+from inspect import Parameter, Signature
+from types import UnionType
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
+
+from annotated_types import BaseMetadata
+from fastapi import Path, Query, Request
+from fastapi.responses import Response
+from pydantic import BaseModel, ConfigDict, Field, create_model
+from pydantic.fields import FieldInfo
+
+from lengthwise import questions
+from lengthwise.body.person import Person
+from lengthwise.questions.answers import either, encode, model_of
+from lengthwise.questions.fields import Said, bounds_of, said_of
+from lengthwise.questions.question import Ask, Question, silent
+from lengthwise.web.answers import answered, computing
+from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet
+from lengthwise.web.client_jobs import jobs
+from lengthwise.web.jobs import Told
+from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.who import Who, person_of
+
+router = Routes(tags=["questions"])
+Job = tuple[str, Callable[[Told], Any]]
+"""Something to be run beside the pages, by a key that says what was asked."""
+
+
+class Sent(BaseModel):
+    """What a request sends that is about nobody's body."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+def job_of(name: str, asked: Ask) -> Job:
+    """A question as something to be run."""
+    question = questions.named(name)
+
+    def work(tell: Told) -> Any:
+        if question.spread:
+            return question.run(asked, tell)
+        with computing:
+            return question.run(asked, tell)
+
+    return question.key(asked), work
+
+
+@cache
+def query_of(name: str) -> type[BaseModel]:
+    """What a request sends besides the subject in the address: the body, and each field as words."""
+    question = questions.named(name)
+    fields = {
+        said.each or n: _sent(field, said)
+        for n, field, said in question.fields()
+        if not said.inside and f"{{{n}}}" not in question.path
+    }
+    base = Who if question.about_body else Sent
+    return create_model(f"{name.capitalize()}Question", __base__=base, __doc__=question.ask.__doc__, **fields)  # type: ignore[call-overload,no-any-return]
+
+
+def asked_of(name: str, sent: Any, person: Person | None, subject: str | None = None) -> Any:
+    """The `Ask` of what was sent; names are resolved in it.
+
+    Args:
+        person: whose body it is about. subject: what stood in the address; else it was sent with the rest.
+    """
+    question = questions.named(name)
+    values = {n: getattr(sent, said.each or n) for n, _, said in question.fields() if hasattr(sent, said.each or n)}
+    values |= {question.subject: subject} if subject is not None else {}
+    return question.asked(**values, **({"person": person} if question.about_body else {}))
+
+
+def _sent(field: FieldInfo, said: Said) -> tuple[Any, Any]:
+    about = {
+        "description": said.words,
+        "pattern": said.pattern,
+        **bounds_of(field),
+        **({"examples": [said.example]} if said.example else {}),
+    }
+    kind = said.written or (Literal[tuple(said.names())] if said.names else plain_type(field.annotation))
+    if field.is_required():
+        return kind, Field(**about)
+    if get_origin(kind) is list:
+        usual = field.get_default(call_default_factory=True)
+        return kind, Field(default_factory=lambda: list(usual), **about)
+    return kind, Field(field.default, **about)
+
+
+def plain_type(kind: Any) -> Any:
+    """A type with its bounds but without what resolves names: that is done once, in the `Ask`."""
+    if get_origin(kind) is Annotated:
+        inner, *about = get_args(kind)
+        kept = [m for m in about if isinstance(m, BaseMetadata)]
+        return Annotated[(plain_type(inner), *kept)] if kept else plain_type(inner)
+    if get_origin(kind) in (tuple, frozenset):
+        return list[plain_type(get_args(kind)[0])]  # type: ignore[misc]
+    if get_origin(kind) in (Union, UnionType):
+        return either(plain_type(k) for k in get_args(kind))
+    return kind
+
+
+def add_address(name: str) -> None:
+    """Give the interface for programs the address of a question. One that says nothing while it is answered is answered at once."""
+    question: Question[Any] = questions.named(name)
+    subject, query, answer = question.subject, query_of(name), model_of(question.kind)
+
+    def ask(request: Request, asked: Any, **named: str) -> Response:
+        person = person_of(request, asked) if question.about_body else None
+        key, work = job_of(name, asked_of(name, asked, person, named.get(subject)))
+        if not question.waiting:
+            return answered(request, key, answer, lambda: encode(work(silent)))
+        job = jobs.ask(key, work)
+        return not_yet(job) or answered(request, key, answer, lambda: encode(job.future.result()))
+
+    annotations = {"request": Request, **_in_address(question), "asked": Annotated[query, Query()]}
+    ask.__name__, ask.__doc__ = name, question.words
+    ask.__signature__ = Signature([Parameter(k, Parameter.KEYWORD_ONLY, annotation=a) for k, a in annotations.items()])  # type: ignore[attr-defined]
+    responses = BEING_COMPUTED if question.waiting else {}
+    router.get(question.path, response_model=answer, responses=responses)(open_to(Role.SIGNED_IN)(ask))
+
+
+def _in_address(question: Question[Any]) -> dict[str, Any]:
+    """The subject as part of the address, where the question has one."""
+    if f"{{{question.subject}}}" not in question.path:
+        return {}
+    field = question.ask.model_fields[question.subject]
+    said, longest = said_of(field), bounds_of(field).get("max_length", 80)
+    return {question.subject: Annotated[str, Path(max_length=longest, description=said.words, examples=[said.example])]}
+
+
+for _name in questions.says():
+    if questions.named(_name).path:
+        add_address(_name)

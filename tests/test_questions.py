@@ -1,0 +1,117 @@
+"""Every question, described once: faces are made from the files of one folder, so a new question is one new file."""
+
+import json
+
+import pytest
+from fastapi.routing import APIRoute
+
+import lengthwise as lw
+from command_line import answer, run
+from lengthwise import questions
+from lengthwise.cli.asked import face_of
+from lengthwise.errors import InputError
+from lengthwise.questions.answers import encode, model_of
+from lengthwise.questions.fields import bounds_of
+from lengthwise.web.api.asked import query_of, router
+
+INVENTED = '''
+"""Tell how many lifts are meant for MUSCLE."""
+
+from dataclasses import dataclass
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from lengthwise.actions.library import all_lifts
+from lengthwise.grading.target import Target, target_named
+from lengthwise.questions.fields import MuscleOrHead, Said
+from lengthwise.questions.question import Ask, Question, Tell
+
+
+class Counting(Ask):
+    """A muscle, and how many heads of it a lift must be meant for."""
+
+    muscle: Annotated[MuscleOrHead, Said(argument=True)]
+    least: Annotated[int, Field(ge=1, le=9), Said(words="heads that a lift must be meant for")] = 1
+
+
+@dataclass(frozen=True)
+class Count:
+    """How many lifts are meant for a muscle."""
+
+    PUBLIC: ClassVar = "muscle=target.name number"
+    target: Target
+    number: int
+
+
+def run(ask: Counting, tell: Tell) -> Count:
+    """Counted over the whole library."""
+    target, lifts = target_named(ask.muscle), all_lifts().lifts.values()
+    return Count(target, sum(len(set(lift.targets) & set(target.heads)) >= ask.least for lift in lifts))
+
+
+QUESTION = Question(ask=Counting, run=run, answer="questions.invented.Count")
+'''
+
+
+@pytest.fixture
+def invented(tmp_path, monkeypatch):
+    """A question in one file of its own, that no other file knows of."""
+    (tmp_path / "invented.py").write_text(INVENTED, encoding="utf-8")
+    monkeypatch.setattr(questions, "__path__", [*questions.__path__, str(tmp_path)])
+    questions.says.cache_clear()
+    yield "invented"
+    questions.says.cache_clear()
+
+
+def test_a_new_question_is_one_file(invented, monkeypatch):
+    from lengthwise.cli import commands
+    from lengthwise.web.api import asked
+
+    asked.add_address(invented)
+    monkeypatch.setitem(commands.COMMANDS, invented, commands.Asked(invented, questions.says()[invented]))
+    assert questions.says()[invented] == "Tell how many lifts are meant for MUSCLE."
+    found = lw.invented("soleus")
+    assert found.found.number > 3 and found.json == {"muscle": "soleus", "number": found.found.number}
+    assert commands.load(invented).help == "Tell how many lifts are meant for MUSCLE."
+    assert {p.name for p in commands.load(invented).params} == {"muscle", "least", "as_json"}
+    route = next(r for r in router.routes if isinstance(r, APIRoute) and r.path == "/invented/{muscle}")
+    assert set(route.response_model.model_fields) == {"muscle", "number"}
+    router.routes.remove(route)
+    with pytest.raises(InputError, match="least: found 10; allowed 1 to 9"):
+        lw.invented("soleus", least=10)
+
+
+@pytest.mark.parametrize("name", questions.says())
+def test_a_question_is_whole(name):
+    question = questions.named(name)
+    assert question.name == name and question.words.endswith("."), "its file begins with what it answers, in a sentence"
+    model = model_of(question.kind)  # follows the path of every public key
+    assert model.model_fields and model.model_json_schema()["additionalProperties"] is False
+    assert all(said.words for _, _, said in question.fields()), "every field says what it is"
+    assert callable(getattr(lw, name)) and getattr(lw, name).__doc__
+    assert face_of(name).show
+
+
+@pytest.mark.parametrize("name", questions.says())
+def test_what_may_be_sent_has_the_bounds_of_what_may_be_asked(name):
+    sent = query_of(name).model_fields
+    for field_name, field, said in questions.named(name).fields():
+        if field_name != questions.named(name).subject and not said.inside:
+            there = bounds_of(sent[said.each or field_name])
+            assert {k: v for k, v in bounds_of(field).items() if k in there} == there
+            assert sent[said.each or field_name].description == said.words
+
+
+def test_every_fault_of_a_question_is_told_at_once():
+    with pytest.raises(InputError, match=r"sets: found 100; allowed 1 to 60.*lifts: found \(\)|lifts.*sets"):
+        questions.named("split").asked(muscle="triceps", lifts=(), sets=100)
+
+
+def test_the_same_answer_from_every_face():
+    found = lw.split("soleus", ["standing calf raise"], sets=3)
+    assert (
+        found.json == json.loads(json.dumps(encode(found.found))) == answer("split", "soleus", "standing calf raise", "--sets", "3")
+    )
+    assert found.found.sets == {"standing_calf_raise": 3}
+    assert "standing_calf_raise" in run("split", "soleus", "standing calf raise").stdout
