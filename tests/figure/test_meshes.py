@@ -3,7 +3,9 @@
 import numpy as np
 import pytest
 
-from lengthwise.figure.meshes import Mesh, joined, normals, outward, slab, tube, turned, volume
+from lengthwise.core import door, surfaces
+from lengthwise.errors import InputError
+from lengthwise.figure.meshes import Mesh, joined, normals, numpy_normals, numpy_volumes, outward, slab, tube, turned, volume
 from lengthwise.figure.shapes import Bone
 from lengthwise.figure.solids import carved, cone_distance
 
@@ -50,4 +52,25 @@ def test_joined_meshes_keep_their_volume_and_normals_look_outwards():
     two = joined([one, one.placed([1, 0, 0])])
     assert volume(*two) == pytest.approx(2 * float(volume(*one)))
     side = np.abs(np.linalg.norm(one.points[:, [0, 2]], axis=1) - 0.1) < 1e-9
-    assert ((normals(*one) * one.points * [1, 0, 1]).sum(1)[side] > 0).all()
+    assert ((normals(*one)[0] * one.points * [1, 0, 1]).sum(1)[side] > 0).all()
+
+
+@pytest.mark.skipif(not door.available(), reason="the core is not built")
+def test_the_core_and_numpy_agree_on_surfaces(rng):
+    """The same formulas written twice, on dented balls in two positions."""
+    ball = carved(Bone((np.array([[0.0, 0, 0, 20]]),), 5.0), 4.0, np.empty((0, 4)))
+    points = ball.points + rng.normal(0, 0.3, (2, *ball.points.shape))
+    assert surfaces.volumes(points, ball.faces) == pytest.approx(numpy_volumes(points, ball.faces), rel=1e-12)
+    (n, area), (own, size) = surfaces.normals(points, ball.faces), numpy_normals(points, ball.faces)
+    assert np.abs(n - own).max() < 1e-12 and area == pytest.approx(size, rel=1e-12)
+
+
+@pytest.mark.skipif(not door.available(), reason="the core is not built")
+def test_the_door_refuses_a_surface_with_corners_that_are_no_points():
+    with pytest.raises(InputError, match="faces"):
+        surfaces.volumes(np.zeros((1, 3, 3)), np.array([[0, 1, 3]]))
+
+
+def test_the_area_of_a_cylinder_is_what_the_formula_says():
+    mesh = turned([(0, 0.1), (0.5, 0.1)], 96)
+    assert normals(*mesh)[1] == pytest.approx(2 * np.pi * 0.1 * 0.5 + 2 * np.pi * 0.1**2, rel=2e-3)

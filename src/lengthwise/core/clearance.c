@@ -6,18 +6,21 @@
 
 enum { CONE = 8, FRAME = 13, ROW = 4 };
 
-/* Distance of p from the cone (ball a x y z r, ball b x y z r); the way out goes to `way`. */
-static double from_cone(const double *p, const double *cone, double *way) {
-    double axis[3], to[3], along = 0, size = 1e-18;
-    for (int k = 0; k < 3; k++) {
-        axis[k] = cone[4 + k] - cone[k], to[k] = p[k] - cone[k];
-        along += to[k] * axis[k], size += axis[k] * axis[k];
+/* Nears the distances (n_point) and ways out (n_point, 3) of points by one cone (ball a x y z r, ball b x y z r). Roots are drawn only
+ * where the cone is nearer than what was found before. */
+static void near_cone(int64_t n_point, const double *points, const double *cone, double *distance, double *way) {
+    double axis[3], size = 1e-18;
+    for (int k = 0; k < 3; k++) axis[k] = cone[4 + k] - cone[k], size += axis[k] * axis[k];
+    for (int64_t j = 0; j < n_point; j++) {
+        const double *p = points + 3 * j;
+        double to[3] = {p[0] - cone[0], p[1] - cone[1], p[2] - cone[2]}, t = clamped(dot(to, axis) * (1 / size), 0, 1);
+        for (int k = 0; k < 3; k++) to[k] -= t * axis[k];
+        double r = cone[3] + (cone[7] - cone[3]) * t, least = distance[j] + r, square = dot(to, to);
+        if (least <= 0 || square >= least * least) continue;
+        double n = sqrt(square);
+        distance[j] = n - r;
+        for (int k = 0; k < 3; k++) way[3 * j + k] = to[k] / (n + 1e-12);
     }
-    double t = clamped(along / size, 0, 1);
-    for (int k = 0; k < 3; k++) way[k] = to[k] - t * axis[k];
-    double n = sqrt(dot(way, way));
-    for (int k = 0; k < 3; k++) way[k] /= n + 1e-12;
-    return n - (cone[3] + (cone[7] - cone[3]) * t);
 }
 
 /* Distance of p from elliptic sections (rows of height, middle x, half depth, half width) in a frame (axes, origin, size). */
@@ -46,19 +49,16 @@ static double from_sections(const double *p, const double *frame, int n_row, con
  * (n_pos, n_cone, 8) and n_section trunks: frames (n_pos, n_section, 13), n_row[i] rows (n_section, most_row, 4). */
 void lw_clearance(int64_t n_pos, int64_t n_point, const double *points, int64_t n_cone, const double *cones, int64_t n_section,
                   const double *frames, const int32_t *n_row, int64_t most_row, const double *rows, double *distance, double *way) {
-    for (int64_t i = 0; i < n_pos; i++)
-        for (int64_t j = 0; j < n_point; j++) {
-            const double *p = points + 3 * (i * n_point + j);
-            double best = INFINITY, *out = way + 3 * (i * n_point + j), own[3];
-            out[0] = out[1] = out[2] = 0;
-            for (int64_t k = 0; k < n_cone; k++) {
-                double d = from_cone(p, cones + CONE * (i * n_cone + k), own);
-                if (d < best) best = d, copy3(own, out);
+    for (int64_t i = 0; i < n_pos; i++) {
+        const double *own = points + 3 * i * n_point;
+        double *near = distance + i * n_point, *out = way + 3 * i * n_point, turn[3];
+        for (int64_t j = 0; j < n_point; j++) near[j] = INFINITY, out[3 * j] = out[3 * j + 1] = out[3 * j + 2] = 0;
+        for (int64_t k = 0; k < n_cone; k++) near_cone(n_point, own, cones + CONE * (i * n_cone + k), near, out);
+        for (int64_t k = 0; k < n_section; k++)
+            for (int64_t j = 0; j < n_point; j++) {
+                const double *frame = frames + FRAME * (i * n_section + k);
+                double d = from_sections(own + 3 * j, frame, n_row[k], rows + ROW * k * most_row, turn);
+                if (d < near[j]) near[j] = d, copy3(turn, out + 3 * j);
             }
-            for (int64_t k = 0; k < n_section; k++) {
-                double d = from_sections(p, frames + FRAME * (i * n_section + k), n_row[k], rows + ROW * k * most_row, own);
-                if (d < best) best = d, copy3(own, out);
-            }
-            distance[i * n_point + j] = best;
-        }
+    }
 }

@@ -134,7 +134,7 @@ def _layer(solids: list[_Solid], view: View, low: Array, step: float, size: NDAr
     seen = nearest >= 0
     corner, weight = faces[nearest[seen]], share[seen]
     weight = np.column_stack([1 - weight.sum(1), weight])
-    own = np.concatenate([normals(*s.mesh) for s in solids])
+    own = np.concatenate([normals(*s.mesh)[0] for s in solids])
     normal = np.einsum("pk,pkc->pc", weight, own[corner])
     colour = np.einsum("pk,pkc->pc", weight, np.concatenate([s.colour for s in solids])[corner])
     out = np.zeros((*seen.shape, 4))

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.figure.meshes import Faces, area, normals, volume
+from lengthwise.figure.meshes import Faces, normals, volume
 from lengthwise.figure.muscles import Muscle
 from lengthwise.figure.obstacles import bare_bones
 from lengthwise.figure.placement import Placement
@@ -36,7 +36,8 @@ def _filled(points: Array, faces: Faces, wanted: Array) -> Array:
     missing = wanted - volume(points, faces)
     if (np.abs(missing) < _CLOSE * wanted).all():
         return points
-    return np.stack([p + normals(p, faces) * (_FREE * v / area(p, faces)) for p, v in zip(points, missing, strict=True)])
+    out, area = normals(points, faces)
+    return np.asarray(points + out * (_FREE * missing / area)[:, None, None])
 
 
 def _drawn_out(placed: Placement, own: list[Muscle], side: str) -> list[Muscle]:
