@@ -3,12 +3,15 @@
 from ctypes import c_int64
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lengthwise.core import door
-from lengthwise.core.door import Array, Index, integers, pointer, reals
+from lengthwise.core.door import Array, integers, pointer, reals
+
+Corners = NDArray[np.integer]
 
 
-def volumes(points: Array, faces: Index) -> Array:
+def volumes(points: Array, faces: Corners) -> Array:
     """Volume within closed surfaces, negative where their triangles look inwards, (n_pos,) [unit of the points, cubed].
 
     Args:
@@ -25,7 +28,7 @@ def volumes(points: Array, faces: Index) -> Array:
     return out
 
 
-def normals(points: Array, faces: Index) -> tuple[Array, Array]:
+def normals(points: Array, faces: Corners) -> tuple[Array, Array]:
     """Unit normals at the points by area (n_pos, n_point, 3), and the areas of the surfaces (n_pos,) [unit of the points, squared].
 
     Args and errors are those of `volumes`.

@@ -1,6 +1,7 @@
 """Triangles: tubes, turned solids and slabs; their normals and volume."""
 
 from collections.abc import Iterable, Sequence
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -24,6 +25,7 @@ class Mesh(NamedTuple):
         return Mesh(self.points @ np.array([x, y, z], float) + np.asarray(at, float), self.faces)
 
 
+@cache
 def rings(n: int, m: int) -> Faces:
     """Triangles of a closed tube of n rings with m points each, with flat ends."""
     i, j = np.meshgrid(np.arange(n - 1), np.arange(m), indexing="ij")
@@ -32,7 +34,9 @@ def rings(n: int, m: int) -> Faces:
     fan = np.arange(1, m - 1)
     first = np.stack([0 * fan, fan + 1, fan], -1)
     last = np.stack([0 * fan, fan, fan + 1], -1) + (n - 1) * m
-    return np.concatenate([*side, first, last])
+    out = np.concatenate([*side, first, last])
+    out.flags.writeable = False
+    return out
 
 
 def tube(path: ArrayLike, radius: ArrayLike, n_round: int = 8, flat: float = 1.0, up: Sequence[float] | None = None) -> Mesh:
@@ -118,6 +122,7 @@ def numpy_normals(points: Array, faces: Faces) -> tuple[Array, Array]:
     """As `lengthwise.core.surfaces.normals`, with NumPy."""
     a, b, c = (points[:, faces[:, i]] for i in range(3))
     n, out = np.cross(b - a, c - a), np.zeros_like(points)
-    for i in range(3):
-        np.add.at(out, (slice(None), faces[:, i]), n)
+    for here, own in zip(out, n, strict=True):
+        for i in range(3):
+            np.add.at(here, faces[:, i], own)
     return out / np.maximum(np.linalg.norm(out, axis=-1, keepdims=True), 1e-12), np.linalg.norm(n, axis=-1).sum(1) / 2

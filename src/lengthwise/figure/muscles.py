@@ -17,7 +17,7 @@ Array = NDArray[np.float64]
 CONNECTIVE = 1.1
 """Volume of a muscle with its connective tissue over that of its fibres (from memory; own choice)."""
 _CM2 = 1e-4
-_ROUNDS = 5
+_ROUNDS, _CLOSE = 5, 1e-3
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,6 +78,8 @@ def filled(skin: Skin, target: float) -> tuple[Array, Faces]:
     b = np.ones(len(skin.profile))
     for _ in range(_ROUNDS):
         vb = volume(skin.surface(b), faces)
+        if (np.abs(target - vb) < _CLOSE * target).all():
+            break
         slope = (vb - va) / np.where(b == a, 1, b - a)
         step = np.clip((target - vb) / np.where(slope > 1e-9, slope, np.inf), -0.6 * b, 1.5 * b)
         a, va, b = b, vb, np.clip(b + step, 0.02, 6.0)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -44,6 +44,7 @@ class Obstacles:
         return Obstacles(np.concatenate([self.cones, cones], 1), self.frames, self.n_row, self.rows)
 
 
+@lru_cache(maxsize=64)
 def obstacles(placed: Placement, segments: tuple[str, ...], side: str) -> Obstacles:
     """What lies under the muscles of a side on these segments."""
     known = tables()
@@ -56,18 +57,19 @@ def obstacles(placed: Placement, segments: tuple[str, ...], side: str) -> Obstac
     frames = [placed.frame(s, side) for s in trunks]
     n = placed.n_pos
     return Obstacles(
-        np.stack(cones, 1) if cones else np.empty((n, 0, 8)),
+        np.concatenate(cones, 1) if cones else np.empty((n, 0, 8)),
         np.stack(frames, 1) if frames else np.empty((n, 0, 13)),
         np.array([len(known.trunk[s]) for s in trunks], np.int32),
         rows,
     )
 
 
+@lru_cache(maxsize=4)
 def bare_bones(placed: Placement, side: str) -> Obstacles:
     """The bones themselves of a side in the drawn postures, without what is drawn as skin."""
     cones = [c for s, b in tables().bones.items() if s not in SKIN for c in _chained(placed, s, side, b.chains, 1.0)]
     n = placed.n_pos - 1
-    return Obstacles(np.stack(cones, 1)[1:], np.empty((n, 0, 13)), np.empty(0, np.int32), np.empty((0, 2, 4)))
+    return Obstacles(np.concatenate(cones, 1)[1:], np.empty((n, 0, 13)), np.empty(0, np.int32), np.empty((0, 2, 4)))
 
 
 def _cones_of(placed: Placement, segment: str, side: str) -> list[Array]:
@@ -81,13 +83,15 @@ def _cones_of(placed: Placement, segment: str, side: str) -> list[Array]:
 
 
 def _chained(placed: Placement, segment: str, side: str, chains: Iterable[Array], share: float) -> list[Array]:
-    """Cones between the neighbours of chains, in every posture, each (n_pos, 8)."""
-    size, out = placed.size(segment), []
-    for rows in chains:
-        for pair in pairwise(rows) if len(rows) > 1 else [(rows[0], rows[0])]:
-            ends = [np.column_stack([placed.at(segment, e[:3], side), np.full(placed.n_pos, e[3] * share * size)]) for e in pair]
-            out.append(np.concatenate(ends, 1))
-    return out
+    """Cones between the neighbours of chains, in every posture, each (n_pos, n, 8)."""
+    return [_coned(placed, segment, side, rows if len(rows) > 1 else np.concatenate([rows, rows]), share) for rows in chains]
+
+
+def _coned(placed: Placement, segment: str, side: str, rows: Array, share: float) -> Array:
+    balls = np.empty((placed.n_pos, len(rows), 4))
+    balls[..., :3] = placed.at(segment, rows[:, :3], side)
+    balls[..., 3] = rows[:, 3] * (share * placed.size(segment))
+    return np.concatenate([balls[:, :-1], balls[:, 1:]], 2)
 
 
 def numpy_clearance(points: Array, cones: Array, frames: Array, n_row: NDArray[np.int32], rows: Array) -> tuple[Array, Array]:

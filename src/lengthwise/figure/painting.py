@@ -62,13 +62,13 @@ def can_paint() -> bool:
     return door.available()
 
 
-def painted(scene: Scene, view: View, colour_of: Callable[[str, str], RGB], pixel_m: float = 0.0025) -> Painted:
-    """The first position of a scene.
+def painted(scene: Scene, view: View, colour_of: Callable[[str, str], RGB], pixel_m: float = 0.0025, key: int = 0) -> Painted:
+    """A key position of a scene, the first one where none is asked for.
 
     Args:
         colour_of: colour of a head on a side, sRGB 0-1. pixel_m: how much a pixel shows [m].
     """
-    solids = _solids(scene, colour_of)
+    solids = _solids(scene, colour_of, key)
     low, high = _box(solids, view)
     step = pixel_m / _FINE
     size = np.ceil((high - low) / pixel_m).astype(int) * _FINE
@@ -86,20 +86,20 @@ def painted(scene: Scene, view: View, colour_of: Callable[[str, str], RGB], pixe
     )
 
 
-def _solids(scene: Scene, colour_of: Callable[[str, str], RGB]) -> list[_Solid]:
+def _solids(scene: Scene, colour_of: Callable[[str, str], RGB], key: int) -> list[_Solid]:
     out = []
     for m in scene.muscles:
         t = m.tendon[:, None]
         for side, mirror in ((m.side, False), ("left", True)) if scene.folded else ((m.side, False),):
             colour = np.array(colour_of(m.part.head, side)) * (1 - t) + np.array(COLOURS["tendon"]) * t
             grain = 1 + 0.05 * np.sin(m.fibre * 56.5)[:, None]
-            out.append(_Solid(_mirrored(Mesh(m.points[0], m.faces), mirror), colour * grain))
+            out.append(_Solid(_mirrored(Mesh(m.points[key], m.faces), mirror), colour * grain))
     for r in rigids():
         for side in r.sides:
-            mesh = Mesh(solid_at(scene, r.segment, side, r.mesh.points)[0], r.mesh.faces[:, :: -1 if side == "left" else 1])
+            mesh = Mesh(solid_at(scene, r.segment, side, r.mesh.points)[key], r.mesh.faces[:, :: -1 if side == "left" else 1])
             out.append(_plain(mesh, r.kind))
-    out += [_plain(Mesh(points[0], faces), "bone") for points, faces in scene.kneecaps]
-    gear = [replace(_plain(p.mesh, p.material), gear=True, clear=p.clear) for p in scene.gear[0]]
+    out += [_plain(Mesh(points[key], faces), "bone") for points, faces in scene.kneecaps]
+    gear = [replace(_plain(p.mesh, p.material), gear=True, clear=p.clear) for p in scene.gear[key]]
     return out + gear
 
 

@@ -34,10 +34,11 @@ class Placement:
         return MM * self.body.scale.length[segment]
 
     def at(self, segment: str, place: Array, side: str) -> Array:
-        """A place [mm] of the right side's segment in every posture, for a side [m], (n_pos, 3)."""
+        """A place (3,) or places (n, 3) [mm] of the right side's segment in every posture, for a side [m], (n_pos, 3) or (n_pos, n, 3)."""
         k = self._index[sided(segment, side)]
-        local = np.asarray(place) * self.size(segment) * (MIRROR if side == "left" else 1)
-        return np.asarray(self._frames.at[:, k] + self._frames.turn[:, k] @ local)
+        local = np.atleast_2d(place) * (self.size(segment) * (MIRROR if side == "left" else 1))
+        out = self._frames.at[:, k, None] + local @ self._frames.turn[:, k].transpose(0, 2, 1)
+        return np.asarray(out if np.ndim(place) > 1 else out[:, 0])
 
     def of(self, place: Place, side: str) -> Array:
         """As `at`, of a place of the tables."""

@@ -41,6 +41,7 @@ class Part:
         avoid: segments that push it outwards.
         share: of the head's volume that this part holds.
         cuts: tendinous intersections, as places along the path.
+        fit_note: how far its places were moved from where anatomy put them, and why.
     """
 
     head: str
@@ -54,6 +55,7 @@ class Part:
     avoid: tuple[str, ...] = ()
     share: float = 1.0
     cuts: tuple[float, ...] = ()
+    fit_note: str = ""
 
     @property
     def is_sheet(self) -> bool:

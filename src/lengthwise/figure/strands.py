@@ -39,11 +39,11 @@ def rounded(strands: Array, n: int, times: int) -> Array:
 
 def blurred(v: Array, axis: int) -> Array:
     """Each value averaged with its neighbours along an axis."""
-    a = np.moveaxis(v, axis, 0)
+    a = v.swapaxes(0, axis)
     b = a.copy()
     b[1:-1] = 0.25 * a[:-2] + 0.5 * a[1:-1] + 0.25 * a[2:]
     b[0], b[-1] = 0.6 * a[0] + 0.4 * a[1], 0.6 * a[-1] + 0.4 * a[-2]
-    return np.moveaxis(b, 0, axis)
+    return b.swapaxes(0, axis)
 
 
 def unit(v: Array) -> Array:

@@ -6,7 +6,7 @@ import numpy as np
 from PIL import Image
 
 from lengthwise.figure.painting import View, can_paint, painted
-from lengthwise.figure.scene import scene_at
+from lengthwise.figure.scene import Scene, scene_at
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.report.drawing import QUIET, VIEWS, WORKS
 
@@ -25,7 +25,8 @@ def thumbnail(setting: Setting, view: tuple[float, float]) -> bytes:
     out = Image.new("RGBA", SIZE)
     if can_paint():
         seen = View(*VIEWS["front" if abs(view[0]) < FRONTAL_DEG else "side"])
-        parts = [_position(setting, k, seen) for k in (0, len(setting.path.q) - 1)]
+        ends = scene_at(setting, np.array([0, len(setting.path.q) - 1]))
+        parts = [_position(ends, k, set(setting.lift.targets), seen) for k in (0, 1)]
         half = (SIZE[0] // 2 - 2, SIZE[1])
         shrunk = min(1.0, *(half[i] / p.size[i] for p in parts for i in range(2)))
         for k, part in enumerate(parts):
@@ -36,8 +37,6 @@ def thumbnail(setting: Setting, view: tuple[float, float]) -> bytes:
     return file.getvalue()
 
 
-def _position(setting: Setting, position: int, view: View) -> Image.Image:
-    targets = set(setting.lift.targets)
-    scene = scene_at(setting, np.array([position]))
-    found = painted(scene, view, lambda head, side: WORKS if head in targets else QUIET, PIXEL_M)
+def _position(scene: Scene, key: int, targets: set[str], view: View) -> Image.Image:
+    found = painted(scene, view, lambda head, side: WORKS if head in targets else QUIET, PIXEL_M, key)
     return Image.fromarray((found.image * 255).astype(np.uint8), "RGBA")
