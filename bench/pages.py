@@ -24,7 +24,7 @@ from lengthwise.body.person import Person
 from lengthwise.web.app import create_app
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "web"))
-from browsing import settled
+from browsing import followed, settled
 from gym_server import serving
 from here import HERE
 
@@ -67,7 +67,7 @@ def of_the_server() -> dict[str, tuple[float, float]]:
 def opened(browser: Browser, address: str) -> tuple[float, float]:
     """First paint and figure of a lift's page in a window of its own [s]."""
     with closing(browser.new_context(reduced_motion="reduce")) as window:
-        page = window.new_page()
+        page = followed(window.new_page())
         page.goto(f"{address}/lift/standing_calf_raise")
         settled(page)
         return float(page.evaluate(PAINT)), float(page.evaluate(FIGURE))

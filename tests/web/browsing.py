@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
+from weakref import WeakKeyDictionary
 
 from playwright.sync_api import Browser, ConsoleMessage, Page
 
@@ -18,9 +19,50 @@ Open = Callable[..., Page]
 Number = Callable[[str], int]
 
 
+class Traffic:
+    """What a page has asked for and not got yet."""
+
+    def __init__(self, page: Page) -> None:
+        self._waiting: set[object] = set()
+        page.on("request", lambda r: self._waiting.add(r))
+        page.on("requestfinished", lambda r: self._waiting.discard(r))
+        page.on("requestfailed", lambda r: self._waiting.discard(r))
+
+    def forget(self) -> None:
+        """Before the page goes elsewhere."""
+        self._waiting.clear()
+
+    @property
+    def is_quiet(self) -> bool:
+        """Whether nothing is on its way."""
+        return not self._waiting
+
+
+_TRAFFIC: WeakKeyDictionary[Page, Traffic] = WeakKeyDictionary()
+"""By page: the browser's own word for a quiet network waits half a second each time."""
+
+
+def followed(page: Page) -> Page:
+    """The same page, whose traffic is known from now on; ask before it opens anything."""
+    _TRAFFIC[page] = Traffic(page)
+    return page
+
+
+def arrived(page: Page, longest_s: float = 60) -> None:
+    """Wait until a page's script has begun and nothing is on its way, twice in a row."""
+    page.wait_for_selector("body[data-begun]", state="attached")
+    quiet = [False, False]
+
+    def is_so() -> bool:
+        quiet[:] = [quiet[1], _TRAFFIC[page].is_quiet]
+        return all(quiet)
+
+    until(page, is_so, longest_s)
+
+
 def settled(page: Page) -> None:
     """Wait until a page has everything that it asked for, its figure included."""
-    page.wait_for_load_state("networkidle")
+    arrived(page)
     if page.locator("lw-figure").count():
         page.wait_for_selector("lw-figure[data-drawn][data-ready]")
 
@@ -119,7 +161,7 @@ def opened(browser: Browser, address: str) -> Iterator[Open]:
         width, height = SIZES[size]
         context = browser.new_context(viewport={"width": width, "height": height}, **{"reduced_motion": "reduce", **options})
         contexts.append(context)
-        page = context.new_page()
+        page = followed(context.new_page())
         page.set_default_timeout(60_000)
         watches.append(Watch(page, address, expects))
         page.goto(address + path)
@@ -139,7 +181,7 @@ class Walk:
 
     def __init__(self, browser: Browser, address: str) -> None:
         self.address = address
-        self.page = browser.new_context(reduced_motion="reduce").new_page()
+        self.page = followed(browser.new_context(reduced_motion="reduce").new_page())
         self.page.set_default_timeout(60_000)
         self.watch = Watch(self.page, address, "")
 
@@ -147,6 +189,7 @@ class Walk:
         """The page at a path, loaded at a size and in light or dark."""
         width, height = SIZES[size]
         self.watch.begin()
+        _TRAFFIC[self.page].forget()
         self.page.set_viewport_size({"width": width, "height": height})
         self.page.emulate_media(color_scheme=color_scheme, reduced_motion="reduce")
         self.page.goto(self.address + path)

@@ -67,11 +67,20 @@ function tellTrouble(): void {
   });
 }
 
+/** Mark the page once its own script has done what it does at first. */
+async function begun(work: Promise<void>): Promise<void> {
+  try {
+    await work;
+  } finally {
+    document.body.dataset.begun = "yes";
+  }
+}
+
 /** Start everything that belongs to the page at hand. */
 export function start(): void {
   menus();
   sendOnChange();
   tellTrouble();
   const page = document.body.dataset.page;
-  if (page && page in pages) void pages[page]().then((own) => own.run());
+  void begun(page && page in pages ? pages[page]().then((own) => own.run()) : Promise.resolve());
 }
