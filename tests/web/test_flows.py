@@ -212,3 +212,31 @@ def test_paper_leaves_out_what_cannot_be_pressed(open_page: Open):
     page.emulate_media(media="print")
     assert not page.locator(".masthead").is_visible()
     assert not page.locator("#setup-usual").is_visible()
+
+
+def test_a_phone_shows_one_part_of_a_lift_at_a_time(open_page: Open):
+    """Tabs work by tap and arrow key, and the link for skipping shows what it leads to; a laptop has no tabs and every part."""
+    page = open_page("/lift/standing_calf_raise", "phone")
+    page.wait_for_selector("[role=tab]")
+    parts = ("figure", "curves", "answer", "cautions")
+
+    def shown() -> list[str]:
+        return [p for p in parts if page.locator(f"#part-{p}").is_visible()]
+
+    assert shown() == ["figure"]
+    page.click("#tab-curves")
+    assert shown() == ["curves"]
+    page.keyboard.press("ArrowRight")
+    assert shown() == ["answer"] and page.evaluate("document.activeElement.id") == "tab-answer"
+    page.keyboard.press("ArrowRight")
+    page.evaluate("document.querySelector('.skip[href=\"#lift-answer\"]').click()")
+    assert shown() == ["answer"]
+    page.set_viewport_size({"width": 1400, "height": 900})
+    until(page, lambda: shown() == list(parts) and not page.locator(".lift-tabs").is_visible())
+
+
+def test_how_far_toes_turn_out_is_said_in_degrees(open_page: Open):
+    """8 cm aside over the 22.7 cm from heel to toes of the usual body: asin(8 / 22.7) is 21 degrees."""
+    page = open_page("/lift/back_squat")
+    until(page, lambda: page.locator("output[for=set-toe_out_cm]").inner_text() != "")
+    assert page.locator("output[for=set-toe_out_cm]").inner_text() == "21°"

@@ -3,6 +3,9 @@
 from collections.abc import Sequence
 from math import asin, degrees
 
+from lengthwise.body import anatomy
+from lengthwise.body.person import Person
+from lengthwise.body.scaling import scale
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Setting
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
@@ -52,6 +55,11 @@ def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str,
     }
     pictures = {"drawing.svg": _drawing(found).svg().encode(), "curves.svg": _curves(found).svg().encode()}
     return Sheet(found.lift_id, "lift.typ", content, pictures)
+
+
+def heel_to_toes_cm(person: Person) -> float:
+    """How far the toes' mark lies before the heel's on this person [cm]: what turns a distance aside into an angle."""
+    return HEEL_TO_TOES * scale(person).length["foot"] * anatomy.skeleton().length_share["foot"].base_mm / 10
 
 
 def set_up_value(name: str, setting: Setting, foot_cm: float) -> str:

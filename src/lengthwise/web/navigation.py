@@ -31,7 +31,7 @@ ENTRIES: tuple[Entry, ...] = (
         "lift",
         "Lift",
         "/lift",
-        "One lift on this body: the figure moves, every head shows how long it is and how hard it pulls, and what gives out first.",
+        "One lift on this body: the figure moves, every head shows how long it is and how hard it pulls, and what fails first.",
         "Pick a lift, then drag a set-up slider.",
     ),
     Entry(

@@ -6,6 +6,7 @@ import { placed } from "../elements/head_words";
 import { valuesOf } from "../motion";
 import { series } from "../scales";
 import type { Told } from "../elements/taking";
+import { tabs } from "../tabs";
 import { dress, fetchBones, fetchSolids } from "../solids";
 import htmx from "htmx.org";
 
@@ -202,11 +203,17 @@ function keepGhost(event: Event): void {
 }
 
 function say(slider: HTMLInputElement): void {
-  const unit = slider.dataset.unit ?? "";
-  const inches = document.documentElement.dataset.units === "imperial" && unit === "cm";
-  const value = inches ? `${(Number(slider.value) / 2.54).toFixed(1)} in` : `${slider.value} ${unit}`;
+  const value = said(Number(slider.value), slider.dataset.unit ?? "", Number(slider.dataset.lever));
   slider.closest(".slider")!.querySelector("output")!.textContent = value;
   slider.setAttribute("aria-valuetext", value);
+}
+
+/** A set-up in the reader's units; a distance aside over a lever is an angle to a coach. */
+function said(value: number, unit: string, lever: number): string {
+  if (lever) return `${Math.round((Math.asin(Math.min(value / lever, 1)) * 180) / Math.PI)}°`;
+  if (unit === "cm" && document.documentElement.dataset.units === "imperial") return `${(value / 2.54).toFixed(1)} in`;
+  if (unit === "kg") return `${inUnits(value).value.toFixed(1)} ${inUnits(value).unit}`;
+  return unit === "°" ? `${value}°` : `${value} ${unit}`.trim();
 }
 
 /** One position for the figure and all curves. */
@@ -315,6 +322,7 @@ function listenToPresenting(): void {
 
 /** Start the page. */
 export async function run(): Promise<void> {
+  tabs(document.querySelector<HTMLElement>(".lift-tabs")!);
   listenToForm();
   listenToHeads();
   listenToChoices();

@@ -17,6 +17,7 @@ from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Setting
 from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.report.sheet_lift import heel_to_toes_cm
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.web.answers import computing, profiled
 from lengthwise.web.api.models import LiftQuestion
@@ -37,14 +38,15 @@ def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> 
     muscles = anatomy.muscles()
     rows = actions.list_lifts()["lifts"]
     for row in rows:
-        groups.setdefault(_muscle_of(row["targets"][0], muscles), []).append(row)
+        groups.setdefault(_muscle_of(row["targets"][0], muscles) or "other", []).append(row)
     ordered = {m: sorted(groups[m], key=lambda r: r["name"]) for m in [*muscles, "other"] if m in groups}
     values = {"here": "lift", "groups": ordered, "n_lift": len(rows)}
     return page(request, "lifts.html", {**values, "find": find, "left_out": left_out()})
 
 
 def _muscle_of(head: str, muscles: dict[str, tuple[str, ...]]) -> str:
-    return next((m for m, heads in muscles.items() if head in heads), "other")
+    """The first muscle that a head belongs to, or nothing."""
+    return next((m for m, heads in muscles.items() if head in heads), "")
 
 
 @router.get("/lift/{lift}")
@@ -64,7 +66,8 @@ def lift(request: Request, lift: LiftId) -> Response:
         "lift_id": lift_id,
         "lift": own,
         "gear": gear()[own.gear].name,
-        "family": found.family[lift_id],
+        "muscle": _muscle_of(own.targets[0], anatomy.muscles()) or own.targets[0],
+        "toes_cm": round(heel_to_toes_cm(person_shown(request)), 2),
         "chosen": settings,
         "steps": {n: _step(own.setup[n], value) for n, value in settings.items()},
         "is_own": lift_id not in shipped().lifts,
