@@ -4,7 +4,8 @@ python validation/fit_figure.py            (fits, prints how far places moved, w
 python validation/fit_figure.py --write    (and writes the places into figure/data/attachments.toml)
 
 A place leaves where anatomy put it only as far as it must: origins and insertions by some millimetres within their landmark's area, places
-that a path merely passes by more (LEAST below). Heads that keep within 10 % already are left as they are.
+that a path merely passes by more (END_MM, WAY_MM). Heads that keep within 10 % already are left as they are; to fit one anew, put its
+places back first, since the note beside them counts from where they are.
 """
 
 import re
@@ -14,10 +15,10 @@ from functools import cache
 from importlib.resources import files
 
 import numpy as np
-from figure_drawn import PATH, drawn_length
 from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
+from figure_drawn import PATH, drawn_length
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.figure.placement import Placement
@@ -28,9 +29,9 @@ from lengthwise.mechanics.equilibrium import set_up
 Array = NDArray[np.float64]
 END_MM, WAY_MM = 4.0, 8.0
 """How far a place may stray before it costs as much as a path that is off by 1 % (own choices)."""
-MOST_END_MM, MOST_WAY_MM = 12.0, 24.0
+MOST_END_MM, MOST_WAY_MM = 10.0, 20.0
 AIM = 0.08
-N_FIRST, N_MORE, ROUNDS = 40, 12, 3
+N_FIRST, N_MORE, ROUNDS, N_STEP = 24, 10, 3, 7
 
 
 @cache
@@ -97,8 +98,8 @@ def cost(knobs: Knobs, placed: Placement, want: Array, by: Array) -> Array:
     return np.concatenate([np.maximum(np.abs(off) - AIM, 0) / 0.01, off / 0.1 / np.sqrt(len(off)), stray.ravel()])
 
 
-def fitted(knobs: Knobs, at: NDArray[np.intp]) -> Array:
-    """How far each place moves [mm], held to some postures."""
+def fitted(knobs: Knobs, at: NDArray[np.intp], start: Array) -> Array:
+    """How far each place moves [mm], held to some postures, searched from `start`."""
     placed, want = Placement(sampled()[0], sampled()[1][at]), wanted(knobs.parts[0].head)[at]
     most = np.repeat(np.where(knobs.is_end, MOST_END_MM, MOST_WAY_MM), 3)
 
@@ -107,33 +108,38 @@ def fitted(knobs: Knobs, at: NDArray[np.intp]) -> Array:
         return np.stack([cost(knobs, placed, want, by + e) - here for e in np.eye(len(by))], 1)
 
     found = least_squares(
-        lambda by: cost(knobs, placed, want, by), np.zeros(len(most)), slope, (-most, most), x_scale=4.0, max_nfev=25, xtol=1e-3, ftol=1e-3
+        lambda by: cost(knobs, placed, want, by), start, slope, (-most, most), x_scale=4.0, max_nfev=N_STEP, xtol=1e-3, ftol=1e-3
     )
     return np.asarray(found.x)
 
 
 def fit(head: str) -> tuple[list[Part], str]:
     """The parts of a head with their places moved, and words on it; none where it keeps within PATH already."""
-    body, q, _ = sampled()
+    q = sampled()[1]
     knobs, want = Knobs([p for p in parts() if p.head == head]), wanted(head)
     off = drawn(knobs.parts, q) / want - 1
     before = np.abs(off).max()
     if before <= PATH:
         return [], f"{head}: {before:.1%}, left"
     at = np.unique(np.concatenate([np.argsort(want)[:: len(want) // N_FIRST], np.argsort(-np.abs(off))[:N_MORE]]))
+    by = np.zeros(3 * len(knobs.is_end))
     for _ in range(ROUNDS):
-        by = fitted(knobs, at)
+        by = fitted(knobs, at, by)
         after = np.abs(drawn(knobs.moved(by), q) / want - 1)
         at = np.unique(np.concatenate([at, np.argsort(-after)[:N_MORE]]))
+    by = np.rint(by)
+    after = np.abs(drawn(knobs.moved(by), q) / want - 1)
     far = np.linalg.norm(by.reshape(-1, 3), axis=1)
-    ends = far[knobs.is_end].max()
-    return knobs.moved(by), f"{head}: {before:.1%} to {after.max():.1%}, ends moved by up to {ends:.1f} mm, others {far.max():.1f} mm"
+    note = f"attachments moved by up to {far[knobs.is_end].max():.0f} mm, places between by up to {far.max():.0f} mm"
+    told = f"{note}: its length leaves the mechanics' by {after.max():.1%} at most, {before:.0%} before"
+    return [replace(p, fit_note=told) for p in knobs.moved(by)], f"{head}: {told}"
 
 
 def written(text: str, n: int, part: Part) -> str:
     """The table's text with the places of its n-th part replaced."""
     blocks = re.split(r"(?m)^(?=\[\[part\]\])", text)
     places = iter(" ".join([p.segment, *(f"{v:.0f}" for v in p.at)]) for row in part.rows for p in row)
+    blocks[n + 1] = re.sub(r"(?m)^fit_note = .*\n", "", blocks[n + 1]).rstrip("\n") + f'\nfit_note = "{part.fit_note}"\n\n'
     blocks[n + 1] = re.sub(r"[a-z]+ -?\d+(?: -?\d+){2}", lambda _: next(places), blocks[n + 1])
     return "".join(blocks)
 
