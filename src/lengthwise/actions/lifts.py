@@ -95,6 +95,7 @@ def curves_answer(found: LiftProfile) -> dict[str, Any]:
         "name": found.lift.name,
         "range": found.request.range,
         "positions": found.position.tolist(),
+        "cut_short": found.cut_short,
         "angles_deg": {k: v.tolist() for k, v in found.angles_deg.items()},
         "capacity_kg": found.capacity_kg.tolist(),
         "least_kg": [None if np.isinf(v) else float(v) for v in found.least_kg],

@@ -60,6 +60,8 @@ def _print_profile(found: LiftProfile) -> None:
         "once."
     )
     out.print(f"A set of {found.request.repetitions} with {found.request.reserve:g} in reserve: about {found.working_kg:.1f} kg.")
+    for line in found.cut_short:
+        out.print(f"Goes less far: {line}.")
     if found.set_load.bound:
         out.print(f"Strength alone would ask for {found.set_load.wanted_kg:.1f} kg; {found.set_load.bound}.")
     out.print(f"What bounds the load there: {limit_words.bounds_said(found)}.")

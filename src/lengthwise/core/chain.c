@@ -12,6 +12,7 @@
 #define STILL_DEG 1e-6 /* where pins cannot be met and nothing moves any more */
 #define GAINED 0.99 /* of the miss before: with more than that left the pull towards the start yields to the pins */
 #define LONGEST_DEG 15.0
+#define STIFFEST 1e6
 #define SLOPE_STEP 0.02
 #define LEAN_ARM_M 0.3
 #define ROUNDS 3
@@ -215,7 +216,7 @@ static double descend(const Chain *chain, const double *slope, const double *ben
 /* Learns from the last step how the bowl bends (BFGS with Powell's damping: Nocedal & Wright 2006, procedure 18.2). change: of the
  * bowl's slope over that step; it is overwritten. room: nu numbers. */
 static void learn_bend(int nu, const double *step, double *change, double *bend, double *room) {
-    double curved = 0, along = 0;
+    double curved = 0, along = 0, turned = 0;
     for (int i = 0; i < nu; i++) {
         room[i] = 0;
         for (int j = 0; j < nu; j++) room[i] += bend[i * nu + j] * step[j];
@@ -225,6 +226,8 @@ static void learn_bend(int nu, const double *step, double *change, double *bend,
     double kept = along < 0.2 * curved ? 0.8 * curved / (curved - along) : 1;
     for (int i = 0; i < nu; i++) change[i] = kept * change[i] + (1 - kept) * room[i];
     along = kept * along + (1 - kept) * curved;
+    for (int i = 0; i < nu; i++) turned += change[i] * change[i];
+    if (!(turned <= STIFFEST * along)) return; /* the noise of the slopes, not the bowl: learnt from, it grows beyond all numbers */
     for (int i = 0; i < nu; i++)
         for (int j = 0; j < nu; j++) bend[i * nu + j] += change[i] * change[j] / along - room[i] * room[j] / curved;
 }

@@ -30,7 +30,11 @@ typedef struct {
 
 static double way_phase(int w) { return w / (double)(WAY - 1); }
 
-static double whole_phase(const Lift *lift, int w) { return lift->begins + (lift->ends - lift->begins) * w / (WHOLE - 1); }
+/* A band is counted by its pull where the asked part takes it furthest; chains hang from the same height whatever part is asked. */
+static double whole_phase(const Lift *lift, int w) {
+    double begins = lift->resistance == RESIST_WEIGHT ? 0 : lift->begins, ends = lift->resistance == RESIST_WEIGHT ? 1 : lift->ends;
+    return begins + (ends - begins) * w / (WHOLE - 1);
+}
 
 static Motion motion_in(const Body *body, Lift *lift, double **scratch) {
     int64_t nu = lift->chain.n_unknown, ne = lift->chain.n_equation, nq = body->n_q, keys = lift->n_key;

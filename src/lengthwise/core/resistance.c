@@ -97,8 +97,7 @@ double resistance_at(const Lift *lift, const double *law, double phase, const do
     if (lift->resistance == RESIST_WEIGHT) size *= weight_at(lift, law, at);
     if (lift->resistance == RESIST_CABLE) size *= lift->ratio;
     if (lift->resistance == RESIST_ACROSS) size = GRAVITY;
-    double along = (phase - lift->begins) / (lift->ends - lift->begins);
-    if (lift->resistance == RESIST_LEVER) size *= resistance_cam(lift, along);
+    if (lift->resistance == RESIST_LEVER) size *= resistance_cam(lift, phase);
     for (int m = 0; m < lift->n_load; m++) {
         double *own = force + 3 * m, *way = rail + 3 * m;
         if (lift->resistance == RESIST_SLED) {
@@ -119,7 +118,7 @@ double resistance_at(const Lift *lift, const double *law, double phase, const do
         for (int k = 0; k < 3; k++) way[k] = -own[k], own[k] = 0;
         unit3(way);
     }
-    return lift->held_lever ? GRAVITY * resistance_cam(lift, along) : lift->rail_n;
+    return lift->held_lever ? GRAVITY * resistance_cam(lift, phase) : lift->rail_n;
 }
 
 double resistance_held(const Lift *lift, const double *law, Chain *chain, double *from, double *about) {

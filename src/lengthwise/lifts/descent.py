@@ -24,6 +24,8 @@ STILL_DEG = 1e-6
 GAINED = 0.99
 """Of the miss before: with more than that left the pull towards the start yields to the pins."""
 LONGEST_DEG = 15.0
+STIFFEST = 1e6
+"""A bowl that seems to bend by more is the noise of the slopes: learnt from, it would grow beyond all numbers."""
 SLOPE_STEP = 0.02
 LEAN_ARM_M = 0.3
 
@@ -149,6 +151,8 @@ def _bent(bend: Array, step: Array, change: Array) -> Array:
     kept = np.where(short, 0.8 * curved / np.where(short, curved - along, 1.0), 1.0)
     change = kept[:, None] * change + (1 - kept)[:, None] * pushed
     along = np.where(moved, kept * along + (1 - kept) * curved, 1.0)
+    moved = moved & ((change * change).sum(1) <= STIFFEST * along)
+    along = np.where(moved, along, 1.0)
     gained = change[:, :, None] * change[:, None, :] / along[:, None, None]
     lost = pushed[:, :, None] * pushed[:, None, :] / np.where(moved, curved, 1.0)[:, None, None]
     return np.where(moved[:, None, None], bend + gained - lost, bend)

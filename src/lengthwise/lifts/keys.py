@@ -5,12 +5,16 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.body import anatomy
+from lengthwise.body.person import Person, joint_range
 from lengthwise.body.posture import PELVIS_PLACE_M
 from lengthwise.lifts.definition import PLACE_NAMES, Motion, Number, Value
 from lengthwise.lifts.expression import evaluate
 from lengthwise.units import CM
 
 Array = NDArray[np.float64]
+MOST_STOPPED_DEG = 30.0
+"""How far a key posture may give way to a stiff joint and stay the same lift; own choice."""
 
 
 class Keys:
@@ -19,9 +23,10 @@ class Keys:
     Args:
         motion: of the lift.
         names: set-up values and body lengths that its sums use.
+        person: whose joints end typed angles; as typed where none is given.
     """
 
-    def __init__(self, motion: Motion, names: Mapping[str, float]) -> None:
+    def __init__(self, motion: Motion, names: Mapping[str, float], person: Person | None = None) -> None:
         self.knots = np.array([float(k["at"]) for k in motion.keys])
         self.names = names
         rest = dict(zip(PLACE_NAMES, (v / CM for v in PELVIS_PLACE_M), strict=True))
@@ -29,6 +34,9 @@ class Keys:
         values: dict[str, Value] = {a: [k.get(a, 0.0) for k in motion.keys] for a in angles}
         table = {**rest, **dict.fromkeys(motion.solve, 0.0), **values}
         self._angles, self._at_keys = list(table), self.numbers(list(table.values()))
+        for k, name in enumerate(self._angles):
+            if person and name not in motion.solve:
+                self._at_keys[:, k] = own_end(name, self._at_keys[:, k], person)
 
     def posture(self, phase: Array) -> dict[str, Array]:
         """Clinical angles [deg] and place [cm] by name at each phase, (n_pos,) each; solved angles as the keys have them."""
@@ -46,6 +54,18 @@ class Keys:
     def _numbers(self, value: Value) -> list[float]:
         each: Sequence[Number] = value if isinstance(value, list) else [value] * len(self.knots)
         return [evaluate(v, self.names) for v in each]
+
+
+def own_end(name: str, values: Array, person: Person) -> Array:
+    """Values of a clinical angle [deg], stopped at the end of this person's joint; of a place they stay.
+
+    An angle that passes the end by more than MOST_STOPPED_DEG stays as it is: stopped there, it would be another lift.
+    """
+    stem = name.removesuffix("_right").removesuffix("_left")
+    if stem not in anatomy.angles():
+        return values
+    ended = np.clip(values, *joint_range(person, stem))
+    return ended if np.abs(ended - values).max() <= MOST_STOPPED_DEG else values
 
 
 def monotone(knots: Array, values: Array, phase: Array) -> Array:

@@ -88,14 +88,14 @@ def move(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None
     Args:
         phase: (n_pos,), rising within 0-1.
         setup: set-up values that differ from the defaults.
-        part: of the lift that is asked for, over which a cam or a band is spread.
+        part: of the lift that is asked for, over which a band is counted.
 
     Raises:
         NoSolutionError: the pins cannot be met by this person; the message names the worst one and by how much.
     """
     names = set_names(body, lift, setup or {})
     pins = pins_of(lift, names)
-    found = solve(body, lift, Keys(lift.motion, names), pins, phase, part)
+    found = solve(body, lift, Keys(lift.motion, names, body.person), pins, phase, part)
     missed = np.abs(found.miss)
     if missed.size and missed.max() > TOLERANCE_M:
         position, worst = np.unravel_index(int(np.argmax(missed)), missed.shape)
@@ -105,5 +105,5 @@ def move(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None
             asked=pins.equations[worst].label,
         )
     points = body.places(found.whole_q, (*loaded_marks(lift), *axis_marks(lift)))[0]
-    law = law_of(lift, course_of(lift, whole_phases(lift, part), points), part, names)
+    law = law_of(lift, course_of(lift, whole_phases(lift, part), points), names)
     return Path(phase, found.posture, found.q, found.rate, names, float(missed.max(initial=0.0)), law)

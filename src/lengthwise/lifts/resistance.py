@@ -79,8 +79,9 @@ def whole_phases(lift: Lift, part: Part) -> Array:
     kind = lift.resistance
     if isinstance(kind, Lever):
         return WAY
-    stretched = isinstance(kind, Band | BandAcross) or (isinstance(kind, FreeWeight) and kind.chain_share > 0)
-    return np.linspace(*part, N_WHOLE) if stretched else WAY[:0]
+    if isinstance(kind, FreeWeight) and kind.chain_share > 0:
+        return np.linspace(*FULL, N_WHOLE)
+    return np.linspace(*part, N_WHOLE) if isinstance(kind, Band | BandAcross) else WAY[:0]
 
 
 @dataclass(frozen=True)
@@ -88,33 +89,32 @@ class Law:
     """What a resistance knows of the part of the lift that is asked for, so that no position's answer depends on which others are.
 
     Attributes:
-        reach_m: longest reach of a band, whose 1 kg is its pull there; lowest height of a weight with chains. rise_m: of that weight.
-        part: where it starts and ends; a cam's table and a band's 1 kg are spread over it.
+        reach_m: longest reach of a band in that part, whose 1 kg is its pull there; lowest height of a weight with chains in the whole
+            lift. rise_m: of that weight.
         side: of each loaded landmark, on which side of its axis a lever pushes against the movement: 1, -1, or 0 where it stands still.
     """
 
     reach_m: float
     rise_m: float
     side: Array
-    part: Part = FULL
 
 
-def law_of(lift: Lift, whole: Course, part: Part, names: Mapping[str, float]) -> Law:
+def law_of(lift: Lift, whole: Course, names: Mapping[str, float]) -> Law:
     """The law of a resistance from its landmarks at `whole_phases(lift, part)`."""
     kind, marks, none = lift.resistance, loaded_marks(lift), np.zeros(len(loaded_marks(lift)))
     match kind:
         case Band():
-            return Law(float(np.linalg.norm(_anchor(kind, marks, names) - whole.points, axis=-1).max()), 0.0, none, part)
+            return Law(float(np.linalg.norm(_anchor(kind, marks, names) - whole.points, axis=-1).max()), 0.0, none)
         case BandAcross():
-            return Law(float(np.linalg.norm(whole.points[:, ::-1] - whole.points, axis=-1).max()), 0.0, none, part)
+            return Law(float(np.linalg.norm(whole.points[:, ::-1] - whole.points, axis=-1).max()), 0.0, none)
         case Lever():
             axis = lever_axis(kind, marks, names) if whole.axis is None else whole.axis
             turns = lever_turns(kind, whole.points, np.broadcast_to(axis, whole.points.shape))
-            return Law(0.0, 0.0, np.asarray(turns @ _TURNS[kind.turns]), part)
+            return Law(0.0, 0.0, np.asarray(turns @ _TURNS[kind.turns]))
         case FreeWeight() if kind.chain_share:
             height = whole.points[..., 2].mean(axis=1)
-            return Law(float(height.min()), float(np.ptp(height)), none, part)
-    return Law(0.0, 0.0, none, part)
+            return Law(float(height.min()), float(np.ptp(height)), none)
+    return Law(0.0, 0.0, none)
 
 
 def pull_of(lift: Lift, course: Course, law: Law, names: Mapping[str, float]) -> Pull:
@@ -240,8 +240,7 @@ def _tangent(kind: Lever, points: Array, axis: Array) -> Array:
 
 
 def _lever_force(kind: Lever, marks: Sequence[str], course: Course, law: Law, names: Mapping[str, float]) -> Array:
-    """Square to the arm from the axis to the pad, against the pad's movement, by the cam's table."""
+    """Square to the arm from the axis to the pad, against the pad's movement, by the cam's table at that phase of the whole lift."""
     axis = np.broadcast_to(lever_axis(kind, marks, names) if course.axis is None else course.axis, course.points.shape)
-    along = (course.phase - law.part[0]) / (law.part[1] - law.part[0])
-    cam = np.interp(along, np.linspace(0, 1, len(kind.cam)), kind.cam)
+    cam = np.interp(course.phase, np.linspace(0, 1, len(kind.cam)), kind.cam)
     return np.asarray(law.side[None, :, None] * _tangent(kind, course.points, axis) * cam[:, None, None] * GRAVITY)

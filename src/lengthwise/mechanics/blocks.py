@@ -77,7 +77,7 @@ class Plan:
         """
         names = set_names(body, lift, setup)
         holds = tuple(holds_of(lift, names, ("right",) if lift.mirrored else anatomy.SIDES))
-        return cls(body, lift, names, Keys(lift.motion, names), pins_of(lift, names), holds, marks_of(lift, holds))
+        return cls(body, lift, names, Keys(lift.motion, names, body.person), pins_of(lift, names), holds, marks_of(lift, holds))
 
     @cached_property
     def loaded(self) -> tuple[str, ...]:

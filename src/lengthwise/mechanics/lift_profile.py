@@ -1,7 +1,7 @@
 """The answer about a lift: capacity, what limits it, how the work is shared, and the measures of each head."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import Literal, Protocol
@@ -12,8 +12,9 @@ from numpy.typing import NDArray
 from lengthwise.body.model import Body
 from lengthwise.body.posture import clinical
 from lengthwise.body.scaling import lifting_skill
-from lengthwise.errors import InputError
+from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.lifts.definition import Lift
+from lengthwise.lifts.ends import WHOLE, Reached, reached, stopped
 from lengthwise.lifts.motion import Path
 from lengthwise.lifts.resistance import FULL, Part
 from lengthwise.lifts.supports import Hold
@@ -26,6 +27,8 @@ from lengthwise.mechanics.working_load import one_rm_kg
 Array = NDArray[np.float64]
 RangeName = Literal["full", "long", "short"]
 N_POS = 41
+LEAST_LEFT = 0.5
+"""Of a range: with less of it left a lift is not worth doing; own choice."""
 UNSTABLE_FORCE = 0.7
 """Share of force that can be used on an unstable surface; common practice, no source for the number."""
 
@@ -40,6 +43,7 @@ class Request:
         repetitions, reserve: the set, and how many repetitions are left at its end.
         power: exponent of the sharing criterion, 2 or 3.
         n_pos: number of positions.
+        reached: the part of the lifting phase that the person's joints allow.
     """
 
     range: RangeName = "full"
@@ -48,6 +52,7 @@ class Request:
     reserve: float = 2
     power: int = 2
     n_pos: int = N_POS
+    reached: Reached = WHOLE
 
 
 @dataclass(frozen=True)
@@ -188,6 +193,13 @@ class LiftProfile:
         return measures.balance_demand(self.lift, taken.holds, dict(zip(taken.marks, taken.first_m, strict=True)))
 
     @property
+    def cut_short(self) -> list[str]:
+        """Where and why this person goes less far than the lift is set up, one line each."""
+        (start, end), why = part_of(self.lift, self.request), self.request.reached.why
+        ends = [f"{start:.0%} to {end:.0%} of the lifting phase; beyond it {why}"] if why else []
+        return [*ends, *stopped(self.lift, self.path.names, self.body.person)]
+
+    @property
     def sticking_kg(self) -> float:
         """Capacity at the sticking position [kg]."""
         return float(self.capacity_kg[self.sticking])
@@ -258,10 +270,37 @@ def phase_of(lift: Lift, request: Request) -> Array:
 
 
 def part_of(lift: Lift, request: Request) -> Part:
-    """Where the asked part of the lifting phase starts and ends."""
+    """Where the asked part of the lifting phase starts and ends, as far as the person's joints allow."""
+    (start, end), (first, last) = _asked_part(lift, request), request.reached.part
+    return max(start, first), min(end, last)
+
+
+def _asked_part(lift: Lift, request: Request) -> Part:
     if request.range == "full":
         return FULL
     part = lift.ranges.get(request.range)
     if part is None:
         raise InputError(f"{lift.name} has no {request.range!r} range", asked=request.range, allowed=["full", *lift.ranges])
     return part.start, part.end
+
+
+def within_reach(body: Body, lift: Lift, request: Request) -> Request:
+    """The request for as much of the asked part as the person's joints allow; the request itself where they allow all of it.
+
+    Raises:
+        NoSolutionError: too little of it is left to be useful.
+    """
+    if request.reached != WHOLE:
+        return request
+    found = reached(body, lift, request.setup)
+    shorter = replace(request, reached=found)
+    (start, end), (first, last) = _asked_part(lift, request), part_of(lift, shorter)
+    if (first, last) == (start, end):
+        return request
+    if last - first < LEAST_LEFT * (end - start):
+        raise NoSolutionError(
+            f"{lift.name}: this person can take too little of it ({max(last - first, 0) / (end - start):.0%} of the range; at least "
+            f"{LEAST_LEFT:.0%} is useful): {found.why}",
+            asked=lift.name,
+        )
+    return shorter

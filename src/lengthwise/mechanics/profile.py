@@ -18,6 +18,7 @@ from lengthwise.mechanics.lift_profile import (
     Start,
     part_of,
     phase_of,
+    within_reach,
 )
 from lengthwise.mechanics.staged import solved
 from lengthwise.mechanics.together import FAILS
@@ -25,7 +26,7 @@ from lengthwise.mechanics.working_load import load_fraction
 
 __all__ = [
     "FAILS", "NOWHERE", "N_POS", "UNSTABLE_FORCE", "Asked", "HeadProfile", "LiftProfile", "RangeName", "Request", "Start", "part_of", "phase_of", "profile",
-    "profiles", "solved",
+    "profiles", "solved", "within_reach",
 ]  # fmt: skip
 Asked = tuple[str, Lift, Request]
 
@@ -58,6 +59,9 @@ def _or_staged(
         return found
     try:
         load_fraction(request.repetitions, request.reserve)
+        shorter = within_reach(body, lift, request)
+        if shorter is not request:
+            return profiles(body, [(lift_id, lift, shorter)])[0]
         return solved(set_up(body, lift, phase_of(lift, request), request.setup, part_of(lift, request)), lift_id, request)
     except FAILS as error:
         return error

@@ -59,7 +59,7 @@ def _demand_held(lift: Lift, held_kg: tuple[float, float], moved_kg: float) -> N
     (least, most), name = held_kg, lift.name
     if most <= 0 and moved_kg == 0:
         raise NoSolutionError(
-            f"{name}: the body cannot hold its own segments at every position (capacity {most:.1f} kg)", asked=name
+            f"{name}: this body is not strong enough for it even without load ({most:.1f} kg at its weakest position)", asked=name
         )
     if least > most:
         raise NoSolutionError(

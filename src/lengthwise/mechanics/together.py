@@ -155,7 +155,7 @@ class Solved:
         plan, parts, law = self.plan, self.parts, self.parts["law"]
         solved = {n: parts["solved"][:, k] for k, n in enumerate(plan.lift.motion.solve)}
         posture = {**plan.keys.posture(self.phase), **solved}
-        known = Law(float(law[0]), float(law[1]), law[core.LAW :], self.part)
+        known = Law(float(law[0]), float(law[1]), law[core.LAW :])
         return Path(self.phase, posture, parts["q"], parts["rate"], dict(plan.names), self.missed_m, known)
 
     def setting(self) -> Setting:

@@ -18,7 +18,7 @@ from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import Setting, set_up
 from lengthwise.mechanics.measures import moved_body_kg
-from lengthwise.mechanics.profile import UNSTABLE_FORCE, RangeName, Request, part_of, phase_of
+from lengthwise.mechanics.profile import UNSTABLE_FORCE, RangeName, Request, part_of, phase_of, within_reach
 from lengthwise.mechanics.working_load import one_rm_kg
 
 Array = NDArray[np.float64]
@@ -72,9 +72,16 @@ def pose(
     Raises:
         NoSolutionError: the body cannot take the lift's positions.
     """
-    asked = Request(part, n_pos=n_pos)
-    setting = set_up(body, lift, phase_of(lift, asked), setup, part_of(lift, asked))
+    asked = Request(part, setup, n_pos=n_pos)
+    try:
+        setting = _setting(body, lift, asked)
+    except NoSolutionError:
+        setting = _setting(body, lift, within_reach(body, lift, asked))
     return Posed(setting, moved_body_kg(setting), _working_joints(body, setting.path.q))
+
+
+def _setting(body: Body, lift: Lift, asked: Request) -> Setting:
+    return set_up(body, lift, phase_of(lift, asked), asked.setup, part_of(lift, asked))
 
 
 def strength_of(posed: Posed, factor: Array | None = None) -> LiftStrength:

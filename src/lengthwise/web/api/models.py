@@ -164,6 +164,7 @@ class Curves(Out):
     positions: Curve
     angles_deg: dict[str, Curve]
     capacity_kg: Curve
+    cut_short: list[str] = Field(description="where this person goes less far than the lift is set up, and why")
     least_kg: list[float | None]
     demand: Curve
     sticking: Sticking

@@ -1,0 +1,88 @@
+"""Where a lift ends because this person's joints end: people go less deep, or less far, and stop there."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.body.model import Body
+from lengthwise.body.person import Person
+from lengthwise.lifts.chain import TOLERANCE_M, Solved, reach, solve, stem
+from lengthwise.lifts.definition import Lift
+from lengthwise.lifts.keys import Keys, own_end
+from lengthwise.lifts.motion import set_names
+from lengthwise.lifts.pins import Pins, pins_of
+from lengthwise.lifts.resistance import FULL, Part
+
+Array = NDArray[np.float64]
+N_TRIED = 41
+AT_ITS_END_DEG = 0.1
+TOLD_DEG = 2.0
+"""A key posture that passes a joint's end by less is not worth a word."""
+
+
+@dataclass(frozen=True)
+class Reached:
+    """The part of the lifting phase that a person can take, 0-1, and what ends it; empty where nothing does."""
+
+    part: Part = FULL
+    why: str = ""
+
+
+WHOLE = Reached()
+
+
+def reached(body: Body, lift: Lift, setup: Mapping[str, float]) -> Reached:
+    """The longest part of the lifting phase in which this person meets every pin, one step of 1/40 inside its ends.
+
+    `part` is empty (0, 0) where no position meets them.
+    """
+    names, phase = set_names(body, lift, setup), np.linspace(*FULL, N_TRIED)
+    pins = pins_of(lift, names)
+    found = solve(body, lift, Keys(lift.motion, names, body.person), pins, phase, FULL)
+    met = np.asarray((np.abs(found.miss) <= TOLERANCE_M).all(axis=1))
+    if met.all():
+        return WHOLE
+    first, last = _longest(met)
+    if last - first < 3:
+        return Reached((0.0, 0.0), _why(body, lift, pins, found, int(np.argmin(met))))
+    beyond = first - 1 if first else last + 1
+    start, end = first + (first > 0), last - (last < N_TRIED - 1)
+    return Reached((float(phase[start]), float(phase[end])), _why(body, lift, pins, found, beyond))
+
+
+def _longest(met: NDArray[np.bool_]) -> tuple[int, int]:
+    """First and last place of the longest run of True; (0, -1) where there is none."""
+    best, first = (0, -1), 0
+    for k, ok in enumerate([*met, False]):
+        if not ok:
+            best = (first, k - 1) if k - 1 - first > best[1] - best[0] else best
+            first = k + 1
+    return best
+
+
+def _why(body: Body, lift: Lift, pins: Pins, found: Solved, at: int) -> str:
+    """Which joints are at their ends in a position that cannot be taken, else which pin is missed."""
+    low, high = reach(body, lift.motion.solve)
+    ended = []
+    for name, least, most in zip(lift.motion.solve, low, high, strict=True):
+        value = float(found.posture[name][at])
+        if min(value - least, most - value) < AT_ITS_END_DEG:
+            ended.append(f"{stem(name).replace('_', ' ')} {value:.0f}°")
+    if ended:
+        return f"{' and '.join(dict.fromkeys(ended))}: this person's joints end there"
+    missed = pins.equations[int(np.argmax(np.abs(found.miss[at])))].label.replace("_", " ")
+    return f"this person's segments do not reach '{missed}'"
+
+
+def stopped(lift: Lift, names: Mapping[str, float], person: Person) -> list[str]:
+    """Typed angles of the key postures that this person's joints do not reach, one line each: they stop at the joint's end."""
+    out: dict[str, str] = {}
+    for name, values in Keys(lift.motion, names).at_keys().items():
+        far = values - own_end(name, values, person)
+        worst = int(np.argmax(np.abs(far)))
+        if name not in lift.motion.solve and abs(far[worst]) > TOLD_DEG:
+            joint = stem(name).replace("_", " ")
+            out[joint] = f"{joint} stops at {values[worst] - far[worst]:.0f}°, this person's limit ({values[worst]:.0f}° as set up)"
+    return list(out.values())
