@@ -9,9 +9,33 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from lengthwise.asking import Answer, Person, Request, compare, pool, population, profile, rank, week  # noqa: F401
+    from lengthwise.asking import (  # noqa: F401
+        Answer,
+        Person,
+        Request,
+        add_studies,
+        compare,
+        pool,
+        population,
+        profile,
+        rank,
+        study_effect,
+        week,
+    )
 
-WRITTEN = ("Answer", "Person", "Request", "compare", "pool", "population", "profile", "rank", "week")
+WRITTEN = (
+    "Answer",
+    "Person",
+    "Request",
+    "add_studies",
+    "compare",
+    "pool",
+    "population",
+    "profile",
+    "rank",
+    "study_effect",
+    "week",
+)
 
 
 def __getattr__(name: str) -> Any:

@@ -10,6 +10,7 @@ Each question gives an `Answer`: `found` is the full result, `json` what the com
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
@@ -17,13 +18,15 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar
 from lengthwise import questions
 from lengthwise.actions.people import who_asked
 from lengthwise.body.person import Person
-from lengthwise.errors import InputError
+from lengthwise.errors import DataFileError, InputError
 from lengthwise.mechanics.profile import RangeName, Request
 from lengthwise.questions.answers import encode
 from lengthwise.questions.question import Tell, silent
 
 if TYPE_CHECKING:
+    from lengthwise.actions.evidence import StudyCheck
     from lengthwise.actions.population import ForWhom
+    from lengthwise.actions.study_effect import Effect
     from lengthwise.evidence.assessment import Assessment
     from lengthwise.evidence.effect_table import TablePool
     from lengthwise.grading.ranking import Ranking
@@ -31,7 +34,19 @@ if TYPE_CHECKING:
     from lengthwise.planning.week import Week
     from lengthwise.training.client import Client
 
-__all__ = ["Answer", "Person", "Request", "compare", "pool", "population", "profile", "rank", "week"]
+__all__ = [
+    "Answer",
+    "Person",
+    "Request",
+    "add_studies",
+    "compare",
+    "pool",
+    "population",
+    "profile",
+    "rank",
+    "study_effect",
+    "week",
+]
 
 T = TypeVar("T")
 Row = Mapping[str, Any]
@@ -255,3 +270,35 @@ def pool(table: Path | str) -> "Answer[TablePool] | Answer[Assessment]":
     weighed = evidence.weigh(str(table))
     answer = assessment_object(weighed)
     return Answer(weighed, answer, tuple(_flat(row) for row in answer["findings"]))
+
+
+def study_effect(file: Path | str) -> "Answer[Effect]":
+    """What the studies of a file would change before they are kept: claims, and lifts of clients' kept weeks, each claim a row.
+
+    Raises:
+        DataFileError: listing every fault of the file.
+    """
+    from lengthwise.actions import evidence, study_effect
+
+    check = evidence.check_studies(Path(file))
+    if check.faults:
+        raise DataFileError(check.faults, asked=str(file))
+    found = study_effect.effect_of(check.sound, date.today())
+    answer = study_effect.answer(found)
+    return Answer(found, answer, tuple(answer["claims"]))
+
+
+def add_studies(file: Path | str) -> "Answer[StudyCheck]":
+    """Keep the studies of a file (CSV or JSON): from now on every claim and order counts them in.
+
+    Raises:
+        DataFileError: listing every fault; then nothing is kept.
+    """
+    from lengthwise.actions import evidence
+
+    found = evidence.import_studies(Path(file))
+    return Answer(
+        found,
+        {"stored": [s.id for s in found.sound]},
+        tuple({"study": s.id, "year": s.year, "title": s.title} for s in found.sound),
+    )
