@@ -2,7 +2,7 @@
 
     python validation/weeks.py [--number 40] [--busy]
 
-Prints one line a record: the gap, the processor time of planning with facts at hand, broken rules; `--busy` plans each week once more in
+Prints one line a record: the gap, the processor time of planning with known facts, broken rules; `--busy` plans each week once more in
 another process while three busy loops run, and says whether the answer has the same bytes.
 """
 

@@ -50,7 +50,7 @@ def _table(folder: Path) -> Reader:
 
 
 def _backup() -> bytes:
-    """A backup of the store at hand, not packed, so that what is spoilt is what it holds."""
+    """A backup of the present store, not packed, so that what is spoilt is what it holds."""
     made, plain = BytesIO(), BytesIO()
     with store().reading() as db:
         write_backup(db, made, lambda step, share: None)

@@ -30,7 +30,7 @@ def muscle(name, low=6.0, high=12.0, priority=1.0, own=False):
 
 
 def random_question(rng, n_lift=None, n_day=None, n_muscle=None, rules=None):
-    """A question of any kind: gear that is missing, refused lifts, joints to spare, own wishes."""
+    """A question of any kind: gear that is missing, refused lifts, joints to protect, own wishes."""
     n_lift, n_day = n_lift or int(rng.integers(4, 15)), n_day or int(rng.integers(1, 6))
     n_muscle = n_muscle or int(rng.integers(2, 8))
     names = [f"m{k}" for k in range(n_muscle)]

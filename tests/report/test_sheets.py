@@ -86,7 +86,7 @@ def test_a_week_carries_loads_in_the_clients_unit_and_room_to_write(week_pdf, te
         "88.2 lb (guess)",
         "88.2 lb",
         "8–12",
-        "in turn with",
+        "alternate with",
         "8 × 44.1 lb",
         "2 min 30 s",
     ):

@@ -37,7 +37,7 @@ def test_another_library_reads_the_calendar():
     assert events[0].location.value == "Café, first floor"
     lines = events[0].description.value.split("\n")
     assert lines[0] == f"{SQUAT.name}: 4 × 6–10, 1.5 in reserve, long half"
-    assert lines[1] == "Dumbbell curl, slow; both, arms: 3 × 10–15, 2 in reserve, 9 kg, in turn (1)"
+    assert lines[1] == "Dumbbell curl, slow; both, arms: 3 × 10–15, 2 in reserve, 9 kg, superset A"
     assert len({e.uid.value for e in events}) == 2
 
 

@@ -80,7 +80,7 @@ def test_backup_restore_export_and_erase(mara, tmp_path):
     file, person = tmp_path / "all.zip", tmp_path / "mara.zip"
     assert answer("store", "backup", str(file))["rows"]["sets"] == 1
     assert answer("store", "export", "Mara", "--out", str(person))["sets"] == 1 and person.exists()
-    with pytest.raises(LengthwiseError, match="cannot be taken back; say --yes"):
+    with pytest.raises(LengthwiseError, match="cannot be undone; say --yes"):
         run("store", "erase", "Mara")
     assert answer("store", "erase", "Mara", "--yes") == {"erased": "Mara Lindqvist"}
     assert answer("store", "info")["rows"]["sets"] == 0

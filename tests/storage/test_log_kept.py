@@ -126,11 +126,11 @@ def test_lines_of_one_day_make_one_session_and_are_taken_back_one_by_one(mara):
     gone = actions.undo(mara)
     assert (gone.entry.number, gone.sets, gone.sessions) == (second, 2, 0)
     assert len(actions.read_log(mara)[0].sets) == 3
-    with pytest.raises(InputError, match="was taken back"):
+    with pytest.raises(InputError, match="was undone"):
         actions.undo(number=second)
     assert actions.undo().sessions == 1
     assert actions.read_log(mara) == ()
-    with pytest.raises(InputError, match="no entry to take back"):
+    with pytest.raises(InputError, match="no entry to undo"):
         actions.undo(mara)
 
 

@@ -13,7 +13,7 @@ SLIDER = "input[data-criterion]"
 
 
 def keep_gear(page: Page, *kinds: str) -> None:
-    """Only these kinds of gear are at hand."""
+    """Only these kinds of gear are available."""
     for kind in page.eval_on_selector_all("input[name=gear]:checked", "all => all.map(i => i.value)"):
         if kind not in kinds:
             page.uncheck(f"input[name=gear][value={kind}]")

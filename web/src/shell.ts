@@ -76,7 +76,7 @@ async function begun(work: Promise<void>): Promise<void> {
   }
 }
 
-/** Start everything that belongs to the page at hand. */
+/** Start everything that belongs to this page. */
 export function start(): void {
   menus();
   sendOnChange();

@@ -27,7 +27,7 @@ def cues_of(lift_id: str) -> tuple[tuple[str, str], ...]:
 
 
 def told_faults(found: LiftProfile) -> tuple[ToldFault, ...]:
-    """The faults of a lift whose profile is at hand."""
+    """The faults of a lift whose profile is known."""
     family = all_lifts().family.get(found.lift_id, "")
     return tuple(ToldFault(f.name, f.look, f.changes, f.cue, _model_says(f, found)) for f in faults_of(found.lift_id, family))
 

@@ -174,7 +174,7 @@ def _number(found: Review, one: int | str) -> int:
 def decide(name: str, answers: Answers, as_of: date | None = None, progress: Progress = no_progress) -> Decision:
     """Accept and refuse proposals of a review by number or key.
 
-    Accepted ones change the record where they last (weekly sets, lifts, joints to spare) and the next week, which the planner keeps as near
+    Accepted ones change the record where they last (weekly sets, lifts, joints to protect) and the next week, which the planner keeps as near
     to the last one as it can. Answers, record and week are kept together or not at all.
 
     Raises:

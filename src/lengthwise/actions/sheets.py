@@ -44,7 +44,7 @@ def lift_card(asked: str, person_file: Path | None, request: Request | None = No
 
 
 def profile_card(found: LiftProfile, person: Person) -> Sheet:
-    """The card of a lift whose profile is at hand."""
+    """The card of a lift whose profile is known."""
     faults = [(f.name, " ".join(filter(None, (f.look, f.changes, f.model))), f.cue) for f in told_faults(found)]
     return lift_sheet(found, described(person), faults)
 

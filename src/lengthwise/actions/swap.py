@@ -67,7 +67,7 @@ def swap_lift(client: Client, asked: str, because: Because = "", past: Past = NO
 
     Raises:
         UnknownNameError: no such lift. InputError: an unknown reason, or the screening says to see a clinician first.
-        NoSolutionError: nothing at hand does the same.
+        NoSolutionError: nothing available does the same.
     """
     if because not in get_args(Because):
         raise unknown("reason", because, [b for b in get_args(Because) if b])
@@ -82,7 +82,7 @@ def swap_lift(client: Client, asked: str, because: Because = "", past: Past = NO
     best = _best([c for c in able if _shared(old, c) >= LEAST_SHARED], worth)
     if not best:
         raise NoSolutionError(
-            f"no lift at hand does what {old.name} does{f' with less {because}' if because == 'pain' else ''}", asked=asked
+            f"no lift available does what {old.name} does{f' with less {because}' if because == 'pain' else ''}", asked=asked
         )
     how = Loading(past.of(client), client, easy, offer.lighter)
     told = tuple(_candidate(client, question, old, c, worth[c.lift], because, how) for c in best)
@@ -116,7 +116,7 @@ def _same_heads(client: Client, lift_id: str) -> list[str]:
 
 
 def _computed(client: Client, lift_id: str, offer: Offer) -> Choice:
-    """A lift that is not at hand any more: what it gave is still to be known.
+    """A lift that is no longer available: what it gave is still to be known.
 
     Raises:
         InputError: the body cannot do it in the model.

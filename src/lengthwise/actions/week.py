@@ -71,7 +71,7 @@ class Changes:
 
     @property
     def other_days(self) -> bool:
-        """Whether the days are others than the record's, so that its lifts at hand do not hold."""
+        """Whether the days are others than the record's, so that its lifts available do not hold."""
         return self.any or self.template is not None or self.phase is not None
 
 
@@ -218,7 +218,7 @@ def _jobs_lost(offer: Offer) -> Iterator[Conflict]:
     }
     for words, families in HAMSTRING_JOBS:
         if families & spoiled and not families & here:
-            yield Conflict(f"a lift for the hamstrings {words}", "every one at hand loads a sore joint too much")
+            yield Conflict(f"a lift for the hamstrings {words}", "every one available loads a sore joint too much")
 
 
 def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:

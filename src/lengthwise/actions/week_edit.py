@@ -24,7 +24,7 @@ from lengthwise.training.places import preset, presets
 
 SETS, MOST_SETS = 3, 24
 SET_S = 45.0
-"""Seconds of a set of a lift whose facts are not at hand (common practice, no source)."""
+"""Seconds of a set of a lift whose facts are not known (common practice, no source)."""
 Lifts = dict[str, tuple[PlannedLift, ...]]
 
 
@@ -98,7 +98,7 @@ def _with_all(client: Client, offer: Offer, ids: set[str], edit: Edit) -> Offer:
 
 
 def _question(client: Client, offer: Offer, week: Week) -> tuple[Question, list[str]]:
-    """The question that a changed week is held against: every lift at hand, and those of the week that should not be in it."""
+    """The question that a changed week is held against: every lift available, and those of the week that should not be in it."""
     known = {c.key for c in offer.choices}
     strange = list(dict.fromkeys((x.lift, x.range) for d in week.days for x in d.lifts if (x.lift, x.range) not in known))
     listed = {c.key: c for c in (*offer.choices, *(_unknown(client, key) for key in strange))}
@@ -108,7 +108,7 @@ def _question(client: Client, offer: Offer, week: Week) -> tuple[Question, list[
 
 
 def _unknown(client: Client, key: tuple[str, str]) -> Choice:
-    """A lift whose facts are not at hand: it takes its time and counts by the fixed convention."""
+    """A lift whose facts are not known: it takes its time and counts by the fixed convention."""
     lift = all_lifts().lifts[key[0]]
     return Choice(
         lift=key[0],

@@ -31,7 +31,7 @@ def profile(
     figure: Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg, png or pdf).")] = None,
     as_json: Json = False,
 ) -> None:
-    """Show what LIFT asks of each head: capacity, what gives out first, lengths, tension and the measures."""
+    """Show what LIFT asks of each head: capacity, what fails first, lengths, tension and the measures."""
     if part not in ("full", "long", "short"):
         raise InputError(f"range {part!r}; allowed full, long, short", asked=part, allowed=["full", "long", "short"])
     if figure is not None and figure.suffix not in (".svg", ".png", ".pdf"):

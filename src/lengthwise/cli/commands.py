@@ -27,7 +27,7 @@ class Place:
 
 WRITTEN = {
     "profile": Place(
-        "body", "Show what LIFT asks of each head: capacity, what gives out first, lengths, tension and the measures.", first="lift"
+        "body", "Show what LIFT asks of each head: capacity, what fails first, lengths, tension and the measures.", first="lift"
     ),
     "lifts": Place("lifts", "List the lifts that can be asked for, or audit them."),
     "lift": Place("lifts", "Write and check a lift of your own.", library=False),
@@ -72,7 +72,7 @@ WRITTEN = {
         "year", "Show PERSON's year: when to grow, specialise, maintain and re-test, and the weekly sets each asks of every muscle."
     ),
     "swap": Place("swap", "Show what PERSON could do instead of LIFT: for the same heads, with the load, why, and what is lost."),
-    "log": Place("log", "Enter sets, import tables, show and take back."),
+    "log": Place("log", "Enter sets, import tables, show and undo."),
     "measure": Place("log", "Enter and show body measurements."),
     "review": Place(
         "review",

@@ -20,7 +20,7 @@ from lengthwise.grading.ranking import Ranking, turn_sentence
 from lengthwise.mechanics.profile import Request
 from lengthwise.populations.wording import adults_sentences
 
-Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of gear at hand; may be repeated. Default all.")]
+Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of equipment; may be repeated. Default all.")]
 RANGES = ("full", "long", "short")
 PER = ("set", "minute", "effort")
 SENTENCES = 10
@@ -105,7 +105,7 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
         out.print(sentence, highlight=False)
     out.print(
         f"Growth: for each {PER_WORDS[found.per]}, as a multiple of {found.reference}, estimated from trials (lengthwise trials); better: chance "
-        f"to grow more than that; ranks: nine tenths of {found.n_draw} draws. Between two lines growth cannot be told apart, and preferences "
+        f"to grow more than that; ranks: nine tenths of {found.n_draw} draws. Between two lines growth is too close to call, and preferences "
         f"order: {', '.join(f'{s} {criteria()[n].title}' for n, s in _SHORT.items())}; a lift that hardly shortens the target under load "
         "(act) goes down.",
         style="dim",
@@ -146,7 +146,7 @@ def weights(
         if n in preferences():
             table.add_row(n, f"{found.value[n]:g}", c.claim, found.reason[n] or c.why)
     out.print(table)
-    out.print("Growth comes first; these order lifts whose growth cannot be told apart.", highlight=False)
+    out.print("Growth comes first; these order lifts whose growth is too close to call.", highlight=False)
     out.print(f"Saved sets: {', '.join(actions.saved_weights())}", highlight=False)
 
 

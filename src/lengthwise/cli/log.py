@@ -25,7 +25,7 @@ from lengthwise.units import LB
 
 Pairs = list[str] | None
 
-log = typer.Typer(help="Enter sets, import tables, show and take back.", no_args_is_help=True)
+log = typer.Typer(help="Enter sets, import tables, show and undo.", no_args_is_help=True)
 measure = typer.Typer(help="Enter and show body measurements.", no_args_is_help=True)
 
 
@@ -104,7 +104,7 @@ def undo(
     list_them: Annotated[bool, typer.Option("--list", help="Only list the last entries.")] = False,
     as_json: Json = False,
 ) -> None:
-    """Take back the last entry or import, or the one numbered."""
+    """Undo the last entry or import, or the one numbered."""
     if list_them:
         _list_entries(who, as_json)
         return
@@ -114,7 +114,7 @@ def undo(
         print_json({"entry": gone.entry.number, "what": gone.entry.what, "removed": counts})
         return
     said = ", ".join(f"{n} {what}" for what, n in counts.items() if n)
-    out.print(f"taken back: entry {gone.entry.number}, {gone.entry.what} ({said or 'nothing was left of it'})", markup=False)
+    out.print(f"undone: entry {gone.entry.number}, {gone.entry.what} ({said or 'nothing was left of it'})", markup=False)
 
 
 def _list_entries(who: str | None, as_json: bool) -> None:
@@ -122,7 +122,7 @@ def _list_entries(who: str | None, as_json: bool) -> None:
     if as_json:
         print(json.dumps({"entries": [asdict(e) for e in found]}, default=str))
         return
-    table = Table("entry", "when (UTC)", "what", "taken back", box=SIMPLE_HEAD)
+    table = Table("entry", "when (UTC)", "what", "undone", box=SIMPLE_HEAD)
     for e in found:
         table.add_row(str(e.number), f"{e.at:%Y-%m-%d %H:%M}", e.what, f"{e.undone_at:%Y-%m-%d %H:%M}" if e.undone_at else "")
     out.print(table)

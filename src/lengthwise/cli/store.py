@@ -149,8 +149,8 @@ def erase(
     """Remove everything kept about PERSON for good."""
     if not yes:
         if not sys.stdin.isatty():
-            raise InputError(f"erasing {who!r} cannot be taken back; say --yes", asked=who, allowed=["--yes"])
-        if typer.prompt(f"This cannot be taken back. Write {who} to erase") != who:
+            raise InputError(f"erasing {who!r} cannot be undone; say --yes", asked=who, allowed=["--yes"])
+        if typer.prompt(f"This cannot be undone. Write {who} to erase") != who:
             raise InputError("nothing was erased", asked=who)
     name = actions.erase_person(who)
     if as_json:

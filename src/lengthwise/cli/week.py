@@ -146,7 +146,7 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit) -> None:
     )
     for x in day.lifts:
         load = planned_load(x.load_kg, x.gear, unit, x.guess)
-        turn = "" if x.pair is None else f"in turn {x.pair}"
+        turn = "" if x.pair is None else f"superset {chr(64 + x.pair)}"
         part = "" if x.range == "full" else f" ({x.range} half)"
         table.add_row(
             turn, x.name + part, str(x.sets), repetitions(*x.repetitions), f"{x.reserve:g}", load, x.muscle.replace("_", " ")

@@ -141,7 +141,7 @@ def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
     """Limiting share of every head, sides together, largest first.
 
     Where the shares add to more than 1 they are brought to 1: when the body itself is most of the load, one more percent of strength
-    is many percent of what hangs from it, and only the proportions say what gives out first.
+    is many percent of what hangs from it, and only the proportions say what fails first.
     """
     out: dict[str, float] = {}
     for head, share in found.limiting.items():

@@ -21,7 +21,7 @@ class Wishes:
     """What lifts must meet.
 
     Attributes:
-        gear: kinds at hand; empty for all.
+        gear: kinds available; empty for all.
         spare_nm: most that a joint may carry [N·m], by joint.
         minutes: time for the muscle in one session [min]; None for any.
         steady: leave out unstable surfaces.
@@ -45,7 +45,7 @@ class Wishes:
 
 
 def spared_joints(words: Iterable[str]) -> dict[str, float]:
-    """Joints to spare written as `shoulder` (below what counts as a real load) or `shoulder=20` (N·m).
+    """Joints to protect written as `shoulder` (below what counts as a real load) or `shoulder=20` (N·m).
 
     Raises:
         UnknownNameError: no such joint. InputError: not a number after the sign.
@@ -82,7 +82,7 @@ def refused_unsolved(candidate: Candidate, wishes: Wishes) -> Refused | None:
     lift = candidate.lift
     reason = ""
     if wishes.gear and lift.gear not in wishes.gear:
-        reason = f"needs {gear()[lift.gear].name}; at hand: {', '.join(sorted(wishes.gear))}"
+        reason = f"needs {gear()[lift.gear].name}; available: {', '.join(sorted(wishes.gear))}"
     elif wishes.steady and lift.unstable:
         reason = "stands on an unstable surface"
     return Refused(candidate.key, lift.name, reason) if reason else None

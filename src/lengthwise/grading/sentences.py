@@ -1,4 +1,4 @@
-"""One honest sentence about a lift: where its head is loaded, what gives out first, what it costs, and how large its jumps are."""
+"""One honest sentence about a lift: where its head is loaded, what fails first, what it costs, and how large its jumps are."""
 
 from math import isinf
 
@@ -9,7 +9,7 @@ from lengthwise.growth.features import MUSCLES
 from lengthwise.mechanics.working_load import load_fraction
 
 MOSTLY = 0.5
-"""A target with this share or more gives out first."""
+"""A target with this share or more fails first."""
 IDLE, HOLDS = 0.2, 0.25
 """Peak activation under which a head hardly works, and gate under which it holds more than it lifts (own choice)."""
 PLACES = ((0.75, "at full stretch"), (0.6, "stretched"), (0.4, "in mid-range"), (0.0, "short"))
@@ -37,13 +37,13 @@ def _setup(facts: LiftFacts) -> str:
 
 
 def _does(name: str, one: str, several: str) -> str:
-    """A name with its verb: the glutes give out, the latissimus gives out."""
+    """A name with its verb: the glutes fail, the latissimus fails."""
     said = plain(name)
     return f"{said} {several if said.endswith('s') and not said.endswith(ONE) else one}"
 
 
-def _gives_out(name: str) -> str:
-    return f"{_does(name, 'gives', 'give')} out first"
+def _fails(name: str) -> str:
+    return f"{_does(name, 'fails', 'fail')} first"
 
 
 def leading_head(facts: LiftFacts, target: Target) -> str:
@@ -73,12 +73,12 @@ def _limit(facts: LiftFacts, target: Target) -> str:
     mine = sum(facts.heads[h].limiting_share for h in own.heads if h in facts.heads)
     other = next(((h, s) for h, s in facts.limiting.items() if h not in own.heads), None)
     if mine >= MOSTLY:
-        return _gives_out(own.name)
+        return _fails(own.name)
     if other is not None and mine > other[1]:
-        return f"{_gives_out(own.name)}, {plain(other[0])} next"
+        return f"{_fails(own.name)}, {plain(other[0])} next"
     if other is not None and other[1] > 0.02:
-        return f"{_gives_out(other[0])}, not {plain(target.name)}"
-    return "joints and supports give out before any muscle" if mine < 0.02 else f"{plain(own.name)} is {mine:.0%} of the limit"
+        return f"{_fails(other[0])}, not {plain(target.name)}"
+    return "joints and supports fail before any muscle" if mine < 0.02 else f"{plain(own.name)} is {mine:.0%} of the limit"
 
 
 def _step(facts: LiftFacts) -> str:

@@ -41,7 +41,7 @@ BAR_SIDE_N = 150.0
 BAR_COUPLE_NM = 25.0
 """What two hands on one bar can push against each other along it, and twist against each other across it; estimate."""
 LEVER_HANDLE_N = 3000.0
-"""Most that a handle on a lever's arm takes in each direction; the bearing is never what gives out (own choice)."""
+"""Most that a handle on a lever's arm takes in each direction; the bearing is never what fails (own choice)."""
 HANDLE_COUPLE_NM = 3.0
 """What a hand that hangs from or leans on a fixed handle can turn about it by friction: 350 N x 0.6 x 0.015 m; estimate. Without it
 a body hanging from a bar could be held only with its centre of mass exactly below the bar."""

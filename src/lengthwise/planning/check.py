@@ -108,7 +108,7 @@ def _time(day: PlannedDay, known: Choices, question: Question, most_min: float) 
         else:
             pairs[lift.pair].append(lift)
     if pairs and not question.pair:
-        yield "lifts are done in turn, which was not wished"
+        yield "lifts stand as supersets, which was not wished"
     for number, members in pairs.items():
         if len(members) != 2:
             yield f"pair {number} has {len(members)} lifts"
@@ -136,7 +136,7 @@ def _rivals(number: int, first: Choice, second: Choice, question: Question) -> I
         yield f"pair {number} ends with the grip twice"
     for choice in (first, second):
         if choice.systemic >= rules.pair_systemic_below or choice.practice.costly:
-            yield f"pair {number} holds {choice.lift}, too costly to be done in turn"
+            yield f"pair {number} holds {choice.lift}, too costly for a superset"
 
 
 def _order(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:

@@ -22,7 +22,7 @@ OF_A_SORT = 2
 
 
 def add_jobs(model: Model) -> None:
-    """Each job that a lift at hand can do is done; what gives way has its price."""
+    """Each job that a lift available can do is done; what gives way has its price."""
     for d, offer in enumerate(model.question.days):
         if offer.day not in model.question.closed:
             for job in OF_A_DAY[offer.shape]:

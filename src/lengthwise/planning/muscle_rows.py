@@ -13,7 +13,7 @@ NO_REST = frozenset({"calves", "abdominals", "forearms"})
 RAISED_SLOPE = 0.75
 """Power of the priority by which sets within the band count: a raised muscle is wanted most below its band (own choice)."""
 HEAD_ABLE = 0.45
-"""A head that no lift at hand gives so much of a set cannot be asked for (own choice)."""
+"""A head that no available lift gives so much of a set cannot be asked for (own choice)."""
 LEADS = 0.3
 """Lifts whose set counts less for a muscle never lead it (own choice)."""
 
@@ -91,7 +91,7 @@ def _lead(model: Model, muscle: Muscle, part: Part) -> None:
 
 
 def _heads(model: Model, muscle: Muscle) -> None:
-    """Every head that a lift at hand reaches gets a good quarter of the best served one."""
+    """Every head that an available lift reaches gets a good quarter of the best served one."""
     rules, choices = model.question.rules, model.question.choices
     able = [h for h in main_heads(muscle) if any(choices[i].fraction.get(h, 0.0) >= HEAD_ABLE for i, _ in model.slots)]
     if len(able) < 2 or muscle.low < rules.heads_from:
@@ -132,7 +132,7 @@ def _twice(model: Model, muscle: Muscle, own: Part) -> None:
 
 
 def _long(model: Model, muscle: Muscle, own: Part) -> None:
-    """A third of a raised muscle's direct sets load it long, where any lift at hand does."""
+    """A third of a raised muscle's direct sets load it long, where any lift does."""
     rules, choices = model.question.rules, model.question.choices
     long = {i: own[i] * bool(set(muscle.share) & c.long) for i, c in enumerate(choices)}
     if any(long[i] for i, _ in model.slots):

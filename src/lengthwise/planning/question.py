@@ -1,4 +1,4 @@
-"""What is asked of the planner: lifts to choose from, days, muscles, joints to spare, and the week to stay near to."""
+"""What is asked of the planner: lifts to choose from, days, muscles, joints to protect, and the week to stay near to."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field

@@ -14,8 +14,8 @@ _TURNS: MappingProxyType[str, tuple[Shape, ...]] = MappingProxyType({
     "push_pull_legs": ("push", "pull", "lower"),
 })  # fmt: skip
 TEMPLATES: MappingProxyType[Template, str] = MappingProxyType({
-    "usual": "as usual for so many days", "full_body": "the whole body each day", "upper_lower": "upper and lower body in turn",
-    "push_pull_legs": "push, pull and legs in turn",
+    "usual": "as usual for so many days", "full_body": "the whole body each day", "upper_lower": "upper and lower body, alternating",
+    "push_pull_legs": "push, pull, legs, and again",
 })  # fmt: skip
 """Templates in words."""
 _USUAL: MappingProxyType[int, tuple[Shape, ...]] = MappingProxyType({

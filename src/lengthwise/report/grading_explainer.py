@@ -32,7 +32,7 @@ TERMS = {
     "optimal length": "the fibre length at which a muscle can pull hardest; lengths are given as multiples of it",
     "span position": "where a head's length lies between the shortest (0) and longest (1) that this person's joints allow",
     "long-range load": "the share of a head's work in a lift that it does in the upper third of that span",
-    "gives out first": "the muscle whose strength sets the largest load at the weakest position of the lift",
+    "fails first": "the muscle whose strength sets the largest load at the weakest position of the lift",
     "hard set": "a set that ends with few repetitions left in hand",
     "draw": "one try with slightly different weights, body and technique; many draws show how sure an order is",
 }

@@ -52,7 +52,7 @@ def _event(day: PlannedDay, name: str, monday: date, made: datetime, unit: MassU
 def line_of(lift: PlannedLift, unit: MassUnit) -> str:
     """A lift in one line: sets, repetitions, reserve, load."""
     load = "" if lift.load_kg is None else f", {planned_load(lift.load_kg, lift.gear, unit, lift.guess)}"
-    turn = "" if lift.pair is None else f", in turn ({lift.pair})"
+    turn = "" if lift.pair is None else f", superset {chr(64 + lift.pair)}"
     part = "" if lift.range == "full" else f", {lift.range} half"
     return f"{lift.name}: {lift.sets} × {repetitions(*lift.repetitions)}, {lift.reserve:g} in reserve{load}{part}{turn}"
 

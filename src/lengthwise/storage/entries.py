@@ -114,9 +114,9 @@ def _to_undo(db: Connection, client: int | None, number: int | None) -> Entry:
         rows = rows.where(entries.c.client_id == client)
     row = db.execute(rows).one_or_none()
     if row is None:
-        raise InputError("there is no entry to take back" if number is None else f"there is no entry {number}", asked=number)
+        raise InputError("there is no entry to undo" if number is None else f"there is no entry {number}", asked=number)
     if row.undone_at is not None:
-        raise InputError(f"entry {number} was taken back on {row.undone_at:%Y-%m-%d}; nothing was changed", asked=number)
+        raise InputError(f"entry {number} was undone on {row.undone_at:%Y-%m-%d}; nothing was changed", asked=number)
     return _entry(row)
 
 

@@ -36,7 +36,7 @@ lever = {{}}
 
 # What the client wants. Muscles: lengthwise heads.
 [wishes]
-pair_lifts = true            # two lifts in turn where they do not compete
+pair_lifts = true            # supersets of two lifts where they do not compete
 liked = []                   # lifts, by id or name: lengthwise lifts
 refused = []
 [wishes.priority]            # 0 leaves a muscle out, 1 is usual, 3 most

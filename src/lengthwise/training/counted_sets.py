@@ -43,7 +43,7 @@ def head_shares(
     """Counted sets of a muscle that one counted set of each of its heads is.
 
     Heads count by their maximal force; the lift that works most of the muscle counts one whole set for it, so that "ten sets" means ten
-    sets of the best lift at hand, as it does in trials.
+    sets of the best lift available, as it does in trials.
 
     Args:
         strength_n: maximal force of each head [N]. per_lift: fractions of the lifts that can be done.

@@ -134,5 +134,5 @@ def _care(answers: Screening) -> tuple[str, ...]:
     if answers.known_disease or set(answers.conditions) - {"musculoskeletal_limit"}:
         out.append("Breathe out while lifting, never hold the breath; end sets well before the last possible repetition.")
     if "diabetes_or_metabolic" in answers.known_disease:
-        out.append("With diabetes: have sugar at hand and follow the plan agreed with the clinician.")
+        out.append("With diabetes: keep sugar within reach and follow the plan agreed with the clinician.")
     return tuple(out)

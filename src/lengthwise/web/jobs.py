@@ -96,7 +96,7 @@ class Jobs(Generic[T]):
         self._workers = ThreadPoolExecutor(1, thread_name_prefix="ranking")
 
     def ask(self, key: Hashable, work: Callable[[Told], T]) -> Job[T]:
-        """The job for `key`: the one at hand, or a new one. One that failed is tried again once its error was told, a dropped one at once."""
+        """The job for `key`: the one under way, or a new one. One that failed is tried again once its error was told, a dropped one at once."""
         with self._lock:
             self._forget_of_before()
             found = self._jobs.get(key)

@@ -9,7 +9,7 @@ class Entry:
 
     Attributes:
         key: what a template sets as `here`. title: as it stands there. path: where it is.
-        shows: what it shows, for the home page. needs: what to have at hand before it helps.
+        shows: what it shows, for the home page. needs: what to have before it helps.
     """
 
     key: str

@@ -63,7 +63,7 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
 
     Args:
         template: its file under templates/.
-        values: what it uses besides the body, units and theme at hand.
+        values: what it uses besides the body, units and theme in use.
     """
     units, who = units_of(request), who_of(request)
     shown = {

@@ -72,7 +72,7 @@ def test_a_table_is_understood_kept_and_taken_back(nobody_s_log: tuple[Page, int
     page.wait_for_selector("text=Nothing was new")
     page.goto(f"{small_gym}/log/{number}/import?entry={newest(page, small_gym, number)}&sets=3&sessions=2")
     page.click("text=Take the import back")
-    page.wait_for_selector("text=Taken back: 3 sets")
+    page.wait_for_selector("text=Undone: 3 sets")
     assert kept(page, small_gym, number) == []
 
 
@@ -94,7 +94,7 @@ def test_with_a_fault_nothing_is_kept_until_rows_may_be_left_out(nobody_s_log: t
     page.click("button[value=keep]")
     page.wait_for_selector("text=Imported: 3 sets in 2 sessions")
     page.click("text=Take the import back")
-    page.wait_for_selector("text=Taken back: 3 sets")
+    page.wait_for_selector("text=Undone: 3 sets")
 
 
 def test_columns_that_are_not_known_are_named_by_hand(nobody_s_log: tuple[Page, int], small_gym: str, tmp_path: Path):
@@ -135,9 +135,9 @@ def test_a_table_of_several_people_goes_into_each_log_and_is_taken_back(
     page.click("button:has-text('Keep 2 sets')")
     page.wait_for_selector("text=Imported: 2 sets in 2 sessions")
     assert kept(page, small_gym, number) == [("back_squat", 70.0, 5)]
-    page.click("summary:has-text('Take back') >> nth=0")
-    page.click("text=Yes: take back entry")
-    page.wait_for_selector("text=Taken back: 2 sets")
+    page.click("summary:has-text('Undo') >> nth=0")
+    page.click("text=Yes: undo entry")
+    page.wait_for_selector("text=Undone: 2 sets")
     assert (kept(page, small_gym, number), kept(page, small_gym, other)) == ([], before)
 
 

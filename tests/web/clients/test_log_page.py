@@ -51,7 +51,7 @@ def test_a_set_is_kept_and_the_rest_begins(open_gym: Open, gym: str, number_of: 
     assert page.locator("#rest").is_visible(), "a rest goes on when the page is opened anew"
     page.click("#rest-stop")
     assert not page.locator("#rest").is_visible()
-    page.click("text=Take back the last entry")
+    page.click("text=Undo the last entry")
     until(page, lambda: kept(page, gym, number) == [])
 
 

@@ -32,14 +32,14 @@ def test_a_line_is_entered_shown_and_taken_back(open_small: Open, small_gym: str
     row = page.locator("#s-entries ~ .scroll tbody tr").first
     assert "3 sets of goblet squat" in row.inner_text()
     row.locator("summary").click()
-    row.locator("text=Yes: take back entry").click()
-    page.wait_for_selector("text=Taken back: entry")
+    row.locator("text=Yes: undo entry").click()
+    page.wait_for_selector("text=Undone: entry")
     assert log_of(page, small_gym, small_number) == before
-    assert "taken back" in page.locator("#s-entries ~ .scroll tbody tr").first.inner_text()
+    assert "undone" in page.locator("#s-entries ~ .scroll tbody tr").first.inner_text()
     number = int(page.locator("#s-entries ~ .scroll tbody tr td").first.inner_text())
     again = page.request.post(f"{small_gym}/log/{small_number}/take-back", form={"entry": number})
     assert again.status == 422
-    assert "was taken back on" in again.text()
+    assert "was undone on" in again.text()
 
 
 def test_another_person_s_entry_is_not_taken_back(open_small: Open, small_gym: str, small_number: int):

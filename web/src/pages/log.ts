@@ -133,11 +133,11 @@ function dropButton(w: Waiting): HTMLElement {
   return button;
 }
 
-/** The last entries, each to be taken back as a whole. */
+/** The last entries, each undone as a whole. */
 function entries(): HTMLElement[] {
   return (state.kept?.entries ?? []).filter((e) => e.what.endsWith(state.day)).slice(0, 1).map((e) => {
     const row = made("li", "", "undo");
-    const button = made("button", "Take back the last entry", "small-button") as HTMLButtonElement;
+    const button = made("button", "Undo the last entry", "small-button") as HTMLButtonElement;
     button.type = "button";
     button.title = e.what;
     button.addEventListener("click", () => void takeBack(e.number));
@@ -148,7 +148,7 @@ function entries(): HTMLElement[] {
 
 async function takeBack(number: number): Promise<void> {
   const answer = await fetch(`/api/log/${carried.client}/entries/${number}`, { method: "DELETE" }).catch(() => undefined);
-  state.trouble = answer?.ok ? "" : "It could not be taken back without a connection.";
+  state.trouble = answer?.ok ? "" : "Without a connection it cannot be undone yet.";
   await read();
   draw();
 }

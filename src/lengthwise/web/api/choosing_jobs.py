@@ -16,7 +16,7 @@ from lengthwise.web.api.choosing_models import RankQuestion
 from lengthwise.web.jobs import Told
 
 packages = Kept(6)
-"""Explainers at hand, a few megabytes each."""
+"""Explainers kept, a few megabytes each."""
 
 
 def question_of(muscle: str, asked: RankQuestion, person: Person) -> actions.Asked:
@@ -84,7 +84,7 @@ def explainer_job(muscle: str, asked: RankQuestion, person: Person) -> tuple[str
 
 
 def package_of(key: str, question: actions.Asked, tell: Told = lambda done, total: None) -> grading_pictures.Package:
-    """An explainer's files: those at hand, or made now."""
+    """An explainer's files: those kept, or made now."""
 
     def make() -> grading_pictures.Package:
         made = grading_pictures.explained(question, tell)

@@ -12,10 +12,10 @@ from lengthwise.web.who import Who
 class RankQuestion(Who):
     """The lifts for a muscle: what they must meet, and what counts how much."""
 
-    gear: Annotated[
-        list[str], Field(default_factory=list, max_length=20, description="kinds of gear at hand; all when none is named")
+    gear: Annotated[list[str], Field(default_factory=list, max_length=20, description="kinds of equipment; all when none is named")]
+    spare: Annotated[
+        list[str], Field(default_factory=list, max_length=12, description="joints to protect: joint, or joint=most N·m")
     ]
-    spare: Annotated[list[str], Field(default_factory=list, max_length=12, description="joints to spare: joint, or joint=most N·m")]
     minutes: Annotated[float | None, Field(ge=1, le=240, description="minutes for the muscle in one session")] = None
     steady: Annotated[bool, Field(description="leave out unstable surfaces")] = False
     range: Annotated[

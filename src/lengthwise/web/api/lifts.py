@@ -41,7 +41,7 @@ def lifts(request: Request) -> Response:
 @router.get("/lifts/{lift}/profile", response_model=Profile)
 @open_to(Role.SIGNED_IN)
 def profile(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Query()]) -> Response:
-    """What a lift asks of every head: capacity, what gives out first, lengths, tension, the measures, and its long half."""
+    """What a lift asks of every head: capacity, what fails first, lengths, tension, the measures, and its long half."""
     question = asked.asked(person_of(request, asked), actions.all_lifts().find(lift))
     return answered(request, question, Profile, lambda: actions.profile_answer(profiled(question)))
 

@@ -123,7 +123,7 @@ def add_measurement(request: Request, response: Response, found: Seen, new: Meas
 @router.delete("/log/{number:client}/entries/{entry}", response_model=EntryOut)
 @open_to(Role.OWN)
 def take_back(found: Seen, entry: Number) -> EntryOut:
-    """Take back something entered, as a whole."""
+    """Undo something entered, as a whole."""
     gone = actions.undo(found.number, entry).entry
     return EntryOut(number=gone.number, what=gone.what, kind=gone.kind)
 

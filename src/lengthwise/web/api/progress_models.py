@@ -249,7 +249,7 @@ class AnswerIn(In):
 
 
 class RecordChange(Out):
-    """What of a record a decision can change, before and after: wishes and joints to spare."""
+    """What of a record a decision can change, before and after: wishes and joints to protect."""
 
     before: dict[str, Any]
     after: dict[str, Any]

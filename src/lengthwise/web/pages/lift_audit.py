@@ -1,4 +1,4 @@
-"""The library looked over: lifts profiled on the body at hand, and what an anatomist would question about each."""
+"""The library looked over: lifts profiled on the chosen body, and what an anatomist would question about each."""
 
 from typing import Annotated, Any
 

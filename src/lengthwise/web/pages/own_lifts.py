@@ -64,7 +64,7 @@ def send(request: Request, file: Annotated[UploadFile, File()]) -> HTMLResponse:
 @router.post("/own-lifts/check")
 @open_to(Role.COACH)
 def check(request: Request, text: Text, instead: Stem = "") -> HTMLResponse:
-    """What a text asks of the body at hand, or everything that is wrong with it."""
+    """What a text asks of the chosen body, or everything that is wrong with it."""
     text = _lines(text)
     shown = {"text": text, "instead": instead, "faults": (), "checked": ()}
     try:
