@@ -1,5 +1,6 @@
 """The questions from Python: the same answers as the command line's."""
 
+import doctest
 import json
 import subprocess
 import sys
@@ -7,6 +8,7 @@ import sys
 import pytest
 
 import lengthwise as lw
+import lengthwise.asking
 from lengthwise.errors import InputError, UnknownNameError
 
 
@@ -48,3 +50,12 @@ def test_a_claim_and_a_table_are_pooled(tmp_path):
         lw.pool("long_lenght")
     with pytest.raises(InputError, match="no picture of its own"):
         lw.pool(table).plot()
+
+
+def test_the_examples_of_the_docstrings_are_true(tmp_path, monkeypatch):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    monkeypatch.chdir(tmp_path)
+    found = doctest.testmod(lengthwise.asking, optionflags=doctest.ELLIPSIS | doctest.IGNORE_EXCEPTION_DETAIL)
+    assert found.failed == 0
+    asked = {name for name in lengthwise.asking.__all__ if name.islower()}
+    assert all(">>>" in getattr(lw, name).__doc__ for name in asked)

@@ -157,6 +157,10 @@ def profile(lift: str, person: Who = None, request: Request | None = None) -> "A
 
     Raises:
         UnknownNameError: no such lift. NoSolutionError: this person cannot take or hold its positions.
+
+    >>> found = profile("cable_push_down", request=Request(n_pos=5))
+    >>> found.json["sticking"]["limiting"][0]["head"].split("_")[0]
+    'triceps'
     """
     from lengthwise.actions import lifts
     from lengthwise.actions.people import read_person
@@ -184,6 +188,9 @@ def rank(
 
     Raises:
         UnknownNameError: no such muscle, gear or range. NoSolutionError: no lift is left.
+
+    >>> [row["lift"] for row in rank("tibialis", draws=100).rows][0]
+    'machine_tibialis_raise'
     """
     from lengthwise.actions import grading
     from lengthwise.grading.filters import Wishes
@@ -201,6 +208,11 @@ def compare(lifts: Sequence[str], person: Who = None, request: Request | None = 
 
     Raises:
         UnknownNameError: no such lift. InputError: too few or too many.
+
+    >>> found = compare(["cable_push_down", "overhead_rope_extension"], request=Request(n_pos=5))
+    >>> short, long = (row for row in found.rows if row["head"] == "triceps_long")
+    >>> short["loaded_length"] < long["loaded_length"]
+    True
     """
     from lengthwise.actions import choosing
 
@@ -222,6 +234,11 @@ def population(order: str, folder: Path | str) -> "Answer[ForWhom]":
 
     Raises:
         InputError: the order cannot be read, or a lift was not asked of this population. DataFileError: the folder holds none.
+
+    >>> population("triceps_long: overhead_rope_extension > cable_push_down", "nowhere")
+    Traceback (most recent call last):
+        ...
+    lengthwise.errors.DataFileError: nowhere/about.json: not the question of a population: ...
     """
     from lengthwise.actions import population as populations
 
@@ -241,6 +258,11 @@ def week(client: "Client | Path | str") -> "Answer[Week]":
 
     Raises:
         DataFileError: the record has faults. InputError: the screening says to see a clinician first. NoSolutionError: no lift can be done.
+
+    >>> week("nobody.toml")
+    Traceback (most recent call last):
+        ...
+    lengthwise.errors.DataFileError: nobody.toml: ...
     """
     from lengthwise.actions import week as weeks
     from lengthwise.actions.people import read_client
@@ -257,6 +279,9 @@ def pool(table: Path | str) -> "Answer[TablePool] | Answer[Assessment]":
 
     Raises:
         DataFileError: listing every fault of the table. UnknownNameError: no claim of that name.
+
+    >>> pool("long_length").json["verdict"]
+    'supported'
     """
     from lengthwise.actions import effect_tables, evidence
     from lengthwise.actions.evidence_answers import assessment_object
@@ -277,6 +302,11 @@ def study_effect(file: Path | str) -> "Answer[Effect]":
 
     Raises:
         DataFileError: listing every fault of the file.
+
+    >>> study_effect("missing.csv")
+    Traceback (most recent call last):
+        ...
+    lengthwise.errors.DataFileError: missing.csv: ...
     """
     from lengthwise.actions import evidence, study_effect
 
@@ -293,6 +323,11 @@ def add_studies(file: Path | str) -> "Answer[StudyCheck]":
 
     Raises:
         DataFileError: listing every fault; then nothing is kept.
+
+    >>> add_studies("missing.csv")
+    Traceback (most recent call last):
+        ...
+    lengthwise.errors.DataFileError: missing.csv: ...
     """
     from lengthwise.actions import evidence
 
