@@ -170,7 +170,7 @@ def write_record() -> None:
 
     INTERFACE.write_text(interface(create_app().openapi()), encoding="utf-8")
     taken = {k: sorted(v) for name in every for k, v in options(name).items()}
-    lines = (f"{json.dumps(k)}: {json.dumps({**recorded().get(k, {}), 'takes': v})}" for k, v in taken.items())
+    lines = (f"{json.dumps(k)}: {json.dumps({**recorded().get(k, {}), 'takes': v})}" for k, v in sorted(taken.items()))
     COMMANDS.write_text("{\n" + ",\n".join(lines) + "\n}\n", encoding="utf-8")
 
 

@@ -14,11 +14,9 @@ if TYPE_CHECKING:
         Person,
         Request,
         add_studies,
-        compare,
         pool,
         population,
         profile,
-        rank,
         study_effect,
         week,
     )
@@ -28,11 +26,9 @@ WRITTEN = (
     "Person",
     "Request",
     "add_studies",
-    "compare",
     "pool",
     "population",
     "profile",
-    "rank",
     "study_effect",
     "week",
 )

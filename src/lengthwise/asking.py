@@ -8,7 +8,7 @@
 Each question gives an `Answer`: `found` is the full result, `json` what the command line prints with --json, `rows` its table.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from html import escape
@@ -19,7 +19,7 @@ from lengthwise import questions
 from lengthwise.actions.people import who_asked
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError
-from lengthwise.mechanics.profile import RangeName, Request
+from lengthwise.mechanics.profile import Request
 from lengthwise.questions.answers import encode
 from lengthwise.questions.question import Tell, silent
 
@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from lengthwise.actions.study_effect import Effect
     from lengthwise.evidence.assessment import Assessment
     from lengthwise.evidence.effect_table import TablePool
-    from lengthwise.grading.ranking import Ranking
     from lengthwise.mechanics.profile import LiftProfile
     from lengthwise.planning.week import Week
     from lengthwise.training.client import Client
@@ -39,11 +38,9 @@ __all__ = [
     "Person",
     "Request",
     "add_studies",
-    "compare",
     "pool",
     "population",
     "profile",
-    "rank",
     "study_effect",
     "week",
 ]
@@ -117,19 +114,20 @@ def _flat(table: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def call_of(name: str) -> Callable[..., Answer[Any]]:
-    """A question as a function: its arguments in their order, its options by name, whose body it is about as `person`."""
+    """A question as a function: its arguments in their order, whose body it is about after them, and its options by name."""
     question = questions.named(name)
-    subjects = [n for n, _, said in question.fields() if said.argument]
+    subjects = [n for n, _, said in question.fields() if said.argument] + (["person"] if question.about_body else [])
 
-    def call(*given: Any, person: Who = None, tell: Tell = silent, **options: Any) -> Answer[Any]:
+    def call(*given: Any, tell: Tell = silent, **options: Any) -> Answer[Any]:
         if len(given) > len(subjects):
             raise InputError(
                 f"{name}: found {len(given)} values; allowed {', '.join(subjects)}, and the rest by name", asked=len(given)
             )
-        named = dict(zip(subjects, given, strict=False))
-        found = question.run(question.asked(**named, **options, **who_asked(question, _person(person))), tell)
+        named = {**options, **dict(zip(subjects, given, strict=False))}
+        who = who_asked(question, _person(named.pop("person", None)))
+        found = question.run(question.asked(**named, **who), tell)
         answer = encode(found)
-        return Answer(found, answer, tuple(rows_of(answer)))
+        return Answer(found, answer, tuple(found.rows if hasattr(found, "rows") else rows_of(answer)))
 
     call.__name__, call.__doc__ = name, question.words
     return call
@@ -176,54 +174,6 @@ def _profile_figure(found: "LiftProfile") -> Any:
     from lengthwise.report.profile_figure import profile_figure
 
     return profile_figure(found)
-
-
-def rank(
-    muscle: str, person: Who = None, *, gear: Iterable[str] = (), ranges: Sequence[RangeName] = ("full",), draws: int | None = None
-) -> "Answer[Ranking]":
-    """The lifts for a muscle or head in order, best first, with how sure the order is.
-
-    Args:
-        gear: what is at hand; nothing named means everything. ranges: which parts of the lifting phase compete. draws: behind the shares.
-
-    Raises:
-        UnknownNameError: no such muscle, gear or range. NoSolutionError: no lift is left.
-
-    >>> [row["lift"] for row in rank("tibialis", draws=100).rows][0]
-    'machine_tibialis_raise'
-    """
-    from lengthwise.actions import grading
-    from lengthwise.grading.filters import Wishes
-    from lengthwise.grading.ranking import N_DRAW
-
-    number = N_DRAW if draws is None else draws
-    asked = grading.Asked(muscle, _person(person), Wishes(frozenset(gear)), tuple(ranges), n_draw=number)
-    found = grading.rank_lifts(asked)
-    answer = grading.rank_answer(found)
-    return Answer(found, answer, tuple(_flat(row) for row in answer["ranking"]))
-
-
-def compare(lifts: Sequence[str], person: Who = None, request: Request | None = None) -> "Answer[tuple[LiftProfile, ...]]":
-    """Two to four lifts side by side: for each the measures of every head.
-
-    Raises:
-        UnknownNameError: no such lift. InputError: too few or too many.
-
-    >>> found = compare(["cable_push_down", "overhead_rope_extension"], request=Request(n_pos=5))
-    >>> short, long = (row for row in found.rows if row["head"] == "triceps_long")
-    >>> short["loaded_length"] < long["loaded_length"]
-    True
-    """
-    from lengthwise.actions import choosing
-
-    found = choosing.compare_lifts(list(lifts), _person(person), request or Request())
-    answer = choosing.compare_answer(found)
-    rows = [
-        {"lift": p.lift_id, "head": head, "longest": h.measures.span_longest, "loaded_length": h.measures.loaded_length,
-         "effort_share": h.measures.effort_share}
-        for p in found for head, h in p.heads.items()
-    ]  # fmt: skip
-    return Answer(found, answer, tuple(rows))
 
 
 def population(order: str, folder: Path | str) -> "Answer[ForWhom]":

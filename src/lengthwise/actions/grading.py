@@ -16,16 +16,14 @@ from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.grading.criteria import criteria, preferences
-from lengthwise.grading.filters import Wishes, candidates, hard_sets_in, refused_unsolved
+from lengthwise.grading.filters import Wishes, candidates, refused_unsolved
 from lengthwise.grading.growth_value import Per, reference_of
-from lengthwise.grading.ranking import N_DRAW, Question, RankedLift, Ranking, rank, turn_sentence
+from lengthwise.grading.ranking import N_DRAW, Question, Ranking, rank
 from lengthwise.grading.study import Candidate, Refused, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.mechanics.profile import RangeName, Request
-from lengthwise.populations.pairs import in_adults
-from lengthwise.populations.wording import adults_sentences
 from lengthwise.training.client import Place
 from lengthwise.training.load_step import step_over_load
 
@@ -115,69 +113,6 @@ def changed_weights(name: str, changed: Mapping[str, float]) -> Weights:
     """
     weights = weights_named(name)
     return weights.with_values(changed, f"{weights.name}, changed") if changed else weights
-
-
-def rank_answer(found: Ranking, minutes: float | None = None) -> dict[str, Any]:
-    """A ranking as the machine-readable answer."""
-    return {
-        "muscle": found.target.name,
-        "heads": list(found.target.heads),
-        "reference": found.reference,
-        "per": found.per,
-        "ranking": [{**_lift_answer(r, minutes), "adults": adults_of(found, r)} for r in found.lifts],
-        "in_adults": adults_sentences(found),
-        "excluded": [{"lift": r.key, "name": r.name, "reason": r.reason} for r in found.excluded],
-        "weights": {
-            "name": found.weights.name,
-            "value": {n: found.weights.value[n] for n in preferences()},
-            "neighbourhood": found.weights.neighbourhood,
-        },
-        "would_change": {
-            "sentence": turn_sentence(found),
-            "turns": [{"criterion": t.criterion, "weight": t.weight, "needed": t.needed} for t in found.turns],
-        },
-        "draws": found.n_draw,
-        "not_meant_for_it": found.others,
-    }
-
-
-def adults_of(found: Ranking, r: RankedLift) -> dict[str, Any] | None:
-    """In what part of the adults of the model a lift grows more than the reference; None where that was not worked out."""
-    told = in_adults(found.target.name, r.facts.key, found.reference)
-    if told is None:
-        return None
-    share = told.share
-    return {"better_than_reference": share.value, "interval": [share.low, share.high], "people": share.of, "depends_on": told.trait}
-
-
-def _lift_answer(r: RankedLift, minutes: float | None) -> dict[str, Any]:
-    f = r.facts
-    out = {
-        "lift": f.lift_id,
-        "name": f.name,
-        "range": f.range,
-        "value": r.value,
-        "growth": {"mean": r.growth.mean, "low": r.growth.low, "high": r.growth.high},
-        "better_than_reference": r.better_than_reference,
-        "tier": r.tier,
-        "fit": dict(r.fit),
-        "preference": r.preference,
-        "criteria": dict(r.criteria),
-        "first_share": r.first_share,
-        "top3_share": r.top3_share,
-        "rank_interval": list(r.rank_interval),
-        "why": r.why,
-        "coverage": dict(r.coverage),
-        "load_kg": f.working_kg,
-        "gear": f.gear,
-        "unstable": f.unstable,
-        "setup_s": f.setup_s,
-        "seconds_per_set": f.seconds_per_set,
-        "joints_nm": {j: load.moment_nm for j, load in f.joints.items()},
-    }
-    if minutes is not None:
-        out["hard_sets"] = hard_sets_in(f, minutes)
-    return out
 
 
 # ---- weights ----

@@ -2,12 +2,11 @@
 
 import io
 import zipfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
-from lengthwise.actions.choosing import compare_answer, compared_heads
 from lengthwise.actions.grading import Asked, rank_lifts
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
@@ -24,7 +23,8 @@ from lengthwise.grading.ranking import Ranking
 from lengthwise.grading.setup_search import Landscape
 from lengthwise.grading.split import Split
 from lengthwise.growth.beside import seen_differences
-from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.mechanics.profile import Request, profile
+from lengthwise.populations.side_by_side import Comparison
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_compare import compare_picture
 from lengthwise.report.grading_explainer import SHAPES, Explained, explainer_page, explainer_pictures
@@ -104,15 +104,10 @@ def save_trials(answer: dict[str, Any], file: Path) -> Path:
     return save(trials_picture(answer), file)
 
 
-def drawn_comparison(found: Sequence[LiftProfile]) -> Picture:
+def drawn_comparison(found: Comparison) -> Picture:
     """Lifts side by side, with which head gains most from which."""
-    sentence = " ".join(list(compare_answer(found)["gains"].values())[:2])
-    return compare_picture(found, compared_heads(found, 6), sentence)
-
-
-def save_comparison(found: Sequence[LiftProfile], file: Path) -> Path:
-    """Draw lifts side by side."""
-    return save(drawn_comparison(found), file)
+    sentence = " ".join(list(found.gains.values())[:2])
+    return compare_picture(found.profiles, found.heads[:6], sentence)
 
 
 def save_curves(file: Path) -> Path:

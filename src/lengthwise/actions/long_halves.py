@@ -1,7 +1,8 @@
 """The long halves of the leading lifts: offered where the estimate favours them, with where they end and what makes them safe."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,6 +46,7 @@ class LongHalf:
         cue: where it starts and ends. safety: what makes its end safe.
     """
 
+    PUBLIC: ClassVar = "lift name growth better_than_full=better ends=cue safety sentence"
     lift: str
     name: str
     growth: Growth
@@ -102,14 +104,3 @@ def _offer(full: Studied, half: Studied, target: Target, draws: Array, source: S
     growth = summed_up(float(part.law.mean() / base.mean()), ratio)
     better = float((part.seen > whole.seen).mean())
     return LongHalf(full.facts.lift_id, lift.name, growth, better, lift.ranges["long"].cue, safety_of(lift))
-
-
-def answers(found: Sequence[LongHalf]) -> list[Mapping[str, object]]:
-    """Offers as plain values."""
-    return [
-        {
-            "lift": o.lift, "name": o.name, "growth": {"mean": o.growth.mean, "low": o.growth.low, "high": o.growth.high},
-            "better_than_full": o.better, "ends": o.cue, "safety": o.safety, "sentence": o.sentence,
-        }
-        for o in found
-    ]  # fmt: skip

@@ -1,7 +1,7 @@
 """Commands made from questions: arguments, options, bounds and help come from the `Ask`, JSON from the answer."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib import import_module
 from importlib.util import find_spec
 from inspect import Parameter, Signature, signature
@@ -27,13 +27,15 @@ class Face:
     """How one question's answer is given in a terminal: by the functions of a file of its name in `cli/shown`, where there is one.
 
     Attributes:
-        show: prints an answer. draw: makes its picture. write: makes files and gives what is said of them, with JSON too.
-        Their named arguments are options of the command.
+        show: prints an answer. draw: makes its picture. write: makes files of answer and `Ask`, and gives what is said of them, with
+            JSON too. The named arguments of both are options of the command.
+        asks: what this face asks besides, of fields that nobody is asked for.
     """
 
     show: Callable[..., None]
     draw: Callable[[Any], Any] | None = None
     write: Callable[..., list[str]] | None = None
+    asks: Options = field(default_factory=dict)
 
     @property
     def options(self) -> dict[str, Parameter]:
@@ -48,7 +50,7 @@ def face_of(name: str) -> Face:
     if find_spec(place) is None:
         return Face(_show_by_name)
     own = import_module(place)
-    return Face(own.show, getattr(own, "draw", None), getattr(own, "write", None))
+    return Face(own.show, getattr(own, "draw", None), getattr(own, "write", None), getattr(own, "ASKS", {}))
 
 
 def _show_by_name(found: Any) -> None:
@@ -64,15 +66,15 @@ def _show_by_name(found: Any) -> None:
 def command_of(name: str) -> Callable[..., None]:
     """The command of a question."""
     question: Question[Any] = questions.named(name)
-    face, fields = face_of(name), {said.each or n: (n, said) for n, _, said in question.fields()}
+    face, fields = face_of(name), {said.each or n: (n, said) for n, _, said in question.fields() if not said.inside}
 
     def command(person: Path | None = None, figure: Path | None = None, as_json: bool = False, **given: Any) -> None:
         check_picture(figure)
         values = {fields[k][0]: _words(v, fields[k][1]) for k, v in given.items() if k in fields and v is not None}
-        asked = question.asked(**values, **_who(question, person))
+        asked = question.asked(**values, **face.asks, **_who(question, person))
         with Bar(question.waiting or name) as bar:
             found = question.run(asked, bar)
-        _give(face, found, figure, as_json, {k: v for k, v in given.items() if k not in fields})
+        _give(face, (found, asked), figure, as_json, {k: v for k, v in given.items() if k not in fields})
 
     command.__name__, command.__doc__ = name, question.words
     command.__signature__ = Signature(_parameters(question, face))  # type: ignore[attr-defined]
@@ -88,14 +90,14 @@ def _who(question: Question[Any], file: Path | None) -> dict[str, Any]:
     return who_asked(question, file)
 
 
-def _give(face: Face, found: Any, figure: Path | None, as_json: bool, more: Options) -> None:
-    said = []
+def _give(face: Face, answered: tuple[Any, Any], figure: Path | None, as_json: bool, more: Options) -> None:
+    (found, asked), said = answered, []
     if figure is not None and face.draw:
         from lengthwise.actions.grading_pictures import save
 
         save(face.draw(found), figure)
         said.append(f"picture: {figure}")
-    said += face.write(found, **_taken(face.write, more)) if face.write else []
+    said += face.write(found, asked, **_taken(face.write, more)) if face.write else []
     if as_json:
         return print_json(encode(found))
     face.show(found, **_taken(face.show, more))

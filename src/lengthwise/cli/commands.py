@@ -31,12 +31,6 @@ WRITTEN = {
     ),
     "lifts": Place("lifts", "List the lifts that can be asked for, or audit them."),
     "lift": Place("lifts", "Write and check a lift of your own.", library=False),
-    "rank": Place(
-        "grading",
-        "Order the lifts for MUSCLE by the growth of a hard set, then by what is handy, with reasons and how sure it is.",
-        first="muscle",
-    ),
-    "compare": Place("grading", "Put lifts side by side, curve by curve, and say which head gains from which.", first="lift"),
     "trials": Place(
         "trials", "Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."
     ),

@@ -102,6 +102,11 @@ class LiftFacts:
         """The lift with its range, as one name."""
         return self.lift_id if self.range == "full" else f"{self.lift_id} ({self.range})"
 
+    @property
+    def joints_nm(self) -> Mapping[str, float]:
+        """The largest moment that the muscles of each joint hold [N·m]."""
+        return {joint: load.moment_nm for joint, load in self.joints.items()}
+
 
 def facts_of(found: LiftProfile) -> LiftFacts:
     """The facts of a profile."""

@@ -49,6 +49,11 @@ class Weights:
     neighbourhood: float
 
     @property
+    def preferred(self) -> Mapping[str, float]:
+        """The weights of the preferences, which order lifts whose growth cannot be told apart."""
+        return {n: self.value[n] for n in preferences()}
+
+    @property
     def array(self) -> Array:
         """The weights in the order of the criteria, summing to 1, (n_criterion,)."""
         found = np.array([self.value[n] for n in names()])

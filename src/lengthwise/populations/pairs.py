@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import Any
+from typing import Any, ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,6 +47,7 @@ class InAdults:
         share: of those who can take both. trait: by name, or empty. low, high: share in its lowest and highest fifth, 0-1.
     """
 
+    PUBLIC: ClassVar = "better_than_reference=share.value interval=share.interval people=share.of depends_on=trait"
     share: Share
     trait: str
     low: float

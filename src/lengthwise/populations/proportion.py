@@ -21,6 +21,11 @@ class Share:
     high: float
     of: int
 
+    @property
+    def interval(self) -> tuple[float, float]:
+        """The 95 % interval."""
+        return self.low, self.high
+
 
 def share_of(count: int, of: int) -> Share:
     """`count` of `of` people, with Wilson's score interval (Wilson 1927, JASA 22:209-212; Brown, Cai & DasGupta 2001, Stat Sci 16:101-133)."""

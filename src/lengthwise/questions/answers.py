@@ -4,7 +4,8 @@ A dataclass says its keys in `PUBLIC`, in their order; without it every field is
 
     lift=facts.lift_id growth    an attribute under another name, found along a path; one of the same name
     hard_sets?                   left out where there is nothing
-    working{load_kg reserve}     a table within, of keys of the same object; working@set{…}: of what is at `set`
+    working{load_kg reserve}     a table within, of keys of the same object; working@set{…}: of what is at `set`,
+                                 a list of tables where there are several
     limiting[head share]=limits  a mapping as a list of tables, its name under `head` and its value under `share`
 """
 
@@ -95,7 +96,12 @@ def _encoded(value: Any, keys: Iterable[Key]) -> Iterator[tuple[str, Any]]:
         elif key.row:
             yield key.name, [dict(zip(key.row, (encode(k), encode(v)), strict=True)) for k, v in found.items()]
         else:
-            yield key.name, dict(_encoded(found, key.inside)) if key.inside else encode(found)
+            yield key.name, _table(found, key.inside) if key.inside else encode(found)
+
+
+def _table(value: Any, keys: Iterable[Key]) -> Any:
+    """The keys of an object, or of each of several."""
+    return [_table(v, keys) for v in value] if isinstance(value, tuple | list) else dict(_encoded(value, keys))
 
 
 @cache
@@ -113,7 +119,9 @@ def _described(kind: Any, name: str, key: Key) -> Any:
     found = type_at(kind, key.path) if key.path else kind
     within = f"{name}{key.name.title().replace('_', '')}"
     if key.inside:
-        public: Any = _model(found, within, "", key.inside)
+        several = get_origin(found) in (tuple, list)
+        model = _model(get_args(found)[0] if several else found, within, "", key.inside)
+        public: Any = list[model] if several else model  # type: ignore[valid-type]
     elif key.row:
         types = (str, public_type(get_args(found)[1]))
         public = list[create_model(within, **{n: (t, ...) for n, t in zip(key.row, types, strict=True)})]  # type: ignore[call-overload,misc]

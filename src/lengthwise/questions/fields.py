@@ -1,7 +1,7 @@
 """The kinds of field that questions share: how each is checked, resolved, said and offered, in one place."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from typing import Annotated, Any, Literal, get_origin
 
 from annotated_types import MaxLen
@@ -22,7 +22,7 @@ class Said:
         each: its name where it is given one by one (`lift` for `lifts`). flag: its option where that is not its name.
         names: every name that it may have, where it may have no other; empty where anything goes.
         written: its type where it is sent as words. example: something that is allowed.
-        pattern: how it is written in an address. inside: whether nobody is asked for it, since a face knows it. of: what its words name: a muscle or a lift.
+        sent: bounds that are narrower for what is sent. pattern: how it is written in an address. inside: whether nobody is asked for it, since a face knows it. of: what its words name: a muscle or a lift.
     """
 
     words: str = ""
@@ -34,6 +34,7 @@ class Said:
     written: Any = None
     example: Any = None
     pattern: str | None = None
+    sent: Mapping[str, Any] = field(default_factory=dict)
     inside: bool = False
     of: Literal["muscle", "lift", ""] = ""
 
@@ -126,5 +127,10 @@ PostureWords = Annotated[
 ]
 SpanWord = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9_ -]{0,79}=(100|\d{1,2}(\.\d{1,3})?)-(100|\d{1,2}(\.\d{1,3})?)$")]
 Spans = Annotated[Mapping[LiftId, tuple[float, float]], BeforeValidator(spans), Said(written=list[SpanWord], unit="%")]
+Ranges = Annotated[
+    tuple[Literal["full", "long", "short"], ...],
+    AfterValidator(lambda parts: tuple(dict.fromkeys(parts)) or ("full",)),
+    Said(words="which parts of the lifting phase compete", each="range", sent={"max_length": 3}),
+]
 Repetitions = Annotated[int, Field(ge=1, le=40), Said(words="repetitions of a set")]
 Reserve = Annotated[float, Field(ge=0, le=10), Said(words="repetitions left in reserve")]

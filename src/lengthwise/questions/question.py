@@ -1,10 +1,10 @@
 """What a question is: what may be asked, how it is answered, and by what; every face is made from it."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from importlib import import_module
-from typing import Any, Generic, Literal, TypeVar
+from typing import Any, Generic, Literal, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from pydantic.fields import FieldInfo
@@ -25,6 +25,11 @@ class Ask(BaseModel):
     """What may be asked. Names are resolved once: in an `Ask` that is built they are ids."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
+
+    @property
+    def rests_on(self) -> str:
+        """What else the answer depends on, besides what is asked."""
+        return ""
 
 
 class BodyAsk(Ask):
@@ -114,7 +119,7 @@ class Question(Generic[A]):
 
     def key(self, asked: A) -> str:
         """Equal for questions that have the same answer."""
-        return f"{self.name} {asked.model_dump_json()}"
+        return f"{self.name} {asked.model_dump_json()} {asked.rests_on}"
 
 
 def refused(error: ValidationError, ask: type[Ask]) -> InputError:
@@ -125,14 +130,23 @@ def refused(error: ValidationError, ask: type[Ask]) -> InputError:
 
 
 def _fault(fault: Any, ask: type[Ask]) -> str:
-    where = ".".join(str(p) for p in fault["loc"]) or "question"
+    """Which field, what was found, what is allowed."""
+    if fault["type"] in ("too_short", "too_long"):
+        bounds = bounds_of(ask.model_fields[fault["loc"][0]])
+        many = f"{bounds.get('min_length', 0)} to {bounds['max_length']} of them"
+        return f"{_named(fault['loc'], ask)}: found {len(fault['input'])}; allowed {many}"
     allowed = _allowed(fault, ask)
-    words = (
-        f"{allowed[0]} to {allowed[1]}"
-        if len(allowed) == 2 and isinstance(allowed[0], int | float)
-        else ", ".join(map(str, allowed))
+    numbers = len(allowed) == 2 and isinstance(allowed[0], int | float)
+    words = f"{allowed[0]} to {allowed[1]}" if numbers else ", ".join(map(str, allowed))
+    return (
+        f"{_named(fault['loc'], ask)}: found {fault['input']!r}; allowed {words or fault['msg'].removeprefix('Input should be ')}"
     )
-    return f"{where}: found {fault['input']!r}; allowed {words or fault['msg'].removeprefix('Input should be ')}"
+
+
+def _named(place: Sequence[Any], ask: type[Ask]) -> str:
+    """Where a fault is: the field as faces write it, one of several under its own name."""
+    field = ask.model_fields.get(str(place[0])) if place else None
+    return ".".join(map(str, place)) if field is None else said_of(field).each or str(place[0])
 
 
 def _allowed(fault: Any, ask: type[Ask]) -> tuple[Any, ...]:
@@ -147,7 +161,5 @@ def _allowed(fault: Any, ask: type[Ask]) -> tuple[Any, ...]:
 
 def chosen_from(field: FieldInfo) -> tuple[Any, ...]:
     """All that may be chosen for a field of a few words."""
-    from typing import get_args, get_origin
-
     kind = get_args(field.annotation)[0] if get_origin(field.annotation) is tuple else field.annotation
     return get_args(kind) if get_origin(kind) is Literal else ()

@@ -16,7 +16,7 @@ from lengthwise.report.contact_sheet import save_sheet
 from lengthwise.report.profile_figure import profile_png
 from lengthwise.web import answers, client_jobs
 from lengthwise.web.answers import computing, drawing
-from lengthwise.web.api import choosing
+from lengthwise.web.api import asked
 from lengthwise.web.jobs import Job, Jobs, Told
 from lengthwise.web.reviews import drawn
 from lengthwise.web.uploads import Shelf, room_for
@@ -78,7 +78,7 @@ def forget_lifts() -> None:
         client_jobs.offers.forget,
         client_jobs.jobs.forget,
         drawn.forget,
-        choosing.jobs.forget,
+        asked.quick.forget,
         jobs.forget,
         audits.forget,
         sheets.forget,

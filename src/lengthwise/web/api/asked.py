@@ -20,11 +20,13 @@ from lengthwise.questions.question import Ask, Question, silent
 from lengthwise.web.answers import answered, computing
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet
 from lengthwise.web.client_jobs import jobs
-from lengthwise.web.jobs import Told
+from lengthwise.web.jobs import Jobs, Told
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.who import Who, person_of
 
 router = Routes(tags=["questions"])
+quick: Jobs[Any] = Jobs()
+"""Where orders of lifts are computed: they are asked at every move of a slider, and wait for nothing else."""
 Job = tuple[str, Callable[[Told], Any]]
 """Something to be run beside the pages, by a key that says what was asked."""
 
@@ -78,6 +80,7 @@ def _sent(field: FieldInfo, said: Said) -> tuple[Any, Any]:
         "description": said.words,
         "pattern": said.pattern,
         **bounds_of(field),
+        **said.sent,
         **({"examples": [said.example]} if said.example else {}),
     }
     kind = said.written or (Literal[tuple(said.names())] if said.names else plain_type(field.annotation))
@@ -112,7 +115,7 @@ def add_address(name: str) -> None:
         key, work = job_of(name, asked_of(name, asked, person, named.get(subject)))
         if not question.waiting:
             return answered(request, key, answer, lambda: encode(work(silent)))
-        job = jobs.ask(key, work)
+        job = (quick if name == "rank" else jobs).ask(key, work)
         return not_yet(job) or answered(request, key, answer, lambda: encode(job.future.result()))
 
     annotations = {"request": Request, **_in_address(question), "asked": Annotated[query, Query()]}

@@ -6,33 +6,11 @@ from fastapi import Path, Query, Request
 from fastapi.responses import Response
 
 from lengthwise.actions import grading as actions
-from lengthwise.grading.ranking import Ranking as Found
 from lengthwise.web.answers import answered
-from lengthwise.web.api.choosing_jobs import work_of
-from lengthwise.web.api.choosing_models import NewWeights, Ranking, RankQuestion, WeightsAnswer, WeightsQuestion
-from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet
-from lengthwise.web.jobs import Jobs
+from lengthwise.web.api.choosing_models import NewWeights, WeightsAnswer, WeightsQuestion
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.who import person_of
 
 router = Routes(tags=["choosing"])
-jobs: Jobs[Found] = Jobs()
-MuscleName = Annotated[
-    str, Path(max_length=60, description="a muscle such as triceps, or a head such as triceps_long", examples=["tibialis"])
-]
-
-
-@router.get("/rank/{muscle}", response_model=Ranking, responses=BEING_COMPUTED)
-@open_to(Role.SIGNED_IN)
-def rank(
-    request: Request,
-    muscle: MuscleName,
-    asked: Annotated[RankQuestion, Query()],
-) -> Response:
-    """The lifts for a muscle in order, with reasons, how sure the order is, and what was left out."""
-    work = work_of(muscle, asked, person_of(request, asked))
-    job = jobs.ask(work.key, work)
-    return not_yet(job) or answered(request, work.key, Ranking, lambda: actions.rank_answer(job.future.result(), asked.minutes))
 
 
 Name = Annotated[str, Path(max_length=actions.LONGEST_NAME, description="name of a set of weights", examples=["default"])]

@@ -4,31 +4,18 @@ from typing import Annotated
 
 from fastapi import Path, Query, Request
 from fastapi.responses import Response
-from pydantic import Field
 
 from lengthwise.actions import lifts as actions
 from lengthwise.actions import solids as solids_actions
-from lengthwise.actions.choosing import compare_answer, compare_lifts
 from lengthwise.actions.moving import motion_of
 from lengthwise.actions.solids import solids_kept, thumbnail_kept
-from lengthwise.mechanics.profile import Request as ProfileRequest
 from lengthwise.web.answers import BINARY, answered, pictured, profiled, sent
-from lengthwise.web.api.models import Comparison, LiftQuestion, Lifts, Motion, Profile
+from lengthwise.web.api.models import LiftQuestion, Lifts, Motion, Profile
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.who import Who, person_of
+from lengthwise.web.who import person_of
 
 router = Routes(tags=["lifts"])
 LiftName = Annotated[str, Path(max_length=80, description="id, name or alias of a lift", examples=["standing_calf_raise"])]
-
-
-class CompareQuestion(Who):
-    """Lifts side by side on one body."""
-
-    lift: Annotated[
-        list[str], Field(min_length=2, max_length=4, description="two to four lifts", examples=[["back_squat", "hip_thrust"]])
-    ]
-    repetitions: Annotated[int, Field(ge=1, le=40, description="repetitions of a set")] = 10
-    reserve: Annotated[float, Field(ge=0, le=10, description="repetitions left in reserve at its end")] = 2
 
 
 @router.get("/lifts", response_model=Lifts)
@@ -83,13 +70,3 @@ def stamp(request: Request, lift: LiftName) -> Response:
 def bones(request: Request) -> Response:
     """Bones, head, hands and feet as triangles, which the places of a lift's solids put where they belong."""
     return sent(request, "bones", solids_actions.bones)
-
-
-@router.get("/compare", response_model=Comparison)
-@open_to(Role.SIGNED_IN)
-def compare(request: Request, asked: Annotated[CompareQuestion, Query()]) -> Response:
-    """Two to four lifts on one body: each head's measures in every one, and which gains from which."""
-    person = person_of(request, asked)
-    key = (person, tuple(asked.lift), asked.repetitions, asked.reserve)
-    wanted = ProfileRequest(repetitions=asked.repetitions, reserve=asked.reserve)
-    return answered(request, key, Comparison, lambda: compare_answer(compare_lifts(asked.lift, person, wanted)))

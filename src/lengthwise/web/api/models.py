@@ -254,30 +254,3 @@ class Progress(Out):
 
     done: int
     total: int
-
-
-class ComparedLift(Out):
-    """One lift of several."""
-
-    lift: str
-    name: str
-    load_kg: float
-    seconds_per_set: float
-
-
-class ComparedGrowth(Out):
-    """Growth for a hard set with its 90 % interval; 1 is a head at half its strength, at 0.9 of its optimal length."""
-
-    mean: float
-    low: float
-    high: float
-
-
-class Comparison(Out):
-    """Lifts side by side: each head's measures and growth in every lift, and which gains from which."""
-
-    lifts: list[ComparedLift]
-    heads: dict[str, list[dict[str, float]]]
-    growth: dict[str, list[ComparedGrowth]]
-    gains: dict[str, str]
-    in_adults: dict[str, str]

@@ -1,19 +1,20 @@
 """Two to four lifts on the same body."""
 
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import lifts as lift_actions
-from lengthwise.actions.choosing import compare_answer, compare_lifts
 from lengthwise.actions.grading_pictures import Kind, drawn_comparison
 from lengthwise.body import anatomy
 from lengthwise.errors import UnknownNameError
-from lengthwise.mechanics.profile import LiftProfile
-from lengthwise.mechanics.profile import Request as ProfileRequest
-from lengthwise.web.answers import Kept, computing, drawing
-from lengthwise.web.api.lifts import CompareQuestion
+from lengthwise.populations.side_by_side import Comparison
+from lengthwise.questions.answers import encode
+from lengthwise.questions.compare import MOST
+from lengthwise.questions.question import silent
+from lengthwise.web.answers import Kept, drawing
+from lengthwise.web.api.asked import asked_of, job_of, query_of
 from lengthwise.web.pages.lift import within
 from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
@@ -22,8 +23,7 @@ from lengthwise.web.who import person_shown
 
 router = Routes()
 Lifts = Annotated[list[str], Query(max_length=4)]
-Asked = Annotated[CompareQuestion, Query()]
-MOST = 4
+Asked = Annotated[query_of("compare"), Query()]  # type: ignore[valid-type]
 SHOWN = {
     "drive_at_length": "drive in the upper third of its span",
     "long_range_load": "load carried there",
@@ -32,8 +32,8 @@ SHOWN = {
     "limiting_share": "share of the limit",
 }
 """Measures of each head, the first ones those of length."""
-profiles = Kept(12)
-"""Profiles of lifts that were put side by side."""
+comparisons = Kept(12)
+"""Lifts that were put side by side."""
 
 
 @router.get("/side-by-side")
@@ -63,17 +63,16 @@ def side_by_side(request: Request, lift: Lifts = []) -> HTMLResponse:  # noqa: B
 
 @router.get("/side-by-side/answer")
 @open_to(Role.SIGNED_IN)
-def answer(request: Request, asked: Asked) -> HTMLResponse:
+def answer(request: Request, asked: Asked) -> HTMLResponse:  # type: ignore[valid-type]
     """What each head gains from which lift: the part of the page that has to be computed."""
     found = _compared(request, asked)
-    head = found[0].lift.targets[0]
+    head = found.profiles[0].lift.targets[0]
     muscle = next((m for m, heads in anatomy.muscles().items() if head in heads), head)
-    compared = compare_answer(found)
-    meant = {h for p in found for h in p.lift.targets}
+    meant = {h for p in found.profiles for h in p.lift.targets}
     values = {
-        "c": compared,
-        "targets": [h for h in compared["heads"] if h in meant],
-        "others": [h for h in compared["heads"] if h not in meant],
+        "c": encode(found),
+        "targets": [h for h in found.heads if h in meant],
+        "others": [h for h in found.heads if h not in meant],
         "measures": SHOWN,
         "muscle": muscle,
         "query": request.url.query,
@@ -83,19 +82,14 @@ def answer(request: Request, asked: Asked) -> HTMLResponse:
 
 @router.get("/side-by-side/picture.{kind}")
 @open_to(Role.SIGNED_IN)
-def picture(request: Request, kind: Kind, asked: Asked) -> Response:
+def picture(request: Request, kind: Kind, asked: Asked) -> Response:  # type: ignore[valid-type]
     """The lifts side by side as a file for a slide or a page."""
     found = _compared(request, asked)
     with drawing:
-        return picture_file(drawn_comparison(found), kind, "_".join(p.lift_id for p in found))
+        return picture_file(drawn_comparison(found), kind, "_".join(f.lift_id for f in found.facts))
 
 
-def _compared(request: Request, asked: CompareQuestion) -> tuple[LiftProfile, ...]:
-    person, wanted = person_shown(request), ProfileRequest(repetitions=asked.repetitions, reserve=asked.reserve)
-
-    def make() -> tuple[LiftProfile, ...]:
-        with computing:
-            return compare_lifts(asked.lift, person, wanted)
-
-    found: tuple[LiftProfile, ...] = profiles.get((person, tuple(asked.lift), asked.repetitions, asked.reserve), make)
+def _compared(request: Request, sent: Any) -> Comparison:
+    key, work = job_of("compare", asked_of("compare", sent, person_shown(request)))
+    found: Comparison = comparisons.get(key, lambda: work(silent))
     return found

@@ -1,0 +1,78 @@
+"""An order of lifts with what stands beside it: for how many adults it holds, hard sets that fit, long halves."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from lengthwise.actions.long_halves import LongHalf
+from lengthwise.grading.filters import hard_sets_in
+from lengthwise.grading.ranking import RankedLift, Ranking, turn_sentence
+from lengthwise.populations.pairs import InAdults, in_adults
+from lengthwise.populations.wording import adults_sentences
+
+
+@dataclass(frozen=True)
+class LiftInOrder:
+    """A lift in its place: lifts of one tier cannot be told apart by growth, so preferences order them.
+
+    Attributes:
+        lift: in its place. hard_sets: that fit into the minutes asked for; None where none were.
+        adults: in what part of the adults of the model it grows more than the reference; None where that was not worked out.
+    """
+
+    PUBLIC: ClassVar = """
+        lift=lift.facts.lift_id name=lift.facts.name range=lift.facts.range value=lift.value growth=lift.growth
+        better_than_reference=lift.better_than_reference tier=lift.tier fit=lift.fit preference=lift.preference
+        criteria=lift.criteria first_share=lift.first_share top3_share=lift.top3_share rank_interval=lift.rank_interval
+        why=lift.why coverage=lift.coverage load_kg=lift.facts.working_kg gear=lift.facts.gear unstable=lift.facts.unstable
+        setup_s=lift.facts.setup_s seconds_per_set=lift.facts.seconds_per_set joints_nm=lift.facts.joints_nm hard_sets? adults
+    """
+    lift: RankedLift
+    hard_sets: int | None
+    adults: InAdults | None
+
+
+@dataclass(frozen=True)
+class OrderOfLifts:
+    """The lifts for a muscle in order.
+
+    Attributes:
+        ranking: the order. lifts: each with what stands beside it.
+    """
+
+    PUBLIC: ClassVar = """
+        muscle=ranking.target.name heads=ranking.target.heads reference=ranking.reference per=ranking.per ranking=lifts
+        in_adults excluded@ranking.excluded{lift=key name reason}
+        weights@ranking.weights{name value=preferred neighbourhood} would_change{sentence turns=ranking.turns}
+        draws=ranking.n_draw not_meant_for_it=ranking.others
+    """
+    ranking: Ranking
+    lifts: tuple[LiftInOrder, ...]
+
+    @property
+    def in_adults(self) -> list[str]:
+        """For how many adults the first lift is ahead of the second and of the reference, in words."""
+        return adults_sentences(self.ranking)
+
+    @property
+    def sentence(self) -> str:
+        """What would change the order, in words."""
+        return turn_sentence(self.ranking)
+
+
+@dataclass(frozen=True)
+class OrderWithHalves(OrderOfLifts):
+    """The lifts for a muscle in order, and the long halves that are offered beside them."""
+
+    PUBLIC: ClassVar = f"{OrderOfLifts.PUBLIC} long_halves=halves"
+    halves: tuple[LongHalf, ...]
+
+
+def in_order(found: Ranking, minutes: float | None, halves: tuple[LongHalf, ...] | None) -> OrderOfLifts:
+    """A ranking with what stands beside it."""
+
+    def beside(r: RankedLift) -> LiftInOrder:
+        sets = None if minutes is None else hard_sets_in(r.facts, minutes)
+        return LiftInOrder(r, sets, in_adults(found.target.name, r.facts.key, found.reference))
+
+    lifts = tuple(beside(r) for r in found.lifts)
+    return OrderOfLifts(found, lifts) if halves is None else OrderWithHalves(found, lifts, halves)

@@ -1,0 +1,100 @@
+"""An order of lifts, as a table with a sentence for each of the first."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+
+from lengthwise.actions.long_halves import LongHalf
+from lengthwise.actions.order_of_lifts import OrderWithHalves
+from lengthwise.cli.shared import out
+from lengthwise.grading.criteria import criteria
+from lengthwise.grading.ranking import Ranking, turn_sentence
+from lengthwise.populations.wording import adults_sentences
+from lengthwise.questions.rank import RankAsk
+
+ASKS = {"halves": True}
+SENTENCES = 10
+"""So many lifts of an order are explained in a terminal unless all are asked for."""
+PER_WORDS = {"set": "hard set", "minute": "minute", "effort": "unit of effort"}
+_SHORT = {"joint_action": "act", "balance": "bal", "time": "time", "load_step": "step", "joint_caution": "jnt"}
+
+
+def write(
+    found: OrderWithHalves,
+    asked: RankAsk,
+    *,
+    report: Annotated[Path | None, typer.Option(help="Also write the answer as one HTML page.")] = None,
+) -> list[str]:
+    """The order as a page, where one is asked for."""
+    if report is None:
+        return []
+    from lengthwise.actions.grading_pictures import save_ranking_page
+
+    save_ranking_page(found.ranking, asked.person, report)
+    return [f"page: {report}"]
+
+
+def show(
+    found: OrderWithHalves,
+    *,
+    everything: Annotated[bool, typer.Option("--all", help="A sentence for every lift, not for the first ten alone.")] = False,
+) -> None:
+    """The order, what would change it, what was left out, and long halves."""
+    _show_ranking(found.ranking, len(found.lifts) if everything else SENTENCES)
+    _show_long_halves(found.halves)
+
+
+def _show_ranking(found: Ranking, sentences: int) -> None:
+    title = f"Lifts for {found.target.name} ({', '.join(found.target.heads)})"
+    table = Table(title=title, box=SIMPLE_HEAD, padding=(0, 0, 0, 1))
+    table.add_column("")
+    table.add_column("lift", min_width=26, max_width=28, overflow="fold")
+    for name in ("growth", "90 %", "better", "ranks", *_SHORT.values()):
+        table.add_column(name)
+    tier = 0
+    for place, r in enumerate(found.lifts, 1):
+        low, high = r.rank_interval
+        cells = (f"{r.fit[n]:.2f}" for n in _SHORT)
+        ranks = f"{low}-{high}" if low != high else str(low)
+        if tier and r.tier != tier:
+            table.add_section()
+        tier = r.tier
+        growth = (f"{r.growth.mean:.2f} ×", f"{r.growth.low:.1f}-{r.growth.high:.1f}", f"{r.better_than_reference:.0%}")
+        table.add_row(str(place), r.facts.key, *growth, ranks, *cells)
+    out.print(table)
+    for place, r in enumerate(found.lifts[:sentences], 1):
+        out.print(f"{place:2d}. [bold]{r.facts.name}[/]: {r.why}", highlight=False)
+    if len(found.lifts) > sentences:
+        out.print(
+            f"The other {len(found.lifts) - sentences} have their sentence with --all and in the report.",
+            style="dim",
+            highlight=False,
+        )
+    out.print(f"\n{turn_sentence(found)}", highlight=False)
+    for sentence in adults_sentences(found):
+        out.print(sentence, highlight=False)
+    out.print(
+        f"Growth: for each {PER_WORDS[found.per]}, as a multiple of {found.reference}, estimated from trials (lengthwise trials); better: chance "
+        f"to grow more than that; ranks: nine tenths of {found.n_draw} draws. Between two lines growth is too close to call, and preferences "
+        f"order: {', '.join(f'{s} {criteria()[n].title}' for n, s in _SHORT.items())}; a lift that hardly shortens the target under load "
+        "(act) goes down.",
+        style="dim",
+        highlight=False,
+    )  # fmt: skip
+    for left in found.excluded:
+        out.print(f"left out: {left.name}: {left.reason}", style="yellow", highlight=False)
+    out.print(f"{found.others} other lifts are not meant for {found.target.name} and were not asked.", style="dim", highlight=False)
+
+
+def _show_long_halves(halves: Sequence[LongHalf]) -> None:
+    if not halves:
+        return
+    out.print(
+        "\nLong halves, instead of some full sets; that they grow more is not settled (lengthwise pool long_half):", highlight=False
+    )
+    for half in halves:
+        out.print(f"  {half.sentence}", highlight=False)

@@ -1,0 +1,54 @@
+"""Put lifts side by side, curve by curve, and say which head gains from which."""
+
+from typing import TYPE_CHECKING, Annotated
+
+from pydantic import field_validator
+
+from lengthwise.errors import InputError
+from lengthwise.questions.fields import LiftId, Repetitions, Reserve, Said
+from lengthwise.questions.question import BodyAsk, Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.populations.side_by_side import Comparison
+
+FEWEST, MOST = 2, 4
+"""So many lifts stand side by side."""
+
+
+class CompareAsk(BodyAsk):
+    """Lifts side by side on one body."""
+
+    lifts: Annotated[
+        tuple[LiftId, ...],
+        Said(
+            words="two to four lifts", argument=True, each="lift", of="lift", example=["back_squat", "hip_thrust"],
+            sent={"min_length": FEWEST, "max_length": MOST},
+        ),
+    ]  # fmt: skip
+    repetitions: Repetitions = 10
+    reserve: Annotated[Reserve, Said(words="repetitions left in reserve at its end")] = 2
+
+    @field_validator("lifts")
+    @classmethod
+    def _are_different(cls, ids: tuple[str, ...]) -> tuple[str, ...]:
+        if not FEWEST <= len(ids) <= MOST or len(set(ids)) < len(ids):
+            raise InputError(f"compare needs two to four different lifts; found {', '.join(ids)}", asked=list(ids))
+        return ids
+
+
+def run(ask: CompareAsk, tell: Tell) -> "Comparison":
+    """Measures and growth of the leading heads.
+
+    Raises:
+        NoSolutionError: this person cannot take or hold the positions of a lift.
+    """
+    from lengthwise.actions.lift_growth import growth_draws
+    from lengthwise.actions.lifts import profiled
+    from lengthwise.mechanics.profile import Request
+    from lengthwise.populations.side_by_side import compared
+
+    request = Request(repetitions=ask.repetitions, reserve=ask.reserve)
+    return compared(tuple(profiled(ask.person, ask.lifts, request, tell)), growth_draws())
+
+
+QUESTION = Question(ask=CompareAsk, run=run, answer="populations.side_by_side.Comparison", address="/compare")

@@ -1,0 +1,83 @@
+"""Order the lifts for MUSCLE by the growth of a hard set, then by what is handy, with reasons and how sure it is."""
+
+from typing import TYPE_CHECKING, Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from lengthwise.questions.fields import MuscleOrHead, Ranges, Repetitions, Reserve, Said
+from lengthwise.questions.question import BodyAsk, Question, Tell
+from lengthwise.training.client import Place
+
+if TYPE_CHECKING:
+    from lengthwise.actions.grading import Asked
+    from lengthwise.actions.order_of_lifts import OrderOfLifts
+
+
+class RankAsk(BodyAsk):
+    """The lifts for a muscle: what they must meet, and what counts how much."""
+
+    muscle: Annotated[MuscleOrHead, Said(argument=True, example="tibialis")]
+    gear: Annotated[tuple[str, ...], Field(max_length=20), Said(words="kinds of equipment; all when none is named")] = ()
+    spare: Annotated[
+        tuple[str, ...],
+        Field(max_length=12),
+        Said(words="joints to protect: joint, or joint=most N·m", flag="--without-joint-load"),
+    ] = ()
+    minutes: Annotated[float | None, Field(ge=1, le=240), Said(words="minutes for the muscle in one session")] = None
+    steady: Annotated[bool, Said(words="leave out unstable surfaces")] = False
+    ranges: Ranges = ("full",)
+    weights: Annotated[str, Field(max_length=60), Said(words="saved set of weights")] = "default"
+    changed: Annotated[
+        tuple[str, ...], Field(max_length=20), Said(words="criterion=value, for those that differ", each="weight")
+    ] = ()
+    draws: Annotated[int, Field(ge=1, le=100_000), Said(words="draws behind the shares", sent={"le": 2000})] = 500
+    seed: Annotated[int, Field(ge=0, le=2**31), Said(words="of the draws")] = 1
+    repetitions: Repetitions = 10
+    reserve: Reserve = 2
+    per: Annotated[Literal["set", "minute", "effort"], Said(words="what growth is counted for")] = "set"
+    places: Annotated[tuple[Place, ...], Said(words="where the person trains", inside=True)] = ()
+    halves: Annotated[bool, Said(words="whether long halves are offered too", inside=True)] = False
+
+    @property
+    def whole(self) -> "Asked":
+        """The same as the ranking takes it."""
+        from lengthwise.actions.grading import Asked, parse_weights
+        from lengthwise.grading.filters import Wishes, spared_joints
+        from lengthwise.mechanics.profile import Request
+
+        wishes = Wishes(frozenset(self.gear), spared_joints(self.spare), self.minutes, self.steady)
+        request = Request(repetitions=self.repetitions, reserve=self.reserve)
+        return Asked(
+            self.muscle, self.person, wishes, self.ranges, self.weights, parse_weights(self.changed), self.draws, self.seed,
+            request, self.per, self.places,
+        )  # fmt: skip
+
+    @property
+    def rests_on(self) -> str:
+        """The weights as they are kept now."""
+        from lengthwise.actions.grading import weights_of
+
+        return str(weights_of(self.whole))
+
+    @model_validator(mode="after")
+    def _names_are_there(self) -> "RankAsk":
+        self.rests_on  # noqa: B018  raises for gear, joints, criteria and sets of weights that are not there
+        return self
+
+
+def run(ask: RankAsk, tell: Tell) -> "OrderOfLifts":
+    """Best first, with what was left out.
+
+    Raises:
+        NoSolutionError: no lift is left.
+    """
+    from lengthwise.actions.grading import rank_lifts
+    from lengthwise.actions.long_halves import long_halves_of
+    from lengthwise.actions.order_of_lifts import in_order
+
+    asked = ask.whole
+    found = rank_lifts(asked, tell)
+    return in_order(found, ask.minutes, long_halves_of(asked, found) if ask.halves else None)
+
+
+QUESTION = Question(ask=RankAsk, run=run, answer="actions.order_of_lifts.OrderOfLifts", waiting="Lifts are computed for this body…")
