@@ -59,3 +59,11 @@ def test_the_examples_of_the_docstrings_are_true(tmp_path, monkeypatch):
     assert found.failed == 0
     asked = {name for name in lengthwise.asking.__all__ if name.islower()}
     assert all(">>>" in getattr(lw, name).__doc__ for name in asked)
+
+
+def test_whose_body_it_is_comes_last_where_a_question_is_about_one():
+    tall = lw.Person(stature_m=1.95, mass_kg=95)
+    one, other = lw.posture("elbow_flexion=90", tall).json, lw.posture("elbow_flexion=90", person=tall).json
+    assert one == other != lw.posture("elbow_flexion=90").json
+    with pytest.raises(InputError, match="found 3 values; allowed angles, person"):
+        lw.posture("elbow_flexion=90", tall, 5)

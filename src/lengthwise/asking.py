@@ -124,7 +124,7 @@ def call_of(name: str) -> Callable[..., Answer[Any]]:
                 f"{name}: found {len(given)} values; allowed {', '.join(subjects)}, and the rest by name", asked=len(given)
             )
         named = {**options, **dict(zip(subjects, given, strict=False))}
-        who = who_asked(question, _person(named.pop("person", None)))
+        who = who_asked(question, _person(named.pop("person", None) if question.about_body else None))
         found = question.run(question.asked(**named, **who), tell)
         answer = encode(found)
         return Answer(found, answer, tuple(found.rows if hasattr(found, "rows") else rows_of(answer)))
