@@ -9,11 +9,15 @@ from collections import Counter
 from importlib.resources import files
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from lengthwise.actions.audit import Row, agreement, audit_lifts
 from lengthwise.body import anatomy
-from lengthwise.lifts.catalogue import built_in, gear
+from lengthwise.body.model import body_of
+from lengthwise.body.person import Person
+from lengthwise.lifts.catalogue import bound_of, built_in, gear
+from lengthwise.lifts.motion import move
 
 RECORDED = Path(__file__).parents[1] / "reference" / "lift_findings.toml"
 UNTRAINED_HEADS = {"toe_extensors", "toe_flexors"}
@@ -118,3 +122,20 @@ def test_disagreements_are_the_recorded_ones(rows):
             text = finding.text.split(" was expected")[0] if finding.kind == "prime mover" else ""
             found.setdefault(finding.kind.replace(" ", "_"), set()).add(f"{row.lift_id} {text}".strip())
     assert found == recorded
+
+
+@pytest.mark.parametrize("lift_id", ["split_squat", "forward_lunge", "reverse_lunge", "walking_lunge"])
+@pytest.mark.parametrize("person", [Person(stature_m=1.80, mass_kg=80), Person(sex="woman", stature_m=1.66, mass_kg=62)])
+def test_the_rear_knee_nearly_touches_the_floor_in_a_lunge(lift_id, person):
+    """As their texts cue it: the front of the knee a finger to a hand's breadth above the floor; common practice."""
+    body, lift = body_of(person), built_in().lifts[lift_id]
+    low = body.places(move(body, lift, np.array([0.0])).q, ["knee_front_left"])[0][0, 0, 2]
+    assert 0.005 < low < 0.06
+
+
+def test_what_can_be_added_depends_on_where_the_load_sits():
+    """A plate hugged to the chest is less than what hangs from a belt; gear.toml."""
+    lifts = built_in().lifts
+    assert bound_of(lifts["back_extension_45"]).most_for(80) == pytest.approx(24)
+    assert bound_of(lifts["back_extension_45"]).most_for(120) == 25
+    assert bound_of(lifts["parallel_bar_dip"]).most_for(80) == 60

@@ -15,16 +15,12 @@ from lengthwise.lifts.definition import Lift, Table, name_faults
 from lengthwise.reading import toml_of
 
 
-class Gear(Table):
-    """A kind of gear: its load steps, how freely the load moves, and the most that can be held, hung or stacked.
+class Bound(Table):
+    """The most that can be held, hung or stacked.
 
     most_kg: heaviest load of one lift; most_body_share: of body mass that can be hung on a body; the smaller counts. most: in words.
     """
 
-    name: str
-    step_kg: float = Field(gt=0)
-    change_s: float = Field(ge=0)
-    freedom: int = Field(ge=0, le=6)
     most_kg: float = Field(gt=0)
     most_body_share: float = Field(default=10.0, gt=0)
     most: str = Field(min_length=5)
@@ -32,6 +28,16 @@ class Gear(Table):
     def most_for(self, mass_kg: float) -> float:
         """The heaviest load [kg] that this gear gives somebody of that body mass."""
         return min(self.most_kg, self.most_body_share * mass_kg)
+
+
+class Gear(Bound):
+    """A kind of gear: its load steps, how freely the load moves, and its bounds; `at`: where the load sits on another landmark."""
+
+    name: str
+    step_kg: float = Field(gt=0)
+    change_s: float = Field(ge=0)
+    freedom: int = Field(ge=0, le=6)
+    at: Mapping[str, Bound] = {}
 
 
 @dataclass(frozen=True)
@@ -69,6 +75,12 @@ def gear() -> dict[str, Gear]:
     """The kinds of gear, by name."""
     table = tomllib.loads(files("lengthwise.lifts").joinpath("data", "gear.toml").read_text(encoding="utf-8"))["gear"]
     return {k: Gear.model_validate(v) for k, v in table.items()}
+
+
+def bound_of(lift: Lift) -> Bound:
+    """The most that the lift's gear gives where its load sits."""
+    kind, mark = gear()[lift.gear], lift.resistance.at[0]
+    return kind.at.get(mark.removesuffix("_right").removesuffix("_left"), kind)
 
 
 @cache

@@ -15,7 +15,7 @@ from lengthwise.body.scaling import lifting_skill
 from lengthwise.body.span import spans
 from lengthwise.body.structures import RAMP_DEG, structure_tables
 from lengthwise.core import lifts as core
-from lengthwise.lifts.catalogue import gear
+from lengthwise.lifts.catalogue import bound_of
 from lengthwise.lifts.chain import reach, stem
 from lengthwise.lifts.definition import Band, BandAcross, BodyWeight, Cable, FreeWeight, Lever, Lift, Sled
 from lengthwise.lifts.expression import evaluate
@@ -159,5 +159,5 @@ class Plan:
             "row": row, "weight": weight, "n_row": len(row), "n_own": own, "n_shift": 1 if lift.mirrored else 2, "folded": lift.mirrored,
             "n_line": n, "n_head": len(anatomy.heads()) * (1 if lift.mirrored else 2), "seconds": lift.lifting_s,
             "used": np.ones(n, np.int32) if wanted is None else np.array([h in wanted for h in heads[:n]], np.int32),
-            "floor": -mass if isinstance(lift.resistance, BodyWeight) else 0.0, "gear_most": gear()[lift.gear].most_for(mass),
+            "floor": -mass if isinstance(lift.resistance, BodyWeight) else 0.0, "gear_most": bound_of(lift).most_for(mass),
         }  # fmt: skip

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from lengthwise.body.person import Person
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.errors import NoSolutionError
-from lengthwise.lifts.catalogue import gear
+from lengthwise.lifts.catalogue import bound_of, gear
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.working_load import one_rm_kg, set_load_kg
 
@@ -43,10 +43,10 @@ def set_load(lift: Lift, person: Person, held_kg: tuple[float, float], moved_kg:
     wanted = set_load_kg(one_rm_kg(most, moved_kg, lifting_skill(person)), moved_kg, fraction)
     if -LEAST_HELP_KG < wanted < 0:
         wanted = 0.0
-    kind = gear()[lift.gear]
-    limit = kind.most_for(person.mass_kg)
+    bound = bound_of(lift)
+    limit = bound.most_for(person.mass_kg)
     if wanted > limit:
-        return SetLoad(max(limit, least), wanted, f"{kind.name}: at most {limit:.0f} kg ({kind.most})")
+        return SetLoad(max(limit, least), wanted, f"{gear()[lift.gear].name}: at most {limit:.0f} kg ({bound.most})")
     floor = least + INSIDE * (most - least)
     if wanted < floor:
         return SetLoad(
