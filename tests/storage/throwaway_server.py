@@ -36,8 +36,12 @@ def _free_port() -> int:
 
 
 @contextmanager
-def throwaway_server() -> Iterator[str]:
-    """Address of a throwaway server, without a database's name; it refuses root, so root runs it as nobody."""
+def throwaway_server(*settings: str) -> Iterator[str]:
+    """Address of a throwaway server, without a database's name; it refuses root, so root runs it as nobody.
+
+    Args:
+        settings: of PostgreSQL (`fsync=on`), in place of those that make it quick.
+    """
     initdb, postgres = program("initdb"), program("postgres")
     folder = Path(tempfile.mkdtemp(prefix="lengthwise_pg_"))
     who: dict[str, Any] = {}
@@ -51,14 +55,15 @@ def throwaway_server() -> Iterator[str]:
     done = subprocess.run(made, capture_output=True, text=True, cwd=folder, env=env, **who)
     if done.returncode:
         raise RuntimeError(f"initdb did not make a cluster: {done.stderr}")
-    settings = [
+    all_settings = [
         "listen_addresses=127.0.0.1",
         f"port={port}",
         f"unix_socket_directories={folder}",
         "fsync=off",
         "max_connections=20",
+        *settings,  # of two the last counts
     ]
-    words = [postgres, "-D", str(data), *(w for s in settings for w in ("-c", s))]
+    words = [postgres, "-D", str(data), *(w for s in all_settings for w in ("-c", s))]
     with log.open("wb") as out:
         server = subprocess.Popen(words, stdout=out, stderr=out, cwd=folder, env=env, **who)
     try:

@@ -6,7 +6,6 @@ from here import at_home
 from hypothesis import HealthCheck, settings
 from schemathesis.checks import load_all_checks
 from schemathesis.pytest.lazy import get_all_tests
-from schemathesis.specs.openapi.checks import positive_data_acceptance
 
 from lengthwise.web import client_jobs
 from lengthwise.web.api.models import Motion, Profile
@@ -25,16 +24,6 @@ schema.config.checks.negative_data_rejection.expected_statuses = [
 OPERATIONS = [(method.upper(), path) for path, methods in described["paths"].items() for method in methods]
 EXAMPLES = 12
 """Drawn questions for each address; every one may cost a profile."""
-TOLD_BY_FAULTS = {
-    ("POST", "/api/studies"),
-    ("PUT", "/api/people/{number}/record"),
-    ("PUT", "/api/weights/{name}"),
-    ("GET", "/api/split/{muscle}"),
-    ("POST", "/api/pool"),
-    ("POST", "/api/trials"),
-}
-"""What a study's cells, the loads and days of a record, a set of weights and its name, the two ends of a bound, the rows of a table or the
-heads of a trial may say together is told by their faults, not by the description."""
 
 
 @pytest.fixture(autouse=True)
@@ -51,8 +40,7 @@ def _answered_to_the_end():
 
 @settings(max_examples=EXAMPLES, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 def _as_described(case: schemathesis.Case) -> None:
-    left_out = [positive_data_acceptance] if (case.method, case.path) in TOLD_BY_FAULTS else []
-    case.call_and_validate(excluded_checks=left_out)
+    case.call_and_validate()
 
 
 @pytest.mark.parametrize("asked", OPERATIONS, ids=" ".join)

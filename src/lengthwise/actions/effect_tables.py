@@ -82,9 +82,19 @@ def pool_effects(table: EffectTable, wishes: Wishes) -> Pooled:
     """What the rows of a table add up to, with everything that is wished.
 
     Raises:
-        InputError: too few rows; rows that belong together where one effect a study is taken; a prior of no width.
+        InputError: too few rows; rows that belong together where one effect a study is taken; a prior of no width; numbers so unlike
+            that rounding would decide.
         UnknownNameError: a moderator that is no numeric column.
     """
+    try:
+        return _pooled(table, wishes)
+    except np.linalg.LinAlgError as error:
+        raise InputError(
+            "the table's numbers are so unlike that rounding decides what they add up to; allowed a factor of 1e6 or so"
+        ) from error
+
+
+def _pooled(table: EffectTable, wishes: Wishes) -> Pooled:
     return Pooled(
         table,
         wishes,

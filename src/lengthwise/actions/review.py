@@ -7,7 +7,7 @@ from typing import Any
 
 from lengthwise.actions.lift_counting import catalogue_of, ranked_for
 from lengthwise.actions.past import past_of_number
-from lengthwise.actions.responses import learned
+from lengthwise.actions.responses import Learned, response_of
 from lengthwise.actions.review_answer import proposal_answer, review_answer
 from lengthwise.actions.store import store
 from lengthwise.actions.studies import Progress, no_progress
@@ -71,17 +71,20 @@ def last_answer(client: int) -> int:
         return newest_answer(db, client)
 
 
-def review_client(name: str, as_of: date | None = None, rank: bool = False, progress: Progress = no_progress) -> Review:
+def review_client(
+    name: str, as_of: date | None = None, rank: bool = False, progress: Progress = no_progress, learned: Learned = response_of
+) -> Review:
     """The review of a client on a day (today where none is given).
 
     Args:
         rank: whether lifts are graded to propose swaps; the first time for a body that takes minutes.
+        learned: what all clients' logs say together; computed first where it is not kept.
 
     Raises:
         UnknownNameError: nobody is called so. InputError: nothing was logged by then.
     """
     day = as_of or date.today()
-    return _reviewed(_read(name, day), day, rank, progress)
+    return _reviewed(_read(name, day), day, rank, progress, learned)
 
 
 def _read(name: str, as_of: date) -> _Kept:
@@ -110,12 +113,12 @@ def _plain(monday: date, week: Week) -> PlannedWeek:
     )
 
 
-def _reviewed(kept: _Kept, as_of: date, rank: bool, progress: Progress) -> Review:
+def _reviewed(kept: _Kept, as_of: date, rank: bool, progress: Progress, learned: Learned) -> Review:
     client, history = kept.stored.client, kept.history
     done = [(one.lift, one.range) for s in history.sessions for one in s.sets]
     planned = [(one.lift, one.range) for w in history.planned for v in w.visits for one in v.lifts]
     catalogue = catalogue_of(client, (*done, *planned), progress)
-    question = Question(as_of, kept.answered, learned(as_of).get(kept.stored.number))
+    question = Question(as_of, kept.answered, learned(as_of, kept.stored.number))
     found = review(history, catalogue, question)
     muscles = _in_need(found, catalogue) if rank else ()
     if not muscles:
@@ -171,7 +174,9 @@ def _number(found: Review, one: int | str) -> int:
     return number
 
 
-def decide(name: str, answers: Answers, as_of: date | None = None, progress: Progress = no_progress) -> Decision:
+def decide(
+    name: str, answers: Answers, as_of: date | None = None, progress: Progress = no_progress, learned: Learned = response_of
+) -> Decision:
     """Accept and refuse proposals of a review by number or key.
 
     Accepted ones change the record where they last (weekly sets, lifts, joints to protect) and the next week, which the planner keeps as near
@@ -182,7 +187,7 @@ def decide(name: str, answers: Answers, as_of: date | None = None, progress: Pro
     """
     day = as_of or date.today()
     kept = _read(name, day)
-    found = _reviewed(kept, day, True, progress)
+    found = _reviewed(kept, day, True, progress, learned)
     yes, no = answers.chosen(found)
     changes = tuple(p.change for p in yes if p.change is not None)
     before = kept.stored.client

@@ -27,6 +27,9 @@ DERIVED = "effects are Hedges' g of group a over group b, worked out from means 
 LARGEST, SMALLEST_VARIANCE = 1e9, 1e-9
 """Bounds on the numbers of a table: beyond them rounding decides what comes out (own choice, far outside any unit in use)."""
 
+WIDEST = 1e12
+"""Most that the largest variance of a table may be of its smallest: beyond it one row's weight is all that rounding leaves."""
+
 MOST_LEFT_OUT = 1000
 """Most rows that are left out one by one: the work grows with their square, and among more no single one decides (own choice)."""
 
@@ -261,8 +264,11 @@ def pool_table(table: EffectTable, how: Convention, correlation: float = 0.0) ->
         correlation: of the sampling errors within a cluster.
 
     Raises:
-        InputError: rows of one study only, too few rows for the test, or levels that the method has no place for.
+        InputError: rows of one study only, too few rows for the test, levels that the method has no place for, or variances too unlike.
     """
+    if table.v.max() > WIDEST * table.v.min():
+        found = f"variances from {table.v.min():g} to {table.v.max():g}"
+        raise InputError(f"{found}; allowed the largest at most {WIDEST:g} times the smallest; are they in one unit?", asked=found)
     if table.nested:
         if len(set(table.cluster)) == 1:
             raise InputError(

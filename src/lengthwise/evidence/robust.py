@@ -17,6 +17,8 @@ from lengthwise.evidence.heterogeneity import Array, read_only
 CORRECTIONS = ("CR0", "CR1", "CR2")
 LARGEST_CLUSTER = 1000
 """Most effects of one study: CR2 takes the root of each study's own table of pairs (own choice: a second of work)."""
+LEAST_DF = 0.5
+"""Satterthwaite's degrees of freedom are 1 or more, (tr M)² / tr M² of a positive semidefinite M; fewer are rounding alone."""
 
 
 @dataclass(frozen=True)
@@ -41,8 +43,9 @@ class RobustFit:
         return np.stack([self.beta - half, self.beta + half], axis=-1)
 
     def p_value(self) -> Array:
-        """Two-sided probabilities (n_coef) under no effect."""
-        return np.asarray(2 * t.sf(np.abs(self.beta / self.se), self.df))
+        """Two-sided probabilities (n_coef) under no effect; NaN where effects are alike to the last digit, so that no error is left."""
+        with np.errstate(divide="ignore", invalid="ignore"):
+            return np.asarray(2 * t.sf(np.abs(np.where(self.se > 0, self.beta / self.se, np.nan)), self.df))
 
 
 def _inverse_root(matrix: Array) -> Array:
@@ -76,7 +79,7 @@ def robust_fit(
         correction: CR0 (none), CR1 (m/(m − 1)) or CR2 (exact if the working covariance is right).
 
     Raises:
-        InputError: fewer than two studies, or one with more than LARGEST_CLUSTER effects.
+        InputError: fewer than two studies, one with more than LARGEST_CLUSTER effects, or variances too unlike to be added up.
     """
     if correction not in CORRECTIONS:
         raise unknown("correction", correction, CORRECTIONS)
@@ -99,10 +102,15 @@ def robust_fit(
         scores.append(pulled.T @ residual[b])
         loads.append(design[b].T @ pulled)
         own.append(np.einsum("np,nm,mp->p", pulled, covariance, pulled))
+    df = _satterthwaite(np.stack(own), np.stack(loads), bread)
+    if not (np.isfinite(df) & (df > LEAST_DF)).all():
+        raise InputError(
+            "the variances differ so much that rounding decides the cluster-robust error; allowed: a factor of 1e12 or so"
+        )
     return RobustFit(
         beta=read_only(beta),
         se=read_only(np.sqrt((np.stack(scores) ** 2).sum(axis=0))),
-        df=read_only(_satterthwaite(np.stack(own), np.stack(loads), bread)),
+        df=read_only(df),
         tau2=0.0,
         n_cluster=len(blocks),
     )
@@ -129,7 +137,8 @@ def _satterthwaite(own: Array, loads: Array, bread: Array) -> Array:
     shared = np.einsum("iap,ab,ibp->ip", loads, bread, loads)
     moment = np.einsum("iap,ibp->pab", loads, loads) @ bread
     squares = np.trace(moment @ moment, axis1=1, axis2=2) + ((own - shared) ** 2 - shared**2).sum(axis=0)
-    return np.asarray((own - shared).sum(axis=0) ** 2 / squares)
+    with np.errstate(divide="ignore", invalid="ignore"):  # of rounding alone, which robust_fit refuses
+        return np.asarray((own - shared).sum(axis=0) ** 2 / squares)
 
 
 def correlated_effects(

@@ -17,7 +17,14 @@ USUAL_SE = 3.0
 """Standard error of a difference that prints none [percentage points]: a dozen people an arm (growth/observed.py)."""
 THIS_CENTURY = 2000
 """Year of a comparison in a file, which does not say one."""
+ID = "^[A-Za-z0-9_-]{1,80}$"
+Id = Annotated[str, Field(pattern=ID)]
+"""A lift's or a set-up value's; what a record of a study writes around it (`growth.programme`) cannot be in it."""
 Finite = Annotated[float, Field(allow_inf_nan=False, strict=True)]
+
+
+def _one_of_heads(schema: dict[str, Any]) -> None:
+    schema["enum"] = list(anatomy.heads())
 
 
 class Arm(anatomy.Strict):
@@ -27,11 +34,11 @@ class Arm(anatomy.Strict):
         sets_per_week, reserve: dose, where it differs between arms.
     """
 
-    lift: str
+    lift: Id
     range: RangeName = "full"
-    setup: Mapping[str, Finite] = Field(default_factory=dict)
-    sets_per_week: Annotated[float, Field(gt=0, le=200)] | None = None
-    reserve: Annotated[float, Field(ge=0, le=40)] | None = None
+    setup: Annotated[Mapping[Id, Finite], Field(json_schema_extra={"propertyNames": {"pattern": ID}})] = {}
+    sets_per_week: Annotated[Finite, Field(gt=0, le=200)] | None = None
+    reserve: Annotated[Finite, Field(ge=0, le=40)] | None = None
 
     @property
     def label(self) -> str:
@@ -56,11 +63,11 @@ class Comparison(anatomy.Strict):
     """
 
     trial: str
-    head: str
+    head: Annotated[str, Field(json_schema_extra=_one_of_heads)]
     a: Arm
     b: Arm
     observed: Finite
-    se: Annotated[float, Field(gt=0, allow_inf_nan=False)] | None = None
+    se: Annotated[Finite, Field(gt=0)] | None = None
     trained: Annotated[bool, Field(strict=True)] = False
     direction_only: Annotated[bool, Field(strict=True)] = False
     source: str = ""

@@ -85,7 +85,7 @@ def _measure(name: str) -> str:
 
 
 def spans(words: Any) -> Any:
-    """Spans written as name=least-most in percent, by name; a mapping of shares 0-1 is taken as it is.
+    """Spans written as name=least-most in percent (which end is the smaller goes without saying), by name; a mapping of shares 0-1 is taken as it is.
 
     Raises:
         InputError: a word that is not written so, or out of 0 to 100.
@@ -100,9 +100,9 @@ def _span(word: str) -> tuple[str, tuple[float, float]]:
         pair = float(low) / 100, float(high) / 100
     except ValueError:
         raise InputError(f"cannot read {word!r}; write lift=least-most in percent, such as push_up=20-50", asked=word) from None
-    if not 0 <= pair[0] <= pair[1] <= 1:
-        raise InputError(f"{word!r}: allowed 0 to 100 percent, the smaller first", asked=word, allowed=[0, 100])
-    return name.strip(), pair
+    if not all(0 <= share <= 1 for share in pair):
+        raise InputError(f"{word!r}: allowed 0 to 100 percent", asked=word, allowed=[0, 100])
+    return name.strip(), (min(pair), max(pair))
 
 
 MuscleOrHead = Annotated[

@@ -1,5 +1,7 @@
 """Errors as answers: a page for people, one JSON object for programs."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
 from fastapi import Request
@@ -11,7 +13,28 @@ from lengthwise.web.jobs import TooMany
 from lengthwise.web.rendering import page
 from lengthwise.web.security import SAFE_METHODS
 
-STATUS: dict[type[LengthwiseError], int] = {UnknownNameError: 404, InputError: 422, DataFileError: 422, NoSolutionError: 409}
+
+class NotTogether(InputError):
+    """What was sent is as described part by part, but its parts do not go together."""
+
+    kind = "not_together"
+
+
+@contextmanager
+def each_as_described() -> Iterator[None]:
+    """Around a question whose parts are as the interface describes them: what is refused then is how they go together.
+
+    Raises:
+        NotTogether: in place of what was refused. UnknownNameError: as it is.
+    """
+    try:
+        yield
+    except UnknownNameError:
+        raise
+    except (InputError, DataFileError) as error:
+        raise NotTogether(str(error), asked=error.asked, allowed=error.allowed) from error
+
+
 TITLES = {
     404: "There is nothing called that",
     405: "That cannot be done here",
@@ -36,16 +59,29 @@ class Fault(BaseModel):
 RESPONSES: dict[int | str, dict[str, Any]] = {
     400: {"model": Fault, "description": "a body that cannot be read"},
     404: {"model": Fault, "description": "a name that the body, the catalogue or a registry does not have"},
-    409: {"model": Fault, "description": "the wishes contradict each other, or the body cannot hold the position"},
+    409: {
+        "model": Fault,
+        "description": "the wishes, or the parts of what was sent, contradict each other, or the body cannot hold the position",
+    },
     414: {"description": "an address that is too long", "content": {"text/plain": {}}},
     422: {"model": Fault, "description": "a value that is not allowed"},
 }
 """Answers that every question of the interface may get besides its own."""
 
 
+STATUS: dict[type[LengthwiseError], int] = {
+    UnknownNameError: 404,
+    NotTogether: 409,
+    TooMany: 429,
+    InputError: 422,
+    DataFileError: 422,
+    NoSolutionError: 409,
+}
+
+
 def status_of(error: LengthwiseError) -> int:
     """The HTTP status of an error."""
-    return 429 if isinstance(error, TooMany) else next((STATUS[kind] for kind in type(error).__mro__ if kind in STATUS), 500)
+    return next((STATUS[kind] for kind in type(error).__mro__ if kind in STATUS), 500)
 
 
 def answer(request: Request, status: int, fault: Fault) -> Response:

@@ -117,6 +117,11 @@ class Jobs(Generic[T]):
             failed = found is None or found.given_up or (found.told and found.future.exception() is not None)
             return None if failed else found
 
+    def is_busy(self) -> bool:
+        """Whether any of its questions is not answered yet."""
+        with self._lock:
+            return any(not job.future.done() for job in self._jobs.values())
+
     def _new(self, key: Hashable) -> Job[T]:
         """A job of whoever asks.
 

@@ -1,16 +1,18 @@
 """Reviews and answers to their proposals as something to be run beside a page, once for the same question."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Literal
 
-from lengthwise.actions import accounts
+from lengthwise.actions import accounts, responses
 from lengthwise.actions.log import list_entries
 from lengthwise.actions.review import Answers, Decision, decide, last_answer, review_client
 from lengthwise.errors import InputError
 from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
+from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review import Review
+from lengthwise.training.volume import monday_of
 from lengthwise.web.answers import Kept
 from lengthwise.web.jobs import Job, Jobs, Told
 from lengthwise.web.kept_clients import mark_of
@@ -19,7 +21,20 @@ Say = Literal["accept", "refuse"]
 LOOKED_BACK = 300
 """So many of the last entries are looked through for one that was taken back since."""
 answering: Jobs[Decision] = Jobs(to_the_end=True, may_stop=False)
+learning: Jobs[Mapping[int, PersonalResponse]] = Jobs(to_the_end=True, may_stop=False)
 drawn = Kept(8)
+NOT_YET = PersonalResponse(
+    None, {}, "How this client answers to sets is being worked out from all clients' logs; the review tells it once that is done."
+)
+
+
+def learned(as_of: date, client: int) -> PersonalResponse | None:
+    """What all clients' logs say about one by a day; of a large store that is worked out beside the pages, and until then told so."""
+    if responses.learned_before(as_of) is not None or responses.is_soon_learned(as_of):
+        return responses.response_of(as_of, client)
+    if not learning.is_busy():  # one week after another, so that nobody fills the queue with weeks long past
+        learning.ask(f"learned {monday_of(as_of)}", lambda tell: responses.learn_now(as_of, tell))
+    return NOT_YET
 
 
 def _key(found: StoredClient, day: date) -> str:
@@ -27,7 +42,8 @@ def _key(found: StoredClient, day: date) -> str:
     entries = list_entries(found.number, LOOKED_BACK)
     newest = entries[0].number if entries else 0
     taken_back = max((e.undone_at for e in entries if e.undone_at), default=None)
-    return f"review {mark_of(found)} {day} {newest} {taken_back} {last_answer(found.number)}"
+    is_learned = responses.learned_before(day) is not None
+    return f"review {mark_of(found)} {day} {newest} {taken_back} {last_answer(found.number)} {is_learned}"
 
 
 def review_job(found: StoredClient, today: date) -> tuple[str, Callable[[Told], Review | str]]:
@@ -35,7 +51,7 @@ def review_job(found: StoredClient, today: date) -> tuple[str, Callable[[Told], 
 
     def work(tell: Told) -> Review | str:
         try:
-            return review_client(found.client.name, today, True, tell)
+            return review_client(found.client.name, today, True, tell, learned)
         except InputError as error:
             return str(error)
 
@@ -48,7 +64,7 @@ def drawn_review(found: StoredClient, day: date) -> Review:
     Raises:
         InputError: nothing was logged by then.
     """
-    review: Review = drawn.get(_key(found, day), lambda: review_client(found.client.name, day))
+    review: Review = drawn.get(_key(found, day), lambda: review_client(found.client.name, day, learned=learned))
     return review
 
 
@@ -57,7 +73,7 @@ def answer_job(found: StoredClient, account: Account | None, key: str, say: Say)
     answers = Answers([key] * (say == "accept"), [key] * (say == "refuse"), account.name if account else "")
 
     def work(tell: Told) -> Decision:
-        decision = decide(found.client.name, answers, progress=tell)
+        decision = decide(found.client.name, answers, progress=tell, learned=learned)
         accounts.note(f"proposal {'accepted' if say == 'accept' else 'refused'}", account, found.number)
         return decision
 

@@ -8,12 +8,22 @@ from fastapi.responses import Response
 from lengthwise.actions import grading as actions
 from lengthwise.web.answers import answered
 from lengthwise.web.api.choosing_models import NewWeights, WeightsAnswer, WeightsQuestion
+from lengthwise.web.faults import each_as_described
 from lengthwise.web.routes import Role, Routes, open_to
 
 router = Routes(tags=["choosing"])
 
 
 Name = Annotated[str, Path(max_length=actions.LONGEST_NAME, description="name of a set of weights", examples=["default"])]
+NewName = Annotated[
+    str,
+    Path(
+        max_length=actions.LONGEST_NAME,
+        pattern="^[0-9A-Za-zÀ-ÖØ-öø-ÿ_-]+$",
+        description="name of a set of weights, not `default`",
+        examples=["own"],
+    ),
+]
 
 
 @router.get("/weights/{name}", response_model=WeightsAnswer)
@@ -26,9 +36,10 @@ def weights(request: Request, name: Name, asked: Annotated[WeightsQuestion, Quer
 
 @router.put("/weights/{name}", response_model=WeightsAnswer)
 @open_to(Role.COACH)
-def save_weights(name: Name, new: NewWeights) -> WeightsAnswer:
+def save_weights(name: NewName, new: NewWeights) -> WeightsAnswer:
     """Keep another set with some weights changed under a name, in place of what had it."""
-    made = actions.save_weights(name, new.base, new.changed)
+    with each_as_described():
+        made = actions.save_weights(name, new.base, new.changed)
     return WeightsAnswer.model_validate(actions.weights_answer(made))
 
 

@@ -19,7 +19,9 @@ from lengthwise.web.api.evidence_models import (
     NewStudy,
     Stored,
     Studies,
+    StudyRows,
 )
+from lengthwise.web.faults import each_as_described
 from lengthwise.web.routes import Role, Routes, open_to
 
 router = Routes(tags=["evidence"])
@@ -68,14 +70,15 @@ def studies(
 @open_to(Role.COACH)
 def add(new: NewStudy) -> Response:
     """Store studies of one's own; one with a known id replaces it. All faults are told at once, and then nothing is stored."""
-    check = actions.add_study(new.rows)
+    with each_as_described():
+        check = actions.add_study(new.rows)
     stored = Stored(studies=[s.id for s in check.sound], remarks=list(check.remarks))
     return JSONResponse(stored.model_dump(), 201)
 
 
 @router.post("/studies/check", response_model=Checked)
 @open_to(Role.COACH)
-def check(new: NewStudy) -> Checked:
+def check(new: StudyRows) -> Checked:
     """Every fault and every implausible value of such rows; nothing is stored."""
     found = actions.check_rows(new.rows)
     return Checked(studies=[s.id for s in found.sound], faults=list(found.faults), remarks=list(found.remarks))

@@ -4,10 +4,11 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator
 
-from lengthwise.evidence.exchange import COLUMNS
+from lengthwise.evidence.exchange import COLUMNS, REQUIRED
 from lengthwise.evidence.study import Study
 from lengthwise.web.api.models import Out
 
+Cell = Annotated[str, Field(max_length=600)]
 Column = Annotated[str, Field(json_schema_extra={"enum": list(COLUMNS)})]
 Pair = Annotated[list[float | None], Field(min_length=2, max_length=2)]
 Method = Annotated[
@@ -192,12 +193,12 @@ class ClaimQuestion(ClaimsQuestion):
     test: Test | None = None
 
 
-class NewStudy(BaseModel):
-    """Studies of one's own as rows of the CSV layout, column to text."""
+class StudyRows(BaseModel):
+    """Rows of the CSV layout of studies, column to text, whatever they hold."""
 
     model_config = ConfigDict(extra="forbid")
 
-    rows: Annotated[list[dict[Column, Annotated[str, Field(max_length=600)]]], Field(min_length=1, max_length=60)]
+    rows: Annotated[list[dict[Column, Cell]], Field(min_length=1, max_length=60)]
 
     @field_validator("rows")
     @classmethod
@@ -205,6 +206,23 @@ class NewStudy(BaseModel):
         strange = sorted({column for row in rows for column in row} - set(COLUMNS))
         if strange:
             raise ValueError(f"no column is called {', '.join(strange)}; allowed: {', '.join(COLUMNS)}")
+        return rows
+
+
+FILLED = {"properties": {c: {"type": "string", "pattern": r"\S", "maxLength": 600} for c in REQUIRED}, "required": list(REQUIRED)}
+
+
+class NewStudy(StudyRows):
+    """Studies of one's own as rows of the CSV layout, column to text; some cells are filled in every row."""
+
+    rows: Annotated[list[Annotated[dict[Column, Cell], Field(json_schema_extra=FILLED)]], Field(min_length=1, max_length=60)]
+
+    @field_validator("rows")
+    @classmethod
+    def _filled(cls, rows: list[dict[str, str]]) -> list[dict[str, str]]:
+        empty = [f"row {i}, {c}: is empty" for i, row in enumerate(rows, 1) for c in REQUIRED if not row.get(c, "").strip()]
+        if empty:
+            raise ValueError(f"{'; '.join(empty)}; allowed: {', '.join(REQUIRED)} filled in every row")
         return rows
 
 

@@ -10,6 +10,7 @@ from lengthwise.web.api.client_models import ClientOut, PeopleOut, PersonOut, Qu
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import follows_job, jobs
+from lengthwise.web.faults import each_as_described
 from lengthwise.web.kept_clients import account_of, visible
 from lengthwise.web.routes import Role, Routes, open_to
 
@@ -55,7 +56,8 @@ def record(found: Seen) -> RecordOut:
 @open_to(Role.COACH)
 def change(request: Request, found: Seen, new: Client) -> RecordOut:
     """Keep a record in place of the one there is."""
-    checked = client_of(new.model_dump(mode="json"), "record")
+    with each_as_described():
+        checked = client_of(new.model_dump(mode="json"), "record")
     store.save_client(checked, found.number)
     accounts.note("record changed", account_of(request), found.number)
     return RecordOut(number=found.number, record=checked.model_dump(mode="json"))

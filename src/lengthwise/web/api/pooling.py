@@ -10,6 +10,7 @@ from lengthwise.evidence.effect_table import LARGEST, SMALLEST_VARIANCE, EffectT
 from lengthwise.evidence.pooling import Convention
 from lengthwise.web.api.evidence_models import Answer, Bayesian, Method, Pair, Test
 from lengthwise.web.api.models import Out
+from lengthwise.web.faults import each_as_described
 from lengthwise.web.routes import Role, Routes, open_to
 
 router = Routes(tags=["evidence"])
@@ -29,7 +30,12 @@ class EffectRow(BaseModel):
     cluster: Annotated[str, Field(max_length=120, description="rows that belong together; empty where none do")] = ""
     group: Annotated[str, Field(max_length=120, description="clusters that belong together; empty where none do")] = ""
     moderators: Annotated[
-        dict[Name, Bounded], Field(max_length=MOST_COLUMNS, description="numbers that may explain differences")
+        dict[Name, Bounded],
+        Field(
+            max_length=MOST_COLUMNS,
+            description="numbers that may explain differences",
+            json_schema_extra={"propertyNames": {"minLength": 1, "maxLength": 120, "pattern": r"\S"}},
+        ),
     ] = {}
 
 
@@ -120,7 +126,7 @@ class Robust(Out):
     se: float
     df: float
     ci: Pair
-    p: float
+    p: float | None
 
 
 class Regression(Out):
@@ -166,4 +172,6 @@ def pool(asked: TableQuestion) -> TableAnswer:
     """What a table of effects adds up to: mean, spread, a new study, what explains differences, what makes it shaky. Nothing is kept."""
     how, moderators = Convention(asked.method, asked.test), tuple(dict.fromkeys(asked.moderators))
     wishes = tables.Wishes(how, moderators, asked.prior_scale, asked.correlation)
-    return TableAnswer.model_validate(tables.pooled_answer(tables.pool_effects(asked.table(), wishes)))
+    with each_as_described():
+        found = tables.pool_effects(asked.table(), wishes)
+    return TableAnswer.model_validate(tables.pooled_answer(found))

@@ -22,7 +22,7 @@ from lengthwise.web.faults import Fault
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
-from lengthwise.web.reviews import Say, answer_job, drawn_review, review_job
+from lengthwise.web.reviews import Say, answer_job, drawn_review, learned, review_job
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.week_days import day_so_far
 
@@ -118,4 +118,6 @@ def report(found: Seen, size: Annotated[Paper, Query()] = "a4", on: On = None) -
     """The report on paper."""
     name, day = found.client.name, day_so_far(on)
     headers = {"content-disposition": f'attachment; filename="progress_{day}.pdf"'}
-    return Response(pdf(progress_paper(review_client(name, day, True)), size), media_type="application/pdf", headers=headers)
+    return Response(
+        pdf(progress_paper(review_client(name, day, True, learned=learned)), size), media_type="application/pdf", headers=headers
+    )
