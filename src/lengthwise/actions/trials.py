@@ -54,7 +54,7 @@ def _learned(text: str) -> tuple[tuple[Trial, ...], Posterior]:
     studies = parse_json(text).studies
     table, _ = features_on(Person(), _done(studies))
     trials = trials_of(studies, table)
-    file = cache_folder() / "growth" / f"{_fit_name(text, table)}.npz"
+    file = cache_folder() / "growth" / f"{_fit_name(text, table, _FIT)}.npz"
     posterior = kept_content(file, unpacked)
     if posterior is None:
         posterior = fitted(Data(trials))
@@ -64,12 +64,14 @@ def _learned(text: str) -> tuple[tuple[Trial, ...], Posterior]:
 
 _FIT = {"growth": (".py",), "evidence": (".py",), "distributions.py": (".py",)}
 """Code that makes a posterior of studies and of the features of their arms."""
+_SAID = {**_FIT, "actions/trials.py": (".py",)}
+"""Code that makes the answer for trials left out."""
 
 
-def _fit_name(studies: str, table: Table) -> str:
-    """A name for a fit: a hash of all that it is computed from."""
+def _fit_name(studies: str, table: Table, code: Mapping[str, tuple[str, ...]]) -> str:
+    """A name for what is computed of studies, features and code: a hash of all three."""
     features = {done: {head: astuple(f) for head, f in heads.items()} for done, heads in table.items()}
-    made_by = [hash_of(_FIT), version("numpy"), version("scipy")]
+    made_by = [hash_of(code), version("numpy"), version("scipy")]
     return sha256(json.dumps([made_by, studies, features]).encode()).hexdigest()
 
 
@@ -146,16 +148,26 @@ def beside_the_model(found: TrialFile | None, person: Person, progress: Progress
 
 
 def _library_answer(person: Person, progress: Progress) -> dict[str, Any]:
+    """Every trial of the library left out in turn: computed once for a body and what is known, then read from disk."""
     studies = library().studies
-    trials, posterior = learned(studies)
     table, failed = features_on(person, _done(studies), progress)
+    file = cache_folder() / "trials" / f"{_fit_name(to_json(studies), table, _SAID)}.json"
+    answer: dict[str, Any] | None = kept(file, json.loads)
+    if answer is None:
+        answer = _left_out_answer(person, studies, table)
+        keep(file, json.dumps(answer))
+    return {**answer, "not_solved": _lost(failed)}
+
+
+def _left_out_answer(person: Person, studies: tuple[Study, ...], table: Table) -> dict[str, Any]:
+    trials, posterior = learned(studies)
     shown = trials if person == Person() else trials_of(studies, table)
     same = [t.study.id for t in shown] == [t.study.id for t in trials]
     compared = left_out(trials, posterior, shown if same else trials)
     rows = [Beside(c.trial, c.pair, c.predicted["model"], True) for c in compared]
     lost = not_expressed(studies, {c.trial.study.id for c in compared})
     answer = _answer(rows, [{"trial": s.id, "contrast": s.title, "why": why} for s, why in lost])
-    return {**answer, "not_solved": _lost(failed), "scores": scores_answer(compared), "gains": gains_answer(compared)}
+    return {**answer, "scores": scores_answer(compared), "gains": gains_answer(compared)}
 
 
 def _file_answer(found: TrialFile, person: Person, progress: Progress) -> dict[str, Any]:
@@ -165,9 +177,8 @@ def _file_answer(found: TrialFile, person: Person, progress: Progress) -> dict[s
     rows = []
     if trials:
         _, posterior = learned()
-        data = Data(trials)
-        for i, t in enumerate(trials):
-            expected = predictions(data, i, posterior.draws, posterior.weights)
+        for t in trials:
+            expected = predictions(t, posterior.draws, posterior.weights)
             rows += [Beside(t, p, e, False) for p, e in zip(t.pairs, expected, strict=True)]
     return {**_answer(rows, [u.model_dump() for u in found.not_buildable]), "not_solved": _lost(failed), "scores": {}, "gains": {}}
 
@@ -282,7 +293,7 @@ def _expected(u: Upcoming, trial: Trial | None, posterior: Posterior) -> dict[st
     told |= {"a": u.a.model_dump(), "b": u.b.model_dump()}
     if trial is None:
         return {**told, "predicted": None, "a_grows_more": None, "why_not": u.reason or "an arm cannot be solved on the usual body"}
-    (expected,) = predictions(Data((trial,)), 0, posterior.draws, posterior.weights)
+    (expected,) = predictions(trial, posterior.draws, posterior.weights)
     low, high = expected.interval
     ahead = 1 - expected.below(0.0, 0.0)
     return {**told, "predicted": {"mean": expected.centre, "low": low, "high": high}, "a_grows_more": ahead, "why_not": ""}

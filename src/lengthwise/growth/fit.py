@@ -81,15 +81,15 @@ def log_prior(x: Array) -> Array:
     return np.asarray(-0.5 * (((x - PRIOR_MEAN) / PRIOR_SD) ** 2).sum(1))
 
 
-def fitted(data: Data, n_draw: int = N_DRAW) -> Posterior:
-    """The posterior of the coefficients given some trials."""
+def fitted(data: Data, n_draw: int = N_DRAW, start: Array = PRIOR_MEAN) -> Posterior:
+    """The posterior of the coefficients given some trials; its mode is sought from `start` on, (n_coefficient,)."""
     rng = np.random.default_rng(SEED)
-    return weighed(data, rng.standard_normal((n_draw, len(PRIOR_MEAN))), rng.chisquare(TAIL, n_draw))
+    return weighed(data, rng.standard_normal((n_draw, len(PRIOR_MEAN))), rng.chisquare(TAIL, n_draw), start)
 
 
-def weighed(data: Data, normal: Array, chi: Array) -> Posterior:
+def weighed(data: Data, normal: Array, chi: Array, start: Array = PRIOR_MEAN) -> Posterior:
     """The posterior from given standard normal numbers (n_draw, n_coefficient) and χ² ones on TAIL degrees of freedom (n_draw,)."""
-    mode, covariance = _mode(data)
+    mode, covariance = _mode(data, start)
     root, scale = np.linalg.cholesky(covariance) * WIDTH, np.sqrt(chi / TAIL)
     draws = mode + (normal / scale[:, None]) @ root.T
     inside = (normal**2).sum(1) / chi
@@ -100,7 +100,7 @@ def weighed(data: Data, normal: Array, chi: Array) -> Posterior:
     return Posterior(mode, covariance, held, np.where(beyond, -np.inf, log_prior(held) - log_proposal), seen)
 
 
-def _mode(data: Data) -> tuple[Array, Array]:
+def _mode(data: Data, start: Array) -> tuple[Array, Array]:
     """Mode and covariance of the normal approximation, in units of the prior's standard deviations inside."""
     from scipy.optimize import minimize  # only here: slow to load
 
@@ -117,7 +117,7 @@ def _mode(data: Data) -> tuple[Array, Array]:
         value = cost(np.vstack([z, z + STEP * eye, z - STEP * eye]))
         return float(value[0]), (value[1 : n + 1] - value[n + 1 :]) / (2 * STEP)
 
-    found = minimize(both, np.zeros(n), jac=True, method="BFGS", options={"gtol": 1e-3, "maxiter": 100})
+    found = minimize(both, (start - PRIOR_MEAN) / PRIOR_SD, jac=True, method="BFGS", options={"gtol": 1e-3, "maxiter": 100})
     wide = 0.05
     pairs = [(i, j) for i in range(n) for j in range(i + 1)]
     asked = np.array([found.x + wide * (a * eye[i] + b * eye[j]) for i, j in pairs for a in (1, -1) for b in (1, -1)])

@@ -24,6 +24,8 @@ CLEAR = 1.96
 NONE, LEAST = 1e-6, 1e-300
 QUANTILES = np.array([0.05, 0.95])
 """Ends of the 90 % interval."""
+NARROW = 1e-3
+"""How exactly they are found [percentage points]."""
 
 
 @dataclass(frozen=True)
@@ -50,12 +52,15 @@ class Prediction:
 
     @cached_property
     def interval(self) -> tuple[float, float]:
-        """90 % interval of what the trial would print, its error included."""
-        spread = np.sqrt(self.sd**2 + self.se**2)
-        grid = np.linspace((self.mean - 5 * spread).min(), (self.mean + 5 * spread).max(), 801)
-        reached = self.weight @ special.ndtr((grid - self.mean[:, None]) / (spread[:, None] + SMALL))
-        low, high = np.interp(QUANTILES, reached, grid)
-        return float(low), float(high)
+        """90 % interval of what the trial would print, its error included; found by halving, to a thousandth of a point."""
+        spread = np.sqrt(self.sd**2 + self.se**2) + SMALL
+        low = np.full(2, (self.mean - 5 * spread).min())
+        high = np.full(2, (self.mean + 5 * spread).max())
+        while (high - low).max() > NARROW:
+            middle = (low + high) / 2
+            reached = self.weight @ special.ndtr((middle - self.mean[:, None]) / spread[:, None]) >= QUANTILES
+            low, high = np.where(reached, low, middle), np.where(reached, middle, high)
+        return float(high[0]), float(high[1])
 
     def log_density(self, pair: Pair) -> float:
         """Log score of what was seen: log density of a difference, log probability of a side."""
@@ -87,16 +92,14 @@ class Score:
     coverage90: float
 
 
-def predictions(data: Data, trial: int, x: Array, weight: Array) -> list[Prediction]:
+def predictions(trial: Trial, x: Array, weight: Array) -> list[Prediction]:
     """What draws of the coefficients say of each pair of a trial."""
-    t = data.trials[trial]
-    start = sum(len(u.rows) for u in data.trials[:trial])
-    f = data.growth(x)[:, None, start : start + len(t.rows)]
-    of = [r.heads for r in t.rows]
+    data = Data([trial])
+    of = [r.heads for r in trial.rows]
     muscle = np.array([[[float(a == b) for b in of] for a in of]])
-    mean, cov = (m[:, 0] for m in moments(x, f, data.level(x)[:, [trial]], muscle))
+    mean, cov = (m[:, 0] for m in moments(x, data.growth(x)[:, None, :-1], data.level(x), muscle))
     out = []
-    for p in t.pairs:
+    for p in trial.pairs:
         var = cov[:, p.a, p.a] + cov[:, p.b, p.b] - 2 * cov[:, p.a, p.b]
         out.append(Prediction(mean[:, p.a] - mean[:, p.b], np.sqrt(np.maximum(var, 0)), weight, p.se))
     return out
@@ -109,17 +112,16 @@ def left_out(trials: Sequence[Trial], posterior: Posterior, shown: Sequence[Tria
         trials: what was learned from. posterior: learned from all of them.
         shown: the same trials as another body does them; those that were learned from where left out.
     """
-    data = Data(shown or trials)
     seen = {name: pairs_of(name, trials) for name in RIVALS}
     out = []
-    for i, trial in enumerate(data.trials):
+    for i, trial in enumerate(shown or trials):
         if not trial.pairs:
             continue
         x, weight = posterior.draws, posterior.without(i)
         if effective(weight) < ENOUGH:
-            again = fitted(Data([t for t in trials if t.study.id != trial.study.id]), FEW_DRAWS)
+            again = fitted(Data([t for t in trials if t.study.id != trial.study.id]), FEW_DRAWS, posterior.mode)
             x, weight = again.draws, again.weights
-        by = {"model": predictions(data, i, x, weight)}
+        by = {"model": predictions(trial, x, weight)}
         by |= {name: _by_rule(fitted_rule(name, seen[name].without(i)), trial) for name in RIVALS}
         out += [Compared(trial, p, {n: each[k] for n, each in by.items()}) for k, p in enumerate(trial.pairs)]
     return tuple(out)
