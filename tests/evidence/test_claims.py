@@ -10,10 +10,11 @@ from lengthwise.evidence.claims import starter_library, unknown_claims
 from lengthwise.evidence.comparison import findings, majority
 from lengthwise.evidence.effect import growth_ratio, within_from_d
 from lengthwise.evidence.exchange import parse_csv
+from lengthwise.evidence.judging import NO_REASON, bias_of
 from lengthwise.evidence.multilevel import three_level
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.robust import robust_fit
-from lengthwise.evidence.study import Study
+from lengthwise.evidence.study import BIAS_DOMAINS, Study
 from lengthwise.evidence.synthesis import Answer, Directions, effects_of, joined, on_common_scale, pool_findings, pool_ratios
 from lengthwise.evidence.verdict import VERDICTS, next_trial, verdict
 
@@ -243,3 +244,18 @@ def test_a_claim_nobody_knows_is_a_fault():
     contrast = study.contrasts[0].model_copy(update={"claims": ("long_lengths",)})
     strange = study.model_copy(update={"contrasts": (contrast,)})
     assert "no claim is called 'long_lengths'" in unknown_claims([strange], LIBRARY.claims)[0]
+
+
+def test_every_judgement_of_bias_of_the_starter_set_has_its_reason_and_says_how_the_report_was_obtained():
+    for study in starter_library().studies:
+        found = bias_of(study)
+        assert [d.domain for d in found.domains] == list(BIAS_DOMAINS)
+        assert all(len(d.why) > 20 and d.why != NO_REASON for d in found.domains)
+        assert found.reading.startswith(("read 20", "from memory"))
+
+
+def test_a_judgement_without_a_reason_says_so():
+    study = next(s for s in starter_library().studies if s.bias)
+    bare = study.model_copy(update={"bias": {"missing": "high"}, "bias_why": {}})
+    (only,) = bias_of(bare).domains
+    assert (only.judgement, only.why, bias_of(bare).overall) == ("high", NO_REASON, "high")

@@ -7,6 +7,7 @@ from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.bayes import BayesianPool
 from lengthwise.evidence.comparison import Finding
 from lengthwise.evidence.effect_table import EffectTable, TablePool, Trouble
+from lengthwise.evidence.judging import StudyBias
 from lengthwise.evidence.moderators import MetaRegression
 from lengthwise.evidence.pooling import PooledEffect
 from lengthwise.evidence.synthesis import Answer
@@ -165,6 +166,16 @@ def _finding_object(f: Finding) -> Object:
     }
 
 
+def bias_object(b: StudyBias) -> Object:
+    """The risk of bias of a study: overall, how the report was obtained, and each judgement with its reason."""
+    return {
+        "study": b.study.id,
+        "overall": b.overall,
+        "report": b.reading,
+        "domains": [{"domain": d.domain, "judgement": d.judgement, "why": d.why} for d in b.domains],
+    }
+
+
 def _summary(a: Assessment) -> Object:
     d = a.directions
     return {
@@ -207,6 +218,7 @@ def assessment_object(a: Assessment) -> Object:
         **_summary(a),
         "answers": [answer_object(x) for x in a.answers],
         "findings": [_finding_object(f) for f in a.findings],
+        "bias": [bias_object(b) for b in a.bias],
         "published": [p.model_dump() for p in a.published],
         "sensitivity": [{"correlation": r, "estimate": e, "ci": span(ci)} for r, e, ci in a.sensitivity],
     }

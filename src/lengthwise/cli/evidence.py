@@ -314,11 +314,16 @@ def _ask_cell(column: str, question: str) -> str:
         print(fault)
 
 
-def _ask_bias() -> str:
+def _ask_bias() -> dict[str, str]:
+    """The judgement of each domain and its reason, as cells of the layout."""
     if not typer.confirm("Judge the risk of bias now?", default=False):
-        return ""
-    judged = {d: typer.prompt(f"{words} (low, some, high, unclear)", default="unclear") for d, words in BIAS_DOMAINS.items()}
-    return "; ".join(f"{domain}={judgement}" for domain, judgement in judged.items())
+        return {}
+    judged, whys = [], []
+    for domain, words in BIAS_DOMAINS.items():
+        judged.append(f"{domain}={typer.prompt(f'{words} (low, some, high, unclear)', default='unclear')}")
+        why = typer.prompt("Why", default="", show_default=False).replace(";", ",").strip()
+        whys += [f"{domain}={why}"] if why else []
+    return {"bias": "; ".join(judged), "bias_why": "; ".join(whys)}
 
 
 def _ask_muscle(own: dict[str, str], arms: list[str]) -> list[dict[str, str]]:
@@ -342,7 +347,7 @@ def _ask_muscle(own: dict[str, str], arms: list[str]) -> list[dict[str, str]]:
 def study_add(as_json: Json = False) -> None:
     """Ask for a study step by step and store it, if everything in it can be right."""
     with answering(as_json):
-        own = _ask(_STUDY_QUESTIONS) | {"bias": _ask_bias()}
+        own = _ask(_STUDY_QUESTIONS) | _ask_bias()
         arms = [a.strip() for a in typer.prompt("Arms, separated by ;").split(";") if a.strip()]
         rows = _ask_muscle(own, arms)
         while typer.confirm("Another muscle or site?", default=False):

@@ -11,6 +11,7 @@ from lengthwise.evidence.comparison import Finding, findings
 from lengthwise.evidence.effect import WITHIN_CORRELATION
 from lengthwise.evidence.heterogeneity import Array
 from lengthwise.evidence.influence import next_study
+from lengthwise.evidence.judging import StudyBias, bias_of
 from lengthwise.evidence.multilevel import mean_variance
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.study import Study
@@ -66,6 +67,11 @@ class Assessment:
     sensitivity: tuple[tuple[float, float, tuple[float, float]], ...]
     would_change: str
     left_out: int
+
+    @property
+    def bias(self) -> tuple[StudyBias, ...]:
+        """The risk of bias of each of its studies, with reasons."""
+        return tuple(bias_of(s) for s in {f.study.id: f.study for f in self.findings}.values())
 
 
 def _headline(answers: Sequence[Answer]) -> Answer | None:

@@ -21,7 +21,7 @@ from lengthwise.reading import harmless, json_of, named_rows, rows_of_csv
 
 STUDY_COLUMNS = (
     "study", "year", "source", "doi", "title", "design", "weeks", "sessions_per_week", "population", "sex", "n_total",
-    "training", "age", "read_on", "not_scored", "bias", "study_obtained_except",
+    "training", "age", "read_on", "not_scored", "bias", "bias_why", "study_obtained_except",
 )  # fmt: skip
 ARM_COLUMNS = ("arm", "position", "sets_per_week", "repetitions", "load", "done", "reserve", "load_percent")
 PLACE_COLUMNS = ("versus", "claims", "muscle", "heads", "site", "measure", "unit")
@@ -40,7 +40,7 @@ _INTEGERS = {"year", "n_total", "n"}
 _NUMBERS = {
     "weeks", "sessions_per_week", "sets_per_week", "reserve", "load_percent", *OUTCOME_COLUMNS, *CONTRAST_COLUMNS,
 } - {"n", "verdict"}  # fmt: skip
-_LISTS, _PAIRS = {"claims", "heads"}, {"bias", "obtained_except", "study_obtained_except"}
+_LISTS, _PAIRS = {"claims", "heads"}, {"bias", "bias_why", "obtained_except", "study_obtained_except"}
 
 
 @dataclass(frozen=True)

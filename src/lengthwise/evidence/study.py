@@ -11,7 +11,8 @@ estimate: judged, with the reason in the note; invented: demonstration only."""
 Judgement = Literal["low", "some", "high", "unclear"]
 """How likely a part of a study is to have bent its result."""
 
-BIAS_DOMAINS = {
+Domain = Literal["assignment", "departures", "missing", "measurement", "reporting"]
+BIAS_DOMAINS: dict[Domain, str] = {
     "assignment": "how people (or limbs) came into their arms, and whether the arms were alike at the start",
     "departures": "whether training, food or other habits drifted from the plan in one arm more than in another",
     "missing": "whether people or measurements are missing in a way that depends on the result",
@@ -142,6 +143,7 @@ class Study(Strict):
         age: mean or range of ages, as printed.
         read_on: day on which the report was opened, or the year and month; empty when it was recalled.
         bias: judgement for each domain of `BIAS_DOMAINS`; missing ones have not been judged.
+        bias_why: reason for a judgement, where it does not follow from the record's other facts (`judging.reasons`).
         not_scored: why the growth estimate is not held to this study; empty when it is.
         arms, outcomes, contrasts: what was done and found.
         obtained_except: facts about the study itself that were not read, e.g. a DOI from memory.
@@ -162,7 +164,8 @@ class Study(Strict):
     age: Text = ""
     read_on: Annotated[str, StringConstraints(pattern=r"^(\d{4}-\d{2}(-\d{2})?)?$")] = ""
     not_scored: Text = ""
-    bias: dict[Literal["assignment", "departures", "missing", "measurement", "reporting"], Judgement] = Field(default_factory=dict)
+    bias: dict[Domain, Judgement] = Field(default_factory=dict)
+    bias_why: dict[Domain, Text] = Field(default_factory=dict)
     obtained_except: dict[str, Obtained] = Field(default_factory=dict)
     arms: tuple[Arm, ...]
     outcomes: tuple[Outcome, ...]

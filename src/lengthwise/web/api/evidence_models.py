@@ -122,6 +122,23 @@ class Finding(Out):
     note: str
 
 
+class JudgedDomain(Out):
+    """One domain of the risk of bias, with its reason."""
+
+    domain: str
+    judgement: Literal["low", "some", "high", "unclear"]
+    why: str
+
+
+class StudyBias(Out):
+    """A study's risk of bias by the domains of RoB 2; `report` says whether it was read or recalled, and when."""
+
+    study: str
+    overall: str
+    report: str
+    domains: list[JudgedDomain]
+
+
 class Published(Out):
     """What others have pooled or reported."""
 
@@ -169,6 +186,7 @@ class Claim(Summary, Answer):
 
     answers: list[Answer]
     findings: list[Finding]
+    bias: list[StudyBias]
     published: list[Published]
     sensitivity: list[Sensitivity]
     bayesian: Bayesian | None = None

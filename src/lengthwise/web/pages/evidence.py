@@ -127,6 +127,7 @@ def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word
         "methods": NAMES,
         "tests": TESTS,
         "forest": forest_of(a),
+        "bias": a.bias,
         "levels": GRADES,
         "is_coach": is_coach(request),
     }
