@@ -3,11 +3,12 @@
 import numpy as np
 import pytest
 
-from lengthwise.actions.long_halves import SURE, long_halves, safety_of
+from lengthwise.actions.long_halves import long_halves
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.grading.draws import streams
 from lengthwise.grading.facts import facts_of
+from lengthwise.grading.long_half import SURE, safety_of
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import built_in

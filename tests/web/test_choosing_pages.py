@@ -134,7 +134,7 @@ def test_weights_are_kept_by_name_and_chosen_again(open_page: Open):
     shown = page.locator("#choose-list [data-part=value]").first.inner_text()
     answer = of_its_body(page, "/api/rank/tibialis?gear=body&gear=cable&weights=hurry")
     assert answer["weights"]["name"] == "hurry"
-    assert shown == f"{answer['ranking'][0]['growth']['mean']:.2f} ×"
+    assert shown == f"{answer['ranking'][0]['growth']['mean']:.1f} ×"
     kept = page.request.get(f"{'/'.join(page.url.split('/')[:3])}/api/weights/hurry").json()
     assert kept["criteria"]["time"]["weight"] == 4.5
     assert "hurry" in kept["saved"]

@@ -9,6 +9,7 @@ import numpy as np
 
 from lengthwise.actions.folders import data_folder
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.long_halves import LEADING, long_halves
 from lengthwise.actions.people import places_of, read_person
 from lengthwise.actions.studies import Progress, no_progress, study_all
 from lengthwise.actions.trials import learned
@@ -16,8 +17,10 @@ from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.grading.criteria import criteria, preferences
+from lengthwise.grading.draws import streams
 from lengthwise.grading.filters import Wishes, candidates, refused_unsolved
 from lengthwise.grading.growth_value import Per, reference_of
+from lengthwise.grading.long_half import LongHalf
 from lengthwise.grading.ranking import N_DRAW, Question, Ranking, rank
 from lengthwise.grading.study import Candidate, Refused, Studied
 from lengthwise.grading.target import Target, target_named
@@ -75,10 +78,20 @@ def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
     known = {s.facts.key: s for s in found if isinstance(s, Studied)}
     reference = known.get(beside.key) if beside else None
     _, posterior = learned()
-    question = Question(target, posterior.sample(asked.n_draw, asked.seed), weights, asked.wishes, asked.per, reference)
+    question = Question(target, posterior.sample(asked.n_draw), weights, asked.wishes, asked.per, reference)
     others = len(lifts.lifts) - len({c.lift_id for c in pool})
     own = found[: len(asking)]
-    return rank([*own, *refused.values()], question, np.random.default_rng(asked.seed), others)
+    ranked = rank([*own, *refused.values()], question, np.random.default_rng(asked.seed), others)
+    return replace(ranked, long_halves=_long_halves(asked, person, ranked, known))
+
+
+def _long_halves(asked: Asked, person: Person, ranked: Ranking, known: Mapping[str, Studied]) -> tuple[LongHalf, ...]:
+    """The long halves worth a thought beside an order of full ranges; none where the question itself let halves compete."""
+    if asked.ranges != ("full",):
+        return ()
+    first = [known[r.facts.key] for r in ranked.lifts[:LEADING]]
+    draws = learned()[1].sample(asked.n_draw)
+    return long_halves(person, first, ranked.target, draws, streams(asked.n_draw, np.random.default_rng(asked.seed)))
 
 
 def _stepped(found: Studied | Refused, places: Sequence[Place]) -> Studied | Refused:

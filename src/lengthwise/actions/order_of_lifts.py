@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from lengthwise.actions.long_halves import LongHalf
 from lengthwise.grading.filters import hard_sets_in
 from lengthwise.grading.ranking import RankedLift, Ranking, turn_sentence
 from lengthwise.populations.pairs import InAdults, in_adults
@@ -23,7 +22,7 @@ class LiftInOrder:
         lift=lift.facts.lift_id name=lift.facts.name range=lift.facts.range value=lift.value growth=lift.growth
         better_than_reference=lift.better_than_reference tier=lift.tier fit=lift.fit preference=lift.preference
         criteria=lift.criteria first_share=lift.first_share top3_share=lift.top3_share rank_interval=lift.rank_interval
-        why=lift.why coverage=lift.coverage load_kg=lift.facts.working_kg gear=lift.facts.gear unstable=lift.facts.unstable
+        says=lift.says why=lift.why coverage=lift.coverage load_kg=lift.facts.working_kg gear=lift.facts.gear unstable=lift.facts.unstable
         setup_s=lift.facts.setup_s seconds_per_set=lift.facts.seconds_per_set joints_nm=lift.facts.joints_nm hard_sets? adults
     """
     lift: RankedLift
@@ -43,7 +42,7 @@ class OrderOfLifts:
         muscle=ranking.target.name heads=ranking.target.heads reference=ranking.reference per=ranking.per ranking=lifts
         in_adults excluded@ranking.excluded{lift=key name reason}
         weights@ranking.weights{name value=preferred neighbourhood} would_change{sentence turns=ranking.turns}
-        draws=ranking.n_draw not_meant_for_it=ranking.others
+        draws=ranking.n_draw not_meant_for_it=ranking.others long_halves=ranking.long_halves
     """
     ranking: Ranking
     lifts: tuple[LiftInOrder, ...]
@@ -59,20 +58,11 @@ class OrderOfLifts:
         return turn_sentence(self.ranking)
 
 
-@dataclass(frozen=True)
-class OrderWithHalves(OrderOfLifts):
-    """The lifts for a muscle in order, and the long halves that are offered beside them."""
-
-    PUBLIC: ClassVar = f"{OrderOfLifts.PUBLIC} long_halves=halves"
-    halves: tuple[LongHalf, ...]
-
-
-def in_order(found: Ranking, minutes: float | None, halves: tuple[LongHalf, ...] | None) -> OrderOfLifts:
+def in_order(found: Ranking, minutes: float | None) -> OrderOfLifts:
     """A ranking with what stands beside it."""
 
     def beside(r: RankedLift) -> LiftInOrder:
         sets = None if minutes is None else hard_sets_in(r.facts, minutes)
         return LiftInOrder(r, sets, in_adults(found.target.name, r.facts.key, found.reference))
 
-    lifts = tuple(beside(r) for r in found.lifts)
-    return OrderOfLifts(found, lifts) if halves is None else OrderWithHalves(found, lifts, halves)
+    return OrderOfLifts(found, tuple(beside(r) for r in found.lifts))

@@ -102,9 +102,11 @@ class DrawnGrowth:
     """Growth of a target for a hard set of one lift, in every draw of coefficients, body and technique.
 
     Attributes:
-        law: as the law has it, (n_draw,). seen: with what any comparison may miss, (n_draw,). gate: 0-1.
+        usual: as the law has it on the body and technique as they are, (n_draw,); its mean times the gate is `expected_growth`.
+        law: with body and technique drawn too, (n_draw,). seen: with what any comparison may miss, (n_draw,). gate: 0-1.
     """
 
+    usual: Array
     law: Array
     seen: Array
     gate: float
@@ -130,10 +132,10 @@ def drawn_growth(studied: Studied, target: Target, x: Array, source: Streams) ->
     g = np.stack([_drawn_head(f, moved[:, :, i], x) for i, f in enumerate(own)], 1)
     law = g @ volume / volume.sum()
     miss = np.exp(x[:, MISFIT]) / np.sqrt(2) / x[:, LEVEL] * source.normal(f"misfit of {facts.key}")
-    works = law > 0
-    gate = gates(facts, heads) * g.mean(0) * volume
-    total = (g.mean(0) * volume).sum()
-    return DrawnGrowth(law, np.where(works, np.maximum(law + miss, 0.0), 0.0), float(gate.sum() / total) if total > 0 else 0.0)
+    plain = head_growth(facts, heads, x)
+    each = plain.mean(0) * volume
+    gate = float(gates(facts, heads) @ each / each.sum()) if each.sum() > 0 else 0.0
+    return DrawnGrowth(plain @ volume / volume.sum(), law, np.where(law > 0, np.maximum(law + miss, 0.0), 0.0), gate)
 
 
 def _moving(f: HeadFacts) -> tuple[float, float, float]:

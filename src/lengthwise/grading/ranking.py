@@ -13,7 +13,8 @@ from lengthwise.grading.draws import Streams, streams
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.filters import Wishes, refused_solved
 from lengthwise.grading.growth_value import GATE, SETS, Growth, Per, cost_of, drawn_growth, summed_up
-from lengthwise.grading.sentences import why
+from lengthwise.grading.long_half import LongHalf
+from lengthwise.grading.sentences import growth_sentence, plain, why
 from lengthwise.grading.study import Refused, Studied
 from lengthwise.grading.target import Target
 from lengthwise.grading.weights import Weights
@@ -45,7 +46,7 @@ class RankedLift:
         coverage: how far it works each head of the target, 0-1.
         first_share, top3_share: share of draws in which it grows most, and is among the first three.
         rank_interval: ranks between which nine tenths of its draws lie.
-        why: one sentence.
+        why: one sentence. says: growth beside the reference lift as a coach says it; empty for the reference itself.
     """
 
     facts: LiftFacts
@@ -61,6 +62,7 @@ class RankedLift:
     top3_share: float
     rank_interval: tuple[int, int]
     why: str
+    says: str = ""
 
 
 @dataclass(frozen=True)
@@ -90,6 +92,7 @@ class Ranking:
         turns: single weights that change the first two, the smallest change first.
         n_draw: draws behind the shares.
         others: how many lifts of the catalogue are not meant for the target.
+        long_halves: of the first lifts, where the estimate favours them and something makes them safe.
     """
 
     target: Target
@@ -101,6 +104,12 @@ class Ranking:
     others: int = 0
     reference: str = ""
     per: Per = "set"
+    long_halves: tuple[LongHalf, ...] = ()
+
+    @property
+    def reference_name(self) -> str:
+        """The reference lift as people call it."""
+        return next((r.facts.name for r in self.lifts if r.facts.key == self.reference), plain(self.reference))
 
 
 @dataclass(frozen=True)
@@ -143,7 +152,7 @@ def rank(found: Sequence[Studied | Refused], question: Question, rng: np.random.
     ranked = _in_order(left, question, drawn)
     return Ranking(
         question.target, question.weights, ranked, tuple(refused), turns(ranked, question.weights), question.n_draw, others,
-        drawn.reference, question.per,
+        drawn.reference.key, question.per,
     )  # fmt: skip
 
 
@@ -153,14 +162,14 @@ class _Drawn:
 
     Attributes:
         ratio: expected. drawn: with what a comparison may miss. better: chance to grow more than the reference. gate: 0-1.
-        reference: its key.
+        reference: facts of it.
     """
 
     ratio: Array
     drawn: Array
     better: Array
     gate: Array
-    reference: str
+    reference: LiftFacts
 
 
 def _drawn(left: Sequence[Studied], question: Question, source: Streams) -> _Drawn:
@@ -168,20 +177,21 @@ def _drawn(left: Sequence[Studied], question: Question, source: Streams) -> _Dra
     found = [drawn_growth(s, question.target, x, source) for s in left]
     reference = question.reference
     own = drawn_growth(reference, question.target, x, source) if reference else None
-    if reference is None or own is None or own.law.mean() < LEAST_REFERENCE:
-        best = int(np.argmax([f.law.mean() * f.gate for f in found]))
+    if reference is None or own is None or own.usual.mean() < LEAST_REFERENCE:
+        best = int(np.argmax([f.usual.mean() * f.gate for f in found]))
         reference, own = left[best], found[best]
     sets = np.exp(x[:, SETS])
     cost = [(cost_of(reference.facts, per) / cost_of(s.facts, per)) ** sets for s in left]
-    base = max(float(own.law.mean()), LEAST_REFERENCE)
-    law = np.stack([f.law * c for f, c in zip(found, cost, strict=True)], 1)
-    seen = np.stack([f.seen * c for f, c in zip(found, cost, strict=True)], 1)
-    ratio = law.mean(0) / base
+    base = max(float(own.usual.mean()), LEAST_REFERENCE)
+    usual, law, seen = (
+        np.stack([getattr(f, part) * c for f, c in zip(found, cost, strict=True)], 1) for part in ("usual", "law", "seen")
+    )
+    ratio = usual.mean(0) / base
     off = (own.seen - own.law)[:, None] * ratio
     drawn = np.maximum(law / np.maximum(own.law, LEAST_REFERENCE)[:, None] + (seen - law - off) / base, 0.0)
-    drawn[:, law.mean(0) == 0] = 0.0
+    drawn[:, ratio == 0] = 0.0
     better = np.where([s.facts.key == reference.facts.key for s in left], 0.5, (seen > own.seen[:, None]).mean(0))
-    return _Drawn(ratio, drawn, better, np.array([f.gate for f in found]), reference.facts.key)
+    return _Drawn(ratio, drawn, better, np.array([f.gate for f in found]), reference.facts)
 
 
 def _in_order(left: Sequence[Studied], question: Question, drawn: _Drawn) -> tuple[RankedLift, ...]:
@@ -191,17 +201,18 @@ def _in_order(left: Sequence[Studied], question: Question, drawn: _Drawn) -> tup
     tier = tiers(drawn.ratio * drawn.gate, worth)
     rows = []
     for i, studied in enumerate(left):
-        own = studied.facts.key == drawn.reference
+        own = studied.facts.key == drawn.reference.key
         values = values_of(studied.facts, target)
         ratio = float(drawn.ratio[i])
         growth = Growth(1.0, 1.0, 1.0) if own and question.per == "set" else summed_up(ratio, drawn.drawn[:, i])
+        says = "" if own else growth_sentence(growth, float(drawn.better[i]), drawn.reference.name, question.per)
         fit = {n: values[n] for n in preferences()} | {GATE: float(drawn.gate[i])}
         rows.append(
             RankedLift(
                 studied.facts, ratio * float(drawn.gate[i]), growth, float(drawn.better[i]), int(tier[i]), fit,
                 score({n: values[n] for n in preferences()}, weights.value), values, coverage(studied.facts, target),
                 float(sure.first_share[i]), float(sure.top3_share[i]), (int(sure.rank_low[i]), int(sure.rank_high[i])),
-                why(studied.facts, target, float(drawn.gate[i])),
+                why(studied.facts, target, float(drawn.gate[i])), says,
             )
         )  # fmt: skip
     return tuple(sorted(rows, key=lambda r: (r.tier, -r.preference, -r.value, r.facts.key)))

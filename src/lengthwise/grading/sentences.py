@@ -4,18 +4,20 @@ from math import isinf
 
 from lengthwise.body import anatomy
 from lengthwise.grading.facts import LiftFacts
+from lengthwise.grading.growth_value import Growth
 from lengthwise.grading.target import Target
 from lengthwise.growth.features import MUSCLES
 from lengthwise.mechanics.working_load import load_fraction
 
-MOSTLY = 0.5
-"""A target with this share or more fails first."""
+MOSTLY, LITTLE = 0.5, 0.02
+"""A target with this share of the limit or more fails first; what has less than LITTLE is not told."""
 IDLE, HOLDS = 0.2, 0.25
 """Peak activation under which a head hardly works, and gate under which it holds more than it lifts (own choice)."""
 PLACES = ((0.75, "at full stretch"), (0.6, "stretched"), (0.4, "in mid-range"), (0.0, "short"))
 """Words for the tension-weighted place of a head in its span, from the longest down (own choice)."""
 LARGE_STEP, REPETITIONS, RESERVE, MOST_REPETITIONS = 0.10, 10, 2.0, 36
 """Jumps above a tenth of the load need more than 12 repetitions first, and beyond 35 they no longer grow alike (criteria.toml, load_step)."""
+STACKS = ("cable", "lever")
 ONE = ("us", "is", "as", "ceps")
 """Ends of Latin names that stand for one muscle although they end in s."""
 
@@ -25,11 +27,79 @@ def plain(name: str) -> str:
     return name.replace("_", " ")
 
 
+OUTER = ("upper", "middle", "lower", "anterior", "posterior", "medial", "lateral", "intermediate")
+SPOKEN = {
+    "deltoid_anterior": "the front deltoid", "deltoid_middle": "the side deltoid", "deltoid_posterior": "the rear deltoid",
+    "pectoralis_major_clavicular": "the upper chest", "pectoralis_major_sternal": "the middle chest",
+    "pectoralis_major_costal": "the lower chest", "biceps_femoris_long": "the long head of biceps femoris",
+    "biceps_femoris_short": "the short head of biceps femoris", "tibialis_anterior": "tibialis anterior",
+    "tibialis_posterior": "tibialis posterior", "serratus_anterior": "serratus anterior", "teres_major": "teres major",
+    "adductor_magnus_ischial": "the hamstring part of adductor magnus", "adductor_magnus_anterior": "the front of adductor magnus",
+}  # fmt: skip
+"""Names that coaches say in another way than the rule of `spoken` makes them (the trade's words)."""
+
+
+def spoken(name: str) -> str:
+    """A head or muscle inside a sentence: the long head of the triceps, the lower gluteus maximus, soleus, the quadriceps."""
+    if name in SPOKEN:
+        return SPOKEN[name]
+    *first, last = name.split("_")
+    if first and (last in ("long", "short") or first == ["triceps"]):
+        return f"the {last} head of the {' '.join(first)}"
+    if first and last in OUTER and first != ["vastus"]:
+        return f"the {last} {' '.join(first)}"
+    return f"the {plain(name)}" if name in anatomy.muscles() else plain(name)
+
+
+def capital(text: str) -> str:
+    """A text that begins a sentence."""
+    return text[:1].upper() + text[1:]
+
+
+def lift_in_text(name: str) -> str:
+    """A lift's name inside a sentence: the first letter is small unless the first word is a name of its own."""
+    return name if name.split()[0].split("-")[0] in OWN_NAMES or not name[1:2].islower() else name[:1].lower() + name[1:]
+
+
+OWN_NAMES = ("Nordic", "Romanian", "Bulgarian", "Cossack", "Jefferson", "Zercher", "Copenhagen", "Spanish", "Turkish")
+"""Words of lifts that keep their capital."""
+
+
+def between(growth: Growth) -> str:
+    """The 90 % interval of a multiple: one decimal, for trials tell no more."""
+    return f"{growth.low:.1f}-{growth.high:.1f}"
+
+
+def sure_of(chance: float) -> str:
+    """A chance as a coach says it; draws tell none from all but all."""
+    return "over 99% sure" if chance > 0.99 else f"{chance:.0%} sure"
+
+
+REFERENCE = "The lift that the others are compared with."
+COUNTED = {"set": "", "minute": " in the same time", "effort": " for the same effort"}
+CLOSE = 0.6
+"""Chance up to which it is too close to call which of two lifts is better (own choice)."""
+
+
+def growth_sentence(growth: Growth, better: float, reference: str, per: str = "set") -> str:
+    """Growth beside the reference lift: how many times as much, between what, and how sure it is that it is more or less."""
+    if growth.mean == 0:
+        return "Does not grow it: the target is silent in this lift."
+    times = f"{growth.mean:.1f}"
+    beside = (
+        f"as much growth as the {lift_in_text(reference)}"
+        if times == "1.0"
+        else f"{times} × the growth of the {lift_in_text(reference)}"
+    )
+    said = f"About {beside}{COUNTED[per]} ({between(growth)})"
+    word, chance = ("better", better) if better > 0.5 else ("worse", 1 - better)
+    return f"{said}; too close to call." if chance < CLOSE else f"{said}, {sure_of(chance)} that it is {word}."
+
+
 def why(facts: LiftFacts, target: Target, gate: float) -> str:
     """The sentence that stands beside a lift in a ranking, as a coach says it."""
     parts = [_length(facts, target, gate), _limit(facts, target), _setup(facts), _step(facts)]
-    said = "; ".join(p for p in parts if p) + "."
-    return said[0].upper() + said[1:]
+    return capital("; ".join(p for p in parts if p) + ".")
 
 
 def _setup(facts: LiftFacts) -> str:
@@ -38,7 +108,7 @@ def _setup(facts: LiftFacts) -> str:
 
 def _does(name: str, one: str, several: str) -> str:
     """A name with its verb: the glutes fail, the latissimus fails."""
-    said = plain(name)
+    said = spoken(name)
     return f"{said} {several if said.endswith('s') and not said.endswith(ONE) else one}"
 
 
@@ -59,7 +129,7 @@ def _length(facts: LiftFacts, target: Target, gate: float) -> str:
     if gate < HOLDS:
         return f"{_does(head, 'holds', 'hold')} more than it lifts"
     where = next(words for least, words in PLACES if f.loaded_span >= least)
-    return f"loads {plain(head)} {where} ({f.loaded_length:.2f} of optimal length)"
+    return f"loads {spoken(head)} {where} ({f.loaded_length:.2f} × its optimal length)"
 
 
 def _muscle(target: Target) -> Target:
@@ -71,14 +141,30 @@ def _muscle(target: Target) -> Target:
 def _limit(facts: LiftFacts, target: Target) -> str:
     own = _muscle(target)
     mine = sum(facts.heads[h].limiting_share for h in own.heads if h in facts.heads)
-    other = next(((h, s) for h, s in facts.limiting.items() if h not in own.heads), None)
+    other, share = max(_others(facts, own), key=lambda o: o[1], default=("", 0.0))
     if mine >= MOSTLY:
         return _fails(own.name)
-    if other is not None and mine > other[1]:
-        return f"{_fails(own.name)}, {plain(other[0])} next"
-    if other is not None and other[1] > 0.02:
-        return f"{_fails(other[0])}, not {plain(target.name)}"
-    return "joints and supports fail before any muscle" if mine < 0.02 else f"{plain(own.name)} is {mine:.0%} of the limit"
+    if other and mine > share:
+        return f"{_fails(own.name)}, {spoken(other)} next" if share > LITTLE else _with_joints(own, mine)
+    if share > LITTLE:
+        return f"{_does(other, 'fails', 'fail')} before {spoken(target.name)}"
+    return _with_joints(own, mine)
+
+
+def _others(facts: LiftFacts, own: Target) -> list[tuple[str, float]]:
+    """Other muscles that limit a lift, heads that share one movement together, with their shares."""
+    shares: dict[str, float] = {}
+    for head, share in facts.limiting.items():
+        if head not in own.heads:
+            name = _muscle(Target(head, (head,))).name
+            shares[name] = shares.get(name, 0.0) + share
+    return list(shares.items())
+
+
+def _with_joints(own: Target, mine: float) -> str:
+    if mine < LITTLE:
+        return "joints and supports fail before any muscle"
+    return f"joints and supports fail with {spoken(own.name)}"
 
 
 def _step(facts: LiftFacts) -> str:
@@ -89,7 +175,8 @@ def _step(facts: LiftFacts) -> str:
         return "no load to add, so it grows by repetitions alone"
     needed = next((r for r in range(REPETITIONS, MOST_REPETITIONS) if _spared(r) >= 1 + facts.load_step_fraction), 0)
     first = f", so add repetitions to {needed} first" if needed else ", more than repetitions can bridge"
-    return f"smallest jump {facts.load_step_fraction:.0%}{first}"
+    where = " on the stack" if facts.gear in STACKS else ""
+    return f"smallest jump{where} {facts.load_step_fraction:.0%}{first}"
 
 
 def _spared(repetitions: int) -> float:

@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.growth_value import Array, Growth, growth_per_set
-from lengthwise.grading.sentences import plain
+from lengthwise.grading.sentences import capital, spoken
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.populations.pairs import in_adults
 from lengthwise.populations.wording import adults_sentence
@@ -60,7 +60,7 @@ class Comparison:
     def _in_adults(self, head: str) -> str:
         first, second = (self.facts[i] for i in _best_first(self.growth[head])[:2])
         told = in_adults(head, first.lift_id, second.lift_id)
-        return adults_sentence(told, plain(head), first.name, second.name) if told else ""
+        return adults_sentence(told, spoken(head), first.name, second.name) if told else ""
 
 
 def compared(profiles: Sequence[LiftProfile], draws: Array) -> Comparison:
@@ -87,7 +87,7 @@ def _best_first(growth: Sequence[Growth]) -> list[int]:
 
 def gain_sentence(head: str, names: Sequence[str], growth: Sequence[Growth]) -> str:
     """From which lift a head grows most for a hard set, and how much more than from the next, in words."""
-    name, order = head.replace("_", " ").capitalize(), _best_first(growth)
+    name, order = capital(spoken(head)), _best_first(growth)
     best, other = (growth[i].mean for i in order[:2])
     first, second = (names[i] for i in order[:2])
     if best < LEAST_GROWTH:

@@ -1,17 +1,27 @@
 """For how many adults an order of lifts holds, in words."""
 
 from lengthwise.grading.ranking import Ranking
-from lengthwise.grading.sentences import plain
+from lengthwise.grading.sentences import plain, spoken
 from lengthwise.populations.pairs import InAdults, in_adults
 from lengthwise.populations.traits import in_words
 
+LEAST = 0.005
+"""Shares this near 0 or 1 are told in words: no model is as sure as 100 %."""
 WORTH = 0.05
 """A trait is told where the share in its lowest and its highest fifth differ by at least this."""
 
 
 def adults_sentence(found: InAdults, target: str, better: str, worse: str) -> str:
     """The same in words: target and lifts as people call them."""
-    said = f"In {found.share.value:.0%} of adults (a model of {found.share.of}) {better} grows the {target} more than {worse}"
+    share = found.share
+    who = (
+        f"{share.value:.0%}"
+        if LEAST < share.value < 1 - LEAST
+        else "practically none"
+        if share.value < LEAST
+        else "practically all"
+    )
+    said = f"In {who} of adults (a model of {share.of}) {better} grows {target} more than {worse}"
     if not found.trait or abs(found.high - found.low) < WORTH:
         return f"{said}."
     if found.trait == "woman":
@@ -29,5 +39,5 @@ def adults_sentences(found: Ranking) -> list[str]:
     for other in dict.fromkeys(beside):
         told = in_adults(found.target.name, first.key, other)
         if told is not None:
-            out.append(adults_sentence(told, plain(found.target.name), first.name, names.get(other, plain(other).capitalize())))
+            out.append(adults_sentence(told, spoken(found.target.name), first.name, names.get(other, plain(other).capitalize())))
     return out

@@ -36,7 +36,6 @@ class RankAsk(BodyAsk):
     reserve: Reserve = 2
     per: Annotated[Literal["set", "minute", "effort"], Said(words="what growth is counted for")] = "set"
     places: Annotated[tuple[Place, ...], Said(words="where the person trains", inside=True)] = ()
-    halves: Annotated[bool, Said(words="whether long halves are offered too", inside=True)] = False
 
     @property
     def whole(self) -> "Asked":
@@ -72,12 +71,9 @@ def run(ask: RankAsk, tell: Tell) -> "OrderOfLifts":
         NoSolutionError: no lift is left.
     """
     from lengthwise.actions.grading import rank_lifts
-    from lengthwise.actions.long_halves import long_halves_of
     from lengthwise.actions.order_of_lifts import in_order
 
-    asked = ask.whole
-    found = rank_lifts(asked, tell)
-    return in_order(found, ask.minutes, long_halves_of(asked, found) if ask.halves else None)
+    return in_order(rank_lifts(ask.whole, tell), ask.minutes)
 
 
 QUESTION = Question(ask=RankAsk, run=run, answer="actions.order_of_lifts.OrderOfLifts", waiting="Lifts are computed for this body…")

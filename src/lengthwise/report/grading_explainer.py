@@ -12,7 +12,7 @@ from lengthwise.evidence.assessment import Assessment
 from lengthwise.grading.criteria import criteria
 from lengthwise.grading.posture_map import Action, SpanMap, longest_corner
 from lengthwise.grading.ranking import Ranking, turn_sentence
-from lengthwise.grading.sentences import plain
+from lengthwise.grading.sentences import REFERENCE, plain
 from lengthwise.growth.beside import SeenDifference
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile
@@ -265,11 +265,9 @@ def _lift_list(found: Explained) -> str:
 
 
 def best_lifts(found: Explained, most: int = 6) -> list[tuple[str, str, str]]:
-    """The first lifts: name with value, why, and how it is done."""
+    """The first lifts: name, growth and why, and how it is done."""
     some = list(zip(found.ranking.lifts, found.lifts, strict=True))[:most]
-    return [
-        (f"{r.facts.name} ({r.growth.mean:.1f} ×, {r.growth.low:.1f} to {r.growth.high:.1f})", r.why, lift.how) for r, lift in some
-    ]
+    return [(r.facts.name, f"{r.says or REFERENCE} {r.why}", lift.how) for r, lift in some]
 
 
 def _claims(found: Explained) -> str:

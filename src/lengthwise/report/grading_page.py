@@ -8,8 +8,9 @@ from string import Template
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.growth_value import GATE
+from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.grading.ranking import RankedLift, Ranking, turn_sentence
-from lengthwise.grading.sentences import plain
+from lengthwise.grading.sentences import REFERENCE, plain
 from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_figures import curves_picture, order_picture, sureness_picture
@@ -28,6 +29,7 @@ def ranking_page(found: Ranking, person: str, evidence: Sequence[Assessment]) ->
         f"<p>For {escape(person)}. Heads: {escape(', '.join(plain(h) for h in found.target.heads))}. "
         f"Weights: {escape(found.weights.name)}.</p>",
         _lifts(found.lifts),
+        _long_halves(found),
         shown(order_picture(found)),
         "<h2>How sure is the order</h2>",
         f"<p>Shares and ranks come from {found.n_draw} draws: what trials teach of growth and what any comparison may miss, strength, "
@@ -72,11 +74,19 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]], caption: str) -> s
 
 def _lifts(some: Sequence[RankedLift]) -> str:
     rows = "".join(
-        f"<li><b>{escape(r.facts.name)}</b>{'' if r.facts.range == 'full' else f' ({r.facts.range} half)'} — {r.growth.mean:.2f} × "
-        f"({r.growth.low:.1f} to {r.growth.high:.1f}), first in {r.first_share:.0%}, top three in {r.top3_share:.0%} of the draws<br><span class='why'>{escape(r.why)}</span></li>"
+        f"<li><b>{escape(r.facts.name)}</b>{'' if r.facts.range == 'full' else f' ({r.facts.range} half)'} — "
+        f"{escape(r.says or REFERENCE)} First in {r.first_share:.0%}, top three in {r.top3_share:.0%} of the draws."
+        f"<br><span class='why'>{escape(r.why)}</span></li>"
         for r in some
     )
     return f"<ol class='lifts'>{rows}</ol>"
+
+
+def _long_halves(found: Ranking) -> str:
+    if not found.long_halves:
+        return ""
+    rows = "".join(f"<li>{escape(half.sentence)}</li>" for half in found.long_halves)
+    return f"<h2>Long halves</h2><p>{escape(LONG_HALVES)}</p><ul>{rows}</ul>"
 
 
 def _turns(found: Ranking) -> str:

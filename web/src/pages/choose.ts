@@ -11,6 +11,7 @@ interface Ranked extends Rankable {
   first_share: number;
   top3_share: number;
   rank_interval: [number, number];
+  says: string;
   why: string;
   load_kg: number;
   setup_s: number;
@@ -23,6 +24,7 @@ interface Ranking {
   excluded: { lift: string; name: string; reason: string }[];
   would_change: { sentence: string };
   in_adults: string[];
+  long_halves: { lift: string; sentence: string }[];
   draws: number;
   not_meant_for_it: number;
 }
@@ -161,6 +163,7 @@ function draw(): void {
   more.hidden = order.length <= FIRST;
   more.textContent = state.more ? `Only the first ${FIRST}` : `All ${order.length} lifts`;
   drawTurn(order.map((o) => o.row));
+  drawLongHalves();
   drawLeftOut();
   document.body.dataset.drawnMs = (performance.now() - begun).toFixed(1);
   stamp();
@@ -170,6 +173,13 @@ function drawTurn(order: Ranked[]): void {
   const sure = state.sure;
   const fits = sure && sure.ranking.length === order.length && sure.ranking.every((r, i) => i > 1 || keyOf(r) === keyOf(order[i]));
   part("choose-turn").textContent = fits ? [sure.would_change.sentence, ...sure.in_adults].join(" ") : "";
+}
+
+/** Long halves that the estimate favours: where they end and what makes them safe. */
+function drawLongHalves(): void {
+  const found = state.sure?.long_halves ?? state.all!.long_halves;
+  part("choose-halves").hidden = found.length === 0;
+  part("choose-halves-list").replaceChildren(...found.map((half) => Object.assign(document.createElement("li"), { textContent: half.sentence })));
 }
 
 function drawLeftOut(): void {
@@ -190,15 +200,6 @@ function drawLeftOut(): void {
 
 /** What the server said of this lift with these wishes: leaving lifts out may change which cannot be told apart. */
 const sureOf = (row: Ranked) => state.sure?.ranking.find((r) => keyOf(r) === keyOf(row));
-
-/** Growth in words: against which lift, between what, how sure. */
-function growthWords(row: Ranked): string {
-  const { low, high } = row.growth;
-  const reference = state.all!.reference;
-  if (keyOf(row) === reference) return "growth of a hard set: the reference";
-  const sure = Math.round(row.better_than_reference * 100);
-  return `growth of a hard set over ${plain(reference)}: ${low.toFixed(1)} to ${high.toFixed(1)}, better in ${sure} %`;
-}
 
 const stamped = new Set<string>();
 const stampOf = (lift: string) => `/api/lifts/${lift}/thumbnail.webp`;
@@ -241,8 +242,8 @@ function item(row: Ranked, place: number, count: number): HTMLLIElement {
   const load = inUnits(row.load_kg);
   of("facts").textContent = `${gearName(row.gear)} · ${load.value.toFixed(0)} ${load.unit} for the set · ${Math.round(row.seconds_per_set)} s a hard set`;
   of("why").textContent = (sure ?? row).why;
-  of("value").textContent = `${row.growth.mean.toFixed(2)} ×`;
-  of("growth").textContent = growthWords(row);
+  of("value").textContent = `${row.growth.mean.toFixed(1)} ×`;
+  of("growth").textContent = (sure ?? row).says || "The lift that the others are compared with.";
   drawParts(of("parts"), row);
   drawRanks(li, sure, place, count);
   const tick = of<HTMLInputElement>("pick");

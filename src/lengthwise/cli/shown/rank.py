@@ -8,15 +8,15 @@ import typer
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
-from lengthwise.actions.long_halves import LongHalf
-from lengthwise.actions.order_of_lifts import OrderWithHalves
+from lengthwise.actions.order_of_lifts import OrderOfLifts
 from lengthwise.cli.shared import out
 from lengthwise.grading.criteria import criteria
+from lengthwise.grading.long_half import LONG_HALVES, LongHalf
 from lengthwise.grading.ranking import Ranking, turn_sentence
+from lengthwise.grading.sentences import REFERENCE, between, lift_in_text
 from lengthwise.populations.wording import adults_sentences
 from lengthwise.questions.rank import RankAsk
 
-ASKS = {"halves": True}
 SENTENCES = 10
 """So many lifts of an order are explained in a terminal unless all are asked for."""
 PER_WORDS = {"set": "hard set", "minute": "minute", "effort": "unit of effort"}
@@ -24,7 +24,7 @@ _SHORT = {"joint_action": "act", "balance": "bal", "time": "time", "load_step": 
 
 
 def write(
-    found: OrderWithHalves,
+    found: OrderOfLifts,
     asked: RankAsk,
     *,
     report: Annotated[Path | None, typer.Option(help="Also write the answer as one HTML page.")] = None,
@@ -39,13 +39,13 @@ def write(
 
 
 def show(
-    found: OrderWithHalves,
+    found: OrderOfLifts,
     *,
     everything: Annotated[bool, typer.Option("--all", help="A sentence for every lift, not for the first ten alone.")] = False,
 ) -> None:
     """The order, what would change it, what was left out, and long halves."""
     _show_ranking(found.ranking, len(found.lifts) if everything else SENTENCES)
-    _show_long_halves(found.halves)
+    _show_long_halves(found.ranking.long_halves)
 
 
 def _show_ranking(found: Ranking, sentences: int) -> None:
@@ -63,11 +63,12 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
         if tier and r.tier != tier:
             table.add_section()
         tier = r.tier
-        growth = (f"{r.growth.mean:.2f} ×", f"{r.growth.low:.1f}-{r.growth.high:.1f}", f"{r.better_than_reference:.0%}")
+        own = r.facts.key == found.reference
+        growth = (f"{r.growth.mean:.2f} ×", "" if own else between(r.growth), "" if own else f"{r.better_than_reference:.0%}")
         table.add_row(str(place), r.facts.key, *growth, ranks, *cells)
     out.print(table)
     for place, r in enumerate(found.lifts[:sentences], 1):
-        out.print(f"{place:2d}. [bold]{r.facts.name}[/]: {r.why}", highlight=False)
+        out.print(f"{place:2d}. [bold]{r.facts.name}[/]: {r.says or REFERENCE} {r.why}", highlight=False)
     if len(found.lifts) > sentences:
         out.print(
             f"The other {len(found.lifts) - sentences} have their sentence with --all and in the report.",
@@ -78,7 +79,7 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
     for sentence in adults_sentences(found):
         out.print(sentence, highlight=False)
     out.print(
-        f"Growth: for each {PER_WORDS[found.per]}, as a multiple of {found.reference}, estimated from trials (lengthwise trials); better: chance "
+        f"Growth: for each {PER_WORDS[found.per]}, as a multiple of that of the {lift_in_text(found.reference_name)}, estimated from trials (lengthwise trials); better: chance "
         f"to grow more than that; ranks: nine tenths of {found.n_draw} draws. Between two lines growth is too close to call, and preferences "
         f"order: {', '.join(f'{s} {criteria()[n].title}' for n, s in _SHORT.items())}; a lift that hardly shortens the target under load "
         "(act) goes down.",
@@ -93,8 +94,6 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
 def _show_long_halves(halves: Sequence[LongHalf]) -> None:
     if not halves:
         return
-    out.print(
-        "\nLong halves, instead of some full sets; that they grow more is not settled (lengthwise pool long_half):", highlight=False
-    )
+    out.print(f"\nLong halves. {LONG_HALVES}", highlight=False)
     for half in halves:
         out.print(f"  {half.sentence}", highlight=False)
