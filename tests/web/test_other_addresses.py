@@ -79,3 +79,17 @@ def test_whoever_signs_in_comes_back_to_the_page_not_to_a_part_of_it(own_data: P
     headers = {"host": "localhost", "hx-request": "true", "hx-current-url": "http://localhost/progress/1?x=2"}
     answer = client.get("/progress/1/review", headers=headers)
     assert (answer.status_code, answer.headers["hx-redirect"]) == (401, "/sign-in?next=%2Fprogress%2F1%3Fx%3D2")
+
+
+def test_whoever_signs_in_after_sending_something_comes_to_a_page_that_can_be_read(own_data: Path):
+    """A store is restored while its page waits: the sign-in is gone, and the page's own address only takes what is sent."""
+    add_account("Coach", "a long enough word")
+    client = TestClient(create_app({"localhost"}), client=HERE)
+    headers = {
+        "host": "localhost",
+        "origin": "http://localhost",
+        "hx-request": "true",
+        "hx-current-url": "http://localhost/records/restore",
+    }
+    answer = client.post("/records/restore/abc", headers=headers)
+    assert (answer.status_code, answer.headers["hx-redirect"]) == (401, "/sign-in?next=%2Frecords")

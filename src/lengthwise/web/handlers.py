@@ -8,14 +8,13 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import Response
 from starlette.exceptions import HTTPException
-from starlette.routing import compile_path
 
 from lengthwise.errors import LengthwiseError
 from lengthwise.web.asking import Refused, Unconfirmed, asker_of
 from lengthwise.web.faults import Fault, answer, status_of
 from lengthwise.web.jobs import GivenUp
 from lengthwise.web.refusals import refused, unconfirmed
-from lengthwise.web.routes import JudgedRoute, every_route
+from lengthwise.web.routes import methods_at
 from lengthwise.web.security import HEADERS
 
 LOG = logging.getLogger("lengthwise.web")
@@ -73,17 +72,8 @@ def add_to(app: FastAPI) -> None:
         for name, value in (error.headers or {}).items():
             found.headers[name] = value
         if error.status_code == 405:
-            found.headers["allow"] = ", ".join(sorted(_methods(request)))
+            found.headers["allow"] = ", ".join(sorted(methods_at(request.app.routes, request.scope["path"])))
         return found
-
-
-def _methods(request: Request) -> set[str]:
-    """Every method of the routes at the address; a written-out address goes before one with a part that may be anything."""
-    found: dict[str, set[str]] = {}
-    for path, route in every_route(request.app.routes):
-        if isinstance(route, JudgedRoute) and compile_path(path)[0].match(request.scope["path"]):
-            found.setdefault(path, set()).update(route.methods or set())
-    return found[min(found, key=lambda path: path.count("{"))] if found else set()
 
 
 def _words(fault: Any) -> str:

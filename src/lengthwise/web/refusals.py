@@ -11,6 +11,7 @@ from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.asking import asker_of
 from lengthwise.web.faults import Fault, answer
 from lengthwise.web.noted import refusals
+from lengthwise.web.routes import methods_at
 from lengthwise.web.security import SAFE_METHODS, split_address
 
 NO_ACCOUNTS = "no account exists, so only this machine is served; make one with `lengthwise account add`"
@@ -18,9 +19,11 @@ NOT_YOURS = "this account may not do that; a coach can"
 
 
 def _asked_page(request: Request) -> str:
-    """The page that was asked, or the one a part of it was asked for."""
+    """The page that was asked, or the one a part of it was asked for; of what is only sent, the page above it."""
     page = split_address(request.headers.get("hx-current-url", ""))
     path, query = (page.path, page.query) if page.path else (request.scope["path"], request.url.query)
+    while (methods := methods_at(request.app.routes, path)) and "GET" not in methods:
+        path, query = path.rpartition("/")[0] or "/", ""
     return path + (f"?{query}" if query else "")
 
 

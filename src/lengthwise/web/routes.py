@@ -9,7 +9,7 @@ from fastapi.routing import APIRoute
 from starlette.concurrency import run_in_threadpool
 from starlette.convertors import Convertor, register_url_convertor
 from starlette.requests import HTTPConnection
-from starlette.routing import BaseRoute, Mount
+from starlette.routing import BaseRoute, Mount, compile_path
 from starlette.types import Receive, Scope, Send
 
 from lengthwise.actions import accounts
@@ -157,6 +157,15 @@ def every_route(routes: Iterable[BaseRoute], prefix: str = "") -> Iterator[tuple
             yield prefix + getattr(route, "path", ""), route
         else:
             yield from every_route(inner.routes, prefix + route.include_context.prefix)  # type: ignore[attr-defined]
+
+
+def methods_at(routes: Iterable[BaseRoute], address: str) -> set[str]:
+    """Every method of the routes at an address; a written-out address goes before one with a part that may be anything."""
+    found: dict[str, set[str]] = {}
+    for path, route in every_route(routes):
+        if isinstance(route, JudgedRoute) and compile_path(path)[0].match(address):
+            found.setdefault(path, set()).update(route.methods or set())
+    return found[min(found, key=lambda path: path.count("{"))] if found else set()
 
 
 def check_declared(routes: Iterable[BaseRoute], mounted: str) -> None:

@@ -48,7 +48,7 @@ def test_a_set_is_kept_and_the_rest_begins(open_gym: Open, gym: str, number_of: 
     assert (one["load_kg"], one["repetitions"], one["pain"]) == (before, 9, ["elbow"])
     assert page.locator("#rest").is_visible()
     page.reload()
-    assert page.locator("#rest").is_visible(), "a rest goes on when the page is opened anew"
+    page.locator("#rest").wait_for(state="visible")  # a rest goes on when the page is opened anew
     page.click("#rest-stop")
     assert not page.locator("#rest").is_visible()
     page.click("text=Undo the last entry")
