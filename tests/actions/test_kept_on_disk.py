@@ -6,13 +6,15 @@ import numpy as np
 import pytest
 
 from lengthwise import contents
-from lengthwise.actions import shipped_lifts, trials
+from lengthwise.actions import known_strength, shipped_lifts, trials
 from lengthwise.actions.cache_files import keep, kept_content
 from lengthwise.actions.shipped_lifts import read, shipped
+from lengthwise.body.person import Person
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import to_json
 from lengthwise.growth.fit import N_DRAW
 from lengthwise.lifts.catalogue import built_in
+from lengthwise.training.client import KnownLift
 
 FEW = starter_library().studies[:6]
 
@@ -31,7 +33,7 @@ def again():
 
 def fit(studies=FEW):
     """The posterior as another process would find it."""
-    return trials._learned.__wrapped__(to_json(studies))[1]
+    return trials._posterior.__wrapped__(to_json(studies))
 
 
 def only_file(folder):
@@ -128,3 +130,13 @@ def test_a_damaged_fit_is_fitted_again(folder):
         file.write_bytes(content)
         assert np.array_equal(fit(FEW[:2]).draws, fresh.draws)
         assert file.read_bytes() == whole
+
+
+def test_fitted_strength_read_from_disk_is_what_was_fitted_and_follows_the_known_lifts(folder, monkeypatch):
+    known = (KnownLift(lift="leg_extension", load_kg=50, repetitions=8),)
+    fitted = known_strength._calibrated.__wrapped__(Person(), known)
+    assert len(list((folder / "strength").iterdir())) == 1
+    other = known_strength._calibrated.__wrapped__(Person(), (known[0].model_copy(update={"load_kg": 60}),))
+    assert other.strength["vasti"] > fitted.strength["vasti"]
+    monkeypatch.setattr(known_strength, "_calibration", lambda *_: pytest.fail("fitted again"))
+    assert known_strength._calibrated.__wrapped__(Person(), known) == fitted

@@ -5,7 +5,7 @@ import pytest
 
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lift_growth import measure_of
-from lengthwise.actions.trials import _learned, learned
+from lengthwise.actions.trials import _posterior, learned
 from lengthwise.actions.week_lifts import practice
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -81,7 +81,7 @@ def test_sixty_contrary_studies_turn_growth_and_the_order_and_leave_no_trace(fit
     assert overhead.better_than_reference < 0.5 < before[0].better_than_reference
     place = NAMES.index("length")
     assert turned.mean[place] < fit[1].mean[place] - 0.5
-    _learned.cache_clear()
+    _posterior.cache_clear()
     _, again = learned(starter_library().studies)
     assert (again.draws == fit[1].draws).all()
     assert (again.weights == fit[1].weights).all()

@@ -12,7 +12,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.long_halves import LEADING, long_halves
 from lengthwise.actions.people import places_of, read_person
 from lengthwise.actions.studies import Progress, no_progress, study_all
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trials import posterior_of
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, unknown
@@ -77,7 +77,7 @@ def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
     found = [_stepped(s, places) for s in study_all(person, [*asking, *extra], target.heads, progress)]
     known = {s.facts.key: s for s in found if isinstance(s, Studied)}
     reference = known.get(beside.key) if beside else None
-    _, posterior = learned()
+    posterior = posterior_of()
     question = Question(target, posterior.sample(asked.n_draw), weights, asked.wishes, asked.per, reference)
     others = len(lifts.lifts) - len({c.lift_id for c in pool})
     own = found[: len(asking)]
@@ -90,7 +90,7 @@ def _long_halves(asked: Asked, person: Person, ranked: Ranking, known: Mapping[s
     if asked.ranges != ("full",):
         return ()
     first = [known[r.facts.key] for r in ranked.lifts[:LEADING]]
-    draws = learned()[1].sample(asked.n_draw)
+    draws = posterior_of().sample(asked.n_draw)
     return long_halves(person, first, ranked.target, draws, streams(asked.n_draw, np.random.default_rng(asked.seed)))
 
 

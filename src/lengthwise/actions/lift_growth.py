@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trials import posterior_of
 from lengthwise.body.person import Person
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.growth_value import mean_growth, reference_of, sets_worth
@@ -22,7 +22,7 @@ Array = NDArray[np.float64]
 
 def growth_draws() -> Array:
     """Draws of the coefficients of growth, from the library with the user's own studies, (n_draw, n_coefficient)."""
-    return learned()[1].sample(N_DRAW)
+    return posterior_of().sample(N_DRAW)
 
 
 def counted_of(facts: LiftFacts, draws: Array) -> dict[str, float]:

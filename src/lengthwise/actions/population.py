@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from lengthwise.actions import kept_population as kept
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trials import posterior_of
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body import anatomy
 from lengthwise.errors import InputError
@@ -164,7 +164,7 @@ def _values(folder: Path, lifts: Sequence[str], target: Target) -> _Values:
             )  # fmt: skip
     heads = needed_heads(target)
     table = kept.facts(folder, lifts, heads, GROWTH_FACTS)
-    _, posterior = learned()
+    posterior = posterior_of()
     x = posterior.sample(N_DRAW)
     lift_at, head = _places_of(table["lift"], lifts), _places_of(table["head"], heads)
     columns = {n: table[n].to_numpy() for n in ("body", *GROWTH_FACTS)}
@@ -330,7 +330,7 @@ def write_summary(folder: Path, file: Path, progress: Progress = no_progress) ->
     """
     table, known, lifts, arrays = kept.people(folder), kept.lifts_of(folder), dict[str, tuple[str, ...]](), {}
     names, bodies = [n for n in table.column_names if n != "body"], table["body"].to_numpy().astype(np.intp)
-    cube, x = _Cube(folder, bodies), learned()[1].sample(N_DRAW)
+    cube, x = _Cube(folder, bodies), posterior_of().sample(N_DRAW)
     targets = [*anatomy.muscles(), *anatomy.heads()]
     for count, name in enumerate(targets, 1):
         target = target_named(name)

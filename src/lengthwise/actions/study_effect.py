@@ -13,7 +13,7 @@ from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import exists, stored_clients
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trials import posterior_of
 from lengthwise.actions.week_lifts import named_muscles
 from lengthwise.evidence.assessment import assess
 from lengthwise.evidence.study import Study
@@ -74,7 +74,7 @@ def effect_of(studies: Sequence[Study], day: date, progress: Progress = no_progr
     Raises:
         InputError: an arm names a lift that the library does not have.
     """
-    before, after = (learned(s)[1].sample(N_DRAW) for s in (library().studies, library().with_studies(studies).studies))
+    before, after = (posterior_of(s).sample(N_DRAW) for s in (library().studies, library().with_studies(studies).studies))
     weeks = [(c, found.week) for c in (stored_clients() if exists() else ()) if (found := latest_week(c.number, day))]
     lifts: list[LiftMove] = []
     orders: list[OrderMove] = []

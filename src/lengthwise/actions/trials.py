@@ -46,20 +46,38 @@ def learned(studies: tuple[Study, ...] | None = None) -> tuple[tuple[Trial, ...]
     Raises:
         InputError: an arm of a study names a lift that the library does not have.
     """
-    return _learned(to_json(library().studies if studies is None else studies))
+    text = _text_of(studies)
+    return _trials(text), _posterior(text)
+
+
+def posterior_of(studies: tuple[Study, ...] | None = None) -> Posterior:
+    """The posterior alone: quick where it is kept, as no trial is looked at."""
+    return _posterior(_text_of(studies))
+
+
+def _text_of(studies: tuple[Study, ...] | None) -> str:
+    return to_json(library().studies if studies is None else studies)
 
 
 @lru_cache(maxsize=4)
-def _learned(text: str) -> tuple[tuple[Trial, ...], Posterior]:
+def _arms(text: str) -> tuple[tuple[Study, ...], Table]:
     studies = parse_json(text).studies
-    table, _ = features_on(Person(), _done(studies))
-    trials = trials_of(studies, table)
-    file = cache_folder() / "growth" / f"{_fit_name(text, table, _FIT)}.npz"
+    return studies, features_on(Person(), _done(studies))[0]
+
+
+@lru_cache(maxsize=4)
+def _trials(text: str) -> tuple[Trial, ...]:
+    return trials_of(*_arms(text))
+
+
+@lru_cache(maxsize=4)
+def _posterior(text: str) -> Posterior:
+    file = cache_folder() / "growth" / f"{_fit_name(text, _arms(text)[1], _FIT)}.npz"
     posterior = kept_content(file, unpacked)
     if posterior is None:
-        posterior = fitted(Data(trials))
+        posterior = fitted(Data(_trials(text)))
         keep(file, packed(posterior))
-    return trials, posterior
+    return posterior
 
 
 _FIT = {"growth": (".py",), "evidence": (".py",), "distributions.py": (".py",)}
@@ -176,7 +194,7 @@ def _file_answer(found: TrialFile, person: Person, progress: Progress) -> dict[s
     trials = trials_of(studies, table)
     rows = []
     if trials:
-        _, posterior = learned()
+        posterior = posterior_of()
         for t in trials:
             expected = predictions(t, posterior.draws, posterior.weights)
             rows += [Beside(t, p, e, False) for p, e in zip(t.pairs, expected, strict=True)]
@@ -277,7 +295,7 @@ def upcoming_answer(file: Path | None, today: date, progress: Progress = no_prog
     studies = tuple(u.study() for u in found if not u.reason)
     table, failed = features_on(Person(), _done(studies), progress)
     trials = {t.study.id: t for t in trials_of(studies, table)}
-    _, posterior = learned()
+    posterior = posterior_of()
     return {
         "dated": today.isoformat(),
         "trials": [_expected(u, trials.get(u.registry), posterior) for u in found],

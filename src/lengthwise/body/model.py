@@ -60,6 +60,14 @@ class Lines:
         return self._of_head[head, side]
 
     @cached_property
+    def share_of_head(self) -> Array:
+        """Each line's part of the force of its head on its side, (n_line,)."""
+        out = np.zeros(len(self.names))
+        for pick in self._of_head.values():
+            out[pick] = self.max_force_n[pick] / self.max_force_n[pick].sum()
+        return out
+
+    @cached_property
     def _of_head(self) -> dict[tuple[str, str], NDArray[np.intp]]:
         pairs = list(zip(self.heads, self.sides, strict=True))
         return {pair: np.flatnonzero([p == pair for p in pairs]) for pair in dict.fromkeys(pairs)}

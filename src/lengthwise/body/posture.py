@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from lengthwise.body import anatomy, rotation
 from lengthwise.body.girdle import AC_JOINTS, SC_JOINTS, blade_turn, girdle_angles, joint_turns, rest_girdle
 from lengthwise.body.person import joint_range
-from lengthwise.body.rows import ANGLE_SLOT, HINGES, PELVIS, SHOULDER, TRUNK_SHARE, Posture, is_alike, rows
+from lengthwise.body.rows import ANGLE_SLOT, HINGES, PELVIS, SHOULDER, TRUNK_SHARE, Posture, is_alike, rows, turned_rows
 from lengthwise.core import door
 from lengthwise.errors import InputError, unknown
 from lengthwise.units import CM
@@ -116,6 +116,22 @@ def coordinates(body: "Body", posture: Posture, place_m: Array | None = None) ->
     asked = rows(posture, n_pos)
     asked.values[:, :3] = place / CM
     return door.coordinates(body.block, asked.values, asked.alike, asked.flat)
+
+
+def turned(body: "Body", posture: Posture, names: Sequence[str], by_deg: float) -> Array:
+    """Joint coordinates of a batch of postures with each of some angles larger by itself, (n_name, n_pos, n_q).
+
+    Args:
+        posture: see `coordinates`. names: of one side or of the midline.
+    """
+    n_pos = max((np.size(v) for v in posture.values()), default=1)
+    asked = turned_rows(posture, n_pos, names, by_deg)
+    asked.values[:, :3] = np.asarray(PELVIS_PLACE_M) / CM
+    if door.available():
+        found = door.coordinates(body.block, asked.values, asked.alike, asked.flat)
+    else:
+        found = _coordinates_by_numpy(body, asked.posture(), np.asarray(PELVIS_PLACE_M), len(asked.values))
+    return found.reshape(len(names), n_pos, -1)
 
 
 def _coordinates_by_numpy(body: "Body", posture: Posture, place_m: Array, n_pos: int) -> Array:

@@ -50,6 +50,15 @@ class Rows:
     alike: bool
     flat: NDArray[np.int32]
 
+    def posture(self) -> dict[str, Array]:
+        """The batch as a posture that names every angle of both sides."""
+        gone = [
+            f"{name}_{s}"
+            for s, flat in zip(anatomy.SIDES, self.flat, strict=True)
+            for name in ((SHOULDER[0],) if flat else (_FLAT,))
+        ]
+        return {n: self.values[:, k] for n, k in _SLOT.items() if n not in (*PLACE, *gone)}
+
 
 def slots(name: str, alike: bool, own: Sequence[str] = ()) -> tuple[int, ...]:
     """Where an angle stands in a row: twice where it means both sides, but not for a side that has a name of its `own`."""
@@ -66,7 +75,20 @@ def is_alike(posture: Posture) -> bool:
 
 def rows(posture: Posture, n_pos: int) -> Rows:
     """A batch of postures; angles it does not name are 0, but an arm given by horizontal adduction is raised to 90 degrees."""
-    alike, values = is_alike(posture), np.zeros((n_pos, len(_SLOT)))
+    return _filled(posture, n_pos, is_alike(posture))
+
+
+def turned_rows(posture: Posture, n_pos: int, names: Sequence[str], by_deg: float) -> Rows:
+    """The postures with each of some angles larger by `by_deg`, one after the other: n_name batches of n_pos rows."""
+    base = _filled(posture, n_pos, alike=False)
+    values = np.tile(base.values, (len(names), 1, 1))
+    for k, name in enumerate(names):
+        values[k, :, _SLOT[name]] += by_deg
+    return Rows(values.reshape(-1, base.values.shape[1]), False, base.flat)
+
+
+def _filled(posture: Posture, n_pos: int, alike: bool) -> Rows:
+    values = np.zeros((n_pos, len(_SLOT)))
     flat = np.array([any(n in posture for n in (_FLAT, f"{_FLAT}_{s}")) for s in anatomy.SIDES], np.int32)
     for side, given in zip(anatomy.SIDES, flat, strict=True):
         if given:

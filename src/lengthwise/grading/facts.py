@@ -1,6 +1,6 @@
 """What grading needs to know of one lift on one body: plain numbers, read from its profile, that can be kept and compared."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
@@ -8,9 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.grading.joint_load import JointLoad, joint_loads
+from lengthwise.mechanics.head_columns import curve, effort_shares, measured
 from lengthwise.mechanics.measures import UPPER_THIRD
-from lengthwise.mechanics.profile import HeadProfile, LiftProfile, phase_of
-from lengthwise.mechanics.sides import shortening, trained_side
+from lengthwise.mechanics.profile import LiftProfile, phase_of
+from lengthwise.mechanics.sides import shortenings, trained_sides
 
 Array = NDArray[np.float64]
 
@@ -138,8 +139,8 @@ def facts_of(found: LiftProfile) -> LiftFacts:
 
 def head_facts(found: LiftProfile, heads: Iterable[str]) -> dict[str, HeadFacts]:
     """The facts of some heads alone: enough to see how they change with the body."""
-    both, inside = limiting_of_both_sides(found), _long_half(found)
-    return {h: _head(found, h, both, inside) for h in heads}
+    names = list(heads)
+    return {h: HeadFacts(*row) for h, row in zip(names, head_table(found, names).tolist(), strict=True)}
 
 
 def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
@@ -156,62 +157,41 @@ def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
     return {h: s / total for h, s in sorted(out.items(), key=lambda kv: -kv[1])}
 
 
-def _head(found: LiftProfile, head: str, limiting: Mapping[str, float], long_half: NDArray[np.bool_]) -> HeadFacts:
-    name = trained_side(found, head)
-    p = found.heads[name]
-    m = p.measures
-    left = found.heads.get(f"{head}_left")
-    right = found.heads[head].measures.effort_share
-    effort = right * 2 if found.folded else right + (left.measures.effort_share if left else 0.0)
-    force = p.active_force_n
-    total = float(force.sum())
-    weight = force / total if total > SILENT_N else np.full(len(force), 1 / len(force))
-    at_length = p.span_position >= UPPER_THIRD
-    return HeadFacts(
-        m.span_longest,
-        m.loaded_length,
-        m.long_range_load,
-        m.tension_at_longest,
-        float(m.joint_conflict),
-        float(limiting.get(head, 0.0)),
-        float(effort),
-        float(p.span_position[p.activation >= WORKING].max(initial=0.0)),
-        float(weight @ p.span_position),
-        float(p.activation.max()),
-        float((p.activation * at_length).mean()),
-        shortening(found, name),
-        float(p.fibre_length[int(np.argmax(force))]),
-        _load_within(long_half, p),
-        float(_strength(found, head).sum()),
-        float(p.activation.mean()),
-        _volume(found, head),
-    )
+def head_table(found: LiftProfile, heads: Sequence[str]) -> Array:
+    """The facts of some heads as numbers, (n_head, n_fact), in the order of HeadFacts' fields."""
+    names = trained_sides(found, heads)
+    span, activation, force = (curve(found, of, names) for of in ("span_position", "activation", "active_force_n"))
+    total, n_pos = force.sum(0), len(force)
+    weight = np.where(total > SILENT_N, force / np.where(total > SILENT_N, total, 1.0), 1 / n_pos)
+    upper, limiting = span >= UPPER_THIRD, limiting_of_both_sides(found)
+    of_peak = curve(found, "fibre_length", names)[np.argmax(force, axis=0), np.arange(len(names))]
+    long_force = np.where(_long_half(found)[:, None], force, 0.0)
+    long_total = long_force.sum(0)
+    long_share = (long_force * upper).sum(0) / np.where(long_total > SILENT_N, long_total, np.inf)
+    return np.column_stack([
+        measured(found, names), [limiting.get(h, 0.0) for h in heads], _efforts(found, heads), np.where(activation >= WORKING, span, 0.0).max(0),
+        (weight * span).sum(0), activation.max(0), (activation * upper).mean(0), shortenings(found, names), of_peak, long_share,
+        _of_lines(found, heads, found.body.lines.max_force_n), activation.mean(0),
+        _of_lines(found, heads, found.body.lines.max_force_n * found.body.lines.optimal_m),
+    ])  # fmt: skip
 
 
-def _lines(found: LiftProfile, head: str) -> NDArray[np.intp]:
-    return found.body.lines.of_head(head)
+def _efforts(found: LiftProfile, heads: Sequence[str]) -> list[float]:
+    """Each head's share of all effort, both sides together."""
+    shares = effort_shares(found)
+    return [shares[h] * 2 if found.folded else shares[h] + shares.get(f"{h}_left", 0.0) for h in heads]
 
 
-def _strength(found: LiftProfile, head: str) -> Array:
-    return found.body.lines.max_force_n[_lines(found, head)]
-
-
-def _volume(found: LiftProfile, head: str) -> float:
-    lines, pick = found.body.lines, _lines(found, head)
-    return float((lines.max_force_n[pick] * lines.optimal_m[pick]).sum())
+def _of_lines(found: LiftProfile, heads: Sequence[str], of_line: Array) -> Array:
+    """A number of each line summed over the right side of each head, (n_head,)."""
+    picks = [found.body.lines.of_head(h) for h in heads]
+    return np.add.reduceat(of_line[np.concatenate(picks)], np.cumsum([0, *(len(p) for p in picks[:-1])]))
 
 
 def _long_half(found: LiftProfile) -> NDArray[np.bool_]:
     """Which positions lie within the lift's long half, (n_pos,)."""
     part, phase = found.lift.ranges["long"], phase_of(found.lift, found.request)
     return np.asarray((phase >= part.start - 1e-9) & (phase <= part.end + 1e-9))
-
-
-def _load_within(inside: NDArray[np.bool_], p: HeadProfile) -> float:
-    """The long-range load of some positions, at the same load of the set."""
-    force = np.where(inside, p.active_force_n, 0.0)
-    total = force.sum()
-    return float(force[p.span_position >= UPPER_THIRD].sum() / total) if total > SILENT_N else 0.0
 
 
 def to_table(facts: LiftFacts) -> dict[str, Any]:

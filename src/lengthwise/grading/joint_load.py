@@ -12,9 +12,10 @@ from numpy.typing import NDArray
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.body.person import joint_range
-from lengthwise.body.posture import clinical, coordinates
+from lengthwise.body.posture import clinical, coordinates, turned
 from lengthwise.errors import unknown
 from lengthwise.lifts.definition import PLACE_NAMES
+from lengthwise.mechanics.head_columns import curve
 from lengthwise.mechanics.profile import LiftProfile
 
 Array = NDArray[np.float64]
@@ -124,16 +125,11 @@ def _moments(found: LiftProfile, some: NDArray[np.intp]) -> tuple[tuple[str, ...
     body = found.body
     posture = {n: v[some] for n, v in found.path.posture.items() if n not in PLACE_NAMES}
     names = _turned(posture)
-    base = coordinates(body, posture)
-    pull = -np.einsum("plc,pl->pc", body.survey(found.taken.q[some]).arms, _line_forces(body, found)[some])
-    turned = []
-    for name in names:
-        here = posture.get(name, posture.get(name.removesuffix("_right"), np.zeros(len(some))))
-        moved = coordinates(body, {**posture, name: here + _STEP_DEG})
-        pairs = np.stack([base, moved], 1).reshape(-1, base.shape[1])
-        axis = body.steps(pairs)[::2] / np.radians(_STEP_DEG)
-        turned.append((axis * pull).sum(1))
-    return names, np.stack(turned, -1)
+    base, moved = coordinates(body, posture), turned(body, posture, names, _STEP_DEG)
+    pull = -np.einsum("plc,pl->pc", body.survey(found.taken.q[some]).arms, _line_forces(body, found, some))
+    pairs = np.stack([np.broadcast_to(base, moved.shape), moved], 2).reshape(-1, base.shape[1])
+    axis = body.steps(pairs)[::2].reshape(len(names), len(some), -1) / np.radians(_STEP_DEG)
+    return names, np.asarray((axis * pull).sum(2).T)
 
 
 def _turned(posture: Mapping[str, Array]) -> tuple[str, ...]:
@@ -143,17 +139,14 @@ def _turned(posture: Mapping[str, Array]) -> tuple[str, ...]:
     return tuple(f"{n}_right" if a.paired else n for n, a in anatomy.angles().items() if n != other and joint_of(n) is not None)
 
 
-def _line_forces(body: Body, found: LiftProfile) -> Array:
-    """Force of every line [N], a head's force shared by strength, (n_pos, n_line)."""
+def _line_forces(body: Body, found: LiftProfile, some: NDArray[np.intp]) -> Array:
+    """Force of every line at some positions [N], a head's force shared by strength, (n_pos, n_line)."""
     lines = body.lines
-    out = np.zeros((len(found.capacity_kg), len(lines.names)))
-    for head in dict.fromkeys(lines.heads):
-        for side in anatomy.SIDES:
-            pick = lines.of_head(head, side)
-            own = found.heads[f"{head}_left" if side == "left" and not found.folded else head]
-            strength = lines.max_force_n[pick]
-            out[:, pick] = np.outer(own.active_force_n + own.passive_force_n, strength / strength.sum())
-    return out
+    left = "" if found.folded else "_left"
+    names = [h + (left if s == "left" else "") for h, s in zip(lines.heads, lines.sides, strict=True)]
+    place = {n: k for k, n in enumerate(dict.fromkeys(names))}
+    tension = curve(found, "active_force_n", list(place))[some] + curve(found, "passive_force_n", list(place))[some]
+    return np.asarray(tension[:, [place[n] for n in names]] * lines.share_of_head)
 
 
 def beyond_limits(found: LiftProfile, slack_deg: float = 2.0) -> list[str]:

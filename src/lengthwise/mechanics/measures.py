@@ -151,19 +151,34 @@ def _base_m2(lift: Lift, holds: Sequence[Hold], places_m: Mapping[str, Array]) -
     marks = {h.mark for h in holds if not h.turn and h.on is None}
     if lift.mirrored:
         marks |= {m.replace("_right", "_left") for m in marks}
-    points = np.array(
-        [places_m[m][:2] for m in marks if m in places_m]
-        + [places_m[m.replace("_left", "_right")][:2] * [1, -1] for m in marks if m not in places_m]
-    )
+    points = [places_m[m][:2] for m in sorted(marks) if m in places_m]
+    points += [places_m[m.replace("_left", "_right")][:2] * [1, -1] for m in sorted(marks) if m not in places_m]
     handles = 0.1 if any(h.lower < 0 and h.on is None and not h.turn for h in holds) else 0.0
-    if len(points) < 3:
-        return handles
-    from scipy.spatial import ConvexHull, QhullError  # only here: slow to load
+    return hull_area([(float(x), float(y)) for x, y in points]) + handles
 
-    try:
-        return float(ConvexHull(points).volume) + handles
-    except QhullError:
-        return handles
+
+Point = tuple[float, float]
+
+
+def hull_area(points: Sequence[Point]) -> float:
+    """Area of the convex hull of some points; nothing where they lie on a line. By Andrew's monotone chain, from memory."""
+    ordered = sorted(set(points))
+    around = [*_half_hull(ordered)[:-1], *_half_hull(ordered[::-1])[:-1]]
+    return 0.5 * sum(x * v - u * y for (x, y), (u, v) in zip(around, [*around[1:], *around[:1]], strict=True))
+
+
+def _half_hull(points: Sequence[Point]) -> list[Point]:
+    """The hull from the first point to the last, that turns left all the way."""
+    out: list[Point] = []
+    for x, y in points:
+        while len(out) > 1 and _turn(out[-2], out[-1], (x, y)) <= 0:
+            out.pop()
+        out.append((x, y))
+    return out
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
 def economy(effort: Mapping[str, float], folded: bool) -> dict[str, float]:

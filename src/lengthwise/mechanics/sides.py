@@ -1,36 +1,44 @@
 """Which side of a head a lift trains: one-sided lifts are done on both sides in turn, so every head gets the better of its two parts."""
 
-import numpy as np
+from collections.abc import Sequence
 
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.mechanics.head_columns import curve
 from lengthwise.mechanics.profile import LiftProfile
 
+Array = NDArray[np.float64]
 HELD = 0.01
 """Shortening under which a side holds rather than lifts [optimal fibre lengths] (own choice: a hundredth of its own length)."""
 
 
 def trained_side(found: LiftProfile, head: str) -> str:
-    """The head as it is trained: its name where the right side does more, with `_left` where the left does.
+    """The head as it is trained: its name where the right side does more, with `_left` where the left does."""
+    return trained_sides(found, [head])[0]
+
+
+def trained_sides(found: LiftProfile, heads: Sequence[str]) -> list[str]:
+    """Every head as it is trained: see `trained_side`.
 
     A side that shortens against the load does more than one that holds; of two that hold, the one that works harder.
     """
-    left = f"{head}_left"
-    return max((head, left), key=lambda name: _worth(found, name)) if left in found.heads else head
+    names = [n for h in heads for n in (h, f"{h}_left") if n in found.heads]
+    lifted, drive = shortenings(found, names), curve(found, "activation", names).mean(0)
+    worth = dict(zip(names, zip(np.where(lifted > HELD, lifted, 0.0).tolist(), drive.tolist(), strict=True), strict=True))
+    return [max((n for n in (h, f"{h}_left") if n in worth), key=lambda n: worth[n]) for h in heads]
 
 
-def _worth(found: LiftProfile, name: str) -> tuple[float, float]:
-    lifted = shortening(found, name)
-    return lifted if lifted > HELD else 0.0, float(found.heads[name].activation.mean())
+def shortenings(found: LiftProfile, names: Sequence[str]) -> Array:
+    """Activation-weighted shortening of each head's path over the lift [optimal fibre lengths], (n_head,); negative when it gives way.
 
-
-def shortening(found: LiftProfile, name: str) -> float:
-    """Activation-weighted shortening of a head's path over the lift [optimal fibre lengths]; negative when it gives way.
-
-    Σ activation × path shortening between neighbouring positions. The name ends in `_left` for the left side.
+    Σ activation × path shortening between neighbouring positions. A name ends in `_left` for the left side.
     """
-    side = "left" if name.endswith("_left") else "right"
     lines = found.body.lines
-    pick = lines.of_head(name.removesuffix("_left"), side)
+    picks = [lines.of_head(n.removesuffix("_left"), "left" if n.endswith("_left") else "right") for n in names]
+    pick, first = np.concatenate(picks), np.cumsum([0, *(len(p) for p in picks[:-1])])
     force = lines.max_force_n[pick]
-    path = (found.taken.path_m[:, pick] / lines.optimal_m[pick]) @ (force / force.sum())
-    activation = found.heads[name].activation
-    return float(-((activation[1:] + activation[:-1]) / 2 * np.diff(path)).sum())
+    weight = force / np.repeat(np.add.reduceat(force, first), [len(p) for p in picks]) / lines.optimal_m[pick]
+    path = np.add.reduceat(found.taken.path_m[:, pick] * weight, first, axis=1)
+    activation = curve(found, "activation", names)
+    return np.asarray(-((activation[1:] + activation[:-1]) / 2 * np.diff(path, axis=0)).sum(0))

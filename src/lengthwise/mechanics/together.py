@@ -189,6 +189,10 @@ class Heads(Mapping[str, HeadProfile]):
         own = measures.HeadMeasures(longest, loaded, upper, at_longest, conflict, limiting, effort)
         return HeadProfile(length, span, activation, active, passive, own)
 
+    def places(self, names: Sequence[str]) -> list[int]:
+        """Where some heads stand in the core's answer."""
+        return [self._place[n] for n in names]
+
     def __iter__(self) -> Iterator[str]:
         return iter(self.names)
 

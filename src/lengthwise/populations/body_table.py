@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from lengthwise.body import anatomy
-from lengthwise.grading.facts import HeadFacts, head_facts
+from lengthwise.grading.facts import HeadFacts, head_table
 from lengthwise.grading.joint_load import beyond_limits
 from lengthwise.grading.study import too_light
 from lengthwise.lifts.definition import Lift
@@ -80,8 +80,7 @@ def _told(found: LiftProfile) -> _Told:
     )  # fmt: skip
     if reasons:
         return _Told("; ".join(reasons), of_lift, _nothing())
-    facts = head_facts(found, anatomy.heads()).values()
-    return _Told(None, of_lift, np.array([[getattr(f, n) for n in HEAD_FACTS] for f in facts], np.float32))
+    return _Told(None, of_lift, head_table(found, list(anatomy.heads())).astype(np.float32))
 
 
 def _nothing() -> np.ndarray:
