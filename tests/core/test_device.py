@@ -22,6 +22,7 @@ from lengthwise.mechanics.profile import Request
 IDS = ("cable_push_down", "leg_press", "dumbbell_row")
 STANDING = """
 #define ROOM 4096
+#define OWN 8192
 #include <math.h>
 #include <stddef.h>
 #include <stdint.h>

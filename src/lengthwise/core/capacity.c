@@ -25,8 +25,10 @@ static double *searched_cost(const double *cost, const double *tie, int64_t n_co
 
 void begin_from(const Programme *programme, Simplex *simplex, const int32_t *basis) {
     simplex_reset(programme, simplex);
-    for (int64_t i = 0; i < programme->columns->n_row; i++) simplex->where[programme->columns->n_col + i] = -1;
-    for (int64_t i = 0; i < programme->columns->n_row; i++) simplex->basis[i] = basis[i], simplex->where[basis[i]] = (int32_t)i;
+    for EACH(i, programme->columns->n_row) simplex->where[programme->columns->n_col + i] = -1;
+    meet();
+    for EACH(i, programme->columns->n_row) simplex->basis[i] = basis[i], simplex->where[basis[i]] = (int32_t)i;
+    meet();
 }
 
 /* Solves from the basis that is there, and from nothing if that leads nowhere. */
@@ -40,12 +42,10 @@ static int32_t solve(const Programme *programme, Simplex *simplex) {
 /* What x leaves out of balance, and the reduced cost of every column; overwrites rest. */
 static double check(const Programme *programme, const double *x, const double *dual, double *reduced, double *rest) {
     double largest = 0;
-    for (int64_t j = 0; j < programme->columns->n_col; j++) {
-        reduced[j] = programme->cost[j] - column_dot(programme->columns, j, dual);
-        column_add(programme->columns, j, -x[j], rest);
-    }
-    for (int64_t i = 0; i < programme->columns->n_row; i++) largest = larger(largest, fabs(rest[i]));
-    return largest;
+    for EACH(j, programme->columns->n_col) reduced[j] = programme->cost[j] - column_dot(programme->columns, j, dual);
+    columns_take(programme->columns, x, rest);
+    for EACH(i, programme->columns->n_row) largest = larger(largest, fabs(rest[i]));
+    return most_of_all(largest);
 }
 
 int32_t vertex_at(Programme programme, const double *searched, Simplex *simplex, double *rest, double *point, double *dual, double *reduced,
@@ -84,16 +84,17 @@ size_t lw_slopes_scratch(const Problem *problem) {
 
 /* Bounds of the lines of one group scaled by 1 + change x weight; all others as they are. */
 static void strengthen(const double *bound, const double *weight, double change, int64_t n_line, double *out) {
-    for (int64_t j = 0; j < n_line; j++) out[j] = bound[j] * (1 + change * weight[j]);
+    for EACH(j, n_line) out[j] = bound[j] * (1 + change * weight[j]);
+    meet();
 }
 
 /* What the objective gains where the upper bounds of the lines of one group grow together: the price of each that rests there. */
 static double priced(const Programme *programme, const Simplex *simplex, const double *weight, int64_t n_line, const double *dual) {
     double sum = 0;
-    for (int64_t j = 0; j < n_line; j++)
+    for EACH(j, n_line)
         if (weight[j] != 0 && simplex->where[j] == AT_UPPER)
             sum += weight[j] * larger(programme->cost[j] - column_dot(programme->columns, j, dual), 0);
-    return sum;
+    return sum_of_all(sum);
 }
 
 int32_t slopes_at(const Programme *as_is, Simplex *simplex, const int32_t *basis, int64_t n_group, int64_t n_line, const double *weight,
@@ -105,18 +106,19 @@ int32_t slopes_at(const Programme *as_is, Simplex *simplex, const int32_t *basis
     int32_t outcome = solve(as_is, simplex);
     if (outcome != OPTIMAL) return outcome;
     if (!simplex_degenerate(as_is, simplex)) return UNIQUE;
-    memcpy(lower, as_is->lower, (size_t)m * sizeof(double));
-    memcpy(upper, as_is->upper, (size_t)m * sizeof(double));
+    copy(lower, as_is->lower, m);
+    copy(upper, as_is->upper, m);
     for (int64_t g = 0; g < n_group; g++) {
-        slope[g] = 0;
+        double sum = 0;
         for (int sign = 1; sign >= -1; sign -= 2) {
             strengthen(as_is->lower, weight + g * n_line, sign * step, n_line, lower);
             strengthen(as_is->upper, weight + g * n_line, sign * step, n_line, upper);
             begin_from(&changed, simplex, basis);
             if ((outcome = solve(&changed, simplex)) != OPTIMAL) return outcome;
             simplex_answer(&changed, simplex, x, dual);
-            slope[g] += 0.5 * priced(&changed, simplex, weight + g * n_line, n_line, dual);
+            sum += 0.5 * priced(&changed, simplex, weight + g * n_line, n_line, dual);
         }
+        slope[g] = sum;
     }
     return OPTIMAL;
 }

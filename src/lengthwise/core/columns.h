@@ -9,6 +9,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "team.h"
+
 typedef struct {
     const double *entry; /* (n_pos, n_row, n) */
     const double *unit;  /* what each column is multiplied by (n_pos, n); none: 1 */
@@ -54,9 +56,17 @@ static inline double column_dot(const Columns *columns, int64_t j, const double 
     return sum;
 }
 
-/* y += size times one column. */
+/* y += size times one column; all hands together. */
 static inline void column_add(const Columns *columns, int64_t j, double size, double *y) {
-    for (int32_t k = columns->start[j]; k < columns->start[j + 1]; k++) y[columns->row[k]] += size * columns->value[k];
+    int32_t first = columns->start[j], count = columns->start[j + 1] - first;
+    for EACH(k, count) y[columns->row[first + k]] += size * columns->value[first + k];
+    meet();
+}
+
+/* y -= columns x; all hands together. */
+static inline void columns_take(const Columns *columns, const double *x, double *y) {
+    for (int64_t j = next_filled(x, 0, columns->n_col); j < columns->n_col; j = next_filled(x, j + 1, columns->n_col))
+        column_add(columns, j, -x[j], y);
 }
 
 #endif

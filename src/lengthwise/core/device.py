@@ -33,6 +33,54 @@ static __device__ inline double remainder_of(double a, double b) { return fmod(a
 #define fmod(a, b) remainder_of(a, b)
 """
 """C++ has several of each of these, and a whole number beside a double would call none of the device's."""
+TEAM = """
+#ifdef __CUDACC__
+#define HANDS 32
+#define HAND ((int)(threadIdx.x % HANDS))
+#define ALL 0xffffffffu
+static __device__ inline void meet() { __syncwarp(); }
+static __device__ inline double sum_of_all(double own) {
+    for (int far = HANDS / 2; far; far /= 2) own += __shfl_xor_sync(ALL, own, far);
+    meet();
+    return own;
+}
+static __device__ inline double most_of_all(double own) {
+    for (int far = HANDS / 2; far; far /= 2) own = fmax(own, __shfl_xor_sync(ALL, own, far));
+    meet();
+    return own;
+}
+static __device__ inline int any_of_all(int own) {
+    int any = __any_sync(ALL, own);
+    meet();
+    return any;
+}
+static __device__ inline int64_t said_by_first(int64_t own) { return __shfl_sync(ALL, (long long)own, 0); }
+static __device__ inline int64_t best_of_all(double value, int64_t place) {
+    if (place < 0) value = -INFINITY;
+    for (int far = HANDS / 2; far; far /= 2) {
+        double other = __shfl_xor_sync(ALL, value, far);
+        int64_t there = __shfl_xor_sync(ALL, (long long)place, far);
+        if (other > value || (other == value && there < place)) value = other, place = there;
+    }
+    meet();
+    return place;
+}
+static __device__ inline int64_t next_of_all(int found, int64_t *count) {
+    unsigned all = __ballot_sync(ALL, found);
+    int64_t at = *count + __popc(all & ((1u << HAND) - 1));
+    *count += __popc(all);
+    return at;
+}
+static __device__ inline int64_t next_filled(const double *values, int64_t from, int64_t n) {
+    for (; from < n; from += HANDS) {
+        unsigned all = __ballot_sync(ALL, from + HAND < n && values[from + HAND] != 0);
+        if (all) return from + __ffs(all) - 1;
+    }
+    return n;
+}
+#endif
+"""
+"""What team.h asks of a warp."""
 SHORT = 4
 """Functions of no more lines may be copied into their callers."""
 _LOCAL = re.compile(r'^#include "(\w+\.h)"$', re.MULTILINE)
@@ -50,7 +98,7 @@ def source(folder: Path = HERE) -> str:
     bodies = [_unit(f, known, folder) for f in files]
     headers = "\n".join(_marked(_bare((folder / h).read_text(encoding="utf-8"))) for h in known)
     entries = (folder / "kernels.cu").read_text(encoding="utf-8")
-    return "\n".join([PROLOGUE, headers, *bodies, entries])
+    return "\n".join([PROLOGUE, TEAM, headers, *bodies, entries])
 
 
 def _unit(file: Path, known: list[str], folder: Path) -> str:

@@ -1,4 +1,4 @@
-/* Small dense systems, row by row: a positive definite one by Cholesky, a basis by its inverse. */
+/* Small dense systems, row by row: a positive definite one by Cholesky, a basis by its inverse. All hands work together (team.h). */
 #ifndef LENGTHWISE_FACTOR_H
 #define LENGTHWISE_FACTOR_H
 

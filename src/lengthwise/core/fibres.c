@@ -11,7 +11,11 @@
 
 #include "vector.h"
 
+#if HANDS == 1
 #define LANES 8
+#else
+#define LANES 1 /* the hands are the lanes */
+#endif
 #define SETTLED 1e-7 /* the step after it would be its square */
 #define RUPTURE 0.3
 #define SHORTEST 0.2

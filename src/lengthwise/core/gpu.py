@@ -18,8 +18,12 @@ from lengthwise.core.door import BodyBlock
 from lengthwise.core.lifts import Answer, LiftBlock, MusclesBlock
 from lengthwise.errors import InputError
 
-BLOCK = 64
-"""Threads of a block: two warps, as each thread takes many registers."""
+HANDS = 32
+"""Threads that share a lift: a warp (core/team.h)."""
+BLOCK = 128
+"""Threads of a block."""
+REGISTERS = 128
+"""Of a thread at most: so many that little is spilled, so few that sixteen warps fit a multiprocessor."""
 
 
 class Card(Protocol):
@@ -51,10 +55,10 @@ class Cuda:
         InputError: CuPy is not installed, or there is no device.
     """
 
-    def __init__(self, room: int) -> None:
+    def __init__(self, room: int, own: int, registers: int = REGISTERS) -> None:
         self._cupy = cupy()
         self.seconds = 0.0
-        options = ("--std=c++20", f"-DROOM={room}")
+        options = ("--std=c++20", f"-DROOM={room}", f"-DOWN={own}", f"--maxrregcount={registers}")
         self.module = self._cupy.RawModule(code=device.source(), options=options, backend="nvrtc")
 
     def put(self, array: NDArray[Any]) -> Any:
@@ -141,11 +145,11 @@ class Bodies:
         return self.card.put(np.frombuffer(bytes(out), np.uint8))
 
 
-def solve(bodies: Bodies, tasks: Sequence[Task], threads: int, room: int) -> list[Answer]:
+def solve(bodies: Bodies, tasks: Sequence[Task], teams: int, room: int) -> list[Answer]:
     """Every lift's answer, in the order given.
 
     Args:
-        threads: how many work at once. room: numbers of scratch that the largest lift takes (`room_of`).
+        teams: how many lifts are worked on at once. room: numbers of scratch that the largest lift takes (`room_of`).
     """
     blocks = [t.lift for t in tasks]
     starts = [
@@ -159,7 +163,8 @@ def solve(bodies: Bodies, tasks: Sequence[Task], threads: int, room: int) -> lis
     card = bodies.card
     result, basis = card.put(np.zeros(sum(b.size for b in blocks))), card.put(np.zeros(sum(basis_sizes), np.int32))
     status, next_ = card.put(np.full(len(tasks), lifts.LEFT, np.int32)), card.put(np.zeros(1, np.uint64))
-    scratch = card.room(-(-threads // BLOCK) * BLOCK * room)
+    threads = -(-teams * HANDS // BLOCK) * BLOCK
+    scratch = card.room(threads // HANDS * room)
     card.launch(
         "lifts", threads, bodies.bodies, bodies.muscles, len(tasks), card.put(task), card.put(np.concatenate([b.whole for b in blocks])),
         card.put(np.concatenate([b.real for b in blocks])), result, basis, status, scratch, room, next_,
@@ -169,6 +174,15 @@ def solve(bodies: Bodies, tasks: Sequence[Task], threads: int, room: int) -> lis
         lifts._answer(int(said[k]), b.counts, numbers[s : s + b.size].copy(), bases[p : p + z].reshape(-1, b.n_rows))
         for k, (b, s, p, z) in enumerate(zip(blocks, task[:, 3], task[:, 4], basis_sizes, strict=True))
     ]
+
+
+def own_of(bodies: Sequence[tuple[BodyBlock, MusclesBlock]], tasks: Sequence[Task]) -> int:
+    """Numbers that each thread needs for itself in the largest of some lifts; asks the compiled core."""
+    core = lifts._core()
+    return max(
+        int(core.lw_lift_own_scratch(bodies[t.body][0].reference, door.pointer(t.lift.whole), door.pointer(t.lift.real)))
+        for t in tasks
+    )
 
 
 def room_of(bodies: Sequence[tuple[BodyBlock, MusclesBlock]], tasks: Sequence[Task]) -> int:

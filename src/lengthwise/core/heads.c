@@ -3,39 +3,78 @@
 #include <string.h>
 
 #include "fibres.h"
+#include "team.h"
 #include "turns.h"
 
 #define UPPER_THIRD (2.0 / 3)
 #define SILENT_N 1e-9
 #define STILL_M 1e-3
 
-size_t heads_size(const Muscles *muscles, const Lift *lift) {
-    return 10 * (size_t)lift->n_line + (size_t)lift->n_head * (size_t)(muscles->n_group + 2);
+size_t heads_size(const Body *body, const Muscles *muscles, const Lift *lift) {
+    size_t change = (size_t)lift->n_pos * (size_t)body->n_coord;
+    size_t heads = (size_t)lift->n_head * (size_t)(muscles->n_group + 1) + integers_size(lift->n_head + 1);
+    return change > heads ? change : heads;
 }
 
-void heads_change(const Body *body, const Muscles *muscles, const Lift *lift, const Pattern *pattern, const Result *result, int i,
-                  const Posed *posed, double *change, double *scratch) {
-    int nv = body->n_coord;
-    double *half = scratch, *turn = scratch + nv;
+size_t heads_own_size(const Body *body, const Lift *lift) {
+    size_t lines = 8 * (size_t)lift->n_line, turn = (size_t)body->n_coord;
+    return lines > turn ? lines : turn;
+}
+
+/* Half of how far each coordinate turns towards a position and on from it (n_coord). */
+static void half_turns(const Body *body, const Lift *lift, const Result *result, int64_t i, double *half, double *turn) {
     const double *q = result->q + (size_t)i * body->n_q;
-    memset(half, 0, (size_t)nv * sizeof(double));
+    for (int d = 0; d < body->n_coord; d++) half[d] = 0;
     for (int side = 0; side < 2; side++) {
         if (side ? i + 1 == lift->n_pos : i == 0) continue;
         lw_turns(body, 1, side ? q : q - body->n_q, side ? q + body->n_q : q, turn);
-        for (int d = 0; d < nv; d++) half[d] += turn[d] / 2;
+        for (int d = 0; d < body->n_coord; d++) half[d] += turn[d] / 2;
     }
-    for (int l = 0; l < lift->n_line; l++)
-        for (int32_t a = pattern->arm_start[l]; a < pattern->arm_start[l + 1]; a++) {
-            int32_t d = pattern->arm_coord[a], group = muscles->group[d];
-            if (group >= 0) change[l * muscles->n_group + group] += posed->arm[a] * half[d];
-        }
+}
+
+void heads_change(const Body *body, const Muscles *muscles, const Lift *lift, const Pattern *pattern, const Result *result,
+                  const Posed *posed, double *change, double *scratch, double *own) {
+    int nv = body->n_coord, n_group = muscles->n_group;
+    for EACH(i, lift->n_pos) half_turns(body, lift, result, i, scratch + i * nv, own);
+    meet();
+    for EACH(l, lift->n_line) {
+        for (int g = 0; g < n_group; g++) change[l * n_group + g] = 0;
+        for (int i = 0; i < lift->n_pos; i++)
+            for (int32_t a = pattern->arm_start[l]; a < pattern->arm_start[l + 1]; a++) {
+                int32_t d = pattern->arm_coord[a], group = muscles->group[d];
+                if (group >= 0) change[l * n_group + group] += posed[i].arm[a] * scratch[i * nv + d];
+            }
+    }
+    meet();
+}
+
+/* Where the lines of each head begin, as they stand head by head; the last entry is where all end (n_head + 1). */
+static void first_lines(const Muscles *m, const Lift *lift, int32_t *first) {
+    for EACH(h, lift->n_head + 1) first[h] = 0;
+    meet();
+    for (int32_t l = 0; l < lift->n_line; l++) first[m->head[l] + 1] = l + 1;
+    for (int h = 0; h < lift->n_head; h++)
+        if (first[h + 1] < first[h]) first[h + 1] = first[h];
+    meet();
 }
 
 /* Strength of each head over its lines that are asked for (n_head). */
-static void strengths(const Muscles *m, const Lift *lift, double *out) {
-    memset(out, 0, (size_t)lift->n_head * sizeof(double));
-    for (int l = 0; l < lift->n_line; l++)
-        if (lift->used[l]) out[m->head[l]] += m->force[l];
+static void strengths(const Muscles *m, const Lift *lift, const int32_t *first, double *out) {
+    for EACH(h, lift->n_head) {
+        out[h] = 0;
+        for (int32_t l = first[h]; l < first[h + 1]; l++)
+            if (lift->used[l]) out[h] += m->force[l];
+    }
+    meet();
+}
+
+/* Effort of each head over the lift: activation times volume of its lines (n_head). */
+static void efforts(const Muscles *m, const Lift *lift, const double *activation, const int32_t *first, double *out) {
+    for EACH(h, lift->n_head) {
+        out[h] = 0;
+        for (int i = 0; i < lift->n_pos; i++)
+            for (int32_t l = first[h]; l < first[h + 1]; l++) out[h] += activation[i * lift->n_line + l] * m->force[l] * m->optimal[l];
+    }
 }
 
 /* Fibre lengths of the lines that are asked for at one position (n_line); lines at rest are known. room: 7 * n_line numbers. */
@@ -57,7 +96,7 @@ static void lengths(const Muscles *m, const Lift *lift, const double *path, cons
 }
 
 /* The curves at position i: what the lines do, weighted by their strength or summed over the head. */
-static void curves(const Muscles *m, const Lift *lift, Result *r, const Worked *worked, int i, const double *strength, double *length,
+static void curves(const Muscles *m, const Lift *lift, Result *r, const Worked *worked, int64_t i, const double *strength, double *length,
                    double *room) {
     size_t at = (size_t)i * lift->n_line, to = (size_t)i * lift->n_head, size = (size_t)lift->n_head * sizeof(double);
     const double *activation = worked->activation + at;
@@ -66,7 +105,6 @@ static void curves(const Muscles *m, const Lift *lift, Result *r, const Worked *
     for (int k = 0; k < 5; k++) memset(curve[k], 0, size);
     for (int l = 0; l < lift->n_line; l++) {
         int h = m->head[l];
-        r->effort[h] += activation[l] * m->force[l] * m->optimal[l];
         if (!lift->used[l]) continue;
         double weight = m->force[l] / strength[h];
         curve[0][h] += weight * length[l];
@@ -99,24 +137,27 @@ static void measure(const Lift *lift, const Result *r, int h, double *out) {
 }
 
 /* 1 less the whole change of length over that by each joint alone (n_head, at stride MEASURES). */
-static void conflicts(const Muscles *m, const Lift *lift, const double *change, const double *strength, double *each, double *out) {
-    memset(each, 0, (size_t)(lift->n_head * m->n_group) * sizeof(double));
-    for (int l = 0; l < lift->n_line; l++)
-        for (int g = 0; g < m->n_group && lift->used[l]; g++)
-            each[m->head[l] * m->n_group + g] += m->force[l] / strength[m->head[l]] * change[l * m->n_group + g];
-    for (int h = 0; h < lift->n_head; h++) {
-        double gross = 0, net = 0;
-        for (int g = 0; g < m->n_group; g++) gross += fabs(each[h * m->n_group + g]), net += each[h * m->n_group + g];
+static void conflicts(const Muscles *m, const Lift *lift, const double *change, const double *strength, const int32_t *first, double *room,
+                      double *out) {
+    for EACH(h, lift->n_head) {
+        double gross = 0, net = 0, *each = room + h * m->n_group;
+        for (int g = 0; g < m->n_group; g++) each[g] = 0;
+        for (int32_t l = first[h]; l < first[h + 1]; l++)
+            for (int g = 0; g < m->n_group && lift->used[l]; g++) each[g] += m->force[l] / strength[h] * change[l * m->n_group + g];
+        for (int g = 0; g < m->n_group; g++) gross += fabs(each[g]), net += each[g];
         out[h * MEASURES] = gross > STILL_M ? 1 - fabs(net) / gross : 0;
     }
 }
 
-void heads_solve(const Muscles *m, const Lift *lift, Result *result, const Worked *worked, double *scratch) {
-    double *strength = take_numbers(&scratch, lift->n_head), *length = take_numbers(&scratch, lift->n_line);
-    double *room = take_numbers(&scratch, 7 * lift->n_line), *each = take_numbers(&scratch, (int64_t)lift->n_head * m->n_group);
-    strengths(m, lift, strength);
-    memset(result->effort, 0, (size_t)lift->n_head * sizeof(double));
-    for (int i = 0; i < lift->n_pos; i++) curves(m, lift, result, worked, i, strength, length, room);
-    for (int h = 0; h < lift->n_head; h++) measure(lift, result, h, result->measure + h * MEASURES);
-    conflicts(m, lift, worked->change, strength, each, result->measure + 4);
+void heads_solve(const Muscles *m, const Lift *lift, Result *result, const Worked *worked, double *scratch, double *own) {
+    double *strength = take_numbers(&scratch, lift->n_head), *each = take_numbers(&scratch, (int64_t)lift->n_head * m->n_group);
+    int32_t *first = take_integers(&scratch, lift->n_head + 1);
+    first_lines(m, lift, first);
+    strengths(m, lift, first, strength);
+    efforts(m, lift, worked->activation, first, result->effort);
+    for EACH(i, lift->n_pos) curves(m, lift, result, worked, i, strength, own, own + lift->n_line);
+    meet();
+    for EACH(h, lift->n_head) measure(lift, result, (int)h, result->measure + h * MEASURES);
+    meet();
+    conflicts(m, lift, worked->change, strength, first, each, result->measure + 4);
 }

@@ -10,13 +10,15 @@ typedef struct {
     double *change; /* of path length by the joints that a coach counts (n_line, n_group) */
 } Worked;
 
-size_t heads_size(const Muscles *muscles, const Lift *lift);
+/* How many numbers all hands share, and how many each has of its own: see team.h. */
+size_t heads_size(const Body *body, const Muscles *muscles, const Lift *lift);
+size_t heads_own_size(const Body *body, const Lift *lift);
 
-/* Adds position i's arms to the change of path length by each joint. */
-void heads_change(const Body *body, const Muscles *muscles, const Lift *lift, const Pattern *pattern, const Result *result, int i,
-                  const Posed *posed, double *change, double *scratch);
+/* Change of path length of every line by each joint over all positions, into `change`. */
+void heads_change(const Body *body, const Muscles *muscles, const Lift *lift, const Pattern *pattern, const Result *result,
+                  const Posed *posed, double *change, double *scratch, double *own);
 
 /* Curves, measures and effort of the heads; into `result`. */
-void heads_solve(const Muscles *muscles, const Lift *lift, Result *result, const Worked *worked, double *scratch);
+void heads_solve(const Muscles *muscles, const Lift *lift, Result *result, const Worked *worked, double *scratch, double *own);
 
 #endif

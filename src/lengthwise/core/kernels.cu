@@ -11,17 +11,21 @@ extern "C" __global__ void paths(const Body *bodies, const int32_t *whose, int64
     }
 }
 
-/* Whole lifts. task (n, 5): body, and where the numbers of the lift and of its answer begin: integer, real, result, basis.
- * Threads take the next lift that is left, so neighbours work on neighbours; room: room_size numbers a thread. */
+/* Whole lifts, a warp a lift. task (n, 5): body, and where the numbers of the lift and of its answer begin: integer, real, result, basis.
+ * Warps take the next lift that is left; room: room_size numbers a warp. OWN: numbers that each thread has for itself. */
 extern "C" __global__ void lifts(const Body *bodies, const Muscles *muscles, int64_t n, const int64_t *task, const int32_t *integer,
                                  const double *real, double *result, int32_t *basis, int32_t *status, double *room, int64_t room_size,
                                  unsigned long long *next) {
-    double *own = room + (blockIdx.x * (int64_t)blockDim.x + threadIdx.x) * room_size;
-    for (int64_t i = (int64_t)atomicAdd(next, 1ULL); i < n; i = (int64_t)atomicAdd(next, 1ULL)) {
+    double own[OWN], *shared = room + (blockIdx.x * (int64_t)blockDim.x + threadIdx.x) / HANDS * room_size;
+    for (;;) {
+        int64_t i = said_by_first(HAND == 0 ? (int64_t)atomicAdd(next, 1ULL) : 0);
+        if (i >= n) return;
         const int64_t *at = task + 5 * i;
         const Body *body = bodies + at[0];
         Lift lift = lift_in(body, integer + at[1], real + at[2]);
         Result answer = result_in(body, &lift, result + at[3], basis + at[4]);
-        status[i] = lift_solve(body, muscles + at[0], &lift, &answer, own);
+        int said = lift_solve(body, muscles + at[0], &lift, &answer, shared, own);
+        if (HAND == 0) status[i] = said;
+        meet();
     }
 }

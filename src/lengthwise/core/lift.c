@@ -10,6 +10,7 @@
 #include "heads.h"
 #include "motion.h"
 #include "sharing.h"
+#include "team.h"
 #include "vector.h"
 
 #define TOLERANCE_M 0.003
@@ -109,7 +110,7 @@ typedef struct {
     double *point, *dual, *reduced, *rest;  /* of one programme */
     double *held, *held_dual, *held_reduced; /* the largest load of every position (n_pos, n_col), (n_pos, n_row), (n_pos, n_col) */
     double *activation, *active, *passive, *relaxed, *change; /* of every line (n_pos, n_line); (n_line, n_group) */
-    double *lower, *upper, *last, *last_but_one, *heights, *group, *fill, *room;
+    double *lower, *upper, *last, *last_but_one, *heights, *group, *room;
     Simplex most, least;
     Search search;
 } Work;
@@ -125,8 +126,7 @@ static Work work_in(const Body *body, const Muscles *muscles, Lift *lift, double
         {&w.dual, rows}, {&w.reduced, cols}, {&w.rest, rows}, {&w.held, n * cols}, {&w.held_dual, n * rows}, {&w.held_reduced, n * cols},
         {&w.activation, n * lines}, {&w.active, n * lines}, {&w.passive, n * lines}, {&w.relaxed, n * lines},
         {&w.change, lines * muscles->n_group}, {&w.lower, cols}, {&w.upper, cols}, {&w.last, rows}, {&w.last_but_one, rows}, {&w.heights, n},
-        {&w.group, (int64_t)lift->n_head * lines}, {&w.fill, (int64_t)balance_size(body, lift)},
-        {&w.room, 3 * cols + rows + (int64_t)heads_size(muscles, lift) + 2 * body->n_coord},
+        {&w.group, (int64_t)lift->n_head * lines}, {&w.room, 3 * cols + rows + (int64_t)heads_size(body, muscles, lift)},
     };
     for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) *parts[k].place = take_numbers(scratch, parts[k].n);
     w.most = simplex_in(rows, cols, scratch);
@@ -141,16 +141,21 @@ size_t lift_size(const Body *body, const Muscles *muscles, const Lift *lift) {
     size_t motion = motion_size(body, lift);
     size_t work = pattern_size(body, lift) + n * (sizeof(Posed) / sizeof(double) + posed_size(body, lift)) + 8 * cols + 2 * rows +
                   n * (2 * cols + rows + 4 * lines) + lines * (size_t)muscles->n_group + 2 * cols + 2 * rows + n + heads * lines +
-                  balance_size(body, lift) + 4 * cols + rows + heads_size(muscles, lift) + 2 * (size_t)body->n_coord +
-                  2 * simplex_size((int64_t)rows, (int64_t)cols) + search_size((int64_t)rows, (int64_t)cols);
+                  4 * cols + rows + heads_size(body, muscles, lift) + 2 * simplex_size((int64_t)rows, (int64_t)cols) + search_size((int64_t)rows, (int64_t)cols);
     return motion > work ? motion : work;
+}
+
+size_t lift_own_size(const Body *body, const Lift *lift) {
+    size_t motion = motion_own_size(body, lift), balance = balance_size(body, lift), heads = heads_own_size(body, lift);
+    size_t most = motion > balance ? motion : balance;
+    return most > heads ? most : heads;
 }
 
 /* What the programmes of the largest and the least load are after, and what sharing pays for passive structures. */
 static void set_costs(Work *w) {
     const Pattern *p = &w->pattern;
     int32_t first = p->n_line + p->n_force, load = p->n_col - 1;
-    for (int32_t j = 0; j < p->n_col; j++) {
+    for EACH(j, p->n_col) {
         double passive = j >= first && j < load ? PASSIVE_TIE_KG / LOAD_UNIT_KG : 0;
         double tie = j == load ? 0 : LINE_TIE_KG / LOAD_UNIT_KG * (1 + fmod(j * 0.6180339887498949, 1));
         w->most_cost[j] = j == load ? 1 : -passive;
@@ -160,6 +165,7 @@ static void set_costs(Work *w) {
         w->least_searched[j] = w->least_cost[j] - tie;
         w->price[j] = j >= first ? PASSIVE_PRICE : 0;
     }
+    meet();
 }
 
 static Columns columns_of(const Pattern *p, const Posed *posed, int32_t n_col) {
@@ -172,18 +178,18 @@ static Columns columns_of(const Pattern *p, const Posed *posed, int32_t n_col) {
 static int least_at(Work *w, int i, Programme programme) {
     Posed *posed = &w->posed[i];
     int32_t load = w->pattern.n_col - 1, outcome;
-    size_t height = (size_t)w->pattern.n_row * sizeof(double);
     double imbalance, floor = w->lift->floor / LOAD_UNIT_KG;
     posed->lower[load] = floor;
     programme.cost = w->load_cost;
-    memcpy(w->rest, posed->rest, height);
+    copy(w->rest, posed->rest, w->pattern.n_row);
     if (i == 0) begin_from(&programme, &w->least, w->most.basis);
     outcome = vertex_at(programme, w->load_cost, &w->least, w->rest, w->point, w->dual, w->reduced, &imbalance);
     if (outcome != OPTIMAL || w->point[load] > floor + NEAR_FLOOR) {
         programme.cost = w->least_cost;
-        memcpy(w->rest, posed->rest, height);
+        copy(w->rest, posed->rest, w->pattern.n_row);
         outcome = vertex_at(programme, w->least_searched, &w->least, w->rest, w->point, w->dual, w->reduced, &imbalance);
     }
+    meet();
     posed->lower[load] = -INFINITY;
     w->result->least[i] = (w->point[load] > floor + NEAR_FLOOR ? w->point[load] : floor) * LOAD_UNIT_KG;
     return outcome == OPTIMAL;
@@ -194,17 +200,17 @@ static int loads_at(Work *w, int i) {
     const Pattern *p = &w->pattern;
     Posed *posed = &w->posed[i];
     Columns columns = columns_of(p, posed, p->n_col);
-    size_t height = (size_t)p->n_row * sizeof(double);
     int32_t load = p->n_col - 1, *basis = w->result->basis + (size_t)i * p->n_row;
     Programme programme = {&columns, w->rest, posed->lower, posed->upper, w->most_cost, NUDGE};
     double *held = w->held + (size_t)i * p->n_col, imbalance;
-    memcpy(w->rest, posed->rest, height);
+    copy(w->rest, posed->rest, p->n_row);
     if (w->lift->has_start) begin_from(&programme, &w->most, w->lift->start_basis + (size_t)i * p->n_row);
     else if (i == 0) simplex_reset(&programme, &w->most);
     if (vertex_at(programme, w->most_searched, &w->most, w->rest, held, w->held_dual + (size_t)i * p->n_row,
                   w->held_reduced + (size_t)i * p->n_col, &imbalance) != OPTIMAL)
         return 0;
-    memcpy(basis, w->most.basis, height / sizeof(double) * sizeof(int32_t));
+    for EACH(r, p->n_row) basis[r] = w->most.basis[r];
+    meet();
     w->result->most[i] = held[load] * LOAD_UNIT_KG;
     w->result->least[i] = INFINITY;
     if (w->result->most[i] < w->lift->floor) return 1;
@@ -252,25 +258,27 @@ static int slopes(Work *w) {
     const double *held = w->held + (size_t)weakest * p->n_col, *reduced = w->held_reduced + (size_t)weakest * p->n_col;
     double *slope = w->result->slope, *averaged = w->lower, total = 0;
     double *limited = w->upper;
-    memset(slope, 0, (size_t)lift->n_head * sizeof(double));
-    for (int h = 0; h < lift->n_head; h++) limited[h] = 0;
-    for (int l = 0; l < p->n_line; l++) {
+    clear(slope, lift->n_head);
+    clear(limited, lift->n_head);
+    for (int l = 0; l < p->n_line && HAND == 0; l++) {
         double own = reduced[l] > ROUNDING ? LOAD_UNIT_KG * held[l] * reduced[l] : 0;
         slope[w->muscles->head[l]] += own, total += fabs(own);
         if (held[l] >= 1 - AT_BOUND) limited[w->muscles->head[l]] = 1;
     }
-    w->result->told[TOLD_SLOPES] = total;
+    w->result->told[TOLD_SLOPES] = sum_of_all(total);
     for (int h = 0; h < lift->n_head; h++) {
         if (!limited[h]) continue;
         double *row = w->group + (size_t)groups++ * p->n_line;
-        for (int l = 0; l < p->n_line; l++) row[l] = w->muscles->head[l] == h;
+        for EACH(l, p->n_line) row[l] = w->muscles->head[l] == h;
     }
+    meet();
     Columns columns = columns_of(p, &w->posed[weakest], p->n_col);
     Programme programme = {&columns, w->posed[weakest].rest, w->posed[weakest].lower, w->posed[weakest].upper, w->most_cost, 0};
     int32_t outcome = slopes_at(&programme, &w->most, w->result->basis + (size_t)weakest * p->n_row, groups, p->n_line, w->group, STRENGTH_STEP,
                                 averaged, w->room);
     if (outcome == UNIQUE) return 1;
     if (outcome != OPTIMAL) return 0;
+    meet();
     for (int h = 0, g = 0; h < lift->n_head; h++)
         if (limited[h]) slope[h] = averaged[g++] * LOAD_UNIT_KG;
     return 1;
@@ -305,75 +313,82 @@ static int share_position(Work *w, int i) {
     Posed *posed = &w->posed[i];
     int32_t n_col = p->n_line + p->n_force + p->n_joint, load = p->n_col - 1;
     double kg = w->result->told[TOLD_LOAD] / LOAD_UNIT_KG, unit = SHARED_FORCE_UNIT_N / FORCE_UNIT_N;
-    size_t height = (size_t)p->n_row * sizeof(double);
-    memcpy(w->rest, posed->rest, height);
-    for (int32_t k = p->start[load]; k < p->start[load + 1]; k++) w->rest[p->row[k]] -= kg * posed->value[k];
-    for (int32_t k = p->start[p->n_line]; k < p->start[p->n_line + p->n_force]; k++) posed->value[k] *= unit;
-    memcpy(w->lower, posed->lower, (size_t)n_col * sizeof(double));
-    memcpy(w->upper, posed->upper, (size_t)n_col * sizeof(double));
-    for (int32_t j = p->n_line; j < p->n_line + p->n_force; j++) w->lower[j] /= unit, w->upper[j] /= unit;
-    for (int32_t j = p->n_line + p->n_force; j < n_col; j++) w->lower[j] = -posed->upper[j + p->n_joint];
+    copy(w->rest, posed->rest, p->n_row);
+    for EACH_FROM(k, p->start[load], p->start[load + 1]) w->rest[p->row[k]] -= kg * posed->value[k];
+    for EACH_FROM(k, p->start[p->n_line], p->start[p->n_line + p->n_force]) posed->value[k] *= unit;
+    copy(w->lower, posed->lower, n_col);
+    copy(w->upper, posed->upper, n_col);
+    for EACH_FROM(j, p->n_line, p->n_line + p->n_force) w->lower[j] /= unit, w->upper[j] /= unit;
+    for EACH_FROM(j, p->n_line + p->n_force, n_col) w->lower[j] = -posed->upper[j + p->n_joint];
+    meet();
     Columns columns = columns_of(p, posed, n_col);
-    for (int32_t k = 0; k < p->start[n_col]; k++) columns.largest = larger(columns.largest, fabs(posed->value[k]));
+    for EACH(k, p->start[n_col]) columns.largest = larger(columns.largest, fabs(posed->value[k]));
+    columns.largest = most_of_all(columns.largest);
     Share share = {&columns, w->rest, w->lower, w->upper, {p->n_line, w->lift->power, CUBIC_SMOOTHING, w->price}};
-    for (int32_t r = 0; r < p->n_row; r++)
+    for EACH(r, p->n_row)
         w->search.y[r] = w->lift->has_start ? w->lift->start_multiplier[(size_t)i * p->n_row + r]
                          : i > 1            ? 2 * w->last[r] - w->last_but_one[r]
                          : i                ? w->last[r]
                                             : 0;
+    meet();
     double *kept = w->last_but_one;
     w->last_but_one = w->last, w->last = kept;
     share_at(&share, &w->search, kept);
-    memcpy(w->result->multiplier + (size_t)i * p->n_row, w->search.y, height);
-    memcpy(w->activation + (size_t)i * p->n_line, w->search.x, (size_t)p->n_line * sizeof(double));
+    copy(w->result->multiplier + (size_t)i * p->n_row, w->search.y, p->n_row);
+    copy(w->activation + (size_t)i * p->n_line, w->search.x, p->n_line);
     w->result->told[TOLD_RESIDUAL] = larger(w->result->told[TOLD_RESIDUAL], w->search.largest);
     return w->search.largest <= SHARED;
 }
 
-/* Everything that is known of position i before the load of the set. */
-static int hold_position(Work *w, int i, double **scratch) {
+/* The balance of every position, and what lines can do there before the load of the set is known. */
+static void balance_all(Work *w, double **scratch, double *own) {
     const Lift *lift = w->lift;
-    size_t lines = (size_t)lift->n_line * sizeof(double), at = (size_t)i * lift->n_line;
-    w->posed[i] = posed_in(&w->pattern, scratch);
-    w->heights[i] = balance_at(w->body, w->muscles, lift, &w->pattern, i, w->result, &w->posed[i], w->fill);
-    heads_change(w->body, w->muscles, lift, &w->pattern, w->result, i, &w->posed[i], w->change, w->room);
-    memcpy(w->active + at, w->posed[i].active, lines);
-    memcpy(w->passive + at, w->posed[i].passive, lines);
-    memcpy(w->relaxed + at, w->posed[i].relaxed, lines);
-    return loads_at(w, i);
+    size_t lines = (size_t)lift->n_line * sizeof(double);
+    for (int i = 0; i < lift->n_pos; i++) w->posed[i] = posed_in(&w->pattern, scratch);
+    meet();
+    for EACH(i, lift->n_pos) {
+        size_t at = (size_t)i * lift->n_line;
+        w->heights[i] = balance_at(w->body, w->muscles, lift, &w->pattern, (int)i, w->result, &w->posed[i], own);
+        memcpy(w->active + at, w->posed[i].active, lines);
+        memcpy(w->passive + at, w->posed[i].passive, lines);
+        memcpy(w->relaxed + at, w->posed[i].relaxed, lines);
+    }
+    meet();
+    heads_change(w->body, w->muscles, lift, &w->pattern, w->result, w->posed, w->change, w->room, own);
 }
 
-static void take_motion(const Body *body, Lift *lift, Result *result, double *scratch) {
-    size_t n = (size_t)lift->n_pos;
+static void take_motion(const Body *body, Lift *lift, Result *result, double *scratch, double *own) {
+    int64_t n = lift->n_pos;
     if (!lift->given) {
-        motion_solve(body, lift, result, scratch);
+        motion_solve(body, lift, result, scratch, own);
         return;
     }
-    memcpy(result->q, lift->q, n * (size_t)body->n_q * sizeof(double));
-    memcpy(result->rate, lift->rate, n * (size_t)body->n_coord * sizeof(double));
-    memcpy(result->law, lift->law, (size_t)(LAW + lift->n_load) * sizeof(double));
+    copy(result->q, lift->q, n * body->n_q);
+    copy(result->rate, lift->rate, n * body->n_coord);
+    copy(result->law, lift->law, LAW + lift->n_load);
 }
 
-int lift_solve(const Body *body, const Muscles *muscles, const Lift *asked, Result *result, double *scratch) {
+int lift_solve(const Body *body, const Muscles *muscles, const Lift *asked, Result *result, double *scratch, double *own) {
     Lift lift = *asked;
-    memset(result->told, 0, TOLDS * sizeof(double));
-    memset(result->law, 0, (size_t)(LAW + lift.n_load) * sizeof(double));
-    take_motion(body, &lift, result, scratch);
+    clear(result->told, TOLDS);
+    clear(result->law, LAW + lift.n_load);
+    take_motion(body, &lift, result, scratch, own);
     if (!(result->told[TOLD_MISSED] <= TOLERANCE_M)) return LIFT_MISSED;
     int stretched = lift.resistance == RESIST_BAND || lift.resistance == RESIST_ACROSS;
     if (stretched && result->law[0] <= lift.slack) return LIFT_LEFT;
     Work work = work_in(body, muscles, &lift, &scratch);
     work.result = result;
     set_costs(&work);
-    memset(work.change, 0, (size_t)(lift.n_line * muscles->n_group) * sizeof(double));
+    balance_all(&work, &scratch, own);
     for (int i = 0; i < lift.n_pos; i++)
-        if (!hold_position(&work, i, &scratch)) return LIFT_LEFT;
+        if (!loads_at(&work, i)) return LIFT_LEFT;
     if (!set_load(&work)) return LIFT_UNHELD;
+    meet();
     if (!slopes(&work)) return LIFT_LEFT;
     other_limits(&work);
     for (int i = 0; i < lift.n_pos; i++)
         if (!share_position(&work, i)) return LIFT_LEFT;
     Worked worked = {work.activation, work.active, work.passive, work.relaxed, work.change};
-    heads_solve(muscles, &lift, result, &worked, work.room);
+    heads_solve(muscles, &lift, result, &worked, work.room, own);
     return LIFT_SOLVED;
 }

@@ -92,10 +92,11 @@ Result result_in(const Body *body, const Lift *lift, double *numbers, int32_t *b
 /* Rows of the balance: the coordinates, and what is guided. */
 static inline int32_t lift_rows(const Lift *lift) { return lift->n_row + lift->is_guided; }
 
-/* How many numbers of scratch a lift needs. */
+/* How many numbers of scratch a lift needs: what all hands share, and what each has of its own (team.h). */
 size_t lift_size(const Body *body, const Muscles *muscles, const Lift *lift);
+size_t lift_own_size(const Body *body, const Lift *lift);
 
-/* Everything about one lift; returns LIFT_SOLVED or why not. */
-int lift_solve(const Body *body, const Muscles *muscles, const Lift *lift, Result *result, double *scratch);
+/* Everything about one lift, by all hands together; returns LIFT_SOLVED or why not. */
+int lift_solve(const Body *body, const Muscles *muscles, const Lift *lift, Result *result, double *scratch, double *own);
 
 #endif

@@ -271,6 +271,6 @@ def _answer(status: int, size: Mapping[str, int], numbers: Array, basis: Index) 
 
 def _core() -> ctypes.CDLL:
     core = door._core()
-    for name in ("lw_lift_scratch", "lw_muscles_size"):
+    for name in ("lw_lift_scratch", "lw_lift_own_scratch", "lw_muscles_size"):
         getattr(core, name).restype = ctypes.c_size_t
     return core

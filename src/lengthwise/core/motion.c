@@ -9,6 +9,7 @@
 #include "keys.h"
 #include "pose.h"
 #include "resistance.h"
+#include "team.h"
 #include "turns.h"
 
 #define MOST_STEPS 150
@@ -22,9 +23,10 @@ typedef struct {
     const Body *body;
     Lift *lift;
     double *row_slope, *goal_slope;      /* of the keys */
-    double *row, *goal, *start, *miss, *spare; /* of one position */
     double *way_solved, *way_q, *way, *law; /* of the nine phases, or of the whole way; the law of the held load */
-    double *from, *about, *early, *late, *chain_room, *pose_room;
+    double *early, *late;                /* a hair before and after every position (n_pos, n_q) */
+    double *row, *goal, *start, *miss, *spare, *q; /* of one position: each hand's own, as all that follows */
+    double *from, *about, *chain_room, *pose_room;
     double held_n;
 } Motion;
 
@@ -36,25 +38,40 @@ static double whole_phase(const Lift *lift, int w) {
     return begins + (ends - begins) * w / (WHOLE - 1);
 }
 
-static Motion motion_in(const Body *body, Lift *lift, double **scratch) {
+static Motion motion_in(const Body *body, Lift *lift, double **scratch, double **own) {
     int64_t nu = lift->chain.n_unknown, ne = lift->chain.n_equation, nq = body->n_q, keys = lift->n_key;
     Motion motion = {.body = body, .lift = lift};
-    struct { double **place; int64_t n; } parts[] = {
-        {&motion.row_slope, keys * ANGLES}, {&motion.goal_slope, keys * ne}, {&motion.row, ANGLES}, {&motion.goal, ne}, {&motion.start, nu},
-        {&motion.miss, ne}, {&motion.spare, nu}, {&motion.way_solved, WAY * nu}, {&motion.way_q, WAY * nq}, {&motion.way, WHOLE * 6 * lift->n_load},
-        {&motion.law, LAW + lift->n_load}, {&motion.from, 3 * lift->chain.n_held}, {&motion.about, 3 * lift->chain.n_held},
-        {&motion.early, nq}, {&motion.late, nq}, {&motion.pose_room, (int64_t)pose_size(body)},
+    struct { double **place; int64_t n; } shared[] = {
+        {&motion.row_slope, keys * ANGLES}, {&motion.goal_slope, keys * ne}, {&motion.way_solved, WAY * nu}, {&motion.way_q, WAY * nq},
+        {&motion.way, WHOLE * 6 * lift->n_load}, {&motion.law, LAW + lift->n_load}, {&motion.early, lift->n_pos * nq},
+        {&motion.late, lift->n_pos * nq},
+    }, parts[] = {
+        {&motion.row, ANGLES}, {&motion.goal, ne}, {&motion.start, nu}, {&motion.miss, ne}, {&motion.spare, nu}, {&motion.q, nq},
+        {&motion.from, 3 * lift->chain.n_held}, {&motion.about, 3 * lift->chain.n_held}, {&motion.pose_room, (int64_t)pose_size(body)},
         {&motion.chain_room, (int64_t)lw_chain_scratch(body, &lift->chain)},
     };
-    for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) *parts[k].place = take_numbers(scratch, parts[k].n);
+    for (size_t k = 0; k < sizeof shared / sizeof *shared; k++) *shared[k].place = take_numbers(scratch, shared[k].n);
+    for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) *parts[k].place = take_numbers(own, parts[k].n);
     return motion;
 }
 
+static void measure(const Body *body, const Lift *lift, size_t *shared, size_t *own) {
+    double first[2], *ends[2] = {first, first};
+    Lift copied = *lift;
+    motion_in(body, &copied, &ends[0], &ends[1]);
+    *shared = (size_t)(ends[0] - first), *own = (size_t)(ends[1] - first);
+}
+
 size_t motion_size(const Body *body, const Lift *lift) {
-    double first, *end = &first;
-    Lift copy = *lift;
-    motion_in(body, &copy, &end);
-    return (size_t)(end - &first);
+    size_t shared, own;
+    measure(body, lift, &shared, &own);
+    return shared;
+}
+
+size_t motion_own_size(const Body *body, const Lift *lift) {
+    size_t shared, own;
+    measure(body, lift, &shared, &own);
+    return own;
 }
 
 /* The key posture at a phase, and the angles there that will be solved. */
@@ -118,20 +135,22 @@ static void loaded_places(const Motion *motion, const double *q, double *out) {
 static void learn_held(Motion *motion) {
     Lift *lift = motion->lift;
     int n = lift->holding != 0 && resistance_needs_way(lift) ? WAY : 0;
-    for (int w = 0; w < n; w++)
+    for EACH(w, n)
         loaded_places(motion, motion->way_q + (size_t)w * motion->body->n_q, motion->way + (size_t)w * 6 * lift->n_load);
-    if (n) resistance_law(lift, n, motion->way, motion->law);
+    meet();
+    if (n && HAND == 0) resistance_law(lift, n, motion->way, motion->law);
+    meet();
     motion->held_n = resistance_held(lift, motion->law, &lift->chain, motion->from, motion->about);
 }
 
 /* Closes the nine phases. Returns the largest miss [m]. */
 static double close_way(Motion *motion, int known) {
     double worst = 0;
-    for (int w = 0; w < WAY; w++) {
+    for EACH(w, WAY) {
         double *u = motion->way_solved + (size_t)w * motion->lift->chain.n_unknown;
-        worst = fmax(worst, close_at(motion, way_phase(w), known, u, motion->way_q + (size_t)w * motion->body->n_q));
+        worst = fmax(worst, close_at(motion, way_phase((int)w), known, u, motion->way_q + (size_t)w * motion->body->n_q));
     }
-    return worst;
+    return most_of_all(worst);
 }
 
 /* The solved angles of the nine phases joined by the cubics through four neighbours. */
@@ -149,10 +168,11 @@ static void between(const Motion *motion, double phase, double *u) {
 /* The nine phases, with the law that the load held on the way follows. Returns whether they meet their pins. */
 static int set_out(Motion *motion) {
     Lift *lift = motion->lift;
-    for (int w = 0; w < WAY && lift->holding != 0; w++) {
-        key_posture(motion, way_phase(w));
+    for EACH(w, lift->holding != 0 ? WAY : 0) {
+        key_posture(motion, way_phase((int)w));
         posture(motion, motion->way_q + (size_t)w * motion->body->n_q);
     }
+    meet();
     learn_held(motion);
     double worst = close_way(motion, 0);
     for (int k = 1; k < LAW_ROUNDS && lift->holding != 0 && resistance_needs_way(lift); k++) {
@@ -179,33 +199,53 @@ static int is_whole(const Lift *lift) {
 static void learn_law(Motion *motion, int met, Result *result) {
     Lift *lift = motion->lift;
     int known = is_whole(lift), lever = lift->resistance == RESIST_LEVER, n = lever ? WAY : WHOLE;
-    for (int w = 0; w < n; w++) {
+    for EACH(w, n) {
         const double *q = lever ? motion->way_q + (size_t)w * motion->body->n_q : result->q + (size_t)w * motion->body->n_q;
         if (!lever && !known) {
-            reach_position(motion, whole_phase(lift, w), met, motion->spare, motion->early);
-            q = motion->early;
+            reach_position(motion, whole_phase(lift, (int)w), met, motion->spare, motion->q);
+            q = motion->q;
         }
         loaded_places(motion, q, motion->way + (size_t)w * 6 * lift->n_load);
     }
-    resistance_law(lift, n, motion->way, result->law);
+    meet();
+    if (HAND == 0) resistance_law(lift, n, motion->way, result->law);
+    meet();
 }
 
-void motion_solve(const Body *body, Lift *lift, Result *result, double *scratch) {
-    Motion motion = motion_in(body, lift, &scratch);
-    int nu = lift->chain.n_unknown, met;
+/* Every position, and the posture a hair before and after it. Returns the largest miss of a position [m]. */
+static double reach_all(Motion *motion, int met, Result *result) {
+    const Lift *lift = motion->lift;
+    size_t nq = (size_t)motion->body->n_q, nu = (size_t)lift->chain.n_unknown;
     double worst = 0;
+    for EACH(k, 3 * lift->n_pos) {
+        size_t i = (size_t)(k / 3);
+        double phase = lift->phase[i];
+        if (k % 3 == 0) worst = fmax(worst, reach_position(motion, phase, met, result->solved + i * nu, result->q + i * nq));
+        else if (k % 3 == 1) reach_position(motion, fmax(phase - HAIR, 0), met, motion->spare, motion->early + i * nq);
+        else reach_position(motion, fmin(phase + HAIR, 1), met, motion->spare, motion->late + i * nq);
+    }
+    return most_of_all(worst);
+}
+
+static void speeds(const Motion *motion, Result *result) {
+    const Body *body = motion->body;
+    for EACH(i, motion->lift->n_pos) {
+        double phase = motion->lift->phase[i], whole = fmin(phase + HAIR, 1) - fmax(phase - HAIR, 0);
+        double *rate = result->rate + (size_t)i * body->n_coord;
+        lw_turns(body, 1, motion->early + (size_t)i * body->n_q, motion->late + (size_t)i * body->n_q, rate);
+        for (int d = 0; d < body->n_coord; d++) rate[d] /= whole;
+    }
+    meet();
+}
+
+void motion_solve(const Body *body, Lift *lift, Result *result, double *scratch, double *own) {
+    Motion motion = motion_in(body, lift, &scratch, &own);
     keys_slopes(lift->n_key, ANGLES, lift->knot, lift->key_row, motion.row_slope);
     keys_slopes(lift->n_key, lift->chain.n_equation, lift->knot, lift->key_goal, motion.goal_slope);
-    met = set_out(&motion);
-    for (int i = 0; i < lift->n_pos; i++) {
-        double phase = lift->phase[i], early = fmax(phase - HAIR, 0), late = fmin(phase + HAIR, 1);
-        double *rate = result->rate + (size_t)i * body->n_coord;
-        worst = fmax(worst, reach_position(&motion, phase, met, result->solved + (size_t)i * nu, result->q + (size_t)i * body->n_q));
-        reach_position(&motion, early, met, motion.spare, motion.early);
-        reach_position(&motion, late, met, motion.spare, motion.late);
-        lw_turns(body, 1, motion.early, motion.late, rate);
-        for (int d = 0; d < body->n_coord; d++) rate[d] /= late - early;
-    }
-    result->told[TOLD_MISSED] = worst;
+    meet();
+    int met = set_out(&motion);
+    result->told[TOLD_MISSED] = reach_all(&motion, met, result);
+    meet();
+    speeds(&motion, result);
     if (resistance_needs_way(lift)) learn_law(&motion, met, result);
 }

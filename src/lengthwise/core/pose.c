@@ -99,9 +99,15 @@ static void shift_all(const Body *body, const double *by, const Pose *known, con
     }
 }
 
+static int any_differ(const double *a, const double *b, int n) {
+    for (int k = 0; k < n; k++)
+        if (a[k] != b[k]) return 1;
+    return 0;
+}
+
 void pose_near(const Body *body, const double *q, const double *from, const Pose *known, const int32_t *wanted, int32_t *moved, Pose *pose) {
     place_world(pose);
-    if (memcmp(q + 3, from + 3, (size_t)(body->n_q - 3) * sizeof(double)) == 0) {
+    if (!any_differ(q + 3, from + 3, body->n_q - 3)) {
         double by[3] = {q[0] - from[0], q[1] - from[1], q[2] - from[2]};
         shift_all(body, by, known, wanted, pose);
         return;

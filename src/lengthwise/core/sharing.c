@@ -54,42 +54,42 @@ static double slope_of(const Share *share, int64_t j, double pull, double x) {
 
 static double largest_of(const double *values, int64_t n) {
     double largest = 0;
-    for (int64_t i = 0; i < n; i++) largest = larger(largest, fabs(values[i]));
-    return largest;
+    for EACH(i, n) largest = larger(largest, fabs(values[i]));
+    return most_of_all(largest);
 }
 
 /* What x leaves out of balance. */
 static double imbalance(const Share *share, const double *x, double *short_by) {
     const Columns *columns = share->columns;
-    memcpy(short_by, share->rest, (size_t)columns->n_row * sizeof(double));
-    for (int64_t j = 0; j < columns->n_col; j++)
-        if (x[j] != 0) column_add(columns, j, -x[j], short_by);
+    copy(short_by, share->rest, columns->n_row);
+    columns_take(columns, x, short_by);
     return largest_of(short_by, columns->n_row);
 }
 
 static void look(const Share *share, Search *search) {
-    for (int64_t j = 0; j < share->columns->n_col; j++) {
+    for EACH(j, share->columns->n_col) {
         search->x[j] = best(share, j, search->pull[j]);
         search->slope[j] = slope_of(share, j, search->pull[j], search->x[j]);
     }
+    meet();
     search->largest = imbalance(share, search->x, search->short_by);
 }
 
 static void start_from(const Share *share, Search *search) {
-    for (int64_t j = 0; j < share->columns->n_col; j++) search->pull[j] = column_dot(share->columns, j, search->y);
+    for EACH(j, share->columns->n_col) search->pull[j] = column_dot(share->columns, j, search->y);
     look(share, search);
 }
 
 /* columns diag(slope) columns', lower triangle. */
 static void jacobian(const Columns *columns, const double *slope, double *matrix) {
     int64_t n = columns->n_row;
-    memset(matrix, 0, (size_t)(n * n) * sizeof(double));
-    for (int64_t j = 0; j < columns->n_col; j++) {
-        if (slope[j] == 0) continue;
-        for (int32_t a = columns->start[j]; a < columns->start[j + 1]; a++) {
+    clear(matrix, n * n);
+    for (int64_t j = next_filled(slope, 0, columns->n_col); j < columns->n_col; j = next_filled(slope, j + 1, columns->n_col)) {
+        for EACH_FROM(a, columns->start[j], columns->start[j + 1]) {
             double *row = matrix + columns->row[a] * n, size = slope[j] * columns->value[a];
             for (int32_t b = columns->start[j]; b <= a; b++) row[columns->row[b]] += size * columns->value[b];
         }
+        meet();
     }
 }
 
@@ -98,10 +98,11 @@ static void factorise(const Columns *columns, const double *slope, double fading
     int64_t n = columns->n_row;
     double mean = 0, added;
     jacobian(columns, slope, matrix);
-    for (int64_t i = 0; i < n; i++) mean += matrix[i * n + i] / (double)n;
-    added = 1e-13 * larger(mean, 1) + fading;
+    for EACH(i, n) mean += matrix[i * n + i] / (double)n;
+    added = 1e-13 * larger(sum_of_all(mean), 1) + fading;
     for (;;) {
-        for (int64_t i = 0; i < n; i++) matrix[i * n + i] += added;
+        for EACH(i, n) matrix[i * n + i] += added;
+        meet();
         if (!cholesky(matrix, n)) return;
         jacobian(columns, slope, matrix);
         added *= 10;
@@ -111,26 +112,28 @@ static void factorise(const Columns *columns, const double *slope, double fading
 static void aim(const Share *share, Search *search) {
     const Columns *columns = share->columns;
     factorise(columns, search->slope, 1e-4 * smaller(search->largest, 1), search->matrix);
-    memcpy(search->direction, search->short_by, (size_t)columns->n_row * sizeof(double));
+    copy(search->direction, search->short_by, columns->n_row);
     cholesky_solve(search->matrix, columns->n_row, search->direction);
-    for (int64_t j = 0; j < columns->n_col; j++) search->change[j] = column_dot(columns, j, search->direction);
+    for EACH(j, columns->n_col) search->change[j] = column_dot(columns, j, search->direction);
+    meet();
 }
 
 /* Slope of the dual function along the direction after `length` of it. */
 static double rise_at(const Share *share, const Search *search, double reach, double length) {
-    for (int64_t j = 0; j < share->columns->n_col; j++)
-        reach -= search->change[j] * best(share, j, search->pull[j] + length * search->change[j]);
-    return reach;
+    double own = HAND == 0 ? reach : 0;
+    for EACH(j, share->columns->n_col) own -= search->change[j] * best(share, j, search->pull[j] + length * search->change[j]);
+    return sum_of_all(own);
 }
 
 /* All the way unless the dual function falls again before; then to near its top. The bracket is narrowed by the secant, kept away from
  * its ends, and by halving every third time. */
 static double step_length(const Share *share, const Search *search) {
     double reach = 0, first = 0;
-    for (int64_t i = 0; i < share->columns->n_row; i++) {
+    for EACH(i, share->columns->n_row) {
         reach += share->rest[i] * search->direction[i];
         first += search->short_by[i] * search->direction[i];
     }
+    reach = sum_of_all(reach), first = sum_of_all(first);
     double near = 0, far = 1, rise = first, fall = -rise_at(share, search, reach, 1), length = 1;
     if (fall <= FLAT * first) return 1;
     for (int k = 0; k < MOST_SEARCHES; k++) {
@@ -146,11 +149,12 @@ static double step_length(const Share *share, const Search *search) {
 
 /* Whether the same variables lie between their bounds as before the last step, and the others at the same ends. */
 static int same_set(const Share *share, const Search *search) {
-    for (int64_t j = 0; j < share->columns->n_col; j++) {
-        if ((search->slope[j] > 0) != (search->slope_before[j] > 0)) return 0;
-        if (search->slope[j] > 0 ? search->x[j] * search->x_before[j] < 0 : search->x[j] != search->x_before[j]) return 0;
+    int differs = 0;
+    for EACH(j, share->columns->n_col) {
+        differs |= (search->slope[j] > 0) != (search->slope_before[j] > 0);
+        differs |= search->slope[j] > 0 ? search->x[j] * search->x_before[j] < 0 : search->x[j] != search->x_before[j];
     }
-    return 1;
+    return !any_of_all(differs);
 }
 
 /* Imbalance at which steps may stop: large multipliers leave rounding of this order in x(y). */
@@ -163,18 +167,19 @@ static int is_zero(const double *values, int64_t n) { return largest_of(values, 
 
 /* Newton steps until the imbalance is gone or, with squares, until a whole step changes nothing about who lies between bounds. */
 static void descend(const Share *share, Search *search, double least, int until_settled) {
-    size_t width = (size_t)share->columns->n_col * sizeof(double);
+    int64_t width = share->columns->n_col;
     start_from(share, search);
     if (is_zero(search->y, share->columns->n_row)) /* everything rests at a bound: see all unpriced variables free */
-        for (int64_t j = 0; j < share->columns->n_col; j++) search->slope[j] = share->costs.price[j] == 0;
+        for EACH(j, width) search->slope[j] = share->costs.price[j] == 0;
+    meet();
     for (int64_t step = 0; step < MOST_STEPS; step++, search->steps++) {
         if (search->largest <= attainable(share, search, least)) return;
         aim(share, search);
         double length = step_length(share, search);
-        for (int64_t i = 0; i < share->columns->n_row; i++) search->y[i] += length * search->direction[i];
-        for (int64_t j = 0; j < share->columns->n_col; j++) search->pull[j] += length * search->change[j];
-        memcpy(search->x_before, search->x, width);
-        memcpy(search->slope_before, search->slope, width);
+        for EACH(i, share->columns->n_row) search->y[i] += length * search->direction[i];
+        for EACH(j, width) search->pull[j] += length * search->change[j];
+        copy(search->x_before, search->x, width);
+        copy(search->slope_before, search->slope, width);
         look(share, search);
         if (until_settled && length == 1 && same_set(share, search)) return;
     }
@@ -186,13 +191,14 @@ static void close_up(const Share *share, Search *search) {
     double *x = search->x_before, *short_by = search->row;
     for (int k = 0; k < MOST_CORRECTIONS && search->largest <= WORST_IMBALANCE && search->largest > ROUNDED; k++) {
         aim(share, search);
-        for (int64_t j = 0; j < columns->n_col; j++)
+        for EACH(j, columns->n_col)
             x[j] = search->slope[j] == 0 ? search->x[j]
                                          : between(search->x[j] + search->slope[j] * search->change[j], share->lower[j], share->upper[j]);
+        meet();
         double left = imbalance(share, x, short_by);
         if (!(left < search->largest)) return;
-        memcpy(search->x, x, (size_t)columns->n_col * sizeof(double));
-        memcpy(search->short_by, short_by, (size_t)columns->n_row * sizeof(double));
+        copy(search->x, x, columns->n_col);
+        copy(search->short_by, short_by, columns->n_row);
         search->largest = left;
     }
 }
@@ -202,75 +208,79 @@ static void close_up(const Share *share, Search *search) {
 static double worked_out(const Share *share, Search *search) {
     const Columns *columns = share->columns;
     double *x = search->x_before, *y = search->row, *step = search->direction, before = INFINITY, left;
-    for (int64_t j = 0; j < columns->n_col; j++) /* what a free variable is without multipliers */
+    for EACH(j, columns->n_col) /* what a free variable is without multipliers */
         x[j] = search->slope[j] == 0 ? search->x[j] : copysign(share->costs.price[j], -search->x[j]);
-    memset(y, 0, (size_t)columns->n_row * sizeof(double));
+    clear(y, columns->n_row);
     factorise(columns, search->slope, 0, search->matrix);
     for (int k = 0; k < MOST_CORRECTIONS; k++) {
         left = imbalance(share, x, step);
         if (left <= ROUNDED || left > 0.5 * before) return left;
         before = left;
         cholesky_solve(search->matrix, columns->n_row, step);
-        for (int64_t i = 0; i < columns->n_row; i++) y[i] += step[i];
-        for (int64_t j = 0; j < columns->n_col; j++)
+        for EACH(i, columns->n_row) y[i] += step[i];
+        for EACH(j, columns->n_col)
             if (search->slope[j] > 0) x[j] += column_dot(columns, j, step);
+        meet();
     }
     return imbalance(share, x, step);
 }
 
 /* Whether what was worked out lies within its bounds and on its side of every kink, and is what its multipliers ask for. */
 static int asked_for(const Share *share, const Search *search) {
-    for (int64_t j = 0; j < share->columns->n_col; j++) {
+    int missed = 0;
+    for EACH(j, share->columns->n_col) {
         double pull = column_dot(share->columns, j, search->row);
-        if (!(fabs(best(share, j, pull) - search->x_before[j]) <= OUTSIDE * (1 + fabs(pull)))) return 0;
+        missed |= !(fabs(best(share, j, pull) - search->x_before[j]) <= OUTSIDE * (1 + fabs(pull)));
     }
-    return 1;
+    return !any_of_all(missed);
 }
 
 /* Whether what was worked out is what the search had all but reached: the proof where few variables are free and multipliers not unique. */
 static int reached(const Share *share, const Search *search) {
     if (search->largest > LEAST_IMBALANCE) return 0;
-    for (int64_t j = 0; j < share->columns->n_col; j++)
-        if (!(fabs(search->x[j] - search->x_before[j]) <= NEAR)) return 0;
-    return 1;
+    int far = 0;
+    for EACH(j, share->columns->n_col) far |= !(fabs(search->x[j] - search->x_before[j]) <= NEAR);
+    return !any_of_all(far);
 }
 
-/* Counts free variables that came to lie on a bound as resting there, so that a tie has one answer. Returns how many there were. */
+/* Counts free variables that came to lie on a bound as resting there, so that a tie has one answer. Returns whether there were any. */
 static int settle_ties(const Share *share, Search *search) {
     int found = 0;
-    for (int64_t j = 0; j < share->columns->n_col; j++) {
+    for EACH(j, share->columns->n_col) {
         double x = search->x_before[j], low = share->lower[j], high = share->upper[j];
         if (search->slope[j] == 0) continue;
         double to = x <= low + TIED ? low : x >= high - TIED ? high : fabs(x) <= TIED && share->costs.price[j] > 0 ? 0 : x;
         if (to == x && x > low && x < high) continue;
         search->x[j] = to, search->slope[j] = 0;
-        found++;
+        found = 1;
     }
-    return found;
+    meet();
+    return any_of_all(found);
 }
 
 /* Takes over what was worked out, within its bounds. */
 static void take_over(const Share *share, Search *search) {
-    for (int64_t j = 0; j < share->columns->n_col; j++) search->x[j] = between(search->x_before[j], share->lower[j], share->upper[j]);
+    for EACH(j, share->columns->n_col) search->x[j] = between(search->x_before[j], share->lower[j], share->upper[j]);
+    meet();
     search->largest = imbalance(share, search->x, search->short_by);
 }
 
 /* Works the answer out from the set of free variables that the search found, correcting the set a few times; 0 if that fails. */
 static int settle(const Share *share, Search *search) {
-    size_t height = (size_t)share->columns->n_row * sizeof(double);
-    memcpy(search->y_before, search->y, height);
+    int64_t height = share->columns->n_row;
+    copy(search->y_before, search->y, height);
     for (int k = 0; k < MOST_CORRECTIONS && worked_out(share, search) <= SOLVED; k++) {
         int asked = asked_for(share, search);
         if (asked || reached(share, search)) {
             if (settle_ties(share, search)) continue;
-            if (asked) memcpy(search->y, search->row, height);
+            if (asked) copy(search->y, search->row, height);
             take_over(share, search);
             return 1;
         }
-        memcpy(search->y, search->row, height);
+        copy(search->y, search->row, height);
         start_from(share, search);
     }
-    memcpy(search->y, search->y_before, height);
+    copy(search->y, search->y_before, height);
     start_from(share, search);
     return 0;
 }
@@ -285,7 +295,7 @@ static void squares(const Share *share, Search *search) {
 /* Multipliers that pull the free variables of the squares to where they are, were their costs the cubic ones. */
 static void pull_as_cubes(const Share *share, Search *search) {
     const Columns *columns = share->columns;
-    memset(search->y, 0, (size_t)columns->n_row * sizeof(double));
+    clear(search->y, columns->n_row);
     for (int64_t j = 0; j < columns->n_col; j++) {
         double x = search->x[j], marginal = j < share->costs.n_line ? x * x + share->costs.smoothing * x : x;
         if (search->slope[j] > 0) column_add(columns, j, marginal + copysign(share->costs.price[j], x), search->y);
@@ -317,16 +327,16 @@ size_t lw_share_scratch(const Problem *problem) {
 }
 
 void share_at(const Share *share, Search *search, double *squares_y) {
-    size_t height = (size_t)share->columns->n_row * sizeof(double);
+    int64_t height = share->columns->n_row;
     Share square = *share;
     square.costs.power = 2;
     search->steps = 0;
     squares(&square, search);
     if (search->largest > SOLVED) { /* a start can lead astray near the edge of what can be held */
-        memset(search->y, 0, height);
+        clear(search->y, height);
         squares(&square, search);
     }
-    memcpy(squares_y, search->y, height);
+    copy(squares_y, search->y, height);
     if (share->costs.power == 3) cubes(share, search);
 }
 

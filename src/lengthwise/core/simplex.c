@@ -24,11 +24,12 @@
 /* Bounds within FAR; those of a row's own variable are zero. */
 static void bound(const Programme *programme, Simplex *simplex) {
     int64_t n_col = programme->columns->n_col, all = n_col + programme->columns->n_row;
-    for (int64_t j = 0; j < n_col; j++) {
+    for EACH(j, n_col) {
         simplex->low[j] = larger(programme->lower[j], -FAR);
         simplex->high[j] = smaller(programme->upper[j], FAR);
     }
-    for (int64_t j = n_col; j < all; j++) simplex->low[j] = simplex->high[j] = 0;
+    for EACH_FROM(j, n_col, all) simplex->low[j] = simplex->high[j] = 0;
+    meet();
 }
 
 static double cost_of(const Programme *programme, int32_t j) { return j < programme->columns->n_col ? -programme->cost[j] : 0; }
@@ -59,27 +60,34 @@ Simplex simplex_in(int64_t n_row, int64_t n_col, double **scratch) {
 
 void simplex_reset(const Programme *programme, Simplex *simplex) {
     int32_t n = (int32_t)programme->columns->n_row, m = (int32_t)programme->columns->n_col;
-    for (int32_t j = 0; j < m; j++) simplex->where[j] = AT_LOWER;
-    for (int32_t i = 0; i < n; i++) simplex->basis[i] = m + i, simplex->where[m + i] = i;
+    for EACH(j, m) simplex->where[j] = AT_LOWER;
+    for EACH(i, n) simplex->basis[i] = m + (int32_t)i, simplex->where[m + i] = (int32_t)i;
+    meet();
 }
 
 static void sort_basis(const Columns *columns, Simplex *simplex) {
-    int32_t filled = 0;
-    for (int32_t j = 0; j < columns->n_col + columns->n_row; j++)
-        if (simplex->where[j] >= 0) simplex->where[j] = filled, simplex->basis[filled++] = j;
+    int64_t filled = 0, all = columns->n_col + columns->n_row;
+    for (int64_t first = 0; first < all; first += HANDS) {
+        int64_t j = first + HAND;
+        int found = j < all && simplex->where[j] >= 0;
+        int64_t at = next_of_all(found, &filled);
+        if (found) simplex->where[j] = (int32_t)at, simplex->basis[at] = (int32_t)j;
+    }
+    meet();
 }
 
 /* The inverse of the basis; 1 if that is singular. Row k of the inverse belongs to basic variable k. */
 static int factorise(const Columns *columns, Simplex *simplex) {
     int64_t n = columns->n_row;
-    memset(simplex->inverse, 0, (size_t)(n * n) * sizeof(double));
-    for (int64_t k = 0; k < n; k++) {
+    clear(simplex->inverse, n * n);
+    for EACH(k, n) {
         int32_t j = simplex->basis[k];
         if (j >= columns->n_col) simplex->inverse[(j - columns->n_col) * n + k] = 1;
         else
             for (int32_t e = columns->start[j]; e < columns->start[j + 1]; e++)
                 simplex->inverse[columns->row[e] * n + k] = columns->value[e];
     }
+    meet();
     return invert(simplex->inverse, n, simplex->swap);
 }
 
@@ -87,25 +95,29 @@ static int factorise(const Columns *columns, Simplex *simplex) {
 static void price(const Programme *programme, Simplex *simplex) {
     const Columns *columns = programme->columns;
     int64_t n = columns->n_row;
-    memset(simplex->dual, 0, (size_t)n * sizeof(double));
+    clear(simplex->dual, n);
     for (int64_t k = 0; k < n; k++) {
         double cost = cost_of(programme, simplex->basis[k]);
         if (cost == 0) continue;
-        for (int64_t i = 0; i < n; i++) simplex->dual[i] += cost * simplex->inverse[k * n + i];
+        for EACH(i, n) simplex->dual[i] += cost * simplex->inverse[k * n + i];
     }
-    for (int64_t j = 0; j < columns->n_col; j++)
+    meet();
+    for EACH(j, columns->n_col)
         simplex->reduced[j] = simplex->where[j] >= 0 ? 0 : -programme->cost[j] - column_dot(columns, j, simplex->dual);
+    meet();
 }
 
 /* inverse times a vector of rows. */
 static void through_inverse(const Simplex *simplex, int64_t n, const double *rows, double *out) {
-    for (int64_t k = 0; k < n; k++) out[k] = dot_long(simplex->inverse + k * n, rows, (int)n);
+    for EACH(k, n) out[k] = dot_long(simplex->inverse + k * n, rows, (int)n);
+    meet();
 }
 
 /* inverse times a column. */
 static void column_through(const Columns *columns, const Simplex *simplex, int32_t j, double *out) {
     int64_t n = columns->n_row;
-    for (int64_t k = 0; k < n; k++) out[k] = column_dot(columns, j, simplex->inverse + k * n);
+    for EACH(k, n) out[k] = column_dot(columns, j, simplex->inverse + k * n);
+    meet();
 }
 
 /* From 1 to 2, different for every row and with no pattern. */
@@ -114,14 +126,15 @@ static double uneven(int64_t i) { return 1 + fmod((double)i * 0.6180339887498949
 /* Rests every other variable at the bound that its reduced cost asks for, and works out the basic ones. */
 static void place(const Programme *programme, Simplex *simplex, double nudge) {
     const Columns *columns = programme->columns;
-    double *left = simplex->entering;
-    for (int64_t i = 0; i < columns->n_row; i++) left[i] = programme->rest[i] + nudge * uneven(i);
-    for (int32_t j = 0; j < columns->n_col; j++) {
-        if (simplex->where[j] >= 0) continue;
-        if (fabs(simplex->reduced[j]) > PRICED) simplex->where[j] = simplex->reduced[j] > 0 ? AT_LOWER : AT_UPPER;
-        double at = resting_at(simplex, j);
-        if (at != 0) column_add(columns, j, -at, left);
+    double *left = simplex->entering, *at = simplex->alpha;
+    for EACH(i, columns->n_row) left[i] = programme->rest[i] + nudge * uneven(i);
+    for EACH(j, columns->n_col) {
+        int basic = simplex->where[j] >= 0;
+        if (!basic && fabs(simplex->reduced[j]) > PRICED) simplex->where[j] = simplex->reduced[j] > 0 ? AT_LOWER : AT_UPPER;
+        at[j] = basic ? 0 : resting_at(simplex, (int32_t)j);
     }
+    meet();
+    columns_take(columns, at, left);
     through_inverse(simplex, columns->n_row, left, simplex->value);
 }
 
@@ -142,14 +155,14 @@ static double violation(const Simplex *simplex, int64_t k) {
 static int64_t leaving(const Programme *programme, const Simplex *simplex) {
     int64_t n = programme->columns->n_row, found = -1;
     double steepest = 0;
-    for (int64_t k = 0; k < n; k++) {
+    for EACH(k, n) {
         double by = violation(simplex, k);
         if (by <= VIOLATED) continue;
         const double *row = simplex->inverse + k * n;
         double norm = dot_long(row, row, (int)n);
         if (by * by / norm > steepest) steepest = by * by / norm, found = k;
     }
-    return found;
+    return best_of_all(steepest, found);
 }
 
 /* Variables that could enter for row r, with the dual step at which each would; `toward` is 1 when the row must rise, else -1. */
@@ -157,27 +170,37 @@ static int64_t candidates(const Programme *programme, Simplex *simplex, int64_t 
     const Columns *columns = programme->columns;
     const double *row = simplex->inverse + r * columns->n_row;
     int64_t count = 0;
-    for (int32_t j = 0; j < columns->n_col; j++) {
-        if (simplex->where[j] >= 0) continue;
-        double alpha = simplex->alpha[j] = column_dot(columns, j, row), helps = -toward * alpha;
-        if (!(simplex->low[j] < simplex->high[j])) continue;
-        if (simplex->where[j] == AT_LOWER ? helps <= PIVOT : helps >= -PIVOT) continue;
-        simplex->ratio[count] = fabs(simplex->reduced[j]) / fabs(alpha);
-        simplex->candidate[count++] = j;
+    for (int64_t first = 0; first < columns->n_col; first += HANDS) {
+        int64_t j = first + HAND;
+        int found = j < columns->n_col && simplex->where[j] < 0;
+        double alpha = 1;
+        if (found) {
+            alpha = simplex->alpha[j] = column_dot(columns, j, row);
+            double helps = -toward * alpha;
+            found = simplex->low[j] < simplex->high[j] && (simplex->where[j] == AT_LOWER ? helps > PIVOT : helps < -PIVOT);
+        }
+        int64_t at = next_of_all(found, &count);
+        if (found) simplex->ratio[at] = fabs(simplex->reduced[j]) / fabs(alpha), simplex->candidate[at] = (int32_t)j;
     }
+    meet();
     return count;
 }
 
 /* The candidate with the least dual step; of equal ones the largest pivot. */
 static int64_t nearest(const Simplex *simplex, int64_t count) {
-    int64_t best = 0;
-    for (int64_t k = 1; k < count; k++)
-        if (simplex->ratio[k] < simplex->ratio[best]) best = k;
+    double least = INFINITY, most;
+    int64_t best = -1, other = -1;
+    for EACH(k, count)
+        if (simplex->ratio[k] < least) least = simplex->ratio[k], best = k;
+    best = best_of_all(-least, best);
+    best = best < 0 ? 0 : best;
     double limit = simplex->ratio[best] + EQUAL;
-    for (int64_t k = 0; k < count; k++)
-        if (simplex->ratio[k] <= limit && fabs(simplex->alpha[simplex->candidate[k]]) > fabs(simplex->alpha[simplex->candidate[best]]))
-            best = k;
-    return best;
+    most = fabs(simplex->alpha[simplex->candidate[best]]);
+    for EACH(k, count)
+        if (simplex->ratio[k] <= limit && fabs(simplex->alpha[simplex->candidate[k]]) > most)
+            most = fabs(simplex->alpha[simplex->candidate[k]]), other = k;
+    other = best_of_all(other < 0 ? -INFINITY : most, other);
+    return other < 0 ? best : other;
 }
 
 /* The variable that enters, after moving those that the step passes to their other bound; -1 if the violation cannot be undone. */
@@ -185,7 +208,7 @@ static int32_t entering(const Programme *programme, Simplex *simplex, int64_t r,
     int64_t count = candidates(programme, simplex, r, toward), n = programme->columns->n_row;
     double slope = violation(simplex, r), *moved = simplex->entering, *shift = simplex->dual;
     int any = 0;
-    memset(moved, 0, (size_t)n * sizeof(double));
+    clear(moved, n);
     while (count) {
         int64_t k = nearest(simplex, count);
         int32_t j = simplex->candidate[k];
@@ -194,15 +217,18 @@ static int32_t entering(const Programme *programme, Simplex *simplex, int64_t r,
         if (slope < 0) {
             if (any) {
                 through_inverse(simplex, n, moved, shift);
-                for (int64_t i = 0; i < n; i++) simplex->value[i] -= shift[i];
+                for EACH(i, n) simplex->value[i] -= shift[i];
+                meet();
             }
             return j;
         }
-        column_add(programme->columns, j, simplex->where[j] == AT_LOWER ? width : -width, moved);
-        simplex->where[j] = simplex->where[j] == AT_LOWER ? AT_UPPER : AT_LOWER;
+        int rises = simplex->where[j] == AT_LOWER;
+        column_add(programme->columns, j, rises ? width : -width, moved);
+        simplex->where[j] = rises ? AT_UPPER : AT_LOWER;
         any = 1;
         count--;
         simplex->candidate[k] = simplex->candidate[count], simplex->ratio[k] = simplex->ratio[count];
+        meet();
     }
     return -1;
 }
@@ -214,17 +240,21 @@ static void exchange(const Programme *programme, Simplex *simplex, int64_t r, in
     double bound = toward > 0 ? simplex->low[out] : simplex->high[out], *pivot = simplex->inverse + r * n;
     double step = (simplex->value[r] - bound) / column[r], dual = simplex->reduced[j] / simplex->alpha[j];
     double entered = resting_at(simplex, j) + step;
-    for (int64_t k = 0; k < n; k++) simplex->value[k] -= step * column[k];
-    for (int64_t c = 0; c < programme->columns->n_col; c++)
+    meet();
+    for EACH(k, n) simplex->value[k] -= step * column[k];
+    for EACH(c, programme->columns->n_col)
         if (simplex->where[c] < 0) simplex->reduced[c] -= dual * simplex->alpha[c];
+    meet();
     simplex->reduced[j] = 0, simplex->reduced[out] = -dual;
     simplex->where[out] = toward > 0 ? AT_LOWER : AT_UPPER, simplex->where[j] = (int32_t)r;
     simplex->basis[r] = j, simplex->value[r] = entered;
-    for (int64_t i = 0; i < n; i++) pivot[i] /= column[r];
+    for EACH(i, n) pivot[i] /= column[r];
+    meet();
     for (int64_t k = 0; k < n; k++) {
         if (k == r || column[k] == 0) continue;
-        for (int64_t i = 0; i < n; i++) simplex->inverse[k * n + i] -= column[k] * pivot[i];
+        for EACH(i, n) simplex->inverse[k * n + i] -= column[k] * pivot[i];
     }
+    meet();
 }
 
 /* One exchange. Returns OPTIMAL when none is needed, INFEASIBLE, LOST when the inverse has become too rough, or -1 to go on. */
@@ -241,12 +271,14 @@ static int advance(const Programme *programme, Simplex *simplex) {
     return -1;
 }
 
+static double amount_of(const Simplex *simplex, int32_t j) {
+    return simplex->where[j] >= 0 ? simplex->value[simplex->where[j]] : resting_at(simplex, j);
+}
+
 static int leans_on_infinity(const Programme *programme, const Simplex *simplex) {
-    for (int32_t j = 0; j < programme->columns->n_col; j++) {
-        double x = simplex->where[j] >= 0 ? simplex->value[simplex->where[j]] : resting_at(simplex, j);
-        if (fabs(x) >= 0.999 * FAR) return 1;
-    }
-    return 0;
+    double most = 0;
+    for EACH(j, programme->columns->n_col) most = larger(most, fabs(amount_of(simplex, (int32_t)j)));
+    return most_of_all(most) >= 0.999 * FAR;
 }
 
 int simplex_solve(const Programme *programme, Simplex *simplex) {
@@ -276,22 +308,23 @@ double simplex_answer(const Programme *programme, const Simplex *simplex, double
     const Columns *columns = programme->columns;
     int64_t n = columns->n_row;
     double objective = 0;
-    for (int32_t j = 0; j < columns->n_col; j++) {
-        x[j] = simplex->where[j] >= 0 ? simplex->value[simplex->where[j]] : resting_at(simplex, j);
+    for EACH(j, columns->n_col) {
+        x[j] = amount_of(simplex, (int32_t)j);
         objective += programme->cost[j] * x[j];
     }
-    memset(dual, 0, (size_t)n * sizeof(double));
+    clear(dual, n);
     for (int64_t k = 0; k < n; k++) {
         double cost = -cost_of(programme, simplex->basis[k]);
-        for (int64_t i = 0; i < n && cost != 0; i++) dual[i] += cost * simplex->inverse[k * n + i];
+        if (cost == 0) continue;
+        for EACH(i, n) dual[i] += cost * simplex->inverse[k * n + i];
     }
-    return objective;
+    meet();
+    return sum_of_all(objective);
 }
 
 int simplex_degenerate(const Programme *programme, const Simplex *simplex) {
-    for (int64_t k = 0; k < programme->columns->n_row; k++) {
-        int32_t j = simplex->basis[k];
-        if (j < programme->columns->n_col && violation(simplex, k) > -AT_BOUND) return 1;
-    }
-    return 0;
+    int found = 0;
+    for EACH(k, programme->columns->n_row)
+        found |= simplex->basis[k] < programme->columns->n_col && violation(simplex, k) > -AT_BOUND;
+    return any_of_all(found);
 }

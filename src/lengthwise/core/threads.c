@@ -36,7 +36,8 @@ static void *work(void *own) {
     for (int32_t k = take(queue); k < queue->n_lift; k = take(queue)) {
         Lift lift = lift_in(queue->body, queue->integer[k], queue->real[k]);
         Result result = result_in(queue->body, &lift, queue->result[k], queue->basis[k]);
-        queue->status[k] = lift_solve(queue->body, queue->muscles[k], &lift, &result, worker->scratch);
+        queue->status[k] = lift_solve(queue->body, queue->muscles[k], &lift, &result, worker->scratch,
+                                      worker->scratch + lift_size(queue->body, queue->muscles[k], &lift));
     }
     return NULL;
 }
@@ -45,7 +46,12 @@ size_t lw_muscles_size(void) { return sizeof(Muscles); }
 
 size_t lw_lift_scratch(const Body *body, const Muscles *muscles, const int32_t *integer, const double *real) {
     Lift lift = lift_in(body, integer, real);
-    return lift_size(body, muscles, &lift);
+    return lift_size(body, muscles, &lift) + lift_own_size(body, &lift);
+}
+
+size_t lw_lift_own_scratch(const Body *body, const int32_t *integer, const double *real) {
+    Lift lift = lift_in(body, integer, real);
+    return lift_own_size(body, &lift);
 }
 
 /* Solves n_lift lifts, given as the blocks of lift.h. result, basis: room for the answers of each; status (n_lift). scratch: of each

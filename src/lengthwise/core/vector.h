@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "team.h"
+
 #define TINY 1e-15
 #define PI 3.14159265358979323846
 #define DEG (PI / 180)
@@ -24,6 +26,17 @@ static inline double dot_long(const double *a, const double *b, int n) {
         for (int k = 0; k < 8; k++) part[k] += a[i + k] * b[i + k];
     for (; i < n; i++) left += a[i] * b[i];
     return ((part[0] + part[4]) + (part[1] + part[5])) + ((part[2] + part[6]) + (part[3] + part[7])) + left;
+}
+
+/* The same by all hands together. */
+static inline double dot_of_all(const double *a, const double *b, int n) {
+#if HANDS == 1
+    return dot_long(a, b, n);
+#else
+    double own = 0;
+    for EACH(i, n) own += a[i] * b[i];
+    return sum_of_all(own);
+#endif
 }
 
 static inline void cross(const double *a, const double *b, double *out) {
