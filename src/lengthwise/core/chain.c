@@ -10,9 +10,10 @@
 #define MET 1e-3
 #define SETTLED_DEG 1e-3
 #define STILL_DEG 1e-6 /* where pins cannot be met and nothing moves any more */
-#define GAINED 0.99 /* of the miss before: with more than that left the pull towards the start yields to the pins */
+#define GAINED 0.99 /* of the miss before: with more than that left the pull to the start yields to the pins, and a long search ends */
 #define LONGEST_DEG 15.0
 #define STIFFEST 1e6
+#define PATIENCE 25 /* steps after which only what is better than all before counts */
 #define SLOPE_STEP 0.02
 #define LEAN_ARM_M 0.3
 #define ROUNDS 3
@@ -188,9 +189,9 @@ static void free_step(const Chain *chain, const double *slope, const double *ben
     }
 }
 
-/* One step from u, in place; angles at their bound do not leave it. Returns the longest turn [deg]. */
-static double descend(const Chain *chain, const double *slope, const double *bend, const double *r, const double *away, double *u,
-                      double *step, double *hold, int32_t *stuck, double *room) {
+/* `share` of one step from u, in place; angles at their bound do not leave it. Returns the longest turn [deg]. */
+static double descend(const Chain *chain, const double *slope, const double *bend, const double *r, const double *away, double share,
+                      double *u, double *step, double *hold, int32_t *stuck, double *room) {
     int nu = chain->n_unknown, more = 1;
     double longest = 0, turned_most = 0;
     memset(stuck, 0, (size_t)nu * sizeof(int32_t));
@@ -203,7 +204,7 @@ static double descend(const Chain *chain, const double *slope, const double *ben
         }
     }
     for (int j = 0; j < nu; j++) longest = larger(longest, fabs(step[j]));
-    double part = smaller(1, LONGEST_DEG / larger(longest, 1e-9));
+    double part = share * smaller(1, LONGEST_DEG / larger(longest, 1e-9));
     for (int j = 0; j < nu; j++) {
         double to = clamped(u[j] + step[j] * part, chain->low[j], chain->high[j]);
         step[j] = to - u[j];
@@ -236,7 +237,7 @@ size_t lw_chain_size(void) { return sizeof(Chain); }
 
 size_t lw_chain_scratch(const Body *body, const Chain *chain) {
     size_t ne = (size_t)chain->n_equation, nu = (size_t)chain->n_unknown;
-    return 2 * pose_size(body) + 2 * (size_t)body->n_segment + ANGLES + 3 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 5 * nu;
+    return 2 * pose_size(body) + 2 * (size_t)body->n_segment + ANGLES + 3 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 6 * nu;
 }
 
 /* Makes the posture that was looked at last the one from which slopes are taken. */
@@ -269,12 +270,39 @@ static void slopes(const Body *body, const Chain *chain, Work *work, const doubl
     }
 }
 
+/* The pins where the solved angles are u [m], in millimetres (n_equation each), and the largest of these. */
+static double weighted(const Body *body, const Chain *chain, Work *work, const double *u, double *miss, double *r) {
+    double worst = 0;
+    residuals(body, chain, work, u, miss);
+    for (int e = 0; e < chain->n_equation; e++) r[e] = PIN_WEIGHT * miss[e], worst = larger(worst, fabs(r[e]));
+    return worst;
+}
+
+/* The best that a long search has met: a miss that is clearly less, those that count as met being alike; or pins met, and nearer to the
+ * start. */
+typedef struct {
+    double *u; /* (n_unknown) */
+    double missed, far, share;
+} Best;
+
+/* Whether u is better than all before, and is kept; else u is the best again, and steps from there are half as long. */
+static int keeps_best(const double *start, int nu, double worst, double *u, Best *best) {
+    double missed = larger(worst, MET), far = 0;
+    for (int j = 0; j < nu; j++) far += (u[j] - start[j]) * (u[j] - start[j]);
+    int better = missed < GAINED * best->missed || (missed == MET && far < best->far);
+    memcpy(better ? best->u : u, better ? u : best->u, (size_t)nu * sizeof(double));
+    best->share = better ? smaller(2 * best->share, 1) : 0.5 * best->share;
+    if (better) best->missed = missed, best->far = far;
+    return better;
+}
+
 /* One position from u, in place; miss: the pins there [m] (n_equation). Returns the steps taken. */
 static int solve_one(const Body *body, const Chain *chain, Work *work, const double *start, int most, double *u, double *miss,
                      double *room) {
     int ne = chain->n_equation, nu = chain->n_unknown, k;
     double *slope = room, *last = slope + ne * nu, *r = last + ne * nu, *moved = r + ne, *hold = moved + ne, *away = hold + ne;
     double *step = away + nu, *change = step + nu, *spare = change + nu, *bend = spare + nu, *inner = bend + nu * nu;
+    Best best = {inner + nu * nu + ne * (ne + nu) + nu, INFINITY, INFINITY, 1};
     int32_t *stuck = (int32_t *)(inner + nu * nu + ne * (ne + nu));
     double eager = 1, missed = INFINITY, last_turn = INFINITY;
     for (int j = 0; j < nu; j++) {
@@ -282,19 +310,19 @@ static int solve_one(const Body *body, const Chain *chain, Work *work, const dou
         for (int i = 0; i < nu; i++) bend[j * nu + i] = i == j;
     }
     for (k = 0;; k++) {
-        double worst = 0;
-        residuals(body, chain, work, u, miss);
-        for (int e = 0; e < ne; e++) r[e] = PIN_WEIGHT * miss[e], worst = larger(worst, fabs(r[e]));
+        double worst = weighted(body, chain, work, u, miss, r);
+        int gained = k < PATIENCE || keeps_best(start, nu, worst, u, &best);
+        if (!gained) worst = weighted(body, chain, work, u, miss, r);
         if ((worst < MET && last_turn < SETTLED_DEG) || last_turn < STILL_DEG || k == most) return k;
         eager = worst > GAINED * missed && worst > MET ? 0.4 * eager : smaller(1.2 * eager, 1);
         slopes(body, chain, work, u, r, moved, slope);
-        for (int j = 0; j < nu && k > 0; j++) {
+        for (int j = 0; j < nu && k > 0 && gained; j++) {
             change[j] = step[j];
             for (int e = 0; e < ne; e++) change[j] += (slope[e * nu + j] - last[e * nu + j]) * hold[e];
         }
-        if (k > 0) learn_bend(nu, step, change, bend, spare);
+        if (k > 0 && gained) learn_bend(nu, step, change, bend, spare);
         for (int j = 0; j < nu; j++) away[j] = (u[j] - start[j]) * eager;
-        last_turn = descend(chain, slope, bend, r, away, u, step, hold, stuck, inner);
+        last_turn = descend(chain, slope, bend, r, away, best.share, u, step, hold, stuck, inner);
         memcpy(last, slope, (size_t)(ne * nu) * sizeof(double));
         missed = worst;
     }

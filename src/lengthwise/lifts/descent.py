@@ -1,6 +1,7 @@
 """The steps that close a chain, with NumPy: the oracle of core/chain.c, and what answers where the core could not be built."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,10 +23,12 @@ SETTLED_DEG = 1e-3
 STILL_DEG = 1e-6
 """Less of a turn than this is none: pins that cannot be met go no further."""
 GAINED = 0.99
-"""Of the miss before: with more than that left the pull towards the start yields to the pins."""
+"""Of the miss before: with more than that left the pull towards the start yields to the pins, and a long search goes no further."""
 LONGEST_DEG = 15.0
 STIFFEST = 1e6
 """A bowl that seems to bend by more is the noise of the slopes: learnt from, it would grow beyond all numbers."""
+PATIENCE = 25
+"""Steps after which only what is better than all before counts."""
 SLOPE_STEP = 0.02
 LEAN_ARM_M = 0.3
 
@@ -121,25 +124,58 @@ def descend(equations: Equations, first: Array, start: Array, most: int) -> Arra
     n_pos, n_unknown = answer.shape
     bend, eager, missed = np.tile(np.eye(n_unknown), (n_pos, 1, 1)), np.ones(n_pos), np.full(n_pos, np.inf)
     step, slope, hold = np.full(answer.shape, np.inf), np.zeros((*equations.goal.shape, n_unknown)), np.zeros(equations.goal.shape)
-    going = np.arange(n_pos)
-    for k in range(most):
+    going, best = np.arange(n_pos), _Best.of(answer)
+    for k in range(most + 1):
         here, u = equations.at(going), answer[going]
         r = here.residuals(u) * PIN_WEIGHT
         worst = np.abs(r).max(axis=1, initial=0.0)
+        gained = np.ones(len(going), bool)
+        if k >= PATIENCE:
+            gained = best.keeps(going, u, start[going], worst)
+            answer[going] = u = best.u[going]
+            r = here.residuals(u) * PIN_WEIGHT
+            worst = np.abs(r).max(axis=1, initial=0.0)
         turned = np.abs(step).max(axis=1, initial=0.0)
         more = np.flatnonzero(((worst >= MET) | (turned >= SETTLED_DEG)) & (turned >= STILL_DEG))
-        if not len(more):
+        if not len(more) or k == most:
             break
-        going, here, u, r, worst = going[more], here.at(more), u[more], r[more], worst[more]
+        going, here, u, r, worst, gained = going[more], here.at(more), u[more], r[more], worst[more], gained[more]
         bend, eager, missed, step, slope, hold = (v[more] for v in (bend, eager, missed, step, slope, hold))
         eager = np.where((worst > GAINED * missed) & (worst > MET), 0.4 * eager, np.minimum(1.2 * eager, 1.0))
         now = here.slopes(u, r)
         if k:
-            bend = _bent(bend, step, step + np.einsum("pej,pe->pj", now - slope, hold))
+            learnt = _bent(bend, step, step + np.einsum("pej,pe->pj", now - slope, hold))
+            bend = np.where(gained[:, None, None], learnt, bend)
         slope, missed = now, worst
-        step, hold = _step(slope, bend, r, (u - start[going]) * eager[:, None], u, box)
+        step, hold = _step(slope, bend, r, (u - start[going]) * eager[:, None], u, (*box, best.share[going]))
         answer[going] = u + step
     return answer
+
+
+@dataclass
+class _Best:
+    """The best that long searches have met: a miss that is clearly less, those that count as met being alike; or pins met, and nearer to
+    the start. Arrays are (n_pos,), u (n_pos, n_unknown)."""
+
+    u: Array
+    missed: Array
+    far: Array
+    share: Array
+
+    @classmethod
+    def of(cls, u: Array) -> "_Best":
+        """Nothing met yet."""
+        n_pos = len(u)
+        return cls(u.copy(), np.full(n_pos, np.inf), np.full(n_pos, np.inf), np.ones(n_pos))
+
+    def keeps(self, going: NDArray[np.intp], u: Array, start: Array, worst: Array) -> NDArray[np.bool_]:
+        """Which u are better than all before, and are kept; from the others' best, steps are half as long."""
+        missed, far = np.maximum(worst, MET), ((u - start) ** 2).sum(1)
+        better = (missed < GAINED * self.missed[going]) | ((missed == MET) & (far < self.far[going]))
+        self.share[going] = np.where(better, np.minimum(2 * self.share[going], 1), 0.5 * self.share[going])
+        kept = going[better]
+        self.u[kept], self.missed[kept], self.far[kept] = u[better], missed[better], far[better]
+        return better
 
 
 def _bent(bend: Array, step: Array, change: Array) -> Array:
@@ -158,12 +194,15 @@ def _bent(bend: Array, step: Array, change: Array) -> Array:
     return np.where(moved[:, None, None], bend + gained - lost, bend)
 
 
-def _step(slope: Array, bend: Array, r: Array, away: Array, u: Array, box: tuple[Array, Array]) -> tuple[Array, Array]:
+def _step(slope: Array, bend: Array, r: Array, away: Array, u: Array, within: tuple[Array, Array, Array]) -> tuple[Array, Array]:
     """One step (n_pos, n_unknown) that closes the pins and otherwise leads towards the start, and the pins' multipliers.
 
     An angle at its bound does not leave it.
+
+    Args:
+        within: the bounds, and how much of each step to take (n_pos,).
     """
-    low, high = box
+    low, high, share = within
     stuck = np.zeros(u.shape, bool)
     for _ in range(3):
         free = slope * ~stuck[:, None, :]
@@ -180,5 +219,5 @@ def _step(slope: Array, bend: Array, r: Array, away: Array, u: Array, box: tuple
             break
         stuck |= leaving
     longest = np.abs(step).max(axis=1, initial=0.0, keepdims=True)
-    step = step * np.minimum(1, LONGEST_DEG / np.maximum(longest, 1e-9)) * ~stuck
+    step = step * (share[:, None] * np.minimum(1, LONGEST_DEG / np.maximum(longest, 1e-9))) * ~stuck
     return np.asarray(np.clip(u + step, low, high) - u), hold
