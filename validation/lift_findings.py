@@ -13,7 +13,7 @@ from lengthwise.lifts.catalogue import built_in, gear
 ROOT = Path(__file__).parents[1]
 WHY = {
     "prime_mover": "Expected to lead (common practice) and working below a fifth of its strength in the model",
-    "not_limited_by_muscle": "The body tips before a muscle gives out, as it does in the gym: a strong joint could move far more than a pull at hand height lets the feet hold",
+    "not_limited_by_muscle": "The body tips before a muscle fails, as it does in the gym: a strong joint could move far more than a pull at hand height lets the feet hold",
     "wrong_way": "The main target gets longer in the lifting phase",
     "jump": "A curve has one step far larger than its neighbours at nine positions",
 }

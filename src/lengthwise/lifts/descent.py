@@ -175,7 +175,7 @@ class _Best:
         self.share[going] = np.where(better, np.minimum(2 * self.share[going], 1), 0.5 * self.share[going])
         kept = going[better]
         self.u[kept], self.missed[kept], self.far[kept] = u[better], missed[better], far[better]
-        return better
+        return np.asarray(better)
 
 
 def _bent(bend: Array, step: Array, change: Array) -> Array:

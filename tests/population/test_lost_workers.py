@@ -1,0 +1,80 @@
+"""A body whose workers are lost again and again: asked for a few times more, then named. Dask is played here; a real worker is killed in test_kept.py."""
+
+import pytest
+
+from lengthwise.errors import InputError
+from lengthwise.populations import on_cluster
+
+
+class Lost(Exception):
+    """What Dask raises once it gives a task up."""
+
+
+class Task:
+    """What was asked for."""
+
+    def __init__(self, answer):
+        self.result = answer
+
+    def release(self):
+        pass
+
+
+class Played:
+    """A client and a Dask whose workers are lost over some bodies, so many times each."""
+
+    KilledWorker = Lost
+
+    def __init__(self, losses):
+        self.losses, self.asked = dict(losses), []
+
+    def scatter(self, value, broadcast):
+        return value
+
+    def submit(self, work, question, number, threads, pure, retries):
+        self.asked.append(number)
+        return Task(lambda: self._answer(number))
+
+    def _answer(self, number):
+        if self.losses.get(number, 0):
+            self.losses[number] -= 1
+            raise Lost(f"worker of {number}")
+        return b"%d" % number
+
+    def cancel(self, tasks):
+        self.left = len(tasks)
+
+    def as_completed(self, tasks):
+        return Order(tasks)
+
+
+class Order(list):
+    """Tasks one after the other, with more at the end."""
+
+    add = list.append
+
+    def __iter__(self):
+        while self:
+            yield self.pop(0)
+
+
+@pytest.fixture
+def files(monkeypatch):
+    def of(played, numbers):
+        monkeypatch.setattr(on_cluster, "distributed", lambda: played)
+        return list(on_cluster.body_files(played, None, numbers))
+
+    return of
+
+
+def test_a_body_that_was_given_up_is_asked_for_again(files):
+    played = Played({1: on_cluster.TRIES - 1})
+    assert sorted(files(played, range(3))) == [(0, b"0"), (1, b"1"), (2, b"2")]
+    assert played.asked.count(1) == on_cluster.TRIES
+
+
+def test_in_the_end_the_message_names_the_body(files):
+    played = Played({2: 99})
+    with pytest.raises(InputError, match=r"body 2 was given up 3 times.*all others that were done are kept"):
+        files(played, range(4))
+    assert played.left == 0
