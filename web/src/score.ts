@@ -1,16 +1,9 @@
 /** The order of lifts: by tiers of growth, which the server says, then by preferences and their weights as the server does. */
 
+import type { LiftInOrder } from "./api.gen";
+
 /** What is needed of a lift to put it in its place and to filter it. */
-export interface Rankable {
-  lift: string;
-  range: string;
-  tier: number;
-  fit: Record<string, number>;
-  gear: string;
-  unstable: boolean;
-  seconds_per_set: number;
-  joints_nm: Record<string, number>;
-}
+export type Rankable = Pick<LiftInOrder, "lift" | "range" | "tier" | "fit" | "gear" | "unstable" | "seconds_per_set" | "joints_nm">;
 
 /** What lifts must meet: the same rules as the server's filters. */
 export interface Wishes {

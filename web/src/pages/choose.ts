@@ -1,33 +1,8 @@
 /** The page that orders the lifts for a muscle: weights and filters act here at once, the server says how sure the order is. */
+import type { LiftInOrder as Ranked, OrderOfLifts as Ranking } from "../api.gen";
 import { ask, inUnits, plain, Refusal } from "../api";
 import { pickOnBody } from "../on_body";
 import { inOrder, refusal, type Rankable, type Wishes } from "../score";
-
-interface Ranked extends Rankable {
-  name: string;
-  value: number;
-  growth: { mean: number; low: number; high: number };
-  better_than_reference: number;
-  first_share: number;
-  top3_share: number;
-  rank_interval: [number, number];
-  says: string;
-  why: string;
-  load_kg: number;
-  setup_s: number;
-}
-interface Ranking {
-  muscle: string;
-  heads: string[];
-  reference: string;
-  ranking: Ranked[];
-  excluded: { lift: string; name: string; reason: string }[];
-  would_change: { sentence: string };
-  in_adults: string[];
-  long_halves: { lift: string; sentence: string }[];
-  draws: number;
-  not_meant_for_it: number;
-}
 
 const FIRST = 12;
 const SIDE_BY_SIDE = 4;

@@ -1,5 +1,5 @@
 /** The page where joints are moved and every head's length is watched. */
-import { answerOf, Latest, plain, Refusal, type PostureAnswer, type StrengthAnswer } from "../api";
+import { answerOf, Latest, plain, Refusal, type PostureAnswer, type JointMoment } from "../api";
 import type { LwFigure } from "../elements/figure";
 
 const sliders = () => [...document.querySelectorAll<HTMLInputElement>("#posture-form input[type=range]")];
@@ -46,7 +46,7 @@ async function showStrength(at: string): Promise<void> {
   const trouble = document.querySelector<HTMLElement>("#strength-trouble")!;
   const asked = angle().value;
   try {
-    const ways = ["false", "true"].map((lower) => answerOf<StrengthAnswer>("/api/strength", new URLSearchParams({ angle: asked, at, lower })));
+    const ways = ["false", "true"].map((lower) => answerOf<JointMoment>("/api/strength", new URLSearchParams({ angle: asked, at, lower })));
     const found = await Promise.all(ways);
     drawStrength(found);
     showFigure(found.flatMap((w) => Object.keys(w.heads)));
@@ -59,7 +59,7 @@ async function showStrength(at: string): Promise<void> {
   }
 }
 
-function drawStrength(ways: StrengthAnswer[]): void {
+function drawStrength(ways: JointMoment[]): void {
   const most = Math.max(...ways.map((w) => w.moment_nm), 1e-9);
   document.querySelector("#strength")!.innerHTML = ways
     .map((w) => {
