@@ -1,6 +1,7 @@
 """Passwords that count once, tries that lock nobody else out, and whose client is whose."""
 
 from datetime import UTC, datetime, timedelta
+from threading import BoundedSemaphore
 
 import pytest
 
@@ -32,6 +33,44 @@ def test_a_one_time_password_counts_once_and_for_a_day(store, monkeypatch):
     monkeypatch.setattr(sign_ins, "_now", lambda: datetime.now(UTC) + timedelta(hours=25))
     with pytest.raises(SignInError, match="this one-time password has ended"):
         sign_ins.sign_in("Kim", later)
+
+
+def test_a_spent_one_time_password_is_replaced_by_no_word(store):
+    """What stands for the hash of nobody is no word that somebody could know."""
+    _, once = accounts.add_with_one_time("Kim", None)
+    sign_ins.sign_in("Kim", once)
+    for word in ("", "nobody has this password", once):
+        with pytest.raises(SignInError, match="name or password is wrong"):
+            sign_ins.sign_in("Kim", word)
+    assert not passwords.matches("", "") and not passwords.matches("nobody has this password", "")
+
+
+def test_tries_at_once_are_counted_as_one_after_another(store, monkeypatch):
+    accounts.add_account("Lee", SECRET)
+    heard: list[int] = []
+
+    def waits() -> int:
+        with store_actions.store().reading() as db:
+            return sign_ins._wait_s(db, "Lee", "10.0.0.1")
+
+    monkeypatch.setattr(passwords, "matches", lambda *_: heard.append(waits()) or False)
+    for _ in range(sign_ins.NAME_LIMIT):
+        with pytest.raises(SignInError):
+            sign_ins.sign_in("Lee", "wrong", visit=Visit("10.0.0.1"))
+    assert heard[-1] > 0  # the fifth try counts while it is still being hashed
+
+
+def test_a_right_password_leaves_no_try_behind(store):
+    made = accounts.add_account("Lee", SECRET)
+    token = sign_ins.sign_in("Lee", SECRET).token
+    for _ in range(2 * sign_ins.NAME_LIMIT):
+        sign_ins.confirm(made, token, SECRET, "", Visit())
+
+
+def test_no_more_than_some_wait_for_a_hash(monkeypatch):
+    monkeypatch.setattr(passwords, "_places", BoundedSemaphore(1))
+    with passwords._turn(), pytest.raises(passwords.Busy):
+        passwords.hash_of("another one")
 
 
 def test_a_password_of_one_s_own_ends_it(store):

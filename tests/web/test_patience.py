@@ -5,14 +5,20 @@ import http.client
 import socket
 import threading
 import time
+from collections import Counter
 from collections.abc import Iterator
+from datetime import UTC, datetime
 
 import pytest
 import uvicorn
 from asking_plainly import Question, ask
+from fastapi import Request
+from starlette.types import Receive, Scope, Send
 
-from lengthwise.web import patience, security, serving
+from lengthwise.storage.accounts import Account
+from lengthwise.web import gate, patience, security, serving
 from lengthwise.web.app import create_app
+from lengthwise.web.asking import Asker
 from lengthwise.web.reached import Reached
 
 
@@ -69,3 +75,27 @@ def test_pages_are_kept_by_no_cache(port: int):
     app = create_app({"localhost"})
     assert ask(app, Question("/people")).headers["cache-control"] == "no-store"
     assert ask(app, Question("/people", host="elsewhere.example")).headers["cache-control"] == "no-store"
+
+
+def test_an_account_takes_some_threads_and_the_others_find_theirs(monkeypatch: pytest.MonkeyPatch):
+    under_way, most = Counter[int](), Counter[int]()
+
+    async def slow(scope: Scope, receive: Receive, send: Send) -> None:
+        whose = scope["state"]["asker"].account.number
+        under_way[whose] += 1
+        most[whose] = max(most[whose], under_way[whose])
+        await asyncio.sleep(0.01)
+        under_way[whose] -= 1
+
+    def asker(request: Request) -> Asker:
+        number = int(request.query_params["account"])
+        return Asker(Account(number, "", "client", 1, "", datetime.now(UTC)))
+
+    async def all_at_once() -> None:
+        at = [{"type": "http", "path": "/", "headers": [], "query_string": f"account={n % 2}".encode()} for n in range(60)]
+        await asyncio.gather(*(wrapped(s, None, None) for s in at))
+
+    wrapped = gate.Gate(slow)
+    monkeypatch.setattr(gate, "_asker", asker)
+    asyncio.run(all_at_once())
+    assert most == {0: gate.AT_ONCE, 1: gate.AT_ONCE}

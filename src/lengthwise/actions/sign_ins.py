@@ -8,7 +8,8 @@ name, a hundred tries an hour from browsers that are not known (OWASP ASVS 4.0.3
 import hashlib
 import ipaddress
 import secrets
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -81,26 +82,49 @@ def checked(name: str, password: str, code: str, visit: Visit) -> Account:
     Raises:
         SignInError: as `sign_in`.
     """
-    place = place_of(name, visit)
     with store().reading() as db:
-        wait_s = _wait_s(db, name, place)
         found = table.account_named(db, name)
+    with _trying(name, visit, found):
+        known = passwords.matches(password[: 2 * LONGEST], found.password_hash if found else None)
+        if found is None or not known:
+            raise SignInError("name or password is wrong")
+        if found.one_time_until is not None and found.one_time_until < _now():
+            raise SignInError("this one-time password has ended; ask your coach for another")
+        if found.has_factor and not takes_code(found, code):
+            raise SignInError("this account needs its code too, one that was not used before")
+    return found
+
+
+@contextmanager
+def _trying(name: str, visit: Visit, found: Account | None) -> Iterator[None]:
+    """Around one try: counted before it is made, as a failure unless it ends well.
+
+    Raises:
+        SignInError: too many tries failed; what the try itself raises.
+    """
+    place = place_of(name, visit)
+    with store().writing() as db:
+        sign_in_tries.one_after_another(db)
+        sign_in_tries.forget_failures(db, None, _now() - HOUR)
+        wait_s = _wait_s(db, name, place)
+        number = 0 if wait_s else sign_in_tries.begin_try(db, name, place, _now())
     if wait_s:
         _note("sign-in refused", found)
         raise SignInError(f"too many failed tries; try again in {wait_s // 60} minutes", wait_s)
     try:
-        known = passwords.matches(password[: 2 * LONGEST], found.password_hash if found else None)
+        yield
     except passwords.Busy as error:
+        _forget_try(number)
         raise SignInError("too many people are signing in; try again in a moment", BUSY_WAIT_S) from error
-    if found is None or not known:
-        _note_failure(name, place, found)
-        raise SignInError("name or password is wrong")
-    if found.one_time_until is not None and found.one_time_until < _now():
-        raise SignInError("this one-time password has ended; ask your coach for another")
-    if found.has_factor and not takes_code(found, code):
-        _note_failure(name, place, found)
-        raise SignInError("this account needs its code too, one that was not used before")
-    return found
+    except InputError:
+        _note("sign-in failed", found)
+        raise
+    _forget_try(number)
+
+
+def _forget_try(number: int) -> None:
+    with store().writing() as db:
+        sign_in_tries.forget_try(db, number)
 
 
 def _begin(account: Account, visit: Visit) -> SignIn:
@@ -182,21 +206,12 @@ def change_own_password(account: Account, current: str, password: str, visit: Vi
     Raises:
         InputError: the current one is wrong, or the new one is not allowed; SignInError: too many tries failed.
     """
-    _check_current(account, current, visit)
+    with _trying(account.name, visit, account):
+        if not passwords.matches(current[: 2 * LONGEST], account.password_hash):
+            raise InputError("the password you have is another one; nothing was changed")
     if password == current:
         raise InputError("the new password is the old one; allowed another")
     change_password(account, password)
-
-
-def _check_current(account: Account, current: str, visit: Visit) -> None:
-    place = place_of(account.name, visit)
-    with store().reading() as db:
-        wait_s = _wait_s(db, account.name, place)
-    if wait_s:
-        raise SignInError(f"too many failed tries; try again in {wait_s // 60} minutes", wait_s)
-    if not passwords.matches(current[: 2 * LONGEST], account.password_hash):
-        _note_failure(account.name, place, account)
-        raise InputError("the password you have is another one; nothing was changed")
 
 
 def sign_out(token: str) -> None:
@@ -219,13 +234,6 @@ def place_of(name: str, visit: Visit) -> str:
     except ValueError:
         return visit.address
     return str(found) if found.version == 4 else str(ipaddress.ip_network((found, 64), strict=False))
-
-
-def _note_failure(name: str, place: str, found: Account | None) -> None:
-    with store().writing() as db:
-        sign_in_tries.forget_failures(db, None, _now() - HOUR)
-        sign_in_tries.note_failure(db, name, place, _now())
-    _note("sign-in failed", found)
 
 
 def _note(action: str, found: Account | None) -> None:

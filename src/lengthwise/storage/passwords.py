@@ -1,5 +1,6 @@
 """Password hashes by argon2id (RFC 9106), with the library's defaults: 64 MiB, three passes."""
 
+import secrets
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
@@ -14,7 +15,10 @@ HASHER = PasswordHasher()
 AT_ONCE = 2
 """So many passwords are hashed at once, 64 MiB each."""
 WAITED_S = 5.0
+WAITING = 8
+"""So many more wait for a turn; others are told at once that they have to come again, so that they take no thread meanwhile."""
 _turns = BoundedSemaphore(AT_ONCE)
+_places = BoundedSemaphore(AT_ONCE + WAITING)
 
 
 class Busy(Exception):
@@ -29,12 +33,17 @@ def share_turns(turns: BoundedSemaphore) -> None:
 
 @contextmanager
 def _turn() -> Iterator[None]:
-    if not _turns.acquire(timeout=WAITED_S):
+    if not _places.acquire(blocking=False):
         raise Busy
     try:
-        yield
+        if not _turns.acquire(timeout=WAITED_S):
+            raise Busy
+        try:
+            yield
+        finally:
+            _turns.release()
     finally:
-        _turns.release()
+        _places.release()
 
 
 def hash_of(password: str) -> str:
@@ -48,7 +57,7 @@ def hash_of(password: str) -> str:
 
 
 def matches(password: str, password_hash: str | None) -> bool:
-    """Whether the password made the hash; takes as long where there is no hash, so that time does not tell who exists.
+    """Whether the password made the hash; takes as long where there is none, or one that was spent, so that time does not tell who exists.
 
     Raises:
         Busy: no turn came in time.
@@ -59,7 +68,7 @@ def matches(password: str, password_hash: str | None) -> bool:
 
 def _matches(password: str, password_hash: str | None) -> bool:
     try:
-        return HASHER.verify(password_hash or _of_nobody(), password) and password_hash is not None
+        return HASHER.verify(password_hash or _of_nobody(), password) and bool(password_hash)
     except (VerificationError, InvalidHashError):
         return False
 
@@ -71,4 +80,4 @@ def is_dated(password_hash: str) -> bool:
 
 @cache
 def _of_nobody() -> str:
-    return HASHER.hash("nobody has this password")
+    return HASHER.hash(secrets.token_urlsafe(32))

@@ -10,9 +10,25 @@ from lengthwise.storage.tables import accounts, known_browsers, sign_in_failures
 KNOWN_FOR = timedelta(days=365)
 
 
-def note_failure(db: Connection, name: str, place: str, at: datetime) -> None:
-    """Keep a failed sign-in."""
-    db.execute(insert(sign_in_failures).values(key=key_of(name)[:120], address=place[:64], at=at))
+ONE_LOCK = 72_0117
+"""Of PostgreSQL's locks by number, the one for this; SQLite has one writer anyway."""
+
+
+def one_after_another(db: Connection) -> None:
+    """Let tries be counted one after another until the transaction ends."""
+    if db.dialect.name == "postgresql":
+        db.execute(select(func.pg_advisory_xact_lock(ONE_LOCK)))
+
+
+def begin_try(db: Connection, name: str, place: str, at: datetime) -> int:
+    """Keep a try as a failure until it has proved none, so that tries at once are counted too; gives its number."""
+    row = insert(sign_in_failures).values(key=key_of(name)[:120], address=place[:64], at=at)
+    return int(db.execute(row.returning(sign_in_failures.c.id)).scalar_one())
+
+
+def forget_try(db: Connection, number: int) -> None:
+    """Drop a try that was no failure."""
+    db.execute(delete(sign_in_failures).where(sign_in_failures.c.id == number))
 
 
 def failures_since(db: Connection, name: str, place: str, since: datetime) -> tuple[int, int]:

@@ -1,5 +1,9 @@
 """Who asks is found out here, once for a request; what may be asked is judged by the route that was found (routes.py)."""
 
+import asyncio
+from contextlib import AbstractAsyncContextManager, nullcontext
+from weakref import WeakValueDictionary
+
 from fastapi import Request
 from starlette.concurrency import run_in_threadpool
 from starlette.types import ASGIApp, Receive, Scope, Send
@@ -19,11 +23,15 @@ FORWARDED = ("forwarded", "x-forwarded-for", "x-real-ip")
 """Say that a request was passed on by another program, so that its sender is not the one it seems to come from."""
 
 
+AT_ONCE = 8
+"""So many requests of one account are answered at once, so that none takes every thread; further ones wait for their turn."""
+
+
 class Gate:
-    """Wraps the application: notes who asks; lets nothing but plain requests through."""
+    """Wraps the application: notes who asks; lets nothing but plain requests through, and nobody take every thread."""
 
     def __init__(self, app: ASGIApp) -> None:
-        self._app = app
+        self._app, self._turns = app, WeakValueDictionary[int, asyncio.Semaphore]()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
@@ -35,7 +43,14 @@ class Gate:
             asker = STRANGER if scope["path"].startswith(f"{BUILT}/") else await run_in_threadpool(_asker, Request(scope))
             asked_by.set(asker.account.number if asker.account else None)
             scope.setdefault("state", {})["asker"] = asker
+            async with self._turn(asker):
+                await self._app(scope, receive, send)
+            return
         await self._app(scope, receive, send)
+
+    def _turn(self, asker: Asker) -> AbstractAsyncContextManager[object]:
+        """What an account's request waits for; whoever has none waits for nothing, since it could keep others of its address waiting."""
+        return self._turns.setdefault(asker.account.number, asyncio.Semaphore(AT_ONCE)) if asker.account else nullcontext()
 
 
 def _asker(request: Request) -> Asker:

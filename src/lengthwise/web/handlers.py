@@ -56,7 +56,7 @@ def add_to(app: FastAPI) -> None:
     def unforeseen(request: Request, error: Exception) -> Response:
         """Nothing of the inside is told; the mark finds the traceback in what the server has written."""
         mark = secrets.token_hex(4)
-        LOG.error("fault %s: %s %s", mark, request.method, request.scope["path"][:200])
+        LOG.error("fault %s: %s %r", mark, request.method, request.scope["path"][:200])
         said = f"Something in the workbench itself went wrong. Nothing of this request was kept. Its mark in the server's output is {mark}."
         found = answer(request, 500, Fault(error="fault", message=said))
         for name, value in {**HEADERS, "cache-control": "no-store"}.items():
