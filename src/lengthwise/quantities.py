@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from datetime import date
+from math import copysign
 from typing import Literal
 
 from lengthwise.units import LB
@@ -16,6 +17,8 @@ BODY_WORDS: Mapping[str, str] = {"none": "body weight", "more": "body weight + {
 NO_LOAD, GUESS = "find the load", " (guess)"
 QUARTER_LB = 0.02
 """So near a quarter of a pound a load counts as made of plates in pounds [lb]."""
+HALF_UP = 1e-9
+"""Halves go up, as people and browsers round them [kg]."""
 WHOLE_FROM = 20.0
 """Estimates from this size on are told in whole units: more digits would claim what nobody knows (own choice)."""
 LONG_REST_S = 120.0
@@ -31,7 +34,7 @@ def plain(value: float, digits: int = 2) -> str:
 def in_unit(kg: float, unit: MassUnit) -> float:
     """A load in a unit, as it is written on the plate: kilograms to 10 g, pounds to a quarter where plates make one, else to a tenth."""
     if unit == "kg":
-        return round(kg, 2)
+        return round(kg + copysign(HALF_UP, kg), 2)
     pounds = kg / LB
     quarter = round(4 * pounds) / 4
     return quarter if abs(pounds - quarter) < QUARTER_LB else round(pounds, 1)
@@ -105,6 +108,16 @@ def step(percent: float) -> str:
 def repetitions(low: int, high: int) -> str:
     """Least and most repetitions: 6–10, or 8."""
     return f"{low}" if low == high else f"{low}–{high}"
+
+
+def set_count(number: int, way: str = "") -> str:
+    """How many sets, in the way that saves time where there is one: 3 sets, 1 drop set."""
+    return f"{number} {way or 'set'}{'' if number == 1 else 's'}"
+
+
+def work(number: int, low: int, high: int, way: str = "") -> str:
+    """Sets and repetitions: 3 × 6–10, or 2 drop sets × 10–15."""
+    return f"{set_count(number, way) if way else number} × {repetitions(low, high)}"
 
 
 def seconds(value: float) -> str:

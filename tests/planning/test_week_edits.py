@@ -1,15 +1,21 @@
 """Edits by hand conserve: no set is ever lost unsaid, and a change can be taken back."""
 
+from datetime import date, timedelta
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from made_up_records import record
 
 from kept_gym import share_computed
+from lengthwise.actions import store
+from lengthwise.actions.kept_weeks import keep_week, week_of
+from lengthwise.actions.swap_taken import take_swap
 from lengthwise.actions.week import plan_week
 from lengthwise.actions.week_choices import offer_of
 from lengthwise.actions.week_edit import Edit, edit_week, week_from_text, week_text
 from lengthwise.errors import InputError
+from lengthwise.storage.weeks import monday_of
 
 KETTLEBELLS = {"gear": {"kettlebell": {"rack_kg": [4, 8, 12, 16, 20, 24]}}}
 CLIENT = record("home_dumbbells", "three", places={"home_dumbbells": KETTLEBELLS})
@@ -109,3 +115,34 @@ def test_an_edit_solves_and_plans_nothing_so_that_it_is_answered_at_once(planned
         monkeypatch.setattr(computing, lambda *_, **__: pytest.fail("an edit computes nothing anew"))
     day = week.days[0]
     assert edit_week(CLIENT, offer, week, Edit("remove", day.day, day.lifts[0].lift)).week.days[0].lifts != day.lifts
+
+
+@pytest.fixture
+def kept(planned, computed, tmp_path, monkeypatch):
+    """The planned week kept for three weeks running, in a store of its own."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path, computed)))
+    store.release()
+    number, first = store.save_client(CLIENT), monday_of(date.today())
+    for k in range(3):
+        keep_week(number, first + timedelta(weeks=k), planned[0])
+    yield number, first
+    store.release()
+
+
+def lifts_of(number, monday):
+    return {x.lift for d in week_of(number, monday).week.days for x in d.lifts}
+
+
+@pytest.mark.parametrize(("span", "weeks"), [("week", 1), ("block", 3)])
+def test_a_swap_is_taken_into_the_week_or_the_whole_block(planned, kept, span, weeks):
+    (week, offer), (number, first) = planned, kept
+    old = week.days[0].lifts[0]
+    new = next(c.lift for c in offer.choices if c.lift not in lifts_of(number, first))
+    taken = take_swap(number, CLIENT, old.lift, new, first, span)
+    assert [t.monday for t in taken] == [first + timedelta(weeks=k) for k in range(weeks)]
+    for t in taken:
+        assert total(t.week) == total(week) and "takes the place of" in t.said[0]
+    changed = [old.lift not in lifts_of(number, first + timedelta(weeks=k)) for k in range(3)]
+    assert changed == [True] * weeks + [False] * (3 - weeks)
+    with pytest.raises(InputError, match="no week kept from"):
+        take_swap(number, CLIENT, old.lift, new, first, "week")

@@ -1,15 +1,22 @@
 """One quantity, one text: the page, the paper, the calendar, the command line and the phone say the same of every load, interval and range."""
 
+import json
+import subprocess
 from datetime import date
+from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from playwright._impl._driver import compute_driver_executable
 
 from lengthwise import quantities
+from lengthwise.cli import review as review_command
 from lengthwise.cli import week as command
 from lengthwise.cli.shared import out
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.report import sheet_progress
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.week_files import line_of
 from lengthwise.training.client import Client
@@ -32,6 +39,7 @@ LIFTS = tuple(
     for i, gear, load, reps, guess in PLANNED
 )
 WEEK = Week((PlannedDay("monday", "gym", 50.0, LIFTS),), {}, {}, 0.0, 0.0)
+WORDS_OF_THE_PHONE = Path(__file__).parents[2] / "web" / "src" / "load_words.ts"
 UNITS = {"kg": "metric", "lb": "imperial"}
 
 
@@ -72,7 +80,7 @@ def test_every_face_says_the_same_load_and_repetitions(unit, monkeypatch):
 
 def test_loads_are_told_as_they_are_written_on_the_plate():
     """Quarters of a kilogram and of a pound stay; a rounded number is never printed as if it existed."""
-    assert [quantities.mass(kg, "kg") for kg in (23.75, 102.75, 20.0, 1.125)] == ["23.75 kg", "102.75 kg", "20 kg", "1.12 kg"]
+    assert [quantities.mass(kg, "kg") for kg in (23.75, 102.75, 20.0, 1.125)] == ["23.75 kg", "102.75 kg", "20 kg", "1.13 kg"]
     assert [quantities.mass(lb * LB, "lb") for lb in (225, 47.5, 11.25)] == ["225 lb", "47.5 lb", "11.25 lb"]
     assert quantities.load(-24, "body", "kg") == "body weight with 24 kg of help"
     assert quantities.load(-20, "lever", "kg") == "20 kg of help"
@@ -91,3 +99,46 @@ def test_an_estimate_has_the_same_interval_everywhere():
 def test_what_is_written_lies_within_what_is_written_off(kg, unit):
     shown = quantities.in_unit(kg, unit) * (1.0 if unit == "kg" else LB)
     assert abs(shown - kg) <= (0.0051 if unit == "kg" else 0.06 * LB)
+
+
+def test_the_phone_writes_loads_as_the_server_does():
+    """The phone has no server to ask between sets: its own words are held against the server's."""
+    node = compute_driver_executable()[0]
+    asked = [(kg, hung) for kg in (23.75, 102.75, 20.0, 1.125, 0.0, 225 * LB, 47.5 * LB, 33.3) for hung in (False, True)]
+    asked += [(-24.0, True), (-20.0, False)]
+    script = (
+        f"import {{ loadInWords }} from '{WORDS_OF_THE_PHONE.as_uri()}';"
+        "const [rules, asked] = JSON.parse(process.argv[1]);"
+        "console.log(JSON.stringify(asked.map(([kg, hung]) => loadInWords(kg, hung, rules))));"
+    )
+    for unit in ("kg", "lb"):
+        sent = json.dumps([quantities.load_rules(unit), asked])
+        said = subprocess.run([node, "--input-type=module", "-e", script, sent], capture_output=True, text=True, check=True).stdout
+        assert json.loads(said) == [quantities.load(kg, "body" if hung else "barbell", unit) for kg, hung in asked]
+
+
+@pytest.mark.parametrize("unit", ["kg", "lb"])
+def test_an_estimated_maximum_has_one_interval_on_page_paper_and_command_line(unit, monkeypatch):
+    monkeypatch.setattr(out, "width", 200)
+    one = SimpleNamespace(value=102.34, low=96.61, high=108.07)
+    rise = SimpleNamespace(value=0.4, low=-0.1, high=0.9)
+    trend = SimpleNamespace(e1rm=one, per_week=rise, ahead=one, p_rising=0.9)
+    lift = SimpleNamespace(key=("bench_press", "full"), trend=trend, state="rising", since=date(2026, 3, 2))
+    with out.capture() as told:
+        review_command._print_lifts(SimpleNamespace(lifts=[lift], growth=[], name="Invented", as_of=date(2026, 4, 6)), unit)
+    wanted = quantities.interval(one.low, one.high, unit)
+    terminal = told.get()
+    assert wanted in terminal and "rising since 2 March 2026" in terminal and "6 April 2026" in terminal
+    assert sheet_progress._lift(lift, {}, unit)["now"] == f"{quantities.estimate(one.value, unit)} ({wanted})"
+    on_page = [units_shown.mass(kg, UNITS[unit]) for kg in (one.low, one.high)]
+    assert " to ".join(on_page).replace(f" {unit} to", " to") == wanted
+
+
+def test_rests_steps_dates_and_sets_are_written_by_one_formatter():
+    filters, words = environment().filters, environment().globals
+    assert [filters[k] for k in ("rest", "step", "day")] == [quantities.seconds, quantities.step, quantities.day]
+    assert (words["repetitions"], words["set_count"]) == (quantities.repetitions, quantities.set_count)
+    row = week_sheet(WeekOnPaper(client("kg"), WEEK)).content["days"][0]["lifts"][0]
+    assert row["rest"] == quantities.seconds(165.0) == "2 min 45 s"
+    assert quantities.work(3, 6, 10) == "3 × 6–10" and quantities.work(1, 8, 8, "drop set") == "1 drop set × 8"
+    assert quantities.work(3, 6, 10) in line_of(LIFTS[0], "kg")

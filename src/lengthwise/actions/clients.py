@@ -8,7 +8,8 @@ from typing import Any
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_client
-from lengthwise.actions.week_loads import Loading, methods_of, prescribed
+from lengthwise.actions.week_lifts import methods_of
+from lengthwise.actions.week_loads import Loading, prescribed
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError

@@ -88,6 +88,7 @@ class Due:
     Attributes:
         loads_kg: what exists there, rising; empty where the load cannot be read. step_kg: the usual step.
         hung: whether the load is what is hung on the body. last: how it went the time before, newest day, in order.
+        method: the way to save time in which its sets are done; empty for usual ones.
     """
 
     lift: str
@@ -105,6 +106,7 @@ class Due:
     hung: bool
     last: tuple[LoggedSet, ...]
     last_day: date | None
+    method: str = ""
 
 
 @dataclass(frozen=True)
@@ -160,6 +162,7 @@ def _due(client: Client, lift: Lift, planned: PlannedLift, loads_kg: tuple[float
         isinstance(lift.resistance, BodyWeight),
         tuple(done),
         day,
+        planned.method,
     )
 
 

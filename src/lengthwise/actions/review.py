@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
+from lengthwise.actions.decided import Changed, changed_lines, lines_answer
 from lengthwise.actions.lift_counting import catalogue_of, ranked_for
 from lengthwise.actions.past import past_of_number
 from lengthwise.actions.responses import Learned, response_of
@@ -42,7 +43,7 @@ class Decision:
 
     Attributes:
         monday, week: the next week as it is now planned and kept; nothing where nothing that changes a week was accepted.
-        note: why no week was planned although something was accepted; empty otherwise.
+        note: why no week was planned although something was accepted; empty otherwise. last: the week planned before.
     """
 
     review: Review
@@ -53,6 +54,12 @@ class Decision:
     monday: date | None = None
     week: Week | None = None
     note: str = ""
+    last: Week | None = None
+
+    @property
+    def lines(self) -> tuple[Changed, ...]:
+        """What differs, before and after."""
+        return changed_lines(self.before, self.after, self.last, self.week)
 
 
 @dataclass(frozen=True)
@@ -202,7 +209,7 @@ def decide(
             save_client(db, after, kept.stored.number)
         if week is not None:
             save_week(db, kept.stored.number, monday, week, "; ".join(p.what for p in yes))
-    return Decision(found, yes, no, before, after, monday if week else None, week, note)
+    return Decision(found, yes, no, before, after, monday if week else None, week, note, kept.last_week)
 
 
 def _next_week(client: Client, kept: _Kept, changes: Sequence[Change], progress: Progress) -> tuple[Week | None, str]:
@@ -223,4 +230,5 @@ def decision_answer(found: Decision) -> dict[str, Any]:
         "record": {"before": before, "after": after, "changed": before != after},
         "next_week": None if found.week is None else {"monday": str(found.monday), **week_answer(found.week)},
         "note": found.note,
+        "lines": lines_answer(found.lines),
     }

@@ -22,6 +22,7 @@ from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedLift
 from lengthwise.planning.wording import plain
 from lengthwise.training.client import Client
+from lengthwise.training.sore import sparing_part, spoiled
 
 Because = Literal["", "pain", "gear", "time", "taste"]
 MOST, OF_A_PATTERN = 5, 2
@@ -54,12 +55,16 @@ class Candidate:
 
 @dataclass(frozen=True)
 class Swap:
-    """A lift, why it goes, and what could come, best first."""
+    """A lift, why it goes, and what could come, best first.
+
+    `part` is the half of the lift's own range that spares the joint, as it is cued; empty where none is known to.
+    """
 
     lift: str
     name: str
     because: Because
     candidates: tuple[Candidate, ...]
+    part: str = ""
 
 
 def swap_lift(client: Client, asked: str, because: Because = "", past: Past = NOTHING, progress: Progress = no_progress) -> Swap:
@@ -86,7 +91,17 @@ def swap_lift(client: Client, asked: str, because: Because = "", past: Past = NO
         )
     how = Loading(past.of(client), client, easy, offer.lighter)
     told = tuple(_candidate(client, question, old, c, worth[c.lift], because, how) for c in best)
-    return Swap(lift_id, old.name, because, told)
+    return Swap(lift_id, old.name, because, told, _sparing(client, old) if because == "pain" else "")
+
+
+def _sparing(client: Client, old: Choice) -> str:
+    """The half of a lift's range that keeps the joint it loads most out of the positions that such joints are spared."""
+    joint, lift = sore_joint(client, old), all_lifts().lifts[old.lift]
+    sore = client.model_copy(update={"sore_joints": {joint: None, **client.sore_joints}}) if joint else client
+    if not spoiled(sore, old.lift, lift, old.practice.family):
+        return ""
+    part = sparing_part(sore, old.lift, lift, old.practice.family)
+    return lift.ranges[part].cue if part else ""
 
 
 def _best(choices: Sequence[Choice], worth: Mapping[str, float]) -> list[Choice]:
@@ -198,6 +213,7 @@ def swap_answer(found: Swap) -> dict[str, Any]:
     return {
         "lift": found.lift,
         "because": found.because,
+        "sparing_part": found.part,
         "candidates": [
             {
                 "lift": c.lift,

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING, Past
+from lengthwise.actions.sore_offers import WORDS, sore_offers
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, offer_of, spared_nm
 from lengthwise.actions.week_lifts import practice
@@ -21,7 +22,7 @@ from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import HAMSTRING_JOBS
 from lengthwise.planning.wording import plain
-from lengthwise.training.client import Client, DayName, Phase, Place, Template, TrainingDay
+from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template, TrainingDay
 from lengthwise.training.places import preset, presets
 from lengthwise.training.sore import severity
 
@@ -35,6 +36,7 @@ class Changes:
         place: where all of the week is trained, one of the client's places or a usual one. template: of the days.
         most_share: of a muscle's sets that one lift may give, where it differs from the record's.
         phase: what these weeks are for, where it differs from the record's.
+        methods: ways to save time that sets may be planned in, where they differ from the record's.
         fixed: sets of lifts by day that must stand. closed: days that stay as they were.
         last: the week to stay near to; where there are changes and no week is given, the usual week is planned first.
     """
@@ -45,6 +47,7 @@ class Changes:
     template: Template | None = None
     most_share: float | None = None
     phase: Phase | None = None
+    methods: tuple[MethodName, ...] | None = None
     fixed: Mapping[tuple[DayName, str], int] = field(default_factory=dict)
     closed: frozenset[DayName] = frozenset()
     last: Week | None = None
@@ -72,7 +75,7 @@ class Changes:
     @property
     def other_days(self) -> bool:
         """Whether the days are others than the record's, so that its lifts available do not hold."""
-        return self.any or self.template is not None or self.phase is not None
+        return self.any or self.template is not None or self.phase is not None or self.methods is not None
 
 
 NO_CHANGES = Changes()
@@ -139,6 +142,7 @@ def changed_record(client: Client, changes: Changes) -> Client:
         "template": changes.template or own.template,
         "most_share": changes.most_share or own.most_share,
         "phase": changes.phase or own.phase,
+        "methods": own.methods if changes.methods is None else changes.methods,
     }
     wishes = own.model_copy(update=shape)
     return client.model_copy(update={"places": places, "days": days, "wishes": wishes})
@@ -229,6 +233,8 @@ def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
         "nothing to train through; see a clinician about pain that lasts."
         for joint in client.sore_joints
     ]
+    instead = sore_offers(client, offer)
+    out += [*(o.sentence for o in instead), *([WORDS] if instead else [])]
     for i, part in offer.lighter.items():
         if i in here:
             name, amount = all_lifts().lifts[i].name, "half" if part == 0.5 else f"{part:.0%} of"

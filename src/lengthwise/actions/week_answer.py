@@ -13,7 +13,7 @@ from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.reading import checked_day, json_of
 from lengthwise.report.week_files import calendar_text, csv_text
-from lengthwise.training.client import Client, DayName, Phase, Template
+from lengthwise.training.client import Client, DayName, MethodName, Phase, Template
 
 
 def week_answer(week: Week) -> dict[str, Any]:
@@ -194,6 +194,18 @@ def phase_named(asked: str) -> Phase | None:
     if asked and asked not in get_args(Phase):
         raise unknown("phase", asked, get_args(Phase))
     return cast(Phase | None, asked or None)
+
+
+def methods_named(asked: Sequence[str]) -> tuple[MethodName, ...] | None:
+    """Ways to save time, in the order in which they are preferred; nothing where none is named.
+
+    Raises:
+        UnknownNameError: no such way.
+    """
+    for one in asked:
+        if one not in get_args(MethodName):
+            raise unknown("way to save time", one, get_args(MethodName))
+    return cast(tuple[MethodName, ...], tuple(dict.fromkeys(asked))) or None
 
 
 def parse_days(words: Sequence[str]) -> frozenset[DayName]:

@@ -3,12 +3,14 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import Measure, counted_of, growth_draws, measure_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_lifts import (
+    BODY,
     HEAVY_REST_S,
     SINGLE_REST_S,
     TOO_EASY,
@@ -17,14 +19,17 @@ from lengthwise.actions.week_lifts import (
     candidates,
     fits,
     named_muscles,
+    needless_bands,
     own_lifts_of,
     practice,
+    saving_on,
 )
 from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.joint_load import references
 from lengthwise.grading.target import target_named
 from lengthwise.mechanics.measures import REST_S
+from lengthwise.planning.practice import BIG, SMALL
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import shapes
@@ -33,12 +38,12 @@ from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client
 from lengthwise.training.counted_sets import head_shares
 from lengthwise.training.defaults import rest_s
+from lengthwise.training.methods import methods
 from lengthwise.training.prescription import loads_at
 from lengthwise.training.sore import spares
 from lengthwise.training.stations import stations_at
 from lengthwise.training.weekly_sets import weekly_band
 
-BODY = "body"
 SERVES = 0.15
 """A lift serves a muscle when a set counts at least this much for it (own choice)."""
 WHOLE_BODY = 0.4
@@ -63,8 +68,6 @@ ROUNDING = 1 - 1e-9
 """So that a load cut to the very limit does not exceed it by rounding."""
 GENTLE, LEFT = 3, 2
 """So many lifts, those that load a sore joint least, are offered with half the load for a muscle with fewer than LEFT lifts left."""
-BIG = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "hamstrings", "glutes"})
-SMALL = frozenset({"triceps", "biceps", "calves", "abdominals", "deltoid_middle", "deltoid_posterior"})
 
 
 @dataclass(frozen=True)
@@ -109,6 +112,8 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
             out[i] = reason
             light |= {i: f} if TOO_LIGHT_FOR in reason else {}
     facts = {i: f for i, f in facts.items() if i not in out}
+    bands = needless_bands(facts, days, own)
+    out, facts = out | bands, {i: f for i, f in facts.items() if i not in bands}
     facts |= _second_best(client, facts, light, out, progress)
     out = {i: reason for i, reason in out.items() if i not in facts}
     muscles = muscles_of(client, list(facts.values()))
@@ -207,7 +212,8 @@ def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], own: 
         for m in muscles
         if named & set(m.share) and sum(s * part.get(h, 0.0) for h, s in m.share.items()) >= SERVES
     }
-    cost = systemic(facts)
+    cost, way = systemic(facts), saving_on(client, facts.lift_id, starts_easy(client)) if client.wishes.methods else ""
+    times = methods()[way].counts if way else 1
     heavy = cost >= HEAVY or known.costly
     rest = rest_s(client, (8, 12))
     return Choice(
@@ -216,10 +222,10 @@ def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], own: 
         name=facts.name,
         gear=facts.gear,
         value=value,
-        fraction=part,
+        fraction={h: times * n for h, n in part.items()},
         growth=growth,
         setup_s=facts.setup_s + (HEAVY_SETUP_S if heavy else 0.0),
-        set_s=facts.seconds_per_set - facts.setup_s / 3 - REST_S,
+        set_s=facts.seconds_per_set - facts.setup_s / 3 - REST_S + (methods()[way].extra_s if way else 0.0),
         rest_s=max(rest, HEAVY_REST_S) if heavy else rest if known.multi else min(rest, SINGLE_REST_S),
         joint_nm={j: load.moment_nm for j, load in facts.joints.items()},
         systemic=cost,
@@ -228,6 +234,7 @@ def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], own: 
         kept=facts.lift_id in own.kept,
         rival=known.multi and facts.lift_id not in own.kept and known.pattern in {practice(i).pattern for i in own.kept},
         kind=_kind(facts, part, value, muscles),
+        method=way,
     )
 
 

@@ -79,6 +79,15 @@ def edit_week(client: Client, offer: Offer, week: Week, edit: Edit) -> Edited:
 
 
 def where_it_is(client: Client, week: Week) -> Client:
+    """The record as a week was planned: with its days at the week's places, and with the ways to save time that its sets are done in."""
+    ways = tuple(dict.fromkeys(x.method for d in week.days for x in d.lifts if x.method))
+    if ways and ways != client.wishes.methods:
+        wishes = client.wishes.model_copy(update={"methods": ways})
+        client = client.model_copy(update={"wishes": wishes})
+    return _at_its_places(client, week)
+
+
+def _at_its_places(client: Client, week: Week) -> Client:
     """The record with its days at the places of a week: one planned for a trip stays where it was planned."""
     known = {**dict.fromkeys(client.places), **dict.fromkeys(presets())}
     there = {d.day: d.place for d in week.days if d.place in known}

@@ -6,13 +6,18 @@ from dataclasses import dataclass, field
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.catalogue import Catalogue, gear
-from lengthwise.planning.practice import Practice, practice_of
+from lengthwise.planning.practice import Practice, lists, practice_of
 from lengthwise.planning.question import DayOffer
 from lengthwise.training.client import Client
+from lengthwise.training.defaults import is_novice
 from lengthwise.training.known import known_of, possible
+from lengthwise.training.methods import Method, methods_for
 from lengthwise.training.sore import spoiled
 from lengthwise.training.stations import needed, words
 
+BODY = "body"
+NARROW = ("chest press", "row", "pulldown", "knee", "hip")
+"""Jobs so narrow that one lift stands for another."""
 TOO_EASY = "too easy for somebody who trains"
 HEAVY_REST_S, SINGLE_REST_S = 180.0, 90.0
 """Rest after lifts costly for the whole body at least, and after single-joint lifts at most [s] (common practice, no source)."""
@@ -147,6 +152,29 @@ def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOf
     return ""
 
 
+def needless_bands(ids: Collection[str], days: Sequence[DayOffer], own: Own) -> dict[str, str]:
+    """Multi-joint lifts with a band that another lift does as well on each of their days, with a load that can be read: which one.
+
+    Args:
+        ids: lifts that have a load for this client.
+    """
+    lifts, out = all_lifts(), {}
+    for i in sorted(ids):
+        if lifts.lifts[i].gear != "band" or i in own.all or not practice(i).multi:
+            continue
+        able = [d for d in days if _fits(lifts, i, d)]
+        same = [k for k in sorted(ids) if lifts.lifts[k].gear not in ("band", BODY) and practice(k).staple and _same_job(i, k)]
+        there = [next((k for k in same if _fits(lifts, k, d)), "") for d in able]
+        if there and all(there):
+            out[i] = f"{lifts.lifts[there[0]].name} does the same here, with a load that can be read"
+    return out
+
+
+def _same_job(a: str, b: str) -> bool:
+    """Whether two lifts do one job of a week, such as a row."""
+    return any({practice(a).pattern, practice(b).pattern} <= lists().jobs[job] for job in NARROW)
+
+
 def _can_hang(client: Client) -> bool:
     """Whether a known pull says that the client can lift the own body for sets."""
     lifts = all_lifts()
@@ -158,3 +186,18 @@ def _can_hang(client: Client) -> bool:
         if practice(lift_id).hanging or eight >= STRONG * client.mass_kg:
             return True
     return False
+
+
+# ---- ways to save time ----
+
+
+def methods_of(client: Client, lift_id: str, easy: bool) -> tuple[Method, ...]:
+    """Ways to save time on a lift that are safe for a client: none to near failure for who starts easy, is new, or has a sore joint."""
+    careful = easy or is_novice(client) or bool(client.sore_joints)
+    return methods_for(all_lifts().lifts[lift_id], practice(lift_id).multi, careful)
+
+
+def saving_on(client: Client, lift_id: str, easy: bool) -> str:
+    """The way to save time in which a lift's sets are planned: the first that the client wishes and that is safe on it; else empty."""
+    safe = {m.key for m in methods_of(client, lift_id, easy)}
+    return next((key for key in client.wishes.methods if key in safe), "")

@@ -15,7 +15,6 @@ from lengthwise.training.client import Client
 from lengthwise.training.defaults import is_novice
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.known import known_of, possible
-from lengthwise.training.methods import Method, methods_for
 from lengthwise.training.prescription import Prescription, Target, loads_at, prescribe
 from lengthwise.training.sore import stops
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
@@ -107,12 +106,6 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
         if guessed and load is not None
         else (),
     )
-
-
-def methods_of(client: Client, lift_id: str, easy: bool) -> tuple[Method, ...]:
-    """Ways to save time on a lift that are safe for a client: none to near failure for who starts easy, is new, or has a sore joint."""
-    careful = easy or is_novice(client) or bool(client.sore_joints)
-    return methods_for(all_lifts().lifts[lift_id], practice(lift_id).multi, careful)
 
 
 def _rest(lift_id: str, usual_s: float) -> float:

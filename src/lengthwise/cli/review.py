@@ -13,8 +13,11 @@ from rich.table import Table
 from lengthwise.actions import demo as demo_actions
 from lengthwise.actions import progress as progress_actions
 from lengthwise.actions import review as review_actions
+from lengthwise.actions.clients import find_client
 from lengthwise.cli.shared import Json, out, print_json
 from lengthwise.errors import InputError
+from lengthwise.quantities import MassUnit, estimate, interval
+from lengthwise.quantities import day as in_words
 from lengthwise.reading import checked_day
 from lengthwise.training.review import Review
 
@@ -61,35 +64,35 @@ def review(
     if as_json:
         print_json(review_actions.review_answer(found))
         return
-    _print_lifts(found)
+    _print_lifts(found, find_client(person).mass_unit)
     _print_rest(found)
     _print_proposals(found)
 
 
-def _print_lifts(found: Review) -> None:
+def _print_lifts(found: Review, unit: MassUnit) -> None:
     table = Table(
         "lift",
-        "1RM [kg]",
+        "estimated 1RM",
         "95 %",
         "a week",
         "95 %",
         "rising",
         "in 4 weeks",
         "",
-        title=f"{found.name}, {found.as_of}",
+        title=f"{found.name}, {in_words(found.as_of)}",
         box=SIMPLE_HEAD,
     )
     for f in found.lifts:
         t = f.trend
-        state = f.state + (f" since {f.since:%d %b}" if f.since else "")
+        state = f.state + (f" since {in_words(f.since)}" if f.since else "")
         table.add_row(
             f.key[0] + ("" if f.key[1] == "full" else f" ({f.key[1]})"),
-            f"{t.e1rm.value:.1f}",
-            f"{t.e1rm.low:.0f}-{t.e1rm.high:.0f}",
+            estimate(t.e1rm.value, unit),
+            interval(t.e1rm.low, t.e1rm.high, unit),
             f"{t.per_week.value:+.1f} %",
             f"{t.per_week.low:+.1f} to {t.per_week.high:+.1f}",
             f"{t.p_rising:.0%}",
-            f"{t.ahead.value:.1f}",
+            estimate(t.ahead.value, unit),
             state,
         )
     out.print(table)
@@ -133,6 +136,8 @@ def _print_decision(answer: dict[str, Any]) -> None:
             out.print(f"{word}: {p['what']}")
     changed = answer["record"]["changed"]
     out.print("The client's record was changed." if changed else "The client's record is unchanged.")
+    for line in answer["lines"]:
+        out.print(f"  {line['what']}: {line['before']} → {line['after']}", highlight=False)
     week = answer["next_week"]
     if week:
         out.print(f"The week of {week['monday']} was planned anew; {week['moved'] or 0} sets moved:")

@@ -16,8 +16,9 @@ from lengthwise.actions.past import NOTHING, past_of
 from lengthwise.cli.shared import Bar, Json, out, print_json, split_words
 from lengthwise.errors import InputError
 from lengthwise.planning.rules import default_rules
-from lengthwise.planning.week import PlannedDay, Week
-from lengthwise.quantities import MassUnit, planned_load, repetitions
+from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.quantities import MassUnit, planned_load, repetitions, set_count
+from lengthwise.training.methods import methods
 
 
 def week(
@@ -42,6 +43,12 @@ def week(
     most_share: Annotated[
         float | None, typer.Option(help="Part of a muscle's sets that one lift may give, 0.3 to 0.75; the record's else.")
     ] = None,
+    save_time: Annotated[
+        list[str] | None,
+        typer.Option(
+            help="drop_set, rest_pause, cluster or long_halves, where it is safe; may be repeated, the first that is wins."
+        ),
+    ] = None,
     fix: Annotated[list[str] | None, typer.Option(help="day:lift:sets that must stand, such as monday:bench_press:4.")] = None,
     keep_day: Annotated[list[str] | None, typer.Option(help="A day that stays as it was; may be repeated.")] = None,
     anew: Annotated[bool, typer.Option("--anew", help="Do not start from the week that was kept last.")] = False,
@@ -62,6 +69,7 @@ def week(
         template=answers.template_named(template or ""),
         most_share=most_share,
         phase=answers.phase_named(phase),
+        methods=answers.methods_named(split_words(save_time)),
         fixed=answers.parse_fixed(split_words(fix)),
         closed=answers.parse_days(split_words(keep_day)),
         last=None if last is None else answers.read_week(last),
@@ -149,13 +157,17 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit) -> None:
         turn = "" if x.pair is None else f"superset {chr(64 + x.pair)}"
         part = "" if x.range == "full" else f" ({x.range} half)"
         table.add_row(
-            turn, x.name + part, str(x.sets), repetitions(*x.repetitions), f"{x.reserve:g}", load, x.muscle.replace("_", " ")
+            turn, x.name + part, _sets(x), repetitions(*x.repetitions), f"{x.reserve:g}", load, x.muscle.replace("_", " ")
         )
     out.print(table)
     if why:
         for x in day.lifts:
             found = f" {x.find}" if x.find else ""
             out.print(f"  {x.name}: {x.why}{found}", highlight=False, style="dim")
+
+
+def _sets(x: PlannedLift) -> str:
+    return set_count(x.sets, methods()[x.method].name) if x.method else str(x.sets)
 
 
 def add_to(app: typer.Typer) -> None:

@@ -57,6 +57,7 @@ def _planned(question: Question, i: int, sets: int, pair: int | None) -> Planned
         why=why(question, choice, muscle),
         kept=choice.kept,
         rest_s=choice.rest_s,
+        method=choice.method,
     )
 
 

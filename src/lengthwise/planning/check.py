@@ -80,9 +80,13 @@ def _dose(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
 
 def _lift(lift: PlannedLift, choice: Choice, offer: DayOffer, question: Question) -> Iterator[str]:
     rules = question.rules
-    most = rules.easy_most_sets if question.easy else rules.most_sets
-    if (offer.day, _key(lift)) not in question.pinned and not rules.least_sets <= lift.sets <= most:
-        yield f"{lift.lift}: {lift.sets} sets, not {rules.least_sets:.0f} to {most:.0f}"
+    least, most = rules.least_sets, rules.easy_most_sets if question.easy else rules.most_sets
+    if choice.method:
+        least, most = 1.0, rules.least_sets
+    if lift.method != choice.method:
+        yield f"{lift.lift} is planned in {lift.method or 'usual'} sets, counted in {choice.method or 'usual'} ones"
+    if (offer.day, _key(lift)) not in question.pinned and not least <= lift.sets <= most:
+        yield f"{lift.lift}: {lift.sets} sets, not {least:.0f} to {most:.0f}"
     if choice.gear not in offer.gear:
         yield f"{lift.lift} needs {choice.gear}, which is not there"
     if lacking := sorted(choice.practice.stations - offer.stations):
@@ -132,6 +136,9 @@ def _rivals(number: int, first: Choice, second: Choice, question: Question) -> I
             yield f"pair {number} works {head} with both lifts"
     if set(first.practice.targets) & set(second.practice.targets):
         yield f"pair {number} is meant for the same head twice"
+    for one, other in ((first, second), (second, first)):
+        if tired := sorted(set(one.practice.targets) & other.practice.movers):
+            yield f"pair {number}: {one.lift} tires {', '.join(tired)}, which moves {other.lift}"
     if first.practice.grip and second.practice.grip:
         yield f"pair {number} ends with the grip twice"
     for choice in (first, second):

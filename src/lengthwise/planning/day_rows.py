@@ -18,9 +18,7 @@ def add_day(model: Model, d: int) -> None:
     _spine(model, d)
     _twins(model, d)
     _joints(model, d)
-    if model.question.days[d].day in model.question.closed:
-        return
-    if model.question.easy:
+    if model.question.days[d].day not in model.question.closed:
         _whole_numbers(model, d)
 
 
@@ -90,7 +88,7 @@ def _joints(model: Model, d: int) -> None:
 
 
 def _whole_numbers(model: Model, d: int) -> None:
-    """Lifts and sets of a day are whole numbers: a handle for branching that short days need."""
+    """Lifts and sets of a day are whole numbers: a handle for branching, by which far fewer steps settle short days."""
     for name, column in (("lifts", model.used), ("all sets", model.sets)):
         number = model.programme.add((name, d), 60.0, whole=True)
         model.programme.keep({column(i, d): 1.0 for i, _ in model.on(d)} | {number: -1.0}, lower=0.0, upper=0.0)

@@ -11,6 +11,8 @@ from lengthwise.planning.week import Choice, Week
 
 MAIN_PART = 0.1
 """Nobody counts sets for heads below this part of a muscle's strength, such as teres minor in the upper back (own choice)."""
+READABLE = frozenset({"lever", "cable"})
+"""Where both are, a band is not planned unasked: they do the same with a load that can be read (common practice, no source)."""
 Sets = Mapping[tuple[int, int], int]
 """Sets by choice and day, each by where it stands in the question."""
 
@@ -81,6 +83,8 @@ def may_stand(question: Question, choice: Choice, offer: DayOffer, was: bool) ->
         return False
     if (offer.day, choice.key) in question.pinned or was:
         return True
+    if choice.gear == "band" and offer.gear >= READABLE and not choice.kept:
+        return False
     return offer.day not in question.closed and belongs(choice, offer.shape, question.muscles)
 
 
@@ -133,6 +137,8 @@ def follows(a: DayOffer, b: DayOffer) -> bool:
 def sets_allowed(question: Question, choice: Choice, offer: DayOffer) -> tuple[float, float]:
     """Least and most sets of a lift on a day."""
     rules = question.rules
+    if choice.method:
+        return 1.0, rules.least_sets
     if question.easy:
         return rules.least_sets, rules.easy_most_sets
     main = choice.kept and choice.practice.multi and offer.minutes >= rules.short_day_min

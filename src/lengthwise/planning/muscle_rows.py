@@ -14,6 +14,9 @@ RAISED_SLOPE = 0.75
 """Power of the priority by which sets within the band count: a raised muscle is wanted most below its band (own choice)."""
 HEAD_ABLE = 0.45
 """A head that no available lift gives so much of a set cannot be asked for (own choice)."""
+MOST_DAYS = 3
+"""A muscle that nobody raised has lifts meant for it on so many days: where the days share the body out, calves and abdominals
+would stand on every one of them (common practice, no source)."""
 LEADS = 0.3
 """Lifts whose set counts less for a muscle never lead it (own choice)."""
 
@@ -31,6 +34,8 @@ def add_muscle(model: Model, muscle: Muscle) -> None:
         _raised(model, muscle, part)
         _twice(model, muscle, own)
         _long(model, muscle, own)
+    else:
+        _seldom(model, muscle, own)
 
 
 Part = dict[int, float]
@@ -57,6 +62,15 @@ def _bounds(model: Model, muscle: Muscle, part: Part) -> None:
         p.keep(total, upper=rules.week_most, wish=wording.at_most(muscle.name, rules.week_most))
     if muscle.floor and any(part.values()):
         model.wish(total, muscle.floor, rules.floor_price, wording.floor(muscle.name, muscle.floor))
+        _whole_lifts(model, muscle, part)
+
+
+def _whole_lifts(model: Model, muscle: Muscle, part: Part) -> None:
+    """What a floor asks of whole lifts: one lift gives it at most the floor. True of every week; it tells the search sooner what is possible."""
+    p = model.programme
+    most = {(i, d): part[i] * p.columns[model.sets(i, d)].upper for i, d in model.slots}
+    lifts = {model.used(i, d): min(muscle.floor, n) for (i, d), n in most.items()}
+    p.keep({**lifts, p.place["missed", len(model.soft) - 1]: 1.0}, lower=muscle.floor)
 
 
 def _days(model: Model, muscle: Muscle, part: Part, own: Part) -> None:
@@ -129,6 +143,23 @@ def _twice(model: Model, muscle: Muscle, own: Part) -> None:
         rest = {k: v for k, v in every.items() if k not in there}
         if rest:
             model.ask(rest, model.question.rules.least_sets, model.question.rules.told_price)
+
+
+def _seldom(model: Model, muscle: Muscle, own: Part) -> None:
+    """A muscle that nobody raised has lifts meant for it on a few days only; each further one has its price."""
+    days: dict[int, list[int]] = {}
+    for i, d in model.slots:
+        if own[i]:
+            days.setdefault(d, []).append(model.used(i, d))
+    if len(days) <= MOST_DAYS:
+        return
+    there = {}
+    for d, lifts in sorted(days.items()):
+        here = model.programme.add(("there", muscle.name, d), 1.0)
+        there[here] = -1.0
+        for used in lifts:
+            model.programme.keep({here: 1.0, used: -1.0}, lower=0.0)
+    model.ask(there, -float(MOST_DAYS), model.question.rules.told_price)
 
 
 def _long(model: Model, muscle: Muscle, own: Part) -> None:

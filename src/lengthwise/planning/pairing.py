@@ -15,15 +15,20 @@ ONE_STATION = frozenset({"cable", "guided_bar", "sled"})
 def may_pair(a: Choice, b: Choice, rules: Rules) -> bool:
     """Whether two lifts can be done in turn.
 
-    Neither is costly for the whole body or a barbell squat, hinge or press; no head gets much of a set from both, they are meant for
-    different heads, and they do not both end with the grip.
+    Neither is costly for the whole body or a barbell squat, hinge or press; no head gets much of a set from both, what one is meant for does
+    not move the other (so a row does not rest a pullover, nor a press a fly), and they do not both end with the grip.
     """
     if a.lift == b.lift or max(a.systemic, b.systemic) >= rules.pair_systemic_below or a.practice.costly or b.practice.costly:
         return False
-    if set(a.practice.targets) & set(b.practice.targets) or (a.practice.grip and b.practice.grip):
+    if _one_tires_the_other(a, b) or _one_tires_the_other(b, a) or (a.practice.grip and b.practice.grip):
         return False
     both = max((min(f, b.fraction.get(h, 0.0)) for h, f in a.fraction.items()), default=0.0)
     return both < rules.pair_share_below
+
+
+def _one_tires_the_other(a: Choice, b: Choice) -> bool:
+    """Whether a head that one lift is meant for moves the other."""
+    return bool(set(a.practice.targets) & {*b.practice.targets, *b.practice.movers})
 
 
 def may_hold(a: Choice, b: Choice, offer: DayOffer) -> bool:

@@ -10,6 +10,9 @@ from lengthwise.body.anatomy import Strict, muscles, read_table
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.stations import needed
 
+BIG = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "hamstrings", "glutes"})
+SMALL = frozenset({"triceps", "biceps", "calves", "abdominals", "deltoid_middle", "deltoid_posterior"})
+"""Muscles with a floor of their own; a small one gets no more sets than a big one (common practice, no source)."""
 Region = Literal["lower", "push", "pull", "any"]
 
 
@@ -36,6 +39,7 @@ class Practice:
 
     Attributes:
         family, region, pattern: what sort of lift; patterns are alike in what they do. targets: heads it is meant for.
+        movers: heads that it is meant for or that help much in it.
         multi: trained as a multi-joint lift. costly: a barbell squat, hinge or press. spine: loads the spine unsupported.
         grip: ends when the grip does. staple, regression, wobbly, hanging, learned: as data/practice.toml says. stations: it needs.
     """
@@ -54,6 +58,7 @@ class Practice:
     hanging: bool
     learned: bool
     stations: frozenset[str]
+    movers: frozenset[str] = frozenset()
 
 
 @cache
@@ -84,6 +89,7 @@ def practice_of(lift_id: str, lift: Lift, family: str) -> Practice:
         hanging=lift_id in known.hanging,
         learned=lift_id in known.learned,
         stations=needed(lift_id),
+        movers=frozenset({*lift.targets, *lift.prime_movers}),
     )
 
 

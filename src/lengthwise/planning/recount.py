@@ -47,4 +47,5 @@ def _day(question: Question, offer: DayOffer, lifts: tuple[PlannedLift, ...], pl
 
 def _named(question: Question, lift: PlannedLift, place: Mapping[tuple[str, str], int]) -> PlannedLift:
     choice = question.choices[place[lift.lift, lift.range]]
-    return replace(lift, muscle=lift.muscle or main_muscle(question, choice), rest_s=lift.rest_s or choice.rest_s)
+    muscle, rest = lift.muscle or main_muscle(question, choice), lift.rest_s or choice.rest_s
+    return replace(lift, muscle=muscle, rest_s=rest, method=choice.method)

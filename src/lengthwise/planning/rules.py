@@ -43,6 +43,7 @@ class Rules:
     pair_gap_s: float
     pair_round_s: float
     rounds_each: float
+    pair_easy_part: float
     # the week
     most_days_a_lift: float
     beginner_lifts: float
@@ -66,6 +67,7 @@ class Rules:
     slope_in_band: float
     plain_part: float
     over_price: float
+    even_price: float
     lift_price: float
     staple: float
     odd: float

@@ -18,13 +18,14 @@ from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.search import searched
 from lengthwise.planning.week import Conflict, Week
-from lengthwise.planning.week_rows import add_week
+from lengthwise.planning.week_rows import add_week, tied_days
 from lengthwise.planning.wording import at_least
 
 NEARLY_MET = 0.05
 """Counted sets short of an own wish, or of a rule that may give way, that do not matter."""
-ROOM = 0.8
+ROOM = 0.96
 """Part of the gap that counts as near enough at which the search ends: days asked anew need the rest (own choice)."""
 CAREFUL = 0.9
 """Where real pairs save less than was counted on, this part of what they do save is counted on next (own choice)."""
@@ -76,7 +77,7 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
     Args:
         saved: of each day, the part of the usual saving in turn that is counted on.
     """
-    model = Model(question, saved or (1.0,) * len(question.days), old=old_sets(question.previous))
+    model = Model(question, saved or _usual(question), old=old_sets(question.previous))
     add_lifts(model)
     for d in range(len(question.days)):
         add_day(model, d)
@@ -93,31 +94,50 @@ def _best(question: Question) -> Found:
     A late day is asked with what its pairs do save, and then with nothing, which always fits. Where that leaves the gap too large the
     whole week is asked anew with the savings as they are.
     """
-    saved = [1.0] * len(question.days)
-    model = model_of(question, tuple(saved))
-    first = solved = _solved(model, forgiving(model))
+    usual = _usual(question)
+    model = model_of(question, usual)
+    first = _solved(model, forgiving(model))
+    best = _on_time(model, first)
+    bound = first.bound
+    if bound - best.worth > question.rules.near_gap * yardstick(question) and best.model.saved != usual:
+        second = _solved(best.model, forgiving(best.model), best.point)
+        again = _on_time(best.model, second)
+        best, bound = max(best, again, key=lambda found: found.worth), second.bound
+    gap = max(0.0, bound - best.worth) / yardstick(question)
+    return Found(best.model, sets_of_point(best.model, best.point), best.worth, gap, _gave_way(best.model, best.point))
+
+
+def _usual(question: Question) -> tuple[float, ...]:
+    """Of each day, the part of the usual saving in turn that is counted on at first: less where sets stay few."""
+    return (question.rules.pair_easy_part if question.easy else 1.0,) * len(question.days)
+
+
+@dataclass(frozen=True)
+class _OnTime:
+    """A week whose days are on time with their real pairs: its programme, its point and its worth."""
+
+    model: Model
+    point: NDArray[np.float64]
+    worth: float
+
+
+def _on_time(model: Model, found: Solved) -> _OnTime:
+    """A week in which late days are asked anew, the others held: with what their pairs do save, then with nothing, which always fits."""
     for careful in (CAREFUL, 0.0):
-        sets = sets_of_point(model, solved.point)
-        late = _really_saved(model, solved.point, sets)
+        sets = sets_of_point(model, found.point)
+        late = _really_saved(model, found.point, sets)
         if not late:
             break
-        for d, part in late.items():
-            saved[d] = careful * part
-        model = model_of(question, tuple(saved))
-        solved = _with_others_held(model, sets, set(late))
-    bound, gap = first.bound, max(0.0, first.bound - solved.worth) / yardstick(question)
-    if gap > question.rules.near_gap:
-        again = _solved(model, forgiving(model))
-        bound = again.bound
-        if again.worth > solved.worth and not _really_saved(model, again.point, sets_of_point(model, again.point)):
-            solved = again
-        gap = max(0.0, bound - solved.worth) / yardstick(question)
-    return Found(model, sets_of_point(model, solved.point), solved.worth, gap, _gave_way(model, solved.point))
+        saved = tuple(careful * late[d] if d in late else part for d, part in enumerate(model.saved))
+        model = model_of(model.question, saved)
+        found = _with_others_held(model, sets, set(late))
+    return _OnTime(model, found.point, found.worth)
 
 
 def _with_others_held(model: Model, sets: Sets, late: set[int]) -> Solved:
-    """The best week in which only some days change; all may where that is impossible."""
+    """The best week in which only some days change, and those that are tied to them; all may where that is impossible."""
     programme = forgiving(model)
+    late = late | {d for pair in tied_days(model.question) if late & {*pair} for d in pair}
     held = {model.sets(i, d): float(sets.get((i, d), 0)) for i, d in model.slots if d not in late}
     held |= {model.used(i, d): float((i, d) in sets) for i, d in model.slots if d not in late}
     found = maximise(programme.fixing(held), _work(model.question))
@@ -147,15 +167,20 @@ def forgiving(model: Model) -> Programme:
     return model.programme.relaxing(dict.fromkeys(firm, model.question.rules.miss_price))
 
 
-def _solved(model: Model, programme: Programme) -> Solved:
+def _solved(model: Model, programme: Programme, known: NDArray[np.float64] | None = None) -> Solved:
     """The best week found within the work allowed.
+
+    Args:
+        known: a point of the programme to begin with, where there is one.
 
     Raises:
         InputError: what is pinned cannot stand together.
         NoSolutionError: no week was found.
     """
     work = _work(model.question)
-    found = maximise(programme, work, _start(model, programme, model.old))
+    if known is None and (model.old or model.question.pinned):
+        known = _start(model, programme, model.old)
+    found = searched(model, programme, work, known)
     if found.found:
         return found
     if found.outcome == "infeasible" and model.question.pinned:

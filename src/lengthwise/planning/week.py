@@ -22,6 +22,7 @@ class Choice:
         kept: one of the client's own lifts, which should stand in the week. rival: does what a lift of the client's own does.
         growth: of each head for a hard set.
         kind: lifts of one kind are so alike that a day holds only one of them; empty when like no other.
+        method: the way to save time in which its sets are planned; then `fraction` and `set_s` are those of one such set.
     """
 
     lift: str
@@ -41,6 +42,7 @@ class Choice:
     rival: bool = False
     growth: Mapping[str, float] = field(default_factory=dict)
     kind: str = ""
+    method: str = ""
 
     @property
     def key(self) -> tuple[str, str]:
@@ -59,6 +61,7 @@ class PlannedLift:
         muscle: what it is mainly there for. gear: what it needs. why: one sentence.
         kept: from the client's record or the week before. rest_s: after a set [s].
         warm_up: sets before the hard ones, load [kg] and repetitions. find: how to find a load that is guessed.
+        method: the way to save time in which its sets are done; empty for usual sets.
     """
 
     lift: str
@@ -77,6 +80,7 @@ class PlannedLift:
     rest_s: float = 0.0
     warm_up: tuple[tuple[float, int], ...] = ()
     find: str = ""
+    method: str = ""
 
 
 @dataclass(frozen=True)

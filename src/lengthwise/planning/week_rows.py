@@ -3,7 +3,10 @@
 from itertools import pairwise
 
 from lengthwise.planning import wording
-from lengthwise.planning.model import Model, counted, follows, in_order_of_days
+from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, old_sets
+from lengthwise.planning.practice import BIG
+from lengthwise.planning.programme import INFINITE
+from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Choice
 
 PULL_OVER_PRESS, PRESS_OVER_PULL = 0.75, 0.7
@@ -19,6 +22,8 @@ MANY_DAYS = 5
 """A beginner on so many days does a lift on one day more than others: few lifts, often done (common practice, no source)."""
 ALIKE_MIN = 10.0
 """Days whose minutes differ by more than this need not hold the same lifts (own choice)."""
+BIG_OVER_BIG, BIG_OVER_SMALL = 0.45, 1.0
+"""Sets of the least served big muscle over those of every other at least, where nobody raised or lowered either (common practice)."""
 HAMSTRING_JOBS = (
     ("bending the knee", frozenset({"knee_flexion"})),
     ("straightening the hip", frozenset({"hip_hinge", "hip_extension"})),
@@ -30,6 +35,7 @@ def add_week(model: Model) -> None:
     _lifts(model)
     _upper(model)
     _lower(model)
+    _even(model)
     _like_days(model)
     if model.question.beginner:
         _few(model)
@@ -96,6 +102,31 @@ def _lower(model: Model) -> None:
                 model.ask(factors, 1.0, 2 * rules.told_price, f"a lift for the hamstrings {words}")
 
 
+def _even(model: Model) -> None:
+    """Of muscles that the client wants alike the least served big one gets as much as any small one, and a good part of the best served."""
+    question, p = model.question, model.programme
+    alike = [m for m in question.muscles if m.priority == 1 and not m.own and m.floor]
+    big = [m for m in alike if m.name in BIG and _able(model, m)]
+    if len(big) < 2:
+        return
+    least = p.add("least served", INFINITE)
+    for m in big:
+        p.keep({**_of(model, m), least: -1.0}, lower=0.0)
+    for m in alike:
+        part = BIG_OVER_BIG if m.name in BIG else BIG_OVER_SMALL
+        fewer = {k: -part * v for k, v in _of(model, m).items()}
+        model.ask({**fewer, least: 1.0}, 0.0, question.rules.even_price)
+
+
+def _of(model: Model, muscle: Muscle) -> dict[int, float]:
+    return model.total({i: counted(c, muscle) for i, c in enumerate(model.question.choices)})
+
+
+def _able(model: Model, muscle: Muscle) -> bool:
+    """Whether a lift at hand is meant for a muscle."""
+    return any(direct(model.question.choices[i], muscle) for i, _ in model.slots)
+
+
 def _like_days(model: Model) -> None:
     """Of days alike in all that counts the earlier one carries more: else every week is found once for each exchange."""
     question, days = model.question, model.question.days
@@ -124,20 +155,24 @@ def _few(model: Model) -> None:
 
 
 def _repeat(model: Model) -> None:
-    """A beginner's like days hold the same lifts, so that each is done often enough to be learned: upper days both, whole-body days every other."""
-    question = model.question
-    if model.old or question.pinned:
-        return
+    """A beginner's like days hold the same lifts, so that each is done often enough to be learned."""
+    for a, b in tied_days(model.question):
+        for i in {i for i, d in model.slots if d == a} & {i for i, d in model.slots if d == b}:
+            model.programme.keep({model.used(i, a): 1.0, model.used(i, b): -1.0}, lower=0.0, upper=0.0)
+
+
+def tied_days(question: Question) -> list[tuple[int, int]]:
+    """Days of a beginner that hold the same lifts: upper days both, whole-body days every other; none where a week stands before."""
+    if not question.beginner or question.pinned or old_sets(question.previous):
+        return []
     alike: dict[tuple[str, str, frozenset[str]], list[int]] = {}
     for d in in_order_of_days(question):
         offer = question.days[d]
         alike.setdefault((offer.shape, offer.place, offer.gear), []).append(d)
+    out: list[tuple[int, int]] = []
     for (shape, _, _), days in sorted(alike.items(), key=lambda kv: kv[1]):
-        turns = zip(days, days[2:], strict=False) if shape == "whole" else zip(days[::2], days[1::2], strict=False)
-        for a, b in turns:
-            if abs(question.days[a].minutes - question.days[b].minutes) <= ALIKE_MIN:
-                for i in {i for i, d in model.slots if d == a} & {i for i, d in model.slots if d == b}:
-                    model.programme.keep({model.used(i, a): 1.0, model.used(i, b): -1.0}, lower=0.0, upper=0.0)
+        out += zip(days, days[2:], strict=False) if shape == "whole" else zip(days[::2], days[1::2], strict=False)
+    return [(a, b) for a, b in out if abs(question.days[a].minutes - question.days[b].minutes) <= ALIKE_MIN]
 
 
 def _near(model: Model) -> None:

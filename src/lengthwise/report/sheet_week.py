@@ -7,11 +7,12 @@ from urllib.parse import urlsplit
 
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.quantities import load, planned_load, repetitions, seconds, tempo
+from lengthwise.quantities import load, planned_load, repetitions, seconds, set_count, tempo
 from lengthwise.report.lift_drawing import small_drawing
 from lengthwise.report.profile_figure import nice
 from lengthwise.report.typeset import Sheet, qr_code
 from lengthwise.training.client import Client, MassUnit
+from lengthwise.training.methods import methods
 from lengthwise.training.prescription import Prescription
 
 PAIRS = "ABCDEFGH"
@@ -111,8 +112,14 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
         "tempo": tempo(found.tempo.lower_s, found.tempo.pause_s, found.tempo.lift_s) if found else None,
         "warm_up": _warm_up(planned, found, unit),
         "cues": _cues(made, planned),
-        "notes": list(found.notes[:2]) if found else [],
+        "notes": [*_way(planned), *(found.notes[:2] if found else [])],
     }
+
+
+def _way(planned: PlannedLift) -> list[str]:
+    """How sets go that save time."""
+    way = methods().get(planned.method)
+    return [f"{set_count(planned.sets, way.name)}. {way.told}"] if way else []
 
 
 def _cues(made: WeekOnPaper, planned: PlannedLift) -> list[str]:

@@ -9,8 +9,9 @@ from icalendar import Calendar, Event
 
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.quantities import MassUnit, planned_load, repetitions
+from lengthwise.quantities import MassUnit, planned_load, work
 from lengthwise.reading import harmless
+from lengthwise.training.methods import methods
 
 STARTS = time(18)
 """When a visit begins unless said otherwise: an assumption for the calendar alone."""
@@ -54,7 +55,8 @@ def line_of(lift: PlannedLift, unit: MassUnit) -> str:
     load = "" if lift.load_kg is None else f", {planned_load(lift.load_kg, lift.gear, unit, lift.guess)}"
     turn = "" if lift.pair is None else f", superset {chr(64 + lift.pair)}"
     part = "" if lift.range == "full" else f", {lift.range} half"
-    return f"{lift.name}: {lift.sets} × {repetitions(*lift.repetitions)}, {lift.reserve:g} in reserve{load}{part}{turn}"
+    way = methods()[lift.method].name if lift.method else ""
+    return f"{lift.name}: {work(lift.sets, *lift.repetitions, way)}, {lift.reserve:g} in reserve{load}{part}{turn}"
 
 
 def csv_text(week: Week) -> str:

@@ -18,6 +18,7 @@ JointName = Literal["neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee"
 Severity = Literal["mild", "moderate", "severe"]
 Template = Literal["usual", "full_body", "upper_lower", "push_pull_legs"]
 Phase = Literal["grow", "specialise", "maintain", "retest"]
+MethodName = Literal["drop_set", "rest_pause", "cluster", "long_halves"]
 LengthUnit = Literal["cm", "in"]
 Disease = Literal["heart_or_vessels", "diabetes_or_metabolic", "kidney"]
 Symptom = Literal[
@@ -173,6 +174,7 @@ class Wishes(Finite):
         pair_lifts: whether lifts that do not compete may be done in turn to save rest.
         most_share: the part of a muscle's sets that one lift may give. template: what the days hold of the body.
         phase: what these weeks are for (training/data/phases.toml).
+        methods: ways to save time that sets may be planned in, where they are safe (training/data/methods.toml); the first that is safe.
     """
 
     priority: Mapping[str, Annotated[float, Field(ge=0, le=3)]] = {}
@@ -183,6 +185,7 @@ class Wishes(Finite):
     most_share: float = Field(default=0.6, ge=0.3, le=0.75)
     template: Template = "usual"
     phase: Phase = "grow"
+    methods: tuple[MethodName, ...] = ()
 
     @field_validator("weekly_sets")
     @classmethod

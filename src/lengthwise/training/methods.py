@@ -9,24 +9,36 @@ from typing import Literal
 from lengthwise.body.anatomy import Strict, read_table
 from lengthwise.lifts.definition import Lift
 
+SUPERSET = "superset"
+
 
 class Method(Strict):
-    """One way: `counts` hard sets of the week for one of it, in the place of `instead_of` usual ones; the rest as the data file says."""
+    """One way: `counts` hard sets of the week for one of it, in the place of `instead_of` usual ones; the rest as the data file says.
 
+    `extra_s` is what one of it takes beyond a usual set [s].
+    """
+
+    key: str
     name: str
     how: str
     counts: int
     instead_of: int
+    extra_s: float
     claim: str
     safe_on: frozenset[str]
     joints: Literal["", "single", "multi"] = ""
+
+    @property
+    def told(self) -> str:
+        """How it goes and what it counts for, in words."""
+        return f"{self.how} Counts {self.counts} of the week’s sets, in place of {self.instead_of}."
 
 
 @cache
 def methods() -> Mapping[str, Method]:
     """Every way by its key."""
     text = files("lengthwise.training").joinpath("data", "methods.toml").read_text(encoding="utf-8")
-    return {k: read_table(f"methods.toml: {k}", Method, v) for k, v in tomllib.loads(text).items()}
+    return {k: read_table(f"methods.toml: {k}", Method, {"key": k, **v}) for k, v in tomllib.loads(text).items()}
 
 
 def methods_for(lift: Lift, multi: bool, careful: bool) -> tuple[Method, ...]:
@@ -37,12 +49,12 @@ def methods_for(lift: Lift, multi: bool, careful: bool) -> tuple[Method, ...]:
     Args:
         multi: whether it is trained as a multi-joint lift.
     """
-    return tuple(m for key, m in methods().items() if _safe(key, m, lift, multi) and not (careful and key != "superset"))
+    return tuple(m for m in methods().values() if _safe(m, lift, multi) and not (careful and m.key != SUPERSET))
 
 
-def _safe(key: str, method: Method, lift: Lift, multi: bool) -> bool:
-    if lift.spotting and key != "superset":
+def _safe(method: Method, lift: Lift, multi: bool) -> bool:
+    if lift.spotting and method.key != SUPERSET:
         return False
-    if key == "long_halves":
+    if method.key == "long_halves":
         return lift.ranges["long"].safe
     return lift.gear in method.safe_on and method.joints != ("single" if multi else "multi")

@@ -4,8 +4,9 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from functools import cache
 from importlib.resources import files
-from typing import get_args
+from typing import Literal, get_args
 
+import numpy as np
 from pydantic import Field
 
 from lengthwise.body.anatomy import Strict, muscles, read_table
@@ -92,12 +93,30 @@ def stops(client: Client, lift: Lift, family: str) -> tuple[str, ...]:
     return tuple(out)
 
 
-def _beyond(rule: Position, lift: Lift, family: str, how: Severity) -> bool:
+def sparing_part(client: Client, lift_id: str, lift: Lift, family: str) -> Literal["long", "short"] | None:
+    """The half of a lift's range that keeps a sore joint out of the positions that spoil the whole lift; none where neither does.
+
+    Only halves that can be ended safely; a lift that is spared by name says nothing of where it hurts.
+    """
+    for joint in client.sore_joints:
+        if any(lift_id in rules()[joint].lifts.get(s, ()) for s in _up_to(severity(client, joint))) if joint in rules() else False:
+            return None
+    for part, cue in sorted(lift.ranges.items(), reverse=True):
+        if cue.safe and not any(
+            _beyond(rule, lift, family, severity(client, joint), (cue.start, cue.end))
+            for joint in client.sore_joints
+            for rule in (rules()[joint].position if joint in rules() else ())
+        ):
+            return part
+    return None
+
+
+def _beyond(rule: Position, lift: Lift, family: str, how: Severity, part: tuple[float, float] = (0.0, 1.0)) -> bool:
     if family in rule.but or (rule.only and not set(muscles()[rule.only]) & set(lift.prime_movers)):
         return False
     return any(
         (how in rule.below and low < rule.below[how]) or (how in rule.above and high > rule.above[how])
-        for angle, (low, high) in reach(lift).items()
+        for angle, (low, high) in reach(lift, part).items()
         if angle.removesuffix("_right").removesuffix("_left") == rule.angle
     )
 
@@ -109,14 +128,24 @@ def _up_to(how: Severity) -> Iterator[Severity]:
             return
 
 
-def reach(lift: Lift) -> dict[str, tuple[float, float]]:
-    """From where to where each clinical angle of a lift's posture goes as its file writes it, at its usual set-up [deg]."""
+def reach(lift: Lift, part: tuple[float, float] = (0.0, 1.0)) -> dict[str, tuple[float, float]]:
+    """From where to where each clinical angle of a lift's posture goes as its file writes it, at its usual set-up [deg].
+
+    Args:
+        part: of the lifting phase, from and to.
+    """
     names = {**SCALE, **{k: s.default for k, s in lift.setup.items()}}
-    out: dict[str, tuple[float, float]] = {}
+    course: dict[str, list[tuple[float, float]]] = {}
     for posture in lift.motion.keys:
         for angle, value in posture.items():
             if angle != "at" and not angle.startswith("pelvis_"):
-                degrees = evaluate(value, names)
-                low, high = out.get(angle, (degrees, degrees))
-                out[angle] = min(low, degrees), max(high, degrees)
-    return out
+                course.setdefault(angle, []).append((float(posture["at"]), evaluate(value, names)))
+    return {angle: _between(sorted(points), part) for angle, points in course.items()}
+
+
+def _between(points: list[tuple[float, float]], part: tuple[float, float]) -> tuple[float, float]:
+    """The least and most of a course within a part of the way, straight between its points."""
+    at, degrees = zip(*points, strict=True)
+    inside = [d for x, d in points if part[0] <= x <= part[1]]
+    ends = [float(np.interp(x, at, degrees)) for x in part]
+    return min(*inside, *ends), max(*inside, *ends)

@@ -75,6 +75,7 @@ def plan_job(found: StoredClient, asked: Plan) -> tuple[str, Callable[[Told], tu
         own.place,
         own.template,
         own.phase,
+        own.methods,
         own.most_share,
         sorted(own.fixed.items()),
     ]

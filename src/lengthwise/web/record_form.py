@@ -5,7 +5,7 @@ from datetime import date
 from typing import Any, get_args
 
 from lengthwise.planning.question import WEEKDAYS
-from lengthwise.training.client import Client, Condition, Disease, JointName, Symptom
+from lengthwise.training.client import Client, Condition, Disease, JointName, MethodName, Symptom
 from lengthwise.web.loads_text import kilograms, read_loads, write_loads
 from lengthwise.web.units_shown import CM_PER_IN, KG_PER_LB
 from lengthwise.web.who import Units
@@ -42,6 +42,7 @@ def fields_of(client: Client, units: Units) -> dict[str, str]:
         "template": client.wishes.template,
         "phase": client.wishes.phase,
         "most_share": f"{100 * client.wishes.most_share:g}",
+        **{f"way.{m}": "yes" for m in client.wishes.methods},
     }
     for day in client.days:
         out |= {f"day.{day.day}": "yes", f"minutes.{day.day}": f"{day.minutes:g}", f"where.{day.day}": day.place}
@@ -234,7 +235,8 @@ class _Reader:
         names = {k: [w.strip() for w in self.text(k).replace(",", "\n").splitlines() if w.strip()] for k in ("liked", "refused")}
         share = self.number("most_share", "share of the first lift", 60.0) / 100
         shape = {"template": self.text("template") or "usual", "phase": self.text("phase") or "grow", "most_share": share}
-        return {"priority": priority, "weekly_sets": bands, **names, "pair_lifts": self.yes("pair_lifts"), **shape}
+        ways = tuple(m for m in get_args(MethodName) if self.yes(f"way.{m}"))
+        return {"priority": priority, "weekly_sets": bands, **names, "pair_lifts": self.yes("pair_lifts"), **shape, "methods": ways}
 
     def screening(self) -> dict[str, Any] | None:
         if not self.yes("screened"):

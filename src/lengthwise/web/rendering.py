@@ -54,7 +54,12 @@ def environment() -> Environment:
         "kept_together": quantities.kept_together,
         "trimmed": quantities.plain,
     }
-    found.globals |= {"entries": ENTRIES, "repetitions": quantities.repetitions, "tempo": quantities.tempo}
+    found.globals |= {
+        "entries": ENTRIES,
+        "repetitions": quantities.repetitions,
+        "tempo": quantities.tempo,
+        "set_count": quantities.set_count,
+    }
     return found
 
 

@@ -33,6 +33,7 @@ interface Due {
   last_day: string | null;
   how: string;
   cues: [string, string][];
+  work: string;
 }
 interface Carried {
   client: number;
@@ -90,7 +91,7 @@ function planned(due: Due): HTMLElement {
   button.type = "button";
   const title = made("strong", due.range === "full" ? due.name : `${due.name}, ${due.range} half`);
   const load = due.load_kg === null ? carried.words.no_load : `${loadWords(due.load_kg, due.lift)}${due.guess ? carried.words.guess : ""}`;
-  const told = made("span", `${due.sets} × ${due.repetitions[0]}–${due.repetitions[1]}, ${due.reserve} in reserve, ${load}`, "small quiet");
+  const told = made("span", `${due.work}, ${due.reserve} in reserve, ${load}`, "small quiet");
   const count = made("span", n >= due.sets ? "done" : `${n} of ${due.sets}`, "log-count");
   count.setAttribute("aria-hidden", "true");
   button.append(title, told, count, made("span", `${n} of ${due.sets} sets done`, "unseen"));
@@ -221,7 +222,7 @@ function open(due: Due): void {
   state.due = due;
   part("entry-name").textContent = due.range === "full" ? due.name : `${due.name}, ${due.range} half`;
   const last = due.last.length ? `Last time (${due.last_day}): ${due.last.map((s) => `${loadWords(s.load_kg, s.lift)} × ${s.repetitions}`).join(", ")}. ` : "";
-  part("entry-told").textContent = `${last}${due.sets ? `Planned: ${due.sets} × ${due.repetitions[0]}–${due.repetitions[1]}, ${due.reserve} in reserve.` : ""}`;
+  part("entry-told").textContent = `${last}${due.sets ? `Planned: ${due.work}, ${due.reserve} in reserve.` : ""}`;
   part("entry-how").hidden = !due.how;
   part("entry-how-text").textContent = due.how;
   part("entry-cues").replaceChildren(...due.cues.map(([fault, cue]) => made("li", `${fault}: ${cue}`)));
@@ -316,7 +317,7 @@ function listen(): void {
     const found = Object.entries(carried.names).find(([id, n]) => n.toLowerCase() === name.toLowerCase() || id === name);
     part<HTMLInputElement>("any-lift").setCustomValidity(found ? "" : "No lift is called that.");
     if (!found) return void part<HTMLInputElement>("any-lift").reportValidity();
-    open({ lift: found[0], name: found[1], range: "full", sets: 0, repetitions: [8, 10], reserve: 2, load_kg: null, guess: false, rest_s: 120, gear: "", step_kg: 2.5, loads_kg: [], hung: isHung(found[0]), last: [], last_day: null, how: "", cues: [] });
+    open({ lift: found[0], name: found[1], range: "full", sets: 0, repetitions: [8, 10], reserve: 2, load_kg: null, guess: false, rest_s: 120, gear: "", step_kg: 2.5, loads_kg: [], hung: isHung(found[0]), last: [], last_day: null, how: "", cues: [], work: "" });
   });
   part("any-lift").addEventListener("input", () => part<HTMLInputElement>("any-lift").setCustomValidity(""));
   part("line-form").addEventListener("submit", (event) => {

@@ -262,6 +262,14 @@ class NextWeek(WeekOut):
     monday: date
 
 
+class ChangedOut(Out):
+    """One line of what a decision changed: how it was, and how it is now."""
+
+    what: str
+    before: str
+    after: str
+
+
 class DecisionOut(Out):
     """What was accepted and refused, what the record became, and the next week where one follows."""
 
@@ -270,3 +278,4 @@ class DecisionOut(Out):
     record: RecordChange
     next_week: NextWeek | None
     note: str
+    lines: Annotated[list[ChangedOut], Field(description="every difference of the record and the week, before and after")]

@@ -9,7 +9,7 @@ from fastapi.responses import Response
 from lengthwise.actions import accounts
 from lengthwise.actions.kept_weeks import keep_week, week_of
 from lengthwise.actions.week import Changes
-from lengthwise.actions.week_answer import parse_fixed, parse_minutes, template_named, week_answer
+from lengthwise.actions.week_answer import parse_fixed, parse_minutes, phase_named, template_named, week_answer
 from lengthwise.actions.week_edit import Edited
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanQuestion, WeekIn
@@ -43,6 +43,8 @@ def planned(found: Seen, asked: Annotated[PlanQuestion, Query()]) -> Response:
         place=asked.place,
         template=template_named(asked.template),
         most_share=asked.most_share,
+        phase=phase_named(asked.phase),
+        methods=tuple(asked.save_time) or None,
         fixed=parse_fixed(asked.fix),
         closed=frozenset(asked.keep_day),
         last=near.week if near else None,

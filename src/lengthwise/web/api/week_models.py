@@ -8,7 +8,7 @@ from pydantic import Field
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.training.client import DayName
+from lengthwise.training.client import DayName, MethodName
 from lengthwise.web.api.client_models import In, LiftWord
 from lengthwise.web.api.models import Out
 
@@ -30,6 +30,13 @@ class PlanQuestion(In):
         str, Field(max_length=20, description="what the days hold: usual, full_body, upper_lower, push_pull_legs")
     ] = ""
     most_share: Annotated[float | None, Field(ge=0.3, le=0.75, description="of a muscle's sets that one lift may give")] = None
+    phase: Annotated[str, Field(max_length=20, description="what the week is for: grow, specialise, maintain, retest")] = ""
+    save_time: Annotated[
+        list[MethodName],
+        Field(
+            default_factory=list, max_length=4, description="ways in which sets may be planned where that is safe; the first wins"
+        ),
+    ]
     fix: Annotated[list[LiftWord], Field(default_factory=list, max_length=40, description="day:lift:sets that must stand")]
     keep_day: Annotated[list[DayName], Field(default_factory=list, max_length=7, description="days that stay as they were")]
 
@@ -98,6 +105,7 @@ class PlannedLiftOut(Out):
     rest_s: float
     warm_up: list[WarmUpOut]
     find: Annotated[str, Field(description="how to find a load that is guessed, and what a sore joint asks for")]
+    method: Annotated[str, Field(description="the way to save time in which its sets are done; empty for usual sets")]
     load_manner: Annotated[str, Field(description="what the load stands for, such as one dumbbell")]
 
 

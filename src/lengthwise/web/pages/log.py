@@ -13,8 +13,9 @@ from lengthwise.actions.kept_weeks import Due, day_name, due_days, gone_lifts
 from lengthwise.actions.lift_faults import cues_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.lifts.catalogue import Catalogue
-from lengthwise.quantities import BODY, day, load_rules
+from lengthwise.quantities import BODY, day, load_rules, work
 from lengthwise.training.client import JointName
+from lengthwise.training.methods import methods
 from lengthwise.web.api.log import set_out
 from lengthwise.web.asking import Seen
 from lengthwise.web.assets import built_file
@@ -110,4 +111,7 @@ def _due(x: Due, names: LiftNames) -> dict[str, Any]:
     last = [set_out(s, names.library.lifts).model_dump(mode="json") for s in x.last]
     how = names.library.lifts[x.lift].how
     said = day(x.last_day) if x.last_day else None
-    return {**vars(x), "last": last, "last_day": said, "how": how, "cues": cues_of(x.lift)}
+    way = methods().get(x.method)
+    told = work(x.sets, *x.repetitions, way.name if way else "")
+    how = f"{way.told} {how}" if way else how
+    return {**vars(x), "last": last, "last_day": said, "how": how, "cues": cues_of(x.lift), "work": told}

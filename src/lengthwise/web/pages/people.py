@@ -18,6 +18,7 @@ from lengthwise.planning.shape import TEMPLATES
 from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.client import Client, JointName
+from lengthwise.training.methods import SUPERSET, methods
 from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
 from lengthwise.training.stations import stations
@@ -196,6 +197,7 @@ def record_form(
         "stations": stations(),
         "templates": TEMPLATES,
         "phases": phases(),
+        "ways": {k: m for k, m in methods().items() if k != SUPERSET},
         "joints": get_args(JointName),
         "known_rows": _rows(filled, "known.{}.lift", MOST_KNOWN),
         "muscle_rows": _rows(filled, "muscle.{}", MOST_MUSCLES),

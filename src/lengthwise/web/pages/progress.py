@@ -6,6 +6,7 @@ from typing import Annotated, Any
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
+from lengthwise.actions.answered import answered_lately
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.progress import progress_pictures
 from lengthwise.actions.review import review_client
@@ -71,6 +72,7 @@ def _values(request: Request, found: StoredClient, told: Review, day: date) -> d
         "review": told,
         "names": {i: lift.name for i, lift in all_lifts().lifts.items()},
         "proposals": [proposal_answer(p, n) for n, p in enumerate(told.proposals, 1)],
+        "answered": answered_lately(found.number, told),
         "pictures": pictures,
         "day": day,
         "may_answer": day == date.today() and is_coach(request),

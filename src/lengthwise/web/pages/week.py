@@ -12,8 +12,9 @@ from lengthwise.actions.kept_weeks import gone_lifts, keep_week, week_calendar, 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import block_paper, week_paper
 from lengthwise.actions.swap import Because
+from lengthwise.actions.swap_taken import Span, take_swap
 from lengthwise.actions.week import Changes
-from lengthwise.actions.week_answer import parse_days, parse_fixed, parse_minutes, phase_named, template_named
+from lengthwise.actions.week_answer import methods_named, parse_days, parse_fixed, parse_minutes, phase_named, template_named
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
@@ -24,6 +25,7 @@ from lengthwise.planning.week import Week
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.storage.weeks import PlannedWeek
+from lengthwise.training.methods import SUPERSET, methods
 from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
 from lengthwise.web.asking import Seen
@@ -71,6 +73,7 @@ def week(request: Request, found: Seen, monday: Day = None, add: Annotated[str, 
         "places": {**dict.fromkeys(found.client.places, ""), **{k: p["name"] for k, p in presets().items()}},
         "templates": TEMPLATES,
         "phases": {k: p.words for k, p in phases().items()},
+        "ways": {k: m for k, m in methods().items() if k != SUPERSET},
         "share": f"{100 * found.client.wishes.most_share:g}",
         "may_keep": is_coach(request),
         "held": _held(found),
@@ -108,6 +111,7 @@ def planned(
     template: Annotated[str, Query(max_length=20)] = "",
     share: Annotated[str, Query(pattern=r"^([3-7]\d)?$")] = "",
     phase: Annotated[str, Query(max_length=20)] = "",
+    way: Words = [],  # noqa: B006
     fix: Words = [],  # noqa: B006
     keep_day: Words = [],  # noqa: B006
 ) -> HTMLResponse:
@@ -121,6 +125,7 @@ def planned(
         template=template_named(template),
         most_share=int(share) / 100 if share else None,
         phase=phase_named(phase),
+        methods=methods_named(way),
         fixed=parse_fixed(fix),
         closed=parse_days(keep_day),
         last=kept.week if kept and (near or fix or keep_day) else None,
@@ -166,7 +171,11 @@ def edit(
 @router.get("/week/{number:client}/swap")
 @open_to(Role.OWN)
 def swap(
-    request: Request, found: Seen, lift: Annotated[str, Query(max_length=80)] = "", because: Annotated[Because, Query()] = ""
+    request: Request,
+    found: Seen,
+    lift: Annotated[str, Query(max_length=80)] = "",
+    because: Annotated[Because, Query()] = "",
+    monday: Day = None,
 ) -> HTMLResponse:
     """What could come instead of a lift: which lift, why it goes; the answer follows."""
     lift_id = all_lifts().find(lift) if lift else ""
@@ -176,6 +185,7 @@ def swap(
         "lift_id": lift_id,
         "lift": all_lifts().lifts[lift_id].name if lift_id else "",
         "because": because,
+        "monday": monday_of(monday),
         "lifts": sorted(own.name for own in all_lifts().lifts.values()),
     }
     return page(request, "swap.html", values)
@@ -190,10 +200,35 @@ def swapped(
     because: Annotated[Because, Query()] = "",
     day: Annotated[str, Query(max_length=12)] = "",
     n: Annotated[int, Query(ge=1, le=3)] = 1,
+    monday: Day = None,
 ) -> HTMLResponse:
-    """The best replacements; beside a day of the board each with a button that puts it there."""
+    """The best replacements; beside a day of the board each with a button that puts it there, else into the kept week or block."""
     told = when_done(request, *swap_job(found, all_lifts().find(lift), because), WORDS)
-    return told if is_told(told) else page(request, "parts/swap.html", {"swap": told, "found": found, "day": day, "n": n})
+    if is_told(told):
+        return told  # type: ignore[no-any-return]
+    first = monday_of(monday)
+    held = week_of(found.number, first)
+    here = held is not None and any(x.lift == told.lift for d in held.week.days for x in d.lifts)
+    values = {"swap": told, "found": found, "day": day, "n": n, "monday": first, "may_take": here and is_coach(request)}
+    return page(request, "parts/swap.html", values)
+
+
+@router.post("/week/{number:client}/swap/take")
+@open_to(Role.COACH)
+def take(
+    request: Request,
+    found: Seen,
+    lift: Annotated[str, Form(max_length=80)],
+    to: Annotated[str, Form(max_length=80)],
+    monday: Annotated[date, Form()],
+    span: Annotated[Span, Form()] = "week",
+) -> HTMLResponse:
+    """A replacement put into the kept week, or into every kept week of its block from then on; what that did."""
+    first = monday_of(monday)
+    taken = take_swap(found.number, found.client, lift, to, first, span)
+    for one in taken:
+        accounts.note("week kept", account_of(request), found.number, str(one.monday))
+    return page(request, "parts/swap_taken.html", {"found": found, "taken": taken})
 
 
 @router.post("/week/{number:client}/keep")
@@ -295,4 +330,5 @@ def _values(found: StoredClient, monday: date, now: Edited, add: str) -> dict[st
         "add_name": lifts.lifts[adding].name if adding else "",
         "may_keep": True,
         "names": sorted((lift.name, i) for i, lift in lifts.lifts.items()),
+        "ways": methods(),
     }

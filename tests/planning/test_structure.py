@@ -1,0 +1,57 @@
+"""Rules of structure, each on a week small enough to see through: pairs, how often, bands, sets that save time (common practice)."""
+
+from dataclasses import replace
+
+from invented_weeks import lift, muscle, practice
+
+from lengthwise.planning.check import check
+from lengthwise.planning.model import may_stand
+from lengthwise.planning.pairing import may_pair
+from lengthwise.planning.question import WEEKDAYS, DayOffer, Question
+from lengthwise.planning.rules import default_rules
+from lengthwise.planning.solve import plan
+
+GYM = frozenset({"cable", "lever", "band", "dumbbell"})
+
+
+def moved_by(number, target, *movers):
+    made = lift(number, **{target: 1.0})
+    return replace(made, practice=replace(made.practice, movers=frozenset({target, *movers})))
+
+
+def test_lifts_that_one_muscle_moves_are_not_done_in_turn():
+    """A pullover beside a row rests nothing; a press beside a row does."""
+    pullover, row, press = moved_by(0, "latissimus"), moved_by(1, "upper_back", "latissimus"), moved_by(2, "chest", "triceps")
+    assert not may_pair(pullover, row, default_rules())
+    assert may_pair(press, row, default_rules())
+
+
+def test_a_muscle_that_nobody_raised_is_trained_on_three_days_at_most():
+    shapes = ("upper", "lower", "push", "pull", "lower")
+    days = tuple(DayOffer(d, "gym", 40, GYM, shape=s) for d, s in zip(WEEKDAYS, shapes, strict=False))
+    calves = tuple(replace(lift(k, calves=1.0), kind=f"kind {k}") for k in range(3))
+    upper = replace(lift(5, chest=1.0), practice=practice(["chest"], family="fly", region="push"))
+    question = Question(choices=(*calves, upper), days=days, muscles=(muscle("calves", 8, 16), muscle("chest", 8, 16)))
+    found = plan(question)
+    assert check(found, question) == []
+    assert sum(any(x.muscle == "calves" for x in d.lifts) for d in found.days) == 3
+
+
+def test_no_band_is_planned_where_machines_and_cables_stand_unless_it_is_the_clients_own():
+    gym, home = DayOffer("monday", "gym", 60, GYM), DayOffer("monday", "home", 60, frozenset({"band", "dumbbell"}))
+    band = lift(0, "band", chest=1.0)
+    question = Question(choices=(band,), days=(gym,), muscles=(muscle("chest"),))
+    assert not may_stand(question, band, gym, False)
+    assert may_stand(question, band, home, False)
+    assert may_stand(question, replace(band, kept=True), gym, False)
+
+
+def test_sets_that_save_time_come_once_or_twice_and_count_what_they_are_worth():
+    drop = replace(lift(0, chest=1.0), fraction={"chest": 2.0}, set_s=100.0, method="drop_set")
+    question = Question(choices=(drop,), days=(DayOffer("monday", "gym", 30, GYM),), muscles=(muscle("chest", 4, 8),))
+    found = plan(question)
+    only = found.days[0].lifts[0]
+    assert check(found, question) == []
+    assert (only.sets, only.method, found.muscle_sets["chest"]) == (2, "drop_set", 4.0)
+    wrong = replace(found, days=(replace(found.days[0], lifts=(replace(only, method=""),)),))
+    assert any("planned in usual sets, counted in drop_set ones" in fault for fault in check(wrong, question))
