@@ -161,7 +161,7 @@ def progress(
     if as_json:
         print_json(answer)
         return
-    _print_lifts(found)
+    _print_lifts(found, find_client(person).mass_unit)
     _print_rest(found)
     if found.response and found.response.to_sets is not None:
         out.print(found.response.sentence)
