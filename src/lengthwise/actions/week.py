@@ -10,7 +10,7 @@ from lengthwise.actions.sore_offers import WORDS, sore_offers
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, offer_of, spared_nm
 from lengthwise.actions.week_lifts import practice
-from lengthwise.actions.week_loads import Loading, with_loads
+from lengthwise.actions.week_loads import Loading, part_of, with_loads
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.changes import changes_of
@@ -237,7 +237,7 @@ def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
     out += [*(o.sentence for o in instead), *([WORDS] if instead else [])]
     for i, part in offer.lighter.items():
         if i in here:
-            name, amount = all_lifts().lifts[i].name, "half" if part == 0.5 else f"{part:.0%} of"
+            name, amount = all_lifts().lifts[i].name, part_of(part)
             known = "it loads a sore joint much; you have done it, so it stays: stop where it hurts, then take half the load"
             out.append(f"{name}: {known}." if part == 1 else f"{name}: begin with {amount} the usual load, pain-free range only.")
     for m in offer.muscles:

@@ -181,6 +181,12 @@ def _caps(client: Client, found: Prescription, lift_id: str) -> list[float]:
     return caps
 
 
+def part_of(part: float) -> str:
+    """A part of the usual load as a coach says it, in tenths: half, 40 % of."""
+    tenths = round(10 * part)
+    return "half" if tenths == 5 else f"{max(tenths, 1)}0 % of"
+
+
 def _gently(how: Loading, lift_id: str) -> tuple[str, ...]:
     """What to say beside a lift for the sake of a sore joint."""
     out = []
@@ -192,6 +198,6 @@ def _gently(how: Loading, lift_id: str) -> tuple[str, ...]:
         out.append("Stop where it hurts, and take half the load from then on.")
     elif part is not None:
         joints = " and ".join(how.client.sore_joints)
-        amount = "half" if part == 0.5 else f"{part:.0%} of"
+        amount = part_of(part)
         out.append(f"Begin with {amount} the usual load for the sake of the {joints}, in the range that does not hurt.")
     return tuple(out)
