@@ -99,6 +99,15 @@ def overflow(page: Page) -> int:
     return page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
 
 
+def hidden_figures(page: Page) -> list[str]:
+    """Figures over which their own legend and buttons lie."""
+    return page.eval_on_selector_all(
+        "lw-figure",
+        """all => all.filter(f => f.querySelector('.figure-strip').getBoundingClientRect().top
+            < f.querySelector('.figure-view').getBoundingClientRect().bottom - 1).map(f => f.getAttribute('label'))""",
+    )
+
+
 def serious_faults(page: Page) -> list[str]:
     """What axe finds that keeps people out."""
     page.evaluate(AXE.read_text(encoding="utf-8"))

@@ -1,7 +1,7 @@
 """Every page, on a laptop and on a phone, light and dark: quiet, as wide as its window, open to everybody."""
 
 import pytest
-from browsing import SIZES, Walk, overflow, serious_faults, settled, shoot
+from browsing import SIZES, Walk, hidden_figures, overflow, serious_faults, settled, shoot
 from web_pages import PAGES
 
 
@@ -13,6 +13,7 @@ def test_a_page_is_whole(look: Walk, name: str, size: str):
     assert page.locator("h1").count() == 1
     assert page.title().strip()
     assert overflow(page) == 0
+    assert hidden_figures(page) == []
     assert serious_faults(page) == []
     shoot(page, f"{name}_{size}")
 
