@@ -124,3 +124,9 @@ def test_an_order_and_a_comparison_from_python():
     assert short["loaded_length"] < long["loaded_length"]
     with pytest.raises(InputError, match="compare: found 3 values; allowed lifts, person, and the rest by name"):
         lw.compare(["cable_push_down", "overhead_rope_extension"], None, 10)
+
+
+def test_a_question_about_a_body_fitted_to_known_lifts_has_a_key():
+    """Such a body keeps its numbers where they cannot be changed, which JSON has no word for."""
+    rank, fitted = questions.named("rank"), lw.Person(segment_lengths_m={"thigh": 0.43}, strength={"elbow_flexion": 1.1})
+    assert rank.key(rank.asked(muscle="triceps", person=fitted)) != rank.key(rank.asked(muscle="triceps"))
