@@ -3,8 +3,6 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-import numpy as np
-
 from lengthwise.actions.library import all_lifts as all_lifts
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import Body, body_of
@@ -12,7 +10,8 @@ from lengthwise.body.person import Person
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Lift
-from lengthwise.mechanics.profile import HeadProfile, LiftProfile, Request, profile
+from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.questions.answers import encode
 
 
 def list_lifts() -> dict[str, Any]:
@@ -84,55 +83,8 @@ def _profile_named(body: Body, lift_id: str, lift: Lift, request: Request) -> Li
 
 def profile_answer(found: LiftProfile) -> dict[str, Any]:
     """A profile as the machine-readable answer, with its long half beside it."""
-    answer = curves_answer(found)
+    answer = encode(found)
     return {**answer, "lift_measures": {**answer["lift_measures"], "partial": partial_answer(found)}}
-
-
-def curves_answer(found: LiftProfile) -> dict[str, Any]:
-    """A profile as the machine-readable answer, without the long half, which has to be solved on its own."""
-    return {
-        "lift": found.lift_id,
-        "name": found.lift.name,
-        "range": found.request.range,
-        "positions": found.position.tolist(),
-        "cut_short": found.cut_short,
-        "angles_deg": {k: v.tolist() for k, v in found.angles_deg.items()},
-        "capacity_kg": found.capacity_kg.tolist(),
-        "least_kg": [None if np.isinf(v) else float(v) for v in found.least_kg],
-        "demand": found.demand.tolist(),
-        "sticking": {
-            "position": float(found.position[found.sticking]),
-            "load_kg": found.sticking_kg,
-            "one_rm_kg": found.one_rm_kg,
-            "limiting": [{"head": h, "share": s} for h, s in found.limiting.items()],
-            "steadying": [{"head": h, "share": s} for h, s in found.limits.steadying.items()],
-            "bounded_by": dict(found.limits.kinds),
-        },
-        "working": {
-            "load_kg": found.working_kg,
-            "repetitions": found.request.repetitions,
-            "reserve": found.request.reserve,
-        },
-        "set_load": {"wanted_kg": found.set_load.wanted_kg, "bound": found.set_load.bound},
-        "residual": found.residual,
-        "heads": {h: _head_answer(p) for h, p in found.heads.items()},
-        "lift_measures": {
-            "economy": dict(found.economy),
-            "balance_demand": found.balance_demand,
-            "seconds_per_set": found.seconds_per_set,
-            "load_step_fraction": found.load_step_fraction,
-        },
-    }
-
-
-def _head_answer(head: HeadProfile) -> dict[str, Any]:
-    return {
-        "fibre_length": head.fibre_length.tolist(),
-        "activation": head.activation.tolist(),
-        "active_force_n": head.active_force_n.tolist(),
-        "passive_force_n": head.passive_force_n.tolist(),
-        "measures": dict(vars(head.measures)),
-    }
 
 
 def partial_answer(found: LiftProfile) -> dict[str, Any]:

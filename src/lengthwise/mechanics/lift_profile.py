@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
-from typing import Literal, Protocol
+from typing import ClassVar, Literal, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -67,6 +67,7 @@ class HeadProfile:
         measures: see mechanics/measures.py.
     """
 
+    PUBLIC: ClassVar = "fibre_length activation active_force_n passive_force_n measures"
     fibre_length: Array
     span_position: Array
     activation: Array
@@ -145,6 +146,14 @@ class LiftProfile:
         start: where a search for a body that differs little can begin.
     """
 
+    PUBLIC: ClassVar = """
+        lift=lift_id name=lift.name range=request.range positions=position cut_short angles_deg capacity_kg least_kg=least_held_kg
+        demand sticking{position=sticking_at load_kg=sticking_kg one_rm_kg limiting[head share]=limiting
+        steadying[head share]=limits.steadying bounded_by=limits.kinds}
+        working{load_kg=working_kg repetitions=request.repetitions reserve=request.reserve}
+        set_load{wanted_kg=set_load.wanted_kg bound=set_load.bound} residual heads
+        lift_measures{economy balance_demand seconds_per_set load_step_fraction}
+    """
     lift_id: str
     lift: Lift
     request: Request
@@ -198,6 +207,16 @@ class LiftProfile:
         (start, end), why = part_of(self.lift, self.request), self.request.reached.why
         ends = [f"{start:.0%} to {end:.0%} of the lifting phase; beyond it {why}"] if why else []
         return [*ends, *stopped(self.lift, self.path.names, self.body.person)]
+
+    @property
+    def least_held_kg(self) -> list[float | None]:
+        """The least load that can be held at each position [kg]; nothing where any can."""
+        return [None if np.isinf(v) else float(v) for v in self.least_kg]
+
+    @property
+    def sticking_at(self) -> float:
+        """The weakest position, 0-1."""
+        return float(self.position[self.sticking])
 
     @property
     def sticking_kg(self) -> float:

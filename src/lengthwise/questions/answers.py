@@ -13,7 +13,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from datetime import date
-from functools import cache, reduce
+from functools import cache, cached_property, reduce
 from inspect import getdoc
 from operator import attrgetter, or_
 from types import UnionType
@@ -74,10 +74,10 @@ def _keys(words: Iterator[re.Match[str]]) -> Iterator[Key]:
 def encode(value: Any) -> Any:
     """An answer as JSON values, for every face alike."""
     kind: Any = type(value)
-    if _is_answer(kind):
-        return dict(_encoded(value, keys_of(kind)))
     if isinstance(value, Mapping):
         return {str(k): encode(v) for k, v in value.items()}
+    if _is_answer(kind):
+        return dict(_encoded(value, keys_of(kind)))
     if isinstance(value, list | tuple | set | frozenset):
         return [encode(v) for v in value]
     if isinstance(value, np.ndarray | np.generic):
@@ -139,8 +139,8 @@ def type_at(kind: Any, path: str) -> Any:
 
 def _type_of(kind: Any, name: str) -> Any:
     own = getattr(kind, name, None)
-    if isinstance(own, property):
-        return get_type_hints(own.fget, include_extras=True)["return"]
+    if isinstance(own, property | cached_property):
+        return get_type_hints(own.fget if isinstance(own, property) else own.func, include_extras=True)["return"]
     return _hints(kind)[name]
 
 

@@ -9,6 +9,7 @@ from lengthwise.actions import lifts as actions
 from lengthwise.actions import solids as solids_actions
 from lengthwise.actions.moving import motion_of
 from lengthwise.actions.solids import solids_kept, thumbnail_kept
+from lengthwise.questions.answers import encode
 from lengthwise.web.answers import BINARY, answered, pictured, profiled, sent
 from lengthwise.web.api.models import LiftQuestion, Lifts, Motion, Profile
 from lengthwise.web.routes import Role, Routes, open_to
@@ -41,7 +42,7 @@ def motion(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Quer
 
     def make() -> dict[str, object]:
         found = profiled(question)
-        return {"curves": actions.curves_answer(found), "figure": motion_of(found)}
+        return {"curves": encode(found), "figure": motion_of(found)}
 
     return answered(request, question, Motion, make)
 

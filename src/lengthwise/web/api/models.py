@@ -1,12 +1,13 @@
 """What goes in and out under /api, besides the body that a question is about."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.body.in_posture import HeadInPosture
 from lengthwise.body.person import Person
-from lengthwise.mechanics.profile import N_POS
+from lengthwise.mechanics.measures import HeadMeasures
+from lengthwise.mechanics.profile import N_POS, LiftProfile
 from lengthwise.questions.answers import model_of
 from lengthwise.web.answers import LiftAsked
 from lengthwise.web.who import Who
@@ -73,61 +74,6 @@ class Lifts(Out):
     lifts: list[LiftEntry]
 
 
-class HeadMeasures(Out):
-    """Measures of a lift for one head."""
-
-    span_longest: float
-    loaded_length: float
-    long_range_load: float
-    tension_at_longest: float
-    joint_conflict: float
-    limiting_share: float
-    effort_share: float
-
-
-class HeadCurves(Out):
-    """One head along a lift."""
-
-    fibre_length: Curve
-    activation: Curve
-    active_force_n: Curve
-    passive_force_n: Curve
-    measures: HeadMeasures
-
-
-class Limit(Out):
-    """A head's share of what limits a lift."""
-
-    head: str
-    share: float
-
-
-class Sticking(Out):
-    """The weakest position."""
-
-    position: float
-    load_kg: float
-    one_rm_kg: float
-    limiting: list[Limit]
-    steadying: list[Limit]
-    bounded_by: dict[str, float]
-
-
-class Working(Out):
-    """The set."""
-
-    load_kg: float
-    repetitions: int
-    reserve: float
-
-
-class LoadBound(Out):
-    """What strength alone would ask for, and what bounds the load of the set; empty where nothing else does."""
-
-    wanted_kg: float
-    bound: str
-
-
 class LiftMeasures(Out):
     """Measures of the lift as a whole."""
 
@@ -146,7 +92,7 @@ class LongHalf(Out):
     cue: str
     safe: bool
     load_kg: float
-    heads: dict[str, HeadMeasures]
+    heads: dict[str, model_of(HeadMeasures)]  # type: ignore[valid-type]
 
 
 class LiftMeasuresWithPartial(LiftMeasures):
@@ -155,28 +101,11 @@ class LiftMeasuresWithPartial(LiftMeasures):
     partial: LongHalf
 
 
-class Curves(Out):
-    """A lift on a body: capacity, demand, what limits, every head."""
-
-    lift: str
-    name: str
-    range: Part
-    positions: Curve
-    angles_deg: dict[str, Curve]
-    capacity_kg: Curve
-    cut_short: list[str] = Field(description="where this person goes less far than the lift is set up, and why")
-    least_kg: list[float | None]
-    demand: Curve
-    sticking: Sticking
-    working: Working
-    set_load: LoadBound
-    residual: float
-    heads: dict[str, HeadCurves]
-    lift_measures: LiftMeasures
+Curves: Any = model_of(LiftProfile)
 
 
-class Profile(Curves):
-    """The same with the long half beside it."""
+class Profile(Curves):  # type: ignore[misc]
+    """A lift on a body, with its long half beside it."""
 
     lift_measures: LiftMeasuresWithPartial
 
@@ -237,7 +166,7 @@ class Figure(Out):
 class Motion(Out):
     """A lift's curves and its figure."""
 
-    curves: Curves
+    curves: model_of(LiftProfile)  # type: ignore[valid-type]
     figure: Figure
 
 
