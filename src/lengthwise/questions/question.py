@@ -119,7 +119,7 @@ class Question(Generic[A]):
 
     def key(self, asked: A) -> str:
         """Equal for questions that have the same answer."""
-        return f"{self.name} {asked.model_dump_json(fallback=str)} {asked.rests_on}"
+        return f"{self.name} {asked.model_dump_json(fallback=str, warnings=False)} {asked.rests_on}"
 
 
 def refused(error: ValidationError, ask: type[Ask]) -> InputError:
