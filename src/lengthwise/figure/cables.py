@@ -17,7 +17,7 @@ def cable(setting: Setting, k: int, end: Array, flesh: Array, floor: float) -> l
     """Pulley columns whose stacks have risen as far as the cable was pulled, and the cables to what is held.
 
     Args:
-        end: where the cable of each landmark comes from [m], (n_mark, 3). flesh: the body at its first position [m], (n, 3).
+        end: where the cable of each landmark comes from [m], (n_mark, 3). flesh: the body in every drawn position [m], (n, 3).
     """
     index = [setting.marks.index(m) for m in setting.pull.marks]
     points, ways = setting.seen.points[:, index], setting.seen.frames[k, index, :, 0]

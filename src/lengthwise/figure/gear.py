@@ -33,14 +33,15 @@ def gear_of(setting: Setting, at: NDArray[np.intp], flesh: Array, floor: float) 
         floor: its height [m].
     """
     still = _stands(setting, int(at[0]), flesh[0], floor, moving=False)
+    whole = flesh.reshape(-1, 3)
     return [
-        _lifted(setting, int(k), own, flesh[0], floor) + _stands(setting, int(k), own, floor, moving=True) + still
+        _lifted(setting, int(k), own, whole, floor) + _stands(setting, int(k), own, floor, moving=True) + still
         for k, own in zip(at, flesh, strict=True)
     ]
 
 
-def _lifted(setting: Setting, k: int, flesh: Array, first: Array, floor: float) -> list[Piece]:
-    """What the resistance is made of at a position."""
+def _lifted(setting: Setting, k: int, flesh: Array, whole: Array, floor: float) -> list[Piece]:
+    """What the resistance is made of at a position; a column stands clear of the body in every drawn one, `whole` (n, 3) [m]."""
     lift, places = setting.lift, _places(setting, k)
     marks, kind = setting.pull.marks, setting.lift.resistance.kind
     anchor = anchors(lift, setting.path.names)
@@ -51,9 +52,9 @@ def _lifted(setting: Setting, k: int, flesh: Array, first: Array, floor: float) 
     if kind == "band_across":
         return band_across(setting, k)
     if kind == "band" and anchor is not None:
-        return band(setting, k, anchor, first, floor)
+        return band(setting, k, anchor, whole, floor)
     if anchor is not None:
-        return cable(setting, k, anchor, first, floor)
+        return cable(setting, k, anchor, whole, floor)
     if kind != "free_weight":
         return []
     if lift.gear in _BARS and len(marks) == 2:

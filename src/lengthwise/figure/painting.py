@@ -25,7 +25,7 @@ COLOURS: dict[str, RGB] = {
     "frame": (0.62, 0.62, 0.64), "rope": (0.75, 0.70, 0.60), "band": (0.54, 0.35, 0.20),
 }  # fmt: skip
 _FINE = 2
-_BEYOND_M = 0.8
+_BEYOND_M = 1.6
 _CLEAR = 0.32
 _JUMP_M = 0.012
 _EDGE = 0.75
