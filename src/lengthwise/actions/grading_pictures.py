@@ -28,7 +28,7 @@ from lengthwise.populations.side_by_side import Comparison
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_compare import compare_picture
 from lengthwise.report.grading_explainer import SHAPES, Explained, explainer_page, explainer_pictures
-from lengthwise.report.grading_figures import curves_picture, landscape_picture, split_picture, trials_picture
+from lengthwise.report.grading_figures import landscape_picture, split_picture, trials_picture
 from lengthwise.report.grading_page import ranking_page
 from lengthwise.report.sheet_muscle import muscle_sheet
 from lengthwise.report.typeset import Paper, pdf
@@ -108,11 +108,6 @@ def drawn_comparison(found: Comparison) -> Picture:
     """Lifts side by side, with which head gains most from which."""
     sentence = " ".join(list(found.gains.values())[:2])
     return compare_picture(found.profiles, found.heads[:6], sentence)
-
-
-def save_curves(file: Path) -> Path:
-    """Draw the curve of every criterion."""
-    return save(curves_picture(), file)
 
 
 def explain(asked: Asked, folder: Path, paper: Paper = "a4", progress: Progress = no_progress) -> tuple[Path, ...]:

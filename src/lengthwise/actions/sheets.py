@@ -4,14 +4,12 @@ from pathlib import Path
 
 from lengthwise.actions.blocks import block_for, block_of_week
 from lengthwise.actions.clients import starts_easy
-from lengthwise.actions.grading import Asked
-from lengthwise.actions.grading_pictures import described, explained
+from lengthwise.actions.grading_pictures import described
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.lifts import all_lifts, profile_lift
 from lengthwise.actions.people import read_person
 from lengthwise.actions.store import stored_client
-from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_edit import where_it_is
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -20,7 +18,6 @@ from lengthwise.mechanics.profile import LiftProfile, Request, profile
 from lengthwise.planning.week import Week
 from lengthwise.report.sheet_block import block_sheet
 from lengthwise.report.sheet_lift import lift_sheet
-from lengthwise.report.sheet_muscle import muscle_sheet
 from lengthwise.report.sheet_progress import progress_sheet
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import Paper, Sheet, pdf
@@ -47,11 +44,6 @@ def profile_card(found: LiftProfile, person: Person) -> Sheet:
     """The card of a lift whose profile is known."""
     faults = [(f.name, " ".join(filter(None, (f.look, f.changes, f.model))), f.cue) for f in told_faults(found)]
     return lift_sheet(found, described(person), faults)
-
-
-def muscle_paper(asked: Asked, progress: Progress = no_progress) -> Sheet:
-    """The explainer of a muscle on paper."""
-    return muscle_sheet(explained(asked, progress), described(read_person(asked.person)))
 
 
 def week_paper(client: Client, week: Week, link: str = "") -> Sheet:

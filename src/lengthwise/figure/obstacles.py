@@ -39,10 +39,6 @@ class Obstacles:
         d, way = answer(flat, self.cones, self.frames, self.n_row, self.rows)
         return d.reshape(points.shape[:-1]), way.reshape(points.shape)
 
-    def with_cones(self, cones: Array) -> "Obstacles":
-        """The same with further cones (n_pos, n, 8)."""
-        return Obstacles(np.concatenate([self.cones, cones], 1), self.frames, self.n_row, self.rows)
-
 
 @lru_cache(maxsize=64)
 def obstacles(placed: Placement, segments: tuple[str, ...], side: str) -> Obstacles:

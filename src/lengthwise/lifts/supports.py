@@ -7,7 +7,6 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.body import anatomy
 from lengthwise.lifts.definition import Lift, Support
 from lengthwise.lifts.expression import evaluate
 from lengthwise.lifts.resistance import is_held_lever, loaded_marks
@@ -117,8 +116,3 @@ def _bar(mark: str) -> list[Hold]:
         Hold(mark, None, x, True, -BAR_COUPLE_NM, BAR_COUPLE_NM),
         Hold(mark, None, z, True, -BAR_COUPLE_NM, BAR_COUPLE_NM),
     ]
-
-
-def held_marks(lift: Lift) -> tuple[str, ...]:
-    """Landmarks that supports touch, both sides."""
-    return tuple(dict.fromkeys(m for s in lift.supports for m in _sided(s.points, anatomy.SIDES)))

@@ -153,13 +153,6 @@ def sets_of_lift(
     return tuple(logged for _, logged in _logged(db, ordered, client, (first, last)))
 
 
-def lifts_done(db: Connection, client: int, first: date | None = None, last: date | None = None) -> dict[str, int]:
-    """Ids of lifts a client has done, with the number of working sets of each, most first."""
-    n = func.count().label("n")
-    rows = select(sets.c.lift, n).where(sets.c.client_id == client, sets.c.warm_up.is_(False), *_between(sets.c.day, first, last))
-    return {r.lift: r.n for r in db.execute(rows.group_by(sets.c.lift).order_by(n.desc(), sets.c.lift))}
-
-
 def pain_between(
     db: Connection, clients: Iterable[int], first: date | None = None, last: date | None = None
 ) -> tuple[tuple[int, date, str, str], ...]:

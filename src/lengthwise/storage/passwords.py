@@ -73,11 +73,6 @@ def _matches(password: str, password_hash: str | None) -> bool:
         return False
 
 
-def is_dated(password_hash: str) -> bool:
-    """Whether the hash was made with weaker settings than today's."""
-    return HASHER.check_needs_rehash(password_hash)
-
-
 @cache
 def _of_nobody() -> str:
     return HASHER.hash(secrets.token_urlsafe(32))

@@ -55,12 +55,6 @@ class ReviewRules:
 
 
 @cache
-def explained_rules() -> dict[str, Sourced]:
-    """Every bound with unit and source, by name."""
-    return _file().rule
-
-
-@cache
 def review_rules() -> ReviewRules:
     """The bounds that come with Lengthwise.
 

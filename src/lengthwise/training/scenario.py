@@ -102,12 +102,6 @@ class Scenario:
     planned: tuple[PlannedWeek, ...]
     true_kg: Mapping[str, np.ndarray]
 
-    def true_slope(self, lift: str, day: date, over_days: int = 14) -> float:
-        """True rise of a lift up to a day [percent a week]."""
-        end = (day - self.first).days
-        course = np.log(self.true_kg[lift])
-        return float(700 * (course[end] - course[max(end - over_days, 0)]) / min(end, over_days))
-
 
 @dataclass
 class _Lifter:
