@@ -17,7 +17,7 @@ VOLUME_CM3 = {
     "pectoralis_clavicular": 120, "pectoralis_sternal": 175, "pectoralis_costal": 135,
     "latissimus_upper": 105, "latissimus_middle": 120, "latissimus_lower": 125, "teres_major": 55, "coracobrachialis": 22,
     "supraspinatus": 58, "infraspinatus_upper": 75, "infraspinatus_lower": 75, "teres_minor": 36, "subscapularis_upper": 100, "subscapularis_lower": 100,
-    "triceps_long": 190, "triceps_lateral": 112, "triceps_medial": 140, "biceps_long": 88, "biceps_short": 72, "brachialis": 185, "brachioradialis": 75,
+    "triceps_long": 190, "triceps_lateral": 132, "triceps_medial": 122, "biceps_long": 88, "biceps_short": 72, "brachialis": 185, "brachioradialis": 75,
     "pronator_teres": 42, "supinator": 24, "flexor_carpi_radialis": 85, "flexor_carpi_ulnaris": 85,
     "extensor_carpi_radialis": 85, "extensor_carpi_ulnaris": 50,
 }  # fmt: skip

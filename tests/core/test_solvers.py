@@ -27,7 +27,9 @@ def body(seed: int, n_pos: int = 7) -> Balance:
 
 
 def at(balance: Balance, positions: object) -> Balance:
-    return replace(balance, **{f.name: getattr(balance, f.name)[positions] for f in fields(balance) if f.name != "scale"})
+    return replace(
+        balance, **{f.name: getattr(balance, f.name)[positions] for f in fields(balance) if f.name not in ("scale", "ease")}
+    )
 
 
 @pytest.mark.parametrize("seed", range(4))

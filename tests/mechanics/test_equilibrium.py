@@ -165,5 +165,6 @@ def test_a_lift_set_up_again_at_some_positions_is_the_same_there():
         whole, some = setting(name), np.array([0, 3, 8])
         again = set_up_again(whole, whole.body, some)
         assert (again.balance.row_scale == whole.balance.row_scale).all()
-        for part in (f.name for f in fields(again.balance) if f.name != "scale"):
+        assert (again.balance.ease == whole.balance.ease).all()
+        for part in (f.name for f in fields(again.balance) if f.name not in ("scale", "ease")):
             assert getattr(again.balance, part) == pytest.approx(getattr(whole.balance, part)[some], abs=1e-9), name

@@ -26,6 +26,11 @@ GIRDLE_NM = {
 }
 """Passive structures of the clavicle's two joints [Nm]: capsule, conoid and trapezoid ligament (each fails at some 500 N, from memory, at
 20 to 30 mm from the joint); estimate."""
+GIRDLE_EASE = 4.0
+"""How many times cheaper these are to load than other structures. Elsewhere ligaments are slack until a joint nears its end, so they cost
+as much as hard-working muscle; the shoulder blade hangs on the clavicle by conoid and trapezoid, and the clavicle on the first rib, in every
+posture: they are tight all the time and tire nobody (models of the shoulder treat the conoid as a rigid link: van der Helm 1994, from
+memory). The size is an estimate: 1 to 100 were tried, see docs/limits.md."""
 RIB_CAGE = 10.0
 """How much more than a bare spine the thoracic joint carries: ribs and breastbone stiffen it two- to threefold (Andriacchi 1974, Watkins
 2005, from memory), and one ball stands for twelve joints that pass the load from rib to rib; estimate."""
@@ -88,6 +93,16 @@ def _ends(body: Body) -> _Ends:
     )  # fmt: skip
 
 
+@lru_cache(maxsize=32)
+def structure_ease(body: Body) -> Array:
+    """How many times cheaper than other passive structures those of each coordinate are to load, (n_coord,)."""
+    ease = np.ones(body.n_coord)
+    for side in anatomy.SIDES:
+        for joint in GIRDLE_NM:
+            ease[body.velocity_slice[f"{joint}_{side}"]] = GIRDLE_EASE
+    return ease
+
+
 def structure_tables(body: Body) -> dict[str, NDArray[np.generic]]:
     """The numbers behind `structure_bounds`, by the names of core/lift.h."""
     ends, q, v = _ends(body), body.position_slice, body.velocity_slice
@@ -103,7 +118,7 @@ def structure_tables(body: Body) -> dict[str, NDArray[np.generic]]:
     return {
         "end_slot": np.array([ANGLE_SLOT[n] for n in ends.angles]), "end_coord": ends.coordinate, "end_sign": ends.sign,
         "end_low": ends.low, "end_high": ends.high, "end_middle": ends.middle_nm * rib, "end_most": ends.end_nm * rib,
-        "base_low": low, "base_high": high, "hang": np.array([HANGING_NM, HANGING_DEG]),
+        "base_low": low, "base_high": high, "ease": structure_ease(body), "hang": np.array([HANGING_NM, HANGING_DEG]),
         "hang_q": np.array([q[f"sc_elevation_{s}"].start for s in anatomy.SIDES]),
         "hang_coord": np.array([v[f"sc_elevation_{s}"].start for s in anatomy.SIDES]),
         "ball_coord": np.array([v[f"shoulder_{s}"].start for s in anatomy.SIDES]),

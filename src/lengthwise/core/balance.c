@@ -275,11 +275,11 @@ static double unit_of(double lower, double upper) {
     return bound > 0 && bound < INFINITY ? bound : 1;
 }
 
-/* One passive structure, there and back. */
-static void joint_columns(const Filling *f, int k, double lower, double upper, Posed *posed) {
+/* One passive structure, there and back; `ease` is how many times cheaper it is to load than others. */
+static void joint_columns(const Filling *f, int k, double lower, double upper, double ease, Posed *posed) {
     const Pattern *p = f->pattern;
     int32_t there = p->n_line + p->n_force + k, back = there + p->n_joint;
-    double unit = posed->unit[k] = unit_of(lower, upper);
+    double unit = posed->unit[k] = ease * unit_of(lower, upper);
     put_column(f, there, unit, 0, posed);
     put_column(f, back, -unit, 0, posed);
     posed->lower[there] = posed->lower[back] = 0;
@@ -295,7 +295,7 @@ static void passive_columns(const Filling *f, const double *q, const double *res
     for (int k = 0; k < lift->n_own; k++) {
         int32_t r = lift->n_row - lift->n_own + k, d = lift->row[r];
         f->column[d] = 1 / lift->weight[r];
-        joint_columns(f, k, f->hung[d] + reserve_down[d], f->gravity[d] + reserve_up[d], posed);
+        joint_columns(f, k, f->hung[d] + reserve_down[d], f->gravity[d] + reserve_up[d], f->muscles->ease[d], posed);
         f->column[d] = 0;
     }
     quat_matrix(q + 3, world);
@@ -303,7 +303,7 @@ static void passive_columns(const Filling *f, const double *q, const double *res
         int axis = lift->n_shift == 1 ? 1 : k;
         for (int32_t r = 0; r < lift->n_row; r++)
             if (lift->row[r] >= 3 && lift->row[r] < 6) f->column[lift->row[r]] = world[3 * axis + lift->row[r] - 3] / lift->weight[r];
-        joint_columns(f, lift->n_own + k, -shift, shift, posed);
+        joint_columns(f, lift->n_own + k, -shift, shift, 1, posed);
     }
 }
 

@@ -27,6 +27,7 @@ typedef struct {
     const int32_t *end_slot, *end_coord; /* structures: the angle each bounds, see coordinates.h, and the velocity it acts on (n_end) */
     const double *end_sign, *end_low, *end_high, *end_middle, *end_most; /* [deg], [Nm] (n_end) */
     const double *base_low, *base_high; /* moments that need no angle [Nm] (n_coord) */
+    const double *ease;        /* how many times cheaper than others its structures are to load (n_coord) */
     const int32_t *hang_q, *hang_coord; /* of the clavicles' elevation (2) */
     const double *hang;        /* moment [Nm] and the elevation up to which it grows [deg] (2) */
     const int32_t *ball_coord, *ball_slot; /* shoulders: first velocity (2); flexion, abduction and rotation in a row of angles (2, 3) */

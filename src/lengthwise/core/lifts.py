@@ -23,7 +23,7 @@ _MUSCLES: dict[str, tuple[type, tuple[str | int, ...]]] = {
     **{n: (np.float64, ("n_line",)) for n in ("shortest", "longest")},
     **{n: (np.int32, ("n_end",)) for n in ("end_slot", "end_coord")},
     **{n: (np.float64, ("n_end",)) for n in ("end_sign", "end_low", "end_high", "end_middle", "end_most")},
-    **{n: (np.float64, ("n_coord",)) for n in ("base_low", "base_high")},
+    **{n: (np.float64, ("n_coord",)) for n in ("base_low", "base_high", "ease")},
     **{n: (np.int32, (2,)) for n in ("hang_q", "hang_coord")},
     "hang": (np.float64, (2,)),
     "ball_coord": (np.int32, (2,)),

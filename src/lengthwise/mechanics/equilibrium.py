@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, Pass
 from lengthwise.body.muscles import force_velocity, settle
-from lengthwise.body.structures import structure_bounds
+from lengthwise.body.structures import structure_bounds, structure_ease
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.motion import Path, move
 from lengthwise.lifts.resistance import FULL, Part, Pull, axis_marks, course_of, loaded_marks, pull_of
@@ -126,7 +126,7 @@ def _balanced(body: Body, lift: Lift, path: Path, posed: _Posed) -> Setting:
     lower, upper = _support_bounds(holds, matrices.support)
     balance = Balance(
         matrices.muscle, matrices.support, joint, matrices.load, matrices.rest, lower, upper, joint_lower, joint_upper,
-        row_scale(body, rows, guided=pull.rail is not None),
+        row_scale(body, rows, guided=pull.rail is not None), _ease(body, rows, joint.shape[2]),
     )  # fmt: skip
     names = tuple(body.coordinate_names[r] for r in rows) + (("sled",) if pull.rail is not None else ())
     lines = np.arange(tension.active_n.shape[1])
@@ -185,6 +185,12 @@ def _joints(body: Body, qs: Array, rows: NDArray[np.intp], muscle: Array) -> tup
     lower, upper = reserve.widened(muscle, own, known, (lower, upper))
     shift, most = reserve.weight_shift(body, qs, rows)
     return np.concatenate([columns, shift], 2), np.concatenate([lower, -most], 1), np.concatenate([upper, most], 1)
+
+
+def _ease(body: Body, rows: NDArray[np.intp], n_joint: int) -> Array:
+    """How much cheaper than others each passive structure is to load, (n_joint,); the weight's shift is as dear as the rest."""
+    own = structure_ease(body)[rows[rows >= _PELVIS]]
+    return np.concatenate([own, np.ones(n_joint - len(own))])
 
 
 @lru_cache(maxsize=32)

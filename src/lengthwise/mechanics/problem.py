@@ -52,6 +52,7 @@ class Balance:
         joint_upper: largest moment of each passive structure [N·m], at least 0, (n_pos, n_joint).
         scale: what forces on each coordinate are counted in [N or N·m], (n_coord,); none: the largest there are at any position. Where
             it comes from the body, a position's answer does not depend on which others are asked.
+        ease: how many times cheaper than PASSIVE_PRICE each passive structure is to load to its bound, (n_joint,); none: 1 each.
 
     Raises:
         InputError: arrays whose shapes disagree, numbers that are not finite, or bounds the wrong way round.
@@ -67,6 +68,7 @@ class Balance:
     joint_lower: Array
     joint_upper: Array
     scale: Array | None = None
+    ease: Array | None = None
 
     def __post_init__(self) -> None:
         for field in fields(self):
@@ -123,7 +125,7 @@ def read_only(values: object) -> Array:
 def balance_at(balance: Balance, position: int) -> Balance:
     """The balance of one position alone."""
     one = slice(position, position + 1)
-    return replace(balance, **{f.name: getattr(balance, f.name)[one] for f in fields(balance) if f.name != "scale"})
+    return replace(balance, **{f.name: getattr(balance, f.name)[one] for f in fields(balance) if f.name not in ("scale", "ease")})
 
 
 def coordinate_scale(balance: Balance) -> Array:
@@ -135,9 +137,10 @@ def coordinate_scale(balance: Balance) -> Array:
 
 
 def joint_unit(balance: Balance) -> Array:
-    """The moment by which each passive structure is priced: its larger bound, or 1 N·m without one, (n_pos, n_joint)."""
+    """The moment by which each passive structure is priced: its larger bound, or 1 N·m without one, times its ease, (n_pos, n_joint)."""
     bound = np.maximum(balance.joint_upper, -balance.joint_lower)
-    return np.where(np.isfinite(bound) & (bound > 0.0), bound, 1.0)
+    unit = np.where(np.isfinite(bound) & (bound > 0.0), bound, 1.0)
+    return unit if balance.ease is None else unit * balance.ease
 
 
 def coordinate_names(balance: Balance, names: Sequence[str]) -> list[str]:
@@ -174,6 +177,7 @@ def _check_shapes(balance: Balance) -> None:
         "joint_lower": (n_pos, n_joint),
         "joint_upper": (n_pos, n_joint),
         **({} if balance.scale is None else {"scale": (n_coord,)}),
+        **({} if balance.ease is None else {"ease": (n_joint,)}),
     }
     for name, shape in allowed.items():
         if getattr(balance, name).shape != shape:
@@ -186,6 +190,8 @@ def _check_numbers(balance: Balance) -> None:
             raise InputError(f"{name} holds numbers that are not finite")
     if balance.scale is not None and not ((balance.scale > 0.0) & (balance.scale < np.inf)).all():
         raise InputError("scale must be positive and finite")
+    if balance.ease is not None and not ((balance.ease > 0.0) & (balance.ease < np.inf)).all():
+        raise InputError("ease must be positive and finite")
     for name, low, high in (
         ("support", balance.support_lower, balance.support_upper),
         ("joint", balance.joint_lower, balance.joint_upper),

@@ -141,7 +141,7 @@ def _conditions(
     """Columns, cost gradient and the range of z for every force, in variables of comparable cost."""
     a, f, s = sizes
     unit = np.maximum(balance.joint_upper[position], -balance.joint_lower[position])
-    unit = np.where(np.isfinite(unit) & (unit > 0.0), unit, 1.0)
+    unit = np.where(np.isfinite(unit) & (unit > 0.0), unit, 1.0) * (1.0 if balance.ease is None else balance.ease)
     weight = 1.0 / np.sqrt(SUPPORT_WEIGHT)
     columns = np.concatenate([balance.muscle[position], balance.support[position] * weight, balance.joint[position] * unit], axis=1)
     effort = a if power == 2 else a**2 + CUBIC_SMOOTHING * a
