@@ -1,6 +1,6 @@
 """Holds the compiled core to its oracles on a large scale: MuJoCo for postures, the NumPy path for whole profiles, itself for threads.
 
-    python validation/core_proof.py [--every N]
+    python validation/core_proof.py [--every N] [--body 0-5]
 
 Six bodies; each takes every N-th lift of the library, each body beginning one lift later (N = 1: every lift on every body). Prints the
 largest differences and every lift that exceeds: activation 1e-6, load 1e-4 kg, limiting share 1e-6; path 1e-10 m, arm 1e-10 m.
@@ -8,6 +8,7 @@ largest differences and every lift that exceeds: activation 1e-6, load 1e-4 kg, 
 
 import argparse
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
@@ -53,11 +54,11 @@ def differences(found: LiftProfile, expected: LiftProfile) -> dict[str, float]:
     }
 
 
-def by_lifts(every: int) -> None:
+def by_lifts(every: int, bodies: Sequence[int]) -> None:
     ids, compiled = list(built_in().lifts), door.available
     worst, count = dict.fromkeys(MOST, 0.0), 0
-    for offset, person in enumerate(BODIES):
-        body = body_of(person)
+    for offset in bodies:
+        body = body_of(BODIES[offset])
         for lift_id in ids[offset % every :: every]:
             told = []
             for way in (compiled, lambda: False):
@@ -92,11 +93,13 @@ def by_threads() -> None:
 def main() -> None:
     options = argparse.ArgumentParser(description=__doc__)
     options.add_argument("--every", type=int, default=6)
+    options.add_argument("--body", type=int, choices=range(len(BODIES)), help="lifts of one body alone, and nothing else")
     asked = options.parse_args()
     assert door.available(), "build the core first: python -m lengthwise.core.build"
-    by_postures()
-    by_threads()
-    by_lifts(asked.every)
+    if asked.body is None:
+        by_postures()
+        by_threads()
+    by_lifts(asked.every, range(len(BODIES)) if asked.body is None else [asked.body])
 
 
 if __name__ == "__main__":
