@@ -1,6 +1,7 @@
 """Studies of one's own: checked without storing, stored, fetched, taken out; asked of the application itself."""
 
 from pathlib import Path
+from time import sleep
 
 import pytest
 from here import HERE
@@ -55,6 +56,20 @@ def test_a_checked_file_is_stored_by_its_button(client: TestClient):
     stored = client.post("/evidence/import", data={"do": "store", "token": token})
     assert "Stored: MINE0, MINE1." in stored.text
     assert [s.id for s in actions.own_studies()] == ["MINE0", "MINE1"]
+
+
+def test_a_checked_study_says_what_it_would_change_before_it_is_stored(client: TestClient):
+    told = client.post("/evidence/add-study", data={**FORM, "do": "check"})
+    asks = "/evidence/effect" + told.text.split('hx-get="/evidence/effect')[1].split('"')[0]
+    effect = client.get(asks)
+    for _ in range(100):
+        if "What storing would change" in effect.text:
+            break
+        sleep(0.2)
+        effect = client.get(asks)
+    assert "What storing would change" in effect.text
+    assert "0 clients with a kept week were looked at" in effect.text
+    assert actions.own_studies() == ()
 
 
 @pytest.mark.parametrize(("name", "content", "told"), [

@@ -20,6 +20,7 @@ from lengthwise.evidence.study import Study
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.growth_value import Array, expected_growth, reference_of
 from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
+from lengthwise.grading.sentences import lift_in_text, spoken
 from lengthwise.grading.target import Target, target_named
 from lengthwise.planning.week import Week
 from lengthwise.storage.clients import StoredClient
@@ -75,7 +76,7 @@ def effect_of(studies: Sequence[Study], day: date, progress: Progress = no_progr
         InputError: an arm names a lift that the library does not have.
     """
     before, after = (posterior_of(s).sample(N_DRAW) for s in (library().studies, library().with_studies(studies).studies))
-    weeks = [(c, found.week) for c in (stored_clients() if exists() else ()) if (found := latest_week(c.number, day))]
+    weeks = last_weeks(day)
     lifts: list[LiftMove] = []
     orders: list[OrderMove] = []
     for done, (client, week) in enumerate(weeks, 1):
@@ -84,6 +85,11 @@ def effect_of(studies: Sequence[Study], day: date, progress: Progress = no_progr
         orders += turned
         progress(done, len(weeks))
     return Effect(_claims(studies), tuple(lifts), tuple(orders), tuple(c.client.name for c, _ in weeks))
+
+
+def last_weeks(day: date) -> list[tuple[StoredClient, Week]]:
+    """Every kept client with the last week that was kept for it before or on a day."""
+    return [(c, found.week) for c in (stored_clients() if exists() else ()) if (found := latest_week(c.number, day))]
 
 
 def _claims(studies: Sequence[Study]) -> tuple[ClaimMove, ...]:
@@ -132,16 +138,23 @@ def answer(found: Effect) -> dict[str, Any]:
 
 
 def sentences(found: Effect) -> list[str]:
-    """Each change as a coach would tell it."""
-    name = {i: lift.name for i, lift in all_lifts().lifts.items()}
-    plain = {m: m.replace("_", " ") for m in (*(x.muscle for x in found.lifts), *(x.muscle for x in found.orders))}
-    out = [f"Claim {c.claim}: {c.before} becomes {c.after}." for c in found.claims]
-    out += [
-        f"{o.client}, {plain[o.muscle]}: {name[o.then_first]} would come before {name[o.now_first]}; plan the week again or swap sets."
-        for o in found.orders
-    ]
-    out += [
-        f"{x.client}, {plain[x.muscle]}: a set of {name[x.lift]} counts {x.before:.2f} × the reference lift now, {x.after:.2f} × then."
-        for x in found.lifts
-    ]
-    return out
+    """Each change as a coach would tell it: claims first, then lifts that change places, then what a set counts."""
+    return [*map(_claim_said, found.claims), *map(_order_said, found.orders), *map(_lift_said, found.lifts)]
+
+
+def _claim_said(c: ClaimMove) -> str:
+    return f"{library().claim(c.claim).statement}: {c.before} certainty now; {c.after} certainty then."
+
+
+def _order_said(o: OrderMove) -> str:
+    return f"{o.client}, {spoken(o.muscle)}: the {_lift(o.then_first)} would come before the {_lift(o.now_first)}; plan the week again or swap sets."
+
+
+def _lift_said(x: LiftMove) -> str:
+    beside = reference_of(target_named(x.muscle))
+    against = f"the {_lift(beside)}" if beside in all_lifts().lifts else "a head at half its strength"
+    return f"{x.client}, {spoken(x.muscle)}: a set of the {_lift(x.lift)} counts {x.before:.1f} × that of {against} now, {x.after:.1f} × then."
+
+
+def _lift(name: str) -> str:
+    return lift_in_text(all_lifts().lifts[name].name)

@@ -10,6 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from lengthwise.actions import evidence as actions
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.evidence.checking import remarks
+from lengthwise.evidence.exchange import to_csv
 from lengthwise.evidence.study import Study
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
@@ -119,7 +120,9 @@ def add(request: Request, form: Annotated[StudyForm, Form()]) -> Response:
     """Check the study of the form, and store it where that is said; or say everything that is wrong with it."""
     check = actions.check_rows(form.rows())
     if check.faults or form.do == "check":
-        return _form(request, form, check)
+        name = f"{form.study or 'study'}.csv"
+        kept = "" if check.faults else keep_upload(shelf_of(request, "studies"), name, BytesIO(to_csv(check.sound).encode()))
+        return _form(request, form, check, name if kept else "", kept)
     actions.add_study(form.rows())
     return _stored(check)
 
