@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from lengthwise.actions.clients import methods_on
 from lengthwise.actions.long_halves import long_halves
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -13,6 +14,7 @@ from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
+from lengthwise.training.client import Client
 
 LIFTS = built_in().lifts
 
@@ -43,3 +45,13 @@ def test_a_long_half_is_offered_where_length_favours_it_and_says_where_it_ends(f
     assert found.better >= SURE
     assert 1.05 < found.growth.mean < 1.4
     assert LIFTS[lift].ranges["long"].cue in found.sentence and "stack" in found.sentence
+
+
+def test_a_planned_lift_offers_its_long_half_only_where_the_estimate_favours_it(fit, monkeypatch, tmp_path):
+    """The extension keeps the quadriceps longer in its lower half; the cable crunch loses drive there (chance under two in three)."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    client = Client.model_validate({"name": "Ida Invented", "training": "advanced", "training_years": 5})
+    offered = {i: [m.how for m in methods_on(client, i) if m.claim == "long_half"] for i in ("leg_extension", "cable_crunch")}
+    (how,) = offered["leg_extension"]
+    assert LIFTS["leg_extension"].ranges["long"].cue in how and "stack comes to rest" in how
+    assert offered["cable_crunch"] == []

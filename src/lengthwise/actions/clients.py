@@ -5,7 +5,8 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from lengthwise.actions.known_strength import calibration_of
+from lengthwise.actions.known_strength import calibrated_person, calibration_of
+from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_client
 from lengthwise.actions.week_lifts import methods_of
@@ -13,6 +14,8 @@ from lengthwise.actions.week_loads import Loading, prescribed
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
+from lengthwise.grading.long_half import SURE, safety_of
+from lengthwise.grading.sentences import sure_of
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, Place
 from lengthwise.training.gear_loads import loads
@@ -20,6 +23,9 @@ from lengthwise.training.methods import Method
 from lengthwise.training.prescription import Prescription, Target
 from lengthwise.training.screening import Outcome, screen_client, wording
 from lengthwise.training.weekly_sets import weekly_band
+
+LONG_HALVES = "long_halves"
+"""The way to save time that ends in the long half (training/data/methods.toml)."""
 
 
 def find_client(asked: str) -> Client:
@@ -75,12 +81,24 @@ def load_of(client: Client, asked: str, target: Target) -> Prescription:
 
 
 def methods_on(client: Client, lift_id: str) -> tuple[Method, ...]:
-    """Ways to save time on a lift that are safe for a client.
+    """Ways to save time on a lift that are safe for a client; long halves only where the estimate favours them.
 
     Raises:
         InputError: the screening says to see a clinician first.
     """
-    return methods_of(client, lift_id, starts_easy(client))
+    found = methods_of(client, lift_id, starts_easy(client))
+    return tuple(told for m in found if (told := _where_favoured(m, client, lift_id)))
+
+
+def _where_favoured(method: Method, client: Client, lift_id: str) -> Method | None:
+    """A method as it is; long halves with where they end and what makes that safe, or none where the estimate does not favour them."""
+    if method.key != LONG_HALVES:
+        return method
+    chance, lift = long_half_chance(calibrated_person(client), lift_id), all_lifts().lifts[lift_id]
+    if chance < SURE:
+        return None
+    ends = f"{method.how} It goes {lift.ranges['long'].cue}; {safety_of(lift)}. The half alone grows more than full repetitions: {sure_of(chance)}."
+    return method.model_copy(update={"how": ends})
 
 
 def place_with(client: Client, gear: str) -> str | None:

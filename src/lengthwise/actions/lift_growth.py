@@ -10,8 +10,9 @@ from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.trials import posterior_of
 from lengthwise.body.person import Person
+from lengthwise.distributions import norm
 from lengthwise.grading.facts import LiftFacts
-from lengthwise.grading.growth_value import mean_growth, reference_of, sets_worth
+from lengthwise.grading.growth_value import LEVEL, MISFIT, mean_growth, reference_of, sets_worth, usual_growth
 from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
 from lengthwise.grading.target import target_named
 from lengthwise.planning.question import Muscle
@@ -29,6 +30,17 @@ def counted_of(facts: LiftFacts, draws: Array) -> dict[str, float]:
     """The fraction of a hard set that each head gets from one set of a lift."""
     lift = all_lifts().lifts[facts.lift_id]
     return fractions(sets_worth(facts, sorted(facts.heads), draws), lift.targets, lift.prime_movers)
+
+
+def long_half_chance(person: Person, lift_id: str) -> float:
+    """Chance that the long half of a lift grows the heads that it is meant for more than its full range, by the law of growth; 0 unsolved."""
+    lift, x = all_lifts().lifts[lift_id], growth_draws()
+    found = facts_of_lifts(person, [(lift_id, lift, "full"), (lift_id, lift, "long")])
+    whole, part = (found[lift_id, r] for r in ("full", "long"))
+    if isinstance(whole, str) or isinstance(part, str):
+        return 0.0
+    ahead = usual_growth(part, lift.targets, x) - usual_growth(whole, lift.targets, x)
+    return float(norm.cdf(ahead / (np.exp(x[:, MISFIT]) / x[:, LEVEL])).mean())
 
 
 @dataclass(frozen=True)

@@ -62,6 +62,12 @@ def head_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> Array:
     return per_set(x, columns([features_in(facts.heads, h) for h in heads], none, none))
 
 
+def usual_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> Array:
+    """Growth of heads together, by volume, for a hard set under draws of the coefficients, without the gate, (n_draw,)."""
+    volume = np.array([facts.heads[h].volume_nm for h in heads])
+    return np.asarray(head_growth(facts, heads, x) @ volume / volume.sum())
+
+
 def growth_per_set(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str, Growth]:
     """What one hard set of a lift is worth to each head: `head_growth` times the gate, with 90 % intervals over draws of the coefficients.
 
