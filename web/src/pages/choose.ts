@@ -382,11 +382,11 @@ function pickedWords(n: number): string {
 }
 
 /** Start the page. */
-export function run(): void {
+export async function run(): Promise<void> {
   sliders().forEach(sayWeight);
   if (matchMedia("(max-width: 62rem)").matches) for (const open of form().querySelectorAll<HTMLDetailsElement>("details[open]")) open.open = false;
   listen();
   fillSave();
   linkExplainer();
-  void begin();
+  await begin();
 }
