@@ -1,4 +1,4 @@
-"""Three invented trials small enough to be worked through by another library (validation/growth_chain.py), and trials drawn from the law."""
+"""Invented trials small enough to be worked through by another library (validation/growth_chain.py), and trials drawn from the law."""
 
 import json
 from collections.abc import Sequence
@@ -7,14 +7,14 @@ from pathlib import Path
 
 import numpy as np
 
-from lengthwise.evidence.study import Arm, Outcome, Study
-from lengthwise.growth.design import Trial, trial_of
+from lengthwise.evidence.study import Study
+from lengthwise.growth.design import LIGHT_PERCENT, Entry, Pair, Row, Trial
 from lengthwise.growth.features import Features
 from lengthwise.growth.law import PRIOR_MEAN, PRIOR_SD
 from lengthwise.growth.likelihood import Data, moments
 
 PINNED = json.loads((Path(__file__).parents[1] / "reference" / "growth_chain.json").read_text(encoding="utf-8"))
-HEADS = ("soleus", "sartorius")
+HEAD = "soleus"
 
 
 def features(row: Sequence[float]) -> Features:
@@ -22,28 +22,30 @@ def features(row: Sequence[float]) -> Features:
     return Features(drive, group, 0.6, fibre, conflict, 1.0)
 
 
-def trial(name: str, arms: Sequence[dict]) -> Trial:
-    """A trial of arms as the pinned file writes them: features, sets, growth with its error, and who trained how long."""
-    table = {f"{name}{i}": {"soleus": features(a["features"])} for i, a in enumerate(arms)}
-    made = tuple(
-        Arm(name=k, done=k, sets_per_week=a["sets"], reserve=a["reserve"], load_percent=a["load"])
-        for k, a in zip(table, arms, strict=True)
-    )
-    seen = {"muscle": "m", "heads": ("soleus",), "measure": "MRI volume", "unit": "cm3", "obtained": "invented", "n": 100}
-    outcomes = tuple(
-        Outcome(arm=k, percent_change=a["growth"], percent_sd=10 * a["se"], **seen) for k, a in zip(table, arms, strict=True)
-    )
-    study = Study(
-        id=name, year=2020, source="invented", title="", design="parallel", weeks=arms[0]["weeks"], training=arms[0]["training"],
-        arms=made, outcomes=outcomes,
+def blank_study(name: str, weeks: float, training: str) -> Study:
+    """An invented study that tells only how long it took and who trained."""
+    return Study(
+        id=name, year=2020, source="invented", title="", design="parallel", weeks=weeks, training=training, arms=(), outcomes=()
     )  # fmt: skip
-    found = trial_of(study, table)
-    assert found is not None
-    return found
+
+
+def entry(lift: dict, head: str, arm: dict) -> Entry:
+    light = max(0.0, LIGHT_PERCENT - arm["load"]) / 10
+    return Entry(features(lift["features"][head]), lift["sets"], arm["reserve"], light)
+
+
+def trial(name: str, told: dict) -> Trial:
+    """A trial as the pinned file writes it: arms of lifts with features, and what was seen of one muscle of them."""
+    place = {at: i for i, at in enumerate(dict.fromkeys((a, s["head"]) for s in told["seen"] for a in s["arms"]))}
+    rows = tuple(Row(str(a), (h,), (tuple(entry(x, h, told["arms"][a]) for x in told["arms"][a]["lifts"]),)) for a, h in place)
+    at = [([place[a, s["head"]] for a in s["arms"]], s) for s in told["seen"]]
+    sizes = tuple((rows_[0], s["value"], s["se"]) for rows_, s in at if s["kind"] == "size")
+    pairs = tuple(Pair(*rows_, s["value"], s["se"], 1.0, s["kind"] == "side") for rows_, s in at if s["kind"] != "size")
+    return Trial(blank_study(name, told["weeks"], told["training"]), rows, sizes, pairs, pairs)
 
 
 def pinned_trials() -> tuple[Trial, ...]:
-    return tuple(trial(n, arms) for n, arms in PINNED["trials"].items())
+    return tuple(trial(f"P{k}", told) for k, told in enumerate(PINNED["trials"]))
 
 
 def drawn_trials(truth: np.ndarray, n_trial: int, rng: np.random.Generator) -> tuple[Trial, ...]:
@@ -52,15 +54,19 @@ def drawn_trials(truth: np.ndarray, n_trial: int, rng: np.random.Generator) -> t
     for k in range(n_trial):
         arms = [
             {
-                "features": [d, d, rng.uniform(0.6, 1.3), rng.uniform(0, 0.6)], "sets": float(rng.choice([4, 10, 20])),
-                "reserve": float(rng.choice([0, 0, 3])), "load": float(rng.choice([20, 80, 80])), "growth": 0.0, "se": 1.5,
-                "weeks": 10.0, "training": "untrained",
+                "lifts": [
+                    {
+                        "sets": float(rng.choice([4, 10, 20])),
+                        "features": {HEAD: [drive, drive, rng.uniform(0.6, 1.3), rng.uniform(0, 0.6)]},
+                    }
+                ],
+                "reserve": float(rng.choice([0, 0, 3])), "load": float(rng.choice([20, 80, 80])),
             }
-            for d in rng.uniform(0.05, 0.9, 3)
+            for drive in rng.uniform(0.05, 0.9, 3)
         ]  # fmt: skip
         weeks, training = float(rng.choice([6, 10, 16])), str(rng.choice(["untrained", "trained"]))
-        arms = [{**a, "weeks": weeks, "training": training} for a in arms]
-        blank = trial(f"S{k}", arms)
+        seen = [{"kind": "size", "arms": [a], "head": HEAD, "value": 0.0, "se": 1.5} for a in range(3)]
+        blank = trial(f"S{k}", {"weeks": weeks, "training": training, "arms": arms, "seen": seen})
         data = Data([blank])
         f = data.growth(truth[None])[:, None, :3]
         mean, cov = moments(truth[None], f, data.level(truth[None]), np.ones((1, 3, 3)))

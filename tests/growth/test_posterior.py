@@ -5,39 +5,45 @@ import pytest
 from invented import PINNED, drawn_trials, pinned_trials, truth_from_the_prior
 from scipy.stats import qmc
 
-from lengthwise.growth.fit import TAIL, effective, fitted, weighed
+from lengthwise.growth.fit import TAIL, effective, fitted, log_prior, weighed
 from lengthwise.growth.law import NAMES
 from lengthwise.growth.likelihood import Data
 
-N_SOBOL = 2**17
+N_SOBOL = 2**15
+THREE_DECIMALS = 5e-4
 
 
-@pytest.fixture(scope="module")
-def even():
-    """Normal and χ² numbers that fill their space evenly (Sobol), so that sums over them hardly err."""
-    from scipy import stats
-
-    points = qmc.Sobol(len(NAMES) + 1, seed=5).random(N_SOBOL)
-    return stats.norm.ppf(points[:, :-1]), stats.chi2.ppf(points[:, -1], TAIL)
-
-
-@pytest.fixture(scope="module")
-def exact(even):
-    return weighed(Data(pinned_trials()), *even)
+def test_the_density_is_that_of_another_library():
+    """numpyro's log density, written anew trial by trial, at forty points: the same but for the constant of the priors."""
+    x = np.array([p["at"] for p in PINNED["densities"]])
+    theirs = np.array([p["log_density"] for p in PINNED["densities"]])
+    ours = log_prior(x) + Data(pinned_trials()).log_likelihood(x).sum(1)
+    assert np.ptp(ours - theirs) < 1e-9
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_means_and_spreads_equal_a_long_chain_of_another_library(exact, name):
-    """tests/reference/growth_chain.json (numpyro's no-U-turn sampler, its own density): within four standard errors of both, 0.01 to 0.03."""
-    pinned, place = PINNED["posterior"][name], NAMES.index(name)
-    error = np.hypot(pinned["error"], exact.sd[place] / np.sqrt(effective(exact.weights)))
-    assert exact.mean[place] == pytest.approx(pinned["mean"], abs=4 * error)
-    assert exact.sd[place] == pytest.approx(pinned["sd"], rel=0.02)
+def test_the_chain_is_long_enough_for_three_decimals(name):
+    assert PINNED["posterior"][name]["error"] < THREE_DECIMALS
+
+
+@pytest.fixture(scope="module")
+def exact():
+    """The fit with many draws that fill their space evenly (Sobol)."""
+    from scipy import stats
+
+    points = qmc.Sobol(len(NAMES) + 1, seed=5).random(N_SOBOL)
+    return weighed(Data(pinned_trials()), stats.norm.ppf(points[:, :-1]), stats.chi2.ppf(points[:, -1], TAIL))
+
+
+def test_means_equal_a_long_chain_of_another_library(exact):
+    """tests/reference/growth_chain.json, numpyro's no-U-turn sampler: within four standard errors of so many draws of the fit."""
+    pinned = np.array([PINNED["posterior"][n]["mean"] for n in NAMES])
+    assert (np.abs(exact.mean - pinned) < 4 * exact.sd / np.sqrt(effective(exact.weights))).all()
 
 
 def test_the_usual_number_of_draws_is_near_the_exact_posterior(exact):
     usual = fitted(Data(pinned_trials()))
-    assert np.abs((usual.mean - exact.mean) / exact.sd).max() < 0.15
+    assert np.abs((usual.mean - exact.mean) / exact.sd).max() < 0.2
     assert effective(usual.weights) > 200
 
 
