@@ -145,6 +145,7 @@ def test_weights_are_kept_by_name_and_chosen_again(open_page: Open):
 
 def test_the_1rm_of_a_set_by_every_equation_in_the_units_shown(open_page: Open, address: str):
     page = open_page("/lift/standing_calf_raise")
+    page.click(".lift-next > details > summary")
     page.click("text=1RM of a set")
     page.fill("#set-load", "100")
     page.fill("#set-repetitions", "5")
