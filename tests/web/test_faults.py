@@ -27,3 +27,20 @@ def test_an_unforeseen_fault_tells_its_mark_and_nothing_else(tmp_path, monkeypat
     mark = re.search(r"output is ([0-9a-f]{8})", found.text)[1]
     assert mark in caplog.text
     assert found.headers["x-content-type-options"] == "nosniff"
+
+
+def test_a_path_cannot_begin_a_line_of_the_server_s_output(tmp_path, monkeypatch, caplog):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+
+    def broken(request: object) -> None:
+        raise RuntimeError
+
+    app = create_app({"localhost"})
+    app.add_route("/broken/{name}", broken)
+    client = TestClient(app, client=HERE, raise_server_exceptions=False)
+    with caplog.at_level(logging.ERROR, logger="lengthwise.web"):
+        assert client.get("/broken/a%0Afault 0: all is well", headers={"host": "localhost"}).status_code == 500
+    said = [record.getMessage() for record in caplog.records if record.name == "lengthwise.web"]
+    assert len(said) == 1
+    assert r"a\nfault" in said[0]
+    assert "\n" not in said[0]
