@@ -1,7 +1,7 @@
 """Commands made from questions: arguments, options, bounds and help come from the `Ask`, JSON from the answer."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from importlib import import_module
 from importlib.util import find_spec
 from inspect import Parameter, Signature, signature
@@ -29,13 +29,11 @@ class Face:
     Attributes:
         show: prints an answer. draw: makes its picture. write: makes files of answer and `Ask`, and gives what is said of them, with
             JSON too. The named arguments of both are options of the command.
-        asks: what this face asks besides, of fields that nobody is asked for.
     """
 
     show: Callable[..., None]
     draw: Callable[[Any], Any] | None = None
     write: Callable[..., list[str]] | None = None
-    asks: Options = field(default_factory=dict)
 
     @property
     def options(self) -> dict[str, Parameter]:
@@ -50,7 +48,7 @@ def face_of(name: str) -> Face:
     if find_spec(place) is None:
         return Face(_show_by_name)
     own = import_module(place)
-    return Face(own.show, getattr(own, "draw", None), getattr(own, "write", None), getattr(own, "ASKS", {}))
+    return Face(own.show, getattr(own, "draw", None), getattr(own, "write", None))
 
 
 def _show_by_name(found: Any) -> None:
@@ -71,7 +69,7 @@ def command_of(name: str) -> Callable[..., None]:
     def command(person: Path | None = None, figure: Path | None = None, as_json: bool = False, **given: Any) -> None:
         check_picture(figure)
         values = {fields[k][0]: _words(v, fields[k][1]) for k, v in given.items() if k in fields and v is not None}
-        asked = question.asked(**values, **face.asks, **_who(question, person))
+        asked = question.asked(**values, **_who(question, person))
         with Bar(question.waiting or name) as bar:
             found = question.run(asked, bar)
         _give(face, (found, asked), figure, as_json, {k: v for k, v in given.items() if k not in fields})

@@ -65,7 +65,10 @@ WRITTEN = {
     "year": Place(
         "year", "Show PERSON's year: when to grow, specialise, maintain and re-test, and the weekly sets each asks of every muscle."
     ),
-    "swap": Place("swap", "Show what PERSON could do instead of LIFT: for the same heads, with the load, why, and what is lost."),
+    "swap": Place(
+        "swap",
+        "Show what PERSON could do instead of LIFT: for the same heads, with the load, why, and what is lost; or take one, with --take.",
+    ),
     "log": Place("log", "Enter sets, import tables, show and undo."),
     "measure": Place("log", "Enter and show body measurements."),
     "review": Place(
