@@ -48,6 +48,7 @@ PAGES = {
     "person show": "/people/{}/follows",
     "person questions": "/people/questions",
     "study check": "/evidence/add-study",
+    "study effect": "/evidence/add-study",
     "study import": "/evidence/add-study",
     "study export": "/evidence/studies",
     "study remove": "/evidence/studies",
@@ -72,9 +73,9 @@ PAGES = {
     "account factor": "/accounts",
     "account give": "/people/{}",
 }
-WITHOUT = {"serve", "population make", "population ask", "population table", "population summary", "study effect"}
+WITHOUT = {"serve", "population make", "population ask", "population table", "population summary"}
 """Serving the pages is not done on a page. A population is a folder of thousands of bodies on the maker's disk, and pages open no
-folders: what it says stands in explainers. What a study would change asks all clients' weeks anew: no page shows it yet."""
+folders: what it says stands in explainers."""
 FROM = (
     "/",
     "/choose",
