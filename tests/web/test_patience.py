@@ -84,7 +84,10 @@ def test_an_account_takes_some_threads_and_the_others_find_theirs(monkeypatch: p
         whose = scope["state"]["asker"].account.number
         under_way[whose] += 1
         most[whose] = max(most[whose], under_way[whose])
-        await asyncio.sleep(0.01)
+        if under_way[0] >= gate.AT_ONCE and under_way[1] >= gate.AT_ONCE:
+            both_full.set()
+        await asyncio.wait_for(both_full.wait(), 30)
+        await asyncio.sleep(0.05)  # one too many would come in now
         under_way[whose] -= 1
 
     def asker(request: Request) -> Asker:
@@ -95,7 +98,7 @@ def test_an_account_takes_some_threads_and_the_others_find_theirs(monkeypatch: p
         at = [{"type": "http", "path": "/", "headers": [], "query_string": f"account={n % 2}".encode()} for n in range(60)]
         await asyncio.gather(*(wrapped(s, None, None) for s in at))
 
-    wrapped = gate.Gate(slow)
+    wrapped, both_full = gate.Gate(slow), asyncio.Event()
     monkeypatch.setattr(gate, "_asker", asker)
     asyncio.run(all_at_once())
     assert most == {0: gate.AT_ONCE, 1: gate.AT_ONCE}
