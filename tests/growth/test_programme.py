@@ -19,6 +19,12 @@ def test_a_programme_of_several_lifts():
     assert programme("  ") == ()
 
 
+@pytest.mark.parametrize("value", [1.5e45, 2e-9, -3.0])
+def test_what_is_written_is_read_back(value):
+    one = Done("back_squat", setup=(("depth_deg", value),), angle=("knee_flexion", value, 90.0))
+    assert programme(one.text) == (one,)
+
+
 @pytest.mark.parametrize("word", ["deep", "depth_deg=low", "knee_flexion=100..low"])
 def test_a_word_that_cannot_be_read_is_named(word):
     with pytest.raises(InputError, match=f"cannot read .*{word.split('=')[-1].split('..')[-1]}"):

@@ -36,9 +36,14 @@ class Done:
     @property
     def text(self) -> str:
         """The lift as it is written, without its sets: the name under which its features are kept."""
-        words = [self.lift, *(f"{k}={v:g}" for k, v in self.setup)]
-        words += [f"{self.angle[0]}={self.angle[1]:g}..{self.angle[2]:g}"] if self.angle else []
+        words = [self.lift, *(f"{k}={_written(v)}" for k, v in self.setup)]
+        words += [f"{self.angle[0]}={_written(self.angle[1])}..{_written(self.angle[2])}"] if self.angle else []
         return " ".join([*words, *([self.part] if self.part != "full" else [])])
+
+
+def _written(value: float) -> str:
+    """A number without the plus sign that would begin another lift."""
+    return f"{value:g}".replace("e+", "e")
 
 
 def programme(text: str) -> tuple[Done, ...]:
