@@ -2,7 +2,7 @@
 
 import json
 
-from browsing import Open, of_its_body, settled, until
+from browsing import Open, arrived, of_its_body, settled, until
 from playwright.sync_api import Page
 
 from lengthwise.grading.criteria import score
@@ -46,7 +46,7 @@ def test_the_order_follows_a_weight_at_once_and_by_the_server_s_formula(open_pag
     shown = page.evaluate(f"(words) => {{ {moves} }}", asked)
     weights = page.eval_on_selector_all(SLIDER, "all => Object.fromEntries(all.map(s => [s.dataset.criterion, Number(s.value)]))")
     answer = of_its_body(page, "/api/rank/calves?" + "&".join(f"weight={w}" for w in asked))
-    expected = [(r["lift"], f"{r['growth']['mean']:.2f} ×") for r in answer["ranking"]][: len(shown)]
+    expected = [(r["lift"], f"{r['growth']['mean']:.1f} ×") for r in answer["ranking"]][: len(shown)]
     assert [tuple(s) for s in shown] == expected
     first = answer["ranking"][0]
     assert abs(score({n: first["fit"][n] for n in weights}, weights) - first["preference"]) < 1e-9
@@ -191,6 +191,7 @@ def test_units_and_colours_are_kept(open_page: Open):
 
 def test_the_library_is_found_while_typing(open_page: Open):
     page = open_page("/lift")
+    arrived(page)
     page.fill("#find", "nordic")
     assert "found" in page.locator("#found").inner_text()
     page.fill("#find", "zzzz")
