@@ -3,7 +3,7 @@
 import json
 from pathlib import Path
 
-from browsing import Open, overflow, serious_faults, shoot, until
+from browsing import Open, arrived, overflow, serious_faults, shoot, until
 
 from lengthwise.web.pages.trials import EXAMPLE
 
@@ -121,6 +121,7 @@ def test_everything_is_fetched_as_one_file(open_page: Open):
 
 def test_strength_follows_the_joints(open_page: Open, address: str):
     page = open_page("/posture")
+    arrived(page)
     page.click("[data-beside=strength]")
     page.wait_for_selector("#strength h3")
     page.select_option("#strength-angle", "knee_flexion")

@@ -21,6 +21,7 @@ def keep_gear(page: Page, *kinds: str) -> None:
 
 def test_three_steps_lead_to_the_lifts(open_page: Open):
     page = open_page("/")
+    arrived(page)
     page.select_option("#first-sex", "woman")
     page.fill("#first-stature", "168")
     page.fill("#first-mass", "64")
