@@ -19,7 +19,6 @@ from operator import attrgetter, or_
 from types import UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
-import numpy as np
 from pydantic import BaseModel, ConfigDict, Field, create_model
 
 WORD = re.compile(
@@ -80,7 +79,7 @@ def encode(value: Any) -> Any:
         return dict(_encoded(value, keys_of(kind)))
     if isinstance(value, list | tuple | set | frozenset):
         return [encode(v) for v in value]
-    if isinstance(value, np.ndarray | np.generic):
+    if hasattr(value, "tolist"):  # of NumPy, which is not loaded for this
         return value.tolist()
     if isinstance(value, BaseModel):
         return value.model_dump(mode="json")
@@ -156,7 +155,7 @@ def public_type(kind: Any) -> Any:
         return Annotated[(public_type(inside[0]), *inside[1:])]
     if origin in (Union, UnionType):
         return either(public_type(k) for k in inside)
-    if origin is np.ndarray:
+    if getattr(origin, "__module__", "") == "numpy":
         return list[float]
     if origin is tuple and Ellipsis not in inside:
         return Annotated[list[either(public_type(k) for k in inside)], Field(min_length=len(inside), max_length=len(inside))]  # type: ignore[misc]
