@@ -30,9 +30,7 @@ def week(
     minutes_today: Annotated[list[str] | None, typer.Option(help="day=minutes, such as monday=40; may be repeated.")] = None,
     place: Annotated[
         str,
-        typer.Option(
-            help="Where all of this week is trained: a place of the record, or home_dumbbells, garage_rack, hotel, full_gym."
-        ),
+        typer.Option(help="Where this week is trained: a place of the record, or home_dumbbells, garage_rack, hotel, full_gym."),
     ] = "",
     template: Annotated[
         str | None, typer.Option(help="What the days hold: usual, full_body, upper_lower or push_pull_legs; a start, not a cage.")
@@ -45,9 +43,7 @@ def week(
     ] = None,
     save_time: Annotated[
         list[str] | None,
-        typer.Option(
-            help="drop_set, rest_pause, cluster or long_halves, where it is safe; may be repeated, the first that is wins."
-        ),
+        typer.Option(help="drop_set, rest_pause, cluster or long_halves, where safe; may be repeated, the first that is wins."),
     ] = None,
     fix: Annotated[list[str] | None, typer.Option(help="day:lift:sets that must stand, such as monday:bench_press:4.")] = None,
     keep_day: Annotated[list[str] | None, typer.Option(help="A day that stays as it was; may be repeated.")] = None,
@@ -84,13 +80,16 @@ def week(
     answers.save_files(client, found[0], files)
     if as_json:
         return _print_answer(found)
+    _show_all(found, why, client.mass_unit, [file for file in (csv, calendar) if file])
+
+
+def _show_all(found: Sequence[Week], why: bool, unit: MassUnit, written: Sequence[Path]) -> None:
     for number, one in enumerate(found, 1):
         if len(found) > 1:
             out.rule(f"week {number} of {len(found)}")
-        _show(one, why, client.mass_unit)
-    for file in (csv, calendar):
-        if file is not None:
-            out.print(f"written: {file}")
+        _show(one, why, unit)
+    for file in written:
+        out.print(f"written: {file}")
 
 
 def _check_alternatives(number: int, changed: bool) -> None:
