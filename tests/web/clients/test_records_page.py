@@ -9,7 +9,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from browsing import SIZES, Open, overflow, serious_faults, shoot
+from browsing import SIZES, Open, overflow, serious_faults, shoot, until
 from gym_server import serving
 from opening import opening
 from playwright.sync_api import Page
@@ -158,7 +158,7 @@ def test_all_of_one_person_is_taken_out_and_noted(open_records: Open, served: st
     inside = zipfile.ZipFile(io.BytesIO(Path(saving.value.path()).read_bytes()))
     assert json.loads(inside.read("person.json"))["name"] == name
     assert {"log.csv", "measurements.csv", "plans.json"} <= set(inside.namelist())
-    assert saving.value.suggested_filename not in waiting(folder)
+    until(page, lambda: saving.value.suggested_filename not in waiting(folder))
     page.goto(f"{served}/audit")
     assert "data exported" in page.inner_text("tbody tr >> nth=0")
 
