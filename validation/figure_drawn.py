@@ -17,7 +17,6 @@ from lengthwise.figure.meshes import volume
 from lengthwise.figure.muscles import muscles, part_volume
 from lengthwise.figure.obstacles import bare_bones
 from lengthwise.figure.placement import Placement
-from lengthwise.figure.settling import settled
 from lengthwise.figure.shapes import Part, parts
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.equilibrium import Setting, set_up
@@ -71,7 +70,7 @@ DEEPEST_M, VOLUME, PATH = 0.005, 0.05, 0.10
 
 def drawn_length(placed: Placement, part: Part) -> Array:
     """Length of the middle of a part on the right, the posture at rest first [m], (n_pos + 1,)."""
-    line = sheet.laid(placed, part, "right").thin[:, :, sheet.N_ACROSS // 2] if part.is_sheet else middle(placed, part, "right")
+    line = sheet.laid(placed, part).thin[:, :, sheet.N_ACROSS // 2] if part.is_sheet else middle(placed, part)
     return np.asarray(np.linalg.norm(np.diff(line, axis=1), axis=-1).sum(1))
 
 
@@ -109,8 +108,8 @@ def main(every: bool) -> None:
 
 def flesh(lift_id: str, setting: Setting, placed: Placement) -> None:
     """Print the parts of a lift that lie deep in bone or lose their volume."""
-    bones = bare_bones(placed, "right")
-    for m in settled(placed, muscles(placed, ("right",))):
+    bones = bare_bones(placed)
+    for m in muscles(placed, ("right",)):
         deep = -float(bones.clearance(m.points)[0].min())
         off = float(np.abs(volume(m.points, m.faces) / part_volume(setting.body, m.part, "right") - 1).max())
         if deep > DEEPEST_M or off > VOLUME:

@@ -14,7 +14,7 @@ needs_core = pytest.mark.skipif(not door.available(), reason="the core is not bu
 @pytest.fixture
 def around() -> Obstacles:
     setting = set_lift("back_squat")
-    return obstacles(Placement(setting.body, setting.path.q), ("thorax", "pelvis", "humerus", "thigh"), "right")
+    return obstacles(Placement(setting.body, setting.path.q), ("thorax", "pelvis", "humerus", "thigh"))
 
 
 @needs_core

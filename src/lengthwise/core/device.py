@@ -8,7 +8,7 @@ import re
 from pathlib import Path
 
 HERE = Path(__file__).parent
-HOST_ONLY = ("threads", "machine", "raster", "clearance", "finite")
+HOST_ONLY = ("threads", "machine", "raster", "clearance", "contact", "finite")
 PROLOGUE = """
 #ifdef __CUDACC_RTC__
 typedef int int32_t;

@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 from lengthwise.figure.obstacles import obstacles
 from lengthwise.figure.placement import Placement
 from lengthwise.figure.shapes import Part
-from lengthwise.figure.skin import Skin
+from lengthwise.figure.skin import Skin, tendon_of
 from lengthwise.figure.strands import across, blurred, fibre_profile, rounded, unit
 
 Array = NDArray[np.float64]
@@ -18,10 +18,10 @@ STRONG = ("rectus_femoris", "vastus_lateralis", "vastus_medialis", "vastus_inter
 """Heads whose drawn tendon is thick; sections of tendons are own choices."""
 
 
-def laid(placed: Placement, part: Part, side: str) -> Skin:
+def laid(placed: Placement, part: Part) -> Skin:
     """A belly in every posture, without its thickness."""
-    path = middle(placed, part, side)
-    along, out = _axes(path, placed, part, side)
+    path = middle(placed, part)
+    along, out = _axes(path, placed, part)
     profile = fibre_profile(path, part.belly, 0.8, part.cuts)
     flat = 3.0 + (part.flat - 3.0) * np.clip(profile * 2.5, 0, 1)
     angle = np.linspace(0, 2 * np.pi, N_ROUND, endpoint=False)
@@ -36,17 +36,17 @@ def laid(placed: Placement, part: Part, side: str) -> Skin:
         thin=path[:, :, None] + ends * thin * round_,
         outwards=ends * fleshy * round_,
         power=0.5,
-        profile=profile,
+        tendon=tendon_of(profile, 3.0),
         fibre=angle / np.pi,
     )
 
 
-def middle(placed: Placement, part: Part, side: str) -> Array:
+def middle(placed: Placement, part: Part) -> Array:
     """The path of a belly's middle in every posture [m], (n_pos, N_ALONG, 3)."""
-    path = np.stack([placed.of(p, side) for p in part.rows[0]], 1)[:, :, None]
+    path = np.stack([placed.of(p) for p in part.rows[0]], 1)[:, :, None]
     line = rounded(path, N_ALONG, 10)[:, :, 0]
     if part.avoid:
-        under = obstacles(placed, part.avoid, side)
+        under = obstacles(placed, part.avoid)
         for _ in range(8):
             d, way = under.clearance(line[:, 1:-1])
             line[:, 1:-1] += np.maximum(_OVER_BONE_M - d, 0)[..., None] * way
@@ -54,10 +54,10 @@ def middle(placed: Placement, part: Part, side: str) -> Array:
     return line
 
 
-def _axes(path: Array, placed: Placement, part: Part, side: str) -> tuple[Array, Array]:
+def _axes(path: Array, placed: Placement, part: Part) -> tuple[Array, Array]:
     """Unit vectors along a path and outwards from the bones, both (n_pos, n, 3)."""
     along = unit(np.gradient(path, axis=1))
-    out = across(obstacles(placed, part.segments, side).clearance(path)[1], along)
+    out = across(obstacles(placed, part.segments).clearance(path)[1], along)
     for _ in range(6):
         out = blurred(unit(out), 1)
     return along, unit(across(out, along))

@@ -8,8 +8,11 @@ from numpy.typing import NDArray
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
 from lengthwise.figure import belly, sheet
-from lengthwise.figure.meshes import Faces, rings, volume
-from lengthwise.figure.placement import Placement
+from lengthwise.figure.filling import filled
+from lengthwise.figure.flesh import Flesh
+from lengthwise.figure.meshes import Faces
+from lengthwise.figure.placement import MIRROR, Placement
+from lengthwise.figure.settling import settled
 from lengthwise.figure.shapes import Part, parts
 from lengthwise.figure.skin import Skin
 
@@ -17,7 +20,6 @@ Array = NDArray[np.float64]
 CONNECTIVE = 1.1
 """Volume of a muscle with its connective tissue over that of its fibres (from memory; own choice)."""
 _CM2 = 1e-4
-_ROUNDS, _CLOSE = 5, 1e-3
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,20 +41,45 @@ class Muscle:
 
 
 def muscles(placed: Placement, sides: tuple[str, ...] = anatomy.SIDES) -> list[Muscle]:
-    """Every part of these sides in the drawn postures, right side first, deep before superficial."""
-    return [muscle(placed, part, side) for side in sides for part in parts()]
+    """Every part of these sides in the drawn postures, laid on bones and neighbours, right side first, in the order of the table.
+
+    Sides are drawn together: the left in a posture is the right in the mirrored one.
+    """
+    own = placed.as_right(sides)
+    skins = [(sheet if p.is_sheet else belly).laid(own, p) for p in parts()]
+    flesh, points = _fleshed(skins, np.array([_volumes(placed, p, sides, own.n_pos) for p in parts()]))
+    both = settled(own, flesh, points).reshape(len(sides), -1, *points.shape[1:])
+    return [m for side, p in zip(sides, both, strict=True) for m in _of_side(flesh, skins, side, p)]
 
 
-def muscle(placed: Placement, part: Part, side: str) -> Muscle:
-    """One part in the drawn postures."""
-    skin = (sheet if part.is_sheet else belly).laid(placed, part, side)
-    points, faces = filled(skin, part_volume(placed.body, part, side))
-    n_along = skin.profile.shape[1]
-    tendon = 1 - np.clip(skin.profile[1 if len(skin.profile) > 1 else 0] * (2.2 if part.is_sheet else 3.0), 0, 1)
-    return Muscle(
-        part=part, side=side, points=points[1:], faces=faces,
-        tendon=np.repeat(tendon, len(skin.fibre)), fibre=np.tile(skin.fibre, n_along),
-    )  # fmt: skip
+def _of_side(flesh: Flesh, skins: list[Skin], side: str, points: Array) -> list[Muscle]:
+    """The muscles of a side, whose points (n_pos, n_point, 3) [m] are those of a right side."""
+    mirror, way = (MIRROR, -1) if side == "left" else (1, 1)
+    return [
+        Muscle(
+            part=part, side=side, points=p, faces=flesh.faces_of(n)[:, ::way], tendon=np.repeat(skin.tendon, len(skin.fibre)),
+            fibre=np.tile(skin.fibre, belly.N_ALONG),
+        )
+        for n, (part, skin, p) in enumerate(zip(flesh.parts, skins, flesh.split(points * mirror), strict=True))
+    ]  # fmt: skip
+
+
+def _fleshed(skins: list[Skin], wanted: Array) -> tuple[Flesh, Array]:
+    """Skins filled to their volumes (n_part, n_pos) [m³]: which points are whose, and where they are in the drawn postures."""
+    tendon = np.concatenate([np.repeat(s.tendon, len(s.fibre)) for s in skins])
+    inwards = np.zeros(len(skins), bool)
+    flesh = Flesh(parts(), tendon, inwards)
+    points = np.empty((wanted.shape[1] - 1, len(tendon), 3))
+    for own, grid in flesh.grids:
+        surface, inwards[own] = filled([skins[i] for i in own], wanted[own])
+        points[:, grid.reshape(len(own), -1)] = surface[:, 1:].swapaxes(0, 1)
+    return flesh, points
+
+
+def _volumes(placed: Placement, part: Part, sides: tuple[str, ...], n_pos: int) -> Array:
+    """Volumes of a part at rest and in the drawn postures of each side, (n_pos,) [m³]."""
+    each = [part_volume(placed.body, part, side) for side in sides]
+    return np.concatenate([each[:1], np.repeat(each, (n_pos - 1) // len(sides))])
 
 
 def part_volume(body: Body, part: Part, side: str) -> float:
@@ -62,25 +89,3 @@ def part_volume(body: Body, part: Part, side: str) -> float:
     per_newton = np.array([k.pcsa_cm2 / k.max_force_n * _CM2 for k in known])
     fibres = per_newton * body.lines.max_force_n[lines] * body.lines.optimal_m[lines]
     return float(fibres.sum()) * part.share * CONNECTIVE
-
-
-def filled(skin: Skin, target: float) -> tuple[Array, Faces]:
-    """Points of a skin made as thick as its volume [m³] asks, in every posture, and its triangles, looking outwards.
-
-    What tendons and thin edges hold anyway is part of the volume, so the thickness is found by secant steps on the closed surface.
-    """
-    first = skin.surface(np.zeros(len(skin.profile)))
-    n = first.shape[1] // len(skin.fibre)
-    faces = rings(n, len(skin.fibre))
-    if volume(skin.surface(np.ones(len(skin.profile)))[0], faces) < 0:
-        faces = faces[:, ::-1]
-    a, va = np.zeros(len(skin.profile)), volume(first, faces)
-    b = np.ones(len(skin.profile))
-    for _ in range(_ROUNDS):
-        vb = volume(skin.surface(b), faces)
-        if (np.abs(target - vb) < _CLOSE * target).all():
-            break
-        slope = (vb - va) / np.where(b == a, 1, b - a)
-        step = np.clip((target - vb) / np.where(slope > 1e-9, slope, np.inf), -0.6 * b, 1.5 * b)
-        a, va, b = b, vb, np.clip(b + step, 0.02, 6.0)
-    return skin.surface(b), faces

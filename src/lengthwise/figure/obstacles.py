@@ -41,16 +41,16 @@ class Obstacles:
 
 
 @lru_cache(maxsize=64)
-def obstacles(placed: Placement, segments: tuple[str, ...], side: str) -> Obstacles:
-    """What lies under the muscles of a side on these segments."""
+def obstacles(placed: Placement, segments: tuple[str, ...]) -> Obstacles:
+    """What lies under the muscles of the right side on these segments."""
     known = tables()
-    cones = [c for s in segments for c in _cones_of(placed, s, side)]
+    cones = [c for s in segments for c in _cones_of(placed, s)]
     trunks = [s for s in segments if s in known.trunk]
     most = max((len(known.trunk[s]) for s in trunks), default=2)
     rows = np.zeros((len(trunks), most, 4))
     for i, s in enumerate(trunks):
         rows[i, : len(known.trunk[s])] = known.trunk[s]
-    frames = [placed.frame(s, side) for s in trunks]
+    frames = [placed.frame(s, "right") for s in trunks]
     n = placed.n_pos
     return Obstacles(
         np.concatenate(cones, 1) if cones else np.empty((n, 0, 8)),
@@ -61,31 +61,31 @@ def obstacles(placed: Placement, segments: tuple[str, ...], side: str) -> Obstac
 
 
 @lru_cache(maxsize=4)
-def bare_bones(placed: Placement, side: str) -> Obstacles:
-    """The bones themselves of a side in the drawn postures, without what is drawn as skin."""
-    cones = [c for s, b in tables().bones.items() if s not in SKIN for c in _chained(placed, s, side, b.chains, 1.0)]
+def bare_bones(placed: Placement) -> Obstacles:
+    """The bones themselves of the right side in the drawn postures, without what is drawn as skin."""
+    cones = [c for s, b in tables().bones.items() if s not in SKIN for c in _chained(placed, s, b.chains, 1.0)]
     n = placed.n_pos - 1
     return Obstacles(np.concatenate(cones, 1)[1:], np.empty((n, 0, 13)), np.empty(0, np.int32), np.empty((0, 2, 4)))
 
 
-def _cones_of(placed: Placement, segment: str, side: str) -> list[Array]:
+def _cones_of(placed: Placement, segment: str) -> list[Array]:
     known = tables()
     balls = known.balls.get(segment, ())
     limb, share = (known.flesh[segment], PADDING) if segment in known.flesh else (known.bones.get(segment), 1.0)
-    out = _chained(placed, segment, side, [np.array([b, b]) for b in balls], 1.0)
+    out = _chained(placed, segment, [np.array([b, b]) for b in balls], 1.0)
     if limb is not None and segment not in known.trunk:
-        out += _chained(placed, segment, side, limb.chains, share)
+        out += _chained(placed, segment, limb.chains, share)
     return out
 
 
-def _chained(placed: Placement, segment: str, side: str, chains: Iterable[Array], share: float) -> list[Array]:
+def _chained(placed: Placement, segment: str, chains: Iterable[Array], share: float) -> list[Array]:
     """Cones between the neighbours of chains, in every posture, each (n_pos, n, 8)."""
-    return [_coned(placed, segment, side, rows if len(rows) > 1 else np.concatenate([rows, rows]), share) for rows in chains]
+    return [_coned(placed, segment, rows if len(rows) > 1 else np.concatenate([rows, rows]), share) for rows in chains]
 
 
-def _coned(placed: Placement, segment: str, side: str, rows: Array, share: float) -> Array:
+def _coned(placed: Placement, segment: str, rows: Array, share: float) -> Array:
     balls = np.empty((placed.n_pos, len(rows), 4))
-    balls[..., :3] = placed.at(segment, rows[:, :3], side)
+    balls[..., :3] = placed.at(segment, rows[:, :3], "right")
     balls[..., 3] = rows[:, 3] * (share * placed.size(segment))
     return np.concatenate([balls[:, :-1], balls[:, 1:]], 2)
 

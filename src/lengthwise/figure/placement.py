@@ -1,11 +1,13 @@
 """Places of the base body in a person's postures: the posture at rest first, then those that are drawn."""
 
+from copy import copy
+
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body.building import sided
 from lengthwise.body.model import Body
-from lengthwise.body.placing import segment_frames
+from lengthwise.body.placing import Frames, segment_frames
 from lengthwise.figure.shapes import Place
 from lengthwise.units import MM
 
@@ -29,6 +31,19 @@ class Placement:
         self._index = {name: i for i, name in enumerate(self._frames.names)}
         self.n_pos = len(qs) + 1
 
+    def as_right(self, sides: tuple[str, ...]) -> "Placement":
+        """The same body with the drawn postures of each side one after the other, left ones mirrored, so that both can be asked as right."""
+        drawn = Frames(self._frames.names, self._frames.at[1:], self._frames.turn[1:])
+        own = [mirrored(drawn) if side == "left" else drawn for side in sides]
+        out = copy(self)
+        out.n_pos = 1 + len(sides) * len(drawn.at)
+        out._frames = Frames(
+            drawn.names,
+            np.concatenate([self._frames.at[:1], *(f.at for f in own)]),
+            np.concatenate([self._frames.turn[:1], *(f.turn for f in own)]),
+        )
+        return out
+
     def size(self, segment: str) -> float:
         """How long a millimetre of the base body's segment is in this body [m]."""
         return MM * self.body.scale.length[segment]
@@ -40,7 +55,7 @@ class Placement:
         out = self._frames.at[:, k, None] + local @ self._frames.turn[:, k].transpose(0, 2, 1)
         return np.asarray(out if np.ndim(place) > 1 else out[:, 0])
 
-    def of(self, place: Place, side: str) -> Array:
+    def of(self, place: Place, side: str = "right") -> Array:
         """As `at`, of a place of the tables."""
         return self.at(place.segment, np.array(place.at), side)
 
@@ -49,3 +64,11 @@ class Placement:
         k = self._index[sided(segment, side)]
         size = np.full((self.n_pos, 1), self.size(segment))
         return np.concatenate([self._frames.turn[:, k].reshape(-1, 9), self._frames.at[:, k], size], 1)
+
+
+def mirrored(frames: Frames) -> Frames:
+    """The same postures seen in a mirror: left is right."""
+    other = {"left": "right", "right": "left"}
+    index = {name: i for i, name in enumerate(frames.names)}
+    swap = [index.get("_".join([*n.split("_")[:-1], other.get(n.split("_")[-1], "")]), i) for n, i in index.items()]
+    return Frames(frames.names, frames.at[:, swap] * MIRROR, frames.turn[:, swap] * np.outer(MIRROR, MIRROR))

@@ -14,7 +14,6 @@ from lengthwise.figure.gear_pieces import Piece
 from lengthwise.figure.meshes import Mesh, outward, turned
 from lengthwise.figure.muscles import Muscle, muscles
 from lengthwise.figure.placement import MIRROR, Placement
-from lengthwise.figure.settling import settled
 from lengthwise.figure.shapes import parts
 from lengthwise.figure.strands import across, unit
 from lengthwise.mechanics.equilibrium import Setting
@@ -60,14 +59,14 @@ def scene_at(setting: Setting, at: NDArray[np.intp]) -> Scene:
     q = setting.path.q
     placed = Placement(setting.body, q[at])
     sides = ("right",) if setting.folded else anatomy.SIDES
-    fleshed = settled(placed, muscles(placed, sides))
+    fleshed = muscles(placed, sides)
     places = {sided(r.segment, s): _place(placed, r.segment, s) for r in rigids() if r.segment != "toes" for s in r.sides}
     places |= {sided("toes", s): _toes(places[sided("foot", s)], s in _on_toes(setting)) for s in anatomy.SIDES}
     flesh = _flesh(fleshed, places, setting.folded)
     floor = _floor(flesh)
     return Scene(
         at=at, folded=setting.folded, muscles=fleshed, places=places,
-        kneecaps=[_kneecap(placed, s) for s in anatomy.SIDES],
+        kneecaps=_kneecaps(placed),
         gear=gear_of(setting, at, flesh, floor), floor=floor,
     )  # fmt: skip
 
@@ -117,18 +116,23 @@ def _floor(flesh: Array) -> float:
     return low if low < _BELOW_M else 0.0
 
 
-def _kneecap(placed: Placement, side: str) -> tuple[Array, NDArray[np.intp]]:
-    """The kneecap in the tendon of rectus femoris."""
-    part = next(p for p in parts() if p.head == "rectus_femoris")
-    path, size = middle(placed, part, side)[1:], placed.size("thigh")
-    mesh = turned(_KNEECAP, 18)
-    local = mesh.points * [1.2, 1.15, 0.6] * size
+def _kneecaps(placed: Placement) -> list[tuple[Array, NDArray[np.intp]]]:
+    """The right kneecap, then the left one, each in the tendon of rectus femoris."""
+    both = np.split(_kneecap(placed.as_right(anatomy.SIDES)), 2)
+    faces = outward(Mesh(both[0][0], turned(_KNEECAP, 18).faces)).faces
+    return [(both[0], faces), (both[1] * MIRROR, faces[:, ::-1])]
+
+
+def _kneecap(placed: Placement) -> Array:
+    """Points of the right kneecap in every drawn posture [m], (n_pos, n, 3)."""
+    path, size = middle(placed, next(p for p in parts() if p.head == "rectus_femoris"))[1:], placed.size("thigh")
+    local = turned(_KNEECAP, 18).points * [1.2, 1.15, 0.6] * size
     out = np.empty((len(path), len(local), 3))
-    knee = placed.at("shank", np.array([-40.0, 0, -10]), side)[1:]
+    knee = placed.at("shank", np.array([-40.0, 0, -10]), "right")[1:]
     for k, line in enumerate(path):
         back = np.cumsum(np.linalg.norm(np.diff(line[::-1], axis=0), axis=1))
         i = len(line) - 2 - int(np.searchsorted(back, _PATELLAR_LIGAMENT_MM * size))
         along = unit(line[i + 1] - line[i - 1])
         front = unit(across(line[i] - knee[k], along))
         out[k] = line[i] - 0.003 * front + local @ np.array([np.cross(along, front), -along, front])
-    return out, outward(Mesh(out[0], mesh.faces)).faces
+    return out

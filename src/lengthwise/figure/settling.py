@@ -1,56 +1,47 @@
-"""All parts laid on the bones together: what dips into a bone is drawn out of it."""
-
-from dataclasses import replace
+"""All parts laid on the bones and on each other together: what dips into a bone or a neighbour is drawn out of it."""
 
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.figure.meshes import Faces, normals, volume
-from lengthwise.figure.muscles import Muscle
-from lengthwise.figure.obstacles import bare_bones
+from lengthwise.core import door
+from lengthwise.figure.filling import grown
+from lengthwise.figure.flesh import Flesh
+from lengthwise.figure.meshes import normals
+from lengthwise.figure.obstacles import Obstacles, bare_bones
+from lengthwise.figure.parting import parted
 from lengthwise.figure.placement import Placement
 
 Array = NDArray[np.float64]
 DEEPEST_M = 0.003
 """How far a muscle may dip into the bone that it grows from (own choice)."""
-_ROUNDS, _FILLINGS = 5, 3
-_CLOSE, _FREE = 0.01, 1.5
-"""How near a volume has to be; growth against a bone is lost, so a little more is asked (own choices)."""
+_PARTINGS, _FILLINGS, _ROUNDS = 4, 2, 5
+_NEAR_M, _PRESSED_M, _LEAST_FREE = 0.02, 0.002, 0.15
 
 
-def settled(placed: Placement, fleshed: list[Muscle]) -> list[Muscle]:
-    """The same parts with their volumes, none of whose points lies deeper in a bone than DEEPEST_M where there is a way out."""
-    out = []
-    for side in dict.fromkeys(m.side for m in fleshed):
-        own = [m for m in fleshed if m.side == side]
-        wanted = [volume(m.points, m.faces) for m in own]
-        for _ in range(_FILLINGS):
-            own = _drawn_out(placed, own, side)
-            own = [replace(m, points=_filled(m.points, m.faces, v)) for m, v in zip(own, wanted, strict=True)]
-        out += _drawn_out(placed, own, side)
-    return out
+def settled(placed: Placement, flesh: Flesh, points: Array) -> Array:
+    """Points of all parts (n_drawn, n_point, 3) off each other, with the volumes that they had, none deeper in a bone than DEEPEST_M
+    where there is a way out [m]. Without the core muscles are not moved off each other: it alone finds where they touch."""
+    bones, wanted = bare_bones(placed), flesh.volumes(points)
+    near = (bones.clearance(points)[0] < _NEAR_M).any(0)
+    for k in range(_PARTINGS if door.available() else 0):
+        out = normals(points, flesh.faces)[0]
+        push = parted(flesh, points, out)
+        points = points + push
+        if k % 2:
+            points[:, near] = drawn_out(bones, points[:, near], 1)
+            free = np.clip(1 - np.linalg.norm(push, axis=-1) / _PRESSED_M, _LEAST_FREE, 1)
+            points = grown(flesh, points, out, wanted, free)
+    for _ in range(_FILLINGS):
+        points[:, near] = drawn_out(bones, points[:, near], 1)
+        points = grown(flesh, points, normals(points, flesh.faces)[0], wanted, np.ones(points.shape[:2]))
+    return drawn_out(bones, points, _ROUNDS)
 
 
-def _filled(points: Array, faces: Faces, wanted: Array) -> Array:
-    """A surface (n_pos, n, 3) grown evenly to a volume (n_pos,) [m³]."""
-    missing = wanted - volume(points, faces)
-    if (np.abs(missing) < _CLOSE * wanted).all():
-        return points
-    out, area = normals(points, faces)
-    return np.asarray(points + out * (_FREE * missing / area)[:, None, None])
-
-
-def _drawn_out(placed: Placement, own: list[Muscle], side: str) -> list[Muscle]:
-    points = drawn_out(placed, np.concatenate([m.points for m in own], 1), side)
-    ends = np.cumsum([m.points.shape[1] for m in own])[:-1]
-    return [replace(m, points=p) for m, p in zip(own, np.split(points, ends, 1), strict=True)]
-
-
-def drawn_out(placed: Placement, points: Array, side: str) -> Array:
-    """Points in the drawn postures (n_drawn, n, 3) moved the shortest way out of the bones of a side [m]."""
-    bones, out = bare_bones(placed, side), points.copy()
+def drawn_out(bones: Obstacles, points: Array, rounds: int) -> Array:
+    """Points (n_pos, n, 3) moved the shortest way out of bones [m]."""
+    out = points.copy()
     near = np.ones(points.shape[1], bool)
-    for _ in range(_ROUNDS):
+    for _ in range(rounds):
         d, way = bones.clearance(out[:, near])
         deep = np.maximum(-DEEPEST_M - d, 0)
         out[:, near] += deep[..., None] * way

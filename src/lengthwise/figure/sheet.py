@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 from lengthwise.figure.obstacles import obstacles
 from lengthwise.figure.placement import Placement
 from lengthwise.figure.shapes import Part
-from lengthwise.figure.skin import Skin
+from lengthwise.figure.skin import Skin, tendon_of
 from lengthwise.figure.strands import blurred, fibre_profile, rounded, shared_out, unit
 from lengthwise.units import MM
 
@@ -18,11 +18,11 @@ _FLAT = ("scapula", "clavicle")
 _EDGE_M, _UNDER_M, _TYPICAL_M = 0.0012, 0.0018, 0.012
 
 
-def laid(placed: Placement, part: Part, side: str) -> Skin:
+def laid(placed: Placement, part: Part) -> Skin:
     """A sheet in every posture, without its thickness."""
-    rows = [shared_out(np.stack([placed.of(p, side) for p in row], 1), N_ACROSS) for row in part.rows]
-    grid = _pushed(rounded(np.stack(rows, 1), N_ALONG, 6), placed, part, side)
-    out = _outwards(grid, placed, part, side)
+    rows = [shared_out(np.stack([placed.of(p) for p in row], 1), N_ACROSS) for row in part.rows]
+    grid = _pushed(rounded(np.stack(rows, 1), N_ALONG, 6), placed, part)
+    out = _outwards(grid, placed, part)
     profile = fibre_profile(grid.mean(2), part.belly, 0.55, part.cuts)
     edge = part.rim + (1 - part.rim) * (1 - np.abs(np.linspace(-1, 1, N_ACROSS)) ** part.edge)
     thick = (profile[:, :, None] * edge)[..., None] * _TYPICAL_M
@@ -32,16 +32,16 @@ def laid(placed: Placement, part: Part, side: str) -> Skin:
         thin=np.concatenate([top, under[:, :, ::-1]], 2),
         outwards=np.concatenate([out * thick, np.zeros_like(under)], 2),
         power=1.0,
-        profile=profile,
+        tendon=tendon_of(profile, 2.2),
         fibre=np.concatenate([u, u[::-1]]),
     )
 
 
-def _pushed(grid: Array, placed: Placement, part: Part, side: str) -> Array:
+def _pushed(grid: Array, placed: Placement, part: Part) -> Array:
     """Strands relaxed to lie `lift` over what they avoid."""
     if not part.avoid:
         return grid
-    under, lift = obstacles(placed, part.avoid, side), part.lift * MM
+    under, lift = obstacles(placed, part.avoid), part.lift * MM
     for _ in range(_ROUNDS):
         d, way = under.clearance(grid[:, 1:-1])
         grid[:, 1:-1] += np.maximum(lift - d, 0)[..., None] * way
@@ -51,14 +51,14 @@ def _pushed(grid: Array, placed: Placement, part: Part, side: str) -> Array:
     return np.asarray(grid + np.maximum(0.6 * lift - d, 0)[..., None] * way)
 
 
-def _outwards(grid: Array, placed: Placement, part: Part, side: str) -> Array:
+def _outwards(grid: Array, placed: Placement, part: Part) -> Array:
     """Smoothed normals of a sheet, drawn towards the way out of what lies beneath it, so that crumpled sheets do not fold over."""
     n = unit(np.cross(np.gradient(grid, axis=1), np.gradient(grid, axis=2)))
-    way = obstacles(placed, part.avoid or part.segments, side).clearance(grid)[1]
+    way = obstacles(placed, part.avoid or part.segments).clearance(grid)[1]
     n = n * np.sign((n[0] * way[0]).sum() + 1e-12)
     full = tuple(s for s in part.avoid if s not in _FLAT)
     if full:
-        n = n + _TOWARDS * obstacles(placed, full, side).clearance(grid)[1]
+        n = n + _TOWARDS * obstacles(placed, full).clearance(grid)[1]
     for _ in range(3):
         n = blurred(blurred(n, 1), 2)
     return unit(n)

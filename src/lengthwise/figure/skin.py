@@ -16,17 +16,17 @@ class Skin:
         thin: where its points lie without flesh [m], (n_pos, n_along, n_round, 3).
         outwards: how they move as it fills, at thickness 1 [m], (n_pos, n_along, n_round, 3).
         power: of the thickness that they move by: 1 for a sheet, 0.5 for a belly, whose area fills.
-        profile: relative cross-section of the fibres along it, (n_pos, n_along).
+        tendon: how much each ring is tendon, 0-1, (n_along,).
         fibre: which fibre each point of a ring lies on, (n_round,).
     """
 
     thin: Array
     outwards: Array
     power: float
-    profile: Array
+    tendon: Array
     fibre: Array
 
-    def surface(self, thickness: Array) -> Array:
-        """Points at a thickness in each posture (n_pos,), (n_pos, n_along * n_round, 3) [m]."""
-        grown = self.thin + (thickness**self.power)[:, None, None, None] * self.outwards
-        return grown.reshape(len(grown), -1, 3)
+
+def tendon_of(profile: Array, steep: float) -> Array:
+    """How much each ring is tendon, 0-1, (n_along,), from the cross-section along it in every posture (n_pos, n_along), rest first."""
+    return np.asarray(1 - np.clip(profile[1 if len(profile) > 1 else 0] * steep, 0, 1))

@@ -18,6 +18,8 @@ def underside(flesh: Array, marks: Array, n: Array, reach: float = 0.07, deep: f
         reach: how far across `n` [m], and deep: how far along it, flesh belongs to a landmark.
     """
     usual = float((marks @ n).min())
+    about = np.abs(flesh - np.clip(flesh, marks.min(0), marks.max(0))) < reach + deep
+    flesh = flesh[about.all(1)]
     across = flesh[:, None] - marks
     along = across @ n
     flat = np.linalg.norm(across - along[..., None] * n, axis=-1)

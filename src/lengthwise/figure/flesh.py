@@ -1,0 +1,117 @@
+"""All muscles of one side as one set of points, so that every step asks the core once for all of them."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.core.contacts import BARE, BELLY, TOP, UNDER
+from lengthwise.figure import belly, sheet
+from lengthwise.figure.meshes import Faces, rings, volume
+from lengthwise.figure.shapes import Part, deep_heads
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+_FLESHY = 0.3
+_RIM_M, _BESIDE = 0.003, 0.8
+
+
+@dataclass(frozen=True, eq=False)
+class Flesh:
+    """Which points are whose.
+
+    Attributes:
+        parts: in the order of the table. tendon: how much each point is tendon, 0-1, (n_point,).
+        inwards: whether the triangles of a part's rings look inwards, (n_part,).
+    """
+
+    parts: tuple[Part, ...]
+    tendon: Array
+    inwards: NDArray[np.bool_]
+
+    @cached_property
+    def starts(self) -> Index:
+        """Where each part's points begin, and where the last ends."""
+        around = [around_of(p) * belly.N_ALONG for p in self.parts]
+        return np.cumsum([0, *around])
+
+    def split(self, points: Array) -> list[Array]:
+        """Values of all points (n_pos, n_point, ...) as views, a part each."""
+        return np.split(points, self.starts[1:-1], 1)
+
+    @cached_property
+    def grids(self) -> tuple[tuple[Index, Index], ...]:
+        """Sheets, then bellies: which parts they are (n,), and their points, (n, n_along, n_round)."""
+        return tuple(self._grid(sheets) for sheets in (True, False))
+
+    def _grid(self, sheets: bool) -> tuple[Index, Index]:
+        own = np.array([i for i, p in enumerate(self.parts) if p.is_sheet == sheets], int)
+        around = around_of(self.parts[own[0]])
+        return own, self.starts[own][:, None, None] + np.arange(belly.N_ALONG * around).reshape(belly.N_ALONG, around)
+
+    def faces_of(self, i: int) -> Faces:
+        """Triangles of a part, by its own points, looking outwards."""
+        own = rings(belly.N_ALONG, around_of(self.parts[i]))
+        return own[:, ::-1] if self.inwards[i] else own
+
+    @cached_property
+    def faces(self) -> Faces:
+        """Triangles of all of them."""
+        return np.concatenate([self.faces_of(i) + n for i, n in enumerate(self.starts[:-1])])
+
+    @cached_property
+    def depth(self) -> NDArray[np.int32]:
+        """From 0 for the deepest part on, for each point."""
+        order = sorted(range(len(self.parts)), key=lambda i: (self.parts[i].head not in deep_heads(), i))
+        return np.repeat(np.argsort(order), np.diff(self.starts)).astype(np.int32)
+
+    @cached_property
+    def give(self) -> Array:
+        """How readily each point moves, 0-1: attachments and the tendons of bellies do not."""
+        out = 1 - self.tendon
+        out[self.grids[0][1]] = 1
+        for _, grid in self.grids:
+            out[grid[:, [0, -1]]] = 0
+        return out
+
+    @cached_property
+    def layer(self) -> NDArray[np.int32]:
+        """Which layer each point is of; BARE for tendons of bellies, which neither push nor are pushed."""
+        out, grid, n = np.full(len(self.give), BELLY, np.int32), self.grids[0][1], sheet.N_ACROSS
+        out[grid[..., :n]], out[grid[..., n:]] = TOP, UNDER
+        out[self.give < _FLESHY] = BARE
+        return out
+
+    @cached_property
+    def every_second_ring(self) -> NDArray[np.int32]:
+        """Points of every second ring."""
+        return np.sort(np.concatenate([grid[:, ::2].ravel() for _, grid in self.grids])).astype(np.int32)
+
+    def volumes(self, points: Array) -> Array:
+        """Of each part, (n_pos, n_part) [m³]."""
+        out = np.empty((len(points), len(self.parts)))
+        for own, grid in self.grids:
+            out[:, own] = volume(points[:, grid.reshape(len(own), -1)], rings(*grid.shape[1:]))
+        return np.where(self.inwards, -out, out)
+
+    def centres(self, points: Array) -> Array:
+        """The middle of the section that each point of a belly lies around [m]; a sheet's points themselves."""
+        out, grid = points.copy(), self.grids[1][1]
+        out[:, grid] = points[:, grid].mean(3, keepdims=True)
+        return out
+
+    def reach(self, points: Array) -> Array:
+        """How far beside each point its surface goes on, (n_pos, n_point) [m]; hardly at all at the rim of a sheet."""
+        out, n = np.empty(points.shape[:2]), sheet.N_ACROSS
+        for _, grid in self.grids:
+            step = np.linalg.norm(np.diff(points[:, grid], axis=2), axis=-1)
+            out[:, grid[:, :-1]], out[:, grid[:, -1]] = step, step[:, :, -1]
+        out *= _BESIDE
+        out[:, self.grids[0][1][..., [0, n - 1, n, 2 * n - 1]]] = _RIM_M
+        return out
+
+
+def around_of(part: Part) -> int:
+    """Points in a ring of a part."""
+    return 2 * sheet.N_ACROSS if part.is_sheet else belly.N_ROUND
