@@ -16,7 +16,7 @@ from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.robust import robust_fit
 from lengthwise.evidence.study import BIAS_DOMAINS, Study
 from lengthwise.evidence.synthesis import Answer, Directions, effects_of, joined, on_common_scale, pool_findings, pool_ratios
-from lengthwise.evidence.verdict import VERDICTS, next_trial, verdict
+from lengthwise.evidence.verdict import VERDICTS, verdict
 
 LIBRARY = starter_library()
 WITHOUT_DOI = {"T38", "T61", "T72", "T73", "T76", "T78", "T84"}
@@ -230,13 +230,6 @@ def test_a_pool_and_later_studies_that_agree_join_by_precision():
     one = replace(_answer((0.2, 0.6)), se=0.1)
     both = joined(one, replace(_answer((0.1, 0.9)), se=0.2))
     assert (both.estimate, both.se) == pytest.approx((0.42, 125**-0.5))
-
-
-def test_the_next_trial_matters_most_where_the_verdict_hangs_by_a_thread():
-    claim = LIBRARY.claims["range"]
-    close, sure = (next_trial(claim, _answer(ci), 40).chance for ci in ((0.0, 0.6), (0.6, 0.9)))
-    assert close > 0.2 > sure
-    assert 0.1 < next_trial(claim, None, 40).chance < 0.3
 
 
 def test_a_claim_nobody_knows_is_a_fault():

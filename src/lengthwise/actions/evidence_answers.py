@@ -9,6 +9,7 @@ from lengthwise.evidence.comparison import Finding
 from lengthwise.evidence.effect_table import EffectTable, TablePool, Trouble
 from lengthwise.evidence.judging import StudyBias
 from lengthwise.evidence.moderators import MetaRegression
+from lengthwise.evidence.next_trial import NextTrial
 from lengthwise.evidence.pooling import PooledEffect
 from lengthwise.evidence.synthesis import Answer
 
@@ -147,6 +148,14 @@ def regression_object(m: MetaRegression) -> Object:
     }
 
 
+def next_object(n: NextTrial) -> Object:
+    """What one more trial could change."""
+    rests = n.resting
+    return {
+        "chance": n.chance, "decisions": rests.decisions, "orders": rests.orders, "week": rests.week, "value": n.value,
+    }  # fmt: skip
+
+
 def _finding_object(f: Finding) -> Object:
     size = None if f.effect is None else {
         "estimate": f.effect.estimate, "se": f.effect.se, "scale": f.effect.scale, "notes": list(f.effect.notes),
@@ -190,7 +199,7 @@ def _summary(a: Assessment) -> Object:
         "grade": a.certainty.grade,
         "reasons": list(a.certainty.reasons),
         "certainty": {"level": a.certainty.grade, "reasons": list(a.certainty.reasons)},
-        "next_trial": {"chance": a.next_trial.chance, "decisions": a.next_trial.decisions, "value": a.next_trial.value},
+        "next_trial": next_object(a.next_trial),
         "directions": {
             "favours": list(d.favours),
             "against": list(d.against),

@@ -20,14 +20,14 @@ from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.contents import hash_of
-from lengthwise.errors import DataFileError, InputError, NoSolutionError
+from lengthwise.errors import DataFileError, InputError, NoSolutionError, unknown
 from lengthwise.evidence.exchange import parse_json, to_json
 from lengthwise.evidence.study import Study
 from lengthwise.grading import store
 from lengthwise.grading.old_grade import with_old_grade
 from lengthwise.grading.trials import TrialFile, read_trials
 from lengthwise.growth.beside import Beside, Concordance, concordance, not_expressed
-from lengthwise.growth.design import Trial, trials_of
+from lengthwise.growth.design import Trial, trial_of, trials_of
 from lengthwise.growth.features import Features, Table, kept_features, profile_of, read_features, write_features
 from lengthwise.growth.fit import Posterior, fitted
 from lengthwise.growth.kept import packed, unpacked
@@ -108,9 +108,10 @@ def features_on(person: Person, wanted: Sequence[Done], progress: Progress = no_
     missing = [d for text, (d, _) in files.items() if text not in known]
     if not missing:
         return known, {}
-    failed = {}
     table, lifts = store.person_table(person), all_lifts().lifts
-    tasks: list[Any] = [(_solve, (table, d, {d.lift: lifts[d.lift]} if d.lift in lifts else {}), {}) for d in missing]
+    failed = {d.text: f"not solved: {unknown('lift', d.lift, lifts)}" for d in missing if d.lift not in lifts}
+    missing = [d for d in missing if d.lift in lifts]
+    tasks: list[Any] = [(_solve, (table, d, {d.lift: lifts[d.lift]}), {}) for d in missing]
     for done, (d, text) in enumerate(zip(missing, spread_out(tasks), strict=True), 1):
         if text.startswith("{"):
             known[d.text] = read_features(text)
@@ -220,7 +221,7 @@ def _row(b: Beside) -> dict[str, Any]:
     mean, least, most = b.observed
     first, second = (_arm(a.name, programme(a.done)) for a in b.arms)
     return {
-        "trial": b.trial.study.title if not b.left_out else b.trial.study.id,
+        "trial": b.trial.study.id if b.left_out else b.trial.study.title,
         "head": "+".join(b.heads),
         "a": first,
         "b": second,
@@ -230,7 +231,7 @@ def _row(b: Beside) -> dict[str, Any]:
         "clear": b.clear,
         "agree": b.agree,
         "left_out": b.left_out,
-        "source": b.trial.source,
+        "source": b.trial.source if b.left_out else b.trial.study.source,
     }
 
 
@@ -294,11 +295,10 @@ def upcoming_answer(file: Path | None, today: date, progress: Progress = no_prog
     found = read_upcoming(file.name, _text(file)) if file else known_upcoming()
     studies = tuple(u.study() for u in found if not u.reason)
     table, failed = features_on(Person(), _done(studies), progress)
-    trials = {t.study.id: t for t in trials_of(studies, table)}
     posterior = posterior_of()
     return {
         "dated": today.isoformat(),
-        "trials": [_expected(u, trials.get(u.registry), posterior) for u in found],
+        "trials": [_expected(u, None if u.reason else trial_of(u.study(), table), posterior) for u in found],
         "not_solved": _lost(failed),
     }
 
@@ -307,6 +307,7 @@ def _expected(u: Upcoming, trial: Trial | None, posterior: Posterior) -> dict[st
     told = {
         **u.model_dump(include={"registry", "title", "measure", "obtained", "read_on", "read_at", "status", "note"}),
         "heads": list(u.heads),
+        "on_record": [r.model_dump() for r in u.on_record],
     }
     told |= {"a": u.a.model_dump(), "b": u.b.model_dump()}
     if trial is None:

@@ -60,9 +60,11 @@ def _upcoming(file: Path | None, as_json: bool) -> None:
             f"{t['a']['name']} grows more: {t['a_grows_more']:.0%}. {t['note']}",
             highlight=False,
         )
+        for r in t["on_record"]:
+            out.print(f"  on record since {r['dated']}: {_interval(r)}, {r['a_grows_more']:.0%}", style="dim", highlight=False)
     for lost in answer["not_solved"]:
         out.print(f"not solved: {lost['arm']}: {lost['why']}", style="yellow", highlight=False)
-    out.print(f"Predicted on {answer['dated']}; keep it to hold the estimate to it.", style="dim", highlight=False)
+    out.print(f"Predicted on {answer['dated']}. What stands on record is what the estimate is held to.", style="dim", highlight=False)
 
 
 def _show_trials(answer: dict[str, Any]) -> None:

@@ -13,6 +13,7 @@ from lengthwise.evidence.heterogeneity import Array
 from lengthwise.evidence.influence import next_study
 from lengthwise.evidence.judging import StudyBias, bias_of
 from lengthwise.evidence.multilevel import mean_variance
+from lengthwise.evidence.next_trial import NEXT_STUDY_PEOPLE, NextTrial, next_trial, reports
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.study import Study
 from lengthwise.evidence.synthesis import (
@@ -27,13 +28,10 @@ from lengthwise.evidence.synthesis import (
     pool_ratios,
     quote,
 )
-from lengthwise.evidence.verdict import NextTrial, Verdict, next_trial, verdict
+from lengthwise.evidence.verdict import Verdict, verdict
 
 WITHIN_CORRELATIONS = (0.3, 0.5, 0.7, 0.9)
 """Range over which the correlation of two limbs' changes is varied (own choice)."""
-
-NEXT_STUDY_PEOPLE = 40
-"""Size of the imagined next trial, two groups of 20 (own choice)."""
 
 
 @dataclass(frozen=True)
@@ -160,7 +158,7 @@ def assess(library: Library, name: str, memory: bool = True) -> Assessment:
         directions=leaning,
         verdict=says,
         certainty=grade(Basis(claim, found, published, headline, answers, leaning, says)),
-        next_trial=next_trial(claim, headline, NEXT_STUDY_PEOPLE),
+        next_trial=next_trial(claim, headline, reports(found, published)),
         sensitivity=_sensitivity(library, name, memory),
         would_change=" ".join(part for part in (claim.would_change, _tipping(found)) if part),
         left_out=len(every) - len(found),

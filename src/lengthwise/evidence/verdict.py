@@ -1,4 +1,4 @@
-"""What the evidence says of a claim: supported, against, equivalent or open, and what one more trial could change."""
+"""What the evidence says of a claim: supported, against, equivalent or open."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -19,9 +19,6 @@ Analysis); 2 % of muscle size (own choice). A claim may state its own."""
 
 SIGN_LEVEL = 0.05
 """Level of the sign test where only directions are known."""
-
-UNKNOWN_SPREAD = 0.35
-"""Standard deviation of true effects before any study is known (own choice: few training contrasts differ by more than 0.7 SMD)."""
 
 
 @dataclass(frozen=True)
@@ -44,7 +41,8 @@ def many(n: int) -> str:
     return f"{n} {'study' if n == 1 else 'studies'}"
 
 
-def _of_numbers(estimate: float, se: float, df: float, margin: float | None) -> str:
+def word_of(estimate: float, se: float, df: float, margin: float | None) -> str:
+    """The verdict of a number with its standard error and degrees of freedom, given the difference that does not matter."""
     half, narrow = (se * float(t.ppf(p, df) if np.isfinite(df) else norm.ppf(p)) for p in (0.975, 0.95))
     if margin is not None and -margin < estimate - narrow and estimate + narrow < margin:
         return "equivalent"
@@ -72,7 +70,7 @@ def verdict(claim: Claim, answer: Answer | None, directions: Directions, publish
             return Verdict("open", "common practice; no study of the library bears on it")
         return _of_directions(directions, published)
     margin = margin_of(claim, answer.scale)
-    word = _of_numbers(answer.estimate, answer.se, answer.df, margin)
+    word = word_of(answer.estimate, answer.se, answer.df, margin)
     low, high = answer.ci
     words = {
         "supported": "the interval lies above 0",
@@ -83,38 +81,3 @@ def verdict(claim: Claim, answer: Answer | None, directions: Directions, publish
     return Verdict(
         word, f"{answer.estimate:+.3g} ({low:+.3g} to {high:+.3g}) {answer.scale}, {many(answer.n_study)}: {words[word]}"
     )
-
-
-@dataclass(frozen=True)
-class NextTrial:
-    """What one more trial could do: chance that it changes the verdict, how many decisions rest on the claim, and their product."""
-
-    chance: float
-    decisions: int
-
-    @property
-    def value(self) -> float:
-        """Expected number of decisions that change their ground."""
-        return self.chance * self.decisions
-
-
-def next_trial(claim: Claim, answer: Answer | None, people: int) -> NextTrial:
-    """What a next trial could change of a claim.
-
-    Its result is drawn from what is known: around the mean of the answer to quote, as far off as that mean and a study like those behind
-    it allow (a study's variance is taken as their number times that of the mean), and joins by its precision. Where no number is known
-    it is a trial of `people` in two groups, drawn around 0 with true effects that spread by UNKNOWN_SPREAD.
-    """
-    z = np.linspace(-4, 4, 161)
-    if answer is None:
-        now, after = "open", 4 / people
-        margin: float | None = MARGINS["SMD"]
-        means = z * np.sqrt(UNKNOWN_SPREAD**2 + after)
-    else:
-        margin, known, one = margin_of(claim, answer.scale), answer.se**2, answer.n_study * answer.se**2
-        now = _of_numbers(answer.estimate, answer.se, np.inf, margin)
-        after = 1 / (1 / known + 1 / one)
-        means = answer.estimate + z * np.sqrt(known + one) * after / one
-    changed = np.array([_of_numbers(float(m), float(np.sqrt(after)), np.inf, margin) != now for m in means])
-    weight = np.exp(-(z**2) / 2)
-    return NextTrial(float(weight[changed].sum() / weight.sum()), len(claim.feeds))

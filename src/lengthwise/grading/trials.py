@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Annotated, Any
 
-from pydantic import Field, ValidationError
+from pydantic import Field, StringConstraints, ValidationError
 
 from lengthwise.body import anatomy
 from lengthwise.body.anatomy import describe_faults
@@ -15,6 +15,10 @@ from lengthwise.reading import toml_of
 
 USUAL_SE = 3.0
 """Standard error of a difference that prints none [percentage points]: a dozen people an arm (growth/observed.py)."""
+LONGEST = 120
+"""Letters of an arm that are shown."""
+MOST = 1000.0
+"""No difference of growth is larger [percentage points]."""
 THIS_CENTURY = 2000
 """Year of a comparison in a file, which does not say one."""
 ID = "^[A-Za-z0-9_-]{1,80}$"
@@ -46,6 +50,12 @@ class Arm(anatomy.Strict):
         own = ", ".join(f"{k} {v:g}" for k, v in self.setup.items())
         return self.lift + (f" ({self.range})" if self.range != "full" else "") + (f" [{own}]" if own else "")
 
+    @property
+    def told(self) -> str:
+        """The arm in a few words, its dose included."""
+        sets = f", {self.sets_per_week:g} sets a week" if self.sets_per_week is not None else ""
+        return self.label[:LONGEST] + sets + (f", {self.reserve:g} in reserve" if self.reserve is not None else "")
+
     def recorded(self, name: str) -> study.Arm:
         """The arm as a record of a study holds it."""
         own = Done(self.lift, self.range, tuple(sorted(self.setup.items())))
@@ -62,15 +72,15 @@ class Comparison(anatomy.Strict):
         direction_only: whether only the sign of `observed` means something, because the trial prints no sizes.
     """
 
-    trial: str
+    trial: study.Text
     head: Annotated[str, Field(json_schema_extra=_one_of_heads)]
     a: Arm
     b: Arm
-    observed: Finite
-    se: Annotated[Finite, Field(gt=0)] | None = None
+    observed: Annotated[Finite, Field(ge=-MOST, le=MOST)]
+    se: Annotated[Finite, Field(gt=0, le=MOST)] | None = None
     trained: Annotated[bool, Field(strict=True)] = False
     direction_only: Annotated[bool, Field(strict=True)] = False
-    source: str = ""
+    source: Annotated[str, Field(max_length=200), StringConstraints(strip_whitespace=True)] = ""
     note: str = ""
 
 
@@ -97,13 +107,15 @@ def _recorded(c: Comparison, number: int) -> study.Study:
     side = {1: "more", -1: "less", 0: "no_difference"}[(c.observed > 0) - (c.observed < 0)]
     unsized = c.direction_only or (c.observed == 0 and c.se is None)
     said: dict[str, Any] = {"verdict": side} if unsized else {"difference": c.observed, "se": c.se or USUAL_SE, "start": 100.0}
+    first, second = (c.a.told, c.b.told if c.b.told != c.a.told else f"{c.b.told}, again")
     outcomes = tuple(
-        study.Outcome(arm=a, muscle=c.head, heads=(c.head,), measure="growth", unit="%", obtained="read") for a in ("a", "b")
+        study.Outcome(arm=a, muscle=c.head, heads=(c.head,), measure="growth", unit="%", obtained="read") for a in (first, second)
     )
-    found = study.Contrast(arm="a", versus="b", muscle=c.head, obtained="read", **said)
+    found = study.Contrast(arm=first, versus=second, muscle=c.head, obtained="read", **said)
     return study.Study(
         id=f"own{number}", year=THIS_CENTURY, source=c.source or "a file of comparisons", title=c.trial, design="parallel",
-        training="trained" if c.trained else "untrained", arms=(c.a.recorded("a"), c.b.recorded("b")), outcomes=outcomes, contrasts=(found,),
+        training="trained" if c.trained else "untrained", arms=(c.a.recorded(first), c.b.recorded(second)), outcomes=outcomes,
+        contrasts=(found,),
     )  # fmt: skip
 
 

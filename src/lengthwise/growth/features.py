@@ -10,7 +10,7 @@ import numpy as np
 
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
-from lengthwise.errors import InputError
+from lengthwise.errors import InputError, unknown
 from lengthwise.growth.programme import Done
 from lengthwise.lifts.definition import Lift, RangeCue
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile, Request, profile
@@ -97,7 +97,7 @@ def profile_of(body: Body, done: Done, lifts: Mapping[str, Lift]) -> LiftProfile
         InputError: no such lift, angle or set-up value. NoSolutionError: the body cannot do it.
     """
     if done.lift not in lifts:
-        raise InputError(f"the library has no lift {done.lift!r}", asked=done.lift)
+        raise unknown("lift", done.lift, lifts)
     lift = lifts[done.lift]
     if done.angle is None:
         return profile(body, done.lift, lift, Request(done.part, dict(done.setup)))

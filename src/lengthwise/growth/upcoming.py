@@ -21,13 +21,30 @@ class UpcomingArm(Strict):
     sets_per_week: Annotated[float, Field(gt=0, le=200)] | None = None
 
 
+class OnRecord(Strict):
+    """What was expected on a day, kept as it was said: a less b [percentage points], 90 % interval of what the trial would print."""
+
+    dated: str = Field(pattern=r"^\d{4}-\d{2}-\d{2}$")
+    mean: Annotated[float, Field(allow_inf_nan=False)]
+    low: Annotated[float, Field(allow_inf_nan=False)]
+    high: Annotated[float, Field(allow_inf_nan=False)]
+    a_grows_more: Annotated[float, Field(ge=0, le=1)]
+
+    @model_validator(mode="after")
+    def _in_order(self) -> "OnRecord":
+        if not self.low <= self.mean <= self.high:
+            raise ValueError(f"low, mean and high must rise; found {self.low:g}, {self.mean:g}, {self.high:g}")
+        return self
+
+
 class Upcoming(Strict):
-    """One registered trial.
+    """One comparison of a registered trial; a trial of three arms has several.
 
     Attributes:
         registry: its number. title: what is compared. obtained, read_on, read_at: how it became known.
-        status: as the registry said then. design, n, weeks, training: people and time. heads: measured together.
+        status: as the registry said then. design, weeks, training: people and time. n: people in each arm. heads: measured together.
         measure: what with. a, b: the arms. reason: why it cannot be predicted; empty when it can. note: what a reader must know.
+        on_record: what was expected on earlier days; a line is added when the estimate has moved, and none is changed.
     """
 
     registry: str = Field(pattern=r"^[A-Z][A-Za-z0-9/_-]{5,40}$")
@@ -46,6 +63,7 @@ class Upcoming(Strict):
     b: UpcomingArm
     reason: str = ""
     note: str = ""
+    on_record: tuple[OnRecord, ...] = ()
 
     @model_validator(mode="after")
     def _can_be_predicted_or_says_why(self) -> "Upcoming":

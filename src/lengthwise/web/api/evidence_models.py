@@ -46,10 +46,12 @@ class Certainty(Out):
 
 
 class NextTrial(Out):
-    """What one more trial could do: chance to change the verdict, decisions that rest on the claim, and their product."""
+    """What one more trial could do: chance to change the verdict, decisions that rest on the claim (orders and week), and the product."""
 
     chance: float
     decisions: int
+    orders: int
+    week: int
     value: float
 
 
