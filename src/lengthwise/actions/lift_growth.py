@@ -39,8 +39,13 @@ def long_half_chance(person: Person, lift_id: str) -> float:
     whole, part = (found[lift_id, r] for r in ("full", "long"))
     if isinstance(whole, str) or isinstance(part, str):
         return 0.0
-    ahead = usual_growth(part, lift.targets, x) - usual_growth(whole, lift.targets, x)
-    return float(norm.cdf(ahead / (np.exp(x[:, MISFIT]) / x[:, LEVEL])).mean())
+    return half_chance(whole, part, lift.targets, x)
+
+
+def half_chance(whole: LiftFacts, part: LiftFacts, heads: Sequence[str], draws: Array) -> float:
+    """Chance that the long half of a lift grows some heads more than its full range, by the law of growth."""
+    ahead = usual_growth(part, heads, draws) - usual_growth(whole, heads, draws)
+    return float(norm.cdf(ahead / (np.exp(draws[:, MISFIT]) / draws[:, LEVEL])).mean())
 
 
 @dataclass(frozen=True)

@@ -4,11 +4,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.sore_offers import WORDS, sore_offers
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, offer_of, spared_nm
+from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import practice
 from lengthwise.actions.week_loads import Loading, part_of, with_loads
 from lengthwise.errors import InputError, unknown
@@ -99,7 +101,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     last = {x.lift for d in changes.last.days for x in d.lifts} if changes.last else set()
     offer = offer_of(past.of(changed), progress, last | {all_lifts().find(i) for _, i in changes.fixed})
     week = _planned(changed, changes, offer)
-    return with_loads(week, Loading(past.of(changed), changed, easy, offer.lighter))
+    return _finished(week, Loading(past.of(changed), changed, easy, offer.lighter))
 
 
 def alternatives(client: Client, number: int, progress: Progress = no_progress) -> tuple[Week, ...]:
@@ -117,7 +119,12 @@ def alternatives(client: Client, number: int, progress: Progress = no_progress) 
         if not any(d.lifts for d in week.days):
             break
         found.append(week)
-    return tuple(with_loads(w, Loading(client, client, easy, offer.lighter)) for w in found)
+    return tuple(_finished(w, Loading(client, client, easy, offer.lighter)) for w in found)
+
+
+def _finished(week: Week, how: Loading) -> Week:
+    """The week with its loads, and the long halves that may be added."""
+    return replace(with_loads(week, how), long_halves=half_offers(calibrated_person(how.body), week))
 
 
 def changed_record(client: Client, changes: Changes) -> Client:

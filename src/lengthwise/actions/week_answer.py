@@ -31,6 +31,7 @@ def week_answer(week: Week) -> dict[str, Any]:
         "difference": week.difference,
         "notes": list(week.notes),
         "changes": [vars(c) for c in week.changes],
+        "long_halves": [vars(o) for o in week.long_halves],
         "draft": week.draft(default_rules().near_gap),
     }
 

@@ -15,6 +15,7 @@ from lengthwise.actions.clients import find_client
 from lengthwise.actions.past import NOTHING, past_of
 from lengthwise.cli.shared import Bar, Json, out, print_json, split_words
 from lengthwise.errors import InputError
+from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import MassUnit, planned_load, repetitions, set_count
@@ -127,9 +128,20 @@ def _show(found: Week, why: bool, unit: MassUnit) -> None:
     out.print(table)
     for note in found.notes:
         out.print(f"[yellow]note:[/] {note}", highlight=False)
+    _show_long_halves(found)
     near = "Proven best" if found.gap < 1e-3 else f"At most {found.gap:.1%} from the best possible"
     other = "" if found.difference is None else f"; {found.difference:.0%} of the nearest earlier week's lifts do not come again"
     out.print(f"{near} for these days{other}.", highlight=False)
+
+
+def _show_long_halves(found: Week) -> None:
+    """Halves that may be added to lifts of the week, with where they end and what makes that safe."""
+    if not found.long_halves:
+        return
+    out.print(f"Long halves that you may add. {LONG_HALVES}", highlight=False)
+    for o in found.long_halves:
+        out.print(f"  {o.sentence}", highlight=False)
+    out.print()
 
 
 def _show_changes(found: Week) -> None:

@@ -110,6 +110,27 @@ class WeekChange:
 
 
 @dataclass(frozen=True)
+class HalfOffer:
+    """A long half that may follow the full repetitions of a planned lift.
+
+    Attributes:
+        lift, name: which. better: chance that the half grows more than the full range, 0-1.
+        ends: where it starts and ends. safety: what makes its end safe.
+    """
+
+    lift: str
+    name: str
+    better: float
+    ends: str
+    safety: str
+
+    @property
+    def sentence(self) -> str:
+        """The offer as a coach says it."""
+        return f"{self.name}: {self.ends}; {self.safety}; {self.better:.0%} sure that the half grows more than the full range."
+
+
+@dataclass(frozen=True)
 class Week:
     """A week.
 
@@ -122,6 +143,7 @@ class Week:
         difference: share of the nearest earlier week's lifts that do not come again; nothing where there was none.
         notes: what a coach should know: muscles below or above their band, heads left short, lifts left out.
         changes: what differs from the week before, each with its reason.
+        long_halves: that may be added to its lifts.
     """
 
     days: tuple[PlannedDay, ...]
@@ -134,6 +156,7 @@ class Week:
     difference: float | None = None
     notes: tuple[str, ...] = ()
     changes: tuple[WeekChange, ...] = ()
+    long_halves: tuple[HalfOffer, ...] = ()
 
     def draft(self, near: float) -> bool:
         """Whether a better week may well exist: the gap is larger than `near`."""

@@ -132,6 +132,16 @@ class ChangeOut(Out):
     why: str
 
 
+class HalfOfferOut(Out):
+    """A long half that may follow the full repetitions of a planned lift; `better`: chance that it grows more than the full range."""
+
+    lift: str
+    name: str
+    better: float
+    ends: str
+    safety: str
+
+
 class WeekOut(Out):
     """A week: its days, counted sets by head and by muscle, what it is worth, and how far from the best it may be (`gap`, 0-1)."""
 
@@ -145,6 +155,7 @@ class WeekOut(Out):
     difference: float | None
     notes: list[str]
     changes: list[ChangeOut]
+    long_halves: list[HalfOfferOut]
     draft: Annotated[bool, Field(description="whether a better week may well exist")]
 
 

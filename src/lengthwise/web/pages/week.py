@@ -17,6 +17,7 @@ from lengthwise.actions.week import Changes
 from lengthwise.actions.week_answer import methods_named, parse_days, parse_fixed, parse_minutes, phase_named, template_named
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.recount import UNKNOWN_GAP
 from lengthwise.planning.rules import default_rules
@@ -331,4 +332,5 @@ def _values(found: StoredClient, monday: date, now: Edited, add: str) -> dict[st
         "may_keep": True,
         "names": sorted((lift.name, i) for i, lift in lifts.lifts.items()),
         "ways": methods(),
+        "long_halves": LONG_HALVES,
     }
