@@ -1,4 +1,4 @@
-"""What a person waits for at the command line: start, a first and a second order of lifts, a first and a second week.
+"""What a person waits for at the command line: start, orders of lifts, a study read and the order after it, weeks.
 
 Each command runs as a process of its own with an empty folder of answers, so that "first" means first. Prints seconds on the clock and of
 the processor; only the latter mean something on a busy machine.
@@ -21,10 +21,17 @@ ASKED = (
     ("--help", ["--help"]),
     ("first order of triceps lifts", ["rank", "triceps", "--person", CLIENT, "--json"]),
     ("second order of triceps lifts", ["rank", "triceps", "--person", CLIENT, "--json"]),
+    ("a study read", ["study", "import", "STUDY"]),
+    ("order of triceps lifts after it", ["rank", "triceps", "--person", CLIENT, "--json"]),
     ("first week", ["week", CLIENT, "--json"]),
     ("second week", ["week", CLIENT, "--json"]),
 )
 LONGEST_S = 600
+STUDY = """study,year,source,title,design,weeks,training,arm,position,done,versus,claims,muscle,heads,measure,unit,n,percent_change,percent_sd,obtained
+INVENTED1,2024,invented,overhead against push-down,parallel,10,untrained,overhead,long,overhead_cable_extension_one_arm,,,triceps long head,triceps_long,MRI volume,cm3,30,5,6,invented
+INVENTED1,,,,,,,down,short,cable_push_down,,,triceps long head,triceps_long,MRI volume,cm3,30,15,6,invented
+INVENTED1,,,,,,,overhead,,,down,long_length,triceps long head,,,,,,,invented
+"""
 
 
 def busy() -> float:
@@ -37,7 +44,10 @@ def main() -> None:
     """Ask everything once."""
     with tempfile.TemporaryDirectory() as folder:
         environment = {**os.environ, "LENGTHWISE_DATA": folder}
-        for name, words in ASKED:
+        study = Path(folder) / "invented.csv"
+        study.write_text(STUDY, encoding="utf-8")
+        for name, asked in ASKED:
+            words = [str(study) if w == "STUDY" else w for w in asked]
             start, used = time.perf_counter(), busy()
             done = subprocess.run(
                 [sys.executable, "-m", "lengthwise.cli", *words], env=environment, capture_output=True, text=True, timeout=LONGEST_S

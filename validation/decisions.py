@@ -137,14 +137,21 @@ def main() -> None:
         rows[lever] = {"orders": moved(without, weights, muscles), "learned": learned_of(lever), "counted": counted}
     for lever in PREFERENCES:
         left_out = replace(weights, value={**weights.value, lever: 0.0})
-        rows[lever] = {"orders": moved(x, left_out, muscles), "counted": f"pairs that change places with the weight of {lever} at 0"}
+        rows[lever] = {
+            "orders": moved(x, left_out, muscles),
+            "counted": f"pairs that change places with the weight of {lever} at 0",
+        }
     rows["long_half"] = {"orders": halves(x, muscles), "counted": f"long halves offered of the first {LEADING} lifts"}
     week = plan_week(find_client(str(ROOT / "demo" / "client.toml")))
     for lever, (feeds, count, counted) in of_week(week, len(week.days)).items():
         rows[lever] = {"feeds": feeds, "week": count, "counted": counted}
     for lever, feeds in FEEDS.items():
         rows[lever]["feeds"] = feeds
-    rows["one_pair"] = {"claims": ["inclined_or_preacher", "squat_or_hip_thrust"], "orders": 1, "counted": "the pair of lifts of the claim itself"}
+    rows["one_pair"] = {
+        "claims": ["inclined_or_preacher", "squat_or_hip_thrust"],
+        "orders": 1,
+        "counted": "the pair of lifts of the claim itself",
+    }
     FILE.write_text(HEAD + "\n".join(text_of(name, row) for name, row in rows.items()), encoding="utf-8")
 
 

@@ -5,7 +5,7 @@ import pytest
 
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lift_growth import measure_of
-from lengthwise.actions.trials import _posterior, learned
+from lengthwise.actions.trials import _posterior, learned, posterior_of
 from lengthwise.actions.week_lifts import practice
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -18,6 +18,7 @@ from lengthwise.grading.ranking import Question, rank
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.grading.weights import default_weights
+from lengthwise.growth.fit import fitted
 from lengthwise.growth.law import NAMES
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
@@ -96,6 +97,20 @@ def test_a_study_of_a_user_s_own_is_learned_from_and_forgotten(fit, monkeypatch,
     (tmp_path / "studies.json").unlink()
     assert library().studies == starter_library().studies
     assert (learned()[1].draws == fit[1].draws).all()
+
+
+def test_from_a_study_read_to_what_orders_need_there_is_one_fit_and_nothing_else(monkeypatch, tmp_path):
+    """That is what makes a new order take seconds: no lift is solved, no trial is left out, and the second asking reads what is kept."""
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    (tmp_path / "studies.json").write_text(to_json(MANY[:1]), encoding="utf-8")
+    for other in ("spread_out", "left_out"):
+        monkeypatch.setattr(f"lengthwise.actions.trials.{other}", lambda *_: pytest.fail("nothing but the fit is asked for"))
+    fits = []
+    monkeypatch.setattr("lengthwise.actions.trials.fitted", lambda data: fits.append(1) or fitted(data))
+    first = posterior_of()
+    _posterior.cache_clear()
+    assert (posterior_of().draws == first.draws).all()
+    assert len(fits) == 1
 
 
 def worths(both):

@@ -64,7 +64,9 @@ def _upcoming(file: Path | None, as_json: bool) -> None:
             out.print(f"  on record since {r['dated']}: {_interval(r)}, {r['a_grows_more']:.0%}", style="dim", highlight=False)
     for lost in answer["not_solved"]:
         out.print(f"not solved: {lost['arm']}: {lost['why']}", style="yellow", highlight=False)
-    out.print(f"Predicted on {answer['dated']}. What stands on record is what the estimate is held to.", style="dim", highlight=False)
+    out.print(
+        f"Predicted on {answer['dated']}. What stands on record is what the estimate is held to.", style="dim", highlight=False
+    )
 
 
 def _show_trials(answer: dict[str, Any]) -> None:

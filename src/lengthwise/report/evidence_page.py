@@ -7,10 +7,11 @@ from string import Template
 
 import numpy as np
 
-from lengthwise.evidence.assessment import NEXT_STUDY_PEOPLE, Assessment, by_study
+from lengthwise.evidence.assessment import Assessment, by_study
 from lengthwise.evidence.claims import Published
 from lengthwise.evidence.comparison import Finding
 from lengthwise.evidence.effect import percent_of
+from lengthwise.evidence.next_trial import NEXT_STUDY_PEOPLE
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.synthesis import Answer, effects_of, on_common_scale
 from lengthwise.report.evidence_figures import (
