@@ -86,7 +86,7 @@ void lw_assemble(const Parts *parts, double *muscle, double *support, double *lo
         for (int64_t k = 0; k < parts->n_hold; k++) {
             const double *source = parts->hold_turns[k] ? parts->turn : parts->jacobian, *along = parts->hold_direction + 3 * k;
             add_column(parts, slope_of(parts, source, i, parts->hold_mark[k]), along, 1, here + k, width);
-            if (parts->hold_on[k] >= 0) add_column(parts, slope_of(parts, parts->jacobian, i, parts->hold_on[k]), along, -1, here + k, width);
+            if (parts->hold_on[k] >= 0) add_column(parts, slope_of(parts, source, i, parts->hold_on[k]), along, -1, here + k, width);
         }
         for (int64_t k = 0; k < parts->n_rib; k++) rib(parts, i, (int)k, here + parts->n_hold + k, width);
         for (int64_t k = 0; k < parts->n_load; k++) {

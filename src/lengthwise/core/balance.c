@@ -261,7 +261,7 @@ static void support_columns(const Filling *f, const double *point, const double 
             const double *along = lift->hold_direction + 3 * k;
             int mark = lift->hold_mark[k], on = lift->hold_on[k];
             add_slopes(f, mark, point + 3 * mark, along, lift->hold_turns[k], 1, f->column);
-            if (on >= 0) add_slopes(f, on, point + 3 * on, along, 0, -1, f->column);
+            if (on >= 0) add_slopes(f, on, point + 3 * on, along, lift->hold_turns[k], -1, f->column);
             if (lift->hold_sled[k] >= 0) guided = -dot(rail + 3 * lift->hold_sled[k], along);
         }
         put_column(f, j, FORCE_UNIT_N, guided, posed);

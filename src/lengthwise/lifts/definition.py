@@ -188,6 +188,7 @@ class Support(Table):
 
     facing_deg: where the surface faces: 0 up, 90 forward (a backrest), -90 backward (a chest pad), 180 down (a knee pad).
     outward: a side wall that faces away from the midline (1) or towards it (-1) instead.
+    by_arm: of a rest, both parts touch one lever's arm, so they can push each other along its axis only, which its bearing takes.
     """
 
     kind: Literal["surface", "handle", "rest"] = "surface"
@@ -196,12 +197,15 @@ class Support(Table):
     outward: Literal[-1, 0, 1] = 0
     friction: float = Field(default=0.6, ge=0, le=1.2)
     on: str | None = None
+    by_arm: bool = False
     most_n: float = Field(default=3000.0, gt=0)
 
     @model_validator(mode="after")
     def _rest_on(self) -> "Support":
         if (self.kind == "rest") != (self.on is not None):
             raise ValueError("`on` names the landmark that a rest lies on, and only a rest has it")
+        if self.by_arm and self.kind != "rest":
+            raise ValueError(f"only a rest can be by_arm; found {self.kind}")
         return self
 
 

@@ -7,9 +7,9 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.lifts.definition import Lift, Support
+from lengthwise.lifts.definition import Lever, Lift, Support
 from lengthwise.lifts.expression import evaluate
-from lengthwise.lifts.resistance import is_held_lever, loaded_marks
+from lengthwise.lifts.resistance import is_held_lever, lever_about, loaded_marks
 
 Array = NDArray[np.float64]
 
@@ -51,7 +51,7 @@ def holds_of(lift: Lift, names: Mapping[str, float], sides: tuple[str, ...]) -> 
     out: list[Hold] = []
     for support in lift.supports:
         for mark in _sided(support.points, sides):
-            out += _holds(support, mark, names)
+            out += _holds(support, mark, names, _directions(lift, support))
     if lift.resistance.kind == "sled":
         lean = np.radians(evaluate(lift.resistance.rail_deg, names))
         facing = np.array([-np.cos(lean) * (-1 if lift.resistance.backward else 1), 0.0, -np.sin(lean)])
@@ -59,8 +59,8 @@ def holds_of(lift: Lift, names: Mapping[str, float], sides: tuple[str, ...]) -> 
             out += [Hold(mark, None, d, False, 0.0, np.inf, sled=True) for d in _cone(facing, 0.5)]
     if is_held_lever(lift):
         out += [_handle_of_lever(m, d) for m in loaded_marks(lift) if m.rpartition("_")[2] in sides for d in np.eye(3)]
-    if lift.bar and sides == ("right",):
-        out += _bar("grip_right")
+    if lift.bar and lift.sides == "both":
+        out += _bar("grip_right", None if sides == ("right",) else "grip_left")
     return out
 
 
@@ -72,7 +72,14 @@ def _sided(marks: list[str], sides: tuple[str, ...]) -> list[str]:
     return [m for n in marks for m in ([n] if n.endswith(("_right", "_left")) else [f"{n}_{s}" for s in sides])]
 
 
-def _holds(support: Support, mark: str, names: Mapping[str, float]) -> list[Hold]:
+def _directions(lift: Lift, support: Support) -> Array:
+    """In which directions a handle or rest can push, (n, 3)."""
+    if support.by_arm and isinstance(lift.resistance, Lever):
+        return lever_about(lift.resistance)[None]
+    return np.eye(3)
+
+
+def _holds(support: Support, mark: str, names: Mapping[str, float], directions: Array) -> list[Hold]:
     if support.kind == "surface":
         return [Hold(mark, None, d, False, 0.0, np.inf) for d in _cone(_normal(support, mark, names), support.friction)]
     on = None
@@ -80,7 +87,7 @@ def _holds(support: Support, mark: str, names: Mapping[str, float]) -> list[Hold
         on = str(support.on)
         if not on.endswith(("_right", "_left")):
             on += "_right" if mark.endswith("right") else "_left"
-    out = [Hold(mark, on, d, False, -support.most_n, support.most_n) for d in np.eye(3)]
+    out = [Hold(mark, on, d, False, -support.most_n, support.most_n) for d in directions]
     if support.kind == "handle":
         out.append(Hold(mark, None, np.array([0.0, 1, 0]), True, -HANDLE_COUPLE_NM, HANDLE_COUPLE_NM))
     return out
@@ -108,11 +115,14 @@ def _edges(normal: tuple[float, ...], friction: float) -> tuple[Array, ...]:
     return tuple(edges)
 
 
-def _bar(mark: str) -> list[Hold]:
-    """Both hands on one stiff bar push against each other along it and twist it against each other across it."""
+def _bar(mark: str, other: str | None) -> list[Hold]:
+    """Both hands on one stiff bar push against each other along it and twist it against each other across it.
+
+    Where one side stands for both, its mirror image is the other hand.
+    """
     side, x, z = np.array([0.0, 1, 0]), np.array([1.0, 0, 0]), np.array([0.0, 0, 1])
     return [
-        Hold(mark, None, side, False, -BAR_SIDE_N, BAR_SIDE_N),
-        Hold(mark, None, x, True, -BAR_COUPLE_NM, BAR_COUPLE_NM),
-        Hold(mark, None, z, True, -BAR_COUPLE_NM, BAR_COUPLE_NM),
+        Hold(mark, other, side, False, -BAR_SIDE_N, BAR_SIDE_N),
+        Hold(mark, other, x, True, -BAR_COUPLE_NM, BAR_COUPLE_NM),
+        Hold(mark, other, z, True, -BAR_COUPLE_NM, BAR_COUPLE_NM),
     ]

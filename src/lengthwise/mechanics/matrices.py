@@ -114,5 +114,5 @@ def _hold_column(hold: Hold, seen: Pass, marks: tuple[str, ...]) -> Array:
     source = seen.turns if hold.turn else seen.jacobians
     column = np.einsum("k,pkc->pc", hold.direction, source[:, marks.index(hold.mark)])
     if hold.on is not None:
-        column = column - np.einsum("k,pkc->pc", hold.direction, seen.jacobians[:, marks.index(hold.on)])
+        column = column - np.einsum("k,pkc->pc", hold.direction, source[:, marks.index(hold.on)])
     return np.asarray(column)
