@@ -42,3 +42,10 @@ def test_the_foot_pushes_along_a_line_that_passes_above_the_hip(lift_id):
     about_hip = np.cross(at - hip[:, None], force).sum(1)[:, 1]
     above_m = -about_hip / np.linalg.norm(force.sum(1)[:, [0, 2]], axis=-1)
     assert (above_m > 0).all() and (above_m < 0.20).all()
+
+
+def test_a_handle_on_a_levers_arm_takes_what_is_pushed_along_its_axis_alone():
+    """The bearing of a machine's arm carries a push to the side; a push along its path is work that the load must feel."""
+    setting = set_up(body_of(MAN), built_in().lifts["machine_pullover"], PHASE)
+    on_arm = [h for h in setting.holds if h.mark.startswith("grip")]
+    assert [h.direction.tolist() for h in on_arm] == [[0.0, 1.0, 0.0]] and not on_arm[0].turn

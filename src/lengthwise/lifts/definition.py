@@ -188,7 +188,7 @@ class Support(Table):
 
     facing_deg: where the surface faces: 0 up, 90 forward (a backrest), -90 backward (a chest pad), 180 down (a knee pad).
     outward: a side wall that faces away from the midline (1) or towards it (-1) instead.
-    by_arm: of a rest, both parts touch one lever's arm, so they can push each other along its axis only, which its bearing takes.
+    by_arm: a handle on a lever's own arm, whose bearing takes what is pushed along its axis and nothing else.
     """
 
     kind: Literal["surface", "handle", "rest"] = "surface"
@@ -204,8 +204,8 @@ class Support(Table):
     def _rest_on(self) -> "Support":
         if (self.kind == "rest") != (self.on is not None):
             raise ValueError("`on` names the landmark that a rest lies on, and only a rest has it")
-        if self.by_arm and self.kind != "rest":
-            raise ValueError(f"only a rest can be by_arm; found {self.kind}")
+        if self.by_arm and self.kind != "handle":
+            raise ValueError(f"only a handle can be by_arm; found {self.kind}")
         return self
 
 

@@ -73,7 +73,7 @@ def _sided(marks: list[str], sides: tuple[str, ...]) -> list[str]:
 
 
 def _directions(lift: Lift, support: Support) -> Array:
-    """In which directions a handle or rest can push, (n, 3)."""
+    """In which directions a handle or rest can push, (n, 3): along the axis alone where it is on a lever's arm."""
     if support.by_arm and isinstance(lift.resistance, Lever):
         return lever_about(lift.resistance)[None]
     return np.eye(3)
@@ -88,7 +88,7 @@ def _holds(support: Support, mark: str, names: Mapping[str, float], directions: 
         if not on.endswith(("_right", "_left")):
             on += "_right" if mark.endswith("right") else "_left"
     out = [Hold(mark, on, d, False, -support.most_n, support.most_n) for d in directions]
-    if support.kind == "handle":
+    if support.kind == "handle" and not support.by_arm:
         out.append(Hold(mark, None, np.array([0.0, 1, 0]), True, -HANDLE_COUPLE_NM, HANDLE_COUPLE_NM))
     return out
 
