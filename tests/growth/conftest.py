@@ -4,7 +4,7 @@ import pytest
 
 from lengthwise.actions.trials import learned
 from lengthwise.evidence.claims import starter_library
-from lengthwise.growth.scores import left_out
+from lengthwise.growth.scores import learned_without, left_out
 
 
 @pytest.fixture(scope="session")
@@ -16,7 +16,7 @@ def fit():
 @pytest.fixture(scope="session")
 def compared(fit):
     """Every comparison, its trial left out."""
-    return left_out(*fit)
+    return left_out(fit[0], learned_without(*fit))
 
 
 @pytest.fixture(scope="session")

@@ -15,6 +15,8 @@ AXE = ROOT / "web" / "node_modules" / "axe-core" / "axe.min.js"
 SHOTS = ROOT / "out" / "shots"
 SIZES = {"laptop": (1400, 900), "phone": (390, 844)}
 SERIOUS = ("serious", "critical")
+PATIENCE_S = 300
+"""So long something is waited for: never reached unless it will not come, however busy the machine is."""
 Open = Callable[..., Page]
 Number = Callable[[str], int]
 
@@ -48,7 +50,7 @@ def followed(page: Page) -> Page:
     return page
 
 
-def arrived(page: Page, longest_s: float = 60) -> None:
+def arrived(page: Page, longest_s: float = PATIENCE_S) -> None:
     """Wait until a page's script has begun and nothing is on its way, twice in a row."""
     page.wait_for_selector("body[data-begun]", state="attached")
     quiet = [False, False]
@@ -67,7 +69,7 @@ def settled(page: Page) -> None:
         page.wait_for_selector("lw-figure[data-drawn][data-ready]")
 
 
-def until(page: Page, is_so: Callable[[], object], longest_s: float = 60) -> None:
+def until(page: Page, is_so: Callable[[], object], longest_s: float = PATIENCE_S) -> None:
     """Wait until something is so; a page's policy forbids the waiting that evaluates text inside it."""
     end = time.monotonic() + longest_s
     while not is_so():
@@ -75,7 +77,7 @@ def until(page: Page, is_so: Callable[[], object], longest_s: float = 60) -> Non
         page.wait_for_timeout(50)
 
 
-def answer_of(page: Page, path: str, longest_s: float = 300) -> dict[str, Any]:
+def answer_of(page: Page, path: str, longest_s: float = PATIENCE_S) -> dict[str, Any]:
     """What the page's server answers to programs, once it is computed: until then it says how far it is."""
     found: list[Any] = []
 
@@ -110,7 +112,8 @@ def hidden_figures(page: Page) -> list[str]:
 
 def serious_faults(page: Page) -> list[str]:
     """What axe finds that keeps people out."""
-    page.evaluate(AXE.read_text(encoding="utf-8"))
+    if not page.evaluate("'axe' in window"):
+        page.evaluate(AXE.read_text(encoding="utf-8"))
     found = page.evaluate(
         "axe.run(document, {resultTypes: ['violations'], runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']})"
     )
@@ -119,6 +122,17 @@ def serious_faults(page: Page) -> list[str]:
         for v in found["violations"]
         if v["impact"] in SERIOUS
     ]
+
+
+def legible_in_light_and_dark(page: Page, name: str) -> None:
+    """As wide as its window and open to everybody, in light and then in dark; its pictures are kept under a name."""
+    assert overflow(page) == 0
+    assert serious_faults(page) == []
+    shoot(page, name)
+    page.emulate_media(color_scheme="dark")
+    assert overflow(page) == 0
+    assert serious_faults(page) == []
+    shoot(page, f"{name}_dark")
 
 
 def shoot(page: Page, name: str) -> None:
@@ -171,7 +185,7 @@ def opened(browser: Browser, address: str) -> Iterator[Open]:
         context = browser.new_context(viewport={"width": width, "height": height}, **{"reduced_motion": "reduce", **options})
         contexts.append(context)
         page = followed(context.new_page())
-        page.set_default_timeout(60_000)
+        page.set_default_timeout(PATIENCE_S * 1000)
         watches.append(Watch(page, address, expects))
         page.goto(address + path)
         return page
@@ -191,16 +205,16 @@ class Walk:
     def __init__(self, browser: Browser, address: str) -> None:
         self.address = address
         self.page = followed(browser.new_context(reduced_motion="reduce").new_page())
-        self.page.set_default_timeout(60_000)
+        self.page.set_default_timeout(PATIENCE_S * 1000)
         self.watch = Watch(self.page, address, "")
 
-    def __call__(self, path: str, size: str = "laptop", color_scheme: str = "light") -> Page:
-        """The page at a path, loaded at a size and in light or dark."""
+    def __call__(self, path: str, size: str = "laptop") -> Page:
+        """The page at a path, loaded at a size and in light."""
         width, height = SIZES[size]
         self.watch.begin()
         _TRAFFIC[self.page].forget()
         self.page.set_viewport_size({"width": width, "height": height})
-        self.page.emulate_media(color_scheme=color_scheme, reduced_motion="reduce")
+        self.page.emulate_media(color_scheme="light", reduced_motion="reduce")
         self.page.goto(self.address + path)
         return self.page
 

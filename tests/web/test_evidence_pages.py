@@ -14,7 +14,7 @@ MISS = EXAMPLE.replace("observed = 6.0", "observed = -6.0").replace("Own 1", "Ow
 def test_published_trials_stand_beside_the_model_misses_included(open_page: Open, address: str):
     page = open_page("/evidence")
     page.click("text=Trials beside the model")
-    page.wait_for_selector("#trials", timeout=120_000)
+    page.wait_for_selector("#trials")
     answer = page.request.get(f"{address}/api/trials?{page.locator('body').get_attribute('data-who')}").json()
     rows = page.locator("#every-comparison tbody tr")
     assert rows.count() == len(answer["comparisons"]) > 30
@@ -31,7 +31,7 @@ def test_published_trials_stand_beside_the_model_misses_included(open_page: Open
     assert "the longer arm wins" in page.locator("text=Beside the simplest rules >> xpath=..").inner_text()
     for size in ({"width": 1400, "height": 900}, {"width": 390, "height": 844}):
         page.set_viewport_size(size)
-        until(page, lambda: overflow(page) == 0, 5)
+        until(page, lambda: overflow(page) == 0)
         assert serious_faults(page) == []
         shoot(page, f"trials_answer_{size['width']}")
 
@@ -46,7 +46,7 @@ def test_comparisons_of_one_s_own_are_taken_or_every_fault_is_told(open_page: Op
     file.write_text(EXAMPLE + MISS, encoding="utf-8")
     page.set_input_files("#t-file", file)
     page.click("text=Put beside the model")
-    page.wait_for_selector("#trials", timeout=120_000)
+    page.wait_for_selector("#trials")
     assert "mine.toml" in page.locator(".note").first.inner_text()
     assert page.locator("#trials td[data-label=Agree]").all_inner_texts() == ["yes", "no"]
 
@@ -110,7 +110,7 @@ def test_a_claim_s_pictures_come_when_they_are_asked_for(open_page: Open):
 
 def test_everything_is_fetched_as_one_file(open_page: Open):
     page = open_page("/evidence/report?memory=no")
-    page.wait_for_selector("a[download]", timeout=120_000)
+    page.wait_for_selector("a[download]")
     with page.expect_download() as saved:
         page.click("a[download]")
     text = saved.value.path().read_text(encoding="utf-8")

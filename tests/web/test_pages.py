@@ -1,7 +1,7 @@
 """Every page, on a laptop and on a phone, light and dark: quiet, as wide as its window, open to everybody."""
 
 import pytest
-from browsing import SIZES, Walk, hidden_figures, overflow, serious_faults, settled, shoot
+from browsing import SIZES, Walk, hidden_figures, legible_in_light_and_dark, settled
 from web_pages import PAGES
 
 
@@ -12,15 +12,5 @@ def test_a_page_is_whole(look: Walk, name: str, size: str):
     settled(page)
     assert page.locator("h1").count() == 1
     assert page.title().strip()
-    assert overflow(page) == 0
     assert hidden_figures(page) == []
-    assert serious_faults(page) == []
-    shoot(page, f"{name}_{size}")
-
-
-@pytest.mark.parametrize("name", PAGES)
-def test_dark_is_as_legible(look: Walk, name: str):
-    page = look(PAGES[name], color_scheme="dark")
-    settled(page)
-    assert serious_faults(page) == []
-    shoot(page, f"{name}_dark")
+    legible_in_light_and_dark(page, f"{name}_{size}")

@@ -27,8 +27,8 @@ from lengthwise.web.reached import Reached
 def port(tmp_path, monkeypatch: pytest.MonkeyPatch) -> Iterator[int]:
     """A server within this process that is even less patient."""
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
-    monkeypatch.setattr(patience, "HEAD_WITHIN_S", 0.3)
-    monkeypatch.setattr(security, "BODY_WITHIN_S", 0.3)
+    monkeypatch.setattr(patience, "HEAD_WITHIN_S", 1.0)
+    monkeypatch.setattr(security, "BODY_WITHIN_S", 1.0)
     server = uvicorn.Server(serving._configuration(create_app(), Reached().options))
     with socket.create_server(("127.0.0.1", 0)) as listening:
         thread = threading.Thread(target=lambda: asyncio.run(server.serve([listening])))
@@ -37,15 +37,15 @@ def port(tmp_path, monkeypatch: pytest.MonkeyPatch) -> Iterator[int]:
             time.sleep(0.01)
         yield listening.getsockname()[1]
         server.should_exit = True
-        thread.join(10)
+        thread.join(120)
         assert not thread.is_alive()
 
 
 def test_a_head_that_does_not_come_is_not_waited_for(port: int):
-    with socket.create_connection(("127.0.0.1", port), timeout=5) as slow:
+    with socket.create_connection(("127.0.0.1", port), timeout=120) as slow:
         slow.sendall(b"GET /mark.svg HTTP/1.1\r\nHost: 127.0.0.1\r\n")
         assert slow.recv(100) == b""
-    with socket.create_connection(("127.0.0.1", port), timeout=5) as kept:
+    with socket.create_connection(("127.0.0.1", port), timeout=120) as kept:
         kept.sendall(b"GET /mark.svg HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n")
         assert kept.recv(20).startswith(b"HTTP/1.1 200")
         kept.sendall(b"GET /mark.svg")
@@ -54,7 +54,7 @@ def test_a_head_that_does_not_come_is_not_waited_for(port: int):
 
 
 def test_a_body_that_does_not_come_is_not_waited_for(port: int):
-    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=5)
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=120)
     connection.putrequest("POST", "/settings")
     connection.putheader("content-type", "application/x-www-form-urlencoded")
     connection.putheader("content-length", "100")
@@ -63,7 +63,7 @@ def test_a_body_that_does_not_come_is_not_waited_for(port: int):
 
 
 def test_long_heads_and_addresses_and_two_ends_are_refused(port: int):
-    with socket.create_connection(("127.0.0.1", port), timeout=5) as long:
+    with socket.create_connection(("127.0.0.1", port), timeout=120) as long:
         long.sendall(b"GET /mark.svg HTTP/1.1\r\nHost: 127.0.0.1\r\nX: " + b"x" * 40_000)
         assert long.recv(20).startswith(b"HTTP/1.1 400")
     app = create_app({"localhost"})
@@ -87,7 +87,7 @@ def test_an_account_takes_some_threads_and_the_others_find_theirs(monkeypatch: p
         most[whose] = max(most[whose], under_way[whose])
         if under_way[0] >= gate.AT_ONCE and under_way[1] >= gate.AT_ONCE:
             both_full.set()
-        await asyncio.wait_for(both_full.wait(), 30)
+        await asyncio.wait_for(both_full.wait(), 120)
         await asyncio.sleep(0.05)  # one too many would come in now
         under_way[whose] -= 1
 

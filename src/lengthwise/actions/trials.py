@@ -34,7 +34,7 @@ from lengthwise.growth.kept import packed, unpacked
 from lengthwise.growth.likelihood import Data
 from lengthwise.growth.programme import Done, programme
 from lengthwise.growth.rivals import RIVALS
-from lengthwise.growth.scores import Compared, by_trial, gain, left_out, predictions, score
+from lengthwise.growth.scores import Array, Compared, by_trial, gain, learned_without, left_out, predictions, score
 from lengthwise.growth.upcoming import Upcoming, known_upcoming, read_upcoming
 
 # ---- what is learned ----
@@ -78,6 +78,12 @@ def _posterior(text: str) -> Posterior:
         posterior = fitted(Data(_trials(text)))
         keep(file, packed(posterior))
     return posterior
+
+
+@lru_cache(maxsize=4)
+def _without(text: str) -> Mapping[str, tuple[Array, Array]]:
+    """What was learned without each trial: the same whoever's body the trials are told for, and slow to learn."""
+    return learned_without(_trials(text), _posterior(text))
 
 
 _FIT = {"growth": (".py",), "evidence": (".py",), "distributions.py": (".py",)}
@@ -179,10 +185,10 @@ def _library_answer(person: Person, progress: Progress) -> dict[str, Any]:
 
 
 def _left_out_answer(person: Person, studies: tuple[Study, ...], table: Table) -> dict[str, Any]:
-    trials, posterior = learned(studies)
+    trials = _trials(_text_of(studies))
     shown = trials if person == Person() else trials_of(studies, table)
     same = [t.study.id for t in shown] == [t.study.id for t in trials]
-    compared = left_out(trials, posterior, shown if same else trials)
+    compared = left_out(trials, _without(_text_of(studies)), shown if same else trials)
     rows = [Beside(c.trial, c.pair, c.predicted["model"], True) for c in compared]
     lost = not_expressed(studies, {c.trial.study.id for c in compared})
     answer = _answer(rows, [{"trial": s.id, "contrast": s.title, "why": why} for s, why in lost])

@@ -105,11 +105,30 @@ def predictions(trial: Trial, x: Array, weight: Array) -> list[Prediction]:
     return out
 
 
-def left_out(trials: Sequence[Trial], posterior: Posterior, shown: Sequence[Trial] | None = None) -> tuple[Compared, ...]:
+def learned_without(trials: Sequence[Trial], posterior: Posterior) -> dict[str, tuple[Array, Array]]:
+    """What is known of the coefficients without each trial that has pairs, by its study: draws, (n_draw, n_coefficient), and their weights.
+
+    Where the draws of all trials, weighed anew, are worth too few, the fit is made again without the trial.
+    """
+    out: dict[str, tuple[Array, Array]] = {}
+    for i, trial in enumerate(trials):
+        if not trial.pairs:
+            continue
+        out[trial.study.id] = posterior.draws, posterior.without(i)
+        if effective(out[trial.study.id][1]) < ENOUGH:
+            others = [t for t in trials if t.study.id != trial.study.id]
+            again = fitted(Data(others), FEW_DRAWS, posterior.mode)
+            out[trial.study.id] = again.draws, again.weights
+    return out
+
+
+def left_out(
+    trials: Sequence[Trial], without: Mapping[str, tuple[Array, Array]], shown: Sequence[Trial] | None = None
+) -> tuple[Compared, ...]:
     """Every pair beside what is predicted of it without its trial, by the estimate and by every rival.
 
     Args:
-        trials: what was learned from. posterior: learned from all of them.
+        trials: what was learned from. without: what was learned without each (learned_without).
         shown: the same trials as another body does them; those that were learned from where left out.
     """
     seen = {name: pairs_of(name, trials) for name in RIVALS}
@@ -117,11 +136,7 @@ def left_out(trials: Sequence[Trial], posterior: Posterior, shown: Sequence[Tria
     for i, trial in enumerate(shown or trials):
         if not trial.pairs:
             continue
-        x, weight = posterior.draws, posterior.without(i)
-        if effective(weight) < ENOUGH:
-            again = fitted(Data([t for t in trials if t.study.id != trial.study.id]), FEW_DRAWS, posterior.mode)
-            x, weight = again.draws, again.weights
-        by = {"model": predictions(trial, x, weight)}
+        by = {"model": predictions(trial, *without[trial.study.id])}
         by |= {name: _by_rule(fitted_rule(name, seen[name].without(i)), trial) for name in RIVALS}
         out += [Compared(trial, p, {n: each[k] for n, each in by.items()}) for k, p in enumerate(trial.pairs)]
     return tuple(out)

@@ -6,14 +6,16 @@ from typing import Literal
 
 from lengthwise.actions import accounts, responses
 from lengthwise.actions.log import list_entries
+from lengthwise.actions.progress import progress_pictures
 from lengthwise.actions.review import Answers, Decision, decide, last_answer, review_client
-from lengthwise.errors import InputError
+from lengthwise.errors import InputError, unknown
+from lengthwise.report.evidence_figures import Picture
 from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review import Review
 from lengthwise.training.volume import monday_of
-from lengthwise.web.answers import Kept
+from lengthwise.web.answers import Kept, drawing
 from lengthwise.web.jobs import Job, Jobs, Told
 from lengthwise.web.kept_clients import mark_of
 
@@ -22,7 +24,7 @@ LOOKED_BACK = 300
 """So many of the last entries are looked through for one that was taken back since."""
 answering: Jobs[Decision] = Jobs(to_the_end=True, may_stop=False)
 learning: Jobs[Mapping[int, PersonalResponse]] = Jobs(to_the_end=True, may_stop=False)
-drawn = Kept(8)
+drawn, figures, files = Kept(8), Kept(4), Kept(48)
 NOT_YET = PersonalResponse(
     None, {}, "How this client answers to sets is being worked out from all clients' logs; the review tells it once that is done."
 )
@@ -66,6 +68,36 @@ def drawn_review(found: StoredClient, day: date) -> Review:
     """
     review: Review = drawn.get(_key(found, day), lambda: review_client(found.client.name, day, learned=learned))
     return review
+
+
+def review_figures(found: StoredClient, day: date) -> Mapping[str, Picture]:
+    """The figures of a review by name, kept while nothing changes.
+
+    Raises:
+        InputError: nothing was logged by then.
+    """
+    made: Mapping[str, Picture] = figures.get(
+        _key(found, day), lambda: {p.name: p for p in progress_pictures(drawn_review(found, day))}
+    )
+    return made
+
+
+def figure_file(found: StoredClient, day: date, name: str) -> bytes:
+    """One figure of a review (PNG), drawn once while nothing changes.
+
+    Raises:
+        InputError: nothing was logged by then. UnknownNameError: the review has no such figure.
+    """
+
+    def make() -> bytes:
+        known = review_figures(found, day)
+        if name not in known:
+            raise unknown("figure", name, list(known))
+        with drawing:
+            return known[name].png(110)
+
+    file: bytes = files.get((_key(found, day), name), make)
+    return file
 
 
 def answer_job(found: StoredClient, account: Account | None, key: str, say: Say) -> Job[Decision]:

@@ -21,7 +21,7 @@ def test_a_page_is_whole(look_at_gym: Walk, number_of: Number, name: str, size: 
 
 def test_progress_shows_trends_and_asks_before_anything_changes(open_gym: Open, number_of: Number):
     page = open_gym(f"/progress/{number_of('Mara')}")
-    page.wait_for_selector("#r-lifts", timeout=240_000)
+    page.wait_for_selector("#r-lifts")
     page.wait_for_load_state("networkidle")
     assert page.locator("#review tbody tr").count() >= 1
     assert overflow(page) == 0

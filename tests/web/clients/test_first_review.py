@@ -26,7 +26,7 @@ def test_the_first_review_says_what_is_worked_out_and_a_later_one_tells_it(gym):
     first = review_client(gym.client.name, TODAY, learned=reviews.learned)
     assert reviews.NOT_YET.sentence in first.notes
     (job,) = reviews.learning._jobs.values()
-    assert finished(job, 60) and job.total == len(store.stored_clients())
+    assert finished(job, 120) and job.total == len(store.stored_clients())
     later = review_client(gym.client.name, TODAY, learned=reviews.learned)
     assert later.response == responses.learned(TODAY)[gym.number] != reviews.NOT_YET
     assert later.lifts == first.lifts

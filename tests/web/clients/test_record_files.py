@@ -68,7 +68,7 @@ def test_somebody_new_comes_from_a_file_once(open_gym: Open, gym: str, tmp_path:
 def test_what_follows_from_a_record_is_shown(open_gym: Open, number_of: Number, size: str):
     page = open_gym(f"/people/{number_of('Mara')}", size)
     page.click("text=What follows from it")
-    page.wait_for_selector("#f-sets", timeout=120_000)
+    page.wait_for_selector("#f-sets")
     answer = answer_of(page, f"/api/people/{number_of('Mara')}")
     squat = next(f for f in answer["calibration"]["lifts"] if f["lift"] == "back_squat")
     row = page.inner_text("tr:has(a[href='/lift/back_squat'])").split("\t")

@@ -4,20 +4,19 @@ import re
 from datetime import date, timedelta
 
 import pytest
-from browsing import SIZES, Number, Open, overflow, serious_faults, shoot, until
+from browsing import SIZES, Number, Open, legible_in_light_and_dark, overflow, serious_faults, shoot, until
 from playwright.sync_api import Page
 
-PLANNED_MS = 240_000
-WEEKS_AHEAD = {"laptop": 2, "phone": 3, "drag": 4, "dark": 5, "print": 6}
+WEEKS_AHEAD = {"laptop": 2, "phone": 3, "drag": 4}
 """Every test plans a week of its own, so that none sees what another kept."""
 
 
-def planned(open_small: Open, number: int, ahead: str, size: str = "laptop", **options: object) -> Page:
+def planned(open_small: Open, number: int, ahead: str, size: str = "laptop") -> Page:
     """The page with the best week on its board, not kept yet."""
     monday = date.today() - timedelta(days=date.today().weekday()) + timedelta(weeks=WEEKS_AHEAD[ahead])
-    page = open_small(f"/week/{number}?monday={monday}", size, **options)
+    page = open_small(f"/week/{number}?monday={monday}", size)
     page.click("form button:has-text('Plan')")
-    page.locator(".week-lift").first.wait_for(timeout=PLANNED_MS)
+    page.locator(".week-lift").first.wait_for()
     return page
 
 
@@ -40,13 +39,29 @@ def against_the_one_wish_that_the_gear_cannot_meet(page: Page) -> None:
     assert "every limit and wish is met" not in page.inner_text(".week-against")
 
 
+def on_paper_days_and_lifts_alone(page: Page, size: str) -> None:
+    assert page.locator(".week-lift").first.is_visible()
+    for gone in (
+        ".masthead",
+        ".week-tools >> nth=0",
+        "[data-grip] >> nth=0",
+        "text=Keep this week",
+        "form button:has-text('Plan')",
+    ):
+        assert not page.locator(gone).is_visible(), gone
+    assert overflow(page) == 0
+    shoot(page, f"week_print_{size}")
+
+
 @pytest.mark.parametrize("size", SIZES)
 def test_a_week_is_planned_changed_and_kept(open_small: Open, small_number: int, size: str):
     page = planned(open_small, small_number, size, size)
     against_the_one_wish_that_the_gear_cannot_meet(page)
-    assert overflow(page) == 0
-    assert faults_from_the_top(page) == []
-    shoot(page, f"week_planned_{size}")
+    page.evaluate("scrollTo(0, 0)")
+    legible_in_light_and_dark(page, f"week_planned_{size}")
+    page.emulate_media(color_scheme="light", media="print")
+    on_paper_days_and_lifts_alone(page, size)
+    page.emulate_media(media="screen")
     lift = names_of(page, "monday")[0]
     planned_sets = int(page.locator(f"[data-day=monday] li:has-text('{lift}')").inner_text().split(" sets")[0].split()[-1])
     for sets in range(planned_sets + 1, 15):
@@ -65,7 +80,7 @@ def test_a_week_is_planned_changed_and_kept(open_small: Open, small_number: int,
     page.click("text=Keep this week")
     page.wait_for_selector("text=The week is kept")
     page.reload()
-    page.locator(".week-lift").first.wait_for(timeout=PLANNED_MS)
+    page.locator(".week-lift").first.wait_for()
     assert lift not in names_of(page, "monday")
     assert len(names_of(page, "monday")) >= 1
 
@@ -97,7 +112,7 @@ def test_of_several_ways_the_one_that_was_changed_changes(open_small: Open, smal
     page = open_small(f"/week/{small_number}?monday={monday}")
     page.select_option("select[name=ways]", "2")
     page.click("form button:has-text('Plan')")
-    page.locator("#board-2 .week-lift").first.wait_for(timeout=PLANNED_MS)
+    page.locator("#board-2 .week-lift").first.wait_for()
     lift = page.locator("#board-2 .week-name a").first.inner_text()
     before = page.inner_text("#board-1")
     page.locator(f"#board-2 [aria-label='Take {lift} out']").first.click()
@@ -112,28 +127,6 @@ def test_a_change_is_answered_at_once(open_small: Open, small_number: int):
         with page.expect_response(lambda r: "/edit" in r.url) as answer:
             page.click(f".week-day[data-day=monday] [aria-label='One set {how} of {lift}']")
         assert answer.value.status == 200, "with the week itself; what has to be computed answers 202 first"
-
-
-def test_dark_is_as_legible(open_small: Open, small_number: int):
-    page = planned(open_small, small_number, "dark", color_scheme="dark")
-    assert faults_from_the_top(page) == []
-    shoot(page, "week_planned_dark")
-
-
-def test_paper_shows_days_and_lifts_alone(open_small: Open, small_number: int):
-    page = planned(open_small, small_number, "print")
-    page.emulate_media(media="print")
-    assert page.locator(".week-lift").first.is_visible()
-    for gone in (
-        ".masthead",
-        ".week-tools >> nth=0",
-        "[data-grip] >> nth=0",
-        "text=Keep this week",
-        "form button:has-text('Plan')",
-    ):
-        assert not page.locator(gone).is_visible(), gone
-    assert overflow(page) == 0
-    shoot(page, "week_print")
 
 
 def test_who_sees_a_clinician_first_is_told_at_once_and_without_row_numbers(open_gym: Open, number_of: Number):
@@ -151,6 +144,6 @@ def test_a_week_that_cannot_be_says_why_in_its_place(open_small: Open, small_num
     page.eval_on_selector("select[name=minutes]", "s => { s.options[1].value = 'monday=5'; s.selectedIndex = 1; }")
     page.click("form button:has-text('Plan')")
     refusal = page.locator("#week [role=alert]")
-    refusal.wait_for(timeout=20_000)
+    refusal.wait_for()
     assert "allowed 10 to 240" in refusal.inner_text()
     shoot(page, "week_refused_laptop")

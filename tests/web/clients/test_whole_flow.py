@@ -8,8 +8,6 @@ from browsing import Open, overflow, serious_faults, shoot, until
 from playwright.sync_api import Page
 
 LIFT, LIFT_NAME = "hanging_knee_raise", "Hanging knee raise"
-COMPUTED_MS = 240_000
-"""The lifts of a body are computed once, here while others compute too."""
 
 
 def test_choose_plan_print_log_and_review(
@@ -35,7 +33,7 @@ def choose_and_open(page: Page, address: str) -> None:
     """The lift among those for a muscle, then its own page."""
     page.goto(f"{address}/choose?muscle=psoas")
     row = page.locator(f"#choose-list li[data-key={LIFT}]")
-    row.wait_for(timeout=COMPUTED_MS)
+    row.wait_for()
     assert row.locator("[data-part=add]").get_attribute("href") == f"/week?add={LIFT}"
     row.locator("[data-part=name]").click()
     page.wait_for_selector("#lift-answer .big-numbers")
@@ -44,7 +42,7 @@ def choose_and_open(page: Page, address: str) -> None:
 
 def keep_on_friday(page: Page) -> None:
     """The lift is added to a day, its sets are changed, and the week is kept."""
-    page.locator(".add-row button:has-text('Friday')").click(timeout=COMPUTED_MS)
+    page.locator(".add-row button:has-text('Friday')").click()
     on_friday = page.locator(".week-day[data-day=friday]")
     on_friday.locator(f"text={LIFT_NAME}").wait_for()
     page.click(f"[aria-label='One set more of {LIFT_NAME}']")
@@ -83,20 +81,20 @@ def answer_proposals(page: Page, address: str, number: int) -> None:
     """One proposal is accepted and one refused; the page can be used meanwhile, and only the accepted one changes the record."""
     before = page.request.get(f"{address}/api/people/{number}/record").json()["record"]["wishes"]["weekly_sets"]
     page.goto(f"{address}/progress/{number}")
-    page.locator(".proposal button[value=accept]").nth(1).wait_for(timeout=COMPUTED_MS)
+    page.locator(".proposal button[value=accept]").nth(1).wait_for()
     shoot(page, "flow_progress_laptop")
     first, second = page.locator(".proposal h3").all_inner_texts()[:2]
     page.locator(f".proposal:has-text('{first}') button[value=accept]").click()
     page.locator(f".proposal:has-text('{second}') button[value=refuse]").click()
-    page.locator(f"text=Accepted: {first}").wait_for(timeout=COMPUTED_MS)
-    page.locator(f"text=Refused: {second}").wait_for(timeout=COMPUTED_MS)
+    page.locator(f"text=Accepted: {first}").wait_for()
+    page.locator(f"text=Refused: {second}").wait_for()
     assert serious_faults(page) == []
     shoot(page, "flow_answered_laptop")
     after = page.request.get(f"{address}/api/people/{number}/record").json()["record"]["wishes"]["weekly_sets"]
     (changed,) = (m for m in after if after[m] != before.get(m))
     assert changed.replace("_", " ") in first.lower()
     page.locator("a:has-text('look at it')").click()
-    page.locator(".week-lift").first.wait_for(timeout=COMPUTED_MS)
+    page.locator(".week-lift").first.wait_for()
     page.goto(f"{address}/progress/{number}")
-    page.locator(".proposal h3, :text('Nothing is proposed')").first.wait_for(timeout=COMPUTED_MS)
+    page.locator(".proposal h3, :text('Nothing is proposed')").first.wait_for()
     assert not {first, second} & set(page.locator(".proposal h3").all_inner_texts()), "what was answered is not proposed again"

@@ -8,22 +8,20 @@ from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions.answered import answered_lately
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.progress import progress_pictures
 from lengthwise.actions.review import review_client
 from lengthwise.actions.review_answer import proposal_answer
 from lengthwise.actions.sheets import progress_paper
-from lengthwise.errors import LengthwiseError, unknown
+from lengthwise.errors import LengthwiseError
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.review import Review
-from lengthwise.web.answers import drawing
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import done_or_how_far, when_done
 from lengthwise.web.faults import Fault
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
-from lengthwise.web.reviews import Say, answer_job, drawn_review, learned, review_job
+from lengthwise.web.reviews import Say, answer_job, figure_file, learned, review_figures, review_job
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.week_days import day_so_far
 
@@ -66,7 +64,7 @@ def review(request: Request, found: Seen, on: On = None) -> HTMLResponse:
 
 
 def _values(request: Request, found: StoredClient, told: Review, day: date) -> dict[str, Any]:
-    pictures = [(p.name, p.sentence) for p in progress_pictures(told)]
+    pictures = [(p.name, p.sentence) for p in review_figures(found, day).values()]
     return {
         "found": found,
         "review": told,
@@ -87,11 +85,8 @@ def picture(found: Seen, name: str, on: On = None) -> Response:
     Raises:
         InputError: nothing was logged by then. UnknownNameError: the review has no such figure.
     """
-    pictures = {p.name: p for p in progress_pictures(drawn_review(found, day_so_far(on)))}
-    if name not in pictures:
-        raise unknown("figure", name, list(pictures))
-    with drawing:
-        return Response(pictures[name].png(110), media_type="image/png", headers={"cache-control": "private, max-age=300"})
+    made = figure_file(found, day_so_far(on), name)
+    return Response(made, media_type="image/png", headers={"cache-control": "private, max-age=300"})
 
 
 @router.post("/progress/{number:client}/answer")
