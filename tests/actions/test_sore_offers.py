@@ -1,9 +1,15 @@
 """The half of a lift that a sore joint spares, and what is offered instead (positions: common practice, no source)."""
 
+from dataclasses import replace
+
 import pytest
 
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.sore_choices import spared_nm, sparing_joints
 from lengthwise.actions.sore_offers import SoreOffer
+from lengthwise.actions.week_lifts import practice
+from lengthwise.planning.question import Muscle
+from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client
 from lengthwise.training.sore import reach, sparing_part, spoiled
 
@@ -44,3 +50,28 @@ def test_an_offer_says_what_is_lost_why_and_what_is_nearest():
         "Upper back: Barbell row is left out (trunk: a lift that hurts). Nearest that spares it: Seal row (another grip or angle)."
     )
     assert "ask a clinician" in SoreOffer("chest", "Bench press", "", ()).sentence
+
+
+def sore_back(how):
+    return Client.model_validate({**PLAIN, "sore_joints": {"trunk": how}})
+
+
+def bending(lift_id, family, trunk_nm):
+    """An invented lift for the hamstrings that loads the trunk so much."""
+    known = replace(practice("romanian_deadlift"), family=family, targets=("semitendinosus",), staple=True)
+    return Choice(
+        lift=lift_id, range="full", name=lift_id, gear="barbell", value={"hamstrings": 1.0}, fraction={"semitendinosus": 1.0}, setup_s=60,
+        set_s=40, rest_s=120, joint_nm={"trunk": trunk_nm}, systemic=0.5, practice=known,
+    )  # fmt: skip
+
+
+def test_a_mildly_sore_back_keeps_a_light_hinge_and_a_sorer_one_does_not():
+    """A named moment is what the record says; mild allows twice what counts as a real load (own choice)."""
+    hinge, curls = bending("hinge", "hip_hinge", 150.0), [bending(f"curl {k}", "knee_flexion", 5.0) for k in range(3)]
+    muscle = Muscle("hamstrings", {"semitendinosus": 1.0}, 1.0, 8, 16)
+    left, _ = sparing_joints(sore_back("moderate"), (replace(hinge, joint_nm={"trunk": 160.0}), *curls), (muscle,), (), {})
+    assert "hinge" not in {c.lift for c in left}
+    assert spared_nm(sore_back("mild"))["trunk"] == 2 * spared_nm(sore_back("moderate"))["trunk"]
+    left, lighter = sparing_joints(sore_back("mild"), (hinge, *curls), (muscle,), (), {})
+    assert lighter == {"hinge": 0.5} and max(c.joint_nm["trunk"] for c in left) <= spared_nm(sore_back("mild"))["trunk"]
+    assert spared_nm(sore_back(80)) == {"trunk": 80.0}

@@ -5,11 +5,12 @@ from dataclasses import replace
 from invented_weeks import lift, muscle, practice
 
 from lengthwise.planning.check import check
-from lengthwise.planning.model import may_stand
+from lengthwise.planning.model import may_stand, open_days
 from lengthwise.planning.pairing import may_pair
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Question
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.solve import plan
+from lengthwise.planning.week_rows import tied_days
 
 GYM = frozenset({"cable", "lever", "band", "dumbbell"})
 
@@ -30,11 +31,41 @@ def test_a_muscle_that_nobody_raised_is_trained_on_three_days_at_most():
     shapes = ("upper", "lower", "push", "pull", "lower")
     days = tuple(DayOffer(d, "gym", 40, GYM, shape=s) for d, s in zip(WEEKDAYS, shapes, strict=False))
     calves = tuple(replace(lift(k, calves=1.0), kind=f"kind {k}") for k in range(3))
-    upper = replace(lift(5, chest=1.0), practice=practice(["chest"], family="fly", region="push"))
+    upper = replace(lift(5, chest=1.0), practice=practice(["chest"], family="press", region="push", multi=True))
     question = Question(choices=(*calves, upper), days=days, muscles=(muscle("calves", 8, 16), muscle("chest", 8, 16)))
     found = plan(question)
     assert check(found, question) == []
     assert sum(any(x.muscle == "calves" for x in d.lifts) for d in found.days) == 3
+
+
+def test_a_raised_muscle_has_lifts_meant_for_it_on_four_days_of_six_at_most():
+    """Without the rule its raises would stand on every push, pull and leg day."""
+    days = tuple(DayOffer(d, "gym", 25, GYM, shape="push") for d in WEEKDAYS[:6])
+    raises = tuple(replace(lift(k, deltoid_middle=1.0), kind=f"kind {k}") for k in range(4))
+    found = plan(Question(choices=raises, days=days, muscles=(muscle("deltoid_middle", 16, 20, priority=2.0),)))
+    assert sum(bool(d.lifts) for d in found.days) == 4
+
+
+def test_a_day_with_few_lifts_of_its_own_may_hold_single_joint_work_for_the_rest():
+    leg = replace(lift(0, quadriceps=1.0), practice=practice(["quadriceps"], family="knee", region="lower"))
+    curl = replace(lift(1, biceps=1.0), practice=practice(["biceps"], family="curl", region="pull"))
+    press = replace(lift(2, chest=1.0), practice=practice(["chest"], family="press", region="push", multi=True))
+    for minutes, opened in ((75.0, True), (10.0, False)):
+        day = DayOffer("monday", "gym", minutes, GYM, shape="lower")
+        question = Question(
+            choices=(leg, curl, press), days=(day,), muscles=tuple(muscle(m) for m in ("quadriceps", "biceps", "chest"))
+        )
+        assert open_days(question) == (frozenset({0}) if opened else frozenset())
+        here = {x.lift for x in plan(question).days[0].lifts}
+        assert here <= {"lift_0", "lift_1"} and ("lift_1" in here) == opened
+
+
+def test_a_beginners_long_days_alike_hold_the_same_lifts_and_short_ones_need_not():
+    def tied(minutes):
+        days = tuple(DayOffer(d, "home", minutes, GYM) for d in ("monday", "wednesday", "friday"))
+        return tied_days(Question(choices=(lift(0, chest=1.0),), days=days, muscles=(muscle("chest"),), beginner=True))
+
+    assert tied(60) == [(0, 2)] and tied(35) == []
 
 
 def test_no_band_is_planned_where_machines_and_cables_stand_unless_it_is_the_clients_own():

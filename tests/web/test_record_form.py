@@ -3,6 +3,7 @@
 import pytest
 
 from lengthwise.actions.people import client_of
+from lengthwise.actions.week_choices import day_offers
 from lengthwise.training.client import Client
 from lengthwise.training.places import preset
 from lengthwise.web.record_form import fields_of, table_of
@@ -14,7 +15,7 @@ RECORD = {
         "hut": {"gear": {"band": {}}, "stations": []},
         "gym": {"gear": {"lever": {}}},
     },
-    "days": [{"day": "monday", "place": "garage", "minutes": 60}, {"day": "friday", "place": "hut", "minutes": 30}],
+    "days": [{"day": "monday", "place": "garage", "minutes": 60, "holds": "lower"}, {"day": "friday", "place": "hut", "minutes": 30}],
     "sore_joints": {"shoulder": "severe", "knee": True, "hip": 20},
     "wishes": {"template": "push_pull_legs", "most_share": 0.7, "phase": "maintain", "priority": {"glutes": 2}, "liked": ["back squat"]},
 }  # fmt: skip
@@ -28,6 +29,7 @@ def test_nothing_is_lost_by_keeping_a_record_unchanged(units):
     assert dict(after.soreness) == {"shoulder": "severe"} and set(after.sore_joints) == {"shoulder", "knee", "hip"}
     assert (after.wishes.template, after.wishes.most_share) == ("push_pull_legs", 0.7)
     assert after.wishes.phase == "maintain" and after.days == before.days
+    assert [d.shape for d in day_offers(after)] == ["lower", "pull"]  # what a day says itself, else what the template says
 
 
 def test_a_usual_place_is_filled_in_and_what_is_ticked_comes_on_top():

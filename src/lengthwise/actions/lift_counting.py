@@ -7,13 +7,13 @@ from lengthwise.actions.grading import Asked, rank_lifts
 from lengthwise.actions.lift_facts import Outcome, facts_of_lifts
 from lengthwise.actions.lift_growth import counted_of, growth_draws
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.sore_choices import spared_nm
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import NoSolutionError
 from lengthwise.grading.filters import Wishes
-from lengthwise.grading.joint_load import references
 from lengthwise.lifts.definition import BodyWeight, Lift
 from lengthwise.mechanics.equilibrium import set_up
 from lengthwise.mechanics.measures import moved_body_kg
@@ -71,9 +71,7 @@ def moved_kg(person: Person, lift_id: str) -> float:
 def ranked_for(client: Client, muscles: Iterable[str], progress: Progress = no_progress) -> dict[str, tuple[Alternative, ...]]:
     """Lifts for some muscles, best first, as the client's gear allows, without more load on sore joints than the record allows; none for a muscle nothing is left for."""
     gear = frozenset(kind for place in client.places.values() for kind in place.gear)
-    spare: dict[str, float] = {j: references()[j].load_nm for j in client.sore_joints if j in references()}
-    spare |= {j: nm for j, nm in client.sore_joints.items() if nm is not None and j in spare}
-    wishes = Wishes(gear=gear, spare_nm=spare)
+    wishes = Wishes(gear=gear, spare_nm=spared_nm(client))
     here = tuple(client.places.values())
     out = {}
     for muscle in muscles:

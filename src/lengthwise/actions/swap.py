@@ -10,8 +10,9 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING, Past
+from lengthwise.actions.sore_choices import spared_nm
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_of, spared_nm
+from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_of
 from lengthwise.actions.week_lifts import fits
 from lengthwise.actions.week_loads import Loading, loaded
 from lengthwise.errors import InputError, NoSolutionError, unknown

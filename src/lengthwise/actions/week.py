@@ -7,9 +7,11 @@ from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING, Past
+from lengthwise.actions.short_days import short_days
+from lengthwise.actions.sore_choices import spared_nm
 from lengthwise.actions.sore_offers import WORDS, sore_offers
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.actions.week_choices import Offer, offer_of, spared_nm
+from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import practice
 from lengthwise.actions.week_loads import Loading, part_of, with_loads
@@ -24,7 +26,7 @@ from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import HAMSTRING_JOBS
 from lengthwise.planning.wording import plain
-from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template, TrainingDay
+from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template
 from lengthwise.training.places import preset, presets
 from lengthwise.training.sore import severity
 
@@ -142,7 +144,8 @@ def changed_record(client: Client, changes: Changes) -> Client:
             raise unknown("place", changes.place, [*places, *presets()])
         places[changes.place] = Place.model_validate(preset(changes.place))
     days = tuple(
-        TrainingDay(day=d.day, place=changes.place or d.place, minutes=changes.minutes.get(d.day, d.minutes)) for d in client.days
+        d.model_copy(update={"place": changes.place or d.place, "minutes": changes.minutes.get(d.day, d.minutes)})
+        for d in client.days
     )
     own = client.wishes
     shape = {
@@ -162,7 +165,11 @@ def _planned(client: Client, changes: Changes, offer: Offer, earlier: tuple[Week
     if faults:
         raise RuntimeError(f"the recount of the week disagrees with the plan: {'; '.join(faults)}")
     told = _left_out(client, question, offer, week)
-    week = replace(week, conflicts=(*week.conflicts, *told), notes=(*_notes(client, offer, week), *week.notes))
+    week = replace(
+        week,
+        conflicts=(*week.conflicts, *told),
+        notes=(*_notes(client, offer, week), *short_days(client, question, offer, week), *week.notes),
+    )
     if changes.last is not None:
         week = replace(week, changes=changes_of(question, changes.last, week, offer.out))
     return week

@@ -1,13 +1,14 @@
 """From a client to the lifts, muscles and days that a week may be made of."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import Measure, counted_of, growth_draws, measure_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.sore_choices import LEAST_HELD_KG, sparing_joints, turned_to
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_lifts import (
     BODY,
@@ -26,7 +27,6 @@ from lengthwise.actions.week_lifts import (
 )
 from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts
-from lengthwise.grading.joint_load import references
 from lengthwise.grading.target import target_named
 from lengthwise.mechanics.measures import REST_S
 from lengthwise.planning.practice import BIG, SMALL
@@ -40,7 +40,6 @@ from lengthwise.training.counted_sets import head_shares
 from lengthwise.training.defaults import rest_s
 from lengthwise.training.methods import methods
 from lengthwise.training.prescription import loads_at
-from lengthwise.training.sore import spares
 from lengthwise.training.stations import stations_at
 from lengthwise.training.weekly_sets import weekly_band
 
@@ -59,15 +58,8 @@ MOST_HUNG = 0.4
 LONG = 1.0
 """A head is loaded long where its fibre is at or beyond optimal length at the peak of its tension."""
 HELD = frozenset({"dumbbell", "kettlebell", "plate"})
-LEAST_HELD_KG = 2.0
-"""What is held in the hand for a set weighs at least so much: less cannot be raised in steps (common practice, no source)."""
-LIGHTEST = 0.3
-"""A sore joint gets a lift with a cut load down to this part of the usual; below that it is no training (own choice)."""
-HALF = 0.5
-ROUNDING = 1 - 1e-9
-"""So that a load cut to the very limit does not exceed it by rounding."""
-GENTLE, LEFT = 3, 2
-"""So many lifts, those that load a sore joint least, are offered with half the load for a muscle with fewer than LEFT lifts left."""
+LEFT = 2
+"""A muscle with fewer lifts gets light and easy ones back (own choice)."""
 
 
 @dataclass(frozen=True)
@@ -118,9 +110,9 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     out = {i: reason for i, reason in out.items() if i not in facts}
     muscles = muscles_of(client, list(facts.values()))
     measure = measure_of(calibrated_person(client), muscles)
-    useful = tuple(_turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, muscles, own, measure)).value)
+    useful = tuple(turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, muscles, own, measure)).value)
     held = {i: f.working_kg for i, f in facts.items() if f.gear in HELD}
-    choices, lighter = _spared(client, useful, muscles, own, held)
+    choices, lighter = sparing_joints(client, useful, muscles, own.known, held)
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
     out |= {
         c.lift: "it loads a sore joint too much" for c in useful if c not in choices and c.lift not in {x.lift for x in choices}
@@ -163,7 +155,7 @@ def day_offers(client: Client) -> tuple[DayOffer, ...]:
     for d in client.days:
         there = client.places[d.place]
         gear = frozenset({*there.gear, BODY})
-        out.append(DayOffer(d.day, d.place, d.minutes, gear, stations_at(gear, there.stations), shape[d.day]))
+        out.append(DayOffer(d.day, d.place, d.minutes, gear, stations_at(gear, there.stations), d.holds or shape[d.day]))
     return tuple(out)
 
 
@@ -273,65 +265,3 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
         else:
             return ""
     return "; ".join(reasons)
-
-
-# ---- sore joints ----
-
-
-def spared_nm(client: Client) -> dict[str, float]:
-    """Moment allowed at each sore joint [N·m]: as named, else below what counts as a real load."""
-    return {j: references()[j].load_nm if most is None else most for j, most in client.sore_joints.items()}
-
-
-def _spared(
-    client: Client, choices: tuple[Choice, ...], muscles: Sequence[Muscle], own: Own, held_kg: Mapping[str, float]
-) -> tuple[tuple[Choice, ...], dict[str, float]]:
-    """Lifts that sore joints allow, and the part of the usual load for some.
-
-    Args:
-        held_kg: load of a set of lifts that are held in the hand, which is not cut to next to nothing.
-
-    A lift that the client has done stays with the load it was done with, unless it loads a joint more than three times too much: that it
-    was done says more than the model does. A liked lift stays with as much less load. A muscle that would be left with fewer than two lifts
-    gets back those that load the joint least for what they give it, with half the load.
-    """
-    limits = spared_nm(client)
-    if not limits:
-        return choices, {}
-    part = {
-        c.key: min([most / c.joint_nm[j] for j, most in limits.items() if c.joint_nm.get(j, 0.0) > most], default=1.0)
-        for c in choices
-    }
-    easy = [c for c in choices if part[c.key] >= 1 or (c.kept and part[c.key] >= LIGHTEST)]
-    back: dict[str, Choice] = {}
-    for m in muscles:
-        gives = {c.key: sum(s * c.fraction.get(h, 0.0) for h, s in m.share.items()) for c in choices}
-        if sum(gives[c.key] >= HALF for c in easy) < LEFT:
-            hurt = [
-                c
-                for c in choices
-                if gives[c.key] >= HALF and c not in easy and part[c.key] >= LIGHTEST and _worth_cutting(c, part[c.key], held_kg)
-            ]
-            back |= {c.lift: c for c in sorted(hurt, key=lambda c: (-part[c.key] * gives[c.key], c.key))[:GENTLE]}
-    cut = {c.lift: part[c.key] for c in easy if part[c.key] < 1} | {i: min(HALF, part[c.key]) for i, c in back.items()}
-    kept = (c for c in choices if c in easy or c.lift in back)
-    lighter = {i: 1.0 if i in own.known else p for i, p in cut.items()}
-    return tuple(_lighter(c, cut[c.lift]) if c.lift in cut else c for c in kept), lighter
-
-
-def _worth_cutting(choice: Choice, part: float, held_kg: Mapping[str, float]) -> bool:
-    """Whether something worth holding is left of a lift's load when it is cut for a sore joint."""
-    return min(HALF, part) * held_kg.get(choice.lift, LEAST_HELD_KG / LIGHTEST) >= LEAST_HELD_KG
-
-
-def _turned_to(client: Client, choice: Choice) -> Choice:
-    """A lift that a coach turns to for a sore joint counts as bearing what the joint allows."""
-    limits = {j: nm for j, nm in spared_nm(client).items() if spares(client, j, choice.practice.family)}
-    if not limits:
-        return choice
-    return replace(choice, joint_nm={j: min(nm, ROUNDING * limits.get(j, nm)) for j, nm in choice.joint_nm.items()})
-
-
-def _lighter(choice: Choice, part: float) -> Choice:
-    """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays)."""
-    return replace(choice, joint_nm={j: part * nm * ROUNDING for j, nm in choice.joint_nm.items()})

@@ -18,7 +18,7 @@ from lengthwise.training.stations import needed, words
 BODY = "body"
 NARROW = ("chest press", "row", "pulldown", "knee", "hip")
 """Jobs so narrow that one lift stands for another."""
-TOO_EASY = "too easy for somebody who trains"
+TOO_EASY, NOT_THERE = "too easy for somebody who trains", "there is no"
 HEAVY_REST_S, SINGLE_REST_S = 180.0, 90.0
 """Rest after lifts costly for the whole body at least, and after single-joint lifts at most [s] (common practice, no source)."""
 FEW = 5
@@ -127,8 +127,8 @@ def absent(days: Sequence[DayOffer]) -> dict[str, str]:
 
 def _missing(lifts: Catalogue, lift_id: str, days: Sequence[DayOffer]) -> str:
     if not any(lifts.lifts[lift_id].gear in d.gear for d in days):
-        return f"there is no {gear()[lifts.lifts[lift_id].gear].name}"
-    return "" if any(_fits(lifts, lift_id, d) for d in days) else f"there is no {words(needed(lift_id))}"
+        return f"{NOT_THERE} {gear()[lifts.lifts[lift_id].gear].name}"
+    return "" if any(_fits(lifts, lift_id, d) for d in days) else f"{NOT_THERE} {words(needed(lift_id))}"
 
 
 def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOffer]) -> str:

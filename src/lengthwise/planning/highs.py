@@ -14,6 +14,7 @@ _OPTIONS: dict[str, bool | int | float | str] = {
     "output_flag": False,
     "threads": 1,  # global to the process in HiGHS, and set to the same value by the mechanics: a second value makes runs fail
     "random_seed": 1,
+    "mip_allow_restart": False,  # a root begun anew after fixing columns took more than half of the time and hardly moved the bound
     "mip_heuristic_effort": 0.1,
     "mip_feasibility_tolerance": 1e-7,
     "primal_feasibility_tolerance": 1e-8,

@@ -1,7 +1,7 @@
 """The week as a mixed-integer linear programme: which lifts on which day, and how many sets."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from lengthwise.planning import wording
 from lengthwise.planning.programme import INFINITE, Programme
@@ -13,6 +13,8 @@ MAIN_PART = 0.1
 """Nobody counts sets for heads below this part of a muscle's strength, such as teres minor in the upper back (own choice)."""
 READABLE = frozenset({"lever", "cable"})
 """Where both are, a band is not planned unasked: they do the same with a load that can be read (common practice, no source)."""
+LIFT_MIN = 8.0
+"""Minutes that one lift of a day is reckoned to take: three sets with their rests (estimate)."""
 Sets = Mapping[tuple[int, int], int]
 """Sets by choice and day, each by where it stands in the question."""
 
@@ -85,7 +87,26 @@ def may_stand(question: Question, choice: Choice, offer: DayOffer, was: bool) ->
         return True
     if choice.gear == "band" and offer.gear >= READABLE and not choice.kept:
         return False
-    return offer.day not in question.closed and belongs(choice, offer.shape, question.muscles)
+    return offer.day not in question.closed and belongs(choice.practice, offer.shape, question.muscles)
+
+
+def open_days(question: Question) -> frozenset[int]:
+    """Days whose own lifts are too few to use their minutes: single-joint lifts for the rest of the body may stand there too.
+
+    Of one family a day holds one lift for a first target; each is reckoned as LIFT_MIN minutes.
+    """
+    out = set()
+    for d, offer in enumerate(question.days):
+        there = [c for c in question.choices if c.lift not in question.refused and may_stand(question, c, offer, False)]
+        sorts = {(c.practice.family, c.practice.targets[0]) for c in there}
+        if len(sorts) * LIFT_MIN < question.rules.fill * offer.minutes:
+            out.add(d)
+    return frozenset(out)
+
+
+def _may_fill(question: Question, choice: Choice, offer: DayOffer) -> bool:
+    """Whether a lift may stand on a day that its own lifts do not fill."""
+    return not choice.practice.multi and may_stand(question, choice, replace(offer, shape="whole"), False)
 
 
 def counted(choice: Choice, muscle: Muscle) -> float:
@@ -147,12 +168,12 @@ def sets_allowed(question: Question, choice: Choice, offer: DayOffer) -> tuple[f
 
 def add_lifts(model: Model) -> None:
     """Columns of every lift on every day where it may stand."""
-    question, p = model.question, model.programme
+    question, p, opened = model.question, model.programme, open_days(model.question)
     model.slots = [
         (i, d)
         for d, offer in enumerate(question.days)
         for i, c in enumerate(question.choices)
-        if may_stand(question, c, offer, bool(model.old.get((offer.day, c.key))))
+        if may_stand(question, c, offer, bool(model.old.get((offer.day, c.key)))) or (d in opened and _may_fill(question, c, offer))
     ]
     for i, d in model.slots:
         choice, offer = question.choices[i], question.days[d]

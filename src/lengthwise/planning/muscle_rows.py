@@ -14,9 +14,9 @@ RAISED_SLOPE = 0.75
 """Power of the priority by which sets within the band count: a raised muscle is wanted most below its band (own choice)."""
 HEAD_ABLE = 0.45
 """A head that no available lift gives so much of a set cannot be asked for (own choice)."""
-MOST_DAYS = 3
-"""A muscle that nobody raised has lifts meant for it on so many days: where the days share the body out, calves and abdominals
-would stand on every one of them (common practice, no source)."""
+MOST_DAYS, MOST_DAYS_RAISED = 3, 4
+"""Days with lifts meant for a muscle: where the days share the body out, calves and abdominals would stand on every one of them, and so
+would raises for a muscle that the client wants more of (common practice, no source)."""
 LEADS = 0.3
 """Lifts whose set counts less for a muscle never lead it (own choice)."""
 
@@ -34,8 +34,7 @@ def add_muscle(model: Model, muscle: Muscle) -> None:
         _raised(model, muscle, part)
         _twice(model, muscle, own)
         _long(model, muscle, own)
-    else:
-        _seldom(model, muscle, own)
+    _seldom(model, muscle, own)
 
 
 Part = dict[int, float]
@@ -146,12 +145,13 @@ def _twice(model: Model, muscle: Muscle, own: Part) -> None:
 
 
 def _seldom(model: Model, muscle: Muscle, own: Part) -> None:
-    """A muscle that nobody raised has lifts meant for it on a few days only; each further one has its price."""
+    """Lifts meant for a muscle stand on a few days only, on one more where the client wants more of it; each further day has its price."""
+    most = MOST_DAYS_RAISED if muscle.raised else MOST_DAYS
     days: dict[int, list[int]] = {}
     for i, d in model.slots:
         if own[i]:
             days.setdefault(d, []).append(model.used(i, d))
-    if len(days) <= MOST_DAYS:
+    if len(days) <= most:
         return
     there = {}
     for d, lifts in sorted(days.items()):
@@ -159,7 +159,7 @@ def _seldom(model: Model, muscle: Muscle, own: Part) -> None:
         there[here] = -1.0
         for used in lifts:
             model.programme.keep({here: 1.0, used: -1.0}, lower=0.0)
-    model.ask(there, -float(MOST_DAYS), model.question.rules.told_price)
+    model.ask(there, -float(most), model.question.rules.told_price)
 
 
 def _long(model: Model, muscle: Muscle, own: Part) -> None:

@@ -3,17 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import Literal
 
 from lengthwise.planning.rules import Rules, default_rules
 from lengthwise.planning.week import Choice, Week
-from lengthwise.training.client import DayName
+from lengthwise.training.client import DayName, Shape
 
 WEEKDAYS: tuple[DayName, ...] = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-
-
-Shape = Literal["whole", "upper", "lower", "push", "pull"]
-"""What a day holds of the body."""
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from lengthwise.planning.highs import Solved, Work, maximise
 from lengthwise.planning.model import Model
 from lengthwise.planning.programme import Programme
+from lengthwise.planning.week_rows import tied_days
 
 ROUNDS = 2
 """So often every group of days is asked anew, the others held (own choice)."""
@@ -67,7 +68,7 @@ def _groups(model: Model) -> Iterator[frozenset[int]]:
     if len(shapes) > 1:
         alike = [frozenset(d for d, offer in enumerate(days) if offer.shape == s) for s in shapes]
         yield from (*alike, *(a | b for a, b in combinations(alike, 2)))
-    elif model.question.beginner:
+    elif tied_days(model.question):
         yield from (frozenset(range(k, len(days), 2)) for k in range(min(2, len(days))))
     else:
         yield from (frozenset({d}) for d in range(len(days)))

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from types import MappingProxyType
 
 from lengthwise.errors import InputError
-from lengthwise.planning.question import Muscle, Shape
-from lengthwise.planning.week import Choice
-from lengthwise.training.client import Template
+from lengthwise.planning.practice import Practice
+from lengthwise.planning.question import Muscle
+from lengthwise.training.client import Shape, Template
 
 _TURNS: MappingProxyType[str, tuple[Shape, ...]] = MappingProxyType({
     "full_body": ("whole",),
@@ -18,6 +18,10 @@ TEMPLATES: MappingProxyType[Template, str] = MappingProxyType({
     "push_pull_legs": "push, pull, legs, and again",
 })  # fmt: skip
 """Templates in words."""
+HOLDS: MappingProxyType[Shape, str] = MappingProxyType({
+    "whole": "whole body", "upper": "upper body", "lower": "legs", "push": "push", "pull": "pull",
+})  # fmt: skip
+"""What a day holds, in words."""
 _USUAL: MappingProxyType[int, tuple[Shape, ...]] = MappingProxyType({
     4: ("upper", "lower", "upper", "lower"),
     5: ("upper", "lower", "push", "pull", "lower"),
@@ -42,14 +46,14 @@ def shapes(number: int, template: Template = "usual") -> tuple[Shape, ...]:
     return tuple(turn[k % len(turn)] for k in range(number))
 
 
-def belongs(choice: Choice, shape: Shape, muscles: Sequence[Muscle]) -> bool:
+def belongs(practice: Practice, shape: Shape, muscles: Sequence[Muscle]) -> bool:
     """Whether a lift may stand on a day: shapes are starting points, so calves, trunk and single-joint work for a raised muscle go anywhere."""
-    region = choice.practice.region
-    if shape == "whole" or region == "any" or _serves_raised(choice, muscles):
+    region = practice.region
+    if shape == "whole" or region == "any" or _serves_raised(practice, muscles):
         return True
     return shape == region or (shape == "upper" and region in ("push", "pull"))
 
 
-def _serves_raised(choice: Choice, muscles: Sequence[Muscle]) -> bool:
-    own = set(choice.practice.targets)
-    return not choice.practice.multi and any(m.raised and own & set(m.share) for m in muscles)
+def _serves_raised(practice: Practice, muscles: Sequence[Muscle]) -> bool:
+    own = set(practice.targets)
+    return not practice.multi and any(m.raised and own & set(m.share) for m in muscles)

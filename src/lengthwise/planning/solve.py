@@ -30,6 +30,9 @@ ROOM = 0.96
 CAREFUL = 0.9
 """Where real pairs save less than was counted on, this part of what they do save is counted on next (own choice)."""
 
+COSTLY = 0.2
+"""Part of the gap that counts as near enough: a week that loses more by late days is asked anew as a whole (own choice)."""
+
 
 @dataclass(frozen=True)
 class Found:
@@ -92,14 +95,14 @@ def _best(question: Question) -> Found:
     """The best sets; days on which real pairs do not save what was counted on are asked anew, the others held.
 
     A late day is asked with what its pairs do save, and then with nothing, which always fits. Where that leaves the gap too large the
-    whole week is asked anew with the savings as they are.
+    whole week is asked anew with the savings as they are, if being late cost enough to be worth it.
     """
     usual = _usual(question)
     model = model_of(question, usual)
     first = _solved(model, forgiving(model))
     best = _on_time(model, first)
-    bound = first.bound
-    if bound - best.worth > question.rules.near_gap * yardstick(question) and best.model.saved != usual:
+    bound, near = first.bound, question.rules.near_gap * yardstick(question)
+    if bound - best.worth > near and first.worth - best.worth > COSTLY * near:
         second = _solved(best.model, forgiving(best.model), best.point)
         again = _on_time(best.model, second)
         best, bound = max(best, again, key=lambda found: found.worth), second.bound

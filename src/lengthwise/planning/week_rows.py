@@ -146,7 +146,9 @@ def _few(model: Model) -> None:
     """A beginner's week holds few different lifts."""
     p, inside = model.programme, {}
     for lift, factors in model.by_lift().items():
-        here = p.add(("in", lift), 1.0)
+        here = p.add(
+            ("in", lift), 1.0, whole=True
+        )  # a handle for branching: most of what a beginner's week is worth hangs on which lifts it has
         inside[here] = 1.0
         for used in factors:
             p.keep({here: 1.0, used: -1.0}, lower=0.0)
@@ -162,12 +164,17 @@ def _repeat(model: Model) -> None:
 
 
 def tied_days(question: Question) -> list[tuple[int, int]]:
-    """Days of a beginner that hold the same lifts: upper days both, whole-body days every other; none where a week stands before."""
+    """Days of a beginner that hold the same lifts: upper days both, whole-body days every other; none where a week stands before.
+
+    Short days are free: each has room for a few lifts only, and held alike they would leave half of the muscles without one.
+    """
     if not question.beginner or question.pinned or old_sets(question.previous):
         return []
     alike: dict[tuple[str, str, frozenset[str]], list[int]] = {}
     for d in in_order_of_days(question):
         offer = question.days[d]
+        if offer.minutes < question.rules.short_day_min:
+            continue
         alike.setdefault((offer.shape, offer.place, offer.gear), []).append(d)
     out: list[tuple[int, int]] = []
     for (shape, _, _), days in sorted(alike.items(), key=lambda kv: kv[1]):

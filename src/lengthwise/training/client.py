@@ -17,6 +17,8 @@ DayName = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "satur
 JointName = Literal["neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
 Severity = Literal["mild", "moderate", "severe"]
 Template = Literal["usual", "full_body", "upper_lower", "push_pull_legs"]
+Shape = Literal["whole", "upper", "lower", "push", "pull"]
+"""What a day holds of the body."""
 Phase = Literal["grow", "specialise", "maintain", "retest"]
 MethodName = Literal["drop_set", "rest_pause", "cluster", "long_halves"]
 LengthUnit = Literal["cm", "in"]
@@ -125,11 +127,12 @@ class Place(Finite):
 
 
 class TrainingDay(Finite):
-    """A day on which the client can train."""
+    """A day on which the client can train; `holds` says of what part of the body, where the template of the week does not."""
 
     day: DayName
     place: str
     minutes: float = Field(ge=10, le=240)
+    holds: Shape | None = None
 
 
 class KnownLift(Finite):

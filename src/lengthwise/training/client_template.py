@@ -14,7 +14,7 @@ training_years = 0
 mass_unit = "kg"             # how loads are shown: kg or lb
 length_unit = "cm"           # how girths are shown: cm or in
 
-# Days, with a place each.
+# Days, with a place each; holds = "whole", "upper", "lower", "push" or "pull" where the week's template does not say.
 days = [
   {{ day = "monday", place = "gym", minutes = 60 }},
   {{ day = "thursday", place = "gym", minutes = 60 }},

@@ -14,13 +14,18 @@ FILES = ("faults_lower.toml", "faults_upper.toml")
 
 
 class Fault(Strict):
-    """One fault; `half` names the half of the range that it leaves out, where it leaves one out."""
+    """One fault; `half` names the half of the range that it leaves out, where it leaves one out.
+
+    `only` names the lifts of its family that can have it, `but` those that cannot; all can where neither names any.
+    """
 
     name: str
     look: str
     changes: str
     cue: str
     half: Literal["", "long", "short"] = ""
+    only: frozenset[str] = frozenset()
+    but: frozenset[str] = frozenset()
 
 
 class Faults(Strict):
@@ -42,6 +47,7 @@ def _read() -> tuple[Mapping[str, tuple[Fault, ...]], Mapping[str, tuple[Fault, 
 
 
 def faults_of(lift_id: str, family: str) -> tuple[Fault, ...]:
-    """The common faults of a lift: its own, else its family's; none of a lift of one's own whose family nobody described."""
+    """The common faults of a lift: its own, else those of its family that it can have; none of a lift of one's own whose family nobody described."""
     families, lifts = _read()
-    return lifts.get(lift_id) or families.get(family, ())
+    of_family = (f for f in families.get(family, ()) if lift_id not in f.but and (not f.only or lift_id in f.only))
+    return lifts.get(lift_id) or tuple(of_family)

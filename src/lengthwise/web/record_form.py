@@ -45,7 +45,12 @@ def fields_of(client: Client, units: Units) -> dict[str, str]:
         **{f"way.{m}": "yes" for m in client.wishes.methods},
     }
     for day in client.days:
-        out |= {f"day.{day.day}": "yes", f"minutes.{day.day}": f"{day.minutes:g}", f"where.{day.day}": day.place}
+        out |= {
+            f"day.{day.day}": "yes",
+            f"minutes.{day.day}": f"{day.minutes:g}",
+            f"where.{day.day}": day.place,
+            f"holds.{day.day}": day.holds or "",
+        }
     for i, (name, place) in enumerate(client.places.items()):
         out[f"place.{i}"] = name
         for kind, gear in place.gear.items():
@@ -185,7 +190,7 @@ class _Reader:
 
     def days(self) -> list[dict[str, Any]]:
         return [
-            {"day": d, "place": self.text(f"where.{d}") or self.text("place.0"), "minutes": self.number(f"minutes.{d}", f"minutes on {d}", 60.0)}
+            {"day": d, "place": self.text(f"where.{d}") or self.text("place.0"), "minutes": self.number(f"minutes.{d}", f"minutes on {d}", 60.0), "holds": self.text(f"holds.{d}") or None}
             for d in WEEKDAYS
             if self.yes(f"day.{d}")
         ]  # fmt: skip

@@ -190,11 +190,12 @@ class QuestionsOut(Out):
 
 
 class DayOut(Out):
-    """A training day."""
+    """A training day; `holds` says of what part of the body, where the template of the week does not."""
 
     day: str
     place: str
     minutes: float
+    holds: str | None
 
 
 class GearOut(Out):

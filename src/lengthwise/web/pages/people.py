@@ -14,7 +14,7 @@ from lengthwise.body import anatomy
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.question import WEEKDAYS
-from lengthwise.planning.shape import TEMPLATES
+from lengthwise.planning.shape import HOLDS, TEMPLATES
 from lengthwise.storage.accounts import Account
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.client import Client, JointName
@@ -196,6 +196,7 @@ def record_form(
         "presets": presets(),
         "stations": stations(),
         "templates": TEMPLATES,
+        "holds": HOLDS,
         "phases": phases(),
         "ways": {k: m for k, m in methods().items() if k != SUPERSET},
         "joints": get_args(JointName),

@@ -1,0 +1,97 @@
+"""What a sore joint leaves of the lifts of a week: how much it may carry, which lifts go, and which stay with less load."""
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from lengthwise.grading.joint_load import references
+from lengthwise.planning.question import Muscle
+from lengthwise.planning.shortlist import JOBS
+from lengthwise.planning.week import Choice
+from lengthwise.training.client import Client
+from lengthwise.training.sore import severity, spares
+
+LEAST_HELD_KG = 2.0
+"""What is held in the hand for a set weighs at least so much: less cannot be raised in steps (common practice, no source)."""
+MILD = 2.0
+"""A mildly sore joint, noticed but no limit to daily life, may carry so many times what counts as a real load (own choice)."""
+LIGHTEST = 0.3
+"""A sore joint gets a lift with a cut load down to this part of the usual; below that it is no training (own choice)."""
+HALF = 0.5
+ROUNDING = 1 - 1e-9
+"""So that a load cut to the very limit does not exceed it by rounding."""
+GENTLE, LEFT = 3, 2
+"""So many lifts, those that load a sore joint least, are offered with half the load for a muscle with fewer than LEFT lifts left."""
+
+
+def spared_nm(client: Client) -> dict[str, float]:
+    """Moment allowed at each sore joint [N·m]: as named, else what counts as a real load, and more where it is only mildly sore."""
+    return {
+        j: references()[j].load_nm * (MILD if severity(client, j) == "mild" else 1.0) if most is None else most
+        for j, most in client.sore_joints.items()
+    }
+
+
+def sparing_joints(
+    client: Client, choices: tuple[Choice, ...], muscles: Sequence[Muscle], kept: Collection[str], held_kg: Mapping[str, float]
+) -> tuple[tuple[Choice, ...], dict[str, float]]:
+    """Lifts that sore joints allow, and the part of the usual load for some.
+
+    Args:
+        kept: ids of lifts that the client has done. held_kg: load of a set of lifts that are held in the hand, which is not cut to
+            next to nothing.
+
+    A lift that the client has done stays with the load it was done with, unless it loads a joint more than three times too much: that it
+    was done says more than the model does. A liked lift stays with as much less load. A muscle that would be left with fewer than two lifts
+    gets back those that load the joint least for what they give it, with half the load; so do the hamstrings for each of their two jobs.
+    """
+    limits = spared_nm(client)
+    if not limits:
+        return choices, {}
+    part = {
+        c.key: min([most / c.joint_nm[j] for j, most in limits.items() if c.joint_nm.get(j, 0.0) > most], default=1.0)
+        for c in choices
+    }
+    easy = [c for c in choices if part[c.key] >= 1 or (c.kept and part[c.key] >= LIGHTEST)]
+    hurt = [c for c in choices if c not in easy and part[c.key] >= LIGHTEST and _worth_cutting(c, part[c.key], held_kg)]
+    back = {c.lift: c for c in _light_again(choices, easy, hurt, muscles, part)}
+    cut = {c.lift: part[c.key] for c in easy if part[c.key] < 1} | {i: min(HALF, part[c.key]) for i, c in back.items()}
+    left = (c for c in choices if c in easy or c.lift in back)
+    lighter = {i: 1.0 if i in kept else p for i, p in cut.items()}
+    return tuple(_lighter(c, cut[c.lift]) if c.lift in cut else c for c in left), lighter
+
+
+def _light_again(
+    choices: Sequence[Choice],
+    easy: Sequence[Choice],
+    hurt: Sequence[Choice],
+    muscles: Sequence[Muscle],
+    part: Mapping[tuple[str, str], float],
+) -> Iterator[Choice]:
+    """Lifts that come back with half the load: for muscles with hardly a lift left, and for a job of the hamstrings that nothing does."""
+    for m in muscles:
+        gives = {c.key: sum(s * c.fraction.get(h, 0.0) for h, s in m.share.items()) for c in choices}
+        if sum(gives[c.key] >= HALF for c in easy) < LEFT:
+            able = [c for c in hurt if gives[c.key] >= HALF]
+            yield from sorted(able, key=lambda c: (-part[c.key] * gives[c.key], c.key))[:GENTLE]
+    for families in JOBS:
+        if not any(c.practice.family in families for c in easy):
+            able = [c for c in hurt if c.practice.family in families]
+            yield from sorted(able, key=lambda c: (not c.practice.staple, -part[c.key], c.key))[:LEFT]
+
+
+def _worth_cutting(choice: Choice, part: float, held_kg: Mapping[str, float]) -> bool:
+    """Whether something worth holding is left of a lift's load when it is cut for a sore joint."""
+    return min(HALF, part) * held_kg.get(choice.lift, LEAST_HELD_KG / LIGHTEST) >= LEAST_HELD_KG
+
+
+def turned_to(client: Client, choice: Choice) -> Choice:
+    """A lift that a coach turns to for a sore joint counts as bearing what the joint allows."""
+    limits = {j: nm for j, nm in spared_nm(client).items() if spares(client, j, choice.practice.family)}
+    if not limits:
+        return choice
+    return replace(choice, joint_nm={j: min(nm, ROUNDING * limits.get(j, nm)) for j, nm in choice.joint_nm.items()})
+
+
+def _lighter(choice: Choice, part: float) -> Choice:
+    """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays)."""
+    return replace(choice, joint_nm={j: part * nm * ROUNDING for j, nm in choice.joint_nm.items()})
