@@ -10,6 +10,7 @@ from lengthwise.actions.people import read_client
 from lengthwise.actions.week import Changes, alternatives, plan_week
 from lengthwise.actions.week_answer import read_week, week_answer
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.training.client import TrainingDay
 
 CLIENT = """
 name = "Ada Ek (invented)"
@@ -67,6 +68,23 @@ def test_less_time_moves_little(week, data):
     assert shorter.days[0].minutes <= 25
     assert 0 < shorter.moved <= sum(x.sets for x in week.days[0].lifts) + 4
     assert shorter.changes and all(c.why for c in shorter.changes)
+
+
+def test_a_day_that_cannot_be_filled_says_why_and_what_would_fill_it(data):
+    """Three hours with kettlebells and a sore back: no coach can fill them, and the week says so in words."""
+    long = TrainingDay(day="monday", place="home", minutes=180)
+    client = read_client(data / "ada.toml").model_copy(update={"days": (long,), "sore_joints": {"trunk": None}})
+    told = next(n for n in plan_week(client).notes if n.startswith("Monday holds"))
+    assert "of 180 minutes" in told and "to the sore trunk" in told and "for want of equipment" in told
+    assert "which leaves" in told and "To fill it: " in told and "minutes for Monday" in told
+
+
+def test_a_re_test_week_names_its_tests(data):
+    ada = read_client(data / "ada.toml")
+    wishes = ada.wishes.model_copy(update={"liked": ("kettlebell_goblet_squat",), "phase": "retest"})
+    screening = ada.screening.model_copy(update={"intensity": "vigorous"})
+    client = ada.model_copy(update={"wishes": wishes, "screening": screening, "days": ada.days[:1]})
+    assert any(n.startswith("Test Kettlebell goblet squat on ") for n in plan_week(client).notes)
 
 
 def test_alternatives_are_different(data):

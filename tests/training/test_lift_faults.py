@@ -5,7 +5,7 @@ from lengthwise.actions.lifts import all_lifts, profile_lift
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.mechanics.profile import Request
-from lengthwise.training.faults import faults_of
+from lengthwise.training.faults import described, faults_of
 
 
 def test_every_lift_has_two_to_four_faults_in_whole_sentences():
@@ -17,6 +17,20 @@ def test_every_lift_has_two_to_four_faults_in_whole_sentences():
         for f in found:
             assert all(text.endswith(".") and text[0].isupper() for text in (f.look, f.changes, f.cue)), (lift_id, f.name)
             assert "_" not in f.name + f.look + f.changes + f.cue
+
+
+def test_a_fault_is_told_only_of_lifts_that_can_have_it():
+    """Nobody's hips leave the bench on the floor, nobody's shoulders roll off a pad that is not there; exceptions name real lifts."""
+    lifts = all_lifts()
+    for family, faults in described()[0].items():
+        own = {i for i in lifts.lifts if lifts.family[i] == family}
+        assert all((f.only | f.but) <= own and not (f.only and f.but) for f in faults), family
+    told = {
+        i: {f.name for f in faults_of(i, lifts.family[i])}
+        for i in ("floor_press", "bench_press", "spider_curl", "seated_calf_raise")
+    }
+    assert "hips leave the bench" in told["bench_press"] - told["floor_press"]
+    assert "shoulders roll off the pad" not in told["spider_curl"] and "knees bend to help" not in told["seated_calf_raise"]
 
 
 def test_a_lift_of_ones_own_without_a_known_family_has_none():

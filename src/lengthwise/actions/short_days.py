@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import ceil
 
 from lengthwise.actions.lifts import all_lifts
@@ -15,10 +16,15 @@ from lengthwise.planning.shape import belongs
 from lengthwise.planning.week import PlannedDay, Week
 from lengthwise.planning.wording import plain
 from lengthwise.training.client import Client
+from lengthwise.training.sore import spoiled
 from lengthwise.training.stations import needed, stations
 
 MOST_TOLD = 3
 """So many muscles are named for a day, those that lost most first (own choice)."""
+HALF = 0.5
+"""A muscle is of a day that takes so much of its usual lifts, and is told where it lost so much of them (own choice)."""
+FULL = 0.85
+"""A sore joint that carries so much of what a day allows has no room for another set or two (own choice)."""
 SLACK_MIN = 1.0
 """Minutes short that do not matter."""
 STEP_MIN = 5
@@ -30,28 +36,43 @@ def short_days(client: Client, question: Question, offer: Offer, week: Week) -> 
     fill = question.rules.fill
     for day, there in zip(week.days, question.days, strict=True):
         if day.minutes < fill * there.minutes - SLACK_MIN:
-            yield f"{_why(client, question, offer, day, there)} To fill it: {'; or '.join(_fills(question, offer, day, there))}."
+            yield f"{_why(client, question, offer, day, there)} To fill it: {'; or '.join(_fills(client, question, offer, day, there))}."
 
 
 def _why(client: Client, question: Question, offer: Offer, day: PlannedDay, there: DayOffer) -> str:
     """What the day holds, and what its muscles lost."""
-    said = [text for m in question.muscles if (text := _lost(client, question, offer, m, there))]
+    lost = [(m, causes) for m in question.muscles if (causes := _lost(client, question, offer, m, there))]
+    worst = sorted(lost, key=lambda pair: (-sum(pair[1].values()), pair[0].name))[:MOST_TOLD]
+    said = [*_doses(question, day), *(_in_words(question, m, causes, there) for m, causes in worst)]
     short = f"{day.day.capitalize()} holds {day.minutes:.0f} of {there.minutes:.0f} minutes: "
-    if said:
-        return short + "; ".join(said[:MOST_TOLD]) + "."
-    return short + "its muscles have the sets that they can use in a week."
+    return short + ("; ".join(said) or "its muscles have the sets that they can use in a week") + "."
 
 
-def _lost(client: Client, question: Question, offer: Offer, muscle: Muscle, there: DayOffer) -> str:
-    """What a muscle of the day lost; empty where it is none of the day's, or lost little."""
-    causes = Counter(c for i in _of_day(question, muscle, there) if (c := _cause(client, offer, i)))
+def _doses(question: Question, day: PlannedDay) -> Iterator[str]:
+    """Sore joints that have all they may carry on the day."""
+    known = {c.key: c for c in question.choices}
+    for joint, most in question.joint_nm.items():
+        carried = sum(x.sets * known[x.lift, x.range].joint_nm.get(joint, 0.0) / most for x in day.lifts)
+        if carried > FULL * question.rules.joint_dose:
+            yield f"the sore {joint} has all the sets that should load it on one day"
+
+
+def _lost(client: Client, question: Question, offer: Offer, muscle: Muscle, there: DayOffer) -> Counter[str]:
+    """How many usual lifts a muscle of the day lost to what; empty where it is none of the day's, or lost few."""
+    usual = _of_day(question, muscle, there)
+    causes = Counter(c for i in usual if (c := _cause(client, offer, i)))
+    everywhere = _of_day(question, muscle, replace(there, shape="whole"))
+    mine = len(usual) >= HALF * len(everywhere)
+    return causes if mine and sum(causes.values()) >= HALF * len(usual) else Counter()
+
+
+def _in_words(question: Question, muscle: Muscle, causes: Counter[str], there: DayOffer) -> str:
+    """What a muscle lost, and what is left for it."""
     left = [
         c.name
         for c in question.choices
         if c.lift not in question.refused and direct(c, muscle) and may_stand(question, c, there, False)
     ]
-    if not causes or sum(causes.values()) < len(left):
-        return ""
     lost = " and ".join(f"{n} {cause}" for cause, n in sorted(causes.items(), key=lambda kv: (-kv[1], kv[0])))
     return f"{plain(muscle.name)} loses {lost}, which leaves {', '.join(left[:MOST_TOLD]) or 'nothing'}"
 
@@ -78,9 +99,9 @@ def _cause(client: Client, offer: Offer, lift_id: str) -> str:
     return "for want of heavier loads" if TOO_LIGHT_FOR in why else ""
 
 
-def _fills(question: Question, offer: Offer, day: PlannedDay, there: DayOffer) -> Iterator[str]:
+def _fills(client: Client, question: Question, offer: Offer, day: PlannedDay, there: DayOffer) -> Iterator[str]:
     """What would fill the day, likeliest first."""
-    if wanted := _wanted(question, offer, there):
+    if wanted := _wanted(client, question, offer, there):
         yield f"{' or '.join(wanted)} would bring most lifts back"
     if there.shape != "whole":
         yield "train the whole body that day"
@@ -88,12 +109,13 @@ def _fills(question: Question, offer: Offer, day: PlannedDay, there: DayOffer) -
     yield f"plan {minutes:.0f} minutes for {day.day.capitalize()}"
 
 
-def _wanted(question: Question, offer: Offer, there: DayOffer) -> Sequence[str]:
+def _wanted(client: Client, question: Question, offer: Offer, there: DayOffer) -> Sequence[str]:
     """The equipment whose lack costs the day most usual lifts, by name; two kinds at most."""
     lacking = Counter[str]()
+    lifts, family = all_lifts().lifts, all_lifts().family
     lost = {i for m in question.muscles for i in _of_day(question, m, there) if offer.out.get(i, "").startswith(NOT_THERE)}
-    for i in sorted(lost):
-        kind = all_lifts().lifts[i].gear
+    for i in sorted(i for i in lost if not spoiled(client, i, lifts[i], family[i])):
+        kind = lifts[i].gear
         missing = (
             [gear()[kind].name.lower()] if kind not in there.gear else [stations()[k].name for k in needed(i) - there.stations]
         )

@@ -239,10 +239,24 @@ def _jobs_lost(offer: Offer) -> Iterator[Conflict]:
             yield Conflict(f"a lift for the hamstrings {words}", "every one available loads a sore joint too much")
 
 
+def _tests(client: Client, week: Week) -> Iterator[str]:
+    """What a re-test week tests: the client's own multi-joint lifts, each on its first day; nothing for who starts easy or is sore."""
+    first: dict[str, str] = {}
+    tested = client.wishes.phase == "retest" and not starts_easy(client) and not client.sore_joints
+    for d in week.days if tested else ():
+        for x in d.lifts:
+            if x.kept and practice(x.lift).multi and first.setdefault(x.name, d.day) == d.day:
+                yield (
+                    f"Test {x.name} on {d.day.capitalize()}: after its warm-up one set that leaves one repetition, in place of the "
+                    "first set. Log it: the loads of the weeks that follow rest on it."
+                )
+
+
 def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
-    """What is told about sore joints, lifts begun lightly, and guesses."""
+    """What is told about tests, sore joints, lifts begun lightly, and guesses."""
     here = {x.lift for d in week.days for x in d.lifts}
-    out = [
+    out = [*_tests(client, week)]
+    out += [
         f"Your {joint} ({severity(client, joint)}): lifts that take it to the end of its range or load it too much are left out. Pain is "
         "nothing to train through; see a clinician about pain that lasts."
         for joint in client.sore_joints

@@ -13,8 +13,8 @@ MAIN_PART = 0.1
 """Nobody counts sets for heads below this part of a muscle's strength, such as teres minor in the upper back (own choice)."""
 READABLE = frozenset({"lever", "cable"})
 """Where both are, a band is not planned unasked: they do the same with a load that can be read (common practice, no source)."""
-LIFT_MIN = 8.0
-"""Minutes that one lift of a day is reckoned to take: three sets with their rests (estimate)."""
+LIFT_MIN, LIFT_SETS = 8.0, 3
+"""Minutes and sets that one lift of a day is reckoned to take, rests included (estimate)."""
 Sets = Mapping[tuple[int, int], int]
 """Sets by choice and day, each by where it stands in the question."""
 
@@ -93,15 +93,22 @@ def may_stand(question: Question, choice: Choice, offer: DayOffer, was: bool) ->
 def open_days(question: Question) -> frozenset[int]:
     """Days whose own lifts are too few to use their minutes: single-joint lifts for the rest of the body may stand there too.
 
-    Of one family a day holds one lift for a first target; each is reckoned as LIFT_MIN minutes.
+    Of one family a day holds one lift for a first target; each is reckoned as LIFT_MIN minutes. Of those that load a sore joint a day holds
+    what the joint may carry.
     """
     out = set()
     for d, offer in enumerate(question.days):
         there = [c for c in question.choices if c.lift not in question.refused and may_stand(question, c, offer, False)]
-        sorts = {(c.practice.family, c.practice.targets[0]) for c in there}
-        if len(sorts) * LIFT_MIN < question.rules.fill * offer.minutes:
+        sorts = {(c.practice.family, c.practice.targets[0]): loads_sore(question, c) for c in there}
+        sore = sum(sorts.values())
+        if (len(sorts) - sore + min(sore, question.rules.joint_dose / LIFT_SETS)) * LIFT_MIN < question.rules.fill * offer.minutes:
             out.add(d)
     return frozenset(out)
+
+
+def loads_sore(question: Question, choice: Choice) -> bool:
+    """Whether a lift loads a joint to be spared by half of what it may carry, or more."""
+    return any(2 * choice.joint_nm.get(joint, 0.0) >= most for joint, most in question.joint_nm.items())
 
 
 def _may_fill(question: Question, choice: Choice, offer: DayOffer) -> bool:

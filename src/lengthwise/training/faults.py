@@ -36,7 +36,8 @@ class Faults(Strict):
 
 
 @cache
-def _read() -> tuple[Mapping[str, tuple[Fault, ...]], Mapping[str, tuple[Fault, ...]]]:
+def described() -> tuple[Mapping[str, tuple[Fault, ...]], Mapping[str, tuple[Fault, ...]]]:
+    """Every fault of families of lifts, and of single lifts in their place."""
     families, lifts = dict[str, tuple[Fault, ...]](), dict[str, tuple[Fault, ...]]()
     for name in FILES:
         text = files("lengthwise.training").joinpath("data", name).read_text(encoding="utf-8")
@@ -48,6 +49,6 @@ def _read() -> tuple[Mapping[str, tuple[Fault, ...]], Mapping[str, tuple[Fault, 
 
 def faults_of(lift_id: str, family: str) -> tuple[Fault, ...]:
     """The common faults of a lift: its own, else those of its family that it can have; none of a lift of one's own whose family nobody described."""
-    families, lifts = _read()
+    families, lifts = described()
     of_family = (f for f in families.get(family, ()) if lift_id not in f.but and (not f.only or lift_id in f.only))
     return lifts.get(lift_id) or tuple(of_family)
