@@ -44,8 +44,8 @@ def _why(client: Client, question: Question, offer: Offer, day: PlannedDay, ther
     lost = [(m, causes) for m in question.muscles if (causes := _lost(client, question, offer, m, there))]
     worst = sorted(lost, key=lambda pair: (-sum(pair[1].values()), pair[0].name))[:MOST_TOLD]
     said = [*_doses(question, day), *(_in_words(question, m, causes, there) for m, causes in worst)]
-    short = f"{day.day.capitalize()} holds {day.minutes:.0f} of {there.minutes:.0f} minutes: "
-    return short + ("; ".join(said) or "its muscles have the sets that they can use in a week") + "."
+    short = f"{day.day.capitalize()} holds {day.minutes:.0f} of {there.minutes:.0f} minutes. "
+    return short + (". ".join(x[:1].upper() + x[1:] for x in said) or "Its muscles have the sets that they can use in a week") + "."
 
 
 def _doses(question: Question, day: PlannedDay) -> Iterator[str]:
@@ -73,8 +73,8 @@ def _in_words(question: Question, muscle: Muscle, causes: Counter[str], there: D
         for c in question.choices
         if c.lift not in question.refused and direct(c, muscle) and may_stand(question, c, there, False)
     ]
-    lost = " and ".join(f"{n} {cause}" for cause, n in sorted(causes.items(), key=lambda kv: (-kv[1], kv[0])))
-    return f"{plain(muscle.name)} loses {lost}, which leaves {', '.join(left[:MOST_TOLD]) or 'nothing'}"
+    lost = ", ".join(f"{n} {cause}" for cause, n in sorted(causes.items(), key=lambda kv: (-kv[1], kv[0])))
+    return f"{plain(muscle.name)}: of the usual lifts {lost}; left are {' / '.join(left[:MOST_TOLD]) or 'none'}"
 
 
 def _of_day(question: Question, muscle: Muscle, there: DayOffer) -> list[str]:
@@ -93,10 +93,10 @@ def _cause(client: Client, offer: Offer, lift_id: str) -> str:
     joint = why.partition(":")[0]
     if joint in client.sore_joints or "sore joint" in why:
         named = [joint] if joint in client.sore_joints else list(client.sore_joints)
-        return f"to the sore {' and '.join(named)}"
+        return f"lost to the sore {' and '.join(named)}"
     if why.startswith(NOT_THERE):
-        return "for want of equipment"
-    return "for want of heavier loads" if TOO_LIGHT_FOR in why else ""
+        return "need equipment that is not there"
+    return "need heavier loads" if TOO_LIGHT_FOR in why else ""
 
 
 def _fills(client: Client, question: Question, offer: Offer, day: PlannedDay, there: DayOffer) -> Iterator[str]:
