@@ -26,6 +26,7 @@ from lengthwise.evidence.heterogeneity import read_only
 from lengthwise.evidence.influence import cumulative
 from lengthwise.evidence.moderators import MetaRegression
 from lengthwise.evidence.pooling import Convention, PooledEffect
+from lengthwise.evidence.table_cautions import cautions
 from lengthwise.reading import harmless
 from lengthwise.report.evidence_figures import DoseAxis, Picture, StudyTable, dose_regression, forest, funnel, pictures
 
@@ -114,6 +115,7 @@ def _bayesian(table: EffectTable, prior_scale: float) -> BayesianPool:
 def pooled_answer(found: Pooled) -> Object:
     """A pooled table as the machine-readable answer."""
     answer = table_object(found.table, found.result)
+    answer["warnings"] += cautions(found.table, found.result, found.wishes.correlation)
     if found.trouble is not None:
         answer |= trouble_object(found.trouble)
     if found.bayesian is not None:

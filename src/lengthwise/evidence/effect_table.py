@@ -69,7 +69,8 @@ class EffectTable:
         if self.nested and self.cluster == self.study:
             repeated = [name for name, times in Counter(self.study).items() if times > 1]
             names = ", ".join(repeated[:3]) + (" …" if len(repeated) > 3 else "")
-            found.append(f"{len(repeated)} studies have several rows ({names}): the rows of a study count as one cluster")
+            who = "1 study has" if len(repeated) == 1 else f"{len(repeated)} studies have"
+            found.append(f"{who} several rows ({names}): the rows of a study count as one cluster")
         if self.cluster and not self.nested:
             found.append("the cluster column groups nothing, so it was not used")
         return tuple(found)
