@@ -49,6 +49,14 @@ def test_it_beats_no_difference_without_its_most_telling_trial(compared):
     assert low > 0
 
 
+def test_it_beats_every_simple_rule_without_its_most_telling_trial(compared):
+    own, none = by_trial(compared, "model"), by_trial(compared, "no_difference")
+    best = max(own, key=lambda t: own[t] - none[t])
+    rest = [gain(compared, name, without=best) for name in RIVALS]
+    assert min(mean for mean, _, _ in rest) >= 8
+    assert min(low for _, low, _ in rest) > 0
+
+
 def test_intervals_cover_what_they_say(compared):
     assert 0.82 <= score(compared, "model").coverage90 <= 0.97
     assert 0.40 <= score(compared, "model").coverage50 <= 0.65

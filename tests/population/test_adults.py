@@ -4,6 +4,8 @@ import numpy as np
 import pytest
 
 from lengthwise.body import anatomy, person
+from lengthwise.grading.draws import CUT
+from lengthwise.grading.variation import spread
 from lengthwise.populations.adults import LEGS, adults, draw
 from lengthwise.populations.differing import body_of_adult
 
@@ -81,3 +83,9 @@ def test_longer_fibres_keep_their_best_posture():
     assert free.mean() > 0.9
     assert there[free] == pytest.approx(before[free], rel=1e-12)
     assert np.ptp(lines.optimal_m / usual.optimal_m) > 0.2
+
+
+def test_an_order_draws_a_person_s_fibres_and_arms_as_a_population_does():
+    """One body drawn around a person in `rank` and one person of a population differ from the model by the same spreads."""
+    tissue = adults().tissue
+    assert (spread().fibre_length, spread().moment_arm, CUT) == (tissue.fibre_length, tissue.moment_arm, tissue.most_spreads)

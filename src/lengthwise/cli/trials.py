@@ -99,10 +99,18 @@ def _interval(value: dict[str, float]) -> str:
 def _show_scores(answer: dict[str, Any]) -> None:
     gains = answer["gains"]
     table = Table(
-        "predictor", "log score", "rmse", "sides right", "in 50 %", "in 90 %", "the estimate is ahead by", box=SIMPLE_HEAD
+        "predictor",
+        "log score",
+        "rmse",
+        "sides right",
+        "in 50 %",
+        "in 90 %",
+        "the estimate is ahead by",
+        f"without {gains['most_telling']}",
+        box=SIMPLE_HEAD,
     )
     for name, s in answer["scores"].items():
-        ahead = _interval(gains[name]) if name in gains else ""
+        ahead, rest = (_interval(g) for g in (gains[name], gains[name]["without_most_telling"])) if name in gains else ("", "")
         sides = f"{s['sign']['right']} of {s['sign']['of']}"
         table.add_row(
             PREDICTORS[name],
@@ -112,12 +120,12 @@ def _show_scores(answer: dict[str, Any]) -> None:
             f"{s['coverage50']:.0%}",
             f"{s['coverage90']:.0%}",
             ahead,
+            rest,
         )
     out.print(table)
-    rest = gains["no_difference"]["without_most_telling"]
     out.print(
-        f"{gains['trials']} trials, each left out of the fit that predicts it. Without {gains['most_telling']}, on which the estimate "
-        f"gains most, it is {_interval(rest)} ahead of “no difference”. Intervals: 90 %, trials drawn again.",
+        f"{gains['trials']} trials, each left out of the fit that predicts it; {gains['most_telling']} is the one on which the estimate "
+        "gains most. Intervals: 90 %, trials drawn again.",
         highlight=False,
     )  # fmt: skip
 
