@@ -61,3 +61,35 @@ def test_gear_looks_outwards_and_keeps_its_triangles(lift):
     for key in scene.gear:
         assert [len(p.mesh.faces) for p in key] == [len(p.mesh.faces) for p in scene.gear[0]]
         assert all(volume(*p.mesh) > 0 and np.isfinite(p.mesh.points).all() for p in key)
+
+
+def test_a_box_is_sat_down_to():
+    """The top of the box lies within a centimetre of the lowest flesh over it, where a hundredth and a half is pressed flat."""
+    scene = drawn("box_squat")
+    box = scene.gear[0][-1].mesh.points
+    flesh = np.concatenate([m.points[0] for m in scene.muscles])
+    over = flesh[(flesh[:, 0] < box[:, 0].max()) & (flesh[:, 0] > box[:, 0].min()) & (np.abs(flesh[:, 1]) < 0.2)]
+    over = over[over[:, 2] < over[:, 2].min() + 0.1]
+    assert abs(np.percentile(over[:, 2], 1.5) - box[:, 2].max()) < NEAR_M
+    assert box[:, 2].min() == pytest.approx(scene.floor, abs=0.001)
+
+
+def test_chains_hang_from_the_bar_to_the_floor():
+    scene = drawn("chain_squat")
+    for key in scene.gear:
+        links = [p.mesh.points for p in key if p.material == "iron" and np.ptp(p.mesh.points[:, 2]) > 0.5]
+        assert len(links) == 2
+        assert all(abs(p[:, 2].min() - scene.floor) < 0.02 for p in links)
+
+
+def test_both_hands_hold_one_weight():
+    """A dumbbell is a handle with two heads: three pieces, not six."""
+    assert len([p for p in drawn("goblet_squat").gear[0] if p.material in ("rubber", "steel")]) == 3
+
+
+def test_a_low_bar_is_one_bar_through_both_hands():
+    setting, scene = set_lift("inverted_row"), drawn("inverted_row")
+    rod = max((p.mesh.points for p in scene.gear[0] if p.material == "steel"), key=lambda p: float(np.ptp(p[:, 1])))
+    hands = setting.seen.points[scene.at[0]][[i for i, m in enumerate(setting.marks) if m.startswith("grip")]]
+    assert np.ptp(rod[:, 1]) > 1
+    assert all(_from_axis(h, rod) < NEAR_M for h in hands)

@@ -87,7 +87,7 @@ def test_a_lift_moves_and_its_set_up_leaves_a_ghost(open_page: Open):
     page.keyboard.press("End")
     until(page, lambda: "setup=" in page.url)
     until(page, lambda: page.locator("#lift-answer").inner_text() != before)
-    page.locator("lw-figure input[type=range]").fill("50")
+    page.locator("lw-figure .figure-transport input").fill("50")
     assert page.locator("lw-curves[data-curve=length] .curves-plot").get_attribute("aria-valuenow") == "50"
     page.locator("lw-curves[data-curve=tension] .curves-plot").focus()
     page.keyboard.press("End")
@@ -128,7 +128,7 @@ def test_lifts_are_put_side_by_side_from_the_list(open_page: Open):
     settled(page)
     page.wait_for_selector("text=Who gains from which")
     assert page.locator("lw-figure").count() == 2
-    page.locator("lw-figure input[type=range]").first.fill("40")
+    page.locator("lw-figure .figure-transport input").first.fill("40")
     assert page.evaluate("document.querySelectorAll('lw-figure')[1].position") == 0.4
 
 

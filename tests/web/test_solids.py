@@ -1,5 +1,9 @@
 """The figure of bones and muscles on its page: it comes, every muscle can be pointed at, and words say the same as colours."""
 
+from base64 import b64decode
+from io import BytesIO
+
+import numpy as np
 import pytest
 from browsing import Open, settled
 from PIL import Image
@@ -38,7 +42,7 @@ def test_every_muscle_can_be_pointed_at_from_the_keyboard(calf_raise: Page):
 def test_the_words_follow_the_position(calf_raise: Page):
     calf_raise.select_option(".figure-pointing select", "gastrocnemius_medial")
     first = said(calf_raise)
-    calf_raise.locator("lw-figure input[type=range]").fill("100")
+    calf_raise.locator("lw-figure .figure-transport input").fill("100")
     assert said(calf_raise) != first
 
 
@@ -75,6 +79,28 @@ def test_layers_are_peeled_and_the_address_keeps_them(calf_raise: Page, open_pag
     again = dressed(open_page("/" + calf_raise.url.split("/", 3)[3]))
     again.wait_for_selector(".figure-pointing output:has-text('Soleus')")
     assert again.locator("[data-layers]").input_value() == "deep"
+
+
+def test_a_thin_skin_can_be_faded_and_the_address_keeps_it(calf_raise: Page):
+    """What is seen changes with the skin, and muscles can be pointed at through it."""
+    fade = calf_raise.locator("[data-fade]")
+    assert not fade.is_visible()
+    calf_raise.select_option("[data-layers]", "skin")
+    pictures = []
+    for hides in ("100", "0"):
+        fade.fill(hides)
+        fade.dispatch_event("change")
+        calf_raise.wait_for_url(f"**skin={hides}&**")
+        pictures.append(seen_now(calf_raise))
+    assert (pictures[0] != pictures[1]).any(-1).mean() > 0.02
+    calf_raise.select_option(".figure-pointing select", "soleus")
+    assert said(calf_raise).startswith("Soleus")
+
+
+def seen_now(page: Page) -> np.ndarray:
+    """The figure's pixels, drawn anew."""
+    text = page.evaluate("document.querySelector('lw-figure').picture(240, 320).toDataURL().split(',')[1]")
+    return np.asarray(Image.open(BytesIO(b64decode(text))))
 
 
 def test_a_picture_is_saved_in_every_shape(calf_raise: Page, tmp_path):

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from lengthwise.figure.cables import band, band_across, cable
 from lengthwise.figure.gear_pieces import Piece, barbell, beam, box, by, dumbbell, kettlebell, rod
+from lengthwise.figure.hung import BOXED, TOGETHER_M, between_hands, chains, seat_box
 from lengthwise.figure.machines import lever
 from lengthwise.figure.sleds import sled
 from lengthwise.figure.stands import bar_rack, bench, block, roller
@@ -19,7 +20,7 @@ Array = NDArray[np.float64]
 _BARS = ("barbell", "guided_bar", "chains", "ez_bar")
 _FLOOR_M = 0.05
 _STILL_M = _WITH_M = 0.02
-_STEP_M = 0.09
+_STEP_M, _OVERHEAD_M = 0.09, 1.6
 _FEET = ("ball_", "toes", "heel", "mid_foot")
 _LIMBS = ("calf", "shin", "instep")
 
@@ -32,12 +33,20 @@ def gear_of(setting: Setting, at: NDArray[np.intp], flesh: Array, floor: float) 
         flesh: points of the body in each of them [m], (n_drawn, n, 3), on which pads lie.
         floor: its height [m].
     """
-    still = _stands(setting, int(at[0]), flesh[0], floor, moving=False)
+    still = _stands(setting, int(at[0]), flesh[0], floor, moving=False) + _box(setting, flesh, floor)
     whole = flesh.reshape(-1, 3)
     return [
         _lifted(setting, int(k), own, whole, floor) + _stands(setting, int(k), own, floor, moving=True) + still
         for k, own in zip(at, flesh, strict=True)
     ]
+
+
+def _box(setting: Setting, flesh: Array, floor: float) -> list[Piece]:
+    """The box that is sat down to, under the lowest body that is drawn."""
+    if setting.lift.name not in BOXED:
+        return []
+    heels = setting.seen.points[:, [i for i, m in enumerate(setting.marks) if m.startswith("heel")]].mean(0)
+    return seat_box(flesh[int(flesh[..., 2].max(1).argmin())], heels, floor)
 
 
 def _lifted(setting: Setting, k: int, flesh: Array, whole: Array, floor: float) -> list[Piece]:
@@ -59,11 +68,23 @@ def _lifted(setting: Setting, k: int, flesh: Array, whole: Array, floor: float) 
         return []
     if lift.gear in _BARS and len(marks) == 2:
         short = lift.gear == "ez_bar"
-        return barbell(places[marks[1]], places[marks[0]], *((0.72, 0.15) if short else (1.1, 0.225)))
+        bar = barbell(places[marks[1]], places[marks[0]], *((0.72, 0.15) if short else (1.1, 0.225)))
+        return bar + (chains(places[marks[1]], places[marks[0]], floor) if lift.gear == "chains" else [])
+    if lift.gear in ("dumbbell", "kettlebell") and _in_both_hands(setting):
+        return between_hands(lift.gear, np.array([places[m] for m in marks]))
     if lift.gear in ("dumbbell", "kettlebell"):
         make = dumbbell if lift.gear == "dumbbell" else kettlebell
         return [p for m in marks for p in make(places[m], setting.seen.frames[k, setting.marks.index(m), :, 0])]
     return []
+
+
+def _in_both_hands(setting: Setting) -> bool:
+    """Whether one weight is held by both hands: they are near each other all the way."""
+    marks = setting.pull.marks
+    if len(marks) != 2 or not all(m.startswith("grip") for m in marks):
+        return False
+    right, left = (setting.seen.points[:, setting.marks.index(m)] for m in marks)
+    return bool(np.linalg.norm(right - left, axis=1).max() < TOGETHER_M)
 
 
 def _stands(setting: Setting, k: int, flesh: Array, floor: float, moving: bool) -> list[Piece]:
@@ -129,7 +150,7 @@ def _held(setting: Setting, marks: list[str], points: Array, floor: float) -> li
         return []
     left, right = points[points[:, 1].argmax()], points[points[:, 1].argmin()]
     still = float(np.ptp(setting.seen.points[:, setting.marks.index(hands[0]), 2])) < _STILL_M
-    if still and left[2] > floor + 1.6 and left[1] - right[1] > 0.1:
+    if still and (left[2] > floor + _OVERHEAD_M or setting.lift.bar) and left[1] - right[1] > 0.1:
         return bar_rack(left, right, floor)
     return [p for at in points if still for p in _post(at, floor)]
 

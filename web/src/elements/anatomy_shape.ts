@@ -14,6 +14,7 @@ import {
   SRGBColorSpace,
   Vector3,
 } from "three";
+import { ThinSkin } from "./thin_skin";
 import { flipped, mirrored, Packed, type BonesHead, type MuscleHead, type SceneHead } from "./solids_file";
 
 /** How deep one looks: everything under a thin skin, all muscles, deep ones alone, or bones. */
@@ -38,6 +39,7 @@ const GRAIN = "diffuseColor.rgb *= 1.0 + 0.08 * sin(vGrain * 56.5) + 0.04 * sin(
 /** Bones, muscles and gear of one lift. */
 export class AnatomyShape {
   readonly group = new Group();
+  readonly skin = new ThinSkin();
   private readonly materials: Record<string, MeshStandardMaterial> = {};
   private flesh: Flesh[] = [];
   private moving: Moving[] = [];
@@ -62,6 +64,7 @@ export class AnatomyShape {
   paint(colours: Record<string, string>): void {
     for (const [name, material] of Object.entries(this.materials)) if (colours[name]) material.color.set(colours[name]);
     this.tendon.set(colours.tendon);
+    this.skin.paint(colours.skin);
   }
 
   /** Build a lift's solids anew. */
@@ -82,8 +85,9 @@ export class AnatomyShape {
       const mesh = this.solid(part.left ? mirrored(points) : points, part.left ? flipped(faces) : faces, this.materials[part.kind]);
       mesh.matrixAutoUpdate = false;
       this.carried.push({ mesh, place: lift.reals(part.place) });
+      this.skin.cover(mesh, part.kind === "skin" ? "as_it_is" : "solid");
     }
-    for (const cap of head.kneecaps) this.addMoving(lift.places(cap.points, head.keys), lift.faces(cap.faces), this.materials.bone);
+    for (const cap of head.kneecaps) this.skin.cover(this.addMoving(lift.places(cap.points, head.keys), lift.faces(cap.faces), this.materials.bone), "flesh");
     for (const piece of head.gear) {
       const points = lift.places(piece.points, piece.still ? 1 : head.keys);
       this.pieces.push(points);
@@ -161,6 +165,7 @@ export class AnatomyShape {
     }
     const bare = alone || this.layersNow === "bones" || this.layersNow === "deep";
     for (const { mesh } of this.carried) if (mesh.material === this.materials.flesh) mesh.visible = !bare;
+    this.skin.group.visible = this.layersNow === "skin" && !alone;
   }
 
   /** Every head that is drawn, by name. */
@@ -172,6 +177,7 @@ export class AnatomyShape {
     for (const child of this.group.children) (child as Mesh).geometry.dispose();
     for (const { mesh } of this.flesh) mesh.material.dispose();
     this.group.clear();
+    this.skin.clear();
     [this.flesh, this.moving, this.pieces, this.carried, this.marked] = [[], [], [], [], ""];
   }
 
@@ -181,6 +187,7 @@ export class AnatomyShape {
     mesh.geometry.setAttribute("grain", new BufferAttribute(fibre, 1));
     mesh.material.onBeforeCompile = withFibres;
     this.flesh.push({ head, side, deep, tendon, mesh });
+    this.skin.cover(mesh, "flesh");
   }
 
   private addMoving(keys: Float32Array[], faces: Uint16Array, material: MeshStandardMaterial): Mesh {

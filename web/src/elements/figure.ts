@@ -154,7 +154,7 @@ export class LwFigure extends HTMLElement {
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     view.append(this.renderer.domElement);
     this.renderer.shadowMap.enabled = true;
-    this.scene.add(this.studio.group, this.lines.mesh, this.body.group, this.gear.group, this.anatomy.group);
+    this.scene.add(this.studio.group, this.lines.mesh, this.body.group, this.gear.group, this.anatomy.group, this.anatomy.skin.group);
     this.wear(false);
     this.orbit = new Orbit(view, () => this.draw());
     this.pointing = new Pointing(view, this.querySelector(".figure-pointing")!, {
@@ -183,6 +183,10 @@ export class LwFigure extends HTMLElement {
       }
       if (button && "play" in button.dataset) this.playing ? this.stop() : this.play();
     });
+    this.fade().addEventListener("input", () => {
+      this.anatomy.skin.opacity = Number(this.fade().value) / 100;
+      this.draw();
+    });
     this.scrubber().addEventListener("input", () => {
       this.stop();
       this.move(Number(this.scrubber().value) / 100);
@@ -191,7 +195,7 @@ export class LwFigure extends HTMLElement {
       const field = event.target as HTMLInputElement;
       if ("layers" in field.dataset) this.layersNow = field.value as Layers;
       else if ("alone" in field.dataset) this.aloneNow = field.checked;
-      else return;
+      else if (!("fade" in field.dataset)) return;
       this.peel();
       this.tell();
     });
@@ -215,12 +219,13 @@ export class LwFigure extends HTMLElement {
     this.studio.wear(anatomy);
     for (const name of [".figure-pointing", ".figure-layers"]) this.querySelector<HTMLElement>(name)!.hidden = !anatomy;
     if (anatomy) this.peel();
+    else this.anatomy.skin.group.visible = false;
   }
 
   /** Show the layers that are wanted. */
   private peel(): void {
     this.anatomy.peel(this.layersNow, this.aloneNow);
-    this.body.group.visible = !this.anatomy.group.visible || this.layersNow === "skin";
+    this.querySelector<HTMLElement>(".figure-fade")!.hidden = this.layersNow !== "skin";
     this.place();
   }
 
@@ -234,6 +239,7 @@ export class LwFigure extends HTMLElement {
     const out: Record<string, string> = { at: String(Math.round(this.at * 100)), view: this.orbit!.turned, layers: this.layersNow };
     if (this.pointing!.head) out.muscle = this.pointing!.head;
     if (this.aloneNow) out.alone = "yes";
+    if (this.layersNow === "skin") out.skin = this.fade().value;
     return out;
   }
 
@@ -242,6 +248,7 @@ export class LwFigure extends HTMLElement {
     const layers = this.querySelector<HTMLSelectElement>("[data-layers]")!;
     if ([...layers.options].some((o) => o.value === asked.layers)) this.layersNow = (layers.value = asked.layers) as Layers;
     this.aloneNow = this.querySelector<HTMLInputElement>("[data-alone]")!.checked = asked.alone === "yes";
+    if (asked.skin) this.anatomy.skin.opacity = Number((this.fade().value = asked.skin)) / 100 || 0;
     if (asked.muscle) this.pointing!.head = asked.muscle;
     if (asked.at) this.move(Number(asked.at) / 100 || 0);
     this.peel();
@@ -281,7 +288,11 @@ export class LwFigure extends HTMLElement {
   }
 
   private scrubber(): HTMLInputElement {
-    return this.querySelector<HTMLInputElement>("input[type=range]")!;
+    return this.querySelector<HTMLInputElement>(".figure-transport input")!;
+  }
+
+  private fade(): HTMLInputElement {
+    return this.querySelector<HTMLInputElement>("[data-fade]")!;
   }
 
   private scale(): Scale {

@@ -17,7 +17,7 @@ export function markupOf(label: string, still: boolean): string {
       .map((v) => `<button type="button" class="small-button" data-view="${v}">${v}</button>`)
       .join("")}</div></div>
     <div class="figure-pointing" hidden><select aria-label="Point at a muscle"></select><output></output></div>
-    <div class="figure-layers" hidden><label>Show <select data-layers>${LAYERS.map(([value, name]) => `<option value="${value}"${value === "muscles" ? " selected" : ""}>${name}</option>`).join("")}</select></label><label class="tick"><input type="checkbox" data-alone> only the muscle pointed at</label></div>
+    <div class="figure-layers" hidden><label>Show <select data-layers>${LAYERS.map(([value, name]) => `<option value="${value}"${value === "muscles" ? " selected" : ""}>${name}</option>`).join("")}</select></label><label class="figure-fade" hidden>Skin <input type="range" data-fade min="0" max="100" step="5" value="75" aria-label="How much the skin hides, in per cent"></label><label class="tick"><input type="checkbox" data-alone> only the muscle pointed at</label></div>
     <div class="figure-transport" ${still ? "hidden" : ""}>
       <button type="button" class="icon-button" data-play aria-label="Play"><svg viewBox="0 0 20 20" width="18" aria-hidden="true"><path d="M5 3l12 7-12 7z" fill="currentColor"/></svg></button>
       <input type="range" min="0" max="100" step="0.5" value="0" aria-label="Position in the lifting phase">

@@ -260,7 +260,7 @@ function listenToLook(): void {
   };
   document.addEventListener("lw-looked", soon);
   document.querySelector(".figure-choices")!.addEventListener("click", soon);
-  figure().querySelector("input[type=range]")?.addEventListener("change", soon);
+  figure().querySelector(".figure-transport input")?.addEventListener("change", soon);
   document.querySelector("#lift-weakest")!.addEventListener("click", () => {
     figure().stop();
     figure().look = { at: String(state.motion!.curves.sticking.position * 100) };
