@@ -2,8 +2,10 @@
 
 from dataclasses import replace
 
+import pytest
 from invented_weeks import lift, muscle, practice
 
+from lengthwise.errors import NoSolutionError
 from lengthwise.planning.check import check
 from lengthwise.planning.model import may_stand, open_days
 from lengthwise.planning.pairing import may_pair
@@ -86,3 +88,18 @@ def test_sets_that_save_time_come_once_or_twice_and_count_what_they_are_worth():
     assert (only.sets, only.method, found.muscle_sets["chest"]) == (2, "drop_set", 4.0)
     wrong = replace(found, days=(replace(found.days[0], lifts=(replace(only, method=""),)),))
     assert any("planned in usual sets, counted in drop_set ones" in fault for fault in check(wrong, question))
+
+
+def test_a_week_without_a_lift_to_choose_says_so_and_a_muscle_without_one_too():
+    days, muscles = (
+        (DayOffer("monday", "gym", 40, GYM),),
+        (replace(muscle("chest"), floor=4.0), replace(muscle("biceps"), floor=2.0)),
+    )
+    question = Question(choices=(lift(0, chest=1.0),), days=days, muscles=muscles)
+    told = {
+        c.wish: c.relaxing_it_buys
+        for c in plan(replace(question, choices=(lift(0, chest=1.0), lift(1, biceps=1.0)), refused=frozenset({"lift_1"}))).conflicts
+    }
+    assert "no lift is left that trains it" in told["at least 2 sets a week for biceps"]
+    with pytest.raises(NoSolutionError, match="every lift that could be done is refused"):
+        plan(replace(question, refused=frozenset({"lift_0"})))

@@ -171,8 +171,13 @@ def muscles_of(client: Client, facts: Sequence[LiftFacts]) -> tuple[Muscle, ...]
         InputError: none is left.
     """
     targets = [target_named(m) for m in named_muscles(client)]
-    if not targets or not facts:
-        raise InputError(f"{client.name}: no muscle or no lift is left for a week", asked=client.name)
+    if not targets:
+        raise InputError(f"{client.name}: every muscle has priority 0; give one at least a priority above 0", asked=client.name)
+    if not facts:
+        raise InputError(
+            f"{client.name}: no lift is left for a week; refuse fewer lifts, or list more equipment for the places",
+            asked=client.name,
+        )
     strength = {h: own.strength_n for h, own in facts[0].heads.items()}
     draws = growth_draws()
     parts = [counted_of(f, draws) for f in facts]

@@ -13,7 +13,7 @@ from lengthwise.planning.day_rows import add_day
 from lengthwise.planning.distance import difference, moved
 from lengthwise.planning.highs import Solved, Work, maximise
 from lengthwise.planning.jobs import add_jobs
-from lengthwise.planning.model import Model, Sets, add_lifts, old_sets
+from lengthwise.planning.model import Model, Sets, add_lifts, counted, may_stand, old_sets
 from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import Programme
@@ -30,6 +30,8 @@ ROOM = 0.96
 CAREFUL = 0.9
 """Where real pairs save less than was counted on, this part of what they do save is counted on next (own choice)."""
 
+TRAINS = 0.3
+"""A lift trains a muscle when a set counts more than this for it (own choice)."""
 COSTLY = 0.2
 """Part of the gap that counts as near enough: a week that loses more by late days is asked anew as a whole (own choice)."""
 
@@ -69,6 +71,8 @@ def _check(question: Question) -> None:
         raise InputError(f"days of a week: found {', '.join(days) or 'none'}; allowed one or more, each once", asked=days)
     if not question.muscles:
         raise InputError("no muscle is wished for; give at least one a priority above 0")
+    if question.choices and all(c.lift in question.refused for c in question.choices):
+        raise NoSolutionError("every lift that could be done is refused; refuse fewer", asked=sorted(question.refused))
     gear = frozenset().union(*(d.gear for d in question.days))
     if not any(c.gear in d.gear and c.practice.stations <= d.stations for c in question.choices for d in question.days):
         raise NoSolutionError(f"no lift can be done with {', '.join(sorted(gear)) or 'no gear'}", asked=sorted(gear))
@@ -238,9 +242,19 @@ def _own_conflicts(model: Model, missed: tuple[Muscle, ...], week: Week) -> tupl
     )
 
 
+def _served(question: Question, muscle: Muscle) -> bool:
+    """Whether any lift that is not refused and can stand on a day trains a muscle."""
+    able = (c for c in question.choices if c.lift not in question.refused and counted(c, muscle) > TRAINS)
+    return any(may_stand(question, c, d, False) for c in able for d in question.days)
+
+
 def _instead(question: Question, week: Week, text: str) -> str:
     """What the week holds instead of a rule that gave way."""
     for m in question.muscles:
         if text.endswith(f"for {m.name.replace('_', ' ')}") and text.startswith("at least"):
+            if not _served(question, m):
+                return (
+                    f"it gets {week.muscle_sets[m.name]:.1f}; no lift is left that trains it: refuse fewer, or list more equipment"
+                )
             return f"it gets {week.muscle_sets[m.name]:.1f}; more minutes or fewer wishes would make room"
     return "not possible together with the rest; more minutes, more gear or fewer wishes would make room"
