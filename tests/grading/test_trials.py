@@ -45,10 +45,25 @@ def test_own_file_misses_are_kept_and_unknown_lifts_named(tmp_path):
     assert "a_lift_nobody_wrote" in answer["not_solved"][0]["why"]
 
 
+def test_arms_are_told_by_lift_and_dose_and_an_unknown_lift_with_near_names(tmp_path):
+    file = tmp_path / "own.toml"
+    dose = OWN.replace('range = "short" }', 'range = "short", sets_per_week = 20 }', 1).replace(
+        "a_lift_nobody_wrote", "leg_extensoin"
+    )
+    file.write_text(dose.replace("observed = 6.0", 'observed = 6.0\nsource = " "', 1), encoding="utf-8")
+    answer = compare_trials(file, None)
+    first = answer["comparisons"][0]
+    assert (first["a"]["arm"], first["b"]["arm"]) == ("leg_extension (long)", "leg_extension (short), 20 sets a week")
+    assert first["source"] == "a file of comparisons"
+    assert "did you mean leg_extension" in answer["not_solved"][0]["why"]
+
+
 def test_faults_of_a_file_are_all_told():
     bad = OWN.replace("vastus_lateralis", "vastus_laterali", 1).replace("observed = 0", 'observed = "none"')
     with pytest.raises(DataFileError, match="observed"):
         read_trials("own.toml", bad)
+    with pytest.raises(DataFileError, match="observed"):
+        read_trials("own.toml", OWN.replace("observed = 6.0", "observed = 1e9", 1))
     with pytest.raises(DataFileError, match="vastus_laterali"):
         read_trials("own.toml", OWN.replace("vastus_lateralis", "vastus_laterali", 1))
 

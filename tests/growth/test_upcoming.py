@@ -32,6 +32,13 @@ def test_every_known_entry_can_be_checked_and_is_predicted_or_says_why():
     assert 0 < pulldown["a_grows_more"] < 1
 
 
+def test_a_trial_of_three_arms_has_each_of_its_comparisons_and_what_was_expected_stays():
+    told = [t for t in upcoming_answer(None, date(2030, 1, 1))["trials"] if t["registry"] == "NCT07379385"]
+    most, some, rest = (t["predicted"]["mean"] for t in told)
+    assert most == pytest.approx(some + rest, abs=0.5), "30 less 6 sets is 18 less 6 and 30 less 18"
+    assert all(r["dated"] == "2026-11-29" and r["low"] <= r["mean"] <= r["high"] for t in told for r in t["on_record"])
+
+
 def test_a_file_of_one_s_own(tmp_path):
     file = tmp_path / "registered.toml"
     file.write_text(OWN, encoding="utf-8")
@@ -44,6 +51,7 @@ def test_a_file_of_one_s_own(tmp_path):
     ("vastus_lateralis", "vastus", "the body has none called vastus"),
     ('done = "leg_extension knee_flexion=65..30"', 'done = ""', "or the reason why"),
     ('"XX00000001"', '"soon"', "registry"),
+    ("n = 20", 'n = 20\non_record = [{ dated = "2026-11-29", mean = 9, low = 1, high = 2, a_grows_more = 0.9 }]', "must rise"),
 ])  # fmt: skip
 def test_faults_of_an_entry_are_told(old, new, says):
     with pytest.raises(DataFileError, match=says):
