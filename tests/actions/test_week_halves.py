@@ -1,10 +1,15 @@
-"""Long halves that a week offers: favoured, safe, few, and of its own lifts."""
+"""Long halves that a week offers: favoured, safe, few, of its own lifts, and none for who must be careful."""
 
 from dataclasses import replace
+from pathlib import Path
 
+import pytest
+
+from lengthwise.actions.clients import find_client
 from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_halves import MOST, half_offers
+from lengthwise.actions.week_halves import MOST, favoured_halves, half_offers
+from lengthwise.actions.week_loads import Loading
 from lengthwise.body.person import Person
 from lengthwise.grading.long_half import SURE, safety_of
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
@@ -12,15 +17,18 @@ from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 LIFTS = ("leg_extension", "romanian_deadlift", "lat_pulldown", "plank", "machine_row", "pec_deck", "bench_press")
 
 
-def week_of(*lifts: str) -> Week:
-    """A week of one day with three sets of each lift."""
-    named = all_lifts().lifts
-    planned = tuple(PlannedLift(i, "full", named[i].name, 3, (8, 12), 2.0) for i in lifts)
-    return Week((PlannedDay("monday", "gym", 60.0, planned),), {}, {}, 0.0, 0.0)
+def planned(*lifts: str) -> tuple[PlannedLift, ...]:
+    """Three sets of each lift."""
+    return tuple(PlannedLift(i, "full", all_lifts().lifts[i].name, 3, (8, 12), 2.0) for i in lifts)
 
 
-def test_a_week_offers_the_surest_halves_with_their_ends_and_what_makes_them_safe():
-    found = half_offers(Person(), week_of(*LIFTS))
+def week_of(*lifts: PlannedLift) -> Week:
+    """A week of one day."""
+    return Week((PlannedDay("monday", "gym", 60.0, lifts),), {}, {}, 0.0, 0.0)
+
+
+def test_the_surest_halves_are_told_with_their_ends_and_what_makes_them_safe():
+    found = favoured_halves(Person(), planned(*LIFTS))
     assert 1 <= len(found) <= MOST
     assert [o.better for o in found] == sorted((o.better for o in found), reverse=True)
     for o in found:
@@ -31,7 +39,17 @@ def test_a_week_offers_the_surest_halves_with_their_ends_and_what_makes_them_saf
         assert o.ends in o.sentence
 
 
-def test_a_lift_that_is_already_done_as_a_half_is_not_offered_again():
-    (day,) = week_of("leg_extension").days
-    half = replace(day, lifts=tuple(replace(x, range="long") for x in day.lifts))
-    assert half_offers(Person(), replace(week_of(), days=(half,))) == ()
+@pytest.fixture(scope="module")
+def client():
+    return find_client(str(Path(__file__).parents[2] / "demo" / "client.toml"))
+
+
+def test_nothing_is_offered_to_who_starts_easy_nor_where_a_set_may_not_end_so(client):
+    week = week_of(*planned(*LIFTS))
+    assert half_offers(Loading(client, client, easy=True), week) == ()
+    assert half_offers(Loading(client, client, easy=False), week_of(*planned("bench_press"))) == ()
+
+
+def test_a_lift_that_is_already_done_as_a_half_is_not_offered_again(client):
+    half = replace(planned("leg_extension")[0], range="long")
+    assert half_offers(Loading(client, client, easy=False), week_of(half)) == ()

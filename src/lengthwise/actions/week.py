@@ -4,7 +4,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from lengthwise.actions.clients import starts_easy
-from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.short_days import short_days
@@ -126,7 +125,7 @@ def alternatives(client: Client, number: int, progress: Progress = no_progress) 
 
 def _finished(week: Week, how: Loading) -> Week:
     """The week with its loads, and the long halves that may be added."""
-    return replace(with_loads(week, how), long_halves=half_offers(calibrated_person(how.body), week))
+    return replace(with_loads(week, how), long_halves=half_offers(how, week))
 
 
 def changed_record(client: Client, changes: Changes) -> Client:
