@@ -1,6 +1,7 @@
 """Files that were sent to be looked into, or made to be fetched: kept beside the cache until that is done, for an hour at most."""
 
 import json
+import os
 import re
 import secrets
 import shutil
@@ -113,8 +114,12 @@ def upload_of(shelf: Shelf, token: str) -> Path:
     files = sorted(folder.iterdir()) if TOKEN.fullmatch(token) and folder.is_dir() else []
     found = next((f for f in files if f.name != SAID), None)
     if found is None:
-        raise InputError("the file is kept for an hour and is there no longer; send it again", asked=token)
+        raise _no_longer(token)
     return found
+
+
+def _no_longer(token: str) -> InputError:
+    return InputError("the file is kept for an hour and is there no longer; send it again", asked=token)
 
 
 def keep_said(shelf: Shelf, token: str, fields: Mapping[str, str]) -> None:
@@ -164,24 +169,32 @@ def forget_upload(shelf: Shelf, token: str) -> None:
         shutil.rmtree(_folder(shelf, token), ignore_errors=True)
 
 
-def sent_away(shelf: Shelf, token: str, file: Path) -> Response:
-    """A file that was made, as an answer; it is removed when it was sent or nobody listens any more."""
+def sent_away(shelf: Shelf, token: str) -> Response:
+    """A file that was made, as an answer: opened and removed at once, so that it is sent once and nothing of it stays.
+
+    Raises:
+        InputError: it is there no longer, or never was.
+    """
+    file = upload_of(shelf, token)
+    try:
+        source = file.open("rb")
+        file.unlink()  # what is open can be read to its end
+    except FileNotFoundError as error:  # somebody else was quicker
+        raise _no_longer(token) from error
+    forget_upload(shelf, token)
     headers = {
         "content-disposition": f"attachment; filename*=UTF-8''{quote(file.name)}",
-        "content-length": str(file.stat().st_size),
+        "content-length": str(os.fstat(source.fileno()).st_size),
         "content-encoding": "identity",
         "cache-control": "no-store",
     }
-    return StreamingResponse(_pieces(shelf, token, file), media_type=KINDS[file.suffix], headers=headers)
+    return StreamingResponse(_pieces(source), media_type=KINDS[file.suffix], headers=headers)
 
 
-def _pieces(shelf: Shelf, token: str, file: Path) -> Iterator[bytes]:
-    try:
-        with file.open("rb") as source:
-            while piece := source.read(PIECE):
-                yield piece
-    finally:
-        forget_upload(shelf, token)
+def _pieces(source: IO[bytes]) -> Iterator[bytes]:
+    with source:
+        while piece := source.read(PIECE):
+            yield piece
 
 
 def forget_waiting(client: int) -> None:

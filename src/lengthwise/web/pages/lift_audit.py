@@ -16,7 +16,7 @@ from lengthwise.web.jobs import Job, Told
 from lengthwise.web.own_lift_jobs import audits, sheet_job
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.uploads import sent_away, shelf_of, upload_of
+from lengthwise.web.uploads import sent_away, shelf_of
 from lengthwise.web.who import person_shown
 
 router = Routes()
@@ -84,7 +84,7 @@ def make_sheet(request: Request, which: Annotated[str, Form(max_length=60)]) -> 
 def sheet(request: Request, token: str) -> Response:
     """The sheets that were drawn; they are removed here as they are sent."""
     shelf = shelf_of(request, "sheets")
-    return sent_away(shelf, token, upload_of(shelf, token))
+    return sent_away(shelf, token)
 
 
 def _looked_over(request: Request, which: str) -> Any:

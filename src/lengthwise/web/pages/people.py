@@ -97,7 +97,7 @@ def export(request: Request, found: Seen) -> Response:
     account, shelf = account_of(request), shelf_of(request, "export", found.number)
     token, file = room_for(shelf, f"{'_'.join(found.client.name.split())}.zip")
     store.export_person(found.number, file, account.number if account else None)
-    return sent_away(shelf, token, file)
+    return sent_away(shelf, token)
 
 
 @router.post("/people/{number:client}/coach")

@@ -50,7 +50,7 @@ def fetch_backup(request: Request, token: str) -> Response:
         InputError: it was fetched before, or made more than an hour ago.
     """
     shelf = shelf_of(request, "backup")
-    return sent_away(shelf, token, upload_of(shelf, token))
+    return sent_away(shelf, token)
 
 
 @router.post("/records/restore")
