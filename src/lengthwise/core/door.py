@@ -15,66 +15,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.core import build
+from lengthwise.core.layout import COUNTS, TABLES, BodyStruct, ChainStruct, check_indices
 from lengthwise.errors import InputError
 
 Array = NDArray[np.float64]
 Index = NDArray[np.int32]
 _FEW = 500
 _finite: dict[int, weakref.ref[Array]] = {}
-_COUNTS = ("n_segment", "n_joint", "n_coord", "n_q", "n_line", "n_way")
-_TABLES: dict[str, tuple[type, tuple[str | int, ...]]] = {
-    "parent": (np.int32, ("n_segment",)),
-    "first_joint": (np.int32, ("n_segment",)),
-    "joint_count": (np.int32, ("n_segment",)),
-    "offset": (np.float64, ("n_segment", 3)),
-    "turn": (np.float64, ("n_segment", 4)),
-    "mass": (np.float64, ("n_segment",)),
-    "centre": (np.float64, ("n_segment", 3)),
-    "joint_kind": (np.int32, ("n_joint",)),
-    "joint_q": (np.int32, ("n_joint",)),
-    "joint_coord": (np.int32, ("n_joint",)),
-    "joint_axis": (np.float64, ("n_joint", 3)),
-    "coord_segment": (np.int32, ("n_coord",)),
-    "chain_length": (np.int32, ("n_segment",)),
-    "chain": (np.int32, ("n_segment", "n_coord")),
-    "line_first": (np.int32, ("n_line",)),
-    "line_count": (np.int32, ("n_line",)),
-    "way_kind": (np.int32, ("n_way",)),
-    "way_segment": (np.int32, ("n_way",)),
-    "way_place": (np.float64, ("n_way", 3)),
-    "way_radius": (np.float64, ("n_way",)),
-    "way_frame": (np.float64, ("n_way", 9)),
-    "way_side_segment": (np.int32, ("n_way",)),
-    "way_side": (np.float64, ("n_way", 3)),
-    "neutral": (np.float64, ("n_q",)),
-    "posture_q": (np.int32, (23,)),
-    "girdle_axes": (np.float64, (6, 3)),
-    "girdle_seat": (np.float64, (30,)),
-    "trunk_share": (np.float64, (3,)),
-    "mirror_coord": (np.int32, ("n_coord",)),
-    "mirror_sign": (np.float64, ("n_coord",)),
-}
-"""The arrays of the parameter block in the order of body.h, with type and shape."""
-
-
-class _Body(ctypes.Structure):
-    """body.h, field by field."""
-
-    _fields_ = [(n, ctypes.c_int32) for n in _COUNTS] + [(n, ctypes.c_void_p) for n in _TABLES] + [("gravity", ctypes.c_double)]
-
-
-class _Chain(ctypes.Structure):
-    """chain.h, field by field."""
-
-    _fields_ = (
-        [
-            (n, ctypes.c_int32)
-            for n in ("n_unknown", "n_equation", "n_mark", "n_held", "n_middle", "alike", "keeps_arms", "held_kind")
-        ]
-        + [(n, ctypes.c_void_p) for n in ("flat", "slot", "low", "high", "mark_segment", "mark_local", "kind", "first", "second")]
-        + [(n, ctypes.c_void_p) for n in ("axis", "middle", "held", "pivot", "from_", "about")]
-        + [(n, ctypes.c_double) for n in ("growth", "least", "weight_n")]
-    )
 
 
 @cache
@@ -88,8 +35,8 @@ def _library() -> ctypes.CDLL | None:
     loaded = ctypes.CDLL(str(build.library("wide" if _has_wide() else "portable")))
     for name in ("lw_body_size", "lw_survey_scratch", "lw_chain_size", "lw_chain_scratch"):
         getattr(loaded, name).restype = ctypes.c_size_t
-    assert loaded.lw_body_size() == ctypes.sizeof(_Body), "door.py and body.h disagree about the parameter block"
-    assert loaded.lw_chain_size() == ctypes.sizeof(_Chain), "door.py and chain.h disagree about the chain"
+    assert loaded.lw_body_size() == ctypes.sizeof(BodyStruct), "layout.py and body.h disagree about the parameter block"
+    assert loaded.lw_chain_size() == ctypes.sizeof(ChainStruct), "layout.py and chain.h disagree about the chain"
     return loaded
 
 
@@ -187,7 +134,7 @@ class BodyBlock:
 
     Args:
         counts: n_segment, n_joint, n_coord, n_q, n_line, n_way.
-        tables: the arrays of `_TABLES` by name.
+        tables: the arrays of `TABLES` (layout.py) by name.
         gravity: [m/s²].
 
     Raises:
@@ -197,7 +144,7 @@ class BodyBlock:
     def __init__(self, counts: Mapping[str, int], tables: Mapping[str, NDArray[np.generic]], gravity: float) -> None:
         self.n_coord, self.n_q, self.n_line, self.n_segment = (counts[n] for n in ("n_coord", "n_q", "n_line", "n_segment"))
         self._kept: dict[str, NDArray[np.generic]] = {}
-        for name, (kind, sizes) in _TABLES.items():
+        for name, (kind, sizes) in TABLES.items():
             if name not in tables:
                 raise InputError(f"the parameter block lacks {name}")
             shape = tuple(counts[s] if isinstance(s, str) else s for s in sizes)
@@ -206,9 +153,9 @@ class BodyBlock:
             if not np.isfinite(array).all():
                 raise InputError(f"{name} holds numbers that are not finite")
             self._kept[name] = array
-        _check_indices(counts, self._kept)
+        check_indices(counts, self._kept)
         where = {n: a.ctypes.data for n, a in self._kept.items()}
-        self._block = _Body(**{n: counts[n] for n in _COUNTS}, **where, gravity=gravity)
+        self._block = BodyStruct(**{n: counts[n] for n in COUNTS}, **where, gravity=gravity)
 
     @property
     def reference(self) -> object:
@@ -218,27 +165,6 @@ class BodyBlock:
     def scratch(self) -> Array:
         """Room in which one thread can work."""
         return np.empty(_core().lw_survey_scratch(self.reference))
-
-
-def _check_indices(counts: Mapping[str, int], table: Mapping[str, NDArray[np.generic]]) -> None:
-    """No index of a block may lead outside its arrays."""
-    limits = {
-        "parent": ("n_segment", 0), "coord_segment": ("n_segment", 0), "chain": ("n_coord", 0), "way_segment": ("n_segment", 0),
-        "way_side_segment": ("n_segment", -1), "joint_q": ("n_q", 0), "joint_coord": ("n_coord", 0), "mirror_coord": ("n_coord", 0), "posture_q": ("n_q", 0), "line_first": ("n_way", 0),
-    }  # fmt: skip
-    for name, (size, least) in limits.items():
-        values = table[name].astype(np.int64)
-        if values.size and not (values.min() >= least and values.max() < counts[size]):
-            raise InputError(
-                f"{name} points outside the body: {values.min()} to {values.max()}, allowed {least} to {counts[size] - 1}"
-            )
-    spans = {"first_joint": ("joint_count", "n_joint"), "line_first": ("line_count", "n_way")}
-    for first, (count, size) in spans.items():
-        ends = table[first].astype(np.int64) + table[count].astype(np.int64)
-        if (table[count].astype(np.int64) < 0).any() or (ends > counts[size]).any():
-            raise InputError(f"{first} and {count} reach beyond {counts[size]}")
-    if table["chain_length"].astype(np.int64).max(initial=0) > counts["n_coord"]:
-        raise InputError("chain_length exceeds the number of coordinates")
 
 
 @dataclass(frozen=True)
@@ -392,7 +318,7 @@ def close(body: BodyBlock, chain: Chain, rows: Array, start: Array, goal: Array,
         "held": integers("held", chain.held, n_mark, n_held), "pivot": integers("pivot", chain.pivot + 1, n_mark + 1, n_held) - 1,
         "from_": reals("origin", chain.origin, n_held, 3), "about": reals("about", chain.about, n_held, 3),
     }  # fmt: skip
-    here = _Chain(
+    here = ChainStruct(
         n_unknown=n_unknown, n_equation=n_eq, n_mark=n_mark, n_held=n_held, n_middle=len(chain.middle), alike=int(chain.alike),
         keeps_arms=int(chain.keeps_arms), held_kind=chain.held_kind, growth=chain.growth, least=chain.least,
         weight_n=chain.weight_n, **{k: v.ctypes.data for k, v in block.items()},
