@@ -1,10 +1,10 @@
 """Holds the compiled solvers to HiGHS and piqp on positions of real lifts.
 
-    python validation/solver_proof.py [POSITIONS]
+    python validation/solver_proof.py [POSITIONS] [--part 1/3]
 
 Every lift of the library once, over six invented bodies in turn; POSITIONS of them (2,000 unless said) drawn at random (seeded). HiGHS proves the
 largest load, piqp, an interior-point method, the sharing (cubes at every fourth position). Prints the largest difference of each kind and every
-position beyond what is allowed.
+position beyond what is allowed, and every hundred positions what was seen until then. Parts share the positions out among runs.
 """
 
 import argparse
@@ -57,7 +57,13 @@ class Worst:
 
     def told(self, title: str) -> None:
         """Print what was seen."""
-        print(title, *(f"  {kind}: {by:.2g} (allowed {ALLOWED[kind]:g})" for kind, by in self.size.items()), *self.beyond, sep="\n")
+        print(
+            title,
+            *(f"  {kind}: {by:.2g} (allowed {ALLOWED[kind]:g})" for kind, by in self.size.items()),
+            *self.beyond,
+            sep="\n",
+            flush=True,
+        )
 
 
 def solved_lifts() -> Iterator[tuple[str, LiftProfile]]:
@@ -112,15 +118,23 @@ def main() -> None:
     """Compare the drawn positions and print what was found."""
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("positions", type=int, nargs="?", default=2000)
+    asked.add_argument("--part", default="1/1", help="which of how many parts")
     given = asked.parse_args()
+    part, parts = map(int, given.part.split("/"))
     if not door.available():
         raise SystemExit("the compiled core is not built: python -m lengthwise.core.build")
     sharing._PIQP_OPTIONS.update(eps_abs=PIQP_PRECISION, eps_rel=PIQP_PRECISION)
-    found, rng, worst = list(solved_lifts()), np.random.default_rng(13), Worst()
+    found, rng, worst, seen = list(solved_lifts()), np.random.default_rng(13), Worst(), 0
     for n, k in enumerate(rng.integers(len(found), size=given.positions)):
         (what, lift), powers = found[k], (2, 3) if n % 4 == 0 else (2,)
-        other_solvers(worst, what, lift.setting, int(rng.integers(len(lift.capacity_kg))), lift.working_kg, powers)
-    worst.told(f"{given.positions} positions of {len(found)} lifts on {len(BODIES)} bodies against HiGHS and piqp")
+        position = int(rng.integers(len(lift.capacity_kg)))
+        if n % parts != part - 1:
+            continue
+        other_solvers(worst, what, lift.setting, position, lift.working_kg, powers)
+        seen += 1
+        if seen % 100 == 0:
+            worst.told(f"{seen} positions until now")
+    worst.told(f"{seen} positions of {len(found)} lifts on {len(BODIES)} bodies against HiGHS and piqp")
 
 
 if __name__ == "__main__":
