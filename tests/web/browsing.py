@@ -1,5 +1,6 @@
 """What tests of pages share: sizes, waiting, pictures, and what keeps people out."""
 
+import re
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -108,6 +109,19 @@ def hidden_figures(page: Page) -> list[str]:
         """all => all.filter(f => f.querySelector('.figure-strip').getBoundingClientRect().top
             < f.querySelector('.figure-view').getBoundingClientRect().bottom - 1).map(f => f.getAttribute('label'))""",
     )
+
+
+def names_of_programs(page: Page) -> list[str]:
+    """Names that only programs use, said in a page's forms: labels, choices, buttons, help, placeholders, what stands in fields."""
+    said = page.evaluate("""() => {
+      const own = (e, ...names) => names.map((name) => e.getAttribute(name) ?? '');
+      const forms = 'label, legend, option, button, summary, .help, output';
+      const words = [...document.querySelectorAll(forms)].filter((e) => !e.closest('pre, code')).map((e) => e.textContent);
+      const fields = [...document.querySelectorAll('input, textarea, select')].flatMap((e) => own(e, 'placeholder', 'aria-label', 'title'));
+      const typed = [...document.querySelectorAll('input[type=text]')].map((e) => e.value);
+      return [...words, ...fields, ...typed].join(' | ');
+    }""")
+    return sorted(set(re.findall(r"\b[a-z]+(?:_[a-z]+)+\b|\b[0-9a-f]{12,}\b|\bNone\b|\bTrue\b|\bFalse\b|\bundefined\b", said)))
 
 
 def serious_faults(page: Page) -> list[str]:
