@@ -1,8 +1,9 @@
 """Every route, asked by everybody in every spelling: what is open to whom is as declared, and nobody reaches another's records."""
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from types import SimpleNamespace
 from typing import NamedTuple
 
 import pytest
@@ -11,13 +12,18 @@ from fastapi import FastAPI
 from fastapi.routing import APIRoute
 from starlette.responses import Response
 
-from lengthwise.actions import accounts, coaching, picks, sign_ins
+from lengthwise.actions import accounts, coaching, own_lifts, picks, sign_ins
 from lengthwise.actions.store import save_client
+from lengthwise.actions.study_effect import Effect
+from lengthwise.errors import InputError
+from lengthwise.storage.clients import StoredClient
 from lengthwise.training.client import Client
 from lengthwise.web import handlers, refusals, who
 from lengthwise.web.app import create_app
 from lengthwise.web.gate import SIGN_IN_COOKIE
 from lengthwise.web.kept_clients import PICK_COOKIE
+from lengthwise.web.pages import own_lifts as own_lifts_page
+from lengthwise.web.pages import study_effects
 from lengthwise.web.routes import JudgedRoute, Role, Routes, check_declared, every_route, open_to
 
 PASSWORD = "a long enough word"
@@ -190,6 +196,42 @@ def test_a_question_about_another_s_body_is_refused(gym: Gym):
         found = ask(gym.app, Question(filled(path, gym.own), query=query, cookies=gym.cookies["Ada"]))
         assert found.status in (403, 422), (path, found.status, found.body[:200])
         assert b"Zeno" not in found.body
+
+
+def test_a_coach_is_told_of_what_studies_change_for_own_clients_alone(gym: Gym, monkeypatch: pytest.MonkeyPatch):
+    looked_at: list[str] = []
+
+    def effect_of(studies: object, day: object, tell: object, clients: list[StoredClient]) -> Effect:
+        looked_at.extend(c.client.name for c in clients)
+        return Effect((), (), (), ())
+
+    monkeypatch.setattr(study_effects, "upload_text", lambda shelf, token: ("studies.csv", token))
+    monkeypatch.setattr(study_effects.actions, "check_study_text", lambda name, text: SimpleNamespace(sound=()))
+    monkeypatch.setattr(study_effects, "effect_of", effect_of)
+    for n, (who_asks, seen) in enumerate({"Coach of Ada": ["Ada"], "Coach": ["Ada", "Zeno Secret"]}.items()):
+        looked_at.clear()
+        asked = Question("/evidence/effect", query=f"token={n}", cookies=gym.cookies[who_asks])
+        while b"progress working" in (found := ask(gym.app, asked)).body:
+            pass
+        assert (found.status, sorted(looked_at)) == (200, seen)
+
+
+def test_a_lift_that_another_s_client_needs_is_kept_without_a_name(gym: Gym, monkeypatch: pytest.MonkeyPatch):
+    asked: list[Callable[[int], bool]] = []
+    monkeypatch.setattr(
+        own_lifts_page.actions, "remove_own", lambda stem, may_see: asked.append(may_see) or SimpleNamespace(stem=stem)
+    )
+    for who_asks in ("Coach of Ada", "Coach"):
+        headers = (("content-type", "application/x-www-form-urlencoded"), ("sec-fetch-site", "same-origin"))
+        ask(gym.app, Question("/own-lifts/remove", "POST", cookies=gym.cookies[who_asks], headers=headers, body=b"stem=mine"))
+    assert [[may_see(n) for n in (gym.own, gym.other)] for may_see in asked] == [[True, False], [True, True]]
+
+    gone = object()
+    monkeypatch.setattr(own_lifts, "_named", lambda client: ["my press"])
+    monkeypatch.setattr(own_lifts, "_has", lambda found, name: found is not gone)
+    with pytest.raises(InputError) as told:
+        own_lifts._check_named(SimpleNamespace(catalogue=gone), asked[0])
+    assert "Ada: my press" in str(told.value) and "Zeno" not in f"{told.value} {told.value.asked}"
 
 
 def test_who_is_not_there_is_told_as_who_may_not_be_seen(gym: Gym):

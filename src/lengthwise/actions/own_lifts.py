@@ -1,7 +1,7 @@
 """A user's own lifts: a template to start from, a check that profiles, and keeping only what passes it."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -34,6 +34,14 @@ class OwnFile:
     lifts: tuple[tuple[str, str], ...]
     text: str
     faults: tuple[str, ...]
+
+
+MaySee = Callable[[int], bool]
+
+
+def anybody(number: int) -> bool:
+    """For whoever may see everybody."""
+    return True
 
 
 def id_of(name: str) -> str:
@@ -137,14 +145,17 @@ def check_text(body: Body, text: str, instead: str = "") -> Checked:
     return _profiled(body, _with(text, instead), instead or NEW)
 
 
-def keep_text(body: Body, text: str, instead: str = "") -> tuple[str, ...]:
+def keep_text(body: Body, text: str, instead: str = "", may_see: MaySee = anybody) -> tuple[str, ...]:
     """Keep a text among the own lifts, whole, after the same check; gives the ids that can be asked for from now on.
+
+    Args:
+        may_see: whether a client may be named to whoever asks.
 
     Raises:
         DataFileError, NoSolutionError: as check_text. InputError: a client's record names a lift that would be gone.
     """
     ids = tuple(found.lift_id for found, _ in check_text(body, text, instead))
-    _check_named(_with(text, instead))
+    _check_named(_with(text, instead), may_see)
     target = own_folder() / f"{instead or ids[0]}.toml"
     if not instead and target.exists():
         raise InputError(f"{target.name} exists among your lifts; change that one, or give another id", asked=ids[0])
@@ -152,15 +163,18 @@ def keep_text(body: Body, text: str, instead: str = "") -> tuple[str, ...]:
     return ids
 
 
-def remove_own(stem: str) -> OwnFile:
+def remove_own(stem: str, may_see: MaySee = anybody) -> OwnFile:
     """Remove a file of own lifts; what was logged with them stays in the log.
+
+    Args:
+        may_see: whether a client may be named to whoever asks.
 
     Raises:
         UnknownNameError: there is none. InputError: a client's record names one of its lifts.
     """
     gone = own_file(stem)
     texts, _ = own_texts(own_folder())
-    _check_named(library_of(tuple((n, t) for n, t in texts.items() if n != stem)))
+    _check_named(library_of(tuple((n, t) for n, t in texts.items() if n != stem)), may_see)
     (own_folder() / f"{stem}.toml").unlink()
     return gone
 
@@ -205,11 +219,11 @@ def _lifts_in(found: Catalogue, stem: str) -> tuple[tuple[str, str], ...]:
     return tuple((i, found.lifts[i].name) for i, family in found.family.items() if family == stem and i not in shipped().lifts)
 
 
-def _check_named(after: Library) -> None:
-    """Refuse what would leave a client's record with the name of a lift that is no more."""
+def _check_named(after: Library, may_see: MaySee) -> None:
+    """Refuse what would leave a client's record with the name of a lift that is no more; says whose where they may be named."""
     now = all_lifts()
     told = [
-        f"{c.client.name}: {name}"
+        f"{c.client.name if may_see(c.number) else 'a client of another coach'}: {name}"
         for c in (stored_clients() if exists() else ())
         for name in _named(c.client)
         if _has(now, name) and not _has(after.catalogue, name)

@@ -69,14 +69,19 @@ class Effect:
     clients: tuple[str, ...]
 
 
-def effect_of(studies: Sequence[Study], day: date, progress: Progress = no_progress) -> Effect:
+def effect_of(
+    studies: Sequence[Study], day: date, progress: Progress = no_progress, clients: Iterable[StoredClient] | None = None
+) -> Effect:
     """What some studies would change in claims and in the last week kept for each client before or on a day; nothing is stored.
+
+    Args:
+        clients: whose weeks are looked at; everybody's where none are given.
 
     Raises:
         InputError: an arm names a lift that the library does not have.
     """
     before, after = (posterior_of(s).sample(N_DRAW) for s in (library().studies, library().with_studies(studies).studies))
-    weeks = last_weeks(day)
+    weeks = last_weeks(day, clients)
     lifts: list[LiftMove] = []
     orders: list[OrderMove] = []
     for done, (client, week) in enumerate(weeks, 1):
@@ -87,9 +92,10 @@ def effect_of(studies: Sequence[Study], day: date, progress: Progress = no_progr
     return Effect(_claims(studies), tuple(lifts), tuple(orders), tuple(c.client.name for c, _ in weeks))
 
 
-def last_weeks(day: date) -> list[tuple[StoredClient, Week]]:
-    """Every kept client with the last week that was kept for it before or on a day."""
-    return [(c, found.week) for c in (stored_clients() if exists() else ()) if (found := latest_week(c.number, day))]
+def last_weeks(day: date, clients: Iterable[StoredClient] | None = None) -> list[tuple[StoredClient, Week]]:
+    """Some clients, or every kept one, with the last week that was kept for each before or on a day."""
+    asked = clients if clients is not None else stored_clients() if exists() else ()
+    return [(c, found.week) for c in asked if (found := latest_week(c.number, day))]
 
 
 def _claims(studies: Sequence[Study]) -> tuple[ClaimMove, ...]:

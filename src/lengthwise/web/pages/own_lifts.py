@@ -11,6 +11,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.model import body_of
 from lengthwise.errors import DataFileError, LengthwiseError
 from lengthwise.web.answers import computing
+from lengthwise.web.asking import asker_of
 from lengthwise.web.client_jobs import done_or_how_far
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.own_lift_jobs import check_job, forget_lifts
@@ -84,7 +85,7 @@ def keep(request: Request, text: Text, instead: Stem = "") -> Response:
     text = _lines(text)
     try:
         with computing:
-            ids = actions.keep_text(body_of(person_shown(request)), text, instead)
+            ids = actions.keep_text(body_of(person_shown(request)), text, instead, asker_of(request).may_see)
     except LengthwiseError as error:
         return _write(request, text, instead, _told(error), 422)
     forget_lifts()
@@ -97,7 +98,7 @@ def keep(request: Request, text: Text, instead: Stem = "") -> Response:
 def remove(request: Request, stem: Stem) -> Response:
     """Remove a file of own lifts, where no record names them."""
     try:
-        gone = actions.remove_own(stem)
+        gone = actions.remove_own(stem, asker_of(request).may_see)
     except LengthwiseError as error:
         return _page(request, {"faults": _told(error)}, 422)
     forget_lifts()
