@@ -1,9 +1,10 @@
 """Planned weeks as they are kept: the newest of each, and what a client is to do on a day."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cache
+from typing import Any
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import store
@@ -119,27 +120,46 @@ class DueDay:
     lifts: tuple[Due, ...]
 
 
+MOST_KNOWN = 500
+"""Of so many clients the days made last are kept: they are asked for with every page of the log and seldom change in between."""
+_latest: dict[int, tuple[tuple[Client, Week, Mapping[str, Lift], Done], tuple[DueDay, ...]]] = {}
+
+
 def due_days(number: int, client: Client, today: date) -> tuple[PlannedWeek | None, tuple[DueDay, ...]]:
     """The days of the latest plan with everything that is needed to log them, and that plan; none where there is no plan."""
-    planned = latest_week(number, today)
-    if planned is None:
-        return None, ()
-    wanted, yesterday = [x for d in planned.week.days for x in d.lifts], today - timedelta(days=1)
     with store().reading() as db:
-        last = last_done(db, number, {x.lift for x in wanted}, today - JUST_NOW, yesterday)
-        longer_ago = {x.lift for x in wanted if (x.lift, x.range) not in last}
-        if longer_ago:
-            last = {**last_done(db, number, longer_ago, today - LATELY, yesterday), **last}
-    lifts = all_lifts().lifts
+        found = last_planned_week(db, number, today - LOOK_BACK, today)
+        if found is None:
+            return None, ()
+        planned = _of_lifts_there_are(found)
+        last = _last_time(db, number, planned.week, today)
+    rests_on = (client, planned.week, all_lifts().lifts, last)
+    known = _latest.get(number)
+    if known is None or known[0] != rests_on:
+        if len(_latest) >= MOST_KNOWN:
+            _latest.clear()
+        known = _latest[number] = (rests_on, _days(*rests_on))
+    return planned, known[1]
+
+
+def _last_time(db: Any, number: int, week: Week, today: date) -> Done:
+    """How the lifts of a week went the last time before a day."""
+    wanted, yesterday = {(x.lift, x.range) for d in week.days for x in d.lifts}, today - timedelta(days=1)
+    last = last_done(db, number, {lift for lift, _ in wanted}, today - JUST_NOW, yesterday)
+    longer_ago = {key[0] for key in wanted if key not in last}
+    return {**last_done(db, number, longer_ago, today - LATELY, yesterday), **last} if longer_ago else last
+
+
+def _days(client: Client, week: Week, lifts: Mapping[str, Lift], last: Done) -> tuple[DueDay, ...]:
     stepped = cache(lambda place, kind: _loads(client, place, kind))
-    return planned, tuple(
+    return tuple(
         DueDay(
             d.day,
             d.place,
             d.minutes,
             tuple(_due(client, lifts[x.lift], x, stepped(d.place, lifts[x.lift].gear), last) for x in d.lifts),
         )
-        for d in planned.week.days
+        for d in week.days
     )
 
 

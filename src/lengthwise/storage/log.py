@@ -194,13 +194,20 @@ def _logged(
 
 def _pain(db: Connection, client: int, days: tuple[date | None, date | None]) -> dict[int, list[str]]:
     """The joints that hurt in a client's sets between two days, by the number of the set."""
-    flags = select(pain_flags.c.set_id, pain_flags.c.joint).where(
-        and_(pain_flags.c.client_id == client, *_between(pain_flags.c.day, *days))
-    )
+    first, last = days
+    between = {"client": client, "first": first or date.min, "last": last or date.max}
     pain: dict[int, list[str]] = {}
-    for set_id, joint in db.execute(flags.order_by(pain_flags.c.set_id, pain_flags.c.joint)):
+    for set_id, joint in db.execute(_flags(), between):
         pain.setdefault(set_id, []).append(joint)
     return pain
+
+
+@cache
+def _flags() -> Select[Any]:
+    """Asked with every page of the log, so it is made once."""
+    p = pain_flags.c
+    wanted = (p.client_id == bindparam("client"), p.day >= bindparam("first"), p.day <= bindparam("last"))
+    return select(p.set_id, p.joint).where(*wanted).order_by(p.set_id, p.joint)
 
 
 def _with_pain(rows: Iterable[Any], pain: dict[int, list[str]]) -> Iterable[tuple[int, DatedSet]]:

@@ -61,6 +61,11 @@ class Asker:
         """Whether it signed in with a password that counts once, and has to choose its own before anything else."""
         return self.account is not None and self.account.one_time_until is not None
 
+    @property
+    def asks_store(self) -> bool:
+        """Whether the store says whom it may see: a coach's clients are kept there, a client's own number in its account."""
+        return self.is_coach and not self.leads
+
     def may_see(self, number: int) -> bool:
         """Whether it may see and change the client of a number, whether there is one or not."""
         return self.at_home or (self.account is not None and coaching.may_see(self.account, number))

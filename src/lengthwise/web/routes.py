@@ -105,7 +105,10 @@ class JudgedRoute(APIRoute):
     async def handle(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Carry it out for whoever may ask it, before anything that was sent is read."""
         asker, number = asker_of(HTTPConnection(scope)), scope.get("path_params", {}).get("number")
-        await run_in_threadpool(judge, asker, self.role, number)
+        if number and asker.asks_store:
+            await run_in_threadpool(judge, asker, self.role, number)
+        else:
+            judge(asker, self.role, number)
         judge_care(asker, self.care)
         if number and asker.account and readings.may((asker.account.number, number)):
             await run_in_threadpool(accounts.note, "records opened", asker.account, number)

@@ -9,13 +9,14 @@ from fastapi import Request
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 from markupsafe import Markup
 
-from lengthwise.actions.kept_weeks import Due, day_name, due_days, gone_lifts
+from lengthwise.actions.kept_weeks import MOST_KNOWN, Due, DueDay, day_name, due_days, gone_lifts
 from lengthwise.actions.lift_faults import cues_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.quantities import BODY, day, load_rules, work
 from lengthwise.training.client import JointName
 from lengthwise.training.methods import methods
+from lengthwise.web.answers import Kept
 from lengthwise.web.api.log import set_out
 from lengthwise.web.asking import Seen
 from lengthwise.web.assets import built_file
@@ -58,21 +59,14 @@ def log(request: Request, found: Seen) -> HTMLResponse:
     """One client's log of a day."""
     today, names = date.today(), names_of(all_lifts())
     planned, days = due_days(found.number, found.client, today)
-    carried = {
-        "client": found.number,
-        "unit": "kg",
-        "days": [
-            {"day": d.day, "place": d.place, "minutes": round(d.minutes), "lifts": [_due(x, names) for x in d.lifts]} for d in days
-        ],
-        "words": load_rules(unit_of(units_of(request))),
-    }
+    carried = {"client": found.number, "unit": "kg", "words": load_rules(unit_of(units_of(request)))}
     values = {
         "here": "log",
         "found": found,
         "planned": planned,
         "gone": gone_lifts(planned.week) if planned else (),
         "this_week": planned is not None and 0 <= (today - planned.monday).days < 7,
-        "carried": json.dumps(carried, separators=(",", ":"), allow_nan=False)[:-1] + names.carried,
+        "carried": f"{_text(carried)[:-1]},{_text_of_days(days, names)}{names.carried}",
         "today": today,
         "weekday": day_name(today),
         "days": days,
@@ -105,6 +99,27 @@ def names_of(library: Catalogue) -> LiftNames:
         options = Markup("").join(Markup('<option value="{}">').format(name) for name in sorted(x.name for x in lifts.values()))
         found = _last["names"] = LiftNames(library, f",{end[1:]}", options)
     return found
+
+
+_texts = Kept(MOST_KNOWN)
+"""What pages carry of the days of a plan, by which days they are; these are kept beside it."""
+
+
+def _text_of_days(days: tuple[DueDay, ...], names: LiftNames) -> str:
+    """The days as the page carries them; made anew when they are others."""
+
+    def made() -> tuple[object, str]:
+        told = [
+            {"day": d.day, "place": d.place, "minutes": round(d.minutes), "lifts": [_due(x, names) for x in d.lifts]} for d in days
+        ]
+        return (days, names), f'"days":{_text(told)}'
+
+    text: str = _texts.get((id(days), id(names)), made)[1]
+    return text
+
+
+def _text(values: object) -> str:
+    return json.dumps(values, separators=(",", ":"), allow_nan=False)
 
 
 def _due(x: Due, names: LiftNames) -> dict[str, Any]:
