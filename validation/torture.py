@@ -1,9 +1,9 @@
 """Processes that are killed without warning (SIGKILL) at any moment while they log, import, back up, restore or serve; then it is looked
 whether everything that was acknowledged is there, whole, and nothing half.
 
-    python validation/torture.py [KILLS [SEED]]
+    python validation/torture.py [KILLS [SEED [sqlite | postgresql]]]
 
-Each kind of work begins in a process that has everything loaded already (a fork), so that the moment of the kill falls into the work.
+On PostgreSQL (a server of the run's own, which syncs each commit) it is the processes that talk to it which are killed. Each kind of work begins in a process that has everything loaded already (a fork), so that the moment of the kill falls into the work.
 """
 
 import contextlib
@@ -23,12 +23,14 @@ from pathlib import Path
 
 from sqlalchemy import text
 
+sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 from lengthwise.actions import log, store
 from lengthwise.actions.imports import Wishes, import_log, look_into
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.web.reached import Reached
 from lengthwise.web.serving import serve
+from phones import store_of
 
 PER_SESSION = 5
 RESTORED_EVERY = 17
@@ -167,33 +169,34 @@ class Torn:
         with store.store().reading() as db:
             whole = "SELECT s.id FROM sessions s LEFT JOIN sets k ON k.session_id = s.id GROUP BY s.id HAVING COUNT(k.id) <> :n"
             assert db.execute(text(whole), {"n": PER_SESSION}).all() == [], "a session is not whole"
-            assert db.execute(text("PRAGMA integrity_check")).scalar() == "ok"
+            if db.dialect.name == "sqlite":
+                assert db.execute(text("PRAGMA integrity_check")).scalar() == "ok"
         found = self.sessions()
         assert self.acknowledged <= found, f"{found} sessions; {self.acknowledged} were acknowledged"
         self.acknowledged = found  # the last may be kept and not yet told
 
 
-def main(kills: int, seed: int) -> int:
+def main(kills: int, seed: int, kind: str) -> int:
     """Kill so many, in turn at each kind of work; gives 1 where something was lost."""
-    with tempfile.TemporaryDirectory() as folder:
-        os.environ["LENGTHWISE_DATA"] = folder
-        os.environ.pop("LENGTHWISE_DATABASE", None)
+    with tempfile.TemporaryDirectory() as folder, store_of(kind, folder):
         torn, done = Torn(Path(folder), seed), Counter[str]()
         kinds = (torn.log, torn.importing, torn.backing, torn.serving)
         for n in range(kills):
-            kind = torn.restoring if n % RESTORED_EVERY == RESTORED_EVERY - 1 else kinds[n % len(kinds)]
-            kind()
+            work = torn.restoring if n % RESTORED_EVERY == RESTORED_EVERY - 1 else kinds[n % len(kinds)]
+            work()
             torn.check()
-            done[kind.__name__] += 1
+            done[work.__name__] += 1
             if n % 100 == 99:
                 print(f"{n + 1} kills, {torn.acknowledged} sessions there, {dict(done)}", flush=True)
         leftovers = [f.name for f in Path(folder).iterdir() if ".new" in f.name]
         print(
-            f"{kills} kills: {dict(done)}; nothing acknowledged was lost, nothing half remains; {dict(torn.half)}; leftovers {leftovers}"
+            f"{kind}: {kills} kills: {dict(done)}; nothing acknowledged was lost, nothing half remains; {dict(torn.half)}; "
+            f"leftovers {leftovers}"
         )
+        store.release()
     return 0
 
 
 if __name__ == "__main__":
-    given = (*sys.argv[1:], *("1000", "1")[len(sys.argv) - 1 :])
-    sys.exit(main(int(given[0]), int(given[1])))
+    given = (*sys.argv[1:], *("1000", "1", "sqlite")[len(sys.argv) - 1 :])
+    sys.exit(main(int(given[0]), int(given[1]), given[2]))
