@@ -75,7 +75,9 @@ async def _ask(app: ASGIApp, asked: Question) -> Answer:
     found, sent = Answer(), [{"type": "http.request", "body": asked.body, "more_body": False}]
 
     async def receive() -> Message:
-        return sent.pop(0) if sent else {"type": "http.disconnect"}
+        if not sent:
+            await asyncio.Event().wait()  # whoever asks stays until the answer is there
+        return sent.pop(0)
 
     async def send(message: Message) -> None:
         if message["type"] == "http.response.start":

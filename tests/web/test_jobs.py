@@ -8,6 +8,7 @@ import pytest
 from lengthwise.errors import InputError
 from lengthwise.storage.accounts import asked_by
 from lengthwise.web import jobs as module
+from lengthwise.web.board import Alone
 from lengthwise.web.jobs import GivenUp, Jobs, Told, TooMany, finished, stop_one
 
 
@@ -142,3 +143,16 @@ def test_an_account_waits_for_so_many_answers_at_once(monkeypatch: pytest.Monkey
     finally:
         going.set()
         asked_by.reset(asked)
+
+
+def test_a_question_that_is_stopped_while_it_tells_how_far_it_is_ends(monkeypatch: pytest.MonkeyPatch):
+    job = module.Job[int]()
+
+    class StoppedMeanwhile(Alone):
+        def is_stopped(self, mark: str, account: int | None) -> bool:
+            job.given_up = True  # as somebody else's request does
+            return False
+
+    monkeypatch.setattr(module, "shared", StoppedMeanwhile)
+    with pytest.raises(GivenUp):
+        job.tell(1, 2)

@@ -116,7 +116,7 @@ def test_this_machine_s_own_addresses_are_served(host: str):
 def test_a_taken_port_is_told(address: str):
     taken = str(urlsplit(address).port)
     done = subprocess.run(
-        [sys.executable, "-m", "lengthwise.cli", "serve", "--port", taken], capture_output=True, text=True, timeout=60
+        [sys.executable, "-m", "lengthwise.cli", "serve", "--port", taken], capture_output=True, text=True, timeout=300
     )
     assert done.returncode == 2
     assert "give another --port" in done.stderr

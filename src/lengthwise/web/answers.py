@@ -17,6 +17,7 @@ from lengthwise.body.person import Person
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.mechanics.profile import Request as ProfileRequest
 from lengthwise.web.board import shared
+from lengthwise.web.jobs import step
 
 computing = threading.RLock()
 """Held while the body is asked, so that requests do not get in each other's way on few processors."""
@@ -85,6 +86,7 @@ def profiled(asked: LiftAsked) -> LiftProfile:
         return profile_lift(body_of(asked.person), asked.lift, request)
 
     with computing:
+        step()  # who waited for the lock may be waited for no more
         found: LiftProfile = profiles.get(asked, make)
     return found
 
@@ -111,6 +113,7 @@ def pictured(request: Request, key: Hashable, make: Callable[[], bytes]) -> Resp
 def _kept(request: Request, where: Kept, key: Hashable, make: Callable[[], bytes], kind: str) -> Response:
     def made() -> tuple[bytes, str]:
         with computing:
+            step()
             body = make()
         return body, f'"{sha256(body).hexdigest()[:24]}"'
 

@@ -57,16 +57,18 @@ class Plan:
     anew: bool = False
 
 
-def plan_job(found: StoredClient, asked: Plan) -> tuple[str, Callable[[Told], tuple[Week, ...]]]:
-    """Planning as something to be run, by a key that says what was asked."""
+def plan_job(found: StoredClient, asked: Plan) -> tuple[str, Callable[[Told], list[Edited]]]:
+    """Planning as something to be run, by a key that says what was asked; each week with what the recount says against it."""
 
     done = past_of_number(found.number, asked.monday)
     past = replace(done, week=None) if asked.anew else done
 
-    def work(tell: Told) -> tuple[Week, ...]:
+    def work(tell: Told) -> list[Edited]:
         if asked.ways > 1:
-            return alternatives(found.client, asked.ways, tell)
-        return (plan_week(found.client, asked.changes, tell, past),)
+            weeks = alternatives(found.client, asked.ways, tell)
+        else:
+            weeks = (plan_week(found.client, asked.changes, tell, past),)
+        return _checked(found, weeks, asked.changes)
 
     own = asked.changes
     asked_for = [
@@ -91,8 +93,8 @@ def swap_job(found: StoredClient, lift: str, because: Because) -> tuple[str, Cal
     return key, lambda tell: swap_lift(found.client, lift, because, past, tell)
 
 
-def checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes) -> list[Edited]:
-    """Each planned week with what the recount says against it, held against the record as it is this time."""
+def _checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes) -> list[Edited]:
+    """Each planned week held against the record as it is this time."""
     client = changed_record(found.client, changes)
     offer = offer_of(client) if changes.other_days else offer_for(found)
     return [replace(edit_week(client, offer, w, Edit()), week=w) for w in weeks]

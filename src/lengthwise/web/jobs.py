@@ -10,6 +10,7 @@ from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from concurrent.futures import Future, ThreadPoolExecutor
 from concurrent.futures import TimeoutError as NotYet
+from contextvars import ContextVar
 from dataclasses import dataclass, field
 from hashlib import blake2b
 from typing import Any, Generic, TypeVar
@@ -71,13 +72,37 @@ class Job(Generic[T]):
         """How far it is.
 
         Raises:
+            GivenUp: as `check`.
+        """
+        self.check()
+        self.done, self.total = done, total
+
+    def check(self) -> None:
+        """Go on only while somebody waits.
+
+        Raises:
             GivenUp: the server is being stopped, or so is this question, or nobody waits for it any more.
         """
         left = time.monotonic() - self.asked > self.left_s
-        self.given_up = self.given_up or left or shared().is_stopped(self.mark, self.account)
+        if left or shared().is_stopped(self.mark, self.account):
+            self.given_up = True  # never unset here: others set it meanwhile
         if self.given_up or _stopping.is_set():
             raise GivenUp
-        self.done, self.total = done, total
+
+
+under_way = ContextVar[Job[Any] | None]("under_way", default=None)
+"""What is being worked out here; nothing in a request that is answered at once."""
+
+
+def step(done: int = 0, total: int = 0) -> None:
+    """Go on only while somebody waits for what is worked out here; called between its parts.
+
+    Raises:
+        GivenUp: nobody does any more.
+    """
+    job = under_way.get()
+    if job is not None:
+        job.check()
 
 
 class Jobs(Generic[T]):
@@ -139,9 +164,9 @@ class Jobs(Generic[T]):
         return job
 
     def answer(self, key: Hashable, work: Callable[[Told], T]) -> T:
-        """The answer, waited for as long as it takes."""
+        """The answer, waited for as long as it takes, or until whoever asked does not wait any more."""
         while not finished(job := self.ask(key, work)):
-            pass
+            step()
         return job.future.result()
 
     def forget(self) -> None:
@@ -167,6 +192,7 @@ class Jobs(Generic[T]):
             job.given_up = job.given_up or left or _stopping.is_set()
         if job.given_up:
             raise GivenUp
+        under_way.set(job)
         try:
             return shared().once(name, job.mark, job.tell, work)
         except Exception:

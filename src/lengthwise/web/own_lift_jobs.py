@@ -18,7 +18,7 @@ from lengthwise.web import answers, client_jobs
 from lengthwise.web.answers import computing, drawing
 from lengthwise.web.api import asked
 from lengthwise.web.jobs import Job, Jobs, Told
-from lengthwise.web.reviews import drawn
+from lengthwise.web.reviews import forget_reviews
 from lengthwise.web.uploads import Shelf, room_for
 
 jobs: "Jobs[tuple[CheckedLift, ...]]" = Jobs()
@@ -77,7 +77,7 @@ def forget_lifts() -> None:
         answers.texts.forget,
         client_jobs.offers.forget,
         client_jobs.jobs.forget,
-        drawn.forget,
+        forget_reviews,
         asked.quick.forget,
         jobs.forget,
         audits.forget,

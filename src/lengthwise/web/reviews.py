@@ -1,6 +1,7 @@
 """Reviews and answers to their proposals as something to be run beside a page, once for the same question."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
@@ -24,10 +25,19 @@ LOOKED_BACK = 300
 """So many of the last entries are looked through for one that was taken back since."""
 answering: Jobs[Decision] = Jobs(to_the_end=True, may_stop=False)
 learning: Jobs[Mapping[int, PersonalResponse]] = Jobs(to_the_end=True, may_stop=False)
+reading: "Jobs[Read | str]" = Jobs()
+"""Where logs are read for a page: in a queue of its own, since that is quick and waits for no lifts to be computed."""
 drawn, figures, files = Kept(8), Kept(4), Kept(48)
 NOT_YET = PersonalResponse(
     None, {}, "How this client answers to sets is being worked out from all clients' logs; the review tells it once that is done."
 )
+
+
+def forget_reviews() -> None:
+    """Forget what was read and drawn, since what it rests on has changed."""
+    reading.forget()
+    for kept in (drawn, figures, files):
+        kept.forget()
 
 
 def learned(as_of: date, client: int) -> PersonalResponse | None:
@@ -60,8 +70,29 @@ def review_job(found: StoredClient, today: date) -> tuple[str, Callable[[Told], 
     return _key(found, today), work
 
 
+@dataclass(frozen=True)
+class Read:
+    """What a log says, without graded swaps, and the names of its figures with the sentence for each."""
+
+    review: Review
+    figures: tuple[tuple[str, str], ...]
+
+
+def first_review_job(found: StoredClient, today: date) -> tuple[str, Callable[[Told], Read | str]]:
+    """What the log says by a day; or why there is no review."""
+
+    def work(tell: Told) -> Read | str:
+        try:
+            figures = tuple((p.name, p.sentence) for p in review_figures(found, today).values())
+            return Read(drawn_review(found, today), figures)
+        except InputError as error:
+            return str(error)
+
+    return _key(found, today), work
+
+
 def drawn_review(found: StoredClient, day: date) -> Review:
-    """The review whose figures are drawn, as things stand now: quick, since figures need no graded swaps; kept while nothing changes.
+    """The review that is read and drawn first, as things stand now: quick, since it needs no graded swaps; kept while nothing changes.
 
     Raises:
         InputError: nothing was logged by then.

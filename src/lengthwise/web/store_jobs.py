@@ -14,7 +14,7 @@ from lengthwise.storage.backup import Backup
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.client_jobs import jobs as client_jobs
 from lengthwise.web.jobs import Job, Jobs, Told
-from lengthwise.web.reviews import answering, drawn
+from lengthwise.web.reviews import answering, forget_reviews
 from lengthwise.web.uploads import NOBODY, Shelf, forget_upload, room_for, upload_of
 
 jobs: Jobs[Any] = Jobs(to_the_end=True)
@@ -53,7 +53,7 @@ def restore_job(token: str, replace: bool, word: str, account: Account | None) -
         forget_upload(_shelf("restore", account), token)
         client_jobs.forget()
         answering.forget()
-        drawn.forget()
+        forget_reviews()
         return found
 
     return jobs.ask(f"restore {_whose(account)} {token} {replace} {word}", work)

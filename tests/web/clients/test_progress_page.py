@@ -64,7 +64,7 @@ def test_a_day_of_the_past_is_looked_back_to_and_a_figure_is_saved(open_small: O
     shoot(page, "progress_past_laptop")
 
 
-def test_figures_come_while_an_answered_proposal_is_worked_on(gym_folder: Path, monkeypatch: pytest.MonkeyPatch):
+def test_review_and_figures_come_while_something_long_is_worked_on(gym_folder: Path, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setenv("LENGTHWISE_DATA", str(gym_folder))
     number = next(p.number for p in stored_clients() if p.client.name.startswith("Mara"))
     client, worked_out = TestClient(create_app({"localhost"}), base_url="http://localhost", client=HERE), Event()
@@ -73,6 +73,10 @@ def test_figures_come_while_an_answered_proposal_is_worked_on(gym_folder: Path, 
         found = client.get(f"/progress/{number}/picture/volume.png")
         assert found.status_code == 200
         assert found.content.startswith(b"\x89PNG")
+        assert found.headers["cache-control"] == "no-store"
+        while 'class="sheet progress working"' in (told := client.get(f"/progress/{number}/review").text):
+            assert not busy.future.done()
+        assert 'id="r-lifts"' in told
         missing = client.get(f"/progress/{number}/picture/volumes.png")
         assert missing.status_code == 404
         assert "did you mean volume" in missing.text

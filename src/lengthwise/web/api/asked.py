@@ -16,12 +16,13 @@ from lengthwise import questions
 from lengthwise.body.person import Person
 from lengthwise.questions.answers import either, encode, model_of
 from lengthwise.questions.fields import Said, bounds_of, said_of
-from lengthwise.questions.question import Ask, Question, silent
+from lengthwise.questions.question import Ask, Question
 from lengthwise.web.answers import answered, computing
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet
 from lengthwise.web.client_jobs import jobs
-from lengthwise.web.jobs import Jobs, Told
+from lengthwise.web.jobs import Jobs, Told, step
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.who import Who, person_of
 
 router = Routes(tags=["questions"])
@@ -114,7 +115,7 @@ def add_address(name: str) -> None:
         person = person_of(request, asked) if question.about_body else None
         key, work = job_of(name, asked_of(name, asked, person, named.get(subject)))
         if not question.waiting:
-            return answered(request, key, answer, lambda: encode(work(silent)))
+            return answered(request, key, answer, lambda: encode(work(step)))
         job = (quick if name == "rank" else jobs).ask(key, work)
         return not_yet(job) or answered(request, key, answer, lambda: encode(job.future.result()))
 
@@ -122,7 +123,8 @@ def add_address(name: str) -> None:
     ask.__name__, ask.__doc__ = name, question.words
     ask.__signature__ = Signature([Parameter(k, Parameter.KEYWORD_ONLY, annotation=a) for k, a in annotations.items()])  # type: ignore[attr-defined]
     responses = BEING_COMPUTED if question.waiting else {}
-    router.get(question.path, response_model=answer, responses=responses)(open_to(Role.SIGNED_IN)(ask))
+    endpoint = ask if question.waiting else in_turn(ask)
+    router.get(question.path, response_model=answer, responses=responses)(open_to(Role.SIGNED_IN)(endpoint))
 
 
 def _in_address(question: Question[Any]) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from lengthwise.questions.fields import POSTURE, PostureWords
 from lengthwise.web.answers import answered
 from lengthwise.web.api.models import PostureAnswer
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.who import Who, person_of
 
 router = Routes(tags=["body"])
@@ -25,6 +26,7 @@ class PostureQuestion(Who):
 
 @router.get("/posture", response_model=PostureAnswer)
 @open_to(Role.SIGNED_IN)
+@in_turn
 def posture(request: Request, asked: Annotated[PostureQuestion, Query()]) -> Response:
     """How long every head is in a posture, its moment arms, and the figure."""
     person = person_of(request, asked)

@@ -5,10 +5,9 @@ from dataclasses import dataclass
 
 from lengthwise import questions
 from lengthwise.actions import grading_pictures
-from lengthwise.questions.question import silent
 from lengthwise.questions.rank import RankAsk
 from lengthwise.web.answers import Kept, drawing
-from lengthwise.web.jobs import Told
+from lengthwise.web.jobs import Told, step
 
 packages = Kept(6)
 """Explainers kept, a few megabytes each."""
@@ -39,7 +38,7 @@ def explainer_job(asked: RankAsk) -> tuple[str, Callable[[Told], Explainer]]:
     return key, work
 
 
-def package_of(key: str, asked: RankAsk, tell: Told = silent) -> grading_pictures.Package:
+def package_of(key: str, asked: RankAsk, tell: Told = step) -> grading_pictures.Package:
     """An explainer's files: those kept, or made now."""
 
     def make() -> grading_pictures.Package:

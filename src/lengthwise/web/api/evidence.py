@@ -23,6 +23,7 @@ from lengthwise.web.api.evidence_models import (
 )
 from lengthwise.web.faults import each_as_described
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 
 router = Routes(tags=["evidence"])
 
@@ -34,6 +35,7 @@ def kept_by() -> str:
 
 @router.get("/claims", response_model=Claims)
 @open_to(Role.SIGNED_IN)
+@in_turn
 def claims(request: Request, asked: Annotated[ClaimsQuestion, Query()]) -> Response:
     """Every claim behind the numbers: verdict, headline number, which way the studies lean."""
     key = (asked, kept_by())
@@ -42,6 +44,7 @@ def claims(request: Request, asked: Annotated[ClaimsQuestion, Query()]) -> Respo
 
 @router.get("/claims/{claim}", response_model=Claim)
 @open_to(Role.SIGNED_IN)
+@in_turn
 def claim(
     request: Request,
     claim: Annotated[str, Path(max_length=80, description="id of a claim", examples=["long_length"])],
@@ -59,6 +62,7 @@ def claim(
 
 @router.get("/studies", response_model=Studies)
 @open_to(Role.COACH)
+@in_turn
 def studies(
     everything: Annotated[bool, Query(description="the starter set too, and not one's own alone")] = False,
 ) -> Response:
@@ -68,6 +72,7 @@ def studies(
 
 @router.post("/studies", response_model=Stored, status_code=201)
 @open_to(Role.COACH)
+@in_turn
 def add(new: NewStudy) -> Response:
     """Store studies of one's own; one with a known id replaces it. All faults are told at once, and then nothing is stored."""
     with each_as_described():
@@ -78,6 +83,7 @@ def add(new: NewStudy) -> Response:
 
 @router.post("/studies/check", response_model=Checked)
 @open_to(Role.COACH)
+@in_turn
 def check(new: StudyRows) -> Checked:
     """Every fault and every implausible value of such rows; nothing is stored."""
     found = actions.check_rows(new.rows)

@@ -11,7 +11,9 @@ from lengthwise.actions.audit import agreement, audit_one, row_answer
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.web.answers import answered
 from lengthwise.web.api.models import Out
+from lengthwise.web.jobs import step
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.who import Who, person_of
 
 router = Routes(tags=["lifts"])
@@ -87,6 +89,7 @@ def own_lifts() -> OwnFilesOut:
 
 @router.get("/lift-audit", response_model=AuditOut)
 @open_to(Role.SIGNED_IN)
+@in_turn
 def lift_audit(request: Request, asked: Annotated[AuditQuestion, Query()]) -> Response:
     """Lifts profiled on a body, six repetitions to the limit, and what an anatomist would question about each."""
     lifts = all_lifts()
@@ -95,7 +98,10 @@ def lift_audit(request: Request, asked: Annotated[AuditQuestion, Query()]) -> Re
     person = person_of(request, asked)
 
     def make() -> dict[str, Any]:
-        rows = [audit_one(person, i, lifts.lifts[i], POSITIONS) for i in ids]
+        rows = []
+        for i in ids:
+            step()
+            rows.append(audit_one(person, i, lifts.lifts[i], POSITIONS))
         agree, of = agreement(rows)
         return {"lifts": [row_answer(r) for r in rows], "prime_movers": {"agree": agree, "of": of}}
 

@@ -12,6 +12,7 @@ from lengthwise.web.api.evidence_models import Answer, Bayesian, Method, Pair, T
 from lengthwise.web.api.models import Out
 from lengthwise.web.faults import each_as_described
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 
 router = Routes(tags=["evidence"])
 MOST_ROWS, MOST_COLUMNS = 200, 20
@@ -168,6 +169,7 @@ class TableAnswer(Answer):
 
 @router.post("/pool", response_model=TableAnswer)
 @open_to(Role.COACH)
+@in_turn
 def pool(asked: TableQuestion) -> TableAnswer:
     """What a table of effects adds up to: mean, spread, a new study, what explains differences, what makes it shaky. Nothing is kept."""
     how, moderators = Convention(asked.method, asked.test), tuple(dict.fromkeys(asked.moderators))

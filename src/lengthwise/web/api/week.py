@@ -1,4 +1,4 @@
-"""A client's week: as it is kept, planned anew, checked, and kept in place of the one before. What takes long answers 202; ask again."""
+"""A client's week: as it is kept, planned anew, and kept in place of the one before. What takes long answers 202; ask again."""
 
 from datetime import date
 from typing import Annotated, Any
@@ -14,9 +14,10 @@ from lengthwise.actions.week_edit import Edited
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanQuestion, WeekIn
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import Plan, checked, jobs, offer_job, plan_job
+from lengthwise.web.client_jobs import Plan, jobs, offer_job, plan_job
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.week_days import monday_of
 
 router = Routes(tags=["week"])
@@ -55,12 +56,13 @@ def planned(found: Seen, asked: Annotated[PlanQuestion, Query()]) -> Response:
     told = not_yet(job)
     if told is not None:
         return told
-    rows = [_checked(one) for one in checked(found, job.future.result(), changes)]
+    rows = [_checked(one) for one in job.future.result()]
     return sent(PlannedWeeks, {"weeks": rows})
 
 
 @router.post("/week/{number:client}/check", response_model=CheckedWeek, responses=BEING_COMPUTED)
 @open_to(Role.OWN)
+@in_turn
 def check(found: Seen, new: WeekIn) -> Response:
     """A week with its minutes and loads, and what stands against it; nothing is kept by asking."""
     job = jobs.ask(*offer_job(found, new.week))

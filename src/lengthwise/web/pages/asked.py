@@ -16,6 +16,7 @@ from lengthwise.web.client_jobs import is_told, jobs, when_done
 from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.who import person_shown
 
 Values = Callable[[Request, Any, Any], dict[str, Any]]
@@ -47,9 +48,10 @@ def add_answer(router: Routes, name: str, path: str, values: Values, draw: Draw)
         with drawing:
             return picture_file(draw(found), kind, f"{getattr(asked, question.subject)}_{name}")
 
-    for endpoint, address in ((answer, f"{path}/answer"), (picture, f"{path}/picture.{{kind}}")):
+    for endpoint in (answer, picture):
         endpoint.__annotations__["sent"] = Annotated[query, Query()]
-        router.get(address)(open_to(Role.SIGNED_IN)(endpoint))
+    router.get(f"{path}/answer")(open_to(Role.SIGNED_IN)(answer))
+    router.get(f"{path}/picture.{{kind}}")(open_to(Role.SIGNED_IN)(in_turn(picture)))
 
 
 def _query(name: str, path: str) -> Any:

@@ -23,6 +23,7 @@ from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 
 router = Routes()
 drawn, drawing = Kept(12), Lock()
@@ -50,6 +51,7 @@ def weighed_claim(claim: str, memory: bool) -> Assessment:
 
 @router.get("/evidence")
 @open_to(Role.SIGNED_IN)
+@in_turn
 def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
     """Every claim with how sure it is."""
     rows = [(a, small(a.headline) if a.headline else None) for a in weighed(memory == "yes")]
@@ -107,6 +109,7 @@ def _report_job(memory: Literal["yes", "no"]) -> tuple[str, Callable[[Told], str
 
 @router.get("/evidence/{claim}")
 @open_to(Role.SIGNED_IN)
+@in_turn
 def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word = "", test: Word = "") -> HTMLResponse:
     """One claim with its forest plot, every finding, and its studies pooled another way where that is asked."""
     a = weighed_claim(claim, memory == "yes")
@@ -136,6 +139,7 @@ def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word
 
 @router.get("/evidence/{claim}/pictures")
 @open_to(Role.SIGNED_IN)
+@in_turn
 def pictures(request: Request, claim: ClaimId, memory: Memory = "yes") -> HTMLResponse:
     """Every picture that the evidence for a claim allows."""
     listed = [(p.name, p.sentence) for p in _pictures(claim, memory == "yes")]
@@ -144,6 +148,7 @@ def pictures(request: Request, claim: ClaimId, memory: Memory = "yes") -> HTMLRe
 
 @router.get("/evidence/{claim}/picture/{name}.png")
 @open_to(Role.SIGNED_IN)
+@in_turn
 def picture(claim: ClaimId, name: Annotated[str, Path(max_length=40)], memory: Memory = "yes") -> Response:
     """One of these pictures.
 

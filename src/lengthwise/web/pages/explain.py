@@ -14,6 +14,7 @@ from lengthwise.web.client_jobs import is_told, when_done
 from lengthwise.web.pictures import kept_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.who import person_shown
 
 router = Routes()
@@ -48,6 +49,7 @@ def _of(request: Request, muscle: str, asked: Any) -> RankAsk:
 
 @router.get("/explain/{muscle}/files/{name}")
 @open_to(Role.SIGNED_IN)
+@in_turn
 def file(request: Request, muscle: Muscle, name: Annotated[str, Path(max_length=120)], asked: Asked) -> Response:  # type: ignore[valid-type]
     """One file of the explainer, or all of it as a zip.
 

@@ -23,6 +23,7 @@ from lengthwise.web.answers import computing, profiled
 from lengthwise.web.api.models import LiftQuestion
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.who import person_shown
 
 router = Routes()
@@ -96,6 +97,7 @@ def within(text: str | None, usual: float, low: float, high: float) -> float:
 
 @router.get("/lift/{lift}/card_{size}.pdf")
 @open_to(Role.SIGNED_IN)
+@in_turn
 def card(request: Request, lift: LiftId, size: Paper, asked: Annotated[LiftQuestion, Query()]) -> Response:
     """The lift on one page of paper, for whoever the pages are about; another set-up or set by the address."""
     person = person_shown(request)
@@ -106,6 +108,7 @@ def card(request: Request, lift: LiftId, size: Paper, asked: Annotated[LiftQuest
 
 @router.get("/lift/{lift}/answer")
 @open_to(Role.SIGNED_IN)
+@in_turn
 def answer(request: Request, lift: LiftId, asked: Annotated[LiftQuestion, Query()]) -> HTMLResponse:
     """What a lift asks, in words and tables: the part of its page that follows the set-up."""
     lift_id = actions.all_lifts().find(lift)

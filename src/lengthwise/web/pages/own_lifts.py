@@ -18,6 +18,7 @@ from lengthwise.web.own_lift_jobs import check_job, forget_lifts
 from lengthwise.web.pages.lift import limiting
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.who import person_shown
 
 router = Routes()
@@ -80,6 +81,7 @@ def check(request: Request, text: Text, instead: Stem = "") -> HTMLResponse:
 
 @router.post("/own-lifts/keep")
 @open_to(Role.COACH)
+@in_turn
 def keep(request: Request, text: Text, instead: Stem = "") -> Response:
     """Keep a text that passes the check; a text with faults is shown again and nothing is kept."""
     text = _lines(text)

@@ -24,6 +24,7 @@ from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import is_told, jobs, when_done
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.week_days import monday_of
 
 router = Routes()
@@ -136,6 +137,7 @@ def _values(found: StoredClient, told: Block, query: str) -> dict[str, Any]:
 
 @router.get("/week/{number:client}/block/{kind}")
 @open_to(Role.OWN)
+@in_turn
 def block_file(found: Seen, kind: Literal["csv", "a4", "letter"], asked: Asked) -> Response:
     """The block as a table, or on paper."""
     made: Block = jobs.answer(*block_job(found, asked))

@@ -15,6 +15,7 @@ from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.table_drawings import drawings_of
+from lengthwise.web.turns import in_turn
 from lengthwise.web.uploads import as_text
 
 router = Routes()
@@ -65,6 +66,7 @@ def _width(text: str) -> float | None:
 
 @router.get("/evidence/pool")
 @open_to(Role.COACH)
+@in_turn
 def form(request: Request, claim: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The form; with the studies of a claim in it, pooled at once, where one is named."""
     if not claim:
@@ -74,6 +76,7 @@ def form(request: Request, claim: Annotated[str, Query(max_length=80)] = "") -> 
 
 @router.post("/evidence/pool")
 @open_to(Role.COACH)
+@in_turn
 def pool(
     request: Request,
     file: Annotated[UploadFile | None, File()] = None,

@@ -1,7 +1,7 @@
 """A client's course: strength, growth against measurement error, volume, pain; and proposals, each accepted or refused by hand."""
 
 from datetime import date
-from typing import Annotated, Any
+from typing import Annotated
 
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
@@ -13,21 +13,22 @@ from lengthwise.actions.review_answer import proposal_answer
 from lengthwise.actions.sheets import progress_paper
 from lengthwise.errors import LengthwiseError
 from lengthwise.report.typeset import Paper, pdf
-from lengthwise.storage.clients import StoredClient
-from lengthwise.training.review import Review
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import done_or_how_far, when_done
 from lengthwise.web.faults import Fault
+from lengthwise.web.jobs import step
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
-from lengthwise.web.reviews import Say, answer_job, figure_file, learned, review_figures, review_job
+from lengthwise.web.reviews import Say, answer_job, figure_file, first_review_job, learned, reading, review_job
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.week_days import day_so_far
 
 router = Routes()
 On = Annotated[date | None, Query()]
 READING = "Reading the log and the weeks…"
+LOOKING = "Looking for what could be changed…"
 DECIDING = {
     "accept": "Accepting. The record is changed and the next week planned with it…",
     "refuse": "Refusing. The log is read once more…",
@@ -53,40 +54,52 @@ def progress(request: Request, found: Seen, on: On = None) -> HTMLResponse:
 @router.get("/progress/{number:client}/review")
 @open_to(Role.OWN)
 def review(request: Request, found: Seen, on: On = None) -> HTMLResponse:
-    """What the log says, in figures and words, and what is proposed."""
+    """What the log says, in figures and words; what is proposed follows, since lifts may have to be computed for it."""
     day = day_so_far(on)
-    told = when_done(request, *review_job(found, day), READING)
+    told = done_or_how_far(request, reading.ask(*first_review_job(found, day)), READING)
     if isinstance(told, HTMLResponse):
         return told
     if isinstance(told, str):
         return page(request, "parts/no_review.html", {"why": told, "found": found})
-    return page(request, "parts/review.html", _values(request, found, told, day))
-
-
-def _values(request: Request, found: StoredClient, told: Review, day: date) -> dict[str, Any]:
-    pictures = [(p.name, p.sentence) for p in review_figures(found, day).values()]
-    return {
+    values = {
         "found": found,
-        "review": told,
+        "review": told.review,
         "names": {i: lift.name for i, lift in all_lifts().lifts.items()},
+        "pictures": told.figures,
+        "day": day,
+    }
+    return page(request, "parts/review.html", values)
+
+
+@router.get("/progress/{number:client}/proposals")
+@open_to(Role.OWN)
+def proposals(request: Request, found: Seen, on: On = None) -> HTMLResponse:
+    """What is proposed, with swaps out of the lifts graded for this body, and what was answered lately."""
+    day = day_so_far(on)
+    told = when_done(request, *review_job(found, day), LOOKING)
+    if isinstance(told, HTMLResponse):
+        return told
+    if isinstance(told, str):
+        return page(request, "parts/no_review.html", {"why": told, "found": found})
+    values = {
+        "found": found,
         "proposals": [proposal_answer(p, n) for n, p in enumerate(told.proposals, 1)],
         "answered": answered_lately(found.number, told),
-        "pictures": pictures,
-        "day": day,
         "may_answer": day == date.today() and is_coach(request),
     }
+    return page(request, "parts/proposals.html", values)
 
 
 @router.get("/progress/{number:client}/picture/{name}.png")
 @open_to(Role.OWN)
+@in_turn
 def picture(found: Seen, name: str, on: On = None) -> Response:
     """One figure of the review, as things stand when it is asked for.
 
     Raises:
         InputError: nothing was logged by then. UnknownNameError: the review has no such figure.
     """
-    made = figure_file(found, day_so_far(on), name)
-    return Response(made, media_type="image/png", headers={"cache-control": "private, max-age=300"})
+    return Response(figure_file(found, day_so_far(on), name), media_type="image/png")
 
 
 @router.post("/progress/{number:client}/answer")
@@ -111,10 +124,11 @@ def answer(
 
 @router.get("/progress/{number:client}/report.pdf")
 @open_to(Role.OWN)
+@in_turn
 def report(found: Seen, size: Annotated[Paper, Query()] = "a4", on: On = None) -> Response:
     """The report on paper."""
     name, day = found.client.name, day_so_far(on)
     headers = {"content-disposition": f'attachment; filename="progress_{day}.pdf"'}
     return Response(
-        pdf(progress_paper(review_client(name, day, True, learned=learned)), size), media_type="application/pdf", headers=headers
+        pdf(progress_paper(review_client(name, day, True, step, learned)), size), media_type="application/pdf", headers=headers
     )

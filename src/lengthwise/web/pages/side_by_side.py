@@ -12,13 +12,14 @@ from lengthwise.errors import UnknownNameError
 from lengthwise.populations.side_by_side import Comparison
 from lengthwise.questions.answers import encode
 from lengthwise.questions.compare import MOST
-from lengthwise.questions.question import silent
 from lengthwise.web.answers import Kept, drawing
 from lengthwise.web.api.asked import asked_of, job_of, query_of
+from lengthwise.web.jobs import step
 from lengthwise.web.pages.lift import within
 from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.who import person_shown
 
 router = Routes()
@@ -63,6 +64,7 @@ def side_by_side(request: Request, lift: Lifts = []) -> HTMLResponse:  # noqa: B
 
 @router.get("/side-by-side/answer")
 @open_to(Role.SIGNED_IN)
+@in_turn
 def answer(request: Request, asked: Asked) -> HTMLResponse:  # type: ignore[valid-type]
     """What each head gains from which lift: the part of the page that has to be computed."""
     found = _compared(request, asked)
@@ -82,6 +84,7 @@ def answer(request: Request, asked: Asked) -> HTMLResponse:  # type: ignore[vali
 
 @router.get("/side-by-side/picture.{kind}")
 @open_to(Role.SIGNED_IN)
+@in_turn
 def picture(request: Request, kind: Kind, asked: Asked) -> Response:  # type: ignore[valid-type]
     """The lifts side by side as a file for a slide or a page."""
     found = _compared(request, asked)
@@ -91,5 +94,5 @@ def picture(request: Request, kind: Kind, asked: Asked) -> Response:  # type: ig
 
 def _compared(request: Request, sent: Any) -> Comparison:
     key, work = job_of("compare", asked_of("compare", sent, person_shown(request)))
-    found: Comparison = comparisons.get(key, lambda: work(silent))
+    found: Comparison = comparisons.get(key, lambda: work(step))
     return found

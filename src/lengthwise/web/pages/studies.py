@@ -15,6 +15,7 @@ from lengthwise.evidence.study import Study
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.uploads import as_text, forget_upload, keep_upload, shelf_of, upload_text
 
 router = Routes()
@@ -27,6 +28,7 @@ MEDIA = {"csv": "text/csv", "json": "application/json"}
 
 @router.get("/evidence/studies")
 @open_to(Role.COACH)
+@in_turn
 def studies(
     request: Request, stored: Annotated[str, Query(max_length=4000)] = "", gone: Annotated[str, Query(max_length=60)] = ""
 ) -> HTMLResponse:
@@ -116,6 +118,7 @@ def add_form(request: Request, claim: Annotated[str, Query(max_length=80)] = "")
 
 @router.post("/evidence/add-study")
 @open_to(Role.COACH)
+@in_turn
 def add(request: Request, form: Annotated[StudyForm, Form()]) -> Response:
     """Check the study of the form, and store it where that is said; or say everything that is wrong with it."""
     check = actions.check_rows(form.rows())
@@ -129,6 +132,7 @@ def add(request: Request, form: Annotated[StudyForm, Form()]) -> Response:
 
 @router.post("/evidence/import")
 @open_to(Role.COACH)
+@in_turn
 def import_file(
     request: Request,
     file: Annotated[UploadFile | None, File()] = None,

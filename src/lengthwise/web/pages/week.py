@@ -30,11 +30,13 @@ from lengthwise.training.methods import SUPERSET, methods
 from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import Plan, checked, is_told, offer_for, offer_job, placed, plan_job, swap_job, when_done
+from lengthwise.web.client_jobs import Plan, is_told, offer_for, offer_job, placed, plan_job, swap_job, when_done
+from lengthwise.web.jobs import step
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.turns import in_turn
 from lengthwise.web.week_days import monday_of
 
 router = Routes()
@@ -132,15 +134,16 @@ def planned(
         last=kept.week if kept and (near or fix or keep_day) else None,
     )
     plan = Plan(first, changes, ways, kept.number if kept and near else 0, kept is not None and not near)
-    weeks = when_done(request, *plan_job(found, plan), f"{WORDS} Then the week is planned, in seconds.")
-    if is_told(weeks):
-        return weeks  # type: ignore[no-any-return]
-    boards = [_values(found, first, one, "") for one in checked(found, weeks, changes)]
+    told = when_done(request, *plan_job(found, plan), f"{WORDS} Then the week is planned, in seconds.")
+    if is_told(told):
+        return told  # type: ignore[no-any-return]
+    boards = [_values(found, first, one, "") for one in told]
     return page(request, "parts/week_boards.html", {"boards": boards})
 
 
 @router.post("/week/{number:client}/edit")
 @open_to(Role.OWN)
+@in_turn
 def edit(
     request: Request,
     found: Seen,
@@ -160,7 +163,7 @@ def edit(
     """
     before = week_from_text(week)
     there = placed(found, before)
-    offer = offer_for(there)
+    offer = offer_for(there, step)
     try:
         now = edit_week(there.client, offer, before, Edit(do, day, lift, range, to, sets))
     except LengthwiseError as error:
@@ -216,6 +219,7 @@ def swapped(
 
 @router.post("/week/{number:client}/swap/take")
 @open_to(Role.COACH)
+@in_turn
 def take(
     request: Request,
     found: Seen,
@@ -234,6 +238,7 @@ def take(
 
 @router.post("/week/{number:client}/keep")
 @open_to(Role.COACH)
+@in_turn
 def keep(
     request: Request,
     found: Seen,
@@ -249,7 +254,7 @@ def keep(
     first = monday_of(monday)
     sent = week_from_text(week)
     there = placed(found, sent)
-    edited = edit_week(there.client, offer_for(there), sent, Edit())
+    edited = edit_week(there.client, offer_for(there, step), sent, Edit())
     if _is_draft(edited.week) and not seen:
         raise InputError(f"a draft: a week up to {edited.week.gap:.0%} better may exist; say that you have seen it, then keep it")
     keep_week(found.number, first, edited.week, "kept on the page")
@@ -259,6 +264,7 @@ def keep(
 
 @router.get("/week/{number:client}/block.pdf")
 @open_to(Role.OWN)
+@in_turn
 def block(found: Seen, monday: Day = None, weeks: Annotated[int, Query(ge=4, le=8)] = 6, size: Paper = "a4") -> Response:
     """The block that the kept week begins, on one sheet.
 
@@ -280,6 +286,7 @@ def _kept_week(number: int, first: date) -> PlannedWeek:
 
 @router.get("/week/{number:client}/week.{kind}")
 @open_to(Role.OWN)
+@in_turn
 def paper(request: Request, found: Seen, kind: Literal["pdf", "csv", "ics"], monday: Day = None, size: Paper = "a4") -> Response:
     """The kept week as a sheet, a table or a calendar.
 
