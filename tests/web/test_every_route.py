@@ -2,6 +2,7 @@
 
 import ast
 from collections.abc import Callable, Iterator
+from datetime import timedelta
 from pathlib import Path
 from types import SimpleNamespace
 from typing import NamedTuple
@@ -59,6 +60,8 @@ def gym(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Gym]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("LENGTHWISE_DATA", str(tmp_path_factory.mktemp("walk")))
         patch.delenv("LENGTHWISE_DATABASE", raising=False)
+        patch.setattr(sign_ins, "CONFIRMED_FOR", timedelta(days=1))  # the walk takes minutes where much else runs
+        patch.setattr(sign_ins, "IDLE", dict.fromkeys(sign_ins.IDLE, timedelta(days=1)))
         own, other = save_client(Client(name="Ada")), save_client(Client(name="Zeno Secret"))
         people = (
             ("Coach", None),
