@@ -2,8 +2,10 @@
 
 import doctest
 import json
+import runpy
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -17,6 +19,12 @@ def test_everything_offered_is_there():
     assert all(getattr(lw, name).__doc__ for name in lw.__all__ if name != "__version__")
     with pytest.raises(AttributeError, match="it has Answer"):
         _ = lw.ranking
+
+
+def test_the_types_of_the_library_follow_the_questions():
+    """`python docs/stubs.py` writes them anew."""
+    writer = runpy.run_path(str(Path(__file__).parents[1] / "docs" / "stubs.py"))
+    assert writer["stub"]() == writer["FILE"].read_text(encoding="utf-8")
 
 
 def test_importing_loads_no_numbers():
@@ -34,8 +42,8 @@ def test_a_posture_is_a_table_of_heads():
 
 def test_a_profile_answers_as_the_command_does(tmp_path):
     anna = lw.Person(sex="woman", stature_m=1.66, mass_kg=62, age_y=34, training="trained")
-    found = lw.profile("cable_push_down", anna, lw.Request(n_pos=5))
-    assert found.json["lift"] == found.found.lift_id == "cable_push_down"
+    found = lw.profile("cable_push_down", anna, positions=9)
+    assert found.json["lift"] == found.found.profile.lift_id == "cable_push_down"
     assert json.dumps(found.json)
     assert {row["head"] for row in found.rows} == set(found.json["heads"])
     assert found.plot().axes
@@ -57,7 +65,7 @@ def test_the_examples_of_the_docstrings_are_true(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     found = doctest.testmod(lengthwise.asking, optionflags=doctest.ELLIPSIS | doctest.IGNORE_EXCEPTION_DETAIL)
     assert found.failed == 0
-    asked = {name for name in lengthwise.asking.__all__ if name.islower()}
+    asked = {name for name in lw.WRITTEN if name.islower()}
     assert all(">>>" in getattr(lw, name).__doc__ for name in asked)
 
 

@@ -12,6 +12,7 @@ LEVEL = {
     "errors": 0,
     "later": 0,
     "quantities": 0,
+    "ranges": 0,
     "reading": 0,
     "units": 0,
     "core": 1,

@@ -30,12 +30,20 @@ def rise():
 
 def person(rng, gains, stall_week=None):
     lifts = tuple(
-        LiftTruth(f"lift_{i}", m, "shoulder", float(rng.uniform(40, 140)), float(g), stall_week, visits=(i % 2, 2 + i % 2))
+        LiftTruth(
+            lift=f"lift_{i}",
+            muscle=m,
+            joint="shoulder",
+            start_kg=float(rng.uniform(40, 140)),
+            gain=float(g),
+            stall_week=stall_week,
+            visits=(i % 2, 2 + i % 2),
+        )
         for i, (m, g) in enumerate(zip(MUSCLES, gains, strict=True))
     )
     return ClientTruth(
-        "invented",
-        lifts,
+        name="invented",
+        lifts=lifts,
         sets=(3,),
         missed=float(rng.uniform(0, 0.25)),
         habit=float(rng.normal(-0.5, 0.7)),
@@ -131,9 +139,10 @@ def response_errors(per_set, weeks, n, rng):
     found = []
     for _ in range(n):
         lifts = tuple(
-            LiftTruth(x, x, "shoulder", float(rng.uniform(40, 120)), 0.4, visits=(i % 2, 2 + i % 2)) for i, x in enumerate(names)
+            LiftTruth(lift=x, muscle=x, joint="shoulder", start_kg=float(rng.uniform(40, 120)), gain=0.4, visits=(i % 2, 2 + i % 2))
+            for i, x in enumerate(names)
         )
-        truth = ClientTruth("invented", lifts, sets=sets, per_set=per_set, form=0.015, habit=-0.3)
+        truth = ClientTruth(name="invented", lifts=lifts, sets=sets, per_set=per_set, form=0.015, habit=-0.3)
         made = simulate(truth, FIRST, weeks, rng)
         found.append(own_slope(blocks(histories(made.sessions), weekly(made.sessions, (), counting), counting)))
     value, error = np.array([f.value for f in found]), np.array([f.error for f in found])

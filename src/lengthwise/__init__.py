@@ -6,32 +6,10 @@ lw.rank("triceps", lw.Person(sex="woman", stature_m=1.66, mass_kg=62)).to_frame(
 """
 
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-if TYPE_CHECKING:
-    from lengthwise.asking import (  # noqa: F401
-        Answer,
-        Person,
-        Request,
-        add_studies,
-        pool,
-        population,
-        profile,
-        study_effect,
-        week,
-    )
-
-WRITTEN = (
-    "Answer",
-    "Person",
-    "Request",
-    "add_studies",
-    "pool",
-    "population",
-    "profile",
-    "study_effect",
-    "week",
-)
+WRITTEN = ("Answer", "Person", "add_studies", "pool", "population", "study_effect", "week")
+"""What `lengthwise.asking` writes; the questions come from their folder, the types of all of it from `__init__.pyi`."""
 
 
 def __getattr__(name: str) -> Any:

@@ -19,7 +19,6 @@ from lengthwise import questions
 from lengthwise.actions.people import who_asked
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError
-from lengthwise.mechanics.profile import Request
 from lengthwise.questions.answers import encode
 from lengthwise.questions.question import Tell, silent
 
@@ -29,21 +28,8 @@ if TYPE_CHECKING:
     from lengthwise.actions.study_effect import Effect
     from lengthwise.evidence.assessment import Assessment
     from lengthwise.evidence.effect_table import TablePool
-    from lengthwise.mechanics.profile import LiftProfile
     from lengthwise.planning.week import Week
     from lengthwise.training.client import Client
-
-__all__ = [
-    "Answer",
-    "Person",
-    "Request",
-    "add_studies",
-    "pool",
-    "population",
-    "profile",
-    "study_effect",
-    "week",
-]
 
 T = TypeVar("T")
 Row = Mapping[str, Any]
@@ -127,7 +113,8 @@ def call_of(name: str) -> Callable[..., Answer[Any]]:
         who = who_asked(question, _person(named.pop("person", None) if question.about_body else None))
         found = question.run(question.asked(**named, **who), tell)
         answer = encode(found)
-        return Answer(found, answer, tuple(found.rows if hasattr(found, "rows") else rows_of(answer)))
+        rows = tuple(found.rows if hasattr(found, "rows") else rows_of(answer))
+        return Answer(found, answer, rows, (lambda: question.draw(found).figure) if question.picture else None)
 
     call.__name__, call.__doc__ = name, question.words
     return call
@@ -147,35 +134,6 @@ def _person(who: Who) -> Person | Path | None:
     return Path(who) if isinstance(who, str) else who
 
 
-def profile(lift: str, person: Who = None, request: Request | None = None) -> "Answer[LiftProfile]":
-    """What a lift asks of each head: capacity, what limits it, and the measures, each a row.
-
-    Args:
-        lift: id, name or alias. person: whose body. request: range, set-up, repetitions and reserve.
-
-    Raises:
-        UnknownNameError: no such lift. NoSolutionError: this person cannot take or hold its positions.
-
-    >>> found = profile("cable_push_down", request=Request(n_pos=5))
-    >>> found.json["sticking"]["limiting"][0]["head"].split("_")[0]
-    'triceps'
-    """
-    from lengthwise.actions import lifts
-    from lengthwise.actions.people import read_person
-    from lengthwise.body.model import body_of
-
-    found = lifts.profile_lift(body_of(read_person(_person(person))), lift, request or Request())
-    answer = lifts.profile_answer(found)
-    rows = tuple({"head": head, **row["measures"]} for head, row in answer["heads"].items())
-    return Answer(found, answer, rows, lambda: _profile_figure(found))
-
-
-def _profile_figure(found: "LiftProfile") -> Any:
-    from lengthwise.report.profile_figure import profile_figure
-
-    return profile_figure(found)
-
-
 def population(order: str, folder: Path | str) -> "Answer[ForWhom]":
     """In how many people of a kept population an order of lifts holds, and what that depends on, each trait a row.
 
@@ -193,7 +151,7 @@ def population(order: str, folder: Path | str) -> "Answer[ForWhom]":
     from lengthwise.actions import population as populations
 
     found = populations.ask_population(Path(folder), order)
-    answer = populations.ask_answer(found)
+    answer = encode(found)
     return Answer(found, answer, tuple(answer["against"]), lambda: _order_figure(found))
 
 
@@ -216,10 +174,9 @@ def week(client: "Client | Path | str") -> "Answer[Week]":
     """
     from lengthwise.actions import week as weeks
     from lengthwise.actions.people import read_client
-    from lengthwise.actions.week_answer import week_answer
 
     found = weeks.plan_week(read_client(Path(client)) if isinstance(client, str | Path) else client)
-    answer = week_answer(found)
+    answer = encode(found)
     rows = tuple({"day": day["day"], **_flat(lift)} for day in answer["days"] for lift in day["lifts"])
     return Answer(found, answer, rows)
 
@@ -234,17 +191,16 @@ def pool(table: Path | str) -> "Answer[TablePool] | Answer[Assessment]":
     'supported'
     """
     from lengthwise.actions import effect_tables, evidence
-    from lengthwise.actions.evidence_answers import assessment_object
 
     path = Path(table)
     if path.suffix == ".csv":
         pooled = effect_tables.pool_effects(effect_tables.read_effects(path), effect_tables.Wishes())
         t = pooled.table
         rows = tuple({"study": s, "yi": float(y), "vi": float(v)} for s, y, v in zip(t.study, t.y, t.v, strict=True))
-        return Answer(pooled.result, effect_tables.pooled_answer(pooled), rows)
-    weighed = evidence.weigh(str(table))
-    answer = assessment_object(weighed)
-    return Answer(weighed, answer, tuple(_flat(row) for row in answer["findings"]))
+        return Answer(pooled.result, encode(pooled), rows)
+    found = evidence.pool_claim(str(table))
+    answer = encode(found)
+    return Answer(found.assessment, answer, tuple(_flat(row) for row in answer["findings"]))
 
 
 def study_effect(file: Path | str) -> "Answer[Effect]":
@@ -264,7 +220,7 @@ def study_effect(file: Path | str) -> "Answer[Effect]":
     if check.faults:
         raise DataFileError(check.faults, asked=str(file))
     found = study_effect.effect_of(check.sound, date.today())
-    answer = study_effect.answer(found)
+    answer = encode(found)
     return Answer(found, answer, tuple(answer["claims"]))
 
 

@@ -11,11 +11,12 @@ import tomli_w
 
 from lengthwise.actions import clients as actions
 from lengthwise.actions import store as store_actions
-from lengthwise.actions.blocks import block_answer, block_csv, block_for
+from lengthwise.actions.blocks import block_csv, block_for
 from lengthwise.actions.new_client import new_client
 from lengthwise.actions.people import read_client, read_person
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
+from lengthwise.questions.answers import encode
 from lengthwise.training.client import Client
 
 DEMO = Path(__file__).parents[2] / "demo"
@@ -214,7 +215,7 @@ def test_no_loads_before_a_clinician_was_seen():
 def test_a_block_as_answer_and_as_table():
     client = read_client(DEMO / "clients" / "tomasz.toml")
     block = block_for(client, ["bench_press:4", "dumbbell_lateral_raise:2:long"], 4)
-    answer = block_answer(client, block)
+    answer = encode(block)
     assert [len(row["weeks"]) for row in answer["lifts"]] == [4, 4]
     assert answer["lifts"][0]["weeks"][0]["sets"] == 4 and answer["lifts"][1]["prescription"]["range"] == "long"
     assert all(rule["claim"] for rule in answer["rules"])

@@ -161,12 +161,29 @@ NONE = Directions((), (), (), (), 1.0)
 
 def _answer(ci: tuple[float, float], n_study: int = 20, tau2: float = 0.0, scale: str = "SMD") -> Answer:
     middle = sum(ci) / 2
-    return Answer("studies", scale, n_study, n_study, middle, (ci[1] - ci[0]) / 4, 1000, ci, tau2, 0, 0, None, "", ())
+    return Answer(
+        basis="studies",
+        scale=scale,
+        k=n_study,
+        n_study=n_study,
+        estimate=middle,
+        se=(ci[1] - ci[0]) / 4,
+        df=1000,
+        ci=ci,
+        tau2=tau2,
+        i2=0,
+        q=0,
+        prediction=None,
+        convention="",
+        sources=(),
+    )
 
 
 def _grade(answer: Answer, name: str = "range"):
     says = verdict(LIBRARY.claims[name], answer, NONE)
-    return grade(Basis(LIBRARY.claims[name], [], [], answer, [answer], NONE, says))
+    return grade(
+        Basis(claim=LIBRARY.claims[name], findings=[], published=[], answer=answer, answers=[answer], directions=NONE, verdict=says)
+    )
 
 
 @pytest.mark.parametrize(

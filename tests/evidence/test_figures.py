@@ -15,8 +15,8 @@ def table(bcg):
     y, v, columns, _ = bcg
     p = pool(y, v)
     return StudyTable(
-        "BCG", "Log risk ratio [1]", "more disease", tuple(map(str, columns["source"])), y, v, p.weight, (False,) * 13, p.estimate,
-        p.ci, p.prediction, tuple(columns["year"].astype(int)),
+        title="BCG", axis="Log risk ratio [1]", toward="more disease", labels=tuple(map(str, columns["source"])), y=y, v=v, weight=p.weight, remembered=(False,) * 13, estimate=p.estimate,
+        ci=p.ci, prediction=p.prediction, years=tuple(columns["year"].astype(int)),
     )  # fmt: skip
 
 
@@ -40,7 +40,17 @@ def test_forest_shows_the_numbers_it_is_given(table):
 
 def test_two_rows_allow_a_forest_only(table):
     small = StudyTable(
-        "two", "d [SD]", "a", ("x", "y"), table.y[:2], table.v[:2], table.weight[:2], (False, True), 0, (-1, 1), None
+        title="two",
+        axis="d [SD]",
+        toward="a",
+        labels=("x", "y"),
+        y=table.y[:2],
+        v=table.v[:2],
+        weight=table.weight[:2],
+        remembered=(False, True),
+        estimate=0,
+        ci=(-1, 1),
+        prediction=None,
     )
     assert [p.name for p in pictures(small, Convention())] == ["forest"]
 

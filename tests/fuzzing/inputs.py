@@ -10,7 +10,6 @@ from typing import Any
 from lengthwise.actions import effect_tables, evidence, grading, log, people
 from lengthwise.actions.imports import Wishes, look_into
 from lengthwise.actions.lift_names import match_lifts
-from lengthwise.actions.lifts import parse_setup
 from lengthwise.actions.own_lifts import template_of
 from lengthwise.actions.store import store
 from lengthwise.actions.week_answer import parse_minutes
@@ -21,7 +20,7 @@ from lengthwise.grading.criteria import preferences
 from lengthwise.grading.trials import read_trials
 from lengthwise.grading.weights import _default_text, read_weights
 from lengthwise.lifts.catalogue import catalogue
-from lengthwise.questions.fields import spans
+from lengthwise.questions.fields import settings, spans
 from lengthwise.storage.backup import read_backup, restore, write_backup
 from lengthwise.training.quick_line import read_quick_line
 from lengthwise.web import who
@@ -119,7 +118,7 @@ def readers(folder: Path) -> Mapping[str, tuple[Reader, bytes]]:
         "reading": (_words(lambda w: log.readings("girth", w)), b"36.5 36,5cm 14.5in"),
         "week": (_text(week_from_text), b'{"days": [], "weekly_sets": {}, "muscle_sets": {}, "value": 0.0, "gap": 1.0}'),
         "posture": (_text(parse_posture), b"shoulder_flexion=90 elbow_flexion=60"),
-        "set-up": (_words(lambda w: parse_setup(list(w))), b"bench_deg=30 grip_cm=50"),
+        "set-up": (_words(lambda w: settings(list(w))), b"bench_deg=30 grip_cm=50"),
         "weight words": (_words(grading.parse_weights), " ".join(f"{n}=2" for n in list(preferences())[:3]).encode()),
         "bounds": (_words(spans), b"back_squat=1-4"),
         "minutes": (_words(parse_minutes), b"monday=60"),

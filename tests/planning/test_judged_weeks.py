@@ -11,7 +11,7 @@ from kept_gym import share_computed
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week import Changes, plan_week
-from lengthwise.actions.week_answer import week_answer
+from lengthwise.questions.answers import encode
 
 LITTLE = {"gear": {"kettlebell": {"rack_kg": [4, 8, 12, 16, 20, 24]}, "band": {}}}
 RECORDS = {
@@ -51,7 +51,7 @@ def planned(name):
 @pytest.mark.parametrize("name", RECORDS)
 def test_a_coach_would_sign(name):
     client = client_of(name)
-    answer = week_answer(planned(name))
+    answer = encode(planned(name))
     assert broken(client, answer, starts_easy(client)) == {}
     assert answer["gap"] <= 0.05 and not answer["draft"]
 
@@ -74,7 +74,7 @@ def test_no_lift_comes_three_times_over():
 
 
 def test_the_same_record_gives_the_same_bytes():
-    first, second = (json.dumps(week_answer(w)) for w in (planned("raised"), plan_week(client_of("raised"))))
+    first, second = (json.dumps(encode(w)) for w in (planned("raised"), plan_week(client_of("raised"))))
     assert first == second
 
 

@@ -8,8 +8,9 @@ from command_line import run
 from kept_gym import share_computed
 from lengthwise.actions.people import read_client
 from lengthwise.actions.week import Changes, alternatives, plan_week
-from lengthwise.actions.week_answer import read_week, week_answer
+from lengthwise.actions.week_answer import read_week
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.questions.answers import encode
 from lengthwise.training.client import TrainingDay
 
 CLIENT = """
@@ -54,7 +55,7 @@ def test_the_week_fits_the_client(week):
 
 
 def test_the_answer_reads_back_and_nothing_moves(week, data):
-    answer = week_answer(week)
+    answer = encode(week)
     assert {"days", "weekly_sets", "gap", "conflicts"} <= set(answer)
     assert {"lift", "range", "sets", "repetitions", "reserve", "load_kg"} <= set(answer["days"][0]["lifts"][0])
     (data / "last.json").write_text(json.dumps(answer), encoding="utf-8")

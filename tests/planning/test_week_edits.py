@@ -42,8 +42,8 @@ def names(week, day):
 def test_a_lift_dragged_onto_its_own_lift_adds_its_sets(planned):
     week, offer = planned
     twice = next(x for x in week.days[0].lifts if (x.lift, x.range) not in names(week, "friday"))
-    added = edit_week(CLIENT, offer, week, Edit("add", lift=twice.lift, to="friday", sets=3)).week
-    moved = edit_week(CLIENT, offer, added, Edit("move", "monday", twice.lift, to="friday"))
+    added = edit_week(CLIENT, offer, week, Edit(do="add", lift=twice.lift, to="friday", sets=3)).week
+    moved = edit_week(CLIENT, offer, added, Edit(do="move", day="monday", lift=twice.lift, to="friday"))
     there = next(x for x in moved.week.days[2].lifts if x.lift == twice.lift)
     assert there.sets == 3 + twice.sets and total(moved.week) == total(added)
     assert f"3 and {twice.sets} sets are now {there.sets}" in moved.said[0]
@@ -53,7 +53,9 @@ def test_a_change_can_be_taken_back(planned):
     week, offer = planned
     before = edit_week(CLIENT, offer, week, Edit()).week
     lift = before.days[0].lifts[0]
-    assert total(edit_week(CLIENT, offer, before, Edit("remove", "monday", lift.lift)).week) == total(before) - lift.sets
+    assert (
+        total(edit_week(CLIENT, offer, before, Edit(do="remove", day="monday", lift=lift.lift)).week) == total(before) - lift.sets
+    )
     back = edit_week(CLIENT, offer, week_from_text(week_text(before)), Edit()).week
     assert back.days == before.days and back.muscle_sets == before.muscle_sets
 
@@ -69,7 +71,7 @@ def test_a_swap_keeps_the_sets(planned):
     week, offer = planned
     old = week.days[0].lifts[0]
     new = next(c.lift for c in offer.choices if all(c.lift != x.lift for x in week.days[0].lifts))
-    swapped = edit_week(CLIENT, offer, week, Edit("swap", "monday", old.lift, to=new))
+    swapped = edit_week(CLIENT, offer, week, Edit(do="swap", day="monday", lift=old.lift, to=new))
     assert total(swapped.week) == total(week) and "takes the place of" in swapped.said[0]
 
 
@@ -91,7 +93,7 @@ def test_no_set_is_lost_unsaid(planned, edits):
         lift = offer.choices[which % len(offer.choices)].lift if do == "add" or not here else here[which % len(here)][0]
         before, to = total(week), offer.choices[(which + sets) % len(offer.choices)].lift if do == "swap" else to
         try:
-            now = edit_week(CLIENT, offer, week, Edit(do, day, lift, to=to, sets=sets))
+            now = edit_week(CLIENT, offer, week, Edit(do=do, day=day, lift=lift, to=to, sets=sets))
         except InputError:
             continue
         own = next((x.sets for d in week.days if d.day == day for x in d.lifts if x.lift == lift), 0)
@@ -114,7 +116,7 @@ def test_an_edit_solves_and_plans_nothing_so_that_it_is_answered_at_once(planned
     ):
         monkeypatch.setattr(computing, lambda *_, **__: pytest.fail("an edit computes nothing anew"))
     day = week.days[0]
-    assert edit_week(CLIENT, offer, week, Edit("remove", day.day, day.lifts[0].lift)).week.days[0].lifts != day.lifts
+    assert edit_week(CLIENT, offer, week, Edit(do="remove", day=day.day, lift=day.lifts[0].lift)).week.days[0].lifts != day.lifts
 
 
 @pytest.fixture

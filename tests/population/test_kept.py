@@ -24,7 +24,7 @@ def bytes_of(folder: Path) -> dict[str, bytes]:
 
 
 def making(folder: Path, people: int = 6, **more) -> Making:
-    return Making(folder, people, 1, LIFTS, n_pos=3, **more)
+    return Making(folder=folder, people=people, seed=1, lifts=LIFTS, n_pos=3, **more)
 
 
 @pytest.fixture(autouse=True)
@@ -119,7 +119,7 @@ def test_workers_of_this_machine_listen_on_loopback_alone():
 
 def test_another_question_is_refused_in_a_folder_that_is_taken(whole):
     with pytest.raises(InputError, match=r"holds another population.*choose another folder"):
-        make_population(Making(whole, 6, 2, LIFTS, n_pos=3))
+        make_population(Making(folder=whole, people=6, seed=2, lifts=LIFTS, n_pos=3))
 
 
 @pytest.mark.parametrize(
@@ -132,7 +132,7 @@ def test_another_question_is_refused_in_a_folder_that_is_taken(whole):
 )
 def test_what_cannot_be_made_is_said_before_anything_is_made(tmp_path, more, says):
     with pytest.raises(InputError, match=says):
-        make_population(Making(tmp_path / "none", **{"people": 2, "lifts": LIFTS, **more}))
+        make_population(Making(folder=tmp_path / "none", **{"people": 2, "lifts": LIFTS, **more}))
     assert not (tmp_path / "none").exists()
 
 

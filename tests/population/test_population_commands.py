@@ -16,7 +16,7 @@ PEOPLE = 8
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory):
     made = tmp_path_factory.mktemp("asked") / "people"
-    make_population(Making(made, PEOPLE, 3, ("cable_push_down", "overhead_rope_extension"), n_pos=3))
+    make_population(Making(folder=made, people=PEOPLE, seed=3, lifts=("cable_push_down", "overhead_rope_extension"), n_pos=3))
     return made
 
 

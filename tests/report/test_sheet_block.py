@@ -9,14 +9,16 @@ from lengthwise.training.prescription import Prescription, Tempo
 from lengthwise.training.progression import rules
 
 LOADS = Loads("barbell", (40.0, 42.5, 45.0))
-PRESS = Prescription("bench_press", "full", 42.5, False, (6, 10), 2, 150, Tempo(2, 0, 1))
+PRESS = Prescription(
+    lift="bench_press", range="full", load_kg=42.5, guess=False, repetitions=(6, 10), reserve=2, rest_s=150, tempo=Tempo(2, 0, 1)
+)
 
 
 def test_a_block_shows_each_week_of_each_lift(text_of):
     weeks = (
-        WeekOfLift(3, 42.5, (8, 9)),
-        WeekOfLift(3, 45.0, (6, 6), "up from 42.5 kg"),
-        WeekOfLift(2, None, (6, 10), "lighter week"),
+        WeekOfLift(sets=3, load_kg=42.5, repetitions=(8, 9)),
+        WeekOfLift(sets=3, load_kg=45.0, repetitions=(6, 6), change="up from 42.5 kg"),
+        WeekOfLift(sets=2, load_kg=None, repetitions=(6, 10), change="lighter week"),
     )
     plan = LiftPlan(BlockLift(PRESS, "Barbell bench press", 3, 2, LOADS), "repetitions_first", weeks)
     block = Block((3.0, 2.0, 4.0), 3, 0.0, (plan,), tuple(rules().values()))

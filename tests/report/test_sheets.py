@@ -35,7 +35,16 @@ def made(drawn):
     week = Week((PlannedDay("monday", "Harbour Street gym", 40, tuple(lifts)),), {}, {"chest": 3.0, "biceps": 3.4}, 1.0, 0.0)
     how = {
         (i, "full"): Prescription(
-            i, "full", 40.0, True, (8, 12), 2, 150, Tempo(2, 0, 1), (WarmUpSet(20, 8),), cautions=("shoulder: keep the elbows in",)
+            lift=i,
+            range="full",
+            load_kg=40.0,
+            guess=True,
+            repetitions=(8, 12),
+            reserve=2,
+            rest_s=150,
+            tempo=Tempo(2, 0, 1),
+            warm_up=(WarmUpSet(20, 8),),
+            cautions=("shoulder: keep the elbows in",),
         )
         for i in LIFTS
     }

@@ -42,7 +42,7 @@ def full(store, mara, monkeypatch):
         log_actions.add_measurement(name, Measurement(DAY, "girth", "upper_arm", "right", (36.5, 36.7), note=f"girth {name}"))
     with store.writing() as db:
         weeks.save_week(db, 2, DAY, Week((), {}, {}, 0.0, 0.0), f"for {RARE}")
-        weeks.save_answer(db, weeks.AnsweredProposal(2, "a", {"why": f"{RARE} is sore"}, "accepted"))
+        weeks.save_answer(db, weeks.AnsweredProposal(client=2, key="a", proposal={"why": f"{RARE} is sore"}, answer="accepted"))
     accounts.add_account(f"{RARE}", "correct horse battery", "client", RARE)
     sign_ins.sign_in(RARE, "correct horse battery")
     return store

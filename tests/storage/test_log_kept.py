@@ -193,7 +193,12 @@ def test_weeks_are_kept_in_every_version(store, mara):
         newest = weeks.planned_week(db, 1, DAY)
         assert (newest.week, newest.reason, newest.monday) == (second, "knee hurts", DAY)
         assert weeks.planned_week(db, 1, DAY + timedelta(days=7)) is None
-        weeks.save_answer(db, weeks.AnsweredProposal(1, "swap:back_squat", {"kind": "swap", "numbers": [1, 2.5]}, "accepted"))
+        weeks.save_answer(
+            db,
+            weeks.AnsweredProposal(
+                client=1, key="swap:back_squat", proposal={"kind": "swap", "numbers": [1, 2.5]}, answer="accepted"
+            ),
+        )
         (answered,) = weeks.answers_since(db, 1)
         assert answered.proposal == {"kind": "swap", "numbers": [1, 2.5]} and answered.answer == "accepted"
 

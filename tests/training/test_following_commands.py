@@ -11,6 +11,7 @@ from lengthwise.errors import InputError, NoSolutionError, UnknownNameError
 from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import estimate
+from lengthwise.questions.answers import encode
 from lengthwise.report.typeset import pdf
 from lengthwise.storage.clients import load_client
 from lengthwise.training.demo_gym import truths
@@ -41,7 +42,7 @@ def test_the_gym_is_kept_whole_and_only_once(gym):
 
 def test_every_client_is_reviewed_in_plain_json_with_the_agreed_keys(gym):
     for row in gym["clients"]:
-        answer = json.loads(json.dumps(actions.review_answer(actions.review_client(row["name"], TODAY)), allow_nan=False))
+        answer = json.loads(json.dumps(encode(actions.review_client(row["name"], TODAY)), allow_nan=False))
         assert {"lifts", "measurements", "proposals"} <= answer.keys()
         assert {"lift", "e1rm_kg", "e1rm_interval", "p_rising"} <= answer["lifts"][0].keys()
         for p in answer["proposals"]:

@@ -5,7 +5,8 @@ from itertools import pairwise
 
 import pytest
 
-from lengthwise.actions.year import year_answer, year_of
+from lengthwise.actions.year import year_of
+from lengthwise.questions.answers import encode
 from lengthwise.training.client import Client
 from lengthwise.training.phases import phases, year
 from lengthwise.training.weekly_sets import weekly_band
@@ -50,6 +51,6 @@ def test_a_year_is_full_and_without_gaps(wishes, special):
 
 def test_the_answer_names_every_phase_with_its_sets_and_what_it_rests_on():
     asked = client(priority={"glutes": 2})
-    rows = year_answer(asked, year_of(asked, date(2026, 3, 2)))["phases"]
+    rows = encode(year_of(asked, date(2026, 3, 2)))["phases"]
     assert rows[0]["phase"] == "grow" and rows[0]["monday"] == "2026-03-02" and rows[-1]["last"] == "2027-02-28"
     assert all(r["claim"] and r["weekly_sets"]["glutes"] for r in rows)

@@ -18,9 +18,10 @@ SIXES = tuple(n for n in (2, 7, 4, 6, 3, 5) for _ in range(6))
 
 def client(rng, per_set, weeks=52, sets=SIXES):
     lifts = tuple(
-        LiftTruth(x, x, "shoulder", float(rng.uniform(40, 120)), 0.4, visits=(i % 2, 2 + i % 2)) for i, x in enumerate(LIFTS)
+        LiftTruth(lift=x, muscle=x, joint="shoulder", start_kg=float(rng.uniform(40, 120)), gain=0.4, visits=(i % 2, 2 + i % 2))
+        for i, x in enumerate(LIFTS)
     )
-    truth = ClientTruth("invented", lifts, sets=sets, per_set=per_set, form=0.015, habit=-0.3)
+    truth = ClientTruth(name="invented", lifts=lifts, sets=sets, per_set=per_set, form=0.015, habit=-0.3)
     made = simulate(truth, FIRST, weeks, rng)
     return blocks(histories(made.sessions), weekly(made.sessions, (), COUNTING), COUNTING)
 

@@ -24,10 +24,18 @@ RISE = Rise(RULES.rise_per_week, RULES.stall_weeks)
 
 def person(rng, gain, stall=None):
     lifts = tuple(
-        LiftTruth(f"lift_{i}", "chest", "shoulder", float(rng.uniform(40, 140)), gain, stall, visits=(i % 2, 2 + i % 2))
+        LiftTruth(
+            lift=f"lift_{i}",
+            muscle="chest",
+            joint="shoulder",
+            start_kg=float(rng.uniform(40, 140)),
+            gain=gain,
+            stall_week=stall,
+            visits=(i % 2, 2 + i % 2),
+        )
         for i in range(6)
     )
-    return ClientTruth("invented", lifts, sets=(3,), curve=float(np.exp(rng.normal(0, 0.1))), missed=0.1, form=0.02)
+    return ClientTruth(name="invented", lifts=lifts, sets=(3,), curve=float(np.exp(rng.normal(0, 0.1))), missed=0.1, form=0.02)
 
 
 def test_intervals_hold_the_truth_about_as_often_as_they_say():

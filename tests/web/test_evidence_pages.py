@@ -101,7 +101,7 @@ def test_a_claim_is_pooled_another_way_and_without_memory(open_page: Open, addre
 def test_a_claim_s_pictures_come_when_they_are_asked_for(open_page: Open):
     page = open_page("/evidence/long_length")
     assert page.locator(".figures img").count() == 0
-    page.click("text=Pictures for a talk or a page")
+    page.click("text=Pictures for a talk or a web page")
     page.wait_for_selector(".figures img")
     assert page.locator(".figures img").count() == 5
     page.locator(".figures img").first.scroll_into_view_if_needed()

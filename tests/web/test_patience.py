@@ -93,7 +93,7 @@ def test_an_account_takes_some_threads_and_the_others_find_theirs(monkeypatch: p
 
     def asker(request: Request) -> Asker:
         number = int(request.query_params["account"])
-        return Asker(Account(number, "", "client", 1, "", datetime.now(UTC)))
+        return Asker(Account(number=number, name="", role="client", client=1, password_hash="", made_at=datetime.now(UTC)))
 
     async def all_at_once() -> None:
         at = [{"type": "http", "path": "/", "headers": [], "query_string": f"account={n % 2}".encode()} for n in range(60)]

@@ -7,8 +7,10 @@ from hypothesis import HealthCheck, settings
 from schemathesis.checks import load_all_checks
 from schemathesis.pytest.lazy import get_all_tests
 
+from lengthwise.mechanics.long_half_beside import LiftOnBody
+from lengthwise.questions.answers import model_of
 from lengthwise.web import client_jobs
-from lengthwise.web.api.models import Motion, Profile
+from lengthwise.web.api.models import Motion
 from lengthwise.web.app import create_app
 from lengthwise.web.jobs import finished
 
@@ -55,5 +57,5 @@ def test_answers_are_as_described(asked: tuple[str, str]):
 
 
 def test_every_model_refuses_what_it_does_not_describe():
-    for model in (Motion, Profile):
+    for model in (Motion, model_of(LiftOnBody)):
         assert model.model_config["extra"] == "forbid"

@@ -49,7 +49,18 @@ def add_account(name: str, password: str, role: str = "coach", client: Asked | N
     _check(name, role, client)
     _check_password(password, [name, str(client or "")])
     password_hash = passwords.hash_of(password)
-    return _add(Account(0, name.strip(), "coach" if role == "coach" else "client", None, password_hash, _now(), leads), client)
+    return _add(
+        Account(
+            number=0,
+            name=name.strip(),
+            role="coach" if role == "coach" else "client",
+            client=None,
+            password_hash=password_hash,
+            made_at=_now(),
+            leads=leads,
+        ),
+        client,
+    )
 
 
 def add_with_one_time(name: str, client: Asked | None, leads: bool = False) -> tuple[Account, str]:
@@ -61,7 +72,18 @@ def add_with_one_time(name: str, client: Asked | None, leads: bool = False) -> t
     role: Role = "coach" if client is None else "client"
     _check(name, role, client)
     password = one_time_password()
-    made = _add(Account(0, name.strip(), role, None, passwords.hash_of(password), _now(), leads), client)
+    made = _add(
+        Account(
+            number=0,
+            name=name.strip(),
+            role=role,
+            client=None,
+            password_hash=passwords.hash_of(password),
+            made_at=_now(),
+            leads=leads,
+        ),
+        client,
+    )
     _give(made, made.password_hash)
     return made, password
 
@@ -73,7 +95,12 @@ def _add(new: Account, client: Asked | None) -> Account:
         first = not any(a.leads for a in table.list_accounts(db))
         made = replace(new, client=shown, leads=new.role == "coach" and (new.leads or first))
         number = table.add_account(db, made)
-        table.write_audit(db, AuditLine(_now(), asked_by.get(), "account added", shown, f"{target(number)}, {new.role}"))
+        table.write_audit(
+            db,
+            AuditLine(
+                at=_now(), account=asked_by.get(), action="account added", client=shown, detail=f"{target(number)}, {new.role}"
+            ),
+        )
     return replace(made, number=number)
 
 
@@ -87,7 +114,16 @@ def give_one_time_password(account: Account) -> str:
 def _give(account: Account, password_hash: str) -> None:
     with store().writing() as db:
         table.set_one_time_hash(db, account.number, password_hash, _now() + ONE_TIME_LASTS)
-        table.write_audit(db, AuditLine(_now(), asked_by.get(), "one-time password given", account.client, target(account.number)))
+        table.write_audit(
+            db,
+            AuditLine(
+                at=_now(),
+                account=asked_by.get(),
+                action="one-time password given",
+                client=account.client,
+                detail=target(account.number),
+            ),
+        )
 
 
 def one_time_password() -> str:
@@ -128,7 +164,12 @@ def remove_account(name: str) -> Account:
     found = find_account(name)
     with store().writing() as db:
         table.remove_account(db, found.number)
-        table.write_audit(db, AuditLine(_now(), asked_by.get(), "account removed", found.client, target(found.number)))
+        table.write_audit(
+            db,
+            AuditLine(
+                at=_now(), account=asked_by.get(), action="account removed", client=found.client, detail=target(found.number)
+            ),
+        )
     return found
 
 
@@ -142,7 +183,12 @@ def change_password(account: Account, password: str) -> None:
     new = passwords.hash_of(password)
     with store().writing() as db:
         table.set_password_hash(db, account.number, new)
-        table.write_audit(db, AuditLine(_now(), asked_by.get(), "password changed", account.client, target(account.number)))
+        table.write_audit(
+            db,
+            AuditLine(
+                at=_now(), account=asked_by.get(), action="password changed", client=account.client, detail=target(account.number)
+            ),
+        )
 
 
 def remove_factor(account: Account) -> None:
@@ -150,7 +196,14 @@ def remove_factor(account: Account) -> None:
     with store().writing() as db:
         if second_factors.drop_factor(db, account.number):
             table.write_audit(
-                db, AuditLine(_now(), asked_by.get(), "second factor removed", account.client, target(account.number))
+                db,
+                AuditLine(
+                    at=_now(),
+                    account=asked_by.get(),
+                    action="second factor removed",
+                    client=account.client,
+                    detail=target(account.number),
+                ),
             )
 
 
@@ -164,13 +217,20 @@ def strength_of(password: str, name: str) -> tuple[int, str]:
 def note(action: str, account: Account | None = None, client: int | None = None, detail: str = "") -> None:
     """Add a line to the audit; details name no client."""
     with store().writing() as db:
-        table.write_audit(db, AuditLine(_now(), account.number if account else None, action, client, detail))
+        table.write_audit(
+            db, AuditLine(at=_now(), account=account.number if account else None, action=action, client=client, detail=detail)
+        )
 
 
 def note_refusal(account: Account, what: str) -> None:
     """Add to the audit that an account asked what it may not."""
     with store().writing() as db:
-        table.write_audit(db, AuditLine(_now(), account.number, "asked", account.client, what[:120], result="refused"))
+        table.write_audit(
+            db,
+            AuditLine(
+                at=_now(), account=account.number, action="asked", client=account.client, detail=what[:120], result="refused"
+            ),
+        )
 
 
 def done_to(account: Account, n: int = 20) -> Sequence[AuditLine]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import ClassVar
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.model import body_of
@@ -16,7 +16,7 @@ SHEET = Request(n_pos=9)
 """How finely a lift is profiled for the contact sheet."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Row:
     """One lift of an audit.
 
@@ -29,6 +29,9 @@ class Row:
         long: targets that are loaded in the upper third of their span.
     """
 
+    PUBLIC: ClassVar = """
+        lift=lift_id load_kg sticking leaders limiting[head share] missing_movers=missing findings
+    """
     lift_id: str
     name: str
     gear: str
@@ -72,20 +75,45 @@ def audit_one(person: Person, lift_id: str, lift: Lift, n_pos: int) -> Row:
         found = profile(body_of(person), lift_id, lift, Request(repetitions=6, reserve=0, n_pos=n_pos))
     except LengthwiseError as error:
         broken = Finding(lift_id, "cannot be done", str(error))
-        return Row(lift_id, lift.name, lift.gear, 0.0, 0.0, (), (), tuple(lift.prime_movers), tuple(lift.prime_movers), (broken,))
+        return Row(
+            lift_id=lift_id,
+            name=lift.name,
+            gear=lift.gear,
+            load_kg=0.0,
+            sticking=0.0,
+            leaders=(),
+            limiting=(),
+            expected=tuple(lift.prime_movers),
+            missing=tuple(lift.prime_movers),
+            findings=(broken,),
+        )
     return Row(
-        lift_id,
-        lift.name,
-        lift.gear,
-        found.sticking_kg,
-        float(found.position[found.sticking]),
-        tuple(leaders(found)[:6]),
-        tuple(list(found.gives_out.items())[:4]),
-        tuple(lift.prime_movers),
-        tuple(missing_movers(found)),
-        tuple(audit(found)),
-        tuple(loaded_long(found)),
+        lift_id=lift_id,
+        name=lift.name,
+        gear=lift.gear,
+        load_kg=found.sticking_kg,
+        sticking=float(found.position[found.sticking]),
+        leaders=tuple(leaders(found)[:6]),
+        limiting=tuple(list(found.gives_out.items())[:4]),
+        expected=tuple(lift.prime_movers),
+        missing=tuple(missing_movers(found)),
+        findings=tuple(audit(found)),
+        long=tuple(loaded_long(found)),
     )
+
+
+@dataclass(frozen=True)
+class Audited:
+    """Lifts looked over, and how often the expected muscles lead."""
+
+    PUBLIC: ClassVar = "lifts prime_movers[agree of]=movers"
+
+    lifts: tuple[Row, ...]
+
+    @property
+    def movers(self) -> tuple[int, int]:
+        """How many expected prime movers lead in the model, of how many."""
+        return agreement(self.lifts)
 
 
 def agreement(rows: Iterable[Row]) -> tuple[int, int]:
@@ -93,16 +121,3 @@ def agreement(rows: Iterable[Row]) -> tuple[int, int]:
     rows = list(rows)
     expected = sum(len(r.expected) for r in rows)
     return expected - sum(len(r.missing) for r in rows), expected
-
-
-def row_answer(row: Row) -> dict[str, Any]:
-    """One lift's row as the machine-readable answer."""
-    return {
-        "lift": row.lift_id,
-        "load_kg": row.load_kg,
-        "sticking": row.sticking,
-        "leaders": list(row.leaders),
-        "limiting": [{"head": h, "share": s} for h, s in row.limiting],
-        "missing_movers": list(row.missing),
-        "findings": [{"kind": f.kind, "text": f.text} for f in row.findings],
-    }

@@ -1,10 +1,9 @@
-"""A block of weeks for a client: as values, as the machine-readable answer, and as a table."""
+"""A block of weeks for a client, and as a table."""
 
 import csv
 import io
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any
 
 from lengthwise.actions.clients import place_with, starts_easy
 from lengthwise.actions.lifts import all_lifts
@@ -50,7 +49,14 @@ def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0)
                 old = lifts[key]
                 lifts[key] = BlockLift(old.prescription, old.name, max(old.sets, planned.sets), old.sessions + 1, old.loads)
             else:
-                target = Target(planned.repetitions, None, planned.range, day.place, easy, planned.load_kg)
+                target = Target(
+                    repetitions=planned.repetitions,
+                    reserve=None,
+                    range=planned.range,
+                    place=day.place,
+                    easy=easy,
+                    most_kg=planned.load_kg,
+                )
                 made = _made(client, planned.lift, target, planned.sets)
                 lifts[key] = (
                     made if planned.load_kg is None else replace(made, prescription=_as_planned(made.prescription, planned))
@@ -86,66 +92,6 @@ def _made(client: Client, lift_id: str, target: Target, sets: int) -> BlockLift:
     lift = all_lifts().lifts[lift_id]
     prescription = prescribed(lift_id, target, Loading(client, client, target.easy))
     return BlockLift(prescription, lift.name, sets, 1, loads_at(client, target.place, lift.gear))
-
-
-def block_answer(client: Client, block: Block) -> dict[str, Any]:
-    """A block as the machine-readable answer."""
-    return {
-        "person": client.name,
-        "weeks": len(block.reserve),
-        "reserve": list(block.reserve),
-        "lighter_week": block.lighter,
-        "assumed_weekly_gain": block.gain,
-        "lifts": [
-            {
-                "lift": plan.lift.prescription.lift,
-                "name": plan.lift.name,
-                "way": plan.way,
-                "sessions": plan.lift.sessions,
-                "guess": plan.lift.prescription.guess,
-                "weeks": [
-                    {
-                        "week": i,
-                        "sets": w.sets,
-                        "load_kg": w.load_kg,
-                        "repetitions": list(w.repetitions),
-                        "reserve": r,
-                        "change": w.change,
-                    }
-                    for i, (w, r) in enumerate(zip(plan.weeks, block.reserve, strict=True), 1)
-                ],
-                "prescription": prescription_answer(plan.lift.prescription),
-            }
-            for plan in block.lifts
-        ],
-        "rules": [vars(rule) for rule in block.rules],
-    }
-
-
-def prescription_answer(p: Prescription) -> dict[str, Any]:
-    """A prescription as the machine-readable answer."""
-    return {
-        "lift": p.lift,
-        "range": p.range,
-        "load_kg": p.load_kg,
-        "guess": p.guess,
-        "source": p.source,
-        "likely_kg": None if p.likely_kg is None else list(p.likely_kg),
-        "one_rm_kg": p.one_rm_kg,
-        "moved_body_kg": p.moved_kg,
-        "repetitions": list(p.repetitions),
-        "expected_repetitions": p.expected,
-        "reserve": p.reserve,
-        "rest_s": p.rest_s,
-        "tempo": vars(p.tempo),
-        "warm_up": [vars(w) for w in p.warm_up],
-        "next_load": None if p.bridge is None else vars(p.bridge),
-        "cue": p.cue,
-        "notes": list(p.notes),
-        "first_session": list(p.first_session),
-        "cautions": list(p.cautions),
-        "claims": dict(p.claims),
-    }
 
 
 COLUMNS = (

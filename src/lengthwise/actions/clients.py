@@ -1,9 +1,9 @@
 """Questions about one client: who it is, whether to begin, the calibrated body, and the load of a lift."""
 
+from dataclasses import dataclass
 from datetime import date
-from itertools import pairwise
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 from lengthwise.actions.known_strength import calibrated_person, calibration_of
 from lengthwise.actions.lift_growth import long_half_chance
@@ -17,12 +17,12 @@ from lengthwise.errors import InputError
 from lengthwise.grading.long_half import SURE, safety_of
 from lengthwise.grading.sentences import sure_of
 from lengthwise.training.calibration import Calibration
-from lengthwise.training.client import Client, Place
-from lengthwise.training.gear_loads import loads
+from lengthwise.training.client import Client
+from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.methods import Method
 from lengthwise.training.prescription import Prescription, Target
 from lengthwise.training.screening import Outcome, screen_client, wording
-from lengthwise.training.weekly_sets import weekly_band
+from lengthwise.training.weekly_sets import Band, weekly_band
 
 LONG_HALVES = "long_halves"
 """The way to save time that ends in the long half (training/data/methods.toml)."""
@@ -76,7 +76,13 @@ def load_of(client: Client, asked: str, target: Target) -> Prescription:
     lifts = all_lifts()
     lift_id = lifts.find(asked)
     place = target.place or place_with(client, lifts.lifts[lift_id].gear)
-    wanted = Target(target.repetitions, target.reserve, target.range, place, target.easy or starts_easy(client))
+    wanted = Target(
+        repetitions=target.repetitions,
+        reserve=target.reserve,
+        range=target.range,
+        place=place,
+        easy=target.easy or starts_easy(client),
+    )
     return prescribed(lift_id, wanted, Loading(client, client, wanted.easy))
 
 
@@ -149,53 +155,45 @@ def screening_questions() -> dict[str, Any]:
     }
 
 
-def client_answer(client: Client) -> dict[str, Any]:
-    """A client as the machine-readable answer: record, screening, loads there are, calibration and weekly sets."""
-    outcome = screening_of(client)
-    return {
-        "name": client.name,
-        "body": client.model_dump(mode="json", include=set(Person.model_fields)),
-        "training_years": client.training_years,
-        "days": [d.model_dump(mode="json") for d in client.days],
-        "places": {name: {k: _gear_answer(place, k) for k in place.gear} for name, place in client.places.items()},
-        "sore_joints": dict(client.sore_joints),
-        "wishes": client.wishes.model_dump(mode="json"),
-        "screening": None
-        if outcome is None
-        else {"answer": outcome.answer, "vigorous": outcome.vigorous, "reasons": list(outcome.reasons), "care": list(outcome.care)},
-        "calibration": calibration_answer(calibration_of(client)),
-        "weekly_sets": {m: vars(weekly_band(client, m)) for m in anatomy.muscles()},
-        "gaps": gaps(client),
-    }
+@dataclass(frozen=True)
+class WhatFollows:
+    """A client: record in short, screening, loads there are, body fitted to known lifts, weekly sets, and what is missing."""
+
+    PUBLIC: ClassVar = """
+        name=client.name body training_years=client.training_years days=client.days places sore_joints=client.sore_joints
+        wishes screening calibration weekly_sets gaps
+    """
+
+    client: Client
+    screening: Outcome | None
+    calibration: Calibration
+
+    @property
+    def body(self) -> dict[str, Any]:
+        """What of the record a body is scaled to."""
+        return self.client.model_dump(mode="json", include=set(Person.model_fields))
+
+    @property
+    def places(self) -> dict[str, dict[str, Loads]]:
+        """The loads of each kind of gear, by place."""
+        return {name: {kind: loads(place, kind) for kind in place.gear} for name, place in self.client.places.items()}
+
+    @property
+    def wishes(self) -> dict[str, Any]:
+        """As the record's file would hold them."""
+        return self.client.wishes.model_dump(mode="json")
+
+    @property
+    def weekly_sets(self) -> dict[str, Band]:
+        """Soft bands by muscle."""
+        return {m: weekly_band(self.client, m) for m in anatomy.muscles()}
+
+    @property
+    def gaps(self) -> list[str]:
+        """What is missing or odd in the record."""
+        return gaps(self.client)
 
 
-def _gear_answer(place: Place, kind: str) -> dict[str, Any]:
-    there = loads(place, kind)
-    steps = [round(b - a, 6) for a, b in pairwise(there.exist)]
-    ends = (there.exist[0], there.exist[-1]) if there.exist else (None, None)
-    return {
-        "loads": len(there.exist),
-        "assumed": there.assumed,
-        "lightest_kg": ends[0],
-        "heaviest_kg": ends[1],
-        "smallest_step_kg": min(steps, default=0.0) if there.exist else None,
-    }
-
-
-def calibration_answer(found: Calibration) -> dict[str, Any]:
-    """How the body was fitted to known lifts: each lift before and after, what is left over, and each group's factor."""
-    notes = [
-        f"{g}: held at the bound of what is believable; the set, the gear or the model is more likely wrong" for g in found.at_bound
-    ]
-    notes += [
-        f"{f.lift}: {f.residual:+.0%} left over; the known set is used for this lift, the model for others"
-        for f in found.fits
-        if abs(f.residual) > 0.1
-    ]
-    return {
-        "lifts": [{**vars(f), "limited_by": dict(f.limited_by)} for f in found.fits],
-        "strength": dict(found.factor),
-        "informed": dict(found.informed),
-        "skipped": list(found.skipped),
-        "notes": notes,
-    }
+def what_follows(client: Client) -> WhatFollows:
+    """What follows from a record."""
+    return WhatFollows(client, screening_of(client), calibration_of(client))

@@ -52,7 +52,9 @@ def give_client(client: Asked, coach: str) -> None:
             raise InputError(f"coach {coach!r}; allowed {', '.join(allowed) or 'none yet'}", asked=coach, allowed=allowed)
         coaching.give(db, number, to.number if to else None)
         detail = target(to.number) if to else "every coach's"
-        accounts_table.write_audit(db, AuditLine(accounts_table.now(), asked_by.get(), "client given", number, detail))
+        accounts_table.write_audit(
+            db, AuditLine(at=accounts_table.now(), account=asked_by.get(), action="client given", client=number, detail=detail)
+        )
 
 
 def take_client(client: int, account: Account | None) -> None:

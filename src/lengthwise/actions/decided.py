@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.planning.week import Week
@@ -87,8 +86,3 @@ def _by_lift(week: Week) -> dict[str, int]:
         for x in d.lifts:
             out[x.name] = out.get(x.name, 0) + x.sets
     return out
-
-
-def lines_answer(lines: tuple[Changed, ...]) -> list[dict[str, Any]]:
-    """The lines as plain values."""
-    return [vars(line) for line in lines]

@@ -5,11 +5,11 @@ import io
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import ClassVar
 
 import numpy as np
 
 from lengthwise.actions.evidence import read_text, weigh
-from lengthwise.actions.evidence_answers import Object, bayesian_object, regression_object, table_object, trouble_object
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.evidence.assessment import by_study
 from lengthwise.evidence.bayes import BayesianPool, bayesian_pool
@@ -46,9 +46,15 @@ class Wishes:
     correlation: float = 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Pooled:
-    """A table with everything that was asked of it; what it does not allow, or was not asked, is None."""
+    """What a table adds up to; what was not asked, or its rows do not allow, is None."""
+
+    PUBLIC: ClassVar = """
+        *=result.answer warnings p?~=one.p q_p?=one.q_p tau2_ci?~=one.tau2_ci prediction_hts?~=one.prediction_hts
+        robust?~[se df ci p]=levels.robust.mean tau2_between?=levels.between tau2_within?=levels.within tau2_above?=levels.above
+        *=trouble regression? bayesian?
+    """
 
     table: EffectTable
     wishes: Wishes
@@ -56,6 +62,21 @@ class Pooled:
     trouble: Trouble | None
     regression: MetaRegression | None
     bayesian: BayesianPool | None
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What the reader must know about the table and its pool."""
+        return (*self.table.warnings, *cautions(self.table, self.result, self.wishes.correlation))
+
+    @property
+    def levels(self) -> TablePool | None:
+        """What only a pool of rows that belong together tells."""
+        return self.result if self.result.robust else None
+
+    @property
+    def one(self) -> PooledEffect | None:
+        """What only a pool of one level tells."""
+        return None if self.result.robust else self.result.single
 
 
 def effects_of_text(name: str, text: str) -> EffectTable:
@@ -97,12 +118,12 @@ def pool_effects(table: EffectTable, wishes: Wishes) -> Pooled:
 
 def _pooled(table: EffectTable, wishes: Wishes) -> Pooled:
     return Pooled(
-        table,
-        wishes,
-        pool_table(table, wishes.how, wishes.correlation),
-        look_for_trouble(table, wishes.how),
-        regress_table(table, wishes.moderators, wishes.how, wishes.correlation) if wishes.moderators else None,
-        None if wishes.prior_scale is None else _bayesian(table, wishes.prior_scale),
+        table=table,
+        wishes=wishes,
+        result=pool_table(table, wishes.how, wishes.correlation),
+        trouble=look_for_trouble(table, wishes.how),
+        regression=regress_table(table, wishes.moderators, wishes.how, wishes.correlation) if wishes.moderators else None,
+        bayesian=None if wishes.prior_scale is None else _bayesian(table, wishes.prior_scale),
     )
 
 
@@ -110,19 +131,6 @@ def _bayesian(table: EffectTable, prior_scale: float) -> BayesianPool:
     if table.nested:
         raise InputError("the Bayesian pool takes one effect a study; average the rows of each cluster first")
     return bayesian_pool(table.y, table.v, prior_scale)
-
-
-def pooled_answer(found: Pooled) -> Object:
-    """A pooled table as the machine-readable answer."""
-    answer = table_object(found.table, found.result)
-    answer["warnings"] += cautions(found.table, found.result, found.wishes.correlation)
-    if found.trouble is not None:
-        answer |= trouble_object(found.trouble)
-    if found.bayesian is not None:
-        answer["bayesian"] = bayesian_object(found.bayesian)
-    if found.regression is not None:
-        answer["regression"] = regression_object(found.regression)
-    return answer
 
 
 def by_year(table: EffectTable) -> tuple[int, ...]:
@@ -158,8 +166,8 @@ def table_pictures(title: str, found: Pooled) -> tuple[Picture, ...]:
     table, answer = found.table, found.result.answer
     years = tuple(int(year) for year in table.moderators.get("year", ()))
     shown = StudyTable(
-        title, "Effect [unit of the table]", "an effect above 0", table.study, table.y, table.v, read_only(answer.weight),
-        (False,) * table.y.size, answer.estimate, answer.ci, answer.prediction, years,
+        title=title, axis="Effect [unit of the table]", toward="an effect above 0", labels=table.study, y=table.y, v=table.v, weight=read_only(answer.weight),
+        remembered=(False,) * table.y.size, estimate=answer.estimate, ci=answer.ci, prediction=answer.prediction, years=years,
     )  # fmt: skip
     # Rows of one cluster cannot be left out one by one, nor added one by one.
     drawn = (forest(shown), funnel(shown)) if table.nested else pictures(shown, found.wishes.how)

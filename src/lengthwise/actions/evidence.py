@@ -1,8 +1,9 @@
 """What a user can ask of the evidence: weigh claims, keep studies of one's own, draw and print."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import ClassVar
 
 from lengthwise.actions.known_studies import (
     library as library,
@@ -18,13 +19,14 @@ from lengthwise.actions.known_studies import (
 )
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
-from lengthwise.evidence.assessment import Assessment, assess, by_study
+from lengthwise.evidence.assessment import SUMMARY, Assessment, assess, by_study
 from lengthwise.evidence.bayes import BayesianPool, bayesian_pool
 from lengthwise.evidence.checking import remarks
 from lengthwise.evidence.claims import unknown_claims
 from lengthwise.evidence.exchange import Parsed, parse_csv, parse_json, parse_rows, to_csv, to_json
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool
 from lengthwise.evidence.study import Study
+from lengthwise.evidence.synthesis import ONLY_DIRECTIONS, Answer
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.evidence_page import claim_pictures, evidence_page
 
@@ -157,9 +159,33 @@ def export_studies(path: Path, everything: bool = False) -> int:
 class PooledClaim:
     """A claim weighed; its studies pooled as asked, one effect a study; the Bayesian pool from two studies on."""
 
+    PUBLIC: ClassVar = f"""
+        *=numbers *@assessment{{{SUMMARY}}} answers=assessment.answers findings=assessment.findings bias=assessment.bias
+        published=assessment.published sensitivity[correlation estimate ci]=assessment.sensitivity
+        p?~=anew.p q_p?=anew.q_p tau2_ci?~=anew.tau2_ci prediction_hts?~=anew.prediction_hts bayesian?=few
+    """
+
     assessment: Assessment
     anew: PooledEffect | None
     few: BayesianPool | None
+
+    @property
+    def numbers(self) -> Answer:
+        """The headline's numbers, those of its studies pooled anew in their place."""
+        headline, p = self.assessment.headline or ONLY_DIRECTIONS, self.anew
+        if p is None:
+            return headline
+        return replace(
+            headline, k=p.k, estimate=p.estimate, se=p.se, ci=p.ci, tau2=p.tau2, i2=p.i2, q=p.q, prediction=p.prediction,
+            convention=p.told, df=p.df, weight=tuple(p.weight.tolist()), basis="studies, one effect a study",
+        )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Claims:
+    """Every claim, weighed."""
+
+    claims: tuple[Assessment, ...]
 
 
 def weigh(claim: str, memory: bool = True) -> Assessment:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
+from typing import ClassVar
 
 import numpy as np
 
@@ -16,7 +16,7 @@ from lengthwise.actions.trials import posterior_of
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, unknown
-from lengthwise.grading.criteria import criteria, preferences
+from lengthwise.grading.criteria import Criterion, criteria, preferences
 from lengthwise.grading.draws import streams
 from lengthwise.grading.filters import Wishes, candidates, refused_unsolved
 from lengthwise.grading.growth_value import Per, reference_of
@@ -193,25 +193,35 @@ def parse_weights(words: Sequence[str]) -> dict[str, float]:
     return out
 
 
-def weights_answer(found: Weights) -> dict[str, Any]:
-    """A set of weights as the machine-readable answer, with the curve and claim of every criterion."""
-    return {
-        "name": found.name,
-        "neighbourhood": found.neighbourhood,
-        "saved": saved_weights(),
-        "criteria": {
-            n: {
-                "weight": found.value[n],
-                "weight_reason": found.reason[n],
-                "title": c.title,
-                "measure": c.measure,
-                "unit": c.unit,
-                "points": [list(p) for p in c.points],
-                "claim": c.claim,
-                "why": c.why,
-                "curve_reason": c.reason,
-            }
-            for n, c in criteria().items()
-            if n in preferences()
-        },
-    }
+@dataclass(frozen=True)
+class Counting:
+    """How much one criterion counts, and why."""
+
+    PUBLIC: ClassVar = """
+        weight weight_reason title=criterion.title measure=criterion.measure unit=criterion.unit points=criterion.points
+        claim=criterion.claim why=criterion.why curve_reason=criterion.reason
+    """
+
+    weight: float
+    weight_reason: str
+    criterion: Criterion
+
+
+@dataclass(frozen=True)
+class WeightsTold:
+    """A set of weights, with the curve and claim of every criterion."""
+
+    PUBLIC: ClassVar = "name=weights.name neighbourhood=weights.neighbourhood saved criteria"
+
+    weights: Weights
+
+    @property
+    def saved(self) -> list[str]:
+        """Every set there is."""
+        return saved_weights()
+
+    @property
+    def criteria(self) -> dict[str, Counting]:
+        """Each criterion that is a preference."""
+        w = self.weights
+        return {n: Counting(w.value[n], w.reason[n], c) for n, c in criteria().items() if n in preferences()}

@@ -5,7 +5,7 @@ import zipfile
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any, Literal, cast
 
 from lengthwise.actions.grading import Asked, rank_lifts
 from lengthwise.actions.known_studies import library
@@ -20,7 +20,6 @@ from lengthwise.evidence.assessment import Assessment, assess
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.grading.posture_map import action, main_angles, span_map
 from lengthwise.grading.ranking import Ranking
-from lengthwise.grading.setup_search import Landscape
 from lengthwise.grading.split import Split
 from lengthwise.growth.beside import seen_differences
 from lengthwise.mechanics.profile import Request, profile
@@ -28,14 +27,14 @@ from lengthwise.populations.side_by_side import Comparison
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_compare import compare_picture
 from lengthwise.report.grading_explainer import SHAPES, Explained, explainer_page, explainer_pictures
-from lengthwise.report.grading_figures import landscape_picture, split_picture, trials_picture
+from lengthwise.report.grading_figures import split_picture, trials_picture
 from lengthwise.report.grading_page import ranking_page
 from lengthwise.report.sheet_muscle import muscle_sheet
 from lengthwise.report.typeset import Paper, pdf
 
 MAPPED = 4
 """At most so many heads of a muscle get a map of where they are long."""
-Kind = Literal["svg", "png"]
+Kind = Literal["svg", "png", "pdf"]
 KINDS: tuple[Kind, ...] = ("svg", "png")
 PAPERS: tuple[Paper, ...] = ("a4", "letter")
 ZIP_DAY = (1980, 1, 1, 0, 0, 0)
@@ -78,19 +77,14 @@ def described(person: Person) -> str:
 
 def drawn(picture: Picture, kind: Kind) -> bytes:
     """One picture as the bytes of its file."""
-    return picture.svg().encode() if kind == "svg" else picture.png()
+    return {"svg": lambda: picture.svg().encode(), "png": picture.png, "pdf": picture.pdf}[kind]()
 
 
 def save(picture: Picture, file: Path) -> Path:
-    """Write one picture; the format follows the file's ending (svg or png)."""
+    """Write one picture; the format follows the file's ending (svg, png or pdf)."""
     file.parent.mkdir(parents=True, exist_ok=True)
-    file.write_bytes(drawn(picture, "svg" if file.suffix == ".svg" else "png"))
+    file.write_bytes(drawn(picture, cast(Kind, file.suffix.removeprefix("."))))
     return file
-
-
-def drawn_landscape(found: Landscape) -> Picture:
-    """A set-up search."""
-    return landscape_picture(found)
 
 
 def drawn_split(found: Split) -> Picture:
@@ -177,11 +171,11 @@ def explained(asked: Asked, progress: Progress = no_progress) -> Explained:
     first = ranking.lifts[0].facts
     best = profile(body, first.lift_id, lifts[first.lift_id], Request(first.range))  # type: ignore[arg-type]
     return Explained(
-        ranking,
-        tuple(action(body, heads, a) for a in angles),
-        maps,
-        best,
-        tuple(lifts[r.facts.lift_id] for r in ranking.lifts),
-        evidence_behind(),
-        seen_differences(library().studies),
+        ranking=ranking,
+        actions=tuple(action(body, heads, a) for a in angles),
+        maps=maps,
+        best=best,
+        lifts=tuple(lifts[r.facts.lift_id] for r in ranking.lifts),
+        evidence=evidence_behind(),
+        trials=seen_differences(library().studies),
     )

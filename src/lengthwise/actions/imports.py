@@ -53,7 +53,7 @@ class Wishes:
     keep_repeats: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Understanding:
     """How a file is understood; all of it may be shown and corrected before anything is kept.
 
@@ -130,7 +130,20 @@ def look_into(file: Path, wishes: Wishes, heard: Heard = lambda step, share: Non
     unused = tuple(h for i, h in enumerate(text.header) if h and i not in columns.values())
     at = before.at if before else None
     seen = Understanding(
-        file, digest, text, named, unused, guesses, matches, people, found.n_rows, faults, bool(known), at, wishes, reading
+        file=file,
+        digest=digest,
+        text=text,
+        columns=named,
+        unused=unused,
+        guesses=guesses,
+        lifts=matches,
+        people=people,
+        n_rows=found.n_rows,
+        faults=faults,
+        remembered=bool(known),
+        imported_at=at,
+        wishes=wishes,
+        reading=reading,
     )
     return replace(seen, staged=_counted(seen, heard)) if count and (not faults or wishes.skip_faulty) else seen
 

@@ -82,7 +82,7 @@ def keep_week(client: int, day: date, week: Week, reason: str = "") -> int:
 Done = dict[tuple[str, str], tuple[date, list[LoggedSet]]]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Due:
     """A planned lift as it is needed between sets.
 
@@ -167,22 +167,22 @@ def _due(client: Client, lift: Lift, planned: PlannedLift, loads_kg: tuple[float
     day, done = last.get((planned.lift, planned.range), (None, []))
     load = planned.load_kg if planned.load_kg is not None else max((s.load_kg for s in done), default=None)
     return Due(
-        planned.lift,
-        planned.name,
-        planned.range,
-        planned.sets,
-        planned.repetitions,
-        planned.reserve,
-        load,
-        planned.load_kg is not None and planned.guess,
-        planned.rest_s or rest_s(client, planned.repetitions),
-        lift.gear,
-        gear()[lift.gear].step_kg,
-        loads_kg,
-        isinstance(lift.resistance, BodyWeight),
-        tuple(done),
-        day,
-        planned.method,
+        lift=planned.lift,
+        name=planned.name,
+        range=planned.range,
+        sets=planned.sets,
+        repetitions=planned.repetitions,
+        reserve=planned.reserve,
+        load_kg=load,
+        guess=planned.load_kg is not None and planned.guess,
+        rest_s=planned.rest_s or rest_s(client, planned.repetitions),
+        gear=lift.gear,
+        step_kg=gear()[lift.gear].step_kg,
+        loads_kg=loads_kg,
+        hung=isinstance(lift.resistance, BodyWeight),
+        last=tuple(done),
+        last_day=day,
+        method=planned.method,
     )
 
 

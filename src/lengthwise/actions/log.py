@@ -2,7 +2,6 @@
 
 import re
 from datetime import UTC, date, datetime, timedelta
-from typing import get_args
 
 from lengthwise import reading
 from lengthwise.actions.lift_names import find_lift
@@ -12,14 +11,11 @@ from lengthwise.errors import InputError, unknown
 from lengthwise.storage import clients, entries, log, mappings, measurements
 from lengthwise.storage.entries import Entry, Undone
 from lengthwise.training.client import LengthUnit, MassUnit
-from lengthwise.training.log import UNIT, LoggedSet, MeasureKind, Measurement, Session
+from lengthwise.training.log import LoggedSet, Measurement, Session
+from lengthwise.training.measures import MEASURES, Measure
 from lengthwise.training.quick_line import MOST_REPETITIONS, MOST_RESERVE, read_quick_line
 from lengthwise.units import INCH, LB
 
-KINDS: tuple[MeasureKind, ...] = get_args(MeasureKind)
-BOUNDS = {"mass": (20.0, 350.0), "girth": (5.0, 250.0), "skinfold": (1.0, 120.0), "ultrasound_thickness": (0.5, 150.0)}
-"""Readings allowed, in the kind's unit: wide enough for anybody, narrow enough for a slip of unit (estimate)."""
-SITED = ("girth", "skinfold", "ultrasound_thickness")
 TO_UNIT = {
     "kg": ("kg", 1.0),
     "lb": ("kg", LB),
@@ -106,11 +102,10 @@ def read_measurements(person: Asked, kind: str | None = None) -> tuple[Measureme
     Raises:
         UnknownNameError: no such client or kind.
     """
-    known = {k: k for k in KINDS}
-    if kind is not None and kind not in known:
-        raise unknown("kind of measurement", kind, KINDS)
+    if kind is not None:
+        measure_named(kind)
     with store().reading() as db:
-        return measurements.measurements_between(db, client_number(db, person), kind=known[kind] if kind else None)
+        return measurements.measurements_between(db, client_number(db, person), kind=kind)
 
 
 def undo(person: Asked | None = None, number: int | None = None) -> Undone:
@@ -129,21 +124,19 @@ def list_entries(person: Asked | None = None, n: int = 20) -> tuple[Entry, ...]:
         return entries.list_entries(db, client_number(db, person) if person is not None else None, n)
 
 
-def readings(kind: str, words: tuple[str, ...], length_unit: LengthUnit = "cm", mass_unit: MassUnit = "kg") -> tuple[float, ...]:
+def readings(kind: str, words: tuple[str, ...], mass_unit: MassUnit = "kg", length_unit: LengthUnit = "cm") -> tuple[float, ...]:
     """Readings written as `36.5`, `36,5 cm`, `14.5in` or `180lb`, in the kind's unit; bare numbers are in the client's.
 
     Raises:
         InputError: what cannot be read, or a unit that does not fit the kind.
     """
-    if kind not in UNIT:
-        raise unknown("kind of measurement", kind, UNIT)
-    bare = {"mass": mass_unit, "girth": length_unit}.get(kind, UNIT[kind])
+    bare, _ = measure_named(kind).shown(mass_unit, length_unit)
     return tuple(_reading(kind, word, bare) for word in words)
 
 
 def _reading(kind: str, word: str, bare: str) -> float:
     found = re.fullmatch(r"\s*(\d+(?:[.,]\d+)?)\s*([a-z]*)\s*", word.casefold())
-    wanted = UNIT[kind]
+    wanted = MEASURES[kind].unit
     allowed = [u for u, (to, _) in TO_UNIT.items() if to == wanted or {to, wanted} == {"mm", "cm"}]
     unit = (found[2] or bare) if found else ""
     if found is None or unit not in allowed:
@@ -158,20 +151,32 @@ def _reading(kind: str, word: str, bare: str) -> float:
 def check_measurement(m: Measurement) -> None:
     """Refuse a kind, a site or readings that cannot be."""
     checked_day(m.day)
-    if m.kind not in KINDS:
-        raise unknown("kind of measurement", m.kind, KINDS)
-    if m.kind in SITED and not m.site:
-        raise InputError(f"a {m.kind.replace('_', ' ')} needs its site, such as upper_arm", asked=m.kind)
-    if m.kind == "photo":
+    measure = measure_named(m.kind)
+    if measure.sited and not m.site:
+        raise InputError(f"a {measure.words} needs its site, such as upper_arm", asked=m.kind)
+    if not measure.unit:
         if not m.reference or m.values:
             raise InputError("a photo is kept by reference alone: where it lies, no readings", asked=m.reference)
         return
-    low, high = BOUNDS[m.kind]
     if not m.values:
-        raise InputError(f"{m.kind.replace('_', ' ')}: no reading was given; allowed one or more", asked=m.kind)
+        raise InputError(f"{measure.words}: no reading was given; allowed one or more", asked=m.kind)
     for value in m.values:
-        if not low <= value <= high:
-            raise InputError(f"{m.kind} of {value:g} {UNIT[m.kind]}; allowed {low:g} to {high:g}", asked=value, allowed=[low, high])
+        if not measure.least <= value <= measure.most:
+            bounds = [measure.least, measure.most]
+            raise InputError(
+                f"{m.kind} of {value:g} {measure.unit}; allowed {measure.least:g} to {measure.most:g}", asked=value, allowed=bounds
+            )
+
+
+def measure_named(kind: str) -> Measure:
+    """The kind of measurement called so.
+
+    Raises:
+        UnknownNameError: there is none.
+    """
+    if kind not in MEASURES:
+        raise unknown("kind of measurement", kind, MEASURES)
+    return MEASURES[kind]
 
 
 def checked_day(day: date | None) -> date:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,7 +28,7 @@ from lengthwise.populations.body_table import Wanted, body_file
 from lengthwise.populations.order import GROWTH_FACTS, Held, drawn_value, held, needed_heads, order_asked
 from lengthwise.populations.pairs import packed_pairs, table_of
 from lengthwise.populations.proportion import Share, share_of
-from lengthwise.populations.traits import Effect, effect_sentence, effects, in_words, relevant
+from lengthwise.populations.traits import Effect, effect_sentence, effects, relevant
 
 Array = NDArray[np.float64]
 MOST_PEOPLE = 1_000_000
@@ -38,7 +38,7 @@ LIFTS_AT_ONCE = 40
 """So many lifts are read together."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Making:
     """A population to be made.
 
@@ -103,12 +103,32 @@ def _files(asked: Making, wanted: Wanted, missing: Sequence[int]) -> Iterator[It
 # ---- questions ----
 
 
+NOTE = "People of a model, not measured people."
+
+
 @dataclass(frozen=True)
 class ForWhom:
     """For whom an order holds: how many, and what it depends on."""
 
+    PUBLIC: ClassVar = """
+        head=held.order.target.name better=held.order.better worse=held.order.worse share=shared
+        interval=held.share.interval known=held.known ratio people=held.share.of asked=held.people
+        cannot=held.cannot against=effects note
+    """
     held: Held
     effects: tuple[Effect, ...]
+    note: str = NOTE
+
+    @property
+    def shared(self) -> float | None:
+        """Of those who can take both lifts; nothing where nobody can."""
+        return self.held.share.value if self.held.share.of else None
+
+    @property
+    def ratio(self) -> list[float]:
+        """Growth with the better over growth with the worse lift: of one person in twenty, the middle one, and all but one in twenty."""
+        ratio = self.held.ratio
+        return [float(v) for v in np.quantile(ratio, (0.05, 0.5, 0.95))] if len(ratio) else []
 
 
 def ask_population(folder: Path, question: str) -> ForWhom:
@@ -187,32 +207,6 @@ def _places_of(column: Any, names: Sequence[str]) -> NDArray[np.intp]:
     return np.asarray(known[words.indices.fill_null(len(known) - 1).to_numpy()])
 
 
-def ask_answer(found: ForWhom) -> dict[str, Any]:
-    """For whom an order holds, as the machine-readable answer."""
-    h = found.held
-    return {
-        "head": h.order.target.name,
-        "better": h.order.better,
-        "worse": h.order.worse,
-        "share": h.share.value if h.share.of else None,
-        "interval": [h.share.low, h.share.high],
-        "known": list(h.known),
-        "ratio": [float(v) for v in np.quantile(h.ratio, (0.05, 0.5, 0.95))] if len(h.ratio) else [],
-        "people": h.share.of,
-        "asked": h.people,
-        "cannot": dict(h.cannot),
-        "against": [
-            {"trait": e.trait, "name": in_words(e.trait), "effect": e.effect, "low": e.low, "high": e.high, "share_low": e.share_low,
-             "share_high": e.share_high, "ratio_low": e.ratio_low, "ratio_high": e.ratio_high, "sentence": effect_sentence(e)}
-            for e in found.effects
-        ],
-        "note": NOTE,
-    }  # fmt: skip
-
-
-NOTE = "People of a model, not measured people."
-
-
 def ask_sentences(found: ForWhom) -> list[str]:
     """For whom an order holds, in words: how many, how sure, who cannot, and what it depends on, the strongest first."""
     h = found.held
@@ -237,7 +231,7 @@ def ask_sentences(found: ForWhom) -> list[str]:
 # ---- tables ----
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Place:
     """How one lift does over a population, for one target.
 
@@ -246,6 +240,7 @@ class Place:
         first, among_three: share of all in whom it grows most, and is among the first three. cannot: share who cannot take it.
     """
 
+    PUBLIC: ClassVar = "lift median~ better_than_reference=better first top3=among_three cannot"
     lift: str
     median: float
     better: Share
@@ -258,10 +253,12 @@ class Place:
 class Places:
     """The lifts for a target over a population, those that are most often first at the top."""
 
+    PUBLIC: ClassVar = "muscle=target.name reference people lifts note"
     target: Target
     reference: str
     people: int
     lifts: tuple[Place, ...]
+    note: str = NOTE
 
 
 def table_population(folder: Path, muscle: str) -> Places:
@@ -293,30 +290,11 @@ def _places(values: _Values, lifts: Sequence[str], reference: str) -> tuple[Plac
         mine, theirs = own.of(both).mean(0), base.of(both).mean(0)
         took = np.isfinite(grown[k])
         out.append(Place(
-            lift, float(np.median(mine / np.maximum(theirs, 1e-6))) if len(both) else float("nan"), share_of(int((mine > theirs).sum()), len(both)),
-            share_of(int((took & (rank[k] == 0)).sum()), values.people), share_of(int((took & (rank[k] < 3)).sum()), values.people),
-            share_of(values.people - len(own.bodies), values.people),
+            lift=lift, median=float(np.median(mine / np.maximum(theirs, 1e-6))) if len(both) else float("nan"), better=share_of(int((mine > theirs).sum()), len(both)),
+            first=share_of(int((took & (rank[k] == 0)).sum()), values.people), among_three=share_of(int((took & (rank[k] < 3)).sum()), values.people),
+            cannot=share_of(values.people - len(own.bodies), values.people),
         ))  # fmt: skip
     return tuple(sorted(out, key=lambda p: (-p.among_three.value, -p.first.value, p.lift)))
-
-
-def table_answer(found: Places) -> dict[str, Any]:
-    """The lifts over a population as the machine-readable answer."""
-
-    def told(s: Share) -> dict[str, Any]:
-        return {"share": s.value, "interval": [s.low, s.high]}
-
-    return {
-        "muscle": found.target.name,
-        "reference": found.reference,
-        "people": found.people,
-        "lifts": [
-            {"lift": p.lift, "median": p.median if np.isfinite(p.median) else None, "better_than_reference": told(p.better), "first": told(p.first),
-             "top3": told(p.among_three), "cannot": told(p.cannot)}
-            for p in found.lifts
-        ],
-        "note": NOTE,
-    }  # fmt: skip
 
 
 # ---- what comes with Lengthwise ----

@@ -3,20 +3,19 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from typing import Any
+from typing import Any, ClassVar, Literal
 
-from lengthwise.actions.decided import Changed, changed_lines, lines_answer
+from lengthwise.actions.decided import Changed, changed_lines
 from lengthwise.actions.lift_counting import catalogue_of, ranked_for
 from lengthwise.actions.past import past_of_number
 from lengthwise.actions.responses import Learned, response_of
-from lengthwise.actions.review_answer import proposal_answer, review_answer
 from lengthwise.actions.store import store
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week import Changes, plan_week
-from lengthwise.actions.week_answer import week_answer
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import Week
+from lengthwise.questions.answers import encode
 from lengthwise.storage.clients import StoredClient, load_client, save_client
 from lengthwise.storage.log import sessions_between
 from lengthwise.storage.measurements import measurements_between
@@ -25,7 +24,7 @@ from lengthwise.storage.weeks import last_answer as newest_answer
 from lengthwise.training.changes import changed_client
 from lengthwise.training.client import Client
 from lengthwise.training.findings import Catalogue, History
-from lengthwise.training.proposal import Change, Proposal
+from lengthwise.training.proposal import Change, Numbered, Proposal, numbered
 from lengthwise.training.review import Question, Review, review
 from lengthwise.training.volume import PlannedSets, PlannedVisit, PlannedWeek, mean_muscle_sets, monday_of
 
@@ -34,16 +33,18 @@ LOOK_BACK = timedelta(weeks=60)
 
 LATELY_WEEKS = 4
 
-__all__ = ["Answers", "Decision", "decide", "decision_answer", "last_answer", "review_answer", "review_client"]
 
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Decision:
     """What was accepted and refused, the record before and after, and the next week where one follows.
 
     Attributes:
         monday, week: the next week as it is now planned and kept; nothing where nothing that changes a week was accepted.
         note: why no week was planned although something was accepted; empty otherwise. last: the week planned before.
+    """
+
+    PUBLIC: ClassVar = """
+        accepted=said_yes refused=said_no record{before=wishes_before after=wishes_after changed} next_week note lines
     """
 
     review: Review
@@ -60,6 +61,51 @@ class Decision:
     def lines(self) -> tuple[Changed, ...]:
         """What differs, before and after."""
         return changed_lines(self.before, self.after, self.last, self.week)
+
+    @property
+    def said_yes(self) -> tuple[Numbered, ...]:
+        """What was accepted, numbered."""
+        return numbered(self.accepted)
+
+    @property
+    def said_no(self) -> tuple[Numbered, ...]:
+        """What was refused, numbered."""
+        return numbered(self.refused)
+
+    @property
+    def wishes_before(self) -> dict[str, Any]:
+        """What of the record a decision can change, as it was."""
+        return _wishes(self.before)
+
+    @property
+    def wishes_after(self) -> dict[str, Any]:
+        """The same as it is now."""
+        return _wishes(self.after)
+
+    @property
+    def changed(self) -> bool:
+        """Whether the record differs."""
+        return self.wishes_before != self.wishes_after
+
+    @property
+    def next_week(self) -> "NextWeek | None":
+        """The next week with its Monday, where one follows."""
+        return None if self.week is None or self.monday is None else NextWeek(self.monday, self.week)
+
+
+def _wishes(client: Client) -> dict[str, Any]:
+    found: dict[str, Any] = client.model_dump(mode="json", include={"wishes", "sore_joints"})
+    return found
+
+
+@dataclass(frozen=True)
+class NextWeek:
+    """The week that is planned with what was accepted."""
+
+    PUBLIC: ClassVar = "monday *=week"
+
+    monday: date
+    week: Week
 
 
 @dataclass(frozen=True)
@@ -202,14 +248,29 @@ def decide(
     week, note = _next_week(after, kept, changes, progress) if changes else (None, "")
     monday = monday_of(day) + timedelta(weeks=1)
     with store().writing() as db:
-        for answer, listed in (("accepted", yes), ("refused", no)):
-            for p in listed:
-                save_answer(db, AnsweredProposal(kept.stored.number, p.key, proposal_answer(p, 0), answer, answers.by))  # type: ignore[arg-type]
+        for p in yes:
+            save_answer(db, _answered(kept.stored.number, p, "accepted", answers.by))
+        for p in no:
+            save_answer(db, _answered(kept.stored.number, p, "refused", answers.by))
         if after != before:
             save_client(db, after, kept.stored.number)
         if week is not None:
             save_week(db, kept.stored.number, monday, week, "; ".join(p.what for p in yes))
-    return Decision(found, yes, no, before, after, monday if week else None, week, note, kept.last_week)
+    return Decision(
+        review=found,
+        accepted=yes,
+        refused=no,
+        before=before,
+        after=after,
+        monday=monday if week else None,
+        week=week,
+        note=note,
+        last=kept.last_week,
+    )
+
+
+def _answered(client: int, p: Proposal, answer: Literal["accepted", "refused"], by: str) -> AnsweredProposal:
+    return AnsweredProposal(client=client, key=p.key, proposal=encode(Numbered(0, p)), answer=answer, by=by)
 
 
 def _next_week(client: Client, kept: _Kept, changes: Sequence[Change], progress: Progress) -> tuple[Week | None, str]:
@@ -219,16 +280,3 @@ def _next_week(client: Client, kept: _Kept, changes: Sequence[Change], progress:
     except (InputError, NoSolutionError) as error:
         return None, f"No week could be planned: {error}"
     return changed_week(week, changes), ""
-
-
-def decision_answer(found: Decision) -> dict[str, Any]:
-    """What was decided as the machine-readable answer."""
-    before, after = (c.model_dump(mode="json", include={"wishes", "sore_joints"}) for c in (found.before, found.after))
-    return {
-        "accepted": [proposal_answer(p, n) for n, p in enumerate(found.accepted, 1)],
-        "refused": [proposal_answer(p, n) for n, p in enumerate(found.refused, 1)],
-        "record": {"before": before, "after": after, "changed": before != after},
-        "next_week": None if found.week is None else {"monday": str(found.monday), **week_answer(found.week)},
-        "note": found.note,
-        "lines": lines_answer(found.lines),
-    }

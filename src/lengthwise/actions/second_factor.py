@@ -39,7 +39,16 @@ def set_up(account: Account, secret: str, code: str) -> None:
         raise InputError("this code is not the one of now; allowed the six digits that the phone shows; is its clock right?")
     with store().writing() as db:
         second_factors.keep_factor(db, account.number, secret, step, _now())
-        table.write_audit(db, AuditLine(_now(), account.number, "second factor set up", account.client, target(account.number)))
+        table.write_audit(
+            db,
+            AuditLine(
+                at=_now(),
+                account=account.number,
+                action="second factor set up",
+                client=account.client,
+                detail=target(account.number),
+            ),
+        )
 
 
 def takes_code(account: Account, code: str) -> bool:

@@ -62,7 +62,14 @@ def week_paper(client: Client, week: Week, link: str = "") -> Sheet:
             if key in prescribed:
                 continue
             there = day.place if lift.gear in client.places[day.place].gear else None
-            target = Target(planned.repetitions, planned.reserve, planned.range, there, easy, planned.load_kg)
+            target = Target(
+                repetitions=planned.repetitions,
+                reserve=planned.reserve,
+                range=planned.range,
+                place=there,
+                easy=easy,
+                most_kg=planned.load_kg,
+            )
             prescribed[key] = prescribe(client, planned.lift, lift, target, calibration_of(client))
             if planned.lift not in drawn:
                 drawn[planned.lift] = profile(body, planned.lift, lift, Request(n_pos=DRAWN))

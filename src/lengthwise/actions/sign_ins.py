@@ -137,7 +137,7 @@ def _begin(account: Account, visit: Visit) -> SignIn:
         known = _known(db, account, visit, now)
         table.begin_sign_in(db, account.number, begun, now + LASTS)
         sign_in_tries.forget_failures(db, account.name, now - HOUR)
-        table.write_audit(db, AuditLine(now, account.number, "signed in", account.client))
+        table.write_audit(db, AuditLine(at=now, account=account.number, action="signed in", client=account.client))
     return SignIn(token, account, now + LASTS, known, news)
 
 
@@ -147,7 +147,9 @@ def _known(db: Any, account: Account, visit: Visit, now: datetime) -> str:
         return visit.known
     token = secrets.token_urlsafe(32)
     sign_in_tries.keep_browser(db, _digest(token), account.number, now)
-    table.write_audit(db, AuditLine(now, account.number, "new browser", account.client, target(account.number)))
+    table.write_audit(
+        db, AuditLine(at=now, account=account.number, action="new browser", client=account.client, detail=target(account.number))
+    )
     return token
 
 
@@ -178,7 +180,7 @@ def confirm(account: Account, token: str, password: str, code: str, visit: Visit
     checked(account.name, password, code, visit)
     with store().writing() as db:
         table.confirm_sign_in(db, _digest(token), _now())
-        table.write_audit(db, AuditLine(_now(), account.number, "password given again", account.client))
+        table.write_audit(db, AuditLine(at=_now(), account=account.number, action="password given again", client=account.client))
 
 
 def open_sign_ins(account: Account) -> tuple[OpenSignIn, ...]:
@@ -191,7 +193,10 @@ def end_other_sign_ins(account: Account, token: str) -> int:
     """End every sign-in of an account but the one of a token; gives how many."""
     with store().writing() as db:
         ended = table.end_other_sign_ins(db, account.number, _digest(token))
-        table.write_audit(db, AuditLine(_now(), account.number, "other sign-ins ended", account.client, str(ended)))
+        table.write_audit(
+            db,
+            AuditLine(at=_now(), account=account.number, action="other sign-ins ended", client=account.client, detail=str(ended)),
+        )
     return ended
 
 
@@ -220,7 +225,9 @@ def sign_out(token: str) -> None:
         found = table.signed_in(db, _digest(token), _now())
         table.end_sign_in(db, _digest(token))
         if found is not None:
-            table.write_audit(db, AuditLine(_now(), found.account.number, "signed out", found.account.client))
+            table.write_audit(
+                db, AuditLine(at=_now(), account=found.account.number, action="signed out", client=found.account.client)
+            )
 
 
 def place_of(name: str, visit: Visit) -> str:
@@ -240,7 +247,14 @@ def _note(action: str, found: Account | None) -> None:
     """Nobody is signed in, so the account that was tried stands as what something was done to."""
     with store().writing() as db:
         table.write_audit(
-            db, AuditLine(_now(), None, action, found.client if found else None, target(found.number) if found else "")
+            db,
+            AuditLine(
+                at=_now(),
+                account=None,
+                action=action,
+                client=found.client if found else None,
+                detail=target(found.number) if found else "",
+            ),
         )
 
 

@@ -208,7 +208,7 @@ def restore(file: Path, heard: Heard, replace: bool = False, by: int | None = No
         with file.open("rb") as source, store().writing() as db:
             found = backup.restore(db, file.name, source, heard, replace)
             known = {a.number for a in accounts.list_accounts(db)}
-            accounts.write_audit(db, AuditLine(datetime.now(UTC), by if by in known else None, "backup restored"))
+            accounts.write_audit(db, AuditLine(at=datetime.now(UTC), account=by if by in known else None, action="backup restored"))
     except OSError as error:
         raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
     return found
@@ -228,7 +228,7 @@ def export_person(person: Asked, file: Path, by: int | None = None) -> dict[str,
         with _new_file(file) as out:
             held = export.write_export(db, who, out, datetime.now(UTC))
     with store().writing() as db:
-        accounts.write_audit(db, AuditLine(datetime.now(UTC), by, "data exported", who.number))
+        accounts.write_audit(db, AuditLine(at=datetime.now(UTC), account=by, action="data exported", client=who.number))
     return held
 
 
@@ -245,7 +245,7 @@ def erase_person(person: Asked, by: int | None = None) -> str:
         number = client_number(db, person)
         name = clients.client_names(db)[number]
         clients.erase_client(db, number)
-        accounts.write_audit(db, AuditLine(datetime.now(UTC), by, "client erased", number))
+        accounts.write_audit(db, AuditLine(at=datetime.now(UTC), account=by, action="client erased", client=number))
     store().forget_traces()
     for learned in (cache_folder() / "responses").glob("*.json"):
         learned.unlink(missing_ok=True)

@@ -1,10 +1,10 @@
 """What some studies would change before they are kept: claims, and the lifts in clients' weeks."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import date
 from itertools import combinations
-from typing import Any
+from typing import ClassVar
 
 from lengthwise.actions.kept_weeks import latest_week
 from lengthwise.actions.known_strength import calibrated_person
@@ -63,10 +63,16 @@ class OrderMove:
 class Effect:
     """What would change; `clients` are those with a kept week that was looked at."""
 
+    PUBLIC: ClassVar = "claims lifts orders clients sentences"
     claims: tuple[ClaimMove, ...]
     lifts: tuple[LiftMove, ...]
     orders: tuple[OrderMove, ...]
     clients: tuple[str, ...]
+
+    @property
+    def sentences(self) -> list[str]:
+        """Each change as a coach would tell it."""
+        return sentences(self)
 
 
 def effect_of(
@@ -136,11 +142,6 @@ def _turned(lifts: Sequence[str], old: Mapping[str, float], new: Mapping[str, fl
     clear = 1 + MOVED / 2
     either = [p for a, b in combinations(lifts, 2) for p in ((a, b), (b, a))]
     return [(a, b) for a, b in either if old[a] > clear * old[b] and new[b] > clear * new[a]]
-
-
-def answer(found: Effect) -> dict[str, Any]:
-    """What would change as plain values, with one sentence for each change."""
-    return {**asdict(found), "sentences": sentences(found)}
 
 
 def sentences(found: Effect) -> list[str]:

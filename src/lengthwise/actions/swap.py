@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, get_args
+from typing import ClassVar, Literal, get_args
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.known_strength import calibrated_person
@@ -37,7 +37,7 @@ QUICKER = 0.85
 SETS = 3
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Candidate:
     """A lift in place of another.
 
@@ -46,6 +46,10 @@ class Candidate:
         reason: why it fits. lost: what it does not give, in words; empty where nothing is.
     """
 
+    PUBLIC: ClassVar = """
+        lift name growth load_kg=planned.load_kg guess=planned.guess
+        repetitions=planned.repetitions find=planned.find reason lost
+    """
     lift: str
     name: str
     growth: float
@@ -61,6 +65,7 @@ class Swap:
     `part` is the half of the lift's own range that spares the joint, as it is cued; empty where none is known to.
     """
 
+    PUBLIC: ClassVar = "lift because sparing_part=part candidates"
     lift: str
     name: str
     because: Because
@@ -179,7 +184,12 @@ def _candidate(
     place = next(d.place for d in question.days if new.gear in d.gear and new.practice.stations <= d.stations)
     plan = PlannedLift(new.lift, new.range, new.name, SETS, REPETITIONS, RESERVE, muscle=muscle, gear=new.gear, rest_s=new.rest_s)
     return Candidate(
-        new.lift, new.name, growth, loaded(plan, how, place), _reason(client, old, new, because, question), _lost(old, new)
+        lift=new.lift,
+        name=new.name,
+        growth=growth,
+        planned=loaded(plan, how, place),
+        reason=_reason(client, old, new, because, question),
+        lost=_lost(old, new),
     )
 
 
@@ -207,26 +217,3 @@ def _lost(old: Choice, new: Choice) -> str:
 
 def _names(heads: Sequence[str]) -> str:
     return " and ".join([", ".join(map(plain, heads[:-1])), plain(heads[-1])] if len(heads) > 1 else [plain(heads[0])])
-
-
-def swap_answer(found: Swap) -> dict[str, Any]:
-    """Replacements as the machine-readable answer."""
-    return {
-        "lift": found.lift,
-        "because": found.because,
-        "sparing_part": found.part,
-        "candidates": [
-            {
-                "lift": c.lift,
-                "name": c.name,
-                "growth": c.growth,
-                "load_kg": c.planned.load_kg,
-                "guess": c.planned.guess,
-                "repetitions": list(c.planned.repetitions),
-                "find": c.planned.find,
-                "reason": c.reason,
-                "lost": c.lost,
-            }
-            for c in found.candidates
-        ],
-    }

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Any, Literal
+from typing import ClassVar, Literal
 
 from lengthwise.actions.kept_weeks import weeks_around
 from lengthwise.actions.lifts import all_lifts
@@ -24,6 +24,7 @@ LONGEST = timedelta(weeks=7)
 class Taken:
     """What a swap did to one week: its Monday, the week as it is now kept, and what was said."""
 
+    PUBLIC: ClassVar = "monday said"
     monday: date
     week: Week
     said: tuple[str, ...]
@@ -70,14 +71,9 @@ def _swapped(client: Client, offer: Offer, week: Week, pair: tuple[str, str]) ->
     for d in week.days:
         for x in [x for x in d.lifts if x.lift == old]:
             if d.day in places and fits(new, places[d.day]):
-                edited = edit_week(client, offer, week, Edit("swap", d.day, old, x.range, new))
+                edited = edit_week(client, offer, week, Edit(do="swap", day=d.day, lift=old, range=x.range, to=new))
                 week, said = edited.week, [*said, *edited.said]
             else:
                 names = all_lifts().lifts
                 said.append(f"{d.day.capitalize()} keeps {names[old].name}: what {names[new].name} needs is not at {d.place}.")
     return week, tuple(said)
-
-
-def taken_answer(taken: tuple[Taken, ...]) -> list[dict[str, Any]]:
-    """What a swap did, week by week, as plain values."""
-    return [{"monday": str(one.monday), "said": list(one.said)} for one in taken]

@@ -1,4 +1,4 @@
-"""A planned week as the machine-readable answer and as files, and back."""
+"""A planned week as files and back, and the words that change one."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -9,50 +9,10 @@ from typing import Any, cast, get_args
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.planning.question import WEEKDAYS
-from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.reading import checked_day, json_of
 from lengthwise.report.week_files import calendar_text, csv_text
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Template
-
-
-def week_answer(week: Week) -> dict[str, Any]:
-    """A week as the machine-readable answer."""
-    return {
-        "days": [
-            {"day": d.day, "place": d.place, "minutes": d.minutes, "lifts": [_lift_answer(x) for x in d.lifts]} for d in week.days
-        ],
-        "weekly_sets": dict(week.weekly_sets),
-        "muscle_sets": dict(week.muscle_sets),
-        "value": week.value,
-        "gap": week.gap,
-        "conflicts": [{"wish": c.wish, "relaxing_it_buys": c.relaxing_it_buys} for c in week.conflicts],
-        "moved": week.moved,
-        "difference": week.difference,
-        "notes": list(week.notes),
-        "changes": [vars(c) for c in week.changes],
-        "long_halves": [vars(o) for o in week.long_halves],
-        "draft": week.draft(default_rules().near_gap),
-    }
-
-
-def _lift_answer(x: PlannedLift) -> dict[str, Any]:
-    warm_up = [{"load_kg": kg, "repetitions": n} for kg, n in x.warm_up]
-    return {**vars(x), "repetitions": list(x.repetitions), "warm_up": warm_up, "load_manner": load_manner(x.lift)}
-
-
-MANNERS = {
-    "barbell": "whole bar", "ez_bar": "whole bar", "guided_bar": "whole bar", "chains": "whole bar", "cable": "pin of the stack",
-    "lever": "pin of the stack", "plate_lever": "plates with the lever", "sled": "sled with its plates", "plate": "the plate",
-    "kettlebell": "one kettlebell", "body": "added to the body", "band": "",
-}  # fmt: skip
-"""What a load in kilograms stands for, by kind of gear."""
-
-
-def load_manner(lift_id: str) -> str:
-    """What the load of a lift stands for, in words; empty where it has none."""
-    lift = all_lifts().lifts[lift_id]
-    return "one dumbbell" if lift.gear == "dumbbell" else MANNERS.get(lift.gear, "")
 
 
 def read_week(file: Path) -> Week:
@@ -82,7 +42,7 @@ def _lifts_from(rows: Sequence[Mapping[str, Any]]) -> list[PlannedLift]:
     for row in rows:
         lift_id = known.find(str(row["lift"]))
         low, high = row.get("repetitions", (8, 12))
-        out.append(PlannedLift(lift_id, row.get("range", "full"), known.lifts[lift_id].name, int(row["sets"]), (low, high), float(row.get("reserve", 2))))  # fmt: skip
+        out.append(PlannedLift(lift_id, row.get("range", "full"), known.lifts[lift_id].name, int(row["sets"]), (low, high), float(row.get("reserve", 2)), gear=known.lifts[lift_id].gear))  # fmt: skip
     return out
 
 

@@ -62,7 +62,7 @@ LEFT = 2
 """A muscle with fewer lifts gets light and easy ones back (own choice)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Offer:
     """What a client's week may be made of.
 
@@ -117,7 +117,7 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     out |= {
         c.lift: "it loads a sore joint too much" for c in useful if c not in choices and c.lift not in {x.lift for x in choices}
     }
-    return Offer(choices, muscles, days, out, measure, lighter, own)
+    return Offer(choices=choices, muscles=muscles, days=days, out=out, measure=measure, lighter=lighter, own=own)
 
 
 def _second_best(

@@ -1,7 +1,7 @@
 """Changing a planned week by hand: move, add or take out a lift, change its sets; what that did, and what stands against it."""
 
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import ValidationError
 
@@ -28,7 +28,7 @@ SET_S = 45.0
 Lifts = dict[str, tuple[PlannedLift, ...]]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Edit:
     """One change: `day` and lift say what, `to` the day it goes to (or the lift that takes its place), `sets` how many it then has."""
 
@@ -47,6 +47,7 @@ class Edited:
     `met` says whether nothing stands against it, no wish is in conflict, and every muscle has its floor.
     """
 
+    PUBLIC: ClassVar = "week against"
     week: Week
     against: tuple[str, ...]
     said: tuple[str, ...] = ()

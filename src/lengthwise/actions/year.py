@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import ClassVar
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.week_lifts import named_muscles
@@ -15,13 +15,30 @@ from lengthwise.training.weekly_sets import Band, weekly_band
 class YearRow:
     """Some weeks with the band of weekly sets of each muscle."""
 
+    PUBLIC: ClassVar = """
+        phase=span.phase monday=span.monday last=span.last weeks=span.weeks words claim
+        weekly_sets
+    """
     span: Span
     words: str
     claim: str
     bands: dict[str, Band]
 
+    @property
+    def weekly_sets(self) -> dict[str, tuple[float, float]]:
+        """Least and most of each muscle."""
+        return {m: (b.low, b.high) for m, b in self.bands.items()}
 
-def year_of(client: Client, first: date) -> tuple[YearRow, ...]:
+
+@dataclass(frozen=True)
+class Year:
+    """A client's year."""
+
+    person: str
+    phases: tuple[YearRow, ...]
+
+
+def year_of(client: Client, first: date) -> Year:
     """The year of a client from a day on; nothing where the screening says to see a clinician first.
 
     Raises:
@@ -33,23 +50,4 @@ def year_of(client: Client, first: date) -> tuple[YearRow, ...]:
         then = client.model_copy(update={"wishes": client.wishes.model_copy(update={"phase": span.phase})})
         rule = phases()[span.phase]
         rows.append(YearRow(span, rule.words, rule.claim, {m: weekly_band(then, m) for m in named_muscles(client)}))
-    return tuple(rows)
-
-
-def year_answer(client: Client, rows: tuple[YearRow, ...]) -> dict[str, Any]:
-    """A year as the machine-readable answer."""
-    return {
-        "person": client.name,
-        "phases": [
-            {
-                "phase": r.span.phase,
-                "monday": r.span.monday.isoformat(),
-                "last": r.span.last.isoformat(),
-                "weeks": r.span.weeks,
-                "words": r.words,
-                "claim": r.claim,
-                "weekly_sets": {m: [b.low, b.high] for m, b in r.bands.items()},
-            }
-            for r in rows
-        ],
-    }
+    return Year(client.name, tuple(rows))

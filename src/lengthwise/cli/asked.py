@@ -18,8 +18,9 @@ from lengthwise.questions.answers import encode
 from lengthwise.questions.fields import Said, bounds_of, is_many
 from lengthwise.questions.question import Question, chosen_from
 
-FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg or png).")]
+FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg, png or pdf).")]
 Options = Mapping[str, Any]
+PICTURES = (".svg", ".png", ".pdf")
 
 
 @dataclass(frozen=True)
@@ -27,12 +28,11 @@ class Face:
     """How one question's answer is given in a terminal: by the functions of a file of its name in `cli/shown`, where there is one.
 
     Attributes:
-        show: prints an answer. draw: makes its picture. write: makes files of answer and `Ask`, and gives what is said of them, with
+        show: prints an answer. write: makes files of answer and `Ask`, and gives what is said of them, with
             JSON too. The named arguments of both are options of the command.
     """
 
     show: Callable[..., None]
-    draw: Callable[[Any], Any] | None = None
     write: Callable[..., list[str]] | None = None
 
     @property
@@ -48,7 +48,7 @@ def face_of(name: str) -> Face:
     if find_spec(place) is None:
         return Face(_show_by_name)
     own = import_module(place)
-    return Face(own.show, getattr(own, "draw", None), getattr(own, "write", None))
+    return Face(own.show, getattr(own, "write", None))
 
 
 def _show_by_name(found: Any) -> None:
@@ -72,6 +72,8 @@ def command_of(name: str) -> Callable[..., None]:
         asked = question.asked(**values, **_who(question, person))
         with Bar(question.waiting or name) as bar:
             found = question.run(asked, bar)
+        if figure is not None:
+            save_picture(question.draw(found), figure)
         _give(face, (found, asked), figure, as_json, {k: v for k, v in given.items() if k not in fields})
 
     command.__name__, command.__doc__ = name, question.words
@@ -89,12 +91,7 @@ def _who(question: Question[Any], file: Path | None) -> dict[str, Any]:
 
 
 def _give(face: Face, answered: tuple[Any, Any], figure: Path | None, as_json: bool, more: Options) -> None:
-    (found, asked), said = answered, []
-    if figure is not None and face.draw:
-        from lengthwise.actions.grading_pictures import save
-
-        save(face.draw(found), figure)
-        said.append(f"picture: {figure}")
+    (found, asked), said = answered, [f"picture: {figure}"] if figure is not None else []
     said += face.write(found, asked, **_taken(face.write, more)) if face.write else []
     if as_json:
         return print_json(encode(found))
@@ -111,7 +108,7 @@ def _parameters(question: Question[Any], face: Face) -> list[Parameter]:
     own = [_parameter(said.each or n, field, said) for n, field, said in question.fields() if not said.inside]
     shared = {
         **({"person": (PersonFile, None)} if question.about_body else {}),
-        **({"figure": (FigureFile, None)} if face.draw else {}),
+        **({"figure": (FigureFile, None)} if question.picture else {}),
         "as_json": (Json, False),
     }
     more = [Parameter(k, Parameter.KEYWORD_ONLY, default=d, annotation=a) for k, (a, d) in shared.items()]
@@ -148,7 +145,14 @@ def check_picture(file: Path | None) -> None:
     """Whether a picture can be written under that name.
 
     Raises:
-        InputError: an ending other than svg or png.
+        InputError: an ending other than svg, png or pdf.
     """
-    if file is not None and file.suffix not in (".svg", ".png"):
-        raise InputError(f"figure {file.name!r}; allowed endings .svg, .png", asked=str(file), allowed=[".svg", ".png"])
+    if file is not None and file.suffix not in PICTURES:
+        raise InputError(f"figure {file.name!r}; allowed endings {', '.join(PICTURES)}", asked=str(file), allowed=PICTURES)
+
+
+def save_picture(picture: Any, file: Path) -> None:
+    """Write a picture; the ending says in which format."""
+    from lengthwise.actions.grading_pictures import save  # only here: slow to load
+
+    save(picture, file)

@@ -24,6 +24,7 @@ from lengthwise.cli.shared import Bar, Json, out, print_json
 from lengthwise.errors import InputError
 from lengthwise.quantities import likely, planned_load, repetitions, seconds, step, tempo
 from lengthwise.quantities import load as in_words
+from lengthwise.questions.answers import encode
 from lengthwise.training.block import Block
 from lengthwise.training.client import Client, MassUnit
 from lengthwise.training.prescription import Prescription, Target
@@ -77,7 +78,7 @@ def check(file: Path, as_json: Json = False) -> None:
 def show(asked: Asked, as_json: Json = False) -> None:
     """Show a client: body, screening, places and their loads, known lifts against the model, weekly sets."""
     client = client_actions.find_client(asked)
-    answer = _busy("fitting the body to known lifts", lambda: client_actions.client_answer(client))
+    answer = _busy("fitting the body to known lifts", lambda: encode(client_actions.what_follows(client)))
     if as_json:
         print(json.dumps(answer, allow_nan=False, default=str))
     else:
@@ -179,10 +180,10 @@ def load(
 ) -> None:
     """Tell how a client does LIFT: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
     client = client_actions.find_client(asked)
-    target = Target(_repetitions(repetitions), reserve, part, place)  # type: ignore[arg-type]
+    target = Target(repetitions=_repetitions(repetitions), reserve=reserve, range=part, place=place)  # type: ignore[arg-type]
     found = _busy("fitting the body to known lifts", lambda: client_actions.load_of(client, lift, target))
     if as_json:
-        print_json(block_actions.prescription_answer(found))
+        print_json(encode(found))
         return
     _print_prescription(found, client.mass_unit)
     for m in ways_of(client, found.lift):
@@ -239,7 +240,7 @@ def block(
     if csv is not None:
         write_whole(csv, block_actions.block_csv(found))
     if as_json:
-        print_json(block_actions.block_answer(client, found))
+        print_json(encode(found))
         return
     _print_block(client.name, found, client.mass_unit)
     if csv is not None:

@@ -26,9 +26,6 @@ class Place:
 
 
 WRITTEN = {
-    "profile": Place(
-        "body", "Show what LIFT asks of each head: capacity, what fails first, lengths, tension and the measures.", first="lift"
-    ),
     "lifts": Place("lifts", "List the lifts that can be asked for, or audit them."),
     "lift": Place("lifts", "Write and check a lift of your own.", library=False),
     "trials": Place(

@@ -16,13 +16,13 @@ from lengthwise.actions import effect_tables as tables
 from lengthwise.actions import evidence as actions
 from lengthwise.actions import own_claims
 from lengthwise.actions import study_effect as study_effects
-from lengthwise.actions.evidence_answers import claim_object, pooled_claim_object
 from lengthwise.cli.shared import Json, print_json
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.exchange import cell_fault
 from lengthwise.evidence.pooling import NAMES, Convention
 from lengthwise.evidence.study import BIAS_DOMAINS
+from lengthwise.questions.answers import encode
 
 study_app = typer.Typer(help="Studies of your own: add, check, import, export, remove.", no_args_is_help=True)
 
@@ -104,7 +104,7 @@ def _save(drawn: Any, folder: Path, stem: str) -> list[str]:
 
 def _pool_file(path: Path, wishes: tables.Wishes, folder: Path | None) -> dict[str, Any]:
     pooled = tables.pool_effects(tables.read_effects(path), wishes)
-    found = tables.pooled_answer(pooled)
+    found: dict[str, Any] = encode(pooled)
     if folder is not None:
         found["figures"] = _save(tables.table_pictures(path.stem, pooled), folder, path.stem)
     return found
@@ -112,7 +112,7 @@ def _pool_file(path: Path, wishes: tables.Wishes, folder: Path | None) -> dict[s
 
 def _pool_claim(name: str, how: Convention | None, memory: bool, figure: Path | None) -> tuple[Assessment, dict[str, Any]]:
     pooled = actions.pool_claim(name, how, memory)
-    found = pooled_claim_object(pooled.assessment, pooled.anew, pooled.few)
+    found: dict[str, Any] = encode(pooled)
     if figure is not None:
         found["figures"] = _save(actions.draw_claim(pooled.assessment), figure, name)
     return pooled.assessment, found
@@ -185,7 +185,7 @@ def claims(
         if next_first:
             weighed = tuple(sorted(weighed, key=lambda a: -a.next_trial.value))
         if as_json:
-            print_json({"claims": [claim_object(a) for a in weighed]})
+            print_json(encode(actions.Claims(weighed)))
             return
         for a in weighed:
             _show_claim(a)
@@ -253,7 +253,7 @@ def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studi
             raise DataFileError(check.faults, asked=str(file))
         found = study_effects.effect_of(check.sound, date.today())
         if as_json:
-            return print_json(study_effects.answer(found))
+            return print_json(encode(found))
         print(f"{len(found.clients)} clients with a kept week were looked at.")
         for sentence in study_effects.sentences(found) or ["Nothing would change."]:
             print(sentence)

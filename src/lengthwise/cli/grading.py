@@ -12,6 +12,7 @@ from lengthwise.cli.shared import Bar, Json, PaperSize, PersonFile, out, print_j
 from lengthwise.errors import InputError
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.filters import Wishes
+from lengthwise.questions.answers import encode
 
 Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of equipment; may be repeated. Default all.")]
 
@@ -26,7 +27,7 @@ def weights(
     changed = actions.parse_weights(split_words(change))
     found = actions.changed_weights(name, changed) if save is None else actions.save_weights(save, name, changed)
     if as_json:
-        return print_json(actions.weights_answer(found))
+        return print_json(encode(actions.WeightsTold(found)))
     table = Table("criterion", "weight", "claim", "why", title=f"weights: {found.name}", box=SIMPLE_HEAD)
     for n, c in criteria().items():
         if n in preferences():

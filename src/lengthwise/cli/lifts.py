@@ -13,8 +13,10 @@ from lengthwise.actions import audit as audit_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions import limit_words, own_lifts
 from lengthwise.actions.people import body_for, read_person
+from lengthwise.cli.asked import save_picture
 from lengthwise.cli.shared import Json, PersonFile, out, print_json
 from lengthwise.errors import InputError
+from lengthwise.questions.answers import encode
 
 library = typer.Typer(help="List the lifts that can be asked for, or audit them.", invoke_without_command=True)
 own = typer.Typer(help="Write and check a lift of your own.", no_args_is_help=True)
@@ -31,7 +33,7 @@ def lifts(context: typer.Context, as_json: Json = False) -> None:
     """List the lifts that can be asked for."""
     if context.invoked_subcommand:
         return
-    answer = lift_actions.list_lifts()
+    answer = encode(lift_actions.list_lifts())
     if as_json:
         print_json(answer)
         return
@@ -58,7 +60,7 @@ def audit(
         rows = audit_actions.audit_lifts(names or [], who, seen=lambda row: progress.advance(task))
     agree, of = audit_actions.agreement(rows)
     if as_json:
-        print_json({"lifts": [audit_actions.row_answer(r) for r in rows], "prime_movers": {"agree": agree, "of": of}})
+        print_json(encode(audit_actions.Audited(tuple(rows))))
     else:
         _print_audit(rows, agree, of)
     if sheet is not None:
@@ -114,8 +116,8 @@ def check(
         if not findings:
             out.print("  nothing odd found")
         if figure is not None:
-            from lengthwise.report.profile_figure import save_profile_figure
+            from lengthwise.report.profile_figure import profile_picture
 
             target = figure if len(checked) == 1 else figure.with_stem(f"{figure.stem}_{found.lift_id}")
-            save_profile_figure(found, target)
+            save_picture(profile_picture(found), target)
             out.print(f"  picture: {target}")

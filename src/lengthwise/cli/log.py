@@ -18,9 +18,11 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import stored_client
 from lengthwise.cli.shared import Json, Who, out, print_json, progress
 from lengthwise.errors import InputError
+from lengthwise.questions.answers import encode
 from lengthwise.reading import checked_day
-from lengthwise.training.client import Client, LengthUnit, MassUnit
-from lengthwise.training.log import UNIT, LoggedSet, Measurement, Session
+from lengthwise.training.client import Client, MassUnit
+from lengthwise.training.log import LoggedSet, Measurement, Session
+from lengthwise.training.measures import MEASURES
 from lengthwise.units import LB
 
 Pairs = list[str] | None
@@ -58,7 +60,7 @@ def add(
     """Enter sets of LIFT from one line."""
     sets, entry = log_actions.add_sets(who, lift, line, read_day(day))
     if as_json:
-        print_json({"entry": entry, "sets": [set_answer(s) for s in sets]})
+        print_json({"entry": entry, "sets": encode(sets)})
         return
     for s in sets:
         out.print(f"{lift_name(s.lift)}: {set_words(s, 'kg')}", markup=False)
@@ -75,7 +77,7 @@ def show(
     """Show a client's sessions."""
     sessions = log_actions.read_log(who, read_day(first), read_day(last))
     if as_json:
-        print_json({"sessions": [session_answer(s) for s in sessions]})
+        print_json({"sessions": encode(sessions)})
         return
     unit = _client(who).mass_unit
     table = Table("day", "lift", "sets", "pain", "note", box=SIMPLE_HEAD)
@@ -217,7 +219,7 @@ def _show_imported(done: Imported) -> None:
 @measure.command("add")
 def measure_add(
     who: Who,
-    kind: Annotated[str, typer.Argument(help="mass, girth, skinfold, ultrasound_thickness or photo.")],
+    kind: Annotated[str, typer.Argument(help=f"One of {', '.join(MEASURES)}.")],
     values: Annotated[
         list[str], typer.Argument(metavar="READING...", help="One or more, such as 36.5 or 14.5in; for a photo where it lies.")
     ],
@@ -231,15 +233,15 @@ def measure_add(
     if side not in ("", "right", "left"):
         raise InputError(f"side {side!r}; allowed right, left", asked=side, allowed=["right", "left"])
     client = _client(who)
-    photo = kind == "photo"
-    read = () if photo else log_actions.readings(kind, tuple(values), client.length_unit, client.mass_unit)
+    photo = not log_actions.measure_named(kind).unit
+    read = () if photo else log_actions.readings(kind, tuple(values), client.mass_unit, client.length_unit)
     when = read_day(day) or date.today()
     measured = Measurement(when, kind, site, side, read, " ".join(values) if photo else "", note)  # type: ignore[arg-type]
     entry = log_actions.add_measurement(who, measured)
     if as_json:
-        print_json({"entry": entry, "measurement": measurement_answer(measured)})
+        print_json({"entry": entry, "measurement": encode(measured)})
         return
-    shown = measured.reference or " ".join(f"{v:.4g}" for v in measured.values) + f" {UNIT[measured.kind]}"
+    shown = measured.reference or " ".join(f"{v:.4g}" for v in measured.values) + f" {measured.unit}"
     out.print(f"{when} {kind} {site} {side}: {shown} (entry {entry})", markup=False)
 
 
@@ -252,24 +254,16 @@ def measure_show(
     """Show a client's measurements."""
     found = log_actions.read_measurements(who, kind)
     if as_json:
-        print_json({"measurements": [measurement_answer(m) for m in found]})
+        print_json({"measurements": encode(found)})
         return
     client = _client(who)
     table = Table("day", "what", "site", "side", "readings", "mean", "note", box=SIMPLE_HEAD)
     for m in found:
-        shown, unit = _in_units(m, client.mass_unit, client.length_unit)
+        shown, unit = m.shown(client.mass_unit, client.length_unit)
         mean = f"{sum(shown) / len(shown):.1f} {unit}" if shown else ""
         words = " ".join(f"{v:.1f}" for v in shown) or m.reference
         table.add_row(m.day.isoformat(), m.kind.replace("_", " "), m.site, m.side, words, mean, m.note)
     out.print(table)
-
-
-def _in_units(m: Measurement, mass: MassUnit, length: LengthUnit) -> tuple[list[float], str]:
-    if m.kind == "mass" and mass == "lb":
-        return [v / LB for v in m.values], "lb"
-    if m.kind == "girth" and length == "in":
-        return [v / 2.54 for v in m.values], "in"
-    return list(m.values), UNIT[m.kind]
 
 
 def _client(who: str) -> Client:
@@ -304,29 +298,6 @@ def set_words(s: LoggedSet, unit: MassUnit) -> str:
     load = round(s.load_kg / (LB if unit == "lb" else 1), 2)
     end = "" if s.reserve is None else f" r{s.reserve:g}"
     return f"{s.repetitions}x{load:g}{end}" + ("" if s.range == "full" else f" {s.range}") + (" warm" if s.warm_up else "")
-
-
-def set_answer(s: LoggedSet) -> dict[str, Any]:
-    """A set for programs."""
-    return {**{k: v for k, v in vars(s).items() if k != "pain"}, "pain": list(s.pain)}
-
-
-def session_answer(s: Session) -> dict[str, Any]:
-    """A session for programs."""
-    sets = [set_answer(x) for x in s.sets]
-    return {
-        "number": s.number,
-        "day": s.day.isoformat(),
-        "minutes": s.minutes,
-        "readiness": s.readiness,
-        "note": s.note,
-        "sets": sets,
-    }
-
-
-def measurement_answer(m: Measurement) -> dict[str, Any]:
-    """A measurement for programs."""
-    return {**vars(m), "day": m.day.isoformat(), "values": list(m.values), "unit": UNIT[m.kind]}
 
 
 def understanding_answer(seen: Understanding) -> dict[str, Any]:

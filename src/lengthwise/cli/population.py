@@ -11,6 +11,7 @@ from lengthwise.actions import population as actions
 from lengthwise.cli.shared import Bar, Json, out, print_json, split_words
 from lengthwise.grading.sentences import plain
 from lengthwise.mechanics.profile import N_POS
+from lengthwise.questions.answers import encode
 
 group = typer.Typer(
     no_args_is_help=True, help="Ask a whole population: for how many people an order of lifts holds, and for whom not."
@@ -32,7 +33,9 @@ def make(
     as_json: Json = False,
 ) -> None:
     """Draw people and work out what every lift asks of each; Ctrl-C stops, and the same command goes on where it stopped."""
-    asked = actions.Making(to, people, seed, tuple(split_words(lifts)), workers, cluster, positions)
+    asked = actions.Making(
+        folder=to, people=people, seed=seed, lifts=tuple(split_words(lifts)), workers=workers, cluster=cluster, n_pos=positions
+    )
     with Bar("people") as bar:
         try:
             made = actions.make_population(asked, bar)
@@ -62,7 +65,7 @@ def ask(
 
         save_order(found, figure)
     if as_json:
-        return print_json(actions.ask_answer(found))
+        return print_json(encode(found))
     for sentence in actions.ask_sentences(found)[: 3 + MOST_EFFECTS]:
         out.print(sentence, highlight=False)
     out.print(actions.NOTE, style="dim")
@@ -84,7 +87,7 @@ def table(
 
         save_places(found, figure)
     if as_json:
-        return print_json(actions.table_answer(found))
+        return print_json(encode(found))
     _show(found)
     if figure is not None:
         out.print(f"picture: {figure}")

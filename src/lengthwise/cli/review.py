@@ -18,6 +18,7 @@ from lengthwise.cli.shared import Json, out, print_json
 from lengthwise.errors import InputError
 from lengthwise.quantities import MassUnit, estimate, interval
 from lengthwise.quantities import day as in_words
+from lengthwise.questions.answers import encode
 from lengthwise.reading import checked_day
 from lengthwise.training.review import Review
 
@@ -59,10 +60,10 @@ def review(
         else:
             found = review_actions.review_client(person, day, True, seen)
     if accept or refuse:
-        answer = review_actions.decision_answer(decided)
+        answer = encode(decided)
         return print_json(answer) if as_json else _print_decision(answer)
     if as_json:
-        print_json(review_actions.review_answer(found))
+        print_json(encode(found))
         return
     _print_lifts(found, find_client(person).mass_unit)
     _print_rest(found)
@@ -155,7 +156,7 @@ def progress(
 ) -> None:
     """Show a client's course: strength, volume against plan, pain and growth, and draw them."""
     found = review_actions.review_client(person, _day(on))
-    answer = {**review_actions.review_answer(found), "figures": []}
+    answer = {**encode(found), "figures": []}
     if folder is not None:
         answer["figures"] = [str(f) for f in progress_actions.save_pictures(found, folder)]
     if as_json:

@@ -10,13 +10,14 @@ from rich.table import Table
 from lengthwise.actions.clients import find_client
 from lengthwise.actions.past import past_of
 from lengthwise.actions.store import client_number, numbered_client, store
-from lengthwise.actions.swap import Because, swap_answer, swap_lift
-from lengthwise.actions.swap_taken import Span, take_swap, taken_answer
+from lengthwise.actions.swap import Because, swap_lift
+from lengthwise.actions.swap_taken import Span, take_swap
 from lengthwise.cli.log import read_day
 from lengthwise.cli.shared import Bar, Json, out, print_json
 from lengthwise.errors import unknown
 from lengthwise.quantities import day as in_words
 from lengthwise.quantities import planned_load, repetitions
+from lengthwise.questions.answers import encode
 
 
 def swap(
@@ -35,7 +36,7 @@ def swap(
     with Bar("lifts") as bar:
         found = swap_lift(client, lift, cast(Because, because), past_of(person), bar)
     if as_json:
-        return print_json(swap_answer(found))
+        return print_json(encode(found))
     table = Table(
         "instead", "growth", "load", "repetitions", "why", "what is lost", title=f"Instead of {found.name}", box=SIMPLE_HEAD
     )
@@ -60,7 +61,7 @@ def _take(person: str, lift: str, to: str, span: str, day: date, as_json: bool) 
         number = client_number(db, person)
     taken = take_swap(number, numbered_client(number).client, lift, to, day, cast(Span, span))
     if as_json:
-        return print_json({"weeks": taken_answer(taken)})
+        return print_json({"weeks": encode(taken)})
     for one in taken:
         out.print(f"Week of {in_words(one.monday)}: {' '.join(one.said)}", highlight=False)
 

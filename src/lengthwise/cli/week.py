@@ -16,9 +16,9 @@ from lengthwise.actions.past import NOTHING, past_of
 from lengthwise.cli.shared import Bar, Json, out, print_json, split_words
 from lengthwise.errors import InputError
 from lengthwise.grading.long_half import LONG_HALVES
-from lengthwise.planning.rules import default_rules
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import MassUnit, planned_load, repetitions, set_count
+from lengthwise.questions.answers import encode
 from lengthwise.training.methods import methods
 
 
@@ -102,13 +102,13 @@ def _check_alternatives(number: int, changed: bool) -> None:
 
 
 def _print_answer(found: Sequence[Week]) -> None:
-    first = answers.week_answer(found[0])
-    more = {"alternatives": [answers.week_answer(w) for w in found[1:]]} if len(found) > 1 else {}
+    first = encode(found[0])
+    more = {"alternatives": encode(found[1:])} if len(found) > 1 else {}
     print_json({**first, **more})
 
 
 def _show(found: Week, why: bool, unit: MassUnit) -> None:
-    if found.draft(default_rules().near_gap):
+    if found.draft:
         out.print(
             f"[bold red]A draft:[/] a week up to {found.gap:.0%} better may exist; the search ended before that was settled.\n"
         )

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
@@ -34,7 +35,16 @@ WITHIN_CORRELATIONS = (0.3, 0.5, 0.7, 0.9)
 """Range over which the correlation of two limbs' changes is varied (own choice)."""
 
 
-@dataclass(frozen=True)
+SUMMARY = """
+    id=claim.id claim=claim.id statement=claim.statement population=claim.population feeds=claim.feeds
+    practice=claim.practice verdict=verdict.word verdict_rests_on=verdict.reason grade=certainty.grade
+    reasons=certainty.reasons certainty next_trial directions contradicts=claim.contradicts
+    caution=claim.caution would_change left_out
+"""
+"""Public keys of a claim in words."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Assessment:
     """A claim with its evidence.
 
@@ -52,6 +62,8 @@ class Assessment:
         would_change: what would change the verdict, in words.
         left_out: contrasts left out because they are from memory.
     """
+
+    PUBLIC: ClassVar = f"{SUMMARY} headline"
 
     claim: Claim
     findings: tuple[Finding, ...]
@@ -157,7 +169,11 @@ def assess(library: Library, name: str, memory: bool = True) -> Assessment:
         answers=answers,
         directions=leaning,
         verdict=says,
-        certainty=grade(Basis(claim, found, published, headline, answers, leaning, says)),
+        certainty=grade(
+            Basis(
+                claim=claim, findings=found, published=published, answer=headline, answers=answers, directions=leaning, verdict=says
+            )
+        ),
         next_trial=next_trial(claim, headline, reports(found, published)),
         sensitivity=_sensitivity(library, name, memory),
         would_change=" ".join(part for part in (claim.would_change, _tipping(found)) if part),

@@ -5,6 +5,7 @@ normal and exact; only τ is integrated numerically (Röver 2020, J Stat Softw 9
 """
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 import numpy.typing as npt
@@ -14,7 +15,7 @@ from lengthwise.errors import InputError
 from lengthwise.evidence.heterogeneity import Array, Effects, read_only, weighted_fit
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class BayesianPool:
     """Posterior of the mean effect and of the spread between studies.
 
@@ -27,6 +28,7 @@ class BayesianPool:
         tau, density: the grid of τ and its posterior probability masses (n_grid), adding to 1.
     """
 
+    PUBLIC: ClassVar = "mean sd interval above_zero tau=tau_median tau_interval prediction prior"
     mean: float
     sd: float
     interval: tuple[float, float]
@@ -37,6 +39,11 @@ class BayesianPool:
     prior_scale: float
     tau: Array
     density: Array
+
+    @property
+    def prior(self) -> str:
+        """The priors in words."""
+        return f"flat for the mean, half-normal with scale {self.prior_scale:g} for τ"
 
 
 def _tau_nodes(top: float, n_grid: int) -> tuple[Array, Array]:

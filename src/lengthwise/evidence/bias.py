@@ -1,6 +1,7 @@
 """Are small studies telling a different story: funnel asymmetry, rank correlation, trim-and-fill."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 import numpy.typing as npt
@@ -28,7 +29,7 @@ def caution(k: int) -> str:
     return f"only {k} studies: asymmetry cannot be told from chance below {ENOUGH}; read this as a picture, not as a test"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Asymmetry:
     """Egger's test: does the effect depend on the standard error?
 
@@ -38,6 +39,7 @@ class Asymmetry:
         caution: warning when there are few studies, else empty.
     """
 
+    PUBLIC: ClassVar = "slope se df p~ limit caution"
     slope: float
     se: float
     statistic: float
@@ -67,7 +69,16 @@ def egger(y: npt.ArrayLike, v: npt.ArrayLike) -> Asymmetry:
     statistic = float(slope / error[1]) if error[1] > 0 else float(np.copysign(np.inf, slope)) if slope else 0.0
     p = float(2 * t.sf(abs(statistic), df))
     ci = (float(limit - half), float(limit + half))
-    return Asymmetry(float(slope), float(error[1]), statistic, df, p, float(limit), ci, caution(y.size))
+    return Asymmetry(
+        slope=float(slope),
+        se=float(error[1]),
+        statistic=statistic,
+        df=df,
+        p=p,
+        limit=float(limit),
+        limit_ci=ci,
+        caution=caution(y.size),
+    )
 
 
 def _line(y: Array, se: Array, against: Array) -> tuple[float, float, Array, int]:
@@ -90,6 +101,7 @@ class PreciseEffect:
         caution: warning when there are few studies, else empty.
     """
 
+    PUBLIC: ClassVar = "used estimate se p~ pet_p~ caution"
     used: str
     estimate: float
     se: float
@@ -129,7 +141,7 @@ def rank_correlation(y: npt.ArrayLike, v: npt.ArrayLike) -> tuple[float, float]:
     return float(result.statistic), float(result.pvalue)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Filled:
     """Trim-and-fill: how many studies seem to be missing, on which side, and the mean with them.
 
@@ -141,6 +153,7 @@ class Filled:
         caution: warning when there are few studies, else empty.
     """
 
+    PUBLIC: ClassVar = "missing side estimate=pooled.estimate ci=pooled.ci caution"
     missing: int
     side: str
     y: Array
@@ -181,4 +194,4 @@ def trim_and_fill(y: npt.ArrayLike, v: npt.ArrayLike, convention: Convention | N
     extra = sign * (2 * centre - flipped[y.size - missing :])
     extra_v = variance[y.size - missing :]
     filled = pool(np.concatenate([y, extra]), np.concatenate([v, extra_v]), how)
-    return Filled(missing, side, read_only(extra), read_only(extra_v), filled, caution(y.size))
+    return Filled(missing=missing, side=side, y=read_only(extra), v=read_only(extra_v), pooled=filled, caution=caution(y.size))

@@ -7,6 +7,7 @@ inconsistency, indirectness, imprecision and publication bias, one step or two e
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import ClassVar, Literal, get_args
 
 import numpy as np
 
@@ -18,7 +19,8 @@ from lengthwise.evidence.study import BIAS_DOMAINS, Study, overall_bias
 from lengthwise.evidence.synthesis import Answer, Directions, effects_of, on_common_scale
 from lengthwise.evidence.verdict import Verdict, many
 
-GRADES = ("very low", "low", "moderate", "high")
+Grade = Literal["very low", "low", "moderate", "high"]
+GRADES: tuple[Grade, ...] = get_args(Grade)
 """The four levels of GRADE, from least to most sure."""
 
 FEW, PEOPLE, MEMORY_SHARE, HIGH_RISK_SHARE, AGREEMENT, OPPOSITE, ASYMMETRY_P = 3, 400, 0.25, 0.25, 0.75, 0.2, 0.1
@@ -45,7 +47,8 @@ class Step:
 class Certainty:
     """A grade and the steps that led down to it from high."""
 
-    grade: str
+    PUBLIC: ClassVar = "level=grade reasons"
+    grade: Grade
     steps: tuple[Step, ...]
 
     @property
@@ -54,7 +57,7 @@ class Certainty:
         return tuple(step.words for step in self.steps)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Basis:
     """What a claim rests on, as the grading sees it."""
 

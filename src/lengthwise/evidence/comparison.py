@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
@@ -50,7 +51,7 @@ def _gains(study: Study, c: Contrast) -> tuple[float, float] | None:
     return None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Finding:
     """What one contrast says about a claim.
 
@@ -65,6 +66,10 @@ class Finding:
         note: what the reader must know.
     """
 
+    PUBLIC: ClassVar = """
+        study=study.id cite=study.cite contrast=label muscle site n direction effect
+        ln_growth_ratio=ratio from_memory note
+    """
     study: Study
     label: str
     muscle: str
@@ -115,7 +120,7 @@ def _before_after(o: Outcome) -> BeforeAfter | None:
     return None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Pair:
     """Both arms of a contrast, ready to be turned into an effect."""
 
@@ -207,7 +212,7 @@ def finding(study: Study, c: Contrast, correlation: float = effect.WITHIN_CORREL
     a, b = (study.outcome(arm, c.muscle, c.site) for arm in (c.arm, c.versus))
     direction, size, ratio = signed_direction(study, c), None, None
     if a is not None and b is not None:
-        pair = _Pair(c, a, b, study.design == "within_person", direction or 0, correlation)
+        pair = _Pair(contrast=c, a=a, b=b, within=study.design == "within_person", sign=direction or 0, correlation=correlation)
         size = next((found for way in _WAYS if (found := way(pair)) is not None), None)
         gains = percent_growth(a), percent_growth(b)
         if gains[0] is not None and gains[1] is not None:

@@ -6,6 +6,7 @@ factor (Hedges 1981, J Educ Stat 6:107-128).
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 import numpy.typing as npt
@@ -61,6 +62,7 @@ class BeforeAfter:
 class Effect:
     """An effect size: estimate, sampling variance, scale, and what had to be recovered or assumed to get it."""
 
+    PUBLIC: ClassVar = "estimate se scale notes"
     estimate: float
     variance: float
     scale: str

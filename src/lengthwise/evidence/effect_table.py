@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
+from typing import ClassVar
 
 import numpy as np
 
@@ -34,7 +35,7 @@ MOST_LEFT_OUT = 1000
 """Most rows that are left out one by one: the work grows with their square, and among more no single one decides (own choice)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class EffectTable:
     """Effects read from a table.
 
@@ -171,10 +172,18 @@ def table_of(cells: Sequence[tuple[str, float, float, str, str]], columns: Mappi
         else ()
     )
     moderators = MappingProxyType({name: read_only(values) for name, values in columns.items()})
-    return EffectTable(names, read_only(y), read_only(v), together, wider, moderators, MappingProxyType({}))
+    return EffectTable(
+        study=names,
+        y=read_only(y),
+        v=read_only(v),
+        cluster=together,
+        group=wider,
+        moderators=moderators,
+        unfit=MappingProxyType({}),
+    )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class TablePool:
     """What a table adds up to.
 
@@ -194,9 +203,9 @@ class TablePool:
 
 def _plain(table: EffectTable, how: Convention, single: PooledEffect) -> Answer:
     return Answer(
-        "studies", "as given", single.k, len(set(table.study)), single.estimate, single.se, single.df, single.ci,
-        single.tau2, single.i2, single.q, single.prediction, how.sentence(single.k), table.study,
-        tuple(single.weight.tolist()),
+        basis="studies", scale="as given", k=single.k, n_study=len(set(table.study)), estimate=single.estimate, se=single.se, df=single.df, ci=single.ci,
+        tau2=single.tau2, i2=single.i2, q=single.q, prediction=single.prediction, convention=how.sentence(single.k), sources=table.study,
+        weight=tuple(single.weight.tolist()),
     )  # fmt: skip
 
 
@@ -204,7 +213,7 @@ def _around(centre: float, half: float) -> tuple[float, float]:
     return centre - half, centre + half
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Levels:
     """A model of effects within clusters, before the test is chosen."""
 
@@ -224,12 +233,29 @@ def _levels(table: EffectTable, how: Convention, single: PooledEffect, correlati
         m = three_level(table.y, table.v, table.cluster, correlation=correlation, group=table.group or None)
         name = "four-level REML (groups of clusters)" if table.group else "three-level REML"
         above = m.above if table.group else None
-        return _Levels(name, float(m.beta[0]), float(m.se[0]), m.tau2, m.i2[0], m.omega, m.between, m.within, above)
+        return _Levels(
+            name=name,
+            estimate=float(m.beta[0]),
+            model_se=float(m.se[0]),
+            tau2=m.tau2,
+            i2=m.i2[0],
+            omega=m.omega,
+            between=m.between,
+            within=m.within,
+            above=above,
+        )
     if table.group or correlation:
         asked = "a group column" if table.group else f"correlation {correlation:g}"
         raise InputError(f"{asked} needs method reml, found {how.method}", asked=how.method, allowed=["reml"])
     omega = Covariance.independent(table.v + float(tau_squared(Effects(table.y, table.v), how.method)))
-    return _Levels(f"{NAMES[how.method]} weights", single.estimate, float("nan"), single.tau2, single.i2, omega)
+    return _Levels(
+        name=f"{NAMES[how.method]} weights",
+        estimate=single.estimate,
+        model_se=float("nan"),
+        tau2=single.tau2,
+        i2=single.i2,
+        omega=omega,
+    )
 
 
 def _nested(table: EffectTable, how: Convention, single: PooledEffect, correlation: float) -> TablePool:
@@ -250,12 +276,12 @@ def _nested(table: EffectTable, how: Convention, single: PooledEffect, correlati
         "interval estimate ± the same quantile·√(se² + τ²); i2 in percent"
     )
     answer = Answer(
-        "studies", "as given", table.y.size, n_cluster, levels.estimate, se, df,
-        _around(levels.estimate, quantile * se), levels.tau2, levels.i2, single.q,
-        _around(levels.estimate, quantile * float(np.hypot(se, np.sqrt(levels.tau2)))), words, table.study,
-        shares(levels.omega),
+        basis="studies", scale="as given", k=table.y.size, n_study=n_cluster, estimate=levels.estimate, se=se, df=df,
+        ci=_around(levels.estimate, quantile * se), tau2=levels.tau2, i2=levels.i2, q=single.q,
+        prediction=_around(levels.estimate, quantile * float(np.hypot(se, np.sqrt(levels.tau2)))), convention=words, sources=table.study,
+        weight=shares(levels.omega),
     )  # fmt: skip
-    return TablePool(answer, single, robust, levels.between, levels.within, levels.above)
+    return TablePool(answer=answer, single=single, robust=robust, between=levels.between, within=levels.within, above=levels.above)
 
 
 def pool_table(table: EffectTable, how: Convention, correlation: float = 0.0) -> TablePool:
@@ -282,7 +308,7 @@ def pool_table(table: EffectTable, how: Convention, correlation: float = 0.0) ->
         asked = "a group column" if table.group else f"correlation {correlation:g}"
         raise InputError(f"{asked} needs clusters with several rows, found one row a cluster", asked=asked)
     single = pool(table.y, table.v, how)
-    return TablePool(_plain(table, how, single), single)
+    return TablePool(answer=_plain(table, how, single), single=single)
 
 
 def regress_table(table: EffectTable, names: Sequence[str], how: Convention, correlation: float = 0.0) -> MetaRegression:
@@ -335,6 +361,10 @@ class Trouble:
         left_out: the mean without each row, up to MOST_LEFT_OUT rows.
     """
 
+    PUBLIC: ClassVar = """
+        asymmetry? trim_and_fill?=filled pet_peese?=precise rank_test?~[tau p]=rank
+        leave_one_out?=left_out
+    """
     asymmetry: Asymmetry | None
     filled: Filled | None
     precise: PreciseEffect | None

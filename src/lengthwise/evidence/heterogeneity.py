@@ -68,7 +68,7 @@ class Effects:
         return int(self.x.shape[1])
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class WeightedFit:
     """Weighted least squares at one τ², with the traces that the estimators need.
 
@@ -104,7 +104,7 @@ def weighted_fit(effects: Effects, tau2: npt.ArrayLike = 0.0) -> WeightedFit:
     a = cov @ moment(2)
     trace = _total(w) - np.trace(a, axis1=-2, axis2=-1)
     trace2 = _total(w**2) + np.trace(a @ a - 2 * cov @ moment(3), axis1=-2, axis2=-1)
-    return WeightedFit(beta, cov, w, _total(w * e**2), _total((w * e) ** 2), trace, trace2)
+    return WeightedFit(beta=beta, cov=cov, weight=w, rss=_total(w * e**2), rss2=_total((w * e) ** 2), trace=trace, trace2=trace2)
 
 
 def _total(values: npt.ArrayLike) -> Array:

@@ -1,6 +1,7 @@
 """Which study carries the answer: leave-one-out, influence, studies one after another, and the next study."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 import numpy.typing as npt
@@ -15,12 +16,18 @@ from lengthwise.evidence.pooling import Convention, PooledEffect, pool, pool_man
 class LeftOut:
     """The pooled effect without each study in turn: estimate, se, interval, τ² and I² [%], each (n_study)."""
 
+    PUBLIC: ClassVar = "estimate ci=intervals tau2"
     estimate: Array
     se: Array
     ci_low: Array
     ci_high: Array
     tau2: Array
     i2: Array
+
+    @property
+    def intervals(self) -> tuple[tuple[float, float], ...]:
+        """Lower and upper end of each interval."""
+        return tuple(zip(self.ci_low.tolist(), self.ci_high.tolist(), strict=True))
 
 
 def _without_each(values: Array) -> Array:
@@ -90,7 +97,7 @@ def cumulative(y: npt.ArrayLike, v: npt.ArrayLike, order: npt.ArrayLike, how: Co
     return (first, *(pool(y[index[:n]], v[index[:n]], how) for n in range(2, index.size + 1)))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class NextStudy:
     """What the next study would have to show.
 

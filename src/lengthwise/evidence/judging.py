@@ -1,6 +1,7 @@
 """The risk of bias of a study in words: each judgement with its reason, and whether the report was read or recalled."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from lengthwise.evidence.study import BIAS_DOMAINS, Domain, Judgement, Study, overall_bias
 
@@ -11,6 +12,7 @@ NO_REASON = "the record gives no reason"
 class Judged:
     """One domain of a study: what it asks, the judgement and its reason."""
 
+    PUBLIC: ClassVar = "domain judgement why"
     domain: Domain
     asks: str
     judgement: Judgement
@@ -21,6 +23,7 @@ class Judged:
 class StudyBias:
     """A study's risk of bias: overall and by domain, and how the report was obtained; `domains` is empty where nobody judged."""
 
+    PUBLIC: ClassVar = "study=study.id overall report=reading domains"
     study: Study
     overall: str
     reading: str

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 import numpy.typing as npt
@@ -22,7 +23,7 @@ EXACT = 1e-24
 """Share of the weighted sum of squares below which what is left is rounding alone (two doubles' worth)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class MetaRegression:
     """How the effect changes with moderators.
 
@@ -39,6 +40,7 @@ class MetaRegression:
         convention: estimator, test and level used.
     """
 
+    PUBLIC: ClassVar = "names estimate=beta se ci=intervals p tau2 i2 q qm qm_p r2"
     k: int
     names: tuple[str, ...]
     beta: Array
@@ -54,6 +56,11 @@ class MetaRegression:
     qm_p: float
     r2: float
     convention: Convention
+
+    @property
+    def intervals(self) -> tuple[tuple[float, float], ...]:
+        """Lower and upper end of each coefficient's interval."""
+        return tuple((low, high) for low, high in self.ci.tolist())
 
     def predict(self, *moderators: npt.ArrayLike) -> tuple[Array, Array]:
         """The mean effect (n) and its interval (n, 2) where the moderators take these values (n each)."""

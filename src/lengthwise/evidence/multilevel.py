@@ -114,7 +114,7 @@ class Levels:
         return highest(self.loss, [scale * s for s in (even, *mostly)], [(0.0, None)] * n)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class MultilevelPool:
     """A pooled effect when studies give several effects each.
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,6 +34,7 @@ class NextTrial:
         chance: that it changes the verdict, 0-1. resting: decisions that rest on the claim.
     """
 
+    PUBLIC: ClassVar = "chance decisions=resting.decisions orders=resting.orders week=resting.week value"
     chance: float
     resting: Resting
 

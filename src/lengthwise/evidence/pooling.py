@@ -1,6 +1,7 @@
 """What several studies say together: pooled effect, its interval, and what a new study may find."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 import numpy.typing as npt
@@ -71,7 +72,7 @@ class Convention:
         )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PooledEffect:
     """A pooled effect and everything needed to judge it.
 
@@ -89,6 +90,10 @@ class PooledEffect:
         convention: how all this was computed.
     """
 
+    PUBLIC: ClassVar = """
+        k estimate se ci tau2 i2 q prediction convention=told df~ p~ q_p tau2_ci~ prediction_hts~
+        weights=weight
+    """
     k: int
     estimate: float
     se: float
@@ -104,6 +109,11 @@ class PooledEffect:
     prediction_hts: tuple[float, float]
     weight: Array
     convention: Convention
+
+    @property
+    def told(self) -> str:
+        """The convention in words."""
+        return self.convention.sentence(self.k)
 
     def score_residual(self, effects: Effects) -> float:
         """How many standard errors the weighted mean of y − estimate is from 0: the estimate proves itself."""

@@ -37,6 +37,12 @@ class RobustFit:
     tau2: float
     n_cluster: int
 
+    @property
+    def mean(self) -> tuple[float, float, tuple[float, float], float]:
+        """Of the first coefficient: standard error, degrees of freedom, 95 % interval and probability under no effect."""
+        low, high = self.interval()[0].tolist()
+        return float(self.se[0]), float(self.df[0]), (low, high), float(self.p_value()[0])
+
     def interval(self, level: float = 0.95) -> Array:
         """Intervals of the coefficients (n_coef, 2) by t on the Satterthwaite degrees of freedom."""
         half = t.ppf((1 + level) / 2, self.df) * self.se

@@ -3,6 +3,8 @@
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import isnan, nan
+from typing import ClassVar
 
 import numpy as np
 
@@ -20,7 +22,7 @@ SAMPLING_CORRELATION = 0.5
 stay valid when it is wrong."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Answer:
     """One way of adding the evidence up.
 
@@ -35,6 +37,10 @@ class Answer:
         weight: share of each effect in the mean (k), adding to 1; empty for published pools.
     """
 
+    PUBLIC: ClassVar = """
+        k estimate~ se~ ci~=interval tau2 i2 q prediction~ convention n_study df~ basis scale
+        sources weights=weight
+    """
     basis: str
     scale: str
     k: int
@@ -51,6 +57,18 @@ class Answer:
     sources: tuple[str, ...]
     weight: tuple[float, ...] = ()
 
+    @property
+    def interval(self) -> tuple[float, float] | None:
+        """The 95 % interval; nothing where only directions are known."""
+        return None if isnan(self.estimate) else self.ci
+
+
+ONLY_DIRECTIONS = Answer(
+    basis="directions", scale="", k=0, n_study=0, estimate=nan, se=nan, df=nan, ci=(nan, nan), tau2=None, i2=None, q=None, prediction=None,
+    convention="no effect size with a standard error: only directions are known", sources=(),
+)  # fmt: skip
+"""What there is to tell where no study prints what an effect size needs."""
+
 
 @dataclass(frozen=True)
 class Directions:
@@ -59,6 +77,7 @@ class Directions:
     `p` is the two-sided sign test among those that lean at all; `agreement` the share of the larger side.
     """
 
+    PUBLIC: ClassVar = "favours against neither unknown p"
     favours: tuple[str, ...]
     against: tuple[str, ...]
     neither: tuple[str, ...]
@@ -119,9 +138,9 @@ def _one_study(y: Array, v: Array, scale: str, name: str) -> Answer:
     half = float(norm.ppf(0.975)) * se
     words = f"mean of {y.size} outcomes of one study, sampling errors correlated by {SAMPLING_CORRELATION:g}; no spread known"
     return Answer(
-        "one study", scale, y.size, 1, float(y.mean()), se, float("inf"), _interval(float(y.mean()), half),
-        None, None, None, None, words, (name,),
-        (1 / y.size,) * y.size,
+        basis="one study", scale=scale, k=y.size, n_study=1, estimate=float(y.mean()), se=se, df=float("inf"), ci=_interval(float(y.mean()), half),
+        tau2=None, i2=None, q=None, prediction=None, convention=words, sources=(name,),
+        weight=(1 / y.size,) * y.size,
     )  # fmt: skip
 
 
@@ -129,8 +148,8 @@ def _one_effect_a_study(y: Array, v: Array, scale: str, names: list[str]) -> Ans
     how = Convention("reml", "hk")
     p = pool(y, v, how)
     return Answer(
-        "studies", scale, p.k, p.k, p.estimate, p.se, p.df, p.ci, p.tau2, p.i2, p.q, p.prediction,
-        how.sentence(p.k), tuple(names), tuple(p.weight.tolist()),
+        basis="studies", scale=scale, k=p.k, n_study=p.k, estimate=p.estimate, se=p.se, df=p.df, ci=p.ci, tau2=p.tau2, i2=p.i2, q=p.q, prediction=p.prediction,
+        convention=how.sentence(p.k), sources=tuple(names), weight=tuple(p.weight.tolist()),
     )  # fmt: skip
 
 
@@ -155,9 +174,9 @@ def _nested(y: Array, v: Array, scale: str, names: list[str]) -> Answer:
         f"t on {df:.1f} Satterthwaite df{_shaky(df)}; prediction interval estimate ± t·√(se² + τ²), τ² over both levels; i2 in percent"
     )
     return Answer(
-        "studies", scale, y.size, model.n_cluster, estimate, se, df, _interval(estimate, quantile * se), tau2,
-        model.i2[0], model.q, _interval(estimate, quantile * float(np.hypot(se, np.sqrt(tau2)))), words,
-        tuple(dict.fromkeys(names)), shares(model.omega),
+        basis="studies", scale=scale, k=y.size, n_study=model.n_cluster, estimate=estimate, se=se, df=df, ci=_interval(estimate, quantile * se), tau2=tau2,
+        i2=model.i2[0], q=model.q, prediction=_interval(estimate, quantile * float(np.hypot(se, np.sqrt(tau2)))), convention=words,
+        sources=tuple(dict.fromkeys(names)), weight=shares(model.omega),
     )  # fmt: skip
 
 
@@ -192,9 +211,9 @@ def pool_ratios(findings: Sequence[Finding]) -> Answer | None:
         f"ln growth ratio weighted by people, CR2 standard error, t on {df:.1f} df{_shaky(df)}; no spread known, so no τ², I², Q"
     )
     return Answer(
-        "ratio", "ln growth ratio", y.size, fit.n_cluster, estimate, se, df,
-        _interval(estimate, float(t.ppf(0.975, df)) * se), None, None, None, None, words, tuple(dict.fromkeys(names)),
-        tuple((n / sizes / (n / sizes).sum()).tolist()),
+        basis="ratio", scale="ln growth ratio", k=y.size, n_study=fit.n_cluster, estimate=estimate, se=se, df=df,
+        ci=_interval(estimate, float(t.ppf(0.975, df)) * se), tau2=None, i2=None, q=None, prediction=None, convention=words, sources=tuple(dict.fromkeys(names)),
+        weight=tuple((n / sizes / (n / sizes).sum()).tolist()),
     )  # fmt: skip
 
 
@@ -212,8 +231,8 @@ def joined(published: Answer, own: Answer) -> Answer:
     se = float(weight.sum() ** -0.5)
     words = "the published pool and the studies after it, by precision and the spread that their disagreement shows"
     return Answer(
-        "published and later", own.scale, published.k + own.k, n, estimate, se, float("inf"),
-        _interval(estimate, float(norm.ppf(0.975)) * se), None, None, None, None, words, (*published.sources, *own.sources),
+        basis="published and later", scale=own.scale, k=published.k + own.k, n_study=n, estimate=estimate, se=se, df=float("inf"),
+        ci=_interval(estimate, float(norm.ppf(0.975)) * se), tau2=None, i2=None, q=None, prediction=None, convention=words, sources=(*published.sources, *own.sources),
     )  # fmt: skip
 
 
@@ -226,8 +245,8 @@ def quote(published: Sequence[Published]) -> Answer | None:
             half = float(norm.ppf(0.975)) * error.value
             printed = (ci[0], ci[1]) if ci[0] is not None and ci[1] is not None else _interval(row.estimate, half)
             return Answer(
-                "published", row.scale, row.n_study or 1, row.n_study or 1, row.estimate, error.value, float("inf"),
-                printed, None, None, None, None,
-                f"as published ({row.what}), standard error {error.how}; not pooled again", (row.id,),
+                basis="published", scale=row.scale, k=row.n_study or 1, n_study=row.n_study or 1, estimate=row.estimate, se=error.value, df=float("inf"),
+                ci=printed, tau2=None, i2=None, q=None, prediction=None,
+                convention=f"as published ({row.what}), standard error {error.how}; not pooled again", sources=(row.id,),
             )  # fmt: skip
     return None

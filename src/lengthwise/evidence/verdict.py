@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal, get_args
 
 import numpy as np
 
@@ -9,7 +10,8 @@ from lengthwise.distributions import norm, t
 from lengthwise.evidence.claims import Claim, Published
 from lengthwise.evidence.synthesis import Answer, Directions
 
-VERDICTS = ("supported", "against", "equivalent", "open")
+Word = Literal["supported", "against", "equivalent", "open"]
+VERDICTS: tuple[Word, ...] = get_args(Word)
 """supported: the 95 % interval lies above 0. against: below 0. equivalent: the 90 % interval lies within ± the margin, so any
 difference is too small to matter (two one-sided tests at 5 %: Lakens 2017, Soc Psychol Personal Sci 8:355-362). open: none of these."""
 
@@ -25,7 +27,7 @@ SIGN_LEVEL = 0.05
 class Verdict:
     """One of VERDICTS, and what it rests on in words."""
 
-    word: str
+    word: Word
     reason: str
 
 
@@ -41,7 +43,7 @@ def many(n: int) -> str:
     return f"{n} {'study' if n == 1 else 'studies'}"
 
 
-def word_of(estimate: float, se: float, df: float, margin: float | None) -> str:
+def word_of(estimate: float, se: float, df: float, margin: float | None) -> Word:
     """The verdict of a number with its standard error and degrees of freedom, given the difference that does not matter."""
     half, narrow = (se * float(t.ppf(p, df) if np.isfinite(df) else norm.ppf(p)) for p in (0.975, 0.95))
     if margin is not None and -margin < estimate - narrow and estimate + narrow < margin:

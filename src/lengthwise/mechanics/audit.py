@@ -1,6 +1,7 @@
 """Whether a lift's profile makes sense to an anatomist: one finding for each thing that does not."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,6 +29,7 @@ REACH_SLACK_DEG = 1.0
 class Finding:
     """One disagreement: which lift, what kind, and in words."""
 
+    PUBLIC: ClassVar = "kind text"
     lift: str
     kind: str
     text: str

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
-from typing import ClassVar, Literal, Protocol
+from typing import ClassVar, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,10 +23,10 @@ from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.mechanics.limits import Limits
 from lengthwise.mechanics.set_load import SetLoad
 from lengthwise.mechanics.working_load import one_rm_kg
+from lengthwise.ranges import N_POS as N_POS
+from lengthwise.ranges import RangeName as RangeName
 
 Array = NDArray[np.float64]
-RangeName = Literal["full", "long", "short"]
-N_POS = 41
 LEAST_LEFT = 0.5
 """Of a range: with less of it left a lift is not worth doing; own choice."""
 UNSTABLE_FORCE = 0.7

@@ -2,9 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import ClassVar
 
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.practice import Practice
+from lengthwise.planning.rules import default_rules
 from lengthwise.training.client import DayName
 
 
@@ -50,6 +52,14 @@ class Choice:
         return self.lift, self.range
 
 
+MANNERS = {
+    "barbell": "whole bar", "ez_bar": "whole bar", "guided_bar": "whole bar", "chains": "whole bar", "cable": "pin of the stack",
+    "lever": "pin of the stack", "plate_lever": "plates with the lever", "sled": "sled with its plates", "plate": "the plate",
+    "kettlebell": "one kettlebell", "body": "added to the body", "dumbbell": "one dumbbell",
+}  # fmt: skip
+"""What a load in kilograms stands for, by kind of gear."""
+
+
 @dataclass(frozen=True)
 class PlannedLift:
     """One lift on one day.
@@ -64,6 +74,10 @@ class PlannedLift:
         method: the way to save time in which its sets are done; empty for usual sets.
     """
 
+    PUBLIC: ClassVar = """
+        lift range name sets repetitions reserve load_kg guess pair muscle gear why kept rest_s
+        warm_up[load_kg repetitions] find method load_manner
+    """
     lift: str
     range: RangeName
     name: str
@@ -81,6 +95,11 @@ class PlannedLift:
     warm_up: tuple[tuple[float, int], ...] = ()
     find: str = ""
     method: str = ""
+
+    @property
+    def load_manner(self) -> str:
+        """What its load stands for, in words; empty where it has none."""
+        return MANNERS.get(self.gear, "")
 
 
 @dataclass(frozen=True)
@@ -146,6 +165,7 @@ class Week:
         long_halves: that may be added to its lifts.
     """
 
+    PUBLIC: ClassVar = "days weekly_sets muscle_sets value gap conflicts moved difference notes changes long_halves draft"
     days: tuple[PlannedDay, ...]
     weekly_sets: Mapping[str, float]
     muscle_sets: Mapping[str, float]
@@ -158,6 +178,7 @@ class Week:
     changes: tuple[WeekChange, ...] = ()
     long_halves: tuple[HalfOffer, ...] = ()
 
-    def draft(self, near: float) -> bool:
-        """Whether a better week may well exist: the gap is larger than `near`."""
-        return self.gap > near
+    @property
+    def draft(self) -> bool:
+        """Whether a better week may well exist."""
+        return self.gap > default_rules().near_gap

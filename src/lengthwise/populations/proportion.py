@@ -1,6 +1,7 @@
 """A share of people with its interval."""
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
@@ -16,6 +17,7 @@ class Share:
         value: 0-1; half where nobody was asked. low, high: 95 % interval. of: how many people.
     """
 
+    PUBLIC: ClassVar = "share=value interval"
     value: float
     low: float
     high: float

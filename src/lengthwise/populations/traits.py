@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from typing import get_args
+from typing import ClassVar, get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -77,6 +77,7 @@ class Effect:
         ratio_low, ratio_high: growth with the better over growth with the worse lift in the middle one of each fifth.
     """
 
+    PUBLIC: ClassVar = "trait name effect low high share_low share_high ratio_low ratio_high sentence"
     trait: str
     effect: float
     low: float
@@ -85,6 +86,16 @@ class Effect:
     share_high: float
     ratio_low: float
     ratio_high: float
+
+    @property
+    def name(self) -> str:
+        """The trait as a coach calls it."""
+        return in_words(self.trait)
+
+    @property
+    def sentence(self) -> str:
+        """What it does to the order, in words."""
+        return effect_sentence(self)
 
 
 def relevant(names: Sequence[str], heads: Collection[str]) -> list[str]:

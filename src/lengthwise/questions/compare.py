@@ -51,4 +51,10 @@ def run(ask: CompareAsk, tell: Tell) -> "Comparison":
     return compared(tuple(profiled(ask.person, ask.lifts, request, tell)), growth_draws())
 
 
-QUESTION = Question(ask=CompareAsk, run=run, answer="populations.side_by_side.Comparison", address="/compare")
+QUESTION = Question(
+    ask=CompareAsk,
+    run=run,
+    answer="populations.side_by_side.Comparison",
+    address="/compare",
+    picture="actions.grading_pictures.drawn_comparison",
+)

@@ -9,6 +9,7 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from pydantic.fields import FieldInfo
 
 from lengthwise.errors import InputError, unknown
+from lengthwise.ranges import RangeName
 
 LIMITS = ("ge", "gt", "le", "lt", "min_length", "max_length", "pattern")
 
@@ -93,6 +94,23 @@ def spans(words: Any) -> Any:
     return words if isinstance(words, Mapping) else dict(_span(w) for w in words)
 
 
+def settings(words: Any) -> Any:
+    """Numbers written as name=value, by name; a mapping is taken as it is.
+
+    Raises:
+        InputError: a word that is not written so.
+    """
+    return words if isinstance(words, Mapping) else dict(_setting(w) for w in words)
+
+
+def _setting(word: str) -> tuple[str, float]:
+    name, _, value = word.partition("=")
+    try:
+        return name.strip(), float(value)
+    except ValueError:
+        raise InputError(f"cannot read {word!r}; write name=number, such as pulley_cm=40", asked=word) from None
+
+
 def _span(word: str) -> tuple[str, tuple[float, float]]:
     name, _, span = word.partition("=")
     low, _, high = span.partition("-")
@@ -128,7 +146,7 @@ PostureWords = Annotated[
 SpanWord = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9_ -]{0,79}=(100|\d{1,2}(\.\d{1,3})?)-(100|\d{1,2}(\.\d{1,3})?)$")]
 Spans = Annotated[Mapping[LiftId, tuple[float, float]], BeforeValidator(spans), Said(written=list[SpanWord], unit="%")]
 Ranges = Annotated[
-    tuple[Literal["full", "long", "short"], ...],
+    tuple[RangeName, ...],
     AfterValidator(lambda parts: tuple(dict.fromkeys(parts)) or ("full",)),
     Said(words="which parts of the lifting phase compete", each="range", sent={"max_length": 3}),
 ]

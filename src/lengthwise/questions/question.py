@@ -49,6 +49,7 @@ class Question(Generic[A]):
         ask: what may be asked. run: answers it; the first line of its docstring says so.
         answer: where the dataclass of its answer is: `grading.split.Split`. Loaded when it is first needed.
         waiting: said until there is an answer; empty where it comes at once.
+        picture: where the function is that draws an answer: `actions.grading_pictures.drawn_split`; empty where there is none.
         spread: whether it computes in processes of its own, so that others may ask the body meanwhile.
         address: where programs ask it, under /api; empty where they do not. Its own name, with the subject, where none is given.
         library: whether it asks for lifts, so that it must not answer while own lift files have faults.
@@ -58,6 +59,7 @@ class Question(Generic[A]):
     run: Callable[[A, Tell], Any]
     answer: str
     waiting: str = ""
+    picture: str = ""
     spread: bool = False
     address: str | None = None
     library: bool = True
@@ -86,9 +88,12 @@ class Question(Generic[A]):
     @cached_property
     def kind(self) -> type:
         """The dataclass of its answer."""
-        module, _, name = self.answer.rpartition(".")
-        found: type = getattr(import_module(f"lengthwise.{module}"), name)
+        found: type = _at(self.answer)
         return found
+
+    def draw(self, found: Any) -> Any:
+        """The picture of an answer."""
+        return _at(self.picture)(found)
 
     def fields(self) -> Iterator[tuple[str, FieldInfo, Said]]:
         """What may be asked besides the person: name, type with bounds and default, words."""
@@ -120,6 +125,12 @@ class Question(Generic[A]):
     def key(self, asked: A) -> str:
         """Equal for questions that have the same answer."""
         return f"{self.name} {asked.model_dump_json(fallback=str, warnings=False)} {asked.rests_on}"
+
+
+def _at(place: str) -> Any:
+    """What is called so in Lengthwise."""
+    module, _, name = place.rpartition(".")
+    return getattr(import_module(f"lengthwise.{module}"), name)
 
 
 def refused(error: ValidationError, ask: type[Ask]) -> InputError:

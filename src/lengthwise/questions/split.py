@@ -63,4 +63,10 @@ def run(ask: SplitAsk, tell: Tell) -> "Split":
     return divide(ask.lifts, target, ask.sets, ask.bounds, growth)
 
 
-QUESTION = Question(ask=SplitAsk, run=run, answer="grading.split.Split", waiting="Computing the lifts on this body…")
+QUESTION = Question(
+    ask=SplitAsk,
+    run=run,
+    answer="grading.split.Split",
+    waiting="Computing the lifts on this body…",
+    picture="actions.grading_pictures.drawn_split",
+)

@@ -75,5 +75,10 @@ def _value(person: dict[str, Any], setups: "Setups", setup: dict[str, float], dr
 
 
 QUESTION = Question(
-    ask=TuneAsk, run=run, answer="grading.setup_search.Landscape", waiting="Trying set-ups on this body…", spread=True
+    ask=TuneAsk,
+    run=run,
+    answer="grading.setup_search.Landscape",
+    waiting="Trying set-ups on this body…",
+    spread=True,
+    picture="report.grading_figures.landscape_picture",
 )

@@ -23,7 +23,7 @@ from lengthwise.report.plotting import Axes, Figure, matplotlib
 INK, MUTED, ACCENT, BAND, MEMORY = "#22303c", "#7b8794", "#1f6f8b", "#cfe3ea", "#b4682b"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class StudyTable:
     """What the pictures of one pool need.
 
@@ -69,6 +69,10 @@ class Picture:
         """The picture as PNG."""
         return self._saved("png", dpi)
 
+    def pdf(self) -> bytes:
+        """The picture as a page of a PDF."""
+        return self._saved("pdf", 72)
+
     def svg(self) -> str:
         """The picture as an SVG element for a page."""
         text = self._saved("svg", 72).decode("utf-8")
@@ -78,7 +82,7 @@ class Picture:
     def _saved(self, kind: str, dpi: int) -> bytes:
         out = io.BytesIO()
         # A fixed date keeps the same numbers giving the same bytes.
-        meta = {"Date": None} if kind == "svg" else {"Software": None}
+        meta = {{"svg": "Date", "png": "Software", "pdf": "CreationDate"}[kind]: None}
         with matplotlib.rc_context({"svg.fonttype": "none", "svg.hashsalt": self.sentence}):
             self.figure.savefig(out, format=kind, dpi=dpi, metadata=meta)
         return out.getvalue()

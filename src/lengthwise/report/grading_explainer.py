@@ -38,7 +38,7 @@ TERMS = {
 }
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Explained:
     """What an explainer is made of.
 

@@ -1,13 +1,13 @@
 """The picture of a lift's profile: the body at three positions, and the curves a coach reads."""
 
-import io
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any
 
+from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import LOAD, draw_position
-from lengthwise.report.plotting import Axes, Figure, plt
+from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.plotting import Axes, Figure
 
 COLORS = ["#1f5f8b", "#c0392b", "#2c7a6b", "#b7791f", "#6b4e9b", "#4a5568"]
 
@@ -19,7 +19,7 @@ def nice(head: str) -> str:
 
 def profile_figure(found: LiftProfile) -> Figure:
     """The lift drawn at three positions with the direction of the load, above curves of capacity, length and tension."""
-    fig: Figure = plt.figure(figsize=(13, 9.2), layout="constrained")
+    fig = Figure(figsize=(13, 9.2), layout="constrained")
     halves: Any = fig.subfigures(2, 1, height_ratios=[1.05, 1])
     top, bottom = halves
     n_pos = len(found.capacity_kg)
@@ -42,19 +42,14 @@ def profile_figure(found: LiftProfile) -> Figure:
     return fig
 
 
-def save_profile_figure(found: LiftProfile, file: Path) -> None:
-    """Write the figure; the format follows the file's ending (svg, png, pdf)."""
-    fig = profile_figure(found)
-    fig.savefig(file, dpi=110)
-    plt.close(fig)
+def picture_of(found: LiftOnBody) -> Picture:
+    """The figure of a lift that was asked for."""
+    return profile_picture(found.profile)
 
 
-def profile_png(found: LiftProfile, dpi: int = 90) -> bytes:
-    """The figure as a PNG picture."""
-    fig, out = profile_figure(found), io.BytesIO()
-    fig.savefig(out, format="png", dpi=dpi)
-    plt.close(fig)
-    return out.getvalue()
+def profile_picture(found: LiftProfile) -> Picture:
+    """The figure with its name and what to see."""
+    return Picture(found.lift_id, profile_figure(found), what_to_see(found))
 
 
 def working_lines(found: LiftProfile, position: int) -> dict[str, float]:

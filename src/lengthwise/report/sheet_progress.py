@@ -8,7 +8,7 @@ from lengthwise.report.typeset import Sheet
 from lengthwise.training.client import MassUnit
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.growth import Growth
-from lengthwise.training.log import UNIT
+from lengthwise.training.measures import MEASURES
 from lengthwise.training.review import Review
 
 MOST_LIFTS, MOST_PICTURES = 14, 8
@@ -54,7 +54,7 @@ def _lift(f: LiftFinding, names: dict[str, str], unit: MassUnit) -> dict[str, st
 
 
 def _growth(g: Growth) -> dict[str, str]:
-    unit = UNIT[g.kind]
+    unit = MEASURES[g.kind].unit
     return {
         "name": " ".join(w for w in (g.side, nice(g.site), nice(g.kind)) if w).capitalize(),
         "change": f"{g.change:+.1f} {unit} in {g.weeks:.0f} weeks",

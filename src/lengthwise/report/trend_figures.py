@@ -15,6 +15,7 @@ from lengthwise.report.evidence_figures import ACCENT, BAND, INK, MUTED, Picture
 from lengthwise.report.plotting import Axes, Figure, dates
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.growth import Growth
+from lengthwise.training.measures import MEASURES
 from lengthwise.training.review import Review
 from lengthwise.training.trend import AHEAD_DAYS
 
@@ -154,7 +155,7 @@ def pain_map(found: Review) -> Picture:
 
 def growth(one: Growth) -> Picture:
     """Each visit's mean with its error, and how far a change must go to be more than error."""
-    unit = {"mass": "kg", "girth": "cm"}.get(one.kind, "mm")
+    unit = MEASURES[one.kind].unit
     figure, ax = _canvas(" ".join(_words(x) for x in (one.site, one.side, one.kind) if x).capitalize())
     error = 1.96 * float(np.hypot(one.typical.day, one.typical.repeat))
     ax.errorbar(

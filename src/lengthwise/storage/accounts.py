@@ -16,7 +16,7 @@ from lengthwise.storage.tables import Moment, accounts, audit, one_time_password
 Role = Literal["coach", "client"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Account:
     """Someone who may sign in.
 
@@ -52,7 +52,7 @@ asked_by: ContextVar[int | None] = ContextVar("asked_by", default=None)
 """The number of the account that is being answered; none at the command line."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class AuditLine:
     """Something done: when, by which account (none: the command line), what, about which client, from which address, what came of it."""
 
@@ -233,11 +233,24 @@ def now() -> datetime:
 
 
 def _lines(db: Connection, rows: Select[Any]) -> Sequence[AuditLine]:
-    return tuple(AuditLine(r.at, r.account_id, r.action, r.client_id, r.detail, r.address, r.result) for r in db.execute(rows))
+    return tuple(
+        AuditLine(
+            at=r.at, account=r.account_id, action=r.action, client=r.client_id, detail=r.detail, address=r.address, result=r.result
+        )
+        for r in db.execute(rows)
+    )
 
 
 def _account(row: Row[Any]) -> Account:
     leads = row.role == "coach" and row.leads
     return Account(
-        row.id, row.name, row.role, row.client_id, row.password_hash, row.made_at, leads, row.ends_at, bool(row.has_factor)
+        number=row.id,
+        name=row.name,
+        role=row.role,
+        client=row.client_id,
+        password_hash=row.password_hash,
+        made_at=row.made_at,
+        leads=leads,
+        one_time_until=row.ends_at,
+        has_factor=bool(row.has_factor),
     )

@@ -44,7 +44,7 @@ MARK_BITS = 2**40 - 1
 Heard = Callable[[str, int], None]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Staged:
     """What lies ready: sets and days, and sets left out as repeats within the file and as already in the store."""
 
@@ -71,7 +71,7 @@ def stage(db: Connection, rows: Iterable[LogRow], heard: Heard, keep_repeats: bo
     counts = "SELECT COUNT(*), COUNT(DISTINCT client_id) FROM stage"
     n, n_clients = db.execute(text(counts)).one()
     days = db.execute(text("SELECT COUNT(*) FROM (SELECT DISTINCT client_id, day FROM stage) AS days")).scalar_one()
-    return Staged(n, days, n_clients, repeats, known, lines)
+    return Staged(sets=n, sessions=days, clients=n_clients, repeats=repeats, known=known, repeat_lines=lines)
 
 
 def move_in(db: Connection, entry: int, heard: Heard) -> int:

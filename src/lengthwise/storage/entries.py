@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Any, Literal
+from typing import Any, ClassVar, Literal
 
 from sqlalchemy import Connection, Row, Table, bindparam, delete, exists, insert, select, update
 
@@ -18,7 +18,7 @@ OF_KEY = select(entries).where(
 EntryKind = Literal["sets", "session", "file", "measurement", "readiness"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Entry:
     """Something entered.
 
@@ -26,6 +26,7 @@ class Entry:
         number: the store's. client: whose; none for a file of several clients. what: in words, or the file's name. digest: of what it was made of.
     """
 
+    PUBLIC: ClassVar = "number what kind by at undone_at"
     number: int
     kind: EntryKind
     client: int | None
@@ -40,6 +41,7 @@ class Entry:
 class Undone:
     """What taking back an entry removed."""
 
+    PUBLIC: ClassVar = "*@entry{number what kind}"
     entry: Entry
     sets: int
     sessions: int
@@ -121,4 +123,13 @@ def _to_undo(db: Connection, client: int | None, number: int | None) -> Entry:
 
 
 def _entry(row: Row[Any]) -> Entry:
-    return Entry(row.id, row.kind, row.client_id, row.what, row.by, row.at, row.undone_at, row.digest)
+    return Entry(
+        number=row.id,
+        kind=row.kind,
+        client=row.client_id,
+        what=row.what,
+        by=row.by,
+        at=row.at,
+        undone_at=row.undone_at,
+        digest=row.digest,
+    )

@@ -15,7 +15,8 @@ from lengthwise.storage.clients import StoredClient
 from lengthwise.storage.log import readiness_between, sessions_between
 from lengthwise.storage.measurements import measurements_between
 from lengthwise.storage.tables import accounts, audit, entries, planned_weeks, proposals
-from lengthwise.training.log import UNIT, Measurement, Session
+from lengthwise.training.log import Measurement, Session
+from lengthwise.training.measures import MEASURES
 
 LOG_HEADER = (
     *("date", "lift", "load_kg", "repetitions", "reserve", "range", "warm_up", "pain", "note"),
@@ -31,8 +32,13 @@ plans.json          planned weeks and answered proposals
 entries.json        what was entered or imported, and when
 account.json        the sign-in name, where there is one; audit of what was done with these data
 
-Loads are in kg, girths in cm, skinfolds and thicknesses in mm.
+Loads are in kg, {units}.
 """
+
+
+def units_said() -> str:
+    """The unit of every kind of measurement."""
+    return ", ".join(f"{m.words} in {m.unit}" for m in MEASURES.values() if m.unit)
 
 
 def write_export(db: Connection, who: StoredClient, out: IO[bytes], at: datetime) -> dict[str, int]:
@@ -41,7 +47,7 @@ def write_export(db: Connection, who: StoredClient, out: IO[bytes], at: datetime
     measured = measurements_between(db, who.number)
     ready = readiness_between(db, who.number)
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
-        archive.writestr("README.txt", ABOUT.format(name=who.client.name, at=f"{at:%Y-%m-%d %H:%M}"))
+        archive.writestr("README.txt", ABOUT.format(units=units_said(), name=who.client.name, at=f"{at:%Y-%m-%d %H:%M}"))
         archive.writestr("person.json", who.client.model_dump_json(indent=1))
         archive.writestr("log.csv", _table(LOG_HEADER, [row for s in sessions for row in _set_rows(s)]))
         archive.writestr("log.json", _json([_session(s) for s in sessions]))
@@ -81,7 +87,7 @@ def _session(s: Session) -> dict[str, Any]:
 
 
 def _reading_rows(m: Measurement) -> list[tuple[Any, ...]]:
-    head, end = (m.day.isoformat(), m.kind, m.site, m.side), (UNIT[m.kind], m.reference, m.note)
+    head, end = (m.day.isoformat(), m.kind, m.site, m.side), (m.unit, m.reference, m.note)
     return [(*head, f"{v:g}", *end) for v in m.values] or [(*head, "", *end)]
 
 

@@ -6,7 +6,8 @@ from typing import Any
 from sqlalchemy import Connection, Row, insert, select
 
 from lengthwise.storage.tables import measurements
-from lengthwise.training.log import MeasureKind, Measurement
+from lengthwise.training.log import Measurement
+from lengthwise.training.measures import MeasureKind
 
 
 def add_measurement(db: Connection, client: int, measured: Measurement, entry: int) -> int:

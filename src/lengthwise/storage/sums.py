@@ -16,7 +16,7 @@ MOST_RESERVE = 4
 """Repetitions in reserve up to which a set counts as hard; common practice, no source."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class SetColumns:
     """Sets of many clients as read-only columns (n_set,), by client, lift and day; warm-ups left out.
 
@@ -66,14 +66,14 @@ def set_columns(db: Connection, clients: Sequence[int], first: date, last: date)
     client, lift, days, load, repetitions, reserve, part = zip(*rows, strict=True) if rows else ((),) * 7
     lifts, index = np.unique(np.array(lift, dtype=str), return_inverse=True)
     return SetColumns(
-        tuple(lifts.tolist()),
-        _column(client, np.int64),
-        _column(days, np.int64),
-        _column(index, np.int64),
-        _column(load, np.float64),
-        _column(repetitions, np.int64),
-        _column([np.nan if r is None else r for r in reserve], np.float64),
-        _column([p == "full" for p in part], np.bool_),
+        lifts=tuple(lifts.tolist()),
+        client=_column(client, np.int64),
+        day=_column(days, np.int64),
+        lift=_column(index, np.int64),
+        load_kg=_column(load, np.float64),
+        repetitions=_column(repetitions, np.int64),
+        reserve=_column([np.nan if r is None else r for r in reserve], np.float64),
+        full_range=_column([p == "full" for p in part], np.bool_),
     )
 
 

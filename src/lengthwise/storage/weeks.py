@@ -17,7 +17,7 @@ from lengthwise.storage.tables import planned_weeks, proposals
 WEEK = TypeAdapter(Week)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PlannedWeek:
     """A week as it was planned: its Monday, why it was made or changed, and when."""
 
@@ -29,7 +29,7 @@ class PlannedWeek:
     made_at: datetime
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class AnsweredProposal:
     """A proposal of a review that was accepted or refused.
 
@@ -110,7 +110,10 @@ def answers_since(db: Connection, client: int, since: date | None = None) -> tup
     rows = select(proposals).where(proposals.c.client_id == client).order_by(proposals.c.id)
     if since is not None:
         rows = rows.where(proposals.c.at >= datetime(since.year, since.month, since.day, tzinfo=UTC))
-    return tuple(AnsweredProposal(r.client_id, r.key, r.proposal, r.answer, r.by, r.at, r.id) for r in db.execute(rows))
+    return tuple(
+        AnsweredProposal(client=r.client_id, key=r.key, proposal=r.proposal, answer=r.answer, by=r.by, at=r.at, number=r.id)
+        for r in db.execute(rows)
+    )
 
 
 def _weeks() -> Select[Any]:
@@ -123,7 +126,7 @@ def _planned(row: Row[Any]) -> PlannedWeek:
         week = _week_of_text(row.week)
     except ValidationError as error:
         raise DataFileError(describe_faults(f"week of {row.monday}", error), asked=row.id) from error
-    return PlannedWeek(row.id, row.client_id, row.monday, week, row.reason, row.made_at)
+    return PlannedWeek(number=row.id, client=row.client_id, monday=row.monday, week=week, reason=row.reason, made_at=row.made_at)
 
 
 @lru_cache(maxsize=256)

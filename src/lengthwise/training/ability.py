@@ -16,7 +16,7 @@ KNOWN_SD = 0.05
 """Error of a known 1RM from day to day [ln]: 4.2 % (V096), rounded up."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Ability:
     """How strong the client is in this lift and range, as whole resistance with the moved body included [kg].
 
@@ -47,10 +47,16 @@ def ability(client: Client, lift_id: str, lift: Lift, part: Variant, calibration
         scale = asked.total_kg / full.total_kg if full.total_kg > 0 else 1.0
         total = total_one_rm_kg(known, asked.moved_kg) * scale
         source: Literal["known", "known, other range"] = "known" if asked is full else "known, other range"
-        return Ability(total, asked.moved_kg, error, source, len(asked.joints), known)
+        return Ability(one_rm_kg=total, moved_kg=asked.moved_kg, sd=error, source=source, joints=len(asked.joints), known=known)
     if calibration is None or asked.total_kg <= 0 or not lift_has_kilograms(lift):
-        return Ability(None, asked.moved_kg, 0.0, "nothing", len(asked.joints))
-    return Ability(asked.total_kg, asked.moved_kg, calibration.load_sd(asked, lift), "model", len(asked.joints))
+        return Ability(one_rm_kg=None, moved_kg=asked.moved_kg, sd=0.0, source="nothing", joints=len(asked.joints))
+    return Ability(
+        one_rm_kg=asked.total_kg,
+        moved_kg=asked.moved_kg,
+        sd=calibration.load_sd(asked, lift),
+        source="model",
+        joints=len(asked.joints),
+    )
 
 
 def lift_has_kilograms(lift: Lift) -> bool:
@@ -61,5 +67,5 @@ def lift_has_kilograms(lift: Lift) -> bool:
 def _unmodelled(lift: Lift, part: Variant, known: KnownLift | None) -> Ability:
     """A known set of a lift that the body cannot do in the model; without one nothing is known."""
     if known is None or counts_body(lift) or part not in ("full", "mixed"):
-        return Ability(None, 0.0, 0.0, "nothing", 2)
-    return Ability(total_one_rm_kg(known, 0.0), 0.0, KNOWN_SD, "known", 2, known)
+        return Ability(one_rm_kg=None, moved_kg=0.0, sd=0.0, source="nothing", joints=2)
+    return Ability(one_rm_kg=total_one_rm_kg(known, 0.0), moved_kg=0.0, sd=KNOWN_SD, source="known", joints=2, known=known)

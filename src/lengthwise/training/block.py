@@ -5,8 +5,9 @@ done decides; see progression.advise.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
+from typing import ClassVar
 
 import numpy as np
 
@@ -32,20 +33,28 @@ class BlockLift:
     loads: Loads
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class WeekOfLift:
-    """One lift in one week: hard sets a session, load [kg] (none where unknown), repetitions to aim for, and what happens to the load."""
+    """One lift in one week: hard sets a session, load [kg] (none where unknown), repetitions to aim for, what happens to the load,
+    the week's number from 1, and repetitions left in it."""
 
+    PUBLIC: ClassVar = "week sets load_kg repetitions reserve change"
     sets: int
     load_kg: float | None
     repetitions: tuple[int, int]
     change: str = ""
+    week: int = 0
+    reserve: float = 0.0
 
 
 @dataclass(frozen=True)
 class LiftPlan:
     """One lift across the block, a row a week, and the way it progresses."""
 
+    PUBLIC: ClassVar = """
+        lift=lift.prescription.lift name=lift.name way sessions=lift.sessions
+        guess=lift.prescription.guess weeks prescription=lift.prescription
+    """
     lift: BlockLift
     way: Way
     weeks: tuple[WeekOfLift, ...]
@@ -56,15 +65,22 @@ class Block:
     """The block.
 
     Attributes:
-        reserve: repetitions left in each week. lighter: number of the lighter week, from 1. gain: assumed weekly gain of strength.
+        person: whose. reserve: repetitions left in each week. lighter: number of the lighter week, from 1. gain: assumed weekly gain of strength.
         lifts: each across the weeks. rules: that were used, with their claims.
     """
 
+    PUBLIC: ClassVar = "person weeks=length reserve lighter_week=lighter assumed_weekly_gain=gain lifts rules"
+    person: str
     reserve: tuple[float, ...]
     lighter: int
     gain: float
     lifts: tuple[LiftPlan, ...]
     rules: tuple[Rule, ...]
+
+    @property
+    def length(self) -> int:
+        """Weeks."""
+        return len(self.reserve)
 
 
 def reserves(client: Client, weeks: int, easy: bool = False) -> tuple[float, ...]:
@@ -95,7 +111,7 @@ def lay_out(client: Client, lifts: Sequence[BlockLift], weeks: int = 6, gain: fl
     if not 0 <= gain <= 0.05:
         raise InputError(f"weekly gain {gain:g}; allowed 0 to 0.05", asked=gain, allowed=[0, 0.05])
     left = reserves(client, weeks, easy)
-    plans = tuple(_plan(client, lift, left, gain) for lift in lifts)
+    plans = tuple(_numbered(_plan(client, lift, left, gain), left) for lift in lifts)
     used = {
         *(p.way for p in plans),
         "bridge",
@@ -107,7 +123,13 @@ def lay_out(client: Client, lifts: Sequence[BlockLift], weeks: int = 6, gain: fl
         "pain",
         "heaviest",
     }
-    return Block(left, weeks, gain, plans, tuple(r for i, r in rules().items() if i in used))
+    return Block(client.name, left, weeks, gain, plans, tuple(r for i, r in rules().items() if i in used))
+
+
+def _numbered(plan: LiftPlan, left: Sequence[float]) -> LiftPlan:
+    """A plan whose weeks know their number and what is left in reserve in them."""
+    rows = enumerate(zip(plan.weeks, left, strict=True), 1)
+    return replace(plan, weeks=tuple(replace(w, week=i, reserve=r) for i, (w, r) in rows))
 
 
 def _plan(client: Client, lift: BlockLift, left: Sequence[float], gain: float) -> LiftPlan:
@@ -123,7 +145,10 @@ def _plan(client: Client, lift: BlockLift, left: Sequence[float], gain: float) -
         load = load if week == 0 else _next_load(lift, way, load, (one_rm, reserve))
         rows.append(
             WeekOfLift(
-                lift.sets, load, _aim(lift, way, load, (one_rm, reserve)), _change(before, load, lift.loads.kind, client.mass_unit)
+                sets=lift.sets,
+                load_kg=load,
+                repetitions=_aim(lift, way, load, (one_rm, reserve)),
+                change=_change(before, load, lift.loads.kind, client.mass_unit),
             )
         )
     return LiftPlan(lift, way, (*rows, _lighter(lift, load)))
@@ -182,14 +207,14 @@ def _lighter(lift: BlockLift, load: float) -> WeekOfLift:
     lighter = lift.loads.below(size("lighter_load") * (load + p.moved_kg) - p.moved_kg)
     sets = ceil(lift.sets * size("lighter_sets"))
     return WeekOfLift(
-        sets,
-        min(load, lift.loads.exist[0]) if lighter is None else min(lighter, load),
-        (p.repetitions[0], p.repetitions[0]),
-        "lighter week",
+        sets=sets,
+        load_kg=min(load, lift.loads.exist[0]) if lighter is None else min(lighter, load),
+        repetitions=(p.repetitions[0], p.repetitions[0]),
+        change="lighter week",
     )
 
 
 def _without_load(lift: BlockLift, week: int, weeks: int) -> WeekOfLift:
     last = week == weeks - 1
     sets = ceil(lift.sets * size("lighter_sets")) if last else lift.sets
-    return WeekOfLift(sets, None, lift.prescription.repetitions, "lighter week" if last else "")
+    return WeekOfLift(sets=sets, load_kg=None, repetitions=lift.prescription.repetitions, change="lighter week" if last else "")

@@ -9,6 +9,7 @@ Passive forces are renewed once. Solved by Gauss-Newton steps (Tarantola 2005, I
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,12 +38,14 @@ PER_REPETITION_SD = 0.012
 """What each further repetition of the known set adds to the error of its 1RM [ln]; estimate: 0.12 at eleven, as published totals of 10.6 to 13.5 % (V095)."""
 GEAR_SD = {"cable": 0.10, "lever": 0.20, "plate_lever": 0.20, "sled": 0.15, "guided_bar": 0.05, "band": 0.25}
 """Error because machines of one kind differ in pulleys, cams and friction [ln]; estimate."""
+TOLD_RESIDUAL = 0.1
+"""What is left over is told from here on, as a share (own choice)."""
 MOST_STEPS = 12
 RENEW = 0.01
 """Passive forces are renewed once and the search goes on where a first search moved some ln factor by more than this."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Fit:
     """One known lift and the model, as 1RM in the lift's own terms [kg].
 
@@ -59,7 +62,7 @@ class Fit:
     limited_by: Mapping[str, float]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Calibration:
     """A body fitted to known lifts.
 
@@ -69,6 +72,7 @@ class Calibration:
         at_bound: groups held at a bound. covariance: of ln factor after the fit, (n_group, n_group), in the order of `groups()`.
     """
 
+    PUBLIC: ClassVar = "lifts=fits strength=factor informed skipped notes"
     person: Person
     factor: Mapping[str, float]
     informed: Mapping[str, float]
@@ -76,6 +80,14 @@ class Calibration:
     skipped: tuple[str, ...]
     at_bound: tuple[str, ...]
     covariance: Array
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What is hard to believe in the fit."""
+        held = "held at the bound of what is believable; the set, the gear or the model is more likely wrong"
+        left = "left over; the known set is used for this lift, the model for others"
+        off = (f"{f.lift}: {f.residual:+.0%} {left}" for f in self.fits if abs(f.residual) > TOLD_RESIDUAL)
+        return (*(f"{g}: {held}" for g in self.at_bound), *off)
 
     def load_sd(self, strength: LiftStrength, lift: Lift) -> float:
         """Standard error of the logarithm of a predicted load."""
@@ -193,7 +205,14 @@ def _fit(lift_id: str, known: KnownLift, before: LiftStrength, after: LiftStreng
     target = total_one_rm_kg(known, after.moved_kg)
     shares = {g: float(s) for g, s in zip(groups(), after.slope, strict=True) if abs(s) > 0.02}
     ordered = dict(sorted(shares.items(), key=lambda kv: -kv[1]))
-    return Fit(lift_id, target - after.moved_kg, before.largest_kg, after.largest_kg, after.total_kg / target - 1, ordered)
+    return Fit(
+        lift=lift_id,
+        known_kg=target - after.moved_kg,
+        before_kg=before.largest_kg,
+        after_kg=after.largest_kg,
+        residual=after.total_kg / target - 1,
+        limited_by=ordered,
+    )
 
 
 def _told(person: Person, x: Array, covariance: Array, fits: list[Fit], skipped: list[str]) -> Calibration:
@@ -201,11 +220,11 @@ def _told(person: Person, x: Array, covariance: Array, fits: list[Fit], skipped:
     informed = 1 - np.diag(covariance) / before
     names, low_high = groups(), np.log(BOUNDS)
     return Calibration(
-        _with(person, x) if fits else person,
-        {g: float(np.exp(v)) for g, v in zip(names, x, strict=True)},
-        {g: float(v) for g, v in zip(names, informed, strict=True)},
-        tuple(fits),
-        tuple(skipped),
-        tuple(g for g, v in zip(names, x, strict=True) if np.isclose(v, low_high).any()),
-        covariance,
+        person=_with(person, x) if fits else person,
+        factor={g: float(np.exp(v)) for g, v in zip(names, x, strict=True)},
+        informed={g: float(v) for g, v in zip(names, informed, strict=True)},
+        fits=tuple(fits),
+        skipped=tuple(skipped),
+        at_bound=tuple(g for g, v in zip(names, x, strict=True) if np.isclose(v, low_high).any()),
+        covariance=covariance,
     )

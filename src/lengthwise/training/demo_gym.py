@@ -29,10 +29,10 @@ def truth_of(name: str) -> ClientTruth:
 def _truth(name: str, table: dict[str, Any]) -> ClientTruth:
     plain = {k: v for k, v in table.items() if k not in ("lifts", "measures", "pain", "days", "sets")}
     return ClientTruth(
-        name,
-        tuple(_lift(row) for row in table["lifts"]),
-        tuple(MeasureTruth(**row) for row in table.get("measures", ())),
-        tuple(table["sets"]),
+        name=name,
+        lifts=tuple(_lift(row) for row in table["lifts"]),
+        measures=tuple(MeasureTruth(**row) for row in table.get("measures", ())),
+        sets=tuple(table["sets"]),
         days=tuple(table["days"]),
         pain=tuple(PainEpisode(**row) for row in table.get("pain", ())),
         **plain,

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from typing import Literal
+from typing import ClassVar, Literal
 
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.training.client import Client
@@ -54,7 +54,7 @@ class Catalogue:
         return self.names.get(lift, lift.replace("_", " "))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LiftFinding:
     """One lift in a review.
 
@@ -63,6 +63,14 @@ class LiftFinding:
         sets_per_week, reserve: hard sets a week and mean judged reserve in the last weeks. kept: done of planned sets there.
     """
 
+    PUBLIC: ClassVar = """
+        lift=key.0 range=key.1 e1rm_kg=trend.e1rm.value e1rm_interval=trend.e1rm.interval
+        line_interval=trend.line.interval p_rising=trend.p_rising p_worthwhile=trend.p_worthwhile
+        percent_per_week=trend.per_week.value percent_per_week_interval=trend.per_week.interval
+        in_four_weeks_kg=trend.ahead.value in_four_weeks_interval=trend.ahead.interval state since
+        muscle sets_per_week reserve kept body_kg_moved=trend.history.offset_kg
+        records=trend.records course=trend.course
+    """
     trend: Trend
     state: State
     since: date | None
@@ -120,11 +128,11 @@ def finding(trend: Trend, last: Lately, counting: Counting, rules: ReviewRules) 
     plans = [(w.planned.sets.get(key, 0.0), w.done.sets.get(key, 0.0)) for w in last.weeks if w.planned]
     planned, done = sum(p for p, _ in plans), sum(d for _, d in plans)
     return LiftFinding(
-        trend,
-        state,
-        since,
-        counting.main_muscle(key),
-        len(hard) / rules.look_back_weeks,
-        sum(judged) / len(judged) if judged else None,
-        done / planned if planned else None,
+        trend=trend,
+        state=state,
+        since=since,
+        muscle=counting.main_muscle(key),
+        sets_per_week=len(hard) / rules.look_back_weeks,
+        reserve=sum(judged) / len(judged) if judged else None,
+        kept=done / planned if planned else None,
     )

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib.resources import files
+from itertools import pairwise
+from typing import ClassVar
 
 from lengthwise.body import anatomy
 from lengthwise.errors import InputError, unknown
@@ -26,6 +28,7 @@ class Loads:
         assumed: whether they are a usual set, because the place does not say.
     """
 
+    PUBLIC: ClassVar = "loads=count assumed lightest_kg heaviest_kg smallest_step_kg"
     kind: str
     exist: tuple[float, ...]
     assumed: bool = False
@@ -34,6 +37,26 @@ class Loads:
     def readable(self) -> bool:
         """Whether loads can be told in kilograms."""
         return bool(self.exist)
+
+    @property
+    def count(self) -> int:
+        """How many there are."""
+        return len(self.exist)
+
+    @property
+    def lightest_kg(self) -> float | None:
+        """The first; none where none can be read."""
+        return self.exist[0] if self.exist else None
+
+    @property
+    def heaviest_kg(self) -> float | None:
+        """The last; none where none can be read."""
+        return self.exist[-1] if self.exist else None
+
+    @property
+    def smallest_step_kg(self) -> float | None:
+        """Between neighbours, 0 where there is one load; none where none can be read."""
+        return min((round(b - a, 6) for a, b in pairwise(self.exist)), default=0.0) if self.exist else None
 
     def below(self, load_kg: float) -> float | None:
         """The heaviest load that exists and is not above `load_kg`; none where even the lightest is."""

@@ -4,12 +4,13 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal
+from math import isfinite
+from typing import ClassVar, Literal
 
 import numpy as np
 
 from lengthwise.training.level_trend import Array
-from lengthwise.training.log import MeasureKind, Measurement
+from lengthwise.training.log import Measurement
 from lengthwise.training.measurement_error import (
     TypicalError,
     expected_growth,
@@ -17,6 +18,7 @@ from lengthwise.training.measurement_error import (
     typical_error,
     with_own_repeats,
 )
+from lengthwise.training.measures import MeasureKind
 
 Verdict = Literal["rose", "fell", "too early to tell", "no change seen", "measure again"]
 TOGETHER_DAYS = 10
@@ -25,7 +27,7 @@ LINE_VISITS = 5
 """From so many visits on, a straight line through all of them is used instead of the first and last."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Growth:
     """A measure's course.
 
@@ -38,6 +40,11 @@ class Growth:
         typical: error of a reading and of a visit.
     """
 
+    PUBLIC: ClassVar = """
+        kind site side days means change=told.change interval=told.interval
+        smallest_detectable=told.smallest weeks method verdict expected
+        expected_of_two_thirds=expected_people weeks_to_tell error=typical
+    """
     kind: MeasureKind
     site: str
     side: str
@@ -58,6 +65,11 @@ class Growth:
     def interval(self) -> tuple[float, float]:
         """The 95 % interval of the change."""
         return self.change - self.smallest, self.change + self.smallest
+
+    @property
+    def told(self) -> "Growth | None":
+        """Itself; nothing where one visit cannot tell a change."""
+        return self if isfinite(self.smallest) else None
 
 
 def growth(measurements: Iterable[Measurement]) -> tuple[Growth, ...]:
@@ -83,21 +95,21 @@ def _course(key: tuple[MeasureKind, str, str], own: Sequence[Measurement], every
     mean = None if per_12 is None else per_12 * min(weeks / span, 1.0)
     spread = expected_growth().spread_of_people.value
     return Growth(
-        kind,
-        site,
-        side,
-        days,
-        means,
-        change,
-        error,
-        smallest,
-        weeks,
-        method,
-        _verdict(len(days), change, smallest, mean),
-        mean,
-        None if mean is None else (mean * (1 - spread), mean * (1 + spread)),
-        None if per_12 is None or not np.isfinite(smallest) else span * smallest / per_12,
-        typical,
+        kind=kind,
+        site=site,
+        side=side,
+        days=days,
+        means=means,
+        change=change,
+        error=error,
+        smallest=smallest,
+        weeks=weeks,
+        method=method,
+        verdict=_verdict(len(days), change, smallest, mean),
+        expected=mean,
+        expected_people=None if mean is None else (mean * (1 - spread), mean * (1 + spread)),
+        weeks_to_tell=None if per_12 is None or not np.isfinite(smallest) else span * smallest / per_12,
+        typical=typical,
     )
 
 

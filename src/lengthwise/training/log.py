@@ -2,12 +2,10 @@
 
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Literal
+from typing import ClassVar, Literal
 
 from lengthwise.mechanics.profile import RangeName
-
-MeasureKind = Literal["mass", "girth", "skinfold", "ultrasound_thickness", "photo"]
-UNIT = {"mass": "kg", "girth": "cm", "skinfold": "mm", "ultrasound_thickness": "mm", "photo": ""}
+from lengthwise.training.measures import MEASURES, MeasureKind
 
 
 @dataclass(frozen=True)
@@ -36,6 +34,7 @@ class LoggedSet:
 class Session:
     """One visit: its day, sets in order, readiness (1 poor to 5 very good, where asked) and minutes; `number` is the store's."""
 
+    PUBLIC: ClassVar = "number day minutes readiness note sets"
     day: date
     sets: tuple[LoggedSet, ...]
     readiness: int | None = None
@@ -50,10 +49,11 @@ class Measurement:
 
     Attributes:
         day: when. kind: what was used. site: where on the body, such as upper_arm; empty for mass. side: where it matters.
-        values: one or more readings in the kind's unit (UNIT); none for a photo. reference: where a photo lies.
+        values: one or more readings in the kind's unit; none for a photo. reference: where a photo lies.
         number: by which the store knows it.
     """
 
+    PUBLIC: ClassVar = "number day kind site side values unit reference note"
     day: date
     kind: MeasureKind
     site: str = ""
@@ -62,6 +62,16 @@ class Measurement:
     reference: str = ""
     note: str = ""
     number: int | None = field(default=None, compare=False)
+
+    @property
+    def unit(self) -> str:
+        """Of its readings."""
+        return MEASURES[self.kind].unit
+
+    def shown(self, mass: str, length: str) -> tuple[list[float], str]:
+        """Its readings for somebody who reads masses and lengths in these units, and the unit that they are in."""
+        unit, size = MEASURES[self.kind].shown(mass, length)
+        return [value / size for value in self.values], unit
 
 
 @dataclass(frozen=True)

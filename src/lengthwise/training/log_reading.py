@@ -24,7 +24,7 @@ from lengthwise.training.log_table import FREE, LogFormat, LogRow, Names, Survey
 from lengthwise.training.quick_line import MOST_SETS, UNITS, read_quick_line
 
 
-@dataclass
+@dataclass(kw_only=True)
 class Reading:
     """A table whose columns were surveyed, ready to give rows.
 
@@ -128,7 +128,7 @@ def read_columns(found: Survey, how: LogFormat, names: Names, header: Sequence[s
     width = len(header)
     faults += [(n, f"line {n}: more than {width} cells; a decimal comma needs another separator or quotes") for n in found.too_long]
     said = tuple(text for _, text in sorted(faults))
-    return Reading(tables, how.columns, said, UNITS[how.unit], names.needs_load)
+    return Reading(tables=tables, columns=how.columns, faults=said, bare_kg=UNITS[how.unit], needs_load=names.needs_load)
 
 
 def _read_lift(text: str, how: LogFormat, names: Names) -> str | Fault:

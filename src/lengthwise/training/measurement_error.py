@@ -3,13 +3,15 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import ClassVar
 
 import numpy as np
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from lengthwise.body.anatomy import describe_faults
 from lengthwise.errors import DataFileError
-from lengthwise.training.log import MeasureKind, Measurement
+from lengthwise.training.log import Measurement
+from lengthwise.training.measures import MeasureKind
 from lengthwise.training.trend_data import read_data
 
 Z = 1.96
@@ -65,6 +67,7 @@ class TypicalError:
         own_repeats: degrees of freedom of the client's own readings in `repeat`.
     """
 
+    PUBLIC: ClassVar = "repeat day own_repeats source"
     repeat: float
     day: float
     source: str

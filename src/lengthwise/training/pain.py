@@ -5,6 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import ClassVar
 
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.review_rules import ReviewRules
@@ -21,7 +22,7 @@ class PainWeek:
     sets: int
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class JointPain:
     """A joint's last weeks.
 
@@ -31,6 +32,10 @@ class JointPain:
         persists: whether it hurt often and long enough to be looked at by a clinician.
     """
 
+    PUBLIC: ClassVar = """
+        joint visits of_visits first last lifts[lift range painful_sets sets]
+        see_clinician=persists
+    """
     joint: str
     visits: int
     of_visits: int
@@ -94,7 +99,15 @@ def _joint(joint: str, recent: Sequence[Session], rules: ReviewRules) -> JointPa
     lifts = [(key, hurt, n) for key, (hurt, n) in done.items() if hurt]
     persists = len(days) >= rules.pain_visits and (days[-1] - days[0]).days >= rules.pain_days
     ordered = tuple(sorted(lifts, key=lambda x: (-x[1], x[0])))
-    return JointPain(joint, len(days), len({s.day for s in recent}), days[0], days[-1], ordered, persists)
+    return JointPain(
+        joint=joint,
+        visits=len(days),
+        of_visits=len({s.day for s in recent}),
+        first=days[0],
+        last=days[-1],
+        lifts=ordered,
+        persists=persists,
+    )
 
 
 def warning_signs(sessions: Iterable[Session], words: Sequence[str]) -> tuple[WarningSign, ...]:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from math import exp, hypot
+from typing import ClassVar
 
 from lengthwise.errors import InputError
 from lengthwise.lifts.definition import Lift
@@ -25,7 +26,7 @@ LIKELY = 1.2816
 """Normal quantile for "probably": eight of ten."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Target:
     """What a set is to be.
 
@@ -61,7 +62,7 @@ class Tempo:
     lift_s: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Prescription:
     """One lift as a client is to do it.
 
@@ -74,6 +75,11 @@ class Prescription:
             lift counts loads.
     """
 
+    PUBLIC: ClassVar = """
+        lift range load_kg guess source likely_kg one_rm_kg moved_body_kg=moved_kg repetitions
+        expected_repetitions=expected reserve rest_s tempo warm_up next_load=bridge cue notes
+        first_session cautions claims=rests_on
+    """
     lift: str
     range: Variant
     load_kg: float | None
@@ -94,6 +100,11 @@ class Prescription:
     source: str = "nothing"
     one_rm_kg: float | None = None
     moved_kg: float = 0.0
+
+    @property
+    def rests_on(self) -> dict[str, str]:
+        """The claim behind each default, by what it sets."""
+        return dict(self.claims)
 
 
 def prescribe(
@@ -121,26 +132,28 @@ def prescribe(
     rise = (repetitions[0], _most(repetitions, step))
     one_rm = None if able.one_rm_kg is None else able.one_rm_kg - able.moved_kg
     return Prescription(
-        lift_id,
-        part,
-        load,
-        guess,
-        rise,
-        reserve,
-        defaults.rest_s(client, reps),
-        Tempo(**defaults.defaults()["tempo"][part]),
-        () if load is None else warm_up(exist, load, able.moved_kg),
-        _cue(lift, part, reserve),
-        _likely(able, reps[1] if guess else reps[0], reserve),
-        None if load is None or able.one_rm_kg is None else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
-        step,
-        (*warning, *kept, *notes, *_step_notes(step, exist, load, client.mass_unit)),
-        test_steps(exist, load, able.moved_kg, (rise[0], reserve), client.mass_unit) if guess and load is not None else (),
-        _cautions(client, lift),
-        _claims(part),
-        able.source,
-        one_rm,
-        able.moved_kg,
+        lift=lift_id,
+        range=part,
+        load_kg=load,
+        guess=guess,
+        repetitions=rise,
+        reserve=reserve,
+        rest_s=defaults.rest_s(client, reps),
+        tempo=Tempo(**defaults.defaults()["tempo"][part]),
+        warm_up=() if load is None else warm_up(exist, load, able.moved_kg),
+        cue=_cue(lift, part, reserve),
+        likely_kg=_likely(able, reps[1] if guess else reps[0], reserve),
+        expected=None if load is None or able.one_rm_kg is None else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
+        bridge=step,
+        notes=(*warning, *kept, *notes, *_step_notes(step, exist, load, client.mass_unit)),
+        first_session=test_steps(exist, load, able.moved_kg, (rise[0], reserve), client.mass_unit)
+        if guess and load is not None
+        else (),
+        cautions=_cautions(client, lift),
+        claims=_claims(part),
+        source=able.source,
+        one_rm_kg=one_rm,
+        moved_kg=able.moved_kg,
     )
 
 

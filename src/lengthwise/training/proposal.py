@@ -1,10 +1,11 @@
 """A proposal: what would change, why, with which numbers and on which claim; and what proposals are drawn from."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, dataclass, field
 from datetime import date, timedelta
-from typing import Literal
+from typing import Any, ClassVar, Literal
 
+from lengthwise.evidence.claims import starter_library
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.training.findings import Alternative, Catalogue, Lately, LiftFinding
 from lengthwise.training.growth import Growth
@@ -18,7 +19,7 @@ REST_WEEKS = 4
 """For so long a proposal that was answered is not made again (common practice, no source)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Change:
     """What an accepted proposal asks of the next week; only the fields of its kind are set.
 
@@ -36,7 +37,7 @@ class Change:
     joint: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Proposal:
     """One thing to change.
 
@@ -45,6 +46,7 @@ class Proposal:
             claim it rests on; empty for common practice, which `why` then says. change: for the next week; none asks only for attention.
     """
 
+    PUBLIC: ClassVar = "key kind subject what why numbers claim claim_statement change=changes"
     kind: Kind
     subject: str
     what: str
@@ -58,8 +60,33 @@ class Proposal:
         """Stays the same from review to review, so that an answer is remembered."""
         return f"{self.kind}:{self.subject}"
 
+    @property
+    def claim_statement(self) -> str:
+        """The claim it rests on in words."""
+        return starter_library().claims[self.claim].statement if self.claim else "common practice, no source"
+
+    @property
+    def changes(self) -> dict[str, Any] | None:
+        """What it would change, by name."""
+        return {k: v for k, v in asdict(self.change).items() if v} if self.change else None
+
 
 @dataclass(frozen=True)
+class Numbered:
+    """A proposal with its place in a review, from 1."""
+
+    PUBLIC: ClassVar = "number *=proposal"
+
+    number: int
+    proposal: Proposal
+
+
+def numbered(proposals: Iterable[Proposal]) -> tuple[Numbered, ...]:
+    """Proposals with their places."""
+    return tuple(Numbered(n, p) for n, p in enumerate(proposals, 1))
+
+
+@dataclass(frozen=True, kw_only=True)
 class Evidence:
     """Everything proposals are made from.
 

@@ -48,10 +48,10 @@ def _one_each(listed: Sequence[Proposal]) -> tuple[Proposal, ...]:
 def _warnings(found: Evidence) -> Iterator[Proposal]:
     for sign in found.pain.warnings[-1:]:
         yield Proposal(
-            "see_clinician",
-            "warning sign",
-            f"Ask for a clinician's opinion soon: the note of {sign.day:%d %b} speaks of “{sign.word}”.",
-            f"“{sign.note}” can be a sign that should not be trained through. This is no diagnosis; until it is looked at, leave out what brings it on.",
+            kind="see_clinician",
+            subject="warning sign",
+            what=f"Ask for a clinician's opinion soon: the note of {sign.day:%d %b} speaks of “{sign.word}”.",
+            why=f"“{sign.note}” can be a sign that should not be trained through. This is no diagnosis; until it is looked at, leave out what brings it on.",
         )
 
 
@@ -59,14 +59,14 @@ def _lasting_pain(found: Evidence) -> Iterator[Proposal]:
     for joint in found.pain.joints:
         if joint.persists:
             yield Proposal(
-                "see_clinician",
-                joint.joint,
-                f"Have the {joint.joint} looked at by a clinician; spare it meanwhile.",
-                f"It hurt on {joint.visits} of {joint.of_visits} visits between {joint.first:%d %b} and {joint.last:%d %b}"
+                kind="see_clinician",
+                subject=joint.joint,
+                what=f"Have the {joint.joint} looked at by a clinician; spare it meanwhile.",
+                why=f"It hurt on {joint.visits} of {joint.of_visits} visits between {joint.first:%d %b} and {joint.last:%d %b}"
                 f"{_worst(joint, found.catalogue)}. Pain that comes back is for licensed practice (common practice, no source).",
-                {"visits": joint.visits, "of_visits": joint.of_visits, "days": (joint.last - joint.first).days},
-                "joint_caution",
-                Change(joint=joint.joint),
+                numbers={"visits": joint.visits, "of_visits": joint.of_visits, "days": (joint.last - joint.first).days},
+                claim="joint_caution",
+                change=Change(joint=joint.joint),
             )
 
 
@@ -83,14 +83,14 @@ def _painful_lifts(found: Evidence) -> Iterator[Proposal]:
                 other = next_in_rank(key, found)
                 if other is not None:
                     yield Proposal(
-                        "swap_lift",
-                        f"{key[0]} {key[1]}",
-                        f"Swap {found.catalogue.name(key[0])} for {other.name}.",
-                        f"{found.catalogue.name(key[0])} hurt the {joint.joint} in {hurt} of {n} sets of the last {found.rules.look_back_weeks:g} "
+                        kind="swap_lift",
+                        subject=f"{key[0]} {key[1]}",
+                        what=f"Swap {found.catalogue.name(key[0])} for {other.name}.",
+                        why=f"{found.catalogue.name(key[0])} hurt the {joint.joint} in {hurt} of {n} sets of the last {found.rules.look_back_weeks:g} "
                         f"weeks; {other.name} is the next in rank for the {words(found.catalogue.counting.main_muscle(key))}. If it hurts too, leave it out.",
-                        {"painful_sets": hurt, "sets": n, "value": other.value},
-                        "joint_caution",
-                        Change(lift=key, to=(other.lift, other.range)),
+                        numbers={"painful_sets": hurt, "sets": n, "value": other.value},
+                        claim="joint_caution",
+                        change=Change(lift=key, to=(other.lift, other.range)),
                     )
 
 
@@ -103,13 +103,13 @@ def _tired(found: Evidence) -> Iterator[Proposal]:
     if falling and (low or (share >= found.rules.falling_share and len(falling) >= 2)):
         said = f" and readiness was {ready:.1f} of 5 on average" if ready is not None else ""
         yield Proposal(
-            "lighter_week",
-            "week",
-            "Make next week lighter: half the sets, the same loads.",
-            f"{len(falling)} of {len(judged)} lifts are falling{said}. A lighter week is common practice; no study of the starter set tests it.",
-            {"falling": len(falling), "of": len(judged)} | ({"readiness": ready} if ready is not None else {}),
-            "",
-            Change(share=0.5),
+            kind="lighter_week",
+            subject="week",
+            what="Make next week lighter: half the sets, the same loads.",
+            why=f"{len(falling)} of {len(judged)} lifts are falling{said}. A lighter week is common practice; no study of the starter set tests it.",
+            numbers={"falling": len(falling), "of": len(judged)} | ({"readiness": ready} if ready is not None else {}),
+            claim="",
+            change=Change(share=0.5),
         )
 
 
@@ -119,13 +119,13 @@ def _skipped(found: Evidence) -> Iterator[Proposal]:
         if finding.muscle and planned and found.kept.weeks >= 2 and done / planned < found.rules.skipped_below:
             fewer = (planned - done) / found.kept.weeks
             yield Proposal(
-                "fewer_sets",
-                finding.muscle,
-                f"Plan {fewer:.0f} sets fewer a week for the {words(finding.muscle)}, or ask why {found.catalogue.name(finding.key[0])} is left out.",
-                f"{done:g} of {planned:g} planned sets were done in {found.kept.weeks} weeks. A week that gets done is worth more than one that does not.",
-                {"planned": planned, "done": done, "weeks": found.kept.weeks},
-                "preference",
-                Change(muscle=finding.muscle, sets=-round(fewer)),
+                kind="fewer_sets",
+                subject=finding.muscle,
+                what=f"Plan {fewer:.0f} sets fewer a week for the {words(finding.muscle)}, or ask why {found.catalogue.name(finding.key[0])} is left out.",
+                why=f"{done:g} of {planned:g} planned sets were done in {found.kept.weeks} weeks. A week that gets done is worth more than one that does not.",
+                numbers={"planned": planned, "done": done, "weeks": found.kept.weeks},
+                claim="preference",
+                change=Change(muscle=finding.muscle, sets=-round(fewer)),
             )
 
 
@@ -137,14 +137,14 @@ def _not_growing(found: Evidence) -> Iterator[Proposal]:
             sets, step = found.muscle_sets.get(muscle, 0.0), found.rules.sets_step
             if muscle not in found.sore_muscles and 0 < sets <= found.rules.most_weekly_sets - step:
                 yield Proposal(
-                    "more_sets",
-                    muscle,
-                    f"Plan {step:g} sets more a week for the {words(muscle)}: from {sets:.0f} to {sets + step:.0f}.",
-                    f"{words(one.site)} ({words(one.kind)}) changed by {one.change:+.1f} in {one.weeks:.0f} weeks; error alone reaches {one.smallest:.1f}, "
+                    kind="more_sets",
+                    subject=muscle,
+                    what=f"Plan {step:g} sets more a week for the {words(muscle)}: from {sets:.0f} to {sets + step:.0f}.",
+                    why=f"{words(one.site)} ({words(one.kind)}) changed by {one.change:+.1f} in {one.weeks:.0f} weeks; error alone reaches {one.smallest:.1f}, "
                     f"and {one.expected:+.1f} was to be expected on average. People differ as much as that, so this is a try, not a fault.",
-                    {"change": one.change, "smallest": one.smallest, "expected": one.expected, "weekly_sets": sets},
-                    "weekly_sets",
-                    Change(muscle=muscle, sets=step),
+                    numbers={"change": one.change, "smallest": one.smallest, "expected": one.expected, "weekly_sets": sets},
+                    claim="weekly_sets",
+                    change=Change(muscle=muscle, sets=step),
                 )
 
 
@@ -154,11 +154,11 @@ def _measuring(found: Evidence) -> Iterator[Proposal]:
             better = next((g for g in found.growth if g.kind == "ultrasound_thickness" and g.site == one.site), None)
             if better is None:
                 yield Proposal(
-                    "measure",
-                    one.site,
-                    f"Measure the {words(one.site)} more often, or by ultrasound, to see growth earlier.",
-                    f"At the average rate a tape needs about {one.weeks_to_tell:.0f} weeks to show growth beyond its error ({one.smallest:.1f} cm); more readings "
+                    kind="measure",
+                    subject=one.site,
+                    what=f"Measure the {words(one.site)} more often, or by ultrasound, to see growth earlier.",
+                    why=f"At the average rate a tape needs about {one.weeks_to_tell:.0f} weeks to show growth beyond its error ({one.smallest:.1f} cm); more readings "
                     "and more visits shorten that.",
-                    {"smallest": one.smallest, "weeks_to_tell": one.weeks_to_tell},
-                    "training_grows",
+                    numbers={"smallest": one.smallest, "weeks_to_tell": one.weeks_to_tell},
+                    claim="training_grows",
                 )

@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import timedelta
+from typing import ClassVar
 
 import numpy as np
 
@@ -64,6 +65,7 @@ class PersonalResponse:
         sentence: what to make of it, in words.
     """
 
+    PUBLIC: ClassVar = "to_sets to_lifts sentence answers_to_sets"
     to_sets: Answer | None
     to_lifts: Mapping[str, Answer] = field(default_factory=dict)
     sentence: str = ""

@@ -3,12 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from typing import ClassVar
 
 from lengthwise.errors import InputError
 from lengthwise.training.findings import Catalogue, History, LiftFinding, finding, lately
 from lengthwise.training.growth import Growth, growth
 from lengthwise.training.pain import Pain, pain
-from lengthwise.training.proposal import Evidence, Proposal
+from lengthwise.training.proposal import Evidence, Numbered, Proposal, numbered
 from lengthwise.training.proposals import proposals
 from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review_rules import ReviewRules, review_rules
@@ -17,7 +18,7 @@ from lengthwise.training.trend import Rise, trends
 from lengthwise.training.volume import Adherence, WeekVolume, adherence, weekly
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Review:
     """Everything a coach looks at before the next week.
 
@@ -28,6 +29,10 @@ class Review:
         left_out: sets no 1RM can be estimated from, by reason. notes: what else to know.
     """
 
+    PUBLIC: ClassVar = """
+        person=name as_of lifts measurements=growth proposals=numbered weeks kept pain readiness
+        response left_out notes
+    """
     name: str
     as_of: date
     lifts: tuple[LiftFinding, ...]
@@ -40,6 +45,11 @@ class Review:
     proposals: tuple[Proposal, ...]
     left_out: Mapping[str, int] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
+
+    @property
+    def numbered(self) -> tuple[Numbered, ...]:
+        """Its proposals with their places."""
+        return numbered(self.proposals)
 
 
 @dataclass(frozen=True)
@@ -67,35 +77,35 @@ def review(history: History, catalogue: Catalogue, question: Question) -> Review
     weeks = weekly(sessions, (p for p in history.planned if p.monday <= as_of), catalogue.counting)
     last = lately(sessions, weeks, as_of, rules)
     found = Evidence(
-        tuple(
+        lifts=tuple(
             finding(t, last, catalogue.counting, rules) for t in trends(done, as_of, Rise(rules.rise_per_week, rules.stall_weeks))
         ),
-        growth(measured),
-        pain(sessions, as_of, rules),
-        adherence(last.weeks),
-        last,
-        catalogue,
-        rules,
-        question.answered,
-        question.response,
+        growth=growth(measured),
+        pain=pain(sessions, as_of, rules),
+        kept=adherence(last.weeks),
+        last=last,
+        catalogue=catalogue,
+        rules=rules,
+        answered=question.answered,
+        response=question.response,
     )
     left_out: dict[str, int] = {}
     for one in done:
         for reason, n in one.left_out.items():
             left_out[reason] = left_out.get(reason, 0) + n
     return Review(
-        history.client.name,
-        as_of,
-        found.lifts,
-        found.growth,
-        weeks,
-        found.kept,
-        found.pain,
-        found.readiness,
-        question.response,
-        proposals(found),
-        left_out,
-        _notes(found),
+        name=history.client.name,
+        as_of=as_of,
+        lifts=found.lifts,
+        growth=found.growth,
+        weeks=weeks,
+        kept=found.kept,
+        pain=found.pain,
+        readiness=found.readiness,
+        response=question.response,
+        proposals=proposals(found),
+        left_out=left_out,
+        notes=_notes(found),
     )
 
 

@@ -23,7 +23,7 @@ class _File(BaseModel):
     warning: _Warning
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class ReviewRules:
     """Bounds of a review; units and sources in data/review_rules.toml."""
 

@@ -10,14 +10,15 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from lengthwise.training.log import LoggedSet, MeasureKind, Measurement, Session
+from lengthwise.training.log import LoggedSet, Measurement, Session
+from lengthwise.training.measures import MeasureKind
 from lengthwise.training.volume import PlannedSets, PlannedVisit, PlannedWeek
 
 REFERENCE_SETS = 10.0
 """Weekly sets at which `gain` holds; more or fewer change it by `per_set`."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LiftTruth:
     """The true course of one lift.
 
@@ -37,7 +38,7 @@ class LiftTruth:
     visits: tuple[int, ...] = (0, 2)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class MeasureTruth:
     """A body measure: its first true value, true change over 12 weeks, and errors of a reading and of a visit."""
 
@@ -61,7 +62,7 @@ class PainEpisode:
     loss: float = 3.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class ClientTruth:
     """A person as they truly are.
 
@@ -91,7 +92,7 @@ class ClientTruth:
     minutes: float = 60.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Scenario:
     """A log made from a truth, and the true 1RM [kg] of each lift on each day from the first."""
 
@@ -121,7 +122,14 @@ def simulate(truth: ClientTruth, first: date, weeks: int, rng: np.random.Generat
             if rng.random() >= truth.missed:
                 sessions.append(_visit(truth, _Visit(day, week, visit, (day - first).days), course, lifter, rng))
     done = tuple(s for s in sessions if s.sets)
-    return Scenario(truth, first, done, _measured(truth, first, weeks, rng), tuple(planned), course)
+    return Scenario(
+        truth=truth,
+        first=first,
+        sessions=done,
+        measurements=_measured(truth, first, weeks, rng),
+        planned=tuple(planned),
+        true_kg=course,
+    )
 
 
 def _course(truth: ClientTruth, one: LiftTruth, weeks: int) -> np.ndarray:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cache
 from importlib.resources import files
-from typing import Any, Literal
+from typing import Any, ClassVar, Literal
 
 from lengthwise.training.client import Client, Screening
 
@@ -33,6 +33,7 @@ class Outcome:
         vigorous: whether sets may end near the last possible repetition: only at "go", and only where vigorous effort was asked about.
     """
 
+    PUBLIC: ClassVar = "answer vigorous reasons care"
     answer: Answer
     reasons: tuple[str, ...]
     care: tuple[str, ...] = ()

@@ -41,13 +41,13 @@ def _closer_to_failure(finding: LiftFinding, found: Evidence) -> Proposal | None
     if finding.reserve is None or finding.reserve < found.rules.high_reserve:
         return None
     return Proposal(
-        "reserve",
-        f"{finding.key[0]} {finding.key[1]}",
-        f"End sets of {found.catalogue.name(finding.key[0])} closer to failure: 1-2 repetitions in reserve.",
-        f"{_said(finding, found)}, and its sets ended with {finding.reserve:.1f} repetitions in reserve on average.",
-        {**_numbers(finding, found), "reserve": finding.reserve},
-        "close_to_failure",
-        Change(lift=finding.key, reserve=1.5),
+        kind="reserve",
+        subject=f"{finding.key[0]} {finding.key[1]}",
+        what=f"End sets of {found.catalogue.name(finding.key[0])} closer to failure: 1-2 repetitions in reserve.",
+        why=f"{_said(finding, found)}, and its sets ended with {finding.reserve:.1f} repetitions in reserve on average.",
+        numbers={**_numbers(finding, found), "reserve": finding.reserve},
+        claim="close_to_failure",
+        change=Change(lift=finding.key, reserve=1.5),
     )
 
 
@@ -58,14 +58,14 @@ def _more_sets(finding: LiftFinding, found: Evidence) -> Proposal | None:
         return None
     own = f" {found.response.sentence}" if found.response else ""
     return Proposal(
-        "more_sets",
-        finding.muscle,
-        f"Plan {step:g} sets more a week for the {words(finding.muscle)}: from {sets:.0f} to {sets + step:.0f}.",
-        f"{_said(finding, found)}. Over groups of people a further weekly set went with 0.24-0.37 % more growth, up to about "
+        kind="more_sets",
+        subject=finding.muscle,
+        what=f"Plan {step:g} sets more a week for the {words(finding.muscle)}: from {sets:.0f} to {sets + step:.0f}.",
+        why=f"{_said(finding, found)}. Over groups of people a further weekly set went with 0.24-0.37 % more growth, up to about "
         f"{found.rules.most_weekly_sets:g} sets.{own}",
-        _numbers(finding, found),
-        "weekly_sets",
-        Change(muscle=finding.muscle, sets=step),
+        numbers=_numbers(finding, found),
+        claim="weekly_sets",
+        change=Change(muscle=finding.muscle, sets=step),
     )
 
 
@@ -74,13 +74,13 @@ def _fewer_sets(finding: LiftFinding, found: Evidence) -> Proposal | None:
     if sets <= most + found.rules.sets_step:
         return None
     return Proposal(
-        "fewer_sets",
-        finding.muscle,
-        f"Plan {sets - most:.0f} sets fewer a week for the {words(finding.muscle)}: from {sets:.0f} to {most:g}.",
-        f"{_said(finding, found)} at {sets:.0f} sets a week; beyond about {most:g} two of three muscles showed no clear further gain.",
-        _numbers(finding, found),
-        "weekly_sets",
-        Change(muscle=finding.muscle, sets=-round(sets - most)),
+        kind="fewer_sets",
+        subject=finding.muscle,
+        what=f"Plan {sets - most:.0f} sets fewer a week for the {words(finding.muscle)}: from {sets:.0f} to {most:g}.",
+        why=f"{_said(finding, found)} at {sets:.0f} sets a week; beyond about {most:g} two of three muscles showed no clear further gain.",
+        numbers=_numbers(finding, found),
+        claim="weekly_sets",
+        change=Change(muscle=finding.muscle, sets=-round(sets - most)),
     )
 
 
@@ -91,13 +91,13 @@ def _long_half(finding: LiftFinding, found: Evidence) -> Proposal | None:
     if part != "full" or other is None:
         return None
     return Proposal(
-        "range",
-        f"{lift} {part}",
-        f"Do {found.catalogue.name(lift)} in the half of the range where the {words(finding.muscle)} is long.",
-        f"{_said(finding, found)}, with sets and reserve as they should be. A new range needs its own start: loads are not comparable.",
-        {**_numbers(finding, found), "value": other.value},
-        "long_half",
-        Change(lift=finding.key, to=(lift, "long")),
+        kind="range",
+        subject=f"{lift} {part}",
+        what=f"Do {found.catalogue.name(lift)} in the half of the range where the {words(finding.muscle)} is long.",
+        why=f"{_said(finding, found)}, with sets and reserve as they should be. A new range needs its own start: loads are not comparable.",
+        numbers={**_numbers(finding, found), "value": other.value},
+        claim="long_half",
+        change=Change(lift=finding.key, to=(lift, "long")),
     )
 
 
@@ -106,12 +106,12 @@ def _swap(finding: LiftFinding, found: Evidence) -> Proposal | None:
     if other is None:
         return None
     return Proposal(
-        "swap_lift",
-        f"{finding.key[0]} {finding.key[1]}",
-        f"Swap {found.catalogue.name(finding.key[0])} for {other.name}.",
-        f"{_said(finding, found)}. {other.name} is the next in rank for the {words(finding.muscle)} (a set is expected to grow "
+        kind="swap_lift",
+        subject=f"{finding.key[0]} {finding.key[1]}",
+        what=f"Swap {found.catalogue.name(finding.key[0])} for {other.name}.",
+        why=f"{_said(finding, found)}. {other.name} is the next in rank for the {words(finding.muscle)} (a set is expected to grow "
         f"it {other.value:.2f} times as much as one of its reference lift); that a swap ends a stall is common practice, no source.",
-        {**_numbers(finding, found), "value": other.value},
-        "long_length",
-        Change(lift=finding.key, to=(other.lift, other.range)),
+        numbers={**_numbers(finding, found), "value": other.value},
+        claim="long_length",
+        change=Change(lift=finding.key, to=(other.lift, other.range)),
     )

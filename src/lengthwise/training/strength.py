@@ -62,7 +62,7 @@ class LiftHistory:
     left_out: Mapping[str, int] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _SetPoint:
     """One set: visit, place among the visit's sets of the lift, estimate and error [ln], repetitions to failure."""
 
@@ -149,7 +149,14 @@ def _point(visit: int, place: int, one: LoggedSet, offset_kg: float) -> _SetPoin
     sizes = trend_data().error
     to_failure = _to_failure(one, sizes)
     error = set_error(to_failure, one.reserve, sizes)
-    return _SetPoint(visit, place, ln_one_rm(one.load_kg + offset_kg, to_failure), error, to_failure, one)
+    return _SetPoint(
+        visit=visit,
+        place=place,
+        ln_kg=ln_one_rm(one.load_kg + offset_kg, to_failure),
+        error=error,
+        to_failure=to_failure,
+        logged=one,
+    )
 
 
 def _drop(points: Sequence[_SetPoint]) -> float:

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import TypeVar
+from itertools import starmap
+from typing import ClassVar, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,6 +31,11 @@ class Estimate:
     low: float
     high: float
 
+    @property
+    def interval(self) -> tuple[float, float]:
+        """From its low to its high end."""
+        return self.low, self.high
+
 
 @dataclass(frozen=True)
 class Known:
@@ -48,7 +54,7 @@ class Rise:
 
 
 @dataclass(frozen=True)
-class Record:
+class Best:
     """A best so far: kind (load, estimated 1RM, or repetitions at a load), its day, value and unit."""
 
     kind: str
@@ -57,7 +63,7 @@ class Record:
     unit: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Trend:
     """A lift's course.
 
@@ -86,7 +92,27 @@ class Trend:
     ahead: Estimate
     known: tuple[Known, ...]
     enough: bool
-    records: tuple[Record, ...]
+    records: tuple[Best, ...]
+
+    @property
+    def course(self) -> "tuple[Visit, ...]":
+        """Visit by visit."""
+        return tuple(starmap(Visit, zip(self.history.days, self.level_kg, self.counts, self.known, strict=True)))
+
+
+@dataclass(frozen=True)
+class Visit:
+    """One visit's best set of a lift, the 1RM it speaks for with its error [ln], and the line through all visits on that day."""
+
+    PUBLIC: ClassVar = """
+        day=done.day e1rm_kg=done.kg error=done.error line_kg=line.value line_interval=line.interval counts
+        p_rising=known.p_rising load_kg=done.best.load_kg repetitions=done.best.repetitions reserve=done.best.reserve
+    """
+
+    done: DayStrength
+    line: Estimate
+    counts: float
+    known: Known
 
 
 @dataclass(frozen=True)
@@ -121,9 +147,11 @@ def trends(histories: Sequence[LiftHistory], as_of: date, rise: Rise) -> tuple[T
     return tuple(
         _trend(
             h,
-            _Lanes(found, hindsight, i, stack.n[i], weight[i], counts[:, i]),
+            _Lanes(found=found, hindsight=hindsight, lift=i, n=stack.n[i], weight=weight[i], counts=counts[:, i]),
             as_of,
-            _Lanes(lately, lately.known, i, stack.n[i], lately_weight[i], counts[:, i]).slope_above(rise.per_week / 7),
+            _Lanes(
+                found=lately, hindsight=lately.known, lift=i, n=stack.n[i], weight=lately_weight[i], counts=counts[:, i]
+            ).slope_above(rise.per_week / 7),
         )
         for i, h in enumerate(seen)
     )
@@ -209,7 +237,7 @@ def _counts(stack: _Stack, hindsight: States, weight: Array) -> Array:
     return np.asarray(np.where(np.isfinite(stack.y), np.minimum((nu + 1) / (nu + expected), 1.0), 1.0))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Lanes:
     """One lift's part of the filter's result: which columns, how many visits, weights of assumptions and of visits."""
 
@@ -263,18 +291,18 @@ def _trend(history: LiftHistory, lanes: _Lanes, as_of: date, p_worthwhile: float
     slope, slope_error = (7 * float(x) for x in lanes.mixed(now[1], now[4]))
     ahead = tuple(float(x) for x in lanes.mixed(later[0], later[2]))
     return Trend(
-        history,
-        tuple(_kg(float(m), float(s)) for m, s in zip(mean, spread, strict=True)),
-        tuple(float(c) for c in lanes.counts[: lanes.n]),
-        _kg(line, float(np.hypot(line_error, history.equation_error))),
-        _kg(line, line_error),
-        Estimate(*(100 * (slope + k * slope_error) for k in (0.0, -Z, Z))),
-        float(lanes.chance_above(0.0, now[1], now[4])),
-        p_worthwhile,
-        _kg(*ahead),
-        _known(history, lanes),
-        enough(history.days),
-        records(history),
+        history=history,
+        level_kg=tuple(_kg(float(m), float(s)) for m, s in zip(mean, spread, strict=True)),
+        counts=tuple(float(c) for c in lanes.counts[: lanes.n]),
+        e1rm=_kg(line, float(np.hypot(line_error, history.equation_error))),
+        line=_kg(line, line_error),
+        per_week=Estimate(*(100 * (slope + k * slope_error) for k in (0.0, -Z, Z))),
+        p_rising=float(lanes.chance_above(0.0, now[1], now[4])),
+        p_worthwhile=p_worthwhile,
+        ahead=_kg(*ahead),
+        known=_known(history, lanes),
+        enough=enough(history.days),
+        records=records(history),
     )
 
 
@@ -289,14 +317,14 @@ def enough(days: Sequence[DayStrength]) -> bool:
     return len(days) >= ENOUGH_VISITS and days[-1].day - days[0].day >= timedelta(ENOUGH_DAYS)
 
 
-def records(history: LiftHistory) -> tuple[Record, ...]:
+def records(history: LiftHistory) -> tuple[Best, ...]:
     """Heaviest load, highest estimated 1RM, and most repetitions at the heaviest load, each on the day it was first done."""
     if not history.days:
         return ()
     by_estimate = max(history.days, key=lambda d: (d.ln_kg, -d.day.toordinal()))
     heaviest = max(history.days, key=lambda d: (d.best.load_kg, d.best.repetitions, -d.day.toordinal()))
     return (
-        Record("estimated 1RM", by_estimate.day, by_estimate.kg, "kg"),
-        Record("load", heaviest.day, heaviest.best.load_kg, "kg"),
-        Record("repetitions at that load", heaviest.day, float(heaviest.best.repetitions), "repetitions"),
+        Best("estimated 1RM", by_estimate.day, by_estimate.kg, "kg"),
+        Best("load", heaviest.day, heaviest.best.load_kg, "kg"),
+        Best("repetitions at that load", heaviest.day, float(heaviest.best.repetitions), "repetitions"),
     )

@@ -48,7 +48,7 @@ class _File(BaseModel):
     outliers: dict[str, Sourced]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class ErrorSizes:
     """Sizes of error; repetitions unless said otherwise (see data/trend.toml for sources)."""
 

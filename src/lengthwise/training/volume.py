@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from typing import ClassVar
 
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.training.log import LoggedSet, Session
@@ -80,11 +81,22 @@ class Counting:
 class Done:
     """What was planned or done in a week: sets of lifts, counted sets of heads and muscles, visits, minutes."""
 
+    PUBLIC: ClassVar = "visits minutes sets[lift range sets] heads=heads_met muscles=muscles_met"
     sets: Mapping[LiftKey, float]
     heads: Mapping[str, float]
     muscles: Mapping[str, float]
     visits: int
     minutes: float
+
+    @property
+    def heads_met(self) -> dict[str, float]:
+        """Heads that got something."""
+        return {h: n for h, n in self.heads.items() if n}
+
+    @property
+    def muscles_met(self) -> dict[str, float]:
+        """Muscles that got something."""
+        return {m: n for m, n in self.muscles.items() if n}
 
 
 @dataclass(frozen=True)
@@ -95,6 +107,7 @@ class WeekVolume:
         unjudged_minutes: visits whose length was not written down.
     """
 
+    PUBLIC: ClassVar = "monday done planned visits_without_minutes=unjudged_minutes"
     monday: date
     done: Done
     planned: Done | None
@@ -105,6 +118,10 @@ class WeekVolume:
 class Adherence:
     """Kept over some weeks with a plan: planned and done visits, sets and minutes, and each lift's planned and done sets."""
 
+    PUBLIC: ClassVar = """
+        weeks share visits[planned done] sets[planned done] minutes[planned done] skipped[lift
+        range planned done]
+    """
     weeks: int
     visits: tuple[int, int]
     sets: tuple[float, float]
@@ -115,6 +132,11 @@ class Adherence:
     def share(self) -> float | None:
         """Done sets of the planned lifts over planned sets; extra sets do not make up for missed ones. Nothing without a plan."""
         return self.sets[1] / self.sets[0] if self.sets[0] else None
+
+    @property
+    def skipped(self) -> dict[LiftKey, tuple[float, float]]:
+        """Lifts of which less than half was done."""
+        return {key: (planned, done) for key, (planned, done) in self.lifts.items() if planned and done / planned < 0.5}
 
 
 def monday_of(day: date) -> date:

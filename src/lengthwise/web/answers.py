@@ -3,7 +3,6 @@
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any
 
@@ -13,9 +12,8 @@ from pydantic import BaseModel
 
 from lengthwise.actions.lifts import profile_lift
 from lengthwise.body.model import body_of
-from lengthwise.body.person import Person
 from lengthwise.mechanics.profile import LiftProfile
-from lengthwise.mechanics.profile import Request as ProfileRequest
+from lengthwise.questions.profile import QUESTION, ProfileAsk
 from lengthwise.web.board import shared
 from lengthwise.web.jobs import step
 
@@ -63,31 +61,13 @@ profiles, texts, files = Kept(48), Kept(256), Kept(16)
 BINARY = "application/octet-stream"
 
 
-@dataclass(frozen=True)
-class LiftAsked:
-    """A lift's profile as asked: set-up values as sorted pairs, so that it can be a key."""
-
-    person: Person
-    lift: str
-    range: str
-    setup: tuple[tuple[str, float], ...]
-    repetitions: int
-    reserve: float
-    n_pos: int
-
-
-def profiled(asked: LiftAsked) -> LiftProfile:
+def profiled(asked: ProfileAsk) -> LiftProfile:
     """The profile, kept from before or computed now."""
-
-    def make() -> LiftProfile:
-        request = ProfileRequest(
-            asked.range, dict(asked.setup), asked.repetitions, asked.reserve, n_pos=asked.n_pos  # type: ignore[arg-type]
-        )  # fmt: skip
-        return profile_lift(body_of(asked.person), asked.lift, request)
-
     with computing:
         step()  # who waited for the lock may be waited for no more
-        found: LiftProfile = profiles.get(asked, make)
+        found: LiftProfile = profiles.get(
+            QUESTION.key(asked), lambda: profile_lift(body_of(asked.person), asked.lift, asked.request)
+        )
     return found
 
 

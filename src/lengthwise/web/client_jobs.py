@@ -10,7 +10,7 @@ from typing import Any
 from fastapi import Request
 from fastapi.responses import HTMLResponse
 
-from lengthwise.actions.clients import client_answer, starts_easy
+from lengthwise.actions.clients import WhatFollows, starts_easy, what_follows
 from lengthwise.actions.past import past_of_number
 from lengthwise.actions.swap import Because, Swap, swap_lift
 from lengthwise.actions.week import Changes, alternatives, changed_record, plan_week
@@ -108,9 +108,9 @@ def offer_job(found: StoredClient, week: Week) -> tuple[str, Callable[[Told], Ed
     )
 
 
-def follows_job(found: StoredClient) -> tuple[str, Callable[[Told], dict[str, Any]]]:
+def follows_job(found: StoredClient) -> tuple[str, Callable[[Told], WhatFollows]]:
     """What follows from a record, its body fitted to known lifts, as something to be run."""
-    return f"follows {mark_of(found)} {date.today()}", lambda tell: client_answer(found.client)
+    return f"follows {mark_of(found)} {date.today()}", lambda tell: what_follows(found.client)
 
 
 def when_done(

@@ -28,7 +28,7 @@ class Line:
     memory: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Row:
     """One line of the plot: its words and places along the axis."""
 
@@ -42,7 +42,7 @@ class Row:
     memory: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Forest:
     """A forest plot in the units of its drawing."""
 
@@ -71,13 +71,32 @@ def laid_out(lines: Sequence[Line], mean: Line, spread: tuple[float, float] | No
 
     def row(line: Line, y: float, side: float) -> Row:
         words = said(line, digits)
-        return Row(cut(line.label, LONGEST_LABEL), words, y, x(line.low), x(line.at), x(line.high), side, line.memory)
+        return Row(
+            label=cut(line.label, LONGEST_LABEL),
+            said=words,
+            y=y,
+            low=x(line.low),
+            at=x(line.at),
+            high=x(line.high),
+            side=side,
+            memory=line.memory,
+        )
 
     rows = tuple(row(line, TOP + ROW * i, 6 + 10 * line.share**0.5) for i, line in enumerate(lines))
     bottom = TOP + ROW * len(rows) + 8
     places = tuple((x(value), text) for value, text in ticks(seen))
     drawn = (x(spread[0]), x(spread[1])) if spread else None
-    return Forest(rows, row(mean, bottom, 0), drawn, places, x(0), left, left + WIDTH + WORDS, bottom + 70, axis)
+    return Forest(
+        rows=rows,
+        mean=row(mean, bottom, 0),
+        spread=drawn,
+        ticks=places,
+        zero=x(0),
+        left=left,
+        width=left + WIDTH + WORDS,
+        height=bottom + 70,
+        axis=axis,
+    )
 
 
 def said(line: Line, digits: str = ".2f") -> str:

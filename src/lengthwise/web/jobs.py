@@ -48,7 +48,7 @@ class TooMany(InputError):
     """An account waits for as many answers as it may."""
 
 
-@dataclass
+@dataclass(kw_only=True)
 class Job(Generic[T]):
     """One question being answered.
 

@@ -18,7 +18,7 @@ INK_FROM = 0.45
 """From this place on the scale dark letters stand out better than light ones."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Cell:
     """One set-up: its box, its colour, whether letters on it are dark, its value, and what it is in words."""
 
@@ -31,7 +31,7 @@ class Cell:
     words: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Drawing:
     """A set-up search in the units of its drawing.
 
@@ -71,19 +71,27 @@ def drawing_of(found: Landscape, units: Units) -> Drawing:
     columns = tuple((LEFT + WIDE * (i + 0.5), t) for i, t in enumerate(ticks[0]))
     rows = () if one else tuple((TOP + HIGH * (n_row - 0.5 - j), t) for j, t in enumerate(ticks[1]))
     return Drawing(
-        tuple(cells), columns, rows, names[0], "" if one else names[1],
-        _place(found, found.best, bottom), None if found.default_value is None else _place(found, found.default, bottom),
-        LEFT + WIDE * len(columns) + 10, bottom + 62, high - low < 1e-9,
+        cells=tuple(cells), columns=columns, rows=rows, across=names[0], up="" if one else names[1],
+        best=_place(found, found.best, bottom), usual=None if found.default_value is None else _place(found, found.default, bottom),
+        width=LEFT + WIDE * len(columns) + 10, height=bottom + 62, flat=high - low < 1e-9,
     )  # fmt: skip
 
 
 def _cell(measure: str, value: float, share: float, box: tuple[float, float, float], words: str) -> Cell:
     x, y, tall = box
     if isnan(value):
-        return Cell(x, y, tall, "", True, "–", f"{words}: cannot be held")
+        return Cell(x=x, y=y, high=tall, colour="", dark=True, said="–", words=f"{words}: cannot be held")
     unit = MEASURE_WORDS[measure].unit
     short = f"{100 * value:.0f}" if unit == "%" else f"{value:.2f}"
-    return Cell(x, y, tall, scale_colour(share), share >= INK_FROM, short, f"{words}: {MEASURE_WORDS[measure].said(value)}")
+    return Cell(
+        x=x,
+        y=y,
+        high=tall,
+        colour=scale_colour(share),
+        dark=share >= INK_FROM,
+        said=short,
+        words=f"{words}: {MEASURE_WORDS[measure].said(value)}",
+    )
 
 
 def _place(found: Landscape, setup: Setup, bottom: float) -> tuple[float, float]:

@@ -13,7 +13,7 @@ from lengthwise.body.person import Person
 from lengthwise.mechanics.audit import Finding
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.contact_sheet import save_sheet
-from lengthwise.report.profile_figure import profile_png
+from lengthwise.report.profile_figure import profile_picture
 from lengthwise.web import answers, client_jobs
 from lengthwise.web.answers import computing, drawing
 from lengthwise.web.api import asked
@@ -88,4 +88,4 @@ def forget_lifts() -> None:
 
 
 def _picture(found: LiftProfile) -> str:
-    return f"data:image/png;base64,{b64encode(profile_png(found)).decode()}"
+    return f"data:image/png;base64,{b64encode(profile_picture(found).png(90)).decode()}"

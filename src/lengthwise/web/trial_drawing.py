@@ -11,7 +11,7 @@ LONGEST_LABEL = 38
 SEEN = {1: "more in the first", 0: "not clear", -1: "more in the second"}
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Bar:
     """One comparison: its label, x of what was expected (low, middle, high) and seen (low, middle, high), and both in words."""
 
@@ -48,13 +48,13 @@ def _bar(row: Mapping[str, Any], y: float, shown: Span) -> Bar:
     label = cut(f"{mark} {row['trial']} {row['head'].replace('_', ' ').replace('+', ', ')}", LONGEST_LABEL)
     side = (row["observed"]["mean"] > 0) - (row["observed"]["mean"] < 0) if row["clear"] else 0
     return Bar(
-        label,
-        y,
-        _places(row["predicted"], shown),
-        _places(row["observed"], shown),
-        row["agree"],
-        f"{verdict}: {SEEN[side]}",
-        row["predicted"]["mean"],
+        label=label,
+        y=y,
+        expected=_places(row["predicted"], shown),
+        seen=_places(row["observed"], shown),
+        agree=row["agree"],
+        said=f"{verdict}: {SEEN[side]}",
+        predicted=row["predicted"]["mean"],
     )
 
 

@@ -1,9 +1,12 @@
 """Numbers as people read them, in the units they chose."""
 
+from fastapi import Request
+
 from lengthwise import quantities
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.quantities import MassUnit
-from lengthwise.web.who import Units
+from lengthwise.training.client import LengthUnit
+from lengthwise.web.who import Units, units_of
 
 KG_PER_LB = 0.45359237
 """International avoirdupois pound [kg] (exact, 1959 agreement)."""
@@ -45,6 +48,11 @@ def gear_of(lift: str) -> str:
 def unit_of(units: Units) -> MassUnit:
     """In which unit loads are shown."""
     return "lb" if units == "imperial" else "kg"
+
+
+def shown_units(request: Request) -> tuple[MassUnit, LengthUnit]:
+    """The units that whoever asks reads masses and lengths in."""
+    return ("lb", "in") if units_of(request) == "imperial" else ("kg", "cm")
 
 
 def length(cm: float, units: Units) -> str:

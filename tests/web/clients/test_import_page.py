@@ -71,7 +71,7 @@ def test_a_table_is_understood_kept_and_taken_back(nobody_s_log: tuple[Page, int
     page.click("button:has-text('Keep 0 sets')")
     page.wait_for_selector("text=Nothing was new")
     page.goto(f"{small_gym}/log/{number}/import?entry={newest(page, small_gym, number)}&sets=3&sessions=2")
-    page.click("text=Take the import back")
+    page.click("text=Undo the import")
     page.wait_for_selector("text=Undone: 3 sets")
     assert kept(page, small_gym, number) == []
 
@@ -93,7 +93,7 @@ def test_with_a_fault_nothing_is_kept_until_rows_may_be_left_out(nobody_s_log: t
     page.click("button[value=look]")
     page.click("button[value=keep]")
     page.wait_for_selector("text=Imported: 3 sets in 2 sessions")
-    page.click("text=Take the import back")
+    page.click("text=Undo the import")
     page.wait_for_selector("text=Undone: 3 sets")
 
 

@@ -47,7 +47,7 @@ def test_a_record_is_saved_changed_and_sent_back(open_gym: Open, number_of: Numb
 
 def test_somebody_new_comes_from_a_file_once(open_gym: Open, gym: str, tmp_path: Path):
     page = open_gym("/people/new", expects="422")
-    file = saved(page, "text=Save an empty one with notes", tmp_path)
+    file = saved(page, "text=Save an empty template with notes", tmp_path)
     file.write_text(file.read_text(encoding="utf-8").replace("New client", "Invented, from a file"), encoding="utf-8")
     send(page, file)
     page.wait_for_selector("text=The record is kept")

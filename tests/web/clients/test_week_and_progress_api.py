@@ -14,9 +14,9 @@ from playwright.sync_api import APIResponse, Browser, Page
 
 from kept_gym import LITTLE_GEAR, copied
 from lengthwise.actions.review import review_client
-from lengthwise.actions.review_answer import review_answer
 from lengthwise.actions.store import stored_clients
-from lengthwise.web.api.progress_models import DecisionOut, ReviewOut
+from lengthwise.questions.answers import encode
+from lengthwise.web.api.progress import DecisionOut, ReviewOut
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks
 
 LONGEST_S = 240
@@ -123,7 +123,7 @@ def test_every_demo_client_s_review_is_as_described(gym_folder: Path, monkeypatc
     invented = [person for person in stored_clients() if "(invented)" in person.client.name]
     assert len(invented) == 6
     for person in invented:
-        found = ReviewOut.model_validate(review_answer(review_client(person.client.name)))
+        found = ReviewOut.model_validate(encode(review_client(person.client.name)))
         assert found.person == person.client.name
         assert found.lifts
 

@@ -22,7 +22,7 @@ def test_a_line_is_entered_shown_and_taken_back(open_small: Open, small_gym: str
     page.fill("#line", "3x8 @ 24 r2 pain knee # slow")
     page.click("text=Keep the line")
     until(page, lambda: len(log_of(page, small_gym, small_number)) == len(before) + 3)
-    page.click("text=Sessions, and taking back")
+    page.click("text=Sessions, and undo")
     visit = page.locator(".sessions > li").first
     assert "3 sets" not in visit.inner_text(), "every set is shown by itself"
     assert visit.locator(".set").all_inner_texts()[-3:] == ["8 × 24 kg r2"] * 3

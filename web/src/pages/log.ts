@@ -333,22 +333,20 @@ function listen(): void {
 
 function measurements(): void {
   const kind = part<HTMLSelectElement>("measure-kind");
-  const imperial = unit === "lb";
-  const units: Record<string, [string, number]> = { mass: [unit, kgPerUnit], girth: imperial ? ["in", 2.54] : ["cm", 1], skinfold: ["mm", 1], ultrasound_thickness: ["mm", 1] };
+  const chosen = () => kind.selectedOptions[0].dataset;
   const show = () => {
-    part("measure-unit").textContent = units[kind.value][0];
-    for (const f of document.querySelectorAll<HTMLElement>("[data-sited]")) f.hidden = kind.value === "mass";
+    part("measure-unit").textContent = chosen().unit ?? "";
+    for (const f of document.querySelectorAll<HTMLElement>("[data-sited]")) f.hidden = chosen().at === undefined;
   };
   kind.addEventListener("change", show);
   show();
   part("measure-form").addEventListener("submit", (event) => {
     event.preventDefault();
     const input = part<HTMLInputElement>("measure-values");
-    const values = input.value.trim().split(/[\s;]+/).map((w) => Number(w.replace(",", ".")) * units[kind.value][1]);
+    const values = input.value.trim().split(/[\s;]+/).map((w) => Number(w.replace(",", ".")) * Number(chosen().size));
     input.setCustomValidity(values.every((v) => Number.isFinite(v) && v > 0) ? "" : "Numbers with spaces between, such as 36.5 36.7");
     if (!input.reportValidity()) return;
-    const sited = kind.value !== "mass";
-    const [site, side] = sited ? [part<HTMLSelectElement>("measure-site").value, part<HTMLSelectElement>("measure-side").value] : ["", ""];
+    const [site, side] = chosen().at !== undefined ? [part<HTMLSelectElement>("measure-site").value, part<HTMLSelectElement>("measure-side").value] : ["", ""];
     void write("measurements", { kind: kind.value, site, side, values: values.map((v) => Number(v.toFixed(3))) }).then(() => (input.value = ""));
   });
   part("measure-values").addEventListener("input", () => part<HTMLInputElement>("measure-values").setCustomValidity(""));

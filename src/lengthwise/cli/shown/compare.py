@@ -1,7 +1,5 @@
 """Lifts side by side, as a table."""
 
-from typing import Any
-
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
@@ -24,10 +22,3 @@ def show(found: Comparison) -> None:
         out.print(sentence, highlight=False)
         if said := found.holds_in_adults.get(head):
             out.print(f"  {said}", style="dim", highlight=False)
-
-
-def draw(found: Comparison) -> Any:
-    """Curves of the lifts, one beside the other."""
-    from lengthwise.actions.grading_pictures import drawn_comparison
-
-    return drawn_comparison(found)

@@ -1,7 +1,5 @@
 """A muscle's sets divided, as a table."""
 
-from typing import Any
-
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
@@ -22,10 +20,3 @@ def show(found: Split) -> None:
     for head in found.bare:
         out.print(f"{head}: none of these lifts trains it", style="yellow", highlight=False)
     out.print(found.trade_off_sentence, highlight=False)
-
-
-def draw(found: Split) -> Any:
-    """The division as a picture."""
-    from lengthwise.actions.grading_pictures import drawn_split
-
-    return drawn_split(found)

@@ -1,7 +1,5 @@
 """The best set-up of a lift against the usual one, as a table."""
 
-from typing import Any
-
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
@@ -18,10 +16,3 @@ def show(found: Landscape) -> None:
         table.add_row(name, *(f"{v:.1f}" for v in own.setup.values()), value)
     out.print(table)
     out.print(f"{found.tried} set-ups tried, {found.infeasible} of them cannot be held by this person.", highlight=False)
-
-
-def draw(found: Landscape) -> Any:
-    """The landscape of set-ups as a picture."""
-    from lengthwise.actions.grading_pictures import drawn_landscape
-
-    return drawn_landscape(found)

@@ -14,10 +14,11 @@ from pydantic.fields import FieldInfo
 
 from lengthwise import questions
 from lengthwise.body.person import Person
+from lengthwise.mechanics.long_half_beside import with_long_half
 from lengthwise.questions.answers import either, encode, model_of
 from lengthwise.questions.fields import Said, bounds_of, said_of
 from lengthwise.questions.question import Ask, Question
-from lengthwise.web.answers import answered, computing
+from lengthwise.web.answers import answered, computing, profiled
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.jobs import Jobs, Told, step
@@ -28,6 +29,8 @@ from lengthwise.web.who import Who, person_of
 router = Routes(tags=["questions"])
 quick: Jobs[Any] = Jobs()
 """Where orders of lifts are computed: they are asked at every move of a slider, and wait for nothing else."""
+KEPT: dict[str, Callable[[Any, Told], Any]] = {"profile": lambda asked, tell: with_long_half(profiled(asked))}
+"""Questions whose costly part other pages ask for too, so that it is kept."""
 Job = tuple[str, Callable[[Told], Any]]
 """Something to be run beside the pages, by a key that says what was asked."""
 
@@ -43,10 +46,11 @@ def job_of(name: str, asked: Ask) -> Job:
     question = questions.named(name)
 
     def work(tell: Told) -> Any:
+        run = KEPT.get(name, question.run)
         if question.spread:
-            return question.run(asked, tell)
+            return run(asked, tell)
         with computing:
-            return question.run(asked, tell)
+            return run(asked, tell)
 
     return question.key(asked), work
 

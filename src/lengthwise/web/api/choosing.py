@@ -6,12 +6,15 @@ from fastapi import Path, Query, Request
 from fastapi.responses import Response
 
 from lengthwise.actions import grading as actions
+from lengthwise.questions.answers import encode, model_of
 from lengthwise.web.answers import answered
-from lengthwise.web.api.choosing_models import NewWeights, WeightsAnswer, WeightsQuestion
+from lengthwise.web.api.choosing_models import NewWeights, WeightsQuestion
+from lengthwise.web.api.waiting import sent
 from lengthwise.web.faults import each_as_described
 from lengthwise.web.routes import Role, Routes, open_to
 
 router = Routes(tags=["choosing"])
+WeightsAnswer = model_of(actions.WeightsTold)
 
 
 Name = Annotated[str, Path(max_length=actions.LONGEST_NAME, description="name of a set of weights", examples=["default"])]
@@ -30,17 +33,17 @@ NewName = Annotated[
 @open_to(Role.SIGNED_IN)
 def weights(request: Request, name: Name, asked: Annotated[WeightsQuestion, Query()]) -> Response:
     """How much each criterion counts in a set of weights, with changes where some are asked, its curve, and the claim behind it."""
-    answer = actions.weights_answer(actions.changed_weights(name, actions.parse_weights(asked.weight)))
+    answer = encode(actions.WeightsTold(actions.changed_weights(name, actions.parse_weights(asked.weight))))
     return answered(request, str(answer), WeightsAnswer, lambda: answer)
 
 
 @router.put("/weights/{name}", response_model=WeightsAnswer)
 @open_to(Role.COACH)
-def save_weights(name: NewName, new: NewWeights) -> WeightsAnswer:
+def save_weights(name: NewName, new: NewWeights) -> Response:
     """Keep another set with some weights changed under a name, in place of what had it."""
     with each_as_described():
         made = actions.save_weights(name, new.base, new.changed)
-    return WeightsAnswer.model_validate(actions.weights_answer(made))
+    return sent(WeightsAnswer, actions.WeightsTold(made))
 
 
 @router.get("/weights", response_model=WeightsAnswer)

@@ -5,7 +5,6 @@ from typing import Annotated
 from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.grading.weights import LARGEST
-from lengthwise.web.api.models import Out
 
 Criterion = Annotated[str, Field(max_length=40)]
 WeightValue = Annotated[float, Field(ge=0, le=LARGEST)]
@@ -28,26 +27,3 @@ class NewWeights(BaseModel):
     changed: Annotated[
         dict[Criterion, WeightValue], Field(default_factory=dict, max_length=20, description="weights by criterion, 0 to 100")
     ]
-
-
-class CriterionAnswer(Out):
-    """A criterion: its weight, curve and evidence."""
-
-    weight: float
-    weight_reason: str
-    title: str
-    measure: str
-    unit: str
-    points: list[list[float]]
-    claim: str
-    why: str
-    curve_reason: str
-
-
-class WeightsAnswer(Out):
-    """A set of weights."""
-
-    name: str
-    neighbourhood: float
-    saved: list[str]
-    criteria: dict[str, CriterionAnswer]

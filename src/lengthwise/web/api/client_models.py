@@ -1,13 +1,14 @@
 """What goes in and out under /api about kept clients."""
 
-from datetime import date, datetime
+from datetime import date
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.training.client import JointName
-from lengthwise.training.log import LoggedSet, MeasureKind, Measurement, Session
+from lengthwise.training.log import LoggedSet, Measurement, Session
+from lengthwise.training.measures import MeasureKind
 from lengthwise.web.api.models import Out
 
 Key = Annotated[str, Field(pattern=r"^[0-9A-Za-z-]{8,64}$", description="chosen by the sender; the same key is kept once")]
@@ -76,87 +77,6 @@ class MeasurementIn(In):
         return Measurement(self.day, self.kind, self.site, self.side, tuple(self.values), self.reference, self.note)
 
 
-class KeptOut(Out):
-    """Something was kept: the entry that takes it back, and whether it had been kept before."""
-
-    entry: int
-    known: bool
-
-
-class SetOut(Out):
-    """One set of the log."""
-
-    lift: str
-    name: str
-    load_kg: float
-    repetitions: int
-    reserve: float | None
-    range: RangeName
-    pain: list[str]
-    note: str
-    warm_up: bool
-
-
-class SessionOut(Out):
-    """One visit; readiness 1 (poor) to 5 (very good), where it was asked."""
-
-    number: int | None
-    day: date
-    minutes: float | None
-    readiness: int | None
-    note: str
-    sets: list[SetOut]
-
-
-class EntryOut(Out):
-    """Something entered, that can be taken back."""
-
-    number: int
-    what: str
-    kind: str
-
-
-class EntryLine(EntryOut):
-    """Something entered: by whom and when, and since when it is taken back."""
-
-    by: str
-    at: datetime
-    undone_at: datetime | None
-
-
-class EntriesOut(Out):
-    """The last things entered, newest first, those taken back included."""
-
-    entries: list[EntryLine]
-
-
-class MeasurementOut(Out):
-    """A measurement; readings in its unit, of a photo none."""
-
-    number: int | None
-    day: date
-    kind: MeasureKind
-    site: str
-    side: Literal["right", "left", ""]
-    values: list[float]
-    unit: str
-    reference: str
-    note: str
-
-
-class MeasurementsOut(Out):
-    """A client's measurements by day."""
-
-    measurements: list[MeasurementOut]
-
-
-class LogOut(Out):
-    """A client's log between two days, and the last entries that still stand."""
-
-    sessions: list[SessionOut]
-    entries: list[EntryOut]
-
-
 class PersonOut(Out):
     """A kept client in short."""
 
@@ -187,77 +107,3 @@ class QuestionsOut(Out):
     known_disease: dict[str, str]
     symptoms: dict[str, str]
     conditions: dict[str, str]
-
-
-class DayOut(Out):
-    """A training day; `holds` says of what part of the body, where the template of the week does not."""
-
-    day: str
-    place: str
-    minutes: float
-    holds: str | None
-
-
-class GearOut(Out):
-    """The loads of one kind of gear at a place; none of them where any load exists."""
-
-    loads: int
-    assumed: bool
-    lightest_kg: float | None
-    heaviest_kg: float | None
-    smallest_step_kg: float | None
-
-
-class ScreeningOut(Out):
-    """What the answers to the screening lead to."""
-
-    answer: Literal["go", "start easy", "see a clinician first"]
-    vigorous: bool
-    reasons: list[str]
-    care: list[str]
-
-
-class FitOut(Out):
-    """A known lift against the model, as 1RM [kg]; residual: what is left over, as a share."""
-
-    lift: str
-    known_kg: float
-    before_kg: float
-    after_kg: float
-    residual: float
-    limited_by: dict[str, float]
-
-
-class CalibrationOut(Out):
-    """How the body was fitted to known lifts; strength: factor of each muscle group, informed: how much of it the lifts tell."""
-
-    lifts: list[FitOut]
-    strength: dict[str, float]
-    informed: dict[str, float]
-    skipped: list[str]
-    notes: list[str]
-
-
-class BandOut(Out):
-    """A soft band of hard sets a week; own: a wish of the client's, else from the claim."""
-
-    low: float
-    high: float
-    own: bool
-    claim: str
-
-
-class ClientOut(Out):
-    """A client: record in short, screening, loads there are, body fitted to known lifts, weekly sets, and what is missing."""
-
-    name: str
-    body: dict[str, Any]
-    training_years: float
-    days: list[DayOut]
-    places: dict[str, dict[str, GearOut]]
-    sore_joints: dict[str, float | None]
-    wishes: dict[str, Any]
-    screening: ScreeningOut | None
-    calibration: CalibrationOut
-    weekly_sets: dict[str, BandOut]
-    gaps: list[str]

@@ -6,15 +6,13 @@ from fastapi import Path, Query, Request
 from fastapi.responses import JSONResponse, Response
 
 from lengthwise.actions import evidence as actions
-from lengthwise.actions.evidence_answers import claim_object, pooled_claim_object
 from lengthwise.actions.own_claims import own_claims
 from lengthwise.evidence.pooling import Convention
+from lengthwise.questions.answers import encode, model_of
 from lengthwise.web.answers import answered
 from lengthwise.web.api.evidence_models import (
     Checked,
-    Claim,
     ClaimQuestion,
-    Claims,
     ClaimsQuestion,
     NewStudy,
     Stored,
@@ -26,6 +24,7 @@ from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
 
 router = Routes(tags=["evidence"])
+Claims, Claim = model_of(actions.Claims), model_of(actions.PooledClaim)
 
 
 def kept_by() -> str:
@@ -39,7 +38,7 @@ def kept_by() -> str:
 def claims(request: Request, asked: Annotated[ClaimsQuestion, Query()]) -> Response:
     """Every claim behind the numbers: verdict, headline number, which way the studies lean."""
     key = (asked, kept_by())
-    return answered(request, key, Claims, lambda: {"claims": [claim_object(a) for a in actions.weigh_all(asked.memory)]})
+    return answered(request, key, Claims, lambda: encode(actions.Claims(actions.weigh_all(asked.memory))))
 
 
 @router.get("/claims/{claim}", response_model=Claim)
@@ -52,12 +51,7 @@ def claim(
 ) -> Response:
     """One claim pooled: the headline's numbers, or those of its studies pooled anew; every finding, what others have pooled."""
     anew = Convention(asked.method or "reml", asked.test or "z") if asked.method or asked.test else None
-
-    def make() -> object:
-        found = actions.pool_claim(claim, anew, asked.memory)
-        return pooled_claim_object(found.assessment, found.anew, found.few)
-
-    return answered(request, (claim, asked, kept_by()), Claim, make)
+    return answered(request, (claim, asked, kept_by()), Claim, lambda: encode(actions.pool_claim(claim, anew, asked.memory)))
 
 
 @router.get("/studies", response_model=Studies)

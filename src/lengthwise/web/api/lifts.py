@@ -9,14 +9,18 @@ from lengthwise.actions import lifts as actions
 from lengthwise.actions import solids as solids_actions
 from lengthwise.actions.moving import motion_of
 from lengthwise.actions.solids import solids_kept, thumbnail_kept
-from lengthwise.questions.answers import encode
+from lengthwise.questions.answers import encode, model_of
+from lengthwise.questions.profile import QUESTION
 from lengthwise.web.answers import BINARY, answered, pictured, profiled, sent
-from lengthwise.web.api.models import LiftQuestion, Lifts, Motion, Profile
+from lengthwise.web.api.asked import asked_of, query_of
+from lengthwise.web.api.models import Motion
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
 from lengthwise.web.who import person_of
 
 router = Routes(tags=["lifts"])
+Lifts = model_of(actions.Lifts)
+LiftSent = Annotated[query_of("profile"), Query()]  # type: ignore[valid-type]
 LiftName = Annotated[str, Path(max_length=80, description="id, name or alias of a lift", examples=["standing_calf_raise"])]
 
 
@@ -25,41 +29,34 @@ LiftName = Annotated[str, Path(max_length=80, description="id, name or alias of 
 @in_turn
 def lifts(request: Request) -> Response:
     """Every lift with what it is for and how it can be set up."""
-    return answered(request, "lifts", Lifts, actions.list_lifts)
-
-
-@router.get("/lifts/{lift}/profile", response_model=Profile)
-@open_to(Role.SIGNED_IN)
-@in_turn
-def profile(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Query()]) -> Response:
-    """What a lift asks of every head: capacity, what fails first, lengths, tension, the measures, and its long half."""
-    question = asked.asked(person_of(request, asked), actions.all_lifts().find(lift))
-    return answered(request, question, Profile, lambda: actions.profile_answer(profiled(question)))
+    return answered(request, "lifts", Lifts, lambda: encode(actions.list_lifts()))
 
 
 @router.get("/lifts/{lift}/motion", response_model=Motion)
 @open_to(Role.SIGNED_IN)
 @in_turn
-def motion(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Query()]) -> Response:
+def motion(request: Request, lift: LiftName, asked: LiftSent) -> Response:  # type: ignore[valid-type]
     """A lift's curves with its figure at every position, to be played in the browser."""
-    question = asked.asked(person_of(request, asked), actions.all_lifts().find(lift))
+    question = asked_of("profile", asked, person_of(request, asked), lift)
 
     def make() -> dict[str, object]:
         found = profiled(question)
         return {"curves": encode(found), "figure": motion_of(found)}
 
-    return answered(request, question, Motion, make)
+    return answered(request, QUESTION.key(question), Motion, make)
 
 
 @router.get("/lifts/{lift}/solids", response_class=Response, responses={200: {"content": {BINARY: {}}}})
 @open_to(Role.SIGNED_IN)
 @in_turn
-def solids(request: Request, lift: LiftName, asked: Annotated[LiftQuestion, Query()]) -> Response:
+def solids(request: Request, lift: LiftName, asked: LiftSent) -> Response:  # type: ignore[valid-type]
     """Muscles, places of the bones, and gear at the key positions of a lift, as triangles; laid out as lengthwise.figure.packing says."""
-    question = asked.asked(person_of(request, asked), actions.all_lifts().find(lift))
-    looks = {"range": question.range, "setup": question.setup, "positions": question.n_pos}
+    question = asked_of("profile", asked, person_of(request, asked), lift)
+    looks = {"range": question.range, "setup": tuple(sorted(question.setup.items())), "positions": question.positions}
     return sent(
-        request, ("solids", question), lambda: solids_kept(question.person, question.lift, looks, lambda: profiled(question))
+        request,
+        ("solids", QUESTION.key(question)),
+        lambda: solids_kept(question.person, question.lift, looks, lambda: profiled(question)),
     )
 
 

@@ -1,113 +1,23 @@
 """What goes in and out under /api, besides the body that a question is about."""
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.body.in_posture import HeadInPosture
-from lengthwise.body.person import Person
-from lengthwise.mechanics.measures import HeadMeasures
-from lengthwise.mechanics.profile import N_POS, LiftProfile
+from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.questions.answers import model_of
-from lengthwise.web.answers import LiftAsked
-from lengthwise.web.who import Who
 
 Curve = list[float]
 Vector = Annotated[list[float], Field(min_length=3, max_length=3)]
 Millimetres = list[int]
 Part = Literal["full", "long", "short"]
-SetupWord = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*=-?\d{1,4}(\.\d{1,6})?$", description="set-up value, name=value")]
 
 
 class Out(BaseModel):
     """An answer: nothing in it that is not described."""
 
     model_config = ConfigDict(extra="forbid")
-
-
-class LiftQuestion(Who):
-    """A lift on a body: which part of it, with which set-up, for which set."""
-
-    range: Annotated[Part, Field(description="the whole lifting phase, or its longer or shorter half")] = "full"
-    setup: Annotated[
-        list[SetupWord], Field(default_factory=list, max_length=12, description="set-up values that differ, name=value")
-    ]
-    repetitions: Annotated[int, Field(ge=1, le=40, description="repetitions of a set")] = 10
-    reserve: Annotated[float, Field(ge=0, le=10, description="repetitions left in reserve at its end")] = 2
-    positions: Annotated[int, Field(ge=9, le=61, description="positions along the lifting phase")] = N_POS
-
-    def asked(self, person: Person, lift: str) -> LiftAsked:
-        """The question about one lift of one person."""
-        pairs = (word.partition("=") for word in self.setup)
-        setup = tuple(sorted((name, float(value)) for name, _, value in pairs))
-        return LiftAsked(person, lift, self.range, setup, self.repetitions, self.reserve, self.positions)
-
-
-class SetupRange(Out):
-    """A set-up parameter of a lift."""
-
-    default: float
-    min: float
-    max: float
-    unit: str
-
-
-class LiftEntry(Out):
-    """A lift of the library."""
-
-    id: str
-    name: str
-    aliases: list[str]
-    family: str
-    gear: str
-    posture: str
-    sides: str
-    targets: list[str]
-    prime_movers: list[str]
-    setup: dict[str, SetupRange]
-    ranges: list[str]
-
-
-class Lifts(Out):
-    """The library of lifts."""
-
-    lifts: list[LiftEntry]
-
-
-class LiftMeasures(Out):
-    """Measures of the lift as a whole."""
-
-    economy: dict[str, float]
-    balance_demand: float
-    seconds_per_set: float
-    load_step_fraction: float
-
-
-class LongHalf(Out):
-    """The long half of the same lift."""
-
-    range: Literal["long"]
-    start: float
-    end: float
-    cue: str
-    safe: bool
-    load_kg: float
-    heads: dict[str, model_of(HeadMeasures)]  # type: ignore[valid-type]
-
-
-class LiftMeasuresWithPartial(LiftMeasures):
-    """Measures of the lift as a whole and of its long half."""
-
-    partial: LongHalf
-
-
-Curves: Any = model_of(LiftProfile)
-
-
-class Profile(Curves):  # type: ignore[misc]
-    """A lift on a body, with its long half beside it."""
-
-    lift_measures: LiftMeasuresWithPartial
 
 
 class Capsule(Out):

@@ -7,8 +7,9 @@ from fastapi.responses import Response
 from pydantic import Field
 
 from lengthwise.actions import own_lifts as actions
-from lengthwise.actions.audit import agreement, audit_one, row_answer
+from lengthwise.actions.audit import Audited, audit_one
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.questions.answers import encode, model_of
 from lengthwise.web.answers import answered
 from lengthwise.web.api.models import Out
 from lengthwise.web.jobs import step
@@ -40,44 +41,7 @@ class AuditQuestion(Who):
     lift: Annotated[list[str], Field(min_length=1, max_length=12, description="ids or names of lifts", examples=[["back_squat"]])]
 
 
-class LimitOut(Out):
-    """A head that bounds the load at the weakest position, and its share."""
-
-    head: str
-    share: float
-
-
-class FindingOut(Out):
-    """Something to question: its kind, and in words."""
-
-    kind: str
-    text: str
-
-
-class AuditedLift(Out):
-    """One lift looked over; load_kg: most that is held where it is weakest, at `sticking` (0-1)."""
-
-    lift: str
-    load_kg: float
-    sticking: float
-    leaders: list[str]
-    limiting: list[LimitOut]
-    missing_movers: list[str]
-    findings: list[FindingOut]
-
-
-class MoversOut(Out):
-    """How many expected prime movers lead in the model, of how many."""
-
-    agree: int
-    of: int
-
-
-class AuditOut(Out):
-    """Lifts looked over, and how often the expected muscles lead."""
-
-    lifts: list[AuditedLift]
-    prime_movers: MoversOut
+AuditOut = model_of(Audited)
 
 
 @router.get("/own-lifts", response_model=OwnFilesOut)
@@ -94,15 +58,13 @@ def lift_audit(request: Request, asked: Annotated[AuditQuestion, Query()]) -> Re
     """Lifts profiled on a body, six repetitions to the limit, and what an anatomist would question about each."""
     lifts = all_lifts()
     ids = tuple(dict.fromkeys(lifts.find(name) for name in asked.lift))
-
     person = person_of(request, asked)
 
-    def make() -> dict[str, Any]:
+    def make() -> Any:
         rows = []
         for i in ids:
             step()
             rows.append(audit_one(person, i, lifts.lifts[i], POSITIONS))
-        agree, of = agreement(rows)
-        return {"lifts": [row_answer(r) for r in rows], "prime_movers": {"agree": agree, "of": of}}
+        return encode(Audited(tuple(rows)))
 
     return answered(request, ("audit", person, ids), AuditOut, make)

@@ -3,10 +3,11 @@
 from fastapi import Request, Response
 
 from lengthwise.actions import accounts, store
-from lengthwise.actions.clients import gaps, screening_of, screening_questions
+from lengthwise.actions.clients import WhatFollows, gaps, screening_of, screening_questions
 from lengthwise.actions.people import client_of
+from lengthwise.questions.answers import model_of
 from lengthwise.training.client import Client
-from lengthwise.web.api.client_models import ClientOut, PeopleOut, PersonOut, QuestionsOut, RecordOut
+from lengthwise.web.api.client_models import PeopleOut, PersonOut, QuestionsOut, RecordOut
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import follows_job, jobs
@@ -15,6 +16,7 @@ from lengthwise.web.kept_clients import account_of, visible
 from lengthwise.web.routes import Role, Routes, open_to
 
 router = Routes(tags=["people"])
+ClientOut = model_of(WhatFollows)
 
 
 @router.get("/people", response_model=PeopleOut)

@@ -8,8 +8,8 @@ from lengthwise.actions import effect_tables as tables
 from lengthwise.errors import DataFileError
 from lengthwise.evidence.effect_table import LARGEST, SMALLEST_VARIANCE, EffectTable, table_of
 from lengthwise.evidence.pooling import Convention
-from lengthwise.web.api.evidence_models import Answer, Bayesian, Method, Pair, Test
-from lengthwise.web.api.models import Out
+from lengthwise.questions.answers import encode, model_of
+from lengthwise.web.api.evidence_models import Method, Test
 from lengthwise.web.faults import each_as_described
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -74,106 +74,16 @@ class TableQuestion(BaseModel):
         return table_of(cells, columns)
 
 
-class Asymmetry(Out):
-    """Egger's test."""
-
-    slope: float
-    se: float
-    df: int
-    p: float | None
-    limit: float
-    caution: str
-
-
-class Filled(Out):
-    """Trim and fill."""
-
-    missing: int
-    side: str
-    estimate: float
-    ci: Pair
-    caution: str
-
-
-class Precise(Out):
-    """PET-PEESE: the effect expected of a study without sampling error."""
-
-    used: str
-    estimate: float
-    se: float
-    p: float | None
-    pet_p: float | None
-    caution: str
-
-
-class RankTest(Out):
-    """Begg's rank correlation of effect and variance."""
-
-    tau: float | None
-    p: float | None
-
-
-class LeftOut(Out):
-    """The mean without each row in turn."""
-
-    estimate: list[float]
-    ci: list[Pair]
-    tau2: list[float]
-
-
-class Robust(Out):
-    """The mean with cluster-robust errors."""
-
-    se: float
-    df: float
-    ci: Pair
-    p: float | None
-
-
-class Regression(Out):
-    """How effects depend on columns; the first coefficient is the intercept."""
-
-    names: list[str]
-    estimate: list[float]
-    se: list[float]
-    ci: list[Pair]
-    p: list[float]
-    tau2: float
-    i2: float
-    q: float
-    qm: float
-    qm_p: float
-    r2: float
-
-
-class TableAnswer(Answer):
-    """What a table adds up to; what was not asked, or its rows do not allow, is null."""
-
-    warnings: list[str]
-    p: float | None = None
-    q_p: float | None = None
-    tau2_ci: Pair | None = None
-    prediction_hts: Pair | None = None
-    robust: Robust | None = None
-    tau2_between: float | None = None
-    tau2_within: float | None = None
-    tau2_above: float | None = None
-    asymmetry: Asymmetry | None = None
-    trim_and_fill: Filled | None = None
-    pet_peese: Precise | None = None
-    rank_test: RankTest | None = None
-    leave_one_out: LeftOut | None = None
-    regression: Regression | None = None
-    bayesian: Bayesian | None = None
+TableAnswer = model_of(tables.Pooled)
 
 
 @router.post("/pool", response_model=TableAnswer)
 @open_to(Role.COACH)
 @in_turn
-def pool(asked: TableQuestion) -> TableAnswer:
+def pool(asked: TableQuestion) -> BaseModel:
     """What a table of effects adds up to: mean, spread, a new study, what explains differences, what makes it shaky. Nothing is kept."""
     how, moderators = Convention(asked.method, asked.test), tuple(dict.fromkeys(asked.moderators))
     wishes = tables.Wishes(how, moderators, asked.prior_scale, asked.correlation)
     with each_as_described():
         found = tables.pool_effects(asked.table(), wishes)
-    return TableAnswer.model_validate(tables.pooled_answer(found))
+    return TableAnswer.model_validate(encode(found))

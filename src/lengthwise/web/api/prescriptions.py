@@ -7,17 +7,18 @@ from typing import Annotated
 from fastapi import Query
 from fastapi.responses import Response
 
-from lengthwise.actions.blocks import block_answer, block_for, block_of_week, prescription_answer
+from lengthwise.actions.blocks import block_for, block_of_week
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.kept_weeks import week_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import past_of_number
 from lengthwise.actions.week import plan_week
+from lengthwise.questions.answers import model_of
 from lengthwise.storage.clients import StoredClient
 from lengthwise.training.block import Block
 from lengthwise.training.prescription import Prescription, Target
 from lengthwise.web.api.lifts import LiftName
-from lengthwise.web.api.prescription_models import BlockOut, BlockQuestion, LoadQuestion, PrescriptionOut
+from lengthwise.web.api.prescription_models import BlockQuestion, LoadQuestion
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import jobs
@@ -27,6 +28,7 @@ from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.week_days import monday_of
 
 router = Routes(tags=["week"])
+PrescriptionOut, BlockOut = model_of(Prescription), model_of(Block)
 
 
 @router.get("/people/{number:client}/load/{lift}", response_model=PrescriptionOut, responses=BEING_COMPUTED)
@@ -34,7 +36,7 @@ router = Routes(tags=["week"])
 def load(found: Seen, lift: LiftName, asked: Annotated[LoadQuestion, Query()]) -> Response:
     """How a client is to do a lift: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
     job = jobs.ask(*load_job(found, lift, asked))
-    return not_yet(job) or sent(PrescriptionOut, prescription_answer(job.future.result()))
+    return not_yet(job) or sent(PrescriptionOut, job.future.result())
 
 
 @router.get("/week/{number:client}/block", response_model=BlockOut, responses=BEING_COMPUTED)
@@ -42,7 +44,7 @@ def load(found: Seen, lift: LiftName, asked: Annotated[LoadQuestion, Query()]) -
 def block(found: Seen, asked: Annotated[BlockQuestion, Query()]) -> Response:
     """A block of weeks: sets, loads that exist, repetitions and reserve, with the rules they follow."""
     job = jobs.ask(*block_job(found, asked))
-    return not_yet(job) or sent(BlockOut, block_answer(found.client, job.future.result()))
+    return not_yet(job) or sent(BlockOut, job.future.result())
 
 
 def load_job(found: StoredClient, lift: str, asked: LoadQuestion) -> tuple[str, Callable[[Told], Prescription]]:
@@ -53,7 +55,12 @@ def load_job(found: StoredClient, lift: str, asked: LoadQuestion) -> tuple[str, 
     """
     lift_id = all_lifts().find(lift)
     low, _, high = asked.repetitions.partition("-")
-    target = Target((int(low), int(high or low)) if low else None, asked.reserve, asked.range, asked.place or None)
+    target = Target(
+        repetitions=(int(low), int(high or low)) if low else None,
+        reserve=asked.reserve,
+        range=asked.range,
+        place=asked.place or None,
+    )
     key = f"load {mark_of(found)} {date.today()} {lift_id} {asked.model_dump_json()}"
     return key, lambda tell: load_of(found.client, lift_id, target)
 

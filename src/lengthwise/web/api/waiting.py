@@ -6,6 +6,7 @@ from fastapi import Path
 from fastapi.responses import JSONResponse, Response
 from pydantic import BaseModel
 
+from lengthwise.questions.answers import encode
 from lengthwise.web.api.models import Progress
 from lengthwise.web.jobs import Job, finished
 
@@ -22,6 +23,6 @@ def not_yet(job: Job[Any]) -> Response | None:
     return JSONResponse({"done": job.done, "total": job.total}, 202, {"cache-control": "no-store"})
 
 
-def sent(model: type[BaseModel], table: dict[str, Any]) -> Response:
+def sent(model: type[BaseModel], answer: Any, status: int = 200) -> Response:
     """An answer, checked against its model."""
-    return Response(model.model_validate(table).model_dump_json(), media_type="application/json")
+    return Response(model.model_validate(encode(answer)).model_dump_json(), status, media_type="application/json")

@@ -9,8 +9,7 @@ from fastapi.responses import Response
 from lengthwise.actions import accounts
 from lengthwise.actions.kept_weeks import keep_week, week_of
 from lengthwise.actions.week import Changes
-from lengthwise.actions.week_answer import parse_fixed, parse_minutes, phase_named, template_named, week_answer
-from lengthwise.actions.week_edit import Edited
+from lengthwise.actions.week_answer import parse_fixed, parse_minutes, phase_named, template_named
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanQuestion, WeekIn
 from lengthwise.web.asking import Seen
@@ -56,8 +55,7 @@ def planned(found: Seen, asked: Annotated[PlanQuestion, Query()]) -> Response:
     told = not_yet(job)
     if told is not None:
         return told
-    rows = [_checked(one) for one in job.future.result()]
-    return sent(PlannedWeeks, {"weeks": rows})
+    return sent(PlannedWeeks, {"weeks": job.future.result()})
 
 
 @router.post("/week/{number:client}/check", response_model=CheckedWeek, responses=BEING_COMPUTED)
@@ -66,7 +64,7 @@ def planned(found: Seen, asked: Annotated[PlanQuestion, Query()]) -> Response:
 def check(found: Seen, new: WeekIn) -> Response:
     """A week with its minutes and loads, and what stands against it; nothing is kept by asking."""
     job = jobs.ask(*offer_job(found, new.week))
-    return not_yet(job) or sent(CheckedWeek, _checked(job.future.result()))
+    return not_yet(job) or sent(CheckedWeek, job.future.result())
 
 
 @router.put("/week/{number:client}", response_model=KeptWeek, responses=BEING_COMPUTED)
@@ -83,13 +81,9 @@ def keep(request: Request, found: Seen, new: WeekIn) -> Response:
     return _kept(found.number, first)
 
 
-def _checked(found: Edited) -> dict[str, Any]:
-    return {"week": week_answer(found.week), "against": list(found.against)}
-
-
 def _kept(number: int, monday: date) -> Response:
     kept = week_of(number, monday)
     row: dict[str, Any] = {"kept": None, "reason": "", "week": None}
     if kept is not None:
-        row = {"kept": kept.number, "reason": kept.reason, "week": week_answer(kept.week)}
+        row = {"kept": kept.number, "reason": kept.reason, "week": kept.week}
     return sent(KeptWeek, {"monday": monday, **row})

@@ -6,8 +6,10 @@ from typing import Annotated
 from pydantic import Field
 
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_edit import Edited
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.questions.answers import model_of
 from lengthwise.training.client import DayName, MethodName
 from lengthwise.web.api.client_models import In, LiftWord
 from lengthwise.web.api.models import Out
@@ -76,100 +78,18 @@ class WeekIn(In):
 def _lift(asked: PlannedLiftIn) -> PlannedLift:
     found = all_lifts()
     lift_id = found.find(asked.lift)
-    return PlannedLift(lift_id, asked.range, found.lifts[lift_id].name, asked.sets, (8, 12), 2.0, pair=asked.pair)
+    return PlannedLift(
+        lift_id, asked.range, found.lifts[lift_id].name, asked.sets, (8, 12), 2.0, pair=asked.pair, gear=found.lifts[lift_id].gear
+    )
 
 
-class WarmUpOut(Out):
-    """A set before the hard ones."""
-
-    load_kg: float
-    repetitions: int
-
-
-class PlannedLiftOut(Out):
-    """A lift on a day, with a load that exists there; `guess` where the load rests on the model alone."""
-
-    lift: str
-    range: RangeName
-    name: str
-    sets: int
-    repetitions: Annotated[list[int], Field(min_length=2, max_length=2, description="least and most")]
-    reserve: float
-    load_kg: float | None
-    guess: bool
-    pair: int | None
-    muscle: str
-    gear: str
-    why: str
-    kept: Annotated[bool, Field(description="from the record or the week before")]
-    rest_s: float
-    warm_up: list[WarmUpOut]
-    find: Annotated[str, Field(description="how to find a load that is guessed, and what a sore joint asks for")]
-    method: Annotated[str, Field(description="the way to save time in which its sets are done; empty for usual sets")]
-    load_manner: Annotated[str, Field(description="what the load stands for, such as one dumbbell")]
-
-
-class PlannedDayOut(Out):
-    """A day: where, how long it takes [min], and its lifts in order."""
-
-    day: DayName
-    place: str
-    minutes: float
-    lifts: list[PlannedLiftOut]
-
-
-class ConflictOut(Out):
-    """A wish that stands against others, and what relaxing it would buy."""
-
-    wish: str
-    relaxing_it_buys: str
-
-
-class ChangeOut(Out):
-    """What differs from the week before, and why."""
-
-    what: str
-    why: str
-
-
-class HalfOfferOut(Out):
-    """A long half that may follow the full repetitions of a planned lift; `better`: chance that it grows more than the full range."""
-
-    lift: str
-    name: str
-    better: float
-    ends: str
-    safety: str
-
-
-class WeekOut(Out):
-    """A week: its days, counted sets by head and by muscle, what it is worth, and how far from the best it may be (`gap`, 0-1)."""
-
-    days: list[PlannedDayOut]
-    weekly_sets: dict[str, float]
-    muscle_sets: dict[str, float]
-    value: float
-    gap: float
-    conflicts: list[ConflictOut]
-    moved: int | None
-    difference: float | None
-    notes: list[str]
-    changes: list[ChangeOut]
-    long_halves: list[HalfOfferOut]
-    draft: Annotated[bool, Field(description="whether a better week may well exist")]
-
-
-class CheckedWeek(Out):
-    """A week, and everything that the recount says against it."""
-
-    week: WeekOut
-    against: list[str]
+WeekOut, CheckedWeek = model_of(Week), model_of(Edited)
 
 
 class PlannedWeeks(Out):
     """The best week, or a few that clearly differ."""
 
-    weeks: list[CheckedWeek]
+    weeks: list[CheckedWeek]  # type: ignore[valid-type]
 
 
 class KeptWeek(Out):
@@ -178,4 +98,4 @@ class KeptWeek(Out):
     monday: date
     kept: int | None
     reason: str
-    week: WeekOut | None
+    week: WeekOut | None  # type: ignore[valid-type]

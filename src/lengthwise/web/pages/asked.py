@@ -20,15 +20,13 @@ from lengthwise.web.turns import in_turn
 from lengthwise.web.who import person_shown
 
 Values = Callable[[Request, Any, Any], dict[str, Any]]
-Draw = Callable[[Any], Any]
 
 
-def add_answer(router: Routes, name: str, path: str, values: Values, draw: Draw) -> None:
+def add_answer(router: Routes, name: str, path: str, values: Values) -> None:
     """Give a router the answer of a question under the address of its page: as a part of it, and as a picture.
 
     Args:
         path: its page, with the subject in braces where that stands in it. values: what the template needs, from request, answer and `Ask`.
-        draw: the picture of an answer.
     """
     question, query = questions.named(name), _query(name, path)
 
@@ -46,7 +44,7 @@ def add_answer(router: Routes, name: str, path: str, values: Values, draw: Draw)
         asked = asked_in(request, sent)
         found = jobs.answer(*job_of(name, asked))
         with drawing:
-            return picture_file(draw(found), kind, f"{getattr(asked, question.subject)}_{name}")
+            return picture_file(question.draw(found), kind, f"{getattr(asked, question.subject)}_{name}")
 
     for endpoint in (answer, picture):
         endpoint.__annotations__["sent"] = Annotated[query, Query()]

@@ -7,7 +7,6 @@ from urllib.parse import urlencode
 from fastapi import Path, Request
 from fastapi.responses import RedirectResponse, Response
 
-from lengthwise.actions.grading_pictures import drawn_landscape
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body import anatomy
 from lengthwise.grading.measure_words import MEASURE_WORDS, gain_words
@@ -78,4 +77,4 @@ def setup_query(lift: Lift, setup: Mapping[str, float]) -> str:
     return urlencode(words)
 
 
-add_answer(router, "tune", "/lift/{lift}/best-set-up", _values, drawn_landscape)
+add_answer(router, "tune", "/lift/{lift}/best-set-up", _values)

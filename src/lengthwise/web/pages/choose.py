@@ -14,6 +14,7 @@ from lengthwise.errors import InputError
 from lengthwise.grading.joint_load import references
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import gear
+from lengthwise.questions.answers import encode
 from lengthwise.web.kept_clients import is_coach, picked_of
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
@@ -37,7 +38,7 @@ def choose(request: Request) -> HTMLResponse:
         "heads": anatomy.single_heads(),
         "gear": gear(),
         "joints": references(),
-        "criteria": actions.weights_answer(actions.weights_named(name))["criteria"],
+        "criteria": encode(actions.WeightsTold(actions.weights_named(name)))["criteria"],
         "weights_name": name,
         "saved": actions.saved_weights(),
         "may_save": is_coach(request),

@@ -8,11 +8,11 @@ from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import evidence as actions
-from lengthwise.actions.evidence_answers import pooled_object
 from lengthwise.errors import InputError, LengthwiseError, unknown
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.certainty import GRADES
 from lengthwise.evidence.pooling import NAMES, TESTS, Convention
+from lengthwise.questions.answers import encode
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.web.answers import Kept, texts
 from lengthwise.web.api.evidence import kept_by
@@ -117,7 +117,7 @@ def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word
     faults: tuple[str, ...] = ()
     if method or test:
         try:
-            anew = pooled_object(actions.repool(a, Convention(method or "reml", test or "z")))
+            anew = encode(actions.repool(a, Convention(method or "reml", test or "z")))
         except LengthwiseError as error:
             faults = told(error)
     values = {

@@ -16,11 +16,14 @@ from lengthwise.body import anatomy
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Setting
+from lengthwise.mechanics.long_half_beside import with_long_half
 from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.questions.answers import encode
 from lengthwise.report.sheet_lift import heel_to_toes_cm
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.web.answers import computing, profiled
-from lengthwise.web.api.models import LiftQuestion
+from lengthwise.web.api.asked import asked_of
+from lengthwise.web.api.lifts import LiftSent
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -37,7 +40,7 @@ def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> 
     """Every lift, by the muscle that it is for."""
     groups: dict[str, list[dict[str, Any]]] = {}
     muscles = anatomy.muscles()
-    rows = actions.list_lifts()["lifts"]
+    rows = encode(actions.list_lifts())["lifts"]
     for row in rows:
         groups.setdefault(_muscle_of(row["targets"][0], muscles) or "other", []).append(row)
     ordered = {m: sorted(groups[m], key=lambda r: r["name"]) for m in [*muscles, "other"] if m in groups}
@@ -98,10 +101,10 @@ def within(text: str | None, usual: float, low: float, high: float) -> float:
 @router.get("/lift/{lift}/card_{size}.pdf")
 @open_to(Role.SIGNED_IN)
 @in_turn
-def card(request: Request, lift: LiftId, size: Paper, asked: Annotated[LiftQuestion, Query()]) -> Response:
+def card(request: Request, lift: LiftId, size: Paper, asked: LiftSent) -> Response:  # type: ignore[valid-type]
     """The lift on one page of paper, for whoever the pages are about; another set-up or set by the address."""
     person = person_shown(request)
-    question = asked.asked(person, actions.all_lifts().find(lift))
+    question = asked_of("profile", asked, person, lift)
     headers = {"content-disposition": f'attachment; filename="{question.lift}.pdf"'}
     return Response(pdf(profile_card(profiled(question), person), size), media_type="application/pdf", headers=headers)
 
@@ -109,13 +112,12 @@ def card(request: Request, lift: LiftId, size: Paper, asked: Annotated[LiftQuest
 @router.get("/lift/{lift}/answer")
 @open_to(Role.SIGNED_IN)
 @in_turn
-def answer(request: Request, lift: LiftId, asked: Annotated[LiftQuestion, Query()]) -> HTMLResponse:
+def answer(request: Request, lift: LiftId, asked: LiftSent) -> HTMLResponse:  # type: ignore[valid-type]
     """What a lift asks, in words and tables: the part of its page that follows the set-up."""
-    lift_id = actions.all_lifts().find(lift)
-    question = asked.asked(person_shown(request), lift_id)
+    question = asked_of("profile", asked, person_shown(request), lift)
     with computing:
         found = profiled(question)
-        long = actions.partial_answer(found)
+        long = encode(with_long_half(found).half)
     claims = library().claims
     behind = {c.claim: claims[c.claim] for c in criteria().values() if c.claim != PRACTICE}
     return page(

@@ -14,20 +14,21 @@ from lengthwise.actions.lift_faults import cues_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.quantities import BODY, day, load_rules, work
+from lengthwise.questions.answers import encode
 from lengthwise.training.client import JointName
+from lengthwise.training.measures import MEASURES, SITES
 from lengthwise.training.methods import methods
 from lengthwise.web.answers import Kept
-from lengthwise.web.api.log import set_out
+from lengthwise.web.api.log import named
 from lengthwise.web.asking import Seen
 from lengthwise.web.assets import built_file
 from lengthwise.web.kept_clients import picked_of, visible
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.units_shown import unit_of
+from lengthwise.web.units_shown import shown_units, unit_of
 from lengthwise.web.who import units_of
 
 router = Routes()
-SITES = ("upper_arm", "forearm", "chest", "waist", "hip", "thigh", "calf", "neck")
 
 
 @router.get("/log/worker.js")
@@ -72,6 +73,7 @@ def log(request: Request, found: Seen) -> HTMLResponse:
         "days": days,
         "joints": get_args(JointName),
         "sites": SITES,
+        "measures": [(k, m, m.shown(*shown_units(request))) for k, m in MEASURES.items() if m.unit],
         "lift_options": names.options,
     }
     return page(request, "log.html", values)
@@ -123,7 +125,7 @@ def _text(values: object) -> str:
 
 
 def _due(x: Due, names: LiftNames) -> dict[str, Any]:
-    last = [set_out(s, names.library.lifts).model_dump(mode="json") for s in x.last]
+    last = encode([named(s, names.library.lifts) for s in x.last])
     how = names.library.lifts[x.lift].how
     said = day(x.last_day) if x.last_day else None
     way = methods().get(x.method)

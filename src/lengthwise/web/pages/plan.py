@@ -115,7 +115,7 @@ def _named(word: str) -> str:
 @open_to(Role.OWN)
 def year(request: Request, found: Seen, start: Annotated[date | None, Query()] = None) -> HTMLResponse:
     """A year on one page: phases, their weeks, and the sets that each asks of every muscle."""
-    rows = year_of(found.client, monday_of(start))
+    rows = year_of(found.client, monday_of(start)).phases
     return page(
         request,
         "year.html",

@@ -10,6 +10,7 @@ from lengthwise.actions import effect_tables as tables
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.evidence.effect_table import EffectTable
 from lengthwise.evidence.pooling import NAMES, Convention
+from lengthwise.questions.answers import encode
 from lengthwise.web.axes import digits_for
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
@@ -31,7 +32,7 @@ def _all(found: tables.Pooled) -> list[float]:
     return [a.estimate, *a.ci, *(a.prediction or ())]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Asked:
     """What stands in the form."""
 
@@ -88,14 +89,14 @@ def pool(
     prior: Choice = "",
 ) -> HTMLResponse:
     """The table of the form, or of its file, pooled; or everything that is wrong with it. Nothing is kept."""
-    asked = Asked(name, text, method, test, tuple(dict.fromkeys(moderator)), prior)
+    asked = Asked(name=name, text=text, method=method, test=test, moderators=tuple(dict.fromkeys(moderator)), prior=prior)
     if file is None or not file.filename:
         return _pooled(request, asked)
     try:
         sent = as_text(file.filename, file.file.read(LARGEST + 1))
     except LengthwiseError as error:
         return _page(request, asked, faults=told(error))
-    return _pooled(request, Asked(file.filename[-120:], sent, method, test, (), prior))
+    return _pooled(request, Asked(name=file.filename[-120:], text=sent, method=method, test=test, moderators=(), prior=prior))
 
 
 def _pooled(request: Request, asked: Asked) -> HTMLResponse:
@@ -140,7 +141,7 @@ def _page(
         "tests": TESTS,
         "columns": list(table.moderators) if table else [],
         "nested": bool(table and table.nested),
-        "found": tables.pooled_answer(found) if found else None,
+        "found": encode(found) if found else None,
         "pooled": found,
         "drawings": drawings_of(found) if found else {},
         "digits": digits_for(_all(found)) if found else "",

@@ -9,9 +9,9 @@ from fastapi.responses import HTMLResponse, Response
 from lengthwise.actions.answered import answered_lately
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.review import review_client
-from lengthwise.actions.review_answer import proposal_answer
 from lengthwise.actions.sheets import progress_paper
 from lengthwise.errors import LengthwiseError
+from lengthwise.questions.answers import encode
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import done_or_how_far, when_done
@@ -83,7 +83,7 @@ def proposals(request: Request, found: Seen, on: On = None) -> HTMLResponse:
         return page(request, "parts/no_review.html", {"why": told, "found": found})
     values = {
         "found": found,
-        "proposals": [proposal_answer(p, n) for n, p in enumerate(told.proposals, 1)],
+        "proposals": encode(told.numbered),
         "answered": answered_lately(found.number, told),
         "may_answer": day == date.today() and is_coach(request),
     }

@@ -8,7 +8,6 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse
 from starlette.datastructures import QueryParams
 
-from lengthwise.actions.grading_pictures import drawn_split
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body import anatomy
 from lengthwise.errors import UnknownNameError
@@ -96,4 +95,4 @@ def steps(points: Sequence[Point]) -> list[Point]:
     return out
 
 
-add_answer(router, "split", "/split", _values, drawn_split)
+add_answer(router, "split", "/split", _values)

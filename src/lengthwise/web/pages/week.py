@@ -20,7 +20,6 @@ from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.recount import UNKNOWN_GAP
-from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import TEMPLATES
 from lengthwise.planning.week import Week
 from lengthwise.report.typeset import Paper, pdf
@@ -165,7 +164,7 @@ def edit(
     there = placed(found, before)
     offer = offer_for(there, step)
     try:
-        now = edit_week(there.client, offer, before, Edit(do, day, lift, range, to, sets))
+        now = edit_week(there.client, offer, before, Edit(do=do, day=day, lift=lift, range=range, to=to, sets=sets))
     except LengthwiseError as error:
         same = edit_week(there.client, offer, before, Edit())
         now = Edited(same.week, (str(error), *same.against))
@@ -315,7 +314,7 @@ def _board(
 
 def _is_draft(week: Week) -> bool:
     """Whether a planned week may well be bettered; of one that was changed by hand nothing is claimed."""
-    return week.draft(default_rules().near_gap) and week.gap < UNKNOWN_GAP
+    return week.draft and week.gap < UNKNOWN_GAP
 
 
 def _values(found: StoredClient, monday: date, now: Edited, add: str) -> dict[str, Any]:

@@ -12,14 +12,13 @@ from lengthwise.actions import accounts, log
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import LengthwiseError
 from lengthwise.storage.clients import StoredClient
-from lengthwise.training.log import UNIT, LoggedSet, Measurement, Session
+from lengthwise.training.log import LoggedSet, Measurement, Session
+from lengthwise.training.measures import MEASURES, SITES, MeasureKind
 from lengthwise.web.asking import Seen
 from lengthwise.web.kept_clients import account_of
-from lengthwise.web.pages.log import SITES
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.units_shown import CM_PER_IN, KG_PER_LB
-from lengthwise.web.who import Units, units_of
+from lengthwise.web.units_shown import shown_units
 
 router = Routes()
 Day = Annotated[date | None, Query()]
@@ -29,7 +28,7 @@ ENTRIES = 60
 """So many of the last entries are listed."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LiftDone:
     """One lift of a session: its id and name, range, sets in order, joints that hurt and notes."""
 
@@ -85,7 +84,7 @@ def measurements(
 def measure(
     request: Request,
     found: Seen,
-    kind: Annotated[Literal["mass", "girth", "skinfold", "ultrasound_thickness", "photo"], Form()],
+    kind: Annotated[MeasureKind, Form()],
     day: Annotated[date, Form()],
     values: Words = "",
     site: Annotated[str, Form(max_length=40)] = "",
@@ -94,20 +93,16 @@ def measure(
 ) -> Response:
     """Keep a measurement, or say what is wrong with it; readings are in the units shown where they name none."""
     account = account_of(request)
-    photo, units = kind == "photo", units_of(request)
+    measure = MEASURES[kind]
     filled = {"kind": kind, "day": day.isoformat(), "values": values, "site": site, "side": side, "note": note}
     try:
-        read = () if photo else log.readings(kind, tuple(values.split()), *_units(units))
-        where = "_".join(site.split()).casefold() if kind != "mass" else ""
-        measured = Measurement(day, kind, where, side if where else "", read, values.strip() if photo else "", note.strip())
+        read = log.readings(kind, tuple(values.split()), *shown_units(request)) if measure.unit else ()
+        where = "_".join(site.split()).casefold() if measure.sited or not measure.unit else ""
+        measured = Measurement(day, kind, where, side if where else "", read, "" if measure.unit else values.strip(), note.strip())
         entry = log.add_measurement(found.number, measured, account.name if account else "")
     except LengthwiseError as error:
         return _measurements(request, found, "", {"fault": str(error), "f": filled}, 422)
     return RedirectResponse(f"/log/{found.number}/measurements?kept={entry}", 303)
-
-
-def _units(units: Units) -> tuple[Literal["cm", "in"], Literal["kg", "lb"]]:
-    return ("in", "lb") if units == "imperial" else ("cm", "kg")
 
 
 def _sessions(
@@ -144,20 +139,22 @@ def lifts_of(session: Session) -> list[LiftDone]:
         sets = tuple(group)
         pain = tuple(dict.fromkeys(joint for s in sets for joint in s.pain))
         notes = tuple(dict.fromkeys(s.note for s in sets if s.note))
-        out.append(LiftDone(lift, lifts[lift].name if lift in lifts else lift, part, sets, pain, notes))
+        out.append(
+            LiftDone(lift=lift, name=lifts[lift].name if lift in lifts else lift, range=part, sets=sets, pain=pain, notes=notes)
+        )
     return out
 
 
 def _measurements(request: Request, found: StoredClient, kind: str, values: dict[str, Any], status: int = 200) -> HTMLResponse:
-    units = units_of(request)
+    mass, length = shown_units(request)
     usual = {"kind": kind or "mass", "day": date.today().isoformat(), "values": "", "site": "", "side": "", "note": ""}
     kept = log.read_measurements(found.number, kind or None)
     shown = {
         "here": "log",
         "found": found,
-        "rows": [(m, *_readings(m, units)) for m in reversed(kept)],
+        "rows": [(m, *m.shown(mass, length)) for m in reversed(kept)],
         "kind": kind,
-        "kinds": log.KINDS,
+        "measures": [(key, m, m.shown(mass, length)[0]) for key, m in MEASURES.items()],
         "sites": sorted({*SITES, *(m.site for m in kept if m.site)}),
         "today": date.today(),
         "f": usual,
@@ -166,12 +163,3 @@ def _measurements(request: Request, found: StoredClient, kind: str, values: dict
         **values,
     }
     return page(request, "measurements.html", shown, status)
-
-
-def _readings(m: Measurement, units: Units) -> tuple[tuple[float, ...], str]:
-    """A measurement's readings in the units shown, and which they are."""
-    if units == "imperial" and m.kind == "mass":
-        return tuple(v / KG_PER_LB for v in m.values), "lb"
-    if units == "imperial" and m.kind == "girth":
-        return tuple(v / CM_PER_IN for v in m.values), "in"
-    return m.values, UNIT[m.kind]

@@ -1,57 +1,16 @@
-"""Commands about the body and one lift on it: posture, strength, profile."""
+"""Shows what a lift asks of each head."""
 
-from pathlib import Path
-from typing import Annotated
-
-import typer
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
-from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions import limit_words
-from lengthwise.actions.people import body_for
-from lengthwise.cli.shared import Json, PersonFile, out, print_json
-from lengthwise.errors import InputError
-from lengthwise.mechanics.profile import LiftProfile, Request
+from lengthwise.cli.shared import out
+from lengthwise.mechanics.long_half_beside import LiftOnBody
 
 
-def add_to(app: typer.Typer) -> None:
-    """Add these commands to the command line."""
-    for command in (profile,):
-        app.command()(command)
-
-
-def profile(
-    lift: str,
-    person: PersonFile = None,
-    part: Annotated[str, typer.Option("--range", help="full, long or short.")] = "full",
-    settings: Annotated[list[str] | None, typer.Option("--set", help="Set-up value, name=value; may be repeated.")] = None,
-    repetitions: int = 10,
-    reserve: float = 2.0,
-    figure: Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg, png or pdf).")] = None,
-    as_json: Json = False,
-) -> None:
-    """Show what LIFT asks of each head: capacity, what fails first, lengths, tension and the measures."""
-    if part not in ("full", "long", "short"):
-        raise InputError(f"range {part!r}; allowed full, long, short", asked=part, allowed=["full", "long", "short"])
-    if figure is not None and figure.suffix not in (".svg", ".png", ".pdf"):
-        raise InputError(
-            f"figure {figure.name!r}; allowed endings .svg, .png, .pdf", asked=str(figure), allowed=[".svg", ".png", ".pdf"]
-        )
-    request = Request(part, lift_actions.parse_setup(settings or []), repetitions, reserve)  # type: ignore[arg-type]
-    found = lift_actions.profile_lift(body_for(person), lift, request)
-    if figure is not None:
-        from lengthwise.report.profile_figure import save_profile_figure
-
-        save_profile_figure(found, figure)
-    if as_json:
-        return print_json(lift_actions.profile_answer(found))
-    _print_profile(found)
-    if figure is not None:
-        out.print(f"picture: {figure}")
-
-
-def _print_profile(found: LiftProfile) -> None:
+def show(answer: LiftOnBody) -> None:
+    """The lift in sentences, and its heads as a table."""
+    found = answer.profile
     name = found.lift.name
     out.print(f"[bold]{name}[/] ({found.lift_id}), {found.request.range} range. {found.lift.how}")
     extra = " in addition to the body" if found.lift.resistance.kind == "body_weight" else ""

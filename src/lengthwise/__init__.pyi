@@ -1,0 +1,48 @@
+"""Made by docs/stubs.py from the questions; not to be edited."""
+
+from collections.abc import Iterable, Mapping
+from typing import Literal
+
+from lengthwise.actions.order_of_lifts import OrderOfLifts as _order_of_lifts_OrderOfLifts
+from lengthwise.asking import Who, Answer as Answer, add_studies as add_studies, pool as pool, population as population, study_effect as study_effect, week as week
+from lengthwise.body.in_posture import BodyInPosture as _in_posture_BodyInPosture
+from lengthwise.body.named_heads import NamedHeads as _named_heads_NamedHeads
+from lengthwise.body.person import Person as Person
+from lengthwise.grading.setup_search import Landscape as _setup_search_Landscape
+from lengthwise.grading.split import Split as _split_Split
+from lengthwise.mechanics.long_half_beside import LiftOnBody as _long_half_beside_LiftOnBody
+from lengthwise.mechanics.strength import JointMoment as _strength_JointMoment
+from lengthwise.populations.side_by_side import Comparison as _side_by_side_Comparison
+from lengthwise.questions.question import Tell
+from lengthwise.training.one_rm_told import OneRm as _one_rm_told_OneRm
+
+__version__: str
+__all__: list[str]
+WRITTEN: tuple[str, ...]
+
+def compare(lifts: Iterable[str], person: Who = None, *, repetitions: int = ..., reserve: float = ..., tell: Tell = ...) -> Answer[_side_by_side_Comparison]:
+    """Put lifts side by side, curve by curve, and say which head gains from which."""
+
+def heads(*, tell: Tell = ...) -> Answer[_named_heads_NamedHeads]:
+    """List every head, its muscle lines and the muscles it belongs to."""
+
+def one_rm(*, load: float, repetitions: int, reserve: float = ..., tell: Tell = ...) -> Answer[_one_rm_told_OneRm]:
+    """Estimate the one-repetition maximum of a set by every published equation, with the spread."""
+
+def posture(angles: str, person: Who = None, *, tell: Tell = ...) -> Answer[_in_posture_BodyInPosture]:
+    """Show how long each head is in a posture such as "shoulder_flexion=160 elbow_flexion=90", and its moment arms."""
+
+def profile(lift: str, person: Who = None, *, range: Literal['full', 'long', 'short'] = ..., setup: Mapping[str, float] = ..., repetitions: int = ..., reserve: float = ..., positions: int = ..., tell: Tell = ...) -> Answer[_long_half_beside_LiftOnBody]:
+    """Show what LIFT asks of each head: capacity, what fails first, lengths, tension, the measures, and its long half."""
+
+def rank(muscle: str, person: Who = None, *, gear: Iterable[str] = ..., spare: Iterable[str] = ..., minutes: float | None = ..., steady: bool = ..., ranges: Iterable[Literal['full', 'long', 'short']] = ..., weights: str = ..., changed: Iterable[str] = ..., draws: int = ..., seed: int = ..., repetitions: int = ..., reserve: float = ..., per: Literal['set', 'minute', 'effort'] = ..., tell: Tell = ...) -> Answer[_order_of_lifts_OrderOfLifts]:
+    """Order the lifts for MUSCLE by the growth of a hard set, then by what is handy, with reasons and how sure it is."""
+
+def split(muscle: str, lifts: Iterable[str], person: Who = None, *, sets: int = ..., bounds: Mapping[str, tuple[float, float]] = ..., tell: Tell = ...) -> Answer[_split_Split]:
+    """Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."""
+
+def strength(angle: str, person: Who = None, *, at: str = ..., lower: bool = ..., tell: Tell = ...) -> Answer[_strength_JointMoment]:
+    """Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it."""
+
+def tune(lift: str, person: Who = None, *, head: str, measure: str = ..., vary: Iterable[str] = ..., tell: Tell = ...) -> Answer[_setup_search_Landscape]:
+    """Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."""

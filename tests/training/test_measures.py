@@ -1,0 +1,55 @@
+"""A kind of measurement is one row: whatever enters, shows, checks and exports measurements is made from the table."""
+
+from datetime import date
+
+import pytest
+
+from command_line import answer
+from lengthwise.actions import log
+from lengthwise.actions.store import save_client
+from lengthwise.errors import InputError
+from lengthwise.storage.export import units_said
+from lengthwise.training.client import Client
+from lengthwise.training.log import Measurement
+from lengthwise.training.measures import MEASURES, Measure
+from lengthwise.web.api.client_models import MeasurementIn
+from lengthwise.web.rendering import TEMPLATES
+
+BREADTH = Measure(words="breadth", several="Breadths", unit="cm", least=3, most=90)
+
+
+@pytest.fixture
+def breadth(monkeypatch: pytest.MonkeyPatch) -> Measure:
+    monkeypatch.setitem(MEASURES, "breadth", BREADTH)
+    return BREADTH
+
+
+def test_a_new_kind_is_one_row(breadth, tmp_path, monkeypatch):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    save_client(Client(name="Ada (invented)"))
+    kept = answer("measure", "add", "Ada (invented)", "breadth", "16in", "--site", "shoulder", "--day", "2026-03-02")
+    assert kept["measurement"]["values"] == [pytest.approx(40.64)] and kept["measurement"]["unit"] == "cm"
+    shown = answer("measure", "show", "Ada (invented)", "--kind", "breadth")["measurements"]
+    assert [m["site"] for m in shown] == ["shoulder"]
+    assert "breadth in cm" in units_said()
+
+
+def test_its_bounds_and_its_site_are_asked_for(breadth):
+    wide = Measurement(date(2026, 3, 2), "breadth", "shoulder", values=(400.0,))
+    with pytest.raises(InputError, match="breadth of 400 cm; allowed 3 to 90"):
+        log.check_measurement(wide)
+    with pytest.raises(InputError, match="a breadth needs its site"):
+        log.check_measurement(Measurement(date(2026, 3, 2), "breadth", values=(40.0,)))
+
+
+def test_programs_may_send_it(breadth):
+    sent = MeasurementIn(key="12345678", day=date(2026, 3, 2), kind="breadth", site="shoulder", values=[40.6])
+    assert sent.measured.unit == "cm"
+    assert "breadth" in MeasurementIn.model_json_schema()["properties"]["kind"]["enum"]
+
+
+def test_pages_offer_it_in_the_units_of_who_reads(breadth):
+    assert breadth.shown("lb", "in") == ("in", pytest.approx(2.54))
+    for name in ("log.html", "measurements.html"):
+        source = (TEMPLATES / name).read_text(encoding="utf-8")
+        assert "in measures" in source and not any(f'"{key}"' in source for key in MEASURES)
