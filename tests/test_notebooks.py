@@ -20,3 +20,6 @@ def test_a_notebook_runs_and_every_answer_shows(path, tmp_path, monkeypatch):
     NotebookClient(book, timeout=120, kernel_name="python3").execute()
     last = [cell for cell in book.cells if cell.cell_type == "code"][-1]
     assert last.outputs and last.outputs[0].output_type in ("execute_result", "display_data")
+    for cell in book.cells:
+        if cell.source.endswith(".plot()"):
+            assert "image/png" in cell.outputs[-1].data, cell.source

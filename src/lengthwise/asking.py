@@ -11,7 +11,9 @@ Each question gives an `Answer`: `found` is the full result, `json` what the com
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from functools import partial
 from html import escape
+from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
@@ -67,14 +69,16 @@ class Answer(Generic[T]):
         raise InputError("to_frame needs pandas or polars", allowed=["pip install pandas", "pip install polars"])
 
     def plot(self) -> Any:
-        """The picture of the answer, a matplotlib figure.
+        """The picture of the answer, a matplotlib figure that a notebook shows.
 
         Raises:
             InputError: this answer has no picture of its own.
         """
         if self._draw is None:
             raise InputError("this answer has no picture of its own; its rows are in to_frame()")
-        return self._draw()
+        figure = self._draw()
+        figure._repr_png_ = partial(_png, figure)
+        return figure
 
     def _repr_html_(self) -> str:
         """The rows as an HTML table, for notebooks."""
@@ -82,6 +86,12 @@ class Answer(Generic[T]):
         head = "".join(f"<th>{escape(n)}</th>" for n in names)
         body = "".join("<tr>" + "".join(f"<td>{escape(_cell(row.get(n, '')))}</td>" for n in names) + "</tr>" for row in self.rows)
         return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _png(figure: Any) -> bytes:
+    file = BytesIO()
+    figure.savefig(file, format="png")
+    return file.getvalue()
 
 
 def _cell(value: Any) -> str:

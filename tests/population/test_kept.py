@@ -71,7 +71,7 @@ def test_a_program_that_is_killed_in_the_middle_goes_on_to_the_same_bytes(whole,
     program = (
         "from pathlib import Path; from lengthwise.actions import kept_population as k; k.TOGETHER = 4; "
         "from lengthwise.actions.population import *; "
-        f"make_population(Making(Path({str(folder)!r}), 6, 1, {LIFTS!r}, n_pos=3))"
+        f"make_population(Making(folder=Path({str(folder)!r}), people=6, seed=1, lifts={LIFTS!r}, n_pos=3))"
     )
     running = subprocess.Popen([sys.executable, "-c", program], start_new_session=True)
     try:

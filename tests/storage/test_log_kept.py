@@ -174,8 +174,8 @@ def test_measurements_keep_their_repeats(store, mara):
 
 def test_readings_are_read_in_their_units():
     assert actions.readings("girth", ("36,5", "14in", "365 mm")) == pytest.approx((36.5, 35.56, 36.5))
-    assert actions.readings("girth", ("14",), "in") == pytest.approx((35.56,))
-    assert actions.readings("mass", ("180",), "in", "lb") == pytest.approx((81.6466266,))
+    assert actions.readings("girth", ("14",), length_unit="in") == pytest.approx((35.56,))
+    assert actions.readings("mass", ("180",), mass_unit="lb", length_unit="in") == pytest.approx((81.6466266,))
     assert actions.readings("skinfold", ("12.5", "1.2cm")) == pytest.approx((12.5, 12.0))
     for kind, word in (("mass", "80 cm"), ("girth", "big"), ("skinfold", "12 kg")):
         with pytest.raises(InputError, match="allowed a number"):
