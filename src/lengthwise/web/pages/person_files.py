@@ -11,6 +11,7 @@ from lengthwise.actions.new_client import template_text
 from lengthwise.actions.people import client_of, toml_table
 from lengthwise.actions.toml_text import record_toml
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
+from lengthwise.questions.answers import encode
 from lengthwise.storage.clients import key_of
 from lengthwise.training.client import Client
 from lengthwise.web.asking import Seen
@@ -88,9 +89,10 @@ def follows(request: Request, found: Seen) -> HTMLResponse:
 @open_to(Role.OWN)
 def follows_part(request: Request, found: Seen) -> HTMLResponse:
     """Loads there are, known lifts against the model, strength by group and weekly sets."""
-    answer = when_done(request, *follows_job(found), "Fitting the body to known lifts.")
-    if isinstance(answer, HTMLResponse):
-        return answer
+    told = when_done(request, *follows_job(found), "Fitting the body to known lifts.")
+    if isinstance(told, HTMLResponse):
+        return told
+    answer = encode(told)
     calibration = answer["calibration"]
     groups = sorted(calibration["strength"], key=lambda g: -calibration["informed"][g])
     names = {i: lift.name for i, lift in all_lifts().lifts.items()}
