@@ -7,6 +7,7 @@ export OPENBLAS_NUM_THREADS ?= 1
 
 WEB := $(filter-out %.d.ts %.gen.ts,$(shell find web/src -type f 2>/dev/null)) web/package.json web/package-lock.json web/vite.config.ts hatch_build.py
 CORE := $(wildcard src/lengthwise/core/*.[ch]) src/lengthwise/core/build.py
+LEARNED := $(wildcard $(addprefix src/lengthwise/,$(addsuffix /*.py,body lifts evidence growth) $(addsuffix /data/*,body lifts evidence growth)))
 BUNDLE := src/lengthwise/web/built/stamp.txt
 
 .PHONY: app test docs fuzz torture lowest bench adults check install install-test chromium postgresql clean
@@ -22,7 +23,12 @@ $(VENV)/.installed-test: $(VENV)/.installed
 	$(BIN)/pip install --quiet --constraint constraints.txt --editable ".[test,check]"
 	touch $@
 
-install: $(VENV)/.installed
+# What every first answer needs and no person changes, so that nobody waits for it (actions/made.py).
+$(VENV)/.made: $(VENV)/.installed $(LEARNED)
+	$(BIN)/python -m lengthwise.actions.made
+	touch $@
+
+install: $(VENV)/.made
 	@test -f $(BUNDLE) || { echo "the browser bundle was not built: see the messages of pip above, then make clean install" >&2; exit 1; }
 
 install-test: install $(VENV)/.installed-test chromium postgresql
@@ -107,4 +113,4 @@ adults: install-test
 	$(BIN)/lengthwise population summary --from out/adults --to src/lengthwise/populations/data/adults.npz
 
 clean:
-	rm -rf $(VENV) out web/node_modules src/lengthwise/web/built src/lengthwise/core/built .pytest_cache .mypy_cache .ruff_cache
+	rm -rf $(VENV) out web/node_modules src/lengthwise/web/built src/lengthwise/core/built src/lengthwise/made .pytest_cache .mypy_cache .ruff_cache

@@ -1,12 +1,14 @@
 """What is parsed and fitted once and then read from disk: the same answer, whatever became of the file."""
 
+import shutil
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from lengthwise import contents
-from lengthwise.actions import known_strength, shipped_lifts, trials
+from lengthwise.actions import cache_files, known_strength, made, shipped_lifts, trials
 from lengthwise.actions.cache_files import keep, kept_content
 from lengthwise.actions.shipped_lifts import read, shipped
 from lengthwise.body.person import Person
@@ -21,8 +23,9 @@ FEW = starter_library().studies[:6]
 
 @pytest.fixture(autouse=True)
 def folder(tmp_path, monkeypatch):
-    """Where answers are kept, empty."""
+    """Where answers are kept, empty; an installation without answers of its own."""
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    monkeypatch.setattr(cache_files, "MADE", tmp_path / "made")
     return tmp_path / "cache"
 
 
@@ -90,6 +93,31 @@ def test_who_reads_while_others_write_finds_a_whole_file(folder):
         seen = [kept_content(folder / "one", bytes) for _ in range(50)]
         assert [w.result() for w in writers]
     assert all(one in texts for one in seen)
+
+
+def test_an_installation_s_own_answers_spare_parsing_and_fitting(folder, monkeypatch):
+    monkeypatch.setattr(made, "starter_library", lambda: replace(starter_library(), studies=FEW))
+    made.make()
+    fresh, files = fit(), {f for f in cache_files.MADE.rglob("*") if f.is_file()}
+    assert len(files) == 2
+    shutil.rmtree(folder)
+    with monkeypatch.context() as patch:
+        patch.setattr(shipped_lifts, "built_in", lambda: pytest.fail("parsed again"))
+        patch.setattr(trials, "fitted", lambda data: pytest.fail("fitted again"))
+        assert same_lifts(again(), built_in())
+        assert np.array_equal(fit().draws, fresh.draws)
+    assert not folder.exists()
+    for file in files:
+        file.write_bytes(file.read_bytes()[:-1])
+    assert same_lifts(again(), built_in())
+    assert np.array_equal(fit().draws, fresh.draws)
+
+
+def test_an_installation_that_cannot_be_written_to_answers_still(monkeypatch, tmp_path):
+    monkeypatch.setattr(made, "starter_library", lambda: replace(starter_library(), studies=FEW))
+    cache_files.MADE.write_text("no folder: nothing can be kept in it")
+    made.make()
+    assert same_lifts(again(), built_in())
 
 
 def test_a_changed_file_changes_the_name(tmp_path, monkeypatch):

@@ -7,10 +7,27 @@ from pathlib import Path
 from typing import TypeVar
 from zipfile import BadZipFile
 
+from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.errors import InputError
 
 T = TypeVar("T")
+MADE = Path(__file__).parents[1] / "made"
+"""Where an installation may have answers of its own, made when it was installed (made.py)."""
+
+
+def kept_or_made(name: str, read: Callable[[bytes], T], make: Callable[[], T], written: Callable[[T], bytes]) -> T:
+    """An answer that nobody's own data change: as it is kept, as it came with the installation, or made now and kept.
+
+    Args:
+        name: of its file in a folder of answers; made of all that the answer was computed from.
+    """
+    for folder in (cache_folder(), MADE):
+        if (known := kept_content(folder / name, read)) is not None:
+            return known
+    made = make()
+    keep(cache_folder() / name, written(made))
+    return made
 
 
 def kept(file: Path, read: Callable[[str], T]) -> T | None:

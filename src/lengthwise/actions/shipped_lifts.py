@@ -4,8 +4,7 @@ from functools import cache
 
 from pydantic import TypeAdapter
 
-from lengthwise.actions.cache_files import keep, kept_content
-from lengthwise.actions.folders import cache_folder
+from lengthwise.actions.cache_files import kept_or_made
 from lengthwise.contents import hash_of
 from lengthwise.lifts.catalogue import Catalogue, built_in
 from lengthwise.lifts.definition import Lift
@@ -17,12 +16,12 @@ _SOURCES = {"lifts": (".py", ".toml"), "body": (".py", ".toml")}
 @cache
 def shipped() -> Catalogue:
     """The lifts that come with the package; the same whether parsed or read from disk."""
-    file = cache_folder() / "lifts" / f"{hash_of(_SOURCES)}.json"
-    known = kept_content(file, read)
-    if known is None:
-        known = built_in()
-        keep(file, written(known))
-    return known
+    return kept_or_made(kept_as(), read, built_in, written)
+
+
+def kept_as() -> str:
+    """The name under which the lifts are kept."""
+    return f"lifts/{hash_of(_SOURCES)}.json"
 
 
 def written(lifts: Catalogue) -> bytes:

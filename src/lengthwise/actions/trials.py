@@ -10,7 +10,7 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
-from lengthwise.actions.cache_files import keep, kept, kept_content
+from lengthwise.actions.cache_files import keep, kept, kept_or_made
 from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
@@ -72,12 +72,17 @@ def _trials(text: str) -> tuple[Trial, ...]:
 
 @lru_cache(maxsize=4)
 def _posterior(text: str) -> Posterior:
-    file = cache_folder() / "growth" / f"{_fit_name(text, _arms(text)[1], _FIT)}.npz"
-    posterior = kept_content(file, unpacked)
-    if posterior is None:
-        posterior = fitted(Data(_trials(text)))
-        keep(file, packed(posterior))
-    return posterior
+    return kept_or_made(_kept_as(text), unpacked, lambda: fitted(Data(_trials(text))), packed)
+
+
+def _kept_as(text: str) -> str:
+    return f"growth/{_fit_name(text, _arms(text)[1], _FIT)}.npz"
+
+
+def fit_kept(studies: tuple[Study, ...]) -> tuple[str, bytes]:
+    """The posterior of some studies as it is kept: under which name, and the content of its file."""
+    text = _text_of(studies)
+    return _kept_as(text), packed(_posterior(text))
 
 
 @lru_cache(maxsize=4)

@@ -1,6 +1,7 @@
 """The command line: asks the actions, prints tables for people or JSON for programs."""
 
 import json
+import os
 import sys
 from typing import Annotated
 
@@ -35,6 +36,7 @@ def _options(
 
 def main() -> None:
     """Run the command line; errors that Lengthwise raises become a message and an exit code."""
+    os.environ.setdefault("MUJOCO_GL", "off")  # MuJoCo's windows take as long to load as all else of it, and none is opened
     try:
         app()
     except LengthwiseError as error:

@@ -91,7 +91,7 @@ def joint_loads(found: LiftProfile) -> dict[str, JointLoad]:
     A joint is near a limit when the load presses it there: muscles pull away from the limit. Nearness is 1 at the limit, 0 from
     NEAR_DEG before it, times how large the moment is against `references` (at most 1).
     """
-    some = np.unique(np.linspace(0, len(found.capacity_kg) - 1, _SAMPLED).round().astype(int))
+    some = np.array(sorted({*np.linspace(0, len(found.capacity_kg) - 1, _SAMPLED).round().astype(int).tolist()}))
     names, moments = _moments(found, some)
     angles = clinical(found.body, found.taken.q[some], horizontal="shoulder_horizontal_adduction_right" in names)
     joints = {n: joint_of(n) for n in names}

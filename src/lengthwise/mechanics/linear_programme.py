@@ -3,12 +3,14 @@
 from dataclasses import dataclass
 from typing import Any
 
-import highspy
 import numpy as np
-from highspy import _core
 from numpy.typing import NDArray
 
+from lengthwise.later import Later
 from lengthwise.mechanics.problem import Array
+
+highspy: Any = Later("highspy")
+"""Loaded when a position is left to HiGHS: the compiled core answers nearly all of them."""
 
 _OPTIONS: dict[str, bool | int | float | str] = {
     "output_flag": False,
@@ -26,10 +28,10 @@ scaled, so its own scaling and presolve only cost time (measured by the solver b
 _PRIMAL = 4
 
 _OUTCOMES = {
-    highspy.HighsModelStatus.kOptimal: "optimal",
-    highspy.HighsModelStatus.kInfeasible: "infeasible",
-    highspy.HighsModelStatus.kUnbounded: "unbounded",
-    highspy.HighsModelStatus.kUnboundedOrInfeasible: "infeasible",
+    "kOptimal": "optimal",
+    "kInfeasible": "infeasible",
+    "kUnbounded": "unbounded",
+    "kUnboundedOrInfeasible": "infeasible",
 }
 
 
@@ -113,12 +115,12 @@ class WarmSimplex:
 
     def _run(self) -> Vertex:
         _demand(self._highs.run(), "the run (has something else in this process set another thread count?)")
-        outcome = _OUTCOMES.get(self._highs.getModelStatus())
+        outcome = _OUTCOMES.get(self._highs.getModelStatus().name)
         if outcome is None:  # a warm start can lose its way near a degenerate vertex; a cold one finds it again
             self._basis = None
             _demand(self._highs.clearSolver(), "a cold start")
             _demand(self._highs.run(), "the cold run")
-            outcome = _OUTCOMES.get(self._highs.getModelStatus())
+            outcome = _OUTCOMES.get(self._highs.getModelStatus().name)
         if outcome is None:  # the dual simplex goes round in circles; the primal one does not
             outcome = self._run_primal()
         if outcome is None:
@@ -134,13 +136,13 @@ class WarmSimplex:
         _demand(self._highs.clearSolver(), "a cold start")
         _demand(self._highs.run(), "the primal run")
         _demand(self._highs.setOptionValue("simplex_strategy", _OPTIONS["simplex_strategy"]), "the dual simplex")
-        return _OUTCOMES.get(self._highs.getModelStatus())
+        return _OUTCOMES.get(self._highs.getModelStatus().name)
 
 
 def _quiet_solver() -> Any:
     # The wrapper class highspy.Highs registers callbacks on creation, which prints a banner to standard output whatever
     # the options say, and so spoils JSON output; the class below it does not.
-    solver = _core._Highs()
+    solver = highspy._core._Highs()
     for name, value in _OPTIONS.items():
         _demand(solver.setOptionValue(name, value), f"option {name}={value}")
     return solver

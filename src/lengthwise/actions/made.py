@@ -1,0 +1,30 @@
+"""Answers that an installation has of its own: the parsed lifts, and what is learned from the trials that come with Lengthwise.
+
+    python -m lengthwise.actions.made
+
+makes them (`make app` and `make test` do). They are found under names made of all that they came from, so those of other code are
+passed over; where there are none, whoever asks first makes them, in a folder of their own.
+"""
+
+import shutil
+from contextlib import suppress
+
+from lengthwise.actions import cache_files
+from lengthwise.actions.cache_files import keep
+from lengthwise.actions.shipped_lifts import kept_as, shipped, written
+from lengthwise.actions.trials import fit_kept
+from lengthwise.evidence.claims import starter_library
+
+
+def make() -> None:
+    """Make them anew; where they cannot be written, nothing is lost but time."""
+    found = ((kept_as(), written(shipped())), fit_kept(starter_library().studies))
+    shutil.rmtree(cache_files.MADE, ignore_errors=True)
+    for name, content in found:
+        keep(cache_files.MADE / name, content)
+        with suppress(OSError):
+            (cache_files.MADE / name).chmod(0o644)  # whoever uses the installation reads them
+
+
+if __name__ == "__main__":
+    make()
