@@ -236,6 +236,24 @@ def test_sixty_contrary_studies_turn_a_claim_around_and_their_removal_restores_i
     assert assess(LIBRARY, name) == before
 
 
+COACHES_ASK = (
+    "regional_growth", "free_weights", "one_side", "single_joint", "order", "supersets", "drop_sets", "rest_pause", "rest", "frequency",
+    "load", "tempo", "close_to_failure", "session_sets", "weekly_sets", "blood_flow", "endurance", "detraining", "maintenance", "sex",
+    "age", "training_age", "variation", "isometric_length", "eccentric", "eccentric_overload",
+)  # fmt: skip
+"""What clients ask a coach about (common practice, no source)."""
+
+
+@pytest.mark.parametrize("name", COACHES_ASK)
+def test_what_coaches_are_asked_has_a_claim_with_evidence_a_verdict_and_a_reason_for_each_step_of_its_grade(name):
+    a = assess(LIBRARY, name)
+    assert not a.claim.practice
+    assert a.findings or a.published
+    assert a.verdict.word in ("supported", "against", "equivalent", "open") and a.verdict.reason
+    down = sum(step.down for step in a.certainty.steps if step.why)
+    assert GRADES.index("high") - GRADES.index(a.certainty.grade) == min(down, GRADES.index("high"))
+
+
 def test_a_few_contrary_studies_shake_a_claim():
     after = assess(LIBRARY.with_studies(_contrary("close_to_failure", 10)), "close_to_failure")
     assert after.verdict.word != "supported"

@@ -7,8 +7,8 @@ import pytest
 
 from lengthwise.evidence.assessment import assess
 from lengthwise.evidence.claims import starter_library
-from lengthwise.evidence.decisions import Learned, levers, resting_on
-from lengthwise.evidence.next_trial import GRID, NEXT_STUDY_PEOPLE, UNKNOWN_SPREAD, Report, believed, next_trial
+from lengthwise.evidence.decisions import Learned, Resting, levers, resting_on
+from lengthwise.evidence.next_trial import GRID, NEXT_STUDY_PEOPLE, UNKNOWN_SPREAD, NextTrial, Report, believed, next_trial
 from lengthwise.evidence.synthesis import Answer
 
 LIBRARY = starter_library()
@@ -74,3 +74,12 @@ def test_claims_without_a_number_differ_in_what_rests_on_them():
     values = {round(a.next_trial.value, 3) for a in bare if a.headline is None and a.next_trial.resting.decisions}
     assert len(values) >= 8
     assert resting_on(LIBRARY.claims["regional_growth"]).decisions == 0
+
+
+def test_what_a_next_trial_could_change_is_said_as_a_coach_says_it():
+    told = NextTrial(0.19, Resting(orders=94, week=1)).sentence
+    assert told.endswith("94 pairs of lifts in their order and 1 number of a usual week rest on it, about 18 of them at stake")
+    assert NextTrial(0.3, Resting(week=1)).sentence.endswith(
+        "1 number of a usual week rests on it, fewer than one of them at stake"
+    )
+    assert NextTrial(0.3, Resting()).sentence.endswith("no order and no week rests on it")

@@ -158,19 +158,6 @@ def _show_claim(a: Assessment) -> None:
     print(f"{a.claim.id:<22}{a.verdict.word}, {a.certainty.grade} certainty; {a.verdict.reason}\n    {a.claim.statement}")
 
 
-def _next_words(a: Assessment) -> str:
-    """What one more trial could change, as a coach reads it."""
-    n = a.next_trial
-    named = ((n.resting.orders, "pair of lifts in their order"), (n.resting.week, "number of a usual week"))
-    rests = " and ".join(f"{k} {word.replace(' ', 's ', 1) if k > 1 else word}" for k, word in named if k)
-    if not rests:
-        return f"one more trial changes this with a chance of {n.chance:.0%}; no order and no week rests on it"
-    return (
-        f"one more trial changes this with a chance of {n.chance:.0%}; on it rest {rests}, of which {n.value:.1f} are expected "
-        "to lose or change their ground"
-    )
-
-
 def claims(
     report: Annotated[Path | None, typer.Option(help="Also write everything as one HTML page.")] = None,
     next_first: Annotated[bool, typer.Option("--next", help="First the claims on which one more trial could change most.")] = False,
@@ -190,7 +177,7 @@ def claims(
         for a in weighed:
             _show_claim(a)
             if next_first:
-                print(f"    {_next_words(a)}")
+                print(f"    {a.next_trial.sentence}")
         if report is not None:
             print(f"wrote {report}")
 

@@ -43,6 +43,17 @@ class NextTrial:
         """Expected number of decisions that change their ground."""
         return self.chance * self.resting.decisions
 
+    @property
+    def sentence(self) -> str:
+        """What one more trial could change, as a coach reads it."""
+        turns = f"one more trial would turn the verdict with a chance of {self.chance:.0%}"
+        named = ((self.resting.orders, "pair of lifts in their order"), (self.resting.week, "number of a usual week"))
+        rests = " and ".join(f"{k} {word.replace(' ', 's ', 1) if k > 1 else word}" for k, word in named if k)
+        if not rests:
+            return f"{turns}; no order and no week rests on it"
+        stake = f"about {self.value:.0f}" if self.value >= 1 else "fewer than one"
+        return f"{turns}; {rests} {'rests' if self.resting.decisions == 1 else 'rest'} on it, {stake} of them at stake"
+
 
 @dataclass(frozen=True)
 class Report:

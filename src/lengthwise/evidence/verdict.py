@@ -56,8 +56,13 @@ def word_of(estimate: float, se: float, df: float, margin: float | None) -> Word
 def _of_directions(d: Directions, published: Sequence[Published]) -> Verdict:
     """Directions alone decide by a sign test; reports that others wrote without a number are told and decide nothing."""
     roles = [p.role for p in published]
-    told = [("studies for", len(d.favours)), ("studies against", len(d.against)), ("reports for", roles.count("supporting"))]
-    words = ", ".join(f"{n} {what}" for what, n in (*told, ("reports against", roles.count("against"))) if n)
+    told = (
+        (len(d.favours), "study for", "studies for"),
+        (len(d.against), "study against", "studies against"),
+        (roles.count("supporting"), "report for", "reports for"),
+        (roles.count("against"), "report against", "reports against"),
+    )
+    words = ", ".join(f"{n} {one if n == 1 else several}" for n, one, several in told if n)
     if d.leaning and d.p < SIGN_LEVEL:
         return Verdict(
             "supported" if len(d.favours) > len(d.against) else "against", f"{words} (sign test p = {d.p:.3f}); no effect size"

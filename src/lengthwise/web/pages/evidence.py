@@ -28,6 +28,8 @@ from lengthwise.web.turns import in_turn
 router = Routes()
 drawn, drawing = Kept(12), Lock()
 """Pictures of the latest claims, and what is held while one is drawn: the plotting library does one at a time."""
+NEXT_FIRST = 5
+"""How many claims are shown on which a next trial could change most."""
 ClaimId = Annotated[str, Path(max_length=80)]
 Memory = Annotated[Literal["yes", "no"], Query()]
 Word = Annotated[str, Query(max_length=20)]
@@ -58,6 +60,7 @@ def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
     values = {
         "here": "evidence",
         "claims": sorted(rows, key=lambda row: -_sure(row[0])),
+        "next_first": sorted((a for a, _ in rows), key=lambda a: -a.next_trial.value)[:NEXT_FIRST],
         "levels": GRADES,
         "own": actions.own_studies(),
         "memory": memory,
