@@ -1,3 +1,4 @@
+import gc
 from pathlib import Path
 
 import numpy as np
@@ -8,6 +9,7 @@ from typer.core import TyperCommand, TyperGroup
 from kept_gym import filled_gym, folder_of_the_run
 from public_keys import Watched
 
+gc.set_threshold(200_000, 20, 20)  # as the command line does
 SHOTS = Path(__file__).parents[1] / "out" / "shots"
 LEAST_MARGIN_MM = 6.0
 """What usual printers leave white at an edge at most (common practice, no source)."""

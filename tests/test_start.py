@@ -10,6 +10,7 @@ from typer.testing import CliRunner
 from lengthwise.actions.library import left_out
 from lengthwise.cli import app
 from lengthwise.cli.commands import COMMANDS, load
+from lengthwise.core import door
 from lengthwise.errors import UnknownNameError
 
 HEAVY = ("alembic", "fastapi", "highspy", "joblib", "matplotlib", "mujoco", "psycopg", "scipy", "sqlalchemy", "typst", "uvicorn")
@@ -46,6 +47,12 @@ def test_nothing_heavy_is_loaded_for_an_answer_that_does_not_use_it(what, words)
     found = loaded(what, *words)
     assert not found.intersection((*HEAVY, "numpy"))
     assert not {m for m in found if m.startswith("lengthwise.lifts")}, "the library of lifts is not asked for"
+
+
+def test_a_lift_is_solved_without_windows_and_without_what_only_the_core_s_understudy_needs():
+    found = loaded("from lengthwise.cli import main; main()", "profile", "standing_calf_raise", "--json")
+    assert "mujoco" in found
+    assert not found.intersection(("glfw", "highspy") if door.available() else ("glfw",))
 
 
 COMPUTING = {f"lengthwise.{part}" for part in ("mechanics", "growth", "evidence", "planning", "storage", "report")}

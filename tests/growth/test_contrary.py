@@ -69,7 +69,7 @@ def order(posterior, both):
 
 
 def test_sixty_contrary_studies_turn_growth_and_the_order_and_leave_no_trace(fit, both_lifts, monkeypatch):
-    for computing in ("lengthwise.actions.trials.spread_out", "lengthwise.actions.studies.study"):
+    for computing in ("lengthwise.actions.trials.in_threads", "lengthwise.actions.studies.study"):
         monkeypatch.setattr(computing, lambda *_: pytest.fail("from the studies to a new order nothing is solved anew"))
     before = order(fit[1], both_lifts)
     assert [r.facts.lift_id for r in before] == [OVERHEAD, PUSH_DOWN]
@@ -103,7 +103,7 @@ def test_from_a_study_read_to_what_orders_need_there_is_one_fit_and_nothing_else
     """That is what makes a new order take seconds: no lift is solved, no trial is left out, and the second asking reads what is kept."""
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     (tmp_path / "studies.json").write_text(to_json(MANY[:1]), encoding="utf-8")
-    for other in ("spread_out", "left_out"):
+    for other in ("in_threads", "left_out"):
         monkeypatch.setattr(f"lengthwise.actions.trials.{other}", lambda *_: pytest.fail("nothing but the fit is asked for"))
     fits = []
     monkeypatch.setattr("lengthwise.actions.trials.fitted", lambda data: fits.append(1) or fitted(data))

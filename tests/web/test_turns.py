@@ -42,7 +42,7 @@ DOORS = (
     (counting, "in_threads"),
     (studying, "in_threads"),
     (many, "in_threads"),
-    (trying, "spread_out"),
+    (trying, "in_threads"),
     (spreading, "spread_out"),
 )
 """What takes longer than a moment: lifts solved, figures drawn, pages set, logs reviewed, weeks planned, evidence weighed."""

@@ -15,9 +15,8 @@ from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
-from lengthwise.actions.spreading import spread_out
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.body.model import body_of
+from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.contents import hash_of
 from lengthwise.errors import DataFileError, InputError, NoSolutionError, unknown
@@ -36,6 +35,8 @@ from lengthwise.growth.programme import Done, programme
 from lengthwise.growth.rivals import RIVALS
 from lengthwise.growth.scores import Array, Compared, by_trial, gain, learned_without, left_out, predictions, score
 from lengthwise.growth.upcoming import Upcoming, known_upcoming, read_upcoming
+from lengthwise.lifts.definition import Lift
+from lengthwise.mechanics.many import in_threads
 
 # ---- what is learned ----
 
@@ -119,24 +120,24 @@ def features_on(person: Person, wanted: Sequence[Done], progress: Progress = no_
     missing = [d for text, (d, _) in files.items() if text not in known]
     if not missing:
         return known, {}
-    table, lifts = store.person_table(person), all_lifts().lifts
+    lifts = all_lifts().lifts
     failed = {d.text: f"not solved: {unknown('lift', d.lift, lifts)}" for d in missing if d.lift not in lifts}
     missing = [d for d in missing if d.lift in lifts]
-    tasks: list[Any] = [(_solve, (table, d, {d.lift: lifts[d.lift]}), {}) for d in missing]
-    for done, (d, text) in enumerate(zip(missing, spread_out(tasks), strict=True), 1):
+    body, solved = body_of(person), dict[int, str]()
+    for at, text in in_threads(lambda d: _solve(body, d, lifts), missing):
+        solved[at] = text
         if text.startswith("{"):
-            known[d.text] = read_features(text)
-            keep(files[d.text][1], text)
-        else:
-            failed[d.text] = text
-        progress(done, len(missing))
-    return known, failed
+            keep(files[missing[at].text][1], text)
+        progress(len(solved), len(missing))
+    told = {d.text: solved[at] for at, d in enumerate(missing)}
+    known |= {done: read_features(text) for done, text in told.items() if text.startswith("{")}
+    return known, failed | {done: text for done, text in told.items() if not text.startswith("{")}
 
 
-def _solve(person: dict[str, Any], done: Done, lifts: Mapping[str, Any]) -> str:
+def _solve(body: Body, done: Done, lifts: Mapping[str, Lift]) -> str:
     """Features as text, or why there are none."""
     try:
-        return write_features(with_old_grade(profile_of(body_of(Person.model_validate(person)), done, lifts)))
+        return write_features(with_old_grade(profile_of(body, done, lifts)))
     except (NoSolutionError, InputError, RuntimeError) as error:
         return f"not solved: {error}"
 

@@ -4,6 +4,7 @@ Everything here is invented. Sets are made the way a person makes them: true str
 person's own, tiredness from set to set, a reserve judged with error, loads in steps, visits missed, now and then a slip of the pen.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -180,7 +181,7 @@ def _visit(truth: ClientTruth, at: _Visit, course: Mapping[str, np.ndarray], lif
         if at.number in one.visits:
             strength = float(course[one.lift][at.since] * np.exp(form + rng.normal(0, truth.form / 2)))
             sets += _lift_sets(truth, one, strength, at, lifter, rng)
-    readiness = int(np.clip(round(3.3 + 40 * form + rng.normal(0, 0.5)), 1, 5))
+    readiness = min(max(round(3.3 + 40 * form + rng.normal(0, 0.5)), 1), 5)
     return Session(at.day, tuple(sets), readiness, round(truth.minutes * (0.9 + 0.2 * rng.random())))
 
 
@@ -191,7 +192,7 @@ def _lift_sets(
     out, hurts = [], _hurts(truth, one, at.week)
     for place in range(_sets(truth, at.week)):
         possible = max(1.0, 30 * truth.curve * (strength / load - 1) + rng.normal(0, 0.5) - truth.drop * place)
-        done = int(np.clip(np.floor(possible - 2 + rng.normal(0, 0.7)), 1, 12))
+        done = min(max(math.floor(possible - 2 + rng.normal(0, 0.7)), 1), 12)
         left = max(possible - done, 0.0)
         judged = max(0.0, round(2 * (left + truth.habit + rng.normal(0, truth.judging + 0.3 * left))) / 2)
         out.append(
