@@ -8,10 +8,11 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import spared_nm, sparing_joints
 from lengthwise.actions.sore_offers import SoreOffer
 from lengthwise.actions.week_lifts import practice
+from lengthwise.grading.joint_load import references
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client
-from lengthwise.training.sore import reach, sparing_part, spoiled
+from lengthwise.training.sore import reach, sparing_part, spoiled, stops
 
 PLAIN = {"name": "Invented", "sex": "man", "stature_m": 1.8, "mass_kg": 80, "age_y": 30, "training": "trained"}
 
@@ -69,9 +70,47 @@ def test_a_mildly_sore_back_keeps_a_light_hinge_and_a_sorer_one_does_not():
     """A named moment is what the record says; mild allows twice what counts as a real load (own choice)."""
     hinge, curls = bending("hinge", "hip_hinge", 150.0), [bending(f"curl {k}", "knee_flexion", 5.0) for k in range(3)]
     muscle = Muscle("hamstrings", {"semitendinosus": 1.0}, 1.0, 8, 16)
-    left, _ = sparing_joints(sore_back("moderate"), (replace(hinge, joint_nm={"trunk": 160.0}), *curls), (muscle,), (), {})
+    allowed = spared_nm(sore_back("moderate"))["trunk"]
+    left, _ = sparing_joints(sore_back("moderate"), (replace(hinge, joint_nm={"trunk": 4 * allowed}), *curls), (muscle,), (), {})
     assert "hinge" not in {c.lift for c in left}
     assert spared_nm(sore_back("mild"))["trunk"] == 2 * spared_nm(sore_back("moderate"))["trunk"]
     left, lighter = sparing_joints(sore_back("mild"), (hinge, *curls), (muscle,), (), {})
     assert lighter == {"hinge": 0.5} and max(c.joint_nm["trunk"] for c in left) <= spared_nm(sore_back("mild"))["trunk"]
     assert spared_nm(sore_back(80)) == {"trunk": 80.0}
+
+
+def test_a_strong_clients_joint_is_used_to_more_and_nobodys_counts_as_weaker_than_stated():
+    """A fifth of the largest moment of an untrained man of 75 kg (grading/data/joints.toml), in proportion to the client's strength."""
+    sore = {"sore_joints": {"shoulder": "moderate"}}
+    strong = Client.model_validate({**PLAIN, **sore, "mass_kg": 95, "training": "advanced"})
+    small = Client.model_validate({**PLAIN, **sore, "sex": "woman", "stature_m": 1.55, "mass_kg": 48, "training": "untrained"})
+    assert spared_nm(small)["shoulder"] == references()["shoulder"].load_nm
+    assert 1.4 < spared_nm(strong)["shoulder"] / references()["shoulder"].load_nm < 2.5
+
+
+def pressing(lift_id, shoulder_nm):
+    """An invented press for the chest that loads the shoulder so much."""
+    known = replace(practice("machine_chest_press"), targets=("pectoralis_major_sternal",))
+    return replace(bending(lift_id, "press_machine", 0.0), joint_nm={"shoulder": shoulder_nm}, practice=known, fraction={"pectoralis_major_sternal": 1.0})  # fmt: skip
+
+
+def test_no_muscle_is_left_without_a_lift_for_a_joint_that_is_not_severely_sore():
+    muscle = Muscle("chest", {"pectoralis_major_sternal": 1.0}, 1.0, 8, 16)
+    presses = tuple(pressing(f"press {k}", 200.0 + k) for k in range(4))
+    for how, number in (("moderate", 2), ("severe", 0)):
+        client = Client.model_validate({**PLAIN, "sore_joints": {"shoulder": how}})
+        left, lighter = sparing_joints(client, presses, (muscle,), (), {})
+        assert len(left) == number and set(lighter.values()) <= {0.3}
+        assert all(c.joint_nm["shoulder"] <= spared_nm(client)["shoulder"] for c in left)
+
+
+def test_a_squat_for_a_sore_knee_ends_on_a_box_where_there_is_one():
+    lift, family = all_lifts().lifts["goblet_squat"], all_lifts().family["goblet_squat"]
+    at_home = {"home": {"gear": {"dumbbell": {"rack_kg": [8]}}}}  # a step is in any household
+    client = Client.model_validate({**PLAIN, "sore_joints": {"knee": "moderate"}, "places": at_home})
+    assert not spoiled(client, "goblet_squat", lift, family)
+    assert stops(client, "goblet_squat", lift, family) == (
+        "go down to a box or chair that stops you there: bend the knee to about 90° at most",
+    )
+    nowhere = client.model_copy(update={"places": {}})
+    assert "deep" in spoiled(nowhere, "goblet_squat", lift, family)

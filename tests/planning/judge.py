@@ -355,11 +355,18 @@ def load_transfer_cautious(c):
 
 
 def reps_compound(c):
-    for _, x in c.planned:
+    for d, x in c.planned:
         low, high = x["repetitions"]
-        lax = c.easy or c.beginner() or c.lifts[x["lift"]].gear not in ("barbell", "dumbbell", "kettlebell", "chains")
+        free = c.lifts[x["lift"]].gear in ("barbell", "dumbbell", "kettlebell", "chains")
+        lax = c.easy or c.beginner() or not free or _tops_out(c, d, x)
         if c.compound(x["lift"]) and not (low >= 5 and high <= (15 if lax else 12)):
             yield f"{x['lift']}: {low}-{high}"
+
+
+def _tops_out(c, d, x):
+    """The written rule allows more repetitions where the gear tops out."""
+    exist = loads_at(c.client, d["place"], c.lifts[x["lift"]].gear).exist
+    return bool(exist) and x["load_kg"] == exist[-1]
 
 
 def reps_isolation(c):

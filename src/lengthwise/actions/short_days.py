@@ -25,6 +25,8 @@ HALF = 0.5
 """A muscle is of a day that takes so much of its usual lifts, and is told where it lost so much of them (own choice)."""
 FULL = 0.85
 """A sore joint that carries so much of what a day allows has no room for another set or two (own choice)."""
+ENOUGH = 3
+"""Equipment is named where it would bring back so many usual lifts (own choice)."""
 SLACK_MIN = 1.0
 """Minutes short that do not matter."""
 STEP_MIN = 5
@@ -110,7 +112,7 @@ def _fills(client: Client, question: Question, offer: Offer, day: PlannedDay, th
 
 
 def _wanted(client: Client, question: Question, offer: Offer, there: DayOffer) -> Sequence[str]:
-    """The equipment whose lack costs the day most usual lifts, by name; two kinds at most."""
+    """The equipment whose lack costs the day most usual lifts, by name; two kinds at most, and each brings back ENOUGH of them."""
     lacking = Counter[str]()
     lifts, family = all_lifts().lifts, all_lifts().family
     lost = {i for m in question.muscles for i in _of_day(question, m, there) if offer.out.get(i, "").startswith(NOT_THERE)}
@@ -120,4 +122,5 @@ def _wanted(client: Client, question: Question, offer: Offer, there: DayOffer) -
             [gear()[kind].name.lower()] if kind not in there.gear else [stations()[k].name for k in needed(i) - there.stations]
         )
         lacking.update(missing if len(missing) == 1 else [])
-    return [name for name, _ in sorted(lacking.items(), key=lambda kv: (-kv[1], kv[0]))[:2]]
+    worth = [(name, n) for name, n in lacking.items() if n >= ENOUGH]
+    return [name for name, _ in sorted(worth, key=lambda kv: (-kv[1], kv[0]))[:2]]

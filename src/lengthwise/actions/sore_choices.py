@@ -3,6 +3,9 @@
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from lengthwise.actions.known_strength import calibrated_person
+from lengthwise.body.anatomy import skeleton
+from lengthwise.body.scaling import strength_factor, strength_table
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.shortlist import JOBS
@@ -17,6 +20,10 @@ MILD = 2.0
 LIGHTEST = 0.3
 """A sore joint gets a lift with a cut load down to this part of the usual; below that it is no training (own choice)."""
 HALF = 0.5
+REGION = {
+    "shoulder": "shoulder", "elbow": "arms", "wrist": "arms", "trunk": "trunk", "neck": "trunk", "hip": "hip", "knee": "thigh", "ankle": "shank",
+}  # fmt: skip
+"""Which muscles' strength says what a joint of this client is used to (strength.toml)."""
 ROUNDING = 1 - 1e-9
 """So that a load cut to the very limit does not exceed it by rounding."""
 GENTLE, LEFT = 3, 2
@@ -24,11 +31,22 @@ GENTLE, LEFT = 3, 2
 
 
 def spared_nm(client: Client) -> dict[str, float]:
-    """Moment allowed at each sore joint [N·m]: as named, else what counts as a real load, and more where it is only mildly sore."""
+    """Moment allowed at each sore joint [N·m]: as named, else what counts as a real load on a joint of this client's strength.
+
+    A mildly sore joint may carry more. What counts as real is stated for an untrained man of 75 kg: a stronger client's joint is used to
+    more in proportion; nobody's is taken for weaker (own choice).
+    """
     return {
-        j: references()[j].load_nm * (MILD if severity(client, j) == "mild" else 1.0) if most is None else most
+        j: used_to(client, j) * references()[j].load_nm * (MILD if severity(client, j) == "mild" else 1.0) if most is None else most
         for j, most in client.sore_joints.items()
     }
+
+
+def used_to(client: Client, joint: str) -> float:
+    """How much stronger than an untrained man of 75 kg the muscles about a joint are, as moments go; 1 at least."""
+    person, groups = calibrated_person(client), strength_table().region[REGION[joint]]
+    force = sum(strength_factor(person, g) for g in groups) / len(groups)
+    return max(1.0, force * person.stature_m * 1e3 / skeleton().person.stature_mm)
 
 
 def sparing_joints(
@@ -43,6 +61,7 @@ def sparing_joints(
     A lift that the client has done stays with the load it was done with, unless it loads a joint more than three times too much: that it
     was done says more than the model does. A liked lift stays with as much less load. A muscle that would be left with fewer than two lifts
     gets back those that load the joint least for what they give it, with half the load; so do the hamstrings for each of their two jobs.
+    One still left with fewer gets others with LIGHTEST of the load, unless a joint is severely sore or has a number of its own.
     """
     limits = spared_nm(client)
     if not limits:
@@ -54,10 +73,12 @@ def sparing_joints(
     easy = [c for c in choices if part[c.key] >= 1 or (c.kept and part[c.key] >= LIGHTEST)]
     hurt = [c for c in choices if c not in easy and part[c.key] >= LIGHTEST and _worth_cutting(c, part[c.key], held_kg)]
     back = {c.lift: c for c in _light_again(choices, easy, hurt, muscles, part)}
-    cut = {c.lift: part[c.key] for c in easy if part[c.key] < 1} | {i: min(HALF, part[c.key]) for i, c in back.items()}
+    back |= {c.lift: c for c in _last(client, choices, [*easy, *back.values()], muscles, part, held_kg)}
+    cut = {c.lift: part[c.key] for c in easy if part[c.key] < 1}
+    cut |= {i: max(LIGHTEST, min(HALF, part[c.key])) for i, c in back.items()}
     left = (c for c in choices if c in easy or c.lift in back)
     lighter = {i: 1.0 if i in kept else p for i, p in cut.items()}
-    return tuple(_lighter(c, cut[c.lift]) if c.lift in cut else c for c in left), lighter
+    return tuple(_lighter(c, cut[c.lift], limits) if c.lift in cut else c for c in left), lighter
 
 
 def _light_again(
@@ -79,19 +100,40 @@ def _light_again(
             yield from sorted(able, key=lambda c: (not c.practice.staple, -part[c.key], c.key))[:LEFT]
 
 
+def _last(
+    client: Client,
+    choices: Sequence[Choice],
+    left: Sequence[Choice],
+    muscles: Sequence[Muscle],
+    part: Mapping[tuple[str, str], float],
+    held_kg: Mapping[str, float],
+) -> Iterator[Choice]:
+    """For a muscle with hardly a lift those that load the joint least: a light set in the range that does not hurt is better than none."""
+    if any(severity(client, j) == "severe" or most is not None for j, most in client.sore_joints.items()):
+        return
+    able = [c for c in choices if c not in left and _worth_cutting(c, LIGHTEST, held_kg)]
+    for m in muscles:
+        gives = {c.key: sum(s * c.fraction.get(h, 0.0) for h, s in m.share.items()) for c in choices}
+        if (missing := LEFT - sum(gives[c.key] >= HALF for c in left)) > 0:
+            meant = [c for c in able if gives[c.key] >= HALF]
+            yield from sorted(
+                meant, key=lambda c: (not c.practice.staple, not c.practice.multi, -part[c.key] * gives[c.key], c.key)
+            )[:missing]
+
+
 def _worth_cutting(choice: Choice, part: float, held_kg: Mapping[str, float]) -> bool:
     """Whether something worth holding is left of a lift's load when it is cut for a sore joint."""
     return min(HALF, part) * held_kg.get(choice.lift, LEAST_HELD_KG / LIGHTEST) >= LEAST_HELD_KG
 
 
 def turned_to(client: Client, choice: Choice) -> Choice:
-    """A lift that a coach turns to for a sore joint counts as bearing what the joint allows."""
-    limits = {j: nm for j, nm in spared_nm(client).items() if spares(client, j, choice.practice.family)}
+    """A lift that a coach turns to for a sore joint counts as bearing half of what the joint allows."""
+    limits = {j: HALF * nm for j, nm in spared_nm(client).items() if spares(client, j, choice.practice.family)}
     if not limits:
         return choice
     return replace(choice, joint_nm={j: min(nm, ROUNDING * limits.get(j, nm)) for j, nm in choice.joint_nm.items()})
 
 
-def _lighter(choice: Choice, part: float) -> Choice:
-    """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays)."""
-    return replace(choice, joint_nm={j: part * nm * ROUNDING for j, nm in choice.joint_nm.items()})
+def _lighter(choice: Choice, part: float, limits: Mapping[str, float]) -> Choice:
+    """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays), to what is allowed."""
+    return replace(choice, joint_nm={j: ROUNDING * min(part * nm, limits.get(j, part * nm)) for j, nm in choice.joint_nm.items()})

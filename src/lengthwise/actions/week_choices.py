@@ -23,6 +23,7 @@ from lengthwise.actions.week_lifts import (
     needless_bands,
     own_lifts_of,
     practice,
+    practice_for,
     saving_on,
 )
 from lengthwise.errors import InputError
@@ -201,7 +202,7 @@ def _floor(client: Client, muscle: str, priority: float) -> float:
 
 def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], own: Own, measure: Measure) -> Choice:
     """A lift as the planner needs it."""
-    part, growth, known = counted_of(facts, measure.draws), measure.growth(facts), practice(facts.lift_id)
+    part, growth, known = counted_of(facts, measure.draws), measure.growth(facts), practice_for(client, facts.lift_id)
     lift = all_lifts().lifts[facts.lift_id]
     named = {*lift.targets, *lift.prime_movers}
     value = {

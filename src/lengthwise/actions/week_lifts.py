@@ -1,7 +1,7 @@
 """Which lifts a client's week may be made of, and why others are left out: gear with a place, sore joints, training, age."""
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import muscles
@@ -25,6 +25,8 @@ FEW = 5
 """A muscle with fewer lifts that any coach would write down gets the others too (own choice)."""
 STRONG = 0.95
 """Share of body mass that a pulldown for eight must reach before pull-ups are planned unasked (estimate)."""
+UNSURE = frozenset({"trunk", "hip", "knee", "ankle"})
+"""Joints with which, when sore, nobody is asked to balance on one leg where another lift does the same (common practice, no source)."""
 OLD_Y, OLD_BEGINNER_Y = 65, 45
 """From this age on, or for beginners above the second, lifts that nobody knows are supported or steered by a machine."""
 
@@ -59,6 +61,13 @@ def own_lifts_of(client: Client, last: Collection[str] = ()) -> Own:
 def practice(lift_id: str) -> Practice:
     """What practice says of a lift of the library."""
     return _practice(all_lifts(), lift_id)
+
+
+def practice_for(client: Client, lift_id: str) -> Practice:
+    """The same for one client: what is hard to balance is no first choice for a beginner, nor for a sore back or leg."""
+    known = practice(lift_id)
+    unsure = client.training == "untrained" or UNSURE & client.sore_joints.keys()
+    return replace(known, staple=False) if known.wobbly and unsure else known
 
 
 def _practice(lifts: Catalogue, lift_id: str) -> Practice:

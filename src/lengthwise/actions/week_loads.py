@@ -22,6 +22,9 @@ from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 Repetitions = tuple[int, int]
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
 """A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
+SPAN = 5
+"""Repetitions between least and most where the load cannot rise (common practice, no source)."""
+SLOWER = "No heavier load is there: lower it over three to four seconds and pause where the muscle is long, so that the set is hard enough."
 
 
 @dataclass(frozen=True)
@@ -95,11 +98,15 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
     load = _careful(found, how, exist, lift_id)
     if load != found.load_kg:
         found = prescribe(client, lift_id, lift, replace(asked, most_kg=load), calibration_of(how.body))
+    careful = target.easy or lift_id in how.lighter
+    if topped := not careful and _topped(found, exist, load, reps):
+        reps = _longer(reps, lift_id, target, found.expected or 0)
     guessed = found.guess and load is not None and exist.readable
     return replace(
         found,
         load_kg=load,
         repetitions=reps,
+        notes=(*((SLOWER,) if topped else ()), *found.notes),
         rest_s=_rest(lift_id, found.rest_s),
         warm_up=_warm_up(client, lift_id, exist, load, found.moved_kg),
         first_session=test_steps(exist, load, found.moved_kg, (reps[0], found.reserve), client.mass_unit)
@@ -108,14 +115,29 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
     )
 
 
+def _topped(found: Prescription, exist: Loads, load: float | None, reps: Repetitions) -> bool:
+    """Whether the heaviest load there is leaves clearly more repetitions than are written down."""
+    return load is not None and exist.readable and exist.above(load) is None and (found.expected or 0) > reps[1]
+
+
+def _longer(reps: Repetitions, lift_id: str, target: Target, expected: int) -> Repetitions:
+    """As many repetitions as suit the lift where no load is heavy enough."""
+    if target.repetitions:
+        return reps
+    table = practice_of_sets()["bounds"]
+    most = table["supported_most"] if practice(lift_id).multi else _bounded((1, expected), lift_id, target.easy)[1]
+    high = max(reps[1], min(most, expected))
+    return max(reps[0], high - SPAN), high
+
+
 def _rest(lift_id: str, usual_s: float) -> float:
     known = practice(lift_id)
     return max(usual_s, HEAVY_REST_S) if known.costly else usual_s if known.multi else min(usual_s, SINGLE_REST_S)
 
 
 def _no_kilograms(found: Prescription, load: float | None) -> tuple[str, ...]:
-    """What a prescription says where it has no load in kilograms."""
-    return found.notes[:1] if load is None else ()
+    """What a prescription says where it has no load in kilograms, or none that is heavy enough."""
+    return found.notes[:1] if load is None or SLOWER in found.notes else ()
 
 
 def _warm_up(client: Client, lift_id: str, exist: Loads, load: float | None, moved_kg: float) -> tuple[WarmUpSet, ...]:
@@ -191,7 +213,7 @@ def _gently(how: Loading, lift_id: str) -> tuple[str, ...]:
     """What to say beside a lift for the sake of a sore joint."""
     out = []
     lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
-    if deep := stops(how.client, lift, family):
+    if deep := stops(how.client, lift_id, lift, family):
         out.append(f"{'; '.join(deep)[0].upper()}{'; '.join(deep)[1:]}.")
     part = how.lighter.get(lift_id)
     if part == 1:

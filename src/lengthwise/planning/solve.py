@@ -13,7 +13,7 @@ from lengthwise.planning.day_rows import add_day
 from lengthwise.planning.distance import difference, moved
 from lengthwise.planning.highs import Solved, Work, maximise
 from lengthwise.planning.jobs import add_jobs
-from lengthwise.planning.model import Model, Sets, add_lifts, counted, may_stand, old_sets
+from lengthwise.planning.model import Model, Sets, add_lifts, counted, direct, may_stand, old_sets
 from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import Programme
@@ -32,6 +32,8 @@ CAREFUL = 0.9
 
 TRAINS = 0.3
 """A lift trains a muscle when a set counts more than this for it (own choice)."""
+FEW = 2
+"""With fewer multi-joint lifts left for a muscle its want is put down to the sore joint (own choice)."""
 COSTLY = 0.2
 """Part of the gap that counts as near enough: a week that loses more by late days is asked anew as a whole (own choice)."""
 
@@ -248,6 +250,12 @@ def _served(question: Question, muscle: Muscle) -> bool:
     return any(may_stand(question, c, d, False) for c in able for d in question.days)
 
 
+def _spared(question: Question, muscle: Muscle) -> bool:
+    """Whether a joint is to be spared and hardly a multi-joint lift is left that is meant for a muscle."""
+    left = [c for c in question.choices if c.lift not in question.refused and c.practice.multi and direct(c, muscle)]
+    return bool(question.joint_nm) and len(left) < FEW
+
+
 def _instead(question: Question, week: Week, text: str) -> str:
     """What the week holds instead of a rule that gave way."""
     for m in question.muscles:
@@ -256,5 +264,10 @@ def _instead(question: Question, week: Week, text: str) -> str:
                 return (
                     f"it gets {week.muscle_sets[m.name]:.1f}; no lift is left that trains it: refuse fewer, or list more equipment"
                 )
-            return f"it gets {week.muscle_sets[m.name]:.1f}; more minutes or fewer wishes would make room"
+            room = (
+                "what the sore joint leaves for it is little"
+                if _spared(question, m)
+                else "more minutes or fewer wishes would make room"
+            )
+            return f"it gets {week.muscle_sets[m.name]:.1f}; {room}"
     return "not possible together with the rest; more minutes, more gear or fewer wishes would make room"

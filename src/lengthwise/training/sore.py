@@ -13,6 +13,7 @@ from lengthwise.body.anatomy import Strict, muscles, read_table
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.expression import evaluate
 from lengthwise.training.client import Client, Severity
+from lengthwise.training.stations import stations_at
 
 Degrees = dict[Severity, float]
 LENGTHS_CM = {
@@ -39,6 +40,7 @@ class Position(Strict):
     but: frozenset[str] = frozenset()
     only: str = ""
     shorten: frozenset[str] = frozenset()
+    boxed: frozenset[str] = frozenset()
     stop: Degrees = Field(default_factory=dict)
 
 
@@ -71,7 +73,7 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
         if any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)):
             return f"{joint}: a lift that hurts many sore joints of this kind"
         for rule in own.position:
-            if _beyond(rule, lift, family, how) and lift.gear not in rule.shorten:
+            if _beyond(rule, lift, family, how) and not _stopped(client, rule, lift_id, lift):
                 return f"{joint}: {rule.words}"
     return ""
 
@@ -82,15 +84,23 @@ def spares(client: Client, joint: str, family: str) -> bool:
     return own is not None and family in own.spares and client.sore_joints[joint] is None and severity(client, joint) != "severe"  # type: ignore[index]
 
 
-def stops(client: Client, lift: Lift, family: str) -> tuple[str, ...]:
+def stops(client: Client, lift_id: str, lift: Lift, family: str) -> tuple[str, ...]:
     """How deep a lift may go for the client's sore joints, where its depth can be stopped."""
     out = []
     for joint in client.sore_joints:
         for rule in rules()[joint].position if joint in rules() else ():
             how = severity(client, joint)
-            if lift.gear in rule.shorten and _beyond(rule, lift, family, how):
-                out.append(f"bend the {joint} to about {rule.stop[how]:g}° at most")
+            if _beyond(rule, lift, family, how) and _stopped(client, rule, lift_id, lift):
+                until = "go down to a box or chair that stops you there: " if lift_id in rule.boxed else ""
+                out.append(f"{until}bend the {joint} to about {rule.stop[how]:g}° at most")
     return tuple(out)
+
+
+def _stopped(client: Client, rule: Position, lift_id: str, lift: Lift) -> bool:
+    """Whether the depth of a lift can be stopped: by its machine, or by a box or chair where the client trains."""
+    if lift_id in rule.boxed:
+        return any("box" in stations_at(place.gear, place.stations) for place in client.places.values())
+    return lift.gear in rule.shorten
 
 
 def sparing_part(client: Client, lift_id: str, lift: Lift, family: str) -> Literal["long", "short"] | None:
