@@ -16,6 +16,7 @@ FILE = Path(lengthwise.__file__).with_suffix(".pyi")
 HEAD = '''"""Made by docs/stubs.py from the questions; not to be edited."""
 
 from collections.abc import Iterable, Mapping
+from datetime import date
 from typing import Literal
 
 '''
@@ -27,6 +28,7 @@ def stub() -> str:
     kinds = sorted({_place(questions.named(n).kind) for n in names})
     own = sorted(n for n in lengthwise.WRITTEN if n != "Person")
     imports = [
+        "from lengthwise.actions.clients import Whom",
         f"from lengthwise.asking import Who, {', '.join(f'{n} as {n}' for n in own)}",
         "from lengthwise.body.person import Person as Person",
         *(f"from {module} import {name} as {_alias(module, name)}" for module, name in kinds),
@@ -48,8 +50,9 @@ def _function(name: str) -> str:
     question: Question[Any] = questions.named(name)
     subjects = [_argument(n, f) for n, f, said in question.fields() if said.argument]
     options = [_argument(n, f) for n, f, said in question.fields() if not said.argument and not said.inside]
-    whose = ["person: Who = None"] if question.about_body else []
-    arguments = ", ".join([*subjects, *whose, "*", *options, "tell: Tell = ..."])
+    before = ["client: Whom"] if question.ask.whose == "client" else []
+    after = ["person: Who = None"] if question.ask.whose == "person" else []
+    arguments = ", ".join([*before, *subjects, *after, "*", *options, "tell: Tell = ..."])
     answer = f"Answer[{_alias(*_place(question.kind))}]"
     return f'def {name}({arguments}) -> {answer}:\n    """{question.words}"""\n'
 

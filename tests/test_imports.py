@@ -8,6 +8,7 @@ import pytest
 SOURCE = Path(__file__).parents[1] / "src" / "lengthwise"
 LEVEL = {
     "contents": 0,
+    "days": 0,
     "distributions": 0,
     "errors": 0,
     "later": 0,
@@ -38,6 +39,8 @@ SIDE_BY_SIDE = {
     ("distributions", "later"),
     ("errors", "units"),
     ("reading", "errors"),
+    ("days", "reading"),
+    ("days", "errors"),
     ("quantities", "units"),
     ("cli", "web"),
     ("actions", "questions"),

@@ -1,8 +1,10 @@
 """Made by docs/stubs.py from the questions; not to be edited."""
 
 from collections.abc import Iterable, Mapping
+from datetime import date
 from typing import Literal
 
+from lengthwise.actions.clients import Whom
 from lengthwise.actions.order_of_lifts import OrderOfLifts as _order_of_lifts_OrderOfLifts
 from lengthwise.asking import Who, Answer as Answer, add_studies as add_studies, pool as pool, population as population, study_effect as study_effect, week as week
 from lengthwise.body.in_posture import BodyInPosture as _in_posture_BodyInPosture
@@ -14,17 +16,26 @@ from lengthwise.mechanics.long_half_beside import LiftOnBody as _long_half_besid
 from lengthwise.mechanics.strength import JointMoment as _strength_JointMoment
 from lengthwise.populations.side_by_side import Comparison as _side_by_side_Comparison
 from lengthwise.questions.question import Tell
+from lengthwise.training.block import Block as _block_Block
 from lengthwise.training.one_rm_told import OneRm as _one_rm_told_OneRm
+from lengthwise.training.prescription import Prescription as _prescription_Prescription
+from lengthwise.training.review import Review as _review_Review
 
 __version__: str
 __all__: list[str]
 WRITTEN: tuple[str, ...]
+
+def block(client: Whom, *, monday: date | None = ..., lifts: Iterable[str] = ..., weeks: int = ..., gain: float = ..., tell: Tell = ...) -> Answer[_block_Block]:
+    """Lay out a block of weeks for a client: sets, loads that exist, repetitions and reserve, with the rules they follow."""
 
 def compare(lifts: Iterable[str], person: Who = None, *, repetitions: int = ..., reserve: float = ..., tell: Tell = ...) -> Answer[_side_by_side_Comparison]:
     """Put lifts side by side, curve by curve, and say which head gains from which."""
 
 def heads(*, tell: Tell = ...) -> Answer[_named_heads_NamedHeads]:
     """List every head, its muscle lines and the muscles it belongs to."""
+
+def load(client: Whom, lift: str, *, place: str = ..., repetitions: str = ..., reserve: float | None = ..., range: Literal['full', 'long', 'short', 'mixed'] = ..., tell: Tell = ...) -> Answer[_prescription_Prescription]:
+    """Tell how a client does LIFT: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
 
 def one_rm(*, load: float, repetitions: int, reserve: float = ..., tell: Tell = ...) -> Answer[_one_rm_told_OneRm]:
     """Estimate the one-repetition maximum of a set by every published equation, with the spread."""
@@ -37,6 +48,9 @@ def profile(lift: str, person: Who = None, *, range: Literal['full', 'long', 'sh
 
 def rank(muscle: str, person: Who = None, *, gear: Iterable[str] = ..., spare: Iterable[str] = ..., minutes: float | None = ..., steady: bool = ..., ranges: Iterable[Literal['full', 'long', 'short']] = ..., weights: str = ..., changed: Iterable[str] = ..., draws: int = ..., seed: int = ..., repetitions: int = ..., reserve: float = ..., per: Literal['set', 'minute', 'effort'] = ..., tell: Tell = ...) -> Answer[_order_of_lifts_OrderOfLifts]:
     """Order the lifts for MUSCLE by the growth of a hard set, then by what is handy, with reasons and how sure it is."""
+
+def review(client: Whom, *, on: date | None = ..., tell: Tell = ...) -> Answer[_review_Review]:
+    """Show what goes up, stalls, hurts, was skipped or grew, and what could be changed; nothing changes unless accepted."""
 
 def split(muscle: str, lifts: Iterable[str], person: Who = None, *, sets: int = ..., bounds: Mapping[str, tuple[float, float]] = ..., tell: Tell = ...) -> Answer[_split_Split]:
     """Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."""

@@ -112,7 +112,8 @@ def _flat(table: Mapping[str, Any]) -> dict[str, Any]:
 def call_of(name: str) -> Callable[..., Answer[Any]]:
     """A question as a function: its arguments in their order, whose body it is about after them, and its options by name."""
     question = questions.named(name)
-    subjects = [n for n, _, said in question.fields() if said.argument] + (["person"] if question.about_body else [])
+    words, whose = [n for n, _, said in question.fields() if said.argument], question.ask.whose
+    subjects = [whose, *words] if whose == "client" else [*words, whose] if whose else words
 
     def call(*given: Any, tell: Tell = silent, **options: Any) -> Answer[Any]:
         if len(given) > len(subjects):
@@ -120,8 +121,8 @@ def call_of(name: str) -> Callable[..., Answer[Any]]:
                 f"{name}: found {len(given)} values; allowed {', '.join(subjects)}, and the rest by name", asked=len(given)
             )
         named = {**options, **dict(zip(subjects, given, strict=False))}
-        who = who_asked(question, _person(named.pop("person", None) if question.about_body else None))
-        found = question.run(question.asked(**named, **who), tell)
+        whom = _whom(question, named.pop(whose, None))
+        found = question.run(question.asked(**named, **whom), tell)
         answer = encode(found)
         rows = tuple(found.rows if hasattr(found, "rows") else rows_of(answer))
         return Answer(found, answer, rows, (lambda: question.draw(found).figure) if question.picture else None)
@@ -140,8 +141,11 @@ def rows_of(answer: Mapping[str, Any]) -> list[Row]:
     return [_flat(answer)]
 
 
-def _person(who: Who) -> Person | Path | None:
-    return Path(who) if isinstance(who, str) else who
+def _whom(question: Any, who: Any) -> Mapping[str, Any]:
+    """Whom a question is about, as it asks for it."""
+    if question.ask.whose == "client" and who is None:
+        raise InputError(f"{question.name}: found no client; give a record, its file or the name of a kept client")
+    return who_asked(question, Path(who) if isinstance(who, str) and question.ask.whose == "person" else who)
 
 
 def population(order: str, folder: Path | str) -> "Answer[ForWhom]":

@@ -98,6 +98,20 @@ def checked_day(day: date) -> date:
     return day
 
 
+def least_and_most(words: str) -> tuple[int, int] | None:
+    """Repetitions written as 8-12 or 10; nothing where nothing is written.
+
+    Raises:
+        InputError: anything else.
+    """
+    low, _, high = words.partition("-")
+    if not words:
+        return None
+    if not low.strip().isdecimal() or (high and not high.strip().isdecimal()):
+        raise InputError(f"cannot read repetitions {words!r}; write 8-12 or 10", asked=words, allowed=["8-12", "10"])
+    return int(low), int(high or low)
+
+
 def _check_keys(name: str, text: str) -> None:
     """Dotted keys nest too; JSON has none, and its dots are numbers and words."""
     depth = max((line.partition("=")[0].count(".") for line in text.splitlines()), default=0)

@@ -17,7 +17,7 @@ from lengthwise.actions.people import read_client, read_person
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.questions.answers import encode
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, StoredClient
 
 DEMO = Path(__file__).parents[2] / "demo"
 CLIENTS = [DEMO / "client.toml", *sorted((DEMO / "clients").glob("*.toml"))]
@@ -197,9 +197,11 @@ def test_a_record_survives_being_written_and_read():
 
 
 def test_find_client_asks_what_keeps_clients(monkeypatch):
-    kept = Client(name="Kept")
-    monkeypatch.setattr(store_actions, "kept_client", lambda asked: kept if asked == "Kept" else None)
-    assert actions.find_client("Kept") is kept
+    kept = StoredClient(1, Client(name="Kept"))
+    monkeypatch.setattr(store_actions, "holds_clients", lambda: True)
+    monkeypatch.setattr(store_actions, "named_client", lambda asked: kept)
+    assert actions.whole_client("Kept") is kept and actions.find_client("Kept") is kept.client
+    monkeypatch.setattr(store_actions, "holds_clients", lambda: False)
     with pytest.raises(InputError, match="no client is called 'Other'"):
         actions.find_client("Other")
 

@@ -10,8 +10,7 @@ from lengthwise.actions import study_effect
 from lengthwise.actions.known_studies import own_studies
 from lengthwise.actions.study_effect import effect_of, sentences
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.storage.clients import StoredClient
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, StoredClient
 
 DAY = date(2026, 1, 5)
 

@@ -14,8 +14,8 @@ from lengthwise.actions.swap_taken import take_swap
 from lengthwise.actions.week import plan_week
 from lengthwise.actions.week_choices import offer_of
 from lengthwise.actions.week_edit import Edit, edit_week, week_from_text, week_text
+from lengthwise.days import monday_of
 from lengthwise.errors import InputError
-from lengthwise.storage.weeks import monday_of
 
 KETTLEBELLS = {"gear": {"kettlebell": {"rack_kg": [4, 8, 12, 16, 20, 24]}}}
 CLIENT = record("home_dumbbells", "three", places={"home_dumbbells": KETTLEBELLS})

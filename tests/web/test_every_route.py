@@ -17,8 +17,7 @@ from lengthwise.actions import accounts, coaching, own_lifts, picks, sign_ins
 from lengthwise.actions.store import save_client
 from lengthwise.actions.study_effect import Effect
 from lengthwise.errors import InputError
-from lengthwise.storage.clients import StoredClient
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, StoredClient
 from lengthwise.web import handlers, refusals, who
 from lengthwise.web.app import create_app
 from lengthwise.web.gate import SIGN_IN_COOKIE

@@ -17,7 +17,7 @@ from lengthwise.errors import InputError
 from lengthwise.grading.long_half import SURE, safety_of
 from lengthwise.grading.sentences import sure_of
 from lengthwise.training.calibration import Calibration
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, StoredClient
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.methods import Method
 from lengthwise.training.prescription import Prescription, Target
@@ -28,20 +28,44 @@ LONG_HALVES = "long_halves"
 """The way to save time that ends in the long half (training/data/methods.toml)."""
 
 
+Whom = StoredClient | Client | Path | str
+"""A client: its record, the file of one, or the name of one that is kept."""
+
+
 def find_client(asked: str) -> Client:
-    """The client of a TOML file, or the one kept under this name.
+    """The record of a client, as `whole_client`."""
+    return whole_client(asked).client
+
+
+def kept_client(asked: Whom) -> StoredClient:
+    """A client as the store keeps it.
+
+    Raises:
+        UnknownNameError: nobody is kept under that name. InputError: several are. DataFileError: the file has faults.
+    """
+    if isinstance(asked, StoredClient):
+        return asked
+    from lengthwise.actions import store  # only here: a file asks no store
+
+    return store.named_client(asked.name if isinstance(asked, Client) else str(asked))
+
+
+def whole_client(asked: Whom) -> StoredClient:
+    """The client of a record or its TOML file, or the one kept under this name.
 
     Raises:
         DataFileError: the file has faults; all of them at once.
         InputError: neither a file nor a kept client.
     """
+    if isinstance(asked, StoredClient | Client):
+        return asked if isinstance(asked, StoredClient) else StoredClient(0, asked)
     file = Path(asked)
     if file.suffix == ".toml" or file.is_file():
-        return read_client(file)
-    from lengthwise.actions.store import kept_client  # only here: a file asks no store
+        return StoredClient(0, read_client(file))
+    from lengthwise.actions import store  # only here: a file asks no store
 
-    if (found := kept_client(asked)) is not None:
-        return found
+    if store.holds_clients():
+        return store.named_client(str(asked))
     raise InputError(f"no client is called {asked!r}; give a person file (.toml) or the name of a kept client", asked=asked)
 
 

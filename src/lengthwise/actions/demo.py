@@ -13,6 +13,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_client
 from lengthwise.actions.store import store
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.days import monday_of
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.lifts.definition import BodyWeight
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
@@ -25,7 +26,7 @@ from lengthwise.training.client import Client
 from lengthwise.training.demo_gym import WEEKS, truths
 from lengthwise.training.log import Session
 from lengthwise.training.scenario import Scenario, simulate
-from lengthwise.training.volume import PlannedWeek, monday_of
+from lengthwise.training.volume import PlannedWeek
 
 SEED = 20
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")

@@ -8,6 +8,7 @@ from typing import Any
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import store
+from lengthwise.days import monday_of
 from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import BodyWeight, Lift
@@ -15,7 +16,7 @@ from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.report.week_files import calendar_text, csv_text
 from lengthwise.storage.log import last_done
-from lengthwise.storage.weeks import PlannedWeek, last_planned_week, monday_of, planned_week, planned_weeks_between, save_week
+from lengthwise.storage.weeks import PlannedWeek, last_planned_week, planned_week, planned_weeks_between, save_week
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import rest_s
 from lengthwise.training.log import LoggedSet

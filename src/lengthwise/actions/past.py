@@ -9,7 +9,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import client_number, exists, store
 from lengthwise.planning.week import Week
 from lengthwise.storage.log import sessions_between
-from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.client import Client, KnownLift, StoredClient
 from lengthwise.training.log import LoggedSet
 from lengthwise.training.one_rm import factor
 
@@ -45,6 +45,11 @@ def past_of(asked: str, today: date | None = None) -> Past:
     with store().reading() as db:
         number = client_number(db, asked)
     return past_of_number(number, today)
+
+
+def past_of_client(found: StoredClient) -> Past:
+    """What a client has done; nothing for one that is in no store."""
+    return past_of_number(found.number) if found.number else NOTHING
 
 
 def past_of_number(number: int, today: date | None = None) -> Past:

@@ -54,9 +54,16 @@ def places_of(file: Path | Person | None) -> tuple[Place, ...]:
     return tuple(file.places.values()) if isinstance(file, Client) else ()
 
 
-def who_asked(question: Any, who: Path | Person | None) -> dict[str, Any]:
-    """What a question asks of whose body it is about: the body, and where that person trains."""
-    readers = {"person": read_person, "places": places_of}
+def who_asked(question: Any, who: Any) -> dict[str, Any]:
+    """What a question asks of whom it is about: the body, where that person trains, or the client with its record.
+
+    Args:
+        who: a person, a client, a file, or the name of a kept client where the question is about a client.
+    """
+    from lengthwise.actions.clients import kept_client, whole_client  # only here: a body asks no store
+
+    reader = kept_client if question.ask.kept else whole_client
+    readers: dict[str, Callable[[Any], Any]] = {"person": read_person, "places": places_of, "client": reader}
     return {name: reader(who) for name, reader in readers.items() if name in question.ask.model_fields}
 
 

@@ -14,13 +14,15 @@ from lengthwise.actions.lift_counting import catalogue_of
 from lengthwise.actions.spreading import spread_out
 from lengthwise.actions.store import address, store
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.storage.clients import StoredClient, list_clients
+from lengthwise.days import monday_of
+from lengthwise.storage.clients import list_clients
 from lengthwise.storage.log import sessions_between
 from lengthwise.storage.sums import attendance
+from lengthwise.training.client import StoredClient
 from lengthwise.training.log import Session
 from lengthwise.training.response import Answer, Block, PersonalResponse, blocks, learn
 from lengthwise.training.strength import histories
-from lengthwise.training.volume import monday_of, weekly
+from lengthwise.training.volume import weekly
 
 YEAR = timedelta(weeks=52)
 FEW_SESSIONS = 1500

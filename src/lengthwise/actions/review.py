@@ -7,26 +7,28 @@ from typing import Any, ClassVar, Literal
 
 from lengthwise.actions.decided import Changed, changed_lines
 from lengthwise.actions.lift_counting import catalogue_of, ranked_for
+from lengthwise.actions.log import list_entries
 from lengthwise.actions.past import past_of_number
-from lengthwise.actions.responses import Learned, response_of
+from lengthwise.actions.responses import Learned, learned_before, response_of
 from lengthwise.actions.store import store
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week import Changes, plan_week
+from lengthwise.days import monday_of
 from lengthwise.errors import InputError, NoSolutionError
 from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import Week
 from lengthwise.questions.answers import encode
-from lengthwise.storage.clients import StoredClient, load_client, save_client
+from lengthwise.storage.clients import load_client, save_client
 from lengthwise.storage.log import sessions_between
 from lengthwise.storage.measurements import measurements_between
 from lengthwise.storage.weeks import AnsweredProposal, answers_since, planned_weeks_between, save_answer, save_week
 from lengthwise.storage.weeks import last_answer as newest_answer
 from lengthwise.training.changes import changed_client
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, StoredClient
 from lengthwise.training.findings import Catalogue, History
 from lengthwise.training.proposal import Change, Numbered, Proposal, numbered
 from lengthwise.training.review import Question, Review, review
-from lengthwise.training.volume import PlannedSets, PlannedVisit, PlannedWeek, mean_muscle_sets, monday_of
+from lengthwise.training.volume import PlannedSets, PlannedVisit, PlannedWeek, mean_muscle_sets
 
 LOOK_BACK = timedelta(weeks=60)
 """How far back a review reads: a year, and what the year began with."""
@@ -122,6 +124,18 @@ def last_answer(client: int) -> int:
     """The number of the last proposal of a client that was answered: a review of before it no longer holds."""
     with store().reading() as db:
         return newest_answer(db, client)
+
+
+LOOKED_BACK = 300
+"""So many of the last entries are looked through for one that was taken back since."""
+
+
+def logged_by(client: int, day: date) -> str:
+    """What a review of a day rests on besides the record, as a word that changes with it: log, answers, and what is learned of all."""
+    entries = list_entries(client, LOOKED_BACK)
+    newest = entries[0].number if entries else 0
+    taken_back = max((e.undone_at for e in entries if e.undone_at), default=None)
+    return f"{day} {newest} {taken_back} {last_answer(client)} {learned_before(day) is not None}"
 
 
 def review_client(

@@ -19,7 +19,7 @@ from lengthwise.storage import accounts, backup, clients, export
 from lengthwise.storage.accounts import AuditLine
 from lengthwise.storage.backup import Backup
 from lengthwise.storage.store import NEWEST, Store, open_store
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, StoredClient
 
 DATABASE = "LENGTHWISE_DATABASE"
 SQLITE = "sqlite:///"
@@ -58,22 +58,27 @@ def release() -> None:
 
 
 def stored_client(name: str) -> Client:
-    """The client of the store called so (the whole name, or its beginning where that is clear).
+    """The record of a client, as `named_client`."""
+    return named_client(name).client
+
+
+def named_client(name: str) -> StoredClient:
+    """The client of the store called so (the whole name, or its beginning where that is clear), or the one of a file (.toml).
 
     Raises:
-        UnknownNameError: nobody is called so. InputError: several are.
+        UnknownNameError: nobody is called so. InputError: several are. DataFileError: the file has faults.
     """
     with store().reading() as db:
-        return clients.load_client(db, name).client
+        return clients.load_client(db, client_number(db, name))
 
 
-def stored_clients() -> tuple[clients.StoredClient, ...]:
+def stored_clients() -> tuple[StoredClient, ...]:
     """All clients of the store with their numbers, by name."""
     with store().reading() as db:
         return clients.list_clients(db)
 
 
-def numbered_client(number: int) -> clients.StoredClient:
+def numbered_client(number: int) -> StoredClient:
     """The client of a number.
 
     Raises:
@@ -97,14 +102,14 @@ def save_client(client: Client, number: int | None = None) -> int:
         return clients.save_client(db, client, number)
 
 
-def keep(file: Path) -> clients.StoredClient:
+def keep(file: Path) -> StoredClient:
     """Keep the record of a person's file, in place of an older one of that name.
 
     Raises:
         DataFileError: every fault of the file at once.
     """
     client = read_client(file)
-    return clients.StoredClient(save_client(client), client)
+    return StoredClient(save_client(client), client)
 
 
 def client_number(db: Any, asked: Asked) -> int:
@@ -276,9 +281,9 @@ def _new_file(file: Path) -> Iterator[IO[bytes]]:
             Path(draft).unlink(missing_ok=True)
 
 
-def kept_client(name: str) -> Client | None:
-    """The stored client of a name; nothing where no store was ever made or it is empty."""
+def holds_clients() -> bool:
+    """Whether a store was ever made, and holds a client."""
     if not os.environ.get(DATABASE) and not (data_folder() / "lengthwise.db").exists():
-        return None
+        return False
     with store().reading() as db:
-        return clients.load_client(db, name).client if clients.client_names(db) else None
+        return bool(clients.client_names(db))

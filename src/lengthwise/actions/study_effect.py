@@ -23,7 +23,7 @@ from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
 from lengthwise.grading.sentences import lift_in_text, spoken
 from lengthwise.grading.target import Target, target_named
 from lengthwise.planning.week import Week
-from lengthwise.storage.clients import StoredClient
+from lengthwise.training.client import StoredClient
 
 MOVED = 0.05
 """A lift is told when its growth beside the reference lift's changes by at least this part, a pair when its order turns by half of it (own choice)."""

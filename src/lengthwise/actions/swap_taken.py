@@ -10,9 +10,10 @@ from lengthwise.actions.store import store
 from lengthwise.actions.week_choices import Offer, day_offers, offer_of
 from lengthwise.actions.week_edit import Edit, edit_week, where_it_is
 from lengthwise.actions.week_lifts import fits
+from lengthwise.days import monday_of
 from lengthwise.errors import InputError
 from lengthwise.planning.week import Week
-from lengthwise.storage.weeks import monday_of, save_week
+from lengthwise.storage.weeks import save_week
 from lengthwise.training.client import Client
 
 Span = Literal["week", "block"]

@@ -2,11 +2,12 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from importlib import import_module
 from importlib.util import find_spec
 from inspect import Parameter, Signature, signature
 from pathlib import Path
-from typing import Annotated, Any, Literal, get_origin
+from typing import Annotated, Any, Literal, get_args, get_origin
 
 import typer
 from pydantic.fields import FieldInfo
@@ -28,17 +29,19 @@ class Face:
     """How one question's answer is given in a terminal: by the functions of a file of its name in `cli/shown`, where there is one.
 
     Attributes:
-        show: prints an answer. write: makes files of answer and `Ask`, and gives what is said of them, with
-            JSON too. The named arguments of both are options of the command.
+        show: prints an answer; it is given the `Ask` too where it takes `asked`. write: makes files of answer and `Ask`, and gives what is said of them, with
+            JSON too. act: does something instead of asking, where one of its options says so, and gives what is shown then; else nothing.
+            The named arguments of all three are options of the command.
     """
 
     show: Callable[..., None]
     write: Callable[..., list[str]] | None = None
+    act: Callable[..., Any] | None = None
 
     @property
     def options(self) -> dict[str, Parameter]:
         """What the functions ask besides the answer."""
-        asked = [signature(f, eval_str=True).parameters for f in (self.show, self.write) if f]
+        asked = [signature(f, eval_str=True).parameters for f in (self.act, self.show, self.write) if f]
         return {n: p for some in asked for n, p in some.items() if p.kind is Parameter.KEYWORD_ONLY}
 
 
@@ -48,7 +51,7 @@ def face_of(name: str) -> Face:
     if find_spec(place) is None:
         return Face(_show_by_name)
     own = import_module(place)
-    return Face(own.show, getattr(own, "write", None))
+    return Face(own.show, getattr(own, "write", None), getattr(own, "act", None))
 
 
 def _show_by_name(found: Any) -> None:
@@ -66,12 +69,13 @@ def command_of(name: str) -> Callable[..., None]:
     question: Question[Any] = questions.named(name)
     face, fields = face_of(name), {said.each or n: (n, said) for n, _, said in question.fields() if not said.inside}
 
-    def command(person: Path | None = None, figure: Path | None = None, as_json: bool = False, **given: Any) -> None:
+    def command(person: Any = None, figure: Path | None = None, as_json: bool = False, **given: Any) -> None:
         check_picture(figure)
         values = {fields[k][0]: _words(v, fields[k][1]) for k, v in given.items() if k in fields and v is not None}
         asked = question.asked(**values, **_who(question, person))
         with Bar(question.waiting or name) as bar:
-            found = question.run(asked, bar)
+            done = face.act(asked, bar, **_taken(face.act, given)) if face.act else None
+            found = question.run(asked, bar) if done is None else done
         if figure is not None:
             save_picture(question.draw(found), figure)
         _give(face, (found, asked), figure, as_json, {k: v for k, v in given.items() if k not in fields})
@@ -82,12 +86,12 @@ def command_of(name: str) -> Callable[..., None]:
     return command
 
 
-def _who(question: Question[Any], file: Path | None) -> dict[str, Any]:
-    if not question.about_body:
+def _who(question: Question[Any], named: Any) -> dict[str, Any]:
+    if not question.ask.whose:
         return {}
     from lengthwise.actions.people import who_asked  # only here: lifts are not parsed for questions about nobody
 
-    return who_asked(question, file)
+    return who_asked(question, named)
 
 
 def _give(face: Face, answered: tuple[Any, Any], figure: Path | None, as_json: bool, more: Options) -> None:
@@ -95,7 +99,7 @@ def _give(face: Face, answered: tuple[Any, Any], figure: Path | None, as_json: b
     said += face.write(found, asked, **_taken(face.write, more)) if face.write else []
     if as_json:
         return print_json(encode(found))
-    face.show(found, **_taken(face.show, more))
+    face.show(found, **_taken(face.show, {**more, "asked": asked}))
     for line in said:
         out.print(line)
 
@@ -107,24 +111,42 @@ def _taken(function: Callable[..., Any], more: Options) -> Options:
 def _parameters(question: Question[Any], face: Face) -> list[Parameter]:
     own = [_parameter(said.each or n, field, said) for n, field, said in question.fields() if not said.inside]
     shared = {
-        **({"person": (PersonFile, None)} if question.about_body else {}),
+        **({"person": (PersonFile, None)} if question.ask.whose == "person" else {}),
         **({"figure": (FigureFile, None)} if question.picture else {}),
         "as_json": (Json, False),
     }
     more = [Parameter(k, Parameter.KEYWORD_ONLY, default=d, annotation=a) for k, (a, d) in shared.items()]
-    return [*own, *face.options.values(), *more]
+    return [*_client(question), *own, *face.options.values(), *more]
+
+
+def _client(question: Question[Any]) -> list[Parameter]:
+    """The first word of a command about a client."""
+    if question.ask.whose != "client":
+        return []
+    words = (
+        "Name of a kept client, or its beginning." if question.ask.kept else "Person file (.toml), or the name of a kept client."
+    )
+    named = Annotated[str, typer.Argument(metavar="PERSON", help=words)]
+    return [Parameter("person", Parameter.KEYWORD_ONLY, annotation=named)]
 
 
 def _parameter(name: str, field: FieldInfo, said: Said) -> Parameter:
     """An argument or option of a command; values are checked by the `Ask`, so that errors are worded once."""
     many, required = is_many(field, said), field.is_required()
-    kind: Any = list[str] if many else str if get_origin(field.annotation) is Literal else field.annotation
+    kind: Any = list[str] if many else _kind(field.annotation)
     flag, words = said.flag or f"--{name.replace('_', '-')}", _help(field, said)
-    info = typer.Argument(help=words) if said.argument else typer.Option(flag, help=words)
+    info = typer.Argument(help=words, metavar=name.upper()) if said.argument else typer.Option(flag, help=words)
     default = Parameter.empty if required else None if many else field.get_default(call_default_factory=True)
     return Parameter(
         name, Parameter.KEYWORD_ONLY, default=default, annotation=Annotated[kind if required or not many else kind | None, info]
     )
+
+
+def _kind(annotation: Any) -> Any:
+    """The type that a command reads; what it does not know comes as words, which the `Ask` reads."""
+    if get_origin(annotation) is Literal:
+        return str
+    return str | None if date in get_args(annotation) else annotation
 
 
 def _help(field: FieldInfo, said: Said) -> str:

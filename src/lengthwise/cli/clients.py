@@ -1,4 +1,4 @@
-"""Commands about a client: the record, the load of a lift, and a block of weeks."""
+"""Commands about a client's record."""
 
 import json
 from collections.abc import Callable
@@ -10,24 +10,11 @@ from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 
-from lengthwise.actions import blocks as block_actions
 from lengthwise.actions import clients as client_actions
-from lengthwise.actions import week as week_actions
-from lengthwise.actions import week_answer as week_answers
-from lengthwise.actions.clients import methods_on as ways_of
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.new_client import new_client
-from lengthwise.actions.past import Past, past_of
 from lengthwise.actions.people import read_client
-from lengthwise.actions.whole_files import write_whole
-from lengthwise.cli.shared import Bar, Json, out, print_json
-from lengthwise.errors import InputError
-from lengthwise.quantities import likely, planned_load, repetitions, seconds, step, tempo
-from lengthwise.quantities import load as in_words
+from lengthwise.cli.shared import Json, out, print_json
 from lengthwise.questions.answers import encode
-from lengthwise.training.block import Block
-from lengthwise.training.client import Client, MassUnit
-from lengthwise.training.prescription import Prescription, Target
 
 T = TypeVar("T")
 Asked = Annotated[str, typer.Argument(metavar="PERSON", help="Person file (.toml), or the name of a kept client.")]
@@ -35,10 +22,8 @@ person = typer.Typer(help="Write, check and show a client's record.", no_args_is
 
 
 def add_to(app: typer.Typer) -> None:
-    """Add `person`, `load`, `one-rm` and `block` to the command line."""
+    """Add `person` to the command line."""
     app.add_typer(person, name="person")
-    app.command("load")(load)
-    app.command("block")(block)
 
 
 def _busy(what: str, ask: Callable[[], T]) -> T:
@@ -156,129 +141,3 @@ def questions(as_json: Json = False) -> None:
         out.print(f"[bold]{key}[/]: {question}")
         for word, meaning in answer.get(key, {}).items():
             out.print(f"    {word}: {meaning}")
-
-
-def _repetitions(text: str | None) -> tuple[int, int] | None:
-    if text is None:
-        return None
-    low, _, high = text.partition("-")
-    if not low.strip().isdigit() or (high and not high.strip().isdigit()):
-        raise InputError(f"cannot read repetitions {text!r}; write 8-12 or 10", asked=text, allowed=["8-12", "10"])
-    return int(low), int(high or low)
-
-
-def load(
-    asked: Asked,
-    lift: str,
-    place: Annotated[
-        str | None, typer.Option("--place", help="One of the client's places; the first that has the gear by default.")
-    ] = None,
-    repetitions: Annotated[str | None, typer.Option("--repetitions", help="Such as 8-12.")] = None,
-    reserve: Annotated[float | None, typer.Option("--reserve", help="Repetitions left at the end of a set.")] = None,
-    part: Annotated[str, typer.Option("--range", help="full, long, short or mixed (full, then the long half).")] = "full",
-    as_json: Json = False,
-) -> None:
-    """Tell how a client does LIFT: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
-    client = client_actions.find_client(asked)
-    target = Target(repetitions=_repetitions(repetitions), reserve=reserve, range=part, place=place)  # type: ignore[arg-type]
-    found = _busy("fitting the body to known lifts", lambda: client_actions.load_of(client, lift, target))
-    if as_json:
-        print_json(encode(found))
-        return
-    _print_prescription(found, client.mass_unit)
-    for m in ways_of(client, found.lift):
-        out.print(f"Short of time, {m.name} (counts {m.counts}, in place of {m.instead_of}; {m.claim}): {m.how}", highlight=False)
-
-
-def _print_prescription(p: Prescription, unit: MassUnit) -> None:
-    gear = all_lifts().lifts[p.lift].gear
-    load = planned_load(p.load_kg, gear, unit, p.guess)
-    expected = f", about {p.expected} today" if p.expected is not None else ""
-    out.print(
-        f"[bold]{p.lift}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions)} repetitions{expected}, {p.reserve:g} left."
-    )
-    if p.likely_kg is not None:
-        out.print(f"The right load lies between {likely(*p.likely_kg, gear, unit)} in eight of ten cases (rests on: {p.source}).")
-    out.print(f"Rest {seconds(p.rest_s)}. Tempo {tempo(p.tempo.lower_s, p.tempo.pause_s, p.tempo.lift_s)}. {p.cue}")
-    if p.warm_up:
-        out.print("Warm-up: " + ", ".join(f"{w.repetitions} × {in_words(w.load_kg, gear, unit)}" for w in p.warm_up) + ".")
-    if p.bridge is not None:
-        out.print(
-            f"Next load {in_words(p.bridge.next_kg, gear, unit)} ({step(p.bridge.step_percent)}), once {p.bridge.repetitions} repetitions are done."
-        )
-    for note in p.notes:
-        out.print(f"- {note}")
-    for i, words in enumerate(p.first_session, 1):
-        out.print(f"First session, {i}: {words}")
-    for caution in p.cautions:
-        out.print(f"[yellow]{caution}[/]")
-    out.print("Rests on: " + ", ".join(f"{what}: {claim}" for what, claim in p.claims) + ".", style="dim")
-
-
-def block(
-    asked: Asked,
-    lifts: Annotated[list[str] | None, typer.Option("--lift", help="LIFT, LIFT:SETS or LIFT:SETS:RANGE; may be repeated.")] = None,
-    week: Annotated[Path | None, typer.Option("--week", help="A planned week (week --json) whose lifts make the block.")] = None,
-    weeks: Annotated[int, typer.Option("--weeks", help="4 to 8, the last one lighter.")] = 6,
-    gain: Annotated[
-        float, typer.Option("--gain", help="Assumed weekly gain of strength in percent; 0 shows what today's allows.")
-    ] = 0.0,
-    csv: Annotated[Path | None, typer.Option("--csv", help="Write the block as a table; - prints it.")] = None,
-    as_json: Json = False,
-) -> None:
-    """Lay out a block of weeks for a client: sets, loads that exist, repetitions and reserve, with the rules they follow.
-
-    Its lifts are those named, or those of a planned week; where neither is given the week is planned now, and a client without days gets
-    the known lifts.
-    """
-    client = client_actions.find_client(asked)
-    past = past_of(asked)
-    found = _block((client, past), lifts or [], week, (weeks, gain / 100))
-    if csv is not None and str(csv) == "-":
-        print(block_actions.block_csv(found), end="")
-        return
-    if csv is not None:
-        write_whole(csv, block_actions.block_csv(found))
-    if as_json:
-        print_json(encode(found))
-        return
-    _print_block(client.name, found, client.mass_unit)
-    if csv is not None:
-        out.print(f"table: {csv}", soft_wrap=True, markup=False)
-
-
-def _block(whose: tuple[Client, Past], lifts: list[str], week: Path | None, span: tuple[int, float]) -> Block:
-    client, past = whose
-    if lifts and week is not None:
-        raise InputError("give --lift or --week, not both", asked=lifts, allowed=["--lift", "--week"])
-    if week is None and not lifts and client.days:
-        with Bar("lifts") as bar:
-            planned = week_actions.plan_week(client, progress=bar, past=past)
-        return block_actions.block_of_week(client, planned, *span)
-    if week is not None:
-        planned = week_answers.read_week(week)
-        return _busy("fitting the body to known lifts", lambda: block_actions.block_of_week(client, planned, *span))
-    return _busy("fitting the body to known lifts", lambda: block_actions.block_for(client, lifts, *span))
-
-
-def _print_block(name: str, found: Block, unit: MassUnit) -> None:
-    weeks = [f"{i}{' lighter' if i == found.lighter else ''}" for i in range(1, len(found.reserve) + 1)]
-    table = Table("lift", "sets", *weeks, title=f"{name}: load in {unit} × repetitions", box=SIMPLE_HEAD)
-    table.add_row("repetitions left", "", *(f"{r:g}" for r in found.reserve), style="dim")
-    for plan in found.lifts:
-        cells = []
-        for week in plan.weeks:
-            reps, gear = repetitions(*week.repetitions), plan.lift.loads.kind
-            cells.append(reps if week.load_kg is None else f"{in_words(week.load_kg, gear, unit)} × {reps}")
-        star = " ?" if plan.lift.prescription.guess else ""
-        table.add_row(plan.lift.name + star, f"{plan.lift.sets}→{plan.weeks[-1].sets}", *cells)
-    out.print(table)
-    out.print(
-        "? load is a guess: find it in the first session (lengthwise load PERSON LIFT), enter it as a known lift, and lay the block out again."
-    )
-    for plan in found.lifts:
-        least, most = plan.lift.prescription.repetitions
-        reps = f"{least} to {most} repetitions" if plan.way == "repetitions_first" else f"at {least} repetitions"
-        out.print(f"{plan.lift.name}: {plan.way.replace('_', ' ')}, {reps}.")
-    for rule in found.rules:
-        out.print(f"[bold]{rule.name}[/] ({rule.claim}): {rule.words}")

@@ -47,14 +47,6 @@ WRITTEN = {
     "claim": Place("evidence", "Claims of your own: write, add, remove.", library=False),
     "study": Place("evidence", "Studies of your own: add, check, import, export, remove.", library=False),
     "person": Place("clients", "Write, check and show a client's record."),
-    "load": Place(
-        "clients",
-        "Tell how a client does LIFT: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess.",
-    ),
-    "block": Place(
-        "clients",
-        "Lay out a block of weeks for a client: sets, loads that exist, repetitions and reserve, with the rules they follow.",
-    ),
     "week": Place(
         "week",
         "Plan a week for PERSON: the last kept week with the fewest changes, or a first one from the lifts that PERSON knows and likes.",
@@ -68,10 +60,6 @@ WRITTEN = {
     ),
     "log": Place("log", "Enter sets, import tables, show and undo."),
     "measure": Place("log", "Enter and show body measurements."),
-    "review": Place(
-        "review",
-        "Show what goes up, stalls, hurts, was skipped or grew, and what could be changed; nothing changes unless accepted.",
-    ),
     "progress": Place("review", "Show a client's course: strength, volume against plan, pain and growth, and draw them."),
     "demo": Place("review", "Keep the invented gym in the store: six invented clients, twenty weeks of invented logs."),
     "sheet": Place("sheets", "Write a client's week, block of weeks or progress as PDF."),
@@ -102,7 +90,9 @@ class Asked:
     @property
     def first(self) -> str:
         """As of `Place`."""
-        return next((said.of for _, _, said in questions.named(self.name).fields() if said.argument), "")
+        question = questions.named(self.name)
+        about_client = question.ask.whose == "client"  # whose name comes first
+        return "" if about_client else next((said.of for _, _, said in question.fields() if said.argument), "")
 
 
 COMMANDS: dict[str, Place | Asked] = {

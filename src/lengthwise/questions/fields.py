@@ -2,14 +2,17 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, fields
+from datetime import date
 from typing import Annotated, Any, Literal, get_origin
 
 from annotated_types import MaxLen
 from pydantic import AfterValidator, BeforeValidator, Field
 from pydantic.fields import FieldInfo
 
+from lengthwise.days import day_so_far
 from lengthwise.errors import InputError, unknown
 from lengthwise.ranges import RangeName
+from lengthwise.reading import checked_day
 
 LIMITS = ("ge", "gt", "le", "lt", "min_length", "max_length", "pattern")
 
@@ -35,7 +38,7 @@ class Said:
     written: Any = None
     example: Any = None
     pattern: str | None = None
-    sent: Mapping[str, Any] = field(default_factory=dict)
+    sent: Mapping[str, Any] = field(default_factory=dict, hash=False)
     inside: bool = False
     of: Literal["muscle", "lift", ""] = ""
 
@@ -123,6 +126,18 @@ def _span(word: str) -> tuple[str, tuple[float, float]]:
     return name.strip(), (min(pair), max(pair))
 
 
+def _read_day(text: Any) -> Any:
+    """A day, as a date or written as 2026-03-01.
+
+    Raises:
+        InputError: anything else.
+    """
+    try:
+        return date.fromisoformat(text) if isinstance(text, str) else text
+    except ValueError:
+        raise InputError(f"cannot read the day {text!r}; write it as 2026-03-01", asked=text, allowed=["YYYY-MM-DD"]) from None
+
+
 MuscleOrHead = Annotated[
     str,
     MaxLen(60),
@@ -152,3 +167,5 @@ Ranges = Annotated[
 ]
 Repetitions = Annotated[int, Field(ge=1, le=40), Said(words="repetitions of a set")]
 Reserve = Annotated[float, Field(ge=0, le=10), Said(words="repetitions left in reserve")]
+Day = Annotated[date, BeforeValidator(_read_day), AfterValidator(checked_day), Said(words="a day, such as 2026-03-01")]
+DaySoFar = Annotated[date, BeforeValidator(_read_day), AfterValidator(day_so_far), Said(words="a day, such as 2026-03-01")]

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from importlib import import_module
-from typing import Any, Generic, Literal, TypeVar, get_args, get_origin
+from typing import Any, ClassVar, Generic, Literal, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from pydantic.fields import FieldInfo
@@ -22,9 +22,16 @@ def silent(done: int, total: int) -> None:
 
 
 class Ask(BaseModel):
-    """What may be asked. Names are resolved once: in an `Ask` that is built they are ids."""
+    """What may be asked. Names are resolved once: in an `Ask` that is built they are ids.
+
+    Attributes:
+        whose: the field that says whom it is about, which each face reads in its own way; empty where it is about nobody.
+        kept: whether it asks what a client has done, so that a record's file is not enough.
+    """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
+    whose: ClassVar[Literal["", "person", "client"]] = ""
+    kept: ClassVar[bool] = False
 
     @property
     def rests_on(self) -> str:
@@ -35,6 +42,7 @@ class Ask(BaseModel):
 class BodyAsk(Ask):
     """A question about somebody's body."""
 
+    whose: ClassVar = "person"
     person: Person = Field(default_factory=Person)
 
 
@@ -50,7 +58,7 @@ class Question(Generic[A]):
         answer: where the dataclass of its answer is: `grading.split.Split`. Loaded when it is first needed.
         waiting: said until there is an answer; empty where it comes at once.
         picture: where the function is that draws an answer: `actions.grading_pictures.drawn_split`; empty where there is none.
-        spread: whether it computes in processes of its own, so that others may ask the body meanwhile.
+        spread: whether others may ask the body meanwhile: it computes in processes of its own, or for long.
         address: where programs ask it, under /api; empty where they do not. Its own name, with the subject, where none is given.
         library: whether it asks for lifts, so that it must not answer while own lift files have faults.
     """
@@ -96,20 +104,15 @@ class Question(Generic[A]):
         return _at(self.picture)(found)
 
     def fields(self) -> Iterator[tuple[str, FieldInfo, Said]]:
-        """What may be asked besides the person: name, type with bounds and default, words."""
+        """What may be asked besides whom it is about: name, type with bounds and default, words."""
         for name, field in self.ask.model_fields.items():
-            if name != "person":
+            if name != self.ask.whose:
                 yield name, field, said_of(field)
 
     @cached_property
     def subject(self) -> str:
         """The field that a command's first word fills, and the last part of an address; empty where there is none."""
         return next((n for n, _, said in self.fields() if said.argument), "")
-
-    @property
-    def about_body(self) -> bool:
-        """Whether it asks for somebody's body."""
-        return issubclass(self.ask, BodyAsk)
 
     def asked(self, **values: Any) -> A:
         """The question with checked values and resolved names.

@@ -2,7 +2,6 @@
 
 import json
 import unicodedata
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import lru_cache
 
@@ -12,18 +11,10 @@ from sqlalchemy import Connection, Text, bindparam, cast, delete, insert, select
 from lengthwise.body.anatomy import describe_faults
 from lengthwise.errors import DataFileError, InputError, UnknownNameError, unknown
 from lengthwise.storage.tables import audit, clients
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, StoredClient
 
 NUMBERED = select(clients.c.name, cast(clients.c.record, Text).label("record")).where(clients.c.id == bindparam("number"))
 """Asked with nearly every request, so it is made once."""
-
-
-@dataclass(frozen=True)
-class StoredClient:
-    """A client and the number by which the other tables know it."""
-
-    number: int
-    client: Client
 
 
 def key_of(name: str) -> str:

@@ -11,10 +11,10 @@ from typing import IO, Any
 from sqlalchemy import Connection, select
 
 from lengthwise.reading import harmless
-from lengthwise.storage.clients import StoredClient
 from lengthwise.storage.log import readiness_between, sessions_between
 from lengthwise.storage.measurements import measurements_between
 from lengthwise.storage.tables import accounts, audit, entries, planned_weeks, proposals
+from lengthwise.training.client import StoredClient
 from lengthwise.training.log import Measurement, Session
 from lengthwise.training.measures import MEASURES
 

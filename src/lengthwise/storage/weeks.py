@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime
 from functools import cache, lru_cache
 from typing import Any, Literal
 
@@ -10,6 +10,7 @@ from pydantic import TypeAdapter, ValidationError
 from sqlalchemy import Connection, Row, Select, Text, bindparam, cast, func, insert, select
 
 from lengthwise.body.anatomy import describe_faults
+from lengthwise.days import monday_of
 from lengthwise.errors import DataFileError
 from lengthwise.planning.week import Week
 from lengthwise.storage.tables import planned_weeks, proposals
@@ -44,11 +45,6 @@ class AnsweredProposal:
     by: str = ""
     at: datetime | None = None
     number: int | None = None
-
-
-def monday_of(day: date) -> date:
-    """The first day of its week."""
-    return day - timedelta(days=day.weekday())
 
 
 def save_week(db: Connection, client: int, day: date, week: Week, reason: str = "") -> int:

@@ -1,7 +1,9 @@
 """The record of a client: the body to compute with, and what decides a training week: days, gear, joints, wishes and known lifts."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
+from hashlib import sha256
 from types import MappingProxyType
 from typing import Annotated, Literal
 
@@ -267,3 +269,16 @@ class Client(Person):
     def person(self) -> Person:
         """The body to compute with."""
         return Person.model_validate({name: getattr(self, name) for name in Person.model_fields})
+
+
+@dataclass(frozen=True)
+class StoredClient:
+    """A client and the number by which the store knows it; 0 for one that is in no store."""
+
+    number: int
+    client: Client
+
+    @property
+    def mark(self) -> str:
+        """The number with a mark that changes with the record, so that answers about an older record are not taken for new ones."""
+        return f"{self.number}.{sha256(self.client.model_dump_json().encode()).hexdigest()[:8]}"

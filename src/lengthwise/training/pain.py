@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import ClassVar
 
+from lengthwise.days import monday_of
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.review_rules import ReviewRules
-from lengthwise.training.volume import LiftKey, monday_of
+from lengthwise.training.volume import LiftKey
 
 
 @dataclass(frozen=True)

@@ -18,6 +18,10 @@ from lengthwise.training.trend import Rise, trends
 from lengthwise.training.volume import Adherence, WeekVolume, adherence, weekly
 
 
+class NothingLogged(InputError):
+    """A review was asked of a client of whom nothing was logged or measured by then."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Review:
     """Everything a coach looks at before the next week.
@@ -66,13 +70,13 @@ def review(history: History, catalogue: Catalogue, question: Question) -> Review
     """The review of a client on a day; visits and measurements after that day are not looked at.
 
     Raises:
-        InputError: nothing was logged or measured by then.
+        NothingLogged: nothing was logged or measured by then.
     """
     rules, as_of = question.rules.for_training(history.client.training), question.as_of
     sessions = tuple(sorted((s for s in history.sessions if s.day <= as_of), key=lambda s: s.day))
     measured = [m for m in history.measurements if m.day <= as_of]
     if not sessions and not measured:
-        raise InputError(f"nothing was logged for {history.client.name} up to {as_of}", asked=str(as_of))
+        raise NothingLogged(f"nothing was logged for {history.client.name} up to {as_of}", asked=str(as_of))
     done = histories(sessions, catalogue.moved_kg)
     weeks = weekly(sessions, (p for p in history.planned if p.monday <= as_of), catalogue.counting)
     last = lately(sessions, weeks, as_of, rules)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import ClassVar
 
+from lengthwise.days import monday_of
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.training.log import LoggedSet, Session
 
@@ -137,11 +138,6 @@ class Adherence:
     def skipped(self) -> dict[LiftKey, tuple[float, float]]:
         """Lifts of which less than half was done."""
         return {key: (planned, done) for key, (planned, done) in self.lifts.items() if planned and done / planned < 0.5}
-
-
-def monday_of(day: date) -> date:
-    """The Monday of a day's week."""
-    return day - timedelta(days=day.weekday())
 
 
 def is_hard(one: LoggedSet) -> bool:

@@ -8,7 +8,7 @@ from starlette.requests import HTTPConnection
 
 from lengthwise.actions import coaching, store
 from lengthwise.storage.accounts import Account
-from lengthwise.storage.clients import StoredClient
+from lengthwise.training.client import StoredClient
 
 LARGEST_NUMBER = 999_999_999
 

@@ -17,10 +17,9 @@ from lengthwise.actions.week import Changes, alternatives, changed_record, plan_
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text, where_it_is
 from lengthwise.planning.week import Week
-from lengthwise.storage.clients import StoredClient
+from lengthwise.training.client import StoredClient
 from lengthwise.web.answers import Kept
 from lengthwise.web.jobs import Job, Jobs, Told, finished
-from lengthwise.web.kept_clients import mark_of
 from lengthwise.web.rendering import page
 
 jobs: Jobs[Any] = Jobs()
@@ -34,7 +33,7 @@ def offer_for(found: StoredClient, tell: Callable[[int, int], None] = lambda don
         InputError: the screening says to see a clinician first, which is told before anything is computed.
     """
     starts_easy(found.client)
-    offer: Offer = offers.get(mark_of(found), lambda: offer_of(found.client, tell))
+    offer: Offer = offers.get(found.mark, lambda: offer_of(found.client, tell))
     return offer
 
 
@@ -82,14 +81,14 @@ def plan_job(found: StoredClient, asked: Plan) -> tuple[str, Callable[[Told], li
         sorted(own.fixed.items()),
     ]
     before = sha256(f"{week_text(past.week) if past.week else ''} {past.known}".encode()).hexdigest()[:12]
-    key = f"week {mark_of(found)} {asked.monday} {date.today()} {asked_for} {sorted(own.closed)} {asked.ways} {asked.near} {before}"
+    key = f"week {found.mark} {asked.monday} {date.today()} {asked_for} {sorted(own.closed)} {asked.ways} {asked.near} {before}"
     return key, work
 
 
 def swap_job(found: StoredClient, lift: str, because: Because) -> tuple[str, Callable[[Told], Swap]]:
     """Looking for what could come instead of a lift, as something to be run."""
     past = past_of_number(found.number)
-    key = f"swap {mark_of(found)} {date.today()} {lift} {because}"
+    key = f"swap {found.mark} {date.today()} {lift} {because}"
     return key, lambda tell: swap_lift(found.client, lift, because, past, tell)
 
 
@@ -103,14 +102,14 @@ def _checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes) -> 
 def offer_job(found: StoredClient, week: Week) -> tuple[str, Callable[[Told], Edited]]:
     """Recounting a week as something to be run."""
     content, there = sha256(week_text(week).encode()).hexdigest()[:16], placed(found, week)
-    return f"board {mark_of(there)} {date.today()} {content}", lambda tell: edit_week(
+    return f"board {there.mark} {date.today()} {content}", lambda tell: edit_week(
         there.client, offer_for(there, tell), week, Edit()
     )
 
 
 def follows_job(found: StoredClient) -> tuple[str, Callable[[Told], WhatFollows]]:
     """What follows from a record, its body fitted to known lifts, as something to be run."""
-    return f"follows {mark_of(found)} {date.today()}", lambda tell: what_follows(found.client)
+    return f"follows {found.mark} {date.today()}", lambda tell: what_follows(found.client)
 
 
 def when_done(

@@ -1,14 +1,12 @@
 """The clients that a request may see, and the one that its browser has picked."""
 
-from hashlib import sha256
-
 from fastapi import Request
 from starlette.responses import Response
 
 from lengthwise.actions import picks, store
 from lengthwise.errors import UnknownNameError
 from lengthwise.storage.accounts import Account
-from lengthwise.storage.clients import StoredClient
+from lengthwise.training.client import StoredClient
 from lengthwise.web.asking import Refused, asker_of
 from lengthwise.web.cookies import A_YEAR_S, drop_cookie, keep_cookie, read_cookie
 
@@ -68,8 +66,3 @@ def keep_pick(request: Request, response: Response, number: int) -> None:
 def drop_pick(request: Request, response: Response) -> None:
     """Let this browser compute for nobody in particular."""
     drop_cookie(request, response, PICK_COOKIE)
-
-
-def mark_of(found: StoredClient) -> str:
-    """A client's number with a mark that changes with its record, so that answers about an older record are not taken for new ones."""
-    return f"{found.number}.{sha256(found.client.model_dump_json().encode()).hexdigest()[:8]}"

@@ -6,23 +6,20 @@ from datetime import date
 from typing import Literal
 
 from lengthwise.actions import accounts, responses
-from lengthwise.actions.log import list_entries
 from lengthwise.actions.progress import progress_pictures
-from lengthwise.actions.review import Answers, Decision, decide, last_answer, review_client
+from lengthwise.actions.review import Answers, Decision, decide, logged_by, review_client
+from lengthwise.days import monday_of
 from lengthwise.errors import InputError, unknown
+from lengthwise.questions.review import ReviewAsk
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.storage.accounts import Account
-from lengthwise.storage.clients import StoredClient
+from lengthwise.training.client import StoredClient
 from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review import Review
-from lengthwise.training.volume import monday_of
 from lengthwise.web.answers import Kept, drawing
 from lengthwise.web.jobs import Job, Jobs, Told
-from lengthwise.web.kept_clients import mark_of
 
 Say = Literal["accept", "refuse"]
-LOOKED_BACK = 300
-"""So many of the last entries are looked through for one that was taken back since."""
 answering: Jobs[Decision] = Jobs(to_the_end=True, may_stop=False)
 learning: Jobs[Mapping[int, PersonalResponse]] = Jobs(to_the_end=True, may_stop=False)
 reading: "Jobs[Read | str]" = Jobs()
@@ -51,23 +48,16 @@ def learned(as_of: date, client: int) -> PersonalResponse | None:
 
 def _key(found: StoredClient, day: date) -> str:
     """What a review of a day rests on: the record, the log, and the answers."""
-    entries = list_entries(found.number, LOOKED_BACK)
-    newest = entries[0].number if entries else 0
-    taken_back = max((e.undone_at for e in entries if e.undone_at), default=None)
-    is_learned = responses.learned_before(day) is not None
-    return f"review {mark_of(found)} {day} {newest} {taken_back} {last_answer(found.number)} {is_learned}"
+    return f"review {found.mark} {logged_by(found.number, day)}"
 
 
-def review_job(found: StoredClient, today: date) -> tuple[str, Callable[[Told], Review | str]]:
-    """The review of a day, with swaps graded as they are when answers are taken; or why there is none."""
+def reviewed(asked: ReviewAsk, tell: Told) -> Review:
+    """The review that is asked for, with what is learned of all clients worked out beside it.
 
-    def work(tell: Told) -> Review | str:
-        try:
-            return review_client(found.client.name, today, True, tell, learned)
-        except InputError as error:
-            return str(error)
-
-    return _key(found, today), work
+    Raises:
+        InputError: nothing was logged by then.
+    """
+    return review_client(asked.client.client.name, asked.day, True, tell, learned)
 
 
 @dataclass(frozen=True)

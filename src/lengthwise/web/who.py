@@ -10,7 +10,7 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.body.person import Person, Sex, Training
 from lengthwise.web.asking import asker_of
 from lengthwise.web.cookies import read_cookie
-from lengthwise.web.kept_clients import mark_of, picked_of
+from lengthwise.web.kept_clients import picked_of
 
 BODY_COOKIE, UNITS_COOKIE, THEME_COOKIE = "body", "units", "theme"
 Units = Literal["metric", "imperial"]
@@ -71,7 +71,7 @@ def who_of(request: Request) -> Who:
     if picked is not None:
         c = picked.client
         body = {"sex": c.sex, "stature_m": c.stature_m, "mass_kg": c.mass_kg, "age_y": c.age_y, "training": c.training}
-        return Who.model_validate({**body, "client": mark_of(picked)})
+        return Who.model_validate({**body, "client": picked.mark})
     return read(read_cookie(request, BODY_COOKIE)) or NOBODY
 
 

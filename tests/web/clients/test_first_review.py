@@ -7,7 +7,8 @@ import pytest
 
 from kept_gym import copied, using
 from lengthwise.actions import responses, store
-from lengthwise.actions.review import review_client
+from lengthwise.actions import review as reviewing
+from lengthwise.actions.review import logged_by, review_client
 from lengthwise.web import reviews
 from lengthwise.web.jobs import finished
 
@@ -33,6 +34,6 @@ def test_the_first_review_says_what_is_worked_out_and_a_later_one_tells_it(gym):
 
 
 def test_a_review_is_asked_anew_once_it_was_worked_out(gym, monkeypatch: pytest.MonkeyPatch):
-    known = reviews.review_job(gym, TODAY)[0]
-    monkeypatch.setattr(responses, "learned_before", lambda as_of: None)
-    assert reviews.review_job(gym, TODAY)[0] != known
+    known = logged_by(gym.number, TODAY)
+    monkeypatch.setattr(reviewing, "learned_before", lambda as_of: None)
+    assert logged_by(gym.number, TODAY) != known

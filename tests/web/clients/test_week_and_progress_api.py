@@ -15,10 +15,12 @@ from playwright.sync_api import APIResponse, Browser, Page
 from kept_gym import LITTLE_GEAR, copied
 from lengthwise.actions.review import review_client
 from lengthwise.actions.store import stored_clients
-from lengthwise.questions.answers import encode
-from lengthwise.web.api.progress import DecisionOut, ReviewOut
+from lengthwise.questions.answers import encode, model_of
+from lengthwise.training.review import Review
+from lengthwise.web.api.progress import DecisionOut
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks
 
+ReviewOut = model_of(Review)
 LONGEST_S = 240
 MONDAY = (date.today() - timedelta(days=date.today().weekday()) + timedelta(weeks=7)).isoformat()
 Ask = Callable[..., APIResponse]

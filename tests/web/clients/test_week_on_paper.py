@@ -12,9 +12,9 @@ from starlette.testclient import TestClient
 from lengthwise.actions.kept_weeks import keep_week
 from lengthwise.actions.people import client_of
 from lengthwise.actions.store import save_client
+from lengthwise.days import monday_meant
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.web.app import create_app
-from lengthwise.web.week_days import monday_of
 
 RECORD = {
     "name": "Somebody (invented)",
@@ -30,7 +30,7 @@ def number(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> int:
     """Somebody whose week is kept."""
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     number = save_client(client_of(RECORD, "record"), None)
-    keep_week(number, monday_of(None), Week((PlannedDay("monday", "home", 20.0, (LIFT,)),), {}, {}, 0.0, 1.0))
+    keep_week(number, monday_meant(None), Week((PlannedDay("monday", "home", 20.0, (LIFT,)),), {}, {}, 0.0, 1.0))
     return number
 
 

@@ -7,7 +7,7 @@ from types import UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from annotated_types import BaseMetadata
-from fastapi import Path, Query, Request
+from fastapi import Depends, Path, Query, Request
 from fastapi.responses import Response
 from pydantic import BaseModel, ConfigDict, Field, create_model
 from pydantic.fields import FieldInfo
@@ -18,10 +18,13 @@ from lengthwise.mechanics.long_half_beside import with_long_half
 from lengthwise.questions.answers import either, encode, model_of
 from lengthwise.questions.fields import Said, bounds_of, said_of
 from lengthwise.questions.question import Ask, Question
+from lengthwise.training.client import StoredClient
 from lengthwise.web.answers import answered, computing, profiled
-from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet
+from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
+from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.jobs import Jobs, Told, step
+from lengthwise.web.reviews import reviewed
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
 from lengthwise.web.who import Who, person_of
@@ -29,8 +32,11 @@ from lengthwise.web.who import Who, person_of
 router = Routes(tags=["questions"])
 quick: Jobs[Any] = Jobs()
 """Where orders of lifts are computed: they are asked at every move of a slider, and wait for nothing else."""
-KEPT: dict[str, Callable[[Any, Told], Any]] = {"profile": lambda asked, tell: with_long_half(profiled(asked))}
-"""Questions whose costly part other pages ask for too, so that it is kept."""
+OWN_WAY: dict[str, Callable[[Any, Told], Any]] = {
+    "profile": lambda asked, tell: with_long_half(profiled(asked)),
+    "review": reviewed,
+}
+"""Questions whose costly part other pages ask for too, so that it is kept or worked out beside them."""
 Job = tuple[str, Callable[[Told], Any]]
 """Something to be run beside the pages, by a key that says what was asked."""
 
@@ -46,7 +52,7 @@ def job_of(name: str, asked: Ask) -> Job:
     question = questions.named(name)
 
     def work(tell: Told) -> Any:
-        run = KEPT.get(name, question.run)
+        run = OWN_WAY.get(name, question.run)
         if question.spread:
             return run(asked, tell)
         with computing:
@@ -64,20 +70,20 @@ def query_of(name: str) -> type[BaseModel]:
         for n, field, said in question.fields()
         if not said.inside and f"{{{n}}}" not in question.path
     }
-    base = Who if question.about_body else Sent
+    base = Who if question.ask.whose == "person" else Sent
     return create_model(f"{name.capitalize()}Question", __base__=base, __doc__=question.ask.__doc__, **fields)  # type: ignore[call-overload,no-any-return]
 
 
-def asked_of(name: str, sent: Any, person: Person | None, subject: str | None = None) -> Any:
+def asked_of(name: str, sent: Any, whom: Person | StoredClient | None, subject: str | None = None) -> Any:
     """The `Ask` of what was sent; names are resolved in it.
 
     Args:
-        person: whose body it is about. subject: what stood in the address; else it was sent with the rest.
+        whom: whose body it is about, or which client, as who asks may see it. subject: what stood in the address; else it was sent with the rest.
     """
     question = questions.named(name)
     values = {n: getattr(sent, said.each or n) for n, _, said in question.fields() if hasattr(sent, said.each or n)}
     values |= {question.subject: subject} if subject is not None else {}
-    return question.asked(**values, **({"person": person} if question.about_body else {}))
+    return question.asked(**values, **({question.ask.whose: whom} if question.ask.whose else {}))
 
 
 def _sent(field: FieldInfo, said: Said) -> tuple[Any, Any]:
@@ -110,25 +116,49 @@ def plain_type(kind: Any) -> Any:
     return kind
 
 
+def asks(name: str) -> Any:
+    """For a route: what is asked about the client of its address; there is no other way to an `Ask` about a client."""
+    question, query = questions.named(name), query_of(name)
+
+    def asked(found: StoredClient, sent: Any, **named: str) -> Any:
+        return asked_of(name, sent, found, named.get(question.subject))
+
+    annotations = {"found": Seen, **_in_address(question), "sent": Annotated[query, Query()]}
+    asked.__signature__ = Signature([Parameter(k, Parameter.KEYWORD_ONLY, annotation=a) for k, a in annotations.items()])  # type: ignore[attr-defined]
+    return Depends(asked)
+
+
 def add_address(name: str) -> None:
     """Give the interface for programs the address of a question. One that says nothing while it is answered is answered at once."""
     question: Question[Any] = questions.named(name)
-    subject, query, answer = question.subject, query_of(name), model_of(question.kind)
+    about_client, answer = question.ask.whose == "client", model_of(question.kind)
 
     def ask(request: Request, asked: Any, **named: str) -> Response:
-        person = person_of(request, asked) if question.about_body else None
-        key, work = job_of(name, asked_of(name, asked, person, named.get(subject)))
+        if not about_client:
+            person = person_of(request, asked) if question.ask.whose else None
+            asked = asked_of(name, asked, person, named.get(question.subject))
+        key, work = job_of(name, asked)
         if not question.waiting:
-            return answered(request, key, answer, lambda: encode(work(step)))
+            return given(request, key, lambda: work(step))
         job = (quick if name == "rank" else jobs).ask(key, work)
-        return not_yet(job) or answered(request, key, answer, lambda: encode(job.future.result()))
+        return not_yet(job) or given(request, key, job.future.result)
 
-    annotations = {"request": Request, **_in_address(question), "asked": Annotated[query, Query()]}
+    def given(request: Request, key: str, found: Callable[[], Any]) -> Response:
+        """The answer, kept as text where it is about no client."""
+        return sent(answer, found()) if about_client else answered(request, key, answer, lambda: encode(found()))
+
+    sent_so = (
+        {"asked": Annotated[Any, asks(name)]}
+        if about_client
+        else {**_in_address(question), "asked": Annotated[query_of(name), Query()]}
+    )
+    annotations = {"request": Request, **sent_so}
     ask.__name__, ask.__doc__ = name, question.words
     ask.__signature__ = Signature([Parameter(k, Parameter.KEYWORD_ONLY, annotation=a) for k, a in annotations.items()])  # type: ignore[attr-defined]
     responses = BEING_COMPUTED if question.waiting else {}
     endpoint = ask if question.waiting else in_turn(ask)
-    router.get(question.path, response_model=answer, responses=responses)(open_to(Role.SIGNED_IN)(endpoint))
+    role = Role.OWN if about_client else Role.SIGNED_IN
+    router.get(question.path, response_model=answer, responses=responses)(open_to(role)(endpoint))
 
 
 def _in_address(question: Question[Any]) -> dict[str, Any]:

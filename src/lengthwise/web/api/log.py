@@ -12,8 +12,8 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.log_once import KeptOnce, Sender, add_line_once, add_measurement_once, add_sets_once
 from lengthwise.lifts.definition import Lift
 from lengthwise.questions.answers import model_of
-from lengthwise.storage.clients import StoredClient
 from lengthwise.storage.entries import Entry, Undone
+from lengthwise.training.client import StoredClient
 from lengthwise.training.log import LoggedSet, Measurement, Session
 from lengthwise.training.measures import MeasureKind
 from lengthwise.web.api.client_models import LineIn, MeasurementIn, SetsIn

@@ -10,6 +10,7 @@ from lengthwise.actions import accounts
 from lengthwise.actions.kept_weeks import keep_week, week_of
 from lengthwise.actions.week import Changes
 from lengthwise.actions.week_answer import parse_fixed, parse_minutes, phase_named, template_named
+from lengthwise.days import monday_meant
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanQuestion, WeekIn
 from lengthwise.web.asking import Seen
@@ -17,7 +18,6 @@ from lengthwise.web.client_jobs import Plan, jobs, offer_job, plan_job
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
-from lengthwise.web.week_days import monday_of
 
 router = Routes(tags=["week"])
 Monday = Annotated[date | None, Query(description="a day of the week that is meant; today where none is named")]
@@ -27,14 +27,14 @@ Monday = Annotated[date | None, Query(description="a day of the week that is mea
 @open_to(Role.OWN)
 def read(found: Seen, monday: Monday = None) -> Response:
     """The week that is kept."""
-    return _kept(found.number, monday_of(monday))
+    return _kept(found.number, monday_meant(monday))
 
 
 @router.get("/week/{number:client}/planned", response_model=PlannedWeeks, responses=BEING_COMPUTED)
 @open_to(Role.OWN)
 def planned(found: Seen, asked: Annotated[PlanQuestion, Query()]) -> Response:
     """The best week under these changes; nothing is kept by asking."""
-    first = monday_of(asked.monday)
+    first = monday_meant(asked.monday)
     kept = week_of(found.number, first)
     near = kept if asked.near or asked.fix or asked.keep_day else None
     changes = Changes(
@@ -75,7 +75,7 @@ def keep(request: Request, found: Seen, new: WeekIn) -> Response:
     told = not_yet(job)
     if told is not None:
         return told
-    first = monday_of(new.monday)
+    first = monday_meant(new.monday)
     keep_week(found.number, first, job.future.result().week, "kept by a program")
     accounts.note("week kept", account_of(request), found.number, str(first))
     return _kept(found.number, first)

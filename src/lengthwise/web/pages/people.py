@@ -16,8 +16,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.shape import HOLDS, TEMPLATES
 from lengthwise.storage.accounts import Account
-from lengthwise.storage.clients import StoredClient
-from lengthwise.training.client import Client, JointName
+from lengthwise.training.client import Client, JointName, StoredClient
 from lengthwise.training.methods import SUPERSET, methods
 from lengthwise.training.phases import phases
 from lengthwise.training.places import presets

@@ -1,10 +1,10 @@
 """A client's load of one lift, and the block of weeks: both asked in a form, worked out beside the page."""
 
 from datetime import date
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 from urllib.parse import urlencode
 
-from fastapi import Path, Query, Request
+from fastapi import Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions.blocks import block_csv
@@ -13,25 +13,23 @@ from lengthwise.actions.kept_weeks import week_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import laid_out_paper
 from lengthwise.actions.year import year_of
+from lengthwise.days import monday_meant
 from lengthwise.errors import UnknownNameError
+from lengthwise.questions import named
+from lengthwise.questions.block import BlockAsk
+from lengthwise.questions.load import LoadAsk
 from lengthwise.report.typeset import Paper, pdf
-from lengthwise.storage.clients import StoredClient
 from lengthwise.training.block import Block
 from lengthwise.training.progression import size
-from lengthwise.web.api.prescription_models import BlockQuestion, LoadQuestion
-from lengthwise.web.api.prescriptions import block_job, load_job
+from lengthwise.web.api.asked import asks, job_of, query_of
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import is_told, jobs, when_done
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
-from lengthwise.web.week_days import monday_of
 
 router = Routes()
-Lift = Annotated[str, Path(max_length=80)]
-Load = Annotated[LoadQuestion, Query()]
-Asked = Annotated[BlockQuestion, Query()]
-FITTING = "Fitting the body to the known lifts; it is kept, so this happens once…"
+Asked = Annotated[BlockAsk, asks("block")]
 SOURCES = {
     "known": "a known lift",
     "known, other range": "a known lift over another range",
@@ -39,7 +37,6 @@ SOURCES = {
     "nothing": "nothing",
 }
 """What a load rests on, in words."""
-PLANNING = "Laying out the weeks; where none is kept, a week is planned first…"
 
 
 @router.get("/people/{number:client}/load")
@@ -48,7 +45,7 @@ def load(request: Request, found: Seen, lift: Annotated[str, Query(max_length=80
     """What to ask for; the load comes when a lift is named."""
     given = request.query_params
     lift_id = all_lifts().find(lift) if lift else ""
-    asked = {k: given.get(k, "") for k in LoadQuestion.model_fields}
+    asked = {k: given.get(k, "") for k in query_of("load").model_fields}
     values = {
         "here": "people",
         "found": found,
@@ -63,9 +60,9 @@ def load(request: Request, found: Seen, lift: Annotated[str, Query(max_length=80
 
 @router.get("/people/{number:client}/load/{lift}")
 @open_to(Role.OWN)
-def prescribed(request: Request, found: Seen, lift: Lift, asked: Load) -> HTMLResponse:
+def prescribed(request: Request, asked: Annotated[LoadAsk, asks("load")]) -> HTMLResponse:
     """Load, repetitions, warm-up and the rest, or how far the fitting is."""
-    told = when_done(request, *load_job(found, lift, asked), FITTING)
+    told = when_done(request, *job_of("load", asked), named("load").waiting)
     if is_told(told):
         return told  # type: ignore[no-any-return]
     return page(
@@ -73,26 +70,26 @@ def prescribed(request: Request, found: Seen, lift: Lift, asked: Load) -> HTMLRe
         "parts/load.html",
         {
             "p": told,
-            "found": found,
+            "found": asked.client,
             "lift": all_lifts().lifts[told.lift],
             "sources": SOURCES,
-            "methods": methods_on(found.client, told.lift),
+            "methods": methods_on(asked.client.client, told.lift),
         },
     )
 
 
 @router.get("/week/{number:client}/block")
 @open_to(Role.OWN)
-def block(request: Request, found: Seen, asked: Asked) -> HTMLResponse:
+def block(request: Request, asked: Asked) -> HTMLResponse:
     """Weeks, assumed gain and lifts; the block follows."""
-    first = monday_of(asked.monday)
+    first = monday_meant(asked.monday)
     values = {
         "here": "week",
-        "found": found,
+        "found": asked.client,
         "asked": asked,
-        "chosen": [(word, _named(word)) for word in asked.lift],
+        "chosen": [(word, _named(word)) for word in asked.lifts],
         "monday": first,
-        "kept": week_of(found.number, first) is not None,
+        "kept": week_of(asked.client.number, first) is not None,
         "weeks": range(int(size("least_weeks")), int(size("most_weeks")) + 1),
         "names": sorted((own.name, i) for i, own in all_lifts().lifts.items()),
         "query": request.url.query,
@@ -115,35 +112,32 @@ def _named(word: str) -> str:
 @open_to(Role.OWN)
 def year(request: Request, found: Seen, start: Annotated[date | None, Query()] = None) -> HTMLResponse:
     """A year on one page: phases, their weeks, and the sets that each asks of every muscle."""
-    rows = year_of(found.client, monday_of(start)).phases
+    rows = year_of(found.client, monday_meant(start)).phases
     return page(
         request,
         "year.html",
-        {"here": "week", "found": found, "rows": rows, "muscles": list(rows[0].bands), "start": monday_of(start)},
+        {"here": "week", "found": found, "rows": rows, "muscles": list(rows[0].bands), "start": monday_meant(start)},
     )
 
 
 @router.get("/week/{number:client}/block/answer")
 @open_to(Role.OWN)
-def laid_out(request: Request, found: Seen, asked: Asked) -> HTMLResponse:
+def laid_out(request: Request, asked: Asked) -> HTMLResponse:
     """The block, or how far it is."""
-    told = when_done(request, *block_job(found, asked), PLANNING)
-    return told if is_told(told) else page(request, "parts/block.html", _values(found, told, request.url.query))
-
-
-def _values(found: StoredClient, told: Block, query: str) -> dict[str, Any]:
-    return {"block": told, "found": found, "query": query}
+    told = when_done(request, *job_of("block", asked), named("block").waiting)
+    values = {"block": told, "found": asked.client, "query": request.url.query}
+    return told if is_told(told) else page(request, "parts/block.html", values)
 
 
 @router.get("/week/{number:client}/block/{kind}")
 @open_to(Role.OWN)
 @in_turn
-def block_file(found: Seen, kind: Literal["csv", "a4", "letter"], asked: Asked) -> Response:
+def block_file(kind: Literal["csv", "a4", "letter"], asked: Asked) -> Response:
     """The block as a table, or on paper."""
-    made: Block = jobs.answer(*block_job(found, asked))
+    made: Block = jobs.answer(*job_of("block", asked))
     ending = "csv" if kind == "csv" else "pdf"
-    headers = {"content-disposition": f'attachment; filename="block_{monday_of(asked.monday)}.{ending}"'}
+    headers = {"content-disposition": f'attachment; filename="block_{monday_meant(asked.monday)}.{ending}"'}
     if kind == "csv":
         return Response(block_csv(made), media_type="text/csv", headers=headers)
     size: Paper = kind
-    return Response(pdf(laid_out_paper(found.client, made), size), media_type="application/pdf", headers=headers)
+    return Response(pdf(laid_out_paper(asked.client.client, made), size), media_type="application/pdf", headers=headers)

@@ -10,9 +10,14 @@ from lengthwise.actions.answered import answered_lately
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.review import review_client
 from lengthwise.actions.sheets import progress_paper
+from lengthwise.days import day_so_far
 from lengthwise.errors import LengthwiseError
+from lengthwise.questions import named
 from lengthwise.questions.answers import encode
+from lengthwise.questions.review import ReviewAsk
 from lengthwise.report.typeset import Paper, pdf
+from lengthwise.training.review import NothingLogged
+from lengthwise.web.api.asked import asks, job_of
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import done_or_how_far, when_done
 from lengthwise.web.faults import Fault
@@ -20,15 +25,13 @@ from lengthwise.web.jobs import step
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
-from lengthwise.web.reviews import Say, answer_job, figure_file, first_review_job, learned, reading, review_job
+from lengthwise.web.reviews import Say, answer_job, figure_file, first_review_job, learned, reading
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
-from lengthwise.web.week_days import day_so_far
 
 router = Routes()
 On = Annotated[date | None, Query()]
 READING = "Reading the log and the weeks…"
-LOOKING = "Looking for what could be changed…"
 DECIDING = {
     "accept": "Accepting. The record is changed and the next week planned with it…",
     "refuse": "Refusing. The log is read once more…",
@@ -73,19 +76,20 @@ def review(request: Request, found: Seen, on: On = None) -> HTMLResponse:
 
 @router.get("/progress/{number:client}/proposals")
 @open_to(Role.OWN)
-def proposals(request: Request, found: Seen, on: On = None) -> HTMLResponse:
+def proposals(request: Request, asked: Annotated[ReviewAsk, asks("review")]) -> HTMLResponse:
     """What is proposed, with swaps out of the lifts graded for this body, and what was answered lately."""
-    day = day_so_far(on)
-    told = when_done(request, *review_job(found, day), LOOKING)
+    found = asked.client
+    try:
+        told = when_done(request, *job_of("review", asked), named("review").waiting)
+    except NothingLogged as error:
+        return page(request, "parts/no_review.html", {"why": str(error), "found": found})
     if isinstance(told, HTMLResponse):
         return told
-    if isinstance(told, str):
-        return page(request, "parts/no_review.html", {"why": told, "found": found})
     values = {
         "found": found,
         "proposals": encode(told.numbered),
         "answered": answered_lately(found.number, told),
-        "may_answer": day == date.today() and is_coach(request),
+        "may_answer": asked.day == date.today() and is_coach(request),
     }
     return page(request, "parts/proposals.html", values)
 

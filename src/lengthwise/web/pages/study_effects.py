@@ -11,11 +11,11 @@ from fastapi.responses import HTMLResponse
 from lengthwise.actions import evidence as actions
 from lengthwise.actions.study_effect import Effect, effect_of, last_weeks, sentences
 from lengthwise.actions.week_edit import week_text
-from lengthwise.storage.clients import StoredClient
+from lengthwise.training.client import StoredClient
 from lengthwise.web.api.evidence import kept_by
 from lengthwise.web.client_jobs import is_told, when_done
 from lengthwise.web.jobs import Told
-from lengthwise.web.kept_clients import mark_of, visible
+from lengthwise.web.kept_clients import visible
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.uploads import shelf_of, upload_text
@@ -41,6 +41,6 @@ def effect(request: Request, token: Annotated[str, Query(max_length=40)]) -> HTM
 def _effect_job(name: str, text: str, clients: tuple[StoredClient, ...]) -> tuple[str, Callable[[Told], Effect]]:
     """The effect as something to be run, by a key that says what was asked of which studies, records and weeks."""
     today = date.today()
-    rests_on = [text, kept_by(), *(f"{mark_of(c)} {week_text(w)}" for c, w in last_weeks(today, clients))]
+    rests_on = [text, kept_by(), *(f"{c.mark} {week_text(w)}" for c, w in last_weeks(today, clients))]
     key = f"study effect {today} {sha256(repr(rests_on).encode()).hexdigest()}"
     return key, lambda tell: effect_of(actions.check_study_text(name, text).sound, today, tell, clients)

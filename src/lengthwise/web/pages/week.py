@@ -16,6 +16,7 @@ from lengthwise.actions.swap_taken import Span, take_swap
 from lengthwise.actions.week import Changes
 from lengthwise.actions.week_answer import methods_named, parse_days, parse_fixed, parse_minutes, phase_named, template_named
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
+from lengthwise.days import monday_meant
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.lifts.catalogue import gear
@@ -23,8 +24,8 @@ from lengthwise.planning.recount import UNKNOWN_GAP
 from lengthwise.planning.shape import TEMPLATES
 from lengthwise.planning.week import Week
 from lengthwise.report.typeset import Paper, pdf
-from lengthwise.storage.clients import StoredClient
 from lengthwise.storage.weeks import PlannedWeek
+from lengthwise.training.client import StoredClient
 from lengthwise.training.methods import SUPERSET, methods
 from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
@@ -36,7 +37,6 @@ from lengthwise.web.pages.log import onward
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
-from lengthwise.web.week_days import monday_of
 
 router = Routes()
 Day = Annotated[date | None, Query()]
@@ -59,7 +59,7 @@ def whose(request: Request, add: Annotated[str, Query(max_length=80)] = "") -> R
 @open_to(Role.OWN)
 def week(request: Request, found: Seen, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The week as it is kept, the form to plan it anew, and the board that can be changed once the lifts are computed."""
-    first = monday_of(monday)
+    first = monday_meant(monday)
     kept = week_of(found.number, first)
     values = {
         "here": "week",
@@ -93,7 +93,7 @@ def _held(found: StoredClient) -> tuple[str, ...]:
 @open_to(Role.OWN)
 def board(request: Request, found: Seen, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The kept week to be changed by hand."""
-    first = monday_of(monday)
+    first = monday_meant(monday)
     kept = week_of(found.number, first)
     now = when_done(request, *offer_job(found, kept.week if kept else EMPTY), WORDS)
     return now if isinstance(now, HTMLResponse) else _board(request, found, first, now, add)
@@ -118,7 +118,7 @@ def planned(
     keep_day: Words = [],  # noqa: B006
 ) -> HTMLResponse:
     """The best week under these changes, or a few that clearly differ; nothing is kept by asking."""
-    first = monday_of(monday)
+    first = monday_meant(monday)
     kept = week_of(found.number, first)
     changes = Changes(
         without=frozenset(without),
@@ -168,7 +168,7 @@ def edit(
     except LengthwiseError as error:
         same = edit_week(there.client, offer, before, Edit())
         now = Edited(same.week, (str(error), *same.against))
-    return _board(request, found, monday_of(monday), now, "", (n, week))
+    return _board(request, found, monday_meant(monday), now, "", (n, week))
 
 
 @router.get("/week/{number:client}/swap")
@@ -188,7 +188,7 @@ def swap(
         "lift_id": lift_id,
         "lift": all_lifts().lifts[lift_id].name if lift_id else "",
         "because": because,
-        "monday": monday_of(monday),
+        "monday": monday_meant(monday),
         "lifts": sorted(own.name for own in all_lifts().lifts.values()),
     }
     return page(request, "swap.html", values)
@@ -209,7 +209,7 @@ def swapped(
     told = when_done(request, *swap_job(found, all_lifts().find(lift), because), WORDS)
     if is_told(told):
         return told  # type: ignore[no-any-return]
-    first = monday_of(monday)
+    first = monday_meant(monday)
     held = week_of(found.number, first)
     here = held is not None and any(x.lift == told.lift for d in held.week.days for x in d.lifts)
     values = {"swap": told, "found": found, "day": day, "n": n, "monday": first, "may_take": here and is_coach(request)}
@@ -228,7 +228,7 @@ def take(
     span: Annotated[Span, Form()] = "week",
 ) -> HTMLResponse:
     """A replacement put into the kept week, or into every kept week of its block from then on; what that did."""
-    first = monday_of(monday)
+    first = monday_meant(monday)
     taken = take_swap(found.number, found.client, lift, to, first, span)
     for one in taken:
         accounts.note("week kept", account_of(request), found.number, str(one.monday))
@@ -250,7 +250,7 @@ def keep(
     Raises:
         InputError: a draft that nobody has said to have seen.
     """
-    first = monday_of(monday)
+    first = monday_meant(monday)
     sent = week_from_text(week)
     there = placed(found, sent)
     edited = edit_week(there.client, offer_for(there, step), sent, Edit())
@@ -270,7 +270,7 @@ def block(found: Seen, monday: Day = None, weeks: Annotated[int, Query(ge=4, le=
     Raises:
         InputError: no week is kept.
     """
-    first = monday_of(monday)
+    first = monday_meant(monday)
     kept = _kept_week(found.number, first)
     headers = {"content-disposition": f'attachment; filename="block_{first}.pdf"'}
     return Response(pdf(block_paper(found.client, kept.week, weeks), size), media_type="application/pdf", headers=headers)
@@ -292,7 +292,7 @@ def paper(request: Request, found: Seen, kind: Literal["pdf", "csv", "ics"], mon
     Raises:
         InputError: no week is kept.
     """
-    first = monday_of(monday)
+    first = monday_meant(monday)
     kept = _kept_week(found.number, first)
     name = f"week_{first}.{kind}"
     headers = {"content-disposition": f'attachment; filename="{name}"'}

@@ -11,7 +11,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from lengthwise.actions import accounts, log
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import LengthwiseError
-from lengthwise.storage.clients import StoredClient
+from lengthwise.training.client import StoredClient
 from lengthwise.training.log import LoggedSet, Measurement, Session
 from lengthwise.training.measures import MEASURES, SITES, MeasureKind
 from lengthwise.web.asking import Seen

@@ -1,19 +1,23 @@
 """Which week a day belongs to, and days as of which a log is read."""
 
-from datetime import date
+from datetime import date, timedelta
 
 from lengthwise.errors import InputError
 from lengthwise.reading import checked_day
-from lengthwise.storage import weeks
 
 
-def monday_of(day: date | None) -> date:
+def monday_of(day: date) -> date:
+    """The Monday of a day's week."""
+    return day - timedelta(days=day.weekday())
+
+
+def monday_meant(day: date | None) -> date:
     """The Monday of a day's week; of this week where none is named.
 
     Raises:
         InputError: a day that nothing can be about.
     """
-    return weeks.monday_of(checked_day(day or date.today()))
+    return monday_of(checked_day(day or date.today()))
 
 
 def day_so_far(on: date | None) -> date:

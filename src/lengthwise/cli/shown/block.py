@@ -1,0 +1,73 @@
+"""A block of weeks as a table, in a terminal or in a file."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+
+from lengthwise.actions.blocks import block_csv, block_of_week
+from lengthwise.actions.week_answer import read_week
+from lengthwise.actions.whole_files import write_whole
+from lengthwise.cli.shared import out
+from lengthwise.errors import InputError
+from lengthwise.quantities import load as in_words
+from lengthwise.quantities import repetitions
+from lengthwise.questions.block import BlockAsk
+from lengthwise.questions.question import Tell
+from lengthwise.training.block import Block
+
+
+def act(
+    asked: BlockAsk,
+    tell: Tell,
+    *,
+    week: Annotated[Path | None, typer.Option("--week", help="A planned week (week --json) whose lifts make the block.")] = None,
+) -> Block | None:
+    """The block of a week in a file, where one is named."""
+    if week is None:
+        return None
+    if asked.lifts:
+        raise InputError("give --lift or --week, not both", asked=list(asked.lifts), allowed=["--lift", "--week"])
+    return block_of_week(asked.client.client, read_week(week), asked.weeks, asked.gain / 100)
+
+
+def write(
+    found: Block,
+    asked: BlockAsk,
+    *,
+    csv: Annotated[Path | None, typer.Option("--csv", help="Write the block as a table; - prints it.")] = None,
+) -> list[str]:
+    """The block as a file, where one is asked for."""
+    if csv is None or str(csv) == "-":
+        return []
+    write_whole(csv, block_csv(found))
+    return [f"table: {csv}"]
+
+
+def show(found: Block, asked: BlockAsk, csv: Path | None = None) -> None:
+    """Load and repetitions week by week, how each lift goes on, and the rules; or the table alone."""
+    if str(csv) == "-":
+        return print(block_csv(found), end="")
+    name, unit = asked.client.client.name, asked.client.client.mass_unit
+    weeks = [f"{i}{' lighter' if i == found.lighter else ''}" for i in range(1, len(found.reserve) + 1)]
+    table = Table("lift", "sets", *weeks, title=f"{name}: load in {unit} × repetitions", box=SIMPLE_HEAD)
+    table.add_row("repetitions left", "", *(f"{r:g}" for r in found.reserve), style="dim")
+    for plan in found.lifts:
+        cells = []
+        for week in plan.weeks:
+            reps, gear = repetitions(*week.repetitions), plan.lift.loads.kind
+            cells.append(reps if week.load_kg is None else f"{in_words(week.load_kg, gear, unit)} × {reps}")
+        star = " ?" if plan.lift.prescription.guess else ""
+        table.add_row(plan.lift.name + star, f"{plan.lift.sets}→{plan.weeks[-1].sets}", *cells)
+    out.print(table)
+    out.print(
+        "? load is a guess: find it in the first session (lengthwise load PERSON LIFT), enter it as a known lift, and lay the block out again."
+    )
+    for plan in found.lifts:
+        least, most = plan.lift.prescription.repetitions
+        reps = f"{least} to {most} repetitions" if plan.way == "repetitions_first" else f"at {least} repetitions"
+        out.print(f"{plan.lift.name}: {plan.way.replace('_', ' ')}, {reps}.")
+    for rule in found.rules:
+        out.print(f"[bold]{rule.name}[/] ({rule.claim}): {rule.words}")

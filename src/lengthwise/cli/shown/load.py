@@ -1,0 +1,42 @@
+"""The load of a lift, as a coach says it."""
+
+from lengthwise.actions.clients import methods_on
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.cli.shared import out
+from lengthwise.quantities import MassUnit, likely, planned_load, repetitions, seconds, step, tempo
+from lengthwise.quantities import load as in_words
+from lengthwise.questions.load import LoadAsk
+from lengthwise.training.prescription import Prescription
+
+
+def show(found: Prescription, asked: LoadAsk) -> None:
+    """The set with its warm-up, the next load, how to test a guess, cautions, and ways to save time."""
+    client = asked.client.client
+    _show_set(found, client.mass_unit)
+    for m in methods_on(client, found.lift):
+        out.print(f"Short of time, {m.name} (counts {m.counts}, in place of {m.instead_of}; {m.claim}): {m.how}", highlight=False)
+
+
+def _show_set(p: Prescription, unit: MassUnit) -> None:
+    gear = all_lifts().lifts[p.lift].gear
+    load = planned_load(p.load_kg, gear, unit, p.guess)
+    expected = f", about {p.expected} today" if p.expected is not None else ""
+    out.print(
+        f"[bold]{p.lift}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions)} repetitions{expected}, {p.reserve:g} left."
+    )
+    if p.likely_kg is not None:
+        out.print(f"The right load lies between {likely(*p.likely_kg, gear, unit)} in eight of ten cases (rests on: {p.source}).")
+    out.print(f"Rest {seconds(p.rest_s)}. Tempo {tempo(p.tempo.lower_s, p.tempo.pause_s, p.tempo.lift_s)}. {p.cue}")
+    if p.warm_up:
+        out.print("Warm-up: " + ", ".join(f"{w.repetitions} × {in_words(w.load_kg, gear, unit)}" for w in p.warm_up) + ".")
+    if p.bridge is not None:
+        out.print(
+            f"Next load {in_words(p.bridge.next_kg, gear, unit)} ({step(p.bridge.step_percent)}), once {p.bridge.repetitions} repetitions are done."
+        )
+    for note in p.notes:
+        out.print(f"- {note}")
+    for i, words in enumerate(p.first_session, 1):
+        out.print(f"First session, {i}: {words}")
+    for caution in p.cautions:
+        out.print(f"[yellow]{caution}[/]")
+    out.print("Rests on: " + ", ".join(f"{what}: {claim}" for what, claim in p.claims) + ".", style="dim")

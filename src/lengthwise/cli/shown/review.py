@@ -1,0 +1,119 @@
+"""A review as tables, with its proposals, each to be accepted or refused by number."""
+
+from typing import Annotated
+
+import typer
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+
+from lengthwise.actions.review import Answers, Decision, decide
+from lengthwise.cli.shared import out
+from lengthwise.quantities import MassUnit, estimate, interval
+from lengthwise.quantities import day as in_words
+from lengthwise.questions.answers import encode
+from lengthwise.questions.question import Tell
+from lengthwise.questions.review import ReviewAsk
+from lengthwise.training.review import Review
+
+
+def act(
+    asked: ReviewAsk,
+    tell: Tell,
+    *,
+    accept: Annotated[list[int] | None, typer.Option("--accept", help="Number of a proposal to accept; may be repeated.")] = None,
+    refuse: Annotated[list[int] | None, typer.Option("--refuse", help="Number of a proposal to refuse; may be repeated.")] = None,
+) -> Decision | None:
+    """Accept and refuse proposals, where any is named."""
+    if not accept and not refuse:
+        return None
+    return decide(asked.client.client.name, Answers(accept or [], refuse or []), asked.day, tell)
+
+
+def show(found: Review | Decision, asked: ReviewAsk) -> None:
+    """The review, or what was decided."""
+    if isinstance(found, Decision):
+        return _show_decision(found)
+    show_lifts(found, asked.client.client.mass_unit)
+    show_rest(found)
+    _show_proposals(found)
+
+
+def show_lifts(found: Review, unit: MassUnit) -> None:
+    """Strength and growth as tables."""
+    table = Table(
+        "lift",
+        "estimated 1RM",
+        "95 %",
+        "a week",
+        "95 %",
+        "rising",
+        "in 4 weeks",
+        "",
+        title=f"{found.name}, {in_words(found.as_of)}",
+        box=SIMPLE_HEAD,
+    )
+    for f in found.lifts:
+        t = f.trend
+        state = f.state + (f" since {in_words(f.since)}" if f.since else "")
+        table.add_row(
+            f.key[0] + ("" if f.key[1] == "full" else f" ({f.key[1]})"),
+            estimate(t.e1rm.value, unit),
+            interval(t.e1rm.low, t.e1rm.high, unit),
+            f"{t.per_week.value:+.1f} %",
+            f"{t.per_week.low:+.1f} to {t.per_week.high:+.1f}",
+            f"{t.p_rising:.0%}",
+            estimate(t.ahead.value, unit),
+            state,
+        )
+    out.print(table)
+    if found.growth:
+        grown = Table("measure", "visits", "change", "smallest seen", "expected", "", title="Growth", box=SIMPLE_HEAD)
+        for g in found.growth:
+            grown.add_row(
+                f"{g.site.replace('_', ' ')} {g.side} {g.kind.replace('_', ' ')}".strip(),
+                str(len(g.days)),
+                f"{g.change:+.1f}" if len(g.days) > 1 else "",
+                f"{g.smallest:.1f}" if len(g.days) > 1 else "",
+                "" if g.expected is None else f"{g.expected:+.1f}",
+                g.verdict,
+            )
+        out.print(grown)
+
+
+def show_rest(found: Review) -> None:
+    """What was skipped, what hurts, and what is to be known."""
+    kept = found.kept
+    if kept.share is not None:
+        out.print(f"Last {kept.weeks} weeks: {kept.visits[1]} of {kept.visits[0]} visits, {kept.share:.0%} of the planned sets.")
+    for joint in found.pain.joints:
+        out.print(f"[yellow]Pain:[/] {joint.joint} on {joint.visits} of {joint.of_visits} visits.")
+    for note in found.notes:
+        out.print(note)
+
+
+def _show_proposals(found: Review) -> None:
+    if not found.proposals:
+        out.print("Nothing to change.")
+        return
+    out.print("[bold]Proposals[/] (accept or refuse by number; nothing changes by itself)")
+    for n, p in enumerate(found.proposals, 1):
+        out.print(f"[bold]{n}. {p.what}[/]")
+        out.print(f"   {p.why} Claim: {p.claim or 'common practice, no source'}.")
+
+
+def _show_decision(found: Decision) -> None:
+    answer = encode(found)
+    for word in ("accepted", "refused"):
+        for p in answer[word]:
+            out.print(f"{word}: {p['what']}")
+    changed = answer["record"]["changed"]
+    out.print("The client's record was changed." if changed else "The client's record is unchanged.")
+    for line in answer["lines"]:
+        out.print(f"  {line['what']}: {line['before']} → {line['after']}", highlight=False)
+    week = answer["next_week"]
+    if week:
+        out.print(f"The week of {week['monday']} was planned anew; {week['moved'] or 0} sets moved:")
+        for day in week["days"]:
+            out.print(f"  {day['day']}: " + ", ".join(f"{x['sets']} x {x['name']}" for x in day["lifts"]))
+    if answer["note"]:
+        out.print(answer["note"])

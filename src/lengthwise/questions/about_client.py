@@ -1,0 +1,31 @@
+"""Questions about a client: who that is, and when an answer no longer holds."""
+
+from datetime import date
+from typing import ClassVar
+
+from pydantic import InstanceOf, field_serializer
+
+from lengthwise.questions.question import Ask
+from lengthwise.training.client import StoredClient
+
+
+class ClientAsk(Ask):
+    """A question about a client. Whoever builds it has made sure that whoever is told the answer may see that client."""
+
+    whose: ClassVar = "client"
+    client: InstanceOf[StoredClient]
+
+    @field_serializer("client")
+    def _marked(self, found: StoredClient) -> str:
+        return found.mark
+
+    @property
+    def rests_on(self) -> str:
+        """The day: ages, clearances and what was done lately count from it."""
+        return str(date.today())
+
+
+class KeptAsk(ClientAsk):
+    """A question about what a client has done, whose record is in the store."""
+
+    kept: ClassVar = True

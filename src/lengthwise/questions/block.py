@@ -1,0 +1,74 @@
+"""Lay out a block of weeks for a client: sets, loads that exist, repetitions and reserve, with the rules they follow.
+
+Its lifts are those named, else those of the week that is kept, or of one planned now where none is; a client without training days gets the
+known lifts.
+"""
+
+from typing import TYPE_CHECKING, Annotated
+
+from annotated_types import MaxLen
+from pydantic import Field
+
+from lengthwise.questions.about_client import ClientAsk
+from lengthwise.questions.fields import Day, Said
+from lengthwise.questions.question import Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.storage.weeks import PlannedWeek
+    from lengthwise.training.block import Block
+
+
+class BlockAsk(ClientAsk):
+    """A block of weeks for a client: of lifts that are named, else of the week that is kept, planned now where none is."""
+
+    monday: Annotated[Day | None, Said(words="a day of the kept week that is meant; today where none is named")] = None
+    lifts: Annotated[
+        tuple[Annotated[str, MaxLen(100)], ...],
+        Field(max_length=20),
+        Said(words="LIFT, LIFT:SETS or LIFT:SETS:RANGE", each="lift", example=["push_up:3"]),
+    ] = ()
+    weeks: Annotated[int, Field(ge=4, le=8), Said(words="how many weeks, the last one lighter")] = 6
+    gain: Annotated[
+        float, Field(ge=0, le=5), Said(words="assumed weekly gain of strength; 0 shows what today's allows", unit="%")
+    ] = 0
+
+    @property
+    def kept_week(self) -> "PlannedWeek | None":
+        """The week that is kept, where it is the one that is laid out."""
+        from lengthwise.actions.kept_weeks import week_of
+        from lengthwise.days import monday_meant
+
+        return None if self.lifts or not self.client.number else week_of(self.client.number, monday_meant(self.monday))
+
+    @property
+    def rests_on(self) -> str:
+        """The day, and the week that is kept."""
+        kept = self.kept_week
+        return f"{super().rests_on} {kept.number if kept else 0}"
+
+
+def run(ask: BlockAsk, tell: Tell) -> "Block":
+    """The weeks.
+
+    Raises:
+        InputError: the screening says to see a clinician first, no lifts, or a lift that cannot be read.
+    """
+    from lengthwise.actions.blocks import block_for, block_of_week
+    from lengthwise.actions.past import past_of_client
+    from lengthwise.actions.week import plan_week
+
+    client, kept, gain = ask.client.client, ask.kept_week, ask.gain / 100
+    if ask.lifts or (kept is None and not client.days):
+        return block_for(client, ask.lifts, ask.weeks, gain)
+    week = kept.week if kept else plan_week(client, progress=tell, past=past_of_client(ask.client))
+    return block_of_week(client, week, ask.weeks, gain)
+
+
+QUESTION = Question(
+    ask=BlockAsk,
+    run=run,
+    answer="training.block.Block",
+    waiting="Laying out the weeks; where none is kept, a week is planned first…",
+    spread=True,
+    address="/week/{number:client}/block",
+)

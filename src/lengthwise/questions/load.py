@@ -1,0 +1,63 @@
+"""Tell how a client does LIFT: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
+
+from typing import TYPE_CHECKING, Annotated
+
+from pydantic import AfterValidator, Field
+
+from lengthwise.questions.about_client import ClientAsk
+from lengthwise.questions.fields import LiftId, Said
+from lengthwise.questions.question import Question, Tell
+from lengthwise.reading import least_and_most
+from lengthwise.training.ability import Variant
+
+if TYPE_CHECKING:
+    from lengthwise.training.prescription import Prescription, Target
+
+
+def _checked(words: str) -> str:
+    least_and_most(words)
+    return words
+
+
+class LoadAsk(ClientAsk):
+    """How a client is to do one lift; what is not said follows from the record and the lift."""
+
+    lift: Annotated[LiftId, Said(argument=True, example="back_squat")]
+    place: Annotated[
+        str, Field(max_length=40), Said(words="one of the client's places; the first that has the gear where none is named")
+    ] = ""
+    repetitions: Annotated[
+        str,
+        AfterValidator(_checked),
+        Said(words="such as 8-12 or 10", pattern=r"^(([1-9]|[1-3]\d)(-([1-9]|[1-3]\d))?)?$"),
+    ] = ""
+    reserve: Annotated[float | None, Field(ge=0, le=10), Said(words="repetitions left at the end of a set")] = None
+    range: Annotated[Variant, Said(words="part of the range; mixed: full, then the long half")] = "full"
+
+    @property
+    def target(self) -> "Target":
+        """The set that is meant."""
+        from lengthwise.training.prescription import Target
+
+        repetitions = least_and_most(self.repetitions)
+        return Target(repetitions=repetitions, reserve=self.reserve, range=self.range, place=self.place or None)
+
+
+def run(ask: LoadAsk, tell: Tell) -> "Prescription":
+    """The set; the first time, the body is fitted to the client's known lifts.
+
+    Raises:
+        InputError: the screening says to see a clinician first; no such place or range.
+    """
+    from lengthwise.actions.clients import load_of
+
+    return load_of(ask.client.client, ask.lift, ask.target)
+
+
+QUESTION = Question(
+    ask=LoadAsk,
+    run=run,
+    answer="training.prescription.Prescription",
+    waiting="Fitting the body to the known lifts; it is kept, so this happens once…",
+    address="/people/{number:client}/load/{lift}",
+)

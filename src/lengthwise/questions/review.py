@@ -1,0 +1,50 @@
+"""Show what goes up, stalls, hurts, was skipped or grew, and what could be changed; nothing changes unless accepted."""
+
+from datetime import date
+from typing import TYPE_CHECKING, Annotated
+
+from lengthwise.questions.about_client import KeptAsk
+from lengthwise.questions.fields import DaySoFar, Said
+from lengthwise.questions.question import Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.training.review import Review
+
+
+class ReviewAsk(KeptAsk):
+    """The review of a day: strength, size, volume, pain, and what is proposed."""
+
+    on: Annotated[DaySoFar | None, Said(words="day of the review, such as 2026-03-01; today when not given")] = None
+
+    @property
+    def day(self) -> date:
+        """As of which the log is read."""
+        return self.on or date.today()
+
+    @property
+    def rests_on(self) -> str:
+        """The log and the answers by then, besides the record."""
+        from lengthwise.actions.review import logged_by
+
+        return logged_by(self.client.number, self.day)
+
+
+def run(ask: ReviewAsk, tell: Tell) -> "Review":
+    """What the log says, with swaps graded for lifts that stall or hurt.
+
+    Raises:
+        InputError: nothing was logged by then.
+    """
+    from lengthwise.actions.review import review_client
+
+    return review_client(ask.client.client.name, ask.day, True, tell)
+
+
+QUESTION = Question(
+    ask=ReviewAsk,
+    run=run,
+    answer="training.review.Review",
+    waiting="Looking for what could be changed…",
+    spread=True,
+    address="/progress/{number:client}",
+)
