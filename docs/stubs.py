@@ -10,13 +10,16 @@ from pydantic.fields import FieldInfo
 
 import lengthwise
 from lengthwise import questions
+from lengthwise.asking import subjects_of
 from lengthwise.questions.question import Question
 
+WHOM = {"client": "client: Whom", "person": "person: Who = None"}
 FILE = Path(lengthwise.__file__).with_suffix(".pyi")
 HEAD = '''"""Made by docs/stubs.py from the questions; not to be edited."""
 
 from collections.abc import Iterable, Mapping
 from datetime import date
+from pathlib import Path
 from typing import Literal
 
 '''
@@ -48,11 +51,10 @@ def _alias(module: str, name: str) -> str:
 
 def _function(name: str) -> str:
     question: Question[Any] = questions.named(name)
-    subjects = [_argument(n, f) for n, f, said in question.fields() if said.argument]
-    options = [_argument(n, f) for n, f, said in question.fields() if not said.argument and not said.inside]
-    before = ["client: Whom"] if question.ask.whose == "client" else []
-    after = ["person: Who = None"] if question.ask.whose == "person" else []
-    arguments = ", ".join([*before, *subjects, *after, "*", *options, "tell: Tell = ..."])
+    said = {n: _argument(n, f) for n, f, said in question.fields() if not said.inside} | WHOM
+    first = subjects_of(question)
+    options = [words for n, words in said.items() if n not in {*first, *WHOM}]
+    arguments = ", ".join([*(said[n] for n in first), "*", *options, "tell: Tell = ..."])
     answer = f"Answer[{_alias(*_place(question.kind))}]"
     return f'def {name}({arguments}) -> {answer}:\n    """{question.words}"""\n'
 

@@ -2,11 +2,16 @@
 
 from collections.abc import Iterable, Mapping
 from datetime import date
+from pathlib import Path
 from typing import Literal
 
 from lengthwise.actions.clients import Whom
+from lengthwise.actions.evidence import Claims as _evidence_Claims
+from lengthwise.actions.grading import WeightsTold as _grading_WeightsTold
 from lengthwise.actions.order_of_lifts import OrderOfLifts as _order_of_lifts_OrderOfLifts
-from lengthwise.asking import Who, Answer as Answer, add_studies as add_studies, pool as pool, population as population, study_effect as study_effect, week as week
+from lengthwise.actions.population import ForWhom as _population_ForWhom
+from lengthwise.actions.population import Places as _population_Places
+from lengthwise.asking import Who, Answer as Answer, add_studies as add_studies, pool as pool, study_effect as study_effect, week as week
 from lengthwise.body.in_posture import BodyInPosture as _in_posture_BodyInPosture
 from lengthwise.body.named_heads import NamedHeads as _named_heads_NamedHeads
 from lengthwise.body.person import Person as Person
@@ -26,19 +31,28 @@ __all__: list[str]
 WRITTEN: tuple[str, ...]
 
 def block(client: Whom, *, monday: date | None = ..., lifts: Iterable[str] = ..., weeks: int = ..., gain: float = ..., tell: Tell = ...) -> Answer[_block_Block]:
-    """Lay out a block of weeks for a client: sets, loads that exist, repetitions and reserve, with the rules they follow."""
+    """Plan a block of weeks for a client: sets, available loads, repetitions and reserve, with the rules behind them."""
+
+def claims(*, memory: bool = ..., next: bool = ..., tell: Tell = ...) -> Answer[_evidence_Claims]:
+    """List what the studies say about each claim, how sure that is, and which next study would change most decisions."""
 
 def compare(lifts: Iterable[str], person: Who = None, *, repetitions: int = ..., reserve: float = ..., tell: Tell = ...) -> Answer[_side_by_side_Comparison]:
-    """Put lifts side by side, curve by curve, and say which head gains from which."""
+    """Compare lifts side by side, curve by curve, and say which lift each head gains from."""
 
 def heads(*, tell: Tell = ...) -> Answer[_named_heads_NamedHeads]:
     """List every head, its muscle lines and the muscles it belongs to."""
 
 def load(client: Whom, lift: str, *, place: str = ..., repetitions: str = ..., reserve: float | None = ..., range: Literal['full', 'long', 'short', 'mixed'] = ..., tell: Tell = ...) -> Answer[_prescription_Prescription]:
-    """Tell how a client does LIFT: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
+    """Show how a client should do LIFT: available load, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
 
-def one_rm(*, load: float, repetitions: int, reserve: float = ..., tell: Tell = ...) -> Answer[_one_rm_told_OneRm]:
-    """Estimate the one-repetition maximum of a set by every published equation, with the spread."""
+def one_rm(load: float, repetitions: int, *, reserve: float = ..., tell: Tell = ...) -> Answer[_one_rm_told_OneRm]:
+    """Estimate the one-repetition maximum from a set by every published equation, with the spread."""
+
+def population(order: str, folder: Path, *, tell: Tell = ...) -> Answer[_population_ForWhom]:
+    """Show in how many people one lift grows a head or muscle more than another, and in whom it does not."""
+
+def population_table(muscle: str, folder: Path, *, tell: Tell = ...) -> Answer[_population_Places]:
+    """Show the lifts for MUSCLE over a population: for how many each is the best, among the best three, or out of reach."""
 
 def posture(angles: str, person: Who = None, *, tell: Tell = ...) -> Answer[_in_posture_BodyInPosture]:
     """Show how long each head is in a posture such as "shoulder_flexion=160 elbow_flexion=90", and its moment arms."""
@@ -47,10 +61,10 @@ def profile(lift: str, person: Who = None, *, range: Literal['full', 'long', 'sh
     """Show what LIFT asks of each head: capacity, what fails first, lengths, tension, the measures, and its long half."""
 
 def rank(muscle: str, person: Who = None, *, gear: Iterable[str] = ..., spare: Iterable[str] = ..., minutes: float | None = ..., steady: bool = ..., ranges: Iterable[Literal['full', 'long', 'short']] = ..., weights: str = ..., changed: Iterable[str] = ..., draws: int = ..., seed: int = ..., repetitions: int = ..., reserve: float = ..., per: Literal['set', 'minute', 'effort'] = ..., tell: Tell = ...) -> Answer[_order_of_lifts_OrderOfLifts]:
-    """Order the lifts for MUSCLE by the growth of a hard set, then by what is handy, with reasons and how sure it is."""
+    """Rank the lifts for MUSCLE by growth per hard set, then by what is practical, with reasons and how sure that is."""
 
 def review(client: Whom, *, on: date | None = ..., tell: Tell = ...) -> Answer[_review_Review]:
-    """Show what goes up, stalls, hurts, was skipped or grew, and what could be changed; nothing changes unless accepted."""
+    """Review a client: what goes up, stalls, hurts, was skipped or grew, and what to change; nothing changes until accepted."""
 
 def split(muscle: str, lifts: Iterable[str], person: Who = None, *, sets: int = ..., bounds: Mapping[str, tuple[float, float]] = ..., tell: Tell = ...) -> Answer[_split_Split]:
     """Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."""
@@ -59,4 +73,7 @@ def strength(angle: str, person: Who = None, *, at: str = ..., lower: bool = ...
     """Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it."""
 
 def tune(lift: str, person: Who = None, *, head: str, measure: str = ..., vary: Iterable[str] = ..., tell: Tell = ...) -> Answer[_setup_search_Landscape]:
-    """Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."""
+    """Find the set-up of LIFT that is best for a head by one measure, within the person's joint limits."""
+
+def weights(name: str = ..., *, changed: Iterable[str] = ..., tell: Tell = ...) -> Answer[_grading_WeightsTold]:
+    """Show how much each preference counts and why, change it, and save it by name."""

@@ -22,11 +22,10 @@ from lengthwise.actions.people import who_asked
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.questions.answers import encode
-from lengthwise.questions.question import Tell, silent
+from lengthwise.questions.question import Question, Tell, silent
 
 if TYPE_CHECKING:
     from lengthwise.actions.evidence import StudyCheck
-    from lengthwise.actions.population import ForWhom
     from lengthwise.actions.study_effect import Effect
     from lengthwise.evidence.assessment import Assessment
     from lengthwise.evidence.effect_table import TablePool
@@ -109,11 +108,20 @@ def _flat(table: Mapping[str, Any]) -> dict[str, Any]:
     return out
 
 
+def subjects_of(question: Question[Any]) -> list[str]:
+    """What may be given without its name: what the question is about, whom, and where that is nobody's body, what it cannot do without."""
+    fields, whose = list(question.fields()), question.ask.whose
+    words = [n for n, _, said in fields if said.argument]
+    if whose == "person":
+        return [*words, whose]
+    needed = [n for n, field, said in fields if field.is_required() and not said.argument]
+    return [*([whose] if whose else []), *words, *needed]
+
+
 def call_of(name: str) -> Callable[..., Answer[Any]]:
     """A question as a function: its arguments in their order, whose body it is about after them, and its options by name."""
     question = questions.named(name)
-    words, whose = [n for n, _, said in question.fields() if said.argument], question.ask.whose
-    subjects = [whose, *words] if whose == "client" else [*words, whose] if whose else words
+    subjects, whose = subjects_of(question), question.ask.whose
 
     def call(*given: Any, tell: Tell = silent, **options: Any) -> Answer[Any]:
         if len(given) > len(subjects):
@@ -146,33 +154,6 @@ def _whom(question: Any, who: Any) -> Mapping[str, Any]:
     if question.ask.whose == "client" and who is None:
         raise InputError(f"{question.name}: found no client; give a record, its file or the name of a kept client")
     return who_asked(question, Path(who) if isinstance(who, str) and question.ask.whose == "person" else who)
-
-
-def population(order: str, folder: Path | str) -> "Answer[ForWhom]":
-    """In how many people of a kept population an order of lifts holds, and what that depends on, each trait a row.
-
-    Args:
-        order: such as "triceps_long: overhead_rope_extension > cable_push_down". folder: of a population that `lengthwise population make` made.
-
-    Raises:
-        InputError: the order cannot be read, or a lift was not asked of this population. DataFileError: the folder holds none.
-
-    >>> population("triceps_long: overhead_rope_extension > cable_push_down", "nowhere")
-    Traceback (most recent call last):
-        ...
-    lengthwise.errors.DataFileError: nowhere/about.json: not the question of a population: ...
-    """
-    from lengthwise.actions import population as populations
-
-    found = populations.ask_population(Path(folder), order)
-    answer = encode(found)
-    return Answer(found, answer, tuple(answer["against"]), lambda: _order_figure(found))
-
-
-def _order_figure(found: "ForWhom") -> Any:
-    from lengthwise.actions.population_pictures import order_picture_of
-
-    return order_picture_of(found).figure
 
 
 def week(client: "Client | Path | str") -> "Answer[Week]":

@@ -45,3 +45,8 @@ def own_studies() -> tuple[Study, ...]:
 def library() -> Library:
     """The starter set with the user's own claims and studies."""
     return starter_library().with_claims(own_claims()).with_studies(own_studies())
+
+
+def kept_by() -> str:
+    """What changes when studies or claims of one's own do."""
+    return "\n".join(kept.model_dump_json() for kept in (*own_studies(), *own_claims()))

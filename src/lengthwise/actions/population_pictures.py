@@ -1,10 +1,7 @@
 """Pictures of what was asked of a population."""
 
-from pathlib import Path
-
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.population import NOTE, ForWhom, Places, ask_sentences
-from lengthwise.actions.whole_files import write_whole
 from lengthwise.grading.sentences import plain
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.population_figure import lifts_in_people, order_in_people
@@ -25,19 +22,3 @@ def places_picture_of(found: Places) -> Picture:
     return lifts_in_people(
         title, rows, f"{names[top.lift].name} is among the best three in {top.among_three.value:.0%} of people. {NOTE}"
     )
-
-
-def save_order(found: ForWhom, file: Path) -> Path:
-    """Write the picture of an order; the ending says how."""
-    return _save(order_picture_of(found), file)
-
-
-def save_places(found: Places, file: Path) -> Path:
-    """Write the picture of the lifts; the ending says how."""
-    return _save(places_picture_of(found), file)
-
-
-def _save(picture: Picture, file: Path) -> Path:
-    file.parent.mkdir(parents=True, exist_ok=True)
-    write_whole(file, picture.svg() if file.suffix == ".svg" else picture.png())
-    return file

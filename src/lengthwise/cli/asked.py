@@ -135,7 +135,11 @@ def _parameter(name: str, field: FieldInfo, said: Said) -> Parameter:
     many, required = is_many(field, said), field.is_required()
     kind: Any = list[str] if many else _kind(field.annotation)
     flag, words = said.flag or f"--{name.replace('_', '-')}", _help(field, said)
-    info = typer.Argument(help=words, metavar=name.upper()) if said.argument else typer.Option(flag, help=words)
+    info = (
+        typer.Argument(help=words, metavar=name.upper())
+        if said.argument
+        else typer.Option(flag, help=words, show_default=not flag.startswith(" /"))
+    )
     default = Parameter.empty if required else None if many else field.get_default(call_default_factory=True)
     return Parameter(
         name, Parameter.KEYWORD_ONLY, default=default, annotation=Annotated[kind if required or not many else kind | None, info]
@@ -150,7 +154,8 @@ def _kind(annotation: Any) -> Any:
 
 
 def _help(field: FieldInfo, said: Said) -> str:
-    words = said.words[:1].upper() + said.words[1:]
+    said_words = f"do not {said.words}" if said.flag.startswith(" /") else said.words  # an option that is there to say no
+    words = said_words[:1].upper() + said_words[1:]
     names = said.names() if said.names else chosen_from(field)
     words += f"; one of {', '.join(names)}" if names else ""
     bounds = bounds_of(field)

@@ -34,11 +34,11 @@ def _busy(what: str, ask: Callable[[], T]) -> T:
 
 @person.command("new")
 def new(
-    file: Path,
+    file: Annotated[Path, typer.Argument(help="Where to write it (.toml).")],
     name: Annotated[str, typer.Option("--name", help="The client's name.")] = "New client",
     as_json: Json = False,
 ) -> None:
-    """Write a commented template of a client's record to FILE (never over an existing one)."""
+    """Write a new client's record to FILE as a commented template; never overwrites."""
     target = new_client(file, name)
     if as_json:
         print_json({"file": str(target)})
@@ -47,8 +47,8 @@ def new(
 
 
 @person.command("check")
-def check(file: Path, as_json: Json = False) -> None:
-    """Read FILE and tell every fault at once."""
+def check(file: Annotated[Path, typer.Argument(help="Person file (.toml).")], as_json: Json = False) -> None:
+    """Check a client's record and list every fault at once."""
     client = read_client(file)
     warnings = client_actions.gaps(client)
     if as_json:

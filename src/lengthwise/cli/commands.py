@@ -26,52 +26,44 @@ class Place:
 
 
 WRITTEN = {
-    "lifts": Place("lifts", "List the lifts that can be asked for, or audit them."),
+    "lifts": Place("lifts", "List the library's lifts, or audit them."),
     "lift": Place("lifts", "Write and check a lift of your own.", library=False),
     "trials": Place(
-        "trials", "Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."
+        "trials", "Check the growth estimate against published trials, each left out in turn, beside the simplest rules."
     ),
     "explain": Place(
         "grading",
-        "Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5; or slides.",
+        "Explain MUSCLE for teaching: a page, a PDF, and pictures (SVG and PNG, 16:9 and 4:5); or slides.",
         first="muscle",
     ),
-    "weights": Place("grading", "Show how much each preference counts and why, change it, and save it by name."),
-    "population": Place("population", "Ask a whole population: for how many people an order of lifts holds, and for whom not."),
-    "pool": Place("evidence", "Pool the studies behind a claim, or a table of effects.", library=False),
-    "claims": Place(
-        "evidence",
-        "List what the studies say of each claim, how sure it is, and which next study would change most decisions.",
-        library=False,
+    "population": Place(
+        "population", "Ask a whole population: in how many people one lift beats another, and in whom it does not."
     ),
-    "claim": Place("evidence", "Claims of your own: write, add, remove.", library=False),
-    "study": Place("evidence", "Studies of your own: add, check, import, export, remove.", library=False),
+    "pool": Place("evidence", "Pool the studies behind a claim, or a table of effects.", library=False),
+    "claim": Place("evidence", "Your own claims: write, add, remove.", library=False),
+    "study": Place("evidence", "Your own studies: add, check, import, export, remove.", library=False),
     "person": Place("clients", "Write, check and show a client's record."),
     "week": Place(
         "week",
-        "Plan a week for PERSON: the last kept week with the fewest changes, or a first one from the lifts that PERSON knows and likes.",
+        "Plan a week for PERSON: last week with as few changes as possible, or a first week of lifts that PERSON knows and likes.",
     ),
-    "year": Place(
-        "year", "Show PERSON's year: when to grow, specialise, maintain and re-test, and the weekly sets each asks of every muscle."
-    ),
+    "year": Place("year", "Show PERSON's year: when to grow, specialise, maintain and re-test, with weekly sets for every muscle."),
     "swap": Place(
         "swap",
-        "Show what PERSON could do instead of LIFT: for the same heads, with the load, why, and what is lost; or take one, with --take.",
+        "Show what PERSON could do instead of LIFT, with load, reason and what is lost; take one with --take.",
     ),
-    "log": Place("log", "Enter sets, import tables, show and undo."),
+    "log": Place("log", "Log sets, import tables, show sessions, undo."),
     "measure": Place("log", "Enter and show body measurements."),
-    "progress": Place("review", "Show a client's course: strength, volume against plan, pain and growth, and draw them."),
-    "demo": Place("review", "Keep the invented gym in the store: six invented clients, twenty weeks of invented logs."),
+    "progress": Place("review", "Show a client's progress: strength, volume against plan, pain and growth, with figures."),
+    "demo": Place("review", "Add the demo gym: six invented clients with twenty weeks of invented logs."),
     "sheet": Place("sheets", "Write a client's week, block of weeks or progress as PDF."),
     "card": Place(
-        "sheets", "Write the card of LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions.", first="lift"
+        "sheets", "Write a card on LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions.", first="lift"
     ),
-    "film": Place(
-        "sheets", "Write one repetition of LIFT as a moving picture, with the curve of how hard each position is.", first="lift"
-    ),
-    "serve": Place("web", "Serve the workbench in the browser until stopped with Ctrl-C.", library=False),
-    "store": Place("store", "Keep records; back up, restore, export and erase.", library=False),
-    "account": Place("store", "Who may sign in to the pages.", library=False),
+    "film": Place("sheets", "Animate one repetition of LIFT, with the curve of how hard each position is.", first="lift"),
+    "serve": Place("web", "Open Lengthwise in the browser; Ctrl-C stops it.", library=False),
+    "store": Place("store", "Client records: keep, list, back up, restore, export, erase.", library=False),
+    "account": Place("store", "Accounts: who may sign in.", library=False),
 }
 
 
@@ -97,8 +89,9 @@ class Asked:
 
 COMMANDS: dict[str, Place | Asked] = {
     **WRITTEN,
-    **{name.replace("_", "-"): Asked(name, sentence) for name, sentence in questions.says().items()},
+    **{n.replace("_", "-"): Asked(n, sentence) for n, sentence in questions.says().items() if n.partition("_")[0] not in WRITTEN},
 }
+"""A question that is called after a group of commands is one of that group."""
 
 
 def load(name: str) -> Any:

@@ -24,7 +24,7 @@ from lengthwise.evidence.pooling import NAMES, Convention
 from lengthwise.evidence.study import BIAS_DOMAINS
 from lengthwise.questions.answers import encode
 
-study_app = typer.Typer(help="Studies of your own: add, check, import, export, remove.", no_args_is_help=True)
+study_app = typer.Typer(help="Your own studies: add, check, import, export, remove.", no_args_is_help=True)
 
 NoMemory = Annotated[bool, typer.Option("--without-memory", help="Leave out numbers that were recalled, not read.")]
 
@@ -153,36 +153,7 @@ def pool(
                 print(f"wrote {path}")
 
 
-def _show_claim(a: Assessment) -> None:
-    """A claim in two lines: name, verdict, grade and what it rests on; statement."""
-    print(f"{a.claim.id:<22}{a.verdict.word}, {a.certainty.grade} certainty; {a.verdict.reason}\n    {a.claim.statement}")
-
-
-def claims(
-    report: Annotated[Path | None, typer.Option(help="Also write everything as one HTML page.")] = None,
-    next_first: Annotated[bool, typer.Option("--next", help="First the claims on which one more trial could change most.")] = False,
-    without_memory: NoMemory = False,
-    as_json: Json = False,
-) -> None:
-    """List what the studies say of each claim, how sure it is, and which next study would change most decisions."""
-    with answering(as_json):
-        weighed = actions.weigh_all(not without_memory)
-        if report is not None:
-            actions.save_page(weighed, report)
-        if next_first:
-            weighed = tuple(sorted(weighed, key=lambda a: -a.next_trial.value))
-        if as_json:
-            print_json(encode(actions.Claims(weighed)))
-            return
-        for a in weighed:
-            _show_claim(a)
-            if next_first:
-                print(f"    {a.next_trial.sentence}")
-        if report is not None:
-            print(f"wrote {report}")
-
-
-claim_app = typer.Typer(help="Claims of your own: write, add, remove.", no_args_is_help=True)
+claim_app = typer.Typer(help="Your own claims: write, add, remove.", no_args_is_help=True)
 
 
 @claim_app.command("new")
@@ -195,15 +166,15 @@ def claim_new(file: Annotated[Path, typer.Argument(help="A new TOML file.")], as
 
 @claim_app.command("add")
 def claim_add(file: Annotated[Path, typer.Argument(help="TOML of one claim or several.")], as_json: Json = False) -> None:
-    """Keep the claims of a file; one with a known id of your own replaces it. Studies may name them from then on."""
+    """Keep the claims in a file; a claim of yours with the same id is replaced. Studies may then name them."""
     with answering(as_json):
         kept = [c.id for c in own_claims.add(file)]
         print_json({"claims": kept}) if as_json else print(f"kept: {', '.join(kept)}")
 
 
 @claim_app.command("remove")
-def claim_remove(claim: Annotated[str, typer.Argument(help="Id of a claim of your own.")], as_json: Json = False) -> None:
-    """Take a claim of your own out; a study of yours that names it must go or change first."""
+def claim_remove(claim: Annotated[str, typer.Argument(help="Id of one of your claims.")], as_json: Json = False) -> None:
+    """Remove a claim of yours; first remove or change any study of yours that names it."""
     with answering(as_json):
         gone = own_claims.remove(claim)
         print_json({"removed": gone.id}) if as_json else print(f"taken out: {gone.id}")
@@ -220,7 +191,7 @@ def _show_check(check: actions.StudyCheck, done: str, as_json: bool) -> None:
 
 @study_app.command("check")
 def study_check(
-    file: Annotated[Path | None, typer.Argument(help="CSV or JSON of studies; without it all known studies.")] = None,
+    file: Annotated[Path | None, typer.Argument(help="Studies as CSV or JSON; all known studies by default.")] = None,
     as_json: Json = False,
 ) -> None:
     """List every fault and every implausible value; nothing is stored."""
@@ -233,7 +204,7 @@ def study_check(
 
 @study_app.command("effect")
 def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")], as_json: Json = False) -> None:
-    """Tell which claims, and which clients' kept weeks, the studies of a file would change; nothing is stored."""
+    """Show which claims and which clients' kept weeks a file of studies would change; nothing is stored."""
     with answering(as_json):
         check = actions.check_studies(file)
         if check.faults:
@@ -248,7 +219,7 @@ def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studi
 
 @study_app.command("import")
 def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")], as_json: Json = False) -> None:
-    """Store the studies of a file, all of them or, if one has a fault, none."""
+    """Store the studies in a file; if one has a fault, none is stored."""
     with answering(as_json):
         _show_check(actions.import_studies(file), "stored", as_json)
 
@@ -256,7 +227,7 @@ def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studi
 @study_app.command("export")
 def study_export(
     file: Annotated[Path, typer.Argument(help="Where to: *.csv or *.json.")],
-    everything: Annotated[bool, typer.Option("--all", help="The starter set too, not only your own.")] = False,
+    everything: Annotated[bool, typer.Option("--all", help="Include the starter set.")] = False,
     as_json: Json = False,
 ) -> None:
     """Write studies as CSV or JSON in the documented layout."""
@@ -266,8 +237,8 @@ def study_export(
 
 
 @study_app.command("remove")
-def study_remove(study: Annotated[str, typer.Argument(help="Id of a study of your own.")], as_json: Json = False) -> None:
-    """Take a study of your own out; one of the starter set that it replaced counts again."""
+def study_remove(study: Annotated[str, typer.Argument(help="Id of one of your studies.")], as_json: Json = False) -> None:
+    """Remove a study of yours; a starter study that it replaced counts again."""
     with answering(as_json):
         gone = actions.remove_study(study)
         print_json({"removed": gone.id}) if as_json else print(f"taken out: {gone.id}")
@@ -343,7 +314,7 @@ def _ask_muscle(own: dict[str, str], arms: list[str]) -> list[dict[str, str]]:
 
 @study_app.command("add")
 def study_add(as_json: Json = False) -> None:
-    """Ask for a study step by step and store it, if everything in it can be right."""
+    """Enter a study step by step; it is stored once it has no faults."""
     with answering(as_json):
         own = _ask(_STUDY_QUESTIONS) | _ask_bias()
         arms = [a.strip() for a in typer.prompt("Arms, separated by ;").split(";") if a.strip()]
@@ -356,6 +327,5 @@ def study_add(as_json: Json = False) -> None:
 def add_to(app: typer.Typer) -> None:
     """Give a command line the commands about evidence."""
     app.command()(pool)
-    app.command()(claims)
     app.add_typer(study_app, name="study")
     app.add_typer(claim_app, name="claim")

@@ -4,37 +4,13 @@ from pathlib import Path
 from typing import Annotated, Any
 
 import typer
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
 
 from lengthwise.actions import grading as actions
 from lengthwise.cli.shared import Bar, Json, PaperSize, PersonFile, out, print_json, split_words
 from lengthwise.errors import InputError
-from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.filters import Wishes
-from lengthwise.questions.answers import encode
 
 Gear = Annotated[list[str] | None, typer.Option("--gear", help="Kind of equipment; may be repeated. Default all.")]
-
-
-def weights(
-    name: Annotated[str, typer.Argument(help="Set of weights to show or to start from.")] = "default",
-    change: Annotated[list[str] | None, typer.Option("--set", help="criterion=value; may be repeated.")] = None,
-    save: Annotated[str | None, typer.Option(help="Save the changed set under this name.")] = None,
-    as_json: Json = False,
-) -> None:
-    """Show how much each preference counts and why, change it, and save it by name."""
-    changed = actions.parse_weights(split_words(change))
-    found = actions.changed_weights(name, changed) if save is None else actions.save_weights(save, name, changed)
-    if as_json:
-        return print_json(encode(actions.WeightsTold(found)))
-    table = Table("criterion", "weight", "claim", "why", title=f"weights: {found.name}", box=SIMPLE_HEAD)
-    for n, c in criteria().items():
-        if n in preferences():
-            table.add_row(n, f"{found.value[n]:g}", c.claim, found.reason[n] or c.why)
-    out.print(table)
-    out.print("Growth comes first; these order lifts whose growth is too close to call.", highlight=False)
-    out.print(f"Saved sets: {', '.join(actions.saved_weights())}", highlight=False)
 
 
 def explain(
@@ -46,7 +22,7 @@ def explain(
     paper: PaperSize = "a4",
     as_json: Json = False,
 ) -> None:
-    """Write an explainer of MUSCLE: a page, the same as PDF, and pictures as SVG and PNG in 16:9 and 4:5; or slides."""
+    """Explain MUSCLE for teaching: a page, a PDF, and pictures (SVG and PNG, 16:9 and 4:5); or slides."""
     from lengthwise.actions.grading_pictures import explain as explain_muscle
     from lengthwise.actions.grading_pictures import write_slides
 
@@ -86,5 +62,4 @@ def say_picture(file: Path | None) -> None:
 
 def add_to(app: typer.Typer) -> None:
     """Give a command line the commands about choosing."""
-    for command in (explain, weights):
-        app.command()(command)
+    app.command()(explain)

@@ -18,7 +18,7 @@ from lengthwise.cli.shared import Json, PersonFile, out, print_json
 from lengthwise.errors import InputError
 from lengthwise.questions.answers import encode
 
-library = typer.Typer(help="List the lifts that can be asked for, or audit them.", invoke_without_command=True)
+library = typer.Typer(help="List the library's lifts, or audit them.", invoke_without_command=True)
 own = typer.Typer(help="Write and check a lift of your own.", no_args_is_help=True)
 
 
@@ -45,7 +45,7 @@ def lifts(context: typer.Context, as_json: Json = False) -> None:
 
 @library.command("audit")
 def audit(
-    names: Annotated[list[str] | None, typer.Argument(help="Lifts to audit; all when none is given.")] = None,
+    names: Annotated[list[str] | None, typer.Argument(help="Lifts to audit; all by default.")] = None,
     sheet: Annotated[Path | None, typer.Option("--sheet", help="Contact sheet: a .pdf, or .png pages.")] = None,
     person: PersonFile = None,
     as_json: Json = False,
@@ -90,7 +90,7 @@ def _print_audit(rows: list[audit_actions.Row], agree: int, of: int) -> None:
 
 @own.command("new")
 def new(
-    name: str,
+    name: Annotated[str, typer.Argument(help='Name of the new lift, such as "My fly".')],
     file: Annotated[Path | None, typer.Option("--file", help="Where to write it; your data folder by default.")] = None,
 ) -> None:
     """Write a commented template of a lift called NAME."""
@@ -100,7 +100,7 @@ def new(
 
 @own.command("check")
 def check(
-    file: Path,
+    file: Annotated[Path, typer.Argument(help="File of one lift or several (.toml).")],
     figure: Annotated[Path | None, typer.Option("--figure", help="Draw the lift (svg, png or pdf).")] = None,
     person: PersonFile = None,
 ) -> None:

@@ -16,7 +16,7 @@ from lengthwise.actions import log as log_actions
 from lengthwise.actions.imports import Imported, Understanding, Wishes
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import stored_client
-from lengthwise.cli.shared import Json, Who, out, print_json, progress
+from lengthwise.cli.shared import Json, LiftName, Who, out, print_json, progress
 from lengthwise.errors import InputError
 from lengthwise.questions.answers import encode
 from lengthwise.reading import checked_day
@@ -27,7 +27,7 @@ from lengthwise.units import LB
 
 Pairs = list[str] | None
 
-log = typer.Typer(help="Enter sets, import tables, show and undo.", no_args_is_help=True)
+log = typer.Typer(help="Log sets, import tables, show sessions, undo.", no_args_is_help=True)
 measure = typer.Typer(help="Enter and show body measurements.", no_args_is_help=True)
 
 
@@ -52,12 +52,12 @@ def read_day(text: str | None) -> date | None:
 @log.command("add")
 def add(
     who: Who,
-    lift: str,
+    lift: LiftName,
     line: Annotated[str, typer.Argument(metavar="SETS", help='Such as "3x8 @ 60 r2", "8,8,7 @ 62,5 kg", "3x5 @ bw+10 pain knee".')],
-    day: Annotated[str | None, typer.Option("--day", help="Year-month-day; today when not given.")] = None,
+    day: Annotated[str | None, typer.Option("--day", help="Day, such as 2026-03-02; today by default.")] = None,
     as_json: Json = False,
 ) -> None:
-    """Enter sets of LIFT from one line."""
+    """Log sets of LIFT from one line."""
     sets, entry = log_actions.add_sets(who, lift, line, read_day(day))
     if as_json:
         print_json({"entry": entry, "sets": encode(sets)})
@@ -101,12 +101,12 @@ def _rows_of(table: Table, session: Session, unit: MassUnit) -> None:
 
 @log.command("undo")
 def undo(
-    who: Annotated[str | None, typer.Argument(metavar="[PERSON]", help="Last entry of this client alone.")] = None,
+    who: Annotated[str | None, typer.Argument(metavar="[PERSON]", help="Only this client's last entry.")] = None,
     entry: Annotated[int | None, typer.Option("--entry", help="Number of an entry or import.")] = None,
     list_them: Annotated[bool, typer.Option("--list", help="Only list the last entries.")] = False,
     as_json: Json = False,
 ) -> None:
-    """Undo the last entry or import, or the one numbered."""
+    """Undo the last entry or import, or the one with a given number."""
     if list_them:
         _list_entries(who, as_json)
         return
@@ -132,19 +132,19 @@ def _list_entries(who: str | None, as_json: bool) -> None:
 
 @log.command("import")
 def import_table(
-    file: Path,
-    who: Annotated[str | None, typer.Option("--person", help="Whose log, where no column names people.")] = None,
+    file: Annotated[Path, typer.Argument(help="Table to import (.csv).")],
+    who: Annotated[str | None, typer.Option("--person", help="Whose log it is, if no column names people.")] = None,
     columns: Annotated[Pairs, typer.Option("--map", help="meaning=column, such as load=Kg; may be repeated.")] = None,
     lifts: Annotated[Pairs, typer.Option("--lift", help="spelling=lift, such as Bench=bench_press; may be repeated.")] = None,
-    dates: Annotated[str | None, typer.Option("--dates", help="Order of dates: ymd, dmy or mdy.")] = None,
-    unit: Annotated[str | None, typer.Option("--units", help="kg or lb, of loads that name none.")] = None,
+    dates: Annotated[str | None, typer.Option("--dates", help="Order of day, month and year: ymd, dmy or mdy.")] = None,
+    unit: Annotated[str | None, typer.Option("--units", help="kg or lb, for loads without a unit.")] = None,
     decimal: Annotated[str | None, typer.Option("--decimal", help="point or comma.")] = None,
     skip_faulty: Annotated[bool, typer.Option("--skip-faulty", help="Leave out rows that cannot be read.")] = False,
-    keep_repeats: Annotated[bool, typer.Option("--keep-repeats", help="Keep rows that repeat others of the file.")] = False,
-    yes: Annotated[bool, typer.Option("--yes", help="Accept what is guessed and do not ask.")] = False,
+    keep_repeats: Annotated[bool, typer.Option("--keep-repeats", help="Keep rows that repeat earlier ones.")] = False,
+    yes: Annotated[bool, typer.Option("--yes", help="Accept all guesses; do not ask.")] = False,
     as_json: Json = False,
 ) -> None:
-    """Import a table of sets (CSV): say how it is understood, ask, then keep all of it or nothing."""
+    """Import a table of sets (CSV): show how it is read, ask, then keep all of it or nothing."""
     told = {"columns": pairs(columns), "lifts": pairs(lifts)}
     wishes = Wishes(who, told["columns"], dates, decimal, unit, told["lifts"], skip_faulty, keep_repeats)
     with progress() as heard:
@@ -221,15 +221,16 @@ def measure_add(
     who: Who,
     kind: Annotated[str, typer.Argument(help=f"One of {', '.join(MEASURES)}.")],
     values: Annotated[
-        list[str], typer.Argument(metavar="READING...", help="One or more, such as 36.5 or 14.5in; for a photo where it lies.")
+        list[str],
+        typer.Argument(metavar="READING...", help="One or more readings, such as 36.5 or 14.5in; for a photo, where the file is."),
     ],
     site: Annotated[str, typer.Option("--site", help="Where on the body, such as upper_arm.")] = "",
     side: Annotated[str, typer.Option("--side", help="right or left.")] = "",
-    day: Annotated[str | None, typer.Option("--day", help="Year-month-day; today when not given.")] = None,
-    note: Annotated[str, typer.Option("--note")] = "",
+    day: Annotated[str | None, typer.Option("--day", help="Day, such as 2026-03-02; today by default.")] = None,
+    note: Annotated[str, typer.Option("--note", help="A remark to keep with it.")] = "",
     as_json: Json = False,
 ) -> None:
-    """Enter a measurement; several readings of one day tell its error."""
+    """Enter a measurement; several readings on one day show its error."""
     if side not in ("", "right", "left"):
         raise InputError(f"side {side!r}; allowed right, left", asked=side, allowed=["right", "left"])
     client = _client(who)
@@ -248,7 +249,7 @@ def measure_add(
 @measure.command("show")
 def measure_show(
     who: Who,
-    kind: Annotated[str | None, typer.Option("--kind")] = None,
+    kind: Annotated[str | None, typer.Option("--kind", help=f"One of {', '.join(MEASURES)}; all by default.")] = None,
     as_json: Json = False,
 ) -> None:
     """Show a client's measurements."""

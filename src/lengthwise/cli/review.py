@@ -19,7 +19,7 @@ from lengthwise.questions.answers import encode
 from lengthwise.reading import checked_day
 
 Name = Annotated[str, typer.Argument(metavar="PERSON", help="Name of a kept client, or its beginning.")]
-On = Annotated[str | None, typer.Option("--on", help="Day of the review, such as 2026-03-01; today when not given.")]
+On = Annotated[str | None, typer.Option("--on", help="Day of the review, such as 2026-03-01; today by default.")]
 
 
 def add_to(app: typer.Typer) -> None:
@@ -41,7 +41,7 @@ def progress(
     on: On = None,
     as_json: Json = False,
 ) -> None:
-    """Show a client's course: strength, volume against plan, pain and growth, and draw them."""
+    """Show a client's progress: strength, volume against plan, pain and growth, with figures."""
     found = review_actions.review_client(person, _day(on))
     answer = {**encode(found), "figures": []}
     if folder is not None:
@@ -58,7 +58,7 @@ def progress(
 
 
 def demo(as_json: Json = False) -> None:
-    """Keep the invented gym in the store: six invented clients, twenty weeks of invented logs."""
+    """Add the demo gym: six invented clients with twenty weeks of invented logs."""
     with Progress(console=Console(stderr=True), transient=True) as bar:
         task = bar.add_task("inventing logs", total=None)
         answer = demo_actions.seed_demo(None, lambda done, total: bar.update(task, completed=done, total=total))

@@ -19,6 +19,7 @@ PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of 
 Who = Annotated[str, typer.Argument(metavar="PERSON", help="Name of a kept client, or a person file (.toml).")]
 REMEMBERED_S = 600.0
 """The time that is left is told from the speed over so many seconds."""
+LiftName = Annotated[str, typer.Argument(help="Id, name or alias of a lift.")]
 PaperSize = Annotated[str, typer.Option("--paper", help="a4 or letter.")]
 
 

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from lengthwise.cli.grading import checked_paper
-from lengthwise.cli.shared import Bar, Json, PaperSize, PersonFile, out, print_json
+from lengthwise.cli.shared import Bar, Json, LiftName, PaperSize, PersonFile, out, print_json
 from lengthwise.errors import InputError
 
 PdfFile = Annotated[Path | None, typer.Option("--out", help="The PDF to write. Default: out/ and a name that says what it is.")]
@@ -16,8 +16,8 @@ WHAT = ("week", "block", "progress")
 def sheet(
     person: Annotated[str, typer.Argument(help="A client's file, or the name of a kept client.")],
     what: Annotated[str, typer.Option("--what", help="week, block or progress.")] = "week",
-    week: Annotated[Path | None, typer.Option("--week", help="A saved week (week --json); planned now when not given.")] = None,
-    link: Annotated[str, typer.Option("--link", help="Address of the log page, for the code on the sheet.")] = "",
+    week: Annotated[Path | None, typer.Option("--week", help="A saved week (week --json); by default one is planned now.")] = None,
+    link: Annotated[str, typer.Option("--link", help="Address of the log page, for the QR code on the sheet.")] = "",
     file: PdfFile = None,
     paper: PaperSize = "a4",
     as_json: Json = False,
@@ -45,8 +45,8 @@ def sheet(
     _written(sheets.write_pdf(made, file or Path("out") / f"{made.name}.pdf", size), as_json)
 
 
-def card(lift: str, person: PersonFile = None, file: PdfFile = None, paper: PaperSize = "a4", as_json: Json = False) -> None:
-    """Write the card of LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions."""
+def card(lift: LiftName, person: PersonFile = None, file: PdfFile = None, paper: PaperSize = "a4", as_json: Json = False) -> None:
+    """Write a card on LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions."""
     from lengthwise.actions import sheets
 
     size = checked_paper(paper)
@@ -57,13 +57,13 @@ def card(lift: str, person: PersonFile = None, file: PdfFile = None, paper: Pape
 
 
 def film(
-    lift: str,
+    lift: LiftName,
     to: Annotated[Path, typer.Option("--to", help="The animated WebP to write.")],
-    compare: Annotated[str | None, typer.Option("--compare", help="Another lift to put beside it.")] = None,
+    compare: Annotated[str | None, typer.Option("--compare", help="Another lift to show beside it.")] = None,
     person: PersonFile = None,
     as_json: Json = False,
 ) -> None:
-    """Write one repetition of LIFT as a moving picture, with the curve of how hard each position is."""
+    """Animate one repetition of LIFT, with the curve of how hard each position is."""
     from lengthwise.actions.film import write_film
 
     file = write_film(lift, to, compare, person)

@@ -16,8 +16,9 @@ from lengthwise.actions import store as actions
 from lengthwise.cli.shared import Json, Who, out, print_json, progress
 from lengthwise.errors import InputError
 
-store = typer.Typer(help="Keep records; back up, restore, export and erase.", no_args_is_help=True)
-account = typer.Typer(help="Who may sign in to the pages.", no_args_is_help=True)
+AccountName = Annotated[str, typer.Argument(help="Name of the account.")]
+store = typer.Typer(help="Client records: keep, list, back up, restore, export, erase.", no_args_is_help=True)
+account = typer.Typer(help="Accounts: who may sign in.", no_args_is_help=True)
 
 
 def add_to(app: typer.Typer) -> None:
@@ -27,8 +28,8 @@ def add_to(app: typer.Typer) -> None:
 
 
 @store.command("keep")
-def keep(file: Path, as_json: Json = False) -> None:
-    """Keep the record of a person's FILE, so that the client is found by name."""
+def keep(file: Annotated[Path, typer.Argument(help="Person file (.toml).")], as_json: Json = False) -> None:
+    """Keep the record in FILE, so that you can use the client's name instead."""
     kept = actions.keep(file)
     if as_json:
         print_json({"number": kept.number, "name": kept.client.name})
@@ -38,7 +39,7 @@ def keep(file: Path, as_json: Json = False) -> None:
 
 @store.command("people")
 def people(as_json: Json = False) -> None:
-    """List the clients that are kept."""
+    """List kept clients."""
     found = actions.stored_clients()
     if as_json:
         print_json({"clients": [{"number": c.number, "name": c.client.name} for c in found]})
@@ -51,7 +52,7 @@ def people(as_json: Json = False) -> None:
 
 @store.command("info")
 def info(as_json: Json = False) -> None:
-    """Say where the store is and how much it holds."""
+    """Show where the store is and how much it holds."""
     found = actions.info()
     if as_json:
         print_json(found)
@@ -65,8 +66,10 @@ def info(as_json: Json = False) -> None:
 
 @store.command("backup")
 def backup(
-    file: Path,
-    seal: Annotated[bool, typer.Option("--encrypt", help="Ask for a passphrase that alone opens it (age format).")] = False,
+    file: Annotated[Path, typer.Argument(help="New file to write (.zip).")],
+    seal: Annotated[
+        bool, typer.Option("--encrypt", help="Encrypt it with a passphrase that you are asked for (age format).")
+    ] = False,
     as_json: Json = False,
 ) -> None:
     """Write the whole store to a new FILE (.zip)."""
@@ -81,12 +84,12 @@ def backup(
 
 @store.command("restore")
 def restore(
-    file: Path,
-    replace: Annotated[bool, typer.Option("--replace", help="Put it in place of everything that the store holds.")] = False,
-    yes: Annotated[bool, typer.Option("--yes", help="Do not ask before everything is replaced.")] = False,
+    file: Annotated[Path, typer.Argument(help="Backup to restore (.zip).")],
+    replace: Annotated[bool, typer.Option("--replace", help="Replace everything in the store.")] = False,
+    yes: Annotated[bool, typer.Option("--yes", help="Replace without asking.")] = False,
     as_json: Json = False,
 ) -> None:
-    """Fill the store from a backup; a fault leaves it as it was."""
+    """Restore a backup; if anything fails, the store stays as it was."""
     with actions.unsealed(file, lambda: _passphrase(again=False)) as plain:
         if replace and not yes:
             _ask_before_replacing(plain)
@@ -129,7 +132,7 @@ def export(
     file: Annotated[Path | None, typer.Option("--out", help="A new .zip; NAME.zip here by default.")] = None,
     as_json: Json = False,
 ) -> None:
-    """Write everything kept about PERSON to a zip of JSON and CSV."""
+    """Export everything kept about PERSON as a zip of JSON and CSV."""
     target = file or Path("_".join(who.removesuffix(".toml").split()) + ".zip")
     held = actions.export_person(who, target)
     if as_json:
@@ -146,7 +149,7 @@ def erase(
     yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False,
     as_json: Json = False,
 ) -> None:
-    """Remove everything kept about PERSON for good."""
+    """Erase everything kept about PERSON, for good."""
     if not yes:
         if not sys.stdin.isatty():
             raise InputError(f"erasing {who!r} cannot be undone; say --yes", asked=who, allowed=["--yes"])
@@ -161,14 +164,14 @@ def erase(
 
 @account.command("add")
 def account_add(
-    name: str,
-    role: Annotated[str, typer.Option("--role", help="coach, or client (sees only itself).")] = "coach",
-    client: Annotated[str | None, typer.Option("--client", help="The client that a client's account shows.")] = None,
-    leads: Annotated[bool, typer.Option("--leads", help="A coach who sees everybody and keeps accounts and records.")] = False,
+    name: AccountName,
+    role: Annotated[str, typer.Option("--role", help="coach, or client (sees only their own record).")] = "coach",
+    client: Annotated[str | None, typer.Option("--client", help="Whose record a client's account shows.")] = None,
+    leads: Annotated[bool, typer.Option("--leads", help="A coach who sees everybody and manages accounts and records.")] = False,
     from_stdin: Annotated[bool, typer.Option("--password-stdin", help="Read the password from standard input.")] = False,
     as_json: Json = False,
 ) -> None:
-    """Make an account; the password is asked for, never given on the line. The first coach leads."""
+    """Add an account; you are asked for the password. The first coach leads."""
     made = account_actions.add_account(name, _password(from_stdin), role, client, leads)
     if as_json:
         print_json({"account": made.name, "role": made.role, "leads": made.leads})
@@ -178,11 +181,11 @@ def account_add(
 
 @account.command("password")
 def account_password(
-    name: str,
+    name: AccountName,
     from_stdin: Annotated[bool, typer.Option("--password-stdin", help="Read the password from standard input.")] = False,
     as_json: Json = False,
 ) -> None:
-    """Give an account another password; its sign-ins end."""
+    """Change an account's password; it is signed out everywhere."""
     account_actions.change_password(account_actions.find_account(name), _password(from_stdin))
     if as_json:
         print_json({"account": name})
@@ -206,8 +209,8 @@ def account_list(as_json: Json = False) -> None:
 
 
 @account.command("factor")
-def account_factor(name: str, as_json: Json = False) -> None:
-    """Let an account sign in without a code, where the phone that makes it was lost."""
+def account_factor(name: AccountName, as_json: Json = False) -> None:
+    """Let an account sign in without a code, after a phone was lost."""
     account_actions.remove_factor(account_actions.find_account(name))
     if as_json:
         print_json({"account": name, "second_factor": False})
@@ -217,11 +220,11 @@ def account_factor(name: str, as_json: Json = False) -> None:
 
 @account.command("give")
 def account_give(
-    client: str,
-    coach: Annotated[str, typer.Argument(help="The account's name; every coach's where left out.")] = "",
+    client: Annotated[str, typer.Argument(help="Name of a kept client.")],
+    coach: Annotated[str, typer.Argument(help="Name of the coach's account; without it every coach sees the client.")] = "",
     as_json: Json = False,
 ) -> None:
-    """Let a CLIENT be one COACH's, who alone sees it besides those who lead."""
+    """Give CLIENT to COACH; then only that coach and those who lead see the record."""
     coaching.give_client(client, coach)
     if as_json:
         print_json({"client": client, "coach": coach or None})
@@ -230,8 +233,8 @@ def account_give(
 
 
 @account.command("remove")
-def account_remove(name: str, as_json: Json = False) -> None:
-    """Remove an account; its sign-ins end at once."""
+def account_remove(name: AccountName, as_json: Json = False) -> None:
+    """Remove an account; it is signed out at once."""
     gone = account_actions.remove_account(name)
     if as_json:
         print_json({"removed": gone.name})

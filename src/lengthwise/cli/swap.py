@@ -22,14 +22,16 @@ from lengthwise.questions.answers import encode
 
 def swap(
     person: Annotated[str, typer.Argument(help="A client's file (.toml), or the name of a kept client.")],
-    lift: Annotated[str, typer.Argument(help="The lift that goes, by id, name or alias.")],
-    because: Annotated[str, typer.Option(help="Why it goes: pain, gear, time or taste.")] = "",
-    take: Annotated[str, typer.Option(help="Put this lift in its place in what is kept.")] = "",
-    span: Annotated[str, typer.Option("--for", help="Where: the kept week, or every week of its block from then on.")] = "week",
-    day: Annotated[str | None, typer.Option(help="A day of the week it begins with, such as 2026-03-02; today else.")] = None,
+    lift: Annotated[str, typer.Argument(help="The lift to replace: id, name or alias.")],
+    because: Annotated[str, typer.Option(help="Why it is replaced: pain, gear, time or taste.")] = "",
+    take: Annotated[str, typer.Option(help="Put this lift in its place, and keep that.")] = "",
+    span: Annotated[
+        str, typer.Option("--for", help="How long: week (that week alone), or block (every week of its block from then on).")
+    ] = "week",
+    day: Annotated[str | None, typer.Option(help="A day of the week it begins with, such as 2026-03-02; today by default.")] = None,
     as_json: Json = False,
 ) -> None:
-    """Show what PERSON could do instead of LIFT: for the same heads, with the load, why, and what is lost; or take one, with --take."""
+    """Show what PERSON could do instead of LIFT, with load, reason and what is lost; take one with --take."""
     if take:
         return _take(person, lift, take, span, read_day(day) or date.today(), as_json)
     client = find_client(person)

@@ -25,7 +25,7 @@ def trials(
     figure: FigureFile = None,
     as_json: Json = False,
 ) -> None:
-    """Hold the estimate of growth against published trials, each left out of it, beside the simplest rules."""
+    """Check the growth estimate against published trials, each left out in turn, beside the simplest rules."""
     check_picture(figure)
     if upcoming:
         return _upcoming(file, as_json)

@@ -10,22 +10,20 @@ def serve(
     port: Annotated[
         int | None, typer.Option(min=0, max=65535, help="Port, 0 for any; by default the first free one from 8610 on.")
     ] = None,
-    host: Annotated[str, typer.Option(help="Address; others than this machine's own need accounts.")] = "127.0.0.1",
+    host: Annotated[str, typer.Option(help="Address to listen on; any but this machine's own needs accounts.")] = "127.0.0.1",
     public_host: Annotated[
-        list[str] | None, typer.Option("--public-host", help="A further name that browsers may use, such as gym.example.")
+        list[str] | None, typer.Option("--public-host", help="Another host name that browsers may use, such as gym.example.")
     ] = None,
-    tls_cert: Annotated[Path | None, typer.Option("--tls-cert", help="Certificate (PEM) of an encrypted connection.")] = None,
-    tls_key: Annotated[Path | None, typer.Option("--tls-key", help="Its key (PEM).")] = None,
+    tls_cert: Annotated[Path | None, typer.Option("--tls-cert", help="TLS certificate (PEM).")] = None,
+    tls_key: Annotated[Path | None, typer.Option("--tls-key", help="TLS key (PEM).")] = None,
     proxy: Annotated[
         str, typer.Option(help="Address of a program in front that says who sent a request (X-Forwarded-For, X-Forwarded-Proto).")
     ] = "",
-    unencrypted: Annotated[
-        bool, typer.Option("--unencrypted", help="Serve other machines without encryption all the same.")
-    ] = False,
-    workers: Annotated[int, typer.Option(help="Processes that answer; they share the store and long questions.")] = 1,
+    unencrypted: Annotated[bool, typer.Option("--unencrypted", help="Allow other machines without encryption.")] = False,
+    workers: Annotated[int, typer.Option(help="Server processes; they share the store and long computations.")] = 1,
     browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser, if there is one.")] = False,
 ) -> None:
-    """Serve the workbench in the browser until stopped with Ctrl-C."""
+    """Open Lengthwise in the browser; Ctrl-C stops it."""
     from lengthwise.web.reached import Reached
     from lengthwise.web.serving import serve as run  # only here, so that no other command waits for the web framework
 

@@ -24,32 +24,35 @@ from lengthwise.training.methods import methods
 
 def week(
     person: Annotated[str, typer.Argument(help="A client's file (.toml), or the name of a kept client.")],
-    why: Annotated[
-        bool, typer.Option("--why", help="Say of each lift why it is there and how to find a load that is guessed.")
-    ] = False,
-    without: Annotated[list[str] | None, typer.Option(help="Gear that cannot be used this week; may be repeated.")] = None,
+    why: Annotated[bool, typer.Option("--why", help="Say why each lift is there, and how to find a load that is a guess.")] = False,
+    without: Annotated[list[str] | None, typer.Option(help="Equipment you cannot use this week; may be repeated.")] = None,
     minutes_today: Annotated[list[str] | None, typer.Option(help="day=minutes, such as monday=40; may be repeated.")] = None,
     place: Annotated[
         str,
-        typer.Option(help="Where this week is trained: a place of the record, or home_dumbbells, garage_rack, hotel, full_gym."),
+        typer.Option(
+            help="Where this week is trained: one of the client's places, or home_dumbbells, garage_rack, hotel, full_gym."
+        ),
     ] = "",
     template: Annotated[
-        str | None, typer.Option(help="What the days hold: usual, full_body, upper_lower or push_pull_legs; a start, not a cage.")
+        str | None,
+        typer.Option(
+            help="How muscles are spread over the days: usual, full_body, upper_lower or push_pull_legs; a starting point."
+        ),
     ] = None,
     phase: Annotated[
-        str, typer.Option(help="What this week is for: grow, specialise, maintain or retest; the record's else.")
+        str, typer.Option(help="What this week is for: grow, specialise, maintain or retest; from the record by default.")
     ] = "",
     most_share: Annotated[
-        float | None, typer.Option(help="Part of a muscle's sets that one lift may give, 0.3 to 0.75; the record's else.")
+        float | None, typer.Option(help="Largest share of a muscle's sets from one lift, 0.3 to 0.75; from the record by default.")
     ] = None,
     save_time: Annotated[
         list[str] | None,
-        typer.Option(help="drop_set, rest_pause, cluster or long_halves, where safe; may be repeated, the first that is wins."),
+        typer.Option(help="drop_set, rest_pause, cluster or long_halves, where safe; may be repeated, the first safe one is used."),
     ] = None,
-    fix: Annotated[list[str] | None, typer.Option(help="day:lift:sets that must stand, such as monday:bench_press:4.")] = None,
-    keep_day: Annotated[list[str] | None, typer.Option(help="A day that stays as it was; may be repeated.")] = None,
-    anew: Annotated[bool, typer.Option("--anew", help="Do not start from the week that was kept last.")] = False,
-    last: Annotated[Path | None, typer.Option(help="Last week's --json output: stay near to it.")] = None,
+    fix: Annotated[list[str] | None, typer.Option(help="Fix sets as day:lift:sets, such as monday:bench_press:4.")] = None,
+    keep_day: Annotated[list[str] | None, typer.Option(help="Keep this day as it was; may be repeated.")] = None,
+    anew: Annotated[bool, typer.Option("--anew", help="Plan from scratch, not from the last kept week.")] = False,
+    last: Annotated[Path | None, typer.Option(help="Last week's --json output, to stay close to.")] = None,
     alternatives: Annotated[int, typer.Option(help="How many clearly different weeks to show, 1 to 5.")] = 1,
     csv: Annotated[Path | None, typer.Option(help="Also write the week as a table.")] = None,
     calendar: Annotated[Path | None, typer.Option(help="Also write the week as an iCalendar file (.ics).")] = None,
@@ -58,7 +61,7 @@ def week(
     ] = None,
     as_json: Json = False,
 ) -> None:
-    """Plan a week for PERSON: the last kept week with the fewest changes, or a first one from the lifts that PERSON knows and likes."""
+    """Plan a week for PERSON: last week with as few changes as possible, or a first week of lifts that PERSON knows and likes."""
     changes = actions.Changes(
         without=frozenset(split_words(without)),
         minutes=answers.parse_minutes(split_words(minutes_today)),

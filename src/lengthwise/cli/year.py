@@ -17,10 +17,10 @@ from lengthwise.questions.answers import encode
 
 def year(
     person: Annotated[str, typer.Argument(help="A client's file (.toml), or the name of a kept client.")],
-    start: Annotated[str | None, typer.Option(help="A day of the first week, such as 2026-03-02; this week else.")] = None,
+    start: Annotated[str | None, typer.Option(help="A day of the first week, such as 2026-03-02; this week by default.")] = None,
     as_json: Json = False,
 ) -> None:
-    """Show PERSON's year: when to grow, specialise, maintain and re-test, and the weekly sets each asks of every muscle."""
+    """Show PERSON's year: when to grow, specialise, maintain and re-test, with weekly sets for every muscle."""
     client = find_client(person)
     found = year_of(client, read_day(start) or date.today())
     if as_json:

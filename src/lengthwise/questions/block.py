@@ -1,4 +1,4 @@
-"""Lay out a block of weeks for a client: sets, loads that exist, repetitions and reserve, with the rules they follow.
+"""Plan a block of weeks for a client: sets, available loads, repetitions and reserve, with the rules behind them.
 
 Its lifts are those named, else those of the week that is kept, or of one planned now where none is; a client without training days gets the
 known lifts.
@@ -21,16 +21,14 @@ if TYPE_CHECKING:
 class BlockAsk(ClientAsk):
     """A block of weeks for a client: of lifts that are named, else of the week that is kept, planned now where none is."""
 
-    monday: Annotated[Day | None, Said(words="a day of the kept week that is meant; today where none is named")] = None
+    monday: Annotated[Day | None, Said(words="a day of the week to lay out; today by default")] = None
     lifts: Annotated[
         tuple[Annotated[str, MaxLen(100)], ...],
         Field(max_length=20),
         Said(words="LIFT, LIFT:SETS or LIFT:SETS:RANGE", each="lift", example=["push_up:3"]),
     ] = ()
     weeks: Annotated[int, Field(ge=4, le=8), Said(words="how many weeks, the last one lighter")] = 6
-    gain: Annotated[
-        float, Field(ge=0, le=5), Said(words="assumed weekly gain of strength; 0 shows what today's allows", unit="%")
-    ] = 0
+    gain: Annotated[float, Field(ge=0, le=5), Said(words="assumed weekly gain of strength; 0 uses today's", unit="%")] = 0
 
     @property
     def kept_week(self) -> "PlannedWeek | None":

@@ -1,4 +1,4 @@
-"""Put lifts side by side, curve by curve, and say which head gains from which."""
+"""Compare lifts side by side, curve by curve, and say which lift each head gains from."""
 
 from typing import TYPE_CHECKING, Annotated
 

@@ -150,7 +150,7 @@ LiftId = Annotated[
 MeasureName = Annotated[
     str,
     AfterValidator(_measure),
-    Said(words="what is made as large as it can be (joint_conflict: as small)", names=_measure_names),
+    Said(words="what to maximise (joint_conflict: to minimise)", names=_measure_names),
 ]
 POSTURE = r"^([a-z][a-z_]{2,40}=-?[0-9]{1,3}(\.[0-9]{1,4})?( |$))*$"
 PostureWords = Annotated[
@@ -163,7 +163,7 @@ Spans = Annotated[Mapping[LiftId, tuple[float, float]], BeforeValidator(spans), 
 Ranges = Annotated[
     tuple[RangeName, ...],
     AfterValidator(lambda parts: tuple(dict.fromkeys(parts)) or ("full",)),
-    Said(words="which parts of the lifting phase compete", each="range", sent={"max_length": 3}),
+    Said(words="parts of the range to compare", each="range", sent={"max_length": 3}),
 ]
 Repetitions = Annotated[int, Field(ge=1, le=40), Said(words="repetitions of a set")]
 Reserve = Annotated[float, Field(ge=0, le=10), Said(words="repetitions left in reserve")]

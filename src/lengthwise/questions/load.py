@@ -1,4 +1,4 @@
-"""Tell how a client does LIFT: load that exists, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
+"""Show how a client should do LIFT: available load, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
 
 from typing import TYPE_CHECKING, Annotated
 
@@ -24,7 +24,7 @@ class LoadAsk(ClientAsk):
 
     lift: Annotated[LiftId, Said(argument=True, example="back_squat")]
     place: Annotated[
-        str, Field(max_length=40), Said(words="one of the client's places; the first that has the gear where none is named")
+        str, Field(max_length=40), Said(words="one of the client's places; by default the first that has the equipment")
     ] = ""
     repetitions: Annotated[
         str,

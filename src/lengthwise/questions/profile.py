@@ -25,7 +25,7 @@ class ProfileAsk(BodyAsk):
         Mapping[str, float],
         BeforeValidator(settings),
         Field(max_length=12),
-        Said(words="set-up values that differ, name=value", flag="--set", written=list[SetupWord]),
+        Said(words="set-up values to change, name=value", flag="--set", written=list[SetupWord]),
     ] = {}
     repetitions: Repetitions = 10
     reserve: Annotated[Reserve, Said(words="repetitions left in reserve at its end")] = 2

@@ -1,4 +1,4 @@
-"""Order the lifts for MUSCLE by the growth of a hard set, then by what is handy, with reasons and how sure it is."""
+"""Rank the lifts for MUSCLE by growth per hard set, then by what is practical, with reasons and how sure that is."""
 
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -17,7 +17,7 @@ class RankAsk(BodyAsk):
     """The lifts for a muscle: what they must meet, and what counts how much."""
 
     muscle: Annotated[MuscleOrHead, Said(argument=True, example="tibialis")]
-    gear: Annotated[tuple[str, ...], Field(max_length=20), Said(words="kinds of equipment; all when none is named")] = ()
+    gear: Annotated[tuple[str, ...], Field(max_length=20), Said(words="equipment you have; all by default")] = ()
     spare: Annotated[
         tuple[str, ...],
         Field(max_length=12),
@@ -27,14 +27,12 @@ class RankAsk(BodyAsk):
     steady: Annotated[bool, Said(words="leave out unstable surfaces")] = False
     ranges: Ranges = ("full",)
     weights: Annotated[str, Field(max_length=60), Said(words="saved set of weights")] = "default"
-    changed: Annotated[
-        tuple[str, ...], Field(max_length=20), Said(words="criterion=value, for those that differ", each="weight")
-    ] = ()
-    draws: Annotated[int, Field(ge=1, le=100_000), Said(words="draws behind the shares", sent={"le": 2000})] = 500
-    seed: Annotated[int, Field(ge=0, le=2**31), Said(words="of the draws")] = 1
+    changed: Annotated[tuple[str, ...], Field(max_length=20), Said(words="criterion=value, to change a weight", each="weight")] = ()
+    draws: Annotated[int, Field(ge=1, le=100_000), Said(words="random draws behind the percentages", sent={"le": 2000})] = 500
+    seed: Annotated[int, Field(ge=0, le=2**31), Said(words="random seed of the draws")] = 1
     repetitions: Repetitions = 10
     reserve: Reserve = 2
-    per: Annotated[Literal["set", "minute", "effort"], Said(words="what growth is counted for")] = "set"
+    per: Annotated[Literal["set", "minute", "effort"], Said(words="what growth is counted per")] = "set"
     places: Annotated[tuple[Place, ...], Said(words="where the person trains", inside=True)] = ()
 
     @property

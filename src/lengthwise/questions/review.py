@@ -1,4 +1,4 @@
-"""Show what goes up, stalls, hurts, was skipped or grew, and what could be changed; nothing changes unless accepted."""
+"""Review a client: what goes up, stalls, hurts, was skipped or grew, and what to change; nothing changes until accepted."""
 
 from datetime import date
 from typing import TYPE_CHECKING, Annotated
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 class ReviewAsk(KeptAsk):
     """The review of a day: strength, size, volume, pain, and what is proposed."""
 
-    on: Annotated[DaySoFar | None, Said(words="day of the review, such as 2026-03-01; today when not given")] = None
+    on: Annotated[DaySoFar | None, Said(words="day of the review, such as 2026-03-01; today by default")] = None
 
     @property
     def day(self) -> date:

@@ -29,7 +29,7 @@ class SplitAsk(BodyAsk):
     bounds: Annotated[
         Spans,
         Field(max_length=MOST),
-        Said(words="least and most of some lifts, lift=least-most in percent, such as push_up=20-50", each="bound"),
+        Said(words="limits of a lift's share, lift=least-most in percent, such as push_up=20-50", each="bound"),
     ] = {}  # noqa: RUF012
 
     @model_validator(mode="after")

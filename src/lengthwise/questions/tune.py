@@ -1,4 +1,4 @@
-"""Find the set-up of LIFT that serves a head best by one measure, within this person's joint limits."""
+"""Find the set-up of LIFT that is best for a head by one measure, within the person's joint limits."""
 
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Annotated, Any
@@ -18,12 +18,12 @@ class TuneAsk(BodyAsk):
     """A lift, the head that its set-up should serve, and by which measure."""
 
     lift: Annotated[LiftId, Said(argument=True)]
-    head: Annotated[MuscleOrHead, Said(words="head, or muscle, that the set-up should serve", flag="--for", example="soleus")]
+    head: Annotated[MuscleOrHead, Said(words="head or muscle to set it up for", flag="--for", example="soleus")]
     measure: MeasureName = "growth"
     vary: Annotated[
         tuple[str, ...],
         Field(max_length=12),
-        Said(words="set-up parameters that may differ; all when none is named"),
+        Said(words="set-up parameters to vary; all by default"),
     ] = ()
 
     @property

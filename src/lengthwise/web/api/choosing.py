@@ -2,13 +2,12 @@
 
 from typing import Annotated
 
-from fastapi import Path, Query, Request
+from fastapi import Path, Query
 from fastapi.responses import Response
 
 from lengthwise.actions import grading as actions
-from lengthwise.questions.answers import encode, model_of
-from lengthwise.web.answers import answered
-from lengthwise.web.api.choosing_models import NewWeights, WeightsQuestion
+from lengthwise.questions.answers import model_of
+from lengthwise.web.api.choosing_models import NewWeights
 from lengthwise.web.api.waiting import sent
 from lengthwise.web.faults import each_as_described
 from lengthwise.web.routes import Role, Routes, open_to
@@ -17,7 +16,6 @@ router = Routes(tags=["choosing"])
 WeightsAnswer = model_of(actions.WeightsTold)
 
 
-Name = Annotated[str, Path(max_length=actions.LONGEST_NAME, description="name of a set of weights", examples=["default"])]
 NewName = Annotated[
     str,
     Path(
@@ -27,14 +25,6 @@ NewName = Annotated[
         examples=["own"],
     ),
 ]
-
-
-@router.get("/weights/{name}", response_model=WeightsAnswer)
-@open_to(Role.SIGNED_IN)
-def weights(request: Request, name: Name, asked: Annotated[WeightsQuestion, Query()]) -> Response:
-    """How much each criterion counts in a set of weights, with changes where some are asked, its curve, and the claim behind it."""
-    answer = encode(actions.WeightsTold(actions.changed_weights(name, actions.parse_weights(asked.weight))))
-    return answered(request, str(answer), WeightsAnswer, lambda: answer)
 
 
 @router.put("/weights/{name}", response_model=WeightsAnswer)
@@ -48,8 +38,6 @@ def save_weights(name: NewName, new: NewWeights) -> Response:
 
 @router.get("/weights", response_model=WeightsAnswer)
 @open_to(Role.SIGNED_IN)
-def some_weights(
-    request: Request, name: Annotated[str, Query(max_length=60, description="a saved set of weights")] = "default"
-) -> Response:
+def some_weights(name: Annotated[str, Query(max_length=60, description="a saved set of weights")] = "default") -> Response:
     """The usual weights, or a saved set of them; what is saved stands in `saved`."""
-    return weights(request, name, WeightsQuestion(weight=[]))
+    return sent(WeightsAnswer, actions.WeightsTold(actions.weights_named(name)))

@@ -10,14 +10,6 @@ Criterion = Annotated[str, Field(max_length=40)]
 WeightValue = Annotated[float, Field(ge=0, le=LARGEST)]
 
 
-class WeightsQuestion(BaseModel):
-    """Changes to a set of weights; nothing is kept by asking."""
-
-    model_config = ConfigDict(extra="forbid")
-
-    weight: Annotated[list[str], Field(default_factory=list, max_length=20, description="criterion=value, for those that differ")]
-
-
 class NewWeights(BaseModel):
     """A set of weights to be kept: another with some changed."""
 

@@ -6,14 +6,13 @@ from fastapi import Path, Query, Request
 from fastapi.responses import JSONResponse, Response
 
 from lengthwise.actions import evidence as actions
-from lengthwise.actions.own_claims import own_claims
+from lengthwise.actions.known_studies import kept_by
 from lengthwise.evidence.pooling import Convention
 from lengthwise.questions.answers import encode, model_of
 from lengthwise.web.answers import answered
 from lengthwise.web.api.evidence_models import (
     Checked,
     ClaimQuestion,
-    ClaimsQuestion,
     NewStudy,
     Stored,
     Studies,
@@ -24,21 +23,7 @@ from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
 
 router = Routes(tags=["evidence"])
-Claims, Claim = model_of(actions.Claims), model_of(actions.PooledClaim)
-
-
-def kept_by() -> str:
-    """What changes when studies or claims of one's own do."""
-    return "\n".join(kept.model_dump_json() for kept in (*actions.own_studies(), *own_claims()))
-
-
-@router.get("/claims", response_model=Claims)
-@open_to(Role.SIGNED_IN)
-@in_turn
-def claims(request: Request, asked: Annotated[ClaimsQuestion, Query()]) -> Response:
-    """Every claim behind the numbers: verdict, headline number, which way the studies lean."""
-    key = (asked, kept_by())
-    return answered(request, key, Claims, lambda: encode(actions.Claims(actions.weigh_all(asked.memory))))
+Claim = model_of(actions.PooledClaim)
 
 
 @router.get("/claims/{claim}", response_model=Claim)

@@ -17,17 +17,12 @@ Method = Annotated[
 Test = Annotated[Literal["z", "t", "hk"], Field(description="normal, Student's t, or Hartung–Knapp")]
 
 
-class ClaimsQuestion(BaseModel):
-    """Which numbers count."""
+class ClaimQuestion(BaseModel):
+    """Which numbers count, and how the studies are pooled anew, one effect a study; as they stand where neither is named."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
     memory: Annotated[bool, Field(description="whether numbers count that were recalled and not read")] = True
-
-
-class ClaimQuestion(ClaimsQuestion):
-    """Which numbers count, and how the studies are pooled anew, one effect a study; as they stand where neither is named."""
-
     method: Method | None = None
     test: Test | None = None
 

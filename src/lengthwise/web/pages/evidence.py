@@ -8,6 +8,7 @@ from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import evidence as actions
+from lengthwise.actions.known_studies import kept_by
 from lengthwise.errors import InputError, LengthwiseError, unknown
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.certainty import GRADES
@@ -15,7 +16,6 @@ from lengthwise.evidence.pooling import NAMES, TESTS, Convention
 from lengthwise.questions.answers import encode
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.web.answers import Kept, texts
-from lengthwise.web.api.evidence import kept_by
 from lengthwise.web.client_jobs import when_done
 from lengthwise.web.forest import forest_of, small
 from lengthwise.web.jobs import Told

@@ -9,10 +9,10 @@ from fastapi import Query, Request
 from fastapi.responses import HTMLResponse
 
 from lengthwise.actions import evidence as actions
+from lengthwise.actions.known_studies import kept_by
 from lengthwise.actions.study_effect import Effect, effect_of, last_weeks, sentences
 from lengthwise.actions.week_edit import week_text
 from lengthwise.training.client import StoredClient
-from lengthwise.web.api.evidence import kept_by
 from lengthwise.web.client_jobs import is_told, when_done
 from lengthwise.web.jobs import Told
 from lengthwise.web.kept_clients import visible

@@ -1,0 +1,14 @@
+"""For whom an order holds, in sentences."""
+
+from lengthwise.actions.population import NOTE, ForWhom, ask_sentences
+from lengthwise.cli.shared import out
+
+MOST_EFFECTS = 6
+"""So many traits are told in a terminal."""
+
+
+def show(found: ForWhom) -> None:
+    """How many, how sure, who cannot, and the strongest traits."""
+    for sentence in ask_sentences(found)[: 3 + MOST_EFFECTS]:
+        out.print(sentence, highlight=False)
+    out.print(NOTE, style="dim")

@@ -1,0 +1,34 @@
+"""List what the studies say about each claim, how sure that is, and which next study would change most decisions."""
+
+from typing import TYPE_CHECKING, Annotated
+
+from lengthwise.questions.fields import Said
+from lengthwise.questions.question import Ask, Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.actions.evidence import Claims
+
+
+class ClaimsAsk(Ask):
+    """Every claim: which numbers count, and what comes first."""
+
+    memory: Annotated[bool, Said(words="count numbers that were recalled, not read", flag=" /--without-memory")] = True
+    next: Annotated[bool, Said(words="first the claims on which one more trial could change most")] = False
+
+    @property
+    def rests_on(self) -> str:
+        """Studies and claims of one's own."""
+        from lengthwise.actions.known_studies import kept_by
+
+        return kept_by()
+
+
+def run(ask: ClaimsAsk, tell: Tell) -> "Claims":
+    """Every claim behind the numbers: verdict, headline number, which way the studies lean."""
+    from lengthwise.actions.evidence import Claims, weigh_all
+
+    weighed = weigh_all(ask.memory)
+    return Claims(tuple(sorted(weighed, key=lambda a: -a.next_trial.value)) if ask.next else weighed)
+
+
+QUESTION = Question(ask=ClaimsAsk, run=run, answer="actions.evidence.Claims", library=False)

@@ -1,0 +1,39 @@
+"""Show in how many people one lift grows a head or muscle more than another, and in whom it does not."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+from lengthwise.questions.fields import Said
+from lengthwise.questions.question import Ask, Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.actions.population import ForWhom
+
+Folder = Annotated[Path, Said(words="folder of the population", flag="--from")]
+
+
+class PopulationAsk(Ask):
+    """An order of two lifts, and a population that was made."""
+
+    order: Annotated[str, Said(words='such as "triceps_long: overhead_rope_extension > cable_push_down"', argument=True)]
+    folder: Folder
+
+
+def run(ask: PopulationAsk, tell: Tell) -> "ForWhom":
+    """How many, and what it depends on.
+
+    Raises:
+        InputError: the order cannot be read, or a lift was not asked of this population. DataFileError: the folder holds none.
+    """
+    from lengthwise.actions.population import ask_population
+
+    return ask_population(ask.folder, ask.order)
+
+
+QUESTION = Question(
+    ask=PopulationAsk,
+    run=run,
+    answer="actions.population.ForWhom",
+    picture="actions.population_pictures.order_picture_of",
+    address="",
+)

@@ -1,0 +1,37 @@
+"""Show the lifts for MUSCLE over a population: for how many each is the best, among the best three, or out of reach."""
+
+from typing import TYPE_CHECKING, Annotated
+
+from lengthwise.questions.fields import MuscleOrHead, Said
+from lengthwise.questions.population import Folder
+from lengthwise.questions.question import Ask, Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.actions.population import Places
+
+
+class PopulationTableAsk(Ask):
+    """A muscle or head, and a population that was made."""
+
+    muscle: Annotated[MuscleOrHead, Said(argument=True)]
+    folder: Folder
+
+
+def run(ask: PopulationTableAsk, tell: Tell) -> "Places":
+    """Each lift of the population for it, those that are most often first at the top.
+
+    Raises:
+        InputError: the population has no lift for it. DataFileError: the folder holds none.
+    """
+    from lengthwise.actions.population import table_population
+
+    return table_population(ask.folder, ask.muscle)
+
+
+QUESTION = Question(
+    ask=PopulationTableAsk,
+    run=run,
+    answer="actions.population.Places",
+    picture="actions.population_pictures.places_picture_of",
+    address="",
+)

@@ -1,0 +1,53 @@
+"""Show how much each preference counts and why, change it, and save it by name."""
+
+from typing import TYPE_CHECKING, Annotated
+
+from pydantic import Field
+
+from lengthwise.questions.fields import Said
+from lengthwise.questions.question import Ask, Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.actions.grading import WeightsTold
+    from lengthwise.grading.weights import Weights
+
+
+class WeightsAsk(Ask):
+    """A set of weights, with changes; nothing is kept by asking."""
+
+    name: Annotated[
+        str, Field(max_length=40), Said(words="set of weights to show or to start from", argument=True, example="default")
+    ] = "default"
+    changed: Annotated[
+        tuple[str, ...],
+        Field(max_length=20),
+        Said(words="criterion=value, to change a weight", each="weight", flag="--set"),
+    ] = ()
+
+    @property
+    def weights(self) -> "Weights":
+        """The set with its changes."""
+        from lengthwise.actions.grading import changed_weights, parse_weights
+
+        return changed_weights(self.name, parse_weights(self.changed))
+
+    @property
+    def rests_on(self) -> str:
+        """The sets as they are kept now."""
+        from lengthwise.actions.grading import saved_weights
+
+        return f"{self.weights} {saved_weights()}"
+
+
+def run(ask: WeightsAsk, tell: Tell) -> "WeightsTold":
+    """Each criterion with its weight, its curve and the claim behind it.
+
+    Raises:
+        UnknownNameError: no such set or criterion. InputError: a weight that is not allowed.
+    """
+    from lengthwise.actions.grading import WeightsTold
+
+    return WeightsTold(ask.weights)
+
+
+QUESTION = Question(ask=WeightsAsk, run=run, answer="actions.grading.WeightsTold")
