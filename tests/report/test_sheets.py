@@ -10,7 +10,7 @@ from lengthwise.body.person import Person
 from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
-from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.planning.week import HalfOffer, PlannedDay, PlannedLift, Week
 from lengthwise.report.sheet_lift import lift_sheet
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import page_image, pdf
@@ -20,6 +20,7 @@ from lengthwise.training.prescription import Prescription, Tempo, WarmUpSet
 A4_PT, LETTER_PT = (595.28, 841.89), (612.0, 792.0)
 """ISO 216 A4 (210 x 297 mm) and US Letter (8.5 x 11 in) in points of 1/72 inch."""
 LIFTS = ("bench_press", "incline_dumbbell_curl")
+HALF = HalfOffer("bench_press", "Barbell bench press", 0.8, "from the chest to half-way", "only with a spotter")
 
 
 @pytest.fixture(scope="module")
@@ -32,7 +33,14 @@ def drawn():
 def made(drawn):
     """An invented client's week of one day."""
     lifts = [PlannedLift(i, "full", drawn[i].lift.name, 3, (8, 12), 2, 40.0, k == 0, 1) for k, i in enumerate(LIFTS)]
-    week = Week((PlannedDay("monday", "Harbour Street gym", 40, tuple(lifts)),), {}, {"chest": 3.0, "biceps": 3.4}, 1.0, 0.0)
+    week = Week(
+        (PlannedDay("monday", "Harbour Street gym", 40, tuple(lifts)),),
+        {},
+        {"chest": 3.0, "biceps": 3.4},
+        1.0,
+        0.0,
+        long_halves=(HALF,),
+    )
     how = {
         (i, "full"): Prescription(
             lift=i,
@@ -101,6 +109,11 @@ def test_a_week_carries_loads_in_the_clients_unit_and_room_to_write(week_pdf, te
     ):
         assert text in said, text
     assert said.count("reps") == 2, "a table to write in for each lift"
+
+
+def test_a_week_offers_its_long_halves_with_what_makes_them_safe(week_pdf, text_of):
+    said = " ".join(text_of(week_pdf).split())
+    assert HALF.sentence in said and "is not settled" in said
 
 
 def test_names_are_set_as_they_stand(week_pdf, text_of):

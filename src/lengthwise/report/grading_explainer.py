@@ -20,7 +20,7 @@ from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.drawing import draw_position
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_figures import ACCENT, INK, WARM, dress, finished, order_picture, sureness_picture
-from lengthwise.report.grading_page import page, shown
+from lengthwise.report.grading_page import halves_list, page, shown
 from lengthwise.report.plotting import Axes, Figure
 from lengthwise.report.profile_figure import COLORS, working_lines
 
@@ -217,7 +217,7 @@ def explainer_page(found: Explained) -> str:
     parts = [
         f"<h2>What it does</h2><p>{escape(does_sentence(found))}</p>{shown(pictures['what_it_does'])}",
         _long_section(found, pictures),
-        f"<h2>The best lifts, and why</h2>{_lift_list(found)}{shown(pictures['best_lift'])}{shown(pictures['order'])}"
+        f"<h2>The best lifts, and why</h2>{_lift_list(found)}{halves_list(found.ranking)}{shown(pictures['best_lift'])}{shown(pictures['order'])}"
         f"<p>{escape(' '.join([turn_sentence(found.ranking), *adults_sentences(found.ranking)]))}</p>{shown(pictures['sureness'])}",
         f"<h2>What the studies say</h2>{_claims(found)}"
         + (shown(pictures["what_studies_say"]) if "what_studies_say" in pictures else ""),

@@ -29,7 +29,7 @@ def ranking_page(found: Ranking, person: str, evidence: Sequence[Assessment]) ->
         f"<p>For {escape(person)}. Heads: {escape(', '.join(plain(h) for h in found.target.heads))}. "
         f"Weights: {escape(found.weights.name)}.</p>",
         _lifts(found.lifts),
-        _long_halves(found),
+        halves_list(found),
         shown(order_picture(found)),
         "<h2>How sure is the order</h2>",
         f"<p>Shares and ranks come from {found.n_draw} draws: what trials teach of growth and what any comparison may miss, strength, "
@@ -82,7 +82,8 @@ def _lifts(some: Sequence[RankedLift]) -> str:
     return f"<ol class='lifts'>{rows}</ol>"
 
 
-def _long_halves(found: Ranking) -> str:
+def halves_list(found: Ranking) -> str:
+    """The long halves that the estimate favours, each with where it ends and what makes it safe; nothing where there are none."""
     if not found.long_halves:
         return ""
     rows = "".join(f"<li>{escape(half.sentence)}</li>" for half in found.long_halves)

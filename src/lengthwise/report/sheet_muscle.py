@@ -1,5 +1,6 @@
 """A muscle explained on paper, for a client or an audience: the explainer's pictures and sentences, typeset."""
 
+from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.grading.ranking import turn_sentence
 from lengthwise.grading.sentences import plain
 from lengthwise.populations.wording import adults_sentences
@@ -27,6 +28,7 @@ def muscle_sheet(found: Explained, person: str) -> Sheet:
         "does": does_sentence(found),
         "long": long_postures(found),
         "lifts": [{"name": name, "why": why, "how": how} for name, why, how in best_lifts(found)],
+        "halves": {"why": LONG_HALVES, "offers": [half.sentence for half in found.ranking.long_halves]},
         "turn": " ".join([turn_sentence(found.ranking), *adults_sentences(found.ranking)]),
         "studies": [{"head": head, "text": text, "note": note} for head, text, note in study_texts(found)],
         "cautions": caution_texts(found),

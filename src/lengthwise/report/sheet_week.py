@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 from urllib.parse import urlsplit
 
+from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import load, planned_load, repetitions, seconds, set_count, tempo
@@ -56,6 +57,7 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
             for n, day in enumerate(made.week.days)
         ],
         "muscles": [{"name": nice(m), "sets": f"{n:.1f}"} for m, n in sorted(made.week.muscle_sets.items()) if n >= 0.5],
+        "halves": {"why": LONG_HALVES, "offers": [half.sentence for half in made.week.long_halves]},
         "cautions_end": _cautions(made),
     }
     return Sheet(f"week_{file_name(made.client.name)}", "week.typ", content, pictures)
