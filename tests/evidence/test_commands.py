@@ -7,6 +7,7 @@ import typer
 from typer.testing import CliRunner
 
 from lengthwise.actions import evidence as actions
+from lengthwise.cli.asked import command_of
 from lengthwise.cli.evidence import add_to
 from lengthwise.errors import InputError
 from lengthwise.evidence.claims import starter_library
@@ -25,6 +26,7 @@ def own_folder(tmp_path, monkeypatch):
 def ask():
     app = typer.Typer()
     add_to(app)
+    app.command("claims")(command_of("claims"))
 
     def run(*words: str, typed: str = ""):
         return CliRunner().invoke(app, [str(w) for w in words], input=typed)

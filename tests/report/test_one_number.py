@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from playwright._impl._driver import compute_driver_executable
 
 from lengthwise import quantities
-from lengthwise.cli import review as review_command
 from lengthwise.cli import week as command
 from lengthwise.cli.shared import out
+from lengthwise.cli.shown.review import show_lifts
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.report import sheet_progress
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
@@ -125,7 +125,7 @@ def test_an_estimated_maximum_has_one_interval_on_page_paper_and_command_line(un
     trend = SimpleNamespace(e1rm=one, per_week=rise, ahead=one, p_rising=0.9)
     lift = SimpleNamespace(key=("bench_press", "full"), trend=trend, state="rising", since=date(2026, 3, 2))
     with out.capture() as told:
-        review_command._print_lifts(SimpleNamespace(lifts=[lift], growth=[], name="Invented", as_of=date(2026, 4, 6)), unit)
+        show_lifts(SimpleNamespace(lifts=[lift], growth=[], name="Invented", as_of=date(2026, 4, 6)), unit)
     wanted = quantities.interval(one.low, one.high, unit)
     terminal = told.get()
     assert wanted in terminal and "rising since 2 March 2026" in terminal and "6 April 2026" in terminal
