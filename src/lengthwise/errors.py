@@ -76,7 +76,7 @@ def nearest(name: str, valid: Iterable[str], n: int = 5) -> list[str]:
 
 def unknown(what: str, name: str, valid: Iterable[str]) -> UnknownNameError:
     """An error for a `what` called `name` that does not exist, with the nearest valid names."""
-    names = sorted(valid)
+    names = sorted(set(valid))
     close = nearest(name, names)
     hint = f"did you mean {', '.join(close)}?" if close else f"known: {', '.join(names[:12])}{' …' if len(names) > 12 else ''}"
     return UnknownNameError(f"no {what} is called {name!r}; {hint}", asked=name, allowed=close or names)

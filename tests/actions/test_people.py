@@ -33,7 +33,7 @@ dumbbell = { rack_kg = [1, 2], stack_kg = [1, 2, 3] }
 [sore_joints]
 kneee = 10
 [wishes]
-priority = { tricep = 2 }
+priority = { trycpes = 2 }
 refused = ["zzz"]
 [joint_limits_deg]
 shouldr_flexion = [0, 10]
@@ -60,7 +60,7 @@ def test_every_fault_is_told_at_once(tmp_path):
         "'barbel'; did you mean barbell",
         "allowed one of: bar_kg with plates_kg, rack_kg, stack_kg",
         "sore_joints.kneee",
-        "'tricep'; did you mean triceps",
+        "'trycpes'; did you mean triceps",
         "wishes.refused.0",
         "'shouldr_flexion'; did you mean shoulder_flexion",
         "joint limit elbow_flexion: 10.0 to 0.0",

@@ -12,6 +12,7 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body, body_of
+from lengthwise.body.muscle_names import own_name
 from lengthwise.body.person import Person, check
 from lengthwise.errors import MOST_FAULTS, DataFileError, LengthwiseError, unknown
 from lengthwise.lifts.catalogue import gear
@@ -171,7 +172,7 @@ def _muscle_faults(table: Mapping[str, Any]) -> Iterator[str]:
     valid = {*anatomy.muscles(), *anatomy.heads()}
     for key in ("priority", "weekly_sets"):
         for name in _mapping(_mapping(table.get("wishes")).get(key)):
-            if name not in valid:
+            if own_name(name) not in valid:
                 yield f"wishes.{key}.{name:.60}: {unknown('muscle', name[:60], valid)}"
 
 

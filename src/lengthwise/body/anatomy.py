@@ -146,6 +146,13 @@ class MuscleGroups(Strict):
     trained_with_others: dict[str, str] = {}
 
 
+class OtherNames(Strict):
+    """Other forms of words, and other names of muscles, heads and groups of heads."""
+
+    word: dict[str, str]
+    name: dict[str, str | tuple[str, ...]]
+
+
 def read_table(name: str, kind: type[T], table: Any) -> T:
     """`table` as `kind`; every fault of it in one error.
 
@@ -222,6 +229,12 @@ def trained_with_others() -> dict[str, str]:
 def trainable() -> tuple[str, ...]:
     """Heads that a coach trains as the main target of a lift, in the order of the muscle file."""
     return tuple(h for h in heads() if h not in trained_with_others())
+
+
+@cache
+def other_names() -> OtherNames:
+    """What else people call muscles and heads."""
+    return read_table("other_names.toml", OtherNames, _toml("other_names.toml"))
 
 
 def _groups() -> MuscleGroups:

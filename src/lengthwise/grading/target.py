@@ -2,8 +2,7 @@
 
 from dataclasses import dataclass
 
-from lengthwise.body import anatomy
-from lengthwise.errors import unknown
+from lengthwise.body.muscle_names import called
 
 
 @dataclass(frozen=True)
@@ -11,7 +10,7 @@ class Target:
     """What lifts are chosen for: a muscle, or one head.
 
     Attributes:
-        name: as asked. heads: what belongs to it.
+        name: ours. heads: what belongs to it.
     """
 
     name: str
@@ -19,15 +18,10 @@ class Target:
 
 
 def target_named(name: str) -> Target:
-    """The muscle or head called `name`.
+    """The muscle, head or group of heads called `name`, by any of its names.
 
     Raises:
         UnknownNameError: neither a muscle nor a head.
     """
-    key = name.strip().casefold().replace(" ", "_").replace("-", "_")
-    muscles = anatomy.muscles()
-    if key in muscles:
-        return Target(key, muscles[key])
-    if key in anatomy.heads():
-        return Target(key, (key,))
-    raise unknown("muscle or head", name, [*muscles, *anatomy.heads()])
+    found = called(name)
+    return Target(found.name, found.heads)

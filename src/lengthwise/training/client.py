@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 from pydantic import ConfigDict, Field, SerializerFunctionWrapHandler, field_serializer, field_validator, model_validator
 
 from lengthwise.body.anatomy import Strict
+from lengthwise.body.muscle_names import own_name
 from lengthwise.body.person import Person
 from lengthwise.quantities import MassUnit as MassUnit
 from lengthwise.training.places import filled
@@ -191,6 +192,16 @@ class Wishes(Finite):
     template: Template = "usual"
     phase: Phase = "grow"
     methods: tuple[MethodName, ...] = ()
+
+    @field_validator("priority", "weekly_sets", mode="before")
+    @classmethod
+    def _by_own_names(cls, asked: object) -> object:
+        if not isinstance(asked, Mapping):
+            return asked
+        own = {own_name(str(k)): v for k, v in asked.items()}
+        if len(own) < len(asked):
+            raise ValueError(f"names one muscle twice: {', '.join(map(str, asked))}")
+        return own
 
     @field_validator("weekly_sets")
     @classmethod

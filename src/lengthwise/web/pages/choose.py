@@ -9,13 +9,13 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.actions import grading as actions
 from lengthwise.actions.week_choices import absent_for
-from lengthwise.body import anatomy
 from lengthwise.errors import InputError
 from lengthwise.grading.joint_load import references
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import gear
 from lengthwise.questions.answers import encode
 from lengthwise.web.kept_clients import is_coach, picked_of
+from lengthwise.web.muscle_options import muscle_options
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 
@@ -34,8 +34,7 @@ def choose(request: Request) -> HTMLResponse:
         "here": "choose",
         "absent": absent_for(picked.client) if picked else {},
         "muscle": target_named(asked.get("muscle") or "triceps").name,
-        "muscles": list(anatomy.muscles()),
-        "heads": anatomy.single_heads(),
+        **muscle_options(),
         "gear": gear(),
         "joints": references(),
         "criteria": encode(actions.WeightsTold(actions.weights_named(name)))["criteria"],

@@ -4,7 +4,7 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import lifts as lift_actions
-from lengthwise.body import anatomy
+from lengthwise.web.muscle_options import muscle_options
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 
@@ -25,7 +25,8 @@ def home(request: Request) -> HTMLResponse:
     lifts = lift_actions.all_lifts().lifts
     values = {
         "here": "home",
-        "muscles": list(anatomy.muscles()),
+        "muscle": "triceps",
+        **muscle_options(),
         "n_lift": len(lifts),
         "shown_id": SHOWN,
         "shown": lifts[SHOWN],

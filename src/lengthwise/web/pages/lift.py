@@ -13,6 +13,7 @@ from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.sheets import profile_card
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.body import anatomy
+from lengthwise.body.muscle_names import search_words
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Setting
@@ -41,10 +42,11 @@ def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> 
     groups: dict[str, list[dict[str, Any]]] = {}
     muscles = anatomy.muscles()
     rows = encode(actions.list_lifts())["lifts"]
+    called = {h: search_words(h) for h in anatomy.heads()}
     for row in rows:
         groups.setdefault(_muscle_of(row["targets"][0], muscles) or "other", []).append(row)
     ordered = {m: sorted(groups[m], key=lambda r: r["name"]) for m in [*muscles, "other"] if m in groups}
-    values = {"here": "lift", "groups": ordered, "n_lift": len(rows)}
+    values = {"here": "lift", "groups": ordered, "called": called, "n_lift": len(rows)}
     return page(request, "lifts.html", {**values, "find": find, "left_out": left_out()})
 
 

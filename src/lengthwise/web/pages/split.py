@@ -9,11 +9,11 @@ from fastapi.responses import HTMLResponse
 from starlette.datastructures import QueryParams
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.body import anatomy
 from lengthwise.errors import UnknownNameError
 from lengthwise.grading.split import Point, Split
 from lengthwise.grading.target import target_named
 from lengthwise.questions.split import MOST, SplitAsk
+from lengthwise.web.muscle_options import muscle_options
 from lengthwise.web.pages.asked import add_answer
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
@@ -33,8 +33,7 @@ def split(request: Request) -> HTMLResponse:
     values = {
         "here": "choose",
         "muscle": muscle.name,
-        "muscles": list(anatomy.muscles()),
-        "heads": anatomy.single_heads(),
+        **muscle_options(),
         "sets": _whole(asked, "sets", SETS),
         "chosen": [(i, lifts.lifts[i].name, *bounds[i]) for i in ids],
         "room": MOST - len(ids),

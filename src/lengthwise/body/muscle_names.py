@@ -1,0 +1,102 @@
+"""A muscle or head by any name that people give it (data/other_names.toml)."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+
+from lengthwise.body import anatomy
+from lengthwise.errors import DataFileError, UnknownNameError, nearest, unknown
+
+UNHEARD = frozenset({"the", "of", "head", "heads", "muscle", "muscles", "part", "fibres", "fibers"})
+"""Words that change nothing of what is meant."""
+
+
+@dataclass(frozen=True)
+class Called:
+    """What a name means: a muscle, a head, or a group of heads that has no other name.
+
+    Attributes:
+        name: ours, or the group's as the data file writes it, with underscores. heads: that belong to it.
+    """
+
+    name: str
+    heads: tuple[str, ...]
+
+
+def called(name: str) -> Called:
+    """The muscle, head or group of heads that a name means, in any case, order of words, or number.
+
+    Raises:
+        UnknownNameError: none is called so; the nearest are given, best first.
+    """
+    found = _index().get(_folded(name))
+    if found is None:
+        raise _unknown(name)
+    return found
+
+
+def own_name(name: str) -> str:
+    """Our name of one muscle or head, where `name` is another of its names; else `name` as it is."""
+    found = _index().get(_folded(name))
+    return found.name if found and found.name in {*anatomy.muscles(), *anatomy.heads()} else name
+
+
+def groups() -> tuple[Called, ...]:
+    """Groups of heads that are no muscle of their own: gluteus medius, gastrocnemius."""
+    own = {*anatomy.muscles(), *anatomy.heads()}
+    return tuple({c.name: c for c in _index().values() if c.name not in own}.values())
+
+
+def other_names_of(head: str) -> tuple[str, ...]:
+    """What a head alone is also called, first the name said most."""
+    return tuple(name for name, meant in anatomy.other_names().name.items() if meant == head)
+
+
+def search_words(head: str) -> str:
+    """Everything by which a head is looked for: what it and the muscles that hold it are called, in every form."""
+    table = anatomy.other_names()
+    own = [name for name, heads in anatomy.muscles().items() if head in heads]
+    names = [*own, *(name for name in table.name if head in _index()[_folded(name)].heads)]
+    said = " ".join(names).replace("_", " ")
+    forms = [form for form, word in table.word.items() if word in said.split() or word in _folded(said).split()]
+    return " ".join(dict.fromkeys([*said.split(), *forms]))
+
+
+def _unknown(name: str) -> UnknownNameError:
+    near = list(_near(name))[:5]
+    if not near:
+        return unknown("muscle or head", name, [*anatomy.muscles(), *anatomy.heads()])
+    hint = f"did you mean {', '.join(near)}?"
+    return UnknownNameError(f"no muscle or head is called {name!r}; {hint}", asked=name, allowed=near)
+
+
+def _near(name: str) -> Iterator[str]:
+    """Our names of what is spelt most like it, best first, each once."""
+    told = set[str]()
+    for key in nearest(_folded(name), _index(), n=12):
+        own = _index()[key].name
+        if own not in told:
+            told.add(own)
+            yield own
+
+
+def _folded(name: str) -> str:
+    words = re.findall(r"[^\W_]+", name.casefold())
+    return " ".join(sorted(anatomy.other_names().word.get(w, w) for w in words if w not in UNHEARD))
+
+
+@cache
+def _index() -> dict[str, Called]:
+    """What every folded name means; a muscle's own name wins over a head's, and that over another name."""
+    muscles = anatomy.muscles()
+    found = {_folded(m): Called(m, heads) for m, heads in muscles.items()}
+    for head in anatomy.heads():
+        found.setdefault(_folded(head), Called(head, (head,)))
+    for name, meant in anatomy.other_names().name.items():
+        heads = meant if isinstance(meant, tuple) else muscles.get(meant, (meant,))
+        found.setdefault(_folded(name), Called(meant if isinstance(meant, str) else name.replace(" ", "_"), heads))
+    strange = {h for c in found.values() for h in c.heads} - set(anatomy.heads())
+    if strange:
+        raise DataFileError([f"other_names.toml: found {h!r}; allowed a muscle or heads" for h in sorted(strange)])
+    return found

@@ -1,0 +1,63 @@
+"""Muscles and heads by the names that gyms use (common usage, no source)."""
+
+import pytest
+
+from lengthwise.body import anatomy
+from lengthwise.body.muscle_names import called, groups, own_name, search_words
+from lengthwise.errors import UnknownNameError
+from lengthwise.grading.target import target_named
+from lengthwise.training.client import Wishes
+
+SAID = {
+    "lateral deltoid": "deltoid_middle",
+    "Side delts": "deltoid_middle",
+    "rear delt": "deltoid_posterior",
+    "front delt": "deltoid_anterior",
+    "upper chest": "pectoralis_major_clavicular",
+    "lower chest": "pectoralis_major_costal",
+    "lats": "latissimus",
+    "traps": "trapezius",
+    "upper traps": "trapezius_upper",
+    "mid traps": "trapezius_middle",
+    "hamstring": "hamstrings",
+    "quad": "quadriceps",
+    "calf": "calves",
+    "abs": "abdominals",
+    "glute max": "glutes",
+    "long head of the triceps": "triceps_long",
+    "short head of biceps": "biceps_short",
+}
+
+
+@pytest.mark.parametrize(("said", "meant"), SAID.items())
+def test_a_gym_word_is_the_muscle_or_head_meant(said: str, meant: str) -> None:
+    assert target_named(said).name == meant
+
+
+@pytest.mark.parametrize("name", [*anatomy.muscles(), *anatomy.heads()])
+def test_every_name_of_ours_means_itself(name: str) -> None:
+    assert called(name).heads == anatomy.muscles().get(name, (name,))
+
+
+def test_a_group_of_heads_is_all_of_them_by_every_spelling() -> None:
+    medius = {f"gluteus_medius_{part}" for part in ("anterior", "middle", "posterior")}
+    assert set(called("glute medius").heads) == medius == set(called("gluteus medius").heads)
+    assert all(called(g.name) == g for g in groups())
+
+
+def test_suggestions_come_once_each_and_best_first() -> None:
+    with pytest.raises(UnknownNameError, match="did you mean deltoid_middle") as caught:
+        called("lateral deltiod")
+    assert len(set(caught.value.allowed)) == len(caught.value.allowed)
+
+
+def test_wishes_take_gym_words_and_keep_our_names() -> None:
+    assert dict(Wishes(priority={"lats": 3, "rear delts": 2}).priority) == {"latissimus": 3, "deltoid_posterior": 2}
+    assert own_name("gluteus medius") == "gluteus medius"
+    with pytest.raises(ValueError, match="one muscle twice"):
+        Wishes(priority={"lats": 3, "latissimus": 1})
+
+
+def test_a_lift_is_found_by_what_gyms_call_its_muscle() -> None:
+    assert {"lats", "back"} <= set(search_words("latissimus_upper").split())
+    assert {"quad", "quads", "quadriceps"} <= set(search_words("vastus_lateralis").split())
