@@ -1,4 +1,4 @@
-"""How quickly the pages come: first paint, figure, a changed set-up, a joint's strength, the longest table, a new person's body.
+"""How quickly the pages come: first paint, figure, its bones and muscles, frames while it moves, a changed set-up, a joint's strength, the longest table, a new person's body.
 
 Seconds and milliseconds beside what is asked of each, on the served workbench in Debian's Chromium and, where the server alone counts,
 as processor time of an application of one's own. The best of some tries, since others may use the machine.
@@ -32,6 +32,24 @@ TRIES = 4
 FLAGS = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--disable-gpu-compositing"]
 PAINT = "performance.getEntriesByName('first-contentful-paint')[0].startTime / 1000"
 FIGURE = "Number(document.querySelector('lw-figure').dataset.readyMs) / 1000"
+DRESSED = "Number(document.querySelector('lw-figure').dataset.dressedMs) / 1000"
+FRAMES = """(what) => new Promise((done) => {
+  const view = document.querySelector('lw-figure .figure-view canvas'), empty = document.createElement('canvas');
+  [empty.width, empty.height] = [view.width, view.height];
+  if (what === 'empty') view.replaceWith(empty);
+  const gl = what === 'empty' ? empty.getContext('webgl2') : undefined, from = performance.now();
+  let n = 0;
+  const frame = (now) => {
+    if (gl) { gl.clearColor(n % 2, 0, 0, 1); gl.clear(gl.COLOR_BUFFER_BIT); }
+    n += 1;
+    if (now - from < 3000) requestAnimationFrame(frame); else done(n / (now - from) * 1000);
+  };
+  if (!gl) document.querySelector('lw-figure [data-play]').click();
+  requestAnimationFrame(frame);
+})"""
+"""Frames a second of the figure in motion, or of a canvas of its size on which nothing is drawn."""
+LEAST_SHARE = 0.5
+"""Of an empty canvas's frames, those that a figure in motion is to reach (own choice)."""
 MOVED = """() => { const s = document.querySelector('[data-criterion=time]'); s.value = 5;
   s.dispatchEvent(new Event('input', {bubbles: true})); return Number(document.body.dataset.drawnMs) / 1000; }"""
 
@@ -64,26 +82,41 @@ def of_the_server() -> dict[str, tuple[float, float]]:
     }
 
 
-def opened(browser: Browser, address: str) -> tuple[float, float]:
-    """First paint and figure of a lift's page in a window of its own [s]."""
+def opened(browser: Browser, address: str) -> tuple[float, float, float]:
+    """First paint, figure, and its bones and muscles, of a lift's page in a window of its own [s]."""
     with closing(browser.new_context(reduced_motion="reduce")) as window:
         page = followed(window.new_page())
         page.goto(f"{address}/lift/standing_calf_raise")
         settled(page)
-        return float(page.evaluate(PAINT)), float(page.evaluate(FIGURE))
+        page.wait_for_selector("lw-figure[data-dressed=yes]", timeout=120_000)
+        return float(page.evaluate(PAINT)), float(page.evaluate(FIGURE)), float(page.evaluate(DRESSED))
+
+
+def frames(browser: Browser, address: str) -> tuple[float, float]:
+    """Frames a second of a figure in motion, and of an empty canvas in its place."""
+    with closing(browser.new_context(reduced_motion="reduce")) as window:
+        page = followed(window.new_page())
+        page.goto(f"{address}/lift/standing_calf_raise")
+        page.wait_for_selector("lw-figure[data-dressed=yes]", timeout=120_000)
+        return float(page.evaluate(FRAMES, "figure")), float(page.evaluate(FRAMES, "empty"))
 
 
 def of_the_pages() -> dict[str, tuple[float, float]]:
     """What was measured in the browser, and what is asked [s]."""
     with tempfile.TemporaryDirectory() as folder, serving(Path(folder)) as address, sync_playwright() as play:
         browser = play.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
-        paints, figures = zip(*(opened(browser, address) for _ in range(TRIES)), strict=True)
+        paints, figures, dressed = zip(*(opened(browser, address) for _ in range(TRIES)), strict=True)
+        moving, empty = frames(browser, address)
         page = browser.new_page(reduced_motion="reduce")
         page.goto(f"{address}/choose?muscle=tibialis")
         page.wait_for_selector("#choose-list li", timeout=120_000)
         moved = min(float(page.evaluate(MOVED)) for _ in range(TRIES))
         browser.close()
-    return {"first paint": (min(paints), 0.5), "figure": (min(figures), 2.0), "order after a moved weight": (moved, 0.1)}
+    print(f"Frames a second: {moving:.1f} of the figure in motion, {empty:.1f} of an empty canvas.")
+    return {
+        "first paint": (min(paints), 0.5), "figure": (min(figures), 1.5), "bones and muscles": (min(dressed), 1.5),
+        "order after a moved weight": (moved, 0.1), "an empty canvas's frame, of the figure's": (empty / moving, 1 / LEAST_SHARE),
+    }  # fmt: skip
 
 
 def main() -> None:

@@ -7,20 +7,21 @@ import numpy as np
 
 from lengthwise.figure import sheet
 from lengthwise.figure.meshes import numpy_normals
-from lengthwise.figure.shapes import deep_heads
+from lengthwise.figure.shapes import deep_heads, mass_of
 
 CELL_M = 0.008
 NEAR_M, THROUGH_M, BESIDE_M = 0.02, 0.002, 0.008
 
 
 def held_twice(muscles, key: int) -> float:
-    """Share of the muscles' volume that is in two of them at once."""
+    """Share of the muscles' volume that is in two of them at once; the bundles of one mass, which lie in one another, are one."""
     points = [m.points[key] for m in muscles]
     low = np.min([p.min(0) for p in points], 0) - 2 * CELL_M
     shape = np.ceil((np.max([p.max(0) for p in points], 0) - low) / CELL_M).astype(int) + 2
     count = np.zeros(shape, int)
-    for m, p in zip(muscles, points, strict=True):
-        count += within((p[m.faces] - low) / CELL_M, shape)
+    for mass in dict.fromkeys(mass_of(m.part.head) for m in muscles):
+        own = [(m, p) for m, p in zip(muscles, points, strict=True) if mass_of(m.part.head) == mass]
+        count += np.any([within((p[m.faces] - low) / CELL_M, shape) for m, p in own], 0)
     return float(np.maximum(count - 1, 0).sum() / count.sum())
 
 

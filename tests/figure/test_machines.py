@@ -81,3 +81,19 @@ def test_a_roller_lies_under_a_flat_limb_by_hand():
     plane = np.stack([x.ravel(), y.ravel(), np.zeros(x.size)], 1)
     mid = roller_middle(plane, np.zeros(3), np.array([0.0, 0, 1]), np.array([0.0, 1, 0]), 0.05)
     assert mid == pytest.approx([0, 0, -0.045], abs=1e-3)
+
+
+@pytest.mark.parametrize("lift", ["standing_calf_raise", "hack_squat"])
+def test_no_fist_is_closed_on_nothing(lift):
+    """A handle goes through the middle of each closed hand."""
+    scene = drawn(lift)
+    rubber = np.array([p.mesh.points.mean(0) for p in scene.gear[0] if p.material == "rubber" and not p.clear])
+    for side in ("right", "left"):
+        fist = solid_at(scene, "hand", side, np.array([[0.0, 20, -76]]))[0, 0]
+        assert np.linalg.norm(rubber - fist, axis=1).min() < NEAR_M
+
+
+def test_nobody_sits_on_stilts():
+    """Who is carried up by a machine sits at most at table height, 0.75 m."""
+    scene = drawn("leg_press")
+    assert 0.3 < min(float(m.points[..., 2].min()) for m in scene.muscles) - scene.floor < 0.75

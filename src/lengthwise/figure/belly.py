@@ -14,6 +14,8 @@ N_ALONG, N_ROUND = 20, 12
 _OVER_BONE_M = 0.006
 _TENDON_M2, _STRONG_TENDON_M2 = 16e-6, 45e-6
 _TYPICAL_M2 = 2e-3
+_SLIM, _BROAD = 0.8, 0.5
+"""A broad, flat belly ends bluntly, a round one tapers: powers of the sine that it follows (own choices)."""
 STRONG = ("rectus_femoris", "vastus_lateralis", "vastus_medialis", "vastus_intermedius", "soleus")
 """Heads whose drawn tendon is thick; sections of tendons are own choices."""
 
@@ -22,7 +24,8 @@ def laid(placed: Placement, part: Part) -> Skin:
     """A belly in every posture, without its thickness."""
     path = middle(placed, part)
     along, out = _axes(path, placed, part)
-    profile = fibre_profile(path, part.belly, 0.8, part.cuts)
+    blunt = float(np.clip((part.flat - 1.5) / 2, 0, 1))
+    profile = fibre_profile(path, part.belly, _SLIM + (_BROAD - _SLIM) * blunt, part.cuts)
     flat = 3.0 + (part.flat - 3.0) * np.clip(profile * 2.5, 0, 1)
     angle = np.linspace(0, 2 * np.pi, N_ROUND, endpoint=False)
     sine = np.sin(angle) * np.where(np.sin(angle) < 0, 0.8, 1.08)

@@ -12,9 +12,9 @@ from lengthwise.figure.shapes import SKIN, tables
 from lengthwise.figure.solids import carved
 
 Array = NDArray[np.float64]
-_STEP_MM = {"hand": 4.2, "head": 6.0, "foot": 5.0, "toes": 4.0, "scapula": 4.5, "pelvis": 6.5}
+_STEP_MM = {"hand": 4.2, "palm": 4.2, "head": 6.0, "foot": 5.0, "toes": 4.0, "scapula": 4.5, "pelvis": 6.5}
 _USUAL_STEP_MM = 5.5
-_EYES = np.array([[99.0, 31.0, 34.0, 15.0], [99.0, -31.0, 34.0, 15.0]])
+_EYES = np.array([[103.0, 30.0, 34.0, 14.0], [103.0, -30.0, 34.0, 14.0]])
 _TUCK_MM = {"thorax": 13.0, "lumbar": 8.0, "pelvis": 2.0, "neck": 4.0}
 _RIB_FRONT_MM = (238, 222, 202, 180, 158, 138, 118, 100, 82, 62)
 _BREASTBONE = ((60, 242, 15), (74, 215, 14), (84, 180, 13), (91, 145, 13), (93, 120, 8))
@@ -25,7 +25,7 @@ class Rigid:
     """A solid that moves with a segment.
 
     Attributes:
-        kind: "bone", "skin" or "flesh". segment: without its side; left ones are mirrored.
+        kind: "bone", "skin", "flesh" or "fascia". segment: without its side; left ones are mirrored.
         mesh: of the base body's right side, in the segment's frame [mm].
     """
 
@@ -46,7 +46,9 @@ def rigids() -> tuple[Rigid, ...]:
     out = [Rigid("skin" if s in SKIN else "bone", s, bone_mesh(s)) for s in known.bones]
     out += [Rigid("bone", "thorax", rib_cage()), Rigid("bone", "lumbar", lumbar()), Rigid("bone", "neck", cervical())]
     out += [Rigid("flesh", s, lining(s)) for s in known.trunk]
-    return (*out, *(Rigid("flesh", s, carved(b, 9.0, np.empty((0, 4)))) for s, b in known.flesh.items()))
+    for kind, own, step in (("flesh", known.flesh, 9.0), ("fascia", known.fascia, 6.0)):
+        out += [Rigid(kind, s, carved(b, step, np.empty((0, 4)))) for s, b in own.items()]
+    return tuple(out)
 
 
 @cache

@@ -51,7 +51,7 @@ def grown(flesh: Flesh, points: Array, out: Array, wanted: Array, free: Array) -
     found = flesh.volumes(points)
     missing = np.where(np.abs(wanted - found) < _ENOUGH * wanted, 0, wanted - found)
     n = np.diff(flesh.starts)
-    way = out * np.where(np.repeat(missing > 0, n, 1), free, 1)[..., None]
+    way = out * (flesh.swells * np.where(np.repeat(missing > 0, n, 1), free, 1))[..., None]
     rate = (flesh.volumes(points + _LITTLE_M * way) - found) / _LITTLE_M
     far = np.clip(_FREE * missing / np.maximum(rate, 1e-9), -_MOST_M, _MOST_M)
     return points + way * np.repeat(far, n, 1)[..., None]

@@ -9,11 +9,11 @@ from numpy.typing import NDArray
 from lengthwise.core.contacts import BARE, BELLY, TOP, UNDER
 from lengthwise.figure import belly, sheet
 from lengthwise.figure.meshes import Faces, rings, volume
-from lengthwise.figure.shapes import Part, deep_heads
+from lengthwise.figure.shapes import Part, deep_heads, mass_of
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
-_FLESHY = 0.3
+_FLESHY, _FIRM = 0.3, 0.85
 _RIM_M, _BESIDE = 0.003, 0.8
 
 
@@ -62,15 +62,24 @@ class Flesh:
 
     @cached_property
     def depth(self) -> NDArray[np.int32]:
-        """From 0 for the deepest part on, for each point."""
-        order = sorted(range(len(self.parts)), key=lambda i: (self.parts[i].head not in deep_heads(), i))
-        return np.repeat(np.argsort(order), np.diff(self.starts)).astype(np.int32)
+        """From 0 for the deepest muscle on, for each point; bundles of one mass are one."""
+        names = [mass_of(p.head) for p in self.parts]
+        order = sorted(set(names), key=lambda n: (self.parts[names.index(n)].head not in deep_heads(), names.index(n)))
+        return np.repeat([order.index(n) for n in names], np.diff(self.starts)).astype(np.int32)
 
     @cached_property
     def give(self) -> Array:
         """How readily each point moves, 0-1: attachments and the tendons of bellies do not."""
         out = 1 - self.tendon
         out[self.grids[0][1]] = 1
+        for _, grid in self.grids:
+            out[grid[:, [0, -1]]] = 0
+        return out
+
+    @cached_property
+    def swells(self) -> Array:
+        """How readily each point takes more flesh, 0-1: tendons hardly, attachments not at all."""
+        out = 1 - _FIRM * self.tendon
         for _, grid in self.grids:
             out[grid[:, [0, -1]]] = 0
         return out

@@ -3,8 +3,11 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.figure.gear_pieces import Piece, box, by, dumbbell, kettlebell
+from lengthwise.body import anatomy
+from lengthwise.figure.gear_pieces import Piece, box, by, dumbbell, kettlebell, rod
 from lengthwise.figure.meshes import tube
+from lengthwise.figure.placement import Placement
+from lengthwise.mechanics.equilibrium import Setting
 
 Array = NDArray[np.float64]
 TOGETHER_M = 0.25
@@ -14,6 +17,8 @@ BOXED = ("Box squat",)
 _UP = np.array([0.0, 0.0, 1.0])
 _LINKS, _LINK_M, _BOX_M = 48, (0.007, 0.016), 0.4
 _BAR_END_M, _BEHIND_M, _SEAT_M = 1.06, 0.03, 0.1
+_FIST_MM = np.array([[-62.0, 20, -76], [62, 20, -76]])
+"""Along the inside of a closed fist, little finger to thumb."""
 _PRESSED = 1.5
 """Share of the nearest flesh that a box presses flat [%] (own choice)."""
 
@@ -24,6 +29,13 @@ def between_hands(gear: str, hands: Array) -> list[Piece]:
     if gear == "kettlebell":
         return kettlebell(mid + 0.02 * _UP, hands[1] - hands[0])
     return dumbbell(mid - 0.05 * _UP, _UP)
+
+
+def fists(setting: Setting, k: int, to: Array) -> list[Piece]:
+    """A handle through each closed fist, on a strut to the nearest of some places (n, 3) of the machine."""
+    placed = Placement(setting.body, setting.path.q[[k]])
+    ends = (placed.at("hand", _FIST_MM, s)[1] for s in anatomy.SIDES)
+    return [p for a, b in ends for p in (rod(a, b, 0.016, "rubber"), rod(b, to[np.linalg.norm(to - b, axis=1).argmin()], 0.013))]
 
 
 def chains(left: Array, right: Array, floor: float) -> list[Piece]:

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.figure.gear_pieces import Piece, beam, box, by, disc, plate, rod, sphere
+from lengthwise.figure.hung import fists
 from lengthwise.figure.stands import shoulder_pads
 from lengthwise.figure.touching import outermost, roller_middle, underside
 from lengthwise.lifts.definition import Lever
@@ -15,6 +16,7 @@ from lengthwise.mechanics.equilibrium import Setting
 Array = NDArray[np.float64]
 _ROLLER_M, _ARM_M, _CAM_M = 0.055, 0.04, 0.11
 _BESIDE_M = 0.05
+_ARM_BEFORE_M, _ARM_OVER_M = 0.25, 0.09
 _LIMBS = ("calf", "shin", "instep", "hip_crease", "thigh_top")
 _LEFT = np.array([0.0, 1.0, 0.0])
 
@@ -44,7 +46,8 @@ def lever(setting: Setting, k: int, flesh: Array, floor: float) -> list[Piece]:
     arms, turns = _arms(setting, k), setting.lift.resistance.turns  # type: ignore[union-attr]
     first = arms[0]
     if first.mark.startswith("shoulder_top"):
-        return shoulder_pads(_both(setting, [a.at for a in arms]), flesh, floor)
+        tops = _both(setting, [a.at for a in arms])
+        return shoulder_pads(tops, flesh, floor) + fists(setting, k, tops + by(_ARM_BEFORE_M, 0, _ARM_OVER_M))
     if setting.lift.gear == "band":
         return [_ball(_both(setting, [a.at for a in arms]))]
     if setting.lift.gear == "barbell" or (

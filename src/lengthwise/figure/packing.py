@@ -80,7 +80,7 @@ def scene_file(scene: Scene, view: tuple[float, float] = (-52.0, 12.0)) -> bytes
     pack = Pack()
     rigid = [
         {"name": r.segment + " " + r.kind, "kind": r.kind, "left": side == "left", "place": pack.add(scene.places[sided(r.segment, side)].astype(np.float32))}
-        for r in rigids() for side in r.sides
+        for r in scene.rigids for side in r.sides
     ]  # fmt: skip
     head = {
         "step": STEP_M,

@@ -12,7 +12,6 @@ from numpy.typing import NDArray
 
 from lengthwise.core import door
 from lengthwise.core.rastering import raster
-from lengthwise.figure.bones import rigids
 from lengthwise.figure.meshes import Mesh, normals
 from lengthwise.figure.placement import MIRROR
 from lengthwise.figure.scene import Scene, solid_at
@@ -20,7 +19,7 @@ from lengthwise.figure.scene import Scene, solid_at
 Array = NDArray[np.float64]
 RGB = tuple[float, float, float]
 COLOURS: dict[str, RGB] = {
-    "bone": (0.93, 0.89, 0.80), "skin": (0.91, 0.86, 0.79), "flesh": (0.85, 0.79, 0.74), "tendon": (0.94, 0.91, 0.85),
+    "bone": (0.93, 0.89, 0.80), "skin": (0.91, 0.86, 0.79), "flesh": (0.64, 0.51, 0.47), "fascia": (0.87, 0.80, 0.72), "tendon": (0.94, 0.91, 0.85),
     "steel": (0.66, 0.67, 0.69), "iron": (0.46, 0.47, 0.49), "rubber": (0.35, 0.35, 0.37), "pad": (0.42, 0.37, 0.36),
     "frame": (0.62, 0.62, 0.64), "rope": (0.75, 0.70, 0.60), "band": (0.54, 0.35, 0.20),
 }  # fmt: skip
@@ -94,7 +93,7 @@ def _solids(scene: Scene, colour_of: Callable[[str, str], RGB], key: int) -> lis
             colour = np.array(colour_of(m.part.head, side)) * (1 - t) + np.array(COLOURS["tendon"]) * t
             grain = 1 + 0.05 * np.sin(m.fibre * 56.5)[:, None]
             out.append(_Solid(_mirrored(Mesh(m.points[key], m.faces), mirror), colour * grain))
-    for r in rigids():
+    for r in scene.rigids:
         for side in r.sides:
             mesh = Mesh(solid_at(scene, r.segment, side, r.mesh.points)[key], r.mesh.faces[:, :: -1 if side == "left" else 1])
             out.append(_plain(mesh, r.kind))

@@ -7,8 +7,9 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.body.building import sided
+from lengthwise.body.placing import segment_frames
 from lengthwise.figure.belly import middle
-from lengthwise.figure.bones import rigids
+from lengthwise.figure.bones import Rigid, rigids
 from lengthwise.figure.gear import gear_of
 from lengthwise.figure.gear_pieces import Piece
 from lengthwise.figure.meshes import Mesh, outward, turned
@@ -22,7 +23,8 @@ Array = NDArray[np.float64]
 KEYS = 7
 _KNEECAP = ((-20.0, 3.0), (-17.0, 11.0), (-8.0, 19.0), (4.0, 21.0), (14.0, 15.0), (19.0, 4.0))
 _PATELLAR_LIGAMENT_MM = 58.0
-_BELOW_M = -0.1
+_BELOW_M, _SEAT_M = -0.1, 0.45
+_CARRIED_BY = {"toes": "foot", "palm": "hand"}
 _TOE_JOINT_MM = np.array([128.0, 0.0, -28.0])
 _MOST_BENT, _LEVEL = np.radians(70), 0.7
 
@@ -38,6 +40,7 @@ class Scene:
         places: axes row by row [with the size], origin, of each sided segment, by name, (n_key, 12); a mesh in mm goes in.
         kneecaps: in the right, then left knee, (n_key, n, 3) [m], with their triangles.
         gear: pieces in each key position. floor: its height [m].
+        rigids: the solids that are drawn: hands lie open where they bear the body.
     """
 
     at: NDArray[np.intp]
@@ -47,6 +50,7 @@ class Scene:
     kneecaps: list[tuple[Array, NDArray[np.intp]]]
     gear: list[list[Piece]]
     floor: float
+    rigids: tuple[Rigid, ...]
 
 
 def scene_of(setting: Setting, keys: int = KEYS) -> Scene:
@@ -60,14 +64,15 @@ def scene_at(setting: Setting, at: NDArray[np.intp]) -> Scene:
     placed = Placement(setting.body, q[at])
     sides = ("right",) if setting.folded else anatomy.SIDES
     fleshed = muscles(placed, sides)
-    places = {sided(r.segment, s): _place(placed, r.segment, s) for r in rigids() if r.segment != "toes" for s in r.sides}
+    shown = tuple(r for r in rigids() if r.segment != ("hand" if _on_palms(setting) else "palm"))
+    places = {sided(r.segment, s): _place(placed, _CARRIED_BY.get(r.segment, r.segment), s) for r in shown for s in r.sides}
     places |= {sided("toes", s): _toes(places[sided("foot", s)], s in _on_toes(setting)) for s in anatomy.SIDES}
-    flesh = _flesh(fleshed, places, setting.folded)
-    floor = _floor(flesh)
+    flesh = _flesh(fleshed, shown, places, setting.folded)
+    floor = _floor(setting, flesh)
     return Scene(
         at=at, folded=setting.folded, muscles=fleshed, places=places,
         kneecaps=_kneecaps(placed),
-        gear=gear_of(setting, at, flesh, floor), floor=floor,
+        gear=gear_of(setting, at, flesh, floor), floor=floor, rigids=shown,
     )  # fmt: skip
 
 
@@ -103,17 +108,23 @@ def _toes(foot: Array, flat: bool) -> Array:
     return np.concatenate([own.reshape(-1, 9), foot[:, 9:] + np.einsum("kij,kj->ki", turn, stays)], 1)
 
 
-def _flesh(fleshed: list[Muscle], places: dict[str, Array], folded: bool) -> Array:
+def _on_palms(setting: Setting) -> bool:
+    """Whether hands lie flat on what carries them."""
+    return any(h.mark.startswith("palm") and h.direction[2] > _LEVEL for h in setting.holds)
+
+
+def _flesh(fleshed: list[Muscle], shown: tuple[Rigid, ...], places: dict[str, Array], folded: bool) -> Array:
     """Points of the whole body in every key position [m], (n_key, n, 3)."""
     own = np.concatenate([m.points for m in fleshed], 1)
-    solid = [_moved(r.mesh.points, places[sided(r.segment, s)], s) for r in rigids() for s in r.sides]
+    solid = [_moved(r.mesh.points, places[sided(r.segment, s)], s) for r in shown for s in r.sides]
     return np.concatenate([own, *([own * MIRROR] if folded else []), *solid], 1)
 
 
-def _floor(flesh: Array) -> float:
-    """The floor's height: where the lift counts from, or under what reaches below that."""
+def _floor(setting: Setting, flesh: Array) -> float:
+    """The floor's height: where the lift counts from, under what reaches below that, or a seat's height under who is carried higher up."""
     low = float(flesh[..., 2].min())
-    return low if low < _BELOW_M else 0.0
+    joints = segment_frames(setting.body, setting.path.q).at[:, 1:, 2]
+    return low if low < _BELOW_M else max(0.0, float(joints.min()) - _SEAT_M)
 
 
 def _kneecaps(placed: Placement) -> list[tuple[Array, NDArray[np.intp]]]:

@@ -14,7 +14,7 @@ from lengthwise.figure.placement import Placement
 Array = NDArray[np.float64]
 DEEPEST_M = 0.003
 """How far a muscle may dip into the bone that it grows from (own choice)."""
-_PARTINGS, _FILLINGS, _ROUNDS = 4, 2, 5
+_PARTINGS, _FILLINGS, _ROUNDS = 4, 2, 8
 _NEAR_M, _PRESSED_M, _LEAST_FREE = 0.02, 0.002, 0.15
 
 

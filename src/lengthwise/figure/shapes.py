@@ -13,7 +13,7 @@ from lengthwise.body import anatomy
 from lengthwise.errors import DataFileError
 
 Array = NDArray[np.float64]
-SKIN = ("head", "hand", "foot", "toes")
+SKIN = ("head", "hand", "palm", "foot", "toes")
 """Segments that are drawn with their skin, not as bones."""
 _MIRROR = np.array([1.0, -1.0, 1.0])
 
@@ -36,7 +36,7 @@ class Part:
         belly: where the fibres lie along the path at rest, 0-1; what is left at both ends is tendon.
         flat: width over thickness of a belly.
         edge: how sharply a sheet ends at its sides: high where a neighbour goes on.
-        rim: how thick the sides of a sheet are, as a share of its middle.
+        rim: how thick the first and the last side of a sheet are, as shares of its middle.
         lift: how far over what lies beneath the underside of a sheet runs [mm].
         avoid: segments that push it outwards.
         share: of the head's volume that this part holds.
@@ -50,7 +50,7 @@ class Part:
     belly: tuple[float, float] = (0.06, 0.94)
     flat: float = 1.3
     edge: float = 2.4
-    rim: float = 0.06
+    rim: tuple[float, float] = (0.06, 0.06)
     lift: float = 3.0
     avoid: tuple[str, ...] = ()
     share: float = 1.0
@@ -90,6 +90,7 @@ class Tables:
 
     bones: dict[str, Bone]
     flesh: dict[str, Bone]
+    fascia: dict[str, Bone]
     trunk: dict[str, Array]
     balls: dict[str, Array]
 
@@ -113,6 +114,12 @@ def parts() -> tuple[Part, ...]:
 def deep_heads() -> frozenset[str]:
     """Heads that lie under others."""
     return frozenset(read("attachments.toml")["deep"])
+
+
+@cache
+def mass_of(head: str) -> str:
+    """The muscle whose bundles lie in one another with this head's, or the head itself."""
+    return next((m for m in read("attachments.toml")["one_mass"] if head.startswith(m)), head)
 
 
 def _part(n: int, entry: dict[str, Any], source: str, faults: list[str]) -> Part:
@@ -145,6 +152,7 @@ def tables() -> Tables:
     return Tables(
         {k: _bone(v) for k, v in table["bone"].items()},
         {k: _bone(v) for k, v in table["flesh"].items()},
+        {k: _bone(v) for k, v in table["fascia"].items()},
         {k: np.array(v["sections"], float) for k, v in table["trunk"].items()},
         {k: np.array([_numbers(t) for t in v["places"]]) for k, v in table["balls"].items()},
     )

@@ -14,6 +14,8 @@ Array = NDArray[np.float64]
 N_ALONG, N_ACROSS = 20, 9
 _ROUNDS = 14
 _TOWARDS = 0.7
+_RISE = np.clip((np.minimum(np.arange(N_ALONG), np.arange(N_ALONG)[::-1]) + 0.5) / 4, 0, 1)
+"""A sheet lies on the bone where it is attached and rises to its `lift` within four rings (own choice)."""
 _FLAT = ("scapula", "clavicle")
 _EDGE_M, _UNDER_M, _TYPICAL_M = 0.0012, 0.0018, 0.012
 
@@ -24,7 +26,8 @@ def laid(placed: Placement, part: Part) -> Skin:
     grid = _pushed(rounded(np.stack(rows, 1), N_ALONG, 6), placed, part)
     out = _outwards(grid, placed, part)
     profile = fibre_profile(grid.mean(2), part.belly, 0.55, part.cuts)
-    edge = part.rim + (1 - part.rim) * (1 - np.abs(np.linspace(-1, 1, N_ACROSS)) ** part.edge)
+    rim = np.linspace(*part.rim, N_ACROSS)
+    edge = rim + (1 - rim) * (1 - np.abs(np.linspace(-1, 1, N_ACROSS)) ** part.edge)
     thick = (profile[:, :, None] * edge)[..., None] * _TYPICAL_M
     under, top = grid - out * _UNDER_M, grid + out * _EDGE_M
     u = np.linspace(0, 1, N_ACROSS)
@@ -41,10 +44,10 @@ def _pushed(grid: Array, placed: Placement, part: Part) -> Array:
     """Strands relaxed to lie `lift` over what they avoid."""
     if not part.avoid:
         return grid
-    under, lift = obstacles(placed, part.avoid), part.lift * MM
+    under, lift = obstacles(placed, part.avoid), part.lift * MM * _RISE[:, None]
     for _ in range(_ROUNDS):
         d, way = under.clearance(grid[:, 1:-1])
-        grid[:, 1:-1] += np.maximum(lift - d, 0)[..., None] * way
+        grid[:, 1:-1] += np.maximum(lift[1:-1] - d, 0)[..., None] * way
         grid[:, 1:-1] += 0.25 * (grid[:, :-2] + grid[:, 2:] - 2 * grid[:, 1:-1])
         grid[:, 1:-1, 1:-1] += 0.12 * (grid[:, 1:-1, :-2] + grid[:, 1:-1, 2:] - 2 * grid[:, 1:-1, 1:-1])
     d, way = under.clearance(grid)

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.figure.gear_pieces import Piece, beam, box, plate, rod
+from lengthwise.figure.hung import fists
 from lengthwise.figure.touching import underside
 from lengthwise.mechanics.equilibrium import Setting
 
@@ -31,6 +32,8 @@ def sled(setting: Setting, k: int, flesh: Array, floor: float) -> list[Piece]:
     carriage, middle = make(setting, own, flesh, way)
     step = middle - way * float(middle @ way)
     low, high = step + way * (float(travel.min()) - (0.15 if on_feet else 0.75)), step + way * (float(travel.max()) + 0.35)
+    if not on_feet:
+        carriage += fists(setting, k, np.array([p * [1, s, 1] - way * 0.02 for p in own for s in (1, -1)]))
     return carriage + _rails(low, high, floor) + ([] if setting.lift.resistance.stack_ratio else _weights(middle))  # type: ignore[union-attr]
 
 

@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 _SINKS_M = 0.005
 _FEW = 12
-_SOFTEST = 1.5
+_SOFTEST = 0.8
 """Share of the nearest flesh that a pad presses flat [%] (own choice)."""
 
 

@@ -55,7 +55,7 @@ export class AnatomyShape {
   floor = 0;
 
   constructor() {
-    for (const name of ["bone", "skin", "flesh"]) this.materials[name] = new MeshStandardMaterial({ roughness: 0.72 });
+    for (const name of ["bone", "skin", "flesh", "fascia"]) this.materials[name] = new MeshStandardMaterial({ roughness: 0.72 });
     for (const name of ["steel", "iron", "rubber", "pad", "frame", "rope", "band"]) this.materials[name] = new MeshStandardMaterial({ roughness: 0.5 });
     this.materials.clear = new MeshStandardMaterial({ roughness: 0.5, transparent: true, opacity: 0.3, depthWrite: false });
   }
@@ -164,7 +164,7 @@ export class AnatomyShape {
       f.mesh.visible = alone ? f.head === this.marked : this.layersNow !== "bones" && (this.layersNow !== "deep" || f.deep);
     }
     const bare = alone || this.layersNow === "bones" || this.layersNow === "deep";
-    for (const { mesh } of this.carried) if (mesh.material === this.materials.flesh) mesh.visible = !bare;
+    for (const { mesh } of this.carried) if (mesh.material === this.materials.flesh || mesh.material === this.materials.fascia) mesh.visible = !bare;
     this.skin.group.visible = this.layersNow === "skin" && !alone;
   }
 

@@ -25,7 +25,7 @@ const REPETITION_MS = 4000;
 const WORKS = 0.12;
 const GEAR_BEYOND_M = 0.6;
 const AROUND = [new Vector3(0.06, 0, 0), new Vector3(-0.06, 0, 0), new Vector3(0, 0.06, 0), new Vector3(0, -0.06, 0), new Vector3(0, 0, 0.07), new Vector3(0, 0, -0.03)];
-const SOLIDS = ["bone", "skin", "flesh", "tendon", "steel", "iron", "rubber", "pad", "frame", "rope", "band", "clear"];
+const SOLIDS = ["bone", "skin", "flesh", "fascia", "tendon", "steel", "iron", "rubber", "pad", "frame", "rope", "band", "clear"];
 
 export type Colouring = "length" | "tension" | "anatomy";
 export type Shown = "working" | "targets" | "all";

@@ -19,7 +19,7 @@ export interface SceneHead {
   floor: number;
   view: [number, number];
   muscles: MuscleHead[];
-  rigid: { name: string; kind: "bone" | "skin" | "flesh"; left: boolean; place: Where }[];
+  rigid: { name: string; kind: "bone" | "skin" | "flesh" | "fascia"; left: boolean; place: Where }[];
   kneecaps: { points: Where; faces: Where }[];
   gear: { material: string; clear: boolean; still: boolean; points: Where; faces: Where }[];
 }
