@@ -114,3 +114,19 @@ def test_a_squat_for_a_sore_knee_ends_on_a_box_where_there_is_one():
     )
     nowhere = client.model_copy(update={"places": {}})
     assert "deep" in spoiled(nowhere, "goblet_squat", lift, family)
+
+
+@pytest.mark.parametrize(
+    ("lift_id", "joint"), [("back_extension_45", "elbow"), ("reverse_crunch", "shoulder"), ("floor_crunch", "shoulder")]
+)
+def test_an_arm_that_is_merely_folded_or_rests_overhead_spoils_no_lift(lift_id, joint):
+    client = Client.model_validate({**PLAIN, "sore_joints": {joint: "moderate"}})
+    assert not spoiled(client, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])
+
+
+@pytest.mark.parametrize(
+    ("lift_id", "joint"), [("barbell_curl", "elbow"), ("overhead_press", "shoulder"), ("dumbbell_pullover", "shoulder")]
+)
+def test_an_arm_that_works_at_its_end_still_does(lift_id, joint):
+    client = Client.model_validate({**PLAIN, "sore_joints": {joint: "moderate"}})
+    assert spoiled(client, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])
