@@ -11,6 +11,7 @@ from lengthwise import contents
 from lengthwise.actions import cache_files, known_strength, made, shipped_lifts, trials
 from lengthwise.actions.cache_files import keep, kept_content
 from lengthwise.actions.shipped_lifts import read, shipped
+from lengthwise.actions.whole_files import DRAFT
 from lengthwise.body.person import Person
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import to_json
@@ -118,6 +119,17 @@ def test_an_installation_that_cannot_be_written_to_answers_still(monkeypatch, tm
     cache_files.MADE.write_text("no folder: nothing can be kept in it")
     made.make()
     assert same_lifts(again(), built_in())
+
+
+def test_what_a_killed_program_left_goes_and_a_folder_that_was_deleted_is_there_again(folder):
+    folder.mkdir()
+    left = folder / f"{DRAFT}4194305-half.part"  # no process of Linux has a number above 4194304
+    left.write_text("half")
+    for content in ("one", "two"):
+        keep(folder / "a", content)
+        assert [f.name for f in folder.iterdir()] == ["a"]
+        assert kept_content(folder / "a", bytes.decode) == content
+        shutil.rmtree(folder)
 
 
 def test_a_changed_file_changes_the_name(tmp_path, monkeypatch):

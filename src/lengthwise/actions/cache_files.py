@@ -8,8 +8,7 @@ from typing import TypeVar
 from zipfile import BadZipFile
 
 from lengthwise.actions.folders import cache_folder
-from lengthwise.actions.whole_files import write_whole
-from lengthwise.errors import InputError
+from lengthwise.actions.whole_files import write_lightly
 
 T = TypeVar("T")
 MADE = Path(__file__).parents[1] / "made"
@@ -47,8 +46,8 @@ def kept_content(file: Path, read: Callable[[bytes], T]) -> T | None:
 def keep(file: Path, content: str | bytes) -> None:
     """Write a whole file or none; a disk that cannot be written to only means that the next run solves again."""
     whole = content.encode("utf-8") if isinstance(content, str) else content
-    with suppress(InputError):
-        write_whole(file, _seal(whole) + b"\n" + whole)
+    with suppress(OSError):
+        write_lightly(file, _seal(whole) + b"\n" + whole)
 
 
 def _seal(content: bytes) -> bytes:

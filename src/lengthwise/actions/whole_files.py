@@ -4,6 +4,7 @@ import contextlib
 import os
 import tempfile
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 from lengthwise.errors import InputError
@@ -33,12 +34,46 @@ def write_new(file: Path, text: str) -> None:
         raise InputError(f"{file} exists and is kept; give another name", asked=str(file)) from None
 
 
+def write_lightly(file: Path, content: bytes) -> None:
+    """The same without waiting for the disk: for what may be forgotten, and whose reader can tell whether it is whole.
+
+    Raises:
+        OSError: it cannot be written.
+    """
+    file.parent.mkdir(parents=True, exist_ok=True)
+    _swept(file.parent)
+    handle, draft = new_draft(file.parent)
+    try:
+        with os.fdopen(handle, "wb") as out:
+            out.write(content)
+        os.replace(draft, file)
+    except OSError:
+        Path(draft).unlink(missing_ok=True)
+        raise
+
+
+@cache
+def _swept(folder: Path) -> None:
+    """Once a process, however many files are written there."""
+    sweep(folder)
+
+
 def begin_draft(folder: Path) -> tuple[int, str]:
     """A new file beside the one to be written; what programs left that were killed while writing goes."""
+    sweep(folder)
+    return new_draft(folder)
+
+
+def sweep(folder: Path) -> None:
+    """Remove what programs left that were killed while writing."""
     for left in folder.glob(f"{DRAFT}*.part"):
         owner = left.name.removeprefix(DRAFT).partition("-")[0]
         if owner.isdecimal() and not _runs(int(owner)):
             left.unlink(missing_ok=True)
+
+
+def new_draft(folder: Path) -> tuple[int, str]:
+    """A new file in a folder, open, and its name."""
     return tempfile.mkstemp(dir=folder, prefix=f"{DRAFT}{os.getpid()}-", suffix=".part")
 
 

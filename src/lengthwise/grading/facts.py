@@ -1,7 +1,7 @@
 """What grading needs to know of one lift on one body: plain numbers, read from its profile, that can be kept and compared."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -196,7 +196,9 @@ def _long_half(found: LiftProfile) -> NDArray[np.bool_]:
 
 def to_table(facts: LiftFacts) -> dict[str, Any]:
     """The facts as plain values that JSON can hold."""
-    return asdict(facts)
+    joints = {k: dict(vars(v)) for k, v in facts.joints.items()}
+    heads = {k: dict(vars(v)) for k, v in facts.heads.items()}
+    return {**vars(facts), "limiting": dict(facts.limiting), "joints": joints, "heads": heads}
 
 
 def from_table(table: Mapping[str, Any]) -> LiftFacts:

@@ -193,6 +193,9 @@ class Heads(Mapping[str, HeadProfile]):
         """Where some heads stand in the core's answer."""
         return [self._place[n] for n in names]
 
+    def __contains__(self, name: object) -> bool:
+        return name in self._place
+
     def __iter__(self) -> Iterator[str]:
         return iter(self.names)
 
