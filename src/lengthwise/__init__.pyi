@@ -11,6 +11,8 @@ from lengthwise.actions.grading import WeightsTold as _grading_WeightsTold
 from lengthwise.actions.order_of_lifts import OrderOfLifts as _order_of_lifts_OrderOfLifts
 from lengthwise.actions.population import ForWhom as _population_ForWhom
 from lengthwise.actions.population import Places as _population_Places
+from lengthwise.actions.swap import Swap as _swap_Swap
+from lengthwise.actions.year import Year as _year_Year
 from lengthwise.asking import Who, Answer as Answer, add_studies as add_studies, pool as pool, study_effect as study_effect, week as week
 from lengthwise.body.in_posture import BodyInPosture as _in_posture_BodyInPosture
 from lengthwise.body.named_heads import NamedHeads as _named_heads_NamedHeads
@@ -72,8 +74,14 @@ def split(muscle: str, lifts: Iterable[str], person: Who = None, *, sets: int = 
 def strength(angle: str, person: Who = None, *, at: str = ..., lower: bool = ..., tell: Tell = ...) -> Answer[_strength_JointMoment]:
     """Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it."""
 
+def swap(client: Whom, lift: str, *, because: Literal['', 'pain', 'gear', 'time', 'taste'] = ..., tell: Tell = ...) -> Answer[_swap_Swap]:
+    """Show what PERSON could do instead of LIFT, with load, reason and what is lost."""
+
 def tune(lift: str, person: Who = None, *, head: str, measure: str = ..., vary: Iterable[str] = ..., tell: Tell = ...) -> Answer[_setup_search_Landscape]:
     """Find the set-up of LIFT that is best for a head by one measure, within the person's joint limits."""
 
 def weights(name: str = ..., *, changed: Iterable[str] = ..., tell: Tell = ...) -> Answer[_grading_WeightsTold]:
     """Show how much each preference counts and why, change it, and save it by name."""
+
+def year(client: Whom, *, start: date | None = ..., tell: Tell = ...) -> Answer[_year_Year]:
+    """Show PERSON's year: when to grow, specialise, maintain and re-test, with weekly sets for every muscle."""

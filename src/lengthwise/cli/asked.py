@@ -157,7 +157,7 @@ def _help(field: FieldInfo, said: Said) -> str:
     said_words = f"do not {said.words}" if said.flag.startswith(" /") else said.words  # an option that is there to say no
     words = said_words[:1].upper() + said_words[1:]
     names = said.names() if said.names else chosen_from(field)
-    words += f"; one of {', '.join(names)}" if names else ""
+    words += f"; one of {', '.join(filter(None, names))}" if names else ""
     bounds = bounds_of(field)
     words += f" ({bounds['ge']} to {bounds['le']}{f' {said.unit}' if said.unit else ''})" if {"ge", "le"} <= set(bounds) else ""
     return words + ("." if said.argument or not is_many(field, said) else "; may be repeated.")

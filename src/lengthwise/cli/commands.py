@@ -47,11 +47,6 @@ WRITTEN = {
         "week",
         "Plan a week for PERSON: last week with as few changes as possible, or a first week of lifts that PERSON knows and likes.",
     ),
-    "year": Place("year", "Show PERSON's year: when to grow, specialise, maintain and re-test, with weekly sets for every muscle."),
-    "swap": Place(
-        "swap",
-        "Show what PERSON could do instead of LIFT, with load, reason and what is lost; take one with --take.",
-    ),
     "log": Place("log", "Log sets, import tables, show sessions, undo."),
     "measure": Place("log", "Enter and show body measurements."),
     "progress": Place("review", "Show a client's progress: strength, volume against plan, pain and growth, with figures."),

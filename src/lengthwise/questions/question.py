@@ -151,7 +151,7 @@ def _fault(fault: Any, ask: type[Ask]) -> str:
         return f"{_named(fault['loc'], ask)}: found {len(fault['input'])}; allowed {many}"
     allowed = _allowed(fault, ask)
     numbers = len(allowed) == 2 and isinstance(allowed[0], int | float)
-    words = f"{allowed[0]} to {allowed[1]}" if numbers else ", ".join(map(str, allowed))
+    words = f"{allowed[0]} to {allowed[1]}" if numbers else ", ".join(str(a) for a in allowed if a != "")
     return (
         f"{_named(fault['loc'], ask)}: found {fault['input']!r}; allowed {words or fault['msg'].removeprefix('Input should be ')}"
     )

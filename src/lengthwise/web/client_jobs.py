@@ -12,7 +12,6 @@ from fastapi.responses import HTMLResponse
 
 from lengthwise.actions.clients import WhatFollows, starts_easy, what_follows
 from lengthwise.actions.past import past_of_number
-from lengthwise.actions.swap import Because, Swap, swap_lift
 from lengthwise.actions.week import Changes, alternatives, changed_record, plan_week
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text, where_it_is
@@ -83,13 +82,6 @@ def plan_job(found: StoredClient, asked: Plan) -> tuple[str, Callable[[Told], li
     before = sha256(f"{week_text(past.week) if past.week else ''} {past.known}".encode()).hexdigest()[:12]
     key = f"week {found.mark} {asked.monday} {date.today()} {asked_for} {sorted(own.closed)} {asked.ways} {asked.near} {before}"
     return key, work
-
-
-def swap_job(found: StoredClient, lift: str, because: Because) -> tuple[str, Callable[[Told], Swap]]:
-    """Looking for what could come instead of a lift, as something to be run."""
-    past = past_of_number(found.number)
-    key = f"swap {found.mark} {date.today()} {lift} {because}"
-    return key, lambda tell: swap_lift(found.client, lift, because, past, tell)
 
 
 def _checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes) -> list[Edited]:

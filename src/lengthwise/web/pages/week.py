@@ -23,14 +23,16 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.recount import UNKNOWN_GAP
 from lengthwise.planning.shape import TEMPLATES
 from lengthwise.planning.week import Week
+from lengthwise.questions import named
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.weeks import PlannedWeek
 from lengthwise.training.client import StoredClient
 from lengthwise.training.methods import SUPERSET, methods
 from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
+from lengthwise.web.api.asked import job_of
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import Plan, is_told, offer_for, offer_job, placed, plan_job, swap_job, when_done
+from lengthwise.web.client_jobs import Plan, is_told, offer_for, offer_job, placed, plan_job, when_done
 from lengthwise.web.jobs import step
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
@@ -206,7 +208,7 @@ def swapped(
     monday: Day = None,
 ) -> HTMLResponse:
     """The best replacements; beside a day of the board each with a button that puts it there, else into the kept week or block."""
-    told = when_done(request, *swap_job(found, all_lifts().find(lift), because), WORDS)
+    told = when_done(request, *job_of("swap", named("swap").asked(client=found, lift=lift, because=because)), WORDS)
     if is_told(told):
         return told  # type: ignore[no-any-return]
     first = monday_meant(monday)

@@ -1,0 +1,67 @@
+"""What could come instead of a lift, as a table; or what taking one changed."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from typing import Annotated, cast, get_args
+
+import typer
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+
+from lengthwise.actions.clients import kept_client
+from lengthwise.actions.swap import Swap
+from lengthwise.actions.swap_taken import Span, Taken, take_swap
+from lengthwise.cli.log import read_day
+from lengthwise.cli.shared import out
+from lengthwise.errors import unknown
+from lengthwise.quantities import day as in_words
+from lengthwise.quantities import planned_load, repetitions
+from lengthwise.questions.question import Tell
+from lengthwise.questions.swap import SwapAsk
+
+
+def act(
+    asked: SwapAsk,
+    tell: Tell,
+    *,
+    take: Annotated[str, typer.Option(help="Put this lift in its place, and keep that.")] = "",
+    span: Annotated[
+        str, typer.Option("--for", help="How long: week (that week alone), or block (every week of its block from then on).")
+    ] = "week",
+    day: Annotated[str | None, typer.Option(help="A day of the week it begins with, such as 2026-03-02; today by default.")] = None,
+) -> Mapping[str, Sequence[Taken]] | None:
+    """Take a lift instead, where one is named."""
+    if not take:
+        return None
+    if span not in get_args(Span):
+        raise unknown("span", span, get_args(Span))
+    kept = kept_client(asked.client if asked.client.number else asked.client.client)
+    first = read_day(day) or date.today()
+    return {"weeks": take_swap(kept.number, kept.client, asked.lift, take, first, cast(Span, span))}
+
+
+def show(found: Swap | Mapping[str, Sequence[Taken]], asked: SwapAsk) -> None:
+    """Each replacement with its load, its reason and what is lost; or each week that was changed."""
+    if isinstance(found, Swap):
+        return _show_swap(found, asked)
+    for one in found["weeks"]:
+        out.print(f"Week of {in_words(one.monday)}: {' '.join(one.said)}", highlight=False)
+
+
+def _show_swap(found: Swap, asked: SwapAsk) -> None:
+    table = Table(
+        "instead", "growth", "load", "repetitions", "why", "what is lost", title=f"Instead of {found.name}", box=SIMPLE_HEAD
+    )
+    for c in found.candidates:
+        p = c.planned
+        load = planned_load(p.load_kg, p.gear, asked.client.client.mass_unit, p.guess)
+        table.add_row(c.name, f"{c.growth:.0%}", load, repetitions(*p.repetitions), c.reason, c.lost or "nothing")
+    out.print(table)
+    out.print(
+        "Growth: what a set does for the same heads beside the lift that is replaced, by counted sets and graded value.",
+        highlight=False,
+    )
+    if found.part:
+        out.print(f"Nearest of all: {found.name} itself, {found.part}, if nothing hurts there.", highlight=False)
+    if found.because == "pain":
+        out.print("Pain is nothing to train through; see a clinician about pain that lasts.", highlight=False)

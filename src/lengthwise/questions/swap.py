@@ -1,0 +1,39 @@
+"""Show what PERSON could do instead of LIFT, with load, reason and what is lost."""
+
+from typing import TYPE_CHECKING, Annotated, Literal
+
+from lengthwise.questions.about_client import ClientAsk
+from lengthwise.questions.fields import LiftId, Said
+from lengthwise.questions.question import Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.actions.swap import Swap
+
+
+class SwapAsk(ClientAsk):
+    """A lift that is to be replaced, and why."""
+
+    lift: Annotated[LiftId, Said(words="the lift to replace: id, name or alias", argument=True, example="back_squat")]
+    because: Annotated[Literal["", "pain", "gear", "time", "taste"], Said(words="why it is replaced")] = ""
+
+
+def run(ask: SwapAsk, tell: Tell) -> "Swap":
+    """Lifts for the same heads, best first.
+
+    Raises:
+        InputError: the screening says to see a clinician first. NoSolutionError: nothing available does the same.
+    """
+    from lengthwise.actions.past import past_of_client
+    from lengthwise.actions.swap import swap_lift
+
+    return swap_lift(ask.client.client, ask.lift, ask.because, past_of_client(ask.client), tell)
+
+
+QUESTION = Question(
+    ask=SwapAsk,
+    run=run,
+    answer="actions.swap.Swap",
+    waiting="Computing the lifts for this body; they are kept, so this happens once.",
+    spread=True,
+    address="/week/{number:client}/swap",
+)
