@@ -268,6 +268,8 @@ def test_a_route_that_declares_nothing_does_not_start():
         routes.get("/x")(open_to(Role.OWN)(lambda: None))
     with pytest.raises(TypeError, match="number is written"):
         routes.get("/x/{number}")(open_to(Role.OWN)(lambda number: None))
+    with pytest.raises(TypeError, match="begins with a word"):
+        routes.get("/{anything}")(open_to(Role.OWN)(lambda anything: None))
     plain = FastAPI(openapi_url=None)
     plain.get("/x")(lambda: None)
     with pytest.raises(TypeError, match="/x: says not whom"):

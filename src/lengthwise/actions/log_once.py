@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from typing import Any
 
 from lengthwise.actions.lift_names import find_lift
@@ -57,6 +58,24 @@ def add_sets_once(sender: Sender, session: Session) -> KeptOnce:
     Raises:
         InputError, UnknownNameError: a day to come, a number that cannot be, no such lift; nothing is kept.
     """
+    _check(session)
+    with store().writing() as db:
+        return _add_sets(db, sender, session)
+
+
+def add_line_once(sender: Sender, unit: MassUnit, lift: str, line: str, day: date) -> KeptOnce:
+    """Add the sets of a quick line to the client's visit of a day, in the client's unit where it names none.
+
+    Raises:
+        QuickLineError: the line cannot be read. UnknownNameError: no such lift.
+    """
+    with store().writing() as db:
+        session = Session(day, read_quick_line(line, find_lift(lift, mappings.spelling_of(db, lift)), unit))
+        _check(session)
+        return _add_sets(db, sender, session)
+
+
+def _check(session: Session) -> None:
     checked_day(session.day)
     known = all_lifts().lifts
     if not session.sets:
@@ -67,19 +86,11 @@ def add_sets_once(sender: Sender, session: Session) -> KeptOnce:
         check_set(s)
         if not LEAST_KG <= s.load_kg <= MOST_KG:
             raise InputError(f"load of {s.load_kg:g} kg; allowed {LEAST_KG:g} to {MOST_KG:g}", asked=s.load_kg)
+
+
+def _add_sets(db: Any, sender: Sender, session: Session) -> KeptOnce:
     what = f"{len(session.sets)} sets of {session.sets[0].lift} on {session.day}"
-    return _once(sender, "sets", what, session, lambda db, entry: log.add_to_day(db, sender.client, session, entry))
-
-
-def add_line_once(sender: Sender, unit: MassUnit, lift: str, line: str, day: date) -> KeptOnce:
-    """Add the sets of a quick line to the client's visit of a day, in the client's unit where it names none.
-
-    Raises:
-        QuickLineError: the line cannot be read. UnknownNameError: no such lift.
-    """
-    with store().reading() as db:
-        lift_id = find_lift(lift, mappings.spelling_of(db, lift))
-    return add_sets_once(sender, Session(day, read_quick_line(line, lift_id, unit)))
+    return _once(db, sender, ("sets", what), session, lambda entry: log.add_to_day(db, sender.client, session, entry))
 
 
 def add_measurement_once(sender: Sender, measured: Measurement) -> KeptOnce:
@@ -90,19 +101,20 @@ def add_measurement_once(sender: Sender, measured: Measurement) -> KeptOnce:
     """
     check_measurement(measured)
     what = f"{measured.kind} {measured.site} {measured.side}".strip() + f" on {measured.day}"
-    return _once(
-        sender, "measurement", what, measured, lambda db, entry: measurements.add_measurement(db, sender.client, measured, entry)
-    )
-
-
-def _once(sender: Sender, kind: EntryKind, what: str, content: object, keep: Callable[[Any, int], object]) -> KeptOnce:
-    digest = _Digest(sender, f"{kind} {content!r}")
     with store().writing() as db:
-        before = entries.entry_of_key(db, sender.client, digest.key)
-        if before is not None:
-            if not digest.fits(before.digest):
-                raise InputError(f"key {sender.key!r} was used for other content; allowed a new key for it", asked=sender.key)
-            return KeptOnce(before.number, True)
-        entry = entries.begin_entry(db, kind, sender.client, what, sender.by, digest.text)
-        keep(db, entry)
+        keep = partial(measurements.add_measurement, db, sender.client, measured)
+        return _once(db, sender, ("measurement", what), measured, keep)
+
+
+def _once(db: Any, sender: Sender, entered: tuple[EntryKind, str], content: object, keep: Callable[[int], object]) -> KeptOnce:
+    """Keep something by the number of its entry, unless it was kept before; `entered` says what it is, by kind and in words."""
+    kind, what = entered
+    digest = _Digest(sender, f"{kind} {content!r}")
+    before = entries.entry_of_key(db, sender.client, digest.key)
+    if before is not None:
+        if not digest.fits(before.digest):
+            raise InputError(f"key {sender.key!r} was used for other content; allowed a new key for it", asked=sender.key)
+        return KeptOnce(before.number, True)
+    entry = entries.begin_entry(db, kind, sender.client, what, sender.by, digest.text)
+    keep(entry)
     return KeptOnce(entry, False)

@@ -7,11 +7,11 @@ from datetime import UTC, datetime
 from functools import cache
 from typing import Any, Literal
 
-from sqlalchemy import Connection, Row, Select, bindparam, delete, func, insert, select, update
+from sqlalchemy import Connection, Row, Select, Text, bindparam, cast, delete, func, insert, select, update
 
 from lengthwise.errors import InputError
-from lengthwise.storage.clients import key_of
-from lengthwise.storage.tables import Moment, accounts, audit, one_time_passwords, second_factors, sign_ins
+from lengthwise.storage.clients import KeptRecord, key_of
+from lengthwise.storage.tables import Moment, accounts, audit, clients, one_time_passwords, second_factors, sign_ins
 
 Role = Literal["coach", "client"]
 
@@ -39,11 +39,12 @@ class Account:
 
 @dataclass(frozen=True)
 class Signed:
-    """Who is signed in: when the sign-in was last used, and when its password was last given."""
+    """Who is signed in: when the sign-in was last used, when its password was last given, and the record that a client's account shows."""
 
     account: Account
     seen_at: datetime
     confirmed_at: datetime
+    own: KeptRecord | None
 
 
 asked_from: ContextVar[str] = ContextVar("asked_from", default="")
@@ -153,7 +154,10 @@ def begin_sign_in(db: Connection, account: int, sign_in: OpenSignIn, ends_at: da
 def signed_in(db: Connection, token_digest: str, now: datetime) -> Signed | None:
     """Who has the sign-in of this digest, where it has not ended."""
     row = db.execute(_signed_in(), {"digest": token_digest, "now": now}).one_or_none()
-    return None if row is None else Signed(_account(row), row.seen, row.confirmed)
+    if row is None:
+        return None
+    own = None if row.record is None else KeptRecord(row.client_id, row.called, row.record)
+    return Signed(_account(row), row.seen, row.confirmed, own)
 
 
 @cache
@@ -163,8 +167,13 @@ def _signed_in() -> Select[Any]:
         func.coalesce(column, sign_ins.c.made_at, type_=Moment()).label(name)
         for column, name in ((sign_ins.c.seen_at, "seen"), (sign_ins.c.confirmed_at, "confirmed"))
     )
-    joined = _accounts().join(sign_ins, sign_ins.c.account_id == accounts.c.id).add_columns(seen, confirmed)
-    return joined.where(sign_ins.c.token_digest == bindparam("digest"), sign_ins.c.ends_at > bindparam("now"))
+    own = (clients.c.name.label("called"), cast(clients.c.record, Text).label("record"))
+    joined = (
+        _accounts().join(sign_ins, sign_ins.c.account_id == accounts.c.id).outerjoin(clients, clients.c.id == accounts.c.client_id)
+    )
+    return joined.add_columns(seen, confirmed, *own).where(
+        sign_ins.c.token_digest == bindparam("digest"), sign_ins.c.ends_at > bindparam("now")
+    )
 
 
 def see_sign_in(db: Connection, token_digest: str, now: datetime) -> None:

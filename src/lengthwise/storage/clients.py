@@ -2,6 +2,7 @@
 
 import json
 import unicodedata
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import lru_cache
 
@@ -15,6 +16,23 @@ from lengthwise.training.client import Client, StoredClient
 
 NUMBERED = select(clients.c.name, cast(clients.c.record, Text).label("record")).where(clients.c.id == bindparam("number"))
 """Asked with nearly every request, so it is made once."""
+
+
+@dataclass(frozen=True)
+class KeptRecord:
+    """A client's number, name and record as they are kept; the record is read when it is needed."""
+
+    number: int
+    name: str
+    text: str
+
+    def read(self) -> StoredClient:
+        """The client.
+
+        Raises:
+            DataFileError: the record has faults.
+        """
+        return StoredClient(self.number, _client_of_text(self.name, self.text))
 
 
 def key_of(name: str) -> str:
@@ -108,7 +126,7 @@ def numbered_client(db: Connection, number: int) -> StoredClient:
     row = db.execute(NUMBERED, {"number": number}).one_or_none()
     if row is None:
         raise UnknownNameError(f"no client has the number {number}", asked=number)
-    return StoredClient(number, _client_of_text(row.name, row.record))
+    return KeptRecord(number, row.name, row.record).read()
 
 
 def client_exists(db: Connection, number: int) -> bool:

@@ -141,7 +141,10 @@ def _last_done() -> Select[Any]:
     days = select(s.lift, s.range, func.max(s.day).label("day")).where(*wanted, *between)
     newest = days.group_by(s.lift, s.range).subquery()
     same = and_(newest.c.lift == s.lift, newest.c.range == s.range, newest.c.day == s.day)
-    return select(*SET_COLUMNS).select_from(sets.join(newest, same)).where(*wanted).order_by(s.session_id, s.place)
+    found = (
+        select(*SET_COLUMNS).select_from(sets.join(newest, same)).where(*wanted, *between)
+    )  # or a whole history is looked through
+    return found.order_by(s.session_id, s.place)
 
 
 def sets_of_lift(

@@ -2,11 +2,13 @@
 
 from datetime import datetime, timedelta
 
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import Connection, bindparam, delete, insert, select
 
 from lengthwise.storage.tables import picks
 
 KEPT_FOR = timedelta(days=365)
+PICKED = select(picks.c.client_id).where(picks.c.token_digest == bindparam("digest"))
+"""Asked with nearly every page, so it is made once."""
 
 
 def keep_pick(db: Connection, token_digest: str, client: int, at: datetime) -> None:
@@ -17,5 +19,5 @@ def keep_pick(db: Connection, token_digest: str, client: int, at: datetime) -> N
 
 def picked(db: Connection, token_digest: str) -> int | None:
     """The number of the client that a token stands for, where there is one."""
-    found: int | None = db.execute(select(picks.c.client_id).where(picks.c.token_digest == token_digest)).scalar()
+    found: int | None = db.execute(PICKED, {"digest": token_digest}).scalar()
     return found

@@ -179,7 +179,8 @@ def _set_up_sqlite(connection: sqlite3.Connection, record: Any) -> None:
 
 
 def _begin_sqlite(db: Connection) -> None:
-    db.exec_driver_sql("BEGIN IMMEDIATE" if db.get_execution_options().get("writing") else "BEGIN")
+    driver: Any = db.connection.driver_connection  # asked with every request, so without what statements pass otherwise
+    driver.execute("BEGIN IMMEDIATE" if db.get_execution_options().get("writing") else "BEGIN")
 
 
 def _bring_up_to_date(store: Store) -> None:

@@ -47,6 +47,6 @@ def create_app(hosts: Iterable[str] = LOOPBACK) -> FastAPI:
     app.mount(BUILT_AT, BuiltFiles(directory=BUILT, check_dir=False), name="built")
     check_declared(app.routes, BUILT_AT)
     app.add_middleware(Gate)
-    app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=5)
+    app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=4)
     app.add_middleware(Guard, hosts=frozenset(hosts))
     return app

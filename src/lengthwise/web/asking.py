@@ -4,10 +4,12 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from fastapi import Depends, Path, Request
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import HTTPConnection
 
 from lengthwise.actions import coaching, store
 from lengthwise.storage.accounts import Account
+from lengthwise.storage.clients import KeptRecord
 from lengthwise.training.client import StoredClient
 
 LARGEST_NUMBER = 999_999_999
@@ -34,12 +36,14 @@ class Asker:
         at_home: whether it comes from this machine while no account exists; then it may do everything.
         confirmed: whether its password was given so lately that it may do what is delicate.
         from_here: whether it comes from this machine.
+        own: the record that its account shows, where it is a client's; it was looked up with the account.
     """
 
     account: Account | None = None
     at_home: bool = False
     confirmed: bool = False
     from_here: bool = False
+    own: KeptRecord | None = None
 
     @property
     def is_known(self) -> bool:
@@ -78,7 +82,7 @@ class Asker:
         """
         if not self.may_see(number):
             raise Refused
-        return store.numbered_client(number)
+        return self.own.read() if self.own and self.own.number == number else store.numbered_client(number)
 
     def clients(self) -> tuple[StoredClient, ...]:
         """Every client that it may see, by name."""
@@ -98,11 +102,12 @@ def asker_of(request: HTTPConnection) -> Asker:
     return found
 
 
-def _seen(
+async def _seen(
     request: Request,
     number: Annotated[int, Path(ge=1, le=LARGEST_NUMBER, description="number of a kept client", examples=[1])],
 ) -> StoredClient:
-    return asker_of(request).client(number)
+    asker = asker_of(request)
+    return asker.client(number) if asker.own else await run_in_threadpool(asker.client, number)
 
 
 Seen = Annotated[StoredClient, Depends(_seen)]

@@ -57,7 +57,7 @@ def _asker(request: Request) -> Asker:
     token, here = read_cookie(request, SIGN_IN_COOKIE), _from_here(request)
     signed = sign_ins.signed_in(token) if token and store_exists() else None
     if signed is not None:
-        return Asker(signed.account, confirmed=sign_ins.is_confirmed(signed), from_here=here)
+        return Asker(signed.account, confirmed=sign_ins.is_confirmed(signed), from_here=here, own=signed.own)
     return Asker(at_home=here and not accounts_exist(), from_here=here)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 from enum import Enum
+from functools import cached_property
 from typing import Any, TypeVar
 
 from fastapi import APIRouter
@@ -9,7 +10,7 @@ from fastapi.routing import APIRoute
 from starlette.concurrency import run_in_threadpool
 from starlette.convertors import Convertor, register_url_convertor
 from starlette.requests import HTTPConnection
-from starlette.routing import BaseRoute, Mount, compile_path
+from starlette.routing import BaseRoute, Match, Mount, compile_path
 from starlette.types import Receive, Scope, Send
 
 from lengthwise.actions import accounts
@@ -87,11 +88,13 @@ class JudgedRoute(APIRoute):
     """A route that knows whom it is open to.
 
     Raises:
-        TypeError: it does not say so, or has a client's number in its address and is not about that client.
+        TypeError: it does not say so, has a client's number in its address and is not about that client, or begins with a parameter.
     """
 
     def __init__(self, path: str, endpoint: Callable[..., Any], **options: Any) -> None:
         super().__init__(path, endpoint, **options)
+        if path.startswith("/{"):
+            raise TypeError(f"{path}: an address begins with a word")
         role = getattr(endpoint, ROLE, None)
         if not isinstance(role, Role):
             raise TypeError(f"{path}: says not whom it is open to; put @open_to(Role.…) above {endpoint.__name__}")
@@ -150,6 +153,15 @@ class Routes(APIRouter):
 
     def __init__(self, **options: Any) -> None:
         super().__init__(route_class=JudgedRoute, **options)
+
+    def matches(self, scope: Scope) -> tuple[Match, Scope]:
+        """Whether one of them is asked for; where none can be, they are not looked through one by one."""
+        return (Match.NONE, {}) if self._words.isdisjoint(scope["path"].split("/")) else super().matches(scope)
+
+    @cached_property
+    def _words(self) -> frozenset[str]:
+        """The first word of each address, which stands somewhere in it whatever goes before."""
+        return frozenset(path.split("/")[1] for path, _ in every_route(self.routes))
 
 
 def every_route(routes: Iterable[BaseRoute], prefix: str = "") -> Iterator[tuple[str, BaseRoute]]:

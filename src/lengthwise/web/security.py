@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable
 from urllib.parse import SplitResult, urlsplit
 
-from starlette.datastructures import Headers, MutableHeaders
+from starlette.datastructures import Headers
 from starlette.exceptions import HTTPException
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -56,6 +56,11 @@ HEADERS = {
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), microphone=(), geolocation=(), payment=()",
 }
+
+
+CARRIED = tuple((name.encode(), value.encode()) for name, value in {**HEADERS, "cache-control": "no-store"}.items())
+ENCRYPTED = (*CARRIED, (b"strict-transport-security", b"max-age=31536000"))
+"""What every answer carries unless it says otherwise itself, as it is sent."""
 
 
 class Guard:
@@ -180,14 +185,12 @@ class _Bounded:
 
 
 def _with_headers(send: Send, encrypted: bool) -> Send:
-    more = {"strict-transport-security": "max-age=31536000"} if encrypted else {}
+    wanted = ENCRYPTED if encrypted else CARRIED
 
     async def sending(message: Message) -> None:
         if message["type"] == "http.response.start":
-            headers = MutableHeaders(scope=message)
-            for name, value in {**HEADERS, **more}.items():
-                headers.setdefault(name, value)
-            headers.setdefault("cache-control", "no-store")
+            there = {name.lower() for name, _ in message.get("headers", ())}
+            message = {**message, "headers": [*message.get("headers", ()), *(h for h in wanted if h[0] not in there)]}
         await send(message)
 
     return sending

@@ -298,6 +298,7 @@ function listen(): void {
   part("entry-form").addEventListener("submit", (event) => void keepSet(event));
   field("load").addEventListener("input", sayLoad);
   part("entry-close").addEventListener("click", () => part<HTMLDialogElement>("entry").close());
+  part("lift-names").append(...Object.values(carried.names).sort().map((name) => new Option(name)));
   for (const b of document.querySelectorAll<HTMLElement>("[data-less], [data-more]")) {
     b.addEventListener("click", () => step((b.dataset.less ?? b.dataset.more) as "load" | "reps", b.dataset.less ? -1 : 1));
   }

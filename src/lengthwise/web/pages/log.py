@@ -67,25 +67,23 @@ def log(request: Request, found: Seen) -> HTMLResponse:
         "planned": planned,
         "gone": gone_lifts(planned.week) if planned else (),
         "this_week": planned is not None and 0 <= (today - planned.monday).days < 7,
-        "carried": f"{_text(carried)[:-1]},{_text_of_days(days, names)}{names.carried}",
+        "carried": _quoted(_text(carried)[:-1] + ",") + _text_of_days(days, names) + names.carried,
         "today": today,
         "weekday": day_name(today),
         "days": days,
         "joints": get_args(JointName),
         "sites": SITES,
         "measures": [(k, m, m.shown(*shown_units(request))) for k, m in MEASURES.items() if m.unit],
-        "lift_options": names.options,
     }
     return page(request, "log.html", values)
 
 
 @dataclass(frozen=True)
 class LiftNames:
-    """What every log's page holds of the library: the end of what it carries for its script, and what lifts can be picked from."""
+    """What every log's page holds of the library: the end of what it carries for its script."""
 
     library: Catalogue
-    carried: str
-    options: Markup
+    carried: Markup
 
 
 _last: dict[str, LiftNames] = {}
@@ -97,9 +95,8 @@ def names_of(library: Catalogue) -> LiftNames:
     if found is None or found.library is not library:
         lifts = library.lifts
         hung = [i for i, lift in lifts.items() if lift.gear == BODY]
-        end = json.dumps({"hung": hung, "names": {i: lift.name for i, lift in lifts.items()}}, separators=(",", ":"))
-        options = Markup("").join(Markup('<option value="{}">').format(name) for name in sorted(x.name for x in lifts.values()))
-        found = _last["names"] = LiftNames(library, f",{end[1:]}", options)
+        end = _text({"hung": hung, "names": {i: lift.name for i, lift in lifts.items()}})
+        found = _last["names"] = LiftNames(library, _quoted(f",{end[1:]}"))
     return found
 
 
@@ -107,17 +104,22 @@ _texts = Kept(MOST_KNOWN)
 """What pages carry of the days of a plan, by which days they are; these are kept beside it."""
 
 
-def _text_of_days(days: tuple[DueDay, ...], names: LiftNames) -> str:
+def _text_of_days(days: tuple[DueDay, ...], names: LiftNames) -> Markup:
     """The days as the page carries them; made anew when they are others."""
 
     def made() -> tuple[object, str]:
         told = [
             {"day": d.day, "place": d.place, "minutes": round(d.minutes), "lifts": [_due(x, names) for x in d.lifts]} for d in days
         ]
-        return (days, names), f'"days":{_text(told)}'
+        return (days, names), _quoted(f'"days":{_text(told)}')
 
-    text: str = _texts.get((id(days), id(names)), made)[1]
+    text: Markup = _texts.get((id(days), id(names)), made)[1]
     return text
+
+
+def _quoted(json_text: str) -> Markup:
+    """JSON as it may stand in an attribute within single quotes, where its own double ones need no escape."""
+    return Markup(json_text.replace("&", "&amp;").replace("'", "&#39;").replace("<", "&lt;"))
 
 
 def _text(values: object) -> str:
