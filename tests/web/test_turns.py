@@ -11,6 +11,7 @@ import typst
 from asking_plainly import Question, ask
 from fastapi import FastAPI
 from here import HERE
+from sent_bodies import LAST, sent_to
 from test_every_route import filled, walked
 
 import lengthwise.actions.evidence as weighing
@@ -102,6 +103,24 @@ def test_no_route_computes_within_a_plain_request(gym: None, doors: dict[str, bo
             outside.update(f"{address}: {name}" for name, inside in doors.items() if not inside)
     assert outside == set()
     assert seen >= {"solve", "weigh", "weigh_all", "in_threads", "spread_out"}
+
+
+def test_no_change_computes_within_a_plain_request_or_breaks(gym: None, doors: dict[str, bool]):
+    """What breaks is raised here; what is refused is told in words."""
+    app, seen, outside, answers = create_app({"localhost"}), set[str](), set[str](), dict[str, int]()
+    changes = [(path, m) for path, route in walked(app) for m in sorted(route.methods - {"GET", "HEAD"})]
+    for path, method in sorted(changes, key=lambda change: (LAST.index(change[0]) + 1 if change[0] in LAST else 0, change)):
+        kind, body = sent_to(path)
+        doors.clear()
+        headers = (("content-type", kind), ("sec-fetch-site", "same-origin"))
+        asked = Question(filled(path, 1), method, headers=headers, cookies={"body": "stature_m=1.641"}, body=body)
+        answers[f"{method} {path}"] = ask(app, asked).status
+        seen.update(doors)
+        outside.update(f"{method} {path}: {name}" for name, inside in doors.items() if not inside)
+    assert outside == set()
+    assert {what: status for what, status in answers.items() if status >= 500} == {}
+    assert seen >= {"solve", "in_threads"}
+    assert sum(status < 400 for status in answers.values()) >= 25, answers
 
 
 def app_of(endpoint) -> FastAPI:

@@ -39,6 +39,8 @@ def sign_in(page: Page, name: str = "Coach of the demo") -> None:
 @pytest.mark.parametrize("size", SIZES)
 def test_accounts_are_whole_with_every_part_open(open_signed: Open, size: str):
     page = open_signed("/accounts", size)
+    page.locator("label:has-text('show it') input").check()
+    assert page.get_attribute("#password", "type") == "text"
     sign_in(page)
     page.click("[aria-label='One-time password for Pupil of the demo']")
     page.click("[aria-label='Remove Coach of the demo']")
