@@ -186,7 +186,7 @@ def test_minutes_count_whole_sets(first):
 
 def test_names_are_checked():
     with pytest.raises(UnknownNameError, match="triceps"):
-        target_named("tricep")
+        target_named("tricepps")
     with pytest.raises(UnknownNameError, match="joint"):
         spared_joints(["sholder"])
     with pytest.raises(InputError, match="shoulder=20"):
