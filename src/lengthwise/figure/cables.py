@@ -30,7 +30,7 @@ def _one(setting: Setting, points: Array, ways: Array, k: int, end: Array, flesh
     reach = np.linalg.norm(points.mean(1) - end, axis=1)
     away = (end - points.mean((0, 1))) * [1, 1, 0]
     away = away / np.linalg.norm(away) if np.linalg.norm(away) > 0.05 else np.eye(3)[0]
-    clear = _CLEAR_M if end[2] < floor + _HIGH_M else max(_CLEAR_M, float(((flesh - end) @ away).max()) + 0.12)
+    clear = _CLEAR_M if end[2] < floor + _HIGH_M else max(_CLEAR_M, float((flesh @ away).max() - end @ away) + 0.12)
     out = column(end, away, floor, float(reach[k] - reach.min()), clear)
     out.append(pulley(end, np.cross([0, 0, 1.0], away)))
     return out + held(setting.pull.marks, points[k], ways, end, "rubber", 0.005)
