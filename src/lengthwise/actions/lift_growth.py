@@ -12,7 +12,7 @@ from lengthwise.actions.trials import posterior_of
 from lengthwise.body.person import Person
 from lengthwise.distributions import norm
 from lengthwise.grading.facts import LiftFacts
-from lengthwise.grading.growth_value import LEVEL, MISFIT, mean_growth, reference_of, sets_worth, usual_growth
+from lengthwise.grading.growth_value import LEVEL, MISFIT, mean_growth, reference_of, sets_and_growth, usual_growth
 from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
 from lengthwise.grading.target import target_named
 from lengthwise.planning.question import Muscle
@@ -28,8 +28,22 @@ def growth_draws() -> Array:
 
 def counted_of(facts: LiftFacts, draws: Array) -> dict[str, float]:
     """The fraction of a hard set that each head gets from one set of a lift."""
+    return worth_of(facts, draws).counted
+
+
+@dataclass(frozen=True)
+class SetWorth:
+    """What a hard set of a lift is worth: the fraction that each head gets of a set, and each head's expected growth."""
+
+    counted: Mapping[str, float]
+    growth: Mapping[str, float]
+
+
+def worth_of(facts: LiftFacts, draws: Array) -> SetWorth:
+    """What a hard set of a lift is worth to each head, from the same draws of growth."""
     lift = all_lifts().lifts[facts.lift_id]
-    return fractions(sets_worth(facts, sorted(facts.heads), draws), lift.targets, lift.prime_movers)
+    sets, growth = sets_and_growth(facts, sorted(facts.heads), draws)
+    return SetWorth(fractions(sets, lift.targets, lift.prime_movers), growth)
 
 
 def long_half_chance(person: Person, lift_id: str) -> float:

@@ -8,6 +8,7 @@ from typing import ClassVar, Literal, get_args
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
+from lengthwise.actions.lift_growth import worth_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.sore_choices import spared_nm
@@ -146,7 +147,7 @@ def _computed(client: Client, lift_id: str, offer: Offer) -> Choice:
     found = facts_of_lifts(calibrated_person(client), [(lift_id, lift, "full")])[lift_id, "full"]
     if isinstance(found, str):
         raise InputError(f"{lift.name} cannot be computed on this body ({found}), so nothing can be held against it", asked=lift_id)
-    return choice_of(client, found, offer.muscles, offer.own, offer.measure)
+    return choice_of(client, found, worth_of(found, offer.measure.draws), offer.muscles, offer.own, offer.measure)
 
 
 def _shared(old: Choice, new: Choice) -> float:

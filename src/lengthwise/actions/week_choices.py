@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
-from lengthwise.actions.lift_growth import Measure, counted_of, growth_draws, measure_of
+from lengthwise.actions.lift_growth import Measure, SetWorth, growth_draws, measure_of, worth_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import LEAST_HELD_KG, sparing_joints, turned_to
 from lengthwise.actions.studies import Progress, no_progress
@@ -109,9 +109,13 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     out, facts = out | bands, {i: f for i, f in facts.items() if i not in bands}
     facts |= _second_best(client, facts, light, out, progress)
     out = {i: reason for i, reason in out.items() if i not in facts}
-    muscles = muscles_of(client, list(facts.values()))
+    draws = growth_draws()
+    worth = {i: worth_of(f, draws) for i, f in facts.items()}
+    muscles = muscles_of(client, list(facts.values()), [w.counted for w in worth.values()])
     measure = measure_of(calibrated_person(client), muscles)
-    useful = tuple(turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, muscles, own, measure)).value)
+    useful = tuple(
+        turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, worth[f.lift_id], muscles, own, measure)).value
+    )
     held = {i: f.working_kg for i, f in facts.items() if f.gear in HELD}
     choices, lighter = sparing_joints(client, useful, muscles, own.known, held)
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
@@ -165,8 +169,11 @@ def absent_for(client: Client) -> dict[str, str]:
     return absent(day_offers(client)) if client.days else {}
 
 
-def muscles_of(client: Client, facts: Sequence[LiftFacts]) -> tuple[Muscle, ...]:
+def muscles_of(client: Client, facts: Sequence[LiftFacts], counted: Sequence[Mapping[str, float]]) -> tuple[Muscle, ...]:
     """The muscles of a client's week: the usual ones and those named, less those with priority 0.
+
+    Args:
+        counted: of each lift, the fraction of a set that each head gets.
 
     Raises:
         InputError: none is left.
@@ -180,12 +187,10 @@ def muscles_of(client: Client, facts: Sequence[LiftFacts]) -> tuple[Muscle, ...]
             asked=client.name,
         )
     strength = {h: own.strength_n for h, own in facts[0].heads.items()}
-    draws = growth_draws()
-    parts = [counted_of(f, draws) for f in facts]
     out = []
     for t in targets:
         band, priority = weekly_band(client, t.name), client.wishes.priority.get(t.name, 1.0)
-        share, floor = head_shares(strength, t.heads, parts), _floor(client, t.name, priority)
+        share, floor = head_shares(strength, t.heads, counted), _floor(client, t.name, priority)
         floor = floor if band.own or client.wishes.phase == "grow" else min(floor, band.low)
         out.append(Muscle(t.name, share, priority, band.low, band.high, band.own, floor))
     return tuple(out)
@@ -200,9 +205,9 @@ def _floor(client: Client, muscle: str, priority: float) -> float:
     return rules.floor_big if muscle in BIG else rules.floor_small if muscle in SMALL else 0.0
 
 
-def choice_of(client: Client, facts: LiftFacts, muscles: Sequence[Muscle], own: Own, measure: Measure) -> Choice:
+def choice_of(client: Client, facts: LiftFacts, worth: SetWorth, muscles: Sequence[Muscle], own: Own, measure: Measure) -> Choice:
     """A lift as the planner needs it."""
-    part, growth, known = counted_of(facts, measure.draws), measure.growth(facts), practice_for(client, facts.lift_id)
+    part, growth, known = worth.counted, worth.growth, practice_for(client, facts.lift_id)
     lift = all_lifts().lifts[facts.lift_id]
     named = {*lift.targets, *lift.prime_movers}
     value = {

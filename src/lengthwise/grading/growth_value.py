@@ -88,8 +88,15 @@ def sets_worth(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str, fl
 
     Sets of lifts add up as sets · g^(1/γ) (growth/law.py); the part of a set in which a head only holds counts for nothing.
     """
-    direct = np.minimum(head_growth(facts, heads, x), 1.0) ** np.exp(-x[:, SETS])[:, None]
-    return dict(zip(heads, (direct.mean(0) * gates(facts, heads)).tolist(), strict=True))
+    return sets_and_growth(facts, heads, x)[0]
+
+
+def sets_and_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> tuple[dict[str, float], dict[str, float]]:
+    """`sets_worth` and `mean_growth` of a lift, for which the law is worked out once."""
+    grown, gate = head_growth(facts, heads, x), gates(facts, heads)
+    direct = np.minimum(grown, 1.0) ** np.exp(-x[:, SETS])[:, None]
+    sets, mean = direct.mean(0) * gate, (grown * gate).mean(0)
+    return dict(zip(heads, sets.tolist(), strict=True)), dict(zip(heads, mean.tolist(), strict=True))
 
 
 def mean_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str, float]:
