@@ -35,8 +35,8 @@ def counted_of(facts: LiftFacts, draws: Array) -> dict[str, float]:
 class SetWorth:
     """What a hard set of a lift is worth: the fraction that each head gets of a set, and each head's expected growth."""
 
-    counted: Mapping[str, float]
-    growth: Mapping[str, float]
+    counted: dict[str, float]
+    growth: dict[str, float]
 
 
 def worth_of(facts: LiftFacts, draws: Array) -> SetWorth:

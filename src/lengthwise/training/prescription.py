@@ -241,13 +241,11 @@ def _lightest(
     allows = repetitions_at(able.one_rm_kg or 0.0, lightest, able.moved_kg, reserve)
     what = in_words(lightest, exist.kind, unit)
     if allows < 3:
-        return (
-            None,
-            reps,
-            (
-                f"Even the lightest load here ({what}) is too heavy for {reps[0]} repetitions: choose an easier variant or other gear.",
-            ),
+        easier = (
+            "make it easier with the hands higher, a shorter lever or some help" if exist.kind == "body" else "choose other gear"
         )
+        told = f"Even the lightest load here ({what}) is too heavy for {reps[0]} repetitions with {reserve:g} in reserve: {easier}."
+        return None, reps, (told,)
     if allows >= reps[0]:
         return lightest, reps, ()
     note = f"The lightest load here ({what}) allows about {allows} repetitions, fewer than the {reps[0]} asked for."
