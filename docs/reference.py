@@ -59,7 +59,7 @@ def command(words: str, asked: Any, level: int = 2) -> str:
 def row(one: Any) -> str:
     """A line of the table: an option or an argument."""
     option = one.param_type_name == "option"
-    name = ", ".join(one.opts) if option else (one.metavar or one.name).upper()
+    name = ", ".join([*one.opts, *one.secondary_opts]).strip(", ") if option else (one.metavar or one.name).upper()
     said = " ".join((getattr(one, "help", None) or "").split()).replace("|", "\\|")
     return f"| `{name}` | {said} |"
 

@@ -1,6 +1,8 @@
 """Every question, described once: faces are made from the files of one folder, so a new question is one new file."""
 
 import json
+import sys
+from typing import get_args
 
 import pytest
 from fastapi.routing import APIRoute
@@ -12,7 +14,10 @@ from lengthwise.cli.asked import face_of
 from lengthwise.errors import InputError
 from lengthwise.questions.answers import encode, model_of
 from lengthwise.questions.fields import bounds_of
+from lengthwise.training.client import Client
 from lengthwise.web.api.asked import query_of, router
+from lengthwise.web.asking import Seen
+from lengthwise.web.routes import Role
 
 INVENTED = '''
 """Tell how many lifts are meant for MUSCLE."""
@@ -69,7 +74,7 @@ def test_a_new_question_is_one_file(invented, monkeypatch):
     from lengthwise.web.api import asked
 
     asked.add_address(invented)
-    monkeypatch.setitem(commands.COMMANDS, invented, commands.Asked(invented, questions.says()[invented]))
+    monkeypatch.setitem(commands.COMMANDS, invented, commands.FromQuestion(invented, questions.says()[invented]))
     assert questions.says()[invented] == "Tell how many lifts are meant for MUSCLE."
     found = lw.invented("soleus")
     assert found.found.number > 3 and found.json == {"muscle": "soleus", "number": found.found.number}
@@ -130,3 +135,70 @@ def test_a_question_about_a_body_fitted_to_known_lifts_has_a_key():
     """Such a body keeps its numbers where they cannot be changed, which JSON has no word for."""
     rank, fitted = questions.named("rank"), lw.Person(segment_lengths_m={"thigh": 0.43}, strength={"elbow_flexion": 1.1})
     assert rank.key(rank.asked(muscle="triceps", person=fitted)) != rank.key(rank.asked(muscle="triceps"))
+
+
+ABOUT_A_CLIENT = '''
+"""Say how old a client is."""
+
+from dataclasses import dataclass
+
+from lengthwise.questions.about_client import ClientAsk
+from lengthwise.questions.question import Question, Tell
+
+
+class AgeAsk(ClientAsk):
+    """A client."""
+
+
+@dataclass(frozen=True)
+class Age:
+    """In years."""
+
+    age_y: float
+
+
+def run(ask: AgeAsk, tell: Tell) -> Age:
+    """As the record says."""
+    return Age(ask.client.client.age_y)
+
+
+QUESTION = Question(ask=AgeAsk, run=run, answer="questions.age_invented.Age", address={address!r}, library=False)
+'''
+
+
+@pytest.fixture
+def about_a_client(tmp_path, monkeypatch):
+    """An invented question about a client, under an address."""
+    monkeypatch.setattr(questions, "__path__", [*questions.__path__, str(tmp_path)])
+
+    def made(address: str) -> str:
+        (tmp_path / "age_invented.py").write_text(ABOUT_A_CLIENT.format(address=address), encoding="utf-8")
+        questions.says.cache_clear()
+        return "age_invented"
+
+    yield made
+    questions.says.cache_clear()
+    sys.modules.pop("lengthwise.questions.age_invented", None)
+
+
+def test_a_question_about_a_client_is_open_to_whoever_may_see_that_client(about_a_client):
+    from lengthwise.web.api import asked
+
+    name = about_a_client("/people/{number:client}/age")
+    asked.add_address(name)
+    route = next(r for r in router.routes if isinstance(r, APIRoute) and r.path.endswith("/age"))
+    router.routes.remove(route)
+    assert route.role is Role.OWN
+    assert {d.call for dependency in route.dependant.dependencies for d in dependency.dependencies} == {
+        get_args(Seen)[1].dependency
+    }
+    assert lw.age_invented(Client(name="Ada", age_y=40)).json == {"age_y": 40}
+    with pytest.raises(InputError, match="found no client; give a record"):
+        lw.age_invented()
+
+
+def test_a_question_about_a_client_that_no_address_names_is_refused(about_a_client):
+    from lengthwise.web.api import asked
+
+    with pytest.raises(TypeError, match="names none"):
+        asked.add_address(about_a_client("/age"))

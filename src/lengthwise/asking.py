@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
 from html import escape
+from inspect import Parameter, Signature
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
@@ -25,12 +26,12 @@ from lengthwise.questions.answers import encode
 from lengthwise.questions.question import Question, Tell, silent
 
 if TYPE_CHECKING:
+    from lengthwise.actions.clients import Whom
     from lengthwise.actions.evidence import StudyCheck
     from lengthwise.actions.study_effect import Effect
     from lengthwise.evidence.assessment import Assessment
     from lengthwise.evidence.effect_table import TablePool
     from lengthwise.planning.week import Week
-    from lengthwise.training.client import Client
 
 T = TypeVar("T")
 Row = Mapping[str, Any]
@@ -136,7 +137,19 @@ def call_of(name: str) -> Callable[..., Answer[Any]]:
         return Answer(found, answer, rows, (lambda: question.draw(found).figure) if question.picture else None)
 
     call.__name__, call.__doc__ = name, question.words
+    call.__signature__ = _signature(question)  # type: ignore[attr-defined]
     return call
+
+
+def _signature(question: Question[Any]) -> Signature:
+    """How a question is called, for help and editors; arguments first, options by name."""
+    usual = {n: Parameter.empty if f.is_required() else f.get_default(call_default_factory=True) for n, f, _ in question.fields()}
+    asked = [n for n, _, said in question.fields() if not said.inside]
+    usual |= {"client": Parameter.empty, "person": None, "tell": silent}
+    first = subjects_of(question)
+    more = [n for n in (*asked, "tell") if n not in first]
+    kinds = [(n, Parameter.POSITIONAL_OR_KEYWORD) for n in first] + [(n, Parameter.KEYWORD_ONLY) for n in more]
+    return Signature([Parameter(n, kind, default=usual[n]) for n, kind in kinds])
 
 
 def rows_of(answer: Mapping[str, Any]) -> list[Row]:
@@ -156,8 +169,8 @@ def _whom(question: Any, who: Any) -> Mapping[str, Any]:
     return who_asked(question, Path(who) if isinstance(who, str) and question.ask.whose == "person" else who)
 
 
-def week(client: "Client | Path | str") -> "Answer[Week]":
-    """The week of a client (a record or its file): days, lifts, sets and loads, each planned lift a row.
+def week(client: "Whom") -> "Answer[Week]":
+    """The week of a client (a record, its file, or the name of a kept client): days, lifts, sets and loads, each planned lift a row.
 
     Raises:
         DataFileError: the record has faults. InputError: the screening says to see a clinician first. NoSolutionError: no lift can be done.
@@ -168,9 +181,11 @@ def week(client: "Client | Path | str") -> "Answer[Week]":
     lengthwise.errors.DataFileError: nobody.toml: ...
     """
     from lengthwise.actions import week as weeks
-    from lengthwise.actions.people import read_client
+    from lengthwise.actions.clients import whole_client
+    from lengthwise.actions.past import past_of_client
 
-    found = weeks.plan_week(read_client(Path(client)) if isinstance(client, str | Path) else client)
+    whole = whole_client(client)
+    found = weeks.plan_week(whole.client, past=past_of_client(whole))
     answer = encode(found)
     rows = tuple({"day": day["day"], **_flat(lift)} for day in answer["days"] for lift in day["lifts"])
     return Answer(found, answer, rows)
@@ -189,7 +204,7 @@ def pool(table: Path | str) -> "Answer[TablePool] | Answer[Assessment]":
 
     path = Path(table)
     if path.suffix == ".csv":
-        pooled = effect_tables.pool_effects(effect_tables.read_effects(path), effect_tables.Wishes())
+        pooled = effect_tables.pool_effects(effect_tables.read_effects(path), effect_tables.PoolWishes())
         t = pooled.table
         rows = tuple({"study": s, "yi": float(y), "vi": float(v)} for s, y, v in zip(t.study, t.y, t.v, strict=True))
         return Answer(pooled.result, encode(pooled), rows)

@@ -13,7 +13,7 @@ from lengthwise.training.demo_gym import WEEKS, truth_of, truths
 from lengthwise.training.findings import Alternative, Catalogue, History
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.proposal import Change
-from lengthwise.training.review import Question, review
+from lengthwise.training.review import ReviewQuestion, review
 from lengthwise.training.scenario import simulate
 from lengthwise.training.volume import Counting
 
@@ -33,7 +33,7 @@ def reviewed(name, answered=None, seed=1):
     truth = truth_of(name)
     made = simulate(truth, FIRST, WEEKS, np.random.default_rng(seed))
     history = History(ANNA, made.sessions, made.measurements, made.planned)
-    return review(history, catalogue(truth), Question(END, answered or {}))
+    return review(history, catalogue(truth), ReviewQuestion(END, answered or {}))
 
 
 def flat(weeks=16, reserve=2.0, pain=(), muscle="chest"):
@@ -45,7 +45,7 @@ def flat(weeks=16, reserve=2.0, pain=(), muscle="chest"):
         Counting({("press", "full"): {muscle: 1.0}}, {muscle: {muscle: 1.0}}),
         {muscle: (Alternative("fly", "full", "Fly", 0.7),)},
     )
-    return History(ANNA, sessions), found, Question(FIRST + timedelta(days=7 * weeks))
+    return History(ANNA, sessions), found, ReviewQuestion(FIRST + timedelta(days=7 * weeks))
 
 
 def test_every_invented_client_is_reviewed_and_every_proposal_has_reason_numbers_and_a_known_claim():
@@ -72,10 +72,10 @@ def test_sets_far_from_failure_are_brought_closer_before_more_are_added():
 
 def test_an_answered_proposal_rests_and_the_next_option_is_tried():
     history, found, question = flat()
-    again = Question(question.as_of, {"more_sets:chest": question.as_of - timedelta(days=7)})
+    again = ReviewQuestion(question.as_of, {"more_sets:chest": question.as_of - timedelta(days=7)})
     (one,) = review(history, found, again).proposals
     assert (one.kind, one.change.to) == ("swap_lift", ("fly", "full"))
-    long_ago = Question(question.as_of, {"more_sets:chest": question.as_of - timedelta(days=60)})
+    long_ago = ReviewQuestion(question.as_of, {"more_sets:chest": question.as_of - timedelta(days=60)})
     assert review(history, found, long_ago).proposals[0].kind == "more_sets"
 
 
@@ -96,10 +96,10 @@ def test_a_plan_that_was_not_kept_is_not_blamed_on_the_muscle():
 
 def test_what_comes_after_the_day_is_not_looked_at_and_an_empty_log_is_told():
     history, found, _ = flat()
-    early = review(history, found, Question(FIRST + timedelta(days=20)))
+    early = review(history, found, ReviewQuestion(FIRST + timedelta(days=20)))
     assert max(d.day for f in early.lifts for d in f.trend.history.days) <= FIRST + timedelta(days=20)
     with pytest.raises(InputError, match="nothing was logged"):
-        review(history, found, Question(FIRST - timedelta(days=1)))
+        review(history, found, ReviewQuestion(FIRST - timedelta(days=1)))
 
 
 def test_accepted_changes_that_last_are_in_the_record_and_others_are_not():

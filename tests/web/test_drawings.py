@@ -2,7 +2,7 @@
 
 import pytest
 
-from lengthwise.actions.effect_tables import Wishes, effects_of_text, pool_effects
+from lengthwise.actions.effect_tables import PoolWishes, effects_of_text, pool_effects
 from lengthwise.evidence.pooling import Convention
 from lengthwise.web.axes import Span, cut, digits_for, span_of, ticks
 from lengthwise.web.forest import WIDTH
@@ -13,7 +13,7 @@ ROWS = "yi,vi,study,x\n1,0.25,A,1\n3,0.25,B,2\n2,0.25,C,4\n"
 
 
 def pooled(text: str = ROWS, **wishes: object):
-    return pool_effects(effects_of_text("t", text), Wishes(Convention("fe", "z"), **wishes))
+    return pool_effects(effects_of_text("t", text), PoolWishes(Convention("fe", "z"), **wishes))
 
 
 @pytest.mark.parametrize(("span", "texts"), [

@@ -32,7 +32,7 @@ from lengthwise.report.evidence_figures import DoseAxis, Picture, StudyTable, do
 
 
 @dataclass(frozen=True)
-class Wishes:
+class PoolWishes:
     """How a table is pooled, and what else is asked of it.
 
     Attributes:
@@ -57,7 +57,7 @@ class Pooled:
     """
 
     table: EffectTable
-    wishes: Wishes
+    wishes: PoolWishes
     result: TablePool
     trouble: Trouble | None
     regression: MetaRegression | None
@@ -100,7 +100,7 @@ def read_effects(path: Path) -> EffectTable:
     return effects_of_text(path.name, read_text(path))
 
 
-def pool_effects(table: EffectTable, wishes: Wishes) -> Pooled:
+def pool_effects(table: EffectTable, wishes: PoolWishes) -> Pooled:
     """What the rows of a table add up to, with everything that is wished.
 
     Raises:
@@ -116,7 +116,7 @@ def pool_effects(table: EffectTable, wishes: Wishes) -> Pooled:
         ) from error
 
 
-def _pooled(table: EffectTable, wishes: Wishes) -> Pooled:
+def _pooled(table: EffectTable, wishes: PoolWishes) -> Pooled:
     return Pooled(
         table=table,
         wishes=wishes,

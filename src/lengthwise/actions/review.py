@@ -27,7 +27,7 @@ from lengthwise.training.changes import changed_client
 from lengthwise.training.client import Client, StoredClient
 from lengthwise.training.findings import Catalogue, History
 from lengthwise.training.proposal import Change, Numbered, Proposal, numbered
-from lengthwise.training.review import Question, Review, review
+from lengthwise.training.review import Review, ReviewQuestion, review
 from lengthwise.training.volume import PlannedSets, PlannedVisit, PlannedWeek, mean_muscle_sets
 
 LOOK_BACK = timedelta(weeks=60)
@@ -185,7 +185,7 @@ def _reviewed(kept: _Kept, as_of: date, rank: bool, progress: Progress, learned:
     done = [(one.lift, one.range) for s in history.sessions for one in s.sets]
     planned = [(one.lift, one.range) for w in history.planned for v in w.visits for one in v.lifts]
     catalogue = catalogue_of(client, (*done, *planned), progress)
-    question = Question(as_of, kept.answered, learned(as_of, kept.stored.number))
+    question = ReviewQuestion(as_of, kept.answered, learned(as_of, kept.stored.number))
     found = review(history, catalogue, question)
     muscles = _in_need(found, catalogue) if rank else ()
     if not muscles:

@@ -12,7 +12,7 @@ from lengthwise import questions
 
 
 @dataclass(frozen=True)
-class Place:
+class FromFile:
     """The file of `lengthwise.cli` that a command is written in, and the first sentence of its help.
 
     `library` says whether it asks for lifts, so that it must not answer while own lift files have faults; `first` what its first word
@@ -26,44 +26,44 @@ class Place:
 
 
 WRITTEN = {
-    "lifts": Place("lifts", "List the library's lifts, or audit them."),
-    "lift": Place("lifts", "Write and check a lift of your own.", library=False),
-    "trials": Place(
+    "lifts": FromFile("lifts", "List the library's lifts, or audit them."),
+    "lift": FromFile("lifts", "Write and check a lift of your own.", library=False),
+    "trials": FromFile(
         "trials", "Check the growth estimate against published trials, each left out in turn, beside the simplest rules."
     ),
-    "explain": Place(
+    "explain": FromFile(
         "grading",
         "Explain MUSCLE for teaching: a page, a PDF, and pictures (SVG and PNG, 16:9 and 4:5); or slides.",
         first="muscle",
     ),
-    "population": Place(
+    "population": FromFile(
         "population", "Ask a whole population: in how many people one lift beats another, and in whom it does not."
     ),
-    "pool": Place("evidence", "Pool the studies behind a claim, or a table of effects.", library=False),
-    "claim": Place("evidence", "Your own claims: write, add, remove.", library=False),
-    "study": Place("evidence", "Your own studies: add, check, import, export, remove.", library=False),
-    "person": Place("clients", "Write, check and show a client's record."),
-    "week": Place(
+    "pool": FromFile("evidence", "Pool the studies behind a claim, or a table of effects.", library=False),
+    "claim": FromFile("evidence", "Your own claims: write, add, remove.", library=False),
+    "study": FromFile("evidence", "Your own studies: add, check, import, export, remove.", library=False),
+    "person": FromFile("clients", "Write, check and show a client's record."),
+    "week": FromFile(
         "week",
         "Plan a week for PERSON: last week with as few changes as possible, or a first week of lifts that PERSON knows and likes.",
     ),
-    "log": Place("log", "Log sets, import tables, show sessions, undo."),
-    "measure": Place("log", "Enter and show body measurements."),
-    "progress": Place("review", "Show a client's progress: strength, volume against plan, pain and growth, with figures."),
-    "demo": Place("review", "Add the demo gym: six invented clients with twenty weeks of invented logs."),
-    "sheet": Place("sheets", "Write a client's week, block of weeks or progress as PDF."),
-    "card": Place(
+    "log": FromFile("log", "Log sets, import tables, show sessions, undo."),
+    "measure": FromFile("log", "Enter and show body measurements."),
+    "progress": FromFile("review", "Show a client's progress: strength, volume against plan, pain and growth, with figures."),
+    "demo": FromFile("review", "Add the demo gym: six invented clients with twenty weeks of invented logs."),
+    "sheet": FromFile("sheets", "Write a client's week, block of weeks or progress as PDF."),
+    "card": FromFile(
         "sheets", "Write a card on LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions.", first="lift"
     ),
-    "film": Place("sheets", "Animate one repetition of LIFT, with the curve of how hard each position is.", first="lift"),
-    "serve": Place("web", "Open Lengthwise in the browser; Ctrl-C stops it.", library=False),
-    "store": Place("store", "Client records: keep, list, back up, restore, export, erase.", library=False),
-    "account": Place("store", "Accounts: who may sign in.", library=False),
+    "film": FromFile("sheets", "Animate one repetition of LIFT, with the curve of how hard each position is.", first="lift"),
+    "serve": FromFile("web", "Open Lengthwise in the browser; Ctrl-C stops it.", library=False),
+    "store": FromFile("store", "Client records: keep, list, back up, restore, export, erase.", library=False),
+    "account": FromFile("store", "Accounts: who may sign in.", library=False),
 }
 
 
 @dataclass(frozen=True)
-class Asked:
+class FromQuestion:
     """A question, and the first sentence of its help; the rest is known when it is loaded."""
 
     name: str
@@ -71,20 +71,24 @@ class Asked:
 
     @property
     def library(self) -> bool:
-        """As of `Place`."""
+        """As of `FromFile`."""
         return bool(questions.named(self.name).library)
 
     @property
     def first(self) -> str:
-        """As of `Place`."""
+        """As of `FromFile`."""
         question = questions.named(self.name)
         about_client = question.ask.whose == "client"  # whose name comes first
         return "" if about_client else next((said.of for _, _, said in question.fields() if said.argument), "")
 
 
-COMMANDS: dict[str, Place | Asked] = {
+COMMANDS: dict[str, FromFile | FromQuestion] = {
     **WRITTEN,
-    **{n.replace("_", "-"): Asked(n, sentence) for n, sentence in questions.says().items() if n.partition("_")[0] not in WRITTEN},
+    **{
+        n.replace("_", "-"): FromQuestion(n, sentence)
+        for n, sentence in questions.says().items()
+        if n.partition("_")[0] not in WRITTEN
+    },
 }
 """A question that is called after a group of commands is one of that group."""
 

@@ -102,7 +102,7 @@ def _save(drawn: Any, folder: Path, stem: str) -> list[str]:
     return [str(path) for path in actions.save_pictures(drawn, folder, stem)]
 
 
-def _pool_file(path: Path, wishes: tables.Wishes, folder: Path | None) -> dict[str, Any]:
+def _pool_file(path: Path, wishes: tables.PoolWishes, folder: Path | None) -> dict[str, Any]:
     pooled = tables.pool_effects(tables.read_effects(path), wishes)
     found: dict[str, Any] = encode(pooled)
     if folder is not None:
@@ -141,7 +141,7 @@ def pool(
             raise InputError("name a claim, or a table with --file, but not both", allowed=["CLAIM", "--file FILE"])
         how = Convention(method or "reml", test or "z")
         if file is not None:
-            found = _pool_file(file, tables.Wishes(how, tuple(moderator or ()), prior_scale, correlation), folder)
+            found = _pool_file(file, tables.PoolWishes(how, tuple(moderator or ()), prior_scale, correlation), folder)
             print_json(found) if as_json else _show_pool(found)
             for warning in found["warnings"]:
                 print(f"note: {warning}", file=sys.stderr)

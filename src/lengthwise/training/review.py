@@ -57,7 +57,7 @@ class Review:
 
 
 @dataclass(frozen=True)
-class Question:
+class ReviewQuestion:
     """When a review is made, what was answered before (day by proposal key), what was learned, and the bounds."""
 
     as_of: date
@@ -66,7 +66,7 @@ class Question:
     rules: ReviewRules = field(default_factory=review_rules)
 
 
-def review(history: History, catalogue: Catalogue, question: Question) -> Review:
+def review(history: History, catalogue: Catalogue, question: ReviewQuestion) -> Review:
     """The review of a client on a day; visits and measurements after that day are not looked at.
 
     Raises:

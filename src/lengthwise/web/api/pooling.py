@@ -83,7 +83,7 @@ TableAnswer = model_of(tables.Pooled)
 def pool(asked: TableQuestion) -> BaseModel:
     """What a table of effects adds up to: mean, spread, a new study, what explains differences, what makes it shaky. Nothing is kept."""
     how, moderators = Convention(asked.method, asked.test), tuple(dict.fromkeys(asked.moderators))
-    wishes = tables.Wishes(how, moderators, asked.prior_scale, asked.correlation)
+    wishes = tables.PoolWishes(how, moderators, asked.prior_scale, asked.correlation)
     with each_as_described():
         found = tables.pool_effects(asked.table(), wishes)
     return TableAnswer.model_validate(encode(found))

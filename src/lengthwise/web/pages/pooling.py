@@ -33,7 +33,7 @@ def _all(found: tables.Pooled) -> list[float]:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Asked:
+class PoolForm:
     """What stands in the form."""
 
     name: str = "table"
@@ -44,13 +44,13 @@ class Asked:
     prior: str = ""
 
     @property
-    def wishes(self) -> tables.Wishes:
+    def wishes(self) -> tables.PoolWishes:
         """How to pool.
 
         Raises:
             InputError: a method, test or width of the prior that is not allowed.
         """
-        return tables.Wishes(Convention(self.method, self.test), self.moderators, _width(self.prior))
+        return tables.PoolWishes(Convention(self.method, self.test), self.moderators, _width(self.prior))
 
 
 def _width(text: str) -> float | None:
@@ -71,8 +71,8 @@ def _width(text: str) -> float | None:
 def form(request: Request, claim: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The form; with the studies of a claim in it, pooled at once, where one is named."""
     if not claim:
-        return _page(request, Asked())
-    return _pooled(request, Asked(name=claim, text=tables.table_of_claim(claim), test="hk"))
+        return _page(request, PoolForm())
+    return _pooled(request, PoolForm(name=claim, text=tables.table_of_claim(claim), test="hk"))
 
 
 @router.post("/evidence/pool")
@@ -89,29 +89,29 @@ def pool(
     prior: Choice = "",
 ) -> HTMLResponse:
     """The table of the form, or of its file, pooled; or everything that is wrong with it. Nothing is kept."""
-    asked = Asked(name=name, text=text, method=method, test=test, moderators=tuple(dict.fromkeys(moderator)), prior=prior)
+    asked = PoolForm(name=name, text=text, method=method, test=test, moderators=tuple(dict.fromkeys(moderator)), prior=prior)
     if file is None or not file.filename:
         return _pooled(request, asked)
     try:
         sent = as_text(file.filename, file.file.read(LARGEST + 1))
     except LengthwiseError as error:
         return _page(request, asked, faults=told(error))
-    return _pooled(request, Asked(name=file.filename[-120:], text=sent, method=method, test=test, moderators=(), prior=prior))
+    return _pooled(request, PoolForm(name=file.filename[-120:], text=sent, method=method, test=test, moderators=(), prior=prior))
 
 
-def _pooled(request: Request, asked: Asked) -> HTMLResponse:
+def _pooled(request: Request, asked: PoolForm) -> HTMLResponse:
     """The form with its answer; the table's columns are offered even where the answer is refused."""
     table = None
     try:
         table = _table(asked)
         known = tuple(m for m in asked.moderators if m in table.moderators)
-        found = tables.pool_effects(table, Asked(**{**vars(asked), "moderators": known}).wishes)
+        found = tables.pool_effects(table, PoolForm(**{**vars(asked), "moderators": known}).wishes)
     except LengthwiseError as error:
         return _page(request, asked, table, faults=told(error))
     return _page(request, asked, table, found)
 
 
-def _table(asked: Asked) -> EffectTable:
+def _table(asked: PoolForm) -> EffectTable:
     """The table of the form.
 
     Raises:
@@ -129,7 +129,7 @@ def _table(asked: Asked) -> EffectTable:
 
 def _page(
     request: Request,
-    asked: Asked,
+    asked: PoolForm,
     table: EffectTable | None = None,
     found: tables.Pooled | None = None,
     faults: tuple[str, ...] = (),
