@@ -61,6 +61,22 @@ def test_a_place_that_cannot_be_written_is_told(tmp_path: Path):
         open_store(url(tmp_path / "file" / "lengthwise.db"))
 
 
+def test_a_store_that_another_program_writes_is_told_and_used_again_afterwards(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr("lengthwise.storage.store.WAIT_S", 0.01)
+    store, other = open_store(url(tmp_path / "x.db")), sqlite3.connect(tmp_path / "x.db", isolation_level=None)
+    other.execute("BEGIN IMMEDIATE")
+    for _ in range(2):
+        with pytest.raises(InputError, match="another program has been writing"), store.writing():
+            raise AssertionError("two write at once")
+        with store.reading() as db:
+            assert db.exec_driver_sql("SELECT COUNT(*) FROM clients").scalar() == 0
+    other.execute("ROLLBACK")
+    with store.writing() as db:
+        db.exec_driver_sql("DELETE FROM clients")
+    assert store.engine.pool.checkedout() == 0
+    store.close()
+
+
 def test_a_new_store_is_whole_at_once_and_leaves_nothing_beside_it(tmp_path: Path):
     open_store(url(tmp_path / "a" / "new.db")).close()
     assert [f.name for f in (tmp_path / "a").iterdir()] == ["new.db"]
