@@ -10,6 +10,7 @@ CORE := $(wildcard src/lengthwise/core/*.[ch]) src/lengthwise/core/build.py
 LEARNED := $(wildcard $(addprefix src/lengthwise/,$(addsuffix /*.py,body lifts evidence growth) $(addsuffix /data/*,body lifts evidence growth)))
 BUNDLE := src/lengthwise/web/built/stamp.txt
 
+.NOTPARALLEL:
 .PHONY: app test docs fuzz torture lowest bench adults check install install-test chromium postgresql clean
 
 $(BIN)/python:
@@ -19,9 +20,10 @@ $(VENV)/.installed: $(BIN)/python pyproject.toml constraints.txt $(WEB) $(CORE)
 	$(BIN)/pip install --quiet --constraint constraints.txt --editable .
 	touch $@
 
-$(VENV)/.installed-test: $(VENV)/.installed
+# With what tests need, in one go where nothing is installed yet: it counts as installed for use as well.
+$(VENV)/.installed-test: $(BIN)/python pyproject.toml constraints.txt $(WEB) $(CORE)
 	$(BIN)/pip install --quiet --constraint constraints.txt --editable ".[test,check]"
-	touch $@
+	touch $(VENV)/.installed $@
 
 # What every first answer needs and no person changes, so that nobody waits for it (actions/made.py).
 $(VENV)/.made: $(VENV)/.installed $(LEARNED)
@@ -31,7 +33,7 @@ $(VENV)/.made: $(VENV)/.installed $(LEARNED)
 install: $(VENV)/.made
 	@test -f $(BUNDLE) || { echo "the browser bundle was not built: see the messages of pip above, then make clean install" >&2; exit 1; }
 
-install-test: install $(VENV)/.installed-test chromium postgresql
+install-test: $(VENV)/.installed-test install chromium postgresql
 
 # Debian's Chromium for the tests of the pages: the kind without windows, which is quicker; where it cannot be had, the usual one does.
 chromium:

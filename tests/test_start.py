@@ -13,7 +13,20 @@ from lengthwise.cli.commands import COMMANDS, load
 from lengthwise.core import door
 from lengthwise.errors import UnknownNameError
 
-HEAVY = ("alembic", "fastapi", "highspy", "joblib", "matplotlib", "mujoco", "psycopg", "scipy", "sqlalchemy", "typst", "uvicorn")
+HEAVY = (
+    "alembic",
+    "fastapi",
+    "highspy",
+    "icalendar",
+    "joblib",
+    "matplotlib",
+    "mujoco",
+    "psycopg",
+    "scipy",
+    "sqlalchemy",
+    "typst",
+    "uvicorn",
+)
 LOADED = """
 import sys
 try:

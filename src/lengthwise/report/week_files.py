@@ -4,14 +4,19 @@ import csv
 import io
 from datetime import UTC, date, datetime, time, timedelta
 from hashlib import sha256
+from typing import TYPE_CHECKING
 
-from icalendar import Calendar, Event
-
+from lengthwise.later import LaterCall
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import MassUnit, planned_load, work
 from lengthwise.reading import harmless
 from lengthwise.training.methods import methods
+
+if TYPE_CHECKING:
+    from icalendar import Calendar, Event
+else:  # the calendar of the world's time zones is slow to load, and a server that starts asks none of it
+    Calendar, Event = LaterCall("icalendar", "Calendar"), LaterCall("icalendar", "Event")
 
 STARTS = time(18)
 """When a visit begins unless said otherwise: an assumption for the calendar alone."""
