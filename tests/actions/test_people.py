@@ -1,6 +1,7 @@
 """Person files: every fault at once, nothing overwritten, and no traceback whatever the file holds."""
 
 import random
+import re
 import tomllib
 from datetime import date
 from pathlib import Path
@@ -18,6 +19,8 @@ from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.questions.answers import encode
 from lengthwise.training.client import Client, StoredClient
+from lengthwise.training.places import presets
+from lengthwise.training.stations import stations
 
 DEMO = Path(__file__).parents[2] / "demo"
 CLIENTS = [DEMO / "client.toml", *sorted((DEMO / "clients").glob("*.toml"))]
@@ -174,6 +177,23 @@ def test_the_template_is_valid_and_never_written_over(tmp_path):
     with pytest.raises(InputError, match="exists and is kept"):
         new_client(file, "Other")
     assert file.read_bytes() == before and list(file.parent.iterdir()) == [file]
+
+
+def test_the_template_names_usual_places_and_stations(tmp_path):
+    text = new_client(tmp_path / "ada.toml", "Ada").read_text(encoding="utf-8")
+    assert set(presets()) <= set(re.findall(r"\w+", text)) >= set(stations())
+    file = tmp_path / "places.toml"
+    garage = text.replace('# preset = "garage_rack"', 'preset = "garage_rack"').replace("# [places.gym]\n", "[places.gym]\n", 1)
+    file.write_text(garage.replace("lever = {}", ""), encoding="utf-8")
+    assert {"rack", "flat_bench"} <= set(read_client(file).places["gym"].stations or ())
+
+
+@pytest.mark.parametrize(("kind", "meant"), [("bench", "flat_bench"), ("squat_rack", "rack"), ("dip_bars", "dip_bars")])
+def test_a_station_under_gear_is_told_where_it_belongs(tmp_path, kind, meant):
+    file = new_client(tmp_path / "ada.toml", "Ada")
+    file.write_text(file.read_text(encoding="utf-8").replace("lever = {}", f"lever = {{}}\n{kind} = {{}}"), encoding="utf-8")
+    with pytest.raises(DataFileError, match=f'no gear but a station; write it in .places.gym. as stations = ."{meant}"'):
+        read_client(file)
 
 
 @pytest.mark.parametrize("name", ["", " ", "a\nb = 1", "x" * 81])

@@ -8,6 +8,8 @@ from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import gear
 from lengthwise.training.client import Condition, Disease, JointName, Symptom
 from lengthwise.training.client_template import template
+from lengthwise.training.places import presets
+from lengthwise.training.stations import stations
 
 
 def new_client(file: Path, name: str) -> Path:
@@ -32,7 +34,16 @@ def template_text(name: str) -> str:
     _check_name(name)
     allowed = {"joints": JointName, "diseases": Disease, "symptoms": Symptom, "conditions": Condition}
     lists = {key: ", ".join(get_args(kind)) for key, kind in allowed.items()}
-    return template(name.strip(), {"gear": ", ".join(gear()), **lists})
+    return template(name.strip(), {"gear": ", ".join(gear()), **_of_places(), **lists})
+
+
+def _of_places() -> dict[str, str]:
+    """Usual places and stations, as the template lists them."""
+    width = max(map(len, stations()))
+    return {
+        "presets": ", ".join(presets()),
+        "stations": "\n".join(f"#   {key:<{width}}  {one.name}" for key, one in stations().items()),
+    }
 
 
 def _check_name(name: str) -> None:

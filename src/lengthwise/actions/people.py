@@ -1,5 +1,6 @@
 """Who the answer is for: a person's or a client's file, or the base body."""
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from itertools import chain, islice
@@ -18,6 +19,7 @@ from lengthwise.errors import MOST_FAULTS, DataFileError, LengthwiseError, unkno
 from lengthwise.lifts.catalogue import gear
 from lengthwise.reading import toml_of
 from lengthwise.training.client import Client, Place
+from lengthwise.training.stations import stations
 
 T = TypeVar("T", bound=Person)
 MINOR = (
@@ -180,7 +182,18 @@ def _gear_faults(table: Mapping[str, Any]) -> Iterator[str]:
     for place, row in _mapping(table.get("places")).items():
         for kind in _mapping(_mapping(row).get("gear")):
             if kind not in gear():
-                yield f"places.{place:.60}.gear.{kind:.60}: {unknown('kind of gear', kind[:60], gear())}"
+                yield f"places.{place:.60}.gear.{kind:.60}: {_no_gear(place[:60], kind[:60])}"
+
+
+def _no_gear(place: str, kind: str) -> str:
+    """Why `kind` is no gear: a bench or a rack belongs to the stations of its place."""
+    said = re.findall(r"[a-z]+", kind.casefold())
+    meant = [key for key in stations() if any(w == k or (len(k) > 3 and w.startswith(k)) for w in said for k in key.split("_"))]
+    if not meant:
+        return str(unknown("kind of gear", kind, gear()))
+    written = ", ".join(f'"{key}"' for key in meant[:1])
+    others = f" (or {', '.join(meant[1:])})" if meant[1:] else ""
+    return f"{kind!r} is no gear but a station; write it in [places.{place}] as stations = [{written}]{others}"
 
 
 def _body_faults(table: Mapping[str, Any]) -> Iterator[str]:

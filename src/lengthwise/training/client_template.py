@@ -25,6 +25,17 @@ known_lifts = [
   # {{ lift = "bench_press", load_kg = 40, repetitions = 8, reserve = 2, day = 2026-01-15 }},
 ]
 
+# What each place holds. The short way is a usual place, with what else it has on top:
+# [places.gym]
+# preset = "garage_rack"     # {presets}
+# stations = ["dip_bars"]
+# Benches, racks and bars to hang from are stations, not gear. Without a rack there is no squat or bench press with the barbell,
+# without a bench no hip thrust. Where a place has no line of stations, those of a full gym are taken to be there if it has
+# machines (lever, sled, plate_lever), else none. Stations:
+{stations}
+# [places.gym]
+# stations = ["flat_bench", "rack"]
+
 # Gear at each place, by kind: {gear}.
 # At most one of: bar_kg with plates_kg (each entry a pair), rack_kg (single weights), stack_kg = [lowest, highest, step].
 # add_on_kg: small weights that can be added. Without loads, a usual set is assumed.
