@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from lengthwise.planning.model import Model, Sets, counted, main_heads
 from lengthwise.planning.order import in_order
-from lengthwise.planning.pairing import main_muscle, minutes_of, pairs_of
+from lengthwise.planning.pairing import minutes_of, named_muscle, pairs_of
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 from lengthwise.planning.wording import plain
@@ -43,7 +43,7 @@ def _day(question: Question, d: int, mine: dict[int, int]) -> PlannedDay:
 
 def _planned(question: Question, i: int, sets: int, pair: int | None) -> PlannedLift:
     choice = question.choices[i]
-    muscle = main_muscle(question, choice)
+    muscle = named_muscle(question, choice)
     return PlannedLift(
         choice.lift,
         choice.range,

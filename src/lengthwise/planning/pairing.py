@@ -109,5 +109,12 @@ def main_muscle(question: Question, choice: Choice) -> str:
     return max(worth, key=lambda name: worth[name], default="")
 
 
+def named_muscle(question: Question, choice: Choice) -> str:
+    """The muscle that a lift is said to be mainly for: of those it is meant for, the one that a set counts most for."""
+    main, meant = main_muscle(question, choice), worked(question, choice)
+    counts = {m.name: _counted(choice, m.share) for m in question.muscles if m.name in meant}
+    return max(counts, key=lambda name: (round(counts[name], 1), name == main, counts[name], name), default=main)
+
+
 def _counted(choice: Choice, share: Mapping[str, float]) -> float:
     return sum(s * choice.fraction.get(h, 0.0) for h, s in share.items())

@@ -7,7 +7,7 @@ from dataclasses import replace
 from lengthwise.planning.assembly import counted_week
 from lengthwise.planning.model import old_sets
 from lengthwise.planning.order import in_order
-from lengthwise.planning.pairing import main_muscle, minutes_of
+from lengthwise.planning.pairing import minutes_of, named_muscle
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 
@@ -47,5 +47,5 @@ def _day(question: Question, offer: DayOffer, lifts: tuple[PlannedLift, ...], pl
 
 def _named(question: Question, lift: PlannedLift, place: Mapping[tuple[str, str], int]) -> PlannedLift:
     choice = question.choices[place[lift.lift, lift.range]]
-    muscle, rest = lift.muscle or main_muscle(question, choice), lift.rest_s or choice.rest_s
+    muscle, rest = lift.muscle or named_muscle(question, choice), lift.rest_s or choice.rest_s
     return replace(lift, muscle=muscle, rest_s=rest, method=choice.method)
