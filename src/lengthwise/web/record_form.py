@@ -166,8 +166,8 @@ class _Reader:
     def places(self) -> dict[str, Any]:
         out: dict[str, Any] = {}
         for i in range(MOST_PLACES):
-            name, kinds, usual = self.text(f"place.{i}"), self._ticked(f"gear.{i}."), self.text(f"preset.{i}")
-            if not name and not usual:
+            name, kinds, usual = self._place(i), self._ticked(f"gear.{i}."), self.text(f"preset.{i}")
+            if not name:
                 if kinds:
                     self.faults.append(f"place {i + 1}: gear is ticked, and the place has no name")
                 continue
@@ -175,8 +175,14 @@ class _Reader:
             stations = self._ticked(f"station.{i}.")
             if usual or stations or self.yes(f"listed.{i}"):
                 place["stations"] = stations
-            out[name or usual.replace("_", " ")] = {"preset": usual, **place} if usual else place
+            out[name] = {"preset": usual, **place} if usual else place
         return out
+
+    def _place(self, i: int) -> str:
+        """What a place is called: as written, else after its equipment; the first is a gym where it is needed at all."""
+        found = self.text(f"place.{i}") or self.text(f"preset.{i}").replace("_", " ")
+        needed = i == 0 and (self._ticked("gear.0.") or self._ticked("day."))
+        return found or ("gym" if needed else "")
 
     def _ticked(self, start: str) -> list[str]:
         return [key.removeprefix(start) for key in self.form if key.startswith(start) and self.yes(key)]
@@ -190,7 +196,7 @@ class _Reader:
 
     def days(self) -> list[dict[str, Any]]:
         return [
-            {"day": d, "place": self.text(f"where.{d}") or self.text("place.0"), "minutes": self.number(f"minutes.{d}", f"minutes on {d}", 60.0), "holds": self.text(f"holds.{d}") or None}
+            {"day": d, "place": self.text(f"where.{d}") or self._place(0), "minutes": self.number(f"minutes.{d}", f"minutes on {d}", 60.0), "holds": self.text(f"holds.{d}") or None}
             for d in WEEKDAYS
             if self.yes(f"day.{d}")
         ]  # fmt: skip

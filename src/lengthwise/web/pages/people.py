@@ -33,7 +33,7 @@ from lengthwise.web.who import units_of
 
 router = Routes()
 NEW: dict[str, str] = {
-    "sex": "woman", "training": "untrained", "training_years": "0", "pair_lifts": "yes", "place.0": "gym", "intensity": "vigorous"
+    "sex": "woman", "training": "untrained", "training_years": "0", "pair_lifts": "yes", "intensity": "vigorous"
 }  # fmt: skip
 
 
