@@ -114,7 +114,7 @@ def _print_calibration(answer: dict[str, Any]) -> None:
         return
     table = Table("known lift", "1RM kg", "model before", "after", "left over", "limited by", box=SIMPLE_HEAD)
     for row in answer["lifts"]:
-        limits = ", ".join(f"{g} {s:.0%}" for g, s in list(row["limited_by"].items())[:3])
+        limits = ", ".join(f"{g.replace('_', ' ')} {s:.0%}" for g, s in list(row["limited_by"].items())[:3])
         table.add_row(
             row["lift"],
             f"{row['known_kg']:.0f}",

@@ -46,7 +46,7 @@ def show(answer: LiftOnBody) -> None:
     out.print(table)
     out.print(
         f"* target. Balance demand {found.balance_demand:.2f}, {found.seconds_per_set:.0f} s a hard set, "
-        f"smallest load step {found.load_step_fraction:.1%} of the load, largest imbalance {found.residual:.1e}."
+        f"smallest load step {found.load_step_fraction:.1%} of the load."
     )
     for caution in found.lift.cautions:
         out.print(f"[yellow]{caution.joint}:[/] {caution.text}")
