@@ -15,6 +15,7 @@ from lengthwise.actions import imports as import_actions
 from lengthwise.actions import log as log_actions
 from lengthwise.actions.imports import Imported, Understanding, Wishes
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.log_doubt import doubt_of_line
 from lengthwise.actions.store import stored_client
 from lengthwise.cli.shared import Json, LiftName, Who, out, print_json, progress
 from lengthwise.errors import InputError
@@ -55,9 +56,12 @@ def add(
     lift: LiftName,
     line: Annotated[str, typer.Argument(metavar="SETS", help='Such as "3x8 @ 60 r2", "8,8,7 @ 62,5 kg", "3x5 @ bw+10 pain knee".')],
     day: Annotated[str | None, typer.Option("--day", help="Day, such as 2026-03-02; today by default.")] = None,
+    yes: Annotated[bool, typer.Option("--yes", help="Keep a load far above what the client is thought to lift.")] = False,
     as_json: Json = False,
 ) -> None:
-    """Log sets of LIFT from one line."""
+    """Log sets of LIFT from one line; a load far above what the client can lift is asked about first."""
+    if not yes and (asked := doubt_of_line(who, lift, line)):
+        raise InputError(f"{asked} Nothing was kept; with --yes it is kept as written", asked=line)
     sets, entry = log_actions.add_sets(who, lift, line, read_day(day))
     if as_json:
         print_json({"entry": entry, "sets": encode(sets)})

@@ -1,5 +1,6 @@
 """The log on a phone: sets with big buttons, a line, a measurement; without a connection nothing is lost and nothing is doubled."""
 
+import json
 from datetime import date
 
 from browsing import Number, Open, until
@@ -51,6 +52,33 @@ def test_a_set_is_kept_and_the_rest_begins(open_gym: Open, gym: str, number_of: 
     page.locator("#rest").wait_for(state="visible")  # a rest goes on when the page is opened anew
     page.click("#rest-stop")
     assert not page.locator("#rest").is_visible()
+    page.click("text=Undo the last entry")
+    until(page, lambda: kept(page, gym, number) == [])
+
+
+def test_what_is_filled_in_was_done_or_is_the_least_that_the_plan_asks(open_gym: Open, number_of: Number):
+    page = open_gym(f"/log/{number_of('Mara')}", "phone")
+    carried = json.loads(page.get_attribute("#log", "data-carried") or "")
+    day = page.get_attribute("[data-plan-day][aria-pressed=true]", "data-plan-day")
+    said = []
+    for n, due in enumerate(next(d for d in carried["days"] if d["day"] == day)["lifts"]):
+        page.locator(".log-open").nth(n).click()
+        done = due["last"][0] if due["last"] and due["last"][0]["load_kg"] == due["load_kg"] else None
+        assert int(page.input_value("#entry-reps")) == (done["repetitions"] if done else due["repetitions"][0])
+        said.append(page.inner_text("#entry-filled"))
+        assert said[-1] == ("Filled in: the same set of last time." if done else "Filled in: the least that the plan asks.")
+        page.click("#entry-close")
+    assert said
+
+
+def test_a_load_far_above_the_plan_is_asked_about_before_it_is_kept(open_gym: Open, gym: str, number_of: Number):
+    number = number_of("Mara")
+    page = open_gym(f"/log/{number}", "phone")
+    enter(page, "900", "5")
+    assert "900 kg? The plan rests on" in page.inner_text("#entry-fault") and kept(page, gym, number) == []
+    page.click("#entry-keep")
+    until(page, lambda: [s["load_kg"] for s in kept(page, gym, number)] == [900])
+    page.click("#rest-stop")
     page.click("text=Undo the last entry")
     until(page, lambda: kept(page, gym, number) == [])
 

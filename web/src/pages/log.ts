@@ -54,7 +54,9 @@ const kgPerUnit = 1 / inUnits(1).value;
 const unit = inUnits(1).unit;
 /** How often what waits is tried anew while the page is looked at [ms]. */
 const RETRY_MS = 2000;
-const state = { day: root.dataset.today!, plan: "", kept: undefined as Kept | undefined, waiting: [] as Waiting[], due: undefined as Due | undefined, busy: false, trouble: "" };
+/** A load above so many times the largest that the plan rests on is asked about, as the command line asks. */
+const FAR_ABOVE = 1.6;
+const state = { day: root.dataset.today!, plan: "", kept: undefined as Kept | undefined, waiting: [] as Waiting[], due: undefined as Due | undefined, busy: false, trouble: "", asked: "" };
 
 const shown = (kg: number) => writtenLoad(kg, carried.words);
 const isHung = (lift: string) => carried.hung.includes(lift);
@@ -228,13 +230,19 @@ function open(due: Due): void {
   part("entry-cues").replaceChildren(...due.cues.map(([fault, cue]) => made("li", `${fault}: ${cue}`)));
   const today = [...(state.kept?.sessions ?? []).flatMap((s) => s.sets), ...state.waiting.flatMap((w) => (w.body.day === state.day ? ((w.body.sets as DoneSet[]) ?? []) : []))];
   const before = today.filter((s) => s.lift === due.lift && !s.warm_up).at(-1);
-  const load = before?.load_kg ?? due.load_kg ?? due.last.at(-1)?.load_kg ?? 0;
+  const nth = today.filter((s) => s.lift === due.lift && !s.warm_up).length;
+  const then = due.last[nth] ?? due.last.at(-1);
+  const load = before?.load_kg ?? due.load_kg ?? then?.load_kg ?? 0;
+  const same = then !== undefined && then.load_kg === load ? then : undefined;
+  part("entry-filled").textContent = before ? "Filled in: the set before." : same ? "Filled in: the same set of last time." : due.sets ? "Filled in: the least that the plan asks." : "";
   field("load").value = shown(load);
   field("load").dataset.kg = String(load);
   part("l-load").textContent = due.hung ? `Hung on the body, ${unit}; less than 0 is help` : `Load, ${unit}`;
   sayLoad();
-  field("reps").value = String(before?.repetitions ?? due.repetitions[1]);
-  for (const r of document.querySelectorAll<HTMLInputElement>("#entry input[name=reserve]")) r.checked = r.value === String(Math.min(Math.round(due.reserve), 4));
+  field("reps").value = String((before ?? same)?.repetitions ?? due.repetitions[0]);
+  const reserve = before || same ? (before ?? same)!.reserve : due.reserve;
+  const left = reserve === null ? "" : String(Math.min(Math.round(reserve), 4));
+  for (const r of document.querySelectorAll<HTMLInputElement>("#entry input[name=reserve]")) r.checked = r.value === left;
   for (const p of document.querySelectorAll<HTMLInputElement>("#entry input[name=pain]")) p.checked = false;
   part<HTMLDetailsElement>("entry-pain").open = false;
   part<HTMLInputElement>("entry-warm").checked = false;
@@ -279,12 +287,22 @@ function fault(words: string): void {
   box.hidden = false;
 }
 
+/** The largest load for one repetition that the plan rests on (a repetition is about a thirtieth of it); nothing where it has no load. */
+function onceOf(due: Due): number {
+  return due.hung || !due.load_kg ? 0 : due.load_kg * (1 + (due.repetitions[1] + due.reserve) / 30);
+}
+
 async function keepSet(event: Event): Promise<void> {
   event.preventDefault();
   const [load, reps] = [kilograms(), numberIn(field("reps"))];
   if (!Number.isFinite(load) || load < -200 || load > 1000) return fault("The load is no number that can be lifted.");
   if (!Number.isInteger(reps) || reps < 1 || reps > 100) return fault("Repetitions are a whole number from 1 to 100.");
   const due = state.due!;
+  const once = onceOf(due);
+  if (once && load > FAR_ABOVE * once && state.asked !== `${due.lift} ${load}`) {
+    state.asked = `${due.lift} ${load}`;
+    return fault(`${loadWords(load, due.lift)}? The plan rests on about ${loadWords(Math.round(once), due.lift)} for one repetition. Press “Set done” again to keep it.`);
+  }
   const reserve = document.querySelector<HTMLInputElement>("#entry input[name=reserve]:checked")?.value ?? "";
   const pain = [...document.querySelectorAll<HTMLInputElement>("#entry input[name=pain]:checked")].map((p) => p.value);
   const warm = part<HTMLInputElement>("entry-warm").checked;
