@@ -127,9 +127,12 @@ def _way(planned: PlannedLift) -> list[str]:
 def _cues(made: WeekOnPaper, planned: PlannedLift) -> list[str]:
     """The two cues that matter: of the part of the range, then of how the lift is done."""
     found, drawn = made.prescribed.get((planned.lift, planned.range)), made.drawn.get(planned.lift)
-    said = [found.cue] if found and found.cue else []
-    said += [s.strip().rstrip(".") + "." for s in (drawn.lift.how.split(". ") if drawn else [])]
+    said = [*_sentences(found.cue if found else ""), *_sentences(drawn.lift.how if drawn else "")]
     return list(dict.fromkeys(said))[:2]
+
+
+def _sentences(text: str) -> list[str]:
+    return [s.strip().rstrip(".") + "." for s in text.split(". ") if s.strip()]
 
 
 def _partner(day: PlannedDay, planned: PlannedLift) -> str | None:

@@ -5,6 +5,7 @@ from math import exp, hypot
 from typing import ClassVar
 
 from lengthwise.errors import InputError
+from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Lift
 from lengthwise.quantities import MassUnit
 from lengthwise.quantities import load as in_words
@@ -263,7 +264,7 @@ def _most(reps: tuple[int, int], step: Bridge | None) -> int:
 def _step_notes(step: Bridge | None, exist: Loads, load: float | None, unit: MassUnit) -> tuple[str, ...]:
     out = []
     if exist.assumed and load is not None:
-        out.append(f"The place does not list its loads for {exist.kind}; a usual set is assumed.")
+        out.append(f"Loads of the {gear()[exist.kind].name} are not on record; usual ones are assumed.")
     if step is not None and not step.smooth:
         many = (
             f"{step.repetitions} repetitions bridge it"
