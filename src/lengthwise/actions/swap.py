@@ -28,6 +28,8 @@ from lengthwise.training.sore import sparing_part, spoiled
 
 Because = Literal["", "pain", "gear", "time", "taste"]
 MOST, OF_A_PATTERN = 5, 2
+GROWTH_STEPS = 20
+"""Growth is told apart in so many steps up to that of the lift that goes (own choice)."""
 SERVES, LOSES = 0.5, 0.3
 """A head that got at least SERVES of a set and gets less than LOSES has lost its lift (own choice)."""
 LEAST_SHARED = 0.4
@@ -112,14 +114,14 @@ def _sparing(client: Client, old: Choice) -> str:
 
 
 def _best(choices: Sequence[Choice], worth: Mapping[str, float]) -> list[Choice]:
-    """The best few: lifts that any coach would write down first, and no more than two of one pattern."""
+    """The best few: lifts that any coach would write down first, and no more than two of one pattern, in order of growth."""
     ranked = sorted(choices, key=lambda c: (not c.practice.staple, -min(worth[c.lift], 1.0), -worth[c.lift], c.lift))
     taken, out = Counter[str](), []
     for c in ranked:
         taken[c.practice.pattern] += 1
         if taken[c.practice.pattern] <= OF_A_PATTERN:
             out.append(c)
-    return out[:MOST]
+    return sorted(out[:MOST], key=lambda c: -min(round(worth[c.lift] * GROWTH_STEPS), GROWTH_STEPS))
 
 
 def growth_ratio(old: Choice, new: Choice, question: Question) -> float:

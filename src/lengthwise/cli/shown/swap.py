@@ -64,4 +64,5 @@ def _show_swap(found: Swap, asked: SwapAsk) -> None:
     if found.part:
         out.print(f"Nearest of all: {found.name} itself, {found.part}, if nothing hurts there.", highlight=False)
     if found.because == "pain":
+        out.print("It goes by the sore joint of the record, else by the joint that the lift loads most.", highlight=False)
         out.print("Pain is nothing to train through; see a clinician about pain that lasts.", highlight=False)
