@@ -55,7 +55,7 @@ def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0)
                     range=planned.range,
                     place=day.place,
                     easy=easy,
-                    most_kg=planned.load_kg,
+                    load_kg=planned.load_kg,
                 )
                 made = _made(client, planned.lift, target, planned.sets)
                 lifts[key] = (

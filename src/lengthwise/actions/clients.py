@@ -1,14 +1,16 @@
 """Questions about one client: who it is, whether to begin, the calibrated body, and the load of a lift."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Any, ClassVar
 
 from lengthwise.actions.known_strength import calibrated_person, calibration_of
+from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_client
+from lengthwise.actions.sore_choices import part_borne
 from lengthwise.actions.week_lifts import methods_of
 from lengthwise.actions.week_loads import Loading, prescribed
 from lengthwise.body import anatomy
@@ -100,14 +102,18 @@ def load_of(client: Client, asked: str, target: Target) -> Prescription:
     lifts = all_lifts()
     lift_id = lifts.find(asked)
     place = target.place or place_with(client, lifts.lifts[lift_id].gear)
-    wanted = Target(
-        repetitions=target.repetitions,
-        reserve=target.reserve,
-        range=target.range,
-        place=place,
-        easy=target.easy or starts_easy(client),
-    )
-    return prescribed(lift_id, wanted, Loading(client, client, wanted.easy))
+    wanted = replace(target, place=place, easy=target.easy or starts_easy(client))
+    return prescribed(lift_id, wanted, Loading(client, client, wanted.easy, _lighter(client, lift_id)))
+
+
+def _lighter(client: Client, lift_id: str) -> dict[str, float]:
+    """What a sore joint leaves of a lift's usual load; nothing where no joint is sore or the body cannot do the lift."""
+    if not client.sore_joints:
+        return {}
+    facts = facts_of_lifts(calibrated_person(client), [(lift_id, all_lifts().lifts[lift_id], "full")])[lift_id, "full"]
+    if isinstance(facts, str):
+        return {}
+    return part_borne(client, lift_id, all_lifts().family[lift_id], {j: load.moment_nm for j, load in facts.joints.items()})
 
 
 def methods_on(client: Client, lift_id: str) -> tuple[Method, ...]:

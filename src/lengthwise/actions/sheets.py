@@ -68,7 +68,7 @@ def week_paper(client: Client, week: Week, link: str = "") -> Sheet:
                 range=planned.range,
                 place=there,
                 easy=easy,
-                most_kg=planned.load_kg,
+                load_kg=planned.load_kg,
             )
             prescribed[key] = prescribe(client, planned.lift, lift, target, calibration_of(client))
             if planned.lift not in drawn:

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from lengthwise.actions.known_strength import calibrated_person
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import skeleton
 from lengthwise.body.scaling import strength_factor, strength_table
 from lengthwise.grading.joint_load import references
@@ -79,6 +80,25 @@ def sparing_joints(
     left = (c for c in choices if c in easy or c.lift in back)
     lighter = {i: 1.0 if i in kept else p for i, p in cut.items()}
     return tuple(_lighter(c, cut[c.lift], limits) if c.lift in cut else c for c in left), lighter
+
+
+def part_borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, float]) -> dict[str, float]:
+    """The part of a lift's usual load that sore joints bear where the lift is asked for alone, under its id; empty where they bear all.
+
+    As a week begins it: 1 for a lift that was done, as much less as the joint asks for a liked one, half at most for any other.
+
+    Args:
+        joint_nm: moments of a usual set at the joints [N·m].
+    """
+    limits = {j: most for j, most in spared_nm(client).items() if not spares(client, j, family)}
+    part = min([most / joint_nm[j] for j, most in limits.items() if joint_nm.get(j, 0.0) > most], default=1.0)
+    lifts = all_lifts()
+    if part >= 1:
+        return {}
+    if any(lifts.find(k.lift) == lift_id for k in client.known_lifts):
+        return {lift_id: 1.0}
+    liked = any(lifts.find(name) == lift_id for name in client.wishes.liked)
+    return {lift_id: max(part if liked else min(HALF, part), LIGHTEST)}
 
 
 def _light_again(

@@ -11,6 +11,8 @@ from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice
 from lengthwise.planning.week import PlannedLift, Week
+from lengthwise.quantities import MassUnit
+from lengthwise.quantities import load as in_words
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import is_novice
 from lengthwise.training.gear_loads import Loads
@@ -25,6 +27,8 @@ HEAVY_KG, HEAVY_PART = 40.0, 0.5
 SPAN = 5
 """Repetitions between least and most where the load cannot rise (common practice, no source)."""
 SLOWER = "No heavier load is there: lower it over three to four seconds and pause where the muscle is long, so that the set is hard enough."
+
+HELD = "Held at {} for the first session: nothing lifted so far bears out the heavier load that the body alone would suggest."
 
 
 @dataclass(frozen=True)
@@ -71,7 +75,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
     client, lift = how.client, all_lifts().lifts[planned.lift]
     there = place if place in client.places and lift.gear in client.places[place].gear else None
     found = prescribed(planned.lift, Target(range=planned.range, place=there, easy=how.easy), how)
-    steps = found.first_session[:2] if found.guess else ()
+    steps, gentle = found.first_session[:2] if found.guess else (), _gently(how, planned.lift)
     return replace(
         planned,
         gear=lift.gear,
@@ -81,7 +85,9 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
         reserve=found.reserve,
         rest_s=planned.rest_s or found.rest_s,
         warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
-        find=" ".join((*_gently(how, planned.lift), *steps, *_no_kilograms(found, found.load_kg))),
+        find=" ".join(
+            (*gentle, *steps, *(found.notes[len(gentle) :][:1] if found.load_kg is None or SLOWER in found.notes else ()))
+        ),
     )
 
 
@@ -95,18 +101,22 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
     found = prescribe(client, lift_id, lift, asked, calibration_of(how.body))
     exist = loads_at(client, target.place, lift.gear)
     reps = found.repetitions if target.repetitions else _bounded(found.repetitions, lift_id, how.easy)
-    load = _careful(found, how, exist, lift_id)
-    if load != found.load_kg:
-        found = prescribe(client, lift_id, lift, replace(asked, most_kg=load), calibration_of(how.body))
+    load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id)
+    held = load is not None and load != found.load_kg
+    if held:
+        found = prescribe(client, lift_id, lift, replace(asked, load_kg=load), calibration_of(how.body))
     careful = target.easy or lift_id in how.lighter
     if topped := not careful and _topped(found, exist, load, reps):
         reps = _longer(reps, lift_id, target, found.expected or 0)
+    gentle = _gently(how, lift_id) or (_held(load, lift.gear, client.mass_unit) if held else ())
     guessed = found.guess and load is not None and exist.readable
     return replace(
         found,
         load_kg=load,
         repetitions=reps,
-        notes=(*((SLOWER,) if topped else ()), *found.notes),
+        likely_kg=None if held else found.likely_kg,
+        expected=None if held else found.expected,
+        notes=(*gentle, *((SLOWER,) if topped else ()), *found.notes),
         rest_s=_rest(lift_id, found.rest_s),
         warm_up=_warm_up(client, lift_id, exist, load, found.moved_kg),
         first_session=test_steps(exist, load, found.moved_kg, (reps[0], found.reserve), client.mass_unit)
@@ -130,14 +140,13 @@ def _longer(reps: Repetitions, lift_id: str, target: Target, expected: int) -> R
     return max(reps[0], high - SPAN), high
 
 
+def _held(load: float | None, kind: str, unit: MassUnit) -> tuple[str, ...]:
+    return () if load is None else (HELD.format(in_words(load, kind, unit)),)
+
+
 def _rest(lift_id: str, usual_s: float) -> float:
     known = practice(lift_id)
     return max(usual_s, HEAVY_REST_S) if known.costly else usual_s if known.multi else min(usual_s, SINGLE_REST_S)
-
-
-def _no_kilograms(found: Prescription, load: float | None) -> tuple[str, ...]:
-    """What a prescription says where it has no load in kilograms, or none that is heavy enough."""
-    return found.notes[:1] if load is None or SLOWER in found.notes else ()
 
 
 def _warm_up(client: Client, lift_id: str, exist: Loads, load: float | None, moved_kg: float) -> tuple[WarmUpSet, ...]:
@@ -193,10 +202,11 @@ def _caps(client: Client, found: Prescription, lift_id: str) -> list[float]:
     table, lifts = practice_of_sets(), all_lifts()
     lift = lifts.lifts[lift_id]
     caps = [table["most_body_masses"].get(lift.gear, 9.0) * client.mass_kg]
-    if lift.gear in ("dumbbell", "kettlebell"):
-        caps.append(table["most_body_masses_held"].get(lifts.family[lift_id], 9.0) * client.mass_kg)
-    related = table["cautious"].get(lift_id)
+    held = table["held"].get(lifts.family[lift_id]) if lift.gear in ("dumbbell", "kettlebell") else None
+    related = held or table["cautious"].get(lift_id)
     known = known_of(client.known_lifts, related["of"], lifts.lifts[related["of"]]) if related else None
+    if held and known is None:
+        caps.append(held["body_masses"] * client.mass_kg)
     if related and known is not None:
         one = known.load_kg * (1 + possible(known) / 30)
         caps.append(related["share"] * one / (1 + (found.repetitions[0] + found.reserve) / 30))

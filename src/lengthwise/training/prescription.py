@@ -35,7 +35,7 @@ class Target:
         repetitions: least and most; by the client and the joints that work where none are given. reserve: repetitions left at its end.
         range: part of the lifting phase; mixed: full until the reserve is reached, then the long half alone.
         place: one of the client's places; usual gear where none is named. easy: whether a screening says to start easy.
-        most_kg: a load that is not to be exceeded, where somebody is careful.
+        load_kg: the load that is written down already; warm-up and next load are then told for it.
     """
 
     repetitions: tuple[int, int] | None = None
@@ -43,7 +43,7 @@ class Target:
     range: Variant = "full"
     place: str | None = None
     easy: bool = False
-    most_kg: float | None = None
+    load_kg: float | None = None
 
     def __post_init__(self) -> None:
         if self.repetitions is not None and not 1 <= self.repetitions[0] <= self.repetitions[1] <= 40:
@@ -126,8 +126,7 @@ def prescribe(
     reserve, kept = _reserve(client, wanted)
     exist = loads_at(client, wanted.place, lift.gear)
     load, repetitions, notes = _load(able, exist, reps, reserve, client.mass_unit)
-    if load is not None and wanted.most_kg is not None and load > wanted.most_kg:
-        load = exist.exist[0] if (below := exist.below(wanted.most_kg)) is None else below
+    load = load if wanted.load_kg is None else wanted.load_kg
     step = bridge(exist, load, able.moved_kg, (reps[0], reserve)) if load is not None else None
     guess = able.source != "known"
     rise = (repetitions[0], _most(repetitions, step))
