@@ -121,3 +121,14 @@ def test_a_damaged_file_of_studies_is_solved_again(tmp_path, found):
     for content in (b"", b"no archive", whole[: len(whole) // 2], whole.replace(b"span_longest", b"span_shorter")):
         keep(file, content)
         assert kept_content(file, all_of) is None
+
+
+def test_random_numbers_are_spread_evenly_and_of_their_own_for_each_name():
+    """Order statistics of a normal at (k + 1/2)/n: a chance read off n draws errs by about 1/n, not by 1/√n."""
+    source = streams(400, np.random.default_rng(2))
+    one, other = source.normal("one"), source.normal("other")
+    assert np.sort(one) == pytest.approx(np.sort(other))
+    assert one.mean() == pytest.approx(0, abs=1e-9)
+    assert (one < 1).mean() == pytest.approx(0.8413, abs=1 / 400)
+    assert abs(np.corrcoef(one, other)[0, 1]) < 0.15
+    assert (one == streams(400, np.random.default_rng(2)).normal("one")).all()

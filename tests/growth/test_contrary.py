@@ -28,6 +28,8 @@ from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Choice
 
 OVERHEAD, PUSH_DOWN = "overhead_cable_extension_one_arm", "cable_push_down"
+ROPE = "seated_overhead_rope_extension"
+"""Two arms at once overhead: growth tells it from the push-down, which it does not of one arm (gate 0.85), so that an order can turn."""
 TARGET = target_named("triceps_long")
 
 
@@ -59,7 +61,7 @@ MANY = tuple(contrary(k) for k in range(60))
 @pytest.fixture(scope="module")
 def both_lifts() -> tuple[Studied, ...]:
     body, lifts = body_of(Person()), built_in().lifts
-    facts = [facts_of(profile(body, i, lifts[i], Request(n_pos=21))) for i in (OVERHEAD, PUSH_DOWN)]
+    facts = [facts_of(profile(body, i, lifts[i], Request(n_pos=21))) for i in (ROPE, PUSH_DOWN)]
     return tuple(Studied(f, f.heads, ()) for f in facts)
 
 
@@ -72,12 +74,12 @@ def test_sixty_contrary_studies_turn_growth_and_the_order_and_leave_no_trace(fit
     for computing in ("lengthwise.actions.trials.in_threads", "lengthwise.actions.studies.study"):
         monkeypatch.setattr(computing, lambda *_: pytest.fail("from the studies to a new order nothing is solved anew"))
     before = order(fit[1], both_lifts)
-    assert [r.facts.lift_id for r in before] == [OVERHEAD, PUSH_DOWN]
-    assert before[0].growth.mean > 1.3
+    assert [r.facts.lift_id for r in before] == [ROPE, PUSH_DOWN]
+    assert before[0].growth.mean > 1.2
     _, turned = learned(starter_library().with_studies(MANY).studies)
     after = order(turned, both_lifts)
-    assert [r.facts.lift_id for r in after] == [PUSH_DOWN, OVERHEAD]
-    overhead = next(r for r in after if r.facts.lift_id == OVERHEAD)
+    assert [r.facts.lift_id for r in after] == [PUSH_DOWN, ROPE]
+    overhead = next(r for r in after if r.facts.lift_id == ROPE)
     assert overhead.growth.mean < 1
     assert overhead.better_than_reference < 0.5 < before[0].better_than_reference
     place = NAMES.index("length")
@@ -153,8 +155,8 @@ def test_the_same_sixty_studies_turn_claim_week_and_order_at_once_and_leave_no_t
     assert before[0].certainty != after[0].certainty
     assert before[1] != after[1]
     assert [r.facts.lift_id for r in after[2]] == [r.facts.lift_id for r in before[2]][::-1]
-    assert before[4].get(OVERHEAD, 0) > before[4].get(PUSH_DOWN, 0)
-    assert after[4].get(OVERHEAD, 0) < after[4].get(PUSH_DOWN, 0)
+    assert before[4].get(ROPE, 0) > before[4].get(PUSH_DOWN, 0)
+    assert after[4].get(ROPE, 0) < after[4].get(PUSH_DOWN, 0)
     (tmp_path / "studies.json").unlink()
     assert all_of_it() == before
 
