@@ -29,14 +29,14 @@ def searched(model: Model, programme: Programme, work: Work, start: NDArray[np.f
         return root
     if not root.found:
         return maximise(programme, work, start)
-    best = _by_days(model, programme, root, work)
+    best = by_days(model, programme, root, work)
     if best.bound - best.worth <= work.gap:
         return best
     tree = maximise(programme, work, _whole(programme, best.point))
     return replace(tree, bound=min(tree.bound, root.bound))
 
 
-def _by_days(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
+def by_days(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
     """Days asked anew in turn, the others held, until that is near enough or brings nothing."""
     settled: dict[frozenset[int], float] = {}
     for _ in range(ROUNDS):

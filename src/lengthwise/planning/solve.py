@@ -18,7 +18,7 @@ from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.question import Muscle, Question
-from lengthwise.planning.search import searched
+from lengthwise.planning.search import by_days, searched
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import add_week, tied_days
 from lengthwise.planning.wording import at_least
@@ -101,16 +101,16 @@ def _best(question: Question) -> Found:
     """The best sets; days on which real pairs do not save what was counted on are asked anew, the others held.
 
     A late day is asked with what its pairs do save, and then with nothing, which always fits. Where that leaves the gap too large the
-    whole week is asked anew with the savings as they are, if being late cost enough to be worth it.
+    days are asked anew in turn, and then the whole week with the savings as they are, if being late cost enough to be worth it.
     """
     usual = _usual(question)
     model = model_of(question, usual)
     first = _solved(model, forgiving(model))
-    best = _on_time(model, first)
     bound, near = first.bound, question.rules.near_gap * yardstick(question)
+    best = _nearer(_on_time(model, first), bound, near)
     if bound - best.worth > near and first.worth - best.worth > COSTLY * near:
         second = _solved(best.model, forgiving(best.model), best.point)
-        again = _on_time(best.model, second)
+        again = _nearer(_on_time(best.model, second), second.bound, near)
         best, bound = max(best, again, key=lambda found: found.worth), second.bound
     gap = max(0.0, bound - best.worth) / yardstick(question)
     return Found(best.model, sets_of_point(best.model, best.point), best.worth, gap, _gave_way(best.model, best.point))
@@ -128,6 +128,15 @@ class _OnTime:
     model: Model
     point: NDArray[np.float64]
     worth: float
+
+
+def _nearer(best: _OnTime, bound: float, near: float) -> _OnTime:
+    """A week that is not near enough with its days asked anew in turn, with what its pairs do save, where it stays on time and gains."""
+    if bound - best.worth <= near:
+        return best
+    start = Solved("stopped", best.point, best.worth, bound)
+    found = by_days(best.model, forgiving(best.model), start, _work(best.model.question))
+    return max(best, _on_time(best.model, found), key=lambda week: week.worth)
 
 
 def _on_time(model: Model, found: Solved) -> _OnTime:
