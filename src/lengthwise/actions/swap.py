@@ -33,7 +33,7 @@ GROWTH_STEPS = 20
 SERVES, LOSES = 0.5, 0.3
 """A head that got at least SERVES of a set and gets less than LOSES has lost its lift (own choice)."""
 LEAST_SHARED = 0.4
-"""A replacement gives at least this part of what the lift gives its heads (own choice)."""
+"""A replacement gives at least this part of what the lift gives its heads, in sets and in growth (own choice)."""
 EASIER = 0.7
 """For pain: the joint carries at most this part of what the lift puts on it (own choice)."""
 QUICKER = 0.85
@@ -93,7 +93,7 @@ def swap_lift(client: Client, asked: str, because: Because = "", past: Past = NO
     refused = {all_lifts().find(n) for n in client.wishes.refused}
     able = [c for c in offer.choices if c.lift not in refused | {lift_id} and c.lift in {*same} and _suits(client, old, c, because)]
     worth = {c.lift: growth_ratio(old, c, question) for c in able}
-    best = _best([c for c in able if _shared(old, c) >= LEAST_SHARED], worth)
+    best = _best([c for c in able if min(_shared(old, c), worth[c.lift]) >= LEAST_SHARED], worth)
     if not best:
         raise NoSolutionError(
             f"no lift available does what {old.name} does{f' with less {because}' if because == 'pain' else ''}", asked=asked
@@ -126,8 +126,7 @@ def _best(choices: Sequence[Choice], worth: Mapping[str, float]) -> list[Choice]
 
 def growth_ratio(old: Choice, new: Choice, question: Question) -> float:
     """How much a hard set of another lift grows the heads that a lift is meant for, as a ratio to the lift's own."""
-    main = main_muscle(question, old)
-    share = next((m.share for m in question.muscles if m.name == main), {})
+    share = {h: part for m in question.muscles for h, part in m.share.items()}
     heads = {h: share[h] for h in old.practice.targets if h in share} or dict.fromkeys(old.practice.targets, 1.0)
     before, after = (sum(s * c.growth.get(h, 0.0) for h, s in heads.items()) for c in (old, new))
     return after / before if before > 0 else _shared(old, new)
@@ -197,8 +196,10 @@ def _candidate(
 
 
 def _reason(client: Client, old: Choice, new: Choice, because: Because, question: Question) -> str:
-    muscle = main_muscle(question, old)
-    does = next((counted(new, m) for m in question.muscles if m.name == muscle), 0.0)
+    main, targets = main_muscle(question, old), set(old.practice.targets)
+    counts = {m.name: counted(new, m) for m in question.muscles if m.name == main or targets & set(m.share)}
+    muscle = max(counts, key=lambda name: (round(counts[name], 1), name == main), default=main)
+    does = counts.get(muscle, 0.0)
     lead = f"a set counts {does:.1f} for {plain(muscle)}"
     if because == "pain":
         joint = sore_joint(client, old)
