@@ -54,16 +54,20 @@ def test_the_order_follows_a_weight_at_once_and_by_the_server_s_formula(open_pag
     assert page.locator("#choose-list .place + div h3").all_inner_texts() != before
 
 
+def keys(page):
+    """The lifts of the list, in its order."""
+    return page.eval_on_selector_all("#choose-list li", "all => all.map(li => li.dataset.key)")
+
+
 def test_wishes_leave_lifts_out_with_a_reason_as_the_server_does(open_page: Open):
     page = open_page("/choose?muscle=calves")
     page.wait_for_selector("#choose-list li")
     keep_gear(page, "body", "dumbbell")
     page.select_option("#minutes", "8")
-    shown = page.eval_on_selector_all("#choose-list li", "all => all.map(li => li.dataset.key)")
-    out = page.locator("#choose-out li").count()
     answer = of_its_body(page, "/api/rank/calves?gear=body&gear=dumbbell&minutes=8")
-    assert shown == [r["lift"] for r in answer["ranking"]][: len(shown)]
-    assert out == len(answer["excluded"])
+    wanted = [r["lift"] for r in answer["ranking"]]
+    until(page, lambda: (found := keys(page)) != [] and found == wanted[: len(found)])
+    assert page.locator("#choose-out li").count() == len(answer["excluded"])
     assert "needs " in page.locator("#choose-out").text_content()
 
 
