@@ -37,7 +37,7 @@ class Question:
 
 def ask(app: ASGIApp, asked: Question) -> Answer:
     """The answer to one request."""
-    return _alone(_ask(app, asked))
+    return alone(_ask(app, asked))
 
 
 def ask_all(app: ASGIApp, questions: list[Question]) -> list[Answer]:
@@ -46,10 +46,10 @@ def ask_all(app: ASGIApp, questions: list[Question]) -> list[Answer]:
     async def each() -> list[Answer]:
         return [await _ask(app, asked) for asked in questions]
 
-    return _alone(each())
+    return alone(each())
 
 
-def _alone(work: Coroutine[Any, Any, T]) -> T:
+def alone(work: Coroutine[Any, Any, T]) -> T:
     """What some work gives, in a thread of its own, since a browser under test keeps this one's loop."""
     with ThreadPoolExecutor(1) as thread:
         return thread.submit(asyncio.run, work).result()

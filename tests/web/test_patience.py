@@ -7,12 +7,11 @@ import threading
 import time
 from collections import Counter
 from collections.abc import Iterator
-from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
 
 import pytest
 import uvicorn
-from asking_plainly import Question, ask
+from asking_plainly import Question, alone, ask
 from fastapi import Request
 from starlette.types import Receive, Scope, Send
 
@@ -101,6 +100,5 @@ def test_an_account_takes_some_threads_and_the_others_find_theirs(monkeypatch: p
 
     wrapped, both_full = gate.Gate(slow), asyncio.Event()
     monkeypatch.setattr(gate, "_asker", asker)
-    with ThreadPoolExecutor(1) as elsewhere:  # a browser's tests leave a loop running in this thread
-        elsewhere.submit(asyncio.run, all_at_once()).result()
+    alone(all_at_once())
     assert most == {0: gate.AT_ONCE, 1: gate.AT_ONCE}

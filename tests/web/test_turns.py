@@ -8,7 +8,7 @@ from pathlib import Path
 import matplotlib.figure
 import pytest
 import typst
-from asking_plainly import Question, ask
+from asking_plainly import Question, alone, ask
 from fastapi import FastAPI
 from here import HERE
 from sent_bodies import LAST, sent_to
@@ -167,7 +167,7 @@ def test_what_nobody_waits_for_any_more_ends_at_its_next_step():
         await asyncio.wait([asked], timeout=30)
         assert isinstance(asked.exception(), GivenUp)
 
-    asyncio.run(hang_up())
+    alone(hang_up())
     assert ended.is_set()
 
 
@@ -195,7 +195,7 @@ def test_few_of_one_account_compute_at_once_and_others_come_in_between():
         await asyncio.gather(*tasks)
         assert running.count(1) == 6
 
-    asyncio.run(all_of_them())
+    alone(all_of_them())
 
 
 async def _until(holds) -> None:
