@@ -28,10 +28,7 @@ def week(
     without: Annotated[list[str] | None, typer.Option(help="Equipment you cannot use this week; may be repeated.")] = None,
     minutes_today: Annotated[list[str] | None, typer.Option(help="day=minutes, such as monday=40; may be repeated.")] = None,
     place: Annotated[
-        str,
-        typer.Option(
-            help="Where this week is trained: one of the client's places, or home_dumbbells, garage_rack, hotel, full_gym."
-        ),
+        str, typer.Option(help="Where to train: one of the client's places, or home_dumbbells, garage_rack, hotel, full_gym.")
     ] = "",
     template: Annotated[
         str | None,
