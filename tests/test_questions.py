@@ -2,17 +2,19 @@
 
 import json
 import sys
-from typing import get_args
+from typing import Generic, TypeVar, get_args
 
+import numpy as np
 import pytest
 from fastapi.routing import APIRoute
+from numpy.typing import NDArray
 
 import lengthwise as lw
 from command_line import answer, run
 from lengthwise import questions
 from lengthwise.cli.asked import face_of
 from lengthwise.errors import InputError
-from lengthwise.questions.answers import encode, model_of
+from lengthwise.questions.answers import encode, model_of, public_type
 from lengthwise.questions.fields import bounds_of
 from lengthwise.training.client import Client
 from lengthwise.web.api.asked import query_of, router
@@ -202,3 +204,16 @@ def test_a_question_about_a_client_that_no_address_names_is_refused(about_a_clie
 
     with pytest.raises(TypeError, match="names none"):
         asked.add_address(about_a_client("/age"))
+
+
+N = TypeVar("N")
+
+
+class OtherArray(Generic[N]):
+    """As numpy 2.5 names its arrays' type on Python 3.12: an alias of an inner module."""
+
+    __module__ = "numpy._typing._array_like"
+
+
+def test_arrays_are_lists_of_numbers_whatever_numpy_calls_their_type():
+    assert public_type(NDArray[np.float64]) == public_type(OtherArray[np.float64]) == list[float]

@@ -248,7 +248,7 @@ def public_type(kind: Any) -> Any:
         return Annotated[(public_type(inside[0]), *inside[1:])]
     if origin in (Union, UnionType):
         return either(public_type(k) for k in inside)
-    if getattr(origin, "__module__", "") == "numpy":
+    if getattr(origin, "__module__", "").partition(".")[0] == "numpy":  # an alias of numpy._typing since numpy 2.5
         return list[float]
     if origin is tuple and Ellipsis not in inside:
         return Annotated[list[either(public_type(k) for k in inside)], Field(min_length=len(inside), max_length=len(inside))]  # type: ignore[misc]
