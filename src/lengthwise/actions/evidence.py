@@ -17,6 +17,7 @@ from lengthwise.actions.known_studies import (
 from lengthwise.actions.known_studies import (
     studies_file as studies_file,
 )
+from lengthwise.actions.trials import learned
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.assessment import SUMMARY, Assessment, assess, by_study
@@ -27,6 +28,7 @@ from lengthwise.evidence.exchange import Parsed, parse_csv, parse_json, parse_ro
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool
 from lengthwise.evidence.study import Study
 from lengthwise.evidence.synthesis import ONLY_DIRECTIONS, Answer
+from lengthwise.growth.claim_beside import ClaimBeside, claim_beside
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.evidence_page import claim_pictures, evidence_page
 
@@ -163,11 +165,13 @@ class PooledClaim:
         *=numbers *@assessment{{{SUMMARY}}} answers=assessment.answers findings=assessment.findings bias=assessment.bias
         published=assessment.published sensitivity[correlation estimate ci]=assessment.sensitivity
         p?~=anew.p q_p?=anew.q_p tau2_ci?~=anew.tau2_ci prediction_hts?~=anew.prediction_hts bayesian?=few
+        beside_the_estimate?=beside
     """
 
     assessment: Assessment
     anew: PooledEffect | None
     few: BayesianPool | None
+    beside: ClaimBeside | None
 
     @property
     def numbers(self) -> Answer:
@@ -228,7 +232,13 @@ def pool_claim(name: str, how: Convention | None = None, memory: bool = True) ->
         UnknownNameError: no such claim. InputError: it is to be pooled anew and no study has an effect size.
     """
     a = weigh(name, memory)
-    return PooledClaim(a, None if how is None else repool(a, how), few_studies(a))
+    return PooledClaim(a, None if how is None else repool(a, how), few_studies(a), beside_the_estimate(name))
+
+
+def beside_the_estimate(claim: str) -> ClaimBeside | None:
+    """What the estimate of growth expects where a claim's own trials were made, learned without them; None where no lift is known."""
+    bearing = any(claim in c.claims and a.done for s in library().studies for c in s.contrasts for a in s.arms)
+    return claim_beside(claim, *learned()) if bearing else None
 
 
 def draw_claim(a: Assessment) -> tuple[Picture, ...]:

@@ -6,13 +6,16 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.actions.known_studies import library
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.trials import posterior_of
 from lengthwise.body.person import Person
 from lengthwise.distributions import norm
+from lengthwise.evidence.assessment import assess
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.growth_value import LEVEL, MISFIT, mean_growth, reference_of, sets_and_growth, usual_growth
+from lengthwise.grading.long_half import CLAIM, PART_SPREAD, SETTLED_ELSE
 from lengthwise.grading.ranking import LEAST_REFERENCE, N_DRAW
 from lengthwise.grading.target import target_named
 from lengthwise.planning.question import Muscle
@@ -47,7 +50,12 @@ def worth_of(facts: LiftFacts, draws: Array) -> SetWorth:
 
 
 def long_half_chance(person: Person, lift_id: str) -> float:
-    """Chance that the long half of a lift grows the heads that it is meant for more than its full range, by the law of growth; 0 unsolved."""
+    """Chance that the long half of a lift grows the heads that it is meant for more than its full range, by the law of growth.
+
+    0 where it is not solved, and where the trials that tried long halves speak against them (`long_halves_open`).
+    """
+    if not long_halves_open():
+        return 0.0
     lift, x = all_lifts().lifts[lift_id], growth_draws()
     found = facts_of_lifts(person, [(lift_id, lift, "full"), (lift_id, lift, "long")])
     whole, part = (found[lift_id, r] for r in ("full", "long"))
@@ -56,10 +64,16 @@ def long_half_chance(person: Person, lift_id: str) -> float:
     return half_chance(whole, part, lift.targets, x)
 
 
+def long_halves_open() -> bool:
+    """Whether the claim about long halves lets them be offered: not where its own trials find them worse, or no better."""
+    return assess(library(), CLAIM).verdict.word not in SETTLED_ELSE
+
+
 def half_chance(whole: LiftFacts, part: LiftFacts, heads: Sequence[str], draws: Array) -> float:
     """Chance that the long half of a lift grows some heads more than its full range, by the law of growth."""
-    ahead = usual_growth(part, heads, draws) - usual_growth(whole, heads, draws)
-    return float(norm.cdf(ahead / (np.exp(draws[:, MISFIT]) / draws[:, LEVEL])).mean())
+    half = usual_growth(part, heads, draws)
+    doubt = np.hypot(np.exp(draws[:, MISFIT]) / draws[:, LEVEL], PART_SPREAD * half)
+    return float(norm.cdf((half - usual_growth(whole, heads, draws)) / doubt).mean())
 
 
 @dataclass(frozen=True)

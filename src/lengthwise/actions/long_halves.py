@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from lengthwise.actions.lift_growth import long_halves_open
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import study_all
 from lengthwise.body.person import Person
@@ -18,6 +19,8 @@ LEADING = 5
 
 def long_halves(person: Person, some: Sequence[Studied], target: Target, draws: Array, source: Streams) -> tuple[LongHalf, ...]:
     """The long halves of some lifts, as far as they are favoured and can be made safe; most favoured first."""
+    if not long_halves_open():
+        return ()
     lifts = all_lifts().lifts
     able = {s.facts.lift_id: s for s in some if safety_of(lifts[s.facts.lift_id])}
     halves = study_all(person, [Candidate(i, lifts[i], Request("long")) for i in able], target.heads)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from lengthwise.actions.clients import LONG_HALVES
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
-from lengthwise.actions.lift_growth import growth_draws, half_chance
+from lengthwise.actions.lift_growth import growth_draws, half_chance, long_halves_open
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import methods_of
 from lengthwise.actions.week_loads import Loading
@@ -32,6 +32,8 @@ def _allowed(how: Loading, lift_id: str) -> bool:
 
 def favoured_halves(person: Person, planned: Sequence[PlannedLift]) -> tuple[HalfOffer, ...]:
     """The long halves of some lifts that are favoured by two to one and end safely, the surest first, MOST at most."""
+    if not long_halves_open():
+        return ()
     lifts = all_lifts().lifts
     some = [x for x in planned if safety_of(lifts[x.lift])]
     found = facts_of_lifts(person, [(x.lift, lifts[x.lift], part) for x in some for part in PARTS])

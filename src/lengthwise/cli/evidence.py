@@ -93,6 +93,8 @@ def _show_assessment(a: Assessment, found: dict[str, Any]) -> None:
     for p in a.published:
         value = "" if p.estimate is None else f" {p.estimate:g}"
         console.print(f"[dim]{p.id} ({p.role}, {p.obtained}):{value} {p.what}; {p.source}[/dim]", highlight=False)
+    if "beside_the_estimate" in found:
+        console.print(found["beside_the_estimate"]["sentence"], highlight=False)
     if a.claim.contradicts:
         console.print(f"pulls the other way: {', '.join(a.claim.contradicts)}", highlight=False)
     console.print(f"would change it: {a.would_change}", highlight=False)

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import isnan, nan
+from math import comb, isnan, nan
 from typing import ClassVar
 
 import numpy as np
@@ -98,13 +98,12 @@ class Directions:
 
 def directions(findings: Sequence[Finding]) -> Directions:
     """Which way each study leans."""
-    from scipy.stats import binomtest  # only here: half a second of loading
-
     sides: dict[int | None, list[str]] = {1: [], -1: [], 0: [], None: []}
     for name in dict.fromkeys(f.study.id for f in findings):
         sides[majority(f.direction for f in findings if f.study.id == name)].append(name)
     leaning = len(sides[1]) + len(sides[-1])
-    p = float(binomtest(len(sides[1]), leaning).pvalue) if leaning else 1.0
+    tail = sum(comb(leaning, k) for k in range(min(len(sides[1]), len(sides[-1])) + 1)) / 2**leaning
+    p = min(1.0, 2 * tail) if leaning else 1.0
     return Directions(tuple(sides[1]), tuple(sides[-1]), tuple(sides[0]), tuple(sides[None]), p)
 
 

@@ -94,15 +94,26 @@ class Score:
 
 def predictions(trial: Trial, x: Array, weight: Array) -> list[Prediction]:
     """What draws of the coefficients say of each pair of a trial."""
-    data = Data([trial])
-    of = [r.heads for r in trial.rows]
-    muscle = np.array([[[float(a == b) for b in of] for a in of]])
-    mean, cov = (m[:, 0] for m in moments(x, data.growth(x)[:, None, :-1], data.level(x), muscle))
+    mean, cov = _rows(trial, x)
     out = []
     for p in trial.pairs:
         var = cov[:, p.a, p.a] + cov[:, p.b, p.b] - 2 * cov[:, p.a, p.b]
         out.append(Prediction(mean[:, p.a] - mean[:, p.b], np.sqrt(np.maximum(var, 0)), weight, p.se))
     return out
+
+
+def contrast_moments(trial: Trial, contrast: Array, x: Array) -> tuple[Array, Array]:
+    """Mean and variance of a weighted sum of a trial's rows (n_row,) under draws of the coefficients, (n_draw,) each."""
+    mean, cov = _rows(trial, x)
+    return mean @ contrast, np.maximum(contrast @ cov @ contrast, 0.0)
+
+
+def _rows(trial: Trial, x: Array) -> tuple[Array, Array]:
+    data = Data([trial])
+    of = [r.heads for r in trial.rows]
+    muscle = np.array([[[float(a == b) for b in of] for a in of]])
+    mean, cov = moments(x, data.growth(x)[:, None, :-1], data.level(x), muscle)
+    return mean[:, 0], cov[:, 0]
 
 
 def learned_without(trials: Sequence[Trial], posterior: Posterior) -> dict[str, tuple[Array, Array]]:

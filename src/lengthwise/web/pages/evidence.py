@@ -133,6 +133,7 @@ def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word
         "methods": NAMES,
         "tests": TESTS,
         "forest": forest_of(a),
+        "beside": texts.get(("beside the estimate", claim, kept_by()), lambda: actions.beside_the_estimate(claim)),
         "bias": a.bias,
         "levels": GRADES,
         "is_coach": is_coach(request),
