@@ -10,6 +10,7 @@ from lengthwise.body.figure_path import FigurePath, figure_path
 from lengthwise.body.in_posture import heads_in
 from lengthwise.body.model import Body
 from lengthwise.body.posture import coordinates, parse_posture
+from lengthwise.figure.load_arrows import arrows
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.resistance import anchors
 from lengthwise.mechanics.equilibrium import Setting
@@ -33,6 +34,7 @@ def motion_of(found: LiftProfile) -> dict[str, Any]:
         **_capsules(path),
         **_lines(setting.body, setting.lines, path),
         "loads": _loads(setting),
+        "arrows": _arrows(setting),
         "supports": _supports(setting),
         "bar": found.lift.bar,
         "resistance": found.lift.resistance.kind,
@@ -55,7 +57,7 @@ def posture_figure(body: Body, text: str) -> dict[str, Any]:
     figure = {"mirrored": False, **_capsules(path), **_lines(body, lines, path)}
     return {
         **encode(heads_in(body, text)),
-        "figure": {**figure, "loads": [], "supports": [], "bar": False, "resistance": "none", "gear": ""},
+        "figure": {**figure, "loads": [], "arrows": [], "supports": [], "bar": False, "resistance": "none", "gear": ""},
     }
 
 
@@ -114,6 +116,22 @@ def _loads(setting: Setting) -> list[dict[str, Any]]:
             }
         )
     return out
+
+
+def _arrows(setting: Setting) -> list[dict[str, Any]]:
+    """The arrows of the load, those of the right side where both do alike."""
+    found = arrows(setting)
+    shown = [k for k, side in enumerate(found.sides) if not (setting.folded and side == "left")]
+    most = max(float(found.force_n.max(initial=0)), 1e-9)
+    return [
+        {
+            "points_mm": [_mm(p) for p in found.at[:, k]],
+            "direction": [[round(float(v), 3) for v in row] for row in found.way[:, k]],
+            "size": [round(float(s), 3) for s in found.force_n[:, k] / most],
+            "pushes": bool(found.pushes[k]),
+        }
+        for k in shown
+    ]
 
 
 def _supports(setting: Setting) -> list[dict[str, Any]]:

@@ -9,7 +9,9 @@ from numpy.typing import NDArray
 from lengthwise.figure.cables import band, band_across, cable
 from lengthwise.figure.gear_pieces import Piece, barbell, beam, box, by, dumbbell, kettlebell, rod
 from lengthwise.figure.hung import BOXED, TOGETHER_M, between_hands, chains, seat_box
+from lengthwise.figure.load_arrows import BARS
 from lengthwise.figure.machines import lever
+from lengthwise.figure.routing import Around
 from lengthwise.figure.sleds import sled
 from lengthwise.figure.stands import bar_rack, bench, block, roller
 from lengthwise.lifts.definition import Sled
@@ -17,7 +19,6 @@ from lengthwise.lifts.resistance import anchors
 from lengthwise.mechanics.equilibrium import Setting
 
 Array = NDArray[np.float64]
-_BARS = ("barbell", "guided_bar", "chains", "ez_bar")
 _FLOOR_M = 0.05
 _STILL_M = _WITH_M = 0.02
 _STEP_M, _OVERHEAD_M = 0.09, 1.6
@@ -61,14 +62,13 @@ def _lifted(setting: Setting, k: int, flesh: Array, whole: Array, floor: float) 
     if kind == "band_across":
         return band_across(setting, k)
     if kind == "band" and anchor is not None:
-        return band(setting, k, anchor, whole, floor)
+        return band(Around(setting, k, flesh), anchor, whole, floor)
     if anchor is not None:
-        return cable(setting, k, anchor, whole, floor)
+        return cable(Around(setting, k, flesh), anchor, whole, floor)
     if kind != "free_weight":
         return []
-    if lift.gear in _BARS and len(marks) == 2:
-        short = lift.gear == "ez_bar"
-        bar = barbell(places[marks[1]], places[marks[0]], *((0.72, 0.15) if short else (1.1, 0.225)))
+    if lift.gear in BARS and len(marks) == 2:
+        bar = barbell(places[marks[1]], places[marks[0]], lift.gear)
         return bar + (chains(places[marks[1]], places[marks[0]], floor) if lift.gear == "chains" else [])
     if lift.gear in ("dumbbell", "kettlebell") and _in_both_hands(setting):
         return between_hands(lift.gear, np.array([places[m] for m in marks]))
@@ -99,12 +99,19 @@ def _stands(setting: Setting, k: int, flesh: Array, floor: float, moving: bool) 
         if push is None:
             out += _held(setting, marks, points, floor)
         elif any(marks[0].startswith(f) for f in _FEET):
-            out += block(points, push, floor)
+            out += block(_on_balls(marks, points), push, flesh, floor)
         elif any(marks[0].startswith(f) for f in _LIMBS) and push[2] < 0.5:
             out += roller(push, points, flesh, floor)
         elif abs(push[1]) < 0.3:
             out += bench(push, points, flesh, floor)
     return out
+
+
+def _on_balls(marks: list[str], points: Array) -> Array:
+    """Of a foot's landmarks (n, 3) those that stay where they are when the toes bend: the balls, or all where those carry nothing."""
+    balls = np.array([m.startswith("ball_") for m in marks] * (len(points) // len(marks)))
+    heels = any(m.startswith(("heel", "mid_foot")) for m in marks)
+    return points[balls] if balls.any() and not heels else points
 
 
 def _levels(marks: list[str], push: Array | None, places: dict[str, Array]) -> list[tuple[list[str], Array | None]]:

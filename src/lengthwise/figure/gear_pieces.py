@@ -11,6 +11,7 @@ from lengthwise.figure.meshes import Mesh, outward, slab, tube, turned
 Array = NDArray[np.float64]
 MATERIALS = ("steel", "iron", "rubber", "pad", "frame", "rope", "band")
 _UP = np.array([0.0, 0.0, 1.0])
+_SLEEVE_M, _PLATE_M = 0.43, 0.035
 
 
 @dataclass(frozen=True)
@@ -68,17 +69,28 @@ def plate(at: Array, axis: Array, radius: float, thick: float) -> Piece:
     return Piece("rubber", spun([(-y, s) for y, s in half] + [(y, s) for y, s in half[::-1]], at, axis, 40), clear=True)
 
 
-def barbell(left: Array, right: Array, half_m: float = 1.1, large_m: float = 0.225) -> list[Piece]:
+def plates_m(gear: str) -> float:
+    """How far from the middle of a bar of this kind its large plates are [m]."""
+    return _bar_m(gear)[0] - _SLEEVE_M + _PLATE_M
+
+
+def _bar_m(gear: str) -> tuple[float, float]:
+    """Half the length of a bar and the radius of its large plates [m]."""
+    return (0.72, 0.15) if gear == "ez_bar" else (1.1, 0.225)
+
+
+def barbell(left: Array, right: Array, gear: str = "barbell") -> list[Piece]:
     """A whole bar with a large and a small plate on each sleeve, through two hands or shoulders."""
     mid, axis = (left + right) / 2, (left - right) / np.linalg.norm(left - right)
-    collar = half_m - 0.43
+    half_m, large_m = _bar_m(gear)
+    collar = half_m - _SLEEVE_M
     out = [rod(mid - axis * collar, mid + axis * collar, 0.014)]
     for s in (-1, 1):
         along = s * axis
         out += [rod(mid + along * (collar - 0.01), mid + along * (collar + 0.01), 0.034)]
         out += [rod(mid + along * collar, mid + along * half_m, 0.025)]
         out += [
-            plate(mid + along * (collar + 0.035), axis, large_m, 0.05),
+            plate(mid + along * (collar + _PLATE_M), axis, large_m, 0.05),
             plate(mid + along * (collar + 0.08), axis, large_m * 0.7, 0.034),
         ]
         out += [rod(mid + along * (collar + 0.1), mid + along * (collar + 0.13), 0.036, "iron")]

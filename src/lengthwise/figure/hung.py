@@ -38,6 +38,12 @@ def fists(setting: Setting, k: int, to: Array) -> list[Piece]:
     return [p for a, b in ends for p in (rod(a, b, 0.016, "rubber"), rod(b, to[np.linalg.norm(to - b, axis=1).argmin()], 0.013))]
 
 
+def fist_middles(setting: Setting, k: int) -> Array:
+    """Where both closed fists hold something [m], (2, 3)."""
+    placed = Placement(setting.body, setting.path.q[[k]])
+    return np.array([placed.at("hand", _FIST_MM, s)[1].mean(0) for s in anatomy.SIDES])
+
+
 def chains(left: Array, right: Array, floor: float) -> list[Piece]:
     """A chain from each end of a bar through these hands or shoulders down to the floor."""
     mid, axis = (left + right) / 2, (left - right) / np.linalg.norm(left - right)

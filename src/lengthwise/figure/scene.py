@@ -23,7 +23,8 @@ Array = NDArray[np.float64]
 KEYS = 7
 _KNEECAP = ((-20.0, 3.0), (-17.0, 11.0), (-8.0, 19.0), (4.0, 21.0), (14.0, 15.0), (19.0, 4.0))
 _PATELLAR_LIGAMENT_MM = 58.0
-_BELOW_M, _SEAT_M = -0.1, 0.45
+_BELOW_M, _SEAT_M, _HANGS_M = -0.1, 0.45, 0.2
+_CARRIED = ("thigh_right", "thigh_left", "humerus_right", "humerus_left")
 _CARRIED_BY = {"toes": "foot", "palm": "hand"}
 _TOE_JOINT_MM = np.array([128.0, 0.0, -28.0])
 _MOST_BENT, _LEVEL = np.radians(70), 0.7
@@ -121,10 +122,14 @@ def _flesh(fleshed: list[Muscle], shown: tuple[Rigid, ...], places: dict[str, Ar
 
 
 def _floor(setting: Setting, flesh: Array) -> float:
-    """The floor's height: where the lift counts from, under what reaches below that, or a seat's height under who is carried higher up."""
+    """The floor's height: where the lift counts from, under what reaches below that, or under who is carried higher up by a machine:
+    a seat's height under hips and shoulders, or clear of the limbs that hang."""
     low = float(flesh[..., 2].min())
-    joints = segment_frames(setting.body, setting.path.q).at[:, 1:, 2]
-    return low if low < _BELOW_M else max(0.0, float(joints.min()) - _SEAT_M)
+    frames = segment_frames(setting.body, setting.path.q)
+    trunk = frames.at[:, [frames.names.index(n) for n in _CARRIED], 2]
+    every = frames.at[:, 1:, 2]
+    carried = min(float(trunk.min()) - _SEAT_M, float(every.min()) - _HANGS_M)
+    return low if low < _BELOW_M else max(0.0, carried)
 
 
 def _kneecaps(placed: Placement) -> list[tuple[Array, NDArray[np.intp]]]:

@@ -10,11 +10,13 @@ from lengthwise.figure.touching import roller_middle, underside
 
 Array = NDArray[np.float64]
 _BOARD_M, _WIDE_M, _BEYOND_M = 0.07, 0.30, 0.11
-_ROLLER_M = 0.05
+_ROLLER_M, _SOLE_M = 0.05, 0.03
 _LEFT = np.array([0.0, 1.0, 0.0])
 _DOWNWARDS = -0.3
 """A pad that pushes down holds a thigh or a back and has no legs."""
 _WEIGHTS, _SHOWN_LIFTED = 14, 9
+_BEHIND = -0.7
+"""A column that does not stand so much behind the body is half clear, since it may hide it (own choice)."""
 
 
 def bench(push: Array, points: Array, flesh: Array, floor: float) -> list[Piece]:
@@ -75,13 +77,14 @@ def _one_foot(under: list[Array], n: Array, floor: float) -> list[Piece]:
     return [beam(hold, foot, 0.05), *cross]
 
 
-def block(points: Array, push: Array, floor: float) -> list[Piece]:
-    """A block under feet, or a plate that leans against them."""
+def block(points: Array, push: Array, flesh: Array, floor: float) -> list[Piece]:
+    """A block that touches the soles at landmarks (n, 3), or a plate that leans against them."""
     low, high = points.min(0), points.max(0)
     wide = high[1] - low[1] + 0.24
     if push[2] > 0.85:
-        size = (max(high[0] - low[0] + 0.16, 0.2), wide, max(low[2] - floor, 0.02))
-        return [Piece("frame", box(size, [(low[0] + high[0]) / 2 + 0.02, (low[1] + high[1]) / 2, (low[2] + floor) / 2 - 0.004]))]
+        top = underside(flesh, points, np.array([0.0, 0, 1]), _SOLE_M, _SOLE_M)
+        size = (max(high[0] - low[0] + 0.16, 0.2), wide, max(top - floor, 0.02))
+        return [Piece("frame", box(size, [(low[0] + high[0]) / 2 + 0.02, (low[1] + high[1]) / 2, top - size[2] / 2]))]
     t = np.cross([0, 1.0, 0], push)
     mid = points.mean(0) * [1, 0, 1] + [0, (low[1] + high[1]) / 2, 0] - push * 0.02
     tall = float(np.ptp(points @ t)) + 0.2
@@ -115,11 +118,12 @@ def column(end: Array, away: Array, floor: float, travel: float, clear: float = 
         height = floor + 0.09 + 0.042 * k + (min(travel, 1.2) if k >= _SHOWN_LIFTED else 0.0)
         out.append(Piece("iron", box((0.10, 0.24, 0.038), at(0, height), away, across)))
     stem = min(floor + 0.09 + 0.042 * _WEIGHTS + min(travel, 1.2), top - 0.01)
-    return [*out, rod(at(0, stem), at(0, top), 0.004, "rubber"), beam(end, at(0, end[2]), 0.03)]
+    out += [rod(at(0, stem), at(0, top), 0.004, "rubber"), beam(end, at(0, end[2]), 0.03)]
+    return [replace(p, clear=bool(away[0] > _BEHIND)) for p in out]
 
 
 def shoulder_pads(tops: Array, flesh: Array, floor: float) -> list[Piece]:
-    """Pads on both shoulders, on arms from a post in front."""
+    """Pads on both shoulders, on arms from a half clear post in front."""
     post = np.array([tops[:, 0].mean() + 0.75, 0.0, floor])
     up = by(0, 0, 1)
     tops = np.array([[p[0], p[1], -underside(flesh, p[None], -up, 0.045)] for p in tops])
@@ -129,7 +133,7 @@ def shoulder_pads(tops: Array, flesh: Array, floor: float) -> list[Piece]:
         out.append(Piece("pad", box((0.2, 0.11, 0.07), p + by(-0.01, 0, 0.035))))
         out.append(beam(p + by(0.0, 0, 0.08), [post[0], p[1] * 0.9, p[2] + 0.08], 0.045))
     out.append(beam([post[0], tops[0, 1] * 0.9, high], [post[0], tops[1, 1] * 0.9, high], 0.045))
-    out.append(beam(post, [post[0], 0.0, high], 0.06))
+    out.append(replace(beam(post, [post[0], 0.0, high], 0.06), clear=True))
     feet = (
         beam(post + by(0, -0.35, 0.03), post + by(0, 0.35, 0.03), 0.06),
         beam(post + by(0.1, 0, 0.03), post + by(-0.5, 0, 0.03), 0.06),

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
-_SINKS_M = 0.005
+_SINKS_M, _BELOW_M = 0.005, 0.06
 _FEW = 12
 _SOFTEST = 0.8
 """Share of the nearest flesh that a pad presses flat [%] (own choice)."""
@@ -15,7 +15,8 @@ def underside(flesh: Array, marks: Array, n: Array, reach: float = 0.07, deep: f
 
     Args:
         flesh: points of the body, (n, 3). marks: (n_mark, 3). n: unit vector that leads out of the pad into the body.
-        reach: how far across `n` [m], and deep: how far along it, flesh belongs to a landmark.
+        reach: how far across `n` [m], and deep: how far along it, flesh belongs to a landmark; what hangs further out, as a calf beside
+            the end of a seat, does not.
     """
     usual = float((marks @ n).min())
     about = np.abs(flesh - np.clip(flesh, marks.min(0), marks.max(0))) < reach + deep
@@ -23,7 +24,7 @@ def underside(flesh: Array, marks: Array, n: Array, reach: float = 0.07, deep: f
     across = flesh[:, None] - marks
     along = across @ n
     flat = np.linalg.norm(across - along[..., None] * n, axis=-1)
-    near = flesh[((flat < reach) & (np.abs(along) < deep)).any(1)]
+    near = flesh[((flat < reach) & (along > -_BELOW_M) & (along < deep)).any(1)]
     return float(np.percentile(near @ n, _SOFTEST)) + _SINKS_M if len(near) > _FEW else usual
 
 

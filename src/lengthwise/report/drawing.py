@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body.figure import Capsule, capsules
+from lengthwise.figure.load_arrows import arrows
 from lengthwise.figure.painting import View, can_paint, painted
 from lengthwise.figure.scene import scene_at
 from lengthwise.mechanics.equilibrium import Setting
@@ -14,6 +15,7 @@ from lengthwise.report.plotting import Axes, Polygon, patches
 Array = NDArray[np.float64]
 
 PIXEL_M, LEAST_SHOWN = 0.003, 0.03
+ARROW_M, LEAST_FORCE_N = 0.22, 1e-9
 QUIET, WORKS = (0.84, 0.76, 0.72), (0.70, 0.12, 0.10)
 SKIN, EDGE, FLOOR = "#e9e4dc", "#8d857a", "#c9c4bb"
 LOAD, SUPPORT = "#c0392b", "#2c7a6b"
@@ -105,21 +107,18 @@ def _circle(angle: Array) -> Array:
 
 
 def _draw_load(ax: Axes, setting: Setting, position: int, across: int, up: int) -> None:
-    pull = setting.pull
-    for k, mark in enumerate(pull.marks):
-        start = setting.seen.points[position, setting.marks.index(mark)]
-        force = pull.force_n[position, k]
-        if pull.rail is not None and pull.rail_n is not None:
-            force = -pull.rail[position, k] * pull.rail_n[position]
-        size = np.linalg.norm(force)
-        if size < 1e-9:
+    found = arrows(setting)
+    for at, way, size, pushes in zip(found.at[position], found.way[position], found.force_n[position], found.pushes, strict=True):
+        if size < LEAST_FORCE_N:
             continue
-        end = start + force / size * 0.22
+        start, end = (at - way * ARROW_M, at) if pushes else (at, at + way * ARROW_M)
         arrow = patches.FancyArrowPatch(
-            (start[across], start[up]), (end[across], end[up]), arrowstyle="-|>", mutation_scale=12, lw=2, color=LOAD, zorder=6
-        )
+            (start[across], start[up]), (end[across], end[up]), arrowstyle="-|>", mutation_scale=12, lw=2, color=LOAD,
+            shrinkA=0, shrinkB=0, zorder=6,
+        )  # fmt: skip
         ax.add_patch(arrow)
-        ax.plot(start[across], start[up], "o", color=LOAD, ms=4, zorder=6)
+        if not pushes:
+            ax.plot(start[across], start[up], "o", color=LOAD, ms=4, zorder=6)
 
 
 def _draw_supports(ax: Axes, setting: Setting, position: int, across: int, up: int) -> None:

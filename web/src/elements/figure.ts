@@ -14,6 +14,7 @@ import { markupOf } from "./figure_markup";
 import { GearShape } from "./gear_shape";
 import { valueAt, type HeadValues } from "./head_words";
 import { LineShape } from "./line_shape";
+import { LoadArrows } from "./load_arrows";
 import { Orbit } from "./orbit";
 import { Pointing } from "./pointing";
 import type { BonesHead, Packed, SceneHead } from "./solids_file";
@@ -38,6 +39,7 @@ export class LwFigure extends HTMLElement {
   private readonly scene = new Scene();
   private readonly body = new BodyShape();
   private readonly gear = new GearShape();
+  private readonly load = new LoadArrows();
   private readonly anatomy = new AnatomyShape();
   private readonly studio = new Studio();
   private pointing?: Pointing;
@@ -77,6 +79,7 @@ export class LwFigure extends HTMLElement {
     this.values = values;
     this.body.build(figure);
     this.gear.build(figure);
+    this.load.build(figure);
     this.lines.build(figure);
     this.wear(false);
     if (!same) this.frame();
@@ -110,9 +113,10 @@ export class LwFigure extends HTMLElement {
     this.place();
   }
 
-  /** Where the body is weakest, 0-1: a ring marks the load's place there. */
+  /** Where the body is weakest, 0-1: a dot on the load's path, which the key below names. */
   set weakest(position: number) {
-    if (this.figure) this.gear.markWeakest(this.figure, position, getComputedStyle(this).getPropertyValue("--accent").trim());
+    if (this.figure) this.load.markWeakest(this.figure, position, getComputedStyle(this).getPropertyValue("--accent").trim());
+    this.querySelector<HTMLElement>(".figure-key")!.hidden = false;
     this.draw();
   }
 
@@ -154,7 +158,7 @@ export class LwFigure extends HTMLElement {
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     view.append(this.renderer.domElement);
     this.renderer.shadowMap.enabled = true;
-    this.scene.add(this.studio.group, this.lines.mesh, this.body.group, this.gear.group, this.anatomy.group, this.anatomy.skin.group);
+    this.scene.add(this.studio.group, this.lines.mesh, this.body.group, this.gear.group, this.load.group, this.anatomy.group, this.anatomy.skin.group);
     this.wear(false);
     this.orbit = new Orbit(view, () => this.draw());
     this.pointing = new Pointing(view, this.querySelector(".figure-pointing")!, {
@@ -215,7 +219,7 @@ export class LwFigure extends HTMLElement {
   /** Whether bones and muscles are shown, or glass and lines. */
   private wear(anatomy: boolean): void {
     this.anatomy.group.visible = anatomy;
-    this.body.group.visible = this.lines.mesh.visible = this.gear.things.visible = !anatomy;
+    this.body.group.visible = this.lines.mesh.visible = this.gear.group.visible = !anatomy;
     this.studio.wear(anatomy);
     for (const name of [".figure-pointing", ".figure-layers"]) this.querySelector<HTMLElement>(name)!.hidden = !anatomy;
     if (anatomy) this.peel();
@@ -309,6 +313,7 @@ export class LwFigure extends HTMLElement {
     const style = getComputedStyle(this);
     const of = (name: string) => style.getPropertyValue(name).trim();
     this.body.paint(of("--figure-skin"), of("--figure-rim"));
+    this.load.paint(of("--figure-load"));
     this.gear.paint(of("--figure-load"), of("--figure-metal"), of("--figure-pad"), of("--figure-floor"));
     this.anatomy.paint(Object.fromEntries(SOLIDS.map((name) => [name, of(`--solid-${name}`)])));
     this.studio.paint(of("--solid-dark") === "1");
@@ -354,7 +359,8 @@ export class LwFigure extends HTMLElement {
       this.anatomy.colour((head, side) => this.lookOf(head, side)?.colour ?? this.colours.quiet);
     }
     if (this.body.group.visible) this.body.place(Float32Array.from(figure.ends_mm[at], (v, i) => (v + (next[i] - v) * between) / 1000));
-    this.gear.place(at, between);
+    if (this.gear.group.visible) this.gear.place(at, between);
+    this.load.place(at, between);
     if (this.lines.mesh.visible) this.lines.place(at, between, (head, side) => this.lookOf(head, side), this.colours.tendon);
     this.pointing?.say();
     const scrubber = this.scrubber();

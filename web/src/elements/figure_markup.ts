@@ -8,11 +8,13 @@ const LAYERS = [
   ["bones", "bones"],
 ];
 
+const KEY = `<p class="figure-key small quiet" hidden><svg viewBox="0 0 22 10" width="22" aria-hidden="true"><path d="M1 5h14" class="of-load"/><path d="M14 1l7 4-7 4z" class="of-load"/></svg> load <svg viewBox="0 0 22 10" width="22" aria-hidden="true"><path d="M1 5h20" class="of-path"/><circle cx="11" cy="5" r="4"/></svg> its path, the dot where the body is weakest</p>`;
+
 /** The figure's view, legend, views by name, muscles to point at, and transport, which a still figure lacks. */
 export function markupOf(label: string, still: boolean): string {
   return `
     <div class="figure-view" role="img" tabindex="0" aria-label="${label}. Arrow keys turn it, plus and minus bring it nearer or further."></div>
-    <div class="figure-strip"><div class="figure-legend"></div>
+    <div class="figure-strip"><div class="figure-legend"></div>${KEY}
     <div class="figure-views choices" role="group" aria-label="View">${Object.keys(VIEWS)
       .map((v) => `<button type="button" class="small-button" data-view="${v}">${v}</button>`)
       .join("")}</div></div>

@@ -1,8 +1,7 @@
-/** What acts on the body: the load with its direction, bars, cables, pads, handles, the floor. */
+/** What acts on the body of glass: bars, cables, pads, handles, the floor. */
 import {
   BoxGeometry,
   CircleGeometry,
-  ConeGeometry,
   CylinderGeometry,
   DoubleSide,
   Group,
@@ -17,9 +16,9 @@ import {
   Vector3,
 } from "three";
 import type { Figure } from "../api";
+import { direction, point } from "./between";
 
 const UP = new Vector3(0, 1, 0);
-const ARROW_M = 0.3;
 const FLOOR_MM = 45;
 const STILL_MM = 80;
 
@@ -29,20 +28,11 @@ type Mover = (at: number, between: number) => void;
 /** Everything of a figure that is not the body. */
 export class GearShape {
   readonly group = new Group();
-  /** Everything but the arrows of the load. */
-  readonly things = new Group();
-  private readonly arrows = new Group();
-  private readonly weakest = new Group();
-  private readonly mark = new MeshBasicMaterial({ transparent: true, opacity: 0.6, depthWrite: false });
   private readonly load = new MeshBasicMaterial();
   private readonly metal = new MeshLambertMaterial();
   private readonly pad = new MeshLambertMaterial({ side: DoubleSide, transparent: true, opacity: 0.62, depthWrite: false });
   private readonly floor = new MeshBasicMaterial({ depthWrite: false });
   private movers: Mover[] = [];
-
-  constructor() {
-    this.group.add(this.things, this.arrows, this.weakest);
-  }
 
   /** Colours of the load, metal parts, pads and floor. */
   paint(load: string, metal: string, pad: string, floor: string): void {
@@ -54,8 +44,7 @@ export class GearShape {
 
   /** Build everything for a figure. */
   build(figure: Figure): void {
-    this.things.clear();
-    this.arrows.clear();
+    this.group.clear();
     this.movers = [];
     this.addFloor(figure);
     for (const mirror of figure.mirrored ? [false, true] : [false]) {
@@ -65,30 +54,13 @@ export class GearShape {
     if (figure.bar || figure.gear.includes("bar")) this.addBar(figure);
   }
 
-  /** A ring where the load is at the weakest position, 0-1. */
-  markWeakest(figure: Figure, position: number, colour: string): void {
-    this.mark.color.set(colour);
-    this.weakest.clear();
-    const last = (figure.loads[0]?.points_mm.length ?? 1) - 1;
-    const at = Math.min(Math.floor(position * last), Math.max(last - 1, 0));
-    for (const mirror of figure.mirrored ? [false, true] : [false]) {
-      for (const load of figure.loads) {
-        const ring = new Mesh(new TorusGeometry(0.05, 0.007, 10, 36), this.mark);
-        ring.position.copy(point(load.points_mm, at, position * last - at, mirror));
-        ring.quaternion.setFromUnitVectors(new Vector3(0, 0, 1), direction(load.direction, at, 0, mirror));
-        ring.renderOrder = 5;
-        this.weakest.add(ring);
-      }
-    }
-  }
-
   /** Put everything where it is between two neighbouring positions. */
   place(at: number, between: number): void {
     for (const move of this.movers) move(at, between);
   }
 
   private add(mesh: Object3D, move?: Mover): void {
-    this.things.add(mesh);
+    this.group.add(mesh);
     if (move) this.movers.push(move);
   }
 
@@ -103,24 +75,6 @@ export class GearShape {
   }
 
   private addLoad(figure: Figure, load: Figure["loads"][number], mirror: boolean): void {
-    const arrow = new Group();
-    const shaft = new Mesh(new CylinderGeometry(0.008, 0.008, 1, 10), this.load);
-    const tip = new Mesh(new ConeGeometry(0.026, 0.07, 16), this.load);
-    shaft.position.y = 0.5;
-    tip.position.y = 1;
-    arrow.add(shaft, tip);
-    for (const part of [shaft, tip]) part.renderOrder = 4;
-    this.arrows.add(arrow);
-    this.movers.push((at, between) => {
-      const size = mixed(load.size[at], load.size[at + 1] ?? load.size[at], between);
-      const length = 0.08 + ARROW_M * size;
-      arrow.position.copy(point(load.points_mm, at, between, mirror));
-      arrow.quaternion.setFromUnitVectors(UP, direction(load.direction, at, between, mirror));
-      shaft.scale.y = length;
-      shaft.position.y = length / 2;
-      tip.position.y = length;
-      arrow.visible = size > 0.01;
-    });
     if (load.from_mm) this.addCable(load, load.from_mm, mirror, figure.resistance === "band");
     else if (/dumbbell|kettlebell/.test(figure.gear)) this.addDumbbell(load, mirror, figure.gear.includes("kettle"));
     else if (figure.resistance === "lever") this.addPad(load, mirror);
@@ -229,20 +183,6 @@ export class GearShape {
     box.matrix.copy(new Matrix4().makeBasis(t, y, n).setPosition(centre));
     this.add(box);
   }
-}
-
-const mixed = (a: number, b: number, part: number) => a + (b - a) * part;
-
-function point(points: number[][], at: number, between: number, mirror: boolean): Vector3 {
-  const [a, b] = [points[at], points[at + 1] ?? points[at]];
-  const [x, y, z] = a.map((v, i) => mixed(v, b[i], between) / 1000);
-  return new Vector3(x, mirror ? -y : y, z);
-}
-
-function direction(vectors: number[][], at: number, between: number, mirror: boolean): Vector3 {
-  const [a, b] = [vectors[at], vectors[at + 1] ?? vectors[at]];
-  const [x, y, z] = a.map((v, i) => mixed(v, b[i], between));
-  return new Vector3(x, mirror ? -y : y, z).normalize();
 }
 
 function isStill(points: number[][]): boolean {

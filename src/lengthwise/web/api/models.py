@@ -48,6 +48,15 @@ class Load(Out):
     from_mm: Millimetres | None
 
 
+class Arrow(Out):
+    """An arrow of the load at every position: it begins at a place, or ends there where the load pushes on the skin."""
+
+    points_mm: list[Millimetres]
+    direction: list[Vector]
+    size: Curve
+    pushes: bool
+
+
 class Support(Out):
     """What holds the body at one landmark."""
 
@@ -67,6 +76,7 @@ class Figure(Out):
     points_mm: list[list[Millimetres]]
     strength_n: dict[str, float]
     loads: list[Load]
+    arrows: list[Arrow]
     supports: list[Support]
     bar: bool
     resistance: str

@@ -1,0 +1,83 @@
+/** The load: an arrow wherever it acts, the path that it takes, and a dot on that path where the body is weakest. */
+import { CatmullRomCurve3, ConeGeometry, CylinderGeometry, Group, Mesh, MeshBasicMaterial, SphereGeometry, TubeGeometry, Vector3 } from "three";
+import type { Figure } from "../api";
+import { direction, mixed, point } from "./between";
+
+type Arrow = Figure["arrows"][number];
+
+const UP = new Vector3(0, 1, 0);
+const [LEAST_M, ARROW_M] = [0.08, 0.3];
+const LEAST_PATH_M = 0.04;
+
+export class LoadArrows {
+  readonly group = new Group();
+  private readonly shown = new Group();
+  private readonly path = new Group();
+  private readonly load = new MeshBasicMaterial();
+  private readonly line = new MeshBasicMaterial({ transparent: true, opacity: 0.5, depthWrite: false });
+  private readonly dot = new MeshBasicMaterial();
+  private movers: ((at: number, between: number) => void)[] = [];
+
+  constructor() {
+    this.group.add(this.shown, this.path);
+  }
+
+  /** Colour of the arrows. */
+  paint(load: string): void {
+    this.load.color.set(load);
+  }
+
+  /** Build the arrows of a figure. */
+  build(figure: Figure): void {
+    this.shown.clear();
+    this.path.clear();
+    this.movers = [];
+    for (const [arrow, mirror] of bothSides(figure)) this.add(arrow, mirror);
+  }
+
+  /** Put them where they are between two neighbouring positions. */
+  place(at: number, between: number): void {
+    for (const move of this.movers) move(at, between);
+  }
+
+  /** Draw the path of the load with a dot at the weakest position, 0-1. */
+  markWeakest(figure: Figure, position: number, colour: string): void {
+    this.path.clear();
+    this.line.color.set(colour);
+    this.dot.color.set(colour);
+    for (const [arrow, mirror] of bothSides(figure)) {
+      const way = arrow.points_mm.map((_, i) => point(arrow.points_mm, i, 0, mirror));
+      const curve = new CatmullRomCurve3(way);
+      if (way.length > 2 && curve.getLength() > LEAST_PATH_M) this.path.add(new Mesh(new TubeGeometry(curve, 48, 0.005, 8), this.line));
+      const last = way.length - 1;
+      const at = Math.min(Math.floor(position * last), Math.max(last - 1, 0));
+      const spot = new Mesh(new SphereGeometry(0.019, 20, 14), this.dot);
+      spot.position.copy(point(arrow.points_mm, at, position * last - at, mirror));
+      this.path.add(spot);
+    }
+  }
+
+  private add(load: Arrow, mirror: boolean): void {
+    const arrow = new Group();
+    const shaft = new Mesh(new CylinderGeometry(0.008, 0.008, 1, 10), this.load);
+    const tip = new Mesh(new ConeGeometry(0.026, 0.07, 16), this.load);
+    arrow.add(shaft, tip);
+    this.shown.add(arrow);
+    this.movers.push((at, between) => {
+      const size = mixed(load.size[at], load.size[at + 1] ?? load.size[at], between);
+      const length = LEAST_M + ARROW_M * size;
+      const way = direction(load.direction, at, between, mirror);
+      arrow.position.copy(point(load.points_mm, at, between, mirror));
+      if (load.pushes) arrow.position.addScaledVector(way, -length - 0.035);
+      arrow.quaternion.setFromUnitVectors(UP, way);
+      shaft.scale.y = length;
+      shaft.position.y = length / 2;
+      tip.position.y = length;
+      arrow.visible = size > 0.01;
+    });
+  }
+}
+
+function bothSides(figure: Figure): [Arrow, boolean][] {
+  return figure.arrows.flatMap((arrow): [Arrow, boolean][] => (figure.mirrored ? [[arrow, false], [arrow, true]] : [[arrow, false]]));
+}
