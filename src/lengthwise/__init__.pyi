@@ -17,6 +17,7 @@ from lengthwise.asking import Who, Answer as Answer, add_studies as add_studies,
 from lengthwise.body.in_posture import BodyInPosture as _in_posture_BodyInPosture
 from lengthwise.body.named_heads import NamedHeads as _named_heads_NamedHeads
 from lengthwise.body.person import Person as Person
+from lengthwise.grading.beside_trials import TrialsBeside as _beside_trials_TrialsBeside
 from lengthwise.grading.setup_search import Landscape as _setup_search_Landscape
 from lengthwise.grading.split import Split as _split_Split
 from lengthwise.mechanics.long_half_beside import LiftOnBody as _long_half_beside_LiftOnBody
@@ -76,6 +77,9 @@ def strength(angle: str, person: Who = None, *, at: str = ..., lower: bool = ...
 
 def swap(client: Whom, lift: str, *, because: Literal['', 'pain', 'gear', 'time', 'taste'] = ..., tell: Tell = ...) -> Answer[_swap_Swap]:
     """Show what PERSON could do instead of LIFT, with load, reason and what is lost."""
+
+def trials(person: Who = None, *, tell: Tell = ...) -> Answer[_beside_trials_TrialsBeside]:
+    """Check the growth estimate against published trials, each left out in turn, beside the simplest rules."""
 
 def tune(lift: str, person: Who = None, *, head: str, measure: str = ..., vary: Iterable[str] = ..., tell: Tell = ...) -> Answer[_setup_search_Landscape]:
     """Find the set-up of LIFT that is best for a head by one measure, within the person's joint limits."""

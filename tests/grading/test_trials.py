@@ -3,7 +3,8 @@
 import pytest
 from scipy.stats import beta
 
-from lengthwise.actions.trials import compare_trials
+from lengthwise.actions.trials import beside_the_model
+from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError
 from lengthwise.grading.trials import arms, read_trials
 from lengthwise.growth.beside import concordance
@@ -30,32 +31,29 @@ observed = 0
 """
 
 
-def test_own_file_misses_are_kept_and_unknown_lifts_named(tmp_path):
+def test_own_file_misses_are_kept_and_unknown_lifts_named():
     """The second row is the first turned round, so exactly one of the two can agree."""
-    file = tmp_path / "own.toml"
-    file.write_text(OWN)
-    answer = compare_trials(file, None)
-    first, second = answer["comparisons"]
-    assert (first["agree"], second["agree"]) == (True, False)
-    assert first["predicted"]["mean"] == pytest.approx(-second["predicted"]["mean"])
-    assert first["predicted"]["low"] < first["predicted"]["mean"] < first["predicted"]["high"]
-    assert first["observed"]["mean"] == 6.0
-    assert not first["left_out"]
-    assert answer["concordance"]["of"] == 2
-    assert "a_lift_nobody_wrote" in answer["not_solved"][0]["why"]
+    answer = beside_the_model(read_trials("own.toml", OWN), Person())
+    first, second = answer.comparisons
+    assert (first.agree, second.agree) == (True, False)
+    assert first.predicted.mean == pytest.approx(-second.predicted.mean)
+    assert first.predicted.low < first.predicted.mean < first.predicted.high
+    assert first.observed.mean == 6.0
+    assert not first.left_out
+    assert answer.concordance.of == 2
+    assert "a_lift_nobody_wrote" in answer.not_solved[0].why
 
 
-def test_arms_are_told_by_lift_and_dose_and_an_unknown_lift_with_near_names(tmp_path):
-    file = tmp_path / "own.toml"
+def test_arms_are_told_by_lift_and_dose_and_an_unknown_lift_with_near_names():
     dose = OWN.replace('range = "short" }', 'range = "short", sets_per_week = 20 }', 1).replace(
         "a_lift_nobody_wrote", "leg_extensoin"
     )
-    file.write_text(dose.replace("observed = 6.0", 'observed = 6.0\nsource = " "', 1), encoding="utf-8")
-    answer = compare_trials(file, None)
-    first = answer["comparisons"][0]
-    assert (first["a"]["arm"], first["b"]["arm"]) == ("leg_extension (long)", "leg_extension (short), 20 sets a week")
-    assert first["source"] == "a file of comparisons"
-    assert "did you mean leg_extension" in answer["not_solved"][0]["why"]
+    own = read_trials("own.toml", dose.replace("observed = 6.0", 'observed = 6.0\nsource = " "', 1))
+    answer = beside_the_model(own, Person())
+    first = answer.comparisons[0]
+    assert (first.a.arm, first.b.arm) == ("leg_extension (long)", "leg_extension (short), 20 sets a week")
+    assert first.source == "a file of comparisons"
+    assert "did you mean leg_extension" in answer.not_solved[0].why
 
 
 def test_faults_of_a_file_are_all_told():

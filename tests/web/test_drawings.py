@@ -1,9 +1,13 @@
 """Where lines and bars of the drawings stand: worked out by hand, and laws that hold for any table."""
 
+from dataclasses import replace
+
 import pytest
 
 from lengthwise.actions.effect_tables import PoolWishes, effects_of_text, pool_effects
 from lengthwise.evidence.pooling import Convention
+from lengthwise.grading.beside_trials import ArmTold, ComparisonBeside, Difference, beside
+from lengthwise.growth.programme import programme
 from lengthwise.web.axes import Span, cut, digits_for, span_of, ticks
 from lengthwise.web.forest import WIDTH
 from lengthwise.web.table_drawings import BOX, against_column, drawings_of, forest_of_table, funnel_of_table
@@ -73,14 +77,14 @@ def test_rows_in_clusters_are_not_left_out_one_by_one():
 
 
 def test_bars_of_trials_show_what_was_expected_and_seen():
-    row = {"trial": "X", "head": "soleus", "direction_only": False}
-    more = {"mean": 4.0, "low": 1.0, "high": 7.0}
-    less = {"mean": -2.0, "low": -4.0, "high": 0.0}
-    rows = [
-        {**row, "predicted": more, "observed": more, "clear": True, "agree": True},
-        {**row, "predicted": less, "observed": more, "clear": False, "agree": False},
-    ]
-    found = drawn({"comparisons": rows})
+    arm = ArmTold.of("a", programme("standing_calf_raise"))
+    row = {"trial": "X", "head": "soleus", "a": arm, "b": arm, "direction_only": False, "left_out": True, "source": ""}
+    more, less = Difference(4.0, 1.0, 7.0), Difference(-2.0, -4.0, 0.0)
+    rows = (
+        ComparisonBeside(**row, predicted=more, observed=more, clear=True, agree=True),
+        ComparisonBeside(**row, predicted=less, observed=more, clear=False, agree=False),
+    )
+    found = drawn(replace(beside((), ()), comparisons=rows))
     right, left = found.bars
     assert right.expected[0] > found.zero > left.expected[1]
     assert left.expected[2] == pytest.approx(found.zero)

@@ -5,7 +5,7 @@ import zipfile
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal, cast
+from typing import Literal, cast
 
 from lengthwise.actions.grading import Asked, rank_lifts
 from lengthwise.actions.known_studies import library
@@ -27,7 +27,7 @@ from lengthwise.populations.side_by_side import Comparison
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_compare import compare_picture
 from lengthwise.report.grading_explainer import SHAPES, Explained, explainer_page, explainer_pictures
-from lengthwise.report.grading_figures import split_picture, trials_picture
+from lengthwise.report.grading_figures import split_picture
 from lengthwise.report.grading_page import ranking_page
 from lengthwise.report.sheet_muscle import muscle_sheet
 from lengthwise.report.typeset import Paper, pdf
@@ -91,11 +91,6 @@ def drawn_split(found: Split) -> Picture:
     """A split of sets, its lifts by name."""
     lifts = all_lifts().lifts
     return split_picture(found, {k: lifts[k].name for k in found.share})
-
-
-def save_trials(answer: dict[str, Any], file: Path) -> Path:
-    """Draw the trials beside the model."""
-    return save(trials_picture(answer), file)
 
 
 def drawn_comparison(found: Comparison) -> Picture:

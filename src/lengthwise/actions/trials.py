@@ -2,30 +2,31 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import astuple
+from dataclasses import astuple, replace
 from datetime import date
 from functools import lru_cache
 from hashlib import sha256
 from importlib.metadata import version
 from pathlib import Path
-from typing import Any
+
+from pydantic import TypeAdapter
 
 from lengthwise.actions.cache_files import keep, kept, kept_or_made
 from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.contents import hash_of
-from lengthwise.errors import DataFileError, InputError, NoSolutionError, unknown
+from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.evidence.exchange import parse_json, to_json
 from lengthwise.evidence.study import Study
 from lengthwise.grading import store
+from lengthwise.grading.beside_trials import Difference, ExpectedTrial, NotSolved, OnRecordToday, TrialsBeside, beside, gains_over
 from lengthwise.grading.old_grade import with_old_grade
-from lengthwise.grading.trials import TrialFile, read_trials
-from lengthwise.growth.beside import Beside, Concordance, concordance, not_expressed
+from lengthwise.grading.trials import TrialFile, Unbuildable
+from lengthwise.growth.beside import Beside, not_expressed
 from lengthwise.growth.design import Trial, trial_of, trials_of
 from lengthwise.growth.features import Features, Table, kept_features, profile_of, read_features, write_features
 from lengthwise.growth.fit import Posterior, fitted
@@ -33,8 +34,8 @@ from lengthwise.growth.kept import packed, unpacked
 from lengthwise.growth.likelihood import Data
 from lengthwise.growth.programme import Done, programme
 from lengthwise.growth.rivals import RIVALS
-from lengthwise.growth.scores import Array, Compared, by_trial, gain, learned_without, left_out, predictions, score
-from lengthwise.growth.upcoming import Upcoming, known_upcoming, read_upcoming
+from lengthwise.growth.scores import Array, learned_without, left_out, predictions, score
+from lengthwise.growth.upcoming import Upcoming
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.many import in_threads
 
@@ -94,7 +95,7 @@ def _without(text: str) -> Mapping[str, tuple[Array, Array]]:
 
 _FIT = {"growth": (".py",), "evidence": (".py",), "distributions.py": (".py",)}
 """Code that makes a posterior of studies and of the features of their arms."""
-_SAID = {**_FIT, "actions/trials.py": (".py",)}
+_SAID = {**_FIT, "actions/trials.py": (".py",), "grading/beside_trials.py": (".py",)}
 """Code that makes the answer for trials left out."""
 
 
@@ -156,175 +157,62 @@ def _file(person: Person, done: Done) -> Path:
 # ---- the answer ----
 
 
-def compare_trials(file: Path | None, person_file: Path | Person | None, progress: Progress = no_progress) -> dict[str, Any]:
-    """Every published comparison, or those of a file, beside the estimate.
-
-    Raises:
-        DataFileError: the file cannot be read, or has faults.
-    """
-    found = read_trials(file.name, _text(file)) if file else None
-    return beside_the_model(found, read_person(person_file), progress)
+def beside_the_model(found: TrialFile | None, person: Person, progress: Progress = no_progress) -> TrialsBeside:
+    """Comparisons beside the estimate: the library's trials, each left out, or those of a file."""
+    return _library_beside(person, progress) if found is None else _file_beside(found, person, progress)
 
 
-def _text(file: Path) -> str:
-    try:
-        return file.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise DataFileError([f"{file}: cannot be read: {error}"], asked=str(file)) from error
-
-
-def beside_the_model(found: TrialFile | None, person: Person, progress: Progress = no_progress) -> dict[str, Any]:
-    """Comparisons beside the estimate as the machine-readable answer: the library's trials, each left out, or those of a file."""
-    return _library_answer(person, progress) if found is None else _file_answer(found, person, progress)
-
-
-def _library_answer(person: Person, progress: Progress) -> dict[str, Any]:
+def _library_beside(person: Person, progress: Progress) -> TrialsBeside:
     """Every trial of the library left out in turn: computed once for a body and what is known, then read from disk."""
-    studies = library().studies
+    studies, layout = library().studies, TypeAdapter(TrialsBeside)
     table, failed = features_on(person, _done(studies), progress)
     file = cache_folder() / "trials" / f"{_fit_name(to_json(studies), table, _SAID)}.json"
-    answer: dict[str, Any] | None = kept(file, json.loads)
+    answer: TrialsBeside | None = kept(file, layout.validate_json)
     if answer is None:
-        answer = _left_out_answer(person, studies, table)
-        keep(file, json.dumps(answer))
-    return {**answer, "not_solved": _lost(failed)}
+        answer = _left_out(person, studies, table)
+        keep(file, layout.dump_json(answer).decode())
+    return replace(answer, not_solved=_lost(failed))
 
 
-def _left_out_answer(person: Person, studies: tuple[Study, ...], table: Table) -> dict[str, Any]:
+def _left_out(person: Person, studies: tuple[Study, ...], table: Table) -> TrialsBeside:
     trials = _trials(_text_of(studies))
     shown = trials if person == Person() else trials_of(studies, table)
     same = [t.study.id for t in shown] == [t.study.id for t in trials]
     compared = left_out(trials, _without(_text_of(studies)), shown if same else trials)
     rows = [Beside(c.trial, c.pair, c.predicted["model"], True) for c in compared]
     lost = not_expressed(studies, {c.trial.study.id for c in compared})
-    answer = _answer(rows, [{"trial": s.id, "contrast": s.title, "why": why} for s, why in lost])
-    return {**answer, "scores": scores_answer(compared), "gains": gains_answer(compared)}
+    other = tuple(Unbuildable(trial=s.id, contrast=s.title, why=why) for s, why in lost)
+    return beside(rows, other, scores={n: score(compared, n) for n in ("model", *RIVALS)}, gains=gains_over(compared))
 
 
-def _file_answer(found: TrialFile, person: Person, progress: Progress) -> dict[str, Any]:
+def _file_beside(found: TrialFile, person: Person, progress: Progress) -> TrialsBeside:
     studies = found.studies()
     table, failed = features_on(person, _done(studies), progress)
-    trials = trials_of(studies, table)
     rows = []
-    if trials:
+    for t in trials_of(studies, table):
         posterior = posterior_of()
-        for t in trials:
-            expected = predictions(t, posterior.draws, posterior.weights)
-            rows += [Beside(t, p, e, False) for p, e in zip(t.pairs, expected, strict=True)]
-    return {**_answer(rows, [u.model_dump() for u in found.not_buildable]), "not_solved": _lost(failed), "scores": {}, "gains": {}}
+        expected = predictions(t, posterior.draws, posterior.weights)
+        rows += [Beside(t, p, e, False) for p, e in zip(t.pairs, expected, strict=True)]
+    return replace(beside(rows, found.not_buildable), not_solved=_lost(failed))
 
 
-def _lost(failed: Mapping[str, str]) -> list[dict[str, str]]:
-    return [{"arm": done, "why": why} for done, why in failed.items()]
-
-
-def _answer(rows: Sequence[Beside], not_buildable: Sequence[Mapping[str, str]]) -> dict[str, Any]:
-    return {
-        "comparisons": [_row(b) for b in rows],
-        "concordance": _concordance(concordance(rows)),
-        "where_trials_differ": _concordance(concordance([b for b in rows if b.clear])),
-        "where_trials_find_none": _concordance(concordance([b for b in rows if not b.clear])),
-        "not_buildable": list(not_buildable),
-    }
-
-
-def _row(b: Beside) -> dict[str, Any]:
-    low, high = b.predicted.interval
-    mean, least, most = b.observed
-    first, second = (_arm(a.name, programme(a.done)) for a in b.arms)
-    return {
-        "trial": b.trial.study.id if b.left_out else b.trial.study.title,
-        "head": "+".join(b.heads),
-        "a": first,
-        "b": second,
-        "predicted": {"mean": b.predicted.centre, "low": low, "high": high},
-        "observed": {"mean": mean, "low": least, "high": most},
-        "direction_only": b.pair.side,
-        "clear": b.clear,
-        "agree": b.agree,
-        "left_out": b.left_out,
-        "source": b.trial.source if b.left_out else b.trial.study.source,
-    }
-
-
-def _arm(name: str, done: Sequence[Done]) -> dict[str, Any]:
-    first = done[0]
-    return {
-        "arm": name,
-        "lift": first.lift,
-        "range": first.part,
-        "setup": dict(first.setup),
-        "angle": list(first.angle) if first.angle else None,
-        "done": " + ".join(d.text for d in done),
-    }
-
-
-def _concordance(c: Concordance) -> dict[str, Any]:
-    return {"agree": c.agree, "of": c.of, "interval": list(c.interval)}
-
-
-def scores_answer(compared: Sequence[Compared]) -> dict[str, Any]:
-    """How well the estimate and every rival do."""
-    out = {}
-    for name in ("model", *RIVALS):
-        s = score(compared, name)
-        out[name] = {
-            "rmse": s.rmse, "log_score": s.log_score, "sign": {"right": s.sign[0], "of": s.sign[1]},
-            "coverage50": s.coverage50, "coverage90": s.coverage90,
-        }  # fmt: skip
-    return out
-
-
-def gains_answer(compared: Sequence[Compared]) -> dict[str, Any]:
-    """By how much the estimate's log score beats every rival, with intervals over trials drawn again, and without its best trial."""
-    best = most_telling(compared)
-    out: dict[str, Any] = {"trials": len({c.trial.study.id for c in compared}), "most_telling": best}
-    for name in RIVALS:
-        (all_in, low, high), (rest, least, most) = gain(compared, name), gain(compared, name, without=best)
-        out[name] = {"mean": all_in, "low": low, "high": high, "without_most_telling": {"mean": rest, "low": least, "high": most}}
-    return out
-
-
-def most_telling(compared: Sequence[Compared]) -> str:
-    """The trial on which the estimate gains most over no difference."""
-    own, none = by_trial(compared, "model"), by_trial(compared, "no_difference")
-    return max(own, key=lambda t: own[t] - none[t])
+def _lost(failed: Mapping[str, str]) -> tuple[NotSolved, ...]:
+    return tuple(NotSolved(done, why) for done, why in failed.items())
 
 
 # ---- predictions on record ----
 
 
-def upcoming_answer(file: Path | None, today: date, progress: Progress = no_progress) -> dict[str, Any]:
-    """What is expected of registered trials whose results are not out, as the machine-readable answer, dated.
-
-    Args:
-        file: registered trials of one's own; those that come with Lengthwise without.
-        today: the day that the answer carries.
-
-    Raises:
-        DataFileError: the file cannot be read, or has faults.
-    """
-    found = read_upcoming(file.name, _text(file)) if file else known_upcoming()
-    studies = tuple(u.study() for u in found if not u.reason)
-    table, failed = features_on(Person(), _done(studies), progress)
-    posterior = posterior_of()
-    return {
-        "dated": today.isoformat(),
-        "trials": [_expected(u, None if u.reason else trial_of(u.study(), table), posterior) for u in found],
-        "not_solved": _lost(failed),
-    }
+def expected_of(found: Sequence[Upcoming], today: date, progress: Progress = no_progress) -> OnRecordToday:
+    """What is expected of registered trials whose results are not out; `today` is the day that the answer carries."""
+    table, failed = features_on(Person(), _done(tuple(u.study() for u in found if not u.reason)), progress)
+    return OnRecordToday(today, tuple(_expected(u, table) for u in found), _lost(failed))
 
 
-def _expected(u: Upcoming, trial: Trial | None, posterior: Posterior) -> dict[str, Any]:
-    told = {
-        **u.model_dump(include={"registry", "title", "measure", "obtained", "read_on", "read_at", "status", "note"}),
-        "heads": list(u.heads),
-        "on_record": [r.model_dump() for r in u.on_record],
-    }
-    told |= {"a": u.a.model_dump(), "b": u.b.model_dump()}
+def _expected(u: Upcoming, table: Table) -> ExpectedTrial:
+    trial = None if u.reason else trial_of(u.study(), table)
     if trial is None:
-        return {**told, "predicted": None, "a_grows_more": None, "why_not": u.reason or "an arm cannot be solved on the usual body"}
+        return ExpectedTrial(trial=u, why_not=u.reason or "an arm cannot be solved on the usual body")
+    posterior = posterior_of()
     (expected,) = predictions(trial, posterior.draws, posterior.weights)
-    low, high = expected.interval
-    ahead = 1 - expected.below(0.0, 0.0)
-    return {**told, "predicted": {"mean": expected.centre, "low": low, "high": high}, "a_grows_more": ahead, "why_not": ""}
+    return ExpectedTrial(trial=u, predicted=Difference.of(expected), a_grows_more=1 - expected.below(0.0, 0.0))

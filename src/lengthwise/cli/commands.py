@@ -28,9 +28,6 @@ class FromFile:
 WRITTEN = {
     "lifts": FromFile("lifts", "List the library's lifts, or audit them."),
     "lift": FromFile("lifts", "Write and check a lift of your own.", library=False),
-    "trials": FromFile(
-        "trials", "Check the growth estimate against published trials, each left out in turn, beside the simplest rules."
-    ),
     "explain": FromFile(
         "grading",
         "Explain MUSCLE for teaching: a page, a PDF, and pictures (SVG and PNG, 16:9 and 4:5); or slides.",

@@ -54,12 +54,6 @@ def checked_paper(paper: str) -> Any:
     return paper
 
 
-def say_picture(file: Path | None) -> None:
-    """Say where a picture was written, if one was."""
-    if file is not None:
-        out.print(f"picture: {file}")
-
-
 def add_to(app: typer.Typer) -> None:
     """Give a command line the commands about choosing."""
     app.command()(explain)

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -84,6 +85,8 @@ class Compared:
 @dataclass(frozen=True)
 class Score:
     """How well one predictor does; `sign` counts clear differences and sides whose side it has right."""
+
+    PUBLIC: ClassVar = "rmse log_score sign[right of] coverage50 coverage90"
 
     rmse: float
     log_score: float

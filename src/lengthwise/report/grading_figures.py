@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from lengthwise.grading.beside_trials import TrialsBeside
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.ranking import RankedLift, Ranking
 from lengthwise.grading.sentences import plain
@@ -160,26 +161,26 @@ def landscape_picture(found: Landscape, size: tuple[float, float] = WIDE) -> Pic
     )  # fmt: skip
 
 
-def trials_picture(answer: Mapping[str, Any]) -> Picture:
+def trials_picture(found: TrialsBeside) -> Picture:
     """Every comparison: what the estimate expects against what the trial saw, with 90 % intervals."""
-    rows = answer["comparisons"]
+    rows = found.comparisons
     fig, ax = panel("Trials beside the estimate of growth", (9.6, 2.2 + 0.24 * len(rows)))
     place = np.arange(len(rows))[::-1]
     for y, r in zip(place, rows, strict=True):
-        color = GOOD if r["agree"] else WARM
-        p, o = r["predicted"], r["observed"]
-        ax.plot([p["low"], p["high"]], [y, y], color=color, lw=5, alpha=0.35, solid_capstyle="butt")
-        ax.plot(p["mean"], y, "|", color=color, ms=9, mew=2)
-        ax.plot([o["low"], o["high"]], [y - 0.3, y - 0.3], color=INK, lw=1)
-        ax.plot(o["mean"], y - 0.3, "o", color=INK, ms=3)
+        color = GOOD if r.agree else WARM
+        p, o = r.predicted, r.observed
+        ax.plot([p.low, p.high], [y, y], color=color, lw=5, alpha=0.35, solid_capstyle="butt")
+        ax.plot(p.mean, y, "|", color=color, ms=9, mew=2)
+        ax.plot([o.low, o.high], [y - 0.3, y - 0.3], color=INK, lw=1)
+        ax.plot(o.mean, y - 0.3, "o", color=INK, ms=3)
     ax.axvline(0, color=INK, lw=0.8)
-    ax.set_yticks(place, [f"{r['trial']} {plain(r['head']).replace('+', ', ')[:44]}" for r in rows], fontsize=7.5)
+    ax.set_yticks(place, [f"{r.trial} {plain(r.head).replace('+', ', ')[:44]}" for r in rows], fontsize=7.5)
     ax.set_ylim(-0.8, len(rows) - 0.2)
     ax.set_xlabel("growth of the first arm less the second [percentage points]")
-    c, d = answer["concordance"], answer["where_trials_differ"]
+    c, d = found.concordance, found.where_trials_differ
     return finished(
         "trials", fig,
-        f"Agreement in {c['agree']} of {c['of']} comparisons, and in {d['agree']} of the {d['of']} where the trial is clear. "
+        f"Agreement in {c.agree} of {c.of} comparisons, and in {d.agree} of the {d.of} where the trial is clear. "
         "Band: expected, 90 %; point and line: seen, 90 %; green agrees, brown does not.",
     )  # fmt: skip
 

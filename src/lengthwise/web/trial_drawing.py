@@ -1,9 +1,8 @@
 """Trials beside the estimate: what was expected as a bar with its interval, what was seen as a point with its own."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
+from lengthwise.grading.beside_trials import ComparisonBeside, Difference, TrialsBeside
 from lengthwise.web.axes import Span, cut, span_of, ticks
 
 LEFT, WIDTH, ROW, TOP = 240.0, 380.0, 24.0, 30.0
@@ -34,30 +33,30 @@ class Drawing:
     height: float
 
 
-def drawn(answer: Mapping[str, Any]) -> Drawing:
+def drawn(found: TrialsBeside) -> Drawing:
     """The comparisons of an answer, in their order."""
-    rows = answer["comparisons"]
-    shown = span_of([v for r in rows for v in (r["predicted"]["mean"], r["observed"]["mean"])] + [-5.0, 5.0])
+    rows = found.comparisons
+    shown = span_of([v for r in rows for v in (r.predicted.mean, r.observed.mean)] + [-5.0, 5.0])
     places = tuple((LEFT + WIDTH * shown.share(v), text) for v, text in ticks(shown))
     bars = tuple(_bar(r, TOP + ROW * i, shown) for i, r in enumerate(rows))
     return Drawing(bars, LEFT + WIDTH * shown.share(0), places, TOP + ROW * len(rows) + 44)
 
 
-def _bar(row: Mapping[str, Any], y: float, shown: Span) -> Bar:
-    mark, verdict = ("✓", "agrees") if row["agree"] else ("✗", "misses")
-    label = cut(f"{mark} {row['trial']} {row['head'].replace('_', ' ').replace('+', ', ')}", LONGEST_LABEL)
-    side = (row["observed"]["mean"] > 0) - (row["observed"]["mean"] < 0) if row["clear"] else 0
+def _bar(row: ComparisonBeside, y: float, shown: Span) -> Bar:
+    mark, verdict = ("✓", "agrees") if row.agree else ("✗", "misses")
+    label = cut(f"{mark} {row.trial} {row.head.replace('_', ' ').replace('+', ', ')}", LONGEST_LABEL)
+    side = (row.observed.mean > 0) - (row.observed.mean < 0) if row.clear else 0
     return Bar(
         label=label,
         y=y,
-        expected=_places(row["predicted"], shown),
-        seen=_places(row["observed"], shown),
-        agree=row["agree"],
+        expected=_places(row.predicted, shown),
+        seen=_places(row.observed, shown),
+        agree=row.agree,
         said=f"{verdict}: {SEEN[side]}",
-        predicted=row["predicted"]["mean"],
+        predicted=row.predicted.mean,
     )
 
 
-def _places(value: Mapping[str, float], shown: Span) -> tuple[float, float, float]:
-    low, middle, high = (LEFT + WIDTH * shown.share(value[k]) for k in ("low", "mean", "high"))
+def _places(value: Difference, shown: Span) -> tuple[float, float, float]:
+    low, middle, high = (LEFT + WIDTH * shown.share(v) for v in (value.low, value.mean, value.high))
     return low, middle, high

@@ -9,13 +9,15 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.grading.trials import TrialFile, read_trials
+from lengthwise.questions.trials import QUESTION
+from lengthwise.web.api.asked import job_of
 from lengthwise.web.client_jobs import when_done
 from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.trial_drawing import drawn
-from lengthwise.web.trial_jobs import check_size, trials_job
+from lengthwise.web.trial_files import asked_with, check_size
 from lengthwise.web.uploads import as_text, keep_upload, shelf_of, upload_text
 from lengthwise.web.who import person_shown
 
@@ -65,7 +67,7 @@ def send(request: Request, file: Annotated[UploadFile, File()]) -> Response:
 def answer(request: Request, file: Token = "") -> HTMLResponse:
     """Every comparison beside the model, or how far that is."""
     name, found = _comparisons(request, file)
-    done = when_done(request, *trials_job(person_shown(request), found), "Leaving out one trial after another.")
+    done = when_done(request, *job_of("trials", asked_with(person_shown(request), found)), QUESTION.waiting)
     if isinstance(done, HTMLResponse):
         return done
     names = {i: lift.name for i, lift in all_lifts().lifts.items()}

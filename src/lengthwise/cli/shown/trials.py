@@ -1,0 +1,125 @@
+"""Trials beside the estimate of growth as tables, and what it expects of those to come."""
+
+from datetime import date
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+
+from lengthwise.actions.known_studies import read_text
+from lengthwise.actions.trials import expected_of
+from lengthwise.cli.shared import out
+from lengthwise.grading.beside_trials import ComparisonBeside, Difference, OnRecordToday, TrialsBeside
+from lengthwise.grading.trials import read_trials
+from lengthwise.growth.upcoming import OnRecord, known_upcoming, read_upcoming
+from lengthwise.questions.question import Tell
+from lengthwise.questions.trials import TrialsAsk, run
+
+
+def act(
+    asked: TrialsAsk,
+    tell: Tell,
+    *,
+    file: Annotated[
+        Path | None, typer.Option(help="TOML file of comparisons (with --upcoming: of registered trials) of your own.")
+    ] = None,
+    upcoming: Annotated[
+        bool, typer.Option("--upcoming", help="What is expected of registered trials whose results are not out.")
+    ] = False,
+) -> TrialsBeside | OnRecordToday | None:
+    """Comparisons of a file, or what is expected of trials to come, where one of them is asked for."""
+    if upcoming:
+        return expected_of(read_upcoming(file.name, read_text(file)) if file else known_upcoming(), date.today(), tell)
+    own = read_trials(file.name, read_text(file)) if file else None
+    return run(asked.model_copy(update={"own": own}), tell) if own else None
+
+
+def show(found: TrialsBeside | OnRecordToday) -> None:
+    """Every comparison with how often they agree, and how the simplest rules do; or each trial to come."""
+    if isinstance(found, OnRecordToday):
+        _show_upcoming(found)
+    else:
+        _show_trials(found)
+    for lost in found.not_solved:
+        out.print(f"not solved: {lost.arm}: {lost.why}", style="yellow", highlight=False)
+
+
+def _show_upcoming(found: OnRecordToday) -> None:
+    for t in found.trials:
+        u = t.trial
+        said = f"[bold]{u.registry}[/] {u.title} ({u.measure}; {u.obtained} {u.read_on}, {u.status})"
+        out.print(said, highlight=False)
+        if t.predicted is None:
+            out.print(f"  not predicted: {t.why_not}", style="yellow", highlight=False)
+            continue
+        heads = ", ".join(h.replace("_", " ") for h in u.heads)
+        out.print(
+            f"  {heads}: {u.a.name} less {u.b.name} {_interval(t.predicted)} percentage points as the trial would print it; "
+            f"{u.a.name} grows more: {t.a_grows_more:.0%}. {u.note}",
+            highlight=False,
+        )
+        for r in u.on_record:
+            out.print(f"  on record since {r.dated}: {_interval(r)}, {r.a_grows_more:.0%}", style="dim", highlight=False)
+    out.print(f"Predicted on {found.dated}. What stands on record is what the estimate is held to.", style="dim", highlight=False)
+
+
+def _show_trials(found: TrialsBeside) -> None:
+    table = Table("trial", "heads", "a", "b", "expected", "seen", "agree", box=SIMPLE_HEAD, title=TRIALS_TITLE)
+    for c in found.comparisons:
+        heads = c.head.replace("_", " ").replace("+", ", ")
+        table.add_row(c.trial, heads, c.a.arm, c.b.arm, _interval(c.predicted), _seen(c), _agree(c))
+    out.print(table)
+    every = {"All": found.concordance, "Where the trial is clear": found.where_trials_differ}
+    for name, told in {**every, "Where it is not": found.where_trials_find_none}.items():
+        low, high = told.interval
+        said = f"{name}: {told.agree} of {told.of} agree, 95 % interval {low:.2f} to {high:.2f} (exact)"
+        out.print(said, highlight=False)
+    out.print("Comparisons of one trial are not independent, so these intervals are too narrow.", style="dim")
+    if found.scores:
+        _show_scores(found)
+    for other in found.not_buildable:
+        out.print(f"not held against it: {other.trial} {other.contrast}: {other.why}", style="dim", highlight=False)
+
+
+def _seen(c: ComparisonBeside) -> str:
+    return ("more in a" if c.observed.mean > 0 else "more in b") if c.direction_only else _interval(c.observed)
+
+
+def _agree(c: ComparisonBeside) -> str:
+    return ("yes" if c.clear else "open") if c.agree else "[red]no[/]"
+
+
+def _interval(value: Difference | OnRecord) -> str:
+    return f"{value.mean:+.1f} ({value.low:+.1f} to {value.high:+.1f})"
+
+
+def _show_scores(found: TrialsBeside) -> None:
+    best = found.gains["most_telling"]
+    columns = ("predictor", "log score", "rmse", "sides right", "in 50 %", "in 90 %", "the estimate is ahead by")
+    table = Table(*columns, f"without {best}", box=SIMPLE_HEAD)
+    for name, s in found.scores.items():
+        own = found.gains.get(name)
+        ahead = [_gain(own), _gain(own["without_most_telling"])] if own else ["", ""]
+        sides = f"{s.sign[0]} of {s.sign[1]}"
+        table.add_row(
+            PREDICTORS[name], f"{s.log_score:.1f}", f"{s.rmse:.2f}", sides, f"{s.coverage50:.0%}", f"{s.coverage90:.0%}", *ahead
+        )
+    out.print(table)
+    out.print(
+        f"{found.gains['trials']} trials, each left out of the fit that predicts it; {best} is the one on which the estimate "
+        "gains most. Intervals: 90 %, trials drawn again.",
+        highlight=False,
+    )
+
+
+def _gain(told: dict[str, float]) -> str:
+    return _interval(Difference(told["mean"], told["low"], told["high"]))
+
+
+TRIALS_TITLE = "Difference of growth, a less b, in percentage points with 90 % intervals"
+PREDICTORS = {
+    "model": "the estimate of growth", "no_difference": "no difference", "longer_wins": "the longer arm wins",
+    "length": "length alone", "tension": "tension alone", "old_grade": "the old grade",
+}  # fmt: skip

@@ -1,0 +1,147 @@
+"""What trials saw beside what the estimate expects of them, as faces tell it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any, ClassVar
+
+from lengthwise.grading.trials import Unbuildable
+from lengthwise.growth.beside import Beside, Concordance, concordance
+from lengthwise.growth.programme import Done, programme
+from lengthwise.growth.rivals import RIVALS
+from lengthwise.growth.scores import Compared, Prediction, Score, by_trial, gain
+from lengthwise.growth.upcoming import Upcoming
+from lengthwise.ranges import RangeName
+
+
+@dataclass(frozen=True)
+class Difference:
+    """A difference of growth, first arm less second, with its 90 % interval [percentage points]."""
+
+    mean: float
+    low: float
+    high: float
+
+    @classmethod
+    def of(cls, found: Prediction) -> "Difference":
+        """What is expected."""
+        return cls(found.centre, *found.interval)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ArmTold:
+    """An arm: its name in the study, what was done (every lift), and the first of the lifts by itself."""
+
+    arm: str
+    done: str
+    lift: str
+    range: RangeName
+    setup: Mapping[str, float]
+    angle: tuple[str, float, float] | None
+
+    @classmethod
+    def of(cls, name: str, done: Sequence[Done]) -> "ArmTold":
+        """An arm as a study records it."""
+        first, whole = done[0], " + ".join(d.text for d in done)
+        return cls(arm=name, done=whole, lift=first.lift, range=first.part, setup=dict(first.setup), angle=first.angle)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ComparisonBeside:
+    """What a trial saw beside what was expected of it; `observed` holds only a side where `direction_only`."""
+
+    trial: str
+    head: str
+    a: ArmTold
+    b: ArmTold
+    predicted: Difference
+    observed: Difference
+    direction_only: bool
+    clear: bool
+    agree: bool
+    left_out: bool
+    source: str
+
+    @classmethod
+    def of(cls, b: Beside) -> "ComparisonBeside":
+        """One comparison; a trial of the library goes by its code, one of a file by its title."""
+        study, (first, second) = b.trial.study, (ArmTold.of(a.name, programme(a.done)) for a in b.arms)
+        name, source = (study.id, b.trial.source) if b.left_out else (study.title, study.source)
+        return cls(
+            trial=name, head="+".join(b.heads), a=first, b=second, predicted=Difference.of(b.predicted),
+            observed=Difference(*b.observed), direction_only=b.pair.side, clear=b.clear, agree=b.agree, left_out=b.left_out,
+            source=source,
+        )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class NotSolved:
+    """An arm that this body or the library does not allow."""
+
+    arm: str
+    why: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class TrialsBeside:
+    """Every comparison, misses included. Comparisons of one trial are not independent, so the intervals are too narrow."""
+
+    comparisons: tuple[ComparisonBeside, ...]
+    concordance: Concordance
+    where_trials_differ: Concordance
+    where_trials_find_none: Concordance
+    not_solved: tuple[NotSolved, ...] = ()
+    not_buildable: tuple[Unbuildable, ...]
+    scores: Mapping[str, Score] = field(default_factory=dict)
+    gains: Mapping[str, Any] = field(default_factory=dict)
+
+
+def beside(rows: Sequence[Beside], other: Sequence[Unbuildable], **scored: Any) -> TrialsBeside:
+    """Comparisons, how often they agree, and those that are not held against the estimate."""
+    return TrialsBeside(
+        comparisons=tuple(map(ComparisonBeside.of, rows)),
+        concordance=concordance(rows),
+        where_trials_differ=concordance([b for b in rows if b.clear]),
+        where_trials_find_none=concordance([b for b in rows if not b.clear]),
+        not_buildable=tuple(other),
+        **scored,
+    )
+
+
+def gains_over(compared: Sequence[Compared]) -> dict[str, Any]:
+    """By how much the estimate's log score beats every rival, with intervals over trials drawn again, and without its best trial."""
+    best = most_telling(compared)
+    out: dict[str, Any] = {"trials": len({c.trial.study.id for c in compared}), "most_telling": best}
+    for name in RIVALS:
+        (all_in, low, high), (rest, least, most) = gain(compared, name), gain(compared, name, without=best)
+        out[name] = {"mean": all_in, "low": low, "high": high, "without_most_telling": {"mean": rest, "low": least, "high": most}}
+    return out
+
+
+def most_telling(compared: Sequence[Compared]) -> str:
+    """The trial on which the estimate gains most over no difference."""
+    own, none = by_trial(compared, "model"), by_trial(compared, "no_difference")
+    return max(own, key=lambda t: own[t] - none[t])
+
+
+@dataclass(frozen=True, kw_only=True)
+class ExpectedTrial:
+    """A registered trial, with what is expected of it or why nothing is."""
+
+    PUBLIC: ClassVar = """
+        *@trial{registry title measure obtained read_on read_at status note heads on_record a b} predicted a_grows_more why_not
+    """
+
+    trial: Upcoming
+    predicted: Difference | None = None
+    a_grows_more: float | None = None
+    why_not: str = ""
+
+
+@dataclass(frozen=True)
+class OnRecordToday:
+    """What is expected of registered trials, and on which day that was said."""
+
+    dated: date
+    trials: tuple[ExpectedTrial, ...]
+    not_solved: tuple[NotSolved, ...]

@@ -1,0 +1,40 @@
+"""Check the growth estimate against published trials, each left out in turn, beside the simplest rules."""
+
+from typing import TYPE_CHECKING, Annotated
+
+from lengthwise.grading.trials import TrialFile
+from lengthwise.questions.fields import Said
+from lengthwise.questions.question import BodyAsk, Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.grading.beside_trials import TrialsBeside
+
+
+class TrialsAsk(BodyAsk):
+    """The body that trials are told for, and comparisons of one's own instead of the library's."""
+
+    own: Annotated[TrialFile | None, Said(words="comparisons of one's own", inside=True)] = None
+
+    @property
+    def rests_on(self) -> str:
+        """Studies and claims of one's own."""
+        from lengthwise.actions.known_studies import kept_by
+
+        return kept_by()
+
+
+def run(ask: TrialsAsk, tell: Tell) -> "TrialsBeside":
+    """Every published comparison, or those of a file, beside the estimate; misses included."""
+    from lengthwise.actions.trials import beside_the_model
+
+    return beside_the_model(ask.own, ask.person, tell)
+
+
+QUESTION = Question(
+    ask=TrialsAsk,
+    run=run,
+    answer="grading.beside_trials.TrialsBeside",
+    waiting="Leaving out one trial after another.",
+    picture="report.grading_figures.trials_picture",
+    spread=True,
+)
