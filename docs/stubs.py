@@ -27,7 +27,7 @@ from typing import Literal
 
 def stub() -> str:
     """The whole file."""
-    names = sorted(questions.says())
+    names = sorted(set(questions.says()) - set(lengthwise.WRITTEN))
     kinds = sorted({_place(questions.named(n).kind) for n in names})
     own = sorted(n for n in lengthwise.WRITTEN if n != "Person")
     imports = [

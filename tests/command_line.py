@@ -20,11 +20,12 @@ class Done:
     stderr: str
 
 
-def run(*words: str, cwd: Path | None = None) -> Done:
-    """What a command says, with these words on its line."""
+def run(*words: str, cwd: Path | None = None, typed: str = "") -> Done:
+    """What a command says, with these words on its line and that typed when it asks."""
     said, told, code = io.StringIO(), io.StringIO(), 0
     with (
         patch.object(sys, "argv", ["lengthwise", *words]),
+        patch.object(sys, "stdin", io.StringIO(typed)),
         redirect_stdout(said),
         redirect_stderr(told),
         chdir(cwd) if cwd else nullcontext(),

@@ -21,7 +21,7 @@ def __getattr__(name: str) -> Any:
     if name in WRITTEN:
         return getattr(import_module("lengthwise.asking"), name)
     if name == "__all__":
-        return sorted([*WRITTEN, "__version__", *import_module("lengthwise.questions").says()])
+        return sorted({*WRITTEN, "__version__", *import_module("lengthwise.questions").says()})
     if not name.startswith("_") and name in import_module("lengthwise.questions").says():
         return import_module("lengthwise.asking").call_of(name)
     raise AttributeError(f"module 'lengthwise' has no attribute {name!r}; it has {', '.join(__getattr__('__all__'))}")

@@ -9,7 +9,7 @@ Each question gives an `Answer`: `found` is the full result, `json` what the com
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
 from html import escape
@@ -27,10 +27,9 @@ from lengthwise.questions.question import Question, Tell, silent
 
 if TYPE_CHECKING:
     from lengthwise.actions.clients import Whom
-    from lengthwise.actions.evidence import StudyCheck
+    from lengthwise.actions.effect_tables import Pooled
+    from lengthwise.actions.evidence import PooledClaim, StudyCheck
     from lengthwise.actions.study_effect import Effect
-    from lengthwise.evidence.assessment import Assessment
-    from lengthwise.evidence.effect_table import TablePool
     from lengthwise.planning.week import Week
 
 T = TypeVar("T")
@@ -191,8 +190,10 @@ def week(client: "Whom") -> "Answer[Week]":
     return Answer(found, answer, rows)
 
 
-def pool(table: Path | str) -> "Answer[TablePool] | Answer[Assessment]":
+def pool(table: Path | str, **options: Any) -> "Answer[Pooled] | Answer[PooledClaim]":
     """What a table of effects (a CSV file: study, yi, vi …) or a claim (its id) adds up to, each effect a row.
+
+    Options are those of a claim: `method`, `test` and `memory`, as of the command.
 
     Raises:
         DataFileError: listing every fault of the table. UnknownNameError: no claim of that name.
@@ -200,17 +201,16 @@ def pool(table: Path | str) -> "Answer[TablePool] | Answer[Assessment]":
     >>> pool("long_length").json["verdict"]
     'supported'
     """
-    from lengthwise.actions import effect_tables, evidence
-
     path = Path(table)
-    if path.suffix == ".csv":
-        pooled = effect_tables.pool_effects(effect_tables.read_effects(path), effect_tables.PoolWishes())
-        t = pooled.table
-        rows = tuple({"study": s, "yi": float(y), "vi": float(v)} for s, y, v in zip(t.study, t.y, t.v, strict=True))
-        return Answer(pooled.result, encode(pooled), rows)
-    found = evidence.pool_claim(str(table))
-    answer = encode(found)
-    return Answer(found.assessment, answer, tuple(_flat(row) for row in answer["findings"]))
+    if path.suffix != ".csv":
+        claim = call_of("pool")(str(table), **options)
+        return replace(claim, rows=tuple(map(_flat, claim.json["findings"])))
+    from lengthwise.actions import effect_tables
+
+    pooled = effect_tables.pool_effects(effect_tables.read_effects(path), effect_tables.PoolWishes())
+    t = pooled.table
+    rows = tuple({"study": s, "yi": float(y), "vi": float(v)} for s, y, v in zip(t.study, t.y, t.v, strict=True))
+    return Answer(pooled, encode(pooled), rows)
 
 
 def study_effect(file: Path | str) -> "Answer[Effect]":

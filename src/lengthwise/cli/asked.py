@@ -1,6 +1,6 @@
 """Commands made from questions: arguments, options, bounds and help come from the `Ask`, JSON from the answer."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from importlib import import_module
@@ -21,6 +21,8 @@ from lengthwise.questions.question import Question, chosen_from
 
 FigureFile = Annotated[Path | None, typer.Option("--figure", help="Save the picture (svg, png or pdf).")]
 Options = Mapping[str, Any]
+Written = Mapping[str, str | Sequence[str]]
+"""Files that were made: one, or several, by what they are."""
 PICTURES = (".svg", ".png", ".pdf")
 
 
@@ -29,13 +31,13 @@ class Face:
     """How one question's answer is given in a terminal: by the functions of a file of its name in `cli/shown`, where there is one.
 
     Attributes:
-        show: prints an answer; it is given the `Ask` too where it takes `asked`. write: makes files of answer and `Ask`, and gives what is said of them, with
-            JSON too. act: does something instead of asking, where one of its options says so, and gives what is shown then; else nothing.
+        show: prints an answer; it is given the `Ask` too where it takes `asked`. write: makes files of answer and `Ask`, and gives their
+            names by what they are, which stand in the JSON too. act: does something instead of asking, where one of its options says so, and gives what is shown then; else nothing.
             The named arguments of all three are options of the command.
     """
 
     show: Callable[..., None]
-    write: Callable[..., list[str]] | None = None
+    write: Callable[..., Written] | None = None
     act: Callable[..., Any] | None = None
 
     @property
@@ -95,13 +97,20 @@ def _who(question: Question[Any], named: Any) -> dict[str, Any]:
 
 
 def _give(face: Face, answered: tuple[Any, Any], figure: Path | None, as_json: bool, more: Options) -> None:
-    (found, asked), said = answered, [f"picture: {figure}"] if figure is not None else []
-    said += face.write(found, asked, **_taken(face.write, more)) if face.write else []
+    found, asked = answered
+    made = face.write(found, asked, **_taken(face.write, more)) if face.write else {}
     if as_json:
-        return print_json(encode(found))
+        return print_json({**encode(found), **made})
     face.show(found, **_taken(face.show, {**more, "asked": asked}))
-    for line in said:
-        out.print(line)
+    for line in _said({**({"picture": str(figure)} if figure else {}), **made}):
+        out.print(line, highlight=False)
+
+
+def _said(made: Written) -> Iterator[str]:
+    """A line for each file."""
+    for what, files in made.items():
+        for file in [files] if isinstance(files, str) else files:
+            yield f"{what.removesuffix('s')}: {file}"
 
 
 def _taken(function: Callable[..., Any], more: Options) -> Options:

@@ -36,7 +36,6 @@ WRITTEN = {
     "population": FromFile(
         "population", "Ask a whole population: in how many people one lift beats another, and in whom it does not."
     ),
-    "pool": FromFile("evidence", "Pool the studies behind a claim, or a table of effects.", library=False),
     "claim": FromFile("evidence", "Your own claims: write, add, remove.", library=False),
     "study": FromFile("evidence", "Your own studies: add, check, import, export, remove.", library=False),
     "person": FromFile("clients", "Write, check and show a client's record."),

@@ -1,158 +1,21 @@
-"""Commands about evidence: pool, claims, claim new, add, remove, and study add, check, import, export, remove."""
+"""Commands about evidence of one's own: claim new, add, remove, and study add, check, effect, import, export, remove."""
 
-import json
-import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
-from rich.console import Console
-from rich.table import Table
 
-from lengthwise.actions import effect_tables as tables
 from lengthwise.actions import evidence as actions
 from lengthwise.actions import own_claims
 from lengthwise.actions import study_effect as study_effects
 from lengthwise.cli.shared import Json, print_json
-from lengthwise.errors import DataFileError, InputError, LengthwiseError
-from lengthwise.evidence.assessment import Assessment
+from lengthwise.errors import DataFileError
 from lengthwise.evidence.exchange import cell_fault
-from lengthwise.evidence.pooling import NAMES, Convention
 from lengthwise.evidence.study import BIAS_DOMAINS
 from lengthwise.questions.answers import encode
 
 study_app = typer.Typer(help="Your own studies: add, check, import, export, remove.", no_args_is_help=True)
-
-NoMemory = Annotated[bool, typer.Option("--without-memory", help="Leave out numbers that were recalled, not read.")]
-
-
-@contextmanager
-def answering(as_json: bool) -> Iterator[None]:
-    """Turn an error of ours into its message (or JSON) on standard error and its exit code."""
-    try:
-        yield
-    except LengthwiseError as error:
-        if as_json:
-            found = {"error": error.kind, "message": str(error), "asked": error.asked, "allowed": list(error.allowed)}
-            print(json.dumps(found, ensure_ascii=False, default=str), file=sys.stderr)
-        else:
-            print(str(error), file=sys.stderr)
-        raise typer.Exit(error.exit_code) from error
-
-
-def _span(pair: list[float] | None) -> str:
-    return "not known" if pair is None or None in pair else f"{pair[0]:.4g} to {pair[1]:.4g}"
-
-
-def _value(number: float | None) -> str:
-    return "not known" if number is None else f"{number:.4g}"
-
-
-def _show_pool(found: dict[str, Any]) -> None:
-    """The numbers of a pool, one a line."""
-    table = Table(show_header=False, box=None, pad_edge=False)
-    rows = (
-        ("effects", str(found["k"])),
-        ("estimate", _value(found["estimate"])),
-        ("95 % interval", _span(found["ci"])),
-        ("standard error", _value(found["se"])),
-        ("τ²", _value(found["tau2"])),
-        ("I² [%]", _value(found["i2"])),
-        ("Q", _value(found["q"])),
-        ("true effect of a new study", _span(found["prediction"])),
-    )
-    for name, text in rows:
-        table.add_row(name, text)
-    console = Console()
-    console.print(table)
-    console.print(f"[dim]{found['convention']}[/dim]", highlight=False)
-
-
-def _show_assessment(a: Assessment, found: dict[str, Any]) -> None:
-    console = Console()
-    console.print(f"[bold]{a.claim.statement}[/bold] ({a.claim.population})", highlight=False)
-    console.print(f"[bold]{a.verdict.word}[/bold]: {a.verdict.reason}", highlight=False)
-    console.print(f"certainty: [bold]{a.certainty.grade}[/bold]", highlight=False)
-    for reason in a.certainty.reasons:
-        console.print(f"  - {reason}", highlight=False)
-    _show_pool(found)
-    if found["scale"]:
-        console.print(f"scale: {found['scale']} ({found['basis']}); positive speaks for the claim", highlight=False)
-    for other in a.answers:
-        if other is not a.headline:
-            low, high = other.ci
-            console.print(f"also: {other.estimate:+.3g} ({low:.3g} to {high:.3g}) {other.scale}, {other.basis}", highlight=False)
-    d = a.directions
-    sides = (("for", d.favours), ("against", d.against), ("neither", d.neither), ("not known", d.unknown))
-    for side, names in sides:
-        if names:
-            console.print(f"{side}: {', '.join(names)}", highlight=False)
-    for p in a.published:
-        value = "" if p.estimate is None else f" {p.estimate:g}"
-        console.print(f"[dim]{p.id} ({p.role}, {p.obtained}):{value} {p.what}; {p.source}[/dim]", highlight=False)
-    if "beside_the_estimate" in found:
-        console.print(found["beside_the_estimate"]["sentence"], highlight=False)
-    if a.claim.contradicts:
-        console.print(f"pulls the other way: {', '.join(a.claim.contradicts)}", highlight=False)
-    console.print(f"would change it: {a.would_change}", highlight=False)
-
-
-def _save(drawn: Any, folder: Path, stem: str) -> list[str]:
-    return [str(path) for path in actions.save_pictures(drawn, folder, stem)]
-
-
-def _pool_file(path: Path, wishes: tables.PoolWishes, folder: Path | None) -> dict[str, Any]:
-    pooled = tables.pool_effects(tables.read_effects(path), wishes)
-    found: dict[str, Any] = encode(pooled)
-    if folder is not None:
-        found["figures"] = _save(tables.table_pictures(path.stem, pooled), folder, path.stem)
-    return found
-
-
-def _pool_claim(name: str, how: Convention | None, memory: bool, figure: Path | None) -> tuple[Assessment, dict[str, Any]]:
-    pooled = actions.pool_claim(name, how, memory)
-    found: dict[str, Any] = encode(pooled)
-    if figure is not None:
-        found["figures"] = _save(actions.draw_claim(pooled.assessment), figure, name)
-    return pooled.assessment, found
-
-
-def pool(
-    claim: Annotated[str | None, typer.Argument(help="Id of a claim; `claims` lists them.")] = None,
-    file: Annotated[
-        Path | None,
-        typer.Option(help="CSV with columns study, yi, vi (or n_a, mean_a, sd_a, n_b, mean_b, sd_b)[, cluster][, group]."),
-    ] = None,
-    method: Annotated[str | None, typer.Option(help=f"Estimator of τ²: {', '.join(NAMES)}. Default reml.")] = None,
-    test: Annotated[str | None, typer.Option(help="z (normal), t, or hk (Hartung–Knapp). Default z for files.")] = None,
-    moderator: Annotated[list[str] | None, typer.Option(help="Numeric column of the file to regress on.")] = None,
-    correlation: Annotated[float, typer.Option(help="Correlation of sampling errors within a cluster, 0 to below 1.")] = 0.0,
-    prior_scale: Annotated[float | None, typer.Option(help="Also a Bayesian pool, half-normal prior of τ.")] = None,
-    figure: Annotated[bool, typer.Option("--figure", help="Also write pictures as PNG.")] = False,
-    to: Annotated[Path, typer.Option(help="Folder for the pictures.")] = Path("out"),
-    without_memory: NoMemory = False,
-    as_json: Json = False,
-) -> None:
-    """Pool the studies behind a claim, or a table of effects."""
-    with answering(as_json):
-        folder = to if figure else None
-        if (claim is None) == (file is None):
-            raise InputError("name a claim, or a table with --file, but not both", allowed=["CLAIM", "--file FILE"])
-        how = Convention(method or "reml", test or "z")
-        if file is not None:
-            found = _pool_file(file, tables.PoolWishes(how, tuple(moderator or ()), prior_scale, correlation), folder)
-            print_json(found) if as_json else _show_pool(found)
-            for warning in found["warnings"]:
-                print(f"note: {warning}", file=sys.stderr)
-        elif claim is not None:
-            a, found = _pool_claim(claim, how if method or test else None, not without_memory, folder)
-            print_json(found) if as_json else _show_assessment(a, found)
-        if not as_json:
-            for path in found.get("figures", []):
-                print(f"wrote {path}")
 
 
 claim_app = typer.Typer(help="Your own claims: write, add, remove.", no_args_is_help=True)
@@ -161,25 +24,22 @@ claim_app = typer.Typer(help="Your own claims: write, add, remove.", no_args_is_
 @claim_app.command("new")
 def claim_new(file: Annotated[Path, typer.Argument(help="A new TOML file.")], as_json: Json = False) -> None:
     """Write a commented template of a claim; fill it in and `claim add` it."""
-    with answering(as_json):
-        own_claims.write_template(file)
-        print_json({"file": str(file)}) if as_json else print(f"wrote {file}; fill it in, then: lengthwise claim add {file}")
+    own_claims.write_template(file)
+    print_json({"file": str(file)}) if as_json else print(f"wrote {file}; fill it in, then: lengthwise claim add {file}")
 
 
 @claim_app.command("add")
 def claim_add(file: Annotated[Path, typer.Argument(help="TOML of one claim or several.")], as_json: Json = False) -> None:
     """Keep the claims in a file; a claim of yours with the same id is replaced. Studies may then name them."""
-    with answering(as_json):
-        kept = [c.id for c in own_claims.add(file)]
-        print_json({"claims": kept}) if as_json else print(f"kept: {', '.join(kept)}")
+    kept = [c.id for c in own_claims.add(file)]
+    print_json({"claims": kept}) if as_json else print(f"kept: {', '.join(kept)}")
 
 
 @claim_app.command("remove")
 def claim_remove(claim: Annotated[str, typer.Argument(help="Id of one of your claims.")], as_json: Json = False) -> None:
     """Remove a claim of yours; first remove or change any study of yours that names it."""
-    with answering(as_json):
-        gone = own_claims.remove(claim)
-        print_json({"removed": gone.id}) if as_json else print(f"taken out: {gone.id}")
+    gone = own_claims.remove(claim)
+    print_json({"removed": gone.id}) if as_json else print(f"taken out: {gone.id}")
 
 
 def _show_check(check: actions.StudyCheck, done: str, as_json: bool) -> None:
@@ -197,33 +57,30 @@ def study_check(
     as_json: Json = False,
 ) -> None:
     """List every fault and every implausible value; nothing is stored."""
-    with answering(as_json):
-        check = actions.check_studies(file) if file else actions.check_starter()
-        if check.faults:
-            raise DataFileError(check.faults, asked=str(file))
-        _show_check(check, "sound", as_json)
+    check = actions.check_studies(file) if file else actions.check_starter()
+    if check.faults:
+        raise DataFileError(check.faults, asked=str(file))
+    _show_check(check, "sound", as_json)
 
 
 @study_app.command("effect")
 def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")], as_json: Json = False) -> None:
     """Show which claims and which clients' kept weeks a file of studies would change; nothing is stored."""
-    with answering(as_json):
-        check = actions.check_studies(file)
-        if check.faults:
-            raise DataFileError(check.faults, asked=str(file))
-        found = study_effects.effect_of(check.sound, date.today())
-        if as_json:
-            return print_json(encode(found))
-        print(f"{len(found.clients)} clients with a kept week were looked at.")
-        for sentence in study_effects.sentences(found) or ["Nothing would change."]:
-            print(sentence)
+    check = actions.check_studies(file)
+    if check.faults:
+        raise DataFileError(check.faults, asked=str(file))
+    found = study_effects.effect_of(check.sound, date.today())
+    if as_json:
+        return print_json(encode(found))
+    print(f"{len(found.clients)} clients with a kept week were looked at.")
+    for sentence in study_effects.sentences(found) or ["Nothing would change."]:
+        print(sentence)
 
 
 @study_app.command("import")
 def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")], as_json: Json = False) -> None:
     """Store the studies in a file; if one has a fault, none is stored."""
-    with answering(as_json):
-        _show_check(actions.import_studies(file), "stored", as_json)
+    _show_check(actions.import_studies(file), "stored", as_json)
 
 
 @study_app.command("export")
@@ -233,17 +90,15 @@ def study_export(
     as_json: Json = False,
 ) -> None:
     """Write studies as CSV or JSON in the documented layout."""
-    with answering(as_json):
-        n = actions.export_studies(file, everything)
-        print_json({"file": str(file), "studies": n}) if as_json else print(f"wrote {n} studies to {file}")
+    n = actions.export_studies(file, everything)
+    print_json({"file": str(file), "studies": n}) if as_json else print(f"wrote {n} studies to {file}")
 
 
 @study_app.command("remove")
 def study_remove(study: Annotated[str, typer.Argument(help="Id of one of your studies.")], as_json: Json = False) -> None:
     """Remove a study of yours; a starter study that it replaced counts again."""
-    with answering(as_json):
-        gone = actions.remove_study(study)
-        print_json({"removed": gone.id}) if as_json else print(f"taken out: {gone.id}")
+    gone = actions.remove_study(study)
+    print_json({"removed": gone.id}) if as_json else print(f"taken out: {gone.id}")
 
 
 _STUDY_QUESTIONS = (
@@ -317,17 +172,15 @@ def _ask_muscle(own: dict[str, str], arms: list[str]) -> list[dict[str, str]]:
 @study_app.command("add")
 def study_add(as_json: Json = False) -> None:
     """Enter a study step by step; it is stored once it has no faults."""
-    with answering(as_json):
-        own = _ask(_STUDY_QUESTIONS) | _ask_bias()
-        arms = [a.strip() for a in typer.prompt("Arms, separated by ;").split(";") if a.strip()]
-        rows = _ask_muscle(own, arms)
-        while typer.confirm("Another muscle or site?", default=False):
-            rows += _ask_muscle(own, arms)
-        _show_check(actions.add_study(rows), "stored", as_json)
+    own = _ask(_STUDY_QUESTIONS) | _ask_bias()
+    arms = [a.strip() for a in typer.prompt("Arms, separated by ;").split(";") if a.strip()]
+    rows = _ask_muscle(own, arms)
+    while typer.confirm("Another muscle or site?", default=False):
+        rows += _ask_muscle(own, arms)
+    _show_check(actions.add_study(rows), "stored", as_json)
 
 
 def add_to(app: typer.Typer) -> None:
     """Give a command line the commands about evidence."""
-    app.command()(pool)
     app.add_typer(study_app, name="study")
     app.add_typer(claim_app, name="claim")

@@ -10,6 +10,7 @@ from rich.table import Table
 from lengthwise.actions.blocks import block_csv, block_of_week
 from lengthwise.actions.week_answer import read_week
 from lengthwise.actions.whole_files import write_whole
+from lengthwise.cli.asked import Written
 from lengthwise.cli.shared import out
 from lengthwise.errors import InputError
 from lengthwise.quantities import load as in_words
@@ -38,12 +39,12 @@ def write(
     asked: BlockAsk,
     *,
     csv: Annotated[Path | None, typer.Option("--csv", help="Write the block as a table; - prints it.")] = None,
-) -> list[str]:
+) -> Written:
     """The block as a file, where one is asked for."""
     if csv is None or str(csv) == "-":
-        return []
+        return {}
     write_whole(csv, block_csv(found))
-    return [f"table: {csv}"]
+    return {"table": str(csv)}
 
 
 def show(found: Block, asked: BlockAsk, csv: Path | None = None) -> None:

@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions.evidence import Claims, save_page
+from lengthwise.cli.asked import Written
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.questions.claims import ClaimsAsk
 
@@ -15,12 +16,12 @@ def write(
     asked: ClaimsAsk,
     *,
     report: Annotated[Path | None, typer.Option(help="Also write everything as one HTML page.")] = None,
-) -> list[str]:
+) -> Written:
     """The evidence as a page, where one is asked for."""
     if report is None:
-        return []
+        return {}
     save_page(found.claims, report)
-    return [f"page: {report}"]
+    return {"page": str(report)}
 
 
 def show(found: Claims, asked: ClaimsAsk) -> None:

@@ -9,6 +9,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.order_of_lifts import OrderOfLifts
+from lengthwise.cli.asked import Written
 from lengthwise.cli.shared import out
 from lengthwise.grading.criteria import criteria
 from lengthwise.grading.long_half import LONG_HALVES, LongHalf
@@ -28,14 +29,14 @@ def write(
     asked: RankAsk,
     *,
     report: Annotated[Path | None, typer.Option(help="Also write the answer as one HTML page.")] = None,
-) -> list[str]:
+) -> Written:
     """The order as a page, where one is asked for."""
     if report is None:
-        return []
+        return {}
     from lengthwise.actions.grading_pictures import save_ranking_page
 
     save_ranking_page(found.ranking, asked.person, report)
-    return [f"page: {report}"]
+    return {"page": str(report)}
 
 
 def show(

@@ -95,6 +95,7 @@ def _sent(field: FieldInfo, said: Said) -> tuple[Any, Any]:
         **({"examples": [said.example]} if said.example else {}),
     }
     kind = said.written or (Literal[tuple(said.names())] if said.names else plain_type(field.annotation))
+    kind = kind | None if said.names and not field.is_required() and field.default is None else kind
     if field.is_required():
         return kind, Field(**about)
     if get_origin(kind) is list:

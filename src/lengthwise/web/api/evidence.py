@@ -1,18 +1,13 @@
-"""Questions about the evidence."""
+"""Studies of one's own; what they add up to are the questions `claims` and `pool`."""
 
 from typing import Annotated
 
-from fastapi import Path, Query, Request
+from fastapi import Path, Query
 from fastapi.responses import JSONResponse, Response
 
 from lengthwise.actions import evidence as actions
-from lengthwise.actions.known_studies import kept_by
-from lengthwise.evidence.pooling import Convention
-from lengthwise.questions.answers import encode, model_of
-from lengthwise.web.answers import answered
 from lengthwise.web.api.evidence_models import (
     Checked,
-    ClaimQuestion,
     NewStudy,
     Stored,
     Studies,
@@ -23,20 +18,6 @@ from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
 
 router = Routes(tags=["evidence"])
-Claim = model_of(actions.PooledClaim)
-
-
-@router.get("/claims/{claim}", response_model=Claim)
-@open_to(Role.SIGNED_IN)
-@in_turn
-def claim(
-    request: Request,
-    claim: Annotated[str, Path(max_length=80, description="id of a claim", examples=["long_length"])],
-    asked: Annotated[ClaimQuestion, Query()],
-) -> Response:
-    """One claim pooled: the headline's numbers, or those of its studies pooled anew; every finding, what others have pooled."""
-    anew = Convention(asked.method or "reml", asked.test or "z") if asked.method or asked.test else None
-    return answered(request, (claim, asked, kept_by()), Claim, lambda: encode(actions.pool_claim(claim, anew, asked.memory)))
 
 
 @router.get("/studies", response_model=Studies)

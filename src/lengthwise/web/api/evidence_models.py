@@ -1,6 +1,6 @@
-"""What goes in and out under /api about studies and claims."""
+"""What goes in and out under /api about studies."""
 
-from typing import Annotated, Literal
+from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator
 
@@ -10,21 +10,6 @@ from lengthwise.web.api.models import Out
 
 Cell = Annotated[str, Field(max_length=600)]
 Column = Annotated[str, Field(json_schema_extra={"enum": list(COLUMNS)})]
-Method = Annotated[
-    Literal["fe", "dl", "pm", "reml", "ml", "he", "hs", "sj", "eb"],
-    Field(description="estimator of τ², the spread between studies"),
-]
-Test = Annotated[Literal["z", "t", "hk"], Field(description="normal, Student's t, or Hartung–Knapp")]
-
-
-class ClaimQuestion(BaseModel):
-    """Which numbers count, and how the studies are pooled anew, one effect a study; as they stand where neither is named."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-    memory: Annotated[bool, Field(description="whether numbers count that were recalled and not read")] = True
-    method: Method | None = None
-    test: Test | None = None
 
 
 class StudyRows(BaseModel):

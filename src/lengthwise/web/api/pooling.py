@@ -1,15 +1,14 @@
 """A table of effects pooled."""
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.actions import effect_tables as tables
 from lengthwise.errors import DataFileError
 from lengthwise.evidence.effect_table import LARGEST, SMALLEST_VARIANCE, EffectTable, table_of
-from lengthwise.evidence.pooling import Convention
+from lengthwise.evidence.pooling import NAMES, TESTS, Convention
 from lengthwise.questions.answers import encode, model_of
-from lengthwise.web.api.evidence_models import Method, Test
 from lengthwise.web.faults import each_as_described
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -46,8 +45,8 @@ class TableQuestion(BaseModel):
     model_config = ConfigDict(extra="forbid", strict=True)
 
     rows: Annotated[list[EffectRow], Field(min_length=1, max_length=MOST_ROWS)]
-    method: Method = "reml"
-    test: Test = "z"
+    method: Annotated[Literal[tuple(NAMES)], Field(description="estimator of τ², the spread between studies")] = "reml"  # type: ignore[valid-type]
+    test: Annotated[Literal[TESTS], Field(description="normal, Student's t, or Hartung–Knapp")] = "z"  # type: ignore[valid-type]
     moderators: Annotated[list[Name], Field(max_length=10, description="which of the rows' numbers to regress on")] = []
     prior_scale: Annotated[
         float | None, Field(ge=1e-6, le=1e6, description="of a half-normal prior of τ, for a Bayesian pool too")
