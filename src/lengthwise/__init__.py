@@ -8,7 +8,7 @@ lw.rank("triceps", lw.Person(sex="woman", stature_m=1.66, mass_kg=62)).to_frame(
 from importlib import import_module
 from typing import Any
 
-WRITTEN = ("Answer", "Person", "add_studies", "pool", "study_effect", "week")
+WRITTEN = ("Answer", "Person", "add_studies", "pool", "study_effect")
 """What `lengthwise.asking` writes; the questions come from their folder, the types of all of it from `__init__.pyi`."""
 
 

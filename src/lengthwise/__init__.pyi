@@ -13,7 +13,7 @@ from lengthwise.actions.population import ForWhom as _population_ForWhom
 from lengthwise.actions.population import Places as _population_Places
 from lengthwise.actions.swap import Swap as _swap_Swap
 from lengthwise.actions.year import Year as _year_Year
-from lengthwise.asking import Who, Answer as Answer, add_studies as add_studies, pool as pool, study_effect as study_effect, week as week
+from lengthwise.asking import Who, Answer as Answer, add_studies as add_studies, pool as pool, study_effect as study_effect
 from lengthwise.body.in_posture import BodyInPosture as _in_posture_BodyInPosture
 from lengthwise.body.named_heads import NamedHeads as _named_heads_NamedHeads
 from lengthwise.body.person import Person as Person
@@ -24,6 +24,7 @@ from lengthwise.mechanics.long_half_beside import LiftOnBody as _long_half_besid
 from lengthwise.mechanics.strength import JointMoment as _strength_JointMoment
 from lengthwise.populations.side_by_side import Comparison as _side_by_side_Comparison
 from lengthwise.questions.question import Tell
+from lengthwise.questions.week import Weeks as _week_Weeks
 from lengthwise.training.block import Block as _block_Block
 from lengthwise.training.one_rm_told import OneRm as _one_rm_told_OneRm
 from lengthwise.training.prescription import Prescription as _prescription_Prescription
@@ -83,6 +84,9 @@ def trials(person: Who = None, *, tell: Tell = ...) -> Answer[_beside_trials_Tri
 
 def tune(lift: str, person: Who = None, *, head: str, measure: str = ..., vary: Iterable[str] = ..., tell: Tell = ...) -> Answer[_setup_search_Landscape]:
     """Find the set-up of LIFT that is best for a head by one measure, within the person's joint limits."""
+
+def week(client: Whom, *, monday: date | None = ..., without: Iterable[str] = ..., minutes: Mapping[Literal['monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday'], float] = ..., place: str = ..., template: Literal['', 'usual', 'full_body', 'upper_lower', 'push_pull_legs'] = ..., phase: Literal['', 'grow', 'specialise', 'maintain', 'retest'] = ..., most_share: float | None = ..., save_time: Iterable[Literal['drop_set', 'rest_pause', 'cluster', 'long_halves']] = ..., fix: Mapping[tuple[Literal['monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday'], str], int] = ..., keep_day: Iterable[Literal['monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday']] = ..., anew: bool = ..., ways: int = ..., tell: Tell = ...) -> Answer[_week_Weeks]:
+    """Plan a week for PERSON: last week with as few changes as possible, or a first week of lifts that PERSON knows and likes."""
 
 def weights(name: str = ..., *, changed: Iterable[str] = ..., tell: Tell = ...) -> Answer[_grading_WeightsTold]:
     """Show how much each preference counts and why, change it, and save it by name."""

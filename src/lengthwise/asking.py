@@ -26,11 +26,9 @@ from lengthwise.questions.answers import encode
 from lengthwise.questions.question import Question, Tell, silent
 
 if TYPE_CHECKING:
-    from lengthwise.actions.clients import Whom
     from lengthwise.actions.effect_tables import Pooled
     from lengthwise.actions.evidence import PooledClaim, StudyCheck
     from lengthwise.actions.study_effect import Effect
-    from lengthwise.planning.week import Week
 
 T = TypeVar("T")
 Row = Mapping[str, Any]
@@ -166,28 +164,6 @@ def _whom(question: Any, who: Any) -> Mapping[str, Any]:
     if question.ask.whose == "client" and who is None:
         raise InputError(f"{question.name}: found no client; give a record, its file or the name of a kept client")
     return who_asked(question, Path(who) if isinstance(who, str) and question.ask.whose == "person" else who)
-
-
-def week(client: "Whom") -> "Answer[Week]":
-    """The week of a client (a record, its file, or the name of a kept client): days, lifts, sets and loads, each planned lift a row.
-
-    Raises:
-        DataFileError: the record has faults. InputError: the screening says to see a clinician first. NoSolutionError: no lift can be done.
-
-    >>> week("nobody.toml")
-    Traceback (most recent call last):
-        ...
-    lengthwise.errors.DataFileError: nobody.toml: ...
-    """
-    from lengthwise.actions import week as weeks
-    from lengthwise.actions.clients import whole_client
-    from lengthwise.actions.past import past_of_client
-
-    whole = whole_client(client)
-    found = weeks.plan_week(whole.client, past=past_of_client(whole))
-    answer = encode(found)
-    rows = tuple({"day": day["day"], **_flat(lift)} for day in answer["days"] for lift in day["lifts"])
-    return Answer(found, answer, rows)
 
 
 def pool(table: Path | str, **options: Any) -> "Answer[Pooled] | Answer[PooledClaim]":

@@ -12,7 +12,6 @@ from lengthwise.actions.imports import Wishes, look_into
 from lengthwise.actions.lift_names import match_lifts
 from lengthwise.actions.own_lifts import template_of
 from lengthwise.actions.store import store
-from lengthwise.actions.week_answer import parse_minutes
 from lengthwise.actions.week_edit import week_from_text
 from lengthwise.body.posture import parse_posture
 from lengthwise.errors import InputError
@@ -21,6 +20,7 @@ from lengthwise.grading.trials import read_trials
 from lengthwise.grading.weights import _default_text, read_weights
 from lengthwise.lifts.catalogue import catalogue
 from lengthwise.questions.fields import settings, spans
+from lengthwise.questions.week import minutes_by_day
 from lengthwise.storage.backup import read_backup, restore, write_backup
 from lengthwise.training.quick_line import read_quick_line
 from lengthwise.web import who
@@ -121,7 +121,7 @@ def readers(folder: Path) -> Mapping[str, tuple[Reader, bytes]]:
         "set-up": (_words(lambda w: settings(list(w))), b"bench_deg=30 grip_cm=50"),
         "weight words": (_words(grading.parse_weights), " ".join(f"{n}=2" for n in list(preferences())[:3]).encode()),
         "bounds": (_words(spans), b"back_squat=1-4"),
-        "minutes": (_words(parse_minutes), b"monday=60"),
+        "minutes": (_words(minutes_by_day), b"monday=60"),
         "lift name": (_text(lambda t: match_lifts([t[:200]], {})), b"Back squat (high bar)"),
         "loads of gear": (_text(_loads), b"bar 20 plates 20 10 5"),
         "cookie": (_text(who.read), b"sex=man&stature_m=1.8&mass_kg=80&age_y=30&training=trained"),

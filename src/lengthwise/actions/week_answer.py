@@ -1,18 +1,18 @@
-"""A planned week as files and back, and the words that change one."""
+"""A planned week as files and back."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
-from typing import Any, cast, get_args
+from typing import Any
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.errors import DataFileError, InputError, unknown
+from lengthwise.errors import DataFileError, InputError
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.reading import checked_day, json_of
 from lengthwise.report.week_files import calendar_text, csv_text
-from lengthwise.training.client import Client, DayName, MethodName, Phase, Template
+from lengthwise.training.client import Client
 
 
 def read_week(file: Path) -> Week:
@@ -43,25 +43,6 @@ def _lifts_from(rows: Sequence[Mapping[str, Any]]) -> list[PlannedLift]:
         lift_id = known.find(str(row["lift"]))
         low, high = row.get("repetitions", (8, 12))
         out.append(PlannedLift(lift_id, row.get("range", "full"), known.lifts[lift_id].name, int(row["sets"]), (low, high), float(row.get("reserve", 2)), gear=known.lifts[lift_id].gear))  # fmt: skip
-    return out
-
-
-def parse_minutes(words: Sequence[str]) -> dict[DayName, float]:
-    """Minutes written as day=minutes.
-
-    Raises:
-        InputError: a part that is not.
-    """
-    out: dict[DayName, float] = {}
-    for word in words:
-        name, _, value = word.partition("=")
-        day = name.strip().casefold()
-        if day not in WEEKDAYS:
-            raise unknown("day", day, WEEKDAYS)
-        try:
-            out[day] = float(value)
-        except ValueError:
-            raise InputError(f"cannot read {word!r}; write day=minutes, such as monday=40", asked=word) from None
     return out
 
 
@@ -112,70 +93,3 @@ def save_files(client: Client, week: Week, files: WeekFiles) -> None:
             files.calendar.write_bytes(calendar_text(week, client.name, files.monday(), unit=client.mass_unit))
     except OSError as error:
         raise InputError(f"cannot write {error.filename}: {error.strerror}", asked=str(error.filename)) from error
-
-
-def parse_fixed(words: Sequence[str]) -> dict[tuple[DayName, str], int]:
-    """Lifts that must stand, written as day:lift:sets.
-
-    Raises:
-        InputError: a part that is not.
-    """
-    out: dict[tuple[DayName, str], int] = {}
-    for word in words:
-        day, _, rest = word.partition(":")
-        lift, _, sets = rest.partition(":")
-        name = day.strip().casefold()
-        if name not in WEEKDAYS:
-            raise unknown("day", name, WEEKDAYS)
-        if not sets.isdigit() or not 1 <= int(sets) <= 8:
-            raise InputError(
-                f"cannot read {word!r}; write day:lift:sets with 1 to 8 sets, such as monday:bench_press:4", asked=word
-            )
-        out[name, all_lifts().find(lift)] = int(sets)
-    return out
-
-
-def template_named(asked: str) -> Template | None:
-    """A template of days; nothing where none is named.
-
-    Raises:
-        UnknownNameError: no such template.
-    """
-    if asked and asked not in get_args(Template):
-        raise unknown("template", asked, get_args(Template))
-    return cast(Template | None, asked or None)
-
-
-def phase_named(asked: str) -> Phase | None:
-    """What some weeks are for; nothing where nobody says.
-
-    Raises:
-        UnknownNameError: no such phase.
-    """
-    if asked and asked not in get_args(Phase):
-        raise unknown("phase", asked, get_args(Phase))
-    return cast(Phase | None, asked or None)
-
-
-def methods_named(asked: Sequence[str]) -> tuple[MethodName, ...] | None:
-    """Ways to save time, in the order in which they are preferred; nothing where none is named.
-
-    Raises:
-        UnknownNameError: no such way.
-    """
-    for one in asked:
-        if one not in get_args(MethodName):
-            raise unknown("way to save time", one, get_args(MethodName))
-    return cast(tuple[MethodName, ...], tuple(dict.fromkeys(asked))) or None
-
-
-def parse_days(words: Sequence[str]) -> frozenset[DayName]:
-    """Days by name.
-
-    Raises:
-        InputError: a day there is not.
-    """
-    for word in words:
-        if word.casefold() not in WEEKDAYS:
-            raise unknown("day", word, WEEKDAYS)
-    return frozenset(d for d in WEEKDAYS if d in {w.casefold() for w in words})

@@ -33,7 +33,7 @@ class Face:
     Attributes:
         show: prints an answer; it is given the `Ask` too where it takes `asked`. write: makes files of answer and `Ask`, and gives their
             names by what they are, which stand in the JSON too. act: does something instead of asking, where one of its options says so, and gives what is shown then; else nothing.
-            The named arguments of all three are options of the command.
+            The named arguments of all three are options of the command; the first of act, show and write that has one describes it.
     """
 
     show: Callable[..., None]
@@ -43,7 +43,7 @@ class Face:
     @property
     def options(self) -> dict[str, Parameter]:
         """What the functions ask besides the answer."""
-        asked = [signature(f, eval_str=True).parameters for f in (self.act, self.show, self.write) if f]
+        asked = [signature(f, eval_str=True).parameters for f in (self.write, self.show, self.act) if f]
         return {n: p for some in asked for n, p in some.items() if p.kind is Parameter.KEYWORD_ONLY}
 
 

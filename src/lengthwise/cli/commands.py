@@ -39,10 +39,6 @@ WRITTEN = {
     "claim": FromFile("evidence", "Your own claims: write, add, remove.", library=False),
     "study": FromFile("evidence", "Your own studies: add, check, import, export, remove.", library=False),
     "person": FromFile("clients", "Write, check and show a client's record."),
-    "week": FromFile(
-        "week",
-        "Plan a week for PERSON: last week with as few changes as possible, or a first week of lifts that PERSON knows and likes.",
-    ),
     "log": FromFile("log", "Log sets, import tables, show sessions, undo."),
     "measure": FromFile("log", "Enter and show body measurements."),
     "progress": FromFile("review", "Show a client's progress: strength, volume against plan, pain and growth, with figures."),

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from hashlib import sha256
 from typing import Any
@@ -11,11 +11,13 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse
 
 from lengthwise.actions.clients import WhatFollows, starts_easy, what_follows
-from lengthwise.actions.past import past_of_number
-from lengthwise.actions.week import Changes, alternatives, changed_record, plan_week
+from lengthwise.actions.kept_weeks import week_of
+from lengthwise.actions.week import Changes, changed_record
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text, where_it_is
+from lengthwise.days import monday_meant
 from lengthwise.planning.week import Week
+from lengthwise.questions.week import QUESTION, WeekAsk, run
 from lengthwise.training.client import StoredClient
 from lengthwise.web.answers import Kept
 from lengthwise.web.jobs import Job, Jobs, Told, finished
@@ -41,47 +43,17 @@ def placed(found: StoredClient, week: Week) -> StoredClient:
     return replace(found, client=where_it_is(found.client, week))
 
 
-@dataclass(frozen=True)
-class Plan:
-    """A week to be planned: for which Monday, under which changes, in how many ways, and the number of the week to stay near to (0: none).
-
-    `anew` says whether it does not start from the week that was kept last.
-    """
-
-    monday: date
-    changes: Changes
-    ways: int
-    near: int
-    anew: bool = False
+def near_to_kept(asked: WeekAsk, near: bool) -> WeekAsk:
+    """A week to be planned, beside the one that is kept for its Monday: near to it, with its days where they stay, or anew."""
+    first = monday_meant(asked.monday)
+    kept = week_of(asked.client.number, first)
+    last = kept.week if kept and (near or asked.fix or asked.keep_day) else None
+    return asked.model_copy(update={"monday": first, "last": last, "anew": kept is not None and not near})
 
 
-def plan_job(found: StoredClient, asked: Plan) -> tuple[str, Callable[[Told], list[Edited]]]:
+def plan_job(asked: WeekAsk) -> tuple[str, Callable[[Told], list[Edited]]]:
     """Planning as something to be run, by a key that says what was asked; each week with what the recount says against it."""
-
-    done = past_of_number(found.number, asked.monday)
-    past = replace(done, week=None) if asked.anew else done
-
-    def work(tell: Told) -> list[Edited]:
-        if asked.ways > 1:
-            weeks = alternatives(found.client, asked.ways, tell)
-        else:
-            weeks = (plan_week(found.client, asked.changes, tell, past),)
-        return _checked(found, weeks, asked.changes)
-
-    own = asked.changes
-    asked_for = [
-        sorted(own.without),
-        sorted(own.minutes.items()),
-        own.place,
-        own.template,
-        own.phase,
-        own.methods,
-        own.most_share,
-        sorted(own.fixed.items()),
-    ]
-    before = sha256(f"{week_text(past.week) if past.week else ''} {past.known}".encode()).hexdigest()[:12]
-    key = f"week {found.mark} {asked.monday} {date.today()} {asked_for} {sorted(own.closed)} {asked.ways} {asked.near} {before}"
-    return key, work
+    return f"board {QUESTION.key(asked)}", lambda tell: _checked(asked.client, run(asked, tell).every, asked.changes)
 
 
 def _checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes) -> list[Edited]:

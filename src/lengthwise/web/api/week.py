@@ -8,13 +8,12 @@ from fastapi.responses import Response
 
 from lengthwise.actions import accounts
 from lengthwise.actions.kept_weeks import keep_week, week_of
-from lengthwise.actions.week import Changes
-from lengthwise.actions.week_answer import parse_fixed, parse_minutes, phase_named, template_named
 from lengthwise.days import monday_meant
+from lengthwise.web.api.asked import asked_of
 from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
-from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanQuestion, WeekIn
+from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanSent, WeekIn
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import Plan, jobs, offer_job, plan_job
+from lengthwise.web.client_jobs import jobs, near_to_kept, offer_job, plan_job
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -32,26 +31,9 @@ def read(found: Seen, monday: Monday = None) -> Response:
 
 @router.get("/week/{number:client}/planned", response_model=PlannedWeeks, responses=BEING_COMPUTED)
 @open_to(Role.OWN)
-def planned(found: Seen, asked: Annotated[PlanQuestion, Query()]) -> Response:
+def planned(found: Seen, sent_now: Annotated[PlanSent, Query()]) -> Response:
     """The best week under these changes; nothing is kept by asking."""
-    first = monday_meant(asked.monday)
-    kept = week_of(found.number, first)
-    near = kept if asked.near or asked.fix or asked.keep_day else None
-    changes = Changes(
-        without=frozenset(asked.without),
-        minutes=parse_minutes(asked.minutes),
-        place=asked.place,
-        template=template_named(asked.template),
-        most_share=asked.most_share,
-        phase=phase_named(asked.phase),
-        methods=tuple(asked.save_time) or None,
-        fixed=parse_fixed(asked.fix),
-        closed=frozenset(asked.keep_day),
-        last=near.week if near else None,
-    )
-    job = jobs.ask(
-        *plan_job(found, Plan(first, changes, asked.ways, near.number if near else 0, kept is not None and not asked.near))
-    )
+    job = jobs.ask(*plan_job(near_to_kept(asked_of("week", sent_now, found), sent_now.near)))
     told = not_yet(job)
     if told is not None:
         return told

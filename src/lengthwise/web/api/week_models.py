@@ -1,46 +1,28 @@
 """What goes in and out under /api/week."""
 
 from datetime import date
-from typing import Annotated
+from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import Field, create_model
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_edit import Edited
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.questions.answers import model_of
-from lengthwise.training.client import DayName, MethodName
+from lengthwise.training.client import DayName
+from lengthwise.web.api.asked import query_of
 from lengthwise.web.api.client_models import In, LiftWord
 from lengthwise.web.api.models import Out
 
-MinutesWord = Annotated[str, Field(pattern=r"^(mon|tues|wednes|thurs|fri|satur|sun)day=\d{2,3}$")]
+SENT: Any = {n: (f.annotation, f) for n, f in query_of("week").model_fields.items() if n != "anew"}
+"""What the question asks; whether a week is planned anew follows from `near`."""
 
 
-class PlanQuestion(In):
+class PlanSent(create_model("WeekSent", __base__=In, **SENT)):  # type: ignore[misc]
     """A week to be planned, and what is different this time."""
 
-    monday: Annotated[date | None, Field(description="a day of the week that is meant; today where none is named")] = None
-    without: Annotated[list[LiftWord], Field(default_factory=list, max_length=20, description="kinds of gear that are not there")]
-    minutes: Annotated[list[MinutesWord], Field(default_factory=list, max_length=7, description="day=minutes")]
-    ways: Annotated[int, Field(ge=1, le=3, description="how many weeks that clearly differ")] = 1
     near: Annotated[bool, Field(description="stay near to the week that is kept")] = False
-    place: Annotated[
-        str, Field(max_length=40, description="where all of the week is trained: a place of the record or a usual one")
-    ] = ""
-    template: Annotated[
-        str, Field(max_length=20, description="what the days hold: usual, full_body, upper_lower, push_pull_legs")
-    ] = ""
-    most_share: Annotated[float | None, Field(ge=0.3, le=0.75, description="of a muscle's sets that one lift may give")] = None
-    phase: Annotated[str, Field(max_length=20, description="what the week is for: grow, specialise, maintain, retest")] = ""
-    save_time: Annotated[
-        list[MethodName],
-        Field(
-            default_factory=list, max_length=4, description="ways in which sets may be planned where that is safe; the first wins"
-        ),
-    ]
-    fix: Annotated[list[LiftWord], Field(default_factory=list, max_length=40, description="day:lift:sets that must stand")]
-    keep_day: Annotated[list[DayName], Field(default_factory=list, max_length=7, description="days that stay as they were")]
 
 
 class PlannedLiftIn(In):

@@ -13,8 +13,6 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sheets import block_paper, week_paper
 from lengthwise.actions.swap import Because
 from lengthwise.actions.swap_taken import Span, take_swap
-from lengthwise.actions.week import Changes
-from lengthwise.actions.week_answer import methods_named, parse_days, parse_fixed, parse_minutes, phase_named, template_named
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.days import monday_meant
 from lengthwise.errors import InputError, LengthwiseError
@@ -24,6 +22,7 @@ from lengthwise.planning.recount import UNKNOWN_GAP
 from lengthwise.planning.shape import TEMPLATES
 from lengthwise.planning.week import Week
 from lengthwise.questions import named
+from lengthwise.questions.week import QUESTION
 from lengthwise.report.typeset import Paper, pdf
 from lengthwise.storage.weeks import PlannedWeek
 from lengthwise.training.client import StoredClient
@@ -32,7 +31,7 @@ from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
 from lengthwise.web.api.asked import job_of
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import Plan, is_told, offer_for, offer_job, placed, plan_job, when_done
+from lengthwise.web.client_jobs import is_told, near_to_kept, offer_for, offer_job, placed, plan_job, when_done
 from lengthwise.web.jobs import step
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
@@ -120,25 +119,15 @@ def planned(
     keep_day: Words = [],  # noqa: B006
 ) -> HTMLResponse:
     """The best week under these changes, or a few that clearly differ; nothing is kept by asking."""
-    first = monday_meant(monday)
-    kept = week_of(found.number, first)
-    changes = Changes(
-        without=frozenset(without),
-        minutes=parse_minutes([m for m in minutes if not m.endswith("=")]),
-        place=place,
-        template=template_named(template),
-        most_share=int(share) / 100 if share else None,
-        phase=phase_named(phase),
-        methods=methods_named(way),
-        fixed=parse_fixed(fix),
-        closed=parse_days(keep_day),
-        last=kept.week if kept and (near or fix or keep_day) else None,
-    )
-    plan = Plan(first, changes, ways, kept.number if kept and near else 0, kept is not None and not near)
-    told = when_done(request, *plan_job(found, plan), f"{WORDS} Then the week is planned, in seconds.")
+    asked = QUESTION.asked(
+        client=found, monday=monday, without=without, minutes=[m for m in minutes if not m.endswith("=")], place=place,
+        template=template, most_share=int(share) / 100 if share else None, phase=phase, save_time=way, fix=fix,
+        keep_day=keep_day, ways=ways,
+    )  # fmt: skip
+    told = when_done(request, *plan_job(near_to_kept(asked, near)), QUESTION.waiting)
     if is_told(told):
         return told  # type: ignore[no-any-return]
-    boards = [_values(found, first, one, "") for one in told]
+    boards = [_values(found, monday_meant(monday), one, "") for one in told]
     return page(request, "parts/week_boards.html", {"boards": boards})
 
 

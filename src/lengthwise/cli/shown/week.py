@@ -1,0 +1,137 @@
+"""A planned week: what differs from the last, each day with its lifts, sets by muscle, and how near to the best it is."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.box import SIMPLE_HEAD
+from rich.markup import escape
+from rich.table import Table
+
+from lengthwise.actions.week_answer import WeekFiles, read_week, save_files
+from lengthwise.cli.asked import Written
+from lengthwise.cli.shared import out
+from lengthwise.errors import InputError
+from lengthwise.grading.long_half import LONG_HALVES
+from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.quantities import planned_load, repetitions, set_count
+from lengthwise.questions.question import Tell
+from lengthwise.questions.week import WeekAsk, Weeks, run
+from lengthwise.training.client import MassUnit
+from lengthwise.training.methods import methods
+
+
+def act(
+    asked: WeekAsk,
+    tell: Tell,
+    *,
+    last: Annotated[Path | None, typer.Option(help="Last week's --json output, to stay close to.")] = None,
+    csv: Annotated[Path | None, typer.Option(help="Also write the week as a table.")] = None,
+    calendar: Annotated[Path | None, typer.Option(help="Also write the week as an iCalendar file (.ics).")] = None,
+    start: Annotated[
+        str | None, typer.Option(help="First Monday of the calendar, such as 2026-03-02; default next Monday.")
+    ] = None,
+) -> Weeks:
+    """The week, near to that of a file where one is named; files that cannot be written are told first."""
+    WeekFiles(csv, calendar, start)
+    if asked.ways > 1 and (asked.changes.any or last):
+        raise InputError(
+            "alternatives start from the usual week; leave out --without, --minutes-today, --place, --fix, --keep-day and --last",
+            asked=asked.ways,
+        )
+    return run(asked.model_copy(update={"last": read_week(last)}) if last else asked, tell)
+
+
+def write(
+    found: Weeks, asked: WeekAsk, *, csv: Path | None = None, calendar: Path | None = None, start: str | None = None
+) -> Written:
+    """The week as a table and as a calendar, where they are asked for."""
+    save_files(asked.client.client, found.best, WeekFiles(csv, calendar, start))
+    return {what: str(file) for what, file in (("table", csv), ("calendar", calendar)) if file}
+
+
+def show(
+    found: Weeks,
+    asked: WeekAsk,
+    *,
+    why: Annotated[bool, typer.Option("--why", help="Say why each lift is there, and how to find a load that is a guess.")] = False,
+) -> None:
+    """Each week."""
+    for number, one in enumerate(found.every, 1):
+        if found.others:
+            out.rule(f"week {number} of {len(found.every)}")
+        _show(one, why, asked.client.client.mass_unit)
+
+
+def _show(found: Week, why: bool, unit: MassUnit) -> None:
+    if found.draft:
+        out.print(
+            f"[bold red]A draft:[/] a week up to {found.gap:.0%} better may exist; the search ended before that was settled.\n"
+        )
+    _show_changes(found)
+    for conflict in found.conflicts:
+        out.print(
+            f"[bold red]Not met:[/] {conflict.wish}. {conflict.relaxing_it_buys[:1].upper()}{conflict.relaxing_it_buys[1:]}.",
+            highlight=False,
+        )
+    if found.conflicts:
+        out.print()
+    for day in found.days:
+        _show_day(day, why, unit)
+    table = Table("muscle", "sets a week", box=SIMPLE_HEAD)
+    for muscle, sets in found.muscle_sets.items():
+        table.add_row(muscle.replace("_", " "), f"{sets:.1f}")
+    out.print(table)
+    for note in found.notes:
+        out.print(f"[yellow]note:[/] {note}", highlight=False)
+    _show_long_halves(found)
+    near = "Proven best" if found.gap < 1e-3 else f"At most {found.gap:.1%} from the best possible"
+    other = "" if found.difference is None else f"; {found.difference:.0%} of the nearest earlier week's lifts do not come again"
+    out.print(f"{near} for these days{other}.", highlight=False)
+
+
+def _show_long_halves(found: Week) -> None:
+    """Halves that may be added to lifts of the week, with where they end and what makes that safe."""
+    if not found.long_halves:
+        return
+    out.print(f"Long halves that you may add. {LONG_HALVES}", highlight=False)
+    for o in found.long_halves:
+        out.print(f"  {o.sentence}", highlight=False)
+    out.print()
+
+
+def _show_changes(found: Week) -> None:
+    """This week against last."""
+    if found.moved is None:
+        return
+    number = len(found.changes)
+    if not number:
+        out.print("This week against last: nothing changes.\n")
+        return
+    out.print(f"This week against last: {number} change{'' if number == 1 else 's'}, {found.moved} sets differ.", highlight=False)
+    for change in found.changes:
+        out.print(f"  {change.what}: {change.why}.", highlight=False)
+    out.print()
+
+
+def _show_day(day: PlannedDay, why: bool, unit: MassUnit) -> None:
+    title = f"{day.day.capitalize()}, {escape(day.place)}, {day.minutes:.0f} min"
+    table = Table(
+        "", "lift", "sets", "repetitions", "in reserve", "load", "mainly for", title=title, title_justify="left", box=SIMPLE_HEAD
+    )
+    for x in day.lifts:
+        load = planned_load(x.load_kg, x.gear, unit, x.guess)
+        turn = "" if x.pair is None else f"superset {chr(64 + x.pair)}"
+        part = "" if x.range == "full" else f" ({x.range} half)"
+        table.add_row(
+            turn, x.name + part, _sets(x), repetitions(*x.repetitions), f"{x.reserve:g}", load, x.muscle.replace("_", " ")
+        )
+    out.print(table)
+    if why:
+        for x in day.lifts:
+            found = f" {x.find}" if x.find else ""
+            out.print(f"  {x.name}: {x.why}{found}", highlight=False, style="dim")
+
+
+def _sets(x: PlannedLift) -> str:
+    return set_count(x.sets, methods()[x.method].name) if x.method else str(x.sets)
