@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 from typing import Literal
 
+from lengthwise.actions.clients import WhatFollows as _clients_WhatFollows
 from lengthwise.actions.clients import Whom
 from lengthwise.actions.evidence import Claims as _evidence_Claims
 from lengthwise.actions.grading import WeightsTold as _grading_WeightsTold
@@ -25,6 +26,7 @@ from lengthwise.mechanics.strength import JointMoment as _strength_JointMoment
 from lengthwise.populations.side_by_side import Comparison as _side_by_side_Comparison
 from lengthwise.questions.question import Tell
 from lengthwise.questions.week import Weeks as _week_Weeks
+from lengthwise.report.grading_explainer import Explained as _grading_explainer_Explained
 from lengthwise.training.block import Block as _block_Block
 from lengthwise.training.one_rm_told import OneRm as _one_rm_told_OneRm
 from lengthwise.training.prescription import Prescription as _prescription_Prescription
@@ -43,6 +45,9 @@ def claims(*, memory: bool = ..., next: bool = ..., tell: Tell = ...) -> Answer[
 def compare(lifts: Iterable[str], person: Who = None, *, repetitions: int = ..., reserve: float = ..., tell: Tell = ...) -> Answer[_side_by_side_Comparison]:
     """Compare lifts side by side, curve by curve, and say which lift each head gains from."""
 
+def explain(muscle: str, person: Who = None, *, gear: Iterable[str] = ..., tell: Tell = ...) -> Answer[_grading_explainer_Explained]:
+    """Explain MUSCLE for teaching: a page, a PDF, and pictures (SVG and PNG, 16:9 and 4:5); or slides."""
+
 def heads(*, tell: Tell = ...) -> Answer[_named_heads_NamedHeads]:
     """List every head, its muscle lines and the muscles it belongs to."""
 
@@ -51,6 +56,9 @@ def load(client: Whom, lift: str, *, place: str = ..., repetitions: str = ..., r
 
 def one_rm(load: float, repetitions: int, *, reserve: float = ..., tell: Tell = ...) -> Answer[_one_rm_told_OneRm]:
     """Estimate the one-repetition maximum from a set by every published equation, with the spread."""
+
+def person_show(client: Whom, *, tell: Tell = ...) -> Answer[_clients_WhatFollows]:
+    """Show a client: body, screening, places and their loads, known lifts against the model, weekly sets."""
 
 def population(order: str, folder: Path, *, tell: Tell = ...) -> Answer[_population_ForWhom]:
     """Show in how many people one lift grows a head or muscle more than another, and in whom it does not."""
@@ -63,6 +71,9 @@ def posture(angles: str, person: Who = None, *, tell: Tell = ...) -> Answer[_in_
 
 def profile(lift: str, person: Who = None, *, range: Literal['full', 'long', 'short'] = ..., setup: Mapping[str, float] = ..., repetitions: int = ..., reserve: float = ..., positions: int = ..., tell: Tell = ...) -> Answer[_long_half_beside_LiftOnBody]:
     """Show what LIFT asks of each head: capacity, what fails first, lengths, tension, the measures, and its long half."""
+
+def progress(client: Whom, *, on: date | None = ..., tell: Tell = ...) -> Answer[_review_Review]:
+    """Show a client's progress: strength, volume against plan, pain and growth, with figures."""
 
 def rank(muscle: str, person: Who = None, *, gear: Iterable[str] = ..., spare: Iterable[str] = ..., minutes: float | None = ..., steady: bool = ..., ranges: Iterable[Literal['full', 'long', 'short']] = ..., weights: str = ..., changed: Iterable[str] = ..., draws: int = ..., seed: int = ..., repetitions: int = ..., reserve: float = ..., per: Literal['set', 'minute', 'effort'] = ..., tell: Tell = ...) -> Answer[_order_of_lifts_OrderOfLifts]:
     """Rank the lifts for MUSCLE by growth per hard set, then by what is practical, with reasons and how sure that is."""

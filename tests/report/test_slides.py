@@ -1,13 +1,9 @@
 import io
 
-import pytest
 from matplotlib.figure import Figure
 from pptx import Presentation
 
-from lengthwise.actions.grading import Asked
-from lengthwise.actions.grading_pictures import write_slides
-from lengthwise.errors import InputError
-from lengthwise.grading.filters import Wishes
+from command_line import run
 from lengthwise.report.slides import Slide, deck
 
 
@@ -40,5 +36,5 @@ def test_slides_are_16_to_9():
 
 
 def test_another_ending_is_refused_before_anything_is_computed(tmp_path):
-    with pytest.raises(InputError, match=r"allowed ending \.pptx"):
-        write_slides(Asked("calves", None, Wishes(frozenset())), tmp_path / "deck.key")
+    told = run("explain", "calves", "--slides", str(tmp_path / "deck.key"))
+    assert told.returncode == 2 and "allowed ending .pptx" in told.stderr

@@ -246,12 +246,12 @@ def draw_claim(a: Assessment) -> tuple[Picture, ...]:
     return claim_pictures(a)
 
 
-def save_pictures(drawn: Iterable[Picture], folder: Path, stem: str) -> tuple[Path, ...]:
+def save_pictures(drawn: Iterable[Picture], folder: Path, stem: str = "") -> tuple[Path, ...]:
     """Write pictures as PNG into a folder; returns where."""
     folder.mkdir(parents=True, exist_ok=True)
     paths = []
     for picture in drawn:
-        paths.append(folder / f"{stem}_{picture.name}.png")
+        paths.append(folder / f"{stem and stem + '_'}{picture.name}.png")
         paths[-1].write_bytes(picture.png())
     return tuple(paths)
 

@@ -15,7 +15,6 @@ from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.errors import InputError
 from lengthwise.evidence.assessment import Assessment, assess
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.grading.posture_map import action, main_angles, span_map
@@ -99,9 +98,12 @@ def drawn_comparison(found: Comparison) -> Picture:
     return compare_picture(found.profiles, found.heads[:6], sentence)
 
 
-def explain(asked: Asked, folder: Path, paper: Paper = "a4", progress: Progress = no_progress) -> tuple[Path, ...]:
-    """Write a muscle's explainer into a folder: a page, the same on paper, and every picture as SVG and PNG in two shapes."""
-    made, who = explained(asked, progress), described(read_person(asked.person))
+def write_explainer(made: Explained, who: str, folder: Path, paper: Paper = "a4") -> tuple[Path, ...]:
+    """Write a muscle's explainer into a folder: a page, the same on paper, and every picture as SVG and PNG in two shapes.
+
+    Args:
+        who: the person it is about, in words.
+    """
     muscle = made.ranking.target.name
     folder.mkdir(parents=True, exist_ok=True)
     page, sheet = explainer_page(made).encode(), pdf(muscle_sheet(made, who), paper)
@@ -111,17 +113,11 @@ def explain(asked: Asked, folder: Path, paper: Paper = "a4", progress: Progress 
     return tuple(folder / name for name in files)
 
 
-def write_slides(asked: Asked, file: Path, progress: Progress = no_progress) -> Path:
-    """Write a muscle's explainer as a deck of slides.
-
-    Raises:
-        InputError: the file's name does not end in .pptx.
-    """
-    if file.suffix.lower() != ".pptx":
-        raise InputError(f"slides {file.name!r}; allowed ending .pptx", asked=str(file), allowed=[".pptx"])
+def write_slides(made: Explained, who: str, file: Path) -> Path:
+    """Write a muscle's explainer as a deck of slides; `who` is the person it is about, in words."""
     from lengthwise.report.slides import deck, slides_of  # only here: slow to load
 
-    write_whole(file, deck(slides_of(explained(asked, progress), described(read_person(asked.person)))))
+    write_whole(file, deck(slides_of(made, who)))
     return file
 
 

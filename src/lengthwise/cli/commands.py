@@ -28,11 +28,6 @@ class FromFile:
 WRITTEN = {
     "lifts": FromFile("lifts", "List the library's lifts, or audit them."),
     "lift": FromFile("lifts", "Write and check a lift of your own.", library=False),
-    "explain": FromFile(
-        "grading",
-        "Explain MUSCLE for teaching: a page, a PDF, and pictures (SVG and PNG, 16:9 and 4:5); or slides.",
-        first="muscle",
-    ),
     "population": FromFile(
         "population", "Ask a whole population: in how many people one lift beats another, and in whom it does not."
     ),
@@ -41,8 +36,7 @@ WRITTEN = {
     "person": FromFile("clients", "Write, check and show a client's record."),
     "log": FromFile("log", "Log sets, import tables, show sessions, undo."),
     "measure": FromFile("log", "Enter and show body measurements."),
-    "progress": FromFile("review", "Show a client's progress: strength, volume against plan, pain and growth, with figures."),
-    "demo": FromFile("review", "Add the demo gym: six invented clients with twenty weeks of invented logs."),
+    "demo": FromFile("store", "Add the demo gym: six invented clients with twenty weeks of invented logs."),
     "sheet": FromFile("sheets", "Write a client's week, block of weeks or progress as PDF."),
     "card": FromFile(
         "sheets", "Write a card on LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions.", first="lift"

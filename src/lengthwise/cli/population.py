@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions import population as actions
-from lengthwise.cli.asked import command_of
+from lengthwise.cli.asked import add_questions, command_of
 from lengthwise.cli.shared import Bar, Json, out, print_json, split_words
 from lengthwise.mechanics.profile import N_POS
 
@@ -64,6 +64,6 @@ def summary(
 
 def add_to(app: typer.Typer) -> None:
     """Give a command line the commands about populations."""
-    for name, question in (("ask", "population"), ("table", "population_table")):
-        group.command(name)(command_of(question))
+    group.command("ask")(command_of("population"))
+    add_questions(group, "population")
     app.add_typer(group, name="population")

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 from rich.console import Console
 
+from lengthwise.errors import InputError
+
 if TYPE_CHECKING:
     from lengthwise.actions.imports import Heard
 
@@ -71,3 +73,14 @@ def progress() -> Iterator["Heard"]:
             bar.update(task, description=step, total=None if share is None else 1.0, completed=share or 0.0)
 
         yield heard
+
+
+def checked_paper(paper: str) -> Any:
+    """A paper size that is offered.
+
+    Raises:
+        InputError: it is not.
+    """
+    if paper not in ("a4", "letter"):
+        raise InputError(f"paper {paper!r}; allowed a4, letter", asked=paper, allowed=["a4", "letter"])
+    return paper

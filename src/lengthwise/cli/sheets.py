@@ -5,8 +5,7 @@ from typing import Annotated
 
 import typer
 
-from lengthwise.cli.grading import checked_paper
-from lengthwise.cli.shared import Bar, Json, LiftName, PaperSize, PersonFile, out, print_json
+from lengthwise.cli.shared import Bar, Json, LiftName, PaperSize, PersonFile, checked_paper, out, print_json
 from lengthwise.errors import InputError
 
 PdfFile = Annotated[Path | None, typer.Option("--out", help="The PDF to write. Default: out/ and a name that says what it is.")]

@@ -13,7 +13,8 @@ from rich.table import Table
 from lengthwise.actions import accounts as account_actions
 from lengthwise.actions import coaching
 from lengthwise.actions import store as actions
-from lengthwise.cli.shared import Json, Who, out, print_json, progress
+from lengthwise.actions.demo import seed_demo
+from lengthwise.cli.shared import Bar, Json, Who, out, print_json, progress
 from lengthwise.errors import InputError
 
 AccountName = Annotated[str, typer.Argument(help="Name of the account.")]
@@ -22,7 +23,8 @@ account = typer.Typer(help="Accounts: who may sign in.", no_args_is_help=True)
 
 
 def add_to(app: typer.Typer) -> None:
-    """Add `store` and `account` to the command line."""
+    """Add `store`, `account` and `demo` to the command line."""
+    app.command("demo")(demo)
     app.add_typer(store, name="store")
     app.add_typer(account, name="account")
 
@@ -251,3 +253,14 @@ def _password(from_stdin: bool) -> str:
     if getpass.getpass("Once more: ") != first:
         raise InputError("the two passwords differ; nothing was changed")
     return first
+
+
+def demo(as_json: Json = False) -> None:
+    """Add the demo gym: six invented clients with twenty weeks of invented logs."""
+    with Bar("inventing logs") as bar:
+        answer = seed_demo(None, bar)
+    if as_json:
+        return print_json(answer)
+    for row in answer["clients"]:
+        out.print(f"{row['name']}: {row['visits']} visits, {row['sets']} sets")
+    out.print("Invented people and logs. Try: lengthwise review with one of the names.")

@@ -13,6 +13,12 @@ from lengthwise.growth.scores import Compared, Prediction, Score, by_trial, gain
 from lengthwise.growth.upcoming import Upcoming
 from lengthwise.ranges import RangeName
 
+PREDICTORS = {
+    "model": "the estimate of growth", "no_difference": "no difference", "longer_wins": "the longer arm wins",
+    "length": "length alone", "tension": "tension alone", "old_grade": "the old grade",
+}  # fmt: skip
+"""What predicts, in words."""
+
 
 @dataclass(frozen=True)
 class Difference:

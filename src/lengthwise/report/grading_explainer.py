@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from html import escape
 from textwrap import fill
+from typing import ClassVar
 
 import numpy as np
 
@@ -48,6 +49,7 @@ class Explained:
         evidence: the claims behind the criteria, weighed. trials: published comparisons of two arms.
     """
 
+    PUBLIC: ClassVar = "muscle=ranking.target.name"
     ranking: Ranking
     actions: tuple[Action, ...]
     maps: tuple[SpanMap, ...]

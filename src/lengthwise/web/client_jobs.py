@@ -10,7 +10,7 @@ from typing import Any
 from fastapi import Request
 from fastapi.responses import HTMLResponse
 
-from lengthwise.actions.clients import WhatFollows, starts_easy, what_follows
+from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.kept_weeks import week_of
 from lengthwise.actions.week import Changes, changed_record
 from lengthwise.actions.week_choices import Offer, offer_of
@@ -69,11 +69,6 @@ def offer_job(found: StoredClient, week: Week) -> tuple[str, Callable[[Told], Ed
     return f"board {there.mark} {date.today()} {content}", lambda tell: edit_week(
         there.client, offer_for(there, tell), week, Edit()
     )
-
-
-def follows_job(found: StoredClient) -> tuple[str, Callable[[Told], WhatFollows]]:
-    """What follows from a record, its body fitted to known lifts, as something to be run."""
-    return f"follows {found.mark} {date.today()}", lambda tell: what_follows(found.client)
 
 
 def when_done(

@@ -6,12 +6,12 @@ from datetime import date
 from typing import Literal
 
 from lengthwise.actions import accounts, responses
-from lengthwise.actions.progress import progress_pictures
 from lengthwise.actions.review import Answers, Decision, decide, logged_by, review_client
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError, unknown
 from lengthwise.questions.review import ReviewAsk
 from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.trend_figures import pictures
 from lengthwise.storage.accounts import Account
 from lengthwise.training.client import StoredClient
 from lengthwise.training.response import PersonalResponse
@@ -97,9 +97,7 @@ def review_figures(found: StoredClient, day: date) -> Mapping[str, Picture]:
     Raises:
         InputError: nothing was logged by then.
     """
-    made: Mapping[str, Picture] = figures.get(
-        _key(found, day), lambda: {p.name: p for p in progress_pictures(drawn_review(found, day))}
-    )
+    made: Mapping[str, Picture] = figures.get(_key(found, day), lambda: {p.name: p for p in pictures(drawn_review(found, day))})
     return made
 
 

@@ -11,7 +11,7 @@ from rich.table import Table
 from lengthwise.actions.known_studies import read_text
 from lengthwise.actions.trials import expected_of
 from lengthwise.cli.shared import out
-from lengthwise.grading.beside_trials import ComparisonBeside, Difference, OnRecordToday, TrialsBeside
+from lengthwise.grading.beside_trials import PREDICTORS, ComparisonBeside, Difference, OnRecordToday, TrialsBeside
 from lengthwise.grading.trials import read_trials
 from lengthwise.growth.upcoming import OnRecord, known_upcoming, read_upcoming
 from lengthwise.questions.question import Tell
@@ -119,7 +119,3 @@ def _gain(told: dict[str, float]) -> str:
 
 
 TRIALS_TITLE = "Difference of growth, a less b, in percentage points with 90 % intervals"
-PREDICTORS = {
-    "model": "the estimate of growth", "no_difference": "no difference", "longer_wins": "the longer arm wins",
-    "length": "length alone", "tension": "tension alone", "old_grade": "the old grade",
-}  # fmt: skip

@@ -1,22 +1,18 @@
-"""Questions about kept clients."""
+"""Kept clients and their records; what follows from one is the question `person_show`."""
 
-from fastapi import Request, Response
+from fastapi import Request
 
 from lengthwise.actions import accounts, store
-from lengthwise.actions.clients import WhatFollows, gaps, screening_of, screening_questions
+from lengthwise.actions.clients import gaps, screening_of, screening_questions
 from lengthwise.actions.people import client_of
-from lengthwise.questions.answers import model_of
 from lengthwise.training.client import Client
 from lengthwise.web.api.client_models import PeopleOut, PersonOut, QuestionsOut, RecordOut
-from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import follows_job, jobs
 from lengthwise.web.faults import each_as_described
 from lengthwise.web.kept_clients import account_of, visible
 from lengthwise.web.routes import Role, Routes, open_to
 
 router = Routes(tags=["people"])
-ClientOut = model_of(WhatFollows)
 
 
 @router.get("/people", response_model=PeopleOut)
@@ -37,14 +33,6 @@ def people(request: Request) -> PeopleOut:
 def questions() -> QuestionsOut:
     """What to ask before training starts, and the words that answer it in a record."""
     return QuestionsOut.model_validate(screening_questions())
-
-
-@router.get("/people/{number:client}", response_model=ClientOut, responses=BEING_COMPUTED)
-@open_to(Role.OWN)
-def show(found: Seen) -> Response:
-    """One client with what follows from the record; the body is fitted to the known lifts, which may take a moment."""
-    job = jobs.ask(*follows_job(found))
-    return not_yet(job) or sent(ClientOut, job.future.result())
 
 
 @router.get("/people/{number:client}/record", response_model=RecordOut)

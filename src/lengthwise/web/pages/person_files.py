@@ -12,10 +12,12 @@ from lengthwise.actions.people import client_of, toml_table
 from lengthwise.actions.toml_text import record_toml
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.questions.answers import encode
+from lengthwise.questions.person_show import QUESTION
 from lengthwise.storage.clients import key_of
 from lengthwise.training.client import Client
+from lengthwise.web.api.asked import job_of
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import follows_job, when_done
+from lengthwise.web.client_jobs import when_done
 from lengthwise.web.pages.people import NEW, check_new, keep_record, record_form
 from lengthwise.web.record_form import fields_of
 from lengthwise.web.rendering import page
@@ -89,7 +91,7 @@ def follows(request: Request, found: Seen) -> HTMLResponse:
 @open_to(Role.OWN)
 def follows_part(request: Request, found: Seen) -> HTMLResponse:
     """Loads there are, known lifts against the model, strength by group and weekly sets."""
-    told = when_done(request, *follows_job(found), "Fitting the body to known lifts.")
+    told = when_done(request, *job_of("person_show", QUESTION.asked(client=found)), QUESTION.waiting)
     if isinstance(told, HTMLResponse):
         return told
     answer = encode(told)

@@ -6,8 +6,8 @@ from typing import Annotated
 from fastapi import File, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.grading.beside_trials import PREDICTORS
 from lengthwise.grading.trials import TrialFile, read_trials
 from lengthwise.questions.trials import QUESTION
 from lengthwise.web.api.asked import job_of
@@ -70,8 +70,7 @@ def answer(request: Request, file: Token = "") -> HTMLResponse:
     done = when_done(request, *job_of("trials", asked_with(person_shown(request), found)), QUESTION.waiting)
     if isinstance(done, HTMLResponse):
         return done
-    names = {i: lift.name for i, lift in all_lifts().lifts.items()}
-    return page(request, "parts/trials.html", {"t": done, "drawing": drawn(done), "names": names, "own": name})
+    return page(request, "parts/trials.html", {"t": done, "drawing": drawn(done), "predictors": PREDICTORS, "own": name})
 
 
 def _comparisons(request: Request, token: str) -> tuple[str, TrialFile | None]:

@@ -1,0 +1,45 @@
+"""A muscle explained, as files."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from lengthwise.actions.grading_pictures import described, write_explainer, write_slides
+from lengthwise.cli.asked import Written
+from lengthwise.cli.shared import PaperSize, checked_paper
+from lengthwise.errors import InputError
+from lengthwise.questions.explain import ExplainAsk
+from lengthwise.questions.question import Tell
+from lengthwise.report.grading_explainer import Explained
+
+
+def act(
+    asked: ExplainAsk,
+    tell: Tell,
+    *,
+    folder: Annotated[Path | None, typer.Option("--out", help="Folder for the page and the pictures.")] = None,
+    slides: Annotated[Path | None, typer.Option("--slides", help="A deck of slides to write (.pptx), its text editable.")] = None,
+    paper: PaperSize = "a4",
+) -> None:
+    """Nothing else; where there is nowhere to write, or not so, that is told before anything is computed."""
+    checked_paper(paper)
+    if folder is None and slides is None:
+        raise InputError(
+            "explain: found nowhere to write; give --out FOLDER, --slides FILE.pptx or both", allowed=["--out", "--slides"]
+        )
+    if slides is not None and slides.suffix.lower() != ".pptx":
+        raise InputError(f"slides {slides.name!r}; allowed ending .pptx", asked=str(slides), allowed=[".pptx"])
+
+
+def write(
+    found: Explained, asked: ExplainAsk, *, folder: Path | None = None, slides: Path | None = None, paper: PaperSize = "a4"
+) -> Written:
+    """Page, paper and pictures in a folder, and slides, as they are asked for."""
+    who = described(asked.person)
+    made = write_explainer(found, who, folder, checked_paper(paper)) if folder else ()
+    return {"files": [str(f) for f in (*made, *([write_slides(found, who, slides)] if slides else []))]}
+
+
+def show(found: Explained) -> None:
+    """Its files say it all."""

@@ -1,0 +1,32 @@
+"""A client's progress as tables, with its figures."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from lengthwise.actions.evidence import save_pictures
+from lengthwise.cli.asked import Written
+from lengthwise.cli.shared import out
+from lengthwise.cli.shown.review import show_lifts, show_rest
+from lengthwise.questions.progress import ProgressAsk
+from lengthwise.report.trend_figures import pictures
+from lengthwise.training.review import Review
+
+
+def write(
+    found: Review,
+    asked: ProgressAsk,
+    *,
+    folder: Annotated[Path | None, typer.Option("--figures", help="Folder for the figures (PNG).")] = None,
+) -> Written:
+    """The figures, where they are asked for."""
+    return {"figures": [str(f) for f in save_pictures(pictures(found), folder)] if folder else []}
+
+
+def show(found: Review, asked: ProgressAsk) -> None:
+    """Strength of each lift, then volume, pain and growth."""
+    show_lifts(found, asked.client.client.mass_unit)
+    show_rest(found)
+    if found.response and found.response.to_sets is not None:
+        out.print(found.response.sentence)

@@ -1,0 +1,30 @@
+"""Show a client: body, screening, places and their loads, known lifts against the model, weekly sets."""
+
+from typing import TYPE_CHECKING
+
+from lengthwise.questions.about_client import ClientAsk
+from lengthwise.questions.question import Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.actions.clients import WhatFollows
+
+
+class PersonShowAsk(ClientAsk):
+    """A client's record."""
+
+
+def run(ask: PersonShowAsk, tell: Tell) -> "WhatFollows":
+    """What follows from the record, its body fitted to the known lifts."""
+    from lengthwise.actions.clients import what_follows
+
+    return what_follows(ask.client.client)
+
+
+QUESTION = Question(
+    ask=PersonShowAsk,
+    run=run,
+    answer="actions.clients.WhatFollows",
+    waiting="Fitting the body to known lifts.",
+    spread=True,
+    address="/people/{number:client}",
+)
