@@ -5,13 +5,15 @@ from datetime import date
 
 import pytest
 
-from lengthwise.actions import demo, progress, sheets
+from lengthwise.actions import demo, sheets
 from lengthwise.actions import review as actions
+from lengthwise.actions.evidence import save_pictures
 from lengthwise.errors import InputError, NoSolutionError, UnknownNameError
 from lengthwise.planning.changed import changed_week
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import estimate
 from lengthwise.questions.answers import encode
+from lengthwise.report.trend_figures import pictures
 from lengthwise.report.typeset import pdf
 from lengthwise.storage.clients import load_client
 from lengthwise.training.demo_gym import truths
@@ -101,7 +103,7 @@ def test_numbers_that_do_not_exist_and_names_nobody_has_are_told(gym):
 
 
 def test_pictures_are_made_for_lifts_volume_pain_and_growth(gym, tmp_path):
-    files = progress.save_pictures(actions.review_client("Henrik", TODAY), tmp_path)
+    files = save_pictures(pictures(actions.review_client("Henrik", TODAY)), tmp_path)
     names = {f.stem for f in files}
     assert {"volume", "pain"} <= names
     assert any(n.startswith("strength_") for n in names) and any(n.startswith("growth_") for n in names)
