@@ -27,7 +27,10 @@ ENDS = (0.05, 0.95)
 """Ends of the 90 % interval."""
 LEVEL, MISFIT, SETS = NAMES.index("level"), NAMES.index("log_misfit"), NAMES.index("log_sets")
 GATE = "joint_action"
-"""The criterion that is the one gate beside growth: a head shortens against a load that can be raised."""
+"""The one gate beside growth: a head shortens against a load that can be raised. Named after the criterion of the old grade."""
+FULL_WAY = 0.3
+"""Way of a working head from which the gate stands wholly open [optimal fibre lengths]: between a fifth and two fifths, the two
+readings of the old criterion's point (whole activation through a fifth, half through two fifths)."""
 
 
 @dataclass(frozen=True)
@@ -86,16 +89,18 @@ def expected_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> float:
 def sets_worth(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str, float]:
     """How many direct sets one hard set of a lift is worth to each head, 0-1; a direct set is one with g of at least 1.
 
-    Sets of lifts add up as sets · g^(1/γ) (growth/law.py); the part of a set in which a head only holds counts for nothing.
+    Sets of lifts add up as sets · g^(1/γ) (growth/law.py); a set counts as far as the head works through a way (`joint_action`), so that
+    what hardly works is no set, however it moves.
     """
     return sets_and_growth(facts, heads, x)[0]
 
 
 def sets_and_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> tuple[dict[str, float], dict[str, float]]:
     """`sets_worth` and `mean_growth` of a lift, for which the law is worked out once."""
-    grown, gate = head_growth(facts, heads, x), gates(facts, heads)
+    grown = head_growth(facts, heads, x)
     direct = np.minimum(grown, 1.0) ** np.exp(-x[:, SETS])[:, None]
-    sets, mean = direct.mean(0) * gate, (grown * gate).mean(0)
+    worked = criteria()[GATE].value(np.array([facts.heads[h].shortening for h in heads]))
+    sets, mean = direct.mean(0) * worked, (grown * gates(facts, heads)).mean(0)
     return dict(zip(heads, sets.tolist(), strict=True)), dict(zip(heads, mean.tolist(), strict=True))
 
 
@@ -107,7 +112,18 @@ def mean_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str, f
 
 def gates(facts: LiftFacts, heads: Sequence[str]) -> Array:
     """How far each head shortens against the load, 0-1, (n_head,)."""
-    return criteria()[GATE].value(np.array([facts.heads[h].shortening for h in heads]))
+    some = [facts.heads[h] for h in heads]
+    return gate_of(np.array([f.drive for f in some]), np.array([f.shortening for f in some]))
+
+
+def gate_of(drive: Array, shortening: Array) -> Array:
+    """The gate of heads with some drive, 0-1, in the shape of both; how hard a head works counts in growth and not here again.
+
+    Args:
+        drive: mean activation, 0-1. shortening: activation-weighted shortening [optimal fibre lengths].
+    """
+    way = np.where(drive > SILENT, shortening / np.maximum(drive, SILENT), 0.0)
+    return np.asarray(np.interp(way, (0.0, FULL_WAY), (0.0, 1.0)))
 
 
 @dataclass(frozen=True)

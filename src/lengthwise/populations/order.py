@@ -8,8 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.errors import InputError
-from lengthwise.grading.criteria import criteria
-from lengthwise.grading.growth_value import ENDS, GATE
+from lengthwise.grading.growth_value import ENDS, gate_of
 from lengthwise.grading.target import Target, target_named
 from lengthwise.growth.features import muscle_of
 from lengthwise.growth.law import OWN_DRIVE, SILENT, per_set
@@ -76,7 +75,7 @@ def drawn_value(facts: Mapping[str, Array], heads: tuple[str, ...], target: Targ
         none = np.zeros(len(drive))
         each.append(per_set(x, np.array([mixed, facts["loaded_length"][:, k], facts["joint_conflict"][:, k], none, none])))
         weight.append(volume)
-        gate.append(criteria()[GATE].value(facts["shortening"][:, k]))
+        gate.append(gate_of(drive, facts["shortening"][:, k]))
     growth, volumes, gates = np.stack(each, 2), np.stack(weight, 1), np.stack(gate, 1)
     law = (growth * volumes).sum(2) / volumes.sum(1)
     grown = growth.mean(0) * volumes
