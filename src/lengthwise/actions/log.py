@@ -9,6 +9,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import Asked, client_number, kept_number, store
 from lengthwise.errors import InputError, unknown
 from lengthwise.storage import clients, entries, log, mappings, measurements
+from lengthwise.storage.accounts import write_done
 from lengthwise.storage.entries import Entry, Undone
 from lengthwise.training.client import LengthUnit, MassUnit
 from lengthwise.training.log import LoggedSet, Measurement, Session
@@ -36,7 +37,7 @@ def add_sets(person: Asked, lift: str, line: str, day: date | None = None, by: s
         number = kept_number(db, person)
         unit: MassUnit = clients.load_client(db, number).client.mass_unit
         sets = read_quick_line(line, find_lift(lift, mappings.spelling_of(db, lift)), unit)
-        entry = entries.begin_entry(db, "sets", number, f"{sets[0].lift} {line.strip()} on {when}", by)
+        entry = entries.begin_logged(db, "sets", number, f"{sets[0].lift} {line.strip()} on {when}", by)
         log.add_to_day(db, number, Session(when, sets), entry)
     return sets, entry
 
@@ -57,7 +58,7 @@ def add_session(person: Asked, session: Session, by: str = "") -> tuple[int, int
         raise InputError(f"readiness {session.readiness}; allowed 1 (poor) to 5 (very good)", asked=session.readiness)
     with store().writing() as db:
         number = kept_number(db, person)
-        entry = entries.begin_entry(db, "session", number, f"session of {len(session.sets)} sets on {session.day}", by)
+        entry = entries.begin_logged(db, "session", number, f"session of {len(session.sets)} sets on {session.day}", by)
         return log.add_session(db, number, session, entry), entry
 
 
@@ -91,7 +92,7 @@ def add_measurement(person: Asked, measured: Measurement, by: str = "") -> int:
     with store().writing() as db:
         number = kept_number(db, person)
         what = f"{measured.kind} {measured.site} {measured.side}".strip() + f" on {measured.day}"
-        entry = entries.begin_entry(db, "measurement", number, what, by)
+        entry = entries.begin_logged(db, "measurement", number, what, by)
         measurements.add_measurement(db, number, measured, entry)
     return entry
 
@@ -115,7 +116,9 @@ def undo(person: Asked | None = None, number: int | None = None) -> Undone:
         InputError: there is none, or it was taken back before.
     """
     with store().writing() as db:
-        return entries.undo(db, client_number(db, person) if person is not None else None, number)
+        gone = entries.undo(db, client_number(db, person) if person is not None else None, number)
+        write_done(db, "entry taken back", gone.entry.client, f"entry {gone.entry.number}")
+    return gone
 
 
 def list_entries(person: Asked | None = None, n: int = 20) -> tuple[Entry, ...]:

@@ -115,6 +115,6 @@ def _once(db: Any, sender: Sender, entered: tuple[EntryKind, str], content: obje
         if not digest.fits(before.digest):
             raise InputError(f"key {sender.key!r} was used for other content; allowed a new key for it", asked=sender.key)
         return KeptOnce(before.number, True)
-    entry = entries.begin_entry(db, kind, sender.client, what, sender.by, digest.text)
+    entry = entries.begin_logged(db, kind, sender.client, what, sender.by, digest.text)
     keep(entry)
     return KeptOnce(entry, False)

@@ -254,6 +254,7 @@ def _note(action: str, found: Account | None) -> None:
                 action=action,
                 client=found.client if found else None,
                 detail=target(found.number) if found else "",
+                result="refused",
             ),
         )
 

@@ -47,6 +47,7 @@ class Signed:
     own: KeptRecord | None
 
 
+NEW_LINE = insert(audit)
 asked_from: ContextVar[str] = ContextVar("asked_from", default="")
 """The address that is being answered; empty at the command line."""
 asked_by: ContextVar[int | None] = ContextVar("asked_by", default=None)
@@ -207,7 +208,12 @@ def write_audit(db: Connection, line: AuditLine) -> None:
     """Add a line to the audit; details name no client, so that erasing one leaves nothing."""
     row = {"at": line.at, "account_id": line.account, "action": line.action, "client_id": line.client, "detail": line.detail}
     row |= {"address": line.address[:64], "result": line.result}
-    db.execute(insert(audit).values(row))
+    db.execute(NEW_LINE, row)
+
+
+def write_done(db: Connection, action: str, client: int | None = None, detail: str = "") -> None:
+    """Add to the audit that whoever is being answered did something."""
+    write_audit(db, AuditLine(at=now(), account=asked_by.get(), action=action, client=client, detail=detail))
 
 
 def read_audit(db: Connection, n: int = 100, client: int | None = None) -> Sequence[AuditLine]:

@@ -7,6 +7,7 @@ from typing import Any, ClassVar, Literal
 from sqlalchemy import Connection, Row, Table, bindparam, delete, exists, insert, select, update
 
 from lengthwise.errors import InputError
+from lengthwise.storage.accounts import write_done
 from lengthwise.storage.tables import clients, entries, measurements, readiness, sessions, sets
 
 AFTER_DIGITS = "g"
@@ -53,6 +54,13 @@ def begin_entry(db: Connection, kind: EntryKind, client: int | None, what: str, 
     """A new entry's number, for the rows that belong to it."""
     row = {"kind": kind, "client_id": client, "what": what, "by": by, "digest": digest, "at": datetime.now(UTC)}
     return int(db.execute(NEW, row).scalar_one())
+
+
+def begin_logged(db: Connection, kind: EntryKind, client: int, what: str, by: str = "", digest: str = "") -> int:
+    """The same for what is entered one by one, of which the audit tells too; whoever imports a file notes the file."""
+    entry = begin_entry(db, kind, client, what, by, digest)
+    write_done(db, f"{kind} logged", client, f"entry {entry}")
+    return entry
 
 
 def list_entries(db: Connection, client: int | None = None, n: int = 20) -> tuple[Entry, ...]:

@@ -18,7 +18,7 @@ from typing import Any, Generic, TypeVar
 from joblib.externals.loky import get_reusable_executor
 
 from lengthwise.errors import InputError
-from lengthwise.storage.accounts import asked_by
+from lengthwise.storage.accounts import asked_by, asked_from
 from lengthwise.web.board import shared
 
 T = TypeVar("T")
@@ -55,7 +55,7 @@ class Job(Generic[T]):
     Attributes:
         future: its answer. done, total: how far it is. told: whether somebody was given its answer or its error.
         asked: when it was last asked for [s]. given_up: whether it was dropped because nobody did, or stopped. left_s: so long nobody has to
-        ask before it ends [s]. account: whose it is. mark: what it is stopped by; empty where it may not be.
+        ask before it ends [s]. account, address: whose it is, and from where. mark: what it is stopped by; empty where it may not be.
     """
 
     future: "Future[T]" = field(default_factory=Future)
@@ -66,6 +66,7 @@ class Job(Generic[T]):
     given_up: bool = False
     left_s: float = LEFT_S
     account: int | None = field(default_factory=asked_by.get)
+    address: str = field(default_factory=asked_from.get)
     mark: str = ""
 
     def tell(self, done: int, total: int) -> None:
@@ -193,6 +194,7 @@ class Jobs(Generic[T]):
         if job.given_up:
             raise GivenUp
         under_way.set(job)
+        asked_from.set(job.address)
         try:
             return shared().once(name, job.mark, job.tell, work)
         except Exception:

@@ -11,6 +11,7 @@ from lengthwise.body.person import Person, Sex, Training
 from lengthwise.web.asking import asker_of
 from lengthwise.web.cookies import read_cookie
 from lengthwise.web.kept_clients import picked_of
+from lengthwise.web.noted import note_opened
 
 BODY_COOKIE, UNITS_COOKIE, THEME_COOKIE = "body", "units", "theme"
 Units = Literal["metric", "imperial"]
@@ -57,7 +58,10 @@ def person_of(request: Request, who: Who) -> Person:
     """
     if not who.client:
         return who.body
-    return calibrated_person(asker_of(request).client(int(who.client.partition(".")[0])).client)
+    asker = asker_of(request)
+    found = asker.client(int(who.client.partition(".")[0]))
+    note_opened(asker.account, found.number)
+    return calibrated_person(found.client)
 
 
 def person_shown(request: Request) -> Person:

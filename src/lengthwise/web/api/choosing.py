@@ -2,14 +2,16 @@
 
 from typing import Annotated
 
-from fastapi import Path, Query
+from fastapi import Path, Query, Request
 from fastapi.responses import Response
 
+from lengthwise.actions import accounts
 from lengthwise.actions import grading as actions
 from lengthwise.questions.answers import model_of
 from lengthwise.web.api.choosing_models import NewWeights
 from lengthwise.web.api.waiting import sent
 from lengthwise.web.faults import each_as_described
+from lengthwise.web.kept_clients import account_of
 from lengthwise.web.routes import Role, Routes, open_to
 
 router = Routes(tags=["choosing"])
@@ -29,10 +31,11 @@ NewName = Annotated[
 
 @router.put("/weights/{name}", response_model=WeightsAnswer)
 @open_to(Role.COACH)
-def save_weights(name: NewName, new: NewWeights) -> Response:
+def save_weights(request: Request, name: NewName, new: NewWeights) -> Response:
     """Keep another set with some weights changed under a name, in place of what had it."""
     with each_as_described():
         made = actions.save_weights(name, new.base, new.changed)
+    accounts.note("weights kept", account_of(request), detail=made.name)
     return sent(WeightsAnswer, actions.WeightsTold(made))
 
 

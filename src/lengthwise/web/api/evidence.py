@@ -5,6 +5,7 @@ from typing import Annotated
 from fastapi import Path, Query
 from fastapi.responses import JSONResponse, Response
 
+from lengthwise.actions import accounts
 from lengthwise.actions import evidence as actions
 from lengthwise.web.api.evidence_models import (
     Checked,
@@ -14,6 +15,7 @@ from lengthwise.web.api.evidence_models import (
     StudyRows,
 )
 from lengthwise.web.faults import each_as_described
+from lengthwise.web.kept_clients import account_of
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
 
@@ -33,11 +35,12 @@ def studies(
 @router.post("/studies", response_model=Stored, status_code=201)
 @open_to(Role.COACH)
 @in_turn
-def add(new: NewStudy) -> Response:
+def add(request: Request, new: NewStudy) -> Response:
     """Store studies of one's own; one with a known id replaces it. All faults are told at once, and then nothing is stored."""
     with each_as_described():
         check = actions.add_study(new.rows)
     stored = Stored(studies=[s.id for s in check.sound], remarks=list(check.remarks))
+    accounts.note("own studies kept", account_of(request), detail=",".join(stored.studies)[:200])
     return JSONResponse(stored.model_dump(), 201)
 
 
@@ -52,7 +55,8 @@ def check(new: StudyRows) -> Checked:
 
 @router.delete("/studies/{study}", response_model=Stored)
 @open_to(Role.COACH)
-def remove(study: Annotated[str, Path(max_length=40, description="id of a study of one's own")]) -> Stored:
+def remove(request: Request, study: Annotated[str, Path(max_length=40, description="id of a study of one's own")]) -> Stored:
     """Take a study of one's own out; answers what is left."""
-    actions.remove_study(study)
+    gone = actions.remove_study(study).id
+    accounts.note("own study removed", account_of(request), detail=gone[:200])
     return Stored(studies=[s.id for s in actions.own_studies()], remarks=[])

@@ -7,6 +7,7 @@ from fastapi import Form, Request
 from fastapi.responses import HTMLResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
+from lengthwise.actions import accounts
 from lengthwise.actions import grading as actions
 from lengthwise.actions.week_choices import absent_for
 from lengthwise.errors import InputError
@@ -14,7 +15,7 @@ from lengthwise.grading.joint_load import references
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import gear
 from lengthwise.questions.answers import encode
-from lengthwise.web.kept_clients import is_coach, picked_of
+from lengthwise.web.kept_clients import account_of, is_coach, picked_of
 from lengthwise.web.muscle_options import muscle_options
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
@@ -65,13 +66,14 @@ class SavedWeights(BaseModel):
 
 @router.post("/choose/weights")
 @open_to(Role.COACH)
-def save_weights(form: Annotated[SavedWeights, Form()]) -> Response:
+def save_weights(request: Request, form: Annotated[SavedWeights, Form()]) -> Response:
     """Keep the weights under a name, then go on with them.
 
     Raises:
         InputError: a name that cannot be one, or a weight that is not allowed.
     """
     made = actions.save_weights(form.name.strip(), form.base, actions.parse_weights(form.changed.split()))
+    accounts.note("weights kept", account_of(request), detail=made.name)
     kept = [(k, v) for k, v in parse_qsl(form.rest) if k not in ("muscle", "weights", "weight")]
     where = urlencode([("muscle", form.muscle), ("weights", made.name), *kept])
     return Response(status_code=204, headers={"hx-redirect": f"/choose?{where}"})

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from fastapi import Depends, File, Form, Path, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import accounts, log
+from lengthwise.actions import log
 from lengthwise.actions.imports import Understanding, Wishes, first_rows
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError, LengthwiseError
@@ -136,10 +136,9 @@ def keep(request: Request, found: Log, token: str) -> Response:
 
 @router.post("/log/{number:log}/import-undo")
 @open_to(Role.OWN)
-def undo(request: Request, found: Log, entry: Annotated[int, Form(ge=1)]) -> RedirectResponse:
+def undo(found: Log, entry: Annotated[int, Form(ge=1)]) -> RedirectResponse:
     """Take a whole import back."""
     gone = log.undo(found.about, entry)
-    accounts.note("entry taken back", account_of(request), found.about, f"entry {entry}")
     return RedirectResponse(f"/log/{found.number}/import?undone={gone.sets}", 303)
 
 

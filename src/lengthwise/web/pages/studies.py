@@ -7,11 +7,13 @@ from fastapi import File, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from pydantic import BaseModel, ConfigDict, Field
 
+from lengthwise.actions import accounts
 from lengthwise.actions import evidence as actions
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.evidence.checking import remarks
 from lengthwise.evidence.exchange import to_csv
 from lengthwise.evidence.study import Study
+from lengthwise.web.kept_clients import account_of
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
@@ -63,9 +65,11 @@ def download(which: Literal["own", "all"], kind: Literal["csv", "json"]) -> Resp
 
 @router.post("/evidence/studies/remove")
 @open_to(Role.COACH)
-def remove(study: Annotated[str, Form(max_length=60)]) -> RedirectResponse:
+def remove(request: Request, study: Annotated[str, Form(max_length=60)]) -> RedirectResponse:
     """Take a study of one's own out."""
-    return RedirectResponse(f"/evidence/studies?gone={actions.remove_study(study).id}", 303)
+    gone = actions.remove_study(study).id
+    accounts.note("own study removed", account_of(request), detail=gone[:200])
+    return RedirectResponse(f"/evidence/studies?gone={gone}", 303)
 
 
 class StudyForm(BaseModel):
@@ -127,7 +131,7 @@ def add(request: Request, form: Annotated[StudyForm, Form()]) -> Response:
         kept = "" if check.faults else keep_upload(shelf_of(request, "studies"), name, BytesIO(to_csv(check.sound).encode()))
         return _form(request, form, check, name if kept else "", kept)
     actions.add_study(form.rows())
-    return _stored(check)
+    return _stored(request, check)
 
 
 @router.post("/evidence/import")
@@ -151,7 +155,7 @@ def import_file(
         forget_upload(shelf, token)
     except LengthwiseError as error:
         return _form(request, StudyForm(do=do), actions.StudyCheck((), told(error), ()))
-    return _stored(check)
+    return _stored(request, check)
 
 
 def _sent(file: UploadFile | None) -> tuple[str, str]:
@@ -170,8 +174,10 @@ def _sent(file: UploadFile | None) -> tuple[str, str]:
     return file.filename, as_text(file.filename, content)
 
 
-def _stored(check: actions.StudyCheck) -> RedirectResponse:
-    return RedirectResponse(f"/evidence/studies?stored={','.join(s.id for s in check.sound)[:4000]}", 303)
+def _stored(request: Request, check: actions.StudyCheck) -> RedirectResponse:
+    ids = ",".join(s.id for s in check.sound)
+    accounts.note("own studies kept", account_of(request), detail=ids[:200])
+    return RedirectResponse(f"/evidence/studies?stored={ids[:4000]}", 303)
 
 
 def _form(

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import accounts, log
+from lengthwise.actions import log
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import LengthwiseError
 from lengthwise.training.client import StoredClient
@@ -65,7 +65,6 @@ def take_back(request: Request, found: Seen, entry: Annotated[int, Form(ge=1)]) 
     except LengthwiseError as error:
         end = date.today() + timedelta(days=1)
         return _sessions(request, found, (end - EIGHT_WEEKS, end), {"fault": str(error)}, 422)
-    accounts.note("entry taken back", account_of(request), found.number, f"entry {entry}")
     rows = gone.sets + gone.measurements + gone.readiness
     return RedirectResponse(f"/log/{found.number}/sessions?gone={entry}&rows={rows}", 303)
 
