@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import Path, Query
+from fastapi import Path, Query, Request
 from fastapi.responses import JSONResponse, Response
 
 from lengthwise.actions import accounts
