@@ -44,7 +44,9 @@ def test_bones_look_outwards():
 def test_the_left_mirrors_the_right():
     placed = Placement(set_lift("back_squat").body, set_lift("back_squat").path.q[:1])
     place = parts()[0].rows[0][0]
-    assert placed.of(place, "left") == pytest.approx(placed.of(place, "right") * [1, -1, 1], abs=1e-6)
+    right, left = (placed.at(place.segment, np.array(place.at), side) for side in ("right", "left"))
+    assert placed.of(place) == pytest.approx(right)
+    assert left == pytest.approx(right * [1, -1, 1], abs=1e-6)
 
 
 def test_a_stronger_person_has_more_muscle():

@@ -4,7 +4,7 @@
 
 #include "vector.h"
 
-enum { CONE = 8, FRAME = 13, ROW = 4 };
+enum { CONE = 8, FRAME = 13, ROW = 4, BLOCK = 32 };
 
 /* Nears the distances (n_point) and ways out (n_point, 3) of points by one cone (ball a x y z r, ball b x y z r). Roots are drawn only
  * where the cone is nearer than what was found before. */
@@ -20,6 +20,37 @@ static void near_cone(int64_t n_point, const double *points, const double *cone,
         double n = sqrt(square);
         distance[j] = n - r;
         for (int k = 0; k < 3; k++) way[3 * j + k] = to[k] / (n + 1e-12);
+    }
+}
+
+/* The middle (3) of the box around points and how far they lie from it at most. */
+static double boxed(int64_t n_point, const double *points, double *middle) {
+    double half = 0;
+    for (int k = 0; k < 3; k++) {
+        double low = points[k], high = points[k];
+        for (int64_t j = 1; j < n_point; j++) low = smaller(low, points[3 * j + k]), high = larger(high, points[3 * j + k]);
+        middle[k] = (low + high) / 2, half += (high - low) * (high - low) / 4;
+    }
+    return sqrt(half);
+}
+
+/* How near a cone can be to whatever lies within a ball. */
+static double least_from(const double *cone, const double *middle, double radius) {
+    double axis[3], to[3], size = 1e-18;
+    for (int k = 0; k < 3; k++) axis[k] = cone[4 + k] - cone[k], size += axis[k] * axis[k], to[k] = middle[k] - cone[k];
+    double t = clamped(dot(to, axis) / size, 0, 1);
+    for (int k = 0; k < 3; k++) to[k] -= t * axis[k];
+    return sqrt(dot(to, to)) - larger(cone[3], cone[7]) - radius;
+}
+
+/* Distances and ways of a few neighbouring points by all cones; those that are further away than what was found are passed by. */
+static void near_cones(int64_t n_point, const double *points, int64_t n_cone, const double *cones, double *distance, double *way) {
+    double middle[3], radius = boxed(n_point, points, middle), most = INFINITY;
+    for (int64_t k = 0; k < n_cone; k++) {
+        if (least_from(cones + CONE * k, middle, radius) > most) continue;
+        near_cone(n_point, points, cones + CONE * k, distance, way);
+        most = distance[0];
+        for (int64_t j = 1; j < n_point; j++) most = larger(most, distance[j]);
     }
 }
 
@@ -53,7 +84,10 @@ void lw_clearance(int64_t n_pos, int64_t n_point, const double *points, int64_t 
         const double *own = points + 3 * i * n_point;
         double *near = distance + i * n_point, *out = way + 3 * i * n_point, turn[3];
         for (int64_t j = 0; j < n_point; j++) near[j] = INFINITY, out[3 * j] = out[3 * j + 1] = out[3 * j + 2] = 0;
-        for (int64_t k = 0; k < n_cone; k++) near_cone(n_point, own, cones + CONE * (i * n_cone + k), near, out);
+        for (int64_t j = 0; j < n_point; j += BLOCK) {
+            int64_t n = n_point - j < BLOCK ? n_point - j : BLOCK;
+            near_cones(n, own + 3 * j, n_cone, cones + CONE * i * n_cone, near + j, out + 3 * j);
+        }
         for (int64_t k = 0; k < n_section; k++)
             for (int64_t j = 0; j < n_point; j++) {
                 const double *frame = frames + FRAME * (i * n_section + k);

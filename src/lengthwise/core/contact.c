@@ -5,43 +5,45 @@
 #include "vector.h"
 
 enum { BELLY, TOP, UNDER, BARE };
-enum { COLUMNS = 1024, AT_ONCE = 64 };
+enum { AT_ONCE = 64, LANES = 8 };
 #define AGREES 0.2
 
 typedef struct {
     const double *points, *normals, *centres, *reach;
     const int32_t *part, *layer;
-    double radius, low;
-    int32_t n_level, *start, *sorted;
+    double radius, low[3];
+    int32_t n_cell[3], *start, *sorted, *whose;
     float *place;
-    int64_t n_point;
+    int64_t n_point, row;
 } Flesh;
 
-/* The first cell of a column of cells; columns that share a number only cost time. */
-static int32_t column(const Flesh *f, const double *p, int east, int north) {
-    uint32_t x = (uint32_t)((int32_t)floor(p[0] / f->radius) + east), y = (uint32_t)((int32_t)floor(p[1] / f->radius) + north);
-    return (int32_t)((x * 73856093u ^ y * 19349663u) % COLUMNS) * f->n_level;
+/* Which cell along an axis a point lies in. */
+static int32_t cell(const Flesh *f, const double *p, int axis) {
+    return (int32_t)clamped(floor((p[axis] - f->low[axis]) / f->radius), 0, f->n_cell[axis] - 1);
 }
 
-static int32_t level(const Flesh *f, const double *p) {
-    return (int32_t)clamped(floor((p[2] - f->low) / f->radius), 0, f->n_level - 1);
-}
+/* The first cell of a column of cells. */
+static int32_t column(const Flesh *f, int32_t east, int32_t north) { return (east * f->n_cell[1] + north) * f->n_cell[2]; }
 
-/* Puts points in order of their cells: `start` (COLUMNS * n_level + 1), `sorted` and `place` (n_point) are filled. */
+static int32_t cell_of(const Flesh *f, const double *p) { return column(f, cell(f, p, 0), cell(f, p, 1)) + cell(f, p, 2); }
+
+/* Puts points in order of their cells: `start` (one more than cells), `sorted`, `whose` and `place` (n_point) are filled. */
 static void sort_into_cells(Flesh *f) {
     int64_t n_point = f->n_point;
-    int32_t n_cell = COLUMNS * f->n_level;
-    f->low = INFINITY;
-    for (int64_t j = 0; j < n_point; j++) f->low = smaller(f->low, f->points[3 * j + 2]);
+    int32_t n_cell = f->n_cell[0] * f->n_cell[1] * f->n_cell[2];
+    for (int k = 0; k < 3; k++) {
+        f->low[k] = INFINITY;
+        for (int64_t j = 0; j < n_point; j++) f->low[k] = smaller(f->low[k], f->points[3 * j + k]);
+    }
     for (int32_t c = 0; c <= n_cell; c++) f->start[c] = 0;
     for (int64_t j = 0; j < n_point; j++)
-        if (f->layer[j] != BARE) f->start[column(f, f->points + 3 * j, 0, 0) + level(f, f->points + 3 * j)]++;
+        if (f->layer[j] != BARE) f->start[cell_of(f, f->points + 3 * j)]++;
     for (int32_t c = 1; c <= n_cell; c++) f->start[c] += f->start[c - 1];
     for (int64_t j = n_point - 1; j >= 0; j--) {
         if (f->layer[j] == BARE) continue;
-        int32_t at = --f->start[column(f, f->points + 3 * j, 0, 0) + level(f, f->points + 3 * j)];
-        f->sorted[at] = (int32_t)j;
-        for (int k = 0; k < 3; k++) f->place[k * n_point + at] = (float)f->points[3 * j + k];
+        int32_t at = --f->start[cell_of(f, f->points + 3 * j)];
+        f->sorted[at] = (int32_t)j, f->whose[at] = f->part[j];
+        for (int k = 0; k < 3; k++) f->place[k * f->row + at] = (float)f->points[3 * j + k];
     }
 }
 
@@ -61,29 +63,32 @@ static int faces(const Flesh *f, int64_t p, int64_t q) {
     return dot(way, n) > AGREES * sqrt(dot(way, way));
 }
 
-/* Squared distances of n sorted points from i on; all of one kind, so that the compiler works on several at once. */
+/* Squared distances of n sorted points from i on, by LANES at once; what stands behind them is worked out too and not used. */
 static void squares(const Flesh *f, int32_t i, int n, const double *at, float *out) {
-    const float *x = f->place + i, *y = x + f->n_point, *z = y + f->n_point, a = (float)at[0], b = (float)at[1], c = (float)at[2];
-    for (int k = 0; k < n; k++) out[k] = (x[k] - a) * (x[k] - a) + (y[k] - b) * (y[k] - b) + (z[k] - c) * (z[k] - c);
+    const float *x = f->place + i, *y = x + f->row, *z = y + f->row, a = (float)at[0], b = (float)at[1], c = (float)at[2];
+    for (int g = 0; g < n; g += LANES)
+        for (int k = g; k < g + LANES; k++) out[k] = (x[k] - a) * (x[k] - a) + (y[k] - b) * (y[k] - b) + (z[k] - c) * (z[k] - c);
 }
 
 /* For each part the nearest point whose surface p has to stay outside of, or -1. */
 static void look_around(const Flesh *f, int64_t p, int32_t n_part, float *near, int32_t *nearest) {
     const double *at = f->points + 3 * p;
     float most = (float)(f->radius * f->radius);
-    int32_t low = level(f, at) - 1, high = level(f, at) + 1;
-    low = low < 0 ? 0 : low, high = high >= f->n_level ? f->n_level - 1 : high;
+    int32_t x = cell(f, at, 0), y = cell(f, at, 1), low = cell(f, at, 2) - 1, high = low + 2;
+    low = low < 0 ? 0 : low, high = high >= f->n_cell[2] ? f->n_cell[2] - 1 : high;
     for (int32_t a = 0; a < n_part; a++) near[a] = most, nearest[a] = -1;
     near[f->part[p]] = 0;
     for (int c = 0; c < 9; c++) {
-        int32_t first = column(f, at, c % 3 - 1, c / 3 - 1), end = f->start[first + high + 1];
+        int32_t east = x + c % 3 - 1, north = y + c / 3 - 1;
+        if (east < 0 || north < 0 || east >= f->n_cell[0] || north >= f->n_cell[1]) continue;
+        int32_t first = column(f, east, north), end = f->start[first + high + 1];
         for (int32_t i = f->start[first + low]; i < end; i += AT_ONCE) {
             int n = end - i < AT_ONCE ? end - i : AT_ONCE;
             float square[AT_ONCE];
             squares(f, i, n, at, square);
             for (int k = 0; k < n; k++) {
                 if (square[k] >= most) continue;
-                int32_t q = f->sorted[i + k], a = f->part[q];
+                int32_t a = f->whose[i + k], q = f->sorted[i + k];
                 if (square[k] < near[a] && faces(f, p, q)) near[a] = square[k], nearest[a] = q;
             }
         }
@@ -108,13 +113,14 @@ static void way_out(const Flesh *f, int64_t p, int32_t n_part, float *near, int3
 
 /* Ways out (n_pos, n_asked, 3) of some points, `asked`, among n_point with normals and the middles that they lie around, both (n_pos, n_point, 3), and how far beside a
  * point its surface goes on (n_pos, n_point); part and layer (n_point): BELLY, TOP or UNDER of a sheet, BARE for what neither pushes nor
- * is pushed. Scratch: start (COLUMNS * n_level + 1), sorted (n_point), place (3, n_point), near and nearest (n_part). */
+ * is pushed; n_cell: cells of a radius along each axis. Scratch: start (one more than cells), sorted and whose (n_point), place (3, n_point + LANES, all
+ * of it finite), near and nearest (n_part). */
 void lw_contacts(int64_t n_pos, int64_t n_point, const double *points, const double *normals, const double *centres, const double *reach,
                  const int32_t *part, const int32_t *layer, int64_t n_asked, const int32_t *asked, double radius, int32_t n_part,
-                 int32_t n_level, int32_t *start, int32_t *sorted, float *place, float *near, int32_t *nearest, double *out) {
+                 const int32_t *n_cell, int32_t *start, int32_t *sorted, int32_t *whose, float *place, float *near, int32_t *nearest, double *out) {
     for (int64_t i = 0; i < n_pos; i++) {
         int64_t at = 3 * n_point * i;
-        Flesh f = {points + at, normals + at, centres + at, reach + n_point * i, part, layer, radius, 0, n_level, start, sorted, place, n_point};
+        Flesh f = {points + at, normals + at, centres + at, reach + n_point * i, part, layer, radius, {0}, {n_cell[0], n_cell[1], n_cell[2]}, start, sorted, whose, place, n_point, n_point + LANES};
         sort_into_cells(&f);
         for (int64_t j = 0; j < n_asked; j++) {
             double *own = out + 3 * (n_asked * i + j);

@@ -9,7 +9,7 @@ from lengthwise.core.door import Array, Index, integers, pointer, reals
 from lengthwise.errors import InputError
 
 BELLY, TOP, UNDER, BARE = range(4)
-_COLUMNS, _MOST_LEVELS = 1024, 400
+_LANES, _MOST_CELLS = 8, 10_000_000
 
 
 def contacts(
@@ -37,19 +37,18 @@ def contacts(
     reach = reals("reach", reach, n, n_point)
     part, layer = integers("part", part, max(n_point, 1), n_point), integers("layer", layer, BARE + 1, n_point)
     asked = integers("asked", asked, n_point, -1)
-    levels = int(np.ptp(points[..., 2], axis=1).max(initial=0) / radius) + 1 if radius > 0 else 0
-    if not 0 < levels <= _MOST_LEVELS:
-        raise InputError(f"a radius of {radius} m makes {levels} cells of the points' height; allowed: 1 to {_MOST_LEVELS}")
+    far = np.ptp(points, axis=1).max(0, initial=0)
+    cells = (far / radius).astype(np.int32) + 1 if radius > 0 else np.zeros(3, np.int32)
+    n_cell = int(np.prod(cells, dtype=np.int64))
+    if not 0 < n_cell <= _MOST_CELLS:
+        raise InputError(f"a radius of {radius} m makes {n_cell} cells of the points' room; allowed: 1 to {_MOST_CELLS}")
     n_part = int(part.max(initial=0)) + 1
-    start, sorted_, place = (
-        np.empty(_COLUMNS * levels + 1, np.int32),
-        np.empty(n_point, np.int32),
-        np.empty((3, n_point), np.float32),
-    )
+    start, place = np.empty(n_cell + 1, np.int32), np.zeros((3, n_point + _LANES), np.float32)
+    sorted_, whose = np.empty((2, n_point), np.int32)
     near, nearest, out = np.empty(n_part, np.float32), np.empty(n_part, np.int32), np.empty((n, len(asked), 3))
     door._core().lw_contacts(
         c_int64(n), c_int64(n_point), pointer(points), pointer(normals), pointer(centres), pointer(reach), pointer(part), pointer(layer),
-        c_int64(len(asked)), pointer(asked), c_double(radius), c_int32(n_part), c_int32(levels), pointer(start), pointer(sorted_), pointer(place), pointer(near),
+        c_int64(len(asked)), pointer(asked), c_double(radius), c_int32(n_part), pointer(cells), pointer(start), pointer(sorted_), pointer(whose), pointer(place), pointer(near),
         pointer(nearest), pointer(out),
     )  # fmt: skip
     return out

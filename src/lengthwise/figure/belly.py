@@ -1,5 +1,7 @@
 """Muscles with one belly: a flattened spindle along a path, its tendons thin."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -20,9 +22,8 @@ STRONG = ("rectus_femoris", "vastus_lateralis", "vastus_medialis", "vastus_inter
 """Heads whose drawn tendon is thick; sections of tendons are own choices."""
 
 
-def laid(placed: Placement, part: Part) -> Skin:
-    """A belly in every posture, without its thickness."""
-    path = middle(placed, part)
+def laid(placed: Placement, part: Part, path: Array) -> Skin:
+    """A belly in every posture, without its thickness, about its middle (n_pos, N_ALONG, 3)."""
     along, out = _axes(path, placed, part)
     blunt = float(np.clip((part.flat - 1.5) / 2, 0, 1))
     profile = fibre_profile(path, part.belly, _SLIM + (_BROAD - _SLIM) * blunt, part.cuts)
@@ -46,8 +47,22 @@ def laid(placed: Placement, part: Part) -> Skin:
 
 def middle(placed: Placement, part: Part) -> Array:
     """The path of a belly's middle in every posture [m], (n_pos, N_ALONG, 3)."""
-    path = np.stack([placed.of(p) for p in part.rows[0]], 1)[:, :, None]
-    line = rounded(path, N_ALONG, 10)[:, :, 0]
+    return middles(placed, (part,))[0]
+
+
+def middles(placed: Placement, some: Sequence[Part]) -> list[Array]:
+    """As `middle`, of several bellies; those with as many places are rounded together."""
+    lines: dict[Part, Array] = {}
+    for n in dict.fromkeys(len(p.rows[0]) for p in some):
+        own = [p for p in some if len(p.rows[0]) == n]
+        rows = np.stack([np.stack([placed.of(place) for place in p.rows[0]], 1) for p in own], 2)
+        lines |= dict(zip(own, np.moveaxis(rounded(rows, N_ALONG, 10), 2, 0), strict=True))
+    return [_over_bones(placed, p, lines[p]) for p in some]
+
+
+def _over_bones(placed: Placement, part: Part, path: Array) -> Array:
+    """A path drawn out of what it avoids, (n_pos, N_ALONG, 3)."""
+    line = path.copy()
     if part.avoid:
         under = obstacles(placed, part.avoid)
         for _ in range(8):

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from lengthwise.core.contacts import BARE, BELLY, TOP, UNDER
 from lengthwise.figure import belly, sheet
 from lengthwise.figure.meshes import Faces, rings, volume
-from lengthwise.figure.shapes import Part, deep_heads, mass_of
+from lengthwise.figure.shapes import Part, deep_heads, mass_of, parts
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -22,7 +22,7 @@ class Flesh:
     """Which points are whose.
 
     Attributes:
-        parts: in the order of the table. tendon: how much each point is tendon, 0-1, (n_point,).
+        parts: sheets first, then bellies, so that each kind lies in one piece. tendon: how much each point is tendon, 0-1, (n_point,).
         inwards: whether the triangles of a part's rings look inwards, (n_part,).
     """
 
@@ -45,6 +45,13 @@ class Flesh:
         """Sheets, then bellies: which parts they are (n,), and their points, (n, n_along, n_round)."""
         return tuple(self._grid(sheets) for sheets in (True, False))
 
+    def kinds(self, values: Array) -> tuple[Array, Array]:
+        """Values of all points (n_pos, n_point, k) as two views: sheets and bellies, (n_pos, n_part, n_along, n_round, k) each."""
+        (_, a), (_, b) = self.grids
+        ends = a.size, a.size + b.size
+        sheets, bellies = values[:, : ends[0]], values[:, ends[0] : ends[1]]
+        return sheets.reshape(-1, *a.shape, values.shape[2]), bellies.reshape(-1, *b.shape, values.shape[2])
+
     def _grid(self, sheets: bool) -> tuple[Index, Index]:
         own = np.array([i for i, p in enumerate(self.parts) if p.is_sheet == sheets], int)
         around = around_of(self.parts[own[0]])
@@ -62,9 +69,10 @@ class Flesh:
 
     @cached_property
     def depth(self) -> NDArray[np.int32]:
-        """From 0 for the deepest muscle on, for each point; bundles of one mass are one."""
-        names = [mass_of(p.head) for p in self.parts]
-        order = sorted(set(names), key=lambda n: (self.parts[names.index(n)].head not in deep_heads(), names.index(n)))
+        """From 0 for the deepest muscle on, for each point, in the order of the table; bundles of one mass are one."""
+        heads, names = [p.head for p in parts()], [mass_of(p.head) for p in self.parts]
+        first = {mass_of(h): h for h in reversed(heads)}
+        order = sorted(first, key=lambda n: (first[n] not in deep_heads(), heads.index(first[n])))
         return np.repeat([order.index(n) for n in names], np.diff(self.starts)).astype(np.int32)
 
     @cached_property
@@ -100,22 +108,25 @@ class Flesh:
     def volumes(self, points: Array) -> Array:
         """Of each part, (n_pos, n_part) [m³]."""
         out = np.empty((len(points), len(self.parts)))
-        for own, grid in self.grids:
-            out[:, own] = volume(points[:, grid.reshape(len(own), -1)], rings(*grid.shape[1:]))
+        for (own, _), kind in zip(self.grids, self.kinds(points), strict=True):
+            n_along, n_round = kind.shape[2:4]
+            out[:, own] = volume(kind.reshape(*kind.shape[:2], n_along * n_round, 3), rings(n_along, n_round))
         return np.where(self.inwards, -out, out)
 
     def centres(self, points: Array) -> Array:
         """The middle of the section that each point of a belly lies around [m]; a sheet's points themselves."""
-        out, grid = points.copy(), self.grids[1][1]
-        out[:, grid] = points[:, grid].mean(3, keepdims=True)
+        out = points.copy()
+        bellies = self.kinds(out)[1]
+        bellies[...] = bellies.mean(3, keepdims=True)
         return out
 
     def reach(self, points: Array) -> Array:
         """How far beside each point its surface goes on, (n_pos, n_point) [m]; hardly at all at the rim of a sheet."""
         out, n = np.empty(points.shape[:2]), sheet.N_ACROSS
-        for _, grid in self.grids:
-            step = np.linalg.norm(np.diff(points[:, grid], axis=2), axis=-1)
-            out[:, grid[:, :-1]], out[:, grid[:, -1]] = step, step[:, :, -1]
+        for own, kind in zip(self.kinds(out[..., None]), self.kinds(points), strict=True):
+            way = kind[:, :, 1:] - kind[:, :, :-1]
+            own[:, :, :-1, :, 0] = np.sqrt(np.einsum("...i,...i->...", way, way))
+            own[:, :, -1] = own[:, :, -2]
         out *= _BESIDE
         out[:, self.grids[0][1][..., [0, n - 1, n, 2 * n - 1]]] = _RIM_M
         return out

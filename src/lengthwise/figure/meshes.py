@@ -1,7 +1,7 @@
 """Triangles: tubes, turned solids and slabs; their normals and volume."""
 
 from collections.abc import Iterable, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -65,6 +65,12 @@ def turned(profile: Sequence[tuple[float, float]], n_round: int = 32) -> Mesh:
 
 def slab(size: Sequence[float], radius: float = 0.015) -> Mesh:
     """A box of this size with rounded edges about the origin."""
+    x, y, z = size
+    return _slab((float(x), float(y), float(z)), radius)
+
+
+@lru_cache(maxsize=256)
+def _slab(size: tuple[float, float, float], radius: float) -> Mesh:
     half, a = np.asarray(size, float) / 2, np.linspace(0, np.pi / 2, 4)
     outline = []
     for k, (sx, sy) in enumerate(((1, 1), (-1, 1), (-1, -1), (1, -1))):
@@ -76,7 +82,9 @@ def slab(size: Sequence[float], radius: float = 0.015) -> Mesh:
     rise = [(-half[2] + radius - radius * np.cos(t), np.sin(t)) for t in a]
     levels = rise + [(-z, s) for z, s in rise[::-1]]
     ring = np.array([np.column_stack([middle + (flat - middle) * s, np.full(len(flat), z)]) for z, s in levels])
-    return outward(Mesh(ring.reshape(-1, 3), rings(*ring.shape[:2])))
+    points = ring.reshape(-1, 3)
+    points.flags.writeable = False
+    return outward(Mesh(points, rings(*ring.shape[:2])))
 
 
 def joined(meshes: Iterable[Mesh]) -> Mesh:

@@ -46,33 +46,37 @@ def muscles(placed: Placement, sides: tuple[str, ...] = anatomy.SIDES) -> list[M
     Sides are drawn together: the left in a posture is the right in the mirrored one.
     """
     own = placed.as_right(sides)
-    skins = [(sheet if p.is_sheet else belly).laid(own, p) for p in parts()]
-    flesh, points = _fleshed(skins, np.array([_volumes(placed, p, sides, own.n_pos) for p in parts()]))
+    kinds = tuple(sorted(parts(), key=lambda p: not p.is_sheet))
+    bellies = [p for p in kinds if not p.is_sheet]
+    skins = [sheet.laid(own, p) for p in kinds if p.is_sheet]
+    skins += [belly.laid(own, p, path) for p, path in zip(bellies, belly.middles(own, bellies), strict=True)]
+    flesh, points = _fleshed(kinds, skins, np.array([_volumes(placed, p, sides, own.n_pos) for p in kinds]))
     both = settled(own, flesh, points).reshape(len(sides), -1, *points.shape[1:])
     return [m for side, p in zip(sides, both, strict=True) for m in _of_side(flesh, skins, side, p)]
 
 
 def _of_side(flesh: Flesh, skins: list[Skin], side: str, points: Array) -> list[Muscle]:
-    """The muscles of a side, whose points (n_pos, n_point, 3) [m] are those of a right side."""
+    """The muscles of a side in the order of the table; their points (n_pos, n_point, 3) [m] are those of a right side."""
     mirror, way = (MIRROR, -1) if side == "left" else (1, 1)
-    return [
+    made = [
         Muscle(
             part=part, side=side, points=p, faces=flesh.faces_of(n)[:, ::way], tendon=np.repeat(skin.tendon, len(skin.fibre)),
             fibre=np.tile(skin.fibre, belly.N_ALONG),
         )
         for n, (part, skin, p) in enumerate(zip(flesh.parts, skins, flesh.split(points * mirror), strict=True))
     ]  # fmt: skip
+    return sorted(made, key=lambda m: parts().index(m.part))
 
 
-def _fleshed(skins: list[Skin], wanted: Array) -> tuple[Flesh, Array]:
+def _fleshed(kinds: tuple[Part, ...], skins: list[Skin], wanted: Array) -> tuple[Flesh, Array]:
     """Skins filled to their volumes (n_part, n_pos) [m³]: which points are whose, and where they are in the drawn postures."""
     tendon = np.concatenate([np.repeat(s.tendon, len(s.fibre)) for s in skins])
     inwards = np.zeros(len(skins), bool)
-    flesh = Flesh(parts(), tendon, inwards)
+    flesh = Flesh(kinds, tendon, inwards)
     points = np.empty((wanted.shape[1] - 1, len(tendon), 3))
-    for own, grid in flesh.grids:
+    for (own, _), kind in zip(flesh.grids, flesh.kinds(points), strict=True):
         surface, inwards[own] = filled([skins[i] for i in own], wanted[own])
-        points[:, grid.reshape(len(own), -1)] = surface[:, 1:].swapaxes(0, 1)
+        kind[...] = surface[:, 1:].swapaxes(0, 1).reshape(kind.shape)
     return flesh, points
 
 

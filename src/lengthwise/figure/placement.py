@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from lengthwise.body.building import sided
 from lengthwise.body.model import Body
 from lengthwise.body.placing import Frames, segment_frames
-from lengthwise.figure.shapes import Place
+from lengthwise.figure.shapes import Place, parts
 from lengthwise.units import MM
 
 Array = NDArray[np.float64]
@@ -30,12 +30,14 @@ class Placement:
         self._frames = segment_frames(body, np.concatenate([body.neutral[None], qs]))
         self._index = {name: i for i, name in enumerate(self._frames.names)}
         self.n_pos = len(qs) + 1
+        self._known: dict[Place, Array] = {}
 
     def as_right(self, sides: tuple[str, ...]) -> "Placement":
         """The same body with the drawn postures of each side one after the other, left ones mirrored, so that both can be asked as right."""
         drawn = Frames(self._frames.names, self._frames.at[1:], self._frames.turn[1:])
         own = [mirrored(drawn) if side == "left" else drawn for side in sides]
         out = copy(self)
+        out._known = {}
         out.n_pos = 1 + len(sides) * len(drawn.at)
         out._frames = Frames(
             drawn.names,
@@ -55,9 +57,19 @@ class Placement:
         out = self._frames.at[:, k, None] + local @ self._frames.turn[:, k].transpose(0, 2, 1)
         return np.asarray(out if np.ndim(place) > 1 else out[:, 0])
 
-    def of(self, place: Place, side: str = "right") -> Array:
-        """As `at`, of a place of the tables."""
-        return self.at(place.segment, np.array(place.at), side)
+    def of(self, place: Place) -> Array:
+        """Where a place of the table of attachments is on the right in every posture [m], (n_pos, 3)."""
+        if not self._known:
+            self._known = self._attachments()
+        return self._known[place]
+
+    def _attachments(self) -> dict[Place, Array]:
+        """Every place of the table, a segment at a time."""
+        segments: dict[str, list[Place]] = {}
+        for place in dict.fromkeys(p for part in parts() for row in part.rows for p in row):
+            segments.setdefault(place.segment, []).append(place)
+        found = {s: self.at(s, np.array([p.at for p in own]), "right") for s, own in segments.items()}
+        return {p: found[s][:, i] for s, own in segments.items() for i, p in enumerate(own)}
 
     def frame(self, segment: str, side: str) -> Array:
         """Axes row by row, origin [m] and size [m per mm] of a segment in every posture, (n_pos, 13)."""

@@ -1,5 +1,7 @@
 """Lines through places: evenly spaced, rounded and blurred, many at once."""
 
+from functools import cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -30,11 +32,19 @@ def evenly(strands: Array, n: int) -> Array:
 def rounded(strands: Array, n: int, times: int) -> Array:
     """As `evenly`, the corners at the rows rounded `times` over."""
     fine = evenly(strands, _DENSE)
+    shape = fine.shape
+    return evenly((_rounding(times) @ fine.reshape(shape[0], _DENSE, -1)).reshape(shape), n)
+
+
+@cache
+def _rounding(times: int) -> Array:
+    """What a point of a dense strand takes from each, rounded `times` over, (_DENSE, _DENSE)."""
+    fine = np.eye(_DENSE)
     for _ in range(times):
-        fine[:, 1:-1] += 0.45 * (fine[:, :-2] + fine[:, 2:] - 2 * fine[:, 1:-1])
+        fine[1:-1] += 0.45 * (fine[:-2] + fine[2:] - 2 * fine[1:-1])
     for _ in range(2 * times):
-        fine[:, 2:-2] += 0.2 * (fine[:, :-4] + fine[:, 4:] - 2 * fine[:, 2:-2])
-    return evenly(fine, n)
+        fine[2:-2] += 0.2 * (fine[:-4] + fine[4:] - 2 * fine[2:-2])
+    return fine
 
 
 def blurred(v: Array, axis: int) -> Array:
