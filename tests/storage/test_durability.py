@@ -2,6 +2,7 @@
 
 import json
 import os
+import resource
 import sqlite3
 import subprocess
 import sys
@@ -75,6 +76,40 @@ def test_a_store_that_another_program_writes_is_told_and_used_again_afterwards(t
         db.exec_driver_sql("DELETE FROM clients")
     assert store.engine.pool.checkedout() == 0
     store.close()
+
+
+def test_a_full_disk_is_told_and_nothing_is_lost(tmp_path: Path):
+    """SQLite's own limit of pages stands for the disk: it answers the same (SQLITE_FULL)."""
+    store = open_store(url(tmp_path / "x.db"))
+    word = "INSERT INTO column_mappings (header, mapping, saved_at) VALUES (?, ?, '2026-01-01')"
+    with store.writing() as db:
+        db.exec_driver_sql(word, ("kept before", "{}"))
+    with store.reading() as db:
+        db.exec_driver_sql(f"PRAGMA max_page_count = {db.exec_driver_sql('PRAGMA page_count').scalar()}")
+    with pytest.raises(DataFileError, match="the disk is full; nothing of this change was kept"), store.writing() as db:
+        for n in range(1000):
+            db.exec_driver_sql(word, (f"new {n}", "x" * 4000))
+    with store.reading() as db:
+        assert db.exec_driver_sql("SELECT header FROM column_mappings").scalars().all() == ["kept before"]
+        db.exec_driver_sql("PRAGMA max_page_count = 1000000")
+    with store.writing() as db:
+        db.exec_driver_sql(word, ("kept after", "{}"))
+    store.close()
+
+
+def test_a_file_that_does_not_fit_leaves_the_one_before(tmp_path: Path):
+    """The system's limit on the size of a file stands for the disk (setrlimit, POSIX)."""
+    file = tmp_path / "weights.toml"
+    write_whole(file, "before")
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    try:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (4096, hard))
+        with pytest.raises(InputError, match="cannot be written"):
+            write_whole(file, "after" * 10_000)
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    assert [f.name for f in tmp_path.iterdir()] == ["weights.toml"]
+    assert file.read_text() == "before"
 
 
 def test_a_new_store_is_whole_at_once_and_leaves_nothing_beside_it(tmp_path: Path):

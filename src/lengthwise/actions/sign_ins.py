@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from lengthwise.actions.accounts import LONGEST, TOLD, change_password
+from lengthwise.actions.accounts import LONGEST, ONE_TIME_LASTS, TOLD, change_password
 from lengthwise.actions.second_factor import takes_code
 from lengthwise.actions.store import store
 from lengthwise.errors import InputError
@@ -32,6 +32,8 @@ SEEN_EVERY = timedelta(minutes=1)
 LASTS = timedelta(hours=12)
 CONFIRMED_FOR = timedelta(minutes=10)
 """So long a password that was given counts for what is delicate."""
+AHEAD = timedelta(minutes=5)
+"""So far clocks differ; what was kept at a later time than that was kept before the clock was set back, and has ended."""
 
 
 class SignInError(InputError):
@@ -88,7 +90,7 @@ def checked(name: str, password: str, code: str, visit: Visit) -> Account:
         known = passwords.matches(password[: 2 * LONGEST], found.password_hash if found else None)
         if found is None or not known:
             raise SignInError("name or password is wrong")
-        if found.one_time_until is not None and found.one_time_until < _now():
+        if found.one_time_until is not None and not timedelta(0) <= found.one_time_until - _now() <= ONE_TIME_LASTS + AHEAD:
             raise SignInError("this one-time password has ended; ask your coach for another")
         if found.has_factor and not takes_code(found, code):
             raise SignInError("this account needs its code too, one that was not used before")
@@ -158,7 +160,7 @@ def signed_in(token: str) -> Signed | None:
     now = _now()
     with store().reading() as db:
         found = table.signed_in(db, _digest(token), now)
-    if found is None or now - found.seen_at > IDLE[found.account.role]:
+    if found is None or not _lately(found.seen_at, IDLE[found.account.role]):
         return None
     if now - found.seen_at > SEEN_EVERY:
         with store().writing() as db:
@@ -168,7 +170,11 @@ def signed_in(token: str) -> Signed | None:
 
 def is_confirmed(signed: Signed) -> bool:
     """Whether the password was given so lately that what is delicate may be done."""
-    return _now() - signed.confirmed_at <= CONFIRMED_FOR
+    return _lately(signed.confirmed_at, CONFIRMED_FOR)
+
+
+def _lately(at: datetime, within: timedelta) -> bool:
+    return -AHEAD <= _now() - at <= within
 
 
 def confirm(account: Account, token: str, password: str, code: str, visit: Visit) -> None:

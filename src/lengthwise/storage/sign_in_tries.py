@@ -8,7 +8,8 @@ from lengthwise.storage.clients import key_of
 from lengthwise.storage.tables import accounts, known_browsers, sign_in_failures
 
 KNOWN_FOR = timedelta(days=365)
-
+OF_USE = timedelta(minutes=65)
+"""Longer after the moment before which failures are dropped none can be, unless the clock was set back since."""
 
 ONE_LOCK = 72_0117
 """Of PostgreSQL's locks by number, the one for this; SQLite has one writer anyway."""
@@ -47,9 +48,9 @@ def failures_of_name(db: Connection, name: str, since: datetime) -> int:
 
 
 def forget_failures(db: Connection, name: str | None, before: datetime) -> None:
-    """Drop failures before a moment, and those of a name that has now signed in."""
+    """Drop failures before a moment or of a time to come, and those of a name that has now signed in."""
     f = sign_in_failures.c
-    old = f.at <= before
+    old = or_(f.at <= before, f.at > before + OF_USE)
     db.execute(delete(sign_in_failures).where(old if name is None else or_(old, f.key == key_of(name)[:120])))
 
 
