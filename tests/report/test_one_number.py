@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from playwright._impl._driver import compute_driver_executable
 
 from lengthwise import quantities
-from lengthwise.cli.shown import week as command
 from lengthwise.cli.shared import out
+from lengthwise.cli.shown import week as command
 from lengthwise.cli.shown.review import show_lifts
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.report import sheet_progress
