@@ -42,7 +42,8 @@ static int32_t solve(const Programme *programme, Simplex *simplex) {
 /* What x leaves out of balance, and the reduced cost of every column; overwrites rest. */
 static double check(const Programme *programme, const double *x, const double *dual, double *reduced, double *rest) {
     double largest = 0;
-    for EACH(j, programme->columns->n_col) reduced[j] = programme->cost[j] - column_dot(programme->columns, j, dual);
+    columns_pull(programme->columns, dual, reduced);
+    for EACH(j, programme->columns->n_col) reduced[j] = programme->cost[j] - reduced[j];
     columns_take(programme->columns, x, rest);
     for EACH(i, programme->columns->n_row) largest = larger(largest, fabs(rest[i]));
     return most_of_all(largest);
@@ -79,7 +80,7 @@ void lw_capacity(const Problem *problem, const double *cost, const double *tie, 
 }
 
 size_t lw_slopes_scratch(const Problem *problem) {
-    return lw_capacity_scratch(problem) + 3 * (size_t)problem->n_col + (size_t)problem->n_row;
+    return lw_capacity_scratch(problem) + simplex_size(problem->n_row, problem->n_col) + 3 * (size_t)problem->n_col + (size_t)problem->n_row;
 }
 
 /* Bounds of the lines of one group scaled by 1 + change x weight; all others as they are. */
@@ -97,15 +98,24 @@ static double priced(const Programme *programme, const Simplex *simplex, const d
     return sum_of_all(sum);
 }
 
-int32_t slopes_at(const Programme *as_is, Simplex *simplex, const int32_t *basis, int64_t n_group, int64_t n_line, const double *weight,
-                  double step, double *slope, double *room) {
+/* Solves from where `kept` stands, and from nothing if that leads nowhere. */
+static int32_t solve_from(const Programme *changed, const Simplex *kept, Simplex *simplex) {
+    simplex_copy(changed->columns, kept, simplex);
+    int32_t outcome = simplex_again(changed, simplex);
+    if (outcome == OPTIMAL) return OPTIMAL;
+    simplex_reset(changed, simplex);
+    return simplex_solve(changed, simplex);
+}
+
+int32_t slopes_at(const Programme *as_is, Simplex *kept, Simplex *simplex, const int32_t *basis, int64_t n_group, int64_t n_line,
+                  const double *weight, double step, double *slope, double *room) {
     int64_t m = as_is->columns->n_col;
     double *lower = room, *upper = lower + m, *x = upper + m, *dual = x + m;
     Programme changed = {as_is->columns, as_is->rest, lower, upper, as_is->cost, 0};
-    begin_from(as_is, simplex, basis);
-    int32_t outcome = solve(as_is, simplex);
+    begin_from(as_is, kept, basis);
+    int32_t outcome = solve(as_is, kept);
     if (outcome != OPTIMAL) return outcome;
-    if (!simplex_degenerate(as_is, simplex)) return UNIQUE;
+    if (!simplex_degenerate(as_is, kept)) return UNIQUE;
     copy(lower, as_is->lower, m);
     copy(upper, as_is->upper, m);
     for (int64_t g = 0; g < n_group; g++) {
@@ -113,8 +123,7 @@ int32_t slopes_at(const Programme *as_is, Simplex *simplex, const int32_t *basis
         for (int sign = 1; sign >= -1; sign -= 2) {
             strengthen(as_is->lower, weight + g * n_line, sign * step, n_line, lower);
             strengthen(as_is->upper, weight + g * n_line, sign * step, n_line, upper);
-            begin_from(&changed, simplex, basis);
-            if ((outcome = solve(&changed, simplex)) != OPTIMAL) return outcome;
+            if ((outcome = solve_from(&changed, kept, simplex)) != OPTIMAL) return outcome;
             simplex_answer(&changed, simplex, x, dual);
             sum += 0.5 * priced(&changed, simplex, weight + g * n_line, n_line, dual);
         }
@@ -127,10 +136,10 @@ int32_t lw_slopes(const Problem *problem, const double *cost, int64_t position, 
                   const double *weight, double step, double *slope, double *scratch) {
     int64_t n = problem->n_row, m = problem->n_col;
     Columns columns = columns_in(problem, &scratch);
-    Simplex simplex = simplex_in(n, m, &scratch);
+    Simplex kept = simplex_in(n, m, &scratch), simplex = simplex_in(n, m, &scratch);
     double *rest = take_numbers(&scratch, n), *room = take_numbers(&scratch, 3 * m + n);
     Programme as_is = {&columns, rest, problem->lower + position * m, problem->upper + position * m, cost, 0};
     columns_at(&columns, problem, position);
     scaled_rest(problem, position, rest);
-    return slopes_at(&as_is, &simplex, basis, n_group, n_line, weight, step, slope, room);
+    return slopes_at(&as_is, &kept, &simplex, basis, n_group, n_line, weight, step, slope, room);
 }

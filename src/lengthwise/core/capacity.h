@@ -13,9 +13,9 @@ void begin_from(const Programme *programme, Simplex *simplex, const int32_t *bas
 int32_t vertex_at(Programme programme, const double *searched, Simplex *simplex, double *rest, double *point, double *dual, double *reduced,
                   double *imbalance);
 
-/* As lw_slopes, of one position. room: 3 * n_col + n_row numbers. */
-int32_t slopes_at(const Programme *as_is, Simplex *simplex, const int32_t *basis, int64_t n_group, int64_t n_line, const double *weight,
-                  double step, double *slope, double *room);
+/* As lw_slopes, of one position; every group is searched by `simplex` from where `kept` ends. room: 3 * n_col + n_row numbers. */
+int32_t slopes_at(const Programme *as_is, Simplex *kept, Simplex *simplex, const int32_t *basis, int64_t n_group, int64_t n_line,
+                  const double *weight, double step, double *slope, double *room);
 
 /* How many numbers of scratch capacity needs. */
 size_t lw_capacity_scratch(const Problem *problem);

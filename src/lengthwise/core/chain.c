@@ -111,7 +111,7 @@ static void residuals(const Body *body, const Chain *chain, Work *work, const do
 }
 
 /* Solves a (n, n) for b by elimination with pivots; both are overwritten. */
-static void eliminate(double *a, double *b, int n) {
+static void eliminate(double *restrict a, double *restrict b, int n) {
     for (int c = 0; c < n; c++) {
         int best = c;
         for (int i = c + 1; i < n; i++)
@@ -143,49 +143,48 @@ static void factor(double *b, int n) {
         }
 }
 
-/* Solves factor * factor' * x = x in place. */
-static void resolve(const double *b, double *x, int n) {
+/* Solves factor * factor' * x = x in place for the m columns of x (n, m). */
+static void resolve(const double *restrict b, double *restrict x, int n, int m) {
     for (int i = 0; i < n; i++) {
-        for (int k = 0; k < i; k++) x[i] -= b[i * n + k] * x[k];
-        x[i] /= b[i * n + i];
+        for (int k = 0; k < i; k++)
+            for (int c = 0; c < m; c++) x[i * m + c] -= b[i * n + k] * x[k * m + c];
+        for (int c = 0; c < m; c++) x[i * m + c] /= b[i * n + i];
     }
     for (int i = n - 1; i >= 0; i--) {
-        for (int k = i + 1; k < n; k++) x[i] -= b[k * n + i] * x[k];
-        x[i] /= b[i * n + i];
+        for (int k = i + 1; k < n; k++)
+            for (int c = 0; c < m; c++) x[i * m + c] -= b[k * n + i] * x[k * m + c];
+        for (int c = 0; c < m; c++) x[i * m + c] /= b[i * n + i];
     }
 }
 
 /* The step that closes the pins and otherwise leads down the curved bowl `bend` towards the start; angles in `stuck` stay. Leaves the
- * pins' multipliers in `hold`. room: nu * nu + ne * (ne + nu) numbers. */
+ * pins' multipliers in `hold`. room: nu * (nu + ne + 1) + ne * ne numbers. */
 static void free_step(const Chain *chain, const double *slope, const double *bend, const double *r, const double *away,
                       const int32_t *stuck, double *step, double *hold, double *room) {
-    int ne = chain->n_equation, nu = chain->n_unknown;
-    double *bowl = room, *reach = bowl + nu * nu, *gram = reach + ne * nu, trace = 0;
+    int ne = chain->n_equation, nu = chain->n_unknown, m = ne + 1;
+    double *bowl = room, *reach = bowl + nu * nu, *gram = reach + m * nu, trace = 0; /* reach: of every pin, and of the way back (nu, m) */
     for (int i = 0; i < nu; i++) {
         for (int j = 0; j < nu; j++) bowl[i * nu + j] = stuck[i] || stuck[j] ? i == j : bend[i * nu + j];
-        step[i] = stuck[i] ? 0 : away[i];
+        for (int e = 0; e < ne; e++) reach[i * m + e] = stuck[i] ? 0 : slope[e * nu + i];
+        reach[i * m + ne] = stuck[i] ? 0 : away[i];
     }
     factor(bowl, nu);
-    resolve(bowl, step, nu);
+    resolve(bowl, reach, nu, m);
     for (int e = 0; e < ne; e++) {
-        for (int j = 0; j < nu; j++) reach[e * nu + j] = stuck[j] ? 0 : slope[e * nu + j];
-        resolve(bowl, reach + e * nu, nu);
         hold[e] = r[e];
-        for (int j = 0; j < nu; j++) hold[e] -= slope[e * nu + j] * step[j];
-    }
-    for (int e = 0; e < ne; e++) {
-        for (int f = 0; f < ne; f++) {
-            double sum = 0;
-            for (int j = 0; j < nu; j++) sum += slope[e * nu + j] * reach[f * nu + j];
-            gram[e * ne + f] = sum;
+        for (int f = 0; f < ne; f++) gram[e * ne + f] = 0;
+        for (int j = 0; j < nu; j++) {
+            hold[e] -= slope[e * nu + j] * reach[j * m + ne];
+            for (int f = 0; f < ne; f++) gram[e * ne + f] += slope[e * nu + j] * reach[j * m + f];
         }
         trace += gram[e * ne + e];
     }
     for (int e = 0; e < ne; e++) gram[e * ne + e] += 1e-9 + 1e-10 * trace;
     eliminate(gram, hold, ne);
     for (int j = 0; j < nu; j++) {
-        for (int e = 0; e < ne; e++) step[j] += reach[e * nu + j] * hold[e];
-        step[j] = stuck[j] ? 0 : -step[j];
+        double sum = reach[j * m + ne];
+        for (int e = 0; e < ne; e++) sum += reach[j * m + e] * hold[e];
+        step[j] = stuck[j] ? 0 : -sum;
     }
 }
 
@@ -219,8 +218,9 @@ static double descend(const Chain *chain, const double *slope, const double *ben
 static void learn_bend(int nu, const double *step, double *change, double *bend, double *room) {
     double curved = 0, along = 0, turned = 0;
     for (int i = 0; i < nu; i++) {
-        room[i] = 0;
-        for (int j = 0; j < nu; j++) room[i] += bend[i * nu + j] * step[j];
+        double sum = 0;
+        for (int j = 0; j < nu; j++) sum += bend[i * nu + j] * step[j];
+        room[i] = sum;
         curved += step[i] * room[i], along += step[i] * change[i];
     }
     if (curved < 1e-16) return;
@@ -237,7 +237,7 @@ size_t lw_chain_size(void) { return sizeof(Chain); }
 
 size_t lw_chain_scratch(const Body *body, const Chain *chain) {
     size_t ne = (size_t)chain->n_equation, nu = (size_t)chain->n_unknown;
-    return 2 * pose_size(body) + 2 * (size_t)body->n_segment + ANGLES + 3 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 6 * nu;
+    return 2 * pose_size(body) + 2 * (size_t)body->n_segment + ANGLES + 3 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 7 * nu;
 }
 
 /* Makes the posture that was looked at last the one from which slopes are taken. */
@@ -245,16 +245,14 @@ static void keep_pose(const Body *body, Work *work) {
     Pose kept = work->base;
     work->base = work->pose, work->pose = kept;
     memcpy(work->near_q, work->q, (size_t)body->n_q * sizeof(double));
+    for (int s = 0; s < body->n_segment; s++) work->moved[s] = 1;
 }
 
 /* The misses where angle j alone is another than in the posture that was kept. */
 static void residuals_near(const Body *body, const Chain *chain, Work *work, int j, double here, double *out) {
-    int32_t slot = chain->slot[2 * j];
     turn_angle(chain, j, here + SLOPE_STEP, work->row);
-    if (slot >= 0 && slot < 3) { /* the pelvis's place moves no joint */
-        memcpy(work->q, work->near_q, (size_t)body->n_q * sizeof(double));
-        work->q[slot] = work->row[slot] * 0.01;
-    } else coordinates(body, work->row, chain->alike, chain->flat, work->arms, work->q);
+    memcpy(work->q, work->near_q, (size_t)body->n_q * sizeof(double));
+    for (int c = 0; c < 2; c++) coordinates_of(body, work->row, chain->slot[2 * j + c], chain->alike, chain->flat, work->arms, work->q);
     pose_near(body, work->q, work->near_q, &work->base, work->wanted, work->moved, &work->pose);
     misses(body, chain, work, out);
     turn_angle(chain, j, here, work->row);
@@ -302,8 +300,8 @@ static int solve_one(const Body *body, const Chain *chain, Work *work, const dou
     int ne = chain->n_equation, nu = chain->n_unknown, k;
     double *slope = room, *last = slope + ne * nu, *r = last + ne * nu, *moved = r + ne, *hold = moved + ne, *away = hold + ne;
     double *step = away + nu, *change = step + nu, *spare = change + nu, *bend = spare + nu, *inner = bend + nu * nu;
-    Best best = {inner + nu * nu + ne * (ne + nu) + nu, INFINITY, INFINITY, 1};
-    int32_t *stuck = (int32_t *)(inner + nu * nu + ne * (ne + nu));
+    Best best = {inner + nu * (nu + ne + 2) + ne * ne, INFINITY, INFINITY, 1};
+    int32_t *stuck = (int32_t *)(inner + nu * (nu + ne + 1) + ne * ne);
     double eager = 1, missed = INFINITY, last_turn = INFINITY;
     for (int j = 0; j < nu; j++) {
         u[j] = clamped(u[j], chain->low[j], chain->high[j]);

@@ -29,7 +29,7 @@ static int ever_used(const Problem *problem, const Block *block, int64_t row, in
 Columns columns_in(const Problem *problem, double **scratch) {
     int64_t entries = problem->n_row * problem->n_col, j = 0;
     int32_t filled = 0;
-    Columns columns = {problem->n_row, problem->n_col, NULL, NULL, NULL, 0};
+    Columns columns = {.n_row = problem->n_row, .n_col = problem->n_col};
     columns.value = take_numbers(scratch, entries);
     columns.start = take_integers(scratch, problem->n_col + 1);
     columns.row = take_integers(scratch, entries);
@@ -58,4 +58,32 @@ void columns_at(Columns *columns, const Problem *problem, int64_t position) {
             }
         }
     }
+}
+
+void columns_spread(Columns *columns) {
+    int64_t width = columns->n_dense;
+    for (int64_t j = 0; j < width; j++)
+        for (int32_t k = columns->start[j]; k < columns->start[j + 1]; k++) columns->dense[columns->row[k] * width + j] = columns->value[k];
+}
+
+/* out += four rows of width numbers, each times its own y. */
+static inline void add_four(const double *restrict row, const double *restrict y, int64_t width, double *restrict out) {
+    double a = y[0], b = y[1], c = y[2], d = y[3];
+    const double *two = row + width, *three = two + width, *four = three + width;
+    if (a == 0 && b == 0 && c == 0 && d == 0) return;
+    for (int64_t j = 0; j < width; j++) out[j] += (a * row[j] + b * two[j]) + (c * three[j] + d * four[j]);
+}
+
+static void pull_dense(const Columns *columns, const double *restrict y, double *restrict out) {
+    int64_t width = columns->n_dense, i = 0;
+    for (int64_t j = 0; j < width; j++) out[j] = 0;
+    for (; i + 4 <= columns->n_row; i += 4) add_four(columns->dense + i * width, y + i, width, out);
+    for (; i < columns->n_row; i++)
+        for (int64_t j = 0; j < width; j++) out[j] += y[i] * columns->dense[i * width + j];
+}
+
+void columns_pull(const Columns *columns, const double *y, double *out) {
+    if (columns->n_dense) pull_dense(columns, y, out);
+    for EACH_FROM(j, columns->n_dense, columns->n_col) out[j] = column_dot(columns, j, y);
+    meet();
 }

@@ -11,6 +11,8 @@
 
 #include "team.h"
 
+enum { DENSE = 8 }; /* columns that are worked on side by side */
+
 typedef struct {
     const double *entry; /* (n_pos, n_row, n) */
     const double *unit;  /* what each column is multiplied by (n_pos, n); none: 1 */
@@ -33,7 +35,12 @@ typedef struct {
     int32_t *start, *row;
     double *value;
     double largest; /* of all values, without sign */
+    double *dense;  /* the first n_dense columns once more, row by row with their zeros (n_row, n_dense) */
+    int64_t n_dense;
 } Columns;
+
+/* How many of n columns are worth keeping dense; a warp takes them one by one. */
+static inline int64_t dense_of(int64_t n) { return HANDS == 1 ? n / DENSE * DENSE : 0; }
 
 /* Hands out n numbers, or n integers, of the caller's memory. */
 double *take_numbers(double **scratch, int64_t n);
@@ -48,6 +55,12 @@ Columns columns_in(const Problem *problem, double **scratch);
 
 /* The values at one position. */
 void columns_at(Columns *columns, const Problem *problem, int64_t position);
+
+/* Writes the dense columns anew from the others; what is zero in the pattern must be there already. */
+void columns_spread(Columns *columns);
+
+/* Every column times a vector of rows (n_col). */
+void columns_pull(const Columns *columns, const double *y, double *out);
 
 /* One column times a vector of rows. */
 static inline double column_dot(const Columns *columns, int64_t j, const double *y) {

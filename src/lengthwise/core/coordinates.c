@@ -99,12 +99,19 @@ static void shoulder(const Body *body, const double *angle, int flat, double *gi
     quat_product(back, arm, ball);
 }
 
-static void one_side(const Body *body, const double *angle, int side, int flat, const double *arms, double *q) {
-    const int32_t *at = body->posture_q;
-    double *hip = q + at[HIP + side], *girdle = q + at[GIRDLE + side], *ball = q + at[SHOULDER + side];
+static void set_hip(const Body *body, const double *angle, int side, double *q) {
+    double *hip = q + body->posture_q[HIP + side];
     euler_yxz(-angle[0], -angle[1], angle[2], hip);
     if (side) mirror(hip);
-    for (int k = 0; k < HINGES; k++) q[at[HINGE + HINGES * side + k]] = angle[3 + k] * DEG;
+}
+
+static void set_hinges(const Body *body, const double *angle, int side, double *q) {
+    for (int k = 0; k < HINGES; k++) q[body->posture_q[HINGE + HINGES * side + k]] = angle[3 + k] * DEG;
+}
+
+static void set_arm(const Body *body, const double *angle, int side, int flat, const double *arms, double *q) {
+    const int32_t *at = body->posture_q;
+    double *girdle = q + at[GIRDLE + side], *ball = q + at[SHOULDER + side];
     if (arms != NULL) {
         memcpy(girdle, arms + at[GIRDLE + side], 6 * sizeof(double));
         memcpy(ball, arms + at[SHOULDER + side], 4 * sizeof(double));
@@ -124,18 +131,44 @@ static void copy_to_left(const Body *body, double *q) {
     memcpy(q + at[GIRDLE + 1], q + at[GIRDLE], 6 * sizeof(double));
 }
 
-void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, const double *arms, double *q) {
+static void set_place(const double *angle, double *q) {
+    for (int k = 0; k < 3; k++) q[k] = angle[k] * 0.01;
+}
+
+static void set_trunk(const Body *body, const double *angle, double *q) {
     const int32_t *at = body->posture_q;
     const double *trunk = angle + 6, *share = body->trunk_share;
-    memcpy(q, body->neutral, (size_t)body->n_q * sizeof(double));
-    for (int k = 0; k < 3; k++) q[k] = angle[k] * 0.01;
-    euler_yxz(angle[3], angle[4], angle[5], q + 3);
     euler_yxz(trunk[0] * share[0], trunk[1] * share[1], trunk[2] * share[2], q + at[LUMBAR]);
     euler_yxz(trunk[0] * (1 - share[0]), trunk[1] * (1 - share[1]), trunk[2] * (1 - share[2]), q + at[THORACIC]);
-    euler_yxz(angle[9], angle[10], angle[11], q + at[NECK]);
-    for (int side = 0; side < (alike ? 1 : 2); side++)
-        one_side(body, angle + FIRST_SIDE + A_SIDE * side, side, flat[side], arms, q);
+}
+
+void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, const double *arms, double *q) {
+    memcpy(q, body->neutral, (size_t)body->n_q * sizeof(double));
+    set_place(angle, q);
+    euler_yxz(angle[3], angle[4], angle[5], q + 3);
+    set_trunk(body, angle, q);
+    euler_yxz(angle[9], angle[10], angle[11], q + body->posture_q[NECK]);
+    for (int side = 0; side < (alike ? 1 : 2); side++) {
+        const double *own = angle + FIRST_SIDE + A_SIDE * side;
+        set_hip(body, own, side, q);
+        set_hinges(body, own, side, q);
+        set_arm(body, own, side, flat[side], arms, q);
+    }
     if (alike) copy_to_left(body, q);
+}
+
+void coordinates_of(const Body *body, const double *angle, int slot, int alike, const int32_t *flat, const double *arms, double *q) {
+    int side = slot >= FIRST_SIDE + A_SIDE, within = slot - FIRST_SIDE - A_SIDE * side;
+    const double *own = angle + FIRST_SIDE + A_SIDE * side;
+    if (slot < 0 || (alike && side)) return;
+    if (slot < 3) set_place(angle, q);
+    else if (slot < 6) euler_yxz(angle[3], angle[4], angle[5], q + 3);
+    else if (slot < 9) set_trunk(body, angle, q);
+    else if (slot < FIRST_SIDE) euler_yxz(angle[9], angle[10], angle[11], q + body->posture_q[NECK]);
+    else if (within < 3) set_hip(body, own, side, q);
+    else if (within < 3 + HINGES) set_hinges(body, own, side, q);
+    else set_arm(body, own, side, flat[side], arms, q);
+    if (alike && slot >= FIRST_SIDE) copy_to_left(body, q);
 }
 
 /* Coordinates (n_pos, n_q) of n_pos postures, angles (n_pos, ANGLES). */

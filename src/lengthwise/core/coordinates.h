@@ -15,6 +15,9 @@ enum { ANGLES = 44, FIRST_SIDE = 12, A_SIDE = 16, HINGES = 7, SEAT_TERMS = 15 };
  * adduction. arms: coordinates (n_q) whose shoulders are taken instead, or NULL. q: (n_q). */
 void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, const double *arms, double *q);
 
+/* Works out anew what one number of the row, the one at `slot`, decides; all other coordinates in q stay. */
+void coordinates_of(const Body *body, const double *angle, int slot, int alike, const int32_t *flat, const double *arms, double *q);
+
 /* Where clavicle and blade rest for a right arm that points along `direction` (3): three angles each [deg]. */
 void rest_girdle(const double *seat, const double *direction, double elevation, double protraction, double *clavicle, double *blade);
 

@@ -34,7 +34,7 @@ static const double MOVING[4] = {-0.3211346127989808, -8.149, -0.374, 0.88253277
 
 typedef struct {
     double reach[LANES], slack[LANES], width[LANES], activation[LANES]; /* in optimal fibre lengths */
-    double low[LANES], high[LANES], x[LANES], gap[LANES], slope[LANES], going[LANES];
+    double low[LANES], high[LANES], x[LANES], gap[LANES], going[LANES], slope[LANES], below[LANES]; /* the gap grows by slope over below */
     double tendon_shape, soft, shallow, rate; /* soft, shallow: 1 over the shape of the tendon, 1 over the rise of the passive curve */
 } Lanes;
 
@@ -69,24 +69,56 @@ static inline double logarithm(double v) {
     return n * 0.69314718055994530942 + 2 * s * p;
 }
 
-/* By how much each path is too short where the fibres take x of it, and the slope of that. */
+typedef struct {
+    double force, rising; /* at some fibre length, and its slope */
+} Curve;
+
+/* Fully active fibres; the three bells and `per_fibre`, 1 over the length, share one division. */
+static inline Curve active_at(double fibre, double *per_fibre) {
+    double first = B3[0] + B4[0] * fibre, second = B3[1] + B4[1] * fibre, both = first * second, inverse = 1 / (both * fibre);
+    double thin[3] = {inverse * second * fibre, inverse * first * fibre, 1 / B3[2]};
+    Curve c = {0, 0};
+    *per_fibre = inverse * both;
+    for (int k = 0; k < 3; k++) {
+        double u = (fibre - B2[k]) * thin[k], exponent = -0.5 * u * u;
+        double bell = B1[k] * exponential(exponent > -700 ? exponent : -700);
+        c.force += bell;
+        c.rising -= bell * u * (B3[k] + B4[k] * B2[k]) * (thin[k] * thin[k]);
+    }
+    return c;
+}
+
+static inline Curve passive_at(const Lanes *at, double fibre) {
+    double stretch = fibre > 1 ? fibre - 1 : 0, within = stretch < PASSIVE_STRAIN ? stretch : PASSIVE_STRAIN;
+    double grown = exponential(at->rate * within);
+    Curve c = {(grown - 1) * at->shallow + (stretch - within) * at->rate * (1 + at->shallow), fibre > 1 ? at->rate * grown * at->shallow : 0};
+    return c;
+}
+
+/* By how much the path of lane i is too short where its fibres pull like this. */
+static inline void weigh(Lanes *at, int i, Curve pull, double cosine, double per_fibre) {
+    double change = pull.rising * cosine * cosine + pull.force * (1 - cosine * cosine) * per_fibre, along = pull.force * cosine;
+    at->gap[i] = at->x[i] + at->slack[i] * (1 + logarithm(1 + along * (1 / TENDON_SCALE)) * at->soft) - at->reach[i];
+    at->below[i] = along + TENDON_SCALE;
+    at->slope[i] = at->below[i] + at->slack[i] * at->soft * change;
+}
+
+static inline double fibre_of(const Lanes *at, int i) { return sqrt(at->x[i] * at->x[i] + at->width[i] * at->width[i]); }
+
 static void look(Lanes *at) {
     for (int i = 0; i < LANES; i++) {
-        double x = at->x[i], fibre = sqrt(x * x + at->width[i] * at->width[i]), per_fibre = 1 / fibre, active = 0, rising = 0;
-        double cosine = x * per_fibre;
-        for (int k = 0; k < 3; k++) {
-            double thin = 1 / (B3[k] + B4[k] * fibre), u = (fibre - B2[k]) * thin, exponent = -0.5 * u * u;
-            double bell = B1[k] * exponential(exponent > -700 ? exponent : -700);
-            active += bell;
-            rising -= bell * u * (B3[k] + B4[k] * B2[k]) * (thin * thin);
-        }
-        double stretch = fibre > 1 ? fibre - 1 : 0, within = stretch < PASSIVE_STRAIN ? stretch : PASSIVE_STRAIN;
-        double grown = exponential(at->rate * within), stiff = fibre > 1 ? at->rate * grown * at->shallow : 0;
-        double passive = (grown - 1) * at->shallow + (stretch - within) * at->rate * (1 + at->shallow);
-        double pull = at->activation[i] * active + passive;
-        double change = (at->activation[i] * rising + stiff) * cosine * cosine + pull * (1 - cosine * cosine) * per_fibre;
-        at->gap[i] = x + at->slack[i] * (1 + logarithm(1 + pull * cosine * (1 / TENDON_SCALE)) * at->soft) - at->reach[i];
-        at->slope[i] = 1 + at->slack[i] * at->soft * change / (pull * cosine + TENDON_SCALE);
+        double fibre = fibre_of(at, i), per_fibre, a = at->activation[i];
+        Curve active = active_at(fibre, &per_fibre), passive = passive_at(at, fibre);
+        Curve pull = {a * active.force + passive.force, a * active.rising + passive.rising};
+        weigh(at, i, pull, at->x[i] * per_fibre, per_fibre);
+    }
+}
+
+/* The same where no lane is active. */
+static void look_at_rest(Lanes *at) {
+    for (int i = 0; i < LANES; i++) {
+        double fibre = fibre_of(at, i), per_fibre = 1 / fibre;
+        weigh(at, i, passive_at(at, fibre), at->x[i] * per_fibre, per_fibre);
     }
 }
 
@@ -94,8 +126,8 @@ static void look(Lanes *at) {
 static int step(Lanes *at) {
     double most = 0;
     for (int i = 0; i < LANES; i++) {
-        double x = at->x[i], low = at->gap[i] < 0 ? x : at->low[i], high = at->gap[i] > 0 ? x : at->high[i];
-        double next = x - at->gap[i] / (at->slope[i] > 1e-6 ? at->slope[i] : 1e-6);
+        double x = at->x[i], low = at->gap[i] < 0 ? x : at->low[i], high = at->gap[i] > 0 ? x : at->high[i], least = 1e-6 * at->below[i];
+        double next = x - at->gap[i] * at->below[i] / (at->slope[i] > least ? at->slope[i] : least);
         next = next > low && next < high ? next : 0.5 * (low + high);
         double moved = fabs(next - x);
         at->low[i] = low, at->high[i] = high;
@@ -117,6 +149,12 @@ static int begin(Lanes *at) {
         at->going[i] = !rests;
         most = larger(most, at->going[i]);
     }
+    return most > 0;
+}
+
+static int is_active(const Lanes *at) {
+    double most = 0;
+    for (int i = 0; i < LANES; i++) most = larger(most, at->activation[i]);
     return most > 0;
 }
 
@@ -152,9 +190,10 @@ void lw_settle(int n_pos, int n_line, int n_path, const double *path_m, const do
                 at.reach[k] = path_m[i * (size_t)n_path + line[k]] / optimal_m[line[k]];
                 at.activation[k] = activation[i * (size_t)n_line + line[k]];
             }
-            int going = begin(&at);
+            int going = begin(&at), active = is_active(&at);
             for (int k = 0; k < MOST_STEPS && going; k++) {
-                look(&at);
+                if (active) look(&at);
+                else look_at_rest(&at);
                 going = step(&at);
             }
             for (int k = 0; k < count; k++) {

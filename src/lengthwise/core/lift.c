@@ -110,6 +110,7 @@ typedef struct {
     double *point, *dual, *reduced, *rest;  /* of one programme */
     double *held, *held_dual, *held_reduced; /* the largest load of every position (n_pos, n_col), (n_pos, n_row), (n_pos, n_col) */
     double *activation, *active, *passive, *relaxed, *change; /* of every line (n_pos, n_line); (n_line, n_group) */
+    double *dense;       /* most columns of one position, row by row (n_row, dense_of) */
     double *lower, *upper, *last, *last_but_one, *heights, *group, *room;
     Simplex most, least;
     Search search;
@@ -127,8 +128,10 @@ static Work work_in(const Body *body, const Muscles *muscles, Lift *lift, double
         {&w.activation, n * lines}, {&w.active, n * lines}, {&w.passive, n * lines}, {&w.relaxed, n * lines},
         {&w.change, lines * muscles->n_group}, {&w.lower, cols}, {&w.upper, cols}, {&w.last, rows}, {&w.last_but_one, rows}, {&w.heights, n},
         {&w.group, (int64_t)lift->n_head * lines}, {&w.room, 3 * cols + rows + (int64_t)heads_size(body, muscles, lift)},
+        {&w.dense, rows * dense_of(w.pattern.n_line + w.pattern.n_force)},
     };
     for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) *parts[k].place = take_numbers(scratch, parts[k].n);
+    clear(w.dense, rows * dense_of(w.pattern.n_line + w.pattern.n_force));
     w.most = simplex_in(rows, cols, scratch);
     w.least = simplex_in(rows, cols, scratch);
     w.search = search_in(rows, cols, scratch);
@@ -141,7 +144,7 @@ size_t lift_size(const Body *body, const Muscles *muscles, const Lift *lift) {
     size_t motion = motion_size(body, lift);
     size_t work = pattern_size(body, lift) + n * (sizeof(Posed) / sizeof(double) + posed_size(body, lift)) + 8 * cols + 2 * rows +
                   n * (2 * cols + rows + 4 * lines) + lines * (size_t)muscles->n_group + 2 * cols + 2 * rows + n + heads * lines +
-                  4 * cols + rows + heads_size(body, muscles, lift) + 2 * simplex_size((int64_t)rows, (int64_t)cols) + search_size((int64_t)rows, (int64_t)cols);
+                  4 * cols + rows * (1 + (size_t)dense_of((int64_t)cols)) + heads_size(body, muscles, lift) + 2 * simplex_size((int64_t)rows, (int64_t)cols) + search_size((int64_t)rows, (int64_t)cols);
     return motion > work ? motion : work;
 }
 
@@ -168,8 +171,10 @@ static void set_costs(Work *w) {
     meet();
 }
 
-static Columns columns_of(const Pattern *p, const Posed *posed, int32_t n_col) {
-    Columns c = {p->n_row, n_col, p->start, p->row, posed->value, 0};
+static Columns columns_of(const Work *w, const Posed *posed, int32_t n_col) {
+    const Pattern *p = &w->pattern;
+    Columns c = {p->n_row, n_col, p->start, p->row, posed->value, 0, w->dense, dense_of(p->n_line + p->n_force)};
+    columns_spread(&c);
     return c;
 }
 
@@ -199,7 +204,7 @@ static int least_at(Work *w, int i, Programme programme) {
 static int loads_at(Work *w, int i) {
     const Pattern *p = &w->pattern;
     Posed *posed = &w->posed[i];
-    Columns columns = columns_of(p, posed, p->n_col);
+    Columns columns = columns_of(w, posed, p->n_col);
     int32_t load = p->n_col - 1, *basis = w->result->basis + (size_t)i * p->n_row;
     Programme programme = {&columns, w->rest, posed->lower, posed->upper, w->most_cost, NUDGE};
     double *held = w->held + (size_t)i * p->n_col, imbalance;
@@ -272,9 +277,9 @@ static int slopes(Work *w) {
         for EACH(l, p->n_line) row[l] = w->muscles->head[l] == h;
     }
     meet();
-    Columns columns = columns_of(p, &w->posed[weakest], p->n_col);
+    Columns columns = columns_of(w, &w->posed[weakest], p->n_col);
     Programme programme = {&columns, w->posed[weakest].rest, w->posed[weakest].lower, w->posed[weakest].upper, w->most_cost, 0};
-    int32_t outcome = slopes_at(&programme, &w->most, w->result->basis + (size_t)weakest * p->n_row, groups, p->n_line, w->group, STRENGTH_STEP,
+    int32_t outcome = slopes_at(&programme, &w->most, &w->least, w->result->basis + (size_t)weakest * p->n_row, groups, p->n_line, w->group, STRENGTH_STEP,
                                 averaged, w->room);
     if (outcome == UNIQUE) return 1;
     if (outcome != OPTIMAL) return 0;
@@ -290,7 +295,7 @@ static void other_limits(Work *w) {
     int weakest = (int)w->result->told[TOLD_WEAKEST];
     Posed *posed = &w->posed[weakest];
     const double *held = w->held + (size_t)weakest * p->n_col, *y = w->held_dual + (size_t)weakest * p->n_row;
-    Columns columns = columns_of(p, posed, p->n_col);
+    Columns columns = columns_of(w, posed, p->n_col);
     double stretched = 0, structures = 0, shift = 0, supports = 0, rest = 0;
     for (int l = 0; l < p->n_line; l++)
         if (posed->active[l] > 1) stretched += column_dot(&columns, l, y) * posed->passive[l] / posed->active[l];
@@ -321,7 +326,7 @@ static int share_position(Work *w, int i) {
     for EACH_FROM(j, p->n_line, p->n_line + p->n_force) w->lower[j] /= unit, w->upper[j] /= unit;
     for EACH_FROM(j, p->n_line + p->n_force, n_col) w->lower[j] = -posed->upper[j + p->n_joint];
     meet();
-    Columns columns = columns_of(p, posed, n_col);
+    Columns columns = columns_of(w, posed, n_col);
     for EACH(k, p->start[n_col]) columns.largest = larger(columns.largest, fabs(posed->value[k]));
     columns.largest = most_of_all(columns.largest);
     Share share = {&columns, w->rest, w->lower, w->upper, {p->n_line, w->lift->power, CUBIC_SMOOTHING, w->price}};

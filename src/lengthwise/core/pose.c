@@ -3,7 +3,7 @@
 
 #include <string.h>
 
-size_t pose_size(const Body *body) { return (size_t)body->n_segment * (3 + 9 + 4 + 3) + (size_t)body->n_coord * 6; }
+size_t pose_size(const Body *body) { return (size_t)body->n_segment * (3 + 9 + 4 + 3) + (size_t)body->n_coord * 6 + (size_t)body->n_joint * 4; }
 
 Pose pose_in(const Body *body, double *memory) {
     size_t n = (size_t)body->n_segment;
@@ -14,6 +14,7 @@ Pose pose_in(const Body *body, double *memory) {
     pose.centre = pose.turn + 4 * n;
     pose.axis = pose.centre + 3 * n;
     pose.anchor = pose.axis + 3 * (size_t)body->n_coord;
+    pose.part = pose.anchor + 3 * (size_t)body->n_coord;
     return pose;
 }
 
@@ -24,10 +25,19 @@ static void place_world(Pose *pose) {
     quat_matrix(pose->turn, pose->frame);
 }
 
-/* Place and turn of one segment; axes of its hinges on the way where they are wanted. */
+/* The turn in joint j alone. */
+static void turn_joint(const Body *body, const double *q, int j, Pose *pose) {
+    double *part = pose->part + 4 * j;
+    if (body->joint_kind[j] == JOINT_BALL) {
+        memcpy(part, q + body->joint_q[j], 4 * sizeof(double));
+        quat_unit(part);
+    } else if (body->joint_kind[j] == JOINT_HINGE) quat_about(body->joint_axis + 3 * j, q[body->joint_q[j]], part);
+}
+
+/* Place and turn of one segment, given the turns in its joints; axes of its hinges on the way where they are wanted. */
 static void place_segment(const Body *body, const double *q, int s, int with_axes, Pose *pose) {
     int first = body->first_joint[s], count = body->joint_count[s], parent = body->parent[s];
-    double *place = pose->place + 3 * s, *turn = pose->turn + 4 * s, part[4];
+    double *place = pose->place + 3 * s, *turn = pose->turn + 4 * s;
     if (count == 1 && body->joint_kind[first] == JOINT_FREE) {
         const double *own = q + body->joint_q[first];
         copy3(own, place);
@@ -38,19 +48,13 @@ static void place_segment(const Body *body, const double *q, int s, int with_axe
     pose_point(pose, parent, body->offset + 3 * s, place);
     quat_product(pose->turn + 4 * parent, body->turn + 4 * s, turn);
     for (int j = first; j < first + count; j++) {
-        if (body->joint_kind[j] == JOINT_BALL) {
-            memcpy(part, q + body->joint_q[j], sizeof part);
-            quat_unit(part);
-        } else {
-            if (with_axes) {
-                double m[9];
-                quat_matrix(turn, m);
-                turned(m, body->joint_axis + 3 * j, pose->axis + 3 * body->joint_coord[j]);
-                copy3(place, pose->anchor + 3 * body->joint_coord[j]);
-            }
-            quat_about(body->joint_axis + 3 * j, q[body->joint_q[j]], part);
+        if (with_axes && body->joint_kind[j] == JOINT_HINGE) {
+            double m[9];
+            quat_matrix(turn, m);
+            turned(m, body->joint_axis + 3 * j, pose->axis + 3 * body->joint_coord[j]);
+            copy3(place, pose->anchor + 3 * body->joint_coord[j]);
         }
-        quat_product(turn, part, turn);
+        quat_product(turn, pose->part + 4 * j, turn);
     }
     quat_unit(turn);
 }
@@ -72,6 +76,7 @@ static void place_all(const Body *body, const double *q, const int32_t *wanted, 
     place_world(pose);
     for (int s = 1; s < body->n_segment; s++) {
         if (wanted != NULL && !wanted[s]) continue;
+        for (int j = body->first_joint[s]; j < body->first_joint[s] + body->joint_count[s]; j++) turn_joint(body, q, j, pose);
         place_segment(body, q, s, with_axes, pose);
         quat_matrix(pose->turn + 4 * s, pose->frame + 9 * s);
         if (with_axes) place_ball_axes(body, s, pose);
@@ -79,12 +84,23 @@ static void place_all(const Body *body, const double *q, const int32_t *wanted, 
     }
 }
 
-static int differs(const Body *body, int s, const double *q, const double *from) {
-    static const int32_t numbers[] = {7, 4, 1, 1}; /* by kind of joint */
-    for (int j = body->first_joint[s]; j < body->first_joint[s] + body->joint_count[s]; j++)
-        for (int k = 0; k < numbers[body->joint_kind[j]]; k++)
-            if (q[body->joint_q[j] + k] != from[body->joint_q[j] + k]) return 1;
+static int any_differ(const double *a, const double *b, int n) {
+    for (int k = 0; k < n; k++)
+        if (a[k] != b[k]) return 1;
     return 0;
+}
+
+/* Whether a joint of segment s differs; leaves the turns in its joints in the pose. */
+static int differs(const Body *body, int s, const double *q, const double *from, const Pose *known, Pose *pose) {
+    static const int32_t numbers[] = {7, 4, 1, 1}; /* by kind of joint */
+    int any = 0;
+    for (int j = body->first_joint[s]; j < body->first_joint[s] + body->joint_count[s]; j++) {
+        int own = any_differ(q + body->joint_q[j], from + body->joint_q[j], numbers[body->joint_kind[j]]);
+        if (own) turn_joint(body, q, j, pose);
+        else memcpy(pose->part + 4 * j, known->part + 4 * j, 4 * sizeof(double));
+        any |= own;
+    }
+    return any;
 }
 
 /* The whole body shifted without turning. */
@@ -99,10 +115,11 @@ static void shift_all(const Body *body, const double *by, const Pose *known, con
     }
 }
 
-static int any_differ(const double *a, const double *b, int n) {
-    for (int k = 0; k < n; k++)
-        if (a[k] != b[k]) return 1;
-    return 0;
+static void copy_segment(const Pose *known, int s, Pose *pose) {
+    copy3(known->place + 3 * s, pose->place + 3 * s);
+    copy3(known->centre + 3 * s, pose->centre + 3 * s);
+    memcpy(pose->frame + 9 * s, known->frame + 9 * s, 9 * sizeof(double));
+    memcpy(pose->turn + 4 * s, known->turn + 4 * s, 4 * sizeof(double));
 }
 
 void pose_near(const Body *body, const double *q, const double *from, const Pose *known, const int32_t *wanted, int32_t *moved, Pose *pose) {
@@ -110,22 +127,19 @@ void pose_near(const Body *body, const double *q, const double *from, const Pose
     if (!any_differ(q + 3, from + 3, body->n_q - 3)) {
         double by[3] = {q[0] - from[0], q[1] - from[1], q[2] - from[2]};
         shift_all(body, by, known, wanted, pose);
+        for (int s = 0; s < body->n_segment; s++) moved[s] = 1;
         return;
     }
     moved[0] = 0;
     for (int s = 1; s < body->n_segment; s++) {
         if (!wanted[s]) continue;
-        moved[s] = moved[body->parent[s]] || differs(body, s, q, from);
+        int was_moved = moved[s];
+        moved[s] = differs(body, s, q, from, known, pose) || moved[body->parent[s]];
         if (moved[s]) {
             place_segment(body, q, s, 0, pose);
             quat_matrix(pose->turn + 4 * s, pose->frame + 9 * s);
             pose_point(pose, s, body->centre + 3 * s, pose->centre + 3 * s);
-            continue;
-        }
-        copy3(known->place + 3 * s, pose->place + 3 * s);
-        copy3(known->centre + 3 * s, pose->centre + 3 * s);
-        memcpy(pose->frame + 9 * s, known->frame + 9 * s, 9 * sizeof(double));
-        memcpy(pose->turn + 4 * s, known->turn + 4 * s, 4 * sizeof(double));
+        } else if (was_moved) copy_segment(known, s, pose);
     }
 }
 

@@ -14,6 +14,7 @@ typedef struct {
     double *centre; /* its centre of mass (n_segment, 3) */
     double *axis;   /* of each velocity that turns (n_coord, 3) */
     double *anchor; /* a point on that axis (n_coord, 3) */
+    double *part;   /* the turn in each joint alone (n_joint, 4) */
 } Pose;
 
 /* How many numbers a pose needs. */
@@ -28,8 +29,8 @@ void pose_segments(const Body *body, const double *q, Pose *pose);
 /* Places those segments alone for which `wanted` (n_segment) is not 0; the parents of each must be among them. */
 void pose_some(const Body *body, const double *q, const int32_t *wanted, Pose *pose);
 
-/* Places the wanted segments for q (n_q) near coordinates `from` whose pose is known: what hangs on no joint that differs is copied.
- * moved (n_segment): scratch. */
+/* Places the wanted segments for q (n_q) near coordinates `from` whose pose is known: what hangs on no joint that differs is copied, but
+ * for segments where `moved` (n_segment) is 0: these are there already. Leaves in `moved` which ones no longer are as known. */
 void pose_near(const Body *body, const double *q, const double *from, const Pose *known, const int32_t *wanted, int32_t *moved, Pose *pose);
 
 /* Places all segments, and axes and anchors of all velocities. */

@@ -47,6 +47,14 @@ static double best(const Share *share, int64_t j, double pull) {
     return between(wanted, share->lower[j], share->upper[j]);
 }
 
+/* What suits every variable at its pull (n_col). */
+static void best_of(const Share *share, const double *restrict pull, double *restrict out) {
+    int64_t cubic = share->costs.power == 3 ? share->costs.n_line : 0;
+    const double *price = share->costs.price, *low = share->lower, *high = share->upper;
+    for EACH(j, cubic) out[j] = best(share, j, pull[j]);
+    for EACH_FROM(j, cubic, share->columns->n_col) out[j] = between(pull[j] - between(pull[j], -price[j], price[j]), low[j], high[j]);
+}
+
 static double slope_of(const Share *share, int64_t j, double pull, double x) {
     if (!(x > share->lower[j] && x < share->upper[j] && fabs(pull) > share->costs.price[j])) return 0;
     return is_cubic(share, j) ? 1 / root(share, pull) : 1;
@@ -67,16 +75,14 @@ static double imbalance(const Share *share, const double *x, double *short_by) {
 }
 
 static void look(const Share *share, Search *search) {
-    for EACH(j, share->columns->n_col) {
-        search->x[j] = best(share, j, search->pull[j]);
-        search->slope[j] = slope_of(share, j, search->pull[j], search->x[j]);
-    }
+    best_of(share, search->pull, search->x);
+    for EACH(j, share->columns->n_col) search->slope[j] = slope_of(share, j, search->pull[j], search->x[j]);
     meet();
     search->largest = imbalance(share, search->x, search->short_by);
 }
 
 static void start_from(const Share *share, Search *search) {
-    for EACH(j, share->columns->n_col) search->pull[j] = column_dot(share->columns, j, search->y);
+    columns_pull(share->columns, search->y, search->pull);
     look(share, search);
 }
 
@@ -114,15 +120,15 @@ static void aim(const Share *share, Search *search) {
     factorise(columns, search->slope, 1e-4 * smaller(search->largest, 1), search->matrix);
     copy(search->direction, search->short_by, columns->n_row);
     cholesky_solve(search->matrix, columns->n_row, search->direction);
-    for EACH(j, columns->n_col) search->change[j] = column_dot(columns, j, search->direction);
-    meet();
+    columns_pull(columns, search->direction, search->change);
 }
 
 /* Slope of the dual function along the direction after `length` of it. */
 static double rise_at(const Share *share, const Search *search, double reach, double length) {
-    double own = HAND == 0 ? reach : 0;
-    for EACH(j, share->columns->n_col) own -= search->change[j] * best(share, j, search->pull[j] + length * search->change[j]);
-    return sum_of_all(own);
+    double *x = search->trial, *pull = search->trial_pull;
+    for EACH(j, share->columns->n_col) pull[j] = search->pull[j] + length * search->change[j];
+    best_of(share, pull, x);
+    return reach - dot_of_all(search->change, x, (int)share->columns->n_col);
 }
 
 /* All the way unless the dual function falls again before; then to near its top. The bracket is narrowed by the secant, kept away from
@@ -313,14 +319,14 @@ static void cubes(const Share *share, Search *search) {
 Search search_in(int64_t n, int64_t m, double **scratch) {
     Search search = {0};
     double **rows[] = {&search.y, &search.short_by, &search.direction, &search.row, &search.y_before};
-    double **cols[] = {&search.pull, &search.x, &search.slope, &search.change, &search.x_before, &search.slope_before};
+    double **cols[] = {&search.pull, &search.x, &search.slope, &search.change, &search.x_before, &search.slope_before, &search.trial, &search.trial_pull};
     for (size_t k = 0; k < sizeof rows / sizeof *rows; k++) *rows[k] = take_numbers(scratch, n);
     for (size_t k = 0; k < sizeof cols / sizeof *cols; k++) *cols[k] = take_numbers(scratch, m);
     search.matrix = take_numbers(scratch, n * n);
     return search;
 }
 
-size_t search_size(int64_t n_row, int64_t n_col) { return (size_t)(5 * n_row + 6 * n_col + n_row * n_row); }
+size_t search_size(int64_t n_row, int64_t n_col) { return (size_t)(5 * n_row + 8 * n_col + n_row * n_row); }
 
 size_t lw_share_scratch(const Problem *problem) {
     return columns_size(problem) + search_size(problem->n_row, problem->n_col) + 4 * (size_t)problem->n_row;

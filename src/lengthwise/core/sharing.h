@@ -25,7 +25,7 @@ typedef struct {
     double *y, *pull, *x, *slope, *short_by;        /* now */
     double *direction, *change;                     /* of y, and of the pull with it */
     double *y_before, *x_before, *slope_before;     /* before the last step */
-    double *matrix, *row;                           /* scratch */
+    double *matrix, *row, *trial, *trial_pull;      /* scratch */
     double largest;                                  /* imbalance now */
     int64_t steps;
 } Search;

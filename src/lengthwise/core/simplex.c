@@ -102,8 +102,8 @@ static void price(const Programme *programme, Simplex *simplex) {
         for EACH(i, n) simplex->dual[i] += cost * simplex->inverse[k * n + i];
     }
     meet();
-    for EACH(j, columns->n_col)
-        simplex->reduced[j] = simplex->where[j] >= 0 ? 0 : -programme->cost[j] - column_dot(columns, j, simplex->dual);
+    columns_pull(columns, simplex->dual, simplex->reduced);
+    for EACH(j, columns->n_col) simplex->reduced[j] = simplex->where[j] >= 0 ? 0 : -programme->cost[j] - simplex->reduced[j];
     meet();
 }
 
@@ -170,12 +170,13 @@ static int64_t candidates(const Programme *programme, Simplex *simplex, int64_t 
     const Columns *columns = programme->columns;
     const double *row = simplex->inverse + r * columns->n_row;
     int64_t count = 0;
+    columns_pull(columns, row, simplex->alpha);
     for (int64_t first = 0; first < columns->n_col; first += HANDS) {
         int64_t j = first + HAND;
         int found = j < columns->n_col && simplex->where[j] < 0;
         double alpha = 1;
         if (found) {
-            alpha = simplex->alpha[j] = column_dot(columns, j, row);
+            alpha = simplex->alpha[j];
             double helps = -toward * alpha;
             found = simplex->low[j] < simplex->high[j] && (simplex->where[j] == AT_LOWER ? helps > PIVOT : helps < -PIVOT);
         }
@@ -281,10 +282,9 @@ static int leans_on_infinity(const Programme *programme, const Simplex *simplex)
     return most_of_all(most) >= 0.999 * FAR;
 }
 
-int simplex_solve(const Programme *programme, Simplex *simplex) {
-    int64_t updates = MOST_UPDATES, failures = 0;
-    int fresh = 0;
-    bound(programme, simplex);
+/* Exchanges until none is needed; `fresh`: the inverse has just been worked out. */
+static int search(const Programme *programme, Simplex *simplex, int fresh) {
+    int64_t updates = fresh ? 0 : MOST_UPDATES, failures = 0;
     for (int64_t step = 0; step < MOST_STEPS; step++) {
         if (updates >= MOST_UPDATES) {
             if (refresh(programme, simplex)) return LOST;
@@ -302,6 +302,25 @@ int simplex_solve(const Programme *programme, Simplex *simplex) {
         }
     }
     return LOST;
+}
+
+int simplex_solve(const Programme *programme, Simplex *simplex) {
+    bound(programme, simplex);
+    return search(programme, simplex, 0);
+}
+
+int simplex_again(const Programme *programme, Simplex *simplex) {
+    bound(programme, simplex);
+    place(programme, simplex, programme->nudge);
+    return search(programme, simplex, 1);
+}
+
+void simplex_copy(const Columns *columns, const Simplex *from, Simplex *to) {
+    int64_t n = columns->n_row, all = n + columns->n_col;
+    for EACH(j, all) to->where[j] = from->where[j];
+    for EACH(i, n) to->basis[i] = from->basis[i];
+    copy(to->reduced, from->reduced, all);
+    copy(to->inverse, from->inverse, n * n);
 }
 
 double simplex_answer(const Programme *programme, const Simplex *simplex, double *x, double *dual) {

@@ -41,6 +41,12 @@ void simplex_reset(const Programme *programme, Simplex *simplex);
 /* Solves from the basis that is there. Returns OPTIMAL, INFEASIBLE, BEYOND or LOST. */
 int simplex_solve(const Programme *programme, Simplex *simplex);
 
+/* As simplex_solve, where bounds or rest alone differ from what was solved last and its basis is still there. */
+int simplex_again(const Programme *programme, Simplex *simplex);
+
+/* Takes over where another search stands. */
+void simplex_copy(const Columns *columns, const Simplex *from, Simplex *to);
+
 /* What was found: x (n_col) and the change of the objective per unit of rest (n_row). Returns the objective. */
 double simplex_answer(const Programme *programme, const Simplex *simplex, double *x, double *dual);
 

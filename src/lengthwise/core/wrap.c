@@ -123,8 +123,8 @@ static void sphere_plane(const double *from, const double *to, double axes[2][3]
 
 /* Spreads the rise along a cylinder evenly over the way; gives the length of the helix. */
 static double climb(const double *from, const double *to, double along, double touch[2][3]) {
-    double before = hypot(from[0] - touch[0][0], from[1] - touch[0][1]);
-    double after = hypot(to[0] - touch[1][0], to[1] - touch[1][1]), whole = before + along + after, rise = to[2] - from[2];
+    double before = norm2(from[0] - touch[0][0], from[1] - touch[0][1]);
+    double after = norm2(to[0] - touch[1][0], to[1] - touch[1][1]), whole = before + along + after, rise = to[2] - from[2];
     touch[0][2] = from[2] + rise * before / whole;
     touch[1][2] = from[2] + rise * (before + along) / whole;
     double height = fabs(touch[1][2] - touch[0][2]);
