@@ -3,6 +3,7 @@
 import ctypes
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import prod
 from typing import Any
 
 import numpy as np
@@ -215,7 +216,7 @@ def _parts(size: Mapping[str, int]) -> dict[str, tuple[int, ...]]:
 
 
 def _result_size(size: Mapping[str, int]) -> int:
-    return sum(int(np.prod(shape)) for shape in _parts(size).values())
+    return sum(prod(shape) for shape in _parts(size).values())
 
 
 @dataclass(frozen=True)
@@ -263,7 +264,7 @@ def _answer(status: int, size: Mapping[str, int], numbers: Array, basis: Index) 
     numbers.setflags(write=False)
     parts, at = {}, 0
     for name, shape in _parts(size).items():
-        n = int(np.prod(shape))
+        n = prod(shape)
         parts[name] = numbers[at : at + n].reshape(shape)
         at += n
     return Answer(status, parts, dict(zip(_TOLD, parts["told"].tolist(), strict=True)), basis)

@@ -182,11 +182,19 @@ class Heads(Mapping[str, HeadProfile]):
             self._known[name] = self._made(name, self._place[name])
         return self._known[name]
 
+    @cached_property
+    def _curve(self) -> list[list[Array]]:
+        """Of each kind of curve those of all heads."""
+        return [list(self.parts[n].T) for n in _CURVES]
+
+    @cached_property
+    def _measure(self) -> list[list[float]]:
+        return [list(own) for own in self.parts["measure"].tolist()]
+
     def _made(self, name: str, k: int) -> HeadProfile:
-        length, span, activation, active, passive = (self.parts[n][:, k] for n in _CURVES)
-        longest, loaded, upper, at_longest, conflict = self.parts["measure"][k].tolist()
-        limiting, effort = self.limiting.get(name, 0.0), float(self.effort[k])
-        own = measures.HeadMeasures(longest, loaded, upper, at_longest, conflict, limiting, effort)
+        (length, span, activation, active, passive), limiting = (c[k] for c in self._curve), self.limiting.get(name, 0.0)
+        longest, loaded, upper, at_longest, conflict = self._measure[k]
+        own = measures.HeadMeasures(longest, loaded, upper, at_longest, conflict, limiting, float(self.effort[k]))
         return HeadProfile(length, span, activation, active, passive, own)
 
     def places(self, names: Sequence[str]) -> list[int]:
