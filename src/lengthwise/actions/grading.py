@@ -10,7 +10,7 @@ import numpy as np
 from lengthwise.actions.folders import data_folder
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.long_halves import LEADING, long_halves
-from lengthwise.actions.people import places_of, read_person
+from lengthwise.actions.people import read_person, record_of
 from lengthwise.actions.studies import Progress, no_progress, study_all
 from lengthwise.actions.trials import posterior_of
 from lengthwise.actions.whole_files import write_whole
@@ -27,7 +27,7 @@ from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.mechanics.profile import RangeName, Request
-from lengthwise.training.client import Place
+from lengthwise.training.client import Client, Place
 from lengthwise.training.load_step import step_over_load
 
 LONGEST_NAME = 40
@@ -42,7 +42,7 @@ class Asked:
         muscle: or head. person: their file, or the person. wishes: what lifts must meet. ranges: which parts of the lifting phase compete.
         weights: a saved set's name; changes to it by criterion.
         n_draw, seed: draws behind the shares. request: repetitions and reserve. per: growth for a hard set, a minute or effort.
-        places: where the person trains, for the jumps between loads; those of a client's file where none are given.
+        record: what the person has to train with and which joints are sore; that of a client's file where none is given.
     """
 
     muscle: str
@@ -55,7 +55,7 @@ class Asked:
     seed: int = 1
     request: Request = field(default_factory=Request)
     per: Per = "set"
-    places: tuple[Place, ...] | None = None
+    record: Client | None = None
 
 
 def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
@@ -69,20 +69,36 @@ def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
     target, person, lifts = target_named(asked.muscle), read_person(asked.person), all_lifts()
     weights = weights_of(asked)
     pool = candidates(lifts, target, asked.ranges, asked.request)
-    refused = {c.key: r for c in pool if (r := refused_unsolved(c, asked.wishes)) is not None}
+    record = asked.record or record_of(asked.person)
+    wishes, out = _wishes(asked.wishes, record)
+    refused = {c.key: r for c in pool if (r := refused_unsolved(c, wishes) or _left_out(c, out)) is not None}
     asking = [c for c in pool if c.key not in refused]
     beside = _reference(target, lifts, asked.request)
     extra = [beside] if beside and beside.key not in {c.key for c in asking} else []
-    places = places_of(asked.person) if asked.places is None else asked.places
+    places = tuple(record.places.values()) if record else ()
     found = [_stepped(s, places) for s in study_all(person, [*asking, *extra], target.heads, progress)]
     known = {s.facts.key: s for s in found if isinstance(s, Studied)}
     reference = known.get(beside.key) if beside else None
     posterior = posterior_of()
-    question = Question(target, posterior.sample(asked.n_draw), weights, asked.wishes, asked.per, reference)
+    question = Question(target, posterior.sample(asked.n_draw), weights, wishes, asked.per, reference)
     others = len(lifts.lifts) - len({c.lift_id for c in pool})
     own = found[: len(asking)]
     ranked = rank([*own, *refused.values()], question, np.random.default_rng(asked.seed), others)
     return replace(ranked, long_halves=_long_halves(asked, person, ranked, known))
+
+
+def _wishes(asked: Wishes, record: Client | None) -> tuple[Wishes, dict[str, str]]:
+    """What lifts must meet, and which ones a record leaves out."""
+    if record is None:
+        return asked, {}
+    from lengthwise.actions.record_wishes import allowed_by  # only here: a body alone loads nothing of weeks
+
+    return allowed_by(record, asked)
+
+
+def _left_out(candidate: Candidate, reasons: Mapping[str, str]) -> Refused | None:
+    reason = reasons.get(candidate.lift_id)
+    return Refused(candidate.key, candidate.lift.name, reason) if reason else None
 
 
 def _long_halves(asked: Asked, person: Person, ranked: Ranking, known: Mapping[str, Studied]) -> tuple[LongHalf, ...]:

@@ -70,12 +70,9 @@ def moved_kg(person: Person, lift_id: str) -> float:
 
 def ranked_for(client: Client, muscles: Iterable[str], progress: Progress = no_progress) -> dict[str, tuple[Alternative, ...]]:
     """Lifts for some muscles, best first, as the client's gear allows, without more load on sore joints than the record allows; none for a muscle nothing is left for."""
-    gear = frozenset(kind for place in client.places.values() for kind in place.gear)
-    wishes = Wishes(gear=gear, spare_nm=spared_nm(client))
-    here = tuple(client.places.values())
     out = {}
     for muscle in muscles:
-        asked = Asked(muscle, client.person, wishes, ("full", "long"), places=here)
+        asked = Asked(muscle, client.person, Wishes(spare_nm=spared_nm(client)), ("full", "long"), record=client)
         try:
             found = rank_lifts(asked, progress)
         except NoSolutionError:

@@ -18,7 +18,7 @@ from lengthwise.body.person import Person, check
 from lengthwise.errors import MOST_FAULTS, DataFileError, LengthwiseError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.reading import toml_of
-from lengthwise.training.client import Client, Place
+from lengthwise.training.client import Client
 from lengthwise.training.stations import stations
 
 T = TypeVar("T", bound=Person)
@@ -29,44 +29,47 @@ MINOR = (
 
 
 def read_person(file: Path | Person | None) -> Person:
-    """The body of a person's or a client's TOML file, its strength fitted to the client's known lifts, or the person given.
+    """The body of a person's or a client's TOML file, or of a kept client by name, or the person given.
 
-    A man of 1.76 m and 75 kg, untrained, where none is given.
+    Strength is fitted to a client's known lifts. A man of 1.76 m and 75 kg, untrained, where none is given.
 
     Raises:
-        DataFileError: no such file, not TOML, or faults in it; all faults at once.
+        DataFileError: no such file, not TOML, or faults in it; all faults at once. UnknownNameError: nobody is kept under the name.
     """
-    if isinstance(file, Person):
-        return file
-    if file is None:
-        return Person()
+    found = Person() if file is None else file if isinstance(file, Person) else _read(file)
+    return calibrated_person(found) if isinstance(found, Client) else found
+
+
+def record_of(file: Path | Person | None) -> Client | None:
+    """The client whom an answer is for; none for a body alone.
+
+    Raises:
+        DataFileError: as `read_person`.
+    """
+    found = _read(file) if isinstance(file, Path) else file
+    return found if isinstance(found, Client) else None
+
+
+def _read(file: Path) -> Person:
+    """The person or the client of a file, or the client who is kept under its name."""
+    if not file.suffix and not file.exists():
+        from lengthwise.actions.clients import whole_client  # only here: a file asks no store
+
+        return whole_client(str(file)).client
     table = read_toml(file)
-    if set(table) <= set(Person.model_fields):
-        return _valid(file, table, Person)
-    return calibrated_person(_valid(file, table, Client))
-
-
-def places_of(file: Path | Person | None) -> tuple[Place, ...]:
-    """Where the client of a file trains; nowhere known for a body alone.
-
-    Raises:
-        DataFileError: no such file, or not TOML, or faults in it.
-    """
-    if isinstance(file, Path) and not set(read_toml(file)) <= set(Person.model_fields):
-        return tuple(read_client(file).places.values())
-    return tuple(file.places.values()) if isinstance(file, Client) else ()
+    return _valid(file, table, Person if set(table) <= set(Person.model_fields) else Client)
 
 
 def who_asked(question: Any, who: Any) -> dict[str, Any]:
-    """What a question asks of whom it is about: the body, where that person trains, or the client with its record.
+    """What a question asks of whom it is about: the body, the record that says what that person can do, or the client.
 
     Args:
-        who: a person, a client, a file, or the name of a kept client where the question is about a client.
+        who: a person, a client, a file, or the name of a kept client.
     """
     from lengthwise.actions.clients import kept_client, whole_client  # only here: a body asks no store
 
     reader = kept_client if question.ask.kept else whole_client
-    readers: dict[str, Callable[[Any], Any]] = {"person": read_person, "places": places_of, "client": reader}
+    readers: dict[str, Callable[[Any], Any]] = {"person": read_person, "record": record_of, "client": reader}
     return {name: reader(who) for name, reader in readers.items() if name in question.ask.model_fields}
 
 

@@ -16,11 +16,11 @@ from lengthwise.actions.week_lifts import (
     SINGLE_REST_S,
     TOO_EASY,
     Own,
-    absent,
     candidates,
     fits,
     named_muscles,
     needless_bands,
+    offer,
     own_lifts_of,
     practice,
     practice_for,
@@ -41,7 +41,6 @@ from lengthwise.training.counted_sets import head_shares
 from lengthwise.training.defaults import rest_s
 from lengthwise.training.methods import methods
 from lengthwise.training.prescription import loads_at
-from lengthwise.training.stations import stations_at
 from lengthwise.training.weekly_sets import weekly_band
 
 SERVES = 0.15
@@ -156,17 +155,7 @@ def day_offers(client: Client) -> tuple[DayOffer, ...]:
         raise InputError(f"{client.name} has no training days; add them to the record as days", asked=client.name, allowed=["days"])
     order = sorted(client.days, key=lambda d: WEEKDAYS.index(d.day))
     shape = dict(zip((d.day for d in order), shapes(len(order), client.wishes.template), strict=True))
-    out = []
-    for d in client.days:
-        there = client.places[d.place]
-        gear = frozenset({*there.gear, BODY})
-        out.append(DayOffer(d.day, d.place, d.minutes, gear, stations_at(gear, there.stations), d.holds or shape[d.day]))
-    return tuple(out)
-
-
-def absent_for(client: Client) -> dict[str, str]:
-    """Lifts that no place where the client trains has the gear and stations for, each with what is missing; none without training days."""
-    return absent(day_offers(client)) if client.days else {}
+    return tuple(offer(client, d.place, d.day, d.minutes, d.holds or shape[d.day]) for d in client.days)
 
 
 def muscles_of(client: Client, facts: Sequence[LiftFacts], counted: Sequence[Mapping[str, float]]) -> tuple[Muscle, ...]:

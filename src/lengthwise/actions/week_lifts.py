@@ -8,12 +8,12 @@ from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.catalogue import Catalogue, gear
 from lengthwise.planning.practice import Practice, lists, practice_of
 from lengthwise.planning.question import DayOffer
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, DayName, Shape
 from lengthwise.training.defaults import is_novice
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.methods import Method, methods_for
 from lengthwise.training.sore import spoiled
-from lengthwise.training.stations import needed, words
+from lengthwise.training.stations import needed, stations_at, words
 
 BODY = "body"
 NARROW = ("chest press", "row", "pulldown", "knee", "hip")
@@ -128,10 +128,18 @@ def _why_not(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayO
     return spoiled(client, lift_id, lift, family) or ("" if lift_id in own.all else _beside(lifts, client, lift_id, days))
 
 
-def absent(days: Sequence[DayOffer]) -> dict[str, str]:
-    """Lifts that cannot be done on any of the days for want of gear or a station, each with what is missing."""
-    lifts = all_lifts()
-    return {i: missing for i in lifts.lifts if (missing := _missing(lifts, i, days))}
+def offer(client: Client, place: str, day: DayName = "monday", minutes: float = 0.0, shape: Shape = "whole") -> DayOffer:
+    """A day at one of a client's places with what is there; the body itself is always there."""
+    there = client.places[place]
+    gear = frozenset({*there.gear, BODY})
+    return DayOffer(day, place, minutes, gear, stations_at(gear, there.stations), shape)
+
+
+def absent_for(client: Client) -> dict[str, str]:
+    """Lifts for which no place where the client trains has the gear and the stations, each with what is missing; none without places."""
+    lifts, names = all_lifts(), dict.fromkeys(d.place for d in client.days) or client.places
+    offers = [offer(client, name) for name in names]
+    return {i: missing for i in lifts.lifts if offers and (missing := _missing(lifts, i, offers))}
 
 
 def _missing(lifts: Catalogue, lift_id: str, days: Sequence[DayOffer]) -> str:

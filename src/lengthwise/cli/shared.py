@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
-PersonFile = Annotated[Path | None, typer.Option("--person", help="TOML file of the person.")]
+PersonFile = Annotated[Path | None, typer.Option("--person", help="Name of a kept client, or a person file (.toml).")]
 Who = Annotated[str, typer.Argument(metavar="PERSON", help="Name of a kept client, or a person file (.toml).")]
 REMEMBERED_S = 600.0
 """The time that is left is told from the speed over so many seconds."""

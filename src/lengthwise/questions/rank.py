@@ -6,7 +6,7 @@ from pydantic import Field, model_validator
 
 from lengthwise.questions.fields import MuscleOrHead, Ranges, Repetitions, Reserve, Said
 from lengthwise.questions.question import BodyAsk, Question, Tell
-from lengthwise.training.client import Place
+from lengthwise.training.client import Client
 
 if TYPE_CHECKING:
     from lengthwise.actions.grading import Asked
@@ -33,7 +33,7 @@ class RankAsk(BodyAsk):
     repetitions: Repetitions = 10
     reserve: Reserve = 2
     per: Annotated[Literal["set", "minute", "effort"], Said(words="what growth is counted per")] = "set"
-    places: Annotated[tuple[Place, ...], Said(words="where the person trains", inside=True)] = ()
+    record: Annotated[Client | None, Said(words="what the person has to train with and is to be spared", inside=True)] = None
 
     @property
     def whole(self) -> "Asked":
@@ -46,7 +46,7 @@ class RankAsk(BodyAsk):
         request = Request(repetitions=self.repetitions, reserve=self.reserve)
         return Asked(
             self.muscle, self.person, wishes, self.ranges, self.weights, parse_weights(self.changed), self.draws, self.seed,
-            request, self.per, self.places,
+            request, self.per, self.record,
         )  # fmt: skip
 
     @property

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.actions import accounts
 from lengthwise.actions import grading as actions
-from lengthwise.actions.week_choices import absent_for
+from lengthwise.actions.week_lifts import absent_for
 from lengthwise.errors import InputError
 from lengthwise.grading.joint_load import references
 from lengthwise.grading.target import target_named

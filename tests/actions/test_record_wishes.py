@@ -1,0 +1,58 @@
+"""What a record asks of every lift: its gear and stations, and its sore joints."""
+
+from pathlib import Path
+
+import pytest
+
+from lengthwise.actions import store
+from lengthwise.actions.people import read_person, record_of, who_asked
+from lengthwise.actions.record_wishes import allowed_by
+from lengthwise.errors import InputError, UnknownNameError
+from lengthwise.grading.filters import Wishes
+from lengthwise.questions import named
+from lengthwise.training.client import Client
+
+HOME = {"home": {"gear": {"dumbbell": {"rack_kg": [8, 12, 16, 24]}}, "stations": ["flat_bench"]}}
+
+
+def client(**changes: object) -> Client:
+    return Client.model_validate({"name": "Ada", "places": HOME, **changes})
+
+
+def test_a_home_with_dumbbells_is_offered_nothing_else():
+    _, out = allowed_by(client(), Wishes())
+    assert not {"dumbbell_bench_press", "push_up", "dumbbell_curl"} & set(out)
+    assert out["lying_leg_curl"].startswith("there is no") and out["incline_dumbbell_press"] == "there is no bench that can be raised"
+
+
+def test_gear_that_is_named_takes_the_place_of_the_records():
+    _, out = allowed_by(client(), Wishes(gear=frozenset({"barbell"})))
+    assert not out
+
+
+def test_a_record_without_places_leaves_nothing_out():
+    assert allowed_by(client(places={}), Wishes()) == (Wishes(), {})
+
+
+def test_a_sore_joint_is_spared_by_position_and_by_the_moment_that_is_named():
+    wishes, out = allowed_by(client(places={}, sore_joints={"shoulder": True}), Wishes())
+    assert "pec_deck" in out and "seated_leg_curl" not in out and not wishes.spare_nm
+    wishes, _ = allowed_by(client(places={}, sore_joints={"shoulder": 12.0}), Wishes())
+    assert wishes.spare_nm == {"shoulder": 12.0}
+    wishes, _ = allowed_by(client(places={}, sore_joints={"shoulder": 12.0}), Wishes(spare_nm={"shoulder": 30.0, "knee": 5.0}))
+    assert wishes.spare_nm == {"shoulder": 30.0, "knee": 5.0}
+
+
+def test_a_kept_client_is_named_where_a_person_is_asked(tmp_path, monkeypatch):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    store.save_client(client(sex="woman", mass_kg=60))
+    found = who_asked(named("rank"), Path("Ada"))
+    assert found["person"].mass_kg == 60 and found["record"].name == "Ada"
+    with pytest.raises(UnknownNameError, match="Ada"):
+        read_person(Path("Nobody"))
+
+
+def test_a_name_where_nobody_is_kept_says_what_is_allowed(tmp_path, monkeypatch):
+    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    with pytest.raises(InputError, match="person file"):
+        record_of(Path("Nobody"))
