@@ -22,7 +22,9 @@ def client(**changes: object) -> Client:
 def test_a_home_with_dumbbells_is_offered_nothing_else():
     _, out = allowed_by(client(), Wishes())
     assert not {"dumbbell_bench_press", "push_up", "dumbbell_curl"} & set(out)
-    assert out["lying_leg_curl"].startswith("there is no") and out["incline_dumbbell_press"] == "there is no bench that can be raised"
+    assert (
+        out["lying_leg_curl"].startswith("there is no") and out["incline_dumbbell_press"] == "there is no bench that can be raised"
+    )
 
 
 def test_gear_that_is_named_takes_the_place_of_the_records():
