@@ -14,6 +14,7 @@ BODY = "body"
 """Gear whose load is what hangs on the body."""
 BODY_WORDS: Mapping[str, str] = {"none": "body weight", "more": "body weight + {}", "less": "body weight with {} of help"}
 """A load where the body is the load: nothing added, more, or less."""
+GENTLE = "easy, ends at the first pain"
 NO_LOAD, GUESS = "find the load", " (guess)"
 QUARTER_LB = 0.02
 """So near a quarter of a pound a load counts as made of plates in pounds [lb]."""
@@ -108,6 +109,11 @@ def step(percent: float) -> str:
 def repetitions(low: int, high: int) -> str:
     """Least and most repetitions: 6–10, or 8."""
     return f"{low}" if low == high else f"{low}–{high}"
+
+
+def left(reserve: float, gentle: bool = False) -> str:
+    """How a set ends: with so many repetitions in reserve, or, for a joint that hurts, at the first pain."""
+    return GENTLE if gentle else f"{reserve:g} in reserve"
 
 
 def set_count(number: int, way: str = "") -> str:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from itertools import chain, islice
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, get_args
 
 from pydantic import ValidationError
 
@@ -18,10 +18,11 @@ from lengthwise.body.person import Person, check
 from lengthwise.errors import MOST_FAULTS, DataFileError, LengthwiseError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.reading import toml_of
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, JointName
 from lengthwise.training.stations import stations
 
 T = TypeVar("T", bound=Person)
+SORE = 'allowed "mild", "moderate" or "severe", true, or a moment in N·m'
 MINOR = (
     "age_y: found {age:g}; allowed 18 to 90. No plan is made for anybody under 18: strength training of children and adolescents belongs "
     "under supervision on the spot by somebody licensed or qualified for it, with the consent of those responsible"
@@ -140,6 +141,10 @@ def _described(fault: Any) -> str:
         return MINOR.format(age=value)
     if fault["type"] == "missing":
         return f"{key}: missing; needed"
+    if fault["loc"][0:1] == ("sore_joints",) and fault["loc"][-1] == "[key]":
+        return f"sore_joints: {unknown('joint', str(value)[:60], (*get_args(JointName), 'back', 'low back'))}"
+    if fault["loc"][0:1] == ("soreness",):
+        return f"sore_joints.{fault['loc'][1]}: found {_short(value)}; {SORE}"
     words = fault["msg"].removeprefix("Value error, ")
     if fault["type"] == "extra_forbidden":
         known = Client.model_fields if len(fault["loc"]) == 1 else ()

@@ -1,12 +1,13 @@
 """What a sore joint leaves of the lifts of a week: how much it may carry, which lifts go, and which stay with less load."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import skeleton
 from lengthwise.body.scaling import strength_factor, strength_table
+from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.shortlist import JOBS
@@ -21,6 +22,7 @@ MILD = 2.0
 LIGHTEST = 0.3
 """A sore joint gets a lift with a cut load down to this part of the usual; below that it is no training (own choice)."""
 HALF = 0.5
+HELD = frozenset({"dumbbell", "kettlebell", "plate"})
 REGION = {
     "shoulder": "shoulder", "elbow": "arms", "wrist": "arms", "trunk": "trunk", "neck": "trunk", "hip": "hip", "knee": "thigh", "ankle": "shank",
 }  # fmt: skip
@@ -51,13 +53,13 @@ def used_to(client: Client, joint: str) -> float:
 
 
 def sparing_joints(
-    client: Client, choices: tuple[Choice, ...], muscles: Sequence[Muscle], kept: Collection[str], held_kg: Mapping[str, float]
+    client: Client, choices: tuple[Choice, ...], muscles: Sequence[Muscle], kept: Collection[str], least: Mapping[str, float]
 ) -> tuple[tuple[Choice, ...], dict[str, float]]:
     """Lifts that sore joints allow, and the part of the usual load for some.
 
     Args:
-        kept: ids of lifts that the client has done. held_kg: load of a set of lifts that are held in the hand, which is not cut to
-            next to nothing.
+        kept: ids of lifts that the client has done. least: the smallest part of its usual resistance that a lift can be done with, where
+            it has one (`least_parts`).
 
     A lift that the client has done stays with the load it was done with, unless it loads a joint more than three times too much: that it
     was done says more than the model does. A liked lift stays with as much less load. A muscle that would be left with fewer than two lifts
@@ -71,15 +73,16 @@ def sparing_joints(
         c.key: min([most / c.joint_nm[j] for j, most in limits.items() if c.joint_nm.get(j, 0.0) > most], default=1.0)
         for c in choices
     }
-    easy = [c for c in choices if part[c.key] >= 1 or (c.kept and part[c.key] >= LIGHTEST)]
-    hurt = [c for c in choices if c not in easy and part[c.key] >= LIGHTEST and _worth_cutting(c, part[c.key], held_kg)]
+    light = {c.key: part[c.key] >= max(LIGHTEST, 0.0 if c.lift in kept else least.get(c.lift, 0.0)) for c in choices}
+    easy = [c for c in choices if part[c.key] >= 1 or (c.kept and light[c.key])]
+    hurt = [c for c in choices if c not in easy and part[c.key] >= LIGHTEST and _worth_cutting(c, part[c.key], least)]
     back = {c.lift: c for c in _light_again(choices, easy, hurt, muscles, part)}
-    back |= {c.lift: c for c in _last(client, choices, [*easy, *back.values()], muscles, part, held_kg)}
+    back |= {c.lift: c for c in _last(client, choices, [*easy, *back.values()], muscles, part, least)}
     cut = {c.lift: part[c.key] for c in easy if part[c.key] < 1}
     cut |= {i: max(LIGHTEST, min(HALF, part[c.key])) for i, c in back.items()}
     left = (c for c in choices if c in easy or c.lift in back)
     lighter = {i: 1.0 if i in kept else p for i, p in cut.items()}
-    return tuple(_lighter(c, cut[c.lift], limits) if c.lift in cut else c for c in left), lighter
+    return tuple(_lighter(c, cut[c.lift], limits, lighter[c.lift] < 1) if c.lift in cut else c for c in left), lighter
 
 
 def part_borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, float]) -> dict[str, float]:
@@ -126,12 +129,12 @@ def _last(
     left: Sequence[Choice],
     muscles: Sequence[Muscle],
     part: Mapping[tuple[str, str], float],
-    held_kg: Mapping[str, float],
+    least: Mapping[str, float],
 ) -> Iterator[Choice]:
     """For a muscle with hardly a lift those that load the joint least: a light set in the range that does not hurt is better than none."""
     if any(severity(client, j) == "severe" or most is not None for j, most in client.sore_joints.items()):
         return
-    able = [c for c in choices if c not in left and _worth_cutting(c, LIGHTEST, held_kg)]
+    able = [c for c in choices if c not in left and _worth_cutting(c, LIGHTEST, least)]
     for m in muscles:
         gives = {c.key: sum(s * c.fraction.get(h, 0.0) for h, s in m.share.items()) for c in choices}
         if (missing := LEFT - sum(gives[c.key] >= HALF for c in left)) > 0:
@@ -141,9 +144,20 @@ def _last(
             )[:missing]
 
 
-def _worth_cutting(choice: Choice, part: float, held_kg: Mapping[str, float]) -> bool:
-    """Whether something worth holding is left of a lift's load when it is cut for a sore joint."""
-    return min(HALF, part) * held_kg.get(choice.lift, LEAST_HELD_KG / LIGHTEST) >= LEAST_HELD_KG
+def least_parts(facts: Iterable[LiftFacts]) -> dict[str, float]:
+    """The smallest part of its usual resistance that a lift can be done with: something worth holding, and the body's own weight."""
+    out = {}
+    for f in facts:
+        if f.gear in HELD and f.working_kg > 0:
+            out[f.lift_id] = LEAST_HELD_KG / f.working_kg
+        elif f.moved_kg > 0:
+            out[f.lift_id] = f.moved_kg / max(f.working_kg + f.moved_kg, f.moved_kg)
+    return out
+
+
+def _worth_cutting(choice: Choice, part: float, least: Mapping[str, float]) -> bool:
+    """Whether a lift can be made so light: something worth holding is left, and the body itself is no more than that."""
+    return min(HALF, part) >= least.get(choice.lift, 0.0)
 
 
 def turned_to(client: Client, choice: Choice) -> Choice:
@@ -154,6 +168,11 @@ def turned_to(client: Client, choice: Choice) -> Choice:
     return replace(choice, joint_nm={j: min(nm, ROUNDING * limits.get(j, nm)) for j, nm in choice.joint_nm.items()})
 
 
-def _lighter(choice: Choice, part: float, limits: Mapping[str, float]) -> Choice:
-    """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays), to what is allowed."""
-    return replace(choice, joint_nm={j: ROUNDING * min(part * nm, limits.get(j, part * nm)) for j, nm in choice.joint_nm.items()})
+def _lighter(choice: Choice, part: float, limits: Mapping[str, float], gentle: bool) -> Choice:
+    """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays), to what is allowed.
+
+    Args:
+        gentle: whether its sets count for nothing: they end at the first pain, far from a hard set.
+    """
+    joint_nm = {j: ROUNDING * min(part * nm, limits.get(j, part * nm)) for j, nm in choice.joint_nm.items()}
+    return replace(choice, joint_nm=joint_nm, gentle=gentle)

@@ -13,7 +13,7 @@ from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import practice
-from lengthwise.actions.week_loads import Loading, part_of, with_loads
+from lengthwise.actions.week_loads import Loading, with_loads
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.changes import changes_of
@@ -82,6 +82,7 @@ class Changes:
 
 
 NO_CHANGES = Changes()
+GENTLY = "easy sets with little load, in the range that does not hurt, which end at the first pain; they are not counted"
 
 
 def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress = no_progress, past: Past = NOTHING) -> Week:
@@ -264,9 +265,9 @@ def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
     out += [*(o.sentence for o in instead), *([WORDS] if instead else [])]
     for i, part in offer.lighter.items():
         if i in here:
-            name, amount = all_lifts().lifts[i].name, part_of(part)
+            name = all_lifts().lifts[i].name
             known = "it loads a sore joint much; you have done it, so it stays: stop where it hurts, then take half the load"
-            out.append(f"{name}: {known}." if part == 1 else f"{name}: begin with {amount} the usual load, pain-free range only.")
+            out.append(f"{name}: {known}." if part == 1 else f"{name}: {GENTLY}.")
     for m in offer.muscles:
         if client.sore_joints and week.muscle_sets[m.name] < max(m.floor, 2.0):
             lost = sum(

@@ -8,7 +8,7 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import Measure, SetWorth, growth_draws, measure_of, worth_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import LEAST_HELD_KG, sparing_joints, turned_to
+from lengthwise.actions.sore_choices import HELD, LEAST_HELD_KG, least_parts, sparing_joints, turned_to
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_lifts import (
     BODY,
@@ -57,7 +57,6 @@ MOST_HUNG = 0.4
 """Share of body mass that may be hung on the body; more is clumsy where other gear does the same (common practice, no source)."""
 LONG = 1.0
 """A head is loaded long where its fibre is at or beyond optimal length at the peak of its tension."""
-HELD = frozenset({"dumbbell", "kettlebell", "plate"})
 LEFT = 2
 """A muscle with fewer lifts gets light and easy ones back (own choice)."""
 
@@ -115,8 +114,7 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     useful = tuple(
         turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, worth[f.lift_id], muscles, own, measure)).value
     )
-    held = {i: f.working_kg for i, f in facts.items() if f.gear in HELD}
-    choices, lighter = sparing_joints(client, useful, muscles, own.known, held)
+    choices, lighter = sparing_joints(client, useful, muscles, own.known, least_parts(facts.values()))
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
     out |= {
         c.lift: "it loads a sore joint too much" for c in useful if c not in choices and c.lift not in {x.lift for x in choices}

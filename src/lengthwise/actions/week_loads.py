@@ -13,6 +13,7 @@ from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.quantities import MassUnit
 from lengthwise.quantities import load as in_words
+from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import is_novice
 from lengthwise.training.gear_loads import Loads
@@ -28,6 +29,12 @@ SPAN = 5
 """Repetitions between least and most where the load cannot rise (common practice, no source)."""
 SLOWER = "No heavier load is there: lower it over three to four seconds and pause where the muscle is long, so that the set is hard enough."
 
+EASY = (
+    "easy sets, which end at the first pain, however many repetitions are left. Add nothing today; a step more after each week without "
+    "pain. They are not counted among the hard sets."
+)
+GENTLE_LEFT = 5.0
+"""An easy set leaves at least so many repetitions (own choice)."""
 HELD = "Held at {} for the first session: nothing lifted so far bears out the heavier load that the body alone would suggest."
 
 
@@ -75,7 +82,8 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
     client, lift = how.client, all_lifts().lifts[planned.lift]
     there = place if place in client.places and lift.gear in client.places[place].gear else None
     found = prescribed(planned.lift, Target(range=planned.range, place=there, easy=how.easy), how)
-    steps, gentle = found.first_session[:2] if found.guess else (), _gently(how, planned.lift)
+    steps = found.first_session[:2] if found.guess else ()
+    gentle = _gently(how, planned.lift, found, found.load_kg)
     return replace(
         planned,
         gear=lift.gear,
@@ -83,6 +91,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
         guess=found.guess,
         repetitions=found.repetitions,
         reserve=found.reserve,
+        gentle=found.gentle,
         rest_s=planned.rest_s or found.rest_s,
         warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
         find=" ".join(
@@ -96,6 +105,8 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
 
     Repetitions that are asked for stay as they are; else they are those that suit the lift.
     """
+    if how.lighter.get(lift_id, 1.0) < 1:
+        return _gentle(lift_id, target, how)
     client, lift = how.client, all_lifts().lifts[lift_id]
     asked = target if target.repetitions else replace(target, repetitions=repetitions_for(client, lift_id, how.easy))
     found = prescribe(client, lift_id, lift, asked, calibration_of(how.body))
@@ -108,7 +119,7 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
     careful = target.easy or lift_id in how.lighter
     if topped := not careful and _topped(found, exist, load, reps):
         reps = _longer(reps, lift_id, target, found.expected or 0)
-    gentle = _gently(how, lift_id) or (_held(load, lift.gear, client.mass_unit) if held else ())
+    gentle = _gently(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if held else ())
     guessed = found.guess and load is not None and exist.readable
     return replace(
         found,
@@ -123,6 +134,41 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
         if guessed and load is not None
         else (),
     )
+
+
+def _gentle(lift_id: str, target: Target, how: Loading) -> Prescription:
+    """Easy sets for the sake of a joint: little load, many repetitions, nothing added on the day, an end at the first pain.
+
+    No set of them is near enough to failure to be counted: light loads grow alike when sets end near failure (claim load).
+    """
+    client, lift = how.client, all_lifts().lifts[lift_id]
+    usual = target if target.repetitions else replace(target, repetitions=repetitions_for(client, lift_id, how.easy))
+    found, exist = prescribe(client, lift_id, lift, usual, calibration_of(how.body)), loads_at(client, target.place, lift.gear)
+    load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id)
+    return replace(
+        found,
+        load_kg=load,
+        gentle=True,
+        repetitions=target.repetitions or _easily(found, load),
+        reserve=max(found.reserve, GENTLE_LEFT),
+        likely_kg=None,
+        expected=None,
+        bridge=None,
+        notes=_gently(how, lift_id, found, load),
+        rest_s=_rest(lift_id, found.rest_s),
+        warm_up=(),
+        first_session=(),
+    )
+
+
+def _easily(found: Prescription, load: float | None) -> Repetitions:
+    """Repetitions of an easy set: as many as usual for one, fewer where the load is so near the usual that some would be hard."""
+    low, high = practice_of_sets()["repetitions"]["gentle"]
+    if load is None or found.one_rm_kg is None:
+        return low, high
+    possible = repetitions_at(found.one_rm_kg + found.moved_kg, load, found.moved_kg, GENTLE_LEFT)
+    most = max(min(high, possible), 1)
+    return min(low, max(most - SPAN, 1)), most
 
 
 def _topped(found: Prescription, exist: Loads, load: float | None, reps: Repetitions) -> bool:
@@ -189,7 +235,7 @@ def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str) -> f
     load = found.load_kg
     if load is None or not exist.readable:
         return load
-    most = load * how.lighter.get(lift_id, 1.0)
+    most = (load + found.moved_kg) * how.lighter.get(lift_id, 1.0) - found.moved_kg
     if found.guess:
         most = min(most, *_caps(how.client, found, lift_id))
     if most >= load:
@@ -219,7 +265,7 @@ def part_of(part: float) -> str:
     return "half" if tenths == 5 else f"{max(tenths, 1)}0 % of"
 
 
-def _gently(how: Loading, lift_id: str) -> tuple[str, ...]:
+def _gently(how: Loading, lift_id: str, found: Prescription, load: float | None) -> tuple[str, ...]:
     """What to say beside a lift for the sake of a sore joint."""
     out = []
     lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
@@ -230,6 +276,16 @@ def _gently(how: Loading, lift_id: str) -> tuple[str, ...]:
         out.append("Stop where it hurts, and take half the load from then on.")
     elif part is not None:
         joints = " and ".join(how.client.sore_joints)
-        amount = part_of(part)
-        out.append(f"Begin with {amount} the usual load for the sake of the {joints}, in the range that does not hurt.")
+        out.append(f"Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt: {EASY}")
     return tuple(out)
+
+
+def _little(part: float, found: Prescription, load: float | None) -> str:
+    """So much of the usual load, as a coach says it: what the body weighs cannot be cut."""
+    if load is None:
+        return "the lightest there is"
+    if found.moved_kg and load <= 0:
+        return "body weight alone" if load == 0 else "as much help as there is"
+    if found.load_kg is not None and load > (found.load_kg + found.moved_kg) * part - found.moved_kg + 0.05:
+        return "the lightest load there is"
+    return f"{part_of(part)} the usual load"

@@ -16,6 +16,7 @@ from lengthwise.planning.wording import plain
 REPETITIONS = (8, 12)
 RESERVE = 2.0
 """A set as it is planned before loads are given: common practice, no source."""
+GENTLY = "easy sets for the sake of a sore joint, not counted among the hard ones"
 LEAST_SHOWN = 0.05
 """Counted sets below this are not shown."""
 ROUNDING_SETS = 1.0
@@ -68,14 +69,15 @@ def why(question: Question, choice: Choice, main: str) -> str:
     also = " and ".join(f"{found[m]:.1f} for {plain(m)}" for m in told)
     counts = f"a set counts {found.get(main, 0.0):.1f}" + (f", and {also}" if also else "")
     raised = next((m.raised for m in question.muscles if m.name == main), False)
+    counts = GENTLY if choice.gentle else counts
     lead = f"For {plain(main)}{', which you want more of' if raised else ''}: {counts}"
     return f"{lead}; one of your own lifts." if choice.kept else f"{lead}."
 
 
 def counted_week(question: Question, days: tuple[PlannedDay, ...], sets: Sets) -> Week:
-    """A week of these days with its sets counted; nothing is claimed about better ones."""
+    """A week of these days with its sets counted, gentle ones for nothing; nothing is claimed about better ones."""
     heads: dict[str, float] = {}
-    for (i, _), n in sorted(sets.items()):
+    for i, n in ((i, n) for (i, _), n in sorted(sets.items()) if not question.choices[i].gentle):
         for head, fraction in question.choices[i].fraction.items():
             heads[head] = heads.get(head, 0.0) + n * fraction
     muscles = {m.name: sum(s * heads.get(h, 0.0) for h, s in m.share.items()) for m in question.muscles}

@@ -24,6 +24,7 @@ class Choice:
         kept: one of the client's own lifts, which should stand in the week. rival: does what a lift of the client's own does.
         growth: of each head for a hard set.
         kind: lifts of one kind are so alike that a day holds only one of them; empty when like no other.
+        gentle: begun with so little load, for a sore joint, that its sets count for nothing.
         method: the way to save time in which its sets are planned; then `fraction` and `set_s` are those of one such set.
     """
 
@@ -45,6 +46,7 @@ class Choice:
     growth: Mapping[str, float] = field(default_factory=dict)
     kind: str = ""
     method: str = ""
+    gentle: bool = False
 
     @property
     def key(self) -> tuple[str, str]:
@@ -72,11 +74,12 @@ class PlannedLift:
         kept: from the client's record or the week before. rest_s: after a set [s].
         warm_up: sets before the hard ones, load [kg] and repetitions. find: how to find a load that is guessed.
         method: the way to save time in which its sets are done; empty for usual sets.
+        gentle: easy sets for the sake of a joint, which end at the first pain and are not counted; `reserve` is then the least left.
     """
 
     PUBLIC: ClassVar = """
         lift range name sets repetitions reserve load_kg guess pair muscle gear why kept rest_s
-        warm_up[load_kg repetitions] find method load_manner
+        warm_up[load_kg repetitions] find method load_manner gentle
     """
     lift: str
     range: RangeName
@@ -95,6 +98,7 @@ class PlannedLift:
     warm_up: tuple[tuple[float, int], ...] = ()
     find: str = ""
     method: str = ""
+    gentle: bool = False
 
     @property
     def load_manner(self) -> str:

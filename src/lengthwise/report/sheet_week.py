@@ -15,6 +15,7 @@ from lengthwise.report.typeset import Sheet, qr_code
 from lengthwise.training.client import Client, MassUnit
 from lengthwise.training.methods import methods
 from lengthwise.training.prescription import Prescription
+from lengthwise.training.sore import severity
 
 PAIRS = "ABCDEFGH"
 ROOM_MM, HEAD_MM, BETWEEN_MM, LOWEST_MM, TALLEST_MM = 222.0, 42.0, 5.0, 20.0, 40.0
@@ -51,7 +52,7 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
         "line": f"{len(made.week.days)} {'day' if len(made.week.days) == 1 else 'days'}, {sum(p.sets for p in planned)} hard sets. Loads are in {made.client.mass_unit}; "
         "write what you did beside each set.",
         "qr": _beside_code(made.link),
-        "cautions": _opening(planned),
+        "cautions": _opening(made.client, planned),
         "days": [
             {"title": day.day.capitalize(), "line": _day_line(day), "lifts": _rows(made, day), "tall_mm": _tall_mm(day, n == 0)}
             for n, day in enumerate(made.week.days)
@@ -77,9 +78,15 @@ def _beside_code(link: str) -> str | None:
     return "log on this computer" if alone else "log on a phone"
 
 
-def _opening(planned: list[PlannedLift]) -> list[str]:
+def _opening(client: Client, planned: list[PlannedLift]) -> list[str]:
     out = ["Stop a set when form breaks or a joint hurts; sharp or lasting pain belongs to a clinician."]
-    if any(p.guess and p.load_kg is not None for p in planned):
+    out += [
+        f"Sore: {joint} ({severity(client, joint)}). Lifts that take it to the end of its range or load it too much are left out."
+        for joint in client.sore_joints
+    ]
+    if any(p.gentle for p in planned):
+        out.append("Easy sets for a sore joint: add nothing, and stop at the first pain. They are not counted among the hard sets.")
+    if any(p.guess and p.load_kg is not None and not p.gentle for p in planned):
         out.append("Loads marked “guess” come from the model alone: begin lighter and add until the reserve asked for is right.")
     return out
 
@@ -109,12 +116,13 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
         "sets_to_write": min(planned.sets, ROWS),
         "repetitions": repetitions(*planned.repetitions),
         "load": planned_load(planned.load_kg, planned.gear, unit, planned.guess),
-        "reserve": f"{planned.reserve:g}",
+        "reserve": ("easy", "stop at the first pain") if planned.gentle else (f"{planned.reserve:g}", "in reserve"),
+        "stop": planned.find if planned.gentle else None,
         "rest": _rest(found, planned),
         "tempo": tempo(found.tempo.lower_s, found.tempo.pause_s, found.tempo.lift_s) if found else None,
         "warm_up": _warm_up(planned, found, unit),
         "cues": _cues(made, planned),
-        "notes": [*_way(planned), *(found.notes[:2] if found else [])],
+        "notes": [*_way(planned), *(found.notes[:2] if found and not planned.gentle else [])],
     }
 
 

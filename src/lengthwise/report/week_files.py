@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from lengthwise.later import LaterCall
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.quantities import MassUnit, planned_load, work
+from lengthwise.quantities import MassUnit, left, planned_load, work
 from lengthwise.reading import harmless
 from lengthwise.training.methods import methods
 
@@ -22,7 +22,7 @@ STARTS = time(18)
 """When a visit begins unless said otherwise: an assumption for the calendar alone."""
 COLUMNS = (
     "day", "place", "day_minutes", "order", "pair", "lift", "name", "range", "gear", "muscle", "sets", "least_repetitions", "most_repetitions",
-    "reserve", "load_kg", "guess",
+    "reserve", "load_kg", "guess", "gentle",
 )  # fmt: skip
 
 
@@ -61,7 +61,7 @@ def line_of(lift: PlannedLift, unit: MassUnit) -> str:
     turn = "" if lift.pair is None else f", superset {chr(64 + lift.pair)}"
     part = "" if lift.range == "full" else f", {lift.range} half"
     way = methods()[lift.method].name if lift.method else ""
-    return f"{lift.name}: {work(lift.sets, *lift.repetitions, way)}, {lift.reserve:g} in reserve{load}{part}{turn}"
+    return f"{lift.name}: {work(lift.sets, *lift.repetitions, way)}, {left(lift.reserve, lift.gentle)}{load}{part}{turn}"
 
 
 def csv_text(week: Week) -> str:
@@ -73,6 +73,6 @@ def csv_text(week: Week) -> str:
         for order, x in enumerate(day.lifts, 1):
             pair, load = "" if x.pair is None else x.pair, "" if x.load_kg is None else f"{x.load_kg:g}"
             row = [day.day, day.place, f"{day.minutes:.1f}", order, pair, x.lift, x.name, x.range, x.gear, x.muscle, x.sets]
-            row += [*x.repetitions, f"{x.reserve:g}", load, "yes" if x.guess else "no"]
+            row += [*x.repetitions, f"{x.reserve:g}", load, "yes" if x.guess else "no", "yes" if x.gentle else "no"]
             writer.writerow(harmless(cell) for cell in row)
     return out.getvalue()

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from hashlib import sha256
 from types import MappingProxyType
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import ConfigDict, Field, SerializerFunctionWrapHandler, field_serializer, field_validator, model_validator
 
@@ -19,6 +19,8 @@ from lengthwise.training.stations import Station
 DayName = Literal["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 JointName = Literal["neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
 Severity = Literal["mild", "moderate", "severe"]
+BACK = frozenset({"back", "low back", "lower back", "lumbar spine", "spine"})
+"""What people call the trunk where it is sore."""
 Template = Literal["usual", "full_body", "upper_lower", "push_pull_legs"]
 Shape = Literal["whole", "upper", "lower", "push", "pull"]
 """What a day holds of the body."""
@@ -64,6 +66,20 @@ Condition = Literal[
 Mass = Annotated[float, Field(gt=0, le=200)]
 Sets = Annotated[float, Field(ge=0, le=60)]
 MOST_LOADS = 1000
+
+
+def joint_named(word: str) -> str:
+    """The joint that people mean: low back, lower back and back are the trunk; knees are a knee. A word that is none stays as it is."""
+    said = " ".join(word.replace("_", " ").casefold().split())
+    one = said.removesuffix("s")
+    return "trunk" if said in BACK else one if one in get_args(JointName) else word
+
+
+def _by_joint(table: Mapping[object, object]) -> dict[object, object]:
+    named = {joint_named(k) if isinstance(k, str) else k: v for k, v in table.items()}
+    if len(named) < len(table):
+        raise ValueError(f"sore_joints name one joint twice: {', '.join(map(str, table))}")
+    return named
 
 
 class Finite(Strict):
@@ -251,9 +267,10 @@ class Client(Person):
             return table
         if not isinstance(table.get("soreness", {}), Mapping):
             return table  # which is told as a fault of its own
-        worded = {k: v for k, v in table["sore_joints"].items() if isinstance(v, str)}
-        plain = {k: True if k in worded else v for k, v in table["sore_joints"].items()}
-        return {**table, "sore_joints": plain, "soreness": {**table.get("soreness", {}), **worded}}
+        sore = _by_joint(table["sore_joints"])
+        worded = {k: v for k, v in sore.items() if isinstance(v, str) and k in get_args(JointName)}
+        plain = {k: True if isinstance(v, str) else v for k, v in sore.items()}
+        return {**table, "sore_joints": plain, "soreness": {**_by_joint(table.get("soreness", {})), **worded}}
 
     @field_validator("places", "sore_joints", "soreness")
     @classmethod

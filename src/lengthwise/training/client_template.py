@@ -55,10 +55,12 @@ refused = []
 [wishes.weekly_sets]         # own band of hard sets a week; else a default that depends on training
 # quadriceps = [8, 12]
 
-# Joints to be spared: {joints}. A number is the moment [N·m] allowed at the load of a set; true leaves out lifts that load it heavily.
+# Joints that hurt, and how much: "mild" (noticed, no limit to daily life), "moderate" (hurts in some sets) or "severe" (hurts daily).
+# Joints: {joints}; the trunk is the back, and "back" or "low back" mean it too.
+# No diagnosis: pain that lasts belongs to a clinician. (Instead of a word, a number is the moment [N·m] that a set may load the joint with.)
 [sore_joints]
-# knee = 80
-# elbow = true
+# knee = "mild"
+# "low back" = "moderate"
 
 # Own limits of a clinical angle, [from, to] in degrees.
 [joint_limits_deg]

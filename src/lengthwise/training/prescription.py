@@ -73,13 +73,14 @@ class Prescription:
             step to the next load. expected: repetitions that the load should allow today. reserve, rest_s, tempo, warm_up: the set.
         cue: of the range. bridge: to the next load. notes: what to tell. first_session: how to find a guessed load.
         cautions: joints and spotting. claims: what each default rests on. source: of the load. one_rm_kg: behind the load, as the
-            lift counts loads.
+            lift counts loads. gentle: whether a set is easy for the sake of a joint and ends at the first pain; `reserve` is then the least
+            that is left, and the set counts for nothing.
     """
 
     PUBLIC: ClassVar = """
         lift range load_kg guess source likely_kg one_rm_kg moved_body_kg=moved_kg repetitions
         expected_repetitions=expected reserve rest_s tempo warm_up next_load=bridge cue notes
-        first_session cautions claims=rests_on
+        first_session cautions claims=rests_on gentle
     """
     lift: str
     range: Variant
@@ -101,6 +102,7 @@ class Prescription:
     source: str = "nothing"
     one_rm_kg: float | None = None
     moved_kg: float = 0.0
+    gentle: bool = False
 
     @property
     def rests_on(self) -> dict[str, str]:

@@ -58,6 +58,7 @@ def environment() -> Environment:
         "entries": ENTRIES,
         "repetitions": quantities.repetitions,
         "tempo": quantities.tempo,
+        "left": quantities.left,
         "set_count": quantities.set_count,
     }
     return found

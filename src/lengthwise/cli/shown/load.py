@@ -3,7 +3,7 @@
 from lengthwise.actions.clients import methods_on
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.cli.shared import out
-from lengthwise.quantities import MassUnit, likely, planned_load, repetitions, seconds, step, tempo
+from lengthwise.quantities import MassUnit, left, likely, planned_load, repetitions, seconds, step, tempo
 from lengthwise.quantities import load as in_words
 from lengthwise.questions.load import LoadAsk
 from lengthwise.training.prescription import Prescription
@@ -22,7 +22,7 @@ def _show_set(p: Prescription, unit: MassUnit) -> None:
     load = planned_load(p.load_kg, gear, unit, p.guess)
     expected = f", about {p.expected} today" if p.expected is not None else ""
     out.print(
-        f"[bold]{p.lift}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions)} repetitions{expected}, {p.reserve:g} left."
+        f"[bold]{p.lift}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions)} repetitions{expected}, {left(p.reserve, p.gentle)}."
     )
     if p.likely_kg is not None:
         out.print(f"The right load lies between {likely(*p.likely_kg, gear, unit)} in eight of ten cases (rests on: {p.source}).")

@@ -20,6 +20,8 @@ from lengthwise.questions.week import WeekAsk, Weeks, run
 from lengthwise.training.client import MassUnit
 from lengthwise.training.methods import methods
 
+END = "stop at first pain"
+
 
 def act(
     asked: WeekAsk,
@@ -124,7 +126,13 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit) -> None:
         turn = "" if x.pair is None else f"superset {chr(64 + x.pair)}"
         part = "" if x.range == "full" else f" ({x.range} half)"
         table.add_row(
-            turn, x.name + part, _sets(x), repetitions(*x.repetitions), f"{x.reserve:g}", load, x.muscle.replace("_", " ")
+            turn,
+            x.name + part,
+            _sets(x),
+            repetitions(*x.repetitions),
+            END if x.gentle else f"{x.reserve:g}",
+            load,
+            x.muscle.replace("_", " "),
         )
     out.print(table)
     if why:
