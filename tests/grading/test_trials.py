@@ -41,6 +41,8 @@ def test_own_file_misses_are_kept_and_unknown_lifts_named():
     assert first.observed.mean == 6.0
     assert not first.left_out
     assert answer.concordance.of == 2
+    assert (first.side_right, second.side_right, answer.sides.agree, answer.sides.of) == (True, False, 1, 2)
+    assert second.inside == (second.predicted.low <= second.observed.mean <= second.predicted.high)
     assert "a_lift_nobody_wrote" in answer.not_solved[0].why
 
 

@@ -53,7 +53,7 @@ def test_the_table_comes_back_from_its_file_and_says_the_order_in_words(table, m
     assert found.share.value == pytest.approx((made[0][0] > 1).mean()) and found.trait == "most_shoulder_flexion"
     said = adults_sentence(found, "the long head of the triceps", "Overhead extension", "Push-down")
     assert said.startswith(
-        f"In {found.share.value:.0%} of adults (a model of {N}) Overhead extension grows the long head of the triceps more than Push-down; by shoulder"
+        f"On {found.share.value:.0%} of {N} modelled bodies the overhead extension grows the long head of the triceps more than the push-down (how much bodies differ, not how sure trials are); by shoulder"
     )
     other = in_adults("triceps_long", "b", "a")
     assert other.share.value == pytest.approx(1 - found.share.value)

@@ -81,13 +81,13 @@ def test_bars_of_trials_show_what_was_expected_and_seen():
     row = {"trial": "X", "head": "soleus", "a": arm, "b": arm, "direction_only": False, "left_out": True, "source": ""}
     more, less = Difference(4.0, 1.0, 7.0), Difference(-2.0, -4.0, 0.0)
     rows = (
-        ComparisonBeside(**row, predicted=more, observed=more, clear=True, agree=True),
-        ComparisonBeside(**row, predicted=less, observed=more, clear=False, agree=False),
+        ComparisonBeside(**row, predicted=more, observed=more, clear=True, agree=True, side_right=True, inside=True),
+        ComparisonBeside(**row, predicted=less, observed=more, clear=False, agree=False, side_right=None, inside=False),
     )
     found = drawn(replace(beside((), ()), comparisons=rows))
     right, left = found.bars
     assert right.expected[0] > found.zero > left.expected[1]
     assert left.expected[2] == pytest.approx(found.zero)
     assert right.expected == right.seen == left.seen
-    assert (right.said, left.said) == ("agrees: more in the first", "misses: not clear")
+    assert (right.said, left.said) == ("fits: more in the first", "size outside: not clear")
     assert (right.label, left.label) == ("✓ X soleus", "✗ X soleus")

@@ -18,14 +18,14 @@ def test_published_trials_stand_beside_the_model_misses_included(open_page: Open
     answer = page.request.get(f"{address}/api/trials?{page.locator('body').get_attribute('data-who')}").json()
     rows = page.locator("#every-comparison tbody tr")
     assert rows.count() == len(answer["comparisons"]) > 30
-    verdicts = page.locator("#trials td[data-label=Agree]").all_inner_texts()
-    assert verdicts == ["yes" if c["agree"] else "no" for c in answer["comparisons"]]
-    assert "no" in verdicts
+    sides = page.locator("#trials td[data-label=Side]").all_inner_texts()
+    assert sides == [{True: "right", False: "wrong", None: "not clear"}[c["side_right"]] for c in answer["comparisons"]]
+    assert {"right", "wrong"} < set(sides)
     told = page.locator(".shares").inner_text()
-    for key in ("concordance", "where_trials_differ", "where_trials_find_none"):
+    for key in ("sides", "sizes", "where_trials_find_none"):
         assert f"{answer[key]['agree']} of {answer[key]['of']}" in told
     bars = page.locator(".trials-picture text:last-child").all_text_contents()
-    assert sum("misses" in b for b in bars) == len(verdicts) - answer["concordance"]["agree"]
+    assert sum("wrong side" in b for b in bars) == answer["sides"]["of"] - answer["sides"]["agree"]
     assert "not independent" in page.locator("#trials .caution").first.inner_text()
     assert "T51" in page.locator("text=not held against it >> xpath=..").inner_text()
     assert "the longer arm wins" in page.locator("text=Beside the simplest rules >> xpath=..").inner_text()
@@ -48,7 +48,7 @@ def test_comparisons_of_one_s_own_are_taken_or_every_fault_is_told(open_page: Op
     page.click("text=Put beside the model")
     page.wait_for_selector("#trials")
     assert "mine.toml" in page.locator(".note").first.inner_text()
-    assert page.locator("#trials td[data-label=Agree]").all_inner_texts() == ["yes", "no"]
+    assert page.locator("#trials td[data-label=Side]").all_inner_texts() == ["right", "wrong"]
 
 
 def test_a_pasted_table_is_pooled_as_programs_pool_it(open_page: Open, address: str):

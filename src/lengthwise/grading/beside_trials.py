@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any, ClassVar
 
 from lengthwise.grading.trials import Unbuildable
-from lengthwise.growth.beside import Beside, Concordance, concordance
+from lengthwise.growth.beside import Beside, Concordance, concordance, counted
 from lengthwise.growth.programme import Done, programme
 from lengthwise.growth.rivals import RIVALS
 from lengthwise.growth.scores import Compared, Prediction, Score, by_trial, gain
@@ -54,7 +54,12 @@ class ArmTold:
 
 @dataclass(frozen=True, kw_only=True)
 class ComparisonBeside:
-    """What a trial saw beside what was expected of it; `observed` holds only a side where `direction_only`."""
+    """What a trial saw beside what was expected of it; `observed` holds only a side where `direction_only`.
+
+    Attributes:
+        side_right: whether the arm is ahead that the trial saw ahead; None where the trial is not clear.
+        inside: whether what was seen lies in the 90 % interval of what was expected; None where only a side is known.
+    """
 
     trial: str
     head: str
@@ -65,8 +70,15 @@ class ComparisonBeside:
     direction_only: bool
     clear: bool
     agree: bool
+    side_right: bool | None
+    inside: bool | None
     left_out: bool
     source: str
+
+    @property
+    def misses(self) -> bool:
+        """Whether the side is wrong, or the size outside."""
+        return self.side_right is False or self.inside is False
 
     @classmethod
     def of(cls, b: Beside) -> "ComparisonBeside":
@@ -75,8 +87,8 @@ class ComparisonBeside:
         name, source = (study.id, b.trial.source) if b.left_out else (study.title, study.source)
         return cls(
             trial=name, head="+".join(b.heads), a=first, b=second, predicted=Difference.of(b.predicted),
-            observed=Difference(*b.observed), direction_only=b.pair.side, clear=b.clear, agree=b.agree, left_out=b.left_out,
-            source=source,
+            observed=Difference(*b.observed), direction_only=b.pair.side, clear=b.clear, agree=b.agree, side_right=b.side_right,
+            inside=b.inside, left_out=b.left_out, source=source,
         )  # fmt: skip
 
 
@@ -90,9 +102,17 @@ class NotSolved:
 
 @dataclass(frozen=True, kw_only=True)
 class TrialsBeside:
-    """Every comparison, misses included. Comparisons of one trial are not independent, so the intervals are too narrow."""
+    """Every comparison, misses included. Comparisons of one trial are not independent, so the intervals are too narrow.
+
+    Attributes:
+        sides: where a trial is clear, how often its side is expected. sizes: where it prints a size, how often that is in the 90 % interval.
+        concordance: how often both agree: the same side, by half a point or more, where the trial is clear; else its own interval holds what
+            was expected. where_trials_differ, where_trials_find_none: its two parts.
+    """
 
     comparisons: tuple[ComparisonBeside, ...]
+    sides: Concordance
+    sizes: Concordance
     concordance: Concordance
     where_trials_differ: Concordance
     where_trials_find_none: Concordance
@@ -106,6 +126,8 @@ def beside(rows: Sequence[Beside], other: Sequence[Unbuildable], **scored: Any) 
     """Comparisons, how often they agree, and those that are not held against the estimate."""
     return TrialsBeside(
         comparisons=tuple(map(ComparisonBeside.of, rows)),
+        sides=counted([b.side_right for b in rows]),
+        sizes=counted([b.inside for b in rows]),
         concordance=concordance(rows),
         where_trials_differ=concordance([b for b in rows if b.clear]),
         where_trials_find_none=concordance([b for b in rows if not b.clear]),

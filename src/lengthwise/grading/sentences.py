@@ -13,6 +13,8 @@ MOSTLY, LITTLE = 0.5, 0.02
 """A target with this share of the limit or more fails first; what has less than LITTLE is not told."""
 IDLE, HOLDS = 0.2, 0.25
 """Peak activation under which a head hardly works, and gate under which it holds more than it lifts (own choice)."""
+ALIKE = 1.1
+"""Ratio of growth under which two lifts are called alike (own choice)."""
 PLACES = ((0.75, "at full stretch"), (0.6, "stretched"), (0.4, "in mid-range"), (0.0, "short"))
 """Words for the tension-weighted place of a head in its span, from the longest down (own choice)."""
 LARGE_STEP, REPETITIONS, RESERVE, MOST_REPETITIONS = 0.10, 10, 2.0, 36

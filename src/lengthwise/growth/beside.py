@@ -8,6 +8,7 @@ import numpy as np
 from lengthwise.evidence.study import Arm, Study
 from lengthwise.growth.design import Pair, Trial
 from lengthwise.growth.observed import seen_in
+from lengthwise.growth.programme import programme
 from lengthwise.growth.scores import CLEAR, Prediction
 
 CONFIDENCE = 0.95
@@ -53,6 +54,17 @@ class Beside:
         return abs(self.pair.value - self.predicted.centre) <= CLEAR * self.pair.se
 
     @property
+    def side_right(self) -> bool | None:
+        """Whether the arm is ahead that the trial saw ahead; None where the trial is not clear."""
+        return self.predicted.centre * self.pair.value > 0 if self.clear else None
+
+    @property
+    def inside(self) -> bool | None:
+        """Whether what was seen lies inside the 90 % interval of what was expected, the trial's error in it; None where only a side is known."""
+        low, high = self.predicted.interval
+        return None if self.pair.side else low <= self.pair.value <= high
+
+    @property
     def observed(self) -> tuple[float, float, float]:
         """What the trial saw with its 90 % interval [percentage points]; of a side, from no difference to the end of that side."""
         if self.pair.side:
@@ -73,13 +85,18 @@ class Concordance:
 
 def concordance(found: Sequence[Beside]) -> Concordance:
     """Agreement over some comparisons."""
-    agree = sum(b.agree for b in found)
-    if not found:
+    return counted([b.agree for b in found])
+
+
+def counted(held: Sequence[bool | None]) -> Concordance:
+    """How often something holds, of where it can be told."""
+    known = [h for h in held if h is not None]
+    if not known:
         return Concordance(0, 0, (0.0, 1.0))
     from scipy.stats import binomtest  # only here: half a second of loading
 
-    interval = binomtest(agree, len(found)).proportion_ci(CONFIDENCE, method="exact")
-    return Concordance(agree, len(found), (float(interval.low), float(interval.high)))
+    interval = binomtest(sum(known), len(known)).proportion_ci(CONFIDENCE, method="exact")
+    return Concordance(sum(known), len(known), (float(interval.low), float(interval.high)))
 
 
 def not_expressed(studies: Iterable[Study], scored: Iterable[str]) -> tuple[tuple[Study, str], ...]:
@@ -90,6 +107,40 @@ def not_expressed(studies: Iterable[Study], scored: Iterable[str]) -> tuple[tupl
         for s in studies
         if s.id not in known
     )
+
+
+@dataclass(frozen=True)
+class Trialled:
+    """What a trial saw of a head when it held one lift against another.
+
+    Attributes:
+        trial: id. first, second: ids of the lifts. ahead: 1 the first clearly grew more, -1 the second, 0 neither clearly.
+    """
+
+    trial: str
+    first: str
+    second: str
+    ahead: int
+
+
+def trialled(trials: Iterable[Trial], head: str, lifts: Sequence[str]) -> tuple[Trialled, ...]:
+    """What trials saw of a head whose arms did one of these lifts alone, and another; the set-up may differ from the usual one.
+
+    Of several measures of a trial that hold the head, those of the fewest heads count.
+    """
+    return tuple(x for t in trials for x in _of_trial(t, head, set(lifts)))
+
+
+def _of_trial(t: Trial, head: str, lifts: set[str]) -> list[Trialled]:
+    done = {a.name: programme(a.done) for a in t.study.arms}
+    alone = {name: each[0].lift for name, each in done.items() if len(each) == 1 and each[0].part == "full" and not each[0].angle}
+    found: dict[tuple[str, str], tuple[int, Trialled]] = {}
+    for p in t.pairs:
+        a, b, heads = alone.get(t.rows[p.a].arm, ""), alone.get(t.rows[p.b].arm, ""), t.rows[p.a].heads
+        if head in heads and a != b and {a, b} <= lifts and len(heads) < found.get((a, b), (len(heads) + 1,))[0]:
+            clear = p.side or abs(p.value) > CLEAR * p.se
+            found[a, b] = len(heads), Trialled(t.study.id, a, b, int(np.sign(p.value)) if clear else 0)
+    return [x for _, x in found.values()]
 
 
 @dataclass(frozen=True)

@@ -167,7 +167,7 @@ def trials_picture(found: TrialsBeside) -> Picture:
     fig, ax = panel("Trials beside the estimate of growth", (9.6, 2.2 + 0.24 * len(rows)))
     place = np.arange(len(rows))[::-1]
     for y, r in zip(place, rows, strict=True):
-        color = GOOD if r.agree else WARM
+        color = WARM if r.misses else GOOD
         p, o = r.predicted, r.observed
         ax.plot([p.low, p.high], [y, y], color=color, lw=5, alpha=0.35, solid_capstyle="butt")
         ax.plot(p.mean, y, "|", color=color, ms=9, mew=2)
@@ -177,11 +177,11 @@ def trials_picture(found: TrialsBeside) -> Picture:
     ax.set_yticks(place, [f"{r.trial} {plain(r.head).replace('+', ', ')[:44]}" for r in rows], fontsize=7.5)
     ax.set_ylim(-0.8, len(rows) - 0.2)
     ax.set_xlabel("growth of the first arm less the second [percentage points]")
-    c, d = found.concordance, found.where_trials_differ
+    c, d = found.sizes, found.sides
     return finished(
         "trials", fig,
-        f"Agreement in {c.agree} of {c.of} comparisons, and in {d.agree} of the {d.of} where the trial is clear. "
-        "Band: expected, 90 %; point and line: seen, 90 %; green agrees, brown does not.",
+        f"Right side in {d.agree} of the {d.of} where the trial is clear; {c.agree} of {c.of} sizes lie inside the 90 % interval. "
+        "Band: expected, 90 %; point and line: seen, 90 %; brown: the wrong side, or outside.",
     )  # fmt: skip
 
 

@@ -18,7 +18,7 @@ class Bar:
     y: float
     expected: tuple[float, float, float]
     seen: tuple[float, float, float]
-    agree: bool
+    misses: bool
     said: str
     predicted: float
 
@@ -43,7 +43,8 @@ def drawn(found: TrialsBeside) -> Drawing:
 
 
 def _bar(row: ComparisonBeside, y: float, shown: Span) -> Bar:
-    mark, verdict = ("✓", "agrees") if row.agree else ("✗", "misses")
+    verdict = "wrong side" if row.side_right is False else "size outside" if row.inside is False else "fits"
+    mark = "✗" if row.misses else "✓"
     label = cut(f"{mark} {row.trial} {row.head.replace('_', ' ').replace('+', ', ')}", LONGEST_LABEL)
     side = (row.observed.mean > 0) - (row.observed.mean < 0) if row.clear else 0
     return Bar(
@@ -51,7 +52,7 @@ def _bar(row: ComparisonBeside, y: float, shown: Span) -> Bar:
         y=y,
         expected=_places(row.predicted, shown),
         seen=_places(row.observed, shown),
-        agree=row.agree,
+        misses=row.misses,
         said=f"{verdict}: {SEEN[side]}",
         predicted=row.predicted.mean,
     )

@@ -4,7 +4,9 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.cli.shared import out
-from lengthwise.populations.side_by_side import Comparison
+from lengthwise.grading.facts import HeadFacts
+from lengthwise.grading.sentences import between, lift_in_text, plain
+from lengthwise.populations.side_by_side import Comparison, InLift
 
 
 def show(found: Comparison) -> None:
@@ -12,13 +14,28 @@ def show(found: Comparison) -> None:
     titles = (f"{f.name}\n{f.working_kg:.0f} kg, {f.seconds_per_set:.0f} s a set" for f in found.facts)
     table = Table("head", *titles, box=SIMPLE_HEAD)
     for head in found.heads:
-        cells = (
-            f"growth {g.mean:.2f} ({g.low:.1f}-{g.high:.1f}), span to {f.heads[head].span_longest:.2f}, peak {f.heads[head].peak_activation:.0%}"
-            for f, g in zip(found.facts, found.growth[head], strict=True)
-        )
-        table.add_row(head, *cells)
+        cells = (_cell(f.heads[head], x) for f, x in zip(found.facts, found.inside[head], strict=True))
+        table.add_row(plain(head), *cells)
     out.print(table)
+    for lift, heads in _by_reference(found).items():
+        out.print(
+            f"× the growth of the {lift_in_text(lift)}, as in `rank`: {', '.join(map(plain, heads))}", style="dim", highlight=False
+        )
     for head, sentence in found.gains.items():
         out.print(sentence, highlight=False)
         if said := found.holds_in_adults.get(head):
             out.print(f"  {said}", style="dim", highlight=False)
+
+
+def _cell(head: HeadFacts, inside: InLift) -> str:
+    g = inside.growth
+    apart = "" if g.low == g.high else f" ({between(g)})"
+    held = ", held" if inside.holds else ""
+    return f"growth {g.mean:.2f} ×{apart}{held}; longest at {head.span_longest:.0%} of its span, at most {head.peak_activation:.0%} active"
+
+
+def _by_reference(found: Comparison) -> dict[str, list[str]]:
+    out: dict[str, list[str]] = {}
+    for head, lift in found.reference.items():
+        out.setdefault(lift, []).append(head)
+    return out

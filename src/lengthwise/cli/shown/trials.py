@@ -13,6 +13,7 @@ from lengthwise.actions.trials import expected_of
 from lengthwise.cli.shared import out
 from lengthwise.grading.beside_trials import PREDICTORS, ComparisonBeside, Difference, OnRecordToday, TrialsBeside
 from lengthwise.grading.trials import read_trials
+from lengthwise.growth.beside import Concordance
 from lengthwise.growth.upcoming import OnRecord, known_upcoming, read_upcoming
 from lengthwise.questions.question import Tell
 from lengthwise.questions.trials import TrialsAsk, run
@@ -66,17 +67,19 @@ def _show_upcoming(found: OnRecordToday) -> None:
 
 
 def _show_trials(found: TrialsBeside) -> None:
-    table = Table("trial", "heads", "a", "b", "expected", "seen", "agree", box=SIMPLE_HEAD, title=TRIALS_TITLE)
+    table = Table("trial", "heads", "a", "b", "expected", "seen", "side", "in 90 %", box=SIMPLE_HEAD, title=TRIALS_TITLE)
     for c in found.comparisons:
         heads = c.head.replace("_", " ").replace("+", ", ")
-        table.add_row(c.trial, heads, c.a.arm, c.b.arm, _interval(c.predicted), _seen(c), _agree(c))
+        table.add_row(c.trial, heads, c.a.arm, c.b.arm, _interval(c.predicted), _seen(c), _SIDE[c.side_right], _INSIDE[c.inside])
     out.print(table)
-    every = {"All": found.concordance, "Where the trial is clear": found.where_trials_differ}
-    for name, told in {**every, "Where it is not": found.where_trials_find_none}.items():
+    for words, told in _counts(found):
         low, high = told.interval
-        said = f"{name}: {told.agree} of {told.of} agree, 95 % interval {low:.2f} to {high:.2f} (exact)"
-        out.print(said, highlight=False)
-    out.print("Comparisons of one trial are not independent, so these intervals are too narrow.", style="dim")
+        out.print(f"{words}: {told.agree} of {told.of}, 95 % interval {low:.0%} to {high:.0%} (exact)", highlight=False)
+    out.print(
+        "Comparisons of one trial are not independent, so these intervals are too narrow; in the table of predictors the pairs of one "
+        "outcome count as one.",
+        style="dim",
+    )
     if found.scores:
         _show_scores(found)
     for other in found.not_buildable:
@@ -87,8 +90,18 @@ def _seen(c: ComparisonBeside) -> str:
     return ("more in a" if c.observed.mean > 0 else "more in b") if c.direction_only else _interval(c.observed)
 
 
-def _agree(c: ComparisonBeside) -> str:
-    return ("yes" if c.clear else "open") if c.agree else "[red]no[/]"
+_SIDE = {True: "right", False: "[red]wrong[/]", None: "not clear"}
+_INSIDE = {True: "yes", False: "[red]no[/]", None: ""}
+
+
+def _counts(found: TrialsBeside) -> tuple[tuple[str, Concordance], ...]:
+    """What is counted, in words that say what counts."""
+    return (
+        ("Right side, where the trial is clear which arm grew more", found.sides),
+        ("The same, by half a point or more", found.where_trials_differ),
+        ("Inside the 90 % interval, where the trial prints a size", found.sizes),
+        ("The trial's own 95 % interval holds what was expected, where it is not clear", found.where_trials_find_none),
+    )
 
 
 def _interval(value: Difference | OnRecord) -> str:
