@@ -17,7 +17,7 @@ from lengthwise import quantities
 from lengthwise.web import units_shown
 from lengthwise.web.assets import bundle
 from lengthwise.web.cookies import NEWS_COOKIE, read_cookie
-from lengthwise.web.kept_clients import account_of, is_coach, leads, picked_of
+from lengthwise.web.kept_clients import account_of, is_coach, keep_pick, leads, picked_of
 from lengthwise.web.navigation import ENTRIES
 from lengthwise.web.who import is_chosen, theme_of, units_of, who_of
 
@@ -94,6 +94,16 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         **(values or {}),
     }
     return HTMLResponse(environment().get_template(template).render(shown), status)
+
+
+def page_of(request: Request, template: str, values: Mapping[str, Any]) -> HTMLResponse:
+    """A page of one client, values["found"], for whom this browser computes from now on."""
+    found, before = values["found"], picked_of(request)
+    request.state.picked = found
+    shown = page(request, template, values)
+    if before is None or before.number != found.number:
+        keep_pick(request, shown, found.number)
+    return shown
 
 
 def plain(name: str) -> str:

@@ -42,6 +42,14 @@ def test_whoever_is_picked_is_computed_for_until_another_body_is(open_gym: Open)
     assert "client=" not in page.locator("body").get_attribute("data-who")
 
 
+@pytest.mark.parametrize("path", ["/week/{}", "/log/{}", "/progress/{}"])
+def test_from_a_clients_page_on_every_page_is_for_that_client(open_gym: Open, number_of: Number, gym: str, path: str):
+    page = open_gym(path.format(number_of("Mara")))
+    page.goto(gym + "/people")
+    assert "Mara" in page.locator(".masthead summary").first.inner_text()
+    assert page.locator(".person.chosen h2").all_inner_texts() == ["Mara Lindqvist (invented)"]
+
+
 def test_a_record_is_kept_or_refused_with_every_fault(open_gym: Open):
     page = open_gym("/people/new", expects="422")
     for field, value in {"name": "Test person", "stature": "170", "mass": "70", "age": "30"}.items():

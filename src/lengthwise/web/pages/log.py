@@ -23,7 +23,7 @@ from lengthwise.web.api.log import named
 from lengthwise.web.asking import Seen
 from lengthwise.web.assets import built_file
 from lengthwise.web.kept_clients import picked_of, visible
-from lengthwise.web.rendering import page
+from lengthwise.web.rendering import page, page_of
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.units_shown import shown_units, unit_of
 from lengthwise.web.who import units_of
@@ -75,7 +75,7 @@ def log(request: Request, found: Seen) -> HTMLResponse:
         "sites": SITES,
         "measures": [(k, m, m.shown(*shown_units(request))) for k, m in MEASURES.items() if m.unit],
     }
-    return page(request, "log.html", values)
+    return page_of(request, "log.html", values)
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,7 @@ from lengthwise.web.faults import Fault
 from lengthwise.web.jobs import step
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
-from lengthwise.web.rendering import page
+from lengthwise.web.rendering import page, page_of
 from lengthwise.web.reviews import Say, answer_job, figure_file, first_review_job, learned, reading
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -51,7 +51,7 @@ def progress(request: Request, found: Seen, on: On = None) -> HTMLResponse:
     """The frame; what was found comes when it has been computed."""
     day = day_so_far(on)
     values = {"here": "progress", "found": found, "today": date.today(), "day": day}
-    return page(request, "progress.html", values)
+    return page_of(request, "progress.html", values)
 
 
 @router.get("/progress/{number:client}/review")

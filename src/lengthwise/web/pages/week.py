@@ -35,7 +35,7 @@ from lengthwise.web.client_jobs import is_told, near_to_kept, offer_for, offer_j
 from lengthwise.web.jobs import step
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
-from lengthwise.web.rendering import page
+from lengthwise.web.rendering import page, page_of
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
 
@@ -81,7 +81,7 @@ def week(request: Request, found: Seen, monday: Day = None, add: Annotated[str, 
         "may_keep": is_coach(request),
         "held": _held(found),
     }
-    return page(request, "week.html", values)
+    return page_of(request, "week.html", values)
 
 
 def _held(found: StoredClient) -> tuple[str, ...]:
