@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from scipy import stats
+from scipy import special, stats
 
 from lengthwise import distributions as ours
 
@@ -39,3 +39,15 @@ def test_chi_squared_and_f(df):
     assert ours.chi2.sf(at, df) == same(stats.chi2.sf(at, df), rel=1e-9)
     assert ours.chi2.isf(Q, df) == same(stats.chi2.isf(Q, df), rel=1e-8)
     assert ours.f.sf(at, 3, df) == same(stats.f.sf(at, 3, df), rel=1e-9)
+
+
+def test_normal_quantiles_out_in_the_tails_and_at_the_ends():
+    at = 10.0 ** -np.arange(1, 300)
+    assert ours.normal_quantile(at) == same(special.ndtri(at), rel=1e-14)
+    assert ours.normal_quantile([0.0, 1.0]).tolist() == [-np.inf, np.inf]
+    assert np.isnan(ours.normal_quantile([-0.1, 1.1, np.nan])).all()
+
+
+def test_the_logarithm_of_the_gamma_function():
+    at = np.array([[0.0, 0.5, 1.0], [3.5, 40.0, 1e4]])
+    assert ours.log_gamma(at) == same(special.gammaln(at), rel=1e-13, abs=1e-15)

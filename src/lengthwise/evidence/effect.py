@@ -11,9 +11,9 @@ from typing import ClassVar
 import numpy as np
 import numpy.typing as npt
 
+from lengthwise.distributions import log_gamma
 from lengthwise.errors import InputError
 from lengthwise.evidence.heterogeneity import Array
-from lengthwise.later import special
 
 WITHIN_CORRELATION = 0.5
 """Correlation of the changes of two limbs of one person: common practice when nothing is reported, no source."""
@@ -77,7 +77,7 @@ class Effect:
 def small_sample_factor(df: npt.ArrayLike) -> Array:
     """Hedges' exact J: by how much a standardised difference on `df` degrees of freedom is too large."""
     m = np.asarray(df, dtype=float)
-    return np.asarray(np.exp(special.gammaln(m / 2) - np.log(np.sqrt(m / 2)) - special.gammaln((m - 1) / 2)))
+    return np.asarray(np.exp(log_gamma(m / 2) - np.log(np.sqrt(m / 2)) - log_gamma((m - 1) / 2)))
 
 
 def pooled_sd(a: Group, b: Group) -> float:
