@@ -52,8 +52,9 @@ def _spans_of(body: Body, pick: NDArray[np.intp]) -> tuple[Array, Array]:
     """The spans of some lines, both sides alike; those of the others are of no use, (n_line,) each."""
     lines, n_line = body.lines, len(body.lines.names)
     path = (_paths(body) if body.comes_from is None else body.paths(_postures(body.comes_from)))[:, pick]
-    length = settle(path, lines.slack_m[pick], lines.optimal_m[pick], lines.pennation_rad[pick], 1.0).length
-    half = length.shape[1] // 2
+    ends = np.stack([path.min(0), path.max(0)])  # fibres are longest where their path is
+    length = settle(ends, lines.slack_m[pick], lines.optimal_m[pick], lines.pennation_rad[pick], 1.0).length
+    half = len(pick) // 2
     both = np.concatenate([length[:, :half], length[:, half:]])  # a mirrored posture is as possible
     low, high = np.zeros(n_line), np.zeros(n_line)
     low[pick], high[pick] = np.tile(both.min(0), 2), np.tile(np.minimum(both.max(0), LONGEST), 2)

@@ -11,7 +11,7 @@ from lengthwise.grading.joint_load import JointLoad, joint_loads
 from lengthwise.mechanics.head_columns import curve, effort_shares, measured
 from lengthwise.mechanics.measures import UPPER_THIRD
 from lengthwise.mechanics.profile import LiftProfile, phase_of
-from lengthwise.mechanics.sides import shortenings, trained_sides
+from lengthwise.mechanics.sides import trained_sides
 
 Array = NDArray[np.float64]
 
@@ -159,7 +159,7 @@ def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
 
 def head_table(found: LiftProfile, heads: Sequence[str]) -> Array:
     """The facts of some heads as numbers, (n_head, n_fact), in the order of HeadFacts' fields."""
-    names = trained_sides(found, heads)
+    names, shortening = trained_sides(found, heads)
     span, activation, force = (curve(found, of, names) for of in ("span_position", "activation", "active_force_n"))
     total, n_pos = force.sum(0), len(force)
     weight = np.where(total > SILENT_N, force / np.where(total > SILENT_N, total, 1.0), 1 / n_pos)
@@ -170,7 +170,7 @@ def head_table(found: LiftProfile, heads: Sequence[str]) -> Array:
     long_share = (long_force * upper).sum(0) / np.where(long_total > SILENT_N, long_total, np.inf)
     return np.column_stack([
         measured(found, names), [limiting.get(h, 0.0) for h in heads], _efforts(found, heads), np.where(activation >= WORKING, span, 0.0).max(0),
-        (weight * span).sum(0), activation.max(0), (activation * upper).mean(0), shortenings(found, names), of_peak, long_share,
+        (weight * span).sum(0), activation.max(0), (activation * upper).mean(0), shortening, of_peak, long_share,
         _of_lines(found, heads, found.body.lines.max_force_n), activation.mean(0),
         _of_lines(found, heads, found.body.lines.max_force_n * found.body.lines.optimal_m),
     ])  # fmt: skip

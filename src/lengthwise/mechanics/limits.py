@@ -97,8 +97,9 @@ def _kinds(lift: Lift, load_kg: float, share: Mapping[str, float], others: Other
     unit = load_kg if load_kg > 0 else others.lines or 1.0
     movers, part = _movers(lift), dict.fromkeys(KINDS, 0.0)
     for name, s in share.items():
-        stem = name.removesuffix("_left")
-        part["targets" if stem in lift.targets else "other movers" if stem in movers else "steadying"] += max(s, 0.0)
+        if s > 0:
+            stem = name.removesuffix("_left")
+            part["targets" if stem in lift.targets else "other movers" if stem in movers else "steadying"] += s
     part["joints"], part["supports"], part["balance"] = (
         max(v, 0.0) / unit for v in (others.joints, others.supports, others.balance)
     )

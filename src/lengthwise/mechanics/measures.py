@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -184,10 +184,13 @@ def _turn(a: Point, b: Point, c: Point) -> float:
 def economy(effort: Mapping[str, float], folded: bool) -> dict[str, float]:
     """Each muscle's share of all effort, from each head's; `folded` where one side stands for both."""
     sides = 2.0 if folded else 1.0
-    return {
-        muscle: sides * sum(effort.get(h + tail, 0.0) for h in members for tail in ("", "_left"))
-        for muscle, members in anatomy.muscles().items()
-    }
+    return {muscle: sides * sum([effort.get(h, 0.0) for h in heads]) for muscle, heads in _both_sides().items()}
+
+
+@cache
+def _both_sides() -> dict[str, list[str]]:
+    """The heads of each muscle on both sides."""
+    return {muscle: [h + tail for h in members for tail in ("", "_left")] for muscle, members in anatomy.muscles().items()}
 
 
 def seconds_per_set(lift: Lift, repetitions: int) -> float:

@@ -15,18 +15,20 @@ HELD = 0.01
 
 def trained_side(found: LiftProfile, head: str) -> str:
     """The head as it is trained: its name where the right side does more, with `_left` where the left does."""
-    return trained_sides(found, [head])[0]
+    return trained_sides(found, [head])[0][0]
 
 
-def trained_sides(found: LiftProfile, heads: Sequence[str]) -> list[str]:
-    """Every head as it is trained: see `trained_side`.
+def trained_sides(found: LiftProfile, heads: Sequence[str]) -> tuple[list[str], Array]:
+    """Every head as it is trained, see `trained_side`, with its shortening, see `shortenings`.
 
     A side that shortens against the load does more than one that holds; of two that hold, the one that works harder.
     """
     names = [n for h in heads for n in (h, f"{h}_left") if n in found.heads]
     lifted, drive = shortenings(found, names), curve(found, "activation", names).mean(0)
     worth = dict(zip(names, zip(np.where(lifted > HELD, lifted, 0.0).tolist(), drive.tolist(), strict=True), strict=True))
-    return [max((n for n in (h, f"{h}_left") if n in worth), key=lambda n: worth[n]) for h in heads]
+    trained = [max((n for n in (h, f"{h}_left") if n in worth), key=worth.__getitem__) for h in heads]
+    place = {n: k for k, n in enumerate(names)}
+    return trained, lifted[[place[n] for n in trained]]
 
 
 def shortenings(found: LiftProfile, names: Sequence[str]) -> Array:
