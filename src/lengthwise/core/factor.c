@@ -66,7 +66,22 @@ static void swap_rows(double *restrict a, double *restrict b, int64_t n) {
     meet();
 }
 
-/* Gauss-Jordan in place; zeros are skipped, as most columns of a basis hold few numbers. */
+/* Takes pivot row k off every other row that holds something in column k; zeros are skipped, as most columns of a basis hold few numbers. */
+static void clear_column(double *restrict matrix, int64_t n, int64_t k) {
+    const double *restrict pivot = matrix + k * n;
+    for (int64_t i = 0; i < n; i++) {
+        double *restrict row = matrix + i * n;
+        double size = row[k];
+        if (i == k || size == 0) continue;
+        meet();
+        row[k] = 0;
+        meet();
+        for EACH(c, n) row[c] -= size * pivot[c];
+    }
+    meet();
+}
+
+/* Gauss-Jordan in place. */
 int invert(double *restrict matrix, int64_t n, int32_t *restrict swap) {
     for (int64_t k = 0; k < n; k++) {
         int64_t p = largest_below(matrix, n, k);
@@ -80,16 +95,7 @@ int invert(double *restrict matrix, int64_t n, int32_t *restrict swap) {
         meet();
         for EACH(c, n) pivot[c] *= inverse;
         meet();
-        for (int64_t i = 0; i < n; i++) {
-            double *restrict row = matrix + i * n;
-            double size = row[k];
-            if (i == k || size == 0) continue;
-            meet();
-            row[k] = 0;
-            meet();
-            for EACH(c, n) row[c] -= size * pivot[c];
-        }
-        meet();
+        clear_column(matrix, n, k);
     }
     for (int64_t k = n - 1; k >= 0; k--)
         if (swap[k] != k)

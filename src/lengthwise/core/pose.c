@@ -90,17 +90,22 @@ static int any_differ(const double *a, const double *b, int n) {
     return 0;
 }
 
-/* Whether a joint of segment s differs; leaves the turns in its joints in the pose. */
-static int differs(const Body *body, int s, const double *q, const double *from, const Pose *known, Pose *pose) {
-    static const int32_t numbers[] = {7, 4, 1, 1}; /* by kind of joint */
-    int any = 0;
-    for (int j = body->first_joint[s]; j < body->first_joint[s] + body->joint_count[s]; j++) {
-        int own = any_differ(q + body->joint_q[j], from + body->joint_q[j], numbers[body->joint_kind[j]]);
-        if (own) turn_joint(body, q, j, pose);
+static int joint_differs(const Body *body, int j, const double *q, const double *from) {
+    int at = body->joint_q[j], kind = body->joint_kind[j];
+    return kind == JOINT_HINGE ? q[at] != from[at] : any_differ(q + at, from + at, kind == JOINT_FREE ? 7 : 4);
+}
+
+static int differs(const Body *body, int s, const double *q, const double *from) {
+    for (int j = body->first_joint[s]; j < body->first_joint[s] + body->joint_count[s]; j++)
+        if (joint_differs(body, j, q, from)) return 1;
+    return 0;
+}
+
+/* Turns in the joints of segment s, anew in those that differ. */
+static void turn_joints(const Body *body, int s, const double *q, const double *from, const Pose *known, Pose *pose) {
+    for (int j = body->first_joint[s]; j < body->first_joint[s] + body->joint_count[s]; j++)
+        if (joint_differs(body, j, q, from)) turn_joint(body, q, j, pose);
         else memcpy(pose->part + 4 * j, known->part + 4 * j, 4 * sizeof(double));
-        any |= own;
-    }
-    return any;
 }
 
 /* The whole body shifted without turning. */
@@ -134,8 +139,9 @@ void pose_near(const Body *body, const double *q, const double *from, const Pose
     for (int s = 1; s < body->n_segment; s++) {
         if (!wanted[s]) continue;
         int was_moved = moved[s];
-        moved[s] = differs(body, s, q, from, known, pose) || moved[body->parent[s]];
+        moved[s] = moved[body->parent[s]] || differs(body, s, q, from);
         if (moved[s]) {
+            turn_joints(body, s, q, from, known, pose);
             place_segment(body, q, s, 0, pose);
             quat_matrix(pose->turn + 4 * s, pose->frame + 9 * s);
             pose_point(pose, s, body->centre + 3 * s, pose->centre + 3 * s);

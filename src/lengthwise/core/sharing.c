@@ -86,17 +86,25 @@ static void start_from(const Share *share, Search *search) {
     look(share, search);
 }
 
-/* columns diag(slope) columns', lower triangle. */
-static void jacobian(const Columns *columns, const double *slope, double *matrix) {
+/* matrix += columns diag(slope) columns', lower triangle. */
+static void add_outer(const Columns *columns, const double *slope, double *restrict matrix) {
     int64_t n = columns->n_row;
-    clear(matrix, n * n);
+    const double *restrict value = columns->value;
+    const int32_t *restrict at = columns->row;
     for (int64_t j = next_filled(slope, 0, columns->n_col); j < columns->n_col; j = next_filled(slope, j + 1, columns->n_col)) {
-        for EACH_FROM(a, columns->start[j], columns->start[j + 1]) {
-            double *row = matrix + columns->row[a] * n, size = slope[j] * columns->value[a];
-            for (int32_t b = columns->start[j]; b <= a; b++) row[columns->row[b]] += size * columns->value[b];
+        int32_t first = columns->start[j];
+        for EACH_FROM(a, first, columns->start[j + 1]) {
+            double *row = matrix + at[a] * n, size = slope[j] * value[a];
+            for (int32_t b = first; b <= a; b++) row[at[b]] += size * value[b];
         }
         meet();
     }
+}
+
+/* columns diag(slope) columns', lower triangle. */
+static void jacobian(const Columns *columns, const double *slope, double *matrix) {
+    clear(matrix, columns->n_row * columns->n_row);
+    add_outer(columns, slope, matrix);
 }
 
 /* Factor of the Jacobian plus as little on its diagonal as makes it positive; `fading` vanishes with the imbalance. */

@@ -121,7 +121,10 @@ static void column_through(const Columns *columns, const Simplex *simplex, int32
 }
 
 /* From 1 to 2, different for every row and with no pattern. */
-static double uneven(int64_t i) { return 1 + fmod((double)i * 0.6180339887498949, 1); }
+static double uneven(int64_t i) {
+    double turns = (double)i * 0.6180339887498949;
+    return 1 + (turns - floor(turns));
+}
 
 /* Rests every other variable at the bound that its reduced cost asks for, and works out the basic ones. */
 static void place(const Programme *programme, Simplex *simplex, double nudge) {
