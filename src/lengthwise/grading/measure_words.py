@@ -56,7 +56,7 @@ MEASURE_WORDS: Mapping[str, MeasureWords] = {
         "Work while shortening", "optimal fibre lengths × activation", "how far it shortens, weighted by how hard it works"
     ),
     "limiting_share": MeasureWords(
-        "Share of the limit", "%", "how much more could be lifted if it were stronger: per cent for one per cent"
+        "Share of the limit", "%", "its part of what limits the load: what more strength of it alone would add"
     ),
     "effort_share": MeasureWords("Share of the effort", "%", "its share of all muscle effort (activation × volume)"),
     "joint_conflict": MeasureWords(

@@ -15,8 +15,8 @@ IDLE, HOLDS = 0.2, 0.25
 """Peak activation under which a head hardly works, and gate under which it holds more than it lifts (own choice)."""
 ALIKE = 1.1
 """Ratio of growth under which two lifts are called alike (own choice)."""
-PLACES = ((0.75, "at full stretch"), (0.6, "stretched"), (0.4, "in mid-range"), (0.0, "short"))
-"""Words for the tension-weighted place of a head in its span, from the longest down (own choice)."""
+PLACES = ((0.75, "near its longest"), (0.6, "rather long"), (0.4, "in mid-range"), (0.0, "short"))
+"""Words for the tension-weighted place of a head in its span, 0 its shortest and 1 its longest in any posture (own choice)."""
 LARGE_STEP, REPETITIONS, RESERVE, MOST_REPETITIONS = 0.10, 10, 2.0, 36
 """Jumps above a tenth of the load need more than 12 repetitions first, and beyond 35 they no longer grow alike (criteria.toml, load_step)."""
 STACKS = ("cable", "lever")
@@ -131,7 +131,7 @@ def _length(facts: LiftFacts, target: Target, gate: float) -> str:
     if gate < HOLDS:
         return f"{_does(head, 'holds', 'hold')} more than it lifts"
     where = next(words for least, words in PLACES if f.loaded_span >= least)
-    return f"loads {spoken(head)} {where} ({f.loaded_length:.2f} × its optimal length)"
+    return f"loads {spoken(head)} {where} ({f.loaded_span:.0%} of the way from its shortest to its longest)"
 
 
 def _muscle(target: Target) -> Target:

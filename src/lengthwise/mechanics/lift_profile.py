@@ -31,6 +31,8 @@ LEAST_LEFT = 0.5
 """Of a range: with less of it left a lift is not worth doing; own choice."""
 UNSTABLE_FORCE = 0.7
 """Share of force that can be used on an unstable surface; common practice, no source for the number."""
+IDLE = 0.05
+"""Activation and limiting share under which a head is not told of; own choice."""
 
 
 @dataclass(frozen=True)
@@ -252,11 +254,15 @@ class LiftProfile:
 
     @property
     def shown(self) -> list[str]:
-        """The targets, then every head by effort, most first; in a lift that both sides do alike, a head once."""
-        ranked = sorted(self.heads, key=lambda h: -self.heads[h].measures.effort_share)
+        """The targets, then every head that works by effort, most first; in a lift that both sides do alike, a head once."""
+        ranked = sorted((h for h in self.heads if self._works(h)), key=lambda h: -self.heads[h].measures.effort_share)
         if self.lift.sides == "both":
             ranked = [h.removesuffix("_left") for h in ranked]
         return list(dict.fromkeys([*(h for h in self.lift.targets if h in self.heads), *ranked]))
+
+    def _works(self, head: str) -> bool:
+        p = self.heads[head]
+        return bool(p.activation.max() >= IDLE or p.measures.limiting_share >= IDLE)
 
     @property
     def one_rm_kg(self) -> float:

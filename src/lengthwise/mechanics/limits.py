@@ -26,8 +26,9 @@ class Limits:
     """What bounds the load.
 
     Attributes:
-        movers: ∂ ln load/∂ ln strength of the heads that the lift is for (targets and prime movers of its file), largest first; left-side
-            heads carry `_left`. Who they are is a definition; how much each counts is a finding.
+        movers: limiting shares of the heads that the lift is for (targets and prime movers of its file), largest first; left-side heads
+            carry `_left`. Who they are is a definition; how much each counts is a finding. A share is ∂ ln load/∂ ln strength; where
+            muscles bear the body beside the load and these add up to more than 1, it is the part of their sum.
         steadying: the same of every other head.
         kinds: which part of the load each kind of thing bounds, summing to 1. joints: capsule, ligaments, reserve and stretched muscle.
             supports: grips at their bound. balance: the body's weight as the only counterweight (more would tip it).
@@ -85,16 +86,13 @@ def _ordered(share: Mapping[str, float]) -> dict[str, float]:
 
 
 def _shares(load_kg: float, slope_kg: Array) -> Array:
-    """Limiting share of each head; of a load that is not positive its slopes over their sum, (n_head,)."""
-    if load_kg > 0:
-        return np.asarray(slope_kg / load_kg)
-    total = np.abs(slope_kg).sum()
-    return slope_kg / total if total > 0 else slope_kg
+    """Limiting share of each head, (n_head,): of the load, or of what all muscles bear where they bear the body as well."""
+    return np.asarray(slope_kg / (max(load_kg, float(np.maximum(slope_kg, 0.0).sum())) or 1.0))
 
 
 def _kinds(lift: Lift, load_kg: float, share: Mapping[str, float], others: Others) -> dict[Kind, float]:
     """Each kind's part of the load, those that only take from it left out, brought to 1."""
-    unit = load_kg if load_kg > 0 else others.lines or 1.0
+    unit = max(load_kg, others.lines) or 1.0
     movers, part = _movers(lift), dict.fromkeys(KINDS, 0.0)
     for name, s in share.items():
         if s > 0:

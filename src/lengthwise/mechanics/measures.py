@@ -51,7 +51,7 @@ class HeadMeasures:
         long_range_load: share of its tension carried in the upper third of its span.
         tension_at_longest: active tension at its longest position over its peak.
         joint_conflict: 0 all joints lengthen it together, towards 1 they cancel.
-        limiting_share: d ln(load) / d ln(its strength) at the sticking position.
+        limiting_share: its part of what limits the load at the sticking position (`limits.Limits`).
         effort_share: its share of the effort (activation × muscle volume) of the whole body.
     """
 

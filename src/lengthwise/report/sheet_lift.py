@@ -8,6 +8,7 @@ from lengthwise.body.person import Person
 from lengthwise.body.scaling import scale
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Setting
+from lengthwise.mechanics import load_words
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
 from lengthwise.report.drawing import draw_position
 from lengthwise.report.evidence_figures import Picture
@@ -39,7 +40,10 @@ def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str,
         "set": [
             ("Repetitions", str(request.repetitions)),
             ("In reserve at the end", f"{request.reserve:g}"),
-            ("Load by the model", f"{found.working_kg:.0f} kg; find the real one in a first easy set"),
+            (
+                "Load by the model",
+                f"{load_words.set_said(found, lambda kg: f'{kg:.0f} kg')}; find the real one in a first easy set",
+            ),
             *([("Not more, because", found.set_load.bound)] if found.set_load.bound else []),
             *(("Goes less far", line) for line in found.cut_short),
             ("Time a hard set costs", f"{found.seconds_per_set / 60:.1f} min with rest"),

@@ -5,6 +5,7 @@ from rich.table import Table
 
 from lengthwise.actions import limit_words
 from lengthwise.cli.shared import out
+from lengthwise.mechanics import load_words
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 
 
@@ -13,12 +14,8 @@ def show(answer: LiftOnBody) -> None:
     found = answer.profile
     name = found.lift.name
     out.print(f"[bold]{name}[/] ({found.lift_id}), {found.request.range} range. {found.lift.how}")
-    extra = " in addition to the body" if found.lift.resistance.kind == "body_weight" else ""
-    out.print(
-        f"Weakest at {found.position[found.sticking]:.0%} of the lifting phase: this body can lift about {found.one_rm_kg:.1f} kg{extra} "
-        "once."
-    )
-    out.print(f"A set of {found.request.repetitions} with {found.request.reserve:g} in reserve: about {found.working_kg:.1f} kg.")
+    out.print(f"Weakest at {found.position[found.sticking]:.0%} of the lifting phase: this body {load_words.once_said(found)}.")
+    out.print(f"A set of {found.request.repetitions} with {found.request.reserve:g} in reserve: {load_words.set_said(found)}.")
     for line in found.cut_short:
         out.print(f"Goes less far: {line}.")
     if found.set_load.bound:

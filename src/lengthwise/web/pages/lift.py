@@ -17,6 +17,7 @@ from lengthwise.body.muscle_names import search_words
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Setting
+from lengthwise.mechanics import load_words
 from lengthwise.mechanics.long_half_beside import with_long_half
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.questions.answers import encode
@@ -129,6 +130,7 @@ def answer(request: Request, lift: LiftId, asked: LiftSent) -> HTMLResponse:  # 
             "p": found,
             "long": long,
             "heads": shown_heads(found),
+            "alone": load_words.unaided(found),
             "limiting": limiting(found),
             "bounds": limit_words.bounds_said(found),
             "beside": limit_words.steadying_said(found),
