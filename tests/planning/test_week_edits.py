@@ -9,13 +9,17 @@ from made_up_records import record
 
 from kept_gym import share_computed
 from lengthwise.actions import store
+from lengthwise.actions.clients import load_of
 from lengthwise.actions.kept_weeks import keep_week, week_of
+from lengthwise.actions.past import Past
 from lengthwise.actions.swap_taken import take_swap
 from lengthwise.actions.week import plan_week
 from lengthwise.actions.week_choices import offer_of
 from lengthwise.actions.week_edit import Edit, edit_week, week_from_text, week_text
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError
+from lengthwise.training.client import KnownLift
+from lengthwise.training.prescription import Target
 
 KETTLEBELLS = {"gear": {"kettlebell": {"rack_kg": [4, 8, 12, 16, 20, 24]}}}
 CLIENT = record("home_dumbbells", "three", places={"home_dumbbells": KETTLEBELLS})
@@ -65,6 +69,19 @@ def test_looking_changes_nothing_and_says_nothing(planned):
     seen = edit_week(CLIENT, offer, week, Edit())
     assert [d.lifts for d in seen.week.days] == [d.lifts for d in week.days]
     assert seen.week.gap == week.gap and seen.said == ()
+
+
+def test_loads_planned_from_the_log_are_those_that_are_kept_and_asked_for_alone(planned):
+    done = next(x for d in planned[0].days for x in d.lifts if x.load_kg)
+    past = Past(known=(KnownLift(lift=done.lift, load_kg=20, repetitions=14, reserve=0, day=date.today()),))
+    told = past.of(CLIENT)
+    week = plan_week(CLIENT, past=past)
+    seen = edit_week(CLIENT, offer_of(told), week, Edit(), past)
+    assert [d.lifts for d in seen.week.days] == [d.lifts for d in week.days]
+    assert [d.lifts for d in edit_week(CLIENT, planned[1], week, Edit()).week.days] == [d.lifts for d in week.days]
+    alone = load_of(CLIENT, done.lift, Target(), told)
+    there = {(x.load_kg, x.repetitions, x.guess) for d in week.days for x in d.lifts if x.lift == done.lift}
+    assert there == {(alone.load_kg, alone.repetitions, False)}
 
 
 def test_a_swap_keeps_the_sets(planned):

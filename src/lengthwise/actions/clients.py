@@ -93,8 +93,11 @@ def starts_easy(client: Client, today: date | None = None) -> bool:
     return outcome is not None and not outcome.vigorous
 
 
-def load_of(client: Client, asked: str, target: Target) -> Prescription:
+def load_of(client: Client, asked: str, target: Target, logged: Client | None = None) -> Prescription:
     """The prescription of a lift, found by id, name or alias.
+
+    Args:
+        logged: the record with what the log says beside what it knew (`Past.of`), so that a week and a lift alone get one load.
 
     Raises:
         InputError: the screening says to see a clinician first; no such lift, place or range.
@@ -103,7 +106,8 @@ def load_of(client: Client, asked: str, target: Target) -> Prescription:
     lift_id = lifts.find(asked)
     place = target.place or place_with(client, lifts.lifts[lift_id].gear)
     wanted = replace(target, place=place, easy=target.easy or starts_easy(client))
-    return prescribed(lift_id, wanted, Loading(client, client, wanted.easy, _lighter(client, lift_id)))
+    knows = logged or client
+    return prescribed(lift_id, wanted, Loading(knows, client, wanted.easy, _lighter(knows, lift_id)))
 
 
 def _lighter(client: Client, lift_id: str) -> dict[str, float]:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from hashlib import sha256
 from pathlib import Path
 
 from lengthwise.actions.kept_weeks import latest_week
@@ -9,6 +10,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import client_number, exists, store
 from lengthwise.planning.week import Week
 from lengthwise.storage.log import sessions_between
+from lengthwise.storage.weeks import WEEK
 from lengthwise.training.client import Client, KnownLift, StoredClient
 from lengthwise.training.log import LoggedSet
 from lengthwise.training.one_rm import factor
@@ -33,6 +35,12 @@ class Past:
     def of(self, client: Client) -> Client:
         """The record with what the log says beside what it knew; the record's own body stays what loads are transferred from."""
         return client.model_copy(update={"known_lifts": (*client.known_lifts, *self.known)}) if self.known else client
+
+    @property
+    def mark(self) -> str:
+        """Changes with what was done, so that answers that rest on it are not taken for new ones."""
+        week = WEEK.dump_json(self.week) if self.week else b""
+        return sha256(week + repr(self.known).encode()).hexdigest()[:12]
 
 
 NOTHING = Past()

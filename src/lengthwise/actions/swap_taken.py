@@ -6,6 +6,7 @@ from typing import ClassVar, Literal
 
 from lengthwise.actions.kept_weeks import weeks_around
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.past import Past, past_of_number
 from lengthwise.actions.store import store
 from lengthwise.actions.week_choices import Offer, day_offers, offer_of
 from lengthwise.actions.week_edit import Edit, edit_week, where_it_is
@@ -48,12 +49,13 @@ def take_swap(number: int, client: Client, lift: str, to: str, day: date, span: 
         name = all_lifts().lifts[old].name
         raise InputError(f"no week kept from {first} to {last + timedelta(days=6)} holds {name}", asked=old)
     offers: list[tuple[Client, Offer]] = []
+    past = past_of_number(number, day)
     taken = []
     for w in weeks:
         there = where_it_is(client, w.week)
-        offer = next((o for c, o in offers if c == there), None) or offer_of(there, last=_lifts(w.week), wanted={new})
+        offer = next((o for c, o in offers if c == there), None) or offer_of(past.of(there), last=_lifts(w.week), wanted={new})
         offers.append((there, offer))
-        taken.append(Taken(w.monday, *_swapped(there, offer, w.week, (old, new))))
+        taken.append(Taken(w.monday, *_swapped(there, offer, w.week, (old, new), past)))
     reason = f"{all_lifts().lifts[old].name} swapped for {all_lifts().lifts[new].name}"
     with store().writing() as db:
         for one in taken:
@@ -65,14 +67,14 @@ def _lifts(week: Week) -> set[str]:
     return {x.lift for d in week.days for x in d.lifts}
 
 
-def _swapped(client: Client, offer: Offer, week: Week, pair: tuple[str, str]) -> tuple[Week, tuple[str, ...]]:
+def _swapped(client: Client, offer: Offer, week: Week, pair: tuple[str, str], past: Past) -> tuple[Week, tuple[str, ...]]:
     """The week with the new lift on each day that can hold it, and what was said of each day."""
     old, new = pair
     places, said = {d.day: d for d in day_offers(client)}, list[str]()
     for d in week.days:
         for x in [x for x in d.lifts if x.lift == old]:
             if d.day in places and fits(new, places[d.day]):
-                edited = edit_week(client, offer, week, Edit(do="swap", day=d.day, lift=old, range=x.range, to=new))
+                edited = edit_week(client, offer, week, Edit(do="swap", day=d.day, lift=old, range=x.range, to=new), past)
                 week, said = edited.week, [*said, *edited.said]
             else:
                 names = all_lifts().lifts

@@ -7,6 +7,7 @@ from pydantic import ValidationError
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.week import NO_CHANGES, question_of
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_lifts import practice
@@ -15,7 +16,7 @@ from lengthwise.errors import InputError
 from lengthwise.planning.check import check
 from lengthwise.planning.question import Question
 from lengthwise.planning.recount import recounted
-from lengthwise.planning.week import Choice, PlannedLift, Week
+from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 from lengthwise.storage.weeks import WEEK
 from lengthwise.training.client import Client, Place
 from lengthwise.training.counted_sets import convention
@@ -54,15 +55,18 @@ class Edited:
     met: bool = False
 
 
-def edit_week(client: Client, offer: Offer, week: Week, edit: Edit) -> Edited:
+def edit_week(client: Client, offer: Offer, week: Week, edit: Edit, past: Past = NOTHING) -> Edited:
     """Change a week and say at once what that did and what stands against it; nothing is kept.
 
-    No set goes unsaid: a lift that moves onto a day that has it adds its sets there.
+    No set goes unsaid: a lift that moves onto a day that has it adds its sets there. A lift that stays keeps the load it was planned with.
+
+    Args:
+        past: what the client has done, which the loads of new lifts rest on; `offer` rests on it too.
 
     Raises:
         InputError: a day the client does not train on, a lift that is not there or has no load there, sets that cannot be.
     """
-    offer = _with_all(client, offer, {x.lift for d in week.days for x in d.lifts}, edit)
+    offer = _with_all(past.of(client), offer, {x.lift for d in week.days for x in d.lifts}, edit)
     question, strange = _question(client, offer, week)
     days = [o.day for o in offer.days]
     gone = [d.day for d in week.days if d.day not in days and d.lifts]
@@ -74,9 +78,25 @@ def edit_week(client: Client, offer: Offer, week: Week, edit: Edit) -> Edited:
         f"{d.day}: no training day any more; {sum(x.sets for x in d.lifts)} sets went with it" for d in week.days if d.day in gone
     ]
     against += [f"{all_lifts().lifts[i].name}: {offer.out.get(i, 'it serves no muscle of the week')}" for i in strange]
-    loaded = with_loads(found, Loading(client, client, starts_easy(client), offer.lighter))
+    anew = with_loads(found, Loading(past.of(client), client, starts_easy(client), offer.lighter))
+    loaded = _as_planned(anew, week, offer)
     short = any(found.muscle_sets[m.name] < max(m.floor, m.low if m.own else 0.0) - 0.05 for m in offer.muscles)
     return Edited(loaded, tuple(dict.fromkeys(against)), said, not against and not loaded.conflicts and not short)
+
+
+def _as_planned(anew: Week, before: Week, offer: Offer) -> Week:
+    """The week with each lift that stays on its day loaded as it was; what a joint that is sore by now must not bear whole is loaded anew."""
+    was = {(d.day, d.place, x.lift, x.range): x for d in before.days for x in d.lifts if x.load_kg is not None}
+
+    def kept(day: PlannedDay, x: PlannedLift) -> PlannedLift:
+        old = was.get((day.day, day.place, x.lift, x.range))
+        if old is None or x.lift in offer.lighter:
+            return x
+        same = {k: getattr(old, k) for k in ("load_kg", "guess", "repetitions", "reserve", "rest_s", "find")}
+        return replace(x, **same, warm_up=old.warm_up if len(old.warm_up) >= len(x.warm_up) else x.warm_up)
+
+    days = tuple(replace(d, lifts=tuple(kept(d, x) for x in d.lifts)) for d in anew.days)
+    return replace(anew, days=days)
 
 
 def where_it_is(client: Client, week: Week) -> Client:

@@ -21,8 +21,10 @@ class ClientAsk(Ask):
 
     @property
     def rests_on(self) -> str:
-        """The day: ages, clearances and what was done lately count from it."""
-        return str(date.today())
+        """The day, from which ages and clearances count, and what was done lately."""
+        from lengthwise.actions.past import past_of_client
+
+        return f"{date.today()} {past_of_client(self.client).mark}"
 
 
 class KeptAsk(ClientAsk):

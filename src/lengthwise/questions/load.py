@@ -50,8 +50,10 @@ def run(ask: LoadAsk, tell: Tell) -> "Prescription":
         InputError: the screening says to see a clinician first; no such place or range.
     """
     from lengthwise.actions.clients import load_of
+    from lengthwise.actions.past import past_of_client
 
-    return load_of(ask.client.client, ask.lift, ask.target)
+    client = ask.client.client
+    return load_of(client, ask.lift, ask.target, past_of_client(ask.client).of(client))
 
 
 QUESTION = Question(

@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.kept_weeks import week_of
+from lengthwise.actions.past import Past, past_of_number
 from lengthwise.actions.week import Changes, changed_record
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text, where_it_is
@@ -27,14 +28,14 @@ jobs: Jobs[Any] = Jobs()
 offers = Kept(24)
 
 
-def offer_for(found: StoredClient, tell: Callable[[int, int], None] = lambda done, total: None) -> Offer:
-    """The lifts that a client's week may be made of, kept until its record changes.
+def offer_for(found: StoredClient, past: Past, tell: Callable[[int, int], None] = lambda done, total: None) -> Offer:
+    """The lifts that a client's week may be made of, kept until its record or what was done changes.
 
     Raises:
         InputError: the screening says to see a clinician first, which is told before anything is computed.
     """
     starts_easy(found.client)
-    offer: Offer = offers.get(found.mark, lambda: offer_of(found.client, tell))
+    offer: Offer = offers.get((found.mark, repr(past.known)), lambda: offer_of(past.of(found.client), tell))
     return offer
 
 
@@ -53,21 +54,22 @@ def near_to_kept(asked: WeekAsk, near: bool) -> WeekAsk:
 
 def plan_job(asked: WeekAsk) -> tuple[str, Callable[[Told], list[Edited]]]:
     """Planning as something to be run, by a key that says what was asked; each week with what the recount says against it."""
-    return f"board {QUESTION.key(asked)}", lambda tell: _checked(asked.client, run(asked, tell).every, asked.changes)
+    return f"board {QUESTION.key(asked)}", lambda tell: _checked(asked.client, run(asked, tell).every, asked.changes, asked.past)
 
 
-def _checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes) -> list[Edited]:
+def _checked(found: StoredClient, weeks: tuple[Week, ...], changes: Changes, past: Past) -> list[Edited]:
     """Each planned week held against the record as it is this time."""
     client = changed_record(found.client, changes)
-    offer = offer_of(client) if changes.other_days else offer_for(found)
-    return [replace(edit_week(client, offer, w, Edit()), week=w) for w in weeks]
+    offer = offer_of(past.of(client)) if changes.other_days else offer_for(found, past)
+    return [replace(edit_week(client, offer, w, Edit(), past), week=w) for w in weeks]
 
 
-def offer_job(found: StoredClient, week: Week) -> tuple[str, Callable[[Told], Edited]]:
-    """Recounting a week as something to be run."""
+def offer_job(found: StoredClient, week: Week, monday: date) -> tuple[str, Callable[[Told], Edited]]:
+    """Recounting the week of a Monday as something to be run."""
+    past = past_of_number(found.number, monday)
     content, there = sha256(week_text(week).encode()).hexdigest()[:16], placed(found, week)
-    return f"board {there.mark} {date.today()} {content}", lambda tell: edit_week(
-        there.client, offer_for(there, tell), week, Edit()
+    return f"board {there.mark} {date.today()} {content} {past.mark}", lambda tell: edit_week(
+        there.client, offer_for(there, past, tell), week, Edit(), past
     )
 
 

@@ -10,6 +10,7 @@ from lengthwise.actions import accounts
 from lengthwise.actions.clients import screening_of
 from lengthwise.actions.kept_weeks import gone_lifts, keep_week, week_calendar, week_of, week_table
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.past import past_of_number
 from lengthwise.actions.sheets import block_paper, week_paper
 from lengthwise.actions.swap import Because
 from lengthwise.actions.swap_taken import Span, take_swap
@@ -96,7 +97,7 @@ def board(request: Request, found: Seen, monday: Day = None, add: Annotated[str,
     """The kept week to be changed by hand."""
     first = monday_meant(monday)
     kept = week_of(found.number, first)
-    now = when_done(request, *offer_job(found, kept.week if kept else EMPTY), WORDS)
+    now = when_done(request, *offer_job(found, kept.week if kept else EMPTY, first), WORDS)
     return now if isinstance(now, HTMLResponse) else _board(request, found, first, now, add)
 
 
@@ -152,12 +153,12 @@ def edit(
     To look at a week as it was sent is how a change is taken back.
     """
     before = week_from_text(week)
-    there = placed(found, before)
-    offer = offer_for(there, step)
+    there, past = placed(found, before), past_of_number(found.number, monday_meant(monday))
+    offer = offer_for(there, past, step)
     try:
-        now = edit_week(there.client, offer, before, Edit(do=do, day=day, lift=lift, range=range, to=to, sets=sets))
+        now = edit_week(there.client, offer, before, Edit(do=do, day=day, lift=lift, range=range, to=to, sets=sets), past)
     except LengthwiseError as error:
-        same = edit_week(there.client, offer, before, Edit())
+        same = edit_week(there.client, offer, before, Edit(), past)
         now = Edited(same.week, (str(error), *same.against))
     return _board(request, found, monday_meant(monday), now, "", (n, week))
 
@@ -243,8 +244,8 @@ def keep(
     """
     first = monday_meant(monday)
     sent = week_from_text(week)
-    there = placed(found, sent)
-    edited = edit_week(there.client, offer_for(there, step), sent, Edit())
+    there, past = placed(found, sent), past_of_number(found.number, first)
+    edited = edit_week(there.client, offer_for(there, past, step), sent, Edit(), past)
     if _is_draft(edited.week) and not seen:
         raise InputError(f"a draft: a week up to {edited.week.gap:.0%} better may exist; say that you have seen it, then keep it")
     keep_week(found.number, first, edited.week, "kept on the page")
