@@ -15,7 +15,7 @@ BODY = "body"
 BODY_WORDS: Mapping[str, str] = {"none": "body weight", "more": "body weight + {}", "less": "body weight with {} of help"}
 """A load where the body is the load: nothing added, more, or less."""
 GENTLE = "easy, ends at the first pain"
-NO_LOAD, GUESS = "find the load", " (guess)"
+NO_LOAD, EACH, GUESS = "find the load", " each", " (guess)"
 QUARTER_LB = 0.02
 """So near a quarter of a pound a load counts as made of plates in pounds [lb]."""
 HALF_UP = 1e-9
@@ -55,9 +55,9 @@ def load(kg: float, gear: str, unit: MassUnit) -> str:
     return BODY_WORDS["more" if kg > 0 else "less"].format(mass(abs(kg), unit))
 
 
-def planned_load(kg: float | None, gear: str, unit: MassUnit, guess: bool) -> str:
-    """The load of a planned set, with whether it rests on the model alone."""
-    return NO_LOAD if kg is None else load(kg, gear, unit) + (GUESS if guess else "")
+def planned_load(kg: float | None, gear: str, unit: MassUnit, guess: bool, each: bool = False) -> str:
+    """The load of a planned set, with whether two such are held and whether it rests on the model alone: 16 kg each (guess)."""
+    return NO_LOAD if kg is None else load(kg, gear, unit) + (EACH if each else "") + (GUESS if guess else "")
 
 
 def load_rules(unit: MassUnit) -> dict[str, object]:

@@ -90,7 +90,17 @@ def _muscle_worth(question, m, sets, heads, muscles):
     if len(able) > 1 and m.low >= rules.heads_from:
         best = max(heads.get(h, 0) for h in able)
         total -= m.priority * sum(max(0, rules.head_part * best - heads.get(h, 0)) for h in able)
-    return total
+    return total - _no_own_lift(question, m, sets)
+
+
+def _no_own_lift(question, m, sets):
+    """What it costs that a muscle with a floor has no lift meant for it, where any is at hand."""
+    meant = {i for i, c in enumerate(question.choices) if set(c.practice.targets) & set(m.share)}
+    at_hand = any(question.choices[i].gear in o.gear for i in meant for o in question.days)
+    if not (m.floor and m.priority >= 1 and at_hand):
+        return 0.0
+    rules = question.rules
+    return rules.told_price * max(0.0, rules.least_sets - sum(n for (i, _), n in sets.items() if i in meant))
 
 
 PRESS, PULL = {"press", "overhead press"}, {"row", "pulldown"}

@@ -14,7 +14,7 @@ from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.solve import plan
 
-SMALL = replace(default_rules(), most_sets=3.0, near_gap=1e-6, first_nodes=4000, change_nodes=4000)
+SMALL = replace(default_rules(), most_sets=3.0, near_gap=1e-6, first_nodes=4000, change_nodes=4000, idle_nodes=4000)
 
 
 def small(seed):

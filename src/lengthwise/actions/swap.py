@@ -17,6 +17,7 @@ from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_
 from lengthwise.actions.week_lifts import fits
 from lengthwise.actions.week_loads import Loading, loaded
 from lengthwise.errors import InputError, NoSolutionError, unknown
+from lengthwise.grading.joint_load import references
 from lengthwise.planning.assembly import REPETITIONS, RESERVE
 from lengthwise.planning.model import counted
 from lengthwise.planning.pairing import main_muscle
@@ -27,6 +28,8 @@ from lengthwise.training.client import Client
 from lengthwise.training.sore import sparing_part, spoiled
 
 Because = Literal["", "pain", "gear", "time", "taste"]
+Where = Literal["", "neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
+"""Joints that may hurt; the trunk is the back."""
 MOST, OF_A_PATTERN = 5, 2
 GROWTH_STEPS = 20
 """Growth is told apart in so many steps up to that of the lift that goes (own choice)."""
@@ -65,19 +68,27 @@ class Candidate:
 class Swap:
     """A lift, why it goes, and what could come, best first.
 
-    `part` is the half of the lift's own range that spares the joint, as it is cued; empty where none is known to.
+    `part` is the half of the lift's own range that spares the joint, as it is cued; empty where none is known to. `joint` is the one that is
+    to be spared, for pain; `guessed` says whether nobody named it.
     """
 
-    PUBLIC: ClassVar = "lift because sparing_part=part candidates"
+    PUBLIC: ClassVar = "lift because sparing_part=part joint joint_guessed=guessed candidates"
     lift: str
     name: str
     because: Because
     candidates: tuple[Candidate, ...]
     part: str = ""
+    joint: str = ""
+    guessed: bool = False
 
 
-def swap_lift(client: Client, asked: str, because: Because = "", past: Past = NOTHING, progress: Progress = no_progress) -> Swap:
+def swap_lift(
+    client: Client, asked: str, because: Because = "", past: Past = NOTHING, progress: Progress = no_progress, joint: str = ""
+) -> Swap:
     """The best replacements of a lift for a client.
+
+    Args:
+        joint: that hurts; where nobody names it, the sore one of the record, else the one that the lift loads most.
 
     Raises:
         UnknownNameError: no such lift. InputError: an unknown reason, or the screening says to see a clinician first.
@@ -85,28 +96,52 @@ def swap_lift(client: Client, asked: str, because: Because = "", past: Past = NO
     """
     if because not in get_args(Because):
         raise unknown("reason", because, [b for b in get_args(Because) if b])
+    if joint and joint not in references():
+        raise unknown("joint", joint, references())
     easy, lift_id = starts_easy(client), all_lifts().find(asked)
     same = _same_heads(client, lift_id)
     offer = offer_of(past.of(client), progress, wanted=same)
     old = next((c for c in offer.choices if c.lift == lift_id), None) or _computed(client, lift_id, offer)
     question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
     refused = {all_lifts().find(n) for n in client.wishes.refused}
-    able = [c for c in offer.choices if c.lift not in refused | {lift_id} and c.lift in {*same} and _suits(client, old, c, because)]
+    hurts = (joint or sore_joint(client, old)) if because == "pain" else ""
+    why = _Why(because, hurts, _with_sore(client, hurts))
+    able = [c for c in offer.choices if c.lift not in refused | {lift_id} and c.lift in {*same} and _suits(why, old, c)]
     worth = {c.lift: growth_ratio(old, c, question) for c in able}
     best = _best([c for c in able if min(_shared(old, c), worth[c.lift]) >= LEAST_SHARED], worth)
     if not best:
         raise NoSolutionError(
-            f"no lift available does what {old.name} does{f' with less {because}' if because == 'pain' else ''}", asked=asked
+            f"no lift available does what {old.name} does{f' and spares the {hurts}' if hurts else ''}", asked=asked
         )
     how = Loading(past.of(client), client, easy, offer.lighter)
-    told = tuple(_candidate(client, question, old, c, worth[c.lift], because, how) for c in best)
-    return Swap(lift_id, old.name, because, told, _sparing(client, old) if because == "pain" else "")
+    told = tuple(_candidate(why, question, old, c, worth[c.lift], how) for c in best)
+    guessed = bool(hurts) and not joint and hurts not in client.sore_joints
+    return Swap(lift_id, old.name, because, told, _sparing(why.client, old) if hurts else "", hurts, guessed)
 
 
-def _sparing(client: Client, old: Choice) -> str:
-    """The half of a lift's range that keeps the joint it loads most out of the positions that such joints are spared."""
-    joint, lift = sore_joint(client, old), all_lifts().lifts[old.lift]
-    sore = client.model_copy(update={"sore_joints": {joint: None, **client.sore_joints}}) if joint else client
+def joint_told(found: Swap) -> str:
+    """Which joint replacements spare, and how it came to that."""
+    if found.guessed:
+        return f"Nobody said which joint hurts: these spare the {found.joint}, which the lift loads most. Name another where it is another."
+    return f"These spare the {found.joint}: it carries less, out of the positions that hurt such joints."
+
+
+@dataclass(frozen=True)
+class _Why:
+    """Why a lift goes, the joint that hurts, and the client with that joint sore."""
+
+    because: Because
+    joint: str
+    client: Client
+
+
+def _with_sore(client: Client, joint: str) -> Client:
+    return client.model_copy(update={"sore_joints": {joint: None, **client.sore_joints}}) if joint else client
+
+
+def _sparing(sore: Client, old: Choice) -> str:
+    """The half of a lift's range that keeps a joint that hurts out of the positions that such joints are spared."""
+    lift = all_lifts().lifts[old.lift]
     if not spoiled(sore, old.lift, lift, old.practice.family):
         return ""
     part = sparing_part(sore, old.lift, lift, old.practice.family)
@@ -157,10 +192,12 @@ def _shared(old: Choice, new: Choice) -> float:
     return sum(min(f, new.fraction.get(h, 0.0)) for h, f in wanted.items()) / max(sum(wanted.values()), 1e-9)
 
 
-def _suits(client: Client, old: Choice, new: Choice, because: Because) -> bool:
+def _suits(why: _Why, old: Choice, new: Choice) -> bool:
+    """Whether a lift answers the reason; for pain the joint carries less and stays out of the positions that such joints are spared."""
+    because, joint = why.because, why.joint
     if because == "pain":
-        joint = sore_joint(client, old)
-        return new.joint_nm.get(joint, 0.0) <= EASIER * old.joint_nm.get(joint, 0.0)
+        lighter = new.joint_nm.get(joint, 0.0) <= EASIER * old.joint_nm.get(joint, 0.0)
+        return lighter and not spoiled(why.client, new.lift, all_lifts().lifts[new.lift], new.practice.family)
     if because == "gear":
         return new.gear != old.gear
     if because == "time":
@@ -179,9 +216,7 @@ def _seconds(choice: Choice) -> float:
     return choice.setup_s + SETS * (choice.set_s + choice.rest_s)
 
 
-def _candidate(
-    client: Client, question: Question, old: Choice, new: Choice, growth: float, because: Because, how: Loading
-) -> Candidate:
+def _candidate(why: _Why, question: Question, old: Choice, new: Choice, growth: float, how: Loading) -> Candidate:
     muscle = main_muscle(question, new)
     place = next(d.place for d in question.days if new.gear in d.gear and new.practice.stations <= d.stations)
     plan = PlannedLift(new.lift, new.range, new.name, SETS, REPETITIONS, RESERVE, muscle=muscle, gear=new.gear, rest_s=new.rest_s)
@@ -190,19 +225,19 @@ def _candidate(
         name=new.name,
         growth=growth,
         planned=loaded(plan, how, place),
-        reason=_reason(client, old, new, because, question),
+        reason=_reason(why, old, new, question),
         lost=_lost(old, new),
     )
 
 
-def _reason(client: Client, old: Choice, new: Choice, because: Because, question: Question) -> str:
+def _reason(why: _Why, old: Choice, new: Choice, question: Question) -> str:
+    because, joint = why.because, why.joint
     main, targets = main_muscle(question, old), set(old.practice.targets)
     counts = {m.name: counted(new, m) for m in question.muscles if m.name == main or targets & set(m.share)}
     muscle = max(counts, key=lambda name: (round(counts[name], 1), name == main), default=main)
     does = counts.get(muscle, 0.0)
     lead = f"a set counts {does:.1f} for {plain(muscle)}"
     if because == "pain":
-        joint = sore_joint(client, old)
         return (
             f"{lead}, and the {joint} carries {new.joint_nm.get(joint, 0.0):.0f} N·m instead of {old.joint_nm.get(joint, 0.0):.0f}"
         )

@@ -106,7 +106,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     return _finished(week, Loading(past.of(changed), changed, easy, offer.lighter))
 
 
-def alternatives(client: Client, number: int, progress: Progress = no_progress) -> tuple[Week, ...]:
+def alternatives(client: Client, number: int, progress: Progress = no_progress, past: Past = NOTHING) -> tuple[Week, ...]:
     """The best week and others that clearly differ from all before; fewer where no more are possible.
 
     Raises:
@@ -114,14 +114,14 @@ def alternatives(client: Client, number: int, progress: Progress = no_progress) 
     """
     if not 1 <= number <= 5:
         raise InputError(f"alternatives = {number}; allowed 1 to 5", asked=number, allowed=[1, 5])
-    easy, offer = starts_easy(client), offer_of(client, progress)
+    easy, offer = starts_easy(client), offer_of(past.of(client), progress)
     found: list[Week] = []
     while len(found) < number:
         week = _planned(client, NO_CHANGES, offer, tuple(found))
         if not any(d.lifts for d in week.days):
             break
         found.append(week)
-    return tuple(_finished(w, Loading(client, client, easy, offer.lighter)) for w in found)
+    return tuple(_finished(w, Loading(past.of(client), client, easy, offer.lighter)) for w in found)
 
 
 def _finished(week: Week, how: Loading) -> Week:

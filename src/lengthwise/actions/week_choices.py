@@ -26,6 +26,8 @@ from lengthwise.actions.week_lifts import (
     practice_for,
     saving_on,
 )
+from lengthwise.actions.week_loads import HEAVY_KG as WARMED_KG
+from lengthwise.actions.week_loads import HEAVY_PART as WARMED_PART
 from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.target import target_named
@@ -49,7 +51,8 @@ WHOLE_BODY = 0.4
 """Share of the whole body's muscle force in use at which a lift counts as costly as any (estimate: the deadlifts of the library)."""
 HEAVY = 0.5
 HEAVY_SETUP_S = 150.0
-"""Lifts costlier than HEAVY rest at least so long and get so much more set-up time for warm-up sets: common practice, no source."""
+"""Multi-joint lifts costlier than HEAVY, with a load that wants rising sets before it (week_loads.py), rest longer and get so much more
+set-up time for those sets: common practice, no source."""
 TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
 """Whole resistance over that of a set of 10 with 2 in reserve: about 20 and about 5 repetitions. Loads outside cannot make such a set."""
 TOO_LIGHT_FOR = "too light for this client"
@@ -57,6 +60,8 @@ MOST_HUNG = 0.4
 """Share of body mass that may be hung on the body; more is clumsy where other gear does the same (common practice, no source)."""
 LONG = 1.0
 """A head is loaded long where its fibre is at or beyond optimal length at the peak of its tension."""
+SMALL_FROM_DAYS = 3
+"""With fewer days small muscles have no floor: presses, pulls and leg work come first, and train them too (common practice, no source)."""
 LEFT = 2
 """A muscle with fewer lifts gets light and easy ones back (own choice)."""
 
@@ -189,6 +194,8 @@ def _floor(client: Client, muscle: str, priority: float) -> float:
     if priority > 1:
         new = client.training in ("untrained", "recreational")
         return rules.floor_raised_new if new else rules.floor_raised
+    if muscle in SMALL and len(client.days) < SMALL_FROM_DAYS:
+        return 0.0
     return rules.floor_big if muscle in BIG else rules.floor_small if muscle in SMALL else 0.0
 
 
@@ -204,7 +211,7 @@ def choice_of(client: Client, facts: LiftFacts, worth: SetWorth, muscles: Sequen
     }
     cost, way = systemic(facts), saving_on(client, facts.lift_id, starts_easy(client)) if client.wishes.methods else ""
     times = methods()[way].counts if way else 1
-    heavy = cost >= HEAVY or known.costly
+    heavy = known.costly or (known.multi and cost >= HEAVY and facts.working_kg > min(WARMED_KG, WARMED_PART * client.mass_kg))
     rest = rest_s(client, (8, 12))
     return Choice(
         lift=facts.lift_id,

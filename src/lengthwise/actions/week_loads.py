@@ -10,6 +10,7 @@ from typing import Any
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice
+from lengthwise.lifts.definition import FreeWeight, Lift
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.quantities import MassUnit
 from lengthwise.quantities import load as in_words
@@ -25,8 +26,10 @@ from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 Repetitions = tuple[int, int]
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
 """A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
+TWO = frozenset({"dumbbell", "kettlebell"})
 SPAN = 5
-"""Repetitions between least and most where the load cannot rise (common practice, no source)."""
+"""Repetitions between least and most where the load cannot rise, and the steps in which people write them: 15-20, not 17-22 (common practice,
+no source)."""
 SLOWER = "No heavier load is there: lower it over three to four seconds and pause where the muscle is long, so that the set is hard enough."
 
 EASY = (
@@ -88,6 +91,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
         planned,
         gear=lift.gear,
         load_kg=found.load_kg,
+        each=two_held(lift),
         guess=found.guess,
         repetitions=found.repetitions,
         reserve=found.reserve,
@@ -98,6 +102,12 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
             (*gentle, *steps, *(found.notes[len(gentle) :][:1] if found.load_kg is None or SLOWER in found.notes else ()))
         ),
     )
+
+
+def two_held(lift: Lift) -> bool:
+    """Whether a lift is done with two dumbbells or kettlebells, so that its load is that of each."""
+    way = lift.resistance
+    return lift.gear in TWO and isinstance(way, FreeWeight) and way.each and (lift.sides == "both" or len(way.at) > 1)
 
 
 def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
@@ -131,7 +141,7 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
         rest_s=_rest(lift_id, found.rest_s),
         warm_up=_warm_up(client, lift_id, exist, load, found.moved_kg),
         first_session=test_steps(exist, load, found.moved_kg, (reps[0], found.reserve), client.mass_unit)
-        if guessed and load is not None
+        if guessed and load is not None and lift_id not in how.lighter
         else (),
     )
 
@@ -182,7 +192,7 @@ def _longer(reps: Repetitions, lift_id: str, target: Target, expected: int) -> R
         return reps
     table = practice_of_sets()["bounds"]
     most = table["supported_most"] if practice(lift_id).multi else _bounded((1, expected), lift_id, target.easy)[1]
-    high = max(reps[1], min(most, expected))
+    high = max(reps[1], SPAN * (min(most, expected) // SPAN))
     return max(reps[0], high - SPAN), high
 
 

@@ -24,7 +24,7 @@ def sheet(
     """Write a client's week, block of weeks or progress as PDF."""
     from lengthwise.actions import sheets
     from lengthwise.actions.clients import find_client
-    from lengthwise.actions.past import past_of
+    from lengthwise.actions.past import kept_now, past_of
     from lengthwise.actions.review import review_client
     from lengthwise.actions.week import plan_week
     from lengthwise.actions.week_answer import read_week
@@ -39,7 +39,8 @@ def sheet(
             made = sheets.progress_paper(review_client(person, rank=True, progress=bar))
         else:
             client = find_client(person)
-            planned = read_week(week) if week else plan_week(client, progress=bar, past=past_of(person))
+            kept = kept_now(person)
+            planned = read_week(week) if week else kept or plan_week(client, progress=bar, past=past_of(person))
             made = sheets.week_paper(client, planned, link) if what == "week" else sheets.block_paper(client, planned)
     _written(sheets.write_pdf(made, file or Path("out") / f"{made.name}.pdf", size), as_json)
 

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from lengthwise.planning.model import Model, Sets, counted, main_heads
 from lengthwise.planning.order import in_order
-from lengthwise.planning.pairing import minutes_of, named_muscle, pairs_of
+from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle, pairs_of
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 from lengthwise.planning.wording import plain
@@ -39,7 +39,8 @@ def _day(question: Question, d: int, mine: dict[int, int]) -> PlannedDay:
     pairs = pairs_of(question, d, mine)
     number = {i: k for k, pair in enumerate(pairs, 1) for i in pair}
     lifts = [_planned(question, i, n, number.get(i)) for i, n in mine.items()]
-    return PlannedDay(offer.day, offer.place, minutes_of(question, mine, pairs), in_order(lifts, choices, question))
+    minutes, spent = minutes_of(question, mine, pairs), minutes_told(question, mine, pairs)
+    return PlannedDay(offer.day, offer.place, minutes, in_order(lifts, choices, question), spent)
 
 
 def _planned(question: Question, i: int, sets: int, pair: int | None) -> PlannedLift:
@@ -82,7 +83,20 @@ def counted_week(question: Question, days: tuple[PlannedDay, ...], sets: Sets) -
             heads[head] = heads.get(head, 0.0) + n * fraction
     muscles = {m.name: sum(s * heads.get(h, 0.0) for h, s in m.share.items()) for m in question.muscles}
     shown = {h: n for h, n in sorted(heads.items(), key=lambda kv: (-kv[1], kv[0])) if n >= LEAST_SHOWN}
-    return Week(days, shown, muscles, 0.0, 0.0, notes=_notes(question, heads, muscles))
+    return Week(days, shown, muscles, 0.0, 0.0, notes=((UNEQUAL,) if _unequal(days) else ()) + _notes(question, heads, muscles))
+
+
+UNEQUAL = "Supersets of unequal sets: take turns while both have sets left, then finish the longer one alone."
+
+
+def _unequal(days: tuple[PlannedDay, ...]) -> bool:
+    """Whether two lifts done in turn have different numbers of sets."""
+    rounds: dict[tuple[str, int], set[int]] = {}
+    for d in days:
+        for x in d.lifts:
+            if x.pair is not None:
+                rounds.setdefault((d.day, x.pair), set()).add(x.sets)
+    return any(len(sets) > 1 for sets in rounds.values())
 
 
 def _notes(question: Question, heads: Mapping[str, float], muscles: Mapping[str, float]) -> tuple[str, ...]:

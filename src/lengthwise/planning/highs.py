@@ -19,12 +19,17 @@ _OPTIONS: dict[str, bool | int | float | str] = {
     "mip_feasibility_tolerance": 1e-7,
     "primal_feasibility_tolerance": 1e-8,
 }
+MOVES = 0.05
+"""Part of the gap asked for by which the bound must fall for the nodes since not to have been idle (own choice)."""
+_LOOKS_ROUND = ("mip_heuristic_run_rins", "mip_heuristic_run_rens", "mip_heuristic_run_root_reduced_cost")
+"""Smaller programmes that HiGHS makes to find points: half of the work at a root, and needless where a good point is known."""
 _DONE = {
     highspy.HighsModelStatus.kOptimal: "optimal",
     highspy.HighsModelStatus.kInfeasible: "infeasible",
     highspy.HighsModelStatus.kUnboundedOrInfeasible: "infeasible",
     highspy.HighsModelStatus.kSolutionLimit: "stopped",  # also at the limit of nodes
     highspy.HighsModelStatus.kIterationLimit: "stopped",
+    highspy.HighsModelStatus.kInterrupt: "stopped",  # where nodes no longer move the bound
 }
 
 
@@ -55,11 +60,14 @@ class Work:
 
     Attributes:
         nodes: of the search at most. gap: worth by which the best may be missed. whole: whether whole columns must be whole.
+        idle: nodes in a row that may leave the bound where it is. looks_round: whether points are looked for beside the bound.
     """
 
     nodes: int = 600
     gap: float = 1e-6
     whole: bool = True
+    idle: int = 600
+    looks_round: bool = True
 
 
 def maximise(programme: Programme, work: Work, start: NDArray[np.float64] | None = None) -> Solved:
@@ -76,6 +84,7 @@ def maximise(programme: Programme, work: Work, start: NDArray[np.float64] | None
     if start is not None:
         known = np.flatnonzero(~np.isnan(start)).astype(np.int32)
         _demand(solver.setSolution(len(known), known, start[known]), "a start")
+    _stop_when_idle(solver, work)
     _demand(solver.run(), "the run (has something else in this process set another thread count?)")
     outcome = _DONE.get(solver.getModelStatus())
     if outcome is None:
@@ -91,9 +100,24 @@ def _solver(work: Work) -> Any:
     # The class below highspy.Highs: the wrapper prints a banner to standard output, which spoils JSON output.
     solver = _core._Highs()
     limits = {"mip_max_nodes": work.nodes, "mip_abs_gap": work.gap, "mip_rel_gap": 0.0}  # whichever gap comes first would stop it
-    for name, value in {**_OPTIONS, **limits}.items():
+    for name, value in {**_OPTIONS, **limits, **dict.fromkeys(_LOOKS_ROUND, work.looks_round)}.items():
         _demand(solver.setOptionValue(name, value), f"option {name}={value}")
     return solver
+
+
+def _stop_when_idle(solver: Any, work: Work) -> None:
+    """Have the search stop where so many nodes in a row did not move the bound: counted in nodes, so the same on any machine."""
+    moved = {"bound": float("inf"), "nodes": 0}
+
+    def look(kind: int, message: str, out: Any, answer: Any, data: object) -> None:
+        if out.mip_dual_bound < moved["bound"] - MOVES * work.gap:
+            moved.update(bound=out.mip_dual_bound, nodes=out.mip_node_count)
+        elif out.mip_node_count - moved["nodes"] >= work.idle:
+            answer.user_interrupt = True
+
+    if work.whole and work.idle < work.nodes:
+        _demand(solver.setCallback(look, None), "a callback")
+        _demand(solver.startCallback(highspy.cb.HighsCallbackType.kCallbackMipInterrupt), "a callback")
 
 
 def _pass(solver: Any, programme: Programme, whole: bool) -> None:

@@ -17,6 +17,8 @@ HEAD_ABLE = 0.45
 MOST_DAYS, MOST_DAYS_RAISED = 3, 4
 """Days with lifts meant for a muscle: where the days share the body out, calves and abdominals would stand on every one of them, and so
 would raises for a muscle that the client wants more of (common practice, no source)."""
+AHEAD = 0.15
+"""A raised muscle gets so much more than others for each step of its priority above 1: 15 % more at 2, 30 % at 3 (common practice, no source)."""
 LEADS = 0.3
 """Lifts whose set counts less for a muscle never lead it (own choice)."""
 
@@ -30,6 +32,7 @@ def add_muscle(model: Model, muscle: Muscle) -> None:
     _days(model, muscle, part, own)
     _lead(model, muscle, part)
     _heads(model, muscle)
+    _own_lift(model, muscle, own)
     if muscle.raised:
         _raised(model, muscle, part)
         _twice(model, muscle, own)
@@ -117,8 +120,9 @@ def _heads(model: Model, muscle: Muscle) -> None:
 
 
 def _raised(model: Model, muscle: Muscle, part: Part) -> None:
-    """At least two days, and no fewer sets than muscles that nobody raised."""
+    """At least two days, and clearly more sets than muscles that nobody raised."""
     question, rules, total = model.question, model.question.rules, model.total(part)
+    ahead = 1 + AHEAD * (muscle.priority - 1)
     if len(question.days) > 1:
         for d in range(len(question.days)):
             row = {k: -rules.even_part * v for k, v in total.items()}
@@ -129,9 +133,16 @@ def _raised(model: Model, muscle: Muscle, part: Part) -> None:
         if other.priority == 1 and other.high <= muscle.high and not other.own:
             difference = dict(total)
             for k, v in model.total({i: counted(c, other) for i, c in enumerate(question.choices)}).items():
-                difference[k] = difference.get(k, 0.0) - v
-            told = f"as many sets for {plain(muscle.name)} as for {plain(other.name)}"
-            model.ask(difference, -0.8, 2 * rules.told_price, told)
+                difference[k] = difference.get(k, 0.0) - ahead * v
+            told = f"more sets for {plain(muscle.name)} than for {plain(other.name)}"
+            model.ask(difference, 0.0, 2 * rules.told_price, told)
+
+
+def _own_lift(model: Model, muscle: Muscle, own: Part) -> None:
+    """A muscle of the week has a lift meant for it, where any is at hand: what other lifts leave it is not all it gets."""
+    every = model.total(own)
+    if muscle.floor and muscle.priority >= 1 and every:
+        model.ask(every, model.question.rules.least_sets, model.question.rules.told_price)
 
 
 def _twice(model: Model, muscle: Muscle, own: Part) -> None:

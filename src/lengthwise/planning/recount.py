@@ -7,7 +7,7 @@ from dataclasses import replace
 from lengthwise.planning.assembly import counted_week
 from lengthwise.planning.model import old_sets
 from lengthwise.planning.order import in_order
-from lengthwise.planning.pairing import minutes_of, named_muscle
+from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 
@@ -41,8 +41,9 @@ def _day(question: Question, offer: DayOffer, lifts: tuple[PlannedLift, ...], pl
         if x.pair is not None:
             members.setdefault(x.pair, []).append(place[x.lift, x.range])
     sets = {place[x.lift, x.range]: x.sets for x in named}
-    minutes = minutes_of(question, sets, [(a, b) for a, b in members.values()])
-    return PlannedDay(offer.day, offer.place, minutes, in_order(named, choices, question))
+    taken = [(a, b) for a, b in members.values()]
+    minutes, spent = minutes_of(question, sets, taken), minutes_told(question, sets, taken)
+    return PlannedDay(offer.day, offer.place, minutes, in_order(named, choices, question), spent)
 
 
 def _named(question: Question, lift: PlannedLift, place: Mapping[tuple[str, str], int]) -> PlannedLift:

@@ -80,6 +80,7 @@ class Rules:
     near_gap: float
     first_nodes: float
     change_nodes: float
+    idle_nodes: float
 
 
 @cache

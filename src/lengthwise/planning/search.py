@@ -1,6 +1,6 @@
-"""How the best week is looked for: the root of the search, then the days by turns, then the tree; it stops by work, never by a clock."""
+"""How the best week is looked for: lifts that the linear programme uses, days in turn, then the tree; it stops by work, not by a clock."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import combinations
 
@@ -12,66 +12,80 @@ from lengthwise.planning.model import Model
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.week_rows import tied_days
 
-ROUNDS = 2
-"""So often every group of days is asked anew, the others held (own choice)."""
+BEGIN = 0.5
+"""Part of the gap that counts as near enough at which the first week is settled (own choice)."""
+UNUSED = 1e-6
+"""Part of a lift below which the linear programme does not use it."""
 FINE = 0.2
 """Part of the gap that counts as near enough at which a group of days is settled (own choice)."""
 
 
 def searched(model: Model, programme: Programme, work: Work, start: NDArray[np.float64] | None = None) -> Solved:
-    """The best point that so much work finds: near enough at the root, or by days in turn, or in the tree that starts from there.
+    """The best point that so much work finds, and what no point can exceed.
+
+    A week of the lifts that the linear programme uses, its days asked anew in turn, alone and together, then the tree, which mostly
+    has only to lower the bound.
 
     Args:
         start: a point to begin with; nan where unknown.
     """
-    root = maximise(programme, replace(work, nodes=1), start)
-    if root.outcome != "stopped":
-        return root
-    if not root.found:
+    loose = maximise(programme, Work(1, whole=False))
+    if not loose.found:
         return maximise(programme, work, start)
-    best = by_days(model, programme, root, work)
+    begun = _begun(model, programme, loose, replace(work, nodes=1, gap=BEGIN * work.gap), start)
+    if not begun.found:
+        return maximise(programme, work, start)
+    best = by_days(model, programme, replace(begun, bound=loose.bound), work)
     if best.bound - best.worth <= work.gap:
         return best
-    tree = maximise(programme, work, _whole(programme, best.point))
-    return replace(tree, bound=min(tree.bound, root.bound))
+    tree = maximise(programme, replace(work, looks_round=False), _whole(programme, best.point))
+    found = replace(tree, bound=min(tree.bound, loose.bound))
+    return by_days(model, programme, found, work) if found.worth > best.worth else found
+
+
+def _begun(model: Model, programme: Programme, loose: Solved, work: Work, start: NDArray[np.float64] | None) -> Solved:
+    """The best week of those lifts, on any day, that the linear programme uses in whole or in part, and of those in the start."""
+    known = np.zeros(len(programme.columns)) if start is None else np.nan_to_num(start)
+    there = np.maximum(np.maximum(loose.point, known), [c.lower for c in programme.columns])
+    used = {i for i, d in model.slots if there[model.used(i, d)] > UNUSED}
+    out = {column: 0.0 for i, d in model.slots if i not in used for column in (model.sets(i, d), model.used(i, d))}
+    return maximise(programme.fixing(out), work, start)
 
 
 def by_days(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
-    """Days asked anew in turn, the others held, until that is near enough or brings nothing."""
-    settled: dict[frozenset[int], float] = {}
-    for _ in range(ROUNDS):
-        for free in _groups(model):
-            if best.bound - best.worth <= work.gap:
-                return best
-            if settled.get(free) == best.worth:
-                continue
-            held = {
-                k: float(round(best.point[k]))
-                for i, d in model.slots
-                if d not in free
-                for k in (model.sets(i, d), model.used(i, d))
-            }
-            found = maximise(programme.fixing(held), Work(1, FINE * work.gap), _whole(programme, best.point))
-            if found.found and found.worth > best.worth:
-                best = replace(best, point=found.point, worth=found.worth)
-            settled[free] = best.worth
+    """Days asked anew in turn, the others held, until that is near enough."""
+    for free in _groups(model):
+        if best.bound - best.worth <= work.gap:
+            return best
+        held = {
+            k: float(round(best.point[k])) for i, d in model.slots if d not in free for k in (model.sets(i, d), model.used(i, d))
+        }
+        found = maximise(programme.fixing(held), Work(1, FINE * work.gap), _whole(programme, best.point))
+        if found.found and found.worth > best.worth:
+            best = replace(best, point=found.point, worth=found.worth)
     return best
 
 
-def _groups(model: Model) -> Iterator[frozenset[int]]:
-    """Days that are asked anew together.
+def _single(model: Model) -> Sequence[frozenset[int]]:
+    """The first days to be asked anew: each alone, or where a beginner's like days are tied every other one."""
+    number = len(model.question.days)
+    if tied_days(model.question):
+        return [frozenset(range(k, number, 2)) for k in range(min(2, number))]
+    return [frozenset({d}) for d in range(number)]
 
-    Each alone; where the week has shapes all of one shape, then of two; where a beginner's like days are tied every other one.
-    """
+
+def _groups(model: Model) -> Iterator[frozenset[int]]:
+    """Days that are asked anew together: each alone, and two of them; where the week has shapes all of one shape, then of two."""
     days = model.question.days
     shapes = list(dict.fromkeys(d.shape for d in days))
     if len(shapes) > 1:
         alike = [frozenset(d for d, offer in enumerate(days) if offer.shape == s) for s in shapes]
         yield from (*alike, *(a | b for a, b in combinations(alike, 2)))
-    elif tied_days(model.question):
-        yield from (frozenset(range(k, len(days), 2)) for k in range(min(2, len(days))))
-    else:
-        yield from (frozenset({d}) for d in range(len(days)))
+        return
+    single = _single(model)
+    yield from single
+    if len(single) > 2:
+        yield from (a | b for a, b in combinations(single, 2))
 
 
 def _whole(programme: Programme, point: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -107,10 +107,10 @@ def _best(question: Question) -> Found:
     model = model_of(question, usual)
     first = _solved(model, forgiving(model))
     bound, near = first.bound, question.rules.near_gap * yardstick(question)
-    best = _nearer(_on_time(model, first), bound, near)
+    best = _nearer(model, _on_time(model, first), bound, near)
     if bound - best.worth > near and first.worth - best.worth > COSTLY * near:
         second = _solved(best.model, forgiving(best.model), best.point)
-        again = _nearer(_on_time(best.model, second), second.bound, near)
+        again = _nearer(best.model, _on_time(best.model, second), second.bound, near)
         best, bound = max(best, again, key=lambda found: found.worth), second.bound
     gap = max(0.0, bound - best.worth) / yardstick(question)
     return Found(best.model, sets_of_point(best.model, best.point), best.worth, gap, _gave_way(best.model, best.point))
@@ -130,9 +130,12 @@ class _OnTime:
     worth: float
 
 
-def _nearer(best: _OnTime, bound: float, near: float) -> _OnTime:
-    """A week that is not near enough with its days asked anew in turn, with what its pairs do save, where it stays on time and gains."""
-    if bound - best.worth <= near:
+def _nearer(was: Model, best: _OnTime, bound: float, near: float) -> _OnTime:
+    """A week that is not near enough with its days asked anew in turn, with what its pairs do save, where it stays on time and gains.
+
+    Where no day was late the search has asked its days anew already.
+    """
+    if best.model is was or bound - best.worth <= near:
         return best
     start = Solved("stopped", best.point, best.worth, bound)
     found = by_days(best.model, forgiving(best.model), start, _work(best.model.question))
@@ -213,7 +216,7 @@ def _work(question: Question) -> Work:
     """How hard to try: more for a first week than for a change."""
     rules = question.rules
     nodes = rules.first_nodes if question.previous is None else rules.change_nodes
-    return Work(int(nodes), ROOM * rules.near_gap * yardstick(question))
+    return Work(int(nodes), ROOM * rules.near_gap * yardstick(question), idle=int(rules.idle_nodes))
 
 
 def _start(model: Model, programme: Programme, old: Mapping[tuple[str, tuple[str, str]], int]) -> NDArray[np.float64]:

@@ -75,6 +75,7 @@ class PlannedLift:
         warm_up: sets before the hard ones, load [kg] and repetitions. find: how to find a load that is guessed.
         method: the way to save time in which its sets are done; empty for usual sets.
         gentle: easy sets for the sake of a joint, which end at the first pain and are not counted; `reserve` is then the least left.
+        each: whether two of its load are held, one in each hand.
     """
 
     PUBLIC: ClassVar = """
@@ -99,21 +100,24 @@ class PlannedLift:
     find: str = ""
     method: str = ""
     gentle: bool = False
+    each: bool = False
 
     @property
     def load_manner(self) -> str:
         """What its load stands for, in words; empty where it has none."""
-        return MANNERS.get(self.gear, "")
+        return f"each of two {self.gear}s" if self.each else MANNERS.get(self.gear, "")
 
 
 @dataclass(frozen=True)
 class PlannedDay:
-    """One day: where, how long it takes [min], and its lifts in order."""
+    """One day: where, how long it takes [min], its lifts in order, and in words what its minutes go to."""
 
+    PUBLIC: ClassVar = "day place minutes lifts"
     day: DayName
     place: str
     minutes: float
     lifts: tuple[PlannedLift, ...]
+    spent: str = ""
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from lengthwise.planning import wording
 from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, old_sets
-from lengthwise.planning.practice import BIG
+from lengthwise.planning.practice import BIG, SMALL
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Choice
@@ -105,7 +105,7 @@ def _lower(model: Model) -> None:
 def _even(model: Model) -> None:
     """Of muscles that the client wants alike the least served big one gets as much as any small one, and a good part of the best served."""
     question, p = model.question, model.programme
-    alike = [m for m in question.muscles if m.priority == 1 and not m.own and m.floor]
+    alike = [m for m in question.muscles if m.priority == 1 and not m.own and m.name in BIG | SMALL]
     big = [m for m in alike if m.name in BIG and _able(model, m)]
     if len(big) < 2:
         return

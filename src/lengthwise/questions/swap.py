@@ -15,6 +15,12 @@ class SwapAsk(ClientAsk):
 
     lift: Annotated[LiftId, Said(words="the lift to replace: id, name or alias", argument=True, example="back_squat")]
     because: Annotated[Literal["", "pain", "gear", "time", "taste"], Said(words="why it is replaced")] = ""
+    joint: Annotated[
+        Literal["", "neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"],
+        Said(
+            words="the joint that hurts (the trunk: the back); by default a sore one of the record, else the one that the lift loads most"
+        ),
+    ] = ""
 
 
 def run(ask: SwapAsk, tell: Tell) -> "Swap":
@@ -26,7 +32,7 @@ def run(ask: SwapAsk, tell: Tell) -> "Swap":
     from lengthwise.actions.past import past_of_client
     from lengthwise.actions.swap import swap_lift
 
-    return swap_lift(ask.client.client, ask.lift, ask.because, past_of_client(ask.client), tell)
+    return swap_lift(ask.client.client, ask.lift, ask.because, past_of_client(ask.client), tell, ask.joint)
 
 
 QUESTION = Question(

@@ -179,7 +179,7 @@ def run(ask: WeekAsk, tell: Tell) -> Weeks:
 
     if ask.ways == 1:
         return Weeks(plan_week(ask.client.client, ask.changes, tell, ask.past))
-    best, *others = alternatives(ask.client.client, ask.ways, tell)
+    best, *others = alternatives(ask.client.client, ask.ways, tell, ask.past)
     return Weeks(best, tuple(others))
 
 

@@ -92,7 +92,8 @@ def _opening(client: Client, planned: list[PlannedLift]) -> list[str]:
 
 
 def _day_line(day: PlannedDay) -> str:
-    return f"{day.place} · about {day.minutes:.0f} min · {sum(p.sets for p in day.lifts)} sets"
+    spent = f" · {day.spent}" if day.spent else ""
+    return f"{day.place} · about {day.minutes:.0f} min · {sum(p.sets for p in day.lifts)} sets{spent}"
 
 
 def _tall_mm(day: PlannedDay, first: bool) -> float:
@@ -115,7 +116,7 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
         "sets": planned.sets,
         "sets_to_write": min(planned.sets, ROWS),
         "repetitions": repetitions(*planned.repetitions),
-        "load": planned_load(planned.load_kg, planned.gear, unit, planned.guess),
+        "load": planned_load(planned.load_kg, planned.gear, unit, planned.guess, planned.each),
         "reserve": ("easy", "stop at the first pain") if planned.gentle else (f"{planned.reserve:g}", "in reserve"),
         "stop": planned.find if planned.gentle else None,
         "rest": _rest(found, planned),

@@ -57,7 +57,7 @@ def _event(day: PlannedDay, name: str, monday: date, made: datetime, unit: MassU
 
 def line_of(lift: PlannedLift, unit: MassUnit) -> str:
     """A lift in one line: sets, repetitions, reserve, load."""
-    load = "" if lift.load_kg is None else f", {planned_load(lift.load_kg, lift.gear, unit, lift.guess)}"
+    load = "" if lift.load_kg is None else f", {planned_load(lift.load_kg, lift.gear, unit, lift.guess, lift.each)}"
     turn = "" if lift.pair is None else f", superset {chr(64 + lift.pair)}"
     part = "" if lift.range == "full" else f", {lift.range} half"
     way = methods()[lift.method].name if lift.method else ""

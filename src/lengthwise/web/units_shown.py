@@ -4,6 +4,7 @@ from fastapi import Request
 
 from lengthwise import quantities
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_loads import two_held
 from lengthwise.quantities import MassUnit
 from lengthwise.training.client import LengthUnit
 from lengthwise.web.who import Units, units_of
@@ -31,7 +32,9 @@ def load(kg: float, lift: str, units: Units) -> str:
 
 def planned(kg: float | None, lift: str, guess: bool, units: Units) -> str:
     """The load of a planned set, with whether it is a guess."""
-    return quantities.planned_load(kg, gear_of(lift), unit_of(units), guess)
+    found = all_lifts().lifts.get(lift)
+    each = found is not None and two_held(found)
+    return quantities.planned_load(kg, gear_of(lift), unit_of(units), guess, each)
 
 
 def likely(bounds: tuple[float, float], lift: str, units: Units) -> str:

@@ -2,6 +2,7 @@
 
 from lengthwise.actions.clients import methods_on
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_loads import two_held
 from lengthwise.cli.shared import out
 from lengthwise.quantities import MassUnit, left, likely, planned_load, repetitions, seconds, step, tempo
 from lengthwise.quantities import load as in_words
@@ -19,7 +20,7 @@ def show(found: Prescription, asked: LoadAsk) -> None:
 
 def _show_set(p: Prescription, unit: MassUnit) -> None:
     gear = all_lifts().lifts[p.lift].gear
-    load = planned_load(p.load_kg, gear, unit, p.guess)
+    load = planned_load(p.load_kg, gear, unit, p.guess, two_held(all_lifts().lifts[p.lift]))
     expected = f", about {p.expected} today" if p.expected is not None else ""
     out.print(
         f"[bold]{p.lift}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions)} repetitions{expected}, {left(p.reserve, p.gentle)}."

@@ -9,7 +9,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.clients import kept_client
-from lengthwise.actions.swap import Swap
+from lengthwise.actions.swap import Swap, joint_told
 from lengthwise.actions.swap_taken import Span, Taken, take_swap
 from lengthwise.cli.log import read_day
 from lengthwise.cli.shared import out
@@ -54,7 +54,7 @@ def _show_swap(found: Swap, asked: SwapAsk) -> None:
     )
     for c in found.candidates:
         p = c.planned
-        load = planned_load(p.load_kg, p.gear, asked.client.client.mass_unit, p.guess)
+        load = planned_load(p.load_kg, p.gear, asked.client.client.mass_unit, p.guess, p.each)
         table.add_row(c.name, f"{c.growth:.0%}", load, repetitions(*p.repetitions), c.reason, c.lost or "nothing")
     out.print(table)
     out.print(
@@ -64,5 +64,5 @@ def _show_swap(found: Swap, asked: SwapAsk) -> None:
     if found.part:
         out.print(f"Nearest of all: {found.name} itself, {found.part}, if nothing hurts there.", highlight=False)
     if found.because == "pain":
-        out.print("It goes by the sore joint of the record, else by the joint that the lift loads most.", highlight=False)
+        out.print(joint_told(found), highlight=False)
         out.print("Pain is nothing to train through; see a clinician about pain that lasts.", highlight=False)

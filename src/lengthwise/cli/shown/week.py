@@ -122,7 +122,7 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit) -> None:
         "", "lift", "sets", "repetitions", "in reserve", "load", "mainly for", title=title, title_justify="left", box=SIMPLE_HEAD
     )
     for x in day.lifts:
-        load = planned_load(x.load_kg, x.gear, unit, x.guess)
+        load = planned_load(x.load_kg, x.gear, unit, x.guess, x.each)
         turn = "" if x.pair is None else f"superset {chr(64 + x.pair)}"
         part = "" if x.range == "full" else f" ({x.range} half)"
         table.add_row(
@@ -135,6 +135,8 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit) -> None:
             x.muscle.replace("_", " "),
         )
     out.print(table)
+    if day.lifts and day.spent:
+        out.print(f"  Minutes: {day.spent}.", highlight=False, style="dim")
     if why:
         for x in day.lifts:
             found = f" {x.find}" if x.find else ""

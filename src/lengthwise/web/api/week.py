@@ -45,7 +45,7 @@ def planned(found: Seen, sent_now: Annotated[PlanSent, Query()]) -> Response:
 @in_turn
 def check(found: Seen, new: WeekIn) -> Response:
     """A week with its minutes and loads, and what stands against it; nothing is kept by asking."""
-    job = jobs.ask(*offer_job(found, new.week))
+    job = jobs.ask(*offer_job(found, new.week, monday_meant(new.monday)))
     return not_yet(job) or sent(CheckedWeek, job.future.result())
 
 
@@ -53,7 +53,7 @@ def check(found: Seen, new: WeekIn) -> Response:
 @open_to(Role.COACH)
 def keep(request: Request, found: Seen, new: WeekIn) -> Response:
     """Keep a week in place of the one before, whose older versions stay in the store."""
-    job = jobs.ask(*offer_job(found, new.week))
+    job = jobs.ask(*offer_job(found, new.week, monday_meant(new.monday)))
     told = not_yet(job)
     if told is not None:
         return told

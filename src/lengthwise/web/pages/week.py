@@ -1,7 +1,7 @@
 """A client's week: planned, changed by hand with what stands against it said at once, kept, and handed over."""
 
 from datetime import date, timedelta
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
@@ -12,7 +12,7 @@ from lengthwise.actions.kept_weeks import gone_lifts, keep_week, week_calendar, 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import past_of_number
 from lengthwise.actions.sheets import block_paper, week_paper
-from lengthwise.actions.swap import Because
+from lengthwise.actions.swap import Because, Where, joint_told
 from lengthwise.actions.swap_taken import Span, take_swap
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
 from lengthwise.days import monday_meant
@@ -170,9 +170,10 @@ def swap(
     found: Seen,
     lift: Annotated[str, Query(max_length=80)] = "",
     because: Annotated[Because, Query()] = "",
+    joint: Annotated[Where, Query()] = "",
     monday: Day = None,
 ) -> HTMLResponse:
-    """What could come instead of a lift: which lift, why it goes; the answer follows."""
+    """What could come instead of a lift: which lift, why it goes, where it hurts; the answer follows."""
     lift_id = all_lifts().find(lift) if lift else ""
     values = {
         "here": "week",
@@ -180,6 +181,8 @@ def swap(
         "lift_id": lift_id,
         "lift": all_lifts().lifts[lift_id].name if lift_id else "",
         "because": because,
+        "joint": joint,
+        "joints": [j for j in get_args(Where) if j],
         "monday": monday_meant(monday),
         "lifts": sorted(own.name for own in all_lifts().lifts.values()),
     }
@@ -193,18 +196,27 @@ def swapped(
     found: Seen,
     lift: Annotated[str, Query(max_length=80)],
     because: Annotated[Because, Query()] = "",
+    joint: Annotated[Where, Query()] = "",
     day: Annotated[str, Query(max_length=12)] = "",
     n: Annotated[int, Query(ge=1, le=3)] = 1,
     monday: Day = None,
 ) -> HTMLResponse:
     """The best replacements; beside a day of the board each with a button that puts it there, else into the kept week or block."""
-    told = when_done(request, *job_of("swap", named("swap").asked(client=found, lift=lift, because=because)), WORDS)
+    told = when_done(request, *job_of("swap", named("swap").asked(client=found, lift=lift, because=because, joint=joint)), WORDS)
     if is_told(told):
         return told  # type: ignore[no-any-return]
     first = monday_meant(monday)
     held = week_of(found.number, first)
     here = held is not None and any(x.lift == told.lift for d in held.week.days for x in d.lifts)
-    values = {"swap": told, "found": found, "day": day, "n": n, "monday": first, "may_take": here and is_coach(request)}
+    values = {
+        "swap": told,
+        "joint_told": joint_told(told),
+        "found": found,
+        "day": day,
+        "n": n,
+        "monday": first,
+        "may_take": here and is_coach(request),
+    }
     return page(request, "parts/swap.html", values)
 
 
