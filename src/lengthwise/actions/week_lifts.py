@@ -64,12 +64,12 @@ def practice(lift_id: str) -> Practice:
 
 
 def practice_for(client: Client, lift_id: str) -> Practice:
-    """The same for one client: what is hard to balance is no first choice for a beginner, nor for a sore back or leg; nor is a barbell that
-    is squatted, hinged or pressed for a beginner, where a machine or a dumbbell does the same.
+    """The same for one client: what is hard to balance is no first choice for a beginner, nor for a sore back or leg; nor for a beginner is a
+    barbell that is squatted, hinged or pressed, or a row bent over, where a machine or a dumbbell does the same.
     """
     known, new = practice(lift_id), client.training == "untrained"
     unsure = new or UNSURE & client.sore_joints.keys()
-    return replace(known, staple=False) if (known.wobbly and unsure) or (known.costly and new) else known
+    return replace(known, staple=False) if (known.wobbly and unsure) or ((known.costly or known.spine) and new) else known
 
 
 def _practice(lifts: Catalogue, lift_id: str) -> Practice:
