@@ -97,7 +97,7 @@ def _no_own_lift(question, m, sets):
     """What it costs that a muscle with a floor has no lift meant for it, where any is at hand."""
     meant = {i for i, c in enumerate(question.choices) if set(c.practice.targets) & set(m.share)}
     at_hand = any(question.choices[i].gear in o.gear for i in meant for o in question.days)
-    if not (m.floor and m.priority >= 1 and at_hand):
+    if question.beginner or not (m.floor and m.priority >= 1 and at_hand):
         return 0.0
     rules = question.rules
     return rules.told_price * max(0.0, rules.least_sets - sum(n for (i, _), n in sets.items() if i in meant))

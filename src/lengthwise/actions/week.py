@@ -20,7 +20,7 @@ from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.question import WEEKDAYS, Question
 from lengthwise.planning.rules import Rules, default_rules
-from lengthwise.planning.shortlist import shortlist
+from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, shortlist
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import HAMSTRING_JOBS
@@ -181,9 +181,10 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
     refused = frozenset(find(name) for name in client.wishes.refused)
     fixed = {(day, (find(i), "full")): sets for (day, i), sets in changes.fixed.items()}
     fixed |= _as_before(changes)
+    number = FOR_BEGINNER if client.training == "untrained" else FOR_MUSCLE
     keep = {*offer.own.all, *(key[0] for _, key in fixed)}
     days = tuple(replace(o, gear=o.gear - changes.without) for o in offer.days)
-    listed = {c.key for c in shortlist([c for c in offer.choices if c.lift not in refused], offer.muscles, days, keep)}
+    listed = {c.key for c in shortlist([c for c in offer.choices if c.lift not in refused], offer.muscles, days, keep, number)}
     return Question(
         choices=tuple(c for c in offer.choices if c.key in listed or c.lift in refused),
         days=offer.days,
@@ -224,7 +225,8 @@ def _left_out(client: Client, question: Question, offer: Offer, week: Week) -> t
         name = all_lifts().lifts[i].name
         if i not in here and name not in told:
             reason = "it is refused" if i in question.refused else offer.out.get(i, "the week has no room for it beside the rest")
-            out.append(Conflict(f"{name} in the week", f"left out: {reason}"))
+            asked = f"{name} in the week" if i in offer.own.liked else f"{name}, one of your lifts"
+            out.append(Conflict(asked, f"left out: {reason}"))
     return (*out, *_jobs_lost(offer))
 
 

@@ -53,6 +53,7 @@ HEAVY = 0.5
 HEAVY_SETUP_S = 150.0
 """Multi-joint lifts costlier than HEAVY, with a load that wants rising sets before it (week_loads.py), rest longer and get so much more
 set-up time for those sets: common practice, no source."""
+HOUR_MIN = 60.0
 TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
 """Whole resistance over that of a set of 10 with 2 in reserve: about 20 and about 5 repetitions. Loads outside cannot make such a set."""
 TOO_LIGHT_FOR = "too light for this client"
@@ -211,7 +212,8 @@ def choice_of(client: Client, facts: LiftFacts, worth: SetWorth, muscles: Sequen
     }
     cost, way = systemic(facts), saving_on(client, facts.lift_id, starts_easy(client)) if client.wishes.methods else ""
     times = methods()[way].counts if way else 1
-    heavy = known.costly or (known.multi and cost >= HEAVY and facts.working_kg > min(WARMED_KG, WARMED_PART * client.mass_kg))
+    warmed = facts.working_kg > min(WARMED_KG, WARMED_PART * client.mass_kg) or _shown(client)
+    heavy = known.costly or (known.multi and cost >= HEAVY and warmed)
     rest = rest_s(client, (8, 12))
     return Choice(
         lift=facts.lift_id,
@@ -233,6 +235,11 @@ def choice_of(client: Client, facts: LiftFacts, worth: SetWorth, muscles: Sequen
         kind=_kind(facts, part, value, muscles),
         method=way,
     )
+
+
+def _shown(client: Client) -> bool:
+    """Whether a beginner has an hour, so that there is time to be shown lifts and to rest long after them."""
+    return client.training == "untrained" and max((d.minutes for d in client.days), default=0.0) >= HOUR_MIN
 
 
 def _kind(facts: LiftFacts, part: Mapping[str, float], value: Mapping[str, float], muscles: Sequence[Muscle]) -> str:

@@ -15,7 +15,7 @@ from lengthwise.training.methods import Method, methods_for
 from lengthwise.training.sore import spoiled
 from lengthwise.training.stations import needed, stations_at, words
 
-BODY = "body"
+BODY, STEERED = "body", frozenset({"lever", "sled", "plate_lever"})
 NARROW = ("chest press", "row", "pulldown", "knee", "hip")
 """Jobs so narrow that one lift stands for another."""
 TOO_EASY, NOT_THERE = "too easy for somebody who trains", "there is no"
@@ -65,11 +65,12 @@ def practice(lift_id: str) -> Practice:
 
 def practice_for(client: Client, lift_id: str) -> Practice:
     """The same for one client: what is hard to balance is no first choice for a beginner, nor for a sore back or leg; nor for a beginner is a
-    barbell that is squatted, hinged or pressed, or a row bent over, where a machine or a dumbbell does the same.
+    barbell that is squatted, hinged or pressed, or a row bent over, where there are machines.
     """
     known, new = practice(lift_id), client.training == "untrained"
     unsure = new or UNSURE & client.sore_joints.keys()
-    return replace(known, staple=False) if (known.wobbly and unsure) or ((known.costly or known.spine) and new) else known
+    steered = new and all(STEERED & client.places[d.place].gear.keys() for d in client.days)
+    return replace(known, staple=False) if (known.wobbly and unsure) or ((known.costly or known.spine) and steered) else known
 
 
 def _practice(lifts: Catalogue, lift_id: str) -> Practice:

@@ -139,9 +139,12 @@ def _raised(model: Model, muscle: Muscle, part: Part) -> None:
 
 
 def _own_lift(model: Model, muscle: Muscle, own: Part) -> None:
-    """A muscle of the week has a lift meant for it, where any is at hand: what other lifts leave it is not all it gets."""
+    """A muscle of the week has a lift meant for it, where any is at hand: what other lifts leave it is not all it gets.
+
+    Not for a beginner: few lifts, often done, train all.
+    """
     every = model.total(own)
-    if muscle.floor and muscle.priority >= 1 and every:
+    if muscle.floor and muscle.priority >= 1 and every and not model.question.beginner:
         model.ask(every, model.question.rules.least_sets, model.question.rules.told_price)
 
 

@@ -8,19 +8,29 @@ from lengthwise.planning.week import Choice
 
 FOR_MUSCLE, OF_A_FAMILY, FOR_HEAD, ENOUGH = 5, 2, 1, 2
 """Lifts offered for a muscle, of one family at most, and for a head, at each place; with fewer than ENOUGH of them all others come too."""
+FOR_BEGINNER = 3
+"""A beginner's week holds twelve different lifts at most: more to choose from for each muscle makes it no better (own choice)."""
 JOBS = (frozenset({"knee_flexion"}), frozenset({"hip_hinge", "hip_extension"}))
 """Hamstrings bend the knee and straighten the hip: two lifts of each are always offered."""
 LEAST = 0.05
 
 
 def shortlist(
-    choices: Sequence[Choice], muscles: Sequence[Muscle], days: Sequence[DayOffer], keep: Collection[str] = ()
+    choices: Sequence[Choice],
+    muscles: Sequence[Muscle],
+    days: Sequence[DayOffer],
+    keep: Collection[str] = (),
+    for_muscle: int = FOR_MUSCLE,
 ) -> tuple[Choice, ...]:
-    """The choices worth offering; lifts in `keep` (ids) always are, where they serve any muscle at all."""
+    """The choices worth offering; lifts in `keep` (ids) always are, where they serve any muscle at all.
+
+    Args:
+        for_muscle: how many for each muscle; FOR_BEGINNER where a week holds few different lifts.
+    """
     kept = {c.key for c in choices if c.lift in keep and c.value}
     for gear, stations in sorted({(tuple(sorted(d.gear)), tuple(sorted(d.stations))) for d in days}):
         there = [c for c in choices if c.gear in gear and c.practice.stations <= set(stations)]
-        kept |= {key for m in muscles for key in _for(there, m)}
+        kept |= {key for m in muscles for key in _for(there, m, for_muscle)}
         for families in JOBS:
             able = sorted(
                 (c for c in there if c.practice.family in families),
@@ -30,7 +40,7 @@ def shortlist(
     return tuple(c for c in choices if c.key in kept)
 
 
-def _for(choices: Sequence[Choice], muscle: Muscle) -> Iterator[tuple[str, str]]:
+def _for(choices: Sequence[Choice], muscle: Muscle, number: int) -> Iterator[tuple[str, str]]:
     worth = {c.key: _good(c, muscle) for c in choices}
     ranked = sorted((c for c in choices if worth[c.key] > LEAST), key=lambda c: (-worth[c.key], c.key))
     staples, taken = [], Counter[str]()
@@ -38,9 +48,9 @@ def _for(choices: Sequence[Choice], muscle: Muscle) -> Iterator[tuple[str, str]]
         if c.practice.staple and taken[c.practice.family] < OF_A_FAMILY:
             taken[c.practice.family] += 1
             staples.append(c)
-    yield from (c.key for c in staples[:FOR_MUSCLE])
+    yield from (c.key for c in staples[:number])
     if len(staples) < ENOUGH:
-        yield from (c.key for c in ranked[:FOR_MUSCLE])
+        yield from (c.key for c in ranked[:number])
     for head in muscle.share:
         best = sorted(staples, key=lambda c: (-c.fraction.get(head, 0.0) * c.value.get(muscle.name, 0.0), c.key))
         yield from (c.key for c in best[:FOR_HEAD])
