@@ -44,8 +44,9 @@ def test_a_raised_muscle_has_lifts_meant_for_it_on_four_days_of_six_at_most():
     """Without the rule its raises would stand on every push, pull and leg day."""
     days = tuple(DayOffer(d, "gym", 25, GYM, shape="push") for d in WEEKDAYS[:6])
     raises = tuple(replace(lift(k, deltoid_middle=1.0), kind=f"kind {k}") for k in range(4))
-    found = plan(Question(choices=raises, days=days, muscles=(muscle("deltoid_middle", 16, 20, priority=2.0),)))
-    assert sum(bool(d.lifts) for d in found.days) == 4
+    best = replace(default_rules(), near_gap=1e-4)  # a week within 5 % of the best may hold a day more
+    asked = Question(choices=raises, days=days, muscles=(muscle("deltoid_middle", 16, 20, priority=2.0),), rules=best)
+    assert sum(bool(d.lifts) for d in plan(asked).days) == 4
 
 
 def test_a_day_with_few_lifts_of_its_own_may_hold_single_joint_work_for_the_rest():
