@@ -359,7 +359,7 @@ def reps_compound(c):
         low, high = x["repetitions"]
         free = c.lifts[x["lift"]].gear in ("barbell", "dumbbell", "kettlebell", "chains")
         lax = c.easy or c.beginner() or not free or _tops_out(c, d, x)
-        if c.compound(x["lift"]) and not (low >= 5 and high <= (15 if lax else 12)):
+        if c.compound(x["lift"]) and not x["gentle"] and not (low >= 5 and high <= (15 if lax else 12)):
             yield f"{x['lift']}: {low}-{high}"
 
 
@@ -373,13 +373,20 @@ def reps_isolation(c):
     for _, x in c.planned:
         low, high = x["repetitions"]
         most = 25 if c.family[x["lift"]] in ("calf", "shoulder_raise", "shoulder_raise_cable", "trunk_flexion") else 20
-        if not c.compound(x["lift"]) and not (low >= 8 and high <= most):
+        if not c.compound(x["lift"]) and not x["gentle"] and not (low >= 8 and high <= most):
             yield f"{x['lift']}: {low}-{high}"
 
 
 def reserve_fits(c):
     low, high = (4, 6) if c.easy else (2, 4) if c.beginner() else (1, 4)
-    yield from (f"{x['lift']}: {x['reserve']}" for _, x in c.planned if not low <= x["reserve"] <= high)
+    yield from (f"{x['lift']}: {x['reserve']}" for _, x in c.planned if not x["gentle"] and not low <= x["reserve"] <= high)
+
+
+def gentle_sets_easy(c):
+    """Sets begun lightly for a sore joint are as easy as those of somebody who starts easy: many repetitions, many left."""
+    for _, x in c.planned:
+        if x["gentle"] and not (x["reserve"] >= 4 and 12 <= x["repetitions"][0] < x["repetitions"][1] <= 25):
+            yield f"{x['lift']}: {x['repetitions']}, {x['reserve']} left"
 
 
 def warm_up_first(c):

@@ -34,7 +34,18 @@ PLANNED = [
 ]
 LIFTS = tuple(
     PlannedLift(
-        i, "full", i.replace("_", " "), 3, reps, 2.0, load, guess, gear=gear, rest_s=165.0, warm_up=((20.0, 8),) if load else ()
+        i,
+        "full",
+        i.replace("_", " "),
+        3,
+        reps,
+        2.0,
+        load,
+        guess,
+        gear=gear,
+        rest_s=165.0,
+        warm_up=((20.0, 8),) if load else (),
+        each=gear == "dumbbell",
     )
     for i, gear, load, reps, guess in PLANNED
 )
@@ -56,8 +67,10 @@ def on_paper(unit):
 
 def on_the_page(unit):
     units = UNITS[unit]
-    text = "{% for x in lifts %}{{ planned_load(x.load_kg, x.lift, x.guess) }}|{{ repetitions(*x.repetitions) }}\n{% endfor %}"
-    told = lambda kg, lift, guess: units_shown.planned(kg, lift, guess, units)  # noqa: E731
+    text = (
+        "{% for x in lifts %}{{ planned_load(x.load_kg, x.lift, x.guess, x.each) }}|{{ repetitions(*x.repetitions) }}\n{% endfor %}"
+    )
+    told = lambda kg, lift, guess, each: units_shown.planned(kg, lift, guess, units, each)  # noqa: E731
     return [tuple(line.split("|")) for line in environment().from_string(text).render(lifts=LIFTS, planned_load=told).splitlines()]
 
 

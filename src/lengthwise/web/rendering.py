@@ -87,7 +87,7 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "exact": lambda value: units_shown.exact(value, units),
         "kg": lambda value: units_shown.mass(value, units),
         "load": lambda value, lift: units_shown.load(value, lift, units),
-        "planned_load": lambda value, lift, guess: units_shown.planned(value, lift, guess, units),
+        "planned_load": lambda value, lift, guess, each=False: units_shown.planned(value, lift, guess, units, each),
         "likely": lambda bounds, lift: units_shown.likely(bounds, lift, units),
         "setting": lambda value, unit: units_shown.setting(value, unit, units),
         "cm": lambda value: units_shown.length(value, units),

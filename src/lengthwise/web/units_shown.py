@@ -4,7 +4,6 @@ from fastapi import Request
 
 from lengthwise import quantities
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_loads import two_held
 from lengthwise.quantities import MassUnit
 from lengthwise.training.client import LengthUnit
 from lengthwise.web.who import Units, units_of
@@ -30,10 +29,8 @@ def load(kg: float, lift: str, units: Units) -> str:
     return quantities.load(kg, gear_of(lift), unit_of(units))
 
 
-def planned(kg: float | None, lift: str, guess: bool, units: Units) -> str:
-    """The load of a planned set, with whether it is a guess."""
-    found = all_lifts().lifts.get(lift)
-    each = found is not None and two_held(found)
+def planned(kg: float | None, lift: str, guess: bool, units: Units, each: bool = False) -> str:
+    """The load of a planned set, with whether two such are held and whether it is a guess."""
     return quantities.planned_load(kg, gear_of(lift), unit_of(units), guess, each)
 
 
