@@ -5,9 +5,6 @@ import time
 from collections import Counter
 from collections.abc import Hashable
 
-from lengthwise.actions import accounts
-from lengthwise.storage.accounts import Account
-
 
 class Noted:
     """Lets so many notes of a kind through in each stretch of time.
@@ -34,9 +31,3 @@ refusals = Noted(30, 60.0)
 """Refusals by account."""
 readings = Noted(1, 3600.0)
 """Readings of a client's records by account and client."""
-
-
-def note_opened(account: Account | None, client: int) -> None:
-    """Add to the audit that an account opened a client's records, once in a while."""
-    if account and readings.may((account.number, client)):
-        accounts.note("records opened", account, client)

@@ -13,8 +13,9 @@ from starlette.requests import HTTPConnection
 from starlette.routing import BaseRoute, Match, Mount, compile_path
 from starlette.types import Receive, Scope, Send
 
+from lengthwise.actions import accounts
 from lengthwise.web.asking import Asker, Refused, Unconfirmed, asker_of
-from lengthwise.web.noted import note_opened
+from lengthwise.web.noted import readings
 
 F = TypeVar("F", bound=Callable[..., Any])
 ROLE, CARE = "open_to_role", "with_care"
@@ -112,8 +113,8 @@ class JudgedRoute(APIRoute):
         else:
             judge(asker, self.role, number)
         judge_care(asker, self.care)
-        if number and asker.account:
-            await run_in_threadpool(note_opened, asker.account, number)
+        if number and asker.account and readings.may((asker.account.number, number)):
+            await run_in_threadpool(accounts.note, "records opened", asker.account, number)
         await super().handle(scope, receive, send)
 
 

@@ -6,12 +6,13 @@ from urllib.parse import parse_qsl, urlencode
 from fastapi import Request
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
+from lengthwise.actions import accounts
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.body.person import Person, Sex, Training
 from lengthwise.web.asking import asker_of
 from lengthwise.web.cookies import read_cookie
 from lengthwise.web.kept_clients import picked_of
-from lengthwise.web.noted import note_opened
+from lengthwise.web.noted import readings
 
 BODY_COOKIE, UNITS_COOKIE, THEME_COOKIE = "body", "units", "theme"
 Units = Literal["metric", "imperial"]
@@ -60,7 +61,8 @@ def person_of(request: Request, who: Who) -> Person:
         return who.body
     asker = asker_of(request)
     found = asker.client(int(who.client.partition(".")[0]))
-    note_opened(asker.account, found.number)
+    if asker.account and readings.may((asker.account.number, found.number)):
+        accounts.note("records opened", asker.account, found.number)
     return calibrated_person(found.client)
 
 
