@@ -12,6 +12,7 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import inspect, text
 
+from lengthwise.actions import store as store_actions
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage import clients
 from lengthwise.storage.migrate import configuration
@@ -136,3 +137,10 @@ def test_days_are_weeks_when_divided():
 def test_the_package_carries_its_migrations():
     folder = Path(configuration().get_main_option("script_location"))
     assert (folder / "env.py").exists() and list((folder / "versions").glob("v*.py"))
+
+
+def test_a_new_client_takes_nobody_s_place(store):
+    number = store_actions.add_client(Client(name="Mara", mass_kg=61.0))
+    with pytest.raises(InputError, match="MARA is kept already"):
+        store_actions.add_client(Client(name="MARA", mass_kg=80.0))
+    assert store_actions.numbered_client(number).client.mass_kg == 61.0

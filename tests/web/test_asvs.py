@@ -2,6 +2,7 @@
 
 import ast
 from pathlib import Path
+from urllib.parse import urlencode
 
 import pytest
 from asking_plainly import Question, ask
@@ -74,6 +75,24 @@ def test_a_token_counts_in_its_cookie_alone():
     )
     assert {ask(app, asked).status for asked in tries} == {401}
     assert ask(app, Question("/api/lifts", cookies={SIGN_IN_COOKIE: token})).status == 200
+
+
+def test_each_sign_in_has_a_token_of_its_own():
+    """3.2.1: whatever token a browser brings, somebody else may have put there."""
+    accounts.add_account("Lee", PASSWORD)
+    app, brought = create_app({"localhost"}), "A" * 43
+    form = (("content-type", "application/x-www-form-urlencoded"), ("sec-fetch-site", "same-origin"))
+    asked = Question(
+        "/sign-in",
+        "POST",
+        cookies={SIGN_IN_COOKIE: brought},
+        headers=form,
+        body=urlencode({"name": "Lee", "password": PASSWORD}).encode(),
+    )
+    given = {ask(app, asked).headers["set-cookie"].partition(f"{SIGN_IN_COOKIE}=")[2].partition(";")[0] for _ in range(2)}
+    assert len(given) == 2 and brought not in given
+    assert ask(app, Question("/api/lifts", cookies={SIGN_IN_COOKIE: brought})).status == 401
+    assert {ask(app, Question("/api/lifts", cookies={SIGN_IN_COOKIE: token})).status for token in given} == {200}
 
 
 def test_nothing_that_is_sent_is_evaluated_unpickled_or_given_to_a_shell():

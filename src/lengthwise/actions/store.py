@@ -88,18 +88,20 @@ def numbered_client(number: int) -> StoredClient:
         return clients.numbered_client(db, number)
 
 
-def is_kept(name: str) -> bool:
-    """Whether a client of that name is kept, however it is written."""
-    if not exists():
-        return False
-    with store().reading() as db:
-        return clients.key_of(name) in map(clients.key_of, clients.client_names(db).values())
-
-
 def save_client(client: Client, number: int | None = None) -> int:
     """Keep a client's record; one of that name, or of the number given, is replaced."""
     with store().writing() as db:
         return clients.save_client(db, client, number)
+
+
+def add_client(client: Client) -> int:
+    """Keep a new client's record, whose name nobody has.
+
+    Raises:
+        InputError: somebody of that name is kept.
+    """
+    with store().writing() as db:
+        return clients.add_client(db, client)
 
 
 def keep(file: Path) -> StoredClient:

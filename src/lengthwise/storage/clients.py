@@ -74,6 +74,17 @@ def save_client(db: Connection, client: Client, number: int | None = None) -> in
     return int(known)
 
 
+def add_client(db: Connection, client: Client) -> int:
+    """Keep a new client's record and give its number.
+
+    Raises:
+        InputError: somebody of that name is kept.
+    """
+    if db.execute(select(clients.c.id).where(clients.c.key == key_of(client.name))).first() is not None:
+        raise InputError(f"{client.name} is kept already; give another name, or change that record", asked=client.name)
+    return save_client(db, client)
+
+
 def list_clients(db: Connection) -> tuple[StoredClient, ...]:
     """All clients, by name."""
     rows = db.execute(select(clients.c.id, clients.c.name, clients.c.record).order_by(clients.c.key))

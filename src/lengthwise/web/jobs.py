@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from hashlib import blake2b
 from typing import Any, Generic, TypeVar
 
-from joblib.externals.loky import get_reusable_executor
+from joblib.externals.loky import reusable_executor
 
 from lengthwise.errors import InputError
 from lengthwise.storage.accounts import asked_by, asked_from
@@ -237,7 +237,9 @@ def stop() -> None:
     """End every question at its next step and the processes that compute for it, since the server is being stopped."""
     _stopping.set()
     logging.getLogger("concurrent.futures").disabled = True  # what it says of processes that are ended on purpose
-    get_reusable_executor(reuse=True).shutdown(kill_workers=True)
+    spread = reusable_executor._executor  # asking for it would begin processes where there are none
+    if spread is not None:
+        spread.shutdown(kill_workers=True)
 
 
 def finished(job: Job[T], wait_s: float = AT_ONCE_S) -> bool:

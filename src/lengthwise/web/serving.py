@@ -68,7 +68,7 @@ def bound(host: str, port: int | None) -> socket.socket:
 
 
 def serve(reached: Reached, browser: bool, say: Callable[[str], None], workers: int = 1) -> None:
-    """Serve until stopped.
+    """Serve until stopped; the process ends then.
 
     Args:
         browser: open one, if there is one.
@@ -103,10 +103,10 @@ def serve(reached: Reached, browser: bool, say: Callable[[str], None], workers: 
 
         if workers > 1:
             serve_together(workers, serve_one, ready)
-            os._exit(0)  # nothing is left to be done, and taking down what was loaded takes seconds
         else:
             signal.signal(signal.SIGTERM, signal.default_int_handler)  # ends as orderly as by Ctrl-C
             serve_one(ready)
+    os._exit(0)  # nothing is left to be done, and taking down what was loaded takes seconds
 
 
 def _configuration(app: FastAPI, options: Mapping[str, Any]) -> uvicorn.Config:

@@ -134,8 +134,6 @@ def _kept(request: Request, form: FormData, before: StoredClient | None) -> Resp
     fields = {k: v for k, v in form.items() if isinstance(v, str) and len(v) <= 4000}
     try:
         client = _read(fields, request, before.client if before else None)
-        if before is None:
-            check_new(client)
         return keep_record(request, client, before)
     except FormFault as error:
         return record_form(request, before, fields, tuple(error.faults), 422)
@@ -151,7 +149,7 @@ def keep_record(request: Request, client: Client, before: StoredClient | None) -
     Raises:
         InputError: another client has the name.
     """
-    kept_as = store.save_client(client, before.number if before else None)
+    kept_as = store.save_client(client, before.number) if before else store.add_client(client)
     accounts.note("record changed" if before else "record added", account_of(request), kept_as)
     onward = RedirectResponse(f"/people/{kept_as}?kept=yes", 303)
     if before is None:
@@ -162,16 +160,6 @@ def keep_record(request: Request, client: Client, before: StoredClient | None) -
 
 def _read(fields: dict[str, str], request: Request, before: Client | None) -> Client:
     return client_of_table(table_of(fields, units_of(request), before), "record")
-
-
-def check_new(client: Client) -> None:
-    """A new client does not take the place of one who is kept.
-
-    Raises:
-        InputError: somebody of that name is kept.
-    """
-    if store.is_kept(client.name):
-        raise InputError(f"{client.name} is kept already; give another name, or change that record", asked=client.name)
 
 
 def record_form(

@@ -18,7 +18,7 @@ from lengthwise.training.client import Client
 from lengthwise.web.api.asked import job_of
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import when_done
-from lengthwise.web.pages.people import NEW, check_new, keep_record, record_form
+from lengthwise.web.pages.people import NEW, keep_record, record_form
 from lengthwise.web.record_form import fields_of
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
@@ -58,7 +58,6 @@ def send_new(request: Request, file: Sent) -> Response:
     """Keep a new client's record from a file, or say everything that is wrong with it."""
     try:
         client = _read(file)
-        check_new(client)
         return keep_record(request, client, None)
     except LengthwiseError as error:
         return record_form(request, None, dict(NEW), _faults(error), 422)
