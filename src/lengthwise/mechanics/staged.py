@@ -10,9 +10,10 @@ from lengthwise.body.muscles import settle
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.lifts.motion import Path
 from lengthwise.mechanics import measures
-from lengthwise.mechanics.capacity import capacity, least_load_kg
+from lengthwise.mechanics.capacity import least_load_kg
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.mechanics.heads import head_matrix
+from lengthwise.mechanics.held_by import largest_held
 from lengthwise.mechanics.lift_profile import NOWHERE, UNSTABLE_FORCE, HeadProfile, LiftProfile, Request, Start, Taken
 from lengthwise.mechanics.limits import limits_of
 from lengthwise.mechanics.set_load import set_load
@@ -47,7 +48,7 @@ def solved(
         InputError: repetitions or reserve out of bounds.
     """
     lift, body, balance = setting.lift, setting.body, setting.balance
-    able = capacity(balance, setting.coordinates, start.basis)
+    able = largest_held(setting, start)
     usable = able.load_kg * (UNSTABLE_FORCE if lift.unstable else 1.0)
     sticking = int(np.argmin(usable))
     moved = measures.moved_body_kg(setting)
