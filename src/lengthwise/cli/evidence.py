@@ -8,7 +8,6 @@ import typer
 
 from lengthwise.actions import evidence as actions
 from lengthwise.actions import own_claims
-from lengthwise.actions import study_effect as study_effects
 from lengthwise.cli.shared import Json, print_json
 from lengthwise.errors import DataFileError
 from lengthwise.evidence.exchange import cell_fault
@@ -69,6 +68,8 @@ def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studi
     check = actions.check_studies(file)
     if check.faults:
         raise DataFileError(check.faults, asked=str(file))
+    from lengthwise.actions import study_effect as study_effects  # only here: clients and weeks are slow to load
+
     found = study_effects.effect_of(check.sound, date.today())
     if as_json:
         return print_json(encode(found))

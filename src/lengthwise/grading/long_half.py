@@ -19,7 +19,7 @@ Array = NDArray[np.float64]
 SURE = 2 / 3
 """A long half is offered from this chance on that it grows more than the full range (own choice, as for the groups of an order)."""
 LONG_HALVES = (
-    "For some of the full sets. How sure is reckoned by length, from all trials; those that tried long halves themselves are few and "
+    "Lengthened partials, for some of the full sets. How sure is reckoned by length, from all trials; those that tried long halves themselves are few and "
     "do not agree (claim long_half)."
 )
 CLAIM = "long_half"

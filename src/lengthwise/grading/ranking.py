@@ -120,6 +120,7 @@ class Question:
         target: what for. learned: draws of the coefficients of growth, (n_draw, n_coefficient).
         weights: of the preferences. wishes: what lifts must meet. per: hard set, minute or effort.
         reference: the lift that growth is told as a multiple of, studied; the leader where there is none.
+        own_gear: whether the jumps between loads are those of somebody's own gear, and not of a usual gym.
     """
 
     target: Target
@@ -128,6 +129,7 @@ class Question:
     wishes: Wishes = field(default_factory=Wishes)
     per: Per = "set"
     reference: Studied | None = None
+    own_gear: bool = False
 
     @property
     def n_draw(self) -> int:
@@ -212,7 +214,7 @@ def _in_order(left: Sequence[Studied], question: Question, drawn: _Drawn) -> tup
                 studied.facts, ratio * float(drawn.gate[i]), growth, float(drawn.better[i]), int(tier[i]), fit,
                 score({n: values[n] for n in preferences()}, weights.value), values, coverage(studied.facts, target),
                 float(sure.first_share[i]), float(sure.top3_share[i]), (int(sure.rank_low[i]), int(sure.rank_high[i])),
-                why(studied.facts, target, float(drawn.gate[i])), says,
+                why(studied.facts, target, float(drawn.gate[i]), question.own_gear), says,
             )
         )  # fmt: skip
     return tuple(sorted(rows, key=lambda r: (r.tier, -r.preference, -r.value, r.facts.key)))

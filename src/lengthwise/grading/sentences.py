@@ -4,7 +4,7 @@ from math import isinf
 
 from lengthwise.body import anatomy
 from lengthwise.grading.facts import LiftFacts
-from lengthwise.grading.growth_value import Growth
+from lengthwise.grading.growth_value import Growth, gates
 from lengthwise.grading.target import Target
 from lengthwise.growth.features import MUSCLES
 from lengthwise.mechanics.working_load import load_fraction
@@ -98,9 +98,9 @@ def growth_sentence(growth: Growth, better: float, reference: str, per: str = "s
     return f"{said}; too close to call." if chance < CLOSE else f"{said}, {sure_of(chance)} that it is {word}."
 
 
-def why(facts: LiftFacts, target: Target, gate: float) -> str:
-    """The sentence that stands beside a lift in a ranking, as a coach says it."""
-    parts = [_length(facts, target, gate), _limit(facts, target), _setup(facts), _step(facts)]
+def why(facts: LiftFacts, target: Target, gate: float, own_gear: bool) -> str:
+    """The sentence that stands beside a lift in a ranking, as a coach says it; `own_gear`: whether its loads are the client's own."""
+    parts = [_length(facts, target, gate), _limit(facts, target), _setup(facts), _step(facts, own_gear)]
     return capital("; ".join(p for p in parts if p) + ".")
 
 
@@ -119,8 +119,12 @@ def _fails(name: str) -> str:
 
 
 def leading_head(facts: LiftFacts, target: Target) -> str:
-    """The head of the target that the lift loads longest: most drive at length, else the hardest working."""
-    return max(target.heads, key=lambda h: (facts.heads[h].drive_at_length, facts.heads[h].peak_activation, h))
+    """The head of the target that the lift loads longest: of those that shorten, most drive at length, else the hardest working."""
+    moves = gates(facts, target.heads) >= HOLDS
+    key = {
+        h: (m, facts.heads[h].drive_at_length, facts.heads[h].peak_activation, h) for h, m in zip(target.heads, moves, strict=True)
+    }
+    return max(target.heads, key=lambda h: key[h])
 
 
 def _length(facts: LiftFacts, target: Target, gate: float) -> str:
@@ -169,15 +173,15 @@ def _with_joints(own: Target, mine: float) -> str:
     return f"joints and supports fail with {spoken(own.name)}"
 
 
-def _step(facts: LiftFacts) -> str:
-    """How far repetitions have to go up before the next load, where the jump is large."""
-    if facts.load_step_fraction <= LARGE_STEP:
-        return ""
+def _step(facts: LiftFacts, own_gear: bool) -> str:
+    """How far repetitions have to go up before the next load, where the jump is large; jumps of a usual gym are not told lift by lift."""
     if isinf(facts.load_step_fraction):
         return "no load to add, so it grows by repetitions alone"
+    if facts.load_step_fraction <= LARGE_STEP or not own_gear:
+        return ""
     needed = next((r for r in range(REPETITIONS, MOST_REPETITIONS) if _spared(r) >= 1 + facts.load_step_fraction), 0)
     first = f", so add repetitions to {needed} first" if needed else ", more than repetitions can bridge"
-    where = " on the stack" if facts.gear in STACKS else ""
+    where = " on your stack" if facts.gear in STACKS else ""
     return f"smallest jump{where} {facts.load_step_fraction:.0%}{first}"
 
 

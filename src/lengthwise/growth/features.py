@@ -5,16 +5,18 @@ from collections.abc import Mapping
 from dataclasses import astuple, dataclass
 from functools import cache
 from importlib.resources import files
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from lengthwise.body import anatomy
-from lengthwise.body.model import Body
 from lengthwise.errors import InputError, unknown
 from lengthwise.growth.programme import Done
-from lengthwise.lifts.definition import Lift, RangeCue
-from lengthwise.mechanics.profile import HeadProfile, LiftProfile, Request, profile
-from lengthwise.mechanics.sides import trained_side
+
+if TYPE_CHECKING:  # what has to be solved is loaded where it is: the estimate alone reads kept features
+    from lengthwise.body.model import Body
+    from lengthwise.lifts.definition import Lift
+    from lengthwise.mechanics.profile import HeadProfile, LiftProfile
 
 MUSCLES = (
     "triceps", "elbow_flexors", "chest", "glutes", "adductors", "quadriceps", "hamstrings", "calves", "latissimus", "hip_abductors",
@@ -50,8 +52,10 @@ class Features:
     old_grade: float = 0.0
 
 
-def features_of(found: LiftProfile) -> dict[str, Features]:
+def features_of(found: "LiftProfile") -> dict[str, Features]:
     """The features of every head of a profile."""
+    from lengthwise.mechanics.sides import trained_side
+
     heads = [h for h in found.heads if not h.endswith("_left")]
     volume = {h: _volume(found, h) for h in heads}
     trained = {h: found.heads[trained_side(found, h)] for h in heads}
@@ -59,7 +63,7 @@ def features_of(found: LiftProfile) -> dict[str, Features]:
     return {h: _head(trained[h], drive[h], _group(h, drive, volume), volume[h], _strength(found, h)) for h in heads}
 
 
-def _head(p: HeadProfile, drive: float, group: float, volume: float, strength_n: float) -> Features:
+def _head(p: "HeadProfile", drive: float, group: float, volume: float, strength_n: float) -> Features:
     force = np.asarray(p.active_force_n)
     weight = force / force.sum() if force.sum() > STILL_N else np.full(len(force), 1 / len(force))
     return Features(
@@ -79,23 +83,26 @@ def _group(head: str, drive: Mapping[str, float], volume: Mapping[str, float]) -
     return sum(drive[h] * volume[h] for h in mine) / sum(volume[h] for h in mine)
 
 
-def _volume(found: LiftProfile, head: str) -> float:
+def _volume(found: "LiftProfile", head: str) -> float:
     lines = found.body.lines
     pick = lines.of_head(head)
     return float((lines.max_force_n[pick] * lines.optimal_m[pick]).sum())
 
 
-def _strength(found: LiftProfile, head: str) -> float:
+def _strength(found: "LiftProfile", head: str) -> float:
     lines = found.body.lines
     return float(lines.max_force_n[lines.of_head(head)].sum())
 
 
-def profile_of(body: Body, done: Done, lifts: Mapping[str, Lift]) -> LiftProfile:
+def profile_of(body: "Body", done: Done, lifts: "Mapping[str, Lift]") -> "LiftProfile":
     """The profile of a lift as an arm did it, at the load that its own range allows.
 
     Raises:
         InputError: no such lift, angle or set-up value. NoSolutionError: the body cannot do it.
     """
+    from lengthwise.lifts.definition import RangeCue
+    from lengthwise.mechanics.profile import Request, profile
+
     if done.lift not in lifts:
         raise unknown("lift", done.lift, lifts)
     lift = lifts[done.lift]
@@ -107,8 +114,10 @@ def profile_of(body: Body, done: Done, lifts: Mapping[str, Lift]) -> LiftProfile
     return profile(body, done.lift, part, Request("long", dict(done.setup)))
 
 
-def _window(body: Body, done: Done, lift: Lift) -> tuple[float, float]:
+def _window(body: "Body", done: Done, lift: "Lift") -> tuple[float, float]:
     """Where in the lifting phase an angle lies between its two values."""
+    from lengthwise.mechanics.profile import Request, profile
+
     assert done.angle is not None
     name, *ends = done.angle
     courses = profile(body, done.lift, lift, Request("full", dict(done.setup))).angles_deg
