@@ -27,8 +27,7 @@ def film(found: Sequence[LiftProfile]) -> bytes:
     """
     way = np.rint(np.linspace(0, len(found[0].position) - 1, N_WAY)).astype(int)
     figures = [_frame(found, int(k)) for k in way]
-    for i in range(len(found)):
-        _same_limits([f.axes[i] for f in figures])
+    _same_scale([[f.axes[i] for f in figures] for i in range(len(found))])
     once = [_pixels(f) for f in figures]
     frames = [*once, *once[-2:0:-1]]
     out = BytesIO()
@@ -59,11 +58,18 @@ def _frame(found: Sequence[LiftProfile], k: int) -> Figure:
     return figure
 
 
-def _same_limits(axes: Sequence[Axes]) -> None:
-    """All frames show the same part of the room."""
-    x, y = np.array([a.get_xlim() for a in axes]), np.array([a.get_ylim() for a in axes])
-    for ax in axes:
-        ax.set(xlim=(x.min(), x.max()), ylim=(y.min(), y.max()))
+def _same_scale(lifts: Sequence[Sequence[Axes]]) -> None:
+    """All frames of a lift show the same part of the room, and all lifts are as large, standing on one line."""
+    limits = [(_spanned([a.get_xlim() for a in axes]), _spanned([a.get_ylim() for a in axes])) for axes in lifts]
+    wide, high = (max(float(np.ptp(own[k])) for own in limits) for k in (0, 1))
+    for axes, (x, y) in zip(lifts, limits, strict=True):
+        middle = float(np.mean(x))
+        for ax in axes:
+            ax.set(xlim=(middle - wide / 2, middle + wide / 2), ylim=(y[0], y[0] + high))
+
+
+def _spanned(limits: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    return min(low for low, _ in limits), max(high for _, high in limits)
 
 
 def _pixels(figure: Figure) -> Image.Image:

@@ -14,15 +14,15 @@ const KEY = `<p class="figure-key small quiet" hidden><svg viewBox="0 0 22 10" w
 export function markupOf(label: string, still: boolean): string {
   return `
     <div class="figure-view" role="img" tabindex="0" aria-label="${label}. Arrow keys turn it, plus and minus bring it nearer or further."></div>
+    <div class="figure-transport" ${still ? "hidden" : ""}>
+      <button type="button" class="icon-button" data-play aria-label="Play"><svg viewBox="0 0 20 20" width="18" aria-hidden="true"><path d="M5 3l12 7-12 7z" fill="currentColor"/></svg></button>
+      <input type="range" min="0" max="100" step="0.5" value="0" aria-label="Position in the lifting phase">
+      <output class="num">0 %</output>
+    </div>
     <div class="figure-strip"><div class="figure-legend"></div>${KEY}
     <div class="figure-views choices" role="group" aria-label="View">${Object.keys(VIEWS)
       .map((v) => `<button type="button" class="small-button" data-view="${v}">${v}</button>`)
       .join("")}</div></div>
     <div class="figure-pointing" hidden><select aria-label="Point at a muscle"></select><output></output></div>
-    <div class="figure-layers" hidden><label>Show <select data-layers>${LAYERS.map(([value, name]) => `<option value="${value}"${value === "muscles" ? " selected" : ""}>${name}</option>`).join("")}</select></label><label class="figure-fade" hidden>Skin <input type="range" data-fade min="0" max="100" step="5" value="75" aria-label="How much the skin hides, in per cent"></label><label class="tick"><input type="checkbox" data-alone> only the muscle pointed at</label></div>
-    <div class="figure-transport" ${still ? "hidden" : ""}>
-      <button type="button" class="icon-button" data-play aria-label="Play"><svg viewBox="0 0 20 20" width="18" aria-hidden="true"><path d="M5 3l12 7-12 7z" fill="currentColor"/></svg></button>
-      <input type="range" min="0" max="100" step="0.5" value="0" aria-label="Position in the lifting phase">
-      <output class="num">0 %</output>
-    </div>`;
+    <div class="figure-layers" hidden><label>Show <select data-layers>${LAYERS.map(([value, name]) => `<option value="${value}"${value === "muscles" ? " selected" : ""}>${name}</option>`).join("")}</select></label><label class="figure-fade" hidden>Skin <input type="range" data-fade min="0" max="100" step="5" value="75" aria-label="How much the skin hides, in per cent"></label><label class="tick"><input type="checkbox" data-alone> only the muscle pointed at</label></div>`;
 }
