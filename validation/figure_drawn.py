@@ -92,10 +92,15 @@ def path_misses(setting: Setting, placed: Placement) -> dict[str, float]:
 def main(every: bool) -> None:
     """Measure and print."""
     body, worst = body_of(Person()), dict.fromkeys((p.head for p in parts()), (0.0, ""))
-    for lift_id in built_in().lifts if every else COMMON:
+    asked = list(built_in().lifts) if every else COMMON
+    pairs, whole = 0, 0
+    for lift_id in asked:
         setting = set_up(body, built_in().lifts[lift_id], np.linspace(0, 1, 3))
         placed = Placement(body, setting.path.q)
-        for head, off in path_misses(setting, placed).items():
+        found = path_misses(setting, placed)
+        pairs += sum(off <= PATH for off in found.values())
+        whole += all(off <= PATH for off in found.values())
+        for head, off in found.items():
             worst[head] = max(worst[head], (off, lift_id))
         if lift_id in COMMON:
             flesh(lift_id, setting, placed)
@@ -103,7 +108,8 @@ def main(every: bool) -> None:
     for head, (off, lift_id) in sorted(worst.items(), key=lambda w: -w[1][0]):
         if off > PATH:
             print(f"  {head}: {off:.0%} in {lift_id}")
-    print(f"{sum(off <= PATH for off, _ in worst.values())} of {len(worst)} heads stay within it.")
+    print(f"{sum(off <= PATH for off, _ in worst.values())} of {len(worst)} heads stay within it in all of {len(asked)} lifts.")
+    print(f"{pairs} of {len(asked) * len(worst)} heads in lifts do, and all heads in {whole} lifts.")
 
 
 def flesh(lift_id: str, setting: Setting, placed: Placement) -> None:
