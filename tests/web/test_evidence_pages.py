@@ -78,9 +78,34 @@ def test_a_pasted_table_is_pooled_as_programs_pool_it(open_page: Open, address: 
     for value in (found["se"], found["tau2"], found["q"]):
         assert f"{value:.3g}" in shown
     assert f"{found['regression']['estimate'][1]:.3g}" in shown
+    for value in (found["rank_test"]["tau"], found["rank_test"]["p"], found["pet_peese"]["se"]):
+        assert f"{value:.3g}" in shown
     assert page.locator(".forest").count() == 3
     assert page.locator(".scatter circle").count() == 8
     shoot(page, "pool_of_a_table")
+
+
+def test_rows_that_belong_together_are_pooled_in_levels_with_correlated_errors(open_page: Open, address: str):
+    page = open_page("/evidence/pool", expects="422")
+    cells = [
+        (0.2, 0.04, "A", "a", "L"),
+        (0.5, 0.05, "B", "b", "L"),
+        (0.1, 0.03, "C", "b", "L"),
+        (0.9, 0.08, "D", "d", "M"),
+        (0.4, 0.06, "E", "e", "N"),
+    ]
+    page.fill("#p-text", "\n".join(["yi,vi,study,cluster,group", *(",".join(map(str, c)) for c in cells)]))
+    page.fill("#p-correlation", "1.5")
+    page.click("main button.main")
+    assert "correlation: found '1.5'; allowed a number from 0" in page.locator("#faults").inner_text()
+    page.fill("#p-correlation", "0.5")
+    page.click("main button.main")
+    rows = [dict(zip(("yi", "vi", "study", "cluster", "group"), c, strict=True)) for c in cells]
+    asked = json.dumps({"rows": rows, "correlation": 0.5})
+    found = page.request.post(f"{address}/api/pool", data=asked, headers={"content-type": "application/json"}).json()
+    shown = page.locator("#result").inner_text().replace("−", "-")
+    assert "correlated by 0.5" in shown and "between groups of clusters" in shown
+    assert f"{found['se']:.3g}" in shown
 
 
 def test_a_claim_is_pooled_another_way_and_without_memory(open_page: Open, address: str):

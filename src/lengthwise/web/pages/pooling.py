@@ -42,26 +42,30 @@ class PoolForm:
     test: str = "z"
     moderators: tuple[str, ...] = ()
     prior: str = ""
+    correlation: str = ""
 
     @property
     def wishes(self) -> tables.PoolWishes:
         """How to pool.
 
         Raises:
-            InputError: a method, test or width of the prior that is not allowed.
+            InputError: a method, test, width of the prior or correlation that is not allowed.
         """
-        return tables.PoolWishes(Convention(self.method, self.test), self.moderators, _width(self.prior))
+        width = _number(self.prior, "prior scale", 1e-6, 1e6)
+        together = _number(self.correlation, "correlation", 0.0, 0.99) or 0.0
+        return tables.PoolWishes(Convention(self.method, self.test), self.moderators, width, together)
 
 
-def _width(text: str) -> float | None:
+def _number(text: str, what: str, least: float, most: float) -> float | None:
+    """A number of the form; None where nothing was written."""
     if not text.strip():
         return None
     try:
         value = float(text.replace(",", "."))
     except ValueError:
-        value = -1.0
-    if not 1e-6 <= value <= 1e6:
-        raise InputError(f"prior scale: found {text.strip()!r}; allowed a number from 0.000001 to 1000000, or nothing", asked=text)
+        value = float("nan")
+    if not least <= value <= most:
+        raise InputError(f"{what}: found {text.strip()!r}; allowed a number from {least:f} to {most:g}, or nothing", asked=text)
     return value
 
 
@@ -87,16 +91,18 @@ def pool(
     test: Choice = "z",
     moderator: Annotated[list[str], Form(max_length=20)] = [],  # noqa: B006 - FastAPI copies it
     prior: Choice = "",
+    correlation: Choice = "",
 ) -> HTMLResponse:
     """The table of the form, or of its file, pooled; or everything that is wrong with it. Nothing is kept."""
-    asked = PoolForm(name=name, text=text, method=method, test=test, moderators=tuple(dict.fromkeys(moderator)), prior=prior)
+    how = {"method": method, "test": test, "prior": prior, "correlation": correlation}
+    asked = PoolForm(name=name, text=text, moderators=tuple(dict.fromkeys(moderator)), **how)
     if file is None or not file.filename:
         return _pooled(request, asked)
     try:
         sent = as_text(file.filename, file.file.read(LARGEST + 1))
     except LengthwiseError as error:
         return _page(request, asked, faults=told(error))
-    return _pooled(request, PoolForm(name=file.filename[-120:], text=sent, method=method, test=test, moderators=(), prior=prior))
+    return _pooled(request, PoolForm(name=file.filename[-120:], text=sent, **how))
 
 
 def _pooled(request: Request, asked: PoolForm) -> HTMLResponse:
