@@ -1,6 +1,6 @@
 """A table of effects of one's own, pooled: everything that the command `pool --file` says, with its pictures."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from fastapi import File, Form, Query, Request, UploadFile
@@ -94,15 +94,17 @@ def pool(
     correlation: Choice = "",
 ) -> HTMLResponse:
     """The table of the form, or of its file, pooled; or everything that is wrong with it. Nothing is kept."""
-    how = {"method": method, "test": test, "prior": prior, "correlation": correlation}
-    asked = PoolForm(name=name, text=text, moderators=tuple(dict.fromkeys(moderator)), **how)
+    some = tuple(dict.fromkeys(moderator))
+    asked = PoolForm(
+        name=name, text=text, method=method, test=test, moderators=some, prior=prior, correlation=correlation
+    )  # fmt: skip
     if file is None or not file.filename:
         return _pooled(request, asked)
     try:
         sent = as_text(file.filename, file.file.read(LARGEST + 1))
     except LengthwiseError as error:
         return _page(request, asked, faults=told(error))
-    return _pooled(request, PoolForm(name=file.filename[-120:], text=sent, **how))
+    return _pooled(request, replace(asked, name=file.filename[-120:], text=sent, moderators=()))
 
 
 def _pooled(request: Request, asked: PoolForm) -> HTMLResponse:
