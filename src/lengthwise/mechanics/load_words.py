@@ -31,5 +31,5 @@ def set_said(found: LiftProfile, shown: Shown = kg) -> str:
 
 
 def unaided(found: LiftProfile) -> int:
-    """Repetitions that the body can do with itself alone until none is left (Epley 1985, as `working_load`); 0: not one."""
+    """Repetitions of a lift that moves the body, with itself alone until none is left (Epley 1985, as `working_load`); 0: not one."""
     return 0 if found.one_rm_kg < 0 else 1 + int(EPLEY * found.one_rm_kg / found.moved_kg)

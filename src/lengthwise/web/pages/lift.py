@@ -130,7 +130,7 @@ def answer(request: Request, lift: LiftId, asked: LiftSent) -> HTMLResponse:  # 
             "p": found,
             "long": long,
             "heads": shown_heads(found),
-            "alone": load_words.unaided(found),
+            "alone": load_words.unaided(found) if found.working_kg < 0 else None,
             "limiting": limiting(found),
             "bounds": limit_words.bounds_said(found),
             "beside": limit_words.steadying_said(found),
