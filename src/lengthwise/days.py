@@ -5,6 +5,8 @@ from datetime import date, timedelta
 from lengthwise.errors import InputError
 from lengthwise.reading import checked_day
 
+SUNDAY = 6
+
 
 def monday_of(day: date) -> date:
     """The Monday of a day's week."""
@@ -18,6 +20,11 @@ def monday_meant(day: date | None) -> date:
         InputError: a day that nothing can be about.
     """
     return monday_of(checked_day(day or date.today()))
+
+
+def monday_to_open(today: date, sunday_trained: bool = False) -> date:
+    """The Monday of the week that a coach looks at: of the week to come on a Sunday without training, when this one is over."""
+    return monday_of(today + timedelta(days=1) if today.weekday() == SUNDAY and not sunday_trained else today)
 
 
 def day_so_far(on: date | None) -> date:

@@ -28,6 +28,8 @@ AHEAD = timedelta(weeks=8)
 MOST_LOADS = 160
 JUST_NOW, LATELY = timedelta(weeks=2), timedelta(weeks=26)
 """How the last time went is looked for in the last weeks first, where it nearly always is."""
+AFTERWARDS = " (after it was over)"
+"""Beside a week that nobody could follow, since it was kept when it was over: it is held against no client."""
 GONE = ": planned, and no lift of the library any more, so it is left out"
 
 
@@ -77,7 +79,14 @@ def keep_week(client: int, day: date, week: Week, reason: str = "") -> int:
     if monday_of(day) > date.today() + AHEAD:
         raise InputError(f"{day} is too far ahead; allowed until {date.today() + AHEAD}", asked=str(day))
     with store().writing() as db:
-        return save_week(db, client, day, week, reason)
+        return save_week(db, client, day, week, reason + _if_over(db, client, day, week))
+
+
+def _if_over(db: Any, client: int, day: date, week: Week) -> str:
+    """What is noted beside a week that is first kept when its last day of training is over: nobody could follow it."""
+    last = max(WEEKDAYS.index(d.day) for d in week.days if d.lifts)
+    over = date.today() > monday_of(day) + timedelta(days=last)
+    return AFTERWARDS if over and planned_week(db, client, day) is None else ""
 
 
 Done = dict[tuple[str, str], tuple[date, list[LoggedSet]]]

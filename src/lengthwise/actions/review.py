@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from typing import Any, ClassVar, Literal
 
 from lengthwise.actions.decided import Changed, changed_lines
+from lengthwise.actions.kept_weeks import AFTERWARDS
 from lengthwise.actions.lift_counting import catalogue_of, ranked_for
 from lengthwise.actions.log import list_entries
 from lengthwise.actions.past import past_of_number
@@ -163,7 +164,7 @@ def _read(name: str, as_of: date) -> _Kept:
             stored.client,
             sessions_between(db, number, first, as_of),
             measurements_between(db, number, None, as_of),
-            tuple(_plain(p.monday, p.week) for p in weeks),
+            tuple(_plain(p.monday, p.week) for p in weeks if not p.reason.endswith(AFTERWARDS)),
         )
         answered = {a.key: a.at.date() for a in answers_since(db, number) if a.at is not None}
     return _Kept(stored, history, answered, weeks[-1].week if weeks else None)

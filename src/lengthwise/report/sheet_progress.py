@@ -29,7 +29,7 @@ def progress_sheet(found: Review, names: dict[str, str], unit: MassUnit = "kg") 
         "growth": [_growth(g) for g in found.growth],
         "pictures": [{"file": f"{p.name}.svg", "alt": p.sentence} for p in some],
         "proposals": [{"what": p.what, "why": p.why} for p in found.proposals],
-        "notes": list(found.notes),
+        "notes": [*(f"Pain: {j.told(names)}" for j in found.pain.joints), *found.notes],
         "cautions": ["An estimate is no test: do not lift an estimated 1RM without preparation and a spotter."],
     }
     return Sheet(f"progress_{file_name(found.name)}", "progress.typ", content, {f"{p.name}.svg": p.svg().encode() for p in some})

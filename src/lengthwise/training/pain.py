@@ -2,15 +2,19 @@
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import ClassVar
 
 from lengthwise.days import monday_of
+from lengthwise.quantities import day as day_in_words
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.review_rules import ReviewRules
 from lengthwise.training.volume import LiftKey
+
+MOST_LIFTS = 3
+"""So many lifts that hurt are named for a joint."""
 
 
 @dataclass(frozen=True)
@@ -44,6 +48,11 @@ class JointPain:
     last: date
     lifts: tuple[tuple[LiftKey, int, int], ...]
     persists: bool
+
+    def told(self, names: Mapping[str, str]) -> str:
+        """What was logged, in one sentence; lifts by these names."""
+        most = ", ".join(f"{names.get(lift, lift)} ({hurt} of {n} sets)" for (lift, _), hurt, n in self.lifts[:MOST_LIFTS])
+        return f"{self.joint}: on {self.visits} of {self.of_visits} visits, last on {day_in_words(self.last)}; {most}."
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,9 @@ from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review_rules import ReviewRules
 from lengthwise.training.volume import Adherence, LiftKey, mean_muscle_sets
 
-Kind = Literal["see_clinician", "swap_lift", "range", "reserve", "more_sets", "fewer_sets", "lighter_week", "measure"]
+Kind = Literal[
+    "see_clinician", "ask_about_pain", "swap_lift", "range", "reserve", "more_sets", "fewer_sets", "lighter_week", "measure"
+]
 REST_WEEKS = 4
 """For so long a proposal that was answered is not made again (common practice, no source)."""
 

@@ -26,7 +26,14 @@ MUSCLES_AT: Mapping[str, tuple[str, ...]] = {
 
 def proposals(found: Evidence) -> tuple[Proposal, ...]:
     """What to change, most urgent first; at most one for each lift and each muscle, none that was answered lately."""
-    rules: tuple[Callable[[Evidence], Iterator[Proposal]], ...] = (_warnings, _lasting_pain, _painful_lifts, _tired, _skipped)
+    rules: tuple[Callable[[Evidence], Iterator[Proposal]], ...] = (
+        _warnings,
+        _lasting_pain,
+        _painful_lifts,
+        _ask_where,
+        _tired,
+        _skipped,
+    )
     out = [p for rule in rules for p in rule(found)]
     tired = any(p.kind == "lighter_week" for p in out)
     low = found.kept.share is not None and found.kept.share < found.rules.kept_below
@@ -70,9 +77,9 @@ def _lasting_pain(found: Evidence) -> Iterator[Proposal]:
             )
 
 
-def _worst(joint: JointPain, catalogue: Catalogue) -> str:
+def _worst(joint: JointPain, catalogue: Catalogue, lead: str = ", most in ") -> str:
     (lift, _), hurt, n = joint.lifts[0]
-    return f", most in {catalogue.name(lift)} ({hurt} of {n} sets)"
+    return f"{lead}{catalogue.name(lift)} ({hurt} of {n} sets)"
 
 
 def _painful_lifts(found: Evidence) -> Iterator[Proposal]:
@@ -92,6 +99,20 @@ def _painful_lifts(found: Evidence) -> Iterator[Proposal]:
                         claim="joint_caution",
                         change=Change(lift=key, to=(other.lift, other.range)),
                     )
+
+
+def _ask_where(found: Evidence) -> Iterator[Proposal]:
+    """A question about each joint that hurt in the last weeks, once or twice though it be; lasting pain is for a clinician."""
+    for joint in (j for j in found.pain.joints if not j.persists):
+        yield Proposal(
+            kind="ask_about_pain",
+            subject=joint.joint,
+            what=f"Ask about the {joint.joint}: where it hurts, since when, and in which part of the movement.",
+            why=f"It hurt on {joint.last:%d %b}{_worst(joint, found.catalogue, lead=' in ')}. Until it is known: half the load there and a stop "
+            "at the first pain, or another lift that spares the joint; a clinician where it lasts, wakes or gets worse. This is no diagnosis.",
+            numbers={"visits": joint.visits, "of_visits": joint.of_visits},
+            claim="joint_caution",
+        )
 
 
 def _tired(found: Evidence) -> Iterator[Proposal]:

@@ -6,6 +6,7 @@ import typer
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.review import Answers, Decision, decide
 from lengthwise.cli.shared import out
 from lengthwise.quantities import MassUnit, estimate, interval
@@ -86,7 +87,7 @@ def show_rest(found: Review) -> None:
     if kept.share is not None:
         out.print(f"Last {kept.weeks} weeks: {kept.visits[1]} of {kept.visits[0]} visits, {kept.share:.0%} of the planned sets.")
     for joint in found.pain.joints:
-        out.print(f"[yellow]Pain:[/] {joint.joint} on {joint.visits} of {joint.of_visits} visits.")
+        out.print(f"[yellow]Pain:[/] {joint.told({i: x.name for i, x in all_lifts().lifts.items()})}", highlight=False)
     for note in found.notes:
         out.print(note)
 

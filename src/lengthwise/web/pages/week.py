@@ -15,7 +15,7 @@ from lengthwise.actions.sheets import block_paper, week_paper
 from lengthwise.actions.swap import Because, Where, joint_told
 from lengthwise.actions.swap_taken import Span, take_swap
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_from_text, week_text
-from lengthwise.days import monday_meant
+from lengthwise.days import monday_meant, monday_to_open
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.lifts.catalogue import gear
@@ -61,7 +61,8 @@ def whose(request: Request, add: Annotated[str, Query(max_length=80)] = "") -> R
 @open_to(Role.OWN)
 def week(request: Request, found: Seen, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The week as it is kept, the form to plan it anew, and the board that can be changed once the lifts are computed."""
-    first = monday_meant(monday)
+    sunday = any(d.day == "sunday" for d in found.client.days)
+    first = monday_meant(monday) if monday else monday_to_open(date.today(), sunday)
     kept = week_of(found.number, first)
     values = {
         "here": "week",
