@@ -27,6 +27,8 @@ Repetitions = tuple[int, int]
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
 """A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
 TWO = frozenset({"dumbbell", "kettlebell"})
+MOST_WRITTEN = 30
+"""More repetitions are written down for no set: claim load, and common practice."""
 SPAN = 5
 """Repetitions between least and most where the load cannot rise, and the steps in which people write them: 15-20, not 17-22 (common practice,
 no source)."""
@@ -129,6 +131,8 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
     careful = target.easy or lift_id in how.lighter
     if topped := not careful and _topped(found, exist, load, reps):
         reps = _longer(reps, lift_id, target, found.expected or 0)
+    elif not careful and not held and not target.repetitions and (found.expected or 0) > reps[1]:
+        reps = (reps[0], min(found.expected or 0, MOST_WRITTEN))
     gentle = _gently(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if held else ())
     guessed = found.guess and load is not None and exist.readable
     return replace(

@@ -224,6 +224,7 @@ def _load(
     load = exist.below(able.one_rm_kg / factor(aimed + reserve) - able.moved_kg)
     if load is None:
         return _lightest(able, exist, reps, reserve, unit)
+    load = _heavier(able, exist, load, reps, reserve)
     expected = repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve)
     if exist.above(load) is None and expected > reps[1]:
         return (
@@ -234,6 +235,16 @@ def _load(
             ),
         )
     return load, reps, ()
+
+
+def _heavier(able: Ability, exist: Loads, load: float, reps: tuple[int, int], reserve: float) -> float:
+    """The next load that exists, as often as a load is expected to allow more than the most and the next still allows the least."""
+    total = able.one_rm_kg or 0.0
+    while repetitions_at(total, load, able.moved_kg, reserve) > reps[1] and (heavier := exist.above(load)) is not None:
+        if repetitions_at(total, heavier, able.moved_kg, reserve) < reps[0]:
+            break
+        load = heavier
+    return load
 
 
 def _lightest(
@@ -249,7 +260,7 @@ def _lightest(
         told = f"Even the lightest load here ({what}) is too heavy for {reps[0]} repetitions with {reserve:g} in reserve: {easier}."
         return None, reps, (told,)
     if allows >= reps[0]:
-        return lightest, reps, ()
+        return _heavier(able, exist, lightest, reps, reserve), reps, ()
     note = f"The lightest load here ({what}) allows about {allows} repetitions, fewer than the {reps[0]} asked for."
     return lightest, (allows, reps[1]), (note,)
 
@@ -292,7 +303,18 @@ def _likely(able: Ability, repetitions: int, reserve: float) -> tuple[float, flo
     counted = repetitions_error(100 * share) * share / 30
     spread = LIKELY * hypot(able.sd, counted)
     total = able.one_rm_kg * share
-    return total * low * exp(-spread) - able.moved_kg, total * high * exp(spread) - able.moved_kg
+    least, most = total * low * exp(-spread), total * high * exp(spread)
+    if able.known is not None:
+        least, most = _within_known(able.one_rm_kg, possible(able.known), wanted, (least, most))
+    return least - able.moved_kg, most - able.moved_kg
+
+
+def _within_known(one_rm_kg: float, done: float, wanted: float, bounds: tuple[float, float]) -> tuple[float, float]:
+    """No wider than a known set allows: more repetitions than it had want less than its load, fewer want more, by one at least."""
+    least, most = bounds
+    if wanted > done:
+        return least, min(most, one_rm_kg / factor(done + 1))
+    return (max(least, one_rm_kg / factor(done - 1)) if wanted < done and done > 2 else least), most
 
 
 def _cue(lift: Lift, part: Variant, reserve: float) -> str:
