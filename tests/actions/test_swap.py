@@ -1,14 +1,17 @@
 """What could come instead of a lift: each gives a good part of what the lift gave, says of which muscle, and the best stand first."""
 
 import re
+from datetime import date
 
 import pytest
 
 from kept_gym import share_computed
 from lengthwise.actions.demo import record_files
+from lengthwise.actions.logged_pain import Hurt
+from lengthwise.actions.past import Past
 from lengthwise.actions.people import read_client
 from lengthwise.actions.swap import GROWTH_STEPS, LEAST_SHARED, joint_told, swap_lift
-from lengthwise.errors import UnknownNameError
+from lengthwise.errors import InputError, UnknownNameError
 
 
 @pytest.fixture(autouse=True)
@@ -35,7 +38,11 @@ def test_for_pain_the_joint_that_is_named_is_spared_in_load_and_position():
     assert not any("pullover" in c.lift for c in named.candidates) and all(
         "the shoulder carries" in c.reason for c in named.candidates
     )
-    unsaid = swap_lift(client, "back_squat", "pain")
-    assert unsaid.guessed and unsaid.joint in joint_told(unsaid)
+    with pytest.raises(InputError, match="which joint hurts"):
+        swap_lift(client, "back_squat", "pain")
+    hurt = Hurt("back_squat", "knee", date(2026, 3, 2), 3, 4, 60.0, 8)
+    logged = swap_lift(client, "back_squat", "pain", Past(hurt=(hurt,)))
+    assert logged.guessed and logged.joint == "knee" and "knee" in joint_told(logged)
+    assert all(c.lost for c in logged.candidates if c.growth < 0.9)
     with pytest.raises(UnknownNameError, match="joint"):
         swap_lift(client, "back_squat", "pain", joint="sholder")

@@ -157,3 +157,21 @@ def test_novices_keep_more_in_reserve():
     novice = Client(name="Invented", training="untrained")
     p = prescribe(novice, "bench_press", LIFTS["bench_press"])
     assert (p.reserve, p.repetitions[0]) == (3, 8)
+
+
+def test_today_lies_in_the_range_that_is_asked_or_the_next_load_does_not_exist_for_it(client, calibration):
+    """By its own count: 20 kg for 10 to 15, about 25 today, beside 25 kg that still allows ten, is too light."""
+    lifts = [i for i, v in LIFTS.items() if v.gear in ("dumbbell", "cable", "lever")][::5]
+    for lift in lifts:
+        p = told(client, calibration, lift, repetitions=(10, 15), reserve=2)
+        if p.load_kg is not None and p.expected is not None and p.expected > 15 and p.bridge is not None:
+            heavier = told(client, calibration, lift, repetitions=(10, 15), reserve=2, load_kg=p.bridge.next_kg)
+            assert heavier.expected < 10, lift
+
+
+def test_a_set_of_more_repetitions_weighs_less_than_the_known_one(client, calibration):
+    """By hand: 90 kg × 6 with 1 left is 7 possible, a 1RM of 111; 10 with 2 left are 12, half-way is 9.5: 111/(1 + 9.5/30) = 84.3."""
+    p = told(client, calibration, "bench_press", repetitions=(10, 12), reserve=2)
+    assert 111 / factor(12) < p.likely_kg[1] <= 84.31
+    few = told(client, calibration, "bench_press", repetitions=(2, 3), reserve=1)
+    assert few.likely_kg[0] >= 111 / factor(5) - 0.01

@@ -116,3 +116,13 @@ def test_accepted_changes_that_last_are_in_the_record_and_others_are_not():
     assert after.wishes.liked == ("fly",)
     assert after.sore_joints == {"shoulder": 0.0}
     assert changed_client(ANNA, (Change(share=0.5),), {}) == ANNA
+
+
+def test_pain_once_is_a_question_and_never_nothing_to_change():
+    history, found, question = flat(weeks=6)
+    hurt = tuple(LoggedSet("press", 60, 8, 2, pain=("knee",)) for _ in range(3))
+    once = History(ANNA, (*history.sessions, Session(question.as_of - timedelta(days=1), hurt)))
+    asked = [p for p in review(once, found, question).proposals if p.kind == "ask_about_pain"]
+    assert len(asked) == 1 and "knee" in asked[0].what and "clinician" in asked[0].why and asked[0].change is None
+    told = review(once, found, question).pain.joints[0].told({"press": "Press"})
+    assert told.startswith("knee: on 1 of") and "Press (3 of" in told

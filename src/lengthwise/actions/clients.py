@@ -10,7 +10,7 @@ from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_client
-from lengthwise.actions.sore_choices import part_borne
+from lengthwise.actions.sore_choices import HALF, part_borne
 from lengthwise.actions.week_lifts import methods_of
 from lengthwise.actions.week_loads import Loading, prescribed
 from lengthwise.body import anatomy
@@ -19,7 +19,7 @@ from lengthwise.errors import InputError
 from lengthwise.grading.long_half import SURE, safety_of
 from lengthwise.grading.sentences import sure_of
 from lengthwise.training.calibration import Calibration
-from lengthwise.training.client import Client, StoredClient
+from lengthwise.training.client import Client, StoredClient, hurting
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.methods import Method
 from lengthwise.training.prescription import Prescription, Target
@@ -111,7 +111,12 @@ def load_of(client: Client, asked: str, target: Target, logged: Client | None = 
 
 
 def _lighter(client: Client, lift_id: str) -> dict[str, float]:
-    """What a sore joint leaves of a lift's usual load; nothing where no joint is sore or the body cannot do the lift."""
+    """What a sore joint leaves of a lift's usual load, half where it hurt when it was last done; nothing where the lift is borne whole."""
+    hurt = {lift_id: HALF} if lift_id in hurting(client.known_lifts) else {}
+    return {i: min(part, hurt.get(i, 1.0)) for i, part in {**hurt, **_borne(client, lift_id)}.items()}
+
+
+def _borne(client: Client, lift_id: str) -> dict[str, float]:
     if not client.sore_joints:
         return {}
     facts = facts_of_lifts(calibrated_person(client), [(lift_id, all_lifts().lifts[lift_id], "full")])[lift_id, "full"]

@@ -7,16 +7,19 @@ from pathlib import Path
 
 from lengthwise.actions.kept_weeks import latest_week, week_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.logged_pain import Hurt, hurt_lately
 from lengthwise.actions.store import client_number, exists, store
 from lengthwise.planning.week import Week
 from lengthwise.storage.log import sessions_between
 from lengthwise.storage.weeks import WEEK
-from lengthwise.training.client import Client, KnownLift, StoredClient
+from lengthwise.training.client import Client, KnownLift, PainfulLift, StoredClient
 from lengthwise.training.log import LoggedSet
 from lengthwise.training.one_rm import factor
 
 LOOK_BACK = timedelta(weeks=8)
 """Older sets say little about today's strength (own choice)."""
+NEAR = 2
+"""What is left in reserve is judged well near failure only: such sets of a day hold before those further off (own choice)."""
 SAYS_ENOUGH = 15
 """Sets of more possible repetitions say little about strength."""
 
@@ -26,11 +29,16 @@ class Past:
     """What was done before.
 
     Attributes:
-        week: the last kept one. known: the strongest set of each lift's last day in the log.
+        week: the last kept one. known: the strongest set of each lift's last day in the log. hurt: lifts that hurt when last done.
     """
 
     week: Week | None = None
     known: tuple[KnownLift, ...] = ()
+    hurt: tuple[Hurt, ...] = ()
+
+    def joint(self, lift: str) -> str:
+        """The joint that hurt when a lift was last done; empty where none did."""
+        return next((h.joint for h in self.hurt if h.lift == lift), "")
 
     def of(self, client: Client) -> Client:
         """The record with what the log says beside what it knew; the record's own body stays what loads are transferred from."""
@@ -40,7 +48,7 @@ class Past:
     def mark(self) -> str:
         """Changes with what was done, so that answers that rest on it are not taken for new ones."""
         week = WEEK.dump_json(self.week) if self.week else b""
-        return sha256(week + repr(self.known).encode()).hexdigest()[:12]
+        return sha256(week + repr((self.known, self.hurt)).encode()).hexdigest()[:12]
 
 
 NOTHING = Past()
@@ -82,12 +90,29 @@ def past_of_number(number: int, today: date | None = None) -> Past:
             if not s.warm_up and not s.pain and s.range == "full" and s.lift in all_lifts().lifts:
                 before, found = last.get(s.lift, (session.day, []))
                 last[s.lift] = (session.day, [*found, s] if before == session.day else [s])
+    hurt = hurt_lately(sessions)
     known = (_known(on, sets) for _, (on, sets) in sorted(last.items()))
-    return Past(kept.week if kept else None, tuple(k for k in known if k is not None))
+    return Past(kept.week if kept else None, _painful([k for k in known if k is not None], hurt), hurt)
+
+
+def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift, ...]:
+    """Known lifts, those that hurt when they were last done marked as such."""
+    where = {h.lift: h for h in hurt}
+    whole = [k if k.lift not in where else PainfulLift(**dict(k), hurt=where[k.lift].joint) for k in known]
+    told = {k.lift for k in known}
+    return (
+        *whole,
+        *(
+            PainfulLift(lift=h.lift, load_kg=h.load_kg, repetitions=h.repetitions, day=h.day, hurt=h.joint)
+            for h in hurt
+            if h.lift not in told
+        ),
+    )
 
 
 def _known(day: date, sets: list[LoggedSet]) -> KnownLift | None:
     telling = [s for s in sets if 1 <= s.repetitions + (s.reserve or 0) <= SAYS_ENOUGH]
+    telling = [s for s in telling if (s.reserve or 0) <= NEAR] or telling
     if not telling:
         return None
     best = max(telling, key=lambda s: (s.load_kg * factor(s.repetitions + (s.reserve or 0)), s.load_kg))

@@ -144,6 +144,15 @@ def _last(
             )[:missing]
 
 
+def eased(
+    choices: tuple[Choice, ...], lighter: Mapping[str, float], hurt: Collection[str]
+) -> tuple[tuple[Choice, ...], dict[str, float]]:
+    """Lifts that hurt when they were last done: begun with half the load, in easy sets that count for nothing."""
+    here = {c.lift for c in choices} & set(hurt)
+    now = tuple(replace(c, gentle=True) if c.lift in here else c for c in choices)
+    return now, {**lighter, **{i: min(HALF, lighter.get(i, 1.0)) for i in sorted(here)}}
+
+
 def least_parts(facts: Iterable[LiftFacts]) -> dict[str, float]:
     """The smallest part of its usual resistance that a lift can be done with: something worth holding, and the body's own weight."""
     out = {}

@@ -24,7 +24,8 @@ from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedLift
 from lengthwise.planning.wording import plain
-from lengthwise.training.client import Client
+from lengthwise.quantities import percent
+from lengthwise.training.client import Client, joint_named
 from lengthwise.training.sore import sparing_part, spoiled
 
 Because = Literal["", "pain", "gear", "time", "taste"]
@@ -40,6 +41,8 @@ LEAST_SHARED = 0.4
 EASIER = 0.7
 """For pain: the joint carries at most this part of what the lift puts on it (own choice)."""
 QUICKER = 0.85
+ALIKE = 0.9
+"""Growth below this part of that of the lift that goes is a loss to be told (own choice)."""
 SETS = 3
 
 
@@ -88,14 +91,15 @@ def swap_lift(
     """The best replacements of a lift for a client.
 
     Args:
-        joint: that hurts; where nobody names it, the sore one of the record, else the one that the lift loads most.
+        joint: that hurts; where nobody names it, the one that hurt when the lift was last done, else the sore one of the record.
 
     Raises:
-        UnknownNameError: no such lift. InputError: an unknown reason, or the screening says to see a clinician first.
+        UnknownNameError: no such lift. InputError: an unknown reason, nobody knows which joint hurts, or the screening says to see a clinician first.
         NoSolutionError: nothing available does the same.
     """
     if because not in get_args(Because):
         raise unknown("reason", because, [b for b in get_args(Because) if b])
+    joint = joint_named(joint)
     if joint and joint not in references():
         raise unknown("joint", joint, references())
     easy, lift_id = starts_easy(client), all_lifts().find(asked)
@@ -104,7 +108,7 @@ def swap_lift(
     old = next((c for c in offer.choices if c.lift == lift_id), None) or _computed(client, lift_id, offer)
     question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
     refused = {all_lifts().find(n) for n in client.wishes.refused}
-    hurts = (joint or sore_joint(client, old)) if because == "pain" else ""
+    hurts = _hurting(client, old, past, joint) if because == "pain" else ""
     why = _Why(because, hurts, _with_sore(client, hurts))
     able = [c for c in offer.choices if c.lift not in refused | {lift_id} and c.lift in {*same} and _suits(why, old, c)]
     worth = {c.lift: growth_ratio(old, c, question) for c in able}
@@ -115,14 +119,30 @@ def swap_lift(
         )
     how = Loading(past.of(client), client, easy, offer.lighter)
     told = tuple(_candidate(why, question, old, c, worth[c.lift], how) for c in best)
-    guessed = bool(hurts) and not joint and hurts not in client.sore_joints
-    return Swap(lift_id, old.name, because, told, _sparing(why.client, old) if hurts else "", hurts, guessed)
+    return Swap(lift_id, old.name, because, told, _sparing(why.client, old) if hurts else "", hurts, bool(hurts) and not joint)
+
+
+def _hurting(client: Client, old: Choice, past: Past, named: str) -> str:
+    """The joint that is to be spared.
+
+    Raises:
+        InputError: nobody knows which.
+    """
+    sore = sore_joint(client, old) if client.sore_joints else ""
+    found = named or past.joint(old.lift) or (sore if sore in client.sore_joints else "")
+    if not found:
+        raise InputError(
+            f"which joint hurts in {old.name}? Name it: --joint {', '.join(references())}", asked="joint", allowed=[*references()]
+        )
+    return found
 
 
 def joint_told(found: Swap) -> str:
     """Which joint replacements spare, and how it came to that."""
     if found.guessed:
-        return f"Nobody said which joint hurts: these spare the {found.joint}, which the lift loads most. Name another where it is another."
+        return (
+            f"By the log or the record it is the {found.joint} that hurts: these spare it. Name another joint where it is another."
+        )
     return f"These spare the {found.joint}: it carries less, out of the positions that hurt such joints."
 
 
@@ -226,7 +246,7 @@ def _candidate(why: _Why, question: Question, old: Choice, new: Choice, growth: 
         growth=growth,
         planned=loaded(plan, how, place),
         reason=_reason(why, old, new, question),
-        lost=_lost(old, new),
+        lost=_lost(old, new, growth),
     )
 
 
@@ -238,18 +258,17 @@ def _reason(why: _Why, old: Choice, new: Choice, question: Question) -> str:
     does = counts.get(muscle, 0.0)
     lead = f"a set counts {does:.1f} for {plain(muscle)}"
     if because == "pain":
-        return (
-            f"{lead}, and the {joint} carries {new.joint_nm.get(joint, 0.0):.0f} N·m instead of {old.joint_nm.get(joint, 0.0):.0f}"
-        )
+        return f"{lead}, and the {joint} carries {percent(new.joint_nm.get(joint, 0.0) / max(old.joint_nm.get(joint, 0.0), 1e-9))} of what it did"
     if because == "time":
         return f"{lead}, and {SETS} sets take {_seconds(new) / 60:.0f} min instead of {_seconds(old) / 60:.0f}"
     return f"{lead}, with {plain(new.gear)} instead of {plain(old.gear)}" if because == "gear" else lead
 
 
-def _lost(old: Choice, new: Choice) -> str:
+def _lost(old: Choice, new: Choice, growth: float) -> str:
     gone = [h for h, f in sorted(old.fraction.items()) if f >= SERVES and new.fraction.get(h, 0.0) < LOSES]
     short = sorted(h for h in old.long - new.long if new.fraction.get(h, 0.0) >= LOSES)
-    said = [f"{_names(gone)} hardly work{'s' if len(gone) == 1 else ''} any more"] if gone else []
+    said = [f"about {percent(1 - growth)} of the growth"] if growth < ALIKE else []
+    said += [f"{_names(gone)} hardly work{'s' if len(gone) == 1 else ''} any more"] if gone else []
     said += [f"{_names(short)} {'is' if len(short) == 1 else 'are'} no longer loaded at length"] if short else []
     return "; ".join(said)
 

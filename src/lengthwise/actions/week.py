@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.logged_pain import with_pain_told
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.short_days import short_days
 from lengthwise.actions.sore_choices import spared_nm
@@ -25,7 +26,7 @@ from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import HAMSTRING_JOBS
 from lengthwise.planning.wording import plain
-from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template
+from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template, joint_told
 from lengthwise.training.places import preset, presets
 from lengthwise.training.sore import severity
 
@@ -102,7 +103,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
         changes = replace(changes, last=usual)
     last = {x.lift for d in changes.last.days for x in d.lifts} if changes.last else set()
     offer = offer_of(past.of(changed), progress, last | {all_lifts().find(i) for _, i in changes.fixed})
-    week = _planned(changed, changes, offer)
+    week = with_pain_told(_planned(changed, changes, offer), past.hurt)
     return _finished(week, Loading(past.of(changed), changed, easy, offer.lighter))
 
 
@@ -164,11 +165,18 @@ def _planned(client: Client, changes: Changes, offer: Offer, earlier: tuple[Week
     faults = check(week, question)
     if faults:
         raise RuntimeError(f"the recount of the week disagrees with the plan: {'; '.join(faults)}")
-    told = _left_out(client, question, offer, week)
+    week = replace(week, conflicts=tuple(c for c in week.conflicts if c.wish not in _known_alone(offer)))
+    missing = _left_out(question, offer, week)
+    wished = tuple(Conflict(f"{name} in the week", f"left out: {why}") for i, name, why in missing if i in offer.own.liked)
     week = replace(
         week,
-        conflicts=(*week.conflicts, *told),
-        notes=(*_notes(client, offer, week), *short_days(client, question, offer, week), *week.notes),
+        conflicts=(*week.conflicts, *wished, *_jobs_lost(offer)),
+        notes=(
+            *(f"{name} is one of your lifts, and not in this week: {why}." for i, name, why in missing if i not in offer.own.liked),
+            *_notes(client, offer, week),
+            *short_days(client, question, offer, week),
+            *week.notes,
+        ),
     )
     if changes.last is not None:
         week = replace(week, changes=changes_of(question, changes.last, week, offer.out))
@@ -216,8 +224,13 @@ def _as_before(changes: Changes) -> dict[tuple[DayName, tuple[str, str]], int]:
     return {(d.day, (x.lift, x.range)): x.sets for d in days if d.day in changes.closed for x in d.lifts}
 
 
-def _left_out(client: Client, question: Question, offer: Offer, week: Week) -> tuple[Conflict, ...]:
-    """Liked and known lifts that are not in the week, with the reason."""
+def _known_alone(offer: Offer) -> set[str]:
+    """What the planner calls lifts that are known and not liked: nobody asked for them."""
+    return {f"{all_lifts().lifts[i].name} in the week" for i in offer.own.kept if i not in offer.own.liked}
+
+
+def _left_out(question: Question, offer: Offer, week: Week) -> list[tuple[str, str, str]]:
+    """Liked and known lifts that are not in the week: id, name and reason. A known lift is what loads rest on, and no wish."""
     here = {x.lift for d in week.days for x in d.lifts}
     told = " ".join(c.wish for c in week.conflicts)
     out = []
@@ -225,9 +238,8 @@ def _left_out(client: Client, question: Question, offer: Offer, week: Week) -> t
         name = all_lifts().lifts[i].name
         if i not in here and name not in told:
             reason = "it is refused" if i in question.refused else offer.out.get(i, "the week has no room for it beside the rest")
-            asked = f"{name} in the week" if i in offer.own.liked else f"{name}, one of your lifts"
-            out.append(Conflict(asked, f"left out: {reason}"))
-    return (*out, *_jobs_lost(offer))
+            out.append((i, name, reason))
+    return out
 
 
 def _jobs_lost(offer: Offer) -> Iterator[Conflict]:
@@ -259,7 +271,7 @@ def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
     here = {x.lift for d in week.days for x in d.lifts}
     out = [*_tests(client, week)]
     out += [
-        f"Your {joint} ({severity(client, joint)}): lifts that take it to the end of its range or load it too much are left out. Pain is "
+        f"Your {joint_told(joint)} ({severity(client, joint)}): lifts that take it to the end of its range or load it too much are left out. Pain is "
         "nothing to train through; see a clinician about pain that lasts."
         for joint in client.sore_joints
     ]

@@ -7,6 +7,7 @@ from pydantic import ValidationError
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.logged_pain import with_pain_told
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.week import NO_CHANGES, question_of
 from lengthwise.actions.week_choices import Offer, offer_of
@@ -79,7 +80,7 @@ def edit_week(client: Client, offer: Offer, week: Week, edit: Edit, past: Past =
     ]
     against += [f"{all_lifts().lifts[i].name}: {offer.out.get(i, 'it serves no muscle of the week')}" for i in strange]
     anew = with_loads(found, Loading(past.of(client), client, starts_easy(client), offer.lighter))
-    loaded = _as_planned(anew, week, offer)
+    loaded = with_pain_told(_as_planned(anew, week, offer), past.hurt)
     short = any(found.muscle_sets[m.name] < max(m.floor, m.low if m.own else 0.0) - 0.05 for m in offer.muscles)
     return Edited(loaded, tuple(dict.fromkeys(against)), said, not against and not loaded.conflicts and not short)
 

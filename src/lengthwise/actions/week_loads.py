@@ -15,7 +15,7 @@ from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.quantities import MassUnit
 from lengthwise.quantities import load as in_words
 from lengthwise.training.bridge import repetitions_at
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, hurting, joint_told
 from lengthwise.training.defaults import is_novice
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.known import known_of, possible
@@ -27,8 +27,6 @@ Repetitions = tuple[int, int]
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
 """A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
 TWO = frozenset({"dumbbell", "kettlebell"})
-MOST_WRITTEN = 30
-"""More repetitions are written down for no set: claim load, and common practice."""
 SPAN = 5
 """Repetitions between least and most where the load cannot rise, and the steps in which people write them: 15-20, not 17-22 (common practice,
 no source)."""
@@ -131,8 +129,6 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
     careful = target.easy or lift_id in how.lighter
     if topped := not careful and _topped(found, exist, load, reps):
         reps = _longer(reps, lift_id, target, found.expected or 0)
-    elif not careful and not held and not target.repetitions and (found.expected or 0) > reps[1]:
-        reps = (reps[0], min(found.expected or 0, MOST_WRITTEN))
     gentle = _gently(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if held else ())
     guessed = found.guess and load is not None and exist.readable
     return replace(
@@ -289,7 +285,7 @@ def _gently(how: Loading, lift_id: str, found: Prescription, load: float | None)
     if part == 1:
         out.append("Stop where it hurts, and take half the load from then on.")
     elif part is not None:
-        joints = " and ".join(how.client.sore_joints)
+        joints = hurting(how.client.known_lifts).get(lift_id) or " and ".join(map(joint_told, how.client.sore_joints))
         out.append(f"Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt: {EASY}")
     return tuple(out)
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from lengthwise.planning.model import Model, Sets, counted, main_heads
 from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle, pairs_of
-from lengthwise.planning.question import Question
+from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 from lengthwise.planning.wording import plain
 
@@ -17,6 +17,8 @@ REPETITIONS = (8, 12)
 RESERVE = 2.0
 """A set as it is planned before loads are given: common practice, no source."""
 GENTLY = "easy sets for the sake of a sore joint, not counted among the hard ones"
+SERVES, HEAD = 0.25, 0.5
+"""A lift is told beside others for a muscle from this part of a set on, and trains a head from this (own choice)."""
 LEAST_SHOWN = 0.05
 """Counted sets below this are not shown."""
 ROUNDING_SETS = 1.0
@@ -72,7 +74,38 @@ def why(question: Question, choice: Choice, main: str) -> str:
     raised = next((m.raised for m in question.muscles if m.name == main), False)
     counts = GENTLY if choice.gentle else counts
     lead = f"For {plain(main)}{', which you want more of' if raised else ''}: {counts}"
-    return f"{lead}; one of your own lifts." if choice.kept else f"{lead}."
+    return f"{'; '.join([lead, *_before_others(question, choice, main)])}."
+
+
+def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
+    """Why this lift and not its neighbour, by what the plan goes by: whose it is, heads that hardly another trains, length, growth a minute."""
+    muscle = next((m for m in question.muscles if m.name == main), None)
+    out = ["one of your own lifts"] if choice.kept else []
+    if muscle is None or choice.gentle:
+        return [*out, "it spares the joint most"] if choice.gentle else out
+    able = [c for c in question.choices if c.lift not in question.refused and counted(c, muscle) >= SERVES]
+    own = [
+        h for h in muscle.share if choice.fraction.get(h, 0.0) >= HEAD and sum(c.fraction.get(h, 0.0) >= HEAD for c in able) == 1
+    ]
+    out += (
+        [f"of {len(able)} lifts for it here the only one that trains {' and '.join(map(plain, own))}"]
+        if own and len(able) > 1
+        else []
+    )
+    out += ["loads it long"] if choice.long & set(muscle.share) else []
+    rank = sum(_a_minute(c, muscle) > _a_minute(choice, muscle) + 1e-9 for c in able) + 1
+    best = max(able, key=lambda c: (_a_minute(c, muscle), c.key), default=choice)
+    if len(able) < 2:
+        return [*out, "the only lift for it here"]
+    if rank == 1:
+        return [*out, f"most growth a minute of {len(able)} lifts for it here"]
+    part = _a_minute(choice, muscle) / max(_a_minute(best, muscle), 1e-9)
+    return [*out, f"{part:.0%} of the growth a minute of {best.name}, the most of {len(able)} lifts for it here"]
+
+
+def _a_minute(choice: Choice, muscle: Muscle) -> float:
+    """Growth of a muscle a minute of sets and rests, as the plan values it."""
+    return counted(choice, muscle) * choice.value.get(muscle.name, 0.0) / (choice.set_s + choice.rest_s)
 
 
 def counted_week(question: Question, days: tuple[PlannedDay, ...], sets: Sets) -> Week:

@@ -54,6 +54,8 @@ class Choice:
         return self.lift, self.range
 
 
+PROVEN = 1e-3
+"""A smaller gap is none."""
 MANNERS = {
     "barbell": "whole bar", "ez_bar": "whole bar", "guided_bar": "whole bar", "chains": "whole bar", "cable": "pin of the stack",
     "lever": "pin of the stack", "plate_lever": "plates with the lever", "sled": "sled with its plates", "plate": "the plate",
@@ -185,6 +187,16 @@ class Week:
     notes: tuple[str, ...] = ()
     changes: tuple[WeekChange, ...] = ()
     long_halves: tuple[HalfOffer, ...] = ()
+
+    @property
+    def nearness(self) -> str:
+        """How near to the best it is proven to be, in words that say percent of what."""
+        if self.gap < PROVEN:
+            return "Proven best by the plan's score (sets where they are wanted, by their growth, less rules that gave way) for these days"
+        return (
+            f"Its score (sets where they are wanted, by their growth, less rules that gave way) lies at most {self.gap:.1%} below the best "
+            "possible for these days; that is no percentage of muscle"
+        )
 
     @property
     def draft(self) -> bool:

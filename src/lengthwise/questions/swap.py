@@ -16,9 +16,9 @@ class SwapAsk(ClientAsk):
     lift: Annotated[LiftId, Said(words="the lift to replace: id, name or alias", argument=True, example="back_squat")]
     because: Annotated[Literal["", "pain", "gear", "time", "taste"], Said(words="why it is replaced")] = ""
     joint: Annotated[
-        Literal["", "neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"],
+        Literal["", "neck", "shoulder", "elbow", "wrist", "trunk", "back", "hip", "knee", "ankle"],
         Said(
-            words="the joint that hurts (the trunk: the back); by default a sore one of the record, else the one that the lift loads most"
+            words="the joint that hurts (the trunk: the back); by default the one that hurt when the lift was last done, else a sore one of the record"
         ),
     ] = ""
 

@@ -12,7 +12,7 @@ from lengthwise.quantities import load, planned_load, repetitions, seconds, set_
 from lengthwise.report.lift_drawing import small_drawing
 from lengthwise.report.profile_figure import nice
 from lengthwise.report.typeset import Sheet, qr_code
-from lengthwise.training.client import Client, MassUnit
+from lengthwise.training.client import Client, MassUnit, joint_told
 from lengthwise.training.methods import methods
 from lengthwise.training.prescription import Prescription
 from lengthwise.training.sore import severity
@@ -81,7 +81,7 @@ def _beside_code(link: str) -> str | None:
 def _opening(client: Client, planned: list[PlannedLift]) -> list[str]:
     out = ["Stop a set when form breaks or a joint hurts; sharp or lasting pain belongs to a clinician."]
     out += [
-        f"Sore: {joint} ({severity(client, joint)}). Lifts that take it to the end of its range or load it too much are left out."
+        f"Sore: {joint_told(joint)} ({severity(client, joint)}). Lifts that take it to the end of its range or load it too much are left out."
         for joint in client.sore_joints
     ]
     if any(p.gentle for p in planned):

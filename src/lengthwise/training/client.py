@@ -1,6 +1,6 @@
 """The record of a client: the body to compute with, and what decides a training week: days, gear, joints, wishes and known lifts."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from hashlib import sha256
@@ -73,6 +73,11 @@ def joint_named(word: str) -> str:
     said = " ".join(word.replace("_", " ").casefold().split())
     one = said.removesuffix("s")
     return "trunk" if said in BACK else one if one in get_args(JointName) else word
+
+
+def joint_told(joint: str) -> str:
+    """A joint in words that people use."""
+    return "back (trunk)" if joint == "trunk" else joint
 
 
 def _by_joint(table: Mapping[object, object]) -> dict[object, object]:
@@ -162,6 +167,18 @@ class KnownLift(Finite):
     repetitions: int = Field(ge=1, le=50, strict=True)
     reserve: float = Field(default=0, ge=0, le=10)
     day: date | None = None
+
+
+class PainfulLift(KnownLift):
+    """A set of a lift that hurt when it was last done, by the log: which joint."""
+
+    hurt: JointName
+
+
+def hurting(known: Iterable[KnownLift]) -> dict[str, JointName]:
+    """Lifts that hurt when they were last done, by name, each with the joint; later entries hold."""
+    last = {k.lift: k for k in known}
+    return {i: k.hurt for i, k in last.items() if isinstance(k, PainfulLift)}
 
 
 class Screening(Finite):

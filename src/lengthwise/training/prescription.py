@@ -310,11 +310,15 @@ def _likely(able: Ability, repetitions: int, reserve: float) -> tuple[float, flo
 
 
 def _within_known(one_rm_kg: float, done: float, wanted: float, bounds: tuple[float, float]) -> tuple[float, float]:
-    """No wider than a known set allows: more repetitions than it had want less than its load, fewer want more, by one at least."""
+    """No wider than a known set allows: more repetitions than it had want less than its load, fewer want more.
+
+    The right load lies on its own side of half-way between the two, in repetitions (own choice).
+    """
     least, most = bounds
+    half_way = one_rm_kg / factor((done + wanted) / 2)
     if wanted > done:
-        return least, min(most, one_rm_kg / factor(done + 1))
-    return (max(least, one_rm_kg / factor(done - 1)) if wanted < done and done > 2 else least), most
+        return least, min(most, half_way)
+    return (max(least, half_way) if wanted < done else least), most
 
 
 def _cue(lift: Lift, part: Variant, reserve: float) -> str:

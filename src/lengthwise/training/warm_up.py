@@ -54,7 +54,8 @@ def test_steps(loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int
     """
     repetitions, reserve = wanted
     rising = [s.load_kg for s in warm_up(loads, guess_kg, moved_kg)] + [guess_kg]
-    steps = [f"Do {repetitions} repetitions each with {words(rising, loads.kind, unit)}, resting about two minutes between."]
+    each, between = ("each ", ", resting about two minutes between") if len(rising) > 1 else ("", "")
+    steps = [f"Do {repetitions} repetitions {each}with {words(rising, loads.kind, unit)}{between}."]
     steps.append(
         f"Stop at the first set that leaves about {reserve + 1:g} repetitions in reserve or fewer, or that hurts or loses its form: never to failure."
     )

@@ -14,7 +14,7 @@ def show(found: Prescription, asked: LoadAsk) -> None:
     """The set with its warm-up, the next load, how to test a guess, cautions, and ways to save time."""
     client = asked.client.client
     _show_set(found, client.mass_unit)
-    for m in methods_on(client, found.lift):
+    for m in () if found.gentle else methods_on(client, found.lift):
         out.print(f"Short of time, {m.name} (counts {m.counts}, in place of {m.instead_of}; {m.claim}): {m.how}", highlight=False)
 
 
@@ -23,7 +23,7 @@ def _show_set(p: Prescription, unit: MassUnit) -> None:
     load = planned_load(p.load_kg, gear, unit, p.guess, two_held(all_lifts().lifts[p.lift]))
     expected = f", about {p.expected} today" if p.expected is not None else ""
     out.print(
-        f"[bold]{p.lift}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions)} repetitions{expected}, {left(p.reserve, p.gentle)}."
+        f"[bold]{all_lifts().lifts[p.lift].name}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions)} repetitions{expected}, {left(p.reserve, p.gentle)}."
     )
     if p.likely_kg is not None:
         out.print(f"The right load lies between {likely(*p.likely_kg, gear, unit)} in eight of ten cases (rests on: {p.source}).")

@@ -1,5 +1,8 @@
 """A planned week: what differs from the last, each day with its lifts, sets by muscle, and how near to the best it is."""
 
+import re
+from collections import Counter
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -21,6 +24,7 @@ from lengthwise.training.client import MassUnit
 from lengthwise.training.methods import methods
 
 END = "stop at first pain"
+LEAST_TOLD = 0.5
 
 
 def act(
@@ -68,7 +72,7 @@ def show(
 def _show(found: Week, why: bool, unit: MassUnit) -> None:
     if found.draft:
         out.print(
-            f"[bold red]A draft:[/] a week up to {found.gap:.0%} better may exist; the search ended before that was settled.\n"
+            f"[bold red]A draft:[/] a week with a score up to {found.gap:.0%} higher may exist; the search ended before that was settled.\n"
         )
     _show_changes(found)
     for conflict in found.conflicts:
@@ -78,18 +82,23 @@ def _show(found: Week, why: bool, unit: MassUnit) -> None:
         )
     if found.conflicts:
         out.print()
+    often = _often(found) if why else ()
+    for sentence in often:
+        out.print(f"Said once for several lifts: {sentence}", highlight=False, style="dim")
     for day in found.days:
-        _show_day(day, why, unit)
+        _show_day(day, why, unit, often)
     table = Table("muscle", "sets a week", box=SIMPLE_HEAD)
     for muscle, sets in found.muscle_sets.items():
         table.add_row(muscle.replace("_", " "), f"{sets:.1f}")
     out.print(table)
+    if why:
+        heads = ", ".join(f"{h.replace('_', ' ')} {n:.1f}" for h, n in found.weekly_sets.items() if n >= LEAST_TOLD)
+        out.print(f"By head, every one that gets half a set or more: {heads}.", highlight=False, style="dim")
     for note in found.notes:
         out.print(f"[yellow]note:[/] {note}", highlight=False)
     _show_long_halves(found)
-    near = "Proven best" if found.gap < 1e-3 else f"At most {found.gap:.1%} from the best possible"
     other = "" if found.difference is None else f"; {found.difference:.0%} of the nearest earlier week's lifts do not come again"
-    out.print(f"{near} for these days{other}.", highlight=False)
+    out.print(f"{found.nearness}{other}.", highlight=False)
 
 
 def _show_long_halves(found: Week) -> None:
@@ -116,7 +125,18 @@ def _show_changes(found: Week) -> None:
     out.print()
 
 
-def _show_day(day: PlannedDay, why: bool, unit: MassUnit) -> None:
+def _often(found: Week) -> tuple[str, ...]:
+    """What several lifts of a week say word for word of how to find their loads: told once."""
+    lifts = {(x.lift, x.range): x for d in found.days for x in d.lifts}.values()
+    said = Counter(s for x in lifts for s in dict.fromkeys(_sentences(x.find)))
+    return tuple(s for s, n in said.items() if n > 1 and not re.search(r"\d (kg|lb)", s))
+
+
+def _sentences(text: str) -> list[str]:
+    return re.split(r"(?<=\.) (?=[A-Z])", text) if text else []
+
+
+def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] = ()) -> None:
     title = f"{day.day.capitalize()}, {escape(day.place)}, {day.minutes:.0f} min"
     table = Table(
         "", "lift", "sets", "repetitions", "in reserve", "load", "mainly for", title=title, title_justify="left", box=SIMPLE_HEAD
@@ -139,8 +159,8 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit) -> None:
         out.print(f"  Minutes: {day.spent}.", highlight=False, style="dim")
     if why:
         for x in day.lifts:
-            found = f" {x.find}" if x.find else ""
-            out.print(f"  {x.name}: {x.why}{found}", highlight=False, style="dim")
+            own = [s for s in _sentences(x.find) if s not in often]
+            out.print(f"  {x.name}: {' '.join([x.why, *own])}", highlight=False, style="dim")
 
 
 def _sets(x: PlannedLift) -> str:

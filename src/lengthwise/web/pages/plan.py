@@ -73,7 +73,7 @@ def prescribed(request: Request, asked: Annotated[LoadAsk, asks("load")]) -> HTM
             "found": asked.client,
             "lift": all_lifts().lifts[told.lift],
             "sources": SOURCES,
-            "methods": methods_on(asked.client.client, told.lift),
+            "methods": () if told.gentle else methods_on(asked.client.client, told.lift),
         },
     )
 

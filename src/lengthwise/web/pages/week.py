@@ -260,7 +260,9 @@ def keep(
     there, past = placed(found, sent), past_of_number(found.number, first)
     edited = edit_week(there.client, offer_for(there, past, step), sent, Edit(), past)
     if _is_draft(edited.week) and not seen:
-        raise InputError(f"a draft: a week up to {edited.week.gap:.0%} better may exist; say that you have seen it, then keep it")
+        raise InputError(
+            f"a draft: a week with a score up to {edited.week.gap:.0%} higher may exist; say that you have seen it, then keep it"
+        )
     keep_week(found.number, first, edited.week, "kept on the page")
     accounts.note("week kept", account_of(request), found.number, str(first))
     return RedirectResponse(f"/week/{found.number}?monday={first}&kept=yes", 303)
