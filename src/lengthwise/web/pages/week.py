@@ -61,9 +61,11 @@ def whose(request: Request, add: Annotated[str, Query(max_length=80)] = "") -> R
 @open_to(Role.OWN)
 def week(request: Request, found: Seen, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The week as it is kept, the form to plan it anew, and the board that can be changed once the lifts are computed."""
-    sunday = any(d.day == "sunday" for d in found.client.days)
-    first = monday_meant(monday) if monday else monday_to_open(date.today(), sunday)
+    first = monday_meant(monday)
     kept = week_of(found.number, first)
+    if not (monday or add or kept):
+        first = monday_to_open(date.today(), any(d.day == "sunday" for d in found.client.days))
+        kept = week_of(found.number, first)
     values = {
         "here": "week",
         "found": found,
