@@ -3,8 +3,11 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
+from lengthwise.actions.trials import learned
 from lengthwise.grading.filters import hard_sets_in
 from lengthwise.grading.ranking import RankedLift, Ranking, turn_sentence
+from lengthwise.grading.sentences import lift_in_text, spoken
+from lengthwise.growth.beside import trialled
 from lengthwise.populations.pairs import InAdults, in_adults
 from lengthwise.populations.wording import adults_sentences
 
@@ -36,16 +39,18 @@ class OrderOfLifts:
 
     Attributes:
         ranking: the order. lifts: each with what stands beside it.
+        trials: what trials that held two of these lifts against each other saw, in words, those against the order first.
     """
 
     PUBLIC: ClassVar = """
         muscle=ranking.target.name heads=ranking.target.heads reference=ranking.reference per=ranking.per ranking=lifts
-        in_adults excluded@ranking.excluded{lift=key name reason}
+        in_adults seen_by_trials=trials excluded@ranking.excluded{lift=key name reason}
         weights@ranking.weights{name value=preferred neighbourhood} would_change{sentence turns=ranking.turns}
         draws=ranking.n_draw not_meant_for_it=ranking.others long_halves=ranking.long_halves
     """
     ranking: Ranking
     lifts: tuple[LiftInOrder, ...]
+    trials: tuple[str, ...]
 
     @property
     def in_adults(self) -> list[str]:
@@ -65,4 +70,23 @@ def in_order(found: Ranking, minutes: float | None) -> OrderOfLifts:
         sets = None if minutes is None else hard_sets_in(r.facts, minutes)
         return LiftInOrder(r, sets, in_adults(found.target.name, r.facts.key, found.reference))
 
-    return OrderOfLifts(found, tuple(beside(r) for r in found.lifts))
+    return OrderOfLifts(found, tuple(beside(r) for r in found.lifts), _trial_sentences(found))
+
+
+def _trial_sentences(found: Ranking) -> tuple[str, ...]:
+    """What trials of two of the lifts clearly saw, alike in every head that they measured; those against the order first."""
+    place = {r.facts.lift_id: i for i, r in enumerate(found.lifts) if r.facts.range == "full"}
+    name = {r.facts.lift_id: lift_in_text(r.facts.name) for r in found.lifts}
+    seen: dict[tuple[str, str, str], set[int]] = {}
+    for head in found.target.heads:
+        for t in trialled(learned()[0], head, list(place)):
+            seen.setdefault((t.trial, t.first, t.second), set()).add(t.ahead)
+    told = []
+    for (trial, *lifts), sides in seen.items():
+        if sides in ({1}, {-1}):
+            more, less = lifts if sides == {1} else lifts[::-1]
+            against = place[more] > place[less]
+            order = "this order has them the other way round" if against else "so has this order"
+            said = f"Trial {trial} saw {spoken(found.target.name)} grow more from the {name[more]} than from the {name[less]}; {order}."
+            told.append((not against, said))
+    return tuple(said for _, said in sorted(told))

@@ -147,7 +147,7 @@ function draw(): void {
 function drawTurn(order: Ranked[]): void {
   const sure = state.sure;
   const fits = sure && sure.ranking.length === order.length && sure.ranking.every((r, i) => i > 1 || keyOf(r) === keyOf(order[i]));
-  part("choose-turn").textContent = fits ? [sure.would_change.sentence, ...sure.in_adults].join(" ") : "";
+  part("choose-turn").textContent = fits ? [sure.would_change.sentence, ...sure.in_adults, ...sure.seen_by_trials].join(" ") : "";
 }
 
 /** Long halves that the estimate favours: where they end and what makes them safe. */

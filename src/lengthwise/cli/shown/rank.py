@@ -46,6 +46,8 @@ def show(
 ) -> None:
     """The order, what would change it, what was left out, and long halves."""
     _show_ranking(found.ranking, len(found.lifts) if everything else SENTENCES)
+    for sentence in found.trials:
+        out.print(sentence, highlight=False)
     _show_long_halves(found.ranking.long_halves)
 
 
