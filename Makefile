@@ -11,7 +11,7 @@ LEARNED := $(wildcard $(addprefix src/lengthwise/,$(addsuffix /*.py,body lifts e
 BUNDLE := src/lengthwise/web/built/stamp.txt
 
 .NOTPARALLEL:
-.PHONY: app test docs fuzz torture lowest bench adults check install install-test chromium postgresql clean
+.PHONY: app test verified docs fuzz torture lowest bench adults check install install-test chromium postgresql clean
 
 $(BIN)/python:
 	$(PYTHON) -m venv $(VENV)
@@ -61,6 +61,10 @@ $(VENV)/.demo: $(VENV)/.installed
 app: install $(VENV)/.demo
 	$(BIN)/lengthwise rank triceps --person demo/client.toml --report out/triceps.html
 	$(BIN)/lengthwise serve --browser
+
+# What running needs, each wheel held against its SHA-256 first (Linux x86_64; written by validation/hashes.py); then make app.
+verified: $(BIN)/python
+	$(BIN)/pip install --quiet --require-hashes --only-binary :all: --requirement hashes.txt
 
 test: install-test
 	$(BIN)/pytest -n 2 --dist worksteal
