@@ -23,7 +23,7 @@ def test_knees_are_a_knee_and_an_unknown_word_stays():
 @pytest.mark.parametrize(
     ("joints", "line"),
     [
-        ({"sholder": "mild"}, "sore_joints: no joint is called 'sholder'; did you mean shoulder"),
+        ({"sholder": "mild"}, "sore_joints.sholder: no joint is called 'sholder'; did you mean shoulder"),
         ({"hip": "awful"}, 'sore_joints.hip: found \'awful\'; allowed "mild", "moderate" or "severe"'),
     ],
 )
