@@ -189,7 +189,7 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
     refused = frozenset(find(name) for name in client.wishes.refused)
     fixed = {(day, (find(i), "full")): sets for (day, i), sets in changes.fixed.items()}
     fixed |= _as_before(changes)
-    number = FOR_BEGINNER if client.training == "untrained" else FOR_MUSCLE
+    number = FOR_BEGINNER if client.training == "untrained" and not client.sore_joints else FOR_MUSCLE
     keep = {*offer.own.all, *(key[0] for _, key in fixed)}
     days = tuple(replace(o, gear=o.gear - changes.without) for o in offer.days)
     listed = {c.key for c in shortlist([c for c in offer.choices if c.lift not in refused], offer.muscles, days, keep, number)}

@@ -34,7 +34,7 @@ TRAINS = 0.3
 """A lift trains a muscle when a set counts more than this for it (own choice)."""
 FEW = 2
 """With fewer multi-joint lifts left for a muscle its want is put down to the sore joint (own choice)."""
-COSTLY = 0.2
+COSTLY = 0.1
 """Part of the gap that counts as near enough: a week that loses more by late days is asked anew as a whole (own choice)."""
 
 
