@@ -16,10 +16,10 @@ from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.trials import posterior_of
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body import anatomy
+from lengthwise.body.muscle_names import plain
 from lengthwise.errors import InputError
 from lengthwise.grading.filters import candidates
 from lengthwise.grading.growth_value import reference_of
-from lengthwise.grading.sentences import plain
 from lengthwise.grading.store import code_hash
 from lengthwise.grading.target import Target, target_named
 from lengthwise.mechanics.profile import N_POS, Request

@@ -147,10 +147,11 @@ class MuscleGroups(Strict):
 
 
 class OtherNames(Strict):
-    """Other forms of words, and other names of muscles, heads and groups of heads."""
+    """Other forms of words, other names of muscles, heads and groups of heads, and what is said of one of ours."""
 
     word: dict[str, str]
     name: dict[str, str | tuple[str, ...]]
+    said: dict[str, str]
 
 
 def read_table(name: str, kind: type[T], table: Any) -> T:

@@ -36,6 +36,11 @@ def called(name: str) -> Called:
     return found
 
 
+def plain(name: str) -> str:
+    """A name of ours as people write it: deltoid_anterior is the front deltoid everywhere; of other things, its words."""
+    return anatomy.other_names().said.get(name, name.replace("_", " "))
+
+
 def own_name(name: str) -> str:
     """Our name of one muscle or head, where `name` is another of its names; else `name` as it is."""
     found = _index().get(_folded(name))

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.body.muscle_names import plain
 from lengthwise.errors import NoSolutionError
 from lengthwise.grading.acceptability import acceptability
 from lengthwise.grading.criteria import coverage, criteria, preferences, score, values_of
@@ -14,7 +15,7 @@ from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.filters import Wishes, refused_solved
 from lengthwise.grading.growth_value import GATE, SETS, Growth, Per, cost_of, drawn_growth, summed_up
 from lengthwise.grading.long_half import LongHalf
-from lengthwise.grading.sentences import growth_sentence, plain, why
+from lengthwise.grading.sentences import growth_sentence, why
 from lengthwise.grading.study import Refused, Studied
 from lengthwise.grading.target import Target
 from lengthwise.grading.weights import Weights

@@ -3,6 +3,7 @@
 from math import isinf
 
 from lengthwise.body import anatomy
+from lengthwise.body.muscle_names import plain as plain
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.growth_value import Growth, gates
 from lengthwise.grading.target import Target
@@ -22,11 +23,6 @@ LARGE_STEP, REPETITIONS, RESERVE, MOST_REPETITIONS = 0.10, 10, 2.0, 36
 STACKS = ("cable", "lever")
 ONE = ("us", "is", "as", "ceps")
 """Ends of Latin names that stand for one muscle although they end in s."""
-
-
-def plain(name: str) -> str:
-    """A head's or muscle's name as people write it."""
-    return name.replace("_", " ")
 
 
 OUTER = ("upper", "middle", "lower", "anterior", "posterior", "medial", "lateral", "intermediate")

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from lengthwise.body.muscle_names import plain as plain
 from lengthwise.planning.rules import Rules
 
 
@@ -21,11 +22,6 @@ class Wish:
 
 ONE_OF_A_KIND = Wish("rule: no two lifts of the same kind on one day")
 SPINE = Wish("rule: at most two lifts a day that load the spine unsupported")
-
-
-def plain(name: str) -> str:
-    """A name of ours as people write it."""
-    return name.replace("_", " ")
 
 
 def refused(lift: str) -> Wish:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from lengthwise.grading.sentences import plain
+from lengthwise.body.muscle_names import plain
 from lengthwise.mechanics.measures import UPPER_THIRD
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_position

@@ -9,11 +9,12 @@ from typing import ClassVar
 import numpy as np
 
 from lengthwise.body import anatomy
+from lengthwise.body.muscle_names import plain
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.grading.criteria import criteria
 from lengthwise.grading.posture_map import Action, SpanMap, longest_corner
 from lengthwise.grading.ranking import Ranking, turn_sentence
-from lengthwise.grading.sentences import REFERENCE, plain
+from lengthwise.grading.sentences import REFERENCE
 from lengthwise.growth.beside import SeenDifference
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile

@@ -9,10 +9,10 @@ from typing import Any
 
 import numpy as np
 
+from lengthwise.body.muscle_names import plain
 from lengthwise.grading.beside_trials import TrialsBeside
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.ranking import RankedLift, Ranking
-from lengthwise.grading.sentences import plain
 from lengthwise.grading.setup_search import Landscape
 from lengthwise.grading.split import Split
 from lengthwise.report.evidence_figures import Picture

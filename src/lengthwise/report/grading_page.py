@@ -5,12 +5,13 @@ from html import escape
 from importlib.resources import files
 from string import Template
 
+from lengthwise.body.muscle_names import plain
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.growth_value import GATE
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.grading.ranking import RankedLift, Ranking, turn_sentence
-from lengthwise.grading.sentences import REFERENCE, plain
+from lengthwise.grading.sentences import REFERENCE
 from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_figures import curves_picture, order_picture, sureness_picture

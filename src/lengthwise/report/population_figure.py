@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from lengthwise.grading.sentences import plain
+from lengthwise.body.muscle_names import plain
 from lengthwise.populations.order import Held
 from lengthwise.populations.proportion import Share
 from lengthwise.populations.traits import Effect, in_words

@@ -1,8 +1,8 @@
 """A muscle explained on paper, for a client or an audience: the explainer's pictures and sentences, typeset."""
 
+from lengthwise.body.muscle_names import plain
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.grading.ranking import turn_sentence
-from lengthwise.grading.sentences import plain
 from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.grading_explainer import (
     SHAPES,

@@ -12,7 +12,7 @@ from pptx.slide import Slide as Drawn
 from pptx.text.text import TextFrame
 from pptx.util import Emu, Inches, Pt
 
-from lengthwise.grading.sentences import plain
+from lengthwise.body.muscle_names import plain
 from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.grading_explainer import (
     Explained,

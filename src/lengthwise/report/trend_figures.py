@@ -9,6 +9,7 @@ from textwrap import fill
 
 import numpy as np
 
+from lengthwise.body.muscle_names import plain
 from lengthwise.evidence.heterogeneity import Array
 from lengthwise.quantities import estimate, interval
 from lengthwise.report.evidence_figures import ACCENT, BAND, INK, MUTED, Picture
@@ -62,14 +63,10 @@ def _at(days: Iterable[date]) -> Array:
     return np.array([dates.date2num(d) for d in days])
 
 
-def _words(name: str) -> str:
-    return name.replace("_", " ")
-
-
 def strength(finding: LiftFinding, as_of: date) -> Picture:
     """Estimated 1RM visit by visit, the line with its band, and four weeks ahead."""
     t, (lift, part) = finding.trend, finding.key
-    figure, ax = _canvas(f"{_words(lift)}{'' if part == 'full' else f', {part} range'}: estimated 1RM")
+    figure, ax = _canvas(f"{plain(lift)}{'' if part == 'full' else f', {part} range'}: estimated 1RM")
     days = _at(d.day for d in t.history.days)
     ax.fill_between(
         days, [e.low for e in t.level_kg], [e.high for e in t.level_kg], color=BAND, lw=0, label="95 % band of the line"
@@ -131,7 +128,7 @@ def _muscle_panel(ax: Axes, found: Review, muscle: str) -> None:
     planned += [(m + timedelta(days=7), n) for m, n in planned[-1:]]
     if planned:
         ax.step(_at(m for m, _ in planned), [n for _, n in planned], where="post", color=WARN, lw=1.2)
-    ax.set_title(_words(muscle), loc="left", fontsize=9, color=INK)
+    ax.set_title(plain(muscle), loc="left", fontsize=9, color=INK)
     ax.spines[["top", "right"]].set_visible(False)
     ax.tick_params(colors=INK, labelsize=8)
     _dates(ax)
@@ -156,7 +153,7 @@ def pain_map(found: Review) -> Picture:
 def growth(one: Growth) -> Picture:
     """Each visit's mean with its error, and how far a change must go to be more than error."""
     unit = MEASURES[one.kind].unit
-    figure, ax = _canvas(" ".join(_words(x) for x in (one.site, one.side, one.kind) if x).capitalize())
+    figure, ax = _canvas(" ".join(plain(x) for x in (one.site, one.side, one.kind) if x).capitalize())
     error = 1.96 * float(np.hypot(one.typical.day, one.typical.repeat))
     ax.errorbar(
         _at(one.days),

@@ -130,11 +130,6 @@ class Evidence:
         return day is None or self.last.as_of - day >= timedelta(weeks=REST_WEEKS)
 
 
-def words(name: str) -> str:
-    """A name as people write it."""
-    return name.replace("_", " ")
-
-
 def next_in_rank(key: LiftKey, found: Evidence) -> Alternative | None:
     """The best lift for the muscle that is not done already and has not hurt lately."""
     muscle = found.catalogue.counting.main_muscle(key)

@@ -2,9 +2,10 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from lengthwise.body.muscle_names import plain
 from lengthwise.training.findings import Catalogue
 from lengthwise.training.pain import JointPain
-from lengthwise.training.proposal import Change, Evidence, Proposal, next_in_rank, words
+from lengthwise.training.proposal import Change, Evidence, Proposal, next_in_rank
 from lengthwise.training.stalled import for_stalled
 
 MUSCLES_AT: Mapping[str, tuple[str, ...]] = {
@@ -94,7 +95,7 @@ def _painful_lifts(found: Evidence) -> Iterator[Proposal]:
                         subject=f"{key[0]} {key[1]}",
                         what=f"Swap {found.catalogue.name(key[0])} for {other.name}.",
                         why=f"{found.catalogue.name(key[0])} hurt the {joint.joint} in {hurt} of {n} sets of the last {found.rules.look_back_weeks:g} "
-                        f"weeks; {other.name} is the next in rank for the {words(found.catalogue.counting.main_muscle(key))}. If it hurts too, leave it out.",
+                        f"weeks; {other.name} is the next in rank for the {plain(found.catalogue.counting.main_muscle(key))}. If it hurts too, leave it out.",
                         numbers={"painful_sets": hurt, "sets": n, "value": other.value},
                         claim="joint_caution",
                         change=Change(lift=key, to=(other.lift, other.range)),
@@ -142,7 +143,7 @@ def _skipped(found: Evidence) -> Iterator[Proposal]:
             yield Proposal(
                 kind="fewer_sets",
                 subject=finding.muscle,
-                what=f"Plan {fewer:.0f} sets fewer a week for the {words(finding.muscle)}, or ask why {found.catalogue.name(finding.key[0])} is left out.",
+                what=f"Plan {fewer:.0f} sets fewer a week for the {plain(finding.muscle)}, or ask why {found.catalogue.name(finding.key[0])} is left out.",
                 why=f"{done:g} of {planned:g} planned sets were done in {found.kept.weeks} weeks. A week that gets done is worth more than one that does not.",
                 numbers={"planned": planned, "done": done, "weeks": found.kept.weeks},
                 claim="preference",
@@ -160,8 +161,8 @@ def _not_growing(found: Evidence) -> Iterator[Proposal]:
                 yield Proposal(
                     kind="more_sets",
                     subject=muscle,
-                    what=f"Plan {step:g} sets more a week for the {words(muscle)}: from {sets:.0f} to {sets + step:.0f}.",
-                    why=f"{words(one.site)} ({words(one.kind)}) changed by {one.change:+.1f} in {one.weeks:.0f} weeks; error alone reaches {one.smallest:.1f}, "
+                    what=f"Plan {step:g} sets more a week for the {plain(muscle)}: from {sets:.0f} to {sets + step:.0f}.",
+                    why=f"{plain(one.site)} ({plain(one.kind)}) changed by {one.change:+.1f} in {one.weeks:.0f} weeks; error alone reaches {one.smallest:.1f}, "
                     f"and {one.expected:+.1f} was to be expected on average. People differ as much as that, so this is a try, not a fault.",
                     numbers={"change": one.change, "smallest": one.smallest, "expected": one.expected, "weekly_sets": sets},
                     claim="weekly_sets",
@@ -177,7 +178,7 @@ def _measuring(found: Evidence) -> Iterator[Proposal]:
                 yield Proposal(
                     kind="measure",
                     subject=one.site,
-                    what=f"Measure the {words(one.site)} more often, or by ultrasound, to see growth earlier.",
+                    what=f"Measure the {plain(one.site)} more often, or by ultrasound, to see growth earlier.",
                     why=f"At the average rate a tape needs about {one.weeks_to_tell:.0f} weeks to show growth beyond its error ({one.smallest:.1f} cm); more readings "
                     "and more visits shorten that.",
                     numbers={"smallest": one.smallest, "weeks_to_tell": one.weeks_to_tell},

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from lengthwise.body.muscle_names import plain
 from lengthwise.training.findings import LiftFinding
-from lengthwise.training.proposal import Change, Evidence, Proposal, next_in_rank, words
+from lengthwise.training.proposal import Change, Evidence, Proposal, next_in_rank
 
 
 def for_stalled(found: Evidence) -> Iterator[Proposal]:
@@ -60,7 +61,7 @@ def _more_sets(finding: LiftFinding, found: Evidence) -> Proposal | None:
     return Proposal(
         kind="more_sets",
         subject=finding.muscle,
-        what=f"Plan {step:g} sets more a week for the {words(finding.muscle)}: from {sets:.0f} to {sets + step:.0f}.",
+        what=f"Plan {step:g} sets more a week for the {plain(finding.muscle)}: from {sets:.0f} to {sets + step:.0f}.",
         why=f"{_said(finding, found)}. Over groups of people a further weekly set went with 0.24-0.37 % more growth, up to about "
         f"{found.rules.most_weekly_sets:g} sets.{own}",
         numbers=_numbers(finding, found),
@@ -76,7 +77,7 @@ def _fewer_sets(finding: LiftFinding, found: Evidence) -> Proposal | None:
     return Proposal(
         kind="fewer_sets",
         subject=finding.muscle,
-        what=f"Plan {sets - most:.0f} sets fewer a week for the {words(finding.muscle)}: from {sets:.0f} to {most:g}.",
+        what=f"Plan {sets - most:.0f} sets fewer a week for the {plain(finding.muscle)}: from {sets:.0f} to {most:g}.",
         why=f"{_said(finding, found)} at {sets:.0f} sets a week; beyond about {most:g} two of three muscles showed no clear further gain.",
         numbers=_numbers(finding, found),
         claim="weekly_sets",
@@ -93,7 +94,7 @@ def _long_half(finding: LiftFinding, found: Evidence) -> Proposal | None:
     return Proposal(
         kind="range",
         subject=f"{lift} {part}",
-        what=f"Do {found.catalogue.name(lift)} in the half of the range where the {words(finding.muscle)} is long.",
+        what=f"Do {found.catalogue.name(lift)} in the half of the range where the {plain(finding.muscle)} is long.",
         why=f"{_said(finding, found)}, with sets and reserve as they should be. A new range needs its own start: loads are not comparable.",
         numbers={**_numbers(finding, found), "value": other.value},
         claim="long_half",
@@ -109,7 +110,7 @@ def _swap(finding: LiftFinding, found: Evidence) -> Proposal | None:
         kind="swap_lift",
         subject=f"{finding.key[0]} {finding.key[1]}",
         what=f"Swap {found.catalogue.name(finding.key[0])} for {other.name}.",
-        why=f"{_said(finding, found)}. {other.name} is the next in rank for the {words(finding.muscle)} (a set is expected to grow "
+        why=f"{_said(finding, found)}. {other.name} is the next in rank for the {plain(finding.muscle)} (a set is expected to grow "
         f"it {other.value:.2f} times as much as one of its reference lift); that a swap ends a stall is common practice, no source.",
         numbers={**_numbers(finding, found), "value": other.value},
         claim="long_length",

@@ -14,6 +14,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoes
 from markupsafe import Markup
 
 from lengthwise import quantities
+from lengthwise.body.muscle_names import plain
 from lengthwise.web import units_shown
 from lengthwise.web.assets import bundle
 from lengthwise.web.cookies import NEWS_COOKIE, read_cookie
@@ -104,11 +105,6 @@ def page_of(request: Request, template: str, values: Mapping[str, Any]) -> HTMLR
     if before is None or before.number != found.number:
         keep_pick(request, shown, found.number)
     return shown
-
-
-def plain(name: str) -> str:
-    """A head, muscle or angle as people write it."""
-    return str(name).replace("_", " ")
 
 
 def setup_name(name: str) -> str:

@@ -1,13 +1,17 @@
 """What follows from a client's record."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.clients import WhatFollows
+from lengthwise.body.muscle_names import plain
+from lengthwise.cli.log import lift_name
 from lengthwise.cli.shared import out
 from lengthwise.questions.answers import encode
+from lengthwise.training.weekly_sets import Band
 
 
 def show(found: WhatFollows) -> None:
@@ -18,22 +22,30 @@ def show(found: WhatFollows) -> None:
         f"[bold]{answer['name']}[/], {body['sex']}, {body['age_y']:g} years, {body['stature_m']:g} m, {body['mass_kg']:g} kg, {body['training']}"
     )
     screening = answer["screening"]
-    if screening is None:
+    if found.screening is None:
         out.print("Screening: not answered. Ask before training starts; the questions are in docs/people.md.")
     else:
-        out.print(f"Screening: [bold]{screening['answer']}[/]. {'; '.join(screening['reasons'])}.")
+        out.print(f"Screening: [bold]{screening['answer']}[/]. {'; '.join(found.screening.told)}.")
         for care in screening["care"]:
             out.print(f"  {care}")
     for day in answer["days"]:
         out.print(f"{day['day']}: {day['minutes']:g} min, {day['place']}")
     _print_gear(answer["places"])
     _print_calibration(answer["calibration"])
-    bands = ", ".join(f"{m} {b['low']:g}-{b['high']:g}{'*' if b['own'] else ''}" for m, b in answer["weekly_sets"].items())
-    out.print(f"Hard sets a week (* own wish, others by default, claim weekly_sets): {bands}.")
+    out.print(f"Hard sets a week: {_bands(found.weekly_sets)}.")
     if answer["sore_joints"]:
-        out.print(f"To be spared: {', '.join(answer['sore_joints'])}.")
+        out.print(f"Protect: {', '.join(answer['sore_joints'])}.")
     for gap in answer["gaps"]:
         out.print(f"[yellow]-[/] {gap}")
+
+
+def _bands(found: Mapping[str, Band]) -> str:
+    """Muscles by their band, those of the client's own wishes first."""
+    by_band: dict[tuple[bool, str], list[str]] = {}
+    for muscle, band in found.items():
+        by_band.setdefault((not band.own, f"{band.low:g}-{band.high:g}"), []).append(plain(muscle))
+    told = (f"{sets} {'as usual' if usual else 'as wished'}: {', '.join(m)}" for (usual, sets), m in sorted(by_band.items()))
+    return "; ".join(told)
 
 
 def _print_gear(places: dict[str, Any]) -> None:
@@ -54,11 +66,11 @@ def _print_calibration(answer: dict[str, Any]) -> None:
     if not answer["lifts"] and not answer["skipped"]:
         out.print("No known lifts: strength is that of the population, loads are guesses.")
         return
-    table = Table("known lift", "1RM kg", "model before", "after", "left over", "limited by", box=SIMPLE_HEAD)
+    table = Table("known lift", "1RM kg", "model before", "after", "still off", "10 % stronger would add", box=SIMPLE_HEAD)
     for row in answer["lifts"]:
-        limits = ", ".join(f"{g.replace('_', ' ')} {s:.0%}" for g, s in list(row["limited_by"].items())[:3])
+        limits = ", ".join(f"{plain(g)} {s / 10:.1%}" for g, s in list(row["limited_by"].items())[:3])
         table.add_row(
-            row["lift"],
+            lift_name(row["lift"]),
             f"{row['known_kg']:.0f}",
             f"{row['before_kg']:.0f}",
             f"{row['after_kg']:.0f}",
@@ -67,6 +79,8 @@ def _print_calibration(answer: dict[str, Any]) -> None:
         )
     out.print(table)
     moved = sorted(answer["strength"].items(), key=lambda kv: -answer["informed"][kv[0]])[:8]
-    out.print("Strength against the population, best known groups first: " + ", ".join(f"{g} × {f:.2f}" for g, f in moved) + ".")
+    out.print(
+        "Strength against the population, best known groups first: " + ", ".join(f"{plain(g)} × {f:.2f}" for g, f in moved) + "."
+    )
     for note in [*answer["skipped"], *answer["notes"]]:
         out.print(f"[yellow]-[/] {note}")

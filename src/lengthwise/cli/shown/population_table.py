@@ -4,8 +4,8 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.population import NOTE, Places
+from lengthwise.body.muscle_names import plain
 from lengthwise.cli.shared import out
-from lengthwise.grading.sentences import plain
 from lengthwise.populations.proportion import Share
 
 

@@ -9,6 +9,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.order_of_lifts import OrderOfLifts
+from lengthwise.body.muscle_names import plain
 from lengthwise.cli.asked import Written
 from lengthwise.cli.shared import out
 from lengthwise.grading.criteria import criteria
@@ -52,7 +53,7 @@ def show(
 
 
 def _show_ranking(found: Ranking, sentences: int) -> None:
-    title = f"Lifts for {found.target.name} ({', '.join(found.target.heads)})"
+    title = f"Lifts for {plain(found.target.name)} ({', '.join(map(plain, found.target.heads))})"
     table = Table(title=title, box=SIMPLE_HEAD, padding=(0, 0, 0, 1))
     table.add_column("")
     table.add_column("lift", min_width=26, max_width=28, overflow="fold")
@@ -68,7 +69,8 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
         tier = r.tier
         own = r.facts.key == found.reference
         growth = (f"{r.growth.mean:.2f} ×", "" if own else between(r.growth), "" if own else f"{r.better_than_reference:.0%}")
-        table.add_row(str(place), r.facts.key, *growth, ranks, *cells)
+        part = "" if r.facts.range == "full" else f" ({r.facts.range} half)"
+        table.add_row(str(place), r.facts.name + part, *growth, ranks, *cells)
     out.print(table)
     for place, r in enumerate(found.lifts[:sentences], 1):
         out.print(f"{place:2d}. [bold]{r.facts.name}[/]: {r.says or REFERENCE} {r.why}", highlight=False)
@@ -89,9 +91,19 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
         style="dim",
         highlight=False,
     )  # fmt: skip
+    for reason, names in _left_out(found).items():
+        out.print(f"left out: {', '.join(names)}: {reason}", style="yellow", highlight=False)
+    out.print(
+        f"{found.others} other lifts are not meant for {plain(found.target.name)} and were not asked.", style="dim", highlight=False
+    )
+
+
+def _left_out(found: Ranking) -> dict[str, list[str]]:
+    """Lifts that are left out, by their reason."""
+    by_reason: dict[str, list[str]] = {}
     for left in found.excluded:
-        out.print(f"left out: {left.name}: {left.reason}", style="yellow", highlight=False)
-    out.print(f"{found.others} other lifts are not meant for {found.target.name} and were not asked.", style="dim", highlight=False)
+        by_reason.setdefault(left.reason, []).append(left.name)
+    return by_reason
 
 
 def _show_long_halves(halves: Sequence[LongHalf]) -> None:

@@ -12,6 +12,7 @@ from rich.markup import escape
 from rich.table import Table
 
 from lengthwise.actions.week_answer import WeekFiles, read_week, save_files
+from lengthwise.body.muscle_names import plain
 from lengthwise.cli.asked import Written
 from lengthwise.cli.shared import out
 from lengthwise.errors import InputError
@@ -89,7 +90,7 @@ def _show(found: Week, why: bool, unit: MassUnit) -> None:
         _show_day(day, why, unit, often)
     table = Table("muscle", "sets a week", box=SIMPLE_HEAD)
     for muscle, sets in found.muscle_sets.items():
-        table.add_row(muscle.replace("_", " "), f"{sets:.1f}")
+        table.add_row(plain(muscle), f"{sets:.1f}")
     out.print(table)
     if why:
         heads = ", ".join(f"{h.replace('_', ' ')} {n:.1f}" for h, n in found.weekly_sets.items() if n >= LEAST_TOLD)
@@ -152,7 +153,7 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] =
             repetitions(*x.repetitions),
             END if x.gentle else f"{x.reserve:g}",
             load,
-            x.muscle.replace("_", " "),
+            plain(x.muscle),
         )
     out.print(table)
     if day.lifts and day.spent:
