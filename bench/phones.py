@@ -50,8 +50,12 @@ def gym() -> list[tuple[int, str]]:
     for n in range(PHONES):
         number = store.save_client(Client(name=f"Client {n:03}"))
         for week in range(4):
-            sets = tuple(LoggedSet(lift, 60.0, 8, 2.0) for lift in ("back_squat", "bench_press") for _ in range(3))
-            log.add_session(number, Session(date.today() - timedelta(days=7 * week + 1), sets))
+            sets = tuple(
+                LoggedSet(lift=lift, load_kg=60.0, repetitions=8, reserve=2.0)
+                for lift in ("back_squat", "bench_press")
+                for _ in range(3)
+            )
+            log.add_session(number, Session(day=date.today() - timedelta(days=7 * week + 1), sets=sets))
         made = accounts.add_account(f"Client {n:03}", PASSWORD, "client", number)
         out.append((number, sign_ins._begin(made, sign_ins.Visit()).token))
     return out

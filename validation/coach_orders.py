@@ -20,7 +20,7 @@ from lengthwise.actions.grading import Asked, rank_lifts
 
 def drawn(muscle: str):
     """Every lift for a muscle with its place, as `lengthwise rank` has them."""
-    return {r.facts.lift_id: (i, r) for i, r in enumerate(rank_lifts(Asked(muscle)).lifts, 1)}
+    return {r.facts.lift_id: (i, r) for i, r in enumerate(rank_lifts(Asked(muscle=muscle)).lifts, 1)}
 
 
 def told(muscle: str, lift: str) -> str:

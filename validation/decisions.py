@@ -65,7 +65,7 @@ def order(muscle: str, x, weights) -> list[str]:
     target = target_named(muscle)
     pool = [Studied(f, {}, ()) for c in candidates(built_in(), target, ("full",), Request()) if (f := facts(c.lift_id))]
     beside = facts(reference_of(target)) if reference_of(target) else None
-    question = Question(target, x, weights, reference=Studied(beside, {}, ()) if beside else None)
+    question = Question(target=target, learned=x, weights=weights, reference=Studied(beside, {}, ()) if beside else None)
     return [r.facts.lift_id for r in rank(pool, question, np.random.default_rng(1)).lifts]
 
 
@@ -86,7 +86,7 @@ def halves(x, muscles) -> int:
     for muscle, before in muscles.items():
         able = [i for i in before[:LEADING] if safety_of(lifts[i])]
         pairs = [
-            (Studied(facts(i), {}, ()), Studied(facts_of(profile(body_of(Person()), i, lifts[i], Request("long"))), {}, ()))
+            (Studied(facts(i), {}, ()), Studied(facts_of(profile(body_of(Person()), i, lifts[i], Request(range="long"))), {}, ()))
             for i in able
         ]
         found += len(favoured(pairs, lifts, target_named(muscle), x, streams(N_DRAW, np.random.default_rng(1))))

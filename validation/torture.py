@@ -36,7 +36,7 @@ PER_SESSION = 5
 RESTORED_EVERY = 17
 LONGEST_S = 0.8
 """The kill comes within so long of the beginning."""
-SETS = tuple(LoggedSet("back_squat", 60.0, 8, 2.0, pain=("knee",)) for _ in range(PER_SESSION))
+SETS = tuple(LoggedSet(lift="back_squat", load_kg=60.0, repetitions=8, reserve=2.0, pain=("knee",)) for _ in range(PER_SESSION))
 
 
 class Torn:
@@ -77,7 +77,7 @@ class Torn:
 
         def work(say: int) -> None:
             for n in range(10_000):
-                log.add_session(self.client, Session(begun + timedelta(days=n), SETS, readiness=3))
+                log.add_session(self.client, Session(day=begun + timedelta(days=n), sets=SETS, readiness=3))
                 os.write(say, b".")
 
         n = len(self.killed(work))
@@ -91,7 +91,7 @@ class Torn:
         file.write_text("date,lift,kg,reps\n" + "".join(f"{d},back_squat,60,8\n" * PER_SESSION for d in days))
 
         def work(say: int) -> None:
-            import_log(look_into(file, Wishes("Mara"), count=False))
+            import_log(look_into(file, Wishes(person="Mara"), count=False))
             os.write(say, b".")
 
         before = self.sessions()

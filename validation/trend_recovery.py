@@ -120,9 +120,9 @@ def growth_rate(measure, change, weeks, rng, n=600):
     for _ in range(n):
         course = [
             Measurement(
-                FIRST + timedelta(weeks=w),
-                kind,
-                site,
+                day=FIRST + timedelta(weeks=w),
+                kind=kind,
+                site=site,
                 values=tuple(start + change * w / 12 + rng.normal(0, day) + rng.normal(0, repeat, readings)),
             )
             for w in range(0, weeks + 1, 4)

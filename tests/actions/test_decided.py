@@ -15,8 +15,10 @@ CLIENT = Client.model_validate(
 
 
 def week(sets, chest):
-    lift = PlannedLift("bench_press", "full", "Barbell bench press", sets, (6, 10), 2.0)
-    return Week((PlannedDay("monday", "gym", 50.0, (lift,)),), {}, {"chest": chest}, 0.0, 0.0)
+    lift = PlannedLift(lift="bench_press", range="full", name="Barbell bench press", sets=sets, repetitions=(6, 10), reserve=2.0)
+    return Week(
+        days=(PlannedDay("monday", "gym", 50.0, (lift,)),), weekly_sets={}, muscle_sets={"chest": chest}, value=0.0, gap=0.0
+    )
 
 
 def test_more_sets_a_swap_and_a_joint_are_told_before_and_after():

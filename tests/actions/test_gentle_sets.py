@@ -68,7 +68,7 @@ def lift(name, moment_nm, **more):
     return replace(choice, **more)
 
 
-CHEST = Muscle("chest", {"pectoralis_major_sternal": 1.0}, 1.0, 8, 16)
+CHEST = Muscle(name="chest", share={"pectoralis_major_sternal": 1.0}, priority=1.0, low=8, high=16)
 
 
 def test_a_lift_that_the_body_alone_makes_too_heavy_is_not_begun_lighter():
@@ -80,7 +80,10 @@ def test_a_lift_that_the_body_alone_makes_too_heavy_is_not_begun_lighter():
 def test_easy_sets_count_for_nothing_and_the_recount_agrees():
     easy, usual = lift("easy", 5.0, gentle=True), lift("usual", 5.0)
     question = Question(
-        choices=(easy, usual), days=(DayOffer("monday", "gym", 60, frozenset({"lever"})),), muscles=(CHEST,), joint_nm={}
+        choices=(easy, usual),
+        days=(DayOffer(day="monday", place="gym", minutes=60, gear=frozenset({"lever"})),),
+        muscles=(CHEST,),
+        joint_nm={},
     )
     days = (PlannedDay("monday", "gym", 20.0, ()),)
     assert counted_week(question, days, {(0, 0): 3, (1, 0): 2}).muscle_sets == {"chest": 2.0}
@@ -92,11 +95,13 @@ def test_easy_sets_count_for_nothing_and_the_recount_agrees():
 
 def test_screen_calendar_and_paper_say_the_same_of_an_easy_set():
     planned = PlannedLift(
-        "dumbbell_floor_press", "full", "Dumbbell floor press", 3, (15, 25), 5.0, load_kg=10, muscle="chest", gear="dumbbell",
+        lift="dumbbell_floor_press", range="full", name="Dumbbell floor press", sets=3, repetitions=(15, 25), reserve=5.0, load_kg=10, muscle="chest", gear="dumbbell",
         gentle=True, find="Begin with 30 % of the usual load: stop at the first pain.",
     )  # fmt: skip
     assert left(planned.reserve, planned.gentle) in line_of(planned, "kg") and "5 in reserve" not in line_of(planned, "kg")
-    week = Week((PlannedDay("monday", "gym", 40.0, (planned,)),), {}, {"chest": 0.0}, 0.0, 0.0)
+    week = Week(
+        days=(PlannedDay("monday", "gym", 40.0, (planned,)),), weekly_sets={}, muscle_sets={"chest": 0.0}, value=0.0, gap=0.0
+    )
     told = week_sheet(WeekOnPaper(sore(shoulder="moderate"), week)).content
     row = told["days"][0]["lifts"][0]
     assert row["reserve"] == ("easy", "stop at the first pain") and row["stop"] == planned.find

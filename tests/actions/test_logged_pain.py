@@ -20,21 +20,21 @@ PLAIN = {"name": "Mia Invented", "sex": "woman", "stature_m": 1.68, "mass_kg": 6
 
 
 def curls(pain=("knee",), reserve=1.0):
-    return tuple(LoggedSet(CURL, 37.5, n, reserve, pain=pain) for n in (10, 9, 8))
+    return tuple(LoggedSet(lift=CURL, load_kg=37.5, repetitions=n, reserve=reserve, pain=pain) for n in (10, 9, 8))
 
 
 def test_the_last_day_of_a_lift_says_where_it_hurt():
     sessions = (
-        Session(DAY, (*curls(("left knee", "knee")), LoggedSet(PRESS, 60, 8, 2))),
-        Session(DAY - timedelta(days=7), curls(())),
+        Session(day=DAY, sets=(*curls(("left knee", "knee")), LoggedSet(lift=PRESS, load_kg=60, repetitions=8, reserve=2))),
+        Session(day=DAY - timedelta(days=7), sets=curls(())),
     )
     (hurt,) = hurt_lately(sessions)
     assert (hurt.lift, hurt.joint, hurt.day, hurt.sets, hurt.of) == (CURL, "knee", DAY, 3, 3)
-    assert hurt_lately((*sessions, Session(DAY + timedelta(days=3), curls(())))) == ()
+    assert hurt_lately((*sessions, Session(day=DAY + timedelta(days=3), sets=curls(())))) == ()
 
 
 def test_a_lift_that_hurt_is_begun_with_half_the_load_and_said_so_in_the_week():
-    hurt = hurt_lately([Session(DAY, curls())])
+    hurt = hurt_lately([Session(day=DAY, sets=curls())])
     known = _painful([_known(DAY - timedelta(days=7), list(curls(())))], hurt)
     client = Client.model_validate(PLAIN).model_copy(update={"known_lifts": known})
     assert hurting(client.known_lifts) == {CURL: "knee"}
@@ -42,8 +42,10 @@ def test_a_lift_that_hurt_is_begun_with_half_the_load_and_said_so_in_the_week():
     assert now.gentle and usual.load_kg is not None and "knee" in now.notes[0] and "first pain" in now.notes[0]
     whole = load_of(client.model_copy(update={"known_lifts": (_known(DAY, list(curls(()))),)}), CURL, Target())
     assert not whole.gentle and now.load_kg <= 0.55 * whole.load_kg
-    lift = PlannedLift(CURL, "full", "Seated leg curl", 4, (15, 25), 5.0)
-    week = Week((PlannedDay("monday", "gym", 30.0, (lift,)),), {}, {}, 0.0, 0.0, notes=("another",))
+    lift = PlannedLift(lift=CURL, range="full", name="Seated leg curl", sets=4, repetitions=(15, 25), reserve=5.0)
+    week = Week(
+        days=(PlannedDay("monday", "gym", 30.0, (lift,)),), weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0, notes=("another",)
+    )
     told = with_pain_told(week, hurt).notes
     assert "5 March 2026" in told[0] and "swap" in told[0] and "clinician" in told[0] and told[1] == "another"
     assert with_pain_told(week, ()).notes == ("another",)
@@ -51,7 +53,7 @@ def test_a_lift_that_hurt_is_begun_with_half_the_load_and_said_so_in_the_week():
 
 def test_sets_near_failure_hold_before_a_guess_far_from_it():
     """4 × 70 with none left, then 3 × 70 with 3.5 left: the last is a misjudged reserve, and no best set."""
-    sets = [LoggedSet("back_squat", 70, n, r) for n, r in ((4, 0.0), (4, 1.0), (3, 3.5))]
+    sets = [LoggedSet(lift="back_squat", load_kg=70, repetitions=n, reserve=r) for n, r in ((4, 0.0), (4, 1.0), (3, 3.5))]
     known = _known(DAY, sets)
     assert (known.repetitions, known.reserve) == (4, 1.0) and known.reserve <= NEAR
     assert _known(DAY, sets[2:]).reserve == 3.5
@@ -72,7 +74,18 @@ def test_on_a_sunday_the_week_to_come_is_opened(day, trained, monday):
 def test_a_week_first_kept_when_it_was_over_is_marked(monkeypatch):
     monkeypatch.setattr("lengthwise.actions.kept_weeks.planned_week", lambda db, client, day: None)
     week = Week(
-        (PlannedDay("monday", "gym", 30.0, (PlannedLift(CURL, "full", "Seated leg curl", 4, (15, 25), 5.0),)),), {}, {}, 0.0, 0.0
+        days=(
+            PlannedDay(
+                "monday",
+                "gym",
+                30.0,
+                (PlannedLift(lift=CURL, range="full", name="Seated leg curl", sets=4, repetitions=(15, 25), reserve=5.0),),
+            ),
+        ),
+        weekly_sets={},
+        muscle_sets={},
+        value=0.0,
+        gap=0.0,
     )
     today = date.today()
     assert _if_over(None, 1, today - timedelta(days=7), week) == AFTERWARDS

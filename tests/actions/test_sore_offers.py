@@ -69,7 +69,7 @@ def bending(lift_id, family, trunk_nm):
 def test_a_mildly_sore_back_keeps_a_light_hinge_and_a_sorer_one_does_not():
     """A named moment is what the record says; mild allows twice what counts as a real load (own choice)."""
     hinge, curls = bending("hinge", "hip_hinge", 150.0), [bending(f"curl {k}", "knee_flexion", 5.0) for k in range(3)]
-    muscle = Muscle("hamstrings", {"semitendinosus": 1.0}, 1.0, 8, 16)
+    muscle = Muscle(name="hamstrings", share={"semitendinosus": 1.0}, priority=1.0, low=8, high=16)
     allowed = spared_nm(sore_back("moderate"))["trunk"]
     left, _ = sparing_joints(sore_back("moderate"), (replace(hinge, joint_nm={"trunk": 4 * allowed}), *curls), (muscle,), (), {})
     assert "hinge" not in {c.lift for c in left}
@@ -95,7 +95,7 @@ def pressing(lift_id, shoulder_nm):
 
 
 def test_no_muscle_is_left_without_a_lift_for_a_joint_that_is_not_severely_sore():
-    muscle = Muscle("chest", {"pectoralis_major_sternal": 1.0}, 1.0, 8, 16)
+    muscle = Muscle(name="chest", share={"pectoralis_major_sternal": 1.0}, priority=1.0, low=8, high=16)
     presses = tuple(pressing(f"press {k}", 200.0 + k) for k in range(4))
     for how, number in (("moderate", 2), ("severe", 0)):
         client = Client.model_validate({**PLAIN, "sore_joints": {"shoulder": how}})

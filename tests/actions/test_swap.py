@@ -40,7 +40,7 @@ def test_for_pain_the_joint_that_is_named_is_spared_in_load_and_position():
     )
     with pytest.raises(InputError, match="which joint hurts"):
         swap_lift(client, "back_squat", "pain")
-    hurt = Hurt("back_squat", "knee", date(2026, 3, 2), 3, 4, 60.0, 8)
+    hurt = Hurt(lift="back_squat", joint="knee", day=date(2026, 3, 2), sets=3, of=4, load_kg=60.0, repetitions=8)
     logged = swap_lift(client, "back_squat", "pain", Past(hurt=(hurt,)))
     assert logged.guessed and logged.joint == "knee" and "knee" in joint_told(logged)
     assert all(c.lost for c in logged.candidates if c.growth < 0.9)

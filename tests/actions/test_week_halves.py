@@ -19,12 +19,14 @@ LIFTS = ("leg_extension", "romanian_deadlift", "lat_pulldown", "plank", "machine
 
 def planned(*lifts: str) -> tuple[PlannedLift, ...]:
     """Three sets of each lift."""
-    return tuple(PlannedLift(i, "full", all_lifts().lifts[i].name, 3, (8, 12), 2.0) for i in lifts)
+    return tuple(
+        PlannedLift(lift=i, range="full", name=all_lifts().lifts[i].name, sets=3, repetitions=(8, 12), reserve=2.0) for i in lifts
+    )
 
 
 def week_of(*lifts: PlannedLift) -> Week:
     """A week of one day."""
-    return Week((PlannedDay("monday", "gym", 60.0, lifts),), {}, {}, 0.0, 0.0)
+    return Week(days=(PlannedDay("monday", "gym", 60.0, lifts),), weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0)
 
 
 def test_the_surest_halves_are_told_with_their_ends_and_what_makes_them_safe():

@@ -86,8 +86,8 @@ def test_a_capacity_is_the_same_whatever_its_neighbours_and_start():
 def test_averaged_slopes_agree_with_highs(monkeypatch):
     """Two equal heads in series: both one-sided derivatives count half (see mechanics/test_capacity.py); HiGHS on a real vertex."""
     balance = body(3, n_pos=2)
-    doubled = Balance(*(np.concatenate([v, v[:, :, ::-1] * 0.5], axis=2) if f.name == "muscle" else v
-                        for f, v in ((f, getattr(balance, f.name)) for f in fields(balance))))  # fmt: skip
+    doubled = Balance(**{f.name: np.concatenate([v, v[:, :, ::-1] * 0.5], axis=2) if f.name == "muscle" else v
+                         for f, v in ((f, getattr(balance, f.name)) for f in fields(balance))})  # fmt: skip
     found, groups = capacity(doubled), np.kron(np.eye(20), np.ones(doubled.n_line // 20))
     ours = limiting_slopes(doubled, found, 1, groups)
     monkeypatch.setattr(capacity_module.door, "available", lambda: False)

@@ -19,8 +19,8 @@ def test_pre_post_control_matches_morris(worked, row):
 
     def arm(group: str) -> BeforeAfter:
         keys = ("ni", "m_pre", "sd_pre", "m_post", "sd_post", "ri")
-        n, *rest = (float(c[f"{group}.{k}"][row]) for k in keys)
-        return BeforeAfter(int(n), *rest)
+        n, pre, pre_sd, post, post_sd, r = (float(c[f"{group}.{k}"][row]) for k in keys)
+        return BeforeAfter(n=int(n), pre_mean=pre, pre_sd=pre_sd, post_mean=post, post_sd=post_sd, correlation=r)
 
     trained, control = arm("T"), arm("C")
     found = effect.pre_post_control(trained, control)

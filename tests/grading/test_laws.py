@@ -73,7 +73,7 @@ def test_acceptability_agrees_with_a_plain_count(rng):
 def test_the_order_of_files_does_not_matter(first, second, taught):
     third = replace(first, lift_id="third", balance_demand=0.9)
     some = [studied(f) for f in (first, second, third)]
-    question = Question(TARGET, taught, default_weights())
+    question = Question(target=TARGET, learned=taught, weights=default_weights())
     a = rank(some, question, np.random.default_rng(5))
     b = rank(some[::-1], question, np.random.default_rng(5))
     assert a.lifts == b.lifts and a.turns == b.turns
@@ -100,12 +100,20 @@ def test_growth_comes_first_and_preferences_order_what_it_cannot_tell_apart(firs
     better = {h: replace(f, loaded_length=f.loaded_length + 1.5) for h, f in second.heads.items()}
     longer = Studied(replace(second, heads=better), better, ())
     plain = Studied(first, first.heads, ())
-    found = rank([plain, longer], Question(TARGET, taught, default_weights(), reference=plain), np.random.default_rng(1))
+    found = rank(
+        [plain, longer],
+        Question(target=TARGET, learned=taught, weights=default_weights(), reference=plain),
+        np.random.default_rng(1),
+    )
     assert [(r.facts.lift_id, r.tier) for r in found.lifts] == [("second", 1), ("first", 2)]
     assert found.lifts[0].growth.mean > 1.5 > found.lifts[1].growth.mean == 1.0
     assert found.lifts[0].better_than_reference > 0.9
     assert found.turns == ()
-    alike = rank([plain, Studied(second, first.heads, ())], Question(TARGET, taught, default_weights()), np.random.default_rng(1))
+    alike = rank(
+        [plain, Studied(second, first.heads, ())],
+        Question(target=TARGET, learned=taught, weights=default_weights()),
+        np.random.default_rng(1),
+    )
     assert [r.tier for r in alike.lifts] == [1, 1]
     assert alike.lifts[0].preference > alike.lifts[1].preference
 
@@ -114,7 +122,9 @@ def test_growth_for_a_minute_counts_the_time_of_a_set(first, second, taught):
     """240 s a set against 195 s leaves 195/240 as many sets, and growth goes with their power γ."""
     plain, slow = Studied(first, first.heads, ()), Studied(replace(first, lift_id="slow", seconds_per_set=240.0), first.heads, ())
     found = rank(
-        [plain, slow], Question(TARGET, taught, default_weights(), per="minute", reference=plain), np.random.default_rng(1)
+        [plain, slow],
+        Question(target=TARGET, learned=taught, weights=default_weights(), per="minute", reference=plain),
+        np.random.default_rng(1),
     )
     ratio = {r.facts.lift_id: r.growth.mean for r in found.lifts}
     law = drawn_growth(plain, TARGET, taught, streams(100, np.random.default_rng(1))).law
@@ -162,7 +172,9 @@ def test_filters_say_why_and_hide_nothing(first, second, taught):
     wishes = Wishes(spare_nm=spared_joints(["shoulder"]), minutes=7.0)
     gone = Refused("pinned", "Pinned", "this person cannot meet the pin 'grip'")
     found = rank(
-        [studied(first), studied(second), gone], Question(TARGET, taught, default_weights(), wishes), np.random.default_rng(1)
+        [studied(first), studied(second), gone],
+        Question(target=TARGET, learned=taught, weights=default_weights(), wishes=wishes),
+        np.random.default_rng(1),
     )
     assert [r.facts.lift_id for r in found.lifts] == ["first"]
     reasons = {r.key: r.reason for r in found.excluded}
@@ -174,7 +186,7 @@ def test_nothing_left_says_why_each_is_out(first, taught):
     with pytest.raises(NoSolutionError, match=r"elbow carries 30 N·m.*allowed 12"):
         rank(
             [studied(first)],
-            Question(TARGET, taught, default_weights(), Wishes(spare_nm=spared_joints(["elbow"]))),
+            Question(target=TARGET, learned=taught, weights=default_weights(), wishes=Wishes(spare_nm=spared_joints(["elbow"]))),
             np.random.default_rng(1),
         )
 

@@ -33,7 +33,9 @@ def test_values_by_hand(first, second):
 def test_preferences_order_what_growth_cannot_tell_apart_by_hand(first, second, taught):
     """Steadiness 0.6, time 0.7, load step 0.7, joints 0.7 against 0.6, 0.4, 0.4, 0.4: no weight turns that."""
     found = rank(
-        [Studied(f, f.heads, ()) for f in (second, first)], Question(TARGET, taught, default_weights()), np.random.default_rng(1)
+        [Studied(f, f.heads, ()) for f in (second, first)],
+        Question(target=TARGET, learned=taught, weights=default_weights()),
+        np.random.default_rng(1),
     )
     assert [(r.facts.lift_id, r.tier) for r in found.lifts] == [("first", 1), ("second", 1)]
     weights = default_weights().value

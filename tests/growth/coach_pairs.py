@@ -80,7 +80,7 @@ def ranked(muscle: str) -> Mapping[str, tuple[int, RankedLift]]:
     pool = [Studied(f, {}, ()) for c in candidates(built_in(), target, ("full",), Request()) if (f := facts(c.lift_id))]
     beside = facts(reference_of(target)) if reference_of(target) else None
     x = learned(starter_library().studies)[1].sample(N_DRAW)
-    question = Question(target, x, default_weights(), reference=Studied(beside, {}, ()) if beside else None)
+    question = Question(target=target, learned=x, weights=default_weights(), reference=Studied(beside, {}, ()) if beside else None)
     return {r.facts.lift_id: (i, r) for i, r in enumerate(rank(pool, question, np.random.default_rng(1)).lifts, 1)}
 
 

@@ -40,7 +40,11 @@ def trial(name: str, told: dict) -> Trial:
     rows = tuple(Row(str(a), (h,), (tuple(entry(x, h, told["arms"][a]) for x in told["arms"][a]["lifts"]),)) for a, h in place)
     at = [([place[a, s["head"]] for a in s["arms"]], s) for s in told["seen"]]
     sizes = tuple((rows_[0], s["value"], s["se"]) for rows_, s in at if s["kind"] == "size")
-    pairs = tuple(Pair(*rows_, s["value"], s["se"], 1.0, s["kind"] == "side") for rows_, s in at if s["kind"] != "size")
+    pairs = tuple(
+        Pair(a=rows_[0], b=rows_[1], value=s["value"], se=s["se"], weight=1.0, side=s["kind"] == "side")
+        for rows_, s in at
+        if s["kind"] != "size"
+    )
     return Trial(blank_study(name, told["weeks"], told["training"]), rows, sizes, pairs, pairs)
 
 

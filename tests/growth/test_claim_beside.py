@@ -68,7 +68,7 @@ def test_the_claim_about_long_halves_is_in_deviations_of_the_change():
 
 def test_no_long_half_is_offered_where_its_own_trials_speak_against_it(monkeypatch):
     monkeypatch.setattr(lift_growth, "SETTLED_ELSE", ("open",))
-    planned = PlannedLift("leg_extension", "full", "Leg extension", 3, (8, 12), 2.0)
+    planned = PlannedLift(lift="leg_extension", range="full", name="Leg extension", sets=3, repetitions=(8, 12), reserve=2.0)
     assert lift_growth.long_half_chance(Person(), "leg_extension") == 0.0
     assert favoured_halves(Person(), [planned]) == ()
     assert long_halves(Person(), [], target_named("triceps_long"), None, None) == ()

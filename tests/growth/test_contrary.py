@@ -66,7 +66,7 @@ def both_lifts() -> tuple[Studied, ...]:
 
 
 def order(posterior, both):
-    question = Question(TARGET, posterior.sample(500), default_weights(), reference=both[1])
+    question = Question(target=TARGET, learned=posterior.sample(500), weights=default_weights(), reference=both[1])
     return rank(both, question, np.random.default_rng(1)).lifts
 
 
@@ -117,14 +117,14 @@ def test_from_a_study_read_to_what_orders_need_there_is_one_fit_and_nothing_else
 
 def worths(both):
     """What a set of each lift is worth to the long head in a week."""
-    muscle = Muscle("triceps_long", {"triceps_long": 1.0}, 1.0, 5, 10)
+    muscle = Muscle(name="triceps_long", share={"triceps_long": 1.0}, priority=1.0, low=5, high=10)
     measure = measure_of(Person(), [muscle])
     return [measure.worth(measure.growth(s.facts), muscle, TARGET.heads) for s in both]
 
 
 def week_of(both) -> dict[str, int]:
     """Sets of each lift in a week of one day, made of these two lifts for the long head alone."""
-    muscle = Muscle("triceps_long", {"triceps_long": 1.0}, 1.0, 4, 8)
+    muscle = Muscle(name="triceps_long", share={"triceps_long": 1.0}, priority=1.0, low=4, high=8)
     plain = practice(both[0].facts.lift_id)
     choices = tuple(
         Choice(
@@ -134,7 +134,11 @@ def week_of(both) -> dict[str, int]:
         for s, worth in zip(both, worths(both), strict=True)
     )  # fmt: skip
     week = plan(
-        WeekQuestion(choices=choices, days=(DayOffer("monday", "gym", 25.0, frozenset({"cable", "body"})),), muscles=(muscle,))
+        WeekQuestion(
+            choices=choices,
+            days=(DayOffer(day="monday", place="gym", minutes=25.0, gear=frozenset({"cable", "body"})),),
+            muscles=(muscle,),
+        )
     )
     return {lift.lift: lift.sets for day in week.days for lift in day.lifts}
 

@@ -32,7 +32,7 @@ def facts():
 def ratio(facts):
     """Growth of one set overhead over one push-down as `rank` orders by it."""
     studied = [Studied(f, f.heads, ()) for f in facts]
-    question = Question(TARGET, growth_draws(), default_weights(), reference=studied[1])
+    question = Question(target=TARGET, learned=growth_draws(), weights=default_weights(), reference=studied[1])
     value = {r.facts.lift_id: r.value for r in rank(studied, question, np.random.default_rng(3)).lifts}
     return value[OVERHEAD] / value[DOWN]
 
@@ -55,7 +55,7 @@ def test_split_uses_the_growth_of_rank(ratio):
 
 
 def test_weeks_use_the_growth_of_rank(facts, ratio):
-    muscle = Muscle("triceps_long", {"triceps_long": 1.0}, 1.0, 5, 10)
+    muscle = Muscle(name="triceps_long", share={"triceps_long": 1.0}, priority=1.0, low=5, high=10)
     measure = measure_of(Person(), [muscle])
     overhead, down = (measure.worth(measure.growth(f), muscle, TARGET.heads) for f in facts)
     assert overhead / down == pytest.approx(ratio, rel=1e-9)

@@ -20,8 +20,8 @@ def anna(monkeypatch, tmp_path):
     """An invented client whose kept week has two lifts for the triceps."""
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     client = StoredClient(1, Client.model_validate({"name": "Anna Invented", "wishes": {"priority": {"triceps_long": 2}}}))
-    lifts = tuple(PlannedLift(i, "full", i, 4, (8, 12), 2) for i in (OVERHEAD, PUSH_DOWN))
-    week = Week((PlannedDay("monday", "gym", 40, lifts),), {}, {}, 1.0, 0.0)
+    lifts = tuple(PlannedLift(lift=i, range="full", name=i, sets=4, repetitions=(8, 12), reserve=2) for i in (OVERHEAD, PUSH_DOWN))
+    week = Week(days=(PlannedDay("monday", "gym", 40, lifts),), weekly_sets={}, muscle_sets={}, value=1.0, gap=0.0)
     monkeypatch.setattr(study_effect, "exists", lambda: True)
     monkeypatch.setattr(study_effect, "stored_clients", lambda: (client,))
     monkeypatch.setattr(study_effect, "latest_week", lambda number, day: SimpleNamespace(week=week))

@@ -37,7 +37,17 @@ def without_supports(
     n_pos, n_coord, _ = muscle.shape
     none = np.zeros((n_pos, 0))
     joint = np.tile(np.eye(n_coord), (n_pos, 1, 1))
-    return Balance(muscle, np.zeros((n_pos, n_coord, 0)), joint, load, rest, none, none, -bound, bound)
+    return Balance(
+        muscle=muscle,
+        support=np.zeros((n_pos, n_coord, 0)),
+        joint=joint,
+        load=load,
+        rest=rest,
+        support_lower=none,
+        support_upper=none,
+        joint_lower=-bound,
+        joint_upper=bound,
+    )
 
 
 def two_joints_in_series(first_nm: float, second_nm: float) -> Balance:

@@ -19,7 +19,17 @@ def whole_body(rng: np.random.Generator, n_coord: int = 25, n_line: int = 90, n_
     load, rest = _weights(rng, n_coord, phase)
     low, high = np.zeros((n_pos, n_force)), np.full((n_pos, n_force), np.inf)
     low[:, -2:], high[:, -2:] = -300.0, 300.0
-    return Balance(muscle, support, joint, load, rest, low, high, -bound, bound)
+    return Balance(
+        muscle=muscle,
+        support=support,
+        joint=joint,
+        load=load,
+        rest=rest,
+        support_lower=low,
+        support_upper=high,
+        joint_lower=-bound,
+        joint_upper=bound,
+    )
 
 
 def _drift(rng: np.random.Generator, start: NDArray[np.float64], phase: NDArray[np.float64], size: float):

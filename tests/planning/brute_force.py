@@ -25,7 +25,12 @@ def weeks(question):
 
 def _day(question, d, sets):
     offer = question.days[d]
-    lifts = [PlannedLift(question.choices[i].lift, question.choices[i].range, "", n, (8, 12), 2.0) for i, n in sets.items()]
+    lifts = [
+        PlannedLift(
+            lift=question.choices[i].lift, range=question.choices[i].range, name="", sets=n, repetitions=(8, 12), reserve=2.0
+        )
+        for i, n in sets.items()
+    ]
     return PlannedDay(
         offer.day, offer.place, _minutes(question, sets), in_order(lifts, {c.key: c for c in question.choices}, question)
     )
@@ -42,7 +47,7 @@ def _week(question, days, sets):
         for h, f in question.choices[i].fraction.items():
             heads[h] = heads.get(h, 0) + n * f
     muscles = {m.name: sum(s * heads.get(h, 0) for h, s in m.share.items()) for m in question.muscles}
-    week = Week(days, heads, muscles, worth(question, sets, heads, muscles), 0.0)
+    week = Week(days=days, weekly_sets=heads, muscle_sets=muscles, value=worth(question, sets, heads, muscles), gap=0.0)
     return week if question.previous is None else replace(week, moved=moved(week, question.previous))
 
 

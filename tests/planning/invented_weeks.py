@@ -26,7 +26,7 @@ def lift(number, gear="cable", **parts):
 
 
 def muscle(name, low=6.0, high=12.0, priority=1.0, own=False):
-    return Muscle(name, {name: 1.0}, priority, low, high, own)
+    return Muscle(name=name, share={name: 1.0}, priority=priority, low=low, high=high, own=own)
 
 
 def random_question(rng, n_lift=None, n_day=None, n_muscle=None, rules=None):
@@ -38,13 +38,23 @@ def random_question(rng, n_lift=None, n_day=None, n_muscle=None, rules=None):
     choices = tuple(_random_lift(rng, k, heads) for k in range(n_lift))
     days = sorted(rng.choice(7, n_day, replace=False))
     gears = [frozenset(rng.choice(GEAR, int(rng.integers(1, 4)), replace=False)) | {"body"} for _ in days]
-    offers = tuple(DayOffer(WEEKDAYS[d], "gym", float(rng.integers(15, 91)), g) for d, g in zip(days, gears, strict=True))
+    offers = tuple(
+        DayOffer(day=WEEKDAYS[d], place="gym", minutes=float(rng.integers(15, 91)), gear=g)
+        for d, g in zip(days, gears, strict=True)
+    )
     muscles = []
     for m in names:
         low = float(rng.integers(2, 13))
         share = dict(zip(heads[m], rng.dirichlet(np.ones(len(heads[m]))) * 1.1, strict=True))
         muscles.append(
-            Muscle(m, share, float(rng.choice([0.5, 1, 1, 2])), low, low + float(rng.integers(2, 10)), bool(rng.random() < 0.15))
+            Muscle(
+                name=m,
+                share=share,
+                priority=float(rng.choice([0.5, 1, 1, 2])),
+                low=low,
+                high=low + float(rng.integers(2, 10)),
+                own=bool(rng.random() < 0.15),
+            )
         )
     return Question(
         choices=choices,

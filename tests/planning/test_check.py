@@ -11,7 +11,10 @@ from lengthwise.planning.solve import plan
 
 QUESTION = Question(
     choices=(lift(0, chest=1.0), lift(1, back=1.0), lift(2, legs=1.0), lift(3, "barbell", chest=0.9)),
-    days=(DayOffer("monday", "gym", 24, frozenset({"cable"})), DayOffer("tuesday", "gym", 30, frozenset({"cable", "barbell"}))),
+    days=(
+        DayOffer(day="monday", place="gym", minutes=24, gear=frozenset({"cable"})),
+        DayOffer(day="tuesday", place="gym", minutes=30, gear=frozenset({"cable", "barbell"})),
+    ),
     muscles=(muscle("chest"), muscle("back"), muscle("legs")),
     joint_nm={"knee": 20.0},
 )

@@ -27,7 +27,7 @@ def minimal(programme):
 def test_too_few_minutes_for_an_own_wish():
     question = Question(
         choices=(lift(0, chest=1.0), lift(1, chest=1.0)),
-        days=(DayOffer("monday", "gym", 20, CABLE),),
+        days=(DayOffer(day="monday", place="gym", minutes=20, gear=CABLE),),
         muscles=(muscle("chest", 8, 12, own=True),),
     )
     assert minimal(model_of(question).programme) == ["at most 20 minutes on Monday", "at least 8 sets a week for chest"]
@@ -43,7 +43,7 @@ def test_too_few_minutes_for_an_own_wish():
 def test_the_only_lift_for_a_muscle_is_refused():
     question = Question(
         choices=(lift(0, calves=1.0), lift(1, chest=1.0)),
-        days=(DayOffer("monday", "gym", 60, CABLE),),
+        days=(DayOffer(day="monday", place="gym", minutes=60, gear=CABLE),),
         muscles=(muscle("calves", 3, 6, own=True), muscle("chest")),
         refused=frozenset({"lift_0"}),
     )
@@ -55,7 +55,7 @@ def test_the_only_lift_for_a_muscle_is_refused():
 def test_two_wishes_for_the_same_minutes():
     question = Question(
         choices=(lift(0, chest=1.0), lift(1, legs=1.0)),
-        days=(DayOffer("monday", "gym", 20, CABLE),),
+        days=(DayOffer(day="monday", place="gym", minutes=20, gear=CABLE),),
         muscles=(muscle("chest", 4, 6, own=True), muscle("legs", 4, 6, own=True)),
         pair=False,
     )
@@ -67,7 +67,7 @@ def test_a_conflict_elsewhere_is_not_hidden():
     """Each of two muscles lacks its only lift: giving way on one does not help the other."""
     question = Question(
         choices=(lift(0, calves=1.0), lift(1, neck=1.0), lift(2, chest=1.0)),
-        days=(DayOffer("monday", "gym", 90, CABLE),),
+        days=(DayOffer(day="monday", place="gym", minutes=90, gear=CABLE),),
         muscles=(muscle("calves", 3, 6, own=True), muscle("neck", 3, 6, own=True), muscle("chest")),
         refused=frozenset({"lift_0", "lift_1"}),
     )

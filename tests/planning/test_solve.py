@@ -107,7 +107,7 @@ def test_an_alternative_leaves_out_half_of_the_lifts():
 
 def test_lifts_that_do_not_compete_are_done_in_turn_when_minutes_are_short():
     choices = (lift(0, chest=1.0), lift(1, back=1.0))
-    days = (DayOffer("monday", "gym", 22, frozenset({"cable"})),)
+    days = (DayOffer(day="monday", place="gym", minutes=22, gear=frozenset({"cable"})),)
     wanted = (muscle("chest", 4, 8), muscle("back", 4, 8))
     both = Question(choices=choices, days=days, muscles=wanted)
     paired, apart = plan(both), plan(replace(both, pair=False))
@@ -126,7 +126,7 @@ def test_heavy_lifts_come_first_then_what_matters_most_and_the_trunk_last():
     trunk = replace(lift(3, trunk=1.0), practice=practice(["trunk"], family="trunk_flexion"))
     question = Question(
         choices=(trunk, lift(1, arms=1.0), heavy, lift(2, calves=1.0)),
-        days=(DayOffer("monday", "gym", 75, frozenset({"cable"})),),
+        days=(DayOffer(day="monday", place="gym", minutes=75, gear=frozenset({"cable"})),),
         muscles=(muscle("legs", 4, 8), muscle("arms", 4, 8), muscle("calves", 4, 8, priority=2), muscle("trunk", 4, 8)),
         pair=False,
     )
@@ -136,7 +136,7 @@ def test_heavy_lifts_come_first_then_what_matters_most_and_the_trunk_last():
 def test_what_is_pinned_stands_and_what_cannot_is_told():
     question = Question(
         choices=(lift(0, chest=1.0), lift(1, back=1.0)),
-        days=(DayOffer("monday", "gym", 40, frozenset({"cable"})),),
+        days=(DayOffer(day="monday", place="gym", minutes=40, gear=frozenset({"cable"})),),
         muscles=(muscle("chest"), muscle("back")),
         pinned={("monday", ("lift_1", "full")): 5},
     )
@@ -146,7 +146,7 @@ def test_what_is_pinned_stands_and_what_cannot_is_told():
 
 
 def test_a_closed_day_stays_as_it_was():
-    day = DayOffer("monday", "gym", 60, frozenset({"cable"}))
+    day = DayOffer(day="monday", place="gym", minutes=60, gear=frozenset({"cable"}))
     question = Question(
         choices=tuple(lift(k, chest=1.0) for k in range(3)),
         days=(day, replace(day, day="thursday")),
@@ -160,7 +160,10 @@ def test_a_closed_day_stays_as_it_was():
 def test_hard_days_do_not_follow_each_other():
     question = Question(
         choices=tuple(lift(k, chest=1.0) for k in range(4)),
-        days=(DayOffer("monday", "gym", 60, frozenset({"cable"})), DayOffer("tuesday", "gym", 60, frozenset({"cable"}))),
+        days=(
+            DayOffer(day="monday", place="gym", minutes=60, gear=frozenset({"cable"})),
+            DayOffer(day="tuesday", place="gym", minutes=60, gear=frozenset({"cable"})),
+        ),
         muscles=(muscle("chest", 14, 20),),
     )
     by_day = [sum(x.sets for x in d.lifts) for d in plan(question).days]
@@ -168,7 +171,7 @@ def test_hard_days_do_not_follow_each_other():
 
 
 def test_bad_questions_are_told():
-    one = DayOffer("monday", "gym", 60, frozenset({"cable"}))
+    one = DayOffer(day="monday", place="gym", minutes=60, gear=frozenset({"cable"}))
     good = Question(choices=(lift(0, chest=1.0),), days=(one,), muscles=(muscle("chest"),))
     with pytest.raises(InputError, match="each once"):
         plan(replace(good, days=(one, one)))

@@ -31,7 +31,7 @@ def test_lifts_that_one_muscle_moves_are_not_done_in_turn():
 
 def test_a_muscle_that_nobody_raised_is_trained_on_three_days_at_most():
     shapes = ("upper", "lower", "push", "pull", "lower")
-    days = tuple(DayOffer(d, "gym", 40, GYM, shape=s) for d, s in zip(WEEKDAYS, shapes, strict=False))
+    days = tuple(DayOffer(day=d, place="gym", minutes=40, gear=GYM, shape=s) for d, s in zip(WEEKDAYS, shapes, strict=False))
     calves = tuple(replace(lift(k, calves=1.0), kind=f"kind {k}") for k in range(3))
     upper = replace(lift(5, chest=1.0), practice=practice(["chest"], family="press", region="push", multi=True))
     question = Question(choices=(*calves, upper), days=days, muscles=(muscle("calves", 8, 16), muscle("chest", 8, 16)))
@@ -42,7 +42,7 @@ def test_a_muscle_that_nobody_raised_is_trained_on_three_days_at_most():
 
 def test_a_raised_muscle_has_lifts_meant_for_it_on_four_days_of_six_at_most():
     """Without the rule its raises would stand on every push, pull and leg day."""
-    days = tuple(DayOffer(d, "gym", 25, GYM, shape="push") for d in WEEKDAYS[:6])
+    days = tuple(DayOffer(day=d, place="gym", minutes=25, gear=GYM, shape="push") for d in WEEKDAYS[:6])
     raises = tuple(replace(lift(k, deltoid_middle=1.0), kind=f"kind {k}") for k in range(4))
     best = replace(default_rules(), near_gap=1e-4)  # a week within 5 % of the best may hold a day more
     asked = Question(choices=raises, days=days, muscles=(muscle("deltoid_middle", 16, 20, priority=2.0),), rules=best)
@@ -54,7 +54,7 @@ def test_a_day_with_few_lifts_of_its_own_may_hold_single_joint_work_for_the_rest
     curl = replace(lift(1, biceps=1.0), practice=practice(["biceps"], family="curl", region="pull"))
     press = replace(lift(2, chest=1.0), practice=practice(["chest"], family="press", region="push", multi=True))
     for minutes, opened in ((75.0, True), (10.0, False)):
-        day = DayOffer("monday", "gym", minutes, GYM, shape="lower")
+        day = DayOffer(day="monday", place="gym", minutes=minutes, gear=GYM, shape="lower")
         question = Question(
             choices=(leg, curl, press), days=(day,), muscles=tuple(muscle(m) for m in ("quadriceps", "biceps", "chest"))
         )
@@ -65,14 +65,17 @@ def test_a_day_with_few_lifts_of_its_own_may_hold_single_joint_work_for_the_rest
 
 def test_a_beginners_long_days_alike_hold_the_same_lifts_and_short_ones_need_not():
     def tied(minutes):
-        days = tuple(DayOffer(d, "home", minutes, GYM) for d in ("monday", "wednesday", "friday"))
+        days = tuple(DayOffer(day=d, place="home", minutes=minutes, gear=GYM) for d in ("monday", "wednesday", "friday"))
         return tied_days(Question(choices=(lift(0, chest=1.0),), days=days, muscles=(muscle("chest"),), beginner=True))
 
     assert tied(60) == [(0, 2)] and tied(35) == []
 
 
 def test_no_band_is_planned_where_machines_and_cables_stand_unless_it_is_the_clients_own():
-    gym, home = DayOffer("monday", "gym", 60, GYM), DayOffer("monday", "home", 60, frozenset({"band", "dumbbell"}))
+    gym, home = (
+        DayOffer(day="monday", place="gym", minutes=60, gear=GYM),
+        DayOffer(day="monday", place="home", minutes=60, gear=frozenset({"band", "dumbbell"})),
+    )
     band = lift(0, "band", chest=1.0)
     question = Question(choices=(band,), days=(gym,), muscles=(muscle("chest"),))
     assert not may_stand(question, band, gym, False)
@@ -82,7 +85,9 @@ def test_no_band_is_planned_where_machines_and_cables_stand_unless_it_is_the_cli
 
 def test_sets_that_save_time_come_once_or_twice_and_count_what_they_are_worth():
     drop = replace(lift(0, chest=1.0), fraction={"chest": 2.0}, set_s=100.0, method="drop_set")
-    question = Question(choices=(drop,), days=(DayOffer("monday", "gym", 30, GYM),), muscles=(muscle("chest", 4, 8),))
+    question = Question(
+        choices=(drop,), days=(DayOffer(day="monday", place="gym", minutes=30, gear=GYM),), muscles=(muscle("chest", 4, 8),)
+    )
     found = plan(question)
     only = found.days[0].lifts[0]
     assert check(found, question) == []
@@ -93,7 +98,7 @@ def test_sets_that_save_time_come_once_or_twice_and_count_what_they_are_worth():
 
 def test_a_week_without_a_lift_to_choose_says_so_and_a_muscle_without_one_too():
     days, muscles = (
-        (DayOffer("monday", "gym", 40, GYM),),
+        (DayOffer(day="monday", place="gym", minutes=40, gear=GYM),),
         (replace(muscle("chest"), floor=4.0), replace(muscle("biceps"), floor=2.0)),
     )
     question = Question(choices=(lift(0, chest=1.0),), days=days, muscles=muscles)

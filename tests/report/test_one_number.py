@@ -34,14 +34,14 @@ PLANNED = [
 ]
 LIFTS = tuple(
     PlannedLift(
-        i,
-        "full",
-        i.replace("_", " "),
-        3,
-        reps,
-        2.0,
-        load,
-        guess,
+        lift=i,
+        range="full",
+        name=i.replace("_", " "),
+        sets=3,
+        repetitions=reps,
+        reserve=2.0,
+        load_kg=load,
+        guess=guess,
         gear=gear,
         rest_s=165.0,
         warm_up=((20.0, 8),) if load else (),
@@ -49,7 +49,7 @@ LIFTS = tuple(
     )
     for i, gear, load, reps, guess in PLANNED
 )
-WEEK = Week((PlannedDay("monday", "gym", 50.0, LIFTS),), {}, {}, 0.0, 0.0)
+WEEK = Week(days=(PlannedDay("monday", "gym", 50.0, LIFTS),), weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0)
 WORDS_OF_THE_PHONE = Path(__file__).parents[2] / "web" / "src" / "load_words.ts"
 UNITS = {"kg": "metric", "lb": "imperial"}
 

@@ -21,7 +21,7 @@ def test_a_block_shows_each_week_of_each_lift(text_of):
         WeekOfLift(sets=2, load_kg=None, repetitions=(6, 10), change="lighter week"),
     )
     plan = LiftPlan(BlockLift(PRESS, "Barbell bench press", 3, 2, LOADS), "repetitions_first", weeks)
-    block = Block("Ada Quill", (3.0, 2.0, 4.0), 3, 0.0, (plan,), tuple(rules().values()))
+    block = Block(person="Ada Quill", reserve=(3.0, 2.0, 4.0), lighter=3, gain=0.0, lifts=(plan,), rules=tuple(rules().values()))
     said = " ".join(text_of(pdf(block_sheet(Client(name="Ada Quill"), block))).split())
     for text in (
         "Block of Ada Quill",

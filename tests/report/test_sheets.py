@@ -32,13 +32,26 @@ def drawn():
 @pytest.fixture(scope="module")
 def made(drawn):
     """An invented client's week of one day."""
-    lifts = [PlannedLift(i, "full", drawn[i].lift.name, 3, (8, 12), 2, 40.0, k == 0, 1) for k, i in enumerate(LIFTS)]
+    lifts = [
+        PlannedLift(
+            lift=i,
+            range="full",
+            name=drawn[i].lift.name,
+            sets=3,
+            repetitions=(8, 12),
+            reserve=2,
+            load_kg=40.0,
+            guess=k == 0,
+            pair=1,
+        )
+        for k, i in enumerate(LIFTS)
+    ]
     week = Week(
-        (PlannedDay("monday", "Harbour Street gym", 40, tuple(lifts)),),
-        {},
-        {"chest": 3.0, "biceps": 3.4},
-        1.0,
-        0.0,
+        days=(PlannedDay("monday", "Harbour Street gym", 40, tuple(lifts)),),
+        weekly_sets={},
+        muscle_sets={"chest": 3.0, "biceps": 3.4},
+        value=1.0,
+        gap=0.0,
         long_halves=(HALF,),
     )
     how = {

@@ -10,21 +10,37 @@ from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.report.week_files import calendar_text, csv_text
 
 CURL = PlannedLift(
-    "dumbbell_curl", "full", "Dumbbell curl, slow; both, arms", 3, (10, 15), 2, 9.0, False, 1, "biceps", "dumbbell", "why"
+    lift="dumbbell_curl",
+    range="full",
+    name="Dumbbell curl, slow; both, arms",
+    sets=3,
+    repetitions=(10, 15),
+    reserve=2,
+    load_kg=9.0,
+    guess=False,
+    pair=1,
+    muscle="biceps",
+    gear="dumbbell",
+    why="why",
 )
 SQUAT = PlannedLift(
-    "back_squat", "long", "Back squat with a name so long that its line has to be folded somewhere", 4, (6, 10), 1.5
+    lift="back_squat",
+    range="long",
+    name="Back squat with a name so long that its line has to be folded somewhere",
+    sets=4,
+    repetitions=(6, 10),
+    reserve=1.5,
 )
 WEEK = Week(
-    (
+    days=(
         PlannedDay("tuesday", "Café, first floor", 58.6, (SQUAT, CURL)),
         PlannedDay("wednesday", "gym", 5, ()),
         PlannedDay("sunday", "gym", 30, (CURL,)),
     ),
-    {},
-    {},
-    1.0,
-    0.0,
+    weekly_sets={},
+    muscle_sets={},
+    value=1.0,
+    gap=0.0,
 )
 MADE = datetime(2026, 2, 27, 9, 0, tzinfo=UTC)
 

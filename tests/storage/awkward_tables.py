@@ -12,8 +12,8 @@ from lengthwise.training.log import LoggedSet
 from lengthwise.units import LB
 
 FIRST, SECOND = date(2026, 3, 2), date(2026, 3, 14)
-SQUATS = [LoggedSet("back_squat", 60.0, n, r) for n, r in ((8, 2.0), (8, 1.0), (7, 0.0))]
-PRESSES = [LoggedSet("bench_press", 42.5, 10, 2.0)] * 2
+SQUATS = [LoggedSet(lift="back_squat", load_kg=60.0, repetitions=n, reserve=r) for n, r in ((8, 2.0), (8, 1.0), (7, 0.0))]
+PRESSES = [LoggedSet(lift="bench_press", load_kg=42.5, repetitions=10, reserve=2.0)] * 2
 PLAIN = {FIRST: SQUATS, SECOND: PRESSES}
 HEAD = "date,lift,load_kg,repetitions,reserve\n"
 BODY = (
@@ -44,7 +44,10 @@ def semicolons(text: str) -> str:
 
 
 def in_pounds(sets: list[LoggedSet], loads: list[float]) -> list[LoggedSet]:
-    return [LoggedSet(s.lift, load * LB, s.repetitions, s.reserve) for s, load in zip(sets, loads, strict=True)]
+    return [
+        LoggedSet(lift=s.lift, load_kg=load * LB, repetitions=s.repetitions, reserve=s.reserve)
+        for s, load in zip(sets, loads, strict=True)
+    ]
 
 
 def reordered_dates(order: str) -> str:
@@ -56,8 +59,10 @@ POUNDS = {FIRST: in_pounds(SQUATS, [135.0] * 3), SECOND: in_pounds(PRESSES, [95.
 LB_TEXT = TEXT.replace("42.5", "95").replace(",60,", ",135,")
 WARM = {
     FIRST: [
-        LoggedSet("back_squat", 40.0, 5, warm_up=True),
-        LoggedSet("back_squat", 60.0, 8, 2.0, "long", ("hip", "knee"), "slow, deep"),
+        LoggedSet(lift="back_squat", load_kg=40.0, repetitions=5, warm_up=True),
+        LoggedSet(
+            lift="back_squat", load_kg=60.0, repetitions=8, reserve=2.0, range="long", pain=("hip", "knee"), note="slow, deep"
+        ),
     ]
 }
 
@@ -79,7 +84,9 @@ TABLES = [
     Awkward("blank rows and a row of commas", (HEAD + "\n,,,,\n" + BODY + "\n\n,,,,\n").encode()),
     Awkward("separators at line ends", "\n".join(line + ",," for line in TEXT.splitlines()).encode()),
     Awkward(
-        "short rows", TEXT.replace(",10,2\n", ",10\n").encode(), {FIRST: SQUATS, SECOND: [LoggedSet("bench_press", 42.5, 10)] * 2}
+        "short rows",
+        TEXT.replace(",10,2\n", ",10\n").encode(),
+        {FIRST: SQUATS, SECOND: [LoggedSet(lift="bench_press", load_kg=42.5, repetitions=10)] * 2},
     ),
     Awkward("day first", reordered_dates("dmy").encode()),
     Awkward("month first", reordered_dates("mdy").encode()),

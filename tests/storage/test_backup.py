@@ -35,13 +35,23 @@ def full(store, mara, monkeypatch):
     store_actions.save_client(Client(name=f"{RARE} Holt"))
     for name in (mara, RARE):
         sets = (
-            LoggedSet("back_squat", 61.23496995, 8, 1.5, "long", ("knee",), f"note {name}"),
-            LoggedSet("bench_press", 40, 5, warm_up=True),
+            LoggedSet(
+                lift="back_squat",
+                load_kg=61.23496995,
+                repetitions=8,
+                reserve=1.5,
+                range="long",
+                pain=("knee",),
+                note=f"note {name}",
+            ),
+            LoggedSet(lift="bench_press", load_kg=40, repetitions=5, warm_up=True),
         )
-        log_actions.add_session(name, Session(DAY, sets, 4, 55.0, f"visit {name}"))
-        log_actions.add_measurement(name, Measurement(DAY, "girth", "upper_arm", "right", (36.5, 36.7), note=f"girth {name}"))
+        log_actions.add_session(name, Session(day=DAY, sets=sets, readiness=4, minutes=55.0, note=f"visit {name}"))
+        log_actions.add_measurement(
+            name, Measurement(day=DAY, kind="girth", site="upper_arm", side="right", values=(36.5, 36.7), note=f"girth {name}")
+        )
     with store.writing() as db:
-        weeks.save_week(db, 2, DAY, Week((), {}, {}, 0.0, 0.0), f"for {RARE}")
+        weeks.save_week(db, 2, DAY, Week(days=(), weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0), f"for {RARE}")
         weeks.save_answer(db, weeks.AnsweredProposal(client=2, key="a", proposal={"why": f"{RARE} is sore"}, answer="accepted"))
     accounts.add_account(f"{RARE}", "correct horse battery", "client", RARE)
     sign_ins.sign_in(RARE, "correct horse battery")
@@ -150,7 +160,7 @@ def test_an_exported_log_can_be_imported_again(full, tmp_path):
     store_actions.save_client(Client(name=f"{RARE} Holt"))
     with zipfile.ZipFile(tmp_path / "her.zip") as archive:
         archive.extract("log.csv", tmp_path)
-    import_log(look_into(tmp_path / "log.csv", Wishes(RARE)))
+    import_log(look_into(tmp_path / "log.csv", Wishes(person=RARE)))
     assert log_actions.read_log(RARE) == before
 
 

@@ -149,11 +149,11 @@ def test_what_a_killed_program_left_goes_with_the_next_file_written(tmp_path: Pa
 
 def test_a_key_is_for_one_content(tmp_path: Path):
     sender = Sender(actions.save_client(Client(name="Ada")), "key-0001")
-    one = Session(DAY, (LoggedSet("back_squat", 60.0, 8, 2.0),))
+    one = Session(day=DAY, sets=(LoggedSet(lift="back_squat", load_kg=60.0, repetitions=8, reserve=2.0),))
     first = add_sets_once(sender, one)
     assert add_sets_once(sender, one).entry == first.entry
     with pytest.raises(InputError, match="was used for other content; allowed a new key"):
-        add_sets_once(sender, Session(DAY, (LoggedSet("back_squat", 61.0, 8, 2.0),)))
+        add_sets_once(sender, Session(day=DAY, sets=(LoggedSet(lift="back_squat", load_kg=61.0, repetitions=8, reserve=2.0),)))
     with pytest.raises(InputError, match="was used for other content"):
         add_line_once(sender, "kg", "back squat", "3x8 @ 60", DAY)
 

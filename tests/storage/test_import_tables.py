@@ -92,7 +92,7 @@ def test_columns_and_spellings_are_remembered(mara, tmp_path):
     strange = TEXT.replace("date", "when").replace("load_kg", "heaviness").replace("back_squat", "Beuge")
     with pytest.raises(InputError, match="no column is known to hold day, load; the columns are 'when'"):
         look_into(written(tmp_path, strange), MARA)
-    told = Wishes(MARA.person, {"day": "when", "load": "heaviness"}, unit="kg", lifts={"beuge": "Back squat"})
+    told = Wishes(person=MARA.person, columns={"day": "when", "load": "heaviness"}, unit="kg", lifts={"beuge": "Back squat"})
     first = look_into(written(tmp_path, strange), told)
     assert not first.remembered
     import_log(first)
@@ -143,7 +143,7 @@ def test_every_fault_is_told_at_once_and_nothing_is_kept(mara, tmp_path):
     with pytest.raises(DataFileError, match="nothing was kept"):
         import_log(seen)
     assert kept() == {}
-    skipping = look_into(written(tmp_path, bad), Wishes(MARA.person, skip_faulty=True))
+    skipping = look_into(written(tmp_path, bad), Wishes(person=MARA.person, skip_faulty=True))
     done = import_log(skipping)
     assert (done.staged.sets, done.faulty) == (1, 7)
 
@@ -171,7 +171,7 @@ def test_repeats_of_the_file_can_be_kept(mara, tmp_path):
     file = written(tmp_path, TEXT + BODY)
     seen = look_into(file, MARA)
     assert (seen.staged.sets, seen.staged.repeats, seen.staged.repeat_lines) == (5, 5, (7, 8, 9, 10, 11))
-    assert import_log(look_into(file, Wishes(MARA.person, keep_repeats=True))).staged.sets == 10
+    assert import_log(look_into(file, Wishes(person=MARA.person, keep_repeats=True))).staged.sets == 10
 
 
 def test_sets_done_in_turn_are_no_repeats(mara, tmp_path):
@@ -222,11 +222,11 @@ def test_a_failure_in_the_middle_leaves_nothing(mara, tmp_path, monkeypatch):
 def test_wishes_that_cannot_be_met_are_refused(mara, tmp_path):
     file = written(tmp_path, TEXT)
     for wishes, words in (
-        (Wishes("Mara", dates="ydm"), "dates 'ydm'; allowed ymd, dmy, mdy"),
-        (Wishes("Mara", unit="stone"), "units 'stone'; allowed kg, lb"),
-        (Wishes("Mara", {"weight": "load_kg"}), "no meaning of a column is called 'weight'"),
-        (Wishes("Mara", {"load": "Kg"}), "no column is called 'Kg'"),
-        (Wishes("Mara", lifts={"back_squat": "sqat"}), "no lift is called 'sqat'"),
+        (Wishes(person="Mara", dates="ydm"), "dates 'ydm'; allowed ymd, dmy, mdy"),
+        (Wishes(person="Mara", unit="stone"), "units 'stone'; allowed kg, lb"),
+        (Wishes(person="Mara", columns={"weight": "load_kg"}), "no meaning of a column is called 'weight'"),
+        (Wishes(person="Mara", columns={"load": "Kg"}), "no column is called 'Kg'"),
+        (Wishes(person="Mara", lifts={"back_squat": "sqat"}), "no lift is called 'sqat'"),
         (Wishes(), "no column is known to hold person"),
     ):
         with pytest.raises(InputError, match=words):

@@ -22,17 +22,19 @@ def made_up(rng, n_days: int) -> list[Session]:
     for i in range(n_days):
         sets = tuple(
             LoggedSet(
-                str(rng.choice(["back_squat", "bench_press"])),
-                float(rng.integers(80, 200) / 2),
-                int(rng.integers(3, 13)),
-                None if rng.random() < 0.2 else float(rng.integers(0, 7)),
-                rng.choice(["full", "long"]).item(),
-                ("knee",) if rng.random() < 0.1 else (),
+                lift=str(rng.choice(["back_squat", "bench_press"])),
+                load_kg=float(rng.integers(80, 200) / 2),
+                repetitions=int(rng.integers(3, 13)),
+                reserve=None if rng.random() < 0.2 else float(rng.integers(0, 7)),
+                range=rng.choice(["full", "long"]).item(),
+                pain=("knee",) if rng.random() < 0.1 else (),
                 warm_up=bool(rng.random() < 0.2),
             )
             for _ in range(int(rng.integers(1, 9)))
         )
-        out.append(Session(DAY + timedelta(days=2 * i), sets, int(rng.integers(1, 6)), 60.0, f"day {i}"))
+        out.append(
+            Session(day=DAY + timedelta(days=2 * i), sets=sets, readiness=int(rng.integers(1, 6)), minutes=60.0, note=f"day {i}")
+        )
     return out
 
 
@@ -148,12 +150,21 @@ def test_taking_back_the_first_entry_of_a_day_keeps_the_second(mara):
         (lambda: actions.add_sets("Mora", "back squat", "3x8 @ 60"), "no client is called 'Mora'; known: Mara Lindqvist"),
         (lambda: actions.add_sets("Mara", "bak squat", "3x8 @ 60"), "did you mean back_squat"),
         (lambda: actions.add_sets("Mara", "back squat", "3x8 @ 60", date(2999, 1, 1)), "still to come"),
-        (lambda: actions.add_session("Mara", Session(DAY, (), 9)), "readiness 9; allowed 1"),
-        (lambda: actions.add_session("Mara", Session(DAY, (LoggedSet("back_squat", 60, 0),))), "0 repetitions; allowed"),
-        (lambda: actions.add_measurement("Mara", Measurement(DAY, "girth", "", "", (36.0,))), "needs its site"),
-        (lambda: actions.add_measurement("Mara", Measurement(DAY, "mass", values=(640.0,))), "mass of 640 kg; allowed 20 to 350"),
-        (lambda: actions.add_measurement("Mara", Measurement(DAY, "mass")), "no reading was given"),
-        (lambda: actions.add_measurement("Mara", Measurement(DAY, "photo", values=(1.0,))), "by reference alone"),
+        (lambda: actions.add_session("Mara", Session(day=DAY, sets=(), readiness=9)), "readiness 9; allowed 1"),
+        (
+            lambda: actions.add_session("Mara", Session(day=DAY, sets=(LoggedSet(lift="back_squat", load_kg=60, repetitions=0),))),
+            "0 repetitions; allowed",
+        ),
+        (
+            lambda: actions.add_measurement("Mara", Measurement(day=DAY, kind="girth", site="", side="", values=(36.0,))),
+            "needs its site",
+        ),
+        (
+            lambda: actions.add_measurement("Mara", Measurement(day=DAY, kind="mass", values=(640.0,))),
+            "mass of 640 kg; allowed 20 to 350",
+        ),
+        (lambda: actions.add_measurement("Mara", Measurement(day=DAY, kind="mass")), "no reading was given"),
+        (lambda: actions.add_measurement("Mara", Measurement(day=DAY, kind="photo", values=(1.0,))), "by reference alone"),
     ],
 )
 def test_what_cannot_be_is_refused_and_nothing_is_kept(mara, ask, words):
@@ -163,8 +174,8 @@ def test_what_cannot_be_is_refused_and_nothing_is_kept(mara, ask, words):
 
 
 def test_measurements_keep_their_repeats(store, mara):
-    arm = Measurement(DAY, "girth", "upper_arm", "right", (36.5, 36.7, 36.6), note="flexed")
-    photo = Measurement(DAY, "photo", "front", reference="album/2026-03-02.jpg")
+    arm = Measurement(day=DAY, kind="girth", site="upper_arm", side="right", values=(36.5, 36.7, 36.6), note="flexed")
+    photo = Measurement(day=DAY, kind="photo", site="front", reference="album/2026-03-02.jpg")
     actions.add_measurement(mara, arm)
     actions.add_measurement(mara, photo)
     assert actions.read_measurements(mara) == (arm, photo) and actions.read_measurements(mara, "girth") == (arm,)
@@ -183,9 +194,15 @@ def test_readings_are_read_in_their_units():
 
 
 def test_weeks_are_kept_in_every_version(store, mara):
-    lift = PlannedLift("back_squat", "full", "Back squat", 3, (6, 10), 2.0, 60.0)
-    first = Week((PlannedDay("monday", "gym", 55.0, (lift,)),), {"rectus_femoris": 3.0}, {"quadriceps": 3.0}, 1.0, 0.0)
-    second = Week((), {}, {}, 0.0, 0.0)
+    lift = PlannedLift(lift="back_squat", range="full", name="Back squat", sets=3, repetitions=(6, 10), reserve=2.0, load_kg=60.0)
+    first = Week(
+        days=(PlannedDay("monday", "gym", 55.0, (lift,)),),
+        weekly_sets={"rectus_femoris": 3.0},
+        muscle_sets={"quadriceps": 3.0},
+        value=1.0,
+        gap=0.0,
+    )
+    second = Week(days=(), weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0)
     with store.writing() as db:
         weeks.save_week(db, 1, DAY + timedelta(days=2), first)
         assert weeks.planned_week(db, 1, DAY + timedelta(days=6)).week == first
@@ -205,7 +222,10 @@ def test_weeks_are_kept_in_every_version(store, mara):
 
 def test_characters_that_a_server_cannot_keep_are_left_out(store, mara):
     """PostgreSQL takes no zero character, and no driver half of a surrogate pair."""
-    actions.add_session("Mara", Session(DAY, (LoggedSet("back_squat", 60, 8, note="deep\x00 \ud800"),), note="\x00long"))
+    actions.add_session(
+        "Mara",
+        Session(day=DAY, sets=(LoggedSet(lift="back_squat", load_kg=60, repetitions=8, note="deep\x00 \ud800"),), note="\x00long"),
+    )
     (session,) = actions.read_log(mara)
     assert session.note == "long" and session.sets[0].note == "deep ?"
     with pytest.raises(InputError, match="no client is called"):

@@ -20,7 +20,7 @@ AIM = Aim(10, (8, 12), 2, "repetitions_first")
 
 
 def done(*repetitions: int, load: float = 10, reserve: float | None = 2, pain: tuple[str, ...] = ()) -> list[LoggedSet]:
-    return [LoggedSet("dumbbell_curl", load, n, reserve, pain=pain) for n in repetitions]
+    return [LoggedSet(lift="dumbbell_curl", load_kg=load, repetitions=n, reserve=reserve, pain=pain) for n in repetitions]
 
 
 def test_the_load_rises_when_every_set_reached_the_most():
@@ -58,7 +58,7 @@ def test_nothing_heavier_here():
 
 
 def test_warm_up_sets_and_other_loads_do_not_count():
-    warm = [LoggedSet("dumbbell_curl", 10, 3, 5, warm_up=True), *done(5, load=8)]
+    warm = [LoggedSet(lift="dumbbell_curl", load_kg=10, repetitions=3, reserve=5, warm_up=True), *done(5, load=8)]
     assert advise(AIM, [warm + done(12, 12)], RACK).load_kg == 12
 
 

@@ -68,7 +68,7 @@ def test_an_accepted_proposal_changes_the_record_and_the_next_week_through_the_p
 
     def planner(client, changes, _progress, _past):
         asked.append((client, changes.last))
-        return Week((PlannedDay("monday", "gym", 60, ()),), {}, {}, 1.0, 0.0)
+        return Week(days=(PlannedDay("monday", "gym", 60, ()),), weekly_sets={}, muscle_sets={}, value=1.0, gap=0.0)
 
     monkeypatch.setattr(actions, "plan_week", planner)
     monkeypatch.setattr(actions, "ranked_for", lambda *_: {})
@@ -122,8 +122,13 @@ def test_a_report_on_paper_carries_the_reviews_numbers_in_the_clients_unit(gym, 
 
 def test_a_lighter_week_halves_sets_and_a_reserve_holds_for_its_lift_alone():
     """Hand: 4 and 3 sets become 2 and 2 (halves round to even), counted sets shrink by 4 of 7."""
-    lifts = (PlannedLift("press", "full", "Press", 4, (8, 12), 2.0), PlannedLift("row", "full", "Row", 3, (8, 12), 2.0))
-    week = Week((PlannedDay("monday", "gym", 60, lifts),), {"chest": 7.0}, {"chest": 7.0}, 1.0, 0.0)
+    lifts = (
+        PlannedLift(lift="press", range="full", name="Press", sets=4, repetitions=(8, 12), reserve=2.0),
+        PlannedLift(lift="row", range="full", name="Row", sets=3, repetitions=(8, 12), reserve=2.0),
+    )
+    week = Week(
+        days=(PlannedDay("monday", "gym", 60, lifts),), weekly_sets={"chest": 7.0}, muscle_sets={"chest": 7.0}, value=1.0, gap=0.0
+    )
     lighter = changed_week(week, [Change(share=0.5)])
     assert [x.sets for x in lighter.days[0].lifts] == [2, 2]
     assert lighter.muscle_sets["chest"] == pytest.approx(4.0)

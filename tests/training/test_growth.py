@@ -19,7 +19,10 @@ ROWS = {
 
 
 def visits(kind, site, means, every=28, readings=1):
-    return [Measurement(FIRST + timedelta(days=every * i), kind, site, values=(m,) * readings) for i, m in enumerate(means)]
+    return [
+        Measurement(day=FIRST + timedelta(days=every * i), kind=kind, site=site, values=(m,) * readings)
+        for i, m in enumerate(means)
+    ]
 
 
 def test_one_reading_a_visit_gives_the_published_detectable_changes():
@@ -51,7 +54,7 @@ def test_repeats_reduce_the_detectable_change_but_not_below_the_days_part():
 
 def test_own_repeats_take_over_with_their_number():
     published = TypicalError(0.3, 0.1, "")
-    steady = [Measurement(FIRST, "girth", "upper_arm", values=(30.0, 30.0))] * 40
+    steady = [Measurement(day=FIRST, kind="girth", site="upper_arm", values=(30.0, 30.0))] * 40
     found = with_own_repeats(published, steady)
     assert found.own_repeats == 40
     assert found.repeat == pytest.approx(np.sqrt(10 * 0.09 / 50))
@@ -69,7 +72,7 @@ def test_a_change_beyond_error_rose_and_one_that_should_show_but_does_not_is_tol
     assert rose.verdict == "rose"
     flat = growth(
         [
-            Measurement(FIRST + timedelta(days=d), "ultrasound_thickness", "thigh_front", values=(60.0,) * 3)
+            Measurement(day=FIRST + timedelta(days=d), kind="ultrasound_thickness", site="thigh_front", values=(60.0,) * 3)
             for d in (0, 4, 8, 80, 84)
         ]
     )[0]
@@ -78,13 +81,16 @@ def test_a_change_beyond_error_rose_and_one_that_should_show_but_does_not_is_tol
 
 
 def test_one_visit_asks_for_another_and_photos_are_no_measure():
-    (one,) = growth([*visits("girth", "calf", [36.0]), Measurement(FIRST, "photo", "front", reference="album 3")])
+    (one,) = growth([*visits("girth", "calf", [36.0]), Measurement(day=FIRST, kind="photo", site="front", reference="album 3")])
     assert one.verdict == "measure again"
 
 
 def test_muscle_share_follows_from_girth_and_skinfold():
     """Hand: girth 30 cm, fold 10 mm: (1 − π·1/30)² = 0.8015."""
-    everything = [Measurement(FIRST, "girth", "arm", values=(30.0,)), Measurement(FIRST, "skinfold", "arm", values=(10.0,))]
+    everything = [
+        Measurement(day=FIRST, kind="girth", site="arm", values=(30.0,)),
+        Measurement(day=FIRST, kind="skinfold", site="arm", values=(10.0,)),
+    ]
     assert muscle_share("girth", "arm", "", everything) == pytest.approx((1 - np.pi / 30) ** 2)
 
 

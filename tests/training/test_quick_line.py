@@ -87,7 +87,9 @@ def test_what_is_written_is_read_back(done):
         f"{r} @ {f'{x:g}' if x >= 0 else f'bw-{-x:g}'}" + ("" if left is None else f" r{left:g}".replace(".", ","))
         for r, x, left in done
     ]
-    assert read_quick_line("; ".join(parts), "x") == tuple(LoggedSet("x", x, r, left) for r, x, left in done)
+    assert read_quick_line("; ".join(parts), "x") == tuple(
+        LoggedSet(lift="x", load_kg=x, repetitions=r, reserve=left) for r, x, left in done
+    )
 
 
 @given(st.text(max_size=30))

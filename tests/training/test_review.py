@@ -38,8 +38,8 @@ def reviewed(name, answered=None, seed=1):
 
 def flat(weeks=16, reserve=2.0, pain=(), muscle="chest"):
     """The same three sets twice a week, for ever."""
-    sets = tuple(LoggedSet("press", 60, 8, reserve, pain=pain) for _ in range(3))
-    sessions = tuple(Session(FIRST + timedelta(days=7 * w + d), sets) for w in range(weeks) for d in (0, 3))
+    sets = tuple(LoggedSet(lift="press", load_kg=60, repetitions=8, reserve=reserve, pain=pain) for _ in range(3))
+    sessions = tuple(Session(day=FIRST + timedelta(days=7 * w + d), sets=sets) for w in range(weeks) for d in (0, 3))
     found = Catalogue(
         {"press": "Press"},
         Counting({("press", "full"): {muscle: 1.0}}, {muscle: {muscle: 1.0}}),
@@ -120,8 +120,8 @@ def test_accepted_changes_that_last_are_in_the_record_and_others_are_not():
 
 def test_pain_once_is_a_question_and_never_nothing_to_change():
     history, found, question = flat(weeks=6)
-    hurt = tuple(LoggedSet("press", 60, 8, 2, pain=("knee",)) for _ in range(3))
-    once = History(ANNA, (*history.sessions, Session(question.as_of - timedelta(days=1), hurt)))
+    hurt = tuple(LoggedSet(lift="press", load_kg=60, repetitions=8, reserve=2, pain=("knee",)) for _ in range(3))
+    once = History(ANNA, (*history.sessions, Session(day=question.as_of - timedelta(days=1), sets=hurt)))
     asked = [p for p in review(once, found, question).proposals if p.kind == "ask_about_pain"]
     assert len(asked) == 1 and "knee" in asked[0].what and "clinician" in asked[0].why and asked[0].change is None
     told = review(once, found, question).pain.joints[0].told({"press": "Press"})

@@ -65,7 +65,11 @@ def steady(n=30, slip=None):
     out = []
     for i in range(n):
         load = 60.0 * (1.5 if i == slip else 1.0)
-        out.append(Session(FIRST + timedelta(days=3 * i), (LoggedSet("row", load, 8 + i // 10, 2.0),)))
+        out.append(
+            Session(
+                day=FIRST + timedelta(days=3 * i), sets=(LoggedSet(lift="row", load_kg=load, repetitions=8 + i // 10, reserve=2.0),)
+            )
+        )
     return out
 
 

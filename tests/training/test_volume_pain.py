@@ -26,19 +26,19 @@ PLAN = PlannedWeek(MONDAY, (PlannedVisit(60, (PlannedSets("press", "full", 4), P
 
 
 def press(n, **more):
-    return tuple(LoggedSet("press", 60, 8, **more) for _ in range(n))
+    return tuple(LoggedSet(lift="press", load_kg=60, repetitions=8, **more) for _ in range(n))
 
 
 def test_sets_count_by_fraction_and_easy_sets_and_warm_ups_do_not():
     """Hand: 3 hard sets give the chest 3 and the triceps 1.2; one set with 5 left and a warm-up give nothing."""
-    done = Session(MONDAY, (*press(3, reserve=2.0), *press(1, reserve=5.0), *press(1, warm_up=True)), minutes=50)
+    done = Session(day=MONDAY, sets=(*press(3, reserve=2.0), *press(1, reserve=5.0), *press(1, warm_up=True)), minutes=50)
     (week,) = weekly([done], [], COUNTING)
     assert week.done.muscles == {"chest": pytest.approx(3.0), "triceps": pytest.approx(1.2)}
     assert week.planned is None
 
 
 def test_extra_sets_of_one_lift_do_not_make_up_for_missed_ones_of_another():
-    (week,) = weekly([Session(MONDAY, press(14), minutes=70)], [PLAN], COUNTING)
+    (week,) = weekly([Session(day=MONDAY, sets=press(14), minutes=70)], [PLAN], COUNTING)
     kept = adherence([week])
     assert kept.sets == (14, 8)
     assert kept.share == pytest.approx(8 / 14)
@@ -48,7 +48,7 @@ def test_extra_sets_of_one_lift_do_not_make_up_for_missed_ones_of_another():
 
 
 def test_a_week_without_training_is_there_and_counts():
-    weeks = weekly([Session(MONDAY, press(4)), Session(MONDAY + timedelta(days=15), press(2))], [], COUNTING)
+    weeks = weekly([Session(day=MONDAY, sets=press(4)), Session(day=MONDAY + timedelta(days=15), sets=press(2))], [], COUNTING)
     assert [w.done.visits for w in weeks] == [1, 0, 1]
     assert mean_muscle_sets(weeks)["chest"] == pytest.approx(2.0)
 
@@ -60,7 +60,7 @@ def test_main_muscle_is_the_one_that_counts_most_unless_it_is_known():
 
 
 def test_pain_that_comes_back_is_for_a_clinician_and_once_is_not():
-    hurt = [Session(MONDAY + timedelta(days=7 * i), (*press(1, pain=("shoulder",)), *press(3))) for i in range(3)]
+    hurt = [Session(day=MONDAY + timedelta(days=7 * i), sets=(*press(1, pain=("shoulder",)), *press(3))) for i in range(3)]
     rules = review_rules()
     found = pain(hurt, MONDAY + timedelta(days=15), rules)
     assert found.joints[0].persists
@@ -74,5 +74,5 @@ def test_pain_that_comes_back_is_for_a_clinician_and_once_is_not():
     [("Tingling down the arm", "tingling"), ("no numbness today", ""), ("popular lift", ""), ("knee gave way", "gave way")],
 )
 def test_warning_words_are_whole_words_and_may_be_denied(note, word):
-    found = pain([Session(MONDAY, press(1), note=note)], MONDAY, review_rules())
+    found = pain([Session(day=MONDAY, sets=press(1), note=note)], MONDAY, review_rules())
     assert [w.word for w in found.warnings] == ([word] if word else [])

@@ -27,11 +27,11 @@ def number(tmp_path, monkeypatch) -> int:
     kept = save_client(Client.model_validate({"name": "Ada", "places": places, "days": days}))
     log.add_sets("Ada", "gone_squat", "3x8 @ 24 r2", date.today() - timedelta(days=1))
     lifts = (
-        PlannedLift("gone_squat", "full", "Gone squat", 3, (8, 12), 2.0),
-        PlannedLift("push_up", "full", "Push-up", 3, (8, 12), 2.0),
+        PlannedLift(lift="gone_squat", range="full", name="Gone squat", sets=3, repetitions=(8, 12), reserve=2.0),
+        PlannedLift(lift="push_up", range="full", name="Push-up", sets=3, repetitions=(8, 12), reserve=2.0),
     )
     day = PlannedDay("monday", "gym", 40.0, lifts)
-    keep_week(kept, date.today(), Week((day,), {}, {}, 0.0, 0.0))
+    keep_week(kept, date.today(), Week(days=(day,), weekly_sets={}, muscle_sets={}, value=0.0, gap=0.0))
     own_lifts.remove_own("gone_squat")
     return kept
 

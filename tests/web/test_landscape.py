@@ -19,7 +19,18 @@ def landscape(names: tuple[str, ...], grid: np.ndarray) -> Landscape:
     usual = {n: s.default for n, s in LIFT.setup.items()}
     best = {**usual, **{n: float(AXES[n][-1]) for n in names}}
     setups = Setups("overhead_cable_extension_one_arm", LIFT, ("triceps_long",), "long_range_load", names)
-    return Landscape(setups, names, tuple(AXES[n] for n in names), grid, usual, 0.5, best, 0.9, 13, 1)
+    return Landscape(
+        setups=setups,
+        parameters=names,
+        axes=tuple(AXES[n] for n in names),
+        grid=grid,
+        default=usual,
+        default_value=0.5,
+        best=best,
+        best_value=0.9,
+        tried=13,
+        infeasible=1,
+    )
 
 
 def test_two_parameters_make_a_field_with_the_first_across_and_the_second_up():

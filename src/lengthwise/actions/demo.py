@@ -106,16 +106,16 @@ def _week(plan: PlannedWeek, weekdays: Iterable[int]) -> Week:
             visit.minutes,
             tuple(
                 PlannedLift(
-                    p.lift,
-                    p.range,
-                    names[p.lift].name,
-                    p.sets,
-                    (6, 10),
-                    p.reserve,
-                    None,
-                    True,
-                    None,
-                    p.muscle,
+                    lift=p.lift,
+                    range=p.range,
+                    name=names[p.lift].name,
+                    sets=p.sets,
+                    repetitions=(6, 10),
+                    reserve=p.reserve,
+                    load_kg=None,
+                    guess=True,
+                    pair=None,
+                    muscle=p.muscle,
                     gear=names[p.lift].gear,
                 )
                 for p in visit.lifts
@@ -123,4 +123,6 @@ def _week(plan: PlannedWeek, weekdays: Iterable[int]) -> Week:
         )
         for weekday, visit in zip(weekdays, plan.visits, strict=True)
     )
-    return Week(days, {}, {}, 0.0, 1.0, (), notes=("Invented for the demo; not solved.",))
+    return Week(
+        days=days, weekly_sets={}, muscle_sets={}, value=0.0, gap=1.0, conflicts=(), notes=("Invented for the demo; not solved.",)
+    )

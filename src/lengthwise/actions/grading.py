@@ -34,7 +34,7 @@ LONGEST_NAME = 40
 """Most letters of a set of weights' name."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Asked:
     """A question for the ranking, as a user puts it.
 
@@ -80,7 +80,15 @@ def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
     known = {s.facts.key: s for s in found if isinstance(s, Studied)}
     reference = known.get(beside.key) if beside else None
     posterior = posterior_of()
-    question = Question(target, posterior.sample(asked.n_draw), weights, wishes, asked.per, reference, bool(places))
+    question = Question(
+        target=target,
+        learned=posterior.sample(asked.n_draw),
+        weights=weights,
+        wishes=wishes,
+        per=asked.per,
+        reference=reference,
+        own_gear=bool(places),
+    )
     others = len(lifts.lifts) - len({c.lift_id for c in pool})
     own = found[: len(asking)]
     ranked = rank([*own, *refused.values()], question, np.random.default_rng(asked.seed), others)

@@ -160,7 +160,7 @@ def explained(asked: Asked, progress: Progress = no_progress) -> Explained:
     angles = main_angles(body, heads)
     maps = tuple(span_map(body, h, (angles[0], angles[1])) for h in heads[:MAPPED]) if len(angles) == 2 else ()
     first = ranking.lifts[0].facts
-    best = profile(body, first.lift_id, lifts[first.lift_id], Request(first.range))  # type: ignore[arg-type]
+    best = profile(body, first.lift_id, lifts[first.lift_id], Request(range=first.range))  # type: ignore[arg-type]
     return Explained(
         ranking=ranking,
         actions=tuple(action(body, heads, a) for a in angles),

@@ -33,7 +33,7 @@ Heard = Callable[[str, float | None], None]
 """Told of a step and how much of it is done, 0-1; nothing where the database does not tell."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Wishes:
     """What a user says about a file; what is left out is remembered from the same header, or guessed.
 

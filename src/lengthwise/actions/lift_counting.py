@@ -65,14 +65,16 @@ def muscle_of(lift: Lift) -> str:
 def moved_kg(person: Person, lift_id: str) -> float:
     """How much of the body a body-weight lift moves [kg]."""
     lift = all_lifts().lifts[lift_id]
-    return moved_body_kg(set_up(body_of(person), lift, phase_of(lift, Request("full", n_pos=FEW_POSITIONS)), {}))
+    return moved_body_kg(set_up(body_of(person), lift, phase_of(lift, Request(range="full", n_pos=FEW_POSITIONS)), {}))
 
 
 def ranked_for(client: Client, muscles: Iterable[str], progress: Progress = no_progress) -> dict[str, tuple[Alternative, ...]]:
     """Lifts for some muscles, best first, as the client's gear allows, without more load on sore joints than the record allows; none for a muscle nothing is left for."""
     out = {}
     for muscle in muscles:
-        asked = Asked(muscle, client.person, Wishes(spare_nm=spared_nm(client)), ("full", "long"), record=client)
+        asked = Asked(
+            muscle=muscle, person=client.person, wishes=Wishes(spare_nm=spared_nm(client)), ranges=("full", "long"), record=client
+        )
         try:
             found = rank_lifts(asked, progress)
         except NoSolutionError:

@@ -38,7 +38,7 @@ def add_sets(person: Asked, lift: str, line: str, day: date | None = None, by: s
         unit: MassUnit = clients.load_client(db, number).client.mass_unit
         sets = read_quick_line(line, find_lift(lift, mappings.spelling_of(db, lift)), unit)
         entry = entries.begin_logged(db, "sets", number, f"{sets[0].lift} {line.strip()} on {when}", by)
-        log.add_to_day(db, number, Session(when, sets), entry)
+        log.add_to_day(db, number, Session(day=when, sets=sets), entry)
     return sets, entry
 
 

@@ -70,7 +70,7 @@ def add_line_once(sender: Sender, unit: MassUnit, lift: str, line: str, day: dat
         QuickLineError: the line cannot be read. UnknownNameError: no such lift.
     """
     with store().writing() as db:
-        session = Session(day, read_quick_line(line, find_lift(lift, mappings.spelling_of(db, lift)), unit))
+        session = Session(day=day, sets=read_quick_line(line, find_lift(lift, mappings.spelling_of(db, lift)), unit))
         _check(session)
         return _add_sets(db, sender, session)
 

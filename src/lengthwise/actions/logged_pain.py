@@ -12,7 +12,7 @@ from lengthwise.training.client import JointName, joint_named, joint_told
 from lengthwise.training.log import LoggedSet, Session
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Hurt:
     """A lift that hurt when it was last done: which joint, when, in how many of its sets that day, and the first of these."""
 
@@ -51,7 +51,15 @@ def _hurt(day: date, sets: list[LoggedSet]) -> Hurt | None:
         return None
     joint, painful = max(sorted(set(joints)), key=joints.count), [one for one in sets if one.pain]
     first = painful[0]
-    return Hurt(first.lift, cast(JointName, joint), day, len(painful), len(sets), first.load_kg, max(first.repetitions, 1))
+    return Hurt(
+        lift=first.lift,
+        joint=cast(JointName, joint),
+        day=day,
+        sets=len(painful),
+        of=len(sets),
+        load_kg=first.load_kg,
+        repetitions=max(first.repetitions, 1),
+    )
 
 
 def with_pain_told(week: Week, hurt: Iterable[Hurt]) -> Week:

@@ -23,6 +23,6 @@ def long_halves(person: Person, some: Sequence[Studied], target: Target, draws: 
         return ()
     lifts = all_lifts().lifts
     able = {s.facts.lift_id: s for s in some if safety_of(lifts[s.facts.lift_id])}
-    halves = study_all(person, [Candidate(i, lifts[i], Request("long")) for i in able], target.heads)
+    halves = study_all(person, [Candidate(i, lifts[i], Request(range="long")) for i in able], target.heads)
     pairs = [(able[h.facts.lift_id], h) for h in halves if isinstance(h, Studied)]
     return favoured(pairs, lifts, target, draws, source)

@@ -67,7 +67,7 @@ class Candidate:
     lost: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Swap:
     """A lift, why it goes, and what could come, best first.
 
@@ -119,7 +119,15 @@ def swap_lift(
         )
     how = Loading(past.of(client), client, easy, offer.lighter)
     told = tuple(_candidate(why, question, old, c, worth[c.lift], how) for c in best)
-    return Swap(lift_id, old.name, because, told, _sparing(why.client, old) if hurts else "", hurts, bool(hurts) and not joint)
+    return Swap(
+        lift=lift_id,
+        name=old.name,
+        because=because,
+        candidates=told,
+        part=_sparing(why.client, old) if hurts else "",
+        joint=hurts,
+        guessed=bool(hurts) and not joint,
+    )
 
 
 def _hurting(client: Client, old: Choice, past: Past, named: str) -> str:
@@ -239,7 +247,17 @@ def _seconds(choice: Choice) -> float:
 def _candidate(why: _Why, question: Question, old: Choice, new: Choice, growth: float, how: Loading) -> Candidate:
     muscle = main_muscle(question, new)
     place = next(d.place for d in question.days if new.gear in d.gear and new.practice.stations <= d.stations)
-    plan = PlannedLift(new.lift, new.range, new.name, SETS, REPETITIONS, RESERVE, muscle=muscle, gear=new.gear, rest_s=new.rest_s)
+    plan = PlannedLift(
+        lift=new.lift,
+        range=new.range,
+        name=new.name,
+        sets=SETS,
+        repetitions=REPETITIONS,
+        reserve=RESERVE,
+        muscle=muscle,
+        gear=new.gear,
+        rest_s=new.rest_s,
+    )
     return Candidate(
         lift=new.lift,
         name=new.name,

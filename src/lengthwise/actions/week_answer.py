@@ -27,7 +27,13 @@ def read_week(file: Path) -> Week:
     except (OSError, ValueError, KeyError, TypeError) as error:
         said = f"{file}: not a week: {error}; allowed the output of lengthwise week PERSON --json"
         raise DataFileError([said], asked=str(file)) from error
-    return Week(days, table.get("weekly_sets", {}), table.get("muscle_sets", {}), float(table.get("value", 0.0)), 0.0)
+    return Week(
+        days=days,
+        weekly_sets=table.get("weekly_sets", {}),
+        muscle_sets=table.get("muscle_sets", {}),
+        value=float(table.get("value", 0.0)),
+        gap=0.0,
+    )
 
 
 def _day_from(table: Mapping[str, Any]) -> PlannedDay:
@@ -42,7 +48,7 @@ def _lifts_from(rows: Sequence[Mapping[str, Any]]) -> list[PlannedLift]:
     for row in rows:
         lift_id = known.find(str(row["lift"]))
         low, high = row.get("repetitions", (8, 12))
-        out.append(PlannedLift(lift_id, row.get("range", "full"), known.lifts[lift_id].name, int(row["sets"]), (low, high), float(row.get("reserve", 2)), gear=known.lifts[lift_id].gear))  # fmt: skip
+        out.append(PlannedLift(lift=lift_id, range=row.get("range", "full"), name=known.lifts[lift_id].name, sets=int(row["sets"]), repetitions=(low, high), reserve=float(row.get("reserve", 2)), gear=known.lifts[lift_id].gear))  # fmt: skip
     return out
 
 

@@ -186,7 +186,7 @@ def muscles_of(client: Client, facts: Sequence[LiftFacts], counted: Sequence[Map
         band, priority = weekly_band(client, t.name), client.wishes.priority.get(t.name, 1.0)
         share, floor = head_shares(strength, t.heads, counted), _floor(client, t.name, priority)
         floor = floor if band.own or client.wishes.phase == "grow" else min(floor, band.low)
-        out.append(Muscle(t.name, share, priority, band.low, band.high, band.own, floor))
+        out.append(Muscle(name=t.name, share=share, priority=priority, low=band.low, high=band.high, own=band.own, floor=floor))
     return tuple(out)
 
 

@@ -204,7 +204,16 @@ def _new(edit: Edit, question: Question, offer: Offer) -> PlannedLift:
         reason = offer.out.get(lift_id, "its gear is at none of the places, or it serves no muscle of the week")
         raise InputError(f"{all_lifts().lifts[lift_id].name} cannot be added: {reason}", asked=edit.lift)
     lift = all_lifts().lifts[lift_id]
-    return PlannedLift(lift_id, edit.range, lift.name, edit.sets, (8, 12), 2.0, gear=lift.gear, why="Added by hand.")
+    return PlannedLift(
+        lift=lift_id,
+        range=edit.range,
+        name=lift.name,
+        sets=edit.sets,
+        repetitions=(8, 12),
+        reserve=2.0,
+        gear=lift.gear,
+        why="Added by hand.",
+    )
 
 
 def _named(fault: str) -> str:

@@ -135,7 +135,7 @@ def offer(client: Client, place: str, day: DayName = "monday", minutes: float = 
     """A day at one of a client's places with what is there; the body itself is always there."""
     there = client.places[place]
     gear = frozenset({*there.gear, BODY})
-    return DayOffer(day, place, minutes, gear, stations_at(gear, there.stations), shape)
+    return DayOffer(day=day, place=place, minutes=minutes, gear=gear, stations=stations_at(gear, there.stations), shape=shape)
 
 
 def absent_for(client: Client) -> dict[str, str]:

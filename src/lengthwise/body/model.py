@@ -26,7 +26,7 @@ Array = NDArray[np.float64]
 _of_thread = threading.local()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Lines:
     """The muscle lines of a body, right side first, then the left in the same order.
 
@@ -73,7 +73,7 @@ class Lines:
         return {pair: np.flatnonzero([p == pair for p in pairs]) for pair in dict.fromkeys(pairs)}
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Pass:
     """What the model says in a batch of postures.
 
@@ -246,7 +246,16 @@ class Body:
         if not door.available():
             return self._survey_by_mujoco(qs, on, local)
         seen = door.survey(self.block, qs, on, local, alike)
-        return Pass(seen.length, seen.arms, seen.gravity, seen.points, seen.jacobians, seen.frames, seen.turns, seen.centre)
+        return Pass(
+            path_m=seen.length,
+            arms=seen.arms,
+            gravity=seen.gravity,
+            points=seen.points,
+            jacobians=seen.jacobians,
+            frames=seen.frames,
+            turns=seen.turns,
+            centre=seen.centre,
+        )
 
     def _survey_by_mujoco(self, qs: Array, on: NDArray[np.int32], local: Array) -> Pass:
         m, d = self.model, self._scratch()
@@ -276,7 +285,16 @@ class Body:
         frames, turns = frame[:, where], turn[:, where]
         arm = np.einsum("pkij,kj->pki", frames, local)
         swept = np.cross(np.swapaxes(turns, 2, 3), arm[:, :, None, :])
-        return Pass(path, arms, gravity, origin[:, where] + arm, jac[:, where] + np.swapaxes(swept, 2, 3), frames, turns, centre)
+        return Pass(
+            path_m=path,
+            arms=arms,
+            gravity=gravity,
+            points=origin[:, where] + arm,
+            jacobians=jac[:, where] + np.swapaxes(swept, 2, 3),
+            frames=frames,
+            turns=turns,
+            centre=centre,
+        )
 
     def steps(self, qs: Array) -> Array:
         """Velocities that turn each posture into the next in unit time, (n_pos - 1, n_coord)."""
@@ -327,14 +345,14 @@ def body_of(person: Person) -> Body:
         scale,
         model,
         Lines(
-            tuple(sided(n, side) for n, _, side in both),
-            tuple(line.head for _, line, _ in both),
-            tuple(line.group for _, line, _ in both),
-            tuple(side for _, _, side in both),
-            _frozen(np.array([line.fibre_mm for _, line, _ in both]) * MM * ratio),
-            _frozen(np.array([line.slack_mm for _, line, _ in both]) * MM * ratio),
-            _frozen(np.radians([line.pennation_deg for _, line, _ in both])),
-            _frozen(np.array([line.max_force_n * scaling.strength_factor(person, line.group) for _, line, _ in both])),
+            names=tuple(sided(n, side) for n, _, side in both),
+            heads=tuple(line.head for _, line, _ in both),
+            groups=tuple(line.group for _, line, _ in both),
+            sides=tuple(side for _, _, side in both),
+            optimal_m=_frozen(np.array([line.fibre_mm for _, line, _ in both]) * MM * ratio),
+            slack_m=_frozen(np.array([line.slack_mm for _, line, _ in both]) * MM * ratio),
+            pennation_rad=_frozen(np.radians([line.pennation_deg for _, line, _ in both])),
+            max_force_n=_frozen(np.array([line.max_force_n * scaling.strength_factor(person, line.group) for _, line, _ in both])),
         ),
     )
 

@@ -60,7 +60,7 @@ _MIDLINE = {
 }
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Ends:
     """One structure a row: the clinical angle it bounds, the velocity it acts on, and how much it carries, (n_structure,) each."""
 
@@ -87,9 +87,9 @@ def _ends(body: Body) -> _Ends:
                 found.append((f"{n}_{side}", first + k, -s if turned else s, n))
     spec, ranges = anatomy.angles(), [joint_range(body.person, n) for *_, n in found]
     return _Ends(
-        tuple(a for a, *_ in found), np.array([c for _, c, *_ in found]), np.array([float(s) for *_, s, _ in found]),
-        np.array([low for low, _ in ranges]), np.array([high for _, high in ranges]),
-        np.array([spec[n].structure_nm for *_, n in found]), np.array([spec[n].end_nm for *_, n in found]),
+        angles=tuple(a for a, *_ in found), coordinate=np.array([c for _, c, *_ in found]), sign=np.array([float(s) for *_, s, _ in found]),
+        low=np.array([low for low, _ in ranges]), high=np.array([high for _, high in ranges]),
+        middle_nm=np.array([spec[n].structure_nm for *_, n in found]), end_nm=np.array([spec[n].end_nm for *_, n in found]),
     )  # fmt: skip
 
 

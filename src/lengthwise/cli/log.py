@@ -150,7 +150,16 @@ def import_table(
 ) -> None:
     """Import a table of sets (CSV): show how it is read, ask, then keep all of it or nothing."""
     told = {"columns": pairs(columns), "lifts": pairs(lifts)}
-    wishes = Wishes(who, told["columns"], dates, decimal, unit, told["lifts"], skip_faulty, keep_repeats)
+    wishes = Wishes(
+        person=who,
+        columns=told["columns"],
+        dates=dates,
+        decimal=decimal,
+        unit=unit,
+        lifts=told["lifts"],
+        skip_faulty=skip_faulty,
+        keep_repeats=keep_repeats,
+    )
     with progress() as heard:
         seen = import_actions.look_into(file, wishes, heard, count=not yes)
     if not as_json:
@@ -241,7 +250,8 @@ def measure_add(
     photo = not log_actions.measure_named(kind).unit
     read = () if photo else log_actions.readings(kind, tuple(values), client.mass_unit, client.length_unit)
     when = read_day(day) or date.today()
-    measured = Measurement(when, kind, site, side, read, " ".join(values) if photo else "", note)  # type: ignore[arg-type]
+    told: dict[str, Any] = {"kind": kind, "side": side}  # both are checked
+    measured = Measurement(day=when, site=site, values=read, reference=" ".join(values) if photo else "", note=note, **told)
     entry = log_actions.add_measurement(who, measured)
     if as_json:
         print_json({"entry": entry, "measurement": encode(measured)})

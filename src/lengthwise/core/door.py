@@ -167,7 +167,7 @@ class BodyBlock:
         return np.empty(_core().lw_survey_scratch(self.reference))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Survey:
     """Answer of `survey`; fields as body/model.py's Pass, of every line."""
 
@@ -194,8 +194,8 @@ def survey(body: BodyBlock, q: Array, segment: Index, local: Array, alike: bool 
     n, n_mark, nv = len(q), len(local), body.n_coord
     segment = integers("segment", segment, body.n_segment, n_mark)
     out = Survey(
-        np.empty((n, lines)), np.empty((n, lines, nv)), np.empty((n, nv)), np.empty((n, 3)), np.empty((n, n_mark, 3)),
-        np.empty((n, n_mark, 3, 3)), np.empty((n, n_mark, 3, nv)), np.empty((n, n_mark, 3, nv)),
+        length=np.empty((n, lines)), arms=np.empty((n, lines, nv)), gravity=np.empty((n, nv)), centre=np.empty((n, 3)), points=np.empty((n, n_mark, 3)),
+        frames=np.empty((n, n_mark, 3, 3)), jacobians=np.empty((n, n_mark, 3, nv)), turns=np.empty((n, n_mark, 3, nv)),
     )  # fmt: skip
     results = (out.length, out.arms, out.gravity, out.centre, out.points, out.frames, out.jacobians, out.turns)
     room = body.scratch()

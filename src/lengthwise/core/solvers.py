@@ -151,7 +151,7 @@ def share(problem: Problem, price: Array, n_line: int, power: int, smoothing: fl
     return out
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Vertices:
     """Answer of `best_vertices`.
 
@@ -181,8 +181,8 @@ def best_vertices(problem: Problem, cost: Array, tie: Array, start: Index | None
     n_pos, n_row, n_col = problem.n_pos, problem.n_row, problem.n_col
     first = None if start is None else door.integers("start", start, n_col + n_row, n_pos, n_row)
     out = Vertices(
-        np.empty((n_pos, n_col)), np.empty((n_pos, n_row)), np.empty((n_pos, n_col)), np.empty(n_pos),
-        np.empty((n_pos, n_row), np.int32), np.empty(n_pos, np.int32), np.empty(n_pos, np.int64),
+        point=np.empty((n_pos, n_col)), dual=np.empty((n_pos, n_row)), reduced=np.empty((n_pos, n_col)), imbalance=np.empty(n_pos),
+        basis=np.empty((n_pos, n_row), np.int32), outcome=np.empty(n_pos, np.int32), steps=np.empty(n_pos, np.int64),
     )  # fmt: skip
     results: tuple[NDArray[np.generic], ...] = (out.point, out.dual, out.reduced, out.imbalance, out.basis, out.outcome, out.steps)
     room = problem.room("lw_capacity")

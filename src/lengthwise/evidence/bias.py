@@ -90,7 +90,7 @@ def _line(y: Array, se: Array, against: Array) -> tuple[float, float, Array, int
     return float(limit), float(slope), np.sqrt(scale * np.diag(cov)), df
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PreciseEffect:
     """PET-PEESE: the effect expected of a study without sampling error.
 
@@ -127,7 +127,8 @@ def precise_effect(y: npt.ArrayLike, v: npt.ArrayLike) -> PreciseEffect:
         found[name] = (limit, float(error[0]), float(2 * t.sf(ratio, df)))
     one_sided = found["PET"][2] / 2
     used = "PEESE" if one_sided < PET_LEVEL else "PET"
-    return PreciseEffect(used, *found[used], one_sided, test.caution)
+    estimate, se, p = found[used]
+    return PreciseEffect(used=used, estimate=estimate, se=se, p=p, pet_p=one_sided, caution=test.caution)
 
 
 def rank_correlation(y: npt.ArrayLike, v: npt.ArrayLike) -> tuple[float, float]:

@@ -116,7 +116,7 @@ def _recovered(o: Outcome) -> tuple[str, ...]:
 
 def _before_after(o: Outcome) -> BeforeAfter | None:
     if o.n and o.pre_mean and o.pre_sd and o.post_mean and o.post_sd:
-        return BeforeAfter(o.n, o.pre_mean, o.pre_sd, o.post_mean, o.post_sd)
+        return BeforeAfter(n=o.n, pre_mean=o.pre_mean, pre_sd=o.pre_sd, post_mean=o.post_mean, post_sd=o.post_sd)
     return None
 
 

@@ -28,7 +28,7 @@ def sums(values: Array, label: Index) -> Array:
     return out
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Layer:
     """One layer on top of the ones below: z = Ω_below⁻¹u (k), gain = c/(1 + c·uᵀz) by label."""
 
@@ -57,7 +57,7 @@ class Covariance:
         z = self.solve(u[:, None])[:, 0]
         shared = np.bincount(label, weights=u * z)
         gain = np.asarray(amount / (1 + amount * shared), dtype=float)
-        layer = _Layer(u, label, amount, z, gain, float(np.log1p(amount * shared).sum()))
+        layer = _Layer(u=u, label=label, amount=amount, z=z, gain=gain, log_determinant=float(np.log1p(amount * shared).sum()))
         return Covariance(self.diagonal, (*self.layers, layer))
 
     @property

@@ -41,7 +41,7 @@ class Group:
             raise InputError(f"a standard deviation must be above 0, found {self.sd:g}", asked=self.sd, allowed=["> 0"])
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class BeforeAfter:
     """One arm before and after training: n, both means, both standard deviations, and their correlation."""
 

@@ -19,7 +19,7 @@ INTERVAL = 0.90
 TIED = 1e-12
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Acceptability:
     """How sure an order is.
 
@@ -61,7 +61,14 @@ def acceptability(values: Array) -> Acceptability:
     tail = (1 - INTERVAL) / 2
     low = 1 + np.argmax(reached > tail + 1e-12, axis=1)
     high = 1 + np.argmax(reached >= 1 - tail - 1e-12, axis=1)
-    return Acceptability(read_only(share), read_only(share[:, 0]), read_only(share[:, :3].sum(1)), low, high, n_draw)
+    return Acceptability(
+        rank_share=read_only(share),
+        first_share=read_only(share[:, 0]),
+        top3_share=read_only(share[:, :3].sum(1)),
+        rank_low=low,
+        rank_high=high,
+        n_draw=n_draw,
+    )
 
 
 def _add_ranks(share: Array, row: Array) -> None:

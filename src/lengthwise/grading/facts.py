@@ -59,7 +59,7 @@ class HeadFacts:
     volume_nm: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LiftFacts:
     """One lift on one body.
 
@@ -114,26 +114,26 @@ def facts_of(found: LiftProfile) -> LiftFacts:
     lift, long = found.lift, found.lift.ranges["long"]
     both = limiting_of_both_sides(found)
     return LiftFacts(
-        found.lift_id,
-        lift.name,
-        found.request.range,
-        lift.gear,
-        lift.posture,
-        lift.unstable,
-        tuple(lift.targets),
-        found.working_kg,
-        found.sticking_kg,
-        found.moved_kg,
-        float(found.position[found.sticking]),
-        both,
-        found.balance_demand,
-        found.seconds_per_set,
-        found.load_step_fraction,
-        lift.setup_s,
-        long.safe,
-        long.cue,
-        joint_loads(found),
-        head_facts(found, [h for h in found.heads if not h.endswith("_left")]),
+        lift_id=found.lift_id,
+        name=lift.name,
+        range=found.request.range,
+        gear=lift.gear,
+        posture=lift.posture,
+        unstable=lift.unstable,
+        targets=tuple(lift.targets),
+        working_kg=found.working_kg,
+        sticking_kg=found.sticking_kg,
+        moved_kg=found.moved_kg,
+        sticking=float(found.position[found.sticking]),
+        limiting=both,
+        balance_demand=found.balance_demand,
+        seconds_per_set=found.seconds_per_set,
+        load_step_fraction=found.load_step_fraction,
+        setup_s=lift.setup_s,
+        long_safe=long.safe,
+        long_cue=long.cue,
+        joints=joint_loads(found),
+        heads=head_facts(found, [h for h in found.heads if not h.endswith("_left")]),
     )
 
 

@@ -72,7 +72,14 @@ def candidates(found: Catalogue, target: Target, ranges: Sequence[RangeName], re
             continue
         for part in dict.fromkeys(ranges):
             if part == "full" or part in lift.ranges:
-                own = Request(part, request.setup, request.repetitions, request.reserve, request.power, request.n_pos)
+                own = Request(
+                    range=part,
+                    setup=request.setup,
+                    repetitions=request.repetitions,
+                    reserve=request.reserve,
+                    power=request.power,
+                    n_pos=request.n_pos,
+                )
                 out.append(Candidate(lift_id, lift, own))
     return tuple(out)
 

@@ -39,7 +39,7 @@ RESTS = {
 """Why no help is needed at the bottom, by gear; everything else can be put down there (the lift's file says `safe`)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LongHalf:
     """A long half that may grow more than the whole range of the same lift.
 
@@ -95,4 +95,6 @@ def _offer(full: Studied, half: Studied, lift: Lift, target: Target, draws: Arra
     ratio = np.maximum(1 + apart / base + miss / base.mean(), 0.0)
     growth = summed_up(float(part.usual.mean() / max(float(whole.usual.mean()), NOTHING)), ratio)
     better = float((apart + miss > 0).mean())
-    return LongHalf(full.facts.lift_id, lift.name, growth, better, lift.ranges["long"].cue, safety_of(lift))
+    return LongHalf(
+        lift=full.facts.lift_id, name=lift.name, growth=growth, better=better, cue=lift.ranges["long"].cue, safety=safety_of(lift)
+    )

@@ -32,7 +32,7 @@ TOGETHER = 1 / 3
 three sure); among such lifts preferences decide."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class RankedLift:
     """One lift in its place.
 
@@ -84,7 +84,7 @@ class Turn:
         return self.needed / self.weight if self.weight > 0 else float("inf")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Ranking:
     """The answer to `lengthwise rank`.
 
@@ -113,7 +113,7 @@ class Ranking:
         return next((r.facts.name for r in self.lifts if r.facts.key == self.reference), plain(self.reference))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Question:
     """What is asked of studied lifts.
 
@@ -154,8 +154,8 @@ def rank(found: Sequence[Studied | Refused], question: Question, rng: np.random.
     drawn = _drawn(left, question, streams(question.n_draw, rng))
     ranked = _in_order(left, question, drawn)
     return Ranking(
-        question.target, question.weights, ranked, tuple(refused), turns(ranked, question.weights), question.n_draw, others,
-        drawn.reference.key, question.per,
+        target=question.target, weights=question.weights, lifts=ranked, excluded=tuple(refused), turns=turns(ranked, question.weights), n_draw=question.n_draw, others=others,
+        reference=drawn.reference.key, per=question.per,
     )  # fmt: skip
 
 
@@ -212,10 +212,10 @@ def _in_order(left: Sequence[Studied], question: Question, drawn: _Drawn) -> tup
         fit = {n: values[n] for n in preferences()} | {GATE: float(drawn.gate[i])}
         rows.append(
             RankedLift(
-                studied.facts, ratio * float(drawn.gate[i]), growth, float(drawn.better[i]), int(tier[i]), fit,
-                score({n: values[n] for n in preferences()}, weights.value), values, coverage(studied.facts, target),
-                float(sure.first_share[i]), float(sure.top3_share[i]), (int(sure.rank_low[i]), int(sure.rank_high[i])),
-                why(studied.facts, target, float(drawn.gate[i]), question.own_gear), says,
+                facts=studied.facts, value=ratio * float(drawn.gate[i]), growth=growth, better_than_reference=float(drawn.better[i]), tier=int(tier[i]), fit=fit,
+                preference=score({n: values[n] for n in preferences()}, weights.value), criteria=values, coverage=coverage(studied.facts, target),
+                first_share=float(sure.first_share[i]), top3_share=float(sure.top3_share[i]), rank_interval=(int(sure.rank_low[i]), int(sure.rank_high[i])),
+                why=why(studied.facts, target, float(drawn.gate[i]), question.own_gear), says=says,
             )
         )  # fmt: skip
     return tuple(sorted(rows, key=lambda r: (r.tier, -r.preference, -r.value, r.facts.key)))

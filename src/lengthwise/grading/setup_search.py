@@ -87,7 +87,7 @@ class SetupValue:
     value: float | None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Landscape:
     """The best set-up of a lift for a head, against the usual one.
 
@@ -199,7 +199,18 @@ def search(setups: Setups, values: Values) -> Landscape:
     _refine(tried, start)
     best, best_value = tried.best()
     missing = sum(v is None for _, v in tried.found)
-    return Landscape(setups, parameters, axes, read_only(grid), default, default_value, best, best_value, len(tried.found), missing)
+    return Landscape(
+        setups=setups,
+        parameters=parameters,
+        axes=axes,
+        grid=read_only(grid),
+        default=default,
+        default_value=default_value,
+        best=best,
+        best_value=best_value,
+        tried=len(tried.found),
+        infeasible=missing,
+    )
 
 
 def _by_influence(tried: _Tried, default: Setup) -> tuple[str, ...]:

@@ -40,7 +40,7 @@ class HeadShare:
     per_set: Mapping[str, float]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Split:
     """Weekly sets divided among lifts.
 
@@ -108,7 +108,16 @@ def divide(
     per_set = {h: {i: float(g) for i, g in zip(lifts, row, strict=True)} for h, row in zip(target.heads, growth, strict=True)}
     bare = tuple(h for k, h in enumerate(target.heads) if k not in loaded)
     trade = tuple(_point(lifts, served, _solve(served, limits, least * (1 - s))) for s in np.linspace(0, 1, N_TRADE))
-    return Split(target, weekly_sets, share, whole_sets(share, weekly_sets), reached, per_set, bare, trade)
+    return Split(
+        target=target,
+        weekly_sets=weekly_sets,
+        share=share,
+        sets=whole_sets(share, weekly_sets),
+        reached=reached,
+        per_set=per_set,
+        bare=bare,
+        trade_off=trade,
+    )
 
 
 def _point(lifts: Sequence[str], served: Array, x: Array) -> Point:

@@ -143,7 +143,7 @@ def _of_trial(t: Trial, head: str, lifts: set[str]) -> list[Trialled]:
     return [x for _, x in found.values()]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class SeenDifference:
     """A difference that a study prints, in words: arms by the study's own names, growth of a less b [percentage points]."""
 
@@ -161,11 +161,23 @@ def seen_differences(studies: Iterable[Study]) -> tuple[SeenDifference, ...]:
     out = []
     for s in studies:
         seen = [] if s.not_scored else seen_in(s)
-        out += [SeenDifference(s.id, d.heads, d.arms[0], d.arms[1], d.value, d.se, s.cite) for d in seen if d.kind == "difference"]
+        out += [
+            SeenDifference(trial=s.id, heads=d.heads, a=d.arms[0], b=d.arms[1], value=d.value, se=d.se, source=s.cite)
+            for d in seen
+            if d.kind == "difference"
+        ]
         sizes = [d for d in seen if d.kind == "size"]
         pairs = [(a, b) for i, a in enumerate(sizes) for b in sizes[i + 1 :] if a.heads == b.heads]
         out += [
-            SeenDifference(s.id, a.heads, a.arms[0], b.arms[0], a.value - b.value, float(np.hypot(a.se, b.se)), s.cite)
+            SeenDifference(
+                trial=s.id,
+                heads=a.heads,
+                a=a.arms[0],
+                b=b.arms[0],
+                value=a.value - b.value,
+                se=float(np.hypot(a.se, b.se)),
+                source=s.cite,
+            )
             for a, b in pairs
         ]
     return tuple(out)

@@ -16,7 +16,7 @@ from lengthwise.growth.scores import FEW_DRAWS, Prediction, contrast_moments, pr
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class ClaimBeside:
     """What the estimate expects where the trials of a claim were made, and what they saw.
 
@@ -74,8 +74,10 @@ def claim_beside(claim: str, trials: Sequence[Trial], posterior: Posterior) -> C
     told = [predictions(t, again.draws, again.weights) for t in mine]
     rows = tuple(Beside(t, p, e, True) for t, each in zip(mine, told, strict=True) for p, e in zip(t.pairs, each, strict=True))
     together = _mean_of(mine, again)
+    low, high = together.interval
     return ClaimBeside(
-        tuple(t.study.id for t in mine), rows, together.centre, *together.interval, 1 - together.below(0.0, 0.0)
+        trials=tuple(t.study.id for t in mine), rows=rows, mean=together.centre, low=low, high=high,
+        more=1 - together.below(0.0, 0.0),
     )  # fmt: skip
 
 

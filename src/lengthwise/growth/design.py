@@ -51,7 +51,7 @@ class Row:
         return np.asarray(found / found.sum())
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Pair:
     """Two rows of a trial and the difference that was seen between them.
 
@@ -113,7 +113,7 @@ def trial_of(study: Study, table: Table) -> Trial | None:
     rows = tuple(Row(arm, heads, _entries(arms[arm], heads, table)) for arm, heads in place)
     sizes = tuple((place[s.arms[0], s.heads], s.value, s.se) for s in seen if s.kind == "size")
     own = tuple(
-        Pair(place[s.arms[0], s.heads], place[s.arms[1], s.heads], s.value, s.se, 1.0, s.kind == "side")
+        Pair(a=place[s.arms[0], s.heads], b=place[s.arms[1], s.heads], value=s.value, se=s.se, weight=1.0, side=s.kind == "side")
         for s in seen
         if s.kind != "size"
     )
@@ -131,7 +131,10 @@ def _pairs_of_sizes(rows: Sequence[Row], sizes: Sequence[tuple[int, float, float
     for heads in dict.fromkeys(rows[i].heads for i, _, _ in sizes):
         mine = [s for s in sizes if rows[s[0]].heads == heads]
         both = list(combinations(mine, 2))
-        out += [Pair(a[0], b[0], a[1] - b[1], float(np.hypot(a[2], b[2])), 1 / len(both), False) for a, b in both]
+        out += [
+            Pair(a=a[0], b=b[0], value=a[1] - b[1], se=float(np.hypot(a[2], b[2])), weight=1 / len(both), side=False)
+            for a, b in both
+        ]
     return out
 
 

@@ -107,11 +107,11 @@ def profile_of(body: "Body", done: Done, lifts: "Mapping[str, Lift]") -> "LiftPr
         raise unknown("lift", done.lift, lifts)
     lift = lifts[done.lift]
     if done.angle is None:
-        return profile(body, done.lift, lift, Request(done.part, dict(done.setup)))
+        return profile(body, done.lift, lift, Request(range=done.part, setup=dict(done.setup)))
     start, end = _window(body, done, lift)
     cue = RangeCue.model_construct(start=start, end=end, cue="a part of the range", safe=False)
     part = lift.model_copy(update={"ranges": {**lift.ranges, "long": cue}})
-    return profile(body, done.lift, part, Request("long", dict(done.setup)))
+    return profile(body, done.lift, part, Request(range="long", setup=dict(done.setup)))
 
 
 def _window(body: "Body", done: Done, lift: "Lift") -> tuple[float, float]:
@@ -120,7 +120,7 @@ def _window(body: "Body", done: Done, lift: "Lift") -> tuple[float, float]:
 
     assert done.angle is not None
     name, *ends = done.angle
-    courses = profile(body, done.lift, lift, Request("full", dict(done.setup))).angles_deg
+    courses = profile(body, done.lift, lift, Request(range="full", setup=dict(done.setup))).angles_deg
     course = courses.get(name, courses.get(f"{name}_right"))
     if course is None:
         raise InputError(f"{lift.name} does not move {name!r}", asked=name, allowed=list(courses))

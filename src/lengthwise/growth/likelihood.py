@@ -15,7 +15,7 @@ LOG_2PI = float(np.log(2 * np.pi))
 SMALL = 1e-9
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Bundle:
     """Trials of about the same size, padded to one shape; arrays start with n_trial.
 
@@ -144,4 +144,14 @@ def _bundle(trials: Sequence[Trial], place: NDArray[np.intp], start: NDArray[np.
         count[k] = o
         for s, p in enumerate(p for p in t.differences if p.side):
             sides[k, s, p.a], sides[k, s, p.b], side_variance[k, s] = p.value, -p.value, p.se**2
-    return Bundle(place, row, contrast, seen, variance, count, sides, side_variance, muscle)
+    return Bundle(
+        place=place,
+        row=row,
+        contrast=contrast,
+        seen=seen,
+        variance=variance,
+        count=count,
+        sides=sides,
+        side_variance=side_variance,
+        muscle=muscle,
+    )

@@ -25,7 +25,7 @@ WHOLE = ("sum", "whole", "mean")
 """Words of a site that stands for the whole muscle and then counts alone."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Seen:
     """One number of a study.
 
@@ -89,7 +89,14 @@ def _too_fast(study: Study, growth: float) -> bool:
 
 def _side(a: Seen, b: Seen) -> Seen:
     se = float(np.hypot(a.se, b.se))
-    return Seen(a.heads, (*a.arms, *b.arms), float(np.sign(a.value - b.value)), se, "growth beyond belief: the side alone", "side")
+    return Seen(
+        heads=a.heads,
+        arms=(*a.arms, *b.arms),
+        value=float(np.sign(a.value - b.value)),
+        se=se,
+        how="growth beyond belief: the side alone",
+        kind="side",
+    )
 
 
 def _rows(study: Study, arm: str, heads: tuple[str, ...]) -> list[Outcome]:
@@ -105,7 +112,14 @@ def _size(study: Study, arm: str, heads: tuple[str, ...]) -> Seen | None:
         return None
     growth = [float(percent_growth(o) or 0.0) for o in rows]
     errors = [arm_error(study, o) for o in rows]
-    return Seen(heads, (arm,), float(np.mean(growth)), float(np.mean([e for e, _ in errors])), errors[0][1], "size")
+    return Seen(
+        heads=heads,
+        arms=(arm,),
+        value=float(np.mean(growth)),
+        se=float(np.mean([e for e, _ in errors])),
+        how=errors[0][1],
+        kind="size",
+    )
 
 
 def arm_error(study: Study, o: Outcome) -> tuple[float, str]:
@@ -147,7 +161,7 @@ def _settled(study: Study, heads: tuple[str, ...], sizes: dict[str, Seen]) -> di
     usual = LEAST_OF_USUAL * math.dist((0, 0), [usual_error(study, _rows(study, s.arms[0], heads)[0]) for s in (a, b)])
     half = float(max(se, usual) / np.sqrt(2))
     how = f"p = {tested[0].p:g} of the difference"
-    return {s.arms[0]: Seen(heads, s.arms, s.value, half, how, "size") for s in (a, b)}
+    return {s.arms[0]: Seen(heads=heads, arms=s.arms, value=s.value, se=half, how=how, kind="size") for s in (a, b)}
 
 
 def _from_p(study: Study, heads: tuple[str, ...], difference: float, p: float) -> float:
@@ -175,7 +189,9 @@ def _differences(study: Study, heads: tuple[str, ...], contrasts: Sequence[Contr
 def _mean_of(some: Sequence[Seen]) -> Seen:
     first = some[0]
     value = float(np.mean([s.value for s in some]))
-    return Seen(first.heads, first.arms, value, float(np.mean([s.se for s in some])), first.how, first.kind)
+    return Seen(
+        heads=first.heads, arms=first.arms, value=value, se=float(np.mean([s.se for s in some])), how=first.how, kind=first.kind
+    )
 
 
 def _difference(study: Study, heads: tuple[str, ...], c: Contrast) -> Seen | None:
@@ -183,19 +199,28 @@ def _difference(study: Study, heads: tuple[str, ...], c: Contrast) -> Seen | Non
     usual = float(math.dist((0, 0), [usual_error(study, _any_row(study, a, heads)) for a in arms]))
     if c.difference is not None and c.start is not None:
         se, how = _printed_error(c)
-        return Seen(heads, arms, 100 * c.difference / c.start, 100 * se / c.start, how, "difference") if se else None
+        return (
+            Seen(heads=heads, arms=arms, value=100 * c.difference / c.start, se=100 * se / c.start, how=how, kind="difference")
+            if se
+            else None
+        )
     if c.difference is not None:
         return None
     if c.verdict == "no_difference":
-        return Seen(heads, arms, 0.0, usual, "no difference found; usual SD of growth", "difference")
+        return Seen(heads=heads, arms=arms, value=0.0, se=usual, how="no difference found; usual SD of growth", kind="difference")
     side = {"more": 1.0, "less": -1.0}.get(c.verdict or "")
     if side is None:
         return None
     if c.p is not None:
         return Seen(
-            heads, arms, side * usual * _quantile(study, heads, c.p), usual, f"usual SD times t of p = {c.p:g}", "difference"
+            heads=heads,
+            arms=arms,
+            value=side * usual * _quantile(study, heads, c.p),
+            se=usual,
+            how=f"usual SD times t of p = {c.p:g}",
+            kind="difference",
         )
-    return Seen(heads, arms, side, usual, "only the side is printed", "side")
+    return Seen(heads=heads, arms=arms, value=side, se=usual, how="only the side is printed", kind="side")
 
 
 def _printed_error(c: Contrast) -> tuple[float | None, str]:

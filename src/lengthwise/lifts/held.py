@@ -16,7 +16,7 @@ NOTHING, WEIGHT, PULL, LEVER = range(4)
 """Kinds of held force (core/chain.h)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Held:
     """The held force on each loaded landmark.
 
@@ -54,27 +54,29 @@ def held_force(lift: Lift, names: Mapping[str, float], holding_kg: float, phase:
     none, full = np.zeros((n_mark, 3)), np.ones(len(phase))
     match kind:
         case _ if not holding_kg:
-            return Held(NOTHING, 0.0 * full, 0.0, -np.inf, none, none)
+            return Held(kind=NOTHING, size_n=0.0 * full, growth=0.0, least=-np.inf, origin=none, about=none)
         case Sled() | BandAcross():
-            return Held(NOTHING, 0.0 * full, 0.0, -np.inf, none, none)
+            return Held(kind=NOTHING, size_n=0.0 * full, growth=0.0, least=-np.inf, origin=none, about=none)
         case Cable():
-            return Held(PULL, size * kind.ratio * full, 0.0, -np.inf, _origin(lift, names), none)
+            return Held(
+                kind=PULL, size_n=size * kind.ratio * full, growth=0.0, least=-np.inf, origin=_origin(lift, names), about=none
+            )
         case Band():
             origin = _origin(lift, names)
             slack, longest = evaluate(kind.slack_cm, names) * CM, float(np.linalg.norm(origin - way, axis=-1).max())
             rate = size / max(longest - slack, CM)
-            return Held(PULL, -slack * rate * full, rate, 0.0, origin, none)
+            return Held(kind=PULL, size_n=-slack * rate * full, growth=rate, least=0.0, origin=origin, about=none)
         case Lever():
             still = lever_axis(kind, loaded_marks(lift), names)
             turns = lever_turns(kind, way, np.broadcast_to(still, way.shape) if axis is None else axis)
             cam = np.interp(phase, np.linspace(0, 1, len(kind.cam)), kind.cam)
-            return Held(LEVER, size * cam, 0.0, -np.inf, still, turns)
+            return Held(kind=LEVER, size_n=size * cam, growth=0.0, least=-np.inf, origin=still, about=turns)
         case FreeWeight() if kind.chain_share:
             height = way[..., 2].mean(axis=1)
             rate = kind.chain_share / max(float(np.ptp(height)), CM)
             left = 1 - kind.chain_share - rate * float(height.min())
-            return Held(WEIGHT, size * left * full, size * rate, 0.0, none, none)
-    return Held(WEIGHT, size * full, 0.0, -np.inf, none, none)
+            return Held(kind=WEIGHT, size_n=size * left * full, growth=size * rate, least=0.0, origin=none, about=none)
+    return Held(kind=WEIGHT, size_n=size * full, growth=0.0, least=-np.inf, origin=none, about=none)
 
 
 def _origin(lift: Lift, names: Mapping[str, float]) -> Array:

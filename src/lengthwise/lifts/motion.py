@@ -19,7 +19,7 @@ from lengthwise.lifts.resistance import FULL, Law, Part, axis_marks, course_of, 
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Path:
     """A body's way through a lift.
 
@@ -45,7 +45,15 @@ class Path:
     def at(self, some: NDArray[np.intp]) -> "Path":
         """The way's postures at some of the positions."""
         posture = {n: v[some] for n, v in self.posture.items()}
-        return Path(self.phase[some], posture, self.q[some], self.rate[some], self.names, self.miss_m, self.law)
+        return Path(
+            phase=self.phase[some],
+            posture=posture,
+            q=self.q[some],
+            rate=self.rate[some],
+            names=self.names,
+            miss_m=self.miss_m,
+            law=self.law,
+        )
 
 
 def set_names(body: Body, lift: Lift, setup: Mapping[str, float]) -> dict[str, float]:
@@ -106,4 +114,6 @@ def move(body: Body, lift: Lift, phase: Array, setup: Mapping[str, float] | None
         )
     points = body.places(found.whole_q, (*loaded_marks(lift), *axis_marks(lift)))[0]
     law = law_of(lift, course_of(lift, whole_phases(lift, part), points), names)
-    return Path(phase, found.posture, found.q, found.rate, names, float(missed.max(initial=0.0)), law)
+    return Path(
+        phase=phase, posture=found.posture, q=found.q, rate=found.rate, names=names, miss_m=float(missed.max(initial=0.0)), law=law
+    )

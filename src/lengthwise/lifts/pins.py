@@ -21,7 +21,7 @@ PLACE, LEAN, UPRIGHT, OVER, BALANCE = range(5)
 ground's force over the middle of some landmarks."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Equation:
     """One condition on landmarks.
 
@@ -39,7 +39,7 @@ class Equation:
     unit: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Pins:
     """The equations of a lift.
 
@@ -79,7 +79,7 @@ def pins_of(lift: Lift, names: Mapping[str, float]) -> Pins:
     pivots = axis_marks(lift) if holding else ()
     middle = _sided(balance.balance, sides) if balance and balance.balance else []
     marks = dict.fromkeys([*(m for e in equations for m in (e.first, e.second)), *middle, *held, *pivots])
-    return Pins(equations, tuple(marks), tuple(middle), held, pivots, holding)
+    return Pins(equations=equations, marks=tuple(marks), middle=tuple(middle), held=held, pivots=pivots, holding_kg=holding)
 
 
 def _equations(pin: Pin, sides: tuple[str, ...]) -> list[Equation]:
@@ -92,16 +92,28 @@ def _equations(pin: Pin, sides: tuple[str, ...]) -> list[Equation]:
     if pin.point:
         axes = [(k, v) for k, v in enumerate((pin.x_cm, pin.y_cm, pin.z_cm)) if v is not None]
         marks = _sided(pin.point, sides)
-        return [Equation(label, PLACE, m, m, k, v, -CM if k == 1 and m.endswith("right") else CM) for m in marks for k, v in axes]
+        return [
+            Equation(
+                label=label, kind=PLACE, first=m, second=m, axis=k, value=v, unit=-CM if k == 1 and m.endswith("right") else CM
+            )
+            for m in marks
+            for k, v in axes
+        ]
     if pin.level:
         marks = _sided(_mark_on(pin.level), sides)
-        return [Equation(label, kind, m, m, 0, pin.tilt_deg, DEG) for m in marks for kind in (LEAN, UPRIGHT)]
+        return [
+            Equation(label=label, kind=kind, first=m, second=m, axis=0, value=pin.tilt_deg, unit=DEG)
+            for m in marks
+            for kind in (LEAN, UPRIGHT)
+        ]
     gaps = [("xyz".index(axis), pin.gap_cm if k == 0 else 0.0) for k, axis in enumerate(pin.axes)]
     if pin.over and pin.on:
         pairs = zip(_sided(pin.over, sides), _sided(pin.on, sides), strict=True)
-        return [Equation(label, OVER, a, b, k, gap, CM) for a, b in pairs for k, gap in gaps]
+        return [
+            Equation(label=label, kind=OVER, first=a, second=b, axis=k, value=gap, unit=CM) for a, b in pairs for k, gap in gaps
+        ]
     mark = _sided(str(pin.balance), sides)[0]
-    return [Equation(label, BALANCE, mark, mark, k, gap, CM) for k, gap in gaps]
+    return [Equation(label=label, kind=BALANCE, first=mark, second=mark, axis=k, value=gap, unit=CM) for k, gap in gaps]
 
 
 def _sided(name: str, sides: tuple[str, ...]) -> list[str]:

@@ -14,7 +14,7 @@ from lengthwise.lifts.resistance import is_held_lever, lever_about, loaded_marks
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Hold:
     """One direction in which a support can act on one landmark.
 
@@ -56,7 +56,9 @@ def holds_of(lift: Lift, names: Mapping[str, float], sides: tuple[str, ...]) -> 
         lean = np.radians(evaluate(lift.resistance.rail_deg, names))
         facing = np.array([-np.cos(lean) * (-1 if lift.resistance.backward else 1), 0.0, -np.sin(lean)])
         for mark in _sided(lift.resistance.at, sides):
-            out += [Hold(mark, None, d, False, 0.0, np.inf, sled=True) for d in _cone(facing, 0.5)]
+            out += [
+                Hold(mark=mark, on=None, direction=d, turn=False, lower=0.0, upper=np.inf, sled=True) for d in _cone(facing, 0.5)
+            ]
     if is_held_lever(lift):
         out += [_handle_of_lever(m, d) for m in loaded_marks(lift) if m.rpartition("_")[2] in sides for d in np.eye(3)]
     if lift.bar and lift.sides == "both":
@@ -65,7 +67,7 @@ def holds_of(lift: Lift, names: Mapping[str, float], sides: tuple[str, ...]) -> 
 
 
 def _handle_of_lever(mark: str, direction: Array) -> Hold:
-    return Hold(mark, None, direction, False, -LEVER_HANDLE_N, LEVER_HANDLE_N, sled=True)
+    return Hold(mark=mark, on=None, direction=direction, turn=False, lower=-LEVER_HANDLE_N, upper=LEVER_HANDLE_N, sled=True)
 
 
 def _sided(marks: list[str], sides: tuple[str, ...]) -> list[str]:
@@ -81,15 +83,20 @@ def _directions(lift: Lift, support: Support) -> Array:
 
 def _holds(support: Support, mark: str, names: Mapping[str, float], directions: Array) -> list[Hold]:
     if support.kind == "surface":
-        return [Hold(mark, None, d, False, 0.0, np.inf) for d in _cone(_normal(support, mark, names), support.friction)]
+        return [
+            Hold(mark=mark, on=None, direction=d, turn=False, lower=0.0, upper=np.inf)
+            for d in _cone(_normal(support, mark, names), support.friction)
+        ]
     on = None
     if support.kind == "rest":
         on = str(support.on)
         if not on.endswith(("_right", "_left")):
             on += "_right" if mark.endswith("right") else "_left"
-    out = [Hold(mark, on, d, False, -support.most_n, support.most_n) for d in directions]
+    out = [Hold(mark=mark, on=on, direction=d, turn=False, lower=-support.most_n, upper=support.most_n) for d in directions]
     if support.kind == "handle" and not support.by_arm:
-        out.append(Hold(mark, None, np.array([0.0, 1, 0]), True, -HANDLE_COUPLE_NM, HANDLE_COUPLE_NM))
+        out.append(
+            Hold(mark=mark, on=None, direction=np.array([0.0, 1, 0]), turn=True, lower=-HANDLE_COUPLE_NM, upper=HANDLE_COUPLE_NM)
+        )
     return out
 
 
@@ -122,7 +129,7 @@ def _bar(mark: str, other: str | None) -> list[Hold]:
     """
     side, x, z = np.array([0.0, 1, 0]), np.array([1.0, 0, 0]), np.array([0.0, 0, 1])
     return [
-        Hold(mark, other, side, False, -BAR_SIDE_N, BAR_SIDE_N),
-        Hold(mark, other, x, True, -BAR_COUPLE_NM, BAR_COUPLE_NM),
-        Hold(mark, other, z, True, -BAR_COUPLE_NM, BAR_COUPLE_NM),
+        Hold(mark=mark, on=other, direction=side, turn=False, lower=-BAR_SIDE_N, upper=BAR_SIDE_N),
+        Hold(mark=mark, on=other, direction=x, turn=True, lower=-BAR_COUPLE_NM, upper=BAR_COUPLE_NM),
+        Hold(mark=mark, on=other, direction=z, turn=True, lower=-BAR_COUPLE_NM, upper=BAR_COUPLE_NM),
     ]

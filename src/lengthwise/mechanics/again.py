@@ -63,7 +63,10 @@ class Again:
             self.found.body.block, {**numbers, **asked_of(lift, request, phase, source.fraction), **known, **begun(self.start)}
         )
         plans = [replace(source.plan, body=b) for b in bodies]
-        return [Task(self.found.lift_id, request, p, phase, source.fraction, block) for p in plans]
+        return [
+            Task(lift_id=self.found.lift_id, request=request, plan=p, phase=phase, fraction=source.fraction, block=block)
+            for p in plans
+        ]
 
     def _technique(self, lift: Lift) -> Task | Exception:
         try:

@@ -52,7 +52,7 @@ def muscles_block(body: Body) -> core.MusclesBlock:
     return core.MusclesBlock(body.block, tables, sizes)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Plan:
     """What a lift is for a body before anything is solved.
 
@@ -77,7 +77,15 @@ class Plan:
         """
         names = set_names(body, lift, setup)
         holds = tuple(holds_of(lift, names, ("right",) if lift.mirrored else anatomy.SIDES))
-        return cls(body, lift, names, Keys(lift.motion, names, body.person), pins_of(lift, names), holds, marks_of(lift, holds))
+        return cls(
+            body=body,
+            lift=lift,
+            names=names,
+            keys=Keys(lift.motion, names, body.person),
+            pins=pins_of(lift, names),
+            holds=holds,
+            marks=marks_of(lift, holds),
+        )
 
     @cached_property
     def loaded(self) -> tuple[str, ...]:

@@ -31,7 +31,7 @@ ROUNDING = 1e-9
 """Reduced costs below the solver's dual tolerance count as zero."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Capacity:
     """The largest load at each position, the balance that holds it, and the price of each line's strength.
 

@@ -28,7 +28,7 @@ Array = NDArray[np.float64]
 _PELVIS = 6  # coordinates of the floating pelvis, which nothing but supports holds
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Setting:
     """A lift set up for one body: everything the three questions are asked of.
 
@@ -98,7 +98,7 @@ def set_up_again(setting: Setting, body: Body, some: NDArray[np.intp]) -> Settin
         body: the same, or one whose lines are stronger or longer or have other moment arms.
         some: which of the positions, (n_pos,).
     """
-    seen = body.seen_again(Pass(*(getattr(setting.seen, f.name)[some] for f in fields(Pass))))
+    seen = body.seen_again(Pass(**{f.name: getattr(setting.seen, f.name)[some] for f in fields(Pass)}))
     posed = _Posed(setting.folded, seen, setting.marks, setting.holds, setting.pull.at(some))
     return _balanced(body, setting.lift, setting.path.at(some), posed)
 
@@ -118,19 +118,34 @@ def _balanced(body: Body, lift: Lift, path: Path, posed: _Posed) -> Setting:
     folded, seen, marks, holds, pull = posed.folded, posed.seen, posed.marks, posed.holds, posed.pull
     tension = _moving(_tension(body, seen, folded), speeds(body, seen, path, lift))
     rows, weight = balance_rows(body, folded)
-    matrices = assembled(Asked(body, seen, marks, tension, holds, pull, rows, weight))
+    matrices = assembled(
+        Asked(body=body, seen=seen, marks=marks, tension=tension, holds=holds, pull=pull, rows=rows, weight=weight)
+    )
     joint, joint_lower, joint_upper = _joints(body, path.q, rows, matrices.muscle)
     if pull.rail is not None:
         each = getattr(lift.resistance, "each", False)
         matrices, joint = _with_sled(matrices, joint, holds, pull, 0.5 if folded and not each else 1.0)
     lower, upper = _support_bounds(holds, matrices.support)
     balance = Balance(
-        matrices.muscle, matrices.support, joint, matrices.load, matrices.rest, lower, upper, joint_lower, joint_upper,
-        row_scale(body, rows, guided=pull.rail is not None), _ease(body, rows, joint.shape[2]),
+        muscle=matrices.muscle, support=matrices.support, joint=joint, load=matrices.load, rest=matrices.rest, support_lower=lower, support_upper=upper, joint_lower=joint_lower, joint_upper=joint_upper,
+        scale=row_scale(body, rows, guided=pull.rail is not None), ease=_ease(body, rows, joint.shape[2]),
     )  # fmt: skip
     names = tuple(body.coordinate_names[r] for r in rows) + (("sled",) if pull.rail is not None else ())
     lines = np.arange(tension.active_n.shape[1])
-    return Setting(body, lift, path, lines, folded, seen, marks, tension, holds, pull, balance, names)
+    return Setting(
+        body=body,
+        lift=lift,
+        path=path,
+        lines=lines,
+        folded=folded,
+        seen=seen,
+        marks=marks,
+        tension=tension,
+        holds=holds,
+        pull=pull,
+        balance=balance,
+        coordinates=names,
+    )
 
 
 def _tension(body: Body, seen: Pass, folded: bool) -> Tension:

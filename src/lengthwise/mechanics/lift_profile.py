@@ -35,7 +35,7 @@ IDLE = 0.05
 """Activation and limiting share under which a head is not told of; own choice."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Request:
     """What to profile a lift at.
 
@@ -130,7 +130,7 @@ class Taken:
     source: Source
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LiftProfile:
     """The answer to `lengthwise profile`.
 

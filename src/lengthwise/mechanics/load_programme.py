@@ -24,7 +24,7 @@ LOAD_UNIT_KG = 50.0
 """The load is counted in this unit inside the linear programme, for the same reason."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LoadProgramme:
     """At every position: maximise cost·x with the body in balance and every force within its bounds.
 
@@ -81,7 +81,7 @@ def most_load(balance: Balance) -> LoadProgramme:
     lower = np.concatenate([rested, balance.support_lower / FORCE_UNIT_N, zero, zero, -free], axis=1)
     one_way, other_way = balance.joint_upper / unit, -balance.joint_lower / unit
     upper = np.concatenate([full, balance.support_upper / FORCE_UNIT_N, one_way, other_way, free], axis=1)
-    return LoadProgramme(balance, coordinate_scale(balance), cost, lower, upper, tie)
+    return LoadProgramme(balance=balance, scale=coordinate_scale(balance), cost=cost, lower=lower, upper=upper, tie=tie)
 
 
 def least_load(balance: Balance, floor_kg: float) -> LoadProgramme:
@@ -92,7 +92,7 @@ def least_load(balance: Balance, floor_kg: float) -> LoadProgramme:
     return most
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Solved:
     """The vertex of every position.
 
@@ -122,7 +122,14 @@ def solve(programme: LoadProgramme, start: NDArray[np.int32] | None = None) -> S
         outcome[position] = again.outcome[0]
         for name in ("point", "dual", "reduced", "imbalance"):
             getattr(found, name)[position] = getattr(again, name)[0]
-    return Solved(tuple(outcome), found.point, found.dual, found.reduced, found.imbalance, found.basis)
+    return Solved(
+        outcome=tuple(outcome),
+        point=found.point,
+        dual=found.dual,
+        reduced=found.reduced,
+        imbalance=found.imbalance,
+        basis=found.basis,
+    )
 
 
 def _at(programme: LoadProgramme, position: int) -> LoadProgramme:
@@ -140,4 +147,4 @@ def by_highs(programme: LoadProgramme) -> Solved:
     point, dual = np.stack([v.point for v in vertices]), np.stack([v.dual for v in vertices])
     reduced = programme.cost - np.einsum("pk,pkj->pj", dual, dense.columns)
     imbalance = np.abs(np.einsum("pkj,pj->pk", dense.columns, point) - dense.rest).max(axis=1)
-    return Solved(tuple(v.outcome for v in vertices), point, dual, reduced, imbalance)
+    return Solved(outcome=tuple(v.outcome for v in vertices), point=point, dual=dual, reduced=reduced, imbalance=imbalance)

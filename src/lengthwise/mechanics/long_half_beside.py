@@ -43,7 +43,7 @@ class LiftOnBody:
 def with_long_half(found: LiftProfile) -> LiftOnBody:
     """A profile with the long half beside it, worked out now where that is not what was asked."""
     r = found.request
-    request = Request("long", r.setup, r.repetitions, r.reserve, r.power, 21)
+    request = Request(range="long", setup=r.setup, repetitions=r.repetitions, reserve=r.reserve, power=r.power, n_pos=21)
     long = found if r.range == "long" else profile(found.body, found.lift_id, found.lift, request)
     heads = {h: long.heads[h].measures for h in found.lift.targets}
     return LiftOnBody(found, HalfBeside("long", found.lift.ranges["long"], long.working_kg, heads))

@@ -27,7 +27,7 @@ class Tension:
     passive_n: Array
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Asked:
     """What is assembled.
 

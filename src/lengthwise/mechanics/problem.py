@@ -36,7 +36,7 @@ LINE_TIE_KG = 5e-8
 Estimate: it only makes the answer one where many balances hold the same load."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Balance:
     """Which forces keep the body in balance at every position: muscle·a + support·f + joint·s + load·λ = rest.
 

@@ -47,7 +47,7 @@ _PIQP_OPTIONS = {
 at its default it misjudges loads within a millionth of capacity."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Sharing:
     """The activations at each position, and how well they solve the problem.
 

@@ -65,21 +65,21 @@ def solved(
     efforts = dict(zip(names, part.tolist(), strict=True))
     chosen = np.array([k for k, n in enumerate(names) if wanted is None or n.removesuffix("_left") in wanted])
     return LiftProfile(
-        lift_id,
-        lift,
-        request,
-        _taken(setting, moved),
-        usable,
-        least,
-        sticking,
-        limits,
-        load,
-        float(shared.residual.max()),
-        _heads(setting, shared, tuple(names[k] for k in chosen), member[chosen], Told(limits.heads, efforts)),
-        measures.economy(efforts, setting.folded),
-        measures.seconds_per_set(lift, request.repetitions),
-        measures.load_step_fraction(lift, load.load_kg + moved),
-        Start(able.basis, shared.multiplier),
+        lift_id=lift_id,
+        lift=lift,
+        request=request,
+        taken=_taken(setting, moved),
+        capacity_kg=usable,
+        least_kg=least,
+        sticking=sticking,
+        limits=limits,
+        set_load=load,
+        residual=float(shared.residual.max()),
+        heads=_heads(setting, shared, tuple(names[k] for k in chosen), member[chosen], Told(limits.heads, efforts)),
+        economy=measures.economy(efforts, setting.folded),
+        seconds_per_set=measures.seconds_per_set(lift, request.repetitions),
+        load_step_fraction=measures.load_step_fraction(lift, load.load_kg + moved),
+        start=Start(able.basis, shared.multiplier),
     )
 
 

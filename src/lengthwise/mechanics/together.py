@@ -38,7 +38,7 @@ FAILS = (NoSolutionError, InputError, RuntimeError)
 _CURVES = ("length", "span", "activation", "active", "passive")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Task:
     """One lift to be solved: what was asked, its plan, the share of the 1RM that the set takes, and its block."""
 
@@ -77,7 +77,9 @@ def task(
     fraction, phase = load_fraction(request.repetitions, request.reserve), phase_of(lift, request)
     plan = Plan.of(body, lift, request.setup)
     given = {**plan.numbers(wanted), **asked_of(lift, request, phase, fraction), **begun(start)}
-    return Task(lift_id, request, plan, phase, fraction, core.lift_block(body.block, given))
+    return Task(
+        lift_id=lift_id, request=request, plan=plan, phase=phase, fraction=fraction, block=core.lift_block(body.block, given)
+    )
 
 
 def asked_of(lift: Lift, request: Request, phase: Array, fraction: float) -> dict[str, object]:
@@ -124,10 +126,10 @@ def profile_of(own: Task, answer: core.Answer) -> LiftProfile:
     limits = told(lift, float(parts["most"][weakest]), names, parts["slope"], others)
     effort = parts["effort"] / (parts["effort"].sum() * (2 if lift.mirrored else 1))
     return LiftProfile(
-        own.lift_id, lift, request, _taken(own, answer), usable, parts["least"], weakest, limits, load, found["residual"],
-        Heads(names, parts, limits.heads, effort), measures.economy(dict(zip(names, effort.tolist(), strict=True)), lift.mirrored),
-        measures.seconds_per_set(lift, request.repetitions), measures.load_step_fraction(lift, load.load_kg + found["moved"]),
-        Start(answer.basis, parts["multiplier"]),
+        lift_id=own.lift_id, lift=lift, request=request, taken=_taken(own, answer), capacity_kg=usable, least_kg=parts["least"], sticking=weakest, limits=limits, set_load=load, residual=found["residual"],
+        heads=Heads(names, parts, limits.heads, effort), economy=measures.economy(dict(zip(names, effort.tolist(), strict=True)), lift.mirrored),
+        seconds_per_set=measures.seconds_per_set(lift, request.repetitions), load_step_fraction=measures.load_step_fraction(lift, load.load_kg + found["moved"]),
+        start=Start(answer.basis, parts["multiplier"]),
     )  # fmt: skip
 
 
@@ -135,11 +137,11 @@ def _taken(own: Task, answer: core.Answer) -> Taken:
     plan, parts = own.plan, answer.parts
     return Taken(
         body=plan.body, moved_kg=answer.told["moved"], q=parts["q"], path_m=parts["path"], holds=plan.holds, marks=plan.marks,
-        first_m=parts["point"][0], source=Solved(plan, own.phase, part_of(plan.lift, own.request), own.fraction, parts, answer.told["missed"]),
+        first_m=parts["point"][0], source=Solved(plan=plan, phase=own.phase, part=part_of(plan.lift, own.request), fraction=own.fraction, parts=parts, missed_m=answer.told["missed"]),
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Solved:
     """A source that works path and setting out from what the core found."""
 
@@ -156,7 +158,15 @@ class Solved:
         solved = {n: parts["solved"][:, k] for k, n in enumerate(plan.lift.motion.solve)}
         posture = {**plan.keys.posture(self.phase), **solved}
         known = Law(float(law[0]), float(law[1]), law[core.LAW :])
-        return Path(self.phase, posture, parts["q"], parts["rate"], dict(plan.names), self.missed_m, known)
+        return Path(
+            phase=self.phase,
+            posture=posture,
+            q=parts["q"],
+            rate=parts["rate"],
+            names=dict(plan.names),
+            miss_m=self.missed_m,
+            law=known,
+        )
 
     def setting(self) -> Setting:
         """The lift set up for the body."""

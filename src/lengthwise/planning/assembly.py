@@ -49,12 +49,12 @@ def _planned(question: Question, i: int, sets: int, pair: int | None) -> Planned
     choice = question.choices[i]
     muscle = named_muscle(question, choice)
     return PlannedLift(
-        choice.lift,
-        choice.range,
-        choice.name,
-        sets,
-        REPETITIONS,
-        RESERVE,
+        lift=choice.lift,
+        range=choice.range,
+        name=choice.name,
+        sets=sets,
+        repetitions=REPETITIONS,
+        reserve=RESERVE,
         pair=pair,
         muscle=muscle,
         gear=choice.gear,
@@ -116,7 +116,14 @@ def counted_week(question: Question, days: tuple[PlannedDay, ...], sets: Sets) -
             heads[head] = heads.get(head, 0.0) + n * fraction
     muscles = {m.name: sum(s * heads.get(h, 0.0) for h, s in m.share.items()) for m in question.muscles}
     shown = {h: n for h, n in sorted(heads.items(), key=lambda kv: (-kv[1], kv[0])) if n >= LEAST_SHOWN}
-    return Week(days, shown, muscles, 0.0, 0.0, notes=((UNEQUAL,) if _unequal(days) else ()) + _notes(question, heads, muscles))
+    return Week(
+        days=days,
+        weekly_sets=shown,
+        muscle_sets=muscles,
+        value=0.0,
+        gap=0.0,
+        notes=((UNEQUAL,) if _unequal(days) else ()) + _notes(question, heads, muscles),
+    )
 
 
 UNEQUAL = "Supersets of unequal sets: take turns while both have sets left, then finish the longer one alone."

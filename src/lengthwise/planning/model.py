@@ -19,7 +19,7 @@ Sets = Mapping[tuple[int, int], int]
 """Sets by choice and day, each by where it stands in the question."""
 
 
-@dataclass
+@dataclass(kw_only=True)
 class Model:
     """A question as a programme.
 

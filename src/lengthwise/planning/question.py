@@ -11,7 +11,7 @@ from lengthwise.training.client import DayName, Shape
 WEEKDAYS: tuple[DayName, ...] = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class DayOffer:
     """A day on which the client can train: where, how long [min], kinds of gear and stations there, and what it holds of the body."""
 
@@ -23,7 +23,7 @@ class DayOffer:
     shape: Shape = "whole"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Muscle:
     """What is wished for one muscle.
 

@@ -86,7 +86,7 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
     Args:
         saved: of each day, the part of the usual saving in turn that is counted on.
     """
-    model = Model(question, saved or _usual(question), old=old_sets(question.previous))
+    model = Model(question=question, saved=saved or _usual(question), old=old_sets(question.previous))
     add_lifts(model)
     for d in range(len(question.days)):
         add_day(model, d)

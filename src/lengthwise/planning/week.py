@@ -64,7 +64,7 @@ MANNERS = {
 """What a load in kilograms stands for, by kind of gear."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PlannedLift:
     """One lift on one day.
 
@@ -159,7 +159,7 @@ class HalfOffer:
         return f"{self.name}: {self.ends}; {self.safety}; {self.better:.0%} sure that the half grows more than the full range."
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Week:
     """A week.
 

@@ -84,7 +84,7 @@ def drawn_value(facts: Mapping[str, Array], heads: tuple[str, ...], target: Targ
     return np.asarray(law * whole)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Held:
     """For how many people an order holds.
 
@@ -119,4 +119,4 @@ def held(order: Order, better: Array, worse: Array, bodies: NDArray[np.intp], ca
     low, high = np.quantile((better > worse).mean(1), ENDS) if len(bodies) else (0.0, 1.0)
     ratio = np.maximum(one, LEAST_GROWTH) / np.maximum(other, LEAST_GROWTH)
     share = share_of(int((one > other).sum()), len(bodies))
-    return Held(order, share, (float(low), float(high)), bodies, ratio, cannot, people)
+    return Held(order=order, share=share, known=(float(low), float(high)), bodies=bodies, ratio=ratio, cannot=cannot, people=people)

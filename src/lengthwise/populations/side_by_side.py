@@ -45,7 +45,7 @@ class InLift:
         return self.gate < HOLDS
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Comparison:
     """Lifts side by side: each head's measures and growth in every lift, and which gains from which.
 
@@ -123,7 +123,14 @@ def compared(
     meant = {h for p in profiles for h in p.lift.targets}
     told = tuple(h for h in heads if h in meant or max(x.value for x in inside[h]) >= WORTH_TELLING)
     seen = {h: trialled(trials, h, [f.lift_id for f in facts]) for h in told}
-    return Comparison(tuple(profiles), facts, told, {h: inside[h] for h in told}, {h: reference[h] for h in told}, seen)
+    return Comparison(
+        profiles=tuple(profiles),
+        facts=facts,
+        heads=told,
+        inside={h: inside[h] for h in told},
+        reference={h: reference[h] for h in told},
+        seen=seen,
+    )
 
 
 def _in_lifts(
@@ -132,7 +139,9 @@ def _in_lifts(
     """A head in every lift as an order of these lifts for it has them, and the name of the lift they are multiples of."""
     target = target_named(head)
     beside = known.get(reference_of(target))
-    question = Question(target, draws, default_weights(), reference=Studied(beside, {}, ()) if beside else None)
+    question = Question(
+        target=target, learned=draws, weights=default_weights(), reference=Studied(beside, {}, ()) if beside else None
+    )
     order = rank([Studied(f, {}, ()) for f in facts], question, np.random.default_rng(SEED))
     by: dict[str, RankedLift] = {r.facts.key: r for r in order.lifts}
     name = next((f.name for f in known.values() if f.key == order.reference), order.reference)

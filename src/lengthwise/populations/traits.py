@@ -66,7 +66,7 @@ def in_words(trait: str) -> str:
     return said.get(kind, trait.replace("_", " "))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Effect:
     """How an order depends on one trait.
 
@@ -126,8 +126,10 @@ def _effect(name: str, ratio: Array, values: Array) -> Effect:
     if len(np.unique(values)) == 2:
         low, high = float(values.min()), float(values.max())
     few, many, holds = values <= low, values >= high, ratio > 1
-    shares = float(holds[few].mean()), float(holds[many].mean())
-    return Effect(name, effect, low, high, *shares, float(np.median(ratio[few])), float(np.median(ratio[many])))
+    return Effect(
+        trait=name, effect=effect, low=low, high=high, share_low=float(holds[few].mean()), share_high=float(holds[many].mean()),
+        ratio_low=float(np.median(ratio[few])), ratio_high=float(np.median(ratio[many])),
+    )  # fmt: skip
 
 
 def effect_sentence(e: Effect) -> str:

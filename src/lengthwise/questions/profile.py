@@ -36,7 +36,9 @@ class ProfileAsk(BodyAsk):
         """The same as the mechanics take it."""
         from lengthwise.mechanics.profile import Request
 
-        return Request(self.range, dict(self.setup), self.repetitions, self.reserve, n_pos=self.positions)
+        return Request(
+            range=self.range, setup=dict(self.setup), repetitions=self.repetitions, reserve=self.reserve, n_pos=self.positions
+        )
 
 
 def run(ask: ProfileAsk, tell: Tell) -> "LiftOnBody":

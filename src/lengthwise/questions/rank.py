@@ -45,8 +45,8 @@ class RankAsk(BodyAsk):
         wishes = Wishes(frozenset(self.gear), spared_joints(self.spare), self.minutes, self.steady)
         request = Request(repetitions=self.repetitions, reserve=self.reserve)
         return Asked(
-            self.muscle, self.person, wishes, self.ranges, self.weights, parse_weights(self.changed), self.draws, self.seed,
-            request, self.per, self.record,
+            muscle=self.muscle, person=self.person, wishes=wishes, ranges=self.ranges, weights=self.weights, changed=parse_weights(self.changed), n_draw=self.draws, seed=self.seed,
+            request=request, per=self.per, record=self.record,
         )  # fmt: skip
 
     @property

@@ -114,7 +114,10 @@ def sessions_between(db: Connection, client: int, first: date | None = None, las
     for session_id, logged in _logged(db, rows, client, (first, last)):
         done.setdefault(session_id, []).append(logged.done)
     scores = _readiness_of(db, client, first, last)
-    return tuple(Session(r.day, tuple(done.get(r.id, ())), scores.get(r.id), r.minutes, r.note, r.id) for r in found)
+    return tuple(
+        Session(day=r.day, sets=tuple(done.get(r.id, ())), readiness=scores.get(r.id), minutes=r.minutes, note=r.note, number=r.id)
+        for r in found
+    )
 
 
 def last_done(
@@ -215,5 +218,15 @@ def _flags() -> Select[Any]:
 
 def _with_pain(rows: Iterable[Any], pain: dict[int, list[str]]) -> Iterable[tuple[int, DatedSet]]:
     for number, session_id, _, day, lift, load, repetitions, reserve, part, warm_up, note in rows:
-        done = LoggedSet(lift, load, repetitions, reserve, part, tuple(pain.get(number, ())), note, warm_up, number)
+        done = LoggedSet(
+            lift=lift,
+            load_kg=load,
+            repetitions=repetitions,
+            reserve=reserve,
+            range=part,
+            pain=tuple(pain.get(number, ())),
+            note=note,
+            warm_up=warm_up,
+            number=number,
+        )
         yield session_id, DatedSet(day, done)

@@ -42,4 +42,13 @@ def measurements_between(
 
 
 def _measurement(row: Row[Any]) -> Measurement:
-    return Measurement(row.day, row.kind, row.site, row.side, tuple(row.readings), row.reference, row.note, row.id)
+    return Measurement(
+        day=row.day,
+        kind=row.kind,
+        site=row.site,
+        side=row.side,
+        values=tuple(row.readings),
+        reference=row.reference,
+        note=row.note,
+        number=row.id,
+    )

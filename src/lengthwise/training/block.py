@@ -60,7 +60,7 @@ class LiftPlan:
     weeks: tuple[WeekOfLift, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Block:
     """The block.
 
@@ -123,7 +123,14 @@ def lay_out(client: Client, lifts: Sequence[BlockLift], weeks: int = 6, gain: fl
         "pain",
         "heaviest",
     }
-    return Block(client.name, left, weeks, gain, plans, tuple(r for i, r in rules().items() if i in used))
+    return Block(
+        person=client.name,
+        reserve=left,
+        lighter=weeks,
+        gain=gain,
+        lifts=plans,
+        rules=tuple(r for i, r in rules().items() if i in used),
+    )
 
 
 def _numbered(plan: LiftPlan, left: Sequence[float]) -> LiftPlan:

@@ -86,7 +86,7 @@ def _course(key: tuple[MeasureKind, str, str], own: Sequence[Measurement], every
     days = tuple(sorted({m.day for m in own}))
     readings = {d: [v for m in own if m.day == d for v in m.values] for d in days}
     means = tuple(float(np.mean(readings[d])) for d in days)
-    visits = [Measurement(d, kind, site, values=tuple(readings[d])) for d in days]
+    visits = [Measurement(day=d, kind=kind, site=site, values=tuple(readings[d])) for d in days]
     typical = with_own_repeats(typical_error(kind, site, means[0]), visits)
     change, error, method = _change(days, means, [len(readings[d]) for d in days], typical)
     smallest, weeks = smallest_detectable(error, 0.0), (days[-1] - days[0]).days / 7

@@ -72,7 +72,7 @@ def pose(
     Raises:
         NoSolutionError: the body cannot take the lift's positions.
     """
-    asked = Request(part, setup, n_pos=n_pos)
+    asked = Request(range=part, setup=setup, n_pos=n_pos)
     try:
         setting = _setting(body, lift, asked)
     except NoSolutionError:

@@ -8,7 +8,7 @@ from lengthwise.mechanics.profile import RangeName
 from lengthwise.training.measures import MEASURES, MeasureKind
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LoggedSet:
     """One set as it was done.
 
@@ -30,7 +30,7 @@ class LoggedSet:
     number: int | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Session:
     """One visit: its day, sets in order, readiness (1 poor to 5 very good, where asked) and minutes; `number` is the store's."""
 
@@ -43,7 +43,7 @@ class Session:
     number: int | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Measurement:
     """A body measurement; repeats of one day are kept apart, since their spread is the error.
 

@@ -112,7 +112,19 @@ def _part(reader: _Line, lift: str, unit: MassUnit, note: str) -> list[LoggedSet
     loads = _for_each(reader, n, "loads", lambda: _load(reader, unit))
     words = _words(reader, n)
     reserve = words.reserve or (None,) * n
-    return [LoggedSet(lift, loads[i], repetitions[i], reserve[i], words.range, words.pain, note, words.warm_up) for i in range(n)]
+    return [
+        LoggedSet(
+            lift=lift,
+            load_kg=loads[i],
+            repetitions=repetitions[i],
+            reserve=reserve[i],
+            range=words.range,
+            pain=words.pain,
+            note=note,
+            warm_up=words.warm_up,
+        )
+        for i in range(n)
+    ]
 
 
 def _repetitions(reader: _Line) -> tuple[int, ...]:

@@ -182,7 +182,7 @@ def _visit(truth: ClientTruth, at: _Visit, course: Mapping[str, np.ndarray], lif
             strength = float(course[one.lift][at.since] * np.exp(form + rng.normal(0, truth.form / 2)))
             sets += _lift_sets(truth, one, strength, at, lifter, rng)
     readiness = min(max(round(3.3 + 40 * form + rng.normal(0, 0.5)), 1), 5)
-    return Session(at.day, tuple(sets), readiness, round(truth.minutes * (0.9 + 0.2 * rng.random())))
+    return Session(day=at.day, sets=tuple(sets), readiness=readiness, minutes=round(truth.minutes * (0.9 + 0.2 * rng.random())))
 
 
 def _lift_sets(
@@ -197,10 +197,10 @@ def _lift_sets(
         judged = max(0.0, round(2 * (left + truth.habit + rng.normal(0, truth.judging + 0.3 * left))) / 2)
         out.append(
             LoggedSet(
-                one.lift,
-                _slipped(load, truth.slips, rng),
-                done,
-                judged if rng.random() < truth.judged else None,
+                lift=one.lift,
+                load_kg=_slipped(load, truth.slips, rng),
+                repetitions=done,
+                reserve=judged if rng.random() < truth.judged else None,
                 pain=(one.joint,) if rng.random() < hurts else (),
             )
         )
@@ -237,5 +237,5 @@ def _measured(truth: ClientTruth, first: date, weeks: int, rng: np.random.Genera
             true = one.start + one.change * week / 12
             visit = true + rng.normal(0, one.day)
             values = tuple(round(float(visit + rng.normal(0, one.repeat)), 1) for _ in range(one.readings))
-            out.append(Measurement(first + timedelta(weeks=week, days=5), one.kind, one.site, values=values))
+            out.append(Measurement(day=first + timedelta(weeks=week, days=5), kind=one.kind, site=one.site, values=values))
     return tuple(out)

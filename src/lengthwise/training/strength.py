@@ -41,7 +41,7 @@ class DayStrength:
         return float(np.exp(self.ln_kg))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LiftHistory:
     """A lift's visits in order.
 
@@ -127,7 +127,10 @@ def _history(key: LiftKey, visits: Mapping[int, list[LoggedSet]], days: Sequence
     for point in points:
         by_visit[point.visit].append(point)
     found = tuple(_day(days[v], by_visit[v], drop, usual) for v in sorted(by_visit))
-    return LiftHistory(*key, found, offset_kg, drop, sizes.equation_per_repetition * (usual - 1), dict(left_out))
+    return LiftHistory(
+        lift=key[0], range=key[1], days=found, offset_kg=offset_kg, drop=drop,
+        equation_error=sizes.equation_per_repetition * (usual - 1), left_out=dict(left_out),
+    )  # fmt: skip
 
 
 def _unusable(one: LoggedSet, offset_kg: float, sizes: ErrorSizes) -> str:

@@ -16,7 +16,7 @@ Z_95 = 1.959964
 """Two-sided 95 % of the normal distribution."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Line:
     """One effect with its interval, in its own unit; `share` is its weight in the mean, 0 where weights mean nothing."""
 
@@ -116,16 +116,21 @@ def forest_of(a: Assessment) -> Forest | None:
         for f, w in zip(sized, share, strict=True)
         if f.effect is not None
     ]
-    mean = Line("Mean of all", h.estimate, *h.ci)
+    mean = whole("Mean of all", h.estimate, h.ci)
     reach = max(*(max(-line.low, line.high) for line in lines), -h.ci[0], h.ci[1])
     reach = min(reach, 4 * max(abs(line.at) for line in lines) + 0.5)
     axis = f"{AXIS.get(h.scale, h.scale)}; right of the line: for the claim"
     return laid_out(lines, mean, h.prediction, axis, Span(-reach, reach), ".2f")
 
 
+def whole(label: str, at: float, ci: tuple[float, float]) -> Line:
+    """A mean with its interval."""
+    return Line(label=label, at=at, low=ci[0], high=ci[1])
+
+
 def around(label: str, at: float, se: float, share: float = 0.0, memory: bool = False) -> Line:
     """An effect with its 95 % interval."""
-    return Line(label, at, at - Z_95 * se, at + Z_95 * se, share, memory)
+    return Line(label=label, at=at, low=at - Z_95 * se, high=at + Z_95 * se, share=share, memory=memory)
 
 
 def small(answer: Answer) -> dict[str, float]:

@@ -7,7 +7,7 @@ import numpy as np
 
 from lengthwise.actions.effect_tables import Pooled, by_year, one_after_another
 from lengthwise.web.axes import Span, digits_for, span_of, ticks
-from lengthwise.web.forest import Z_95, Forest, Line, around, laid_out
+from lengthwise.web.forest import Z_95, Forest, Line, around, laid_out, whole
 
 AXIS = "Effect [unit of the table]"
 Place = Callable[[float, float], tuple[float, float]]
@@ -19,7 +19,7 @@ def forest_of_table(found: Pooled) -> Forest:
     """Every row with its weight, the mean of all, and where a new study's true effect would lie."""
     table, answer = found.table, found.result.answer
     lines = [around(*row) for row in zip(table.study, table.y, np.sqrt(table.v), answer.weight, strict=True)]
-    return _forest(lines, Line("Mean of all", answer.estimate, *answer.ci), answer.prediction)
+    return _forest(lines, whole("Mean of all", answer.estimate, answer.ci), answer.prediction)
 
 
 def forest_without_each(found: Pooled) -> Forest | None:
@@ -28,8 +28,8 @@ def forest_without_each(found: Pooled) -> Forest | None:
         return None
     out, answer = found.trouble.left_out, found.result.answer
     values = zip(found.table.study, out.estimate, out.ci_low, out.ci_high, strict=True)
-    lines = [Line(f"without {study}", at, low, high) for study, at, low, high in values]
-    return _forest(lines, Line("All of them", answer.estimate, *answer.ci), None)
+    lines = [whole(f"without {study}", at, (low, high)) for study, at, low, high in values]
+    return _forest(lines, whole("All of them", answer.estimate, answer.ci), None)
 
 
 def forest_growing(found: Pooled) -> Forest | None:
@@ -38,8 +38,8 @@ def forest_growing(found: Pooled) -> Forest | None:
     if len(steps) < 2:
         return None
     names = [found.table.study[i] for i in by_year(found.table)]
-    lines = [Line(f"+ {n}", s.estimate, *s.ci) for n, s in zip(names, steps, strict=True)]
-    return _forest(lines, Line("All of them", steps[-1].estimate, *steps[-1].ci), None)
+    lines = [whole(f"+ {n}", s.estimate, s.ci) for n, s in zip(names, steps, strict=True)]
+    return _forest(lines, whole("All of them", steps[-1].estimate, steps[-1].ci), None)
 
 
 def _forest(lines: list[Line], mean: Line, spread: tuple[float, float] | None) -> Forest:
@@ -49,7 +49,7 @@ def _forest(lines: list[Line], mean: Line, spread: tuple[float, float] | None) -
     return laid_out(lines, mean, spread, AXIS, seen, digits_for([seen.low, seen.high]))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Scatter:
     """Dots over two axes with a shape behind them and a line through them, in the units of the drawing."""
 
@@ -72,9 +72,9 @@ def funnel_of_table(found: Pooled) -> Scatter:
     place = _placing(x, y)
     dots = tuple((*place(a, b), 5.0, name) for a, b, name in zip(table.y, se, table.study, strict=True))
     shape = _path([place(centre, 0), place(centre - edge, top), place(centre + edge, top)]) + "Z"
-    return Scatter(
-        dots, shape, _path([place(centre, 0), place(centre, top)]), *_ticks(x, Span(0.0, top), place), AXIS, "Standard error"
-    )
+    x_ticks, y_ticks = _ticks(x, Span(0.0, top), place)
+    line = _path([place(centre, 0), place(centre, top)])
+    return Scatter(dots=dots, shape=shape, line=line, x_ticks=x_ticks, y_ticks=y_ticks, x_axis=AXIS, y_axis="Standard error")
 
 
 def against_column(found: Pooled) -> Scatter | None:
@@ -91,7 +91,8 @@ def against_column(found: Pooled) -> Scatter | None:
     dots = tuple((*place(a, b), float(r), n) for a, b, r, n in zip(dose, table.y, size, table.study, strict=True))
     low, high = ([place(a, b) for a, b in zip(grid, band[:, side], strict=True)] for side in (0, 1))
     line = _path([place(a, b) for a, b in zip(grid, centre, strict=True)])
-    return Scatter(dots, _path([*low, *high[::-1]]) + "Z", line, *_ticks(x, y, place), f"{names[0]} [unit of the table]", AXIS)
+    shape, (x_ticks, y_ticks), axis = _path([*low, *high[::-1]]) + "Z", _ticks(x, y, place), f"{names[0]} [unit of the table]"
+    return Scatter(dots=dots, shape=shape, line=line, x_ticks=x_ticks, y_ticks=y_ticks, x_axis=axis, y_axis=AXIS)
 
 
 def drawings_of(found: Pooled) -> Mapping[str, object]:

@@ -22,7 +22,7 @@ RECORD = {
     "places": {"home": {"gear": {"body": {}}}},
     "screening": {"active_now": True},
 }
-LIFT = PlannedLift("push_up", "full", "Push-up", 3, (8, 12), 2.0, 0.0, gear="body")
+LIFT = PlannedLift(lift="push_up", range="full", name="Push-up", sets=3, repetitions=(8, 12), reserve=2.0, load_kg=0.0, gear="body")
 
 
 @pytest.fixture
@@ -30,7 +30,11 @@ def number(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> int:
     """Somebody whose week is kept."""
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     number = save_client(client_of(RECORD, "record"), None)
-    keep_week(number, monday_meant(None), Week((PlannedDay("monday", "home", 20.0, (LIFT,)),), {}, {}, 0.0, 1.0))
+    keep_week(
+        number,
+        monday_meant(None),
+        Week(days=(PlannedDay("monday", "home", 20.0, (LIFT,)),), weekly_sets={}, muscle_sets={}, value=0.0, gap=1.0),
+    )
     return number
 
 

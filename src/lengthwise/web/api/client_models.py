@@ -45,9 +45,19 @@ class SetsIn(In):
     def session(self) -> Session:
         """As the log keeps them."""
         sets = (
-            LoggedSet(s.lift, s.load_kg, s.repetitions, s.reserve, s.range, tuple(s.pain), s.note, s.warm_up) for s in self.sets
+            LoggedSet(
+                lift=s.lift,
+                load_kg=s.load_kg,
+                repetitions=s.repetitions,
+                reserve=s.reserve,
+                range=s.range,
+                pain=tuple(s.pain),
+                note=s.note,
+                warm_up=s.warm_up,
+            )
+            for s in self.sets
         )
-        return Session(self.day, tuple(sets))
+        return Session(day=self.day, sets=tuple(sets))
 
 
 class LineIn(In):
@@ -74,7 +84,15 @@ class MeasurementIn(In):
     @property
     def measured(self) -> Measurement:
         """As the log keeps it."""
-        return Measurement(self.day, self.kind, self.site, self.side, tuple(self.values), self.reference, self.note)
+        return Measurement(
+            day=self.day,
+            kind=self.kind,
+            site=self.site,
+            side=self.side,
+            values=tuple(self.values),
+            reference=self.reference,
+            note=self.note,
+        )
 
 
 class PersonOut(Out):

@@ -54,14 +54,27 @@ class WeekIn(In):
         Raises:
             UnknownNameError: no such lift.
         """
-        return Week(tuple(PlannedDay(d.day, "", 0.0, tuple(map(_lift, d.lifts))) for d in self.days), {}, {}, 0.0, 1.0)
+        return Week(
+            days=tuple(PlannedDay(d.day, "", 0.0, tuple(map(_lift, d.lifts))) for d in self.days),
+            weekly_sets={},
+            muscle_sets={},
+            value=0.0,
+            gap=1.0,
+        )
 
 
 def _lift(asked: PlannedLiftIn) -> PlannedLift:
     found = all_lifts()
     lift_id = found.find(asked.lift)
     return PlannedLift(
-        lift_id, asked.range, found.lifts[lift_id].name, asked.sets, (8, 12), 2.0, pair=asked.pair, gear=found.lifts[lift_id].gear
+        lift=lift_id,
+        range=asked.range,
+        name=found.lifts[lift_id].name,
+        sets=asked.sets,
+        repetitions=(8, 12),
+        reserve=2.0,
+        pair=asked.pair,
+        gear=found.lifts[lift_id].gear,
     )
 
 

@@ -215,14 +215,14 @@ def wishes_of(found: Into, fields: Mapping[str, str]) -> Wishes:
     spelt = {k.removeprefix("spelling."): v for k, v in fields.items() if k.startswith("spelling.")}
     lifts = {v: fields[f"lift.{i}"] for i, v in spelt.items() if fields.get(f"lift.{i}", "").strip()}
     return Wishes(
-        found.about,
-        {m: name for m, name in columns.items() if m in _meanings(found)},
-        fields.get("dates") or None,
-        fields.get("decimal") or None,
-        fields.get("unit") or None,
-        lifts,
-        "skip_faulty" in fields,
-        "keep_repeats" in fields,
+        person=found.about,
+        columns={m: name for m, name in columns.items() if m in _meanings(found)},
+        dates=fields.get("dates") or None,
+        decimal=fields.get("decimal") or None,
+        unit=fields.get("unit") or None,
+        lifts=lifts,
+        skip_faulty="skip_faulty" in fields,
+        keep_repeats="keep_repeats" in fields,
     )
 
 

@@ -43,7 +43,7 @@ from lengthwise.web.turns import in_turn
 router = Routes()
 Day = Annotated[date | None, Query()]
 Words = Annotated[list[str], Query(max_length=20)]
-EMPTY = Week((), {}, {}, 0.0, 1.0)
+EMPTY = Week(days=(), weekly_sets={}, muscle_sets={}, value=0.0, gap=1.0)
 WORDS = "Computing the lifts for this body; they are kept, so this happens once."
 
 

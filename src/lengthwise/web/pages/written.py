@@ -97,7 +97,15 @@ def measure(
     try:
         read = log.readings(kind, tuple(values.split()), *shown_units(request)) if measure.unit else ()
         where = "_".join(site.split()).casefold() if measure.sited or not measure.unit else ""
-        measured = Measurement(day, kind, where, side if where else "", read, "" if measure.unit else values.strip(), note.strip())
+        measured = Measurement(
+            day=day,
+            kind=kind,
+            site=where,
+            side=side if where else "",
+            values=read,
+            reference="" if measure.unit else values.strip(),
+            note=note.strip(),
+        )
         entry = log.add_measurement(found.number, measured, account.name if account else "")
     except LengthwiseError as error:
         return _measurements(request, found, "", {"fault": str(error), "f": filled}, 422)

@@ -1,0 +1,35 @@
+"""What keeps values from being mixed up: fields given by name, and few names that mean two things."""
+
+import ast
+from collections import Counter
+from pathlib import Path
+
+SOURCE = Path(__file__).parents[1] / "src" / "lengthwise"
+CLASSES = [
+    (f, n) for f in sorted(SOURCE.rglob("*.py")) for n in ast.walk(ast.parse(f.read_text("utf-8"))) if isinstance(n, ast.ClassDef)
+]
+MANY = 6
+"""From so many fields on, they are given by name."""
+ROWS = {"Features", "HeadFacts", "HeadMeasures", "HeadProfile", "LeftOut", "WeekOfLift"}
+"""Made of rows of numbers that stand in the order of the fields: of arrays, of a file, of a query."""
+MOST_NAMES_TWICE = 59
+"""Classes called like one of another room; each that goes lowers it."""
+
+
+def decorated(found: ast.ClassDef) -> str:
+    return next((ast.unparse(d) for d in found.decorator_list if ast.unparse(d).startswith("dataclass")), "")
+
+
+def fields_of(found: ast.ClassDef) -> list[str]:
+    named = [b for b in found.body if isinstance(b, ast.AnnAssign) and "ClassVar" not in ast.unparse(b.annotation)]
+    return [ast.unparse(b.target) for b in named]
+
+
+def test_many_fields_are_given_by_name():
+    by_place = [n.name for _, n in CLASSES if decorated(n) and "kw_only" not in decorated(n) and len(fields_of(n)) >= MANY]
+    assert set(by_place) == ROWS
+
+
+def test_hardly_a_name_means_two_classes():
+    counted = Counter(n.name for _, n in CLASSES if not n.name.startswith("_"))
+    assert sum(n > 1 for n in counted.values()) <= MOST_NAMES_TWICE
