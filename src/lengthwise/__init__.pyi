@@ -87,7 +87,7 @@ def split(muscle: str, lifts: Iterable[str], person: Who = None, *, sets: int = 
 def strength(angle: str, person: Who = None, *, at: str = ..., lower: bool = ..., tell: Tell = ...) -> Answer[_strength_JointMoment]:
     """Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it."""
 
-def swap(client: Whom, lift: str, *, because: Literal['', 'pain', 'gear', 'time', 'taste'] = ..., joint: Literal['', 'neck', 'shoulder', 'elbow', 'wrist', 'trunk', 'hip', 'knee', 'ankle'] = ..., tell: Tell = ...) -> Answer[_swap_Swap]:
+def swap(client: Whom, lift: str, *, because: Literal['', 'pain', 'gear', 'time', 'taste'] = ..., joint: Literal['', 'neck', 'shoulder', 'elbow', 'wrist', 'trunk', 'back', 'hip', 'knee', 'ankle'] = ..., tell: Tell = ...) -> Answer[_swap_Swap]:
     """Show what PERSON could do instead of LIFT, with load, reason and what is lost."""
 
 def trials(person: Who = None, *, tell: Tell = ...) -> Answer[_beside_trials_TrialsBeside]:

@@ -42,7 +42,7 @@ def floor_press():
 
 
 def test_a_light_set_for_a_sore_joint_is_sold_as_what_it_is(floor_press):
-    assert floor_press.gentle and floor_press.repetitions == (15, 25) and floor_press.reserve >= 5
+    assert floor_press.gentle and floor_press.repetitions == (12, 15) and floor_press.reserve >= 3
     assert "first pain" in floor_press.notes[0] and "Add nothing today" in floor_press.notes[0]
     assert floor_press.likely_kg is None and floor_press.bridge is None and floor_press.expected is None
 
@@ -77,7 +77,7 @@ def test_a_lift_that_the_body_alone_makes_too_heavy_is_not_begun_lighter():
     assert [c.lift for c in left_over] == ["press 2"] == [*lighter] and left_over[0].gentle
 
 
-def test_easy_sets_count_for_nothing_and_the_recount_agrees():
+def test_easy_sets_are_counted_and_told_apart_and_the_recount_agrees():
     easy, usual = lift("easy", 5.0, gentle=True), lift("usual", 5.0)
     question = Question(
         choices=(easy, usual),
@@ -86,11 +86,12 @@ def test_easy_sets_count_for_nothing_and_the_recount_agrees():
         joint_nm={},
     )
     days = (PlannedDay("monday", "gym", 20.0, ()),)
-    assert counted_week(question, days, {(0, 0): 3, (1, 0): 2}).muscle_sets == {"chest": 2.0}
+    found = counted_week(question, days, {(0, 0): 3, (1, 0): 2})
+    assert found.muscle_sets == {"chest": 5.0}
+    assert "chest: 3.0 of 5.0 sets are easy ones for a sore joint; they keep the movement and grow little" in found.notes
     week = plan(question)
     assert check(week, question) == []
-    sets = {x.lift: x.sets for x in week.days[0].lifts}
-    assert week.muscle_sets["chest"] == pytest.approx(sets.get("usual", 0))
+    assert week.muscle_sets["chest"] == pytest.approx(sum(x.sets for x in week.days[0].lifts))
 
 
 def test_screen_calendar_and_paper_say_the_same_of_an_easy_set():

@@ -358,8 +358,8 @@ def reps_compound(c):
     for d, x in c.planned:
         low, high = x["repetitions"]
         free = c.lifts[x["lift"]].gear in ("barbell", "dumbbell", "kettlebell", "chains")
-        lax = c.easy or c.beginner() or not free or _tops_out(c, d, x)
-        if c.compound(x["lift"]) and not x["gentle"] and not (low >= 5 and high <= (15 if lax else 12)):
+        lax = c.easy or x["gentle"] or c.beginner() or not free or _tops_out(c, d, x)
+        if c.compound(x["lift"]) and not (low >= 5 and high <= (15 if lax else 12)):
             yield f"{x['lift']}: {low}-{high}"
 
 
@@ -373,20 +373,13 @@ def reps_isolation(c):
     for _, x in c.planned:
         low, high = x["repetitions"]
         most = 25 if c.family[x["lift"]] in ("calf", "shoulder_raise", "shoulder_raise_cable", "trunk_flexion") else 20
-        if not c.compound(x["lift"]) and not x["gentle"] and not (low >= 8 and high <= most):
+        if not c.compound(x["lift"]) and not (low >= 8 and high <= most):
             yield f"{x['lift']}: {low}-{high}"
 
 
 def reserve_fits(c):
     low, high = (4, 6) if c.easy else (2, 4) if c.beginner() else (1, 4)
-    yield from (f"{x['lift']}: {x['reserve']}" for _, x in c.planned if not x["gentle"] and not low <= x["reserve"] <= high)
-
-
-def gentle_sets_easy(c):
-    """Sets begun lightly for a sore joint are as easy as those of somebody who starts easy: many repetitions, many left."""
-    for _, x in c.planned:
-        if x["gentle"] and not (x["reserve"] >= 4 and 12 <= x["repetitions"][0] < x["repetitions"][1] <= 25):
-            yield f"{x['lift']}: {x['repetitions']}, {x['reserve']} left"
+    yield from (f"{x['lift']}: {x['reserve']}" for _, x in c.planned if not low <= x["reserve"] <= high)
 
 
 def warm_up_first(c):
@@ -505,8 +498,7 @@ def day_names(c):
 
 def counts_true(c):
     for m, said in c.week["muscle_sets"].items():
-        # easy sets for a joint that hurts end far from failure: light loads grow alike only near it (claim load)
-        least = sum(x["sets"] for _, x in c.planned if not x["gentle"] and set(muscles()[m]) <= set(c.lifts[x["lift"]].targets))
+        least = sum(x["sets"] for _, x in c.planned if set(muscles()[m]) <= set(c.lifts[x["lift"]].targets))
         heads = set(muscles()[m])
         most = sum(x["sets"] * (1 if c.meant(x["lift"], m) else 0.7) for _, x in c.planned if _touches(c, x["lift"], heads))
         if not 0.75 * least - 0.5 <= said <= 1.25 * most + 0.5:

@@ -20,8 +20,8 @@ from datetime import date, timedelta
 from lengthwise.actions import log
 from lengthwise.training.log import LoggedSet, Session
 for i in range(10_000):
-    sets = tuple(LoggedSet("back_squat", 60.0, 8, 2.0, pain=("knee",)) for _ in range(7))
-    log.add_session("Mara", Session(date(2000, 1, 1) + timedelta(days=i), sets, readiness=3))
+    sets = tuple(LoggedSet(lift="back_squat", load_kg=60.0, repetitions=8, reserve=2.0, pain=("knee",)) for _ in range(7))
+    log.add_session("Mara", Session(day=date(2000, 1, 1) + timedelta(days=i), sets=sets, readiness=3))
     print(i, flush=True)
 """
 IMPORTER = """
@@ -32,7 +32,7 @@ def heard(step, share):
     print(step, flush=True)
     if step == sys.argv[2]:
         time.sleep(60)
-import_log(look_into(Path(sys.argv[1]), Wishes("Mara"), count=False), heard)
+import_log(look_into(Path(sys.argv[1]), Wishes(person="Mara"), count=False), heard)
 """
 
 

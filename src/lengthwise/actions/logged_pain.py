@@ -29,7 +29,7 @@ class Hurt:
         """What was logged and what to do, as a coach says it."""
         return (
             f"{all_lifts().lifts[self.lift].name}: you logged pain in the {joint_told(self.joint)} on {in_words(self.day)} ({self.sets} of {self.of} sets). "
-            "It stands here with half the load, in easy sets that end at the first pain and are not counted. Better: swap it for "
+            "It stands here with half the load, in easy sets that end at the first pain. Better: swap it for "
             "a lift that spares the joint (swap, because it hurts). Pain that lasts, wakes you or gets worse belongs to a clinician."
         )
 

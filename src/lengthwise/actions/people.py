@@ -143,7 +143,7 @@ def _described(fault: Any) -> str:
         return f"{key}: missing; needed"
     if fault["loc"][0:1] == ("sore_joints",) and fault["loc"][-1] == "[key]":
         return f"sore_joints.{str(value)[:60]}: {unknown('joint', str(value)[:60], (*get_args(JointName), 'back', 'low back'))}"
-    if fault["loc"][0:1] == ("soreness",):
+    if fault["loc"][0:1] == ("soreness",) and len(fault["loc"]) > 1:
         return f"sore_joints.{fault['loc'][1]}: found {_short(value)}; {SORE}"
     words = fault["msg"].removeprefix("Value error, ")
     if fault["type"] == "extra_forbidden":

@@ -9,12 +9,12 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_choices import TOO_LIGHT_FOR, Offer
 from lengthwise.actions.week_lifts import NOT_THERE, practice
 from lengthwise.body.anatomy import muscles
+from lengthwise.body.muscle_names import in_full
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.model import direct, may_stand
 from lengthwise.planning.question import DayOffer, Muscle, Question
 from lengthwise.planning.shape import belongs
 from lengthwise.planning.week import PlannedDay, Week
-from lengthwise.planning.wording import plain
 from lengthwise.training.client import Client
 from lengthwise.training.sore import spoiled
 from lengthwise.training.stations import needed, stations
@@ -76,7 +76,7 @@ def _in_words(question: Question, muscle: Muscle, causes: Counter[str], there: D
         if c.lift not in question.refused and direct(c, muscle) and may_stand(question, c, there, False)
     ]
     lost = ", ".join(f"{n} {cause}" for cause, n in sorted(causes.items(), key=lambda kv: (-kv[1], kv[0])))
-    return f"{plain(muscle.name)}: of the usual lifts {lost}; left are {' / '.join(left[:MOST_TOLD]) or 'none'}"
+    return f"{in_full(muscle.name)}: of the usual lifts {lost}; left are {' / '.join(left[:MOST_TOLD]) or 'none'}"
 
 
 def _of_day(question: Question, muscle: Muscle, there: DayOffer) -> list[str]:

@@ -13,6 +13,7 @@ from lengthwise.planning.question import Muscle
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client
+from lengthwise.training.gear_loads import loads
 from lengthwise.training.sore import severity, spares
 
 LEAST_HELD_KG = 2.0
@@ -147,18 +148,24 @@ def _last(
 def eased(
     choices: tuple[Choice, ...], lighter: Mapping[str, float], hurt: Collection[str]
 ) -> tuple[tuple[Choice, ...], dict[str, float]]:
-    """Lifts that hurt when they were last done: begun with half the load, in easy sets that count for nothing."""
+    """Lifts that hurt when they were last done: begun with half the load, in easy sets."""
     here = {c.lift for c in choices} & set(hurt)
     now = tuple(replace(c, gentle=True) if c.lift in here else c for c in choices)
     return now, {**lighter, **{i: min(HALF, lighter.get(i, 1.0)) for i in sorted(here)}}
 
 
-def least_parts(facts: Iterable[LiftFacts]) -> dict[str, float]:
-    """The smallest part of its usual resistance that a lift can be done with: something worth holding, and the body's own weight."""
+def least_parts(client: Client, facts: Iterable[LiftFacts]) -> dict[str, float]:
+    """The smallest part of its usual resistance that a lift can be done with: the lightest load there is, something worth holding, or the
+    body's own weight.
+    """
     out = {}
     for f in facts:
+        there = (loads(p, f.gear).lightest_kg for p in client.places.values() if f.gear in p.gear)
+        lightest = min((kg for kg in there if kg is not None), default=0.0)
         if f.gear in HELD and f.working_kg > 0:
-            out[f.lift_id] = LEAST_HELD_KG / f.working_kg
+            out[f.lift_id] = max(LEAST_HELD_KG, lightest) / f.working_kg
+        elif lightest > 0 and f.working_kg > 0:
+            out[f.lift_id] = lightest / f.working_kg
         elif f.moved_kg > 0:
             out[f.lift_id] = f.moved_kg / max(f.working_kg + f.moved_kg, f.moved_kg)
     return out
@@ -181,7 +188,7 @@ def _lighter(choice: Choice, part: float, limits: Mapping[str, float], gentle: b
     """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays), to what is allowed.
 
     Args:
-        gentle: whether its sets count for nothing: they end at the first pain, far from a hard set.
+        gentle: whether its sets are easy ones: they end at the first pain, far from a hard set.
     """
     joint_nm = {j: ROUNDING * min(part * nm, limits.get(j, part * nm)) for j, nm in choice.joint_nm.items()}
     return replace(choice, joint_nm=joint_nm, gentle=gentle)

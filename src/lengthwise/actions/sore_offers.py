@@ -7,11 +7,11 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_choices import Offer
 from lengthwise.actions.week_lifts import fits, practice
 from lengthwise.body.anatomy import muscles
+from lengthwise.body.muscle_names import in_full
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.pairing import MACHINES
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
-from lengthwise.planning.wording import plain
 from lengthwise.training.client import Client
 from lengthwise.training.sore import sparing_part
 
@@ -36,7 +36,7 @@ class SoreOffer:
     def sentence(self) -> str:
         """The offer as a coach says it."""
         nearest = "; ".join(self.instead) or "nothing available; ask a clinician what may be done"
-        return f"{plain(self.muscle).capitalize()}: {self.lost} is left out ({self.reason}). Nearest that spares it: {nearest}."
+        return f"{in_full(self.muscle).capitalize()}: {self.lost} is left out ({self.reason}). Nearest that spares it: {nearest}."
 
 
 def sore_offers(client: Client, offer: Offer) -> tuple[SoreOffer, ...]:

@@ -16,6 +16,7 @@ from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_of
 from lengthwise.actions.week_lifts import fits
 from lengthwise.actions.week_loads import Loading, loaded
+from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.assembly import REPETITIONS, RESERVE
@@ -23,7 +24,6 @@ from lengthwise.planning.model import counted
 from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedLift
-from lengthwise.planning.wording import plain
 from lengthwise.quantities import percent
 from lengthwise.training.client import Client, joint_named
 from lengthwise.training.sore import sparing_part, spoiled
@@ -274,12 +274,12 @@ def _reason(why: _Why, old: Choice, new: Choice, question: Question) -> str:
     counts = {m.name: counted(new, m) for m in question.muscles if m.name == main or targets & set(m.share)}
     muscle = max(counts, key=lambda name: (round(counts[name], 1), name == main), default=main)
     does = counts.get(muscle, 0.0)
-    lead = f"a set counts {does:.1f} for {plain(muscle)}"
+    lead = f"a set counts {does:.1f} for {in_full(muscle)}"
     if because == "pain":
         return f"{lead}, and the {joint} carries {percent(new.joint_nm.get(joint, 0.0) / max(old.joint_nm.get(joint, 0.0), 1e-9))} of what it did"
     if because == "time":
         return f"{lead}, and {SETS} sets take {_seconds(new) / 60:.0f} min instead of {_seconds(old) / 60:.0f}"
-    return f"{lead}, with {plain(new.gear)} instead of {plain(old.gear)}" if because == "gear" else lead
+    return f"{lead}, with {in_full(new.gear)} instead of {in_full(old.gear)}" if because == "gear" else lead
 
 
 def _lost(old: Choice, new: Choice, growth: float) -> str:
@@ -292,4 +292,4 @@ def _lost(old: Choice, new: Choice, growth: float) -> str:
 
 
 def _names(heads: Sequence[str]) -> str:
-    return " and ".join([", ".join(map(plain, heads[:-1])), plain(heads[-1])] if len(heads) > 1 else [plain(heads[0])])
+    return " and ".join([", ".join(map(in_full, heads[:-1])), in_full(heads[-1])] if len(heads) > 1 else [in_full(heads[0])])

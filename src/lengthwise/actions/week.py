@@ -15,6 +15,7 @@ from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import practice
 from lengthwise.actions.week_loads import Loading, with_loads
+from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.changes import changes_of
@@ -25,7 +26,6 @@ from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, shortlist
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import HAMSTRING_JOBS
-from lengthwise.planning.wording import plain
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template, joint_told
 from lengthwise.training.places import preset, presets
 from lengthwise.training.sore import severity
@@ -83,7 +83,7 @@ class Changes:
 
 
 NO_CHANGES = Changes()
-GENTLY = "easy sets with little load, in the range that does not hurt, which end at the first pain; they are not counted"
+GENTLY = "easy sets with little load, in the range that does not hurt, which end at the first pain and grow little"
 
 
 def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress = no_progress, past: Past = NOTHING) -> Week:
@@ -189,7 +189,8 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
     refused = frozenset(find(name) for name in client.wishes.refused)
     fixed = {(day, (find(i), "full")): sets for (day, i), sets in changes.fixed.items()}
     fixed |= _as_before(changes)
-    number = FOR_BEGINNER if client.training == "untrained" and not client.sore_joints else FOR_MUSCLE
+    short = all(o.minutes < default_rules().short_day_min for o in offer.days)
+    number = FOR_BEGINNER if client.training == "untrained" and short and not client.sore_joints else FOR_MUSCLE
     keep = {*offer.own.all, *(key[0] for _, key in fixed)}
     days = tuple(replace(o, gear=o.gear - changes.without) for o in offer.days)
     listed = {c.key for c in shortlist([c for c in offer.choices if c.lift not in refused], offer.muscles, days, keep, number)}
@@ -291,6 +292,6 @@ def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
             )
             if lost:
                 out.append(
-                    f"{plain(m.name)}: {week.muscle_sets[m.name]:.1f} sets; {lost} of its lifts are left out for a sore joint."
+                    f"{in_full(m.name)}: {week.muscle_sets[m.name]:.1f} sets; {lost} of its lifts are left out for a sore joint."
                 )
     return tuple(out)

@@ -53,7 +53,6 @@ HEAVY = 0.5
 HEAVY_SETUP_S = 150.0
 """Multi-joint lifts costlier than HEAVY, with a load that wants rising sets before it (week_loads.py), rest longer and get so much more
 set-up time for those sets: common practice, no source."""
-HOUR_MIN = 60.0
 TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
 """Whole resistance over that of a set of 10 with 2 in reserve: about 20 and about 5 repetitions. Loads outside cannot make such a set."""
 TOO_LIGHT_FOR = "too light for this client"
@@ -120,7 +119,7 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     useful = tuple(
         turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, worth[f.lift_id], muscles, own, measure)).value
     )
-    choices, lighter = sparing_joints(client, useful, muscles, own.known, least_parts(facts.values()))
+    choices, lighter = sparing_joints(client, useful, muscles, own.known, least_parts(client, facts.values()))
     choices, lighter = eased(choices, lighter, hurting(client.known_lifts))
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
     out |= {
@@ -239,8 +238,9 @@ def choice_of(client: Client, facts: LiftFacts, worth: SetWorth, muscles: Sequen
 
 
 def _shown(client: Client) -> bool:
-    """Whether a beginner has an hour, so that there is time to be shown lifts and to rest long after them."""
-    return client.training == "untrained" and max((d.minutes for d in client.days), default=0.0) >= HOUR_MIN
+    """Whether a beginner's days are not short, so that there is time to be shown lifts and to rest long after them."""
+    longest = max((d.minutes for d in client.days), default=0.0)
+    return client.training == "untrained" and longest >= default_rules().short_day_min
 
 
 def _kind(facts: LiftFacts, part: Mapping[str, float], value: Mapping[str, float], muscles: Sequence[Muscle]) -> str:

@@ -34,9 +34,9 @@ SLOWER = "No heavier load is there: lower it over three to four seconds and paus
 
 EASY = (
     "easy sets, which end at the first pain, however many repetitions are left. Add nothing today; a step more after each week without "
-    "pain. They are not counted among the hard sets."
+    "pain. They keep the movement and grow little."
 )
-GENTLE_LEFT = 5.0
+GENTLE_LEFT = 3.0
 """An easy set leaves at least so many repetitions (own choice)."""
 HELD = "Held at {} for the first session: nothing lifted so far bears out the heavier load that the body alone would suggest."
 
@@ -149,7 +149,7 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
 def _gentle(lift_id: str, target: Target, how: Loading) -> Prescription:
     """Easy sets for the sake of a joint: little load, many repetitions, nothing added on the day, an end at the first pain.
 
-    No set of them is near enough to failure to be counted: light loads grow alike when sets end near failure (claim load).
+    They count as sets and are told apart from hard ones: light loads grow alike only when sets end near failure (claim load).
     """
     client, lift = how.client, all_lifts().lifts[lift_id]
     usual = target if target.repetitions else replace(target, repetitions=repetitions_for(client, lift_id, how.easy))
@@ -159,7 +159,7 @@ def _gentle(lift_id: str, target: Target, how: Loading) -> Prescription:
         found,
         load_kg=load,
         gentle=True,
-        repetitions=target.repetitions or _easily(found, load),
+        repetitions=target.repetitions or _easily(found, load, practice(lift_id).multi),
         reserve=max(found.reserve, GENTLE_LEFT),
         likely_kg=None,
         expected=None,
@@ -171,14 +171,14 @@ def _gentle(lift_id: str, target: Target, how: Loading) -> Prescription:
     )
 
 
-def _easily(found: Prescription, load: float | None) -> Repetitions:
+def _easily(found: Prescription, load: float | None, multi: bool) -> Repetitions:
     """Repetitions of an easy set: as many as usual for one, fewer where the load is so near the usual that some would be hard."""
-    low, high = practice_of_sets()["repetitions"]["gentle"]
+    low, high = practice_of_sets()["repetitions"]["gentle_multi_joint" if multi else "gentle_single_joint"]
     if load is None or found.one_rm_kg is None:
         return low, high
     possible = repetitions_at(found.one_rm_kg + found.moved_kg, load, found.moved_kg, GENTLE_LEFT)
     most = max(min(high, possible), 1)
-    return min(low, max(most - SPAN, 1)), most
+    return (low, high) if most == high else (min(low, max(most - SPAN, 1)), most)
 
 
 def _topped(found: Prescription, exist: Loads, load: float | None, reps: Repetitions) -> bool:

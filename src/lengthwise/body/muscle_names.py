@@ -41,6 +41,12 @@ def plain(name: str) -> str:
     return anatomy.other_names().said.get(name, name.replace("_", " "))
 
 
+def in_full(name: str) -> str:
+    """The same with our own words behind it where these differ: the side deltoid (deltoid middle)."""
+    said, own = plain(name), name.replace("_", " ")
+    return said if own in said else f"{said} ({own})"
+
+
 def own_name(name: str) -> str:
     """Our name of one muscle or head, where `name` is another of its names; else `name` as it is."""
     found = _index().get(_folded(name))

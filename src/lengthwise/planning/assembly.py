@@ -6,17 +6,17 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.model import Model, Sets, counted, main_heads
 from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle, pairs_of
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
-from lengthwise.planning.wording import plain
 
 REPETITIONS = (8, 12)
 RESERVE = 2.0
 """A set as it is planned before loads are given: common practice, no source."""
-GENTLY = "easy sets for the sake of a sore joint, not counted among the hard ones"
+GENTLY = "easy sets for the sake of a sore joint, which grow little"
 SERVES, HEAD = 0.25, 0.5
 """A lift is told beside others for a muscle from this part of a set on, and trains a head from this (own choice)."""
 LEAST_SHOWN = 0.05
@@ -69,11 +69,11 @@ def why(question: Question, choice: Choice, main: str) -> str:
     """One plain sentence: what the lift is there for, what a set counts, and the wish that it serves."""
     found = {m.name: counted(choice, m) for m in question.muscles}
     told = sorted((m for m, n in found.items() if n >= 0.25 and m != main), key=lambda m: (-found[m], m))[:2]
-    also = " and ".join(f"{found[m]:.1f} for {plain(m)}" for m in told)
+    also = " and ".join(f"{found[m]:.1f} for {in_full(m)}" for m in told)
     counts = f"a set counts {found.get(main, 0.0):.1f}" + (f", and {also}" if also else "")
     raised = next((m.raised for m in question.muscles if m.name == main), False)
     counts = GENTLY if choice.gentle else counts
-    lead = f"For {plain(main)}{', which you want more of' if raised else ''}: {counts}"
+    lead = f"For {in_full(main)}{', which you want more of' if raised else ''}: {counts}"
     return f"{'; '.join([lead, *_before_others(question, choice, main)])}."
 
 
@@ -88,7 +88,7 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
         h for h in muscle.share if choice.fraction.get(h, 0.0) >= HEAD and sum(c.fraction.get(h, 0.0) >= HEAD for c in able) == 1
     ]
     out += (
-        [f"of {len(able)} lifts for it here the only one that trains {' and '.join(map(plain, own))}"]
+        [f"of {len(able)} lifts for it here the only one that trains {' and '.join(map(in_full, own))}"]
         if own and len(able) > 1
         else []
     )
@@ -109,12 +109,15 @@ def _a_minute(choice: Choice, muscle: Muscle) -> float:
 
 
 def counted_week(question: Question, days: tuple[PlannedDay, ...], sets: Sets) -> Week:
-    """A week of these days with its sets counted, gentle ones for nothing; nothing is claimed about better ones."""
+    """A week of these days with its sets counted, and told how many are easy ones; nothing is claimed about better ones."""
     heads: dict[str, float] = {}
-    for i, n in ((i, n) for (i, _), n in sorted(sets.items()) if not question.choices[i].gentle):
+    easy: dict[str, float] = {}
+    for (i, _), n in sorted(sets.items()):
         for head, fraction in question.choices[i].fraction.items():
             heads[head] = heads.get(head, 0.0) + n * fraction
-    muscles = {m.name: sum(s * heads.get(h, 0.0) for h, s in m.share.items()) for m in question.muscles}
+            easy[head] = easy.get(head, 0.0) + n * fraction * question.choices[i].gentle
+    muscles = {m.name: _of_muscle(m, heads) for m in question.muscles}
+    gentle = {m.name: _of_muscle(m, easy) for m in question.muscles}
     shown = {h: n for h, n in sorted(heads.items(), key=lambda kv: (-kv[1], kv[0])) if n >= LEAST_SHOWN}
     return Week(
         days=days,
@@ -122,10 +125,26 @@ def counted_week(question: Question, days: tuple[PlannedDay, ...], sets: Sets) -
         muscle_sets=muscles,
         value=0.0,
         gap=0.0,
-        notes=((UNEQUAL,) if _unequal(days) else ()) + _notes(question, heads, muscles),
+        notes=((UNEQUAL,) if _unequal(days) else ()) + _easy_notes(muscles, gentle) + _notes(question, heads, muscles),
     )
 
 
+def _of_muscle(muscle: Muscle, heads: Mapping[str, float]) -> float:
+    """Counted sets of a muscle from those of its heads."""
+    return sum(s * heads.get(h, 0.0) for h, s in muscle.share.items())
+
+
+def _easy_notes(muscles: Mapping[str, float], gentle: Mapping[str, float]) -> tuple[str, ...]:
+    """What of a muscle's sets is begun lightly for a sore joint: light loads grow muscle alike only near failure (claim load)."""
+    return tuple(
+        f"{in_full(name)}: {n:.1f} of {muscles[name]:.1f} sets are easy ones for a sore joint; they keep the movement and grow little"
+        for name, n in gentle.items()
+        if n >= LEAST_EASY
+    )
+
+
+LEAST_EASY = 0.5
+"""Fewer counted sets of a muscle are not told."""
 UNEQUAL = "Supersets of unequal sets: take turns while both have sets left, then finish the longer one alone."
 
 
@@ -145,11 +164,13 @@ def _notes(question: Question, heads: Mapping[str, float], muscles: Mapping[str,
         got = muscles[m.name]
         if got < m.low - 0.05 or got > m.high + ROUNDING_SETS:
             side = "below" if got < m.low else "above"
-            out.append(f"{plain(m.name)}: {got:.1f} sets, {side} {m.low:g} to {m.high:g}")
+            out.append(f"{in_full(m.name)}: {got:.1f} sets, {side} {m.low:g} to {m.high:g}")
         if got < rules.heads_from:
             continue
         best = max(heads.get(h, 0.0) for h in m.share)
         for head in main_heads(m):
             if heads.get(head, 0.0) < rules.head_part * best - 0.05:
-                out.append(f"{plain(head)} ({plain(m.name)}): {heads.get(head, 0.0):.1f} sets, {best:.1f} for the best served part")
+                out.append(
+                    f"{in_full(head)} ({in_full(m.name)}): {heads.get(head, 0.0):.1f} sets, {best:.1f} for the best served part"
+                )
     return tuple(out)

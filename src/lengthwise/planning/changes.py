@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator, Mapping
 
+from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.model import counted
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import PlannedLift, Week, WeekChange
-from lengthwise.planning.wording import plain
 
 Key = tuple[str, str]
 ENOUGH = 0.5
@@ -50,12 +50,12 @@ def _gone(question: Question, lift: PlannedLift, out: Mapping[str, str], week: W
     if lift.lift in question.refused:
         return WeekChange(what, "it is refused")
     if lift.gear in question.without:
-        return WeekChange(what, f"{plain(lift.gear)} is not there this week")
+        return WeekChange(what, f"{in_full(lift.gear)} is not there this week")
     if lift.lift in out:
         return WeekChange(what, out[lift.lift])
     over = next((m for m in question.muscles if m.name == lift.muscle and week.muscle_sets[m.name] >= m.low), None)
     if over is not None:
-        return WeekChange(what, f"{plain(over.name)} has its {week.muscle_sets[over.name]:.0f} sets without it")
+        return WeekChange(what, f"{in_full(over.name)} has its {week.muscle_sets[over.name]:.0f} sets without it")
     return WeekChange(what, "the minutes are better spent on muscles that lack sets")
 
 
@@ -72,8 +72,8 @@ def _lacked(question: Question, lift: PlannedLift, before: Mapping[str, float], 
         return "it takes the place of what went"
     was, wanted = before.get(muscle.name, 0.0), max(muscle.low, muscle.floor)
     if was < wanted - ENOUGH:
-        return f"{plain(muscle.name)} had {was:.0f} of {wanted:g} sets"
-    return f"it takes the place of what went: {plain(muscle.name)} keeps {week.muscle_sets[muscle.name]:.0f} sets"
+        return f"{in_full(muscle.name)} had {was:.0f} of {wanted:g} sets"
+    return f"it takes the place of what went: {in_full(muscle.name)} keeps {week.muscle_sets[muscle.name]:.0f} sets"
 
 
 def _differs(question: Question, key: Key, old: Where, new: Where, before: Mapping[str, float], week: Week) -> Iterator[WeekChange]:
@@ -102,5 +102,5 @@ def _why_sets(question: Question, lift: PlannedLift, more: bool, before: Mapping
         return _lacked(question, lift, before, week)
     muscle: Muscle | None = next((m for m in question.muscles if m.name == lift.muscle), None)
     if muscle is not None and before.get(muscle.name, 0.0) > muscle.high + ENOUGH:
-        return f"{plain(muscle.name)} had {before[muscle.name]:.0f} sets, above {muscle.high:g}"
+        return f"{in_full(muscle.name)} had {before[muscle.name]:.0f} sets, above {muscle.high:g}"
     return "its day is short of minutes for what others lack"

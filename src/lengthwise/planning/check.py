@@ -30,10 +30,10 @@ def check(week: Week, question: Question) -> list[str]:
     for day in week.days:
         faults += [f"{day.day}: {fault}" for fault in _day(day, known, question)]
     faults += _lifts_over_days(week, question)
-    heads = _head_sets(week, known, gentle=True)
+    heads = _head_sets(week, known)
     for muscle in question.muscles:
         faults += _muscle(week, muscle, heads, known, question)
-    faults += _sums(week, _head_sets(week, known, gentle=False), question)
+    faults += _sums(week, heads, question)
     return [*faults, *_distances(week, question)]
 
 
@@ -184,11 +184,11 @@ def _lifts_over_days(week: Week, question: Question) -> Iterator[str]:
         yield f"{len(days)} different lifts, more than {question.rules.beginner_lifts:.0f} for a beginner"
 
 
-def _head_sets(week: Week, known: Choices, gentle: bool) -> dict[str, float]:
-    """Sets of each head: all that are planned, or without gentle ones, which count for nothing."""
+def _head_sets(week: Week, known: Choices) -> dict[str, float]:
+    """Sets of each head."""
     out: dict[str, float] = defaultdict(float)
     for day in week.days:
-        for lift in (x for x in day.lifts if gentle or not known[_key(x)].gentle):
+        for lift in day.lifts:
             for head, part in known[_key(lift)].fraction.items():
                 out[head] += lift.sets * part
     return out

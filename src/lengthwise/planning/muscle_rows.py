@@ -2,11 +2,11 @@
 
 from itertools import pairwise
 
+from lengthwise.body.muscle_names import in_full
 from lengthwise.planning import wording
 from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, main_heads, worth_of_set
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Muscle
-from lengthwise.planning.wording import plain
 
 NO_REST = frozenset({"calves", "abdominals", "forearms"})
 """Muscles that may be trained hard on successive days (common practice, no source)."""
@@ -122,7 +122,7 @@ def _heads(model: Model, muscle: Muscle) -> None:
 def _raised(model: Model, muscle: Muscle, part: Part) -> None:
     """At least two days, and clearly more sets than muscles that nobody raised."""
     question, rules, total = model.question, model.question.rules, model.total(part)
-    ahead = 1 + AHEAD * (muscle.priority - 1)
+    ahead = 1.0 if question.beginner else 1 + AHEAD * (muscle.priority - 1)
     if len(question.days) > 1:
         for d in range(len(question.days)):
             row = {k: -rules.even_part * v for k, v in total.items()}
@@ -134,7 +134,7 @@ def _raised(model: Model, muscle: Muscle, part: Part) -> None:
             difference = dict(total)
             for k, v in model.total({i: counted(c, other) for i, c in enumerate(question.choices)}).items():
                 difference[k] = difference.get(k, 0.0) - ahead * v
-            told = f"more sets for {plain(muscle.name)} than for {plain(other.name)}"
+            told = f"more sets for {in_full(muscle.name)} than for {in_full(other.name)}"
             model.ask(difference, 0.0, 2 * rules.told_price, told)
 
 
@@ -182,4 +182,4 @@ def _long(model: Model, muscle: Muscle, own: Part) -> None:
     long = {i: own[i] * bool(set(muscle.share) & c.long) for i, c in enumerate(choices)}
     if any(long[i] for i, _ in model.slots):
         row = model.total({i: long[i] - rules.long_part * own[i] for i in long})
-        model.ask(row, 0.0, rules.told_price, f"a third of the sets for {plain(muscle.name)} at long length")
+        model.ask(row, 0.0, rules.told_price, f"a third of the sets for {in_full(muscle.name)} at long length")

@@ -24,7 +24,7 @@ def searched(model: Model, programme: Programme, work: Work, start: NDArray[np.f
     """The best point that so much work finds, and what no point can exceed.
 
     A week of the lifts that the linear programme uses, its days asked anew in turn, alone and together, then the tree, which mostly
-    has only to lower the bound.
+    has only to lower the bound. What is not near enough then is looked for with all nodes, and beside the bound as well.
 
     Args:
         start: a point to begin with; nan where unknown.
@@ -32,6 +32,8 @@ def searched(model: Model, programme: Programme, work: Work, start: NDArray[np.f
     loose = maximise(programme, Work(1, whole=False))
     if not loose.found:
         return maximise(programme, work, start)
+    if tied_days(model.question):
+        return _tied(model, programme, work, start)
     begun = _begun(model, programme, loose, replace(work, nodes=1, gap=BEGIN * work.gap), start)
     if not begun.found:
         return maximise(programme, work, start)
@@ -40,7 +42,25 @@ def searched(model: Model, programme: Programme, work: Work, start: NDArray[np.f
         return best
     tree = maximise(programme, replace(work, looks_round=False), _whole(programme, best.point))
     found = replace(tree, bound=min(tree.bound, loose.bound))
-    return by_days(model, programme, found, work) if found.worth > best.worth else found
+    best = by_days(model, programme, found, work) if found.worth > best.worth else found
+    if best.bound - best.worth <= work.gap:
+        return best
+    whole = maximise(programme, replace(work, idle=work.nodes), _whole(programme, best.point))
+    return replace(whole, bound=min(whole.bound, best.bound))
+
+
+def _tied(model: Model, programme: Programme, work: Work, start: NDArray[np.float64] | None) -> Solved:
+    """A beginner's week of like days that hold the same lifts: the linear programme uses far more lifts in part than such a week may hold,
+    so that it is begun at the root of the tree.
+    """
+    root = maximise(programme, replace(work, nodes=1), start)
+    if not root.found:
+        return maximise(programme, work, start)
+    best = by_days(model, programme, by_days(model, programme, root, work), work)
+    if best.bound - best.worth <= work.gap:
+        return best
+    tree = maximise(programme, replace(work, idle=work.nodes), _whole(programme, best.point))
+    return replace(tree, bound=min(tree.bound, root.bound))
 
 
 def _begun(model: Model, programme: Programme, loose: Solved, work: Work, start: NDArray[np.float64] | None) -> Solved:

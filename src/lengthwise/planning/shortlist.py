@@ -9,7 +9,7 @@ from lengthwise.planning.week import Choice
 FOR_MUSCLE, OF_A_FAMILY, FOR_HEAD, ENOUGH = 5, 2, 1, 2
 """Lifts offered for a muscle, of one family at most, and for a head, at each place; with fewer than ENOUGH of them all others come too."""
 FOR_BEGINNER = 3
-"""A beginner's week holds twelve different lifts at most: more to choose from for each muscle makes it no better (own choice)."""
+"""A beginner's short days hold few lifts: more to choose from for each muscle makes them no better (own choice)."""
 JOBS = (frozenset({"knee_flexion"}), frozenset({"hip_hinge", "hip_extension"}))
 """Hamstrings bend the knee and straighten the hip: two lifts of each are always offered."""
 LEAST = 0.05

@@ -250,18 +250,10 @@ def _own_conflicts(model: Model, missed: tuple[Muscle, ...], week: Week) -> tupl
     return tuple(
         Conflict(
             at_least(m.name, m.low).text,
-            f"{week.muscle_sets[m.name]:.1f} sets were found; {_more(model.question, week, m)}",
+            f"{week.muscle_sets[m.name]:.1f} sets were found; that more are impossible was not proven: give more minutes",
         )
         for m in missed
     )
-
-
-def _more(question: Question, week: Week, muscle: Muscle) -> str:
-    """What stands between a muscle and more sets."""
-    gentle = {c.key for c in question.choices if c.gentle and counted(c, muscle) > TRAINS}
-    if any((x.lift, x.range) in gentle for d in week.days for x in d.lifts):
-        return "its easy sets, for the sake of a sore joint, count for nothing"
-    return "that more are impossible was not proven: give more minutes"
 
 
 def _served(question: Question, muscle: Muscle) -> bool:

@@ -24,7 +24,7 @@ class Choice:
         kept: one of the client's own lifts, which should stand in the week. rival: does what a lift of the client's own does.
         growth: of each head for a hard set.
         kind: lifts of one kind are so alike that a day holds only one of them; empty when like no other.
-        gentle: begun with so little load, for a sore joint, that its sets count for nothing.
+        gentle: begun with so little load, for a sore joint, that its sets are easy ones, which grow little.
         method: the way to save time in which its sets are planned; then `fraction` and `set_s` are those of one such set.
     """
 
@@ -76,7 +76,7 @@ class PlannedLift:
         kept: from the client's record or the week before. rest_s: after a set [s].
         warm_up: sets before the hard ones, load [kg] and repetitions. find: how to find a load that is guessed.
         method: the way to save time in which its sets are done; empty for usual sets.
-        gentle: easy sets for the sake of a joint, which end at the first pain and are not counted; `reserve` is then the least left.
+        gentle: easy sets for the sake of a joint, which end at the first pain and grow little; `reserve` is then the least left.
         each: whether two of its load are held, one in each hand.
     """
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from lengthwise.body.muscle_names import plain as plain
+from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.rules import Rules
 
 
@@ -31,7 +31,7 @@ def refused(lift: str) -> Wish:
 
 def without(gear: str) -> Wish:
     """Gear to do without."""
-    return Wish(f"without {plain(gear)}", "forbidden")
+    return Wish(f"without {in_full(gear)}", "forbidden")
 
 
 def spared(joint: str, most_nm: float) -> Wish:
@@ -51,12 +51,12 @@ def minutes(day: str, most: float) -> Wish:
 
 def at_least(muscle: str, low: float) -> Wish:
     """The lower bound of an own band."""
-    return Wish(f"at least {low:g} sets a week for {plain(muscle)}", "at_least", low)
+    return Wish(f"at least {low:g} sets a week for {in_full(muscle)}", "at_least", low)
 
 
 def at_most(muscle: str, high: float) -> Wish:
     """The upper bound of an own band."""
-    return Wish(f"at most {high:g} sets a week for {plain(muscle)}", "at_most", high)
+    return Wish(f"at most {high:g} sets a week for {in_full(muscle)}", "at_most", high)
 
 
 def pinned(lift: str, day: str, sets: int) -> Wish:
@@ -76,7 +76,7 @@ def few_days(lift: str, most: float) -> Wish:
 
 def two_days(muscle: str) -> Wish:
     """A raised muscle is trained on two days at least."""
-    return Wish(f"rule: {plain(muscle)} on two days at least")
+    return Wish(f"rule: {in_full(muscle)} on two days at least")
 
 
 def beginner_lifts(most: float) -> Wish:
@@ -86,22 +86,22 @@ def beginner_lifts(most: float) -> Wish:
 
 def floor(muscle: str, sets: float) -> str:
     """What a muscle should get at least, though nobody named a number."""
-    return f"at least {sets:g} sets a week for {plain(muscle)}"
+    return f"at least {sets:g} sets a week for {in_full(muscle)}"
 
 
 def day_cap(muscle: str, rules: Rules) -> Wish:
     """How many counted sets of a muscle a day holds."""
-    return Wish(f"rule: at most {rules.most_sets_a_day:.0f} sets a day for {plain(muscle)}")
+    return Wish(f"rule: at most {rules.most_sets_a_day:.0f} sets a day for {in_full(muscle)}")
 
 
 def spacing(muscle: str) -> Wish:
     """No hard day after a hard day."""
-    return Wish(f"rule: no hard day for {plain(muscle)} right after a hard day")
+    return Wish(f"rule: no hard day for {in_full(muscle)} right after a hard day")
 
 
 def share(muscle: str, most: float) -> Wish:
     """How much of a muscle's sets one lift gives."""
-    return Wish(f"rule: no lift gives more than {most:.0%} of the sets for {plain(muscle)}")
+    return Wish(f"rule: no lift gives more than {most:.0%} of the sets for {in_full(muscle)}")
 
 
 def differ(number: int, rules: Rules) -> Wish:

@@ -85,7 +85,7 @@ def _opening(client: Client, planned: list[PlannedLift]) -> list[str]:
         for joint in client.sore_joints
     ]
     if any(p.gentle for p in planned):
-        out.append("Easy sets for a sore joint: add nothing, and stop at the first pain. They are not counted among the hard sets.")
+        out.append("Easy sets for a sore joint: add nothing, and stop at the first pain. They keep the movement and grow little.")
     if any(p.guess and p.load_kg is not None and not p.gentle for p in planned):
         out.append("Loads marked “guess” come from the model alone: begin lighter and add until the reserve asked for is right.")
     return out
