@@ -8,7 +8,10 @@ from lengthwise.errors import InputError
 from lengthwise.training.log import LoggedSet
 from lengthwise.training.quick_line import QuickLineError, read_quick_line
 
-S = LoggedSet
+
+def S(lift, kg, repetitions, reserve=None, part="full", pain=(), **more):
+    """A set in few words."""
+    return LoggedSet(lift=lift, load_kg=kg, repetitions=repetitions, reserve=reserve, range=part, pain=pain, **more)
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from io import BytesIO
 
 import numpy as np
 import pytest
-from browsing import Open, settled
+from browsing import Open, settled, until
 from PIL import Image
 from playwright.sync_api import Page
 
@@ -128,4 +128,4 @@ def test_the_argument_is_walked_with_arrow_keys(calf_raise: Page):
         calf_raise.keyboard.press("ArrowRight")
     assert len(set(titles)) == 6 and titles[1] == "How long" and titles[-1] == "The answer"
     calf_raise.keyboard.press("Escape")
-    assert calf_raise.locator(".lift-figure lw-figure").count() == 1
+    until(calf_raise, lambda: calf_raise.locator(".lift-figure lw-figure").count() == 1)
