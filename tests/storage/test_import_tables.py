@@ -13,6 +13,7 @@ from lengthwise.actions.imports import Wishes, import_log, look_into
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage import backup
 from lengthwise.training.client import Client
+from lengthwise.web.jobs import GivenUp
 
 MARA = Wishes(person="Mara Lindqvist")
 
@@ -217,6 +218,27 @@ def test_a_failure_in_the_middle_leaves_nothing(mara, tmp_path, monkeypatch):
     with pytest.raises(InputError, match="nowhere"):
         import_log(seen)
     assert kept() == {}
+
+
+def test_an_import_that_is_stopped_at_any_step_keeps_nothing(mara, tmp_path):
+    """What a page's Stop does: the next word on how far it is ends the work."""
+    file = written(tmp_path, "date,lift,load_kg,reps,reserve\n" + "".join(f"{FIRST},back_squat,{60 + k},8,2\n" for k in range(40)))
+    seen, steps = look_into(file, MARA, count=False), []
+    for last in range(1, 100):
+        told = iter(range(last - 1))
+
+        def heard(step, share, told=told):
+            steps.append(step)
+            if next(told, None) is None:
+                raise GivenUp
+
+        try:
+            import_log(seen, heard)
+            break
+        except GivenUp:
+            assert kept() == {}
+    assert {"reading", "looking for duplicates", "making sessions", "keeping sets"} <= set(steps)
+    assert len(days()[FIRST]) == 40
 
 
 def test_wishes_that_cannot_be_met_are_refused(mara, tmp_path):
