@@ -29,7 +29,7 @@ from rich.progress import Progress
 from lengthwise.actions import log as log_actions
 from lengthwise.actions import store as store_actions
 from lengthwise.actions.imports import Wishes, import_log, look_into
-from lengthwise.storage import log, sums
+from lengthwise.storage import sums
 from lengthwise.training.client import Client
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "storage"))
@@ -140,14 +140,7 @@ def ask() -> None:
     sessions = timed("a year's log of one client", lambda: log_actions.read_log("Client 150", year, LAST))
     print(f"    {len(sessions)} sessions, {sum(len(s.sets) for s in sessions)} sets")
     with store_actions.store().reading() as db:
-        timed("one lift of one client, all years", lambda: log.sets_of_lift(db, 150, "back_squat"))
-        timed("overview: 8 weeks of 300 clients", lambda: sums.weeks_of_lifts(db, everybody, LAST - timedelta(weeks=8), LAST))
         timed("overview: attendance of 300 clients", lambda: sums.attendance(db, everybody, LAST - timedelta(weeks=8), LAST))
-        timed("a year of 300 clients, summed by week", lambda: sums.weeks_of_lifts(db, everybody, year, LAST))
-        n = timed(
-            "8 weeks of 300 clients, every set as columns", lambda: sums.set_columns(db, everybody, LAST - timedelta(weeks=8), LAST)
-        )
-        print(f"    {n.client.size:,} sets")
 
 
 def main() -> None:

@@ -9,7 +9,7 @@ import json
 import sys
 from pathlib import Path
 
-SETS = ("bcg", "school_calendar", "ppc_training", "periodontal", "co2_rom", "rve_corr")
+SETS = ("bcg", "school_calendar", "ppc_training", "co2_rom", "rve_corr")
 TARGET = Path(__file__).parent.parent / "tests" / "reference"
 
 

@@ -44,11 +44,6 @@ def test_an_unknown_claim_names_the_nearest():
         LIBRARY.claim("long_lenght")
 
 
-def test_criteria_find_their_claims():
-    assert "long_length" in [c.id for c in LIBRARY.feeding("long_range_load")]
-    assert LIBRARY.feeding("no such criterion") == ()
-
-
 def test_no_row_lacks_source_or_status():
     for study in LIBRARY.studies:
         assert study.source and 1990 < study.year < 2030

@@ -8,7 +8,6 @@ from lengthwise.errors import InputError
 from lengthwise.evidence.multilevel import Levels, mean_variance, sampling, three_level
 from lengthwise.evidence.pooling import pool
 from lengthwise.evidence.robust import robust_fit
-from lengthwise.evidence.two_outcomes import Likelihood, Unstructured, membership, two_outcomes
 
 
 @pytest.fixture
@@ -47,21 +46,6 @@ def test_a_moderator_in_three_levels_matches_metafor(calendar):
     assert [m.between, m.within, m.q] == pytest.approx([*e["sigma2"], e["Q"]], abs=1e-6)
 
 
-def test_two_outcomes_match_metafor(worked):
-    """Periodontal trials, attachment level and probing depth (Berkey et al. 1998, Stat Med 17:2537-2550)."""
-    c, expected = worked("periodontal")
-    e = expected["ML"]
-    same = membership(c["trial"])
-    # v1i and v2i are the rows of each trial's 2×2 sampling covariance.
-    rows = np.column_stack([c["v1i"], c["v2i"]])
-    v = np.array([[rows[i, j % 2] if same[i, j] else 0.0 for j in range(10)] for i in range(10)])
-    m = two_outcomes(c["yi"], v, c["trial"], (c["outcome"] == "PD").astype(int))
-    assert m.beta == pytest.approx(e["b"], abs=1e-6)
-    assert m.se == pytest.approx(e["se"], abs=1e-6)
-    assert m.tau2 == pytest.approx(e["tau2"], abs=1e-6)
-    assert [m.correlation, m.log_likelihood] == pytest.approx([e["rho"], e["logLik"]], abs=1e-5)
-
-
 def _levels(correlation: float) -> Levels:
     rng = np.random.default_rng(2)
     study, group = np.repeat(np.arange(6), 2), np.repeat(np.arange(3), 4)
@@ -78,7 +62,7 @@ def test_gradient_of_the_levels_is_that_of_their_likelihood(correlation):
 def test_sums_over_studies_are_the_likelihood_of_all_pairs():
     """The restricted likelihood written out with all pairs (Harville 1977, J Am Stat Assoc 72:320-338)."""
     model, theta = _levels(0.4), np.array([0.3, 0.2, 0.1])
-    same = [membership(label) for label in model.labels]
+    same = [np.equal.outer(label, label).astype(float) for label in model.labels]
     se = np.sqrt(model.v)
     omega = np.outer(se, se) * (0.4 * same[1] + 0.6 * np.eye(12)) + sum(t * m for t, m in zip(theta, same, strict=True))
     assert model.covariance(theta).block(np.arange(12)) == pytest.approx(omega)
@@ -90,14 +74,6 @@ def test_sums_over_studies_are_the_likelihood_of_all_pairs():
     assert model.fit_at(theta)[2] == pytest.approx(log)
     assert model.covariance(theta).enclosed(model.labels[1]) == pytest.approx((same[1] * inverse).sum())
     assert model.covariance(theta).enclosed(model.labels[2]) == pytest.approx((same[2] * inverse).sum())
-
-
-def test_gradient_of_two_outcomes_is_that_of_their_likelihood():
-    rng = np.random.default_rng(2)
-    true_effects = Unstructured(membership(np.repeat(np.arange(6), 2)), np.tile([0, 1], 6))
-    x = np.column_stack([np.ones(12), rng.normal(size=12)])
-    model = Likelihood(rng.normal(size=12), np.diag(rng.uniform(0.1, 0.3, 12)), x, true_effects)
-    assert check_grad(lambda p: model.loss(p)[0], lambda p: model.loss(p)[1], np.array([0.5, 0.2, 0.4])) < 1e-5
 
 
 def test_groups_of_studies_are_a_level_of_their_own():

@@ -4,7 +4,7 @@ import pytest
 from lengthwise.errors import InputError, UnknownNameError
 from lengthwise.evidence.covariance import Covariance
 from lengthwise.evidence.multilevel import three_level
-from lengthwise.evidence.robust import correlated_effects, robust_fit
+from lengthwise.evidence.robust import robust_fit
 
 
 @pytest.mark.parametrize("correction", ["CR0", "CR1", "CR2"])
@@ -15,24 +15,6 @@ def test_school_calendar_matches_clubsandwich(worked, correction):
     model = three_level(c["yi"], c["vi"], c["district"])
     fit = robust_fit(c["yi"], model.omega, c["district"], correction=correction)
     assert [fit.beta[0], fit.se[0], fit.df[0], fit.p_value()[0]] == pytest.approx([e["beta"], e["se"], e["df"], e["p"]], abs=1e-7)
-
-
-CASES = [("corr_int_small", 0.8, ())] + [(f"corr_int_rho_{r}", r, ()) for r in (0, 0.2, 0.4, 0.6, 1)]
-CASES += [("corr_mod_small", 0.8, ("males", "college", "binge"))]
-
-
-@pytest.mark.parametrize(("key", "correlation", "names"), CASES, ids=[c[0] for c in CASES])
-def test_correlated_effects_match_robumeta(worked, key, correlation, names):
-    """robu(effectsize ~ …, modelweights = "CORR", small = TRUE), robumeta 2.0; Tanner-Smith & Tipton 2014."""
-    c, expected = worked("rve_corr")
-    e = expected[key]
-    x = np.column_stack([np.ones(172), *(c[n] for n in names)])
-    fit = correlated_effects(c["effectsize"], c["var"], c["studyid"], x, correlation)
-    for mine, key in ((fit.beta, "b"), (fit.se, "se"), (fit.df, "df"), (fit.p_value(), "p")):
-        assert mine == pytest.approx(np.atleast_1d(e[key]), abs=1e-10)
-    assert fit.tau2 == pytest.approx(e["tau.sq"], abs=1e-10)
-    assert fit.interval()[:, 0] == pytest.approx(np.atleast_1d(e["ci_lb"]), abs=1e-9)
-    assert fit.n_cluster == e["N_clusters"]
 
 
 def test_without_small_sample_correction_matches_robumeta(worked):

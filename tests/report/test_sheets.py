@@ -13,7 +13,7 @@ from lengthwise.mechanics.profile import Request, profile
 from lengthwise.planning.week import HalfOffer, PlannedDay, PlannedLift, Week
 from lengthwise.report.sheet_lift import lift_sheet
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
-from lengthwise.report.typeset import page_image, pdf
+from lengthwise.report.typeset import pdf
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import Prescription, Tempo, WarmUpSet
 
@@ -145,10 +145,6 @@ def test_sheets_are_tagged_and_titled(week_pdf):
     document = pypdfium2.PdfDocument(week_pdf)
     assert document.get_metadata_dict()["Title"] == "Week of Ada #strong[Quill]"
     assert document.is_tagged()
-
-
-def test_a_preview_is_a_png(week):
-    assert page_image(week).startswith(b"\x89PNG")
 
 
 def test_pounds_are_exact():

@@ -1,9 +1,7 @@
-"""The log: what is entered is read back, sums are those of the plain loop, and entries are taken back whole."""
+"""The log: what is entered is read back, and entries are taken back whole."""
 
-from collections import defaultdict
 from datetime import date, timedelta
 
-import numpy as np
 import pytest
 
 from lengthwise.actions import log as actions
@@ -59,61 +57,9 @@ def test_sessions_are_read_back_in_order(store, logged):
             assert log.sessions_between(db, number, sessions[3].day, sessions[5].day) == tuple(sessions[3:6])
 
 
-def test_sets_of_a_lift(store, logged):
+def test_readiness_and_attendance(store, logged):
     with store.reading() as db:
         for number, sessions in logged.items():
-            wanted = [(s.day, x) for s in sessions for x in s.sets if x.lift == "bench_press"]
-            assert [(d.day, d.done) for d in log.sets_of_lift(db, number, "bench_press")] == wanted
-
-
-def test_sums_of_weeks_are_those_of_the_plain_loop(store, logged):
-    plain: dict = defaultdict(list)
-    for number, sessions in logged.items():
-        for s in sessions:
-            for x in s.sets:
-                if not x.warm_up:
-                    plain[number, s.day - timedelta(days=s.day.weekday()), x.lift, x.range].append((s.day, x))
-    with store.reading() as db:
-        found = sums.weeks_of_lifts(db, list(logged), DAY, DAY + timedelta(days=100))
-    assert {(w.client, w.monday, w.lift, w.range) for w in found} == set(plain)
-    for w in found:
-        sets = plain[w.client, w.monday, w.lift, w.range]
-        assert w.sets == len(sets) and w.repetitions == sum(x.repetitions for _, x in sets)
-        assert w.hard_sets == sum(x.reserve is None or x.reserve <= 4 for _, x in sets)
-        assert w.sessions == len({day for day, _ in sets}) and w.top_kg == max(x.load_kg for _, x in sets)
-        assert w.load_repetitions_kg == pytest.approx(sum(x.load_kg * x.repetitions for _, x in sets))
-
-
-def test_columns_hold_every_working_set(store, logged):
-    with store.reading() as db:
-        found = sums.set_columns(db, list(logged), DAY, DAY + timedelta(days=100))
-        nobody = sums.set_columns(db, [99], DAY, DAY)
-    plain = sorted(
-        (number, x.lift, s.day.toordinal(), x.load_kg, x.repetitions, -1 if x.reserve is None else x.reserve)
-        for number, sessions in logged.items()
-        for s in sessions
-        for x in s.sets
-        if not x.warm_up
-    )
-    columns = zip(
-        found.client.tolist(),
-        [found.lifts[i] for i in found.lift],
-        found.day.tolist(),
-        found.load_kg.tolist(),
-        found.repetitions.tolist(),
-        np.nan_to_num(found.reserve, nan=-1).tolist(),
-        strict=True,
-    )
-    assert sorted(columns) == plain and nobody.client.size == 0
-    with pytest.raises(ValueError, match="read-only"):
-        found.load_kg[0] = 1
-
-
-def test_pain_readiness_and_attendance(store, logged):
-    with store.reading() as db:
-        for number, sessions in logged.items():
-            hurt = [(number, s.day, "knee", x.lift) for s in sessions for x in s.sets if x.pain]
-            assert list(log.pain_between(db, [number])) == hurt
             assert log.readiness_between(db, number) == tuple((s.day, s.readiness) for s in sessions)
         found = sums.attendance(db, list(logged), DAY, DAY + timedelta(days=100))
     assert [(a.sessions, a.minutes, a.last_day) for a in found] == [(20, 1200.0, DAY + timedelta(days=38))] * 3

@@ -78,8 +78,3 @@ def test_known_lifts_narrow_the_prediction(calibration):
 def test_a_lift_that_cannot_be_compared_is_told():
     found = fitting.calibrate(Person(), known("pull_up", -190))
     assert not found.fits and "no positive load" in found.skipped[0] and found.person == Person()
-
-
-def test_calibrated_gives_the_person(client, calibration):
-    told = {f.lift: (LIFTS[f.lift], k) for f, k in zip(calibration.fits, client.known_lifts, strict=True)}
-    assert fitting.calibrated(client.person, told) == calibration.person

@@ -61,7 +61,7 @@ def test_nearest_below_above():
         None,
     )
     assert rack.step_kg(4) == 4 and rack.step_kg(8) is None
-    assert rack.has(8) and not rack.has(6)
+    assert (rack.nearest(8), rack.nearest(6.5)) == (8, 8)
 
 
 def test_bands_have_no_kilograms():

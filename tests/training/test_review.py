@@ -9,7 +9,7 @@ from lengthwise.errors import InputError
 from lengthwise.evidence.claims import starter_library
 from lengthwise.training.changes import changed_client
 from lengthwise.training.client import Client
-from lengthwise.training.demo_gym import WEEKS, truth_of, truths
+from lengthwise.training.demo_gym import WEEKS, truths
 from lengthwise.training.findings import Alternative, Catalogue, History
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.proposal import Change
@@ -30,7 +30,7 @@ def catalogue(truth):
 
 
 def reviewed(name, answered=None, seed=1):
-    truth = truth_of(name)
+    truth = truths()[name]
     made = simulate(truth, FIRST, WEEKS, np.random.default_rng(seed))
     history = History(ANNA, made.sessions, made.measurements, made.planned)
     return review(history, catalogue(truth), ReviewQuestion(END, answered or {}))

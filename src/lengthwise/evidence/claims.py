@@ -119,10 +119,6 @@ class Library:
         """The library with further claims; one with a known id replaces it."""
         return replace(self, claims=MappingProxyType({**self.claims, **{c.id: c for c in claims}}))
 
-    def feeding(self, criterion: str) -> tuple[Claim, ...]:
-        """The claims that give a criterion or dose rule its weight."""
-        return tuple(c for c in self.claims.values() if criterion in c.feeds)
-
 
 def unknown_claims(studies: Iterable[Study], claims: Iterable[str]) -> list[str]:
     """A fault for every contrast that names a claim the registry does not have."""

@@ -4,7 +4,6 @@ Positive means that the first group (or arm) gained more. Standardised differenc
 factor (Hedges 1981, J Educ Stat 6:107-128).
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -21,9 +20,6 @@ WITHIN_CORRELATION = 0.5
 PRE_POST_CORRELATION = 0.83
 """Pre–post correlation of muscle size in training arms, 0.832 (0.762–0.882): computed from the data of J Sports Sci
 2023;41(17):1617-1634 (76 studies, 305 effects)."""
-
-CORRELATIONS = (0.6, 0.7, 0.8, 0.9, 0.95)
-"""Range over which a stated correlation is varied; reports seldom print one (own choice)."""
 
 
 @dataclass(frozen=True)
@@ -85,11 +81,6 @@ def pooled_sd(a: Group, b: Group) -> float:
     return float(np.sqrt(((a.n - 1) * a.sd**2 + (b.n - 1) * b.sd**2) / (a.n + b.n - 2)))
 
 
-def mean_difference(a: Group, b: Group) -> Effect:
-    """How much more group a has than group b, in the unit of the measure."""
-    return Effect(a.mean - b.mean, a.sd**2 / a.n + b.sd**2 / b.n, "mean difference")
-
-
 def standardised_difference(a: Group, b: Group) -> Effect:
     """How many standard deviations apart two groups are (Hedges' g; large-sample variance)."""
     return from_d((a.mean - b.mean) / pooled_sd(a, b), a.n, b.n)
@@ -106,18 +97,6 @@ def from_t(t: float, n_a: int, n_b: int) -> Effect:
     return from_d(t * float(np.sqrt(1 / n_a + 1 / n_b)), n_a, n_b)
 
 
-def standardised_change(arm: BeforeAfter) -> Effect:
-    """The change of one arm in standard deviations before training (Becker 1988, Br J Math Stat Psychol 41:257-278)."""
-    d = arm.change / arm.pre_sd * float(small_sample_factor(arm.n - 1))
-    return Effect(d, 2 * (1 - arm.correlation) / arm.n + d**2 / (2 * arm.n), "standardised change")
-
-
-def change_against_change(a: BeforeAfter, b: BeforeAfter) -> Effect:
-    """How much more arm a changed than arm b: each change in its own standard deviations before training."""
-    one, two = standardised_change(a), standardised_change(b)
-    return Effect(one.estimate - two.estimate, one.variance + two.variance, "difference of standardised changes")
-
-
 def pre_post_control(a: BeforeAfter, b: BeforeAfter) -> Effect:
     """How much more arm a changed than arm b, in common standard deviations before training.
 
@@ -128,13 +107,6 @@ def pre_post_control(a: BeforeAfter, b: BeforeAfter) -> Effect:
     d = (a.change - b.change) / sd * float(small_sample_factor(a.n + b.n - 2))
     r = (a.n * a.correlation + b.n * b.correlation) / (a.n + b.n)
     return Effect(d, 2 * (1 - r) * (1 / a.n + 1 / b.n) + d**2 / (2 * (a.n + b.n)), "SMD before training")
-
-
-def within_difference(a: Group, b: Group, correlation: float = WITHIN_CORRELATION) -> Effect:
-    """How much more limb a gained than limb b of the same people, in the unit of the measure."""
-    _same_people(a, b, correlation)
-    variance = (a.sd**2 + b.sd**2 - 2 * correlation * a.sd * b.sd) / a.n
-    return Effect(a.mean - b.mean, variance, "mean difference", (f"within-person correlation {correlation:g} assumed",))
 
 
 def within_standardised(a: Group, b: Group, correlation: float = WITHIN_CORRELATION) -> Effect:
@@ -169,19 +141,6 @@ def _same_people(a: Group, b: Group, correlation: float) -> None:
     _valid_correlation(correlation)
     if a.n != b.n:
         raise InputError(f"two limbs of the same people need the same n, found {a.n} and {b.n}", asked=(a.n, b.n))
-
-
-def sensitivity(a: Group, b: Group, correlations: Sequence[float] = CORRELATIONS) -> tuple[tuple[float, Effect], ...]:
-    """The within-person effect under each correlation: how much the assumption matters."""
-    return tuple((r, within_standardised(a, b, r)) for r in correlations)
-
-
-def log_ratio_of_means(a: Group, b: Group) -> Effect:
-    """The log of mean a over mean b (Hedges, Gurevitch & Curtis 1999, Ecology 80:1150-1156)."""
-    if not (a.mean > 0 and b.mean > 0):
-        raise InputError("a ratio of means needs means above 0", asked=(a.mean, b.mean), allowed=["> 0"])
-    variance = a.sd**2 / (a.n * a.mean**2) + b.sd**2 / (b.n * b.mean**2)
-    return Effect(float(np.log(a.mean / b.mean)), variance, "log ratio")
 
 
 def growth_ratio(percent_a: float, percent_b: float) -> float:

@@ -54,39 +54,6 @@ def leave_one_out(y: npt.ArrayLike, v: npt.ArrayLike, convention: Convention | N
     return LeftOut(*(read_only(a) for a in arrays))
 
 
-@dataclass(frozen=True)
-class Influence:
-    """How far each study pulls the mean (Viechtbauer & Cheung 2010, Res Synth Methods 1:112-125), each (n_study).
-
-    Attributes:
-        outlying: externally standardised residual; beyond ±2 the study does not fit the others.
-        shift: DFFITS, how many standard errors the fitted value moves without the study.
-        cook: Cook's distance.
-        hat: weight of the study, adding to 1.
-        tau2_without: τ² when it is left out.
-    """
-
-    outlying: Array
-    shift: Array
-    cook: Array
-    hat: Array
-    tau2_without: Array
-
-
-def influence(y: npt.ArrayLike, v: npt.ArrayLike, convention: Convention | None = None) -> Influence:
-    """How far each study pulls the pooled effect and how badly it fits the others."""
-    how, y, v = convention or Convention(), np.asarray(y, dtype=float), np.asarray(v, dtype=float)
-    out, whole = leave_one_out(y, v, how), pool(y, v, how)
-    move = whole.estimate - out.estimate
-    return Influence(
-        outlying=read_only((y - out.estimate) / np.sqrt(v + out.tau2 + out.se**2)),
-        shift=read_only(move / np.sqrt(whole.weight * (out.tau2 + v))),
-        cook=read_only(move**2 / whole.se**2),
-        hat=whole.weight,
-        tau2_without=out.tau2,
-    )
-
-
 def cumulative(y: npt.ArrayLike, v: npt.ArrayLike, order: npt.ArrayLike, how: Convention) -> tuple[PooledEffect, ...]:
     """The pooled effect after each study, in the given order (indices); ties keep their place.
 

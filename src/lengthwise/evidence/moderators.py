@@ -141,9 +141,3 @@ def of_fit(names: tuple[str, ...], beta: Array, cov: Array, spread: Spread, k: i
         r2=max(0.0, 100 * (spread.alone - spread.tau2) / spread.alone) if spread.alone > 0 else 0.0,
         convention=how,
     )
-
-
-def indicators(labels: npt.ArrayLike) -> dict[str, Array]:
-    """A 0/1 moderator for each label (n_study) but the alphabetically first, which becomes the reference."""
-    values = np.asarray(labels).astype(str)
-    return {str(name): (values == name).astype(float) for name in np.unique(values)[1:]}

@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from lengthwise.distributions import t
 from lengthwise.errors import InputError, unknown
-from lengthwise.evidence.covariance import Covariance, Index, index_of, sums
+from lengthwise.evidence.covariance import Covariance, Index, index_of
 from lengthwise.evidence.heterogeneity import Array, read_only
 
 CORRECTIONS = ("CR0", "CR1", "CR2")
@@ -145,41 +145,3 @@ def _satterthwaite(own: Array, loads: Array, bread: Array) -> Array:
     squares = np.trace(moment @ moment, axis1=1, axis2=2) + ((own - shared) ** 2 - shared**2).sum(axis=0)
     with np.errstate(divide="ignore", invalid="ignore"):  # of rounding alone, which robust_fit refuses
         return np.asarray((own - shared).sum(axis=0) ** 2 / squares)
-
-
-def correlated_effects(
-    y: npt.ArrayLike,
-    v: npt.ArrayLike,
-    cluster: npt.ArrayLike,
-    x: npt.ArrayLike | None = None,
-    correlation: float = 0.8,
-) -> RobustFit:
-    """The mean of effects that share samples, each study weighted as one, with CR2 errors.
-
-    Correlated-effects working model of Hedges, Tipton & Johnson 2010 (Res Synth Methods 1:39-65): within a study the
-    variances are averaged, weights are 1/(k_j (mean v_j + τ²)), τ² comes from the moments of the weighted residuals
-    with sampling errors correlated by `correlation`.
-    """
-    y, v, labels = np.asarray(y, dtype=float), np.asarray(v, dtype=float), np.asarray(cluster)
-    design = np.ones((y.size, 1)) if x is None else np.asarray(x, dtype=float)
-    names, index, size = np.unique(labels, return_inverse=True, return_counts=True)
-    mean_v = np.bincount(index, weights=v) / size
-    tau2 = _moment_tau2(y, design, index, mean_v, correlation)
-    fit = robust_fit(y, Covariance.independent((size * (mean_v + tau2))[index]), labels, design)
-    return RobustFit(fit.beta, fit.se, fit.df, tau2, names.size)
-
-
-def _moment_tau2(y: Array, x: Array, index: npt.NDArray[np.intp], mean_v: Array, correlation: float) -> float:
-    """τ² at which the weighted residual sum of squares equals its expectation (Hedges et al. 2010, eq. 11)."""
-    size = np.bincount(index)
-    w_study = 1 / (size * mean_v)
-    w = w_study[index]
-    bread = np.linalg.inv((x.T * w) @ x)
-    beta = bread @ (x.T * w) @ y
-    q = float((w * (y - x @ beta) ** 2).sum())
-    by_study = sums(x, index.astype(np.intp))
-    apart = (x.T * (w_study / size)[index]) @ x
-    together = (by_study.T * (w_study / size)) @ by_study
-    shrink = float(np.trace(bread @ (correlation * together + (1 - correlation) * apart)))
-    gain = float((w_study * size).sum() - np.trace(bread @ (by_study.T * w_study**2) @ by_study))
-    return max((q - size.size + shrink) / gain, 0.0)

@@ -18,11 +18,6 @@ class Spread:
     value: float
     how: str = "reported"
 
-    @property
-    def recovered(self) -> bool:
-        """Whether it was worked out from other numbers of the report."""
-        return self.how != "reported"
-
 
 def _positive(value: float, what: str) -> float:
     if not (np.isfinite(value) and value > 0):
@@ -77,29 +72,3 @@ def se_from_p(difference: float, p: float, df: float | None = None) -> Spread:
     """The standard error behind a difference and its exact two-sided p."""
     se = se_from_statistic(difference, statistic_from_p(p, df))
     return Spread(se.value, "recovered from p")
-
-
-def sd_of_change(sd_pre: float, sd_post: float, correlation: float) -> Spread:
-    """The standard deviation of the change from those before and after, when their correlation is known."""
-    if not -1 <= correlation <= 1:
-        raise InputError(f"correlation {correlation:g} is not in −1…1", asked=correlation, allowed=["−1 ≤ r ≤ 1"])
-    variance = sd_pre**2 + sd_post**2 - 2 * correlation * sd_pre * sd_post
-    return Spread(float(np.sqrt(max(variance, 0.0))), f"computed with pre–post correlation {correlation:g}")
-
-
-def correlation_from_change(sd_pre: float, sd_post: float, sd_change: float) -> float:
-    """The pre–post correlation that three reported standard deviations imply.
-
-    Raises:
-        InputError: no correlation fits, so one of the three is wrong.
-    """
-    _positive(sd_pre * sd_post, "product of the standard deviations")
-    r = (sd_pre**2 + sd_post**2 - sd_change**2) / (2 * sd_pre * sd_post)
-    if not -1 <= r <= 1:
-        low, high = abs(sd_pre - sd_post), sd_pre + sd_post
-        raise InputError(
-            f"SD of change {sd_change:g} is impossible with SD {sd_pre:g} before and {sd_post:g} after",
-            asked=sd_change,
-            allowed=[f"{low:g} … {high:g}"],
-        )
-    return float(r)

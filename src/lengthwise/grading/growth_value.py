@@ -86,17 +86,8 @@ def expected_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> float:
     return float(head_growth(facts, heads, x).mean(0) * gates(facts, heads) @ volume / volume.sum())
 
 
-def sets_worth(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str, float]:
-    """How many direct sets one hard set of a lift is worth to each head, 0-1; a direct set is one with g of at least 1.
-
-    Sets of lifts add up as sets · g^(1/γ) (growth/law.py); a set counts as far as the head works through a way (`joint_action`), so that
-    what hardly works is no set, however it moves.
-    """
-    return sets_and_growth(facts, heads, x)[0]
-
-
 def sets_and_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> tuple[dict[str, float], dict[str, float]]:
-    """`sets_worth` and `mean_growth` of a lift, for which the law is worked out once."""
+    """Direct sets that one set is worth to each head (0-1), and `mean_growth`, of a lift for which the law is worked out once."""
     grown = head_growth(facts, heads, x)
     direct = np.minimum(grown, 1.0) ** np.exp(-x[:, SETS])[:, None]
     worked = criteria()[GATE].value(np.array([facts.heads[h].shortening for h in heads]))

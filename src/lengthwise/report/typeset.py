@@ -43,11 +43,6 @@ def pdf(sheet: Sheet, paper: Paper = "a4") -> bytes:
     return _compile(sheet, paper, "pdf")
 
 
-def page_image(sheet: Sheet, paper: Paper = "a4") -> bytes:
-    """The first page as PNG, for a preview on a screen."""
-    return _compile(sheet, paper, "png")
-
-
 def qr_code(link: str) -> bytes:
     """A link as a QR code (ISO/IEC 18004), as SVG."""
     code = segno.make(link, error="m")

@@ -150,25 +150,6 @@ def _last_done() -> Select[Any]:
     return found.order_by(s.session_id, s.place)
 
 
-def sets_of_lift(
-    db: Connection, client: int, lift: str, first: date | None = None, last: date | None = None
-) -> tuple[DatedSet, ...]:
-    """A client's sets of one lift between two days, in the order they were done, warm-ups included."""
-    rows = select(*SET_COLUMNS).where(sets.c.client_id == client, sets.c.lift == lift, *_between(sets.c.day, first, last))
-    ordered = rows.order_by(sets.c.day, sets.c.session_id, sets.c.place)
-    return tuple(logged for _, logged in _logged(db, ordered, client, (first, last)))
-
-
-def pain_between(
-    db: Connection, clients: Iterable[int], first: date | None = None, last: date | None = None
-) -> tuple[tuple[int, date, str, str], ...]:
-    """Pain flags of some clients: (client, day, joint, lift), by day; one for each set that hurt."""
-    p = pain_flags.c
-    rows = select(p.client_id, p.day, p.joint, sets.c.lift).join(sets, sets.c.id == p.set_id)
-    wanted = rows.where(p.client_id.in_(list(clients)), *_between(p.day, first, last)).order_by(p.day, p.set_id, p.joint)
-    return tuple((r.client_id, r.day, r.joint, r.lift) for r in db.execute(wanted))
-
-
 def readiness_between(
     db: Connection, client: int, first: date | None = None, last: date | None = None
 ) -> tuple[tuple[date, int], ...]:

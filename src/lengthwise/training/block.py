@@ -1,7 +1,7 @@
 """A block of four to eight weeks laid out: sets, loads that exist, repetitions and reserve for each lift and week, a lighter week at the end.
 
 The layout assumes strength as it is today, times an assumed weekly gain (none unless asked for): it shows what the rules lead to. What is
-done decides; see progression.advise.
+done decides.
 """
 
 from collections.abc import Sequence

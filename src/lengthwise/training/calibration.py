@@ -95,11 +95,6 @@ class Calibration:
         return float(np.sqrt(spread + TRANSFER_SD**2 + GEAR_SD.get(lift.gear, 0.0) ** 2))
 
 
-def calibrated(person: Person, known: Mapping[str, tuple[Lift, KnownLift]]) -> Person:
-    """The person with strength such that predicted and known loads agree as well as they can; see `calibrate`."""
-    return calibrate(person, known).person
-
-
 def calibrate(person: Person, known: Mapping[str, tuple[Lift, KnownLift]]) -> Calibration:
     """Fit the strength of muscle groups to known lifts, one set a lift by id."""
     used, skipped = _usable(person, known)

@@ -18,7 +18,7 @@ def fractions(worth: Mapping[str, float], targets: Collection[str], prime_movers
     set at most.
 
     Args:
-        worth: direct sets that one set is worth to each head, 0-1 (`grading.growth_value.sets_worth`).
+        worth: direct sets that one set is worth to each head, 0-1 (`grading.growth_value.sets_and_growth`).
         targets, prime_movers: of the lift, as its file names them.
     """
     helps = {h: _helping(w, h in prime_movers) for h, w in worth.items() if h not in targets}

@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from lengthwise.errors import unknown
 from lengthwise.training.scenario import ClientTruth, LiftTruth, MeasureTruth, PainEpisode
 from lengthwise.training.trend_data import read_data
 
@@ -12,18 +11,6 @@ WEEKS = 20
 def truths() -> dict[str, ClientTruth]:
     """Every invented client's truth, by the name of their record's file."""
     return {name: _truth(name, table) for name, table in read_data("demo_gym.toml")["client"].items()}
-
-
-def truth_of(name: str) -> ClientTruth:
-    """One invented client's truth.
-
-    Raises:
-        UnknownNameError: the gym has no such client.
-    """
-    found = truths()
-    if name not in found:
-        raise unknown("client of the invented gym", name, found)
-    return found[name]
 
 
 def _truth(name: str, table: dict[str, Any]) -> ClientTruth:

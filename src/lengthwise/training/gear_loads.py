@@ -1,7 +1,7 @@
 """Which loads exist with the gear at a place: plates in pairs on a bar, a rack, a stack, and small weights added to them."""
 
 import tomllib
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
@@ -71,11 +71,6 @@ class Loads:
     def nearest(self, load_kg: float) -> float | None:
         """The load that exists nearest to `load_kg`, the lighter of two equally near; none where none can be read."""
         return min(self.exist, key=lambda kg: (abs(kg - load_kg), kg), default=None)
-
-    def has(self, load_kg: float) -> bool:
-        """Whether exactly this load exists."""
-        at = bisect_left(self.exist, load_kg - SAME_KG)
-        return at < len(self.exist) and abs(self.exist[at] - load_kg) <= SAME_KG
 
     def step_kg(self, load_kg: float) -> float | None:
         """How much the next heavier load adds to `load_kg` [kg]; none above the heaviest."""

@@ -80,26 +80,3 @@ class DatedSet:
 
     day: date
     done: LoggedSet
-
-
-@dataclass(frozen=True)
-class WeekOfLift:
-    """What a client did of one lift and range in one week, warm-ups left out.
-
-    Attributes:
-        client: the store's number. monday: first day of the week.
-        sets, hard_sets: all; those with at most four repetitions in reserve or no judgement (common practice, no source).
-        sessions: days on which it was done. repetitions: summed. load_repetitions_kg: sum of load times repetitions [kg].
-        top_kg: largest load.
-    """
-
-    client: int
-    monday: date
-    lift: str
-    range: RangeName
-    sets: int
-    hard_sets: int
-    sessions: int
-    repetitions: int
-    load_repetitions_kg: float
-    top_kg: float

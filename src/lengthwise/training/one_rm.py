@@ -81,11 +81,6 @@ def factor(possible: float, equation: str = DEFAULT) -> float:
     return 1.0 if possible <= 1 else EQUATIONS[equation].factor(possible)
 
 
-def raw_factor(possible: float, equation: str) -> float:
-    """1RM over load as printed; most equations do not give 1 for a single repetition."""
-    return EQUATIONS[equation].factor(possible)
-
-
 def estimate(load: float, repetitions: float, reserve: float = 0.0) -> Estimate:
     """The 1RM of a set, with the spread over every equation that can take its repetitions."""
     possible = repetitions + reserve
