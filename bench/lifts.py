@@ -1,18 +1,23 @@
-"""How long a new person's lifts take, against the plain loop, in one run.
+"""How long a new person's lifts take, against the plain loop and against MuJoCo's own pass, in one run.
 
 Plain loop: at each position one MuJoCo pass over the whole body, a cold `scipy.optimize.linprog` for the largest load and one general QP
 (PIQP, dense) for the sharing, on the unfolded matrices; it gets the body's coordinates for free. It runs on every fifth position and is
-scaled up. MuJoCo's own pass: kinematics, centre of mass and tendons of every position, nothing else. Processor seconds of one core, so
-that a busy machine does not blur them. Prints both ratios and where the time goes.
+scaled up. MuJoCo's own pass: kinematics, centre of mass and tendons of every position, nothing else.
+
+The three take turns, each with other people: a round is a new body with its spans and all its lifts, then MuJoCo's pass over the same
+positions, then a share of the plain loop's. Processor seconds of one core, so that a busy machine blurs them little; the middle of all
+rounds after the first, which loads what is loaded once and is told apart. Python's collector of memory is set as the command sets it.
 
     python bench/lifts.py [--all] [--least RATIO]
 """
 
 import argparse
+import gc
 import sys
 import time
-from collections import Counter
+from dataclasses import dataclass
 from pathlib import Path
+from statistics import median
 
 import mujoco
 import numpy as np
@@ -22,24 +27,44 @@ from scipy.optimize import linprog
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.body.span import spans
+from lengthwise.cli import SELDOM
 from lengthwise.errors import LengthwiseError
 from lengthwise.lifts.catalogue import built_in
+from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics import profile as profiles
 from lengthwise.mechanics import together
 from lengthwise.mechanics.equilibrium import Setting, set_up
 
 FIRST = (Path(__file__).parents[1] / "tests" / "reference" / "first_lifts.txt").read_text().split()
-EVERY = 5
-N_POS = 41
+ROUNDS, EVERY, N_POS = 5, 5, 41
 
 
-def plain_seconds(body: Body, setting: Setting, working_kg: float) -> tuple[float, int]:
-    """Seconds that the plain loop takes for its sample of positions, and how many it took."""
+@dataclass(frozen=True)
+class Round:
+    """Processor seconds of one round; how many positions ours and MuJoCo's pass had, and how many the plain loop."""
+
+    body: float
+    blocks: float
+    lifts: float
+    mujoco: float
+    plain: float
+    positions: int
+    plain_positions: int
+
+    def ours_ms(self) -> float:
+        """Body, spans and lifts, milliseconds a position."""
+        return (self.body + self.lifts) / self.positions * 1e3
+
+    def mujoco_ms(self) -> float:
+        """Milliseconds a position."""
+        return self.mujoco / self.positions * 1e3
+
+
+def plain(body: Body, setting: Setting, working_kg: float, places: range) -> None:
+    """The plain loop over some positions of a lift."""
     whole = set_up(body, setting.lift.model_copy(update={"split_stance": True}), setting.path.phase) if setting.folded else setting
     b = whole.balance
-    picked = range(0, N_POS, EVERY)
-    start = time.process_time()
-    for k in picked:
+    for k in places:
         body.survey(whole.path.q[k : k + 1], whole.marks)
         columns = np.hstack([b.muscle[k], b.support[k], b.joint[k]])
         n_line, n = b.muscle.shape[2], columns.shape[1]
@@ -59,32 +84,62 @@ def plain_seconds(body: Body, setting: Setting, working_kg: float) -> tuple[floa
             np.where(np.isfinite(lower), lower, -1e20), np.where(np.isfinite(upper), upper, 1e20),
         )  # fmt: skip
         solver.solve()
-    return time.process_time() - start, len(picked)
 
 
-def mujoco_seconds(body: Body, setting: Setting) -> float:
-    """Seconds of MuJoCo's own pass over the positions of a lift."""
-    model, data = body.model, mujoco.MjData(body.model)
-    start = time.process_time()
-    for q in setting.path.q:
+def mujoco_pass(model: mujoco.MjModel, data: mujoco.MjData, found: profiles.LiftProfile) -> None:
+    """MuJoCo's own pass over the positions of a lift."""
+    for q in found.taken.q:
         data.qpos[:] = q
         mujoco.mj_kinematics(model, data)
         mujoco.mj_comPos(model, data)
         mujoco.mj_tendon(model, data)
-    return time.process_time() - start
 
 
-def ours(body: Body, lift_id: str, spent: Counter[str]) -> profiles.LiftProfile:
-    """One profile with all measures of all heads, with its seconds and those of writing its blocks added to `spent`."""
-    lift = built_in().lifts[lift_id]
-    t0 = time.process_time()
-    found = profiles.profile(body, lift_id, lift)
-    assert all(found.heads[h].measures for h in found.heads)
-    t1 = time.process_time()
-    together.task(body, lift_id, lift, found.request)
-    t2 = time.process_time()
-    spent.update({"whole": t1 - t0, "blocks": t2 - t1})
-    return found
+def ours(body: Body, lifts: dict[str, Lift]) -> list[profiles.LiftProfile]:
+    """Profiles with all measures of all heads; a lift that this person cannot take is left out and told."""
+    done = []
+    for lift_id, lift in lifts.items():
+        try:
+            found = profiles.profile(body, lift_id, lift)
+            assert all(found.heads[h].measures for h in found.heads)
+            done.append(found)
+        except LengthwiseError as error:
+            print(f"{lift_id}: {error}", file=sys.stderr)
+    return done
+
+
+def one_round(number: int, lifts: dict[str, Lift]) -> Round:
+    """Ours, MuJoCo's pass, and a share of the plain loop for a person of this round alone."""
+    clock = [time.process_time()]
+
+    def taken() -> float:
+        clock.append(time.process_time())
+        return clock[-1] - clock[-2]
+
+    body = body_of(Person(stature_m=1.71 + 0.01 * number, mass_kg=68.0))
+    spans(body)
+    body_s = taken()
+    found = ours(body, lifts)
+    lifts_s = taken()
+    for f in found:
+        together.task(body, f.lift_id, f.lift, f.request)
+    blocks_s, data = taken(), mujoco.MjData(body.model)
+    taken()
+    for f in found:
+        mujoco_pass(body.model, data, f)
+    mujoco_s, n, places = taken(), len(found), range(number % ROUNDS * EVERY, N_POS, ROUNDS * EVERY)
+    return Round(body_s, blocks_s, lifts_s, mujoco_s, plain_seconds(body, found, places), n * N_POS, n * len(places))
+
+
+def plain_seconds(body: Body, found: list[profiles.LiftProfile], places: range) -> float:
+    """Seconds of the plain loop over some positions of each lift, whose matrices it is given."""
+    spent = 0.0
+    while found:
+        own = found.pop()
+        setting, start = own.setting, time.process_time()
+        plain(body, setting, own.working_kg, places)
+        spent += time.process_time() - start
+    return spent
 
 
 def main() -> None:
@@ -92,39 +147,24 @@ def main() -> None:
     options.add_argument("--all", action="store_true", help="the whole library")
     options.add_argument("--least", type=float, default=0.0, help="fail below this ratio")
     asked = options.parse_args()
-    ids = list(built_in().lifts) if asked.all else FIRST
-    body = body_of(Person())
-    profiles.profile(body, ids[0], built_in().lifts[ids[0]])  # load libraries outside the clock
-    spent: Counter[str] = Counter()
-    plain, passes, done = 0.0, 0.0, 0
-    start = time.process_time()
-    body = body_of(Person(stature_m=1.71, mass_kg=68.0))
-    spans(body)
-    spent["new body and its spans"] = time.process_time() - start
-    for lift_id in ids:
-        try:
-            found = ours(body, lift_id, spent)
-        except LengthwiseError as error:
-            print(f"{lift_id}: {error}", file=sys.stderr)
-            continue
-        seconds, count = plain_seconds(body, found.setting, found.working_kg)
-        plain += seconds * N_POS / count
-        passes += mujoco_seconds(body, found.setting)
-        done += 1
-    total = spent["whole"] + spent["new body and its spans"]
-    print(f"{done} lifts x {N_POS} positions for a new person")
-    print(f"  ours        {total:8.2f} s   {total / done / N_POS * 1e3:6.2f} ms a position")
-    print(f"  plain loop  {plain:8.2f} s   {plain / done / N_POS * 1e3:6.2f} ms a position (every {EVERY}th, scaled)")
-    print(f"  MuJoCo      {passes:8.2f} s   {passes / done / N_POS * 1e3:6.3f} ms a position, its own pass alone")
-    print(f"  ratio       {plain / total:8.1f} x faster than the plain loop, {total / passes:.1f} times MuJoCo's own pass")
-    for name, value in (
-        ("new body and its spans", spent["new body and its spans"]),
-        ("lifts as blocks", spent["blocks"]),
-        ("core and answers", spent["whole"] - spent["blocks"]),
+    gc.set_threshold(*SELDOM)
+    library = built_in().lifts
+    lifts = dict(library) if asked.all else {i: library[i] for i in FIRST}
+    first, *rounds = [one_round(k, lifts) for k in range(ROUNDS + 1)]
+    ours_ms, mujoco_ms = median(r.ours_ms() for r in rounds), median(r.mujoco_ms() for r in rounds)
+    plain_ms = sum(r.plain for r in rounds) / sum(r.plain_positions for r in rounds) * 1e3
+    print(f"{rounds[0].positions // N_POS} lifts x {N_POS} positions for a new person; milliseconds of the processor a position")
+    print(f"  ours       {ours_ms:9.3f}   {', '.join(f'{r.ours_ms():.3f}' for r in rounds)}; first use {first.ours_ms():.3f}")
+    print(f"  plain loop {plain_ms:9.3f}   {plain_ms / ours_ms:.0f} times ours")
+    print(f"  MuJoCo     {mujoco_ms:9.3f}   its own pass alone; ours takes {ours_ms / mujoco_ms:.1f} times as long")
+    for name, part in (
+        ("new body and its spans", [r.body / r.positions for r in rounds]),
+        ("lifts as blocks", [r.blocks / r.positions for r in rounds]),
+        ("core and answers", [(r.lifts - r.blocks) / r.positions for r in rounds]),
     ):
-        print(f"    {name:24s} {value:7.2f} s")
-    if plain / total < asked.least:
-        sys.exit(f"ratio {plain / total:.1f} is below {asked.least}")
+        print(f"    {name:24s} {median(part) * 1e3:7.3f}")
+    if plain_ms / ours_ms < asked.least:
+        sys.exit(f"ratio {plain_ms / ours_ms:.1f} is below {asked.least}")
 
 
 if __name__ == "__main__":

@@ -19,6 +19,9 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 
+SELDOM = (200_000, 20, 20)
+"""How rarely memory is searched for what refers to itself: hardly anything here does, and looking took a tenth of the start."""
+
 
 def _say_version(asked: bool) -> None:
     if asked:
@@ -37,7 +40,7 @@ def _options(
 
 def main() -> None:
     """Run the command line; errors that Lengthwise raises become a message and an exit code."""
-    gc.set_threshold(200_000, 20, 20)  # hardly anything here refers to itself, and looking took a tenth of the start
+    gc.set_threshold(*SELDOM)
     os.environ.setdefault("MUJOCO_GL", "off")  # MuJoCo's windows take as long to load as all else of it, and none is opened
     try:
         app()
