@@ -1,4 +1,6 @@
 import gc
+import os
+import sys
 from pathlib import Path
 
 import numpy as np
@@ -7,9 +9,12 @@ import pytest
 from typer.core import TyperCommand, TyperGroup
 
 from kept_gym import filled_gym, folder_of_the_run
+from lengthwise.cli import SELDOM
 from public_keys import Watched
 
-gc.set_threshold(200_000, 20, 20)  # as the command line does
+gc.set_threshold(*SELDOM)
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # else each program that a test starts compiles all sources anew
+sys.dont_write_bytecode = False
 SHOTS = Path(__file__).parents[1] / "out" / "shots"
 LEAST_MARGIN_MM = 6.0
 """What usual printers leave white at an edge at most (common practice, no source)."""
