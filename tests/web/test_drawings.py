@@ -1,23 +1,29 @@
-"""Where lines and bars of the drawings stand: worked out by hand, and laws that hold for any table."""
+"""Where lines and bars of charts stand: worked out by hand, and laws that hold for any table."""
 
 from dataclasses import replace
+from xml.etree import ElementTree
 
 import pytest
 
-from lengthwise.actions.effect_tables import PoolWishes, effects_of_text, pool_effects
+from lengthwise.actions.effect_tables import PoolWishes, effects_of_text, pool_effects, table_charts
 from lengthwise.evidence.pooling import Convention
 from lengthwise.grading.beside_trials import ArmTold, ComparisonBeside, Difference, beside
 from lengthwise.growth.programme import programme
-from lengthwise.web.axes import Span, cut, digits_for, span_of, ticks
-from lengthwise.web.forest import WIDTH
-from lengthwise.web.table_drawings import BOX, against_column, drawings_of, forest_of_table, funnel_of_table
-from lengthwise.web.trial_drawing import drawn
+from lengthwise.report.axes import Span, cut, digits_for, span_of, ticks
+from lengthwise.report.trials_chart import trials_chart
+from lengthwise.web.charts import BOX, svg
 
 ROWS = "yi,vi,study,x\n1,0.25,A,1\n3,0.25,B,2\n2,0.25,C,4\n"
 
 
-def pooled(text: str = ROWS, **wishes: object):
-    return pool_effects(effects_of_text("t", text), PoolWishes(Convention("fe", "z"), **wishes))
+def charts(text: str = ROWS, **wishes: object):
+    found = pool_effects(effects_of_text("t", text), PoolWishes(Convention("fe", "z"), **wishes))
+    return {c.name: c for c in table_charts("t", found)}
+
+
+def drawn(chart):
+    """The elements of a chart on a page."""
+    return ElementTree.fromstring(svg(chart)).find("svg")
 
 
 @pytest.mark.parametrize(("span", "texts"), [
@@ -43,37 +49,41 @@ def test_numbers_that_stand_together_end_at_the_same_place():
 
 def test_a_forest_keeps_the_order_of_its_values():
     """Equal variances 0.25 and a common effect: the mean is 2 ± 1.96·√(0.25 / 3)."""
-    found = forest_of_table(pooled())
-    a, b, c = found.rows
-    assert a.at < c.at < b.at
-    assert found.mean.at == pytest.approx(c.at)
-    assert (found.mean.high - found.mean.low) / (c.high - c.low) == pytest.approx(3**-0.5)
-    assert all(found.left <= v <= found.left + WIDTH for r in (*found.rows, found.mean) for v in (r.low, r.at, r.high))
-    assert found.rows[0].said == "+1.00 (0.02 to 1.98)"
-    assert a.side == b.side
+    chart = charts()["forest"]
+    a, _, c, mean = chart.lines
+    assert (mean.at, mean.mark) == (pytest.approx(2), "diamond")
+    assert (mean.high - mean.low) / (c.high - c.low) == pytest.approx(3**-0.5)
+    assert a.said(".2f") == "+1.00 (0.02 to 1.98)"
+    rows = drawn(chart).findall("g")
+    left, width = (float(rows[0].find("rect").get(k)) for k in ("x", "width"))
+    assert left + width / 2 < float(rows[2].find("rect").get("x")) < float(rows[1].find("rect").get("x"))
+    ends = [(float(r.find("line").get("x1")), float(r.find("line").get("x2"))) for r in rows[:3]]
+    assert ends[0][0] < ends[2][0] < ends[1][0]
+    assert [r.find("text").text for r in rows] == ["A", "B", "C", "Mean of all"]
 
 
 def test_a_funnel_puts_precise_rows_higher():
-    found = funnel_of_table(pooled(ROWS.replace("3,0.25", "3,0.04")))
-    high = {name: y for _, y, _, name in found.dots}
+    dots = drawn(charts(ROWS.replace("3,0.25", "3,0.04"))["funnel"]).findall("circle")
+    high = {d.find("title").text: float(d.get("cy")) for d in dots}
     assert high["B"] < high["A"] == high["C"]
-    assert all(BOX[0] <= x <= BOX[2] and BOX[1] <= y <= BOX[3] for x, y, _, _ in found.dots)
+    assert all(BOX[0] <= float(d.get("cx")) <= BOX[2] and BOX[1] <= float(d.get("cy")) <= BOX[3] for d in dots)
 
 
 def test_one_column_is_drawn_and_two_are_not():
-    assert against_column(pooled()) is None
-    found = against_column(pooled(moderators=("x",)))
-    assert found is not None
+    assert "dose_response" not in charts()
+    found = charts(moderators=("x",))["dose_response"]
     assert found.x_axis.startswith("x ")
-    assert [name for *_, name in sorted(found.dots)] == ["A", "B", "C"]
+    assert [d.label for d in sorted(found.dots, key=lambda d: d.x)] == ["A", "B", "C"]
 
 
 def test_rows_in_clusters_are_not_left_out_one_by_one():
     text = "yi,vi,study,cluster\n1,0.2,A,p\n2,0.2,B,p\n3,0.3,C,q\n2,0.1,D,q\n"
-    found = drawings_of(pooled(text))
-    assert found["without"] is None
-    assert found["growing"] is None
-    assert found["forest"] is not None
+    assert list(charts(text)) == ["forest", "funnel"]
+
+
+def test_every_chart_is_drawn_with_its_numbers_in_words():
+    for chart in charts(ROWS.replace("A,1", "<A> & co,1"), moderators=("x",)).values():
+        assert chart.title in drawn(chart).get("aria-label")
 
 
 def test_bars_of_trials_show_what_was_expected_and_seen():
@@ -84,10 +94,12 @@ def test_bars_of_trials_show_what_was_expected_and_seen():
         ComparisonBeside(**row, predicted=more, observed=more, clear=True, agree=True, side_right=True, inside=True),
         ComparisonBeside(**row, predicted=less, observed=more, clear=False, agree=False, side_right=None, inside=False),
     )
-    found = drawn(replace(beside((), ()), comparisons=rows))
-    right, left = found.bars
-    assert right.expected[0] > found.zero > left.expected[1]
-    assert left.expected[2] == pytest.approx(found.zero)
-    assert right.expected == right.seen == left.seen
-    assert (right.said, left.said) == ("fits: more in the first", "size outside: not clear")
+    found = trials_chart(replace(beside((), ()), comparisons=rows))
+    right, left = found.lines
+    assert right.low > 0 > left.at and left.high == 0
+    assert (right.low, right.at, right.high) == right.beside == left.beside
+    assert (right.words, left.words) == ("fits: more in the first", "size outside: not clear")
+    bars = [g.find("rect") for g in drawn(found).findall("g")]
+    zero = float(drawn(found).find("line[@class='zero']").get("x1"))
+    assert float(bars[0].get("x")) > zero == pytest.approx(float(bars[1].get("x")) + float(bars[1].get("width")), abs=0.2)
     assert (right.label, left.label) == ("✓ X soleus", "✗ X soleus")

@@ -24,7 +24,7 @@ def test_published_trials_stand_beside_the_model_misses_included(open_page: Open
     told = page.locator(".shares").inner_text()
     for key in ("sides", "sizes", "where_trials_find_none"):
         assert f"{answer[key]['agree']} of {answer[key]['of']}" in told
-    bars = page.locator(".trials-picture text:last-child").all_text_contents()
+    bars = page.locator(".forest g text:nth-child(2)").all_text_contents()
     assert sum("wrong side" in b for b in bars) == answer["sides"]["of"] - answer["sides"]["agree"]
     assert "not independent" in page.locator("#trials .caution").first.inner_text()
     assert "T51" in page.locator("text=not held against it >> xpath=..").inner_text()

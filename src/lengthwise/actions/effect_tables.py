@@ -23,12 +23,12 @@ from lengthwise.evidence.effect_table import (
     regress_table,
 )
 from lengthwise.evidence.heterogeneity import read_only
-from lengthwise.evidence.influence import cumulative
 from lengthwise.evidence.moderators import MetaRegression
 from lengthwise.evidence.pooling import Convention, PooledEffect
 from lengthwise.evidence.table_cautions import cautions
 from lengthwise.reading import harmless
-from lengthwise.report.evidence_figures import DoseAxis, Picture, StudyTable, dose_regression, forest, funnel, pictures
+from lengthwise.report.charts import Chart
+from lengthwise.report.evidence_charts import DoseAxis, StudyTable, charts_of, dose_regression, forest, funnel
 
 
 @dataclass(frozen=True)
@@ -133,18 +133,6 @@ def _bayesian(table: EffectTable, prior_scale: float) -> BayesianPool:
     return bayesian_pool(table.y, table.v, prior_scale)
 
 
-def by_year(table: EffectTable) -> tuple[int, ...]:
-    """The rows (indices) in order of a column `year`, or as they stand."""
-    years = table.moderators.get("year", np.arange(table.y.size))
-    return tuple(np.argsort(years, kind="stable").tolist())
-
-
-def one_after_another(found: Pooled) -> tuple[PooledEffect, ...]:
-    """The pool after each further row, in order of a column `year`; empty for clustered rows, which cannot be added one by one."""
-    table = found.table
-    return () if table.nested else cumulative(table.y, table.v, by_year(table), found.wishes.how)
-
-
 def table_of_claim(claim: str) -> str:
     """The studies that bear on a claim as such a table, one effect a study, with year and weeks; to be pooled another way.
 
@@ -161,8 +149,8 @@ def table_of_claim(claim: str) -> str:
     return out.getvalue()
 
 
-def table_pictures(title: str, found: Pooled) -> tuple[Picture, ...]:
-    """Pictures of a pooled table; a column `year` orders the cumulative one, a single moderator adds its own."""
+def table_charts(title: str, found: Pooled) -> tuple[Chart, ...]:
+    """Charts of a pooled table; a column `year` orders the cumulative one, a single moderator adds its own."""
     table, answer = found.table, found.result.answer
     years = tuple(int(year) for year in table.moderators.get("year", ()))
     shown = StudyTable(
@@ -170,11 +158,11 @@ def table_pictures(title: str, found: Pooled) -> tuple[Picture, ...]:
         remembered=(False,) * table.y.size, estimate=answer.estimate, ci=answer.ci, prediction=answer.prediction, years=years,
     )  # fmt: skip
     # Rows of one cluster cannot be left out one by one, nor added one by one.
-    drawn = (forest(shown), funnel(shown)) if table.nested else pictures(shown, found.wishes.how)
-    return (*drawn, *_dose_pictures(title, found))
+    drawn = (forest(shown), funnel(shown)) if table.nested else charts_of(shown, found.wishes.how)
+    return (*drawn, *_dose_charts(title, found))
 
 
-def _dose_pictures(title: str, found: Pooled) -> Iterable[Picture]:
+def _dose_charts(title: str, found: Pooled) -> Iterable[Chart]:
     """Effects against the column they were regressed on, where it was one."""
     fit, names = found.regression, found.wishes.moderators
     if fit is None or len(names) != 1:
@@ -182,4 +170,4 @@ def _dose_pictures(title: str, found: Pooled) -> Iterable[Picture]:
     dose = found.table.moderators[names[0]]
     grid = np.linspace(dose.min(), dose.max(), 60)
     axis = DoseAxis(f"{names[0]} [unit of the table]", "Effect [unit of the table]", f"unit of {names[0]}", grid)
-    yield dose_regression(title, axis, fit, dose, (found.table.y, found.table.v))
+    yield dose_regression(title, axis, fit, dose, (found.table.y, found.table.v), found.table.study)

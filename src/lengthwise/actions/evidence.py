@@ -28,8 +28,9 @@ from lengthwise.evidence.pooling import Convention, PooledEffect, pool
 from lengthwise.evidence.study import Study
 from lengthwise.evidence.synthesis import ONLY_DIRECTIONS, Answer
 from lengthwise.growth.claim_beside import ClaimBeside, claim_beside
-from lengthwise.report.evidence_figures import Picture
-from lengthwise.report.evidence_page import claim_pictures, evidence_page
+from lengthwise.report.charts import Chart
+from lengthwise.report.evidence_page import claim_charts, evidence_page
+from lengthwise.report.picture import Picture
 
 PRIOR_SCALE = 0.5
 """Scale of the half-normal prior of τ for standardised differences (Röver et al. 2021, Res Synth Methods 12:448-474)."""
@@ -242,9 +243,9 @@ def beside_the_estimate(claim: str) -> ClaimBeside | None:
     return claim_beside(claim, *learned()) if bearing else None
 
 
-def draw_claim(a: Assessment) -> tuple[Picture, ...]:
-    """Pictures of a claim."""
-    return claim_pictures(a)
+def draw_claim(a: Assessment) -> tuple[Chart, ...]:
+    """Charts of a claim, the most telling first."""
+    return claim_charts(a)
 
 
 def save_pictures(drawn: Iterable[Picture], folder: Path, stem: str = "") -> tuple[Path, ...]:

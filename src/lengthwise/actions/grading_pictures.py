@@ -23,11 +23,11 @@ from lengthwise.grading.split import Split
 from lengthwise.growth.beside import seen_differences
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.populations.side_by_side import Comparison
-from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_compare import compare_picture
 from lengthwise.report.grading_explainer import SHAPES, Explained, explainer_page, explainer_pictures
 from lengthwise.report.grading_figures import split_picture
 from lengthwise.report.grading_page import ranking_page
+from lengthwise.report.picture import Picture
 from lengthwise.report.sheet_muscle import muscle_sheet
 from lengthwise.report.typeset import Paper, pdf
 

@@ -3,7 +3,7 @@
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.population import NOTE, ForWhom, Places, ask_sentences
 from lengthwise.body.muscle_names import plain
-from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.picture import Picture
 from lengthwise.report.population_figure import lifts_in_people, order_in_people
 
 

@@ -35,6 +35,6 @@ QUESTION = Question(
     run=run,
     answer="grading.beside_trials.TrialsBeside",
     waiting="Leaving out one trial after another.",
-    picture="report.grading_figures.trials_picture",
+    picture="report.trials_chart.picture_of",
     spread=True,
 )

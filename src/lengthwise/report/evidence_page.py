@@ -14,9 +14,9 @@ from lengthwise.evidence.effect import percent_of
 from lengthwise.evidence.next_trial import NEXT_STUDY_PEOPLE
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.synthesis import Answer, effects_of, on_common_scale
-from lengthwise.report.evidence_figures import (
+from lengthwise.report.charts import Chart
+from lengthwise.report.evidence_charts import (
     DoseAxis,
-    Picture,
     StudyTable,
     dose_slope,
     forest,
@@ -26,6 +26,7 @@ from lengthwise.report.evidence_figures import (
     left_out,
     quoted,
 )
+from lengthwise.report.paper_charts import on_paper
 
 TOWARD = "for the claim"
 AXIS = {
@@ -65,7 +66,7 @@ def _claim_table(a: Assessment, answer: Answer) -> StudyTable:
 
 
 def _study_table(a: Assessment, answer: Answer, how: Convention) -> StudyTable:
-    """One row a study, for the pictures that leave studies out or add them one by one."""
+    """One row a study, for the charts that leave studies out or add them one by one."""
     y, v, studies = by_study(a.findings)
     pooled = pool(y, v, how)
     memory = {f.study.id for f in a.findings if f.from_memory}
@@ -85,7 +86,7 @@ def _study_table(a: Assessment, answer: Answer, how: Convention) -> StudyTable:
     )
 
 
-def _pool_pictures(a: Assessment) -> Iterable[Picture]:
+def _pool_charts(a: Assessment) -> Iterable[Chart]:
     answer = next((x for x in a.answers if x.basis in ("studies", "one study")), None)
     if answer is None:
         return
@@ -96,7 +97,7 @@ def _pool_pictures(a: Assessment) -> Iterable[Picture]:
         yield from (funnel(_claim_table(a, answer)), left_out(table, how), growing(table, how, 4 / NEXT_STUDY_PEOPLE))
 
 
-def _ratio_pictures(a: Assessment) -> Iterable[Picture]:
+def _ratio_charts(a: Assessment) -> Iterable[Chart]:
     usable = [f for f in a.findings if f.ratio is not None and f.n]
     if len(usable) >= 2:
         percent = percent_of([f.ratio for f in usable if f.ratio is not None])
@@ -111,7 +112,7 @@ def _printed(p: Published, half: float) -> tuple[float, float]:
     return (p.estimate or 0.0) - half, (p.estimate or 0.0) + half
 
 
-def _published_pictures(a: Assessment) -> Iterable[Picture]:
+def _published_charts(a: Assessment) -> Iterable[Chart]:
     known = [(p, p.error()) for p in a.published if p.estimate is not None and p.scale == "SMD"]
     rows = [
         (f"{p.id} {p.what}"[:72], p.estimate, *_printed(p, 1.96 * e.value))
@@ -127,9 +128,9 @@ def _published_pictures(a: Assessment) -> Iterable[Picture]:
         yield dose_slope(a.claim.statement, axis, slope.estimate, slope.se, REFERENCE_SETS)
 
 
-def claim_pictures(a: Assessment) -> tuple[Picture, ...]:
-    """Every picture that the evidence for a claim allows, the most telling first."""
-    return (*_pool_pictures(a), *_ratio_pictures(a), *_published_pictures(a))
+def claim_charts(a: Assessment) -> tuple[Chart, ...]:
+    """Every chart that the evidence for a claim allows, the most telling first."""
+    return (*_pool_charts(a), *_ratio_charts(a), *_published_charts(a))
 
 
 def _number(value: float | None, digits: int = 2) -> str:
@@ -186,9 +187,9 @@ def _published_row(p: Published) -> str:
     return _cells((p.id, p.what, value, p.scale, p.role, source, p.obtained, p.note))
 
 
-def _figure(picture: Picture) -> str:
+def _figure(chart: Chart) -> str:
     # The sentence stands inside the picture too, so that it travels with it; here it is what a screen reader says.
-    return f'<figure role="img" aria-label="{escape(picture.sentence)}">{picture.svg()}</figure>'
+    return f'<figure role="img" aria-label="{escape(chart.sentence)}">{on_paper(chart).svg()}</figure>'
 
 
 def _directions(a: Assessment) -> str:
@@ -225,7 +226,7 @@ def _section(a: Assessment) -> str:
         f"<p><span class='level {level}'>{escape(a.verdict.word)}, {escape(a.certainty.grade)} certainty</span> {escape(a.claim.population)} · feeds "
         f"{escape(', '.join(a.claim.feeds))} · <code>{a.claim.id}</code></p><ul>{reasons}</ul>"
         f"<p>{escape(a.claim.caution)}</p>{against if a.claim.contradicts else ''}{_directions(a)}{answers}"
-        f"{''.join(_figure(p) for p in claim_pictures(a))}{found}{published}{left}"
+        f"{''.join(_figure(p) for p in claim_charts(a))}{found}{published}{left}"
         f"<p><b>What would change it:</b> {escape(a.would_change)}</p></section>"
     )
 

@@ -20,9 +20,9 @@ from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.drawing import draw_position
-from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_figures import ACCENT, INK, WARM, dress, finished, order_picture, sureness_picture
 from lengthwise.report.grading_page import halves_list, page, shown
+from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Axes, Figure
 from lengthwise.report.profile_figure import COLORS, working_lines
 

@@ -10,12 +10,11 @@ from typing import Any
 import numpy as np
 
 from lengthwise.body.muscle_names import plain
-from lengthwise.grading.beside_trials import TrialsBeside
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.ranking import RankedLift, Ranking
 from lengthwise.grading.setup_search import Landscape
 from lengthwise.grading.split import Split
-from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Axes, Figure, colors, matplotlib, ticker
 
 INK, MUTED, ACCENT, WARM, GOOD = "#22303c", "#7b8794", "#1f6f8b", "#b4682b", "#2c7a6b"
@@ -158,30 +157,6 @@ def landscape_picture(found: Landscape, size: tuple[float, float] = WIDE) -> Pic
     gain = "" if found.default_value is None else f" against {found.default_value:.2f} at the default"
     return finished(
         "landscape", fig, f"Best at {best}: {found.best_value:.2f}{gain}; {found.infeasible} of {found.tried} set-ups cannot be held (left blank)."
-    )  # fmt: skip
-
-
-def trials_picture(found: TrialsBeside) -> Picture:
-    """Every comparison: what the estimate expects against what the trial saw, with 90 % intervals."""
-    rows = found.comparisons
-    fig, ax = panel("Trials beside the estimate of growth", (9.6, 2.2 + 0.24 * len(rows)))
-    place = np.arange(len(rows))[::-1]
-    for y, r in zip(place, rows, strict=True):
-        color = WARM if r.misses else GOOD
-        p, o = r.predicted, r.observed
-        ax.plot([p.low, p.high], [y, y], color=color, lw=5, alpha=0.35, solid_capstyle="butt")
-        ax.plot(p.mean, y, "|", color=color, ms=9, mew=2)
-        ax.plot([o.low, o.high], [y - 0.3, y - 0.3], color=INK, lw=1)
-        ax.plot(o.mean, y - 0.3, "o", color=INK, ms=3)
-    ax.axvline(0, color=INK, lw=0.8)
-    ax.set_yticks(place, [f"{r.trial} {plain(r.head).replace('+', ', ')[:44]}" for r in rows], fontsize=7.5)
-    ax.set_ylim(-0.8, len(rows) - 0.2)
-    ax.set_xlabel("growth of the first arm less the second [percentage points]")
-    c, d = found.sizes, found.sides
-    return finished(
-        "trials", fig,
-        f"Right side in {d.agree} of the {d.of} where the trial is clear; {c.agree} of {c.of} sizes lie inside the 90 % interval. "
-        "Band: expected, 90 %; point and line: seen, 90 %; brown: the wrong side, or outside.",
     )  # fmt: skip
 
 

@@ -2,7 +2,7 @@
 
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_position
-from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Figure
 from lengthwise.report.profile_figure import working_lines
 

@@ -8,8 +8,8 @@ from lengthwise.body.muscle_names import plain
 from lengthwise.populations.order import Held
 from lengthwise.populations.proportion import Share
 from lengthwise.populations.traits import Effect, in_words
-from lengthwise.report.evidence_figures import Picture
 from lengthwise.report.grading_figures import ACCENT, INK, MUTED, WARM, WIDE, dress, finished
+from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Axes, Figure
 
 MOST_EFFECTS, MOST_LIFTS = 6, 12

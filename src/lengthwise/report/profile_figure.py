@@ -6,7 +6,7 @@ from typing import Any
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import LOAD, draw_position
-from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Axes, Figure
 
 COLORS = ["#1f5f8b", "#c0392b", "#2c7a6b", "#b7791f", "#6b4e9b", "#4a5568"]

@@ -11,7 +11,7 @@ from lengthwise.lifts.definition import Setting
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
 from lengthwise.report.drawing import draw_position
-from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Figure
 from lengthwise.report.profile_figure import draw_capacity, draw_curves, nice, what_to_see, working_lines
 from lengthwise.report.typeset import Sheet

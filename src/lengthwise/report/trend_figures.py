@@ -12,7 +12,7 @@ import numpy as np
 from lengthwise.body.muscle_names import plain
 from lengthwise.evidence.heterogeneity import Array
 from lengthwise.quantities import estimate, interval
-from lengthwise.report.evidence_figures import ACCENT, BAND, INK, MUTED, Picture
+from lengthwise.report.picture import ACCENT, BAND, INK, MUTED, Picture
 from lengthwise.report.plotting import Axes, Figure, dates
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.growth import Growth

@@ -3,7 +3,7 @@
 from fastapi.responses import Response
 
 from lengthwise.actions.grading_pictures import Kind, drawn
-from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.picture import Picture
 
 TYPES = {"svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf", "zip": "application/zip"}
 

@@ -17,6 +17,7 @@ from lengthwise import quantities
 from lengthwise.body.muscle_names import plain
 from lengthwise.web import units_shown
 from lengthwise.web.assets import bundle
+from lengthwise.web.charts import svg
 from lengthwise.web.cookies import NEWS_COOKIE, read_cookie
 from lengthwise.web.kept_clients import account_of, is_coach, keep_pick, leads, picked_of
 from lengthwise.web.navigation import ENTRIES
@@ -54,6 +55,7 @@ def environment() -> Environment:
         "rest": quantities.seconds,
         "kept_together": quantities.kept_together,
         "trimmed": quantities.plain,
+        "svg": svg,
     }
     found.globals |= {
         "entries": ENTRIES,

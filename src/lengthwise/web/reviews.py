@@ -10,7 +10,7 @@ from lengthwise.actions.review import Answers, Decision, decide, logged_by, revi
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError, unknown
 from lengthwise.questions.review import ReviewAsk
-from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.picture import Picture
 from lengthwise.report.trend_figures import pictures
 from lengthwise.storage.accounts import Account
 from lengthwise.training.client import StoredClient

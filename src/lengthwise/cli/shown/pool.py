@@ -17,6 +17,7 @@ from lengthwise.evidence.assessment import Assessment
 from lengthwise.questions.answers import encode
 from lengthwise.questions.pool import PoolAsk
 from lengthwise.questions.question import Tell
+from lengthwise.report.paper_charts import on_paper
 
 Numbers = Mapping[str, Any]
 
@@ -54,8 +55,8 @@ def write(
     if not pictures:
         return {}
     name = asked.claim if file is None else file.stem
-    drawn = draw_claim(found.assessment) if isinstance(found, PooledClaim) else tables.table_pictures(name, found)
-    return {"figures": [str(path) for path in save_pictures(drawn, to, name)]}
+    drawn = draw_claim(found.assessment) if isinstance(found, PooledClaim) else tables.table_charts(name, found)
+    return {"figures": [str(path) for path in save_pictures(map(on_paper, drawn), to, name)]}
 
 
 def show(found: PooledClaim | tables.Pooled) -> None:

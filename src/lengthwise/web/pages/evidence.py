@@ -13,11 +13,13 @@ from lengthwise.errors import InputError, LengthwiseError, unknown
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.certainty import GRADES
 from lengthwise.evidence.pooling import NAMES, TESTS, Convention
+from lengthwise.evidence.synthesis import Answer
 from lengthwise.questions.answers import encode
-from lengthwise.report.evidence_figures import Picture
+from lengthwise.report.axes import span_of
+from lengthwise.report.charts import Chart
+from lengthwise.report.paper_charts import on_paper
 from lengthwise.web.answers import Kept, texts
 from lengthwise.web.client_jobs import when_done
-from lengthwise.web.forest import forest_of, small
 from lengthwise.web.jobs import Told
 from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
@@ -27,7 +29,7 @@ from lengthwise.web.turns import in_turn
 
 router = Routes()
 drawn, drawing = Kept(12), Lock()
-"""Pictures of the latest claims, and what is held while one is drawn: the plotting library does one at a time."""
+"""Charts of the latest claims, and what is held while one is drawn for paper: the plotting library does one at a time."""
 NEXT_FIRST = 5
 """How many claims are shown on which a next trial could change most."""
 ClaimId = Annotated[str, Path(max_length=80)]
@@ -56,7 +58,7 @@ def weighed_claim(claim: str, memory: bool) -> Assessment:
 @in_turn
 def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
     """Every claim with how sure it is."""
-    rows = [(a, small(a.headline) if a.headline else None) for a in weighed(memory == "yes")]
+    rows = [(a, _small(a.headline) if a.headline else None) for a in weighed(memory == "yes")]
     values = {
         "here": "evidence",
         "claims": sorted(rows, key=lambda row: -_sure(row[0])),
@@ -68,6 +70,12 @@ def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
         "is_coach": is_coach(request),
     }
     return page(request, "evidence.html", values)
+
+
+def _small(answer: Answer) -> dict[str, float]:
+    """A headline as a small interval, in 0-200 with 0 at 100."""
+    seen = span_of((-max(map(abs, answer.ci)), max(map(abs, answer.ci))))
+    return {n: 200 * seen.share(v) for n, v in (("low", answer.ci[0]), ("at", answer.estimate), ("high", answer.ci[1]))}
 
 
 def _sure(a: Assessment) -> int:
@@ -132,7 +140,7 @@ def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word
         "asked": {"method": method or "reml", "test": test or "hk", "memory": memory},
         "methods": NAMES,
         "tests": TESTS,
-        "forest": forest_of(a),
+        "forest": next((c for c in _charts(claim, memory == "yes") if c.name == "forest"), None),
         "beside": texts.get(("beside the estimate", claim, kept_by()), lambda: actions.beside_the_estimate(claim)),
         "bias": a.bias,
         "levels": GRADES,
@@ -146,8 +154,7 @@ def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word
 @in_turn
 def pictures(request: Request, claim: ClaimId, memory: Memory = "yes") -> HTMLResponse:
     """Every picture that the evidence for a claim allows."""
-    listed = [(p.name, p.sentence) for p in _pictures(claim, memory == "yes")]
-    return page(request, "parts/claim_pictures.html", {"claim": claim, "memory": memory, "pictures": listed})
+    return page(request, "parts/claim_pictures.html", {"claim": claim, "memory": memory, "charts": _charts(claim, memory == "yes")})
 
 
 @router.get("/evidence/{claim}/picture/{name}.png")
@@ -159,15 +166,14 @@ def picture(claim: ClaimId, name: Annotated[str, Path(max_length=40)], memory: M
     Raises:
         UnknownNameError: no such claim or picture.
     """
-    found = {p.name: p for p in _pictures(claim, memory == "yes")}
+    found = {c.name: c for c in _charts(claim, memory == "yes")}
     if name not in found:
         raise unknown("picture", name, found)
     with drawing:
-        made = found[name].png(110)
+        made = on_paper(found[name]).png(110)
     return Response(made, media_type="image/png", headers={"cache-control": "private, no-cache"})
 
 
-def _pictures(claim: str, memory: bool) -> tuple[Picture, ...]:
-    with drawing:
-        found: tuple[Picture, ...] = drawn.get((claim, memory, kept_by()), lambda: actions.draw_claim(weighed_claim(claim, memory)))
+def _charts(claim: str, memory: bool) -> tuple[Chart, ...]:
+    found: tuple[Chart, ...] = drawn.get((claim, memory, kept_by()), lambda: actions.draw_claim(weighed_claim(claim, memory)))
     return found

@@ -11,11 +11,10 @@ from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.evidence.effect_table import EffectTable
 from lengthwise.evidence.pooling import NAMES, Convention
 from lengthwise.questions.answers import encode
-from lengthwise.web.axes import digits_for
+from lengthwise.report.axes import digits_for
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.table_drawings import drawings_of
 from lengthwise.web.turns import in_turn
 from lengthwise.web.uploads import as_text
 
@@ -151,7 +150,7 @@ def _page(
         "nested": bool(table and table.nested),
         "found": encode(found) if found else None,
         "pooled": found,
-        "drawings": drawings_of(found) if found else {},
+        "charts": {c.name: c for c in tables.table_charts(asked.name, found)} if found else {},
         "digits": digits_for(_all(found)) if found else "",
         "faults": faults,
         "most_rows": MOST_ROWS,

@@ -10,13 +10,13 @@ from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.grading.beside_trials import PREDICTORS
 from lengthwise.grading.trials import TrialFile, read_trials
 from lengthwise.questions.trials import QUESTION
+from lengthwise.report.trials_chart import trials_chart
 from lengthwise.web.api.asked import job_of
 from lengthwise.web.client_jobs import when_done
 from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.trial_drawing import drawn
 from lengthwise.web.trial_files import asked_with, check_size
 from lengthwise.web.uploads import as_text, keep_upload, shelf_of, upload_text
 from lengthwise.web.who import person_shown
@@ -70,7 +70,7 @@ def answer(request: Request, file: Token = "") -> HTMLResponse:
     done = when_done(request, *job_of("trials", asked_with(person_shown(request), found)), QUESTION.waiting)
     if isinstance(done, HTMLResponse):
         return done
-    return page(request, "parts/trials.html", {"t": done, "drawing": drawn(done), "predictors": PREDICTORS, "own": name})
+    return page(request, "parts/trials.html", {"t": done, "chart": trials_chart(done), "predictors": PREDICTORS, "own": name})
 
 
 def _comparisons(request: Request, token: str) -> tuple[str, TrialFile | None]:

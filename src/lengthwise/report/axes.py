@@ -30,11 +30,12 @@ def span_of(values: Iterable[float], with_zero: bool = True) -> Span:
 
 
 def ticks(seen: Span) -> list[tuple[float, str]]:
-    """Round values within a span, with their words."""
-    rough = (seen.high - seen.low) / MOST_TICKS
+    """Round values within a span, whichever way it runs, with their words."""
+    low, high = sorted((seen.low, seen.high))
+    rough = (high - low) / MOST_TICKS
     tens = 10.0 ** math.floor(math.log10(rough))
     step = next(s for s in (tens, 2 * tens, 5 * tens, 10 * tens) if s >= rough)
-    first, last = math.ceil(seen.low / step), math.floor(seen.high / step)
+    first, last = math.ceil(low / step), math.floor(high / step)
     return [(step * k, f"{step * k:g}".replace("-", "−")) for k in range(first, last + 1)]
 
 

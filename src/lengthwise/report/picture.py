@@ -1,0 +1,40 @@
+"""A picture for paper: a figure, its name, and the sentence that says what to see."""
+
+import io
+import re
+from dataclasses import dataclass
+
+from lengthwise.report.plotting import Figure, matplotlib
+
+INK, MUTED, ACCENT, BAND, MEMORY = "#22303c", "#7b8794", "#1f6f8b", "#cfe3ea", "#b4682b"
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A figure, its name, and the sentence that says what to see."""
+
+    name: str
+    figure: Figure
+    sentence: str
+
+    def png(self, dpi: int = 150) -> bytes:
+        """The picture as PNG."""
+        return self._saved("png", dpi)
+
+    def pdf(self) -> bytes:
+        """The picture as a page of a PDF."""
+        return self._saved("pdf", 72)
+
+    def svg(self) -> str:
+        """The picture as an SVG element for a page."""
+        text = self._saved("svg", 72).decode("utf-8")
+        # Group names repeat from picture to picture, and nothing refers to them.
+        return re.sub(r'<g id="[^"]*"', "<g", text[text.index("<svg") :])
+
+    def _saved(self, kind: str, dpi: int) -> bytes:
+        out = io.BytesIO()
+        # A fixed date keeps the same numbers giving the same bytes.
+        meta = {{"svg": "Date", "png": "Software", "pdf": "CreationDate"}[kind]: None}
+        with matplotlib.rc_context({"svg.fonttype": "none", "svg.hashsalt": self.sentence}):
+            self.figure.savefig(out, format=kind, dpi=dpi, metadata=meta)
+        return out.getvalue()

@@ -1,0 +1,47 @@
+"""Trials beside the estimate: what was expected as a bar with its interval, what was seen as a point with its own."""
+
+from lengthwise.body.muscle_names import plain
+from lengthwise.grading.beside_trials import ComparisonBeside, TrialsBeside
+from lengthwise.report.axes import span_of
+from lengthwise.report.charts import Line, RowChart
+from lengthwise.report.paper_charts import on_paper
+from lengthwise.report.picture import Picture
+
+SEEN = {1: "more in the first", 0: "not clear", -1: "more in the second"}
+LEAST_SPAN = (-5.0, 5.0)
+"""Percentage points that the axis always shows (look)."""
+
+
+def trials_chart(found: TrialsBeside) -> RowChart:
+    """Every comparison: what the estimate expects against what the trial saw, with 90 % intervals."""
+    rows, c, d = found.comparisons, found.sizes, found.sides
+    return RowChart(
+        name="trials",
+        title="Trials beside the estimate of growth",
+        axis="growth of the first arm less the second [percentage points]",
+        lines=tuple(map(_line, rows)),
+        seen=span_of([v for r in rows for v in (r.predicted.mean, r.observed.mean)] + [*LEAST_SPAN]),
+        sentence=f"Right side in {d.agree} of the {d.of} where the trial is clear; {c.agree} of {c.of} sizes lie inside the 90 % interval. "
+        "Bar: expected, 90 %; point and line: seen, 90 %. ✗ and another colour or hollow: the wrong side, or outside.",
+    )
+
+
+def picture_of(found: TrialsBeside) -> Picture:
+    """The same on paper."""
+    return on_paper(trials_chart(found))
+
+
+def _line(row: ComparisonBeside) -> Line:
+    verdict = "wrong side" if row.side_right is False else "size outside" if row.inside is False else "fits"
+    side = (row.observed.mean > 0) - (row.observed.mean < 0) if row.clear else 0
+    expected, seen = row.predicted, row.observed
+    return Line(
+        label=f"{'✗' if row.misses else '✓'} {row.trial} {plain(row.head).replace('+', ', ')}",
+        at=expected.mean,
+        low=expected.low,
+        high=expected.high,
+        mark="bar",
+        hollow=row.misses,
+        beside=(seen.low, seen.mean, seen.high),
+        words=f"{verdict}: {SEEN[side]}",
+    )
