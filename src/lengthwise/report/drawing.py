@@ -1,6 +1,6 @@
 """Drawings of a body in a lift: the figure, the muscles that work, the load and the supports."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,6 +45,21 @@ def draw_position(
     ax.autoscale()
     ax.set_aspect("equal")
     ax.axis("off")
+
+
+def at_one_scale(axes: Sequence[Axes]) -> float:
+    """Drawings beside one another in one grid: each as wide as what it shows, all as high, so that a metre is as long in every one.
+
+    Returns: how high they are, over how wide together.
+    """
+    low, high = (pick(ax.get_ylim()[k] for ax in axes) for k, pick in enumerate((min, max)))
+    for ax in axes:
+        ax.set_ylim(low, high)
+    wide = [float(np.ptp(ax.get_xlim())) for ax in axes]
+    grid = axes[0].get_gridspec()
+    if grid is not None:
+        grid.set_width_ratios(wide)
+    return float(high - low) / sum(wide)
 
 
 def _by_head(setting: Setting, working: Mapping[str, float]) -> dict[tuple[str, str], float]:

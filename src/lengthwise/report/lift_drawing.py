@@ -1,7 +1,7 @@
 """A lift drawn small for a sheet: the first and the last position side by side."""
 
 from lengthwise.mechanics.profile import LiftProfile
-from lengthwise.report.drawing import draw_position
+from lengthwise.report.drawing import at_one_scale, draw_position
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Figure
 from lengthwise.report.profile_figure import working_lines
@@ -16,9 +16,9 @@ def small_drawing(found: LiftProfile, size: tuple[float, float] = (3.0, 2.0)) ->
         size: width and height [inch].
     """
     figure = Figure(figsize=size)
-    axes = figure.subplots(1, 2, sharex=True, sharey=True)
+    axes = list(figure.subplots(1, 2))
     figure.subplots_adjust(left=0, right=1, bottom=0, top=1, wspace=0.02)
     for ax, position in zip(axes, (0, len(found.capacity_kg) - 1), strict=True):
         draw_position(ax, found.setting, position, working_lines(found, position), pixel_m=SMALL_PIXEL_M)
-        ax.margins(0.06)
+    at_one_scale(axes)
     return Picture(found.lift_id, figure, f"{found.lift.name}: start and end of the lifting phase; the red arrow is the load.")

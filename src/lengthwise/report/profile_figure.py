@@ -5,7 +5,7 @@ from typing import Any
 
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.mechanics.profile import LiftProfile
-from lengthwise.report.drawing import LOAD, draw_position
+from lengthwise.report.drawing import LOAD, at_one_scale, draw_position
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Axes, Figure
 
@@ -23,7 +23,7 @@ def profile_figure(found: LiftProfile) -> Figure:
     halves: Any = fig.subfigures(2, 1, height_ratios=[1.05, 1])
     top, bottom = halves
     n_pos = len(found.capacity_kg)
-    drawn = top.subplots(1, 4, sharex=False, sharey=True)
+    drawn = list(top.subplots(1, 4))
     for ax, position, view, title in zip(
         drawn,
         (0, n_pos // 2, n_pos - 1, 0),
@@ -33,6 +33,7 @@ def profile_figure(found: LiftProfile) -> Figure:
     ):
         draw_position(ax, found.setting, position, working_lines(found, position), view)
         ax.set_title(title, fontsize=10)
+    at_one_scale(drawn)
     heads = found.shown[: len(COLORS)]
     axes = bottom.subplots(1, 3)
     draw_capacity(axes[0], found)

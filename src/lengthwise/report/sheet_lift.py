@@ -10,7 +10,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Setting
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
-from lengthwise.report.drawing import draw_position
+from lengthwise.report.drawing import at_one_scale, draw_position
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Figure
 from lengthwise.report.profile_figure import draw_capacity, draw_curves, nice, what_to_see, working_lines
@@ -18,6 +18,8 @@ from lengthwise.report.typeset import Sheet
 
 HEEL_TO_TOES = 0.87
 """From the heel to the tip of the toes, over the length of the foot: 227 of 261 mm of the base body."""
+DRAWING_INCH = (11, 4.6)
+"""How wide a card's drawing is, and how high it may be."""
 RANGE_NAMES = {"long": "longer half", "short": "shorter half"}
 
 
@@ -91,16 +93,18 @@ def _head_row(name: str, head: HeadProfile) -> dict[str, str]:
 
 
 def _drawing(found: LiftProfile) -> Picture:
-    figure = Figure(figsize=(11, 3.3), layout="constrained")
+    figure = Figure(figsize=DRAWING_INCH, layout="constrained")
     last = len(found.capacity_kg) - 1
     shown = ((0, "side"), (last // 2, "side"), (last, "side"), (0, "front"))
-    for ax, (position, view) in zip(figure.subplots(1, 4, sharey=True), shown, strict=True):
+    axes = list(figure.subplots(1, 4))
+    for ax, (position, view) in zip(axes, shown, strict=True):
         draw_position(ax, found.setting, position, working_lines(found, position), view)
+    figure.set_figheight(min(DRAWING_INCH[1], DRAWING_INCH[0] * at_one_scale(axes)))
     return Picture("drawing", figure, found.lift.name)
 
 
 def _curves(found: LiftProfile) -> Picture:
-    figure = Figure(figsize=(11, 3.3), layout="constrained")
+    figure = Figure(figsize=(11, 2.9), layout="constrained")
     axes = figure.subplots(1, 3)
     heads = found.shown[:5]
     draw_capacity(axes[0], found)
