@@ -55,22 +55,61 @@ class Lines:
         Raises:
             UnknownNameError: the body has no such head.
         """
-        if (head, side) not in self._of_head:
-            raise unknown("head", head, anatomy.heads())
-        return self._of_head[head, side]
+        return _of_head(self.heads, self.sides, head, side)
+
+    def of_heads(self, names: tuple[str, ...]) -> "Picked":
+        """The lines of some heads one after the other; a name ends in `_left` for the left side.
+
+        Raises:
+            UnknownNameError: the body has no such head.
+        """
+        return _picked(self.heads, self.sides, names)
 
     @cached_property
     def share_of_head(self) -> Array:
         """Each line's part of the force of its head on its side, (n_line,)."""
         out = np.zeros(len(self.names))
-        for pick in self._of_head.values():
+        for pick in _by_head(self.heads, self.sides).values():
             out[pick] = self.max_force_n[pick] / self.max_force_n[pick].sum()
         return out
 
-    @cached_property
-    def _of_head(self) -> dict[tuple[str, str], NDArray[np.intp]]:
-        pairs = list(zip(self.heads, self.sides, strict=True))
-        return {pair: np.flatnonzero([p == pair for p in pairs]) for pair in dict.fromkeys(pairs)}
+
+@dataclass(frozen=True)
+class Picked:
+    """Lines of some heads, head after head.
+
+    Attributes:
+        lines: which, (n_picked,). first: where each head's begin among them, (n_head,). count: how many each head has, (n_head,).
+    """
+
+    lines: NDArray[np.intp]
+    first: NDArray[np.intp]
+    count: NDArray[np.intp]
+
+    def summed(self, of_line: Array) -> Array:
+        """A number of each picked line, or columns of them, summed over each head: the last axis becomes (n_head,)."""
+        return np.asarray(np.add.reduceat(of_line, self.first, axis=-1))
+
+
+@lru_cache(maxsize=8)
+def _by_head(heads: tuple[str, ...], sides: tuple[str, ...]) -> dict[tuple[str, str], NDArray[np.intp]]:
+    """Which lines belong to each head on each side: bodies whose lines differ in numbers alone share it."""
+    pairs = list(zip(heads, sides, strict=True))
+    return {pair: np.flatnonzero([p == pair for p in pairs]) for pair in dict.fromkeys(pairs)}
+
+
+def _of_head(heads: tuple[str, ...], sides: tuple[str, ...], head: str, side: str) -> NDArray[np.intp]:
+    known = _by_head(heads, sides)
+    if (head, side) not in known:
+        raise unknown("head", head, anatomy.heads())
+    return known[head, side]
+
+
+@lru_cache(maxsize=256)
+def _picked(heads: tuple[str, ...], sides: tuple[str, ...], names: tuple[str, ...]) -> Picked:
+    picks = [_of_head(heads, sides, n.removesuffix("_left"), "left" if n.endswith("_left") else "right") for n in names]
+    count = np.array([len(p) for p in picks])
+    return Picked(np.concatenate(picks), np.cumsum(count) - count, count)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -231,6 +270,10 @@ class Body:
     def comes_from(self) -> "Body | None":
         """The body that this one is but for some of its lines; None where there is none."""
         return None
+
+    def paths_again(self, path_m: Array) -> Array:
+        """Path lengths [m] of this body where the body it comes from has `path_m`, (n_pos, n_line)."""
+        return path_m
 
     def arm_factors(self) -> tuple[Array, Array]:
         """By how much more each path differs from its length at rest than the model says, and that length [m], (n_line,) each."""

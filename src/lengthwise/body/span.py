@@ -42,7 +42,7 @@ def _changed_lines(body: Body, other: Body) -> NDArray[np.intp]:
     same = np.ones(len(own.names), dtype=bool)
     for name in ("slack_m", "optimal_m", "pennation_rad"):
         same &= getattr(own, name) == getattr(theirs, name)
-    same &= (body.paths(_postures(other)[:2]) == _paths(other)[:2]).all(0)
+    same &= (body.paths_again(_paths(other)[:2]) == _paths(other)[:2]).all(0)
     half = len(same) // 2
     same = np.tile(same[:half] & same[half:], 2)
     return np.flatnonzero(~same)
@@ -51,7 +51,7 @@ def _changed_lines(body: Body, other: Body) -> NDArray[np.intp]:
 def _spans_of(body: Body, pick: NDArray[np.intp]) -> tuple[Array, Array]:
     """The spans of some lines, both sides alike; those of the others are of no use, (n_line,) each."""
     lines, n_line = body.lines, len(body.lines.names)
-    path = (_paths(body) if body.comes_from is None else body.paths(_postures(body.comes_from)))[:, pick]
+    path = (_paths(body) if body.comes_from is None else body.paths_again(_paths(body.comes_from)))[:, pick]
     ends = np.stack([path.min(0), path.max(0)])  # fibres are longest where their path is
     length = settle(ends, lines.slack_m[pick], lines.optimal_m[pick], lines.pennation_rad[pick], 1.0).length
     half = len(pick) // 2

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.grading.joint_load import JointLoad, joint_loads
-from lengthwise.mechanics.head_columns import curve, effort_shares, measured
+from lengthwise.mechanics.head_columns import curve, measured
 from lengthwise.mechanics.measures import UPPER_THIRD
 from lengthwise.mechanics.profile import LiftProfile, phase_of
 from lengthwise.mechanics.sides import trained_sides
@@ -160,6 +160,7 @@ def limiting_of_both_sides(found: LiftProfile) -> dict[str, float]:
 def head_table(found: LiftProfile, heads: Sequence[str]) -> Array:
     """The facts of some heads as numbers, (n_head, n_fact), in the order of HeadFacts' fields."""
     names, shortening = trained_sides(found, heads)
+    lines, right = found.body.lines, found.body.lines.of_heads(tuple(heads))
     span, activation, force = (curve(found, of, names) for of in ("span_position", "activation", "active_force_n"))
     total, n_pos = force.sum(0), len(force)
     weight = np.where(total > SILENT_N, force / np.where(total > SILENT_N, total, 1.0), 1 / n_pos)
@@ -171,21 +172,15 @@ def head_table(found: LiftProfile, heads: Sequence[str]) -> Array:
     return np.column_stack([
         measured(found, names), [limiting.get(h, 0.0) for h in heads], _efforts(found, heads), np.where(activation >= WORKING, span, 0.0).max(0),
         (weight * span).sum(0), activation.max(0), (activation * upper).mean(0), shortening, of_peak, long_share,
-        _of_lines(found, heads, found.body.lines.max_force_n), activation.mean(0),
-        _of_lines(found, heads, found.body.lines.max_force_n * found.body.lines.optimal_m),
+        right.summed(lines.max_force_n[right.lines]), activation.mean(0),
+        right.summed((lines.max_force_n * lines.optimal_m)[right.lines]),
     ])  # fmt: skip
 
 
 def _efforts(found: LiftProfile, heads: Sequence[str]) -> list[float]:
     """Each head's share of all effort, both sides together."""
-    shares = effort_shares(found)
+    shares = found.effort_shares
     return [shares[h] * 2 if found.folded else shares[h] + shares.get(f"{h}_left", 0.0) for h in heads]
-
-
-def _of_lines(found: LiftProfile, heads: Sequence[str], of_line: Array) -> Array:
-    """A number of each line summed over the right side of each head, (n_head,)."""
-    picks = [found.body.lines.of_head(h) for h in heads]
-    return np.add.reduceat(of_line[np.concatenate(picks)], np.cumsum([0, *(len(p) for p in picks[:-1])]))
 
 
 def _long_half(found: LiftProfile) -> NDArray[np.bool_]:

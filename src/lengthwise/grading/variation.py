@@ -83,7 +83,7 @@ class VariedBody(Body):
 
     def paths(self, qs: Array) -> Array:
         """Path lengths [m] of all muscle lines, (n_pos, n_line)."""
-        return self._turned(super().paths(qs))
+        return self.paths_again(super().paths(qs))
 
     def survey(self, qs: Array, landmarks: Sequence[str] = (), alike: bool = False) -> Pass:
         """Everything the mechanics needs in each posture of `qs` (n_pos, n_q); `alike` where left mirrors right in all of them."""
@@ -97,9 +97,10 @@ class VariedBody(Body):
         """What the body it comes from showed, with this one's paths and arms."""
         if (self.arm_factor == 1.0).all():
             return seen
-        return replace(seen, path_m=self._turned(seen.path_m), arms=seen.arms * self.arm_factor[:, None])
+        return replace(seen, path_m=self.paths_again(seen.path_m), arms=seen.arms * self.arm_factor[:, None])
 
-    def _turned(self, path_m: Array) -> Array:
+    def paths_again(self, path_m: Array) -> Array:
+        """Path lengths [m] of this body where the body it comes from has `path_m`, (n_pos, n_line)."""
         return self.path_at_rest_m + self.arm_factor * (path_m - self.path_at_rest_m)
 
 
@@ -161,9 +162,10 @@ def technique_directions(found: LiftProfile, heads: Sequence[str]) -> tuple[Dire
     typed = [n for n in _typed(found.lift) if not n.endswith("_left")]
     if not typed:
         return ()
-    moved = [coordinates(body, {**posture, n: posture[n] + _STEP_DEG})[0] for n in typed]
-    path = body.paths(np.stack([coordinates(body, posture)[0], *moved]))
-    pick = np.concatenate([body.lines.of_head(h) for h in heads])
+    moved = {n: np.full(1 + len(typed), v) for n, v in posture.items()}
+    for k, name in enumerate(typed, 1):
+        moved[name][k] += _STEP_DEG
+    path, pick = body.paths(coordinates(body, moved)), body.lines.of_heads(tuple(heads)).lines
     weight = body.lines.max_force_n[pick] / body.lines.optimal_m[pick]
     change = np.abs(path[1:, pick] - path[0, pick]) @ weight
     order = sorted(range(len(typed)), key=lambda i: (-change[i], typed[i]))

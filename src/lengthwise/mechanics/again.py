@@ -1,7 +1,9 @@
 """A solved lift solved again, all variants in one call of the core: on bodies that differ in their lines, and with other techniques."""
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,11 +12,13 @@ from lengthwise.body.model import Body
 from lengthwise.core import lifts as core
 from lengthwise.errors import InputError
 from lengthwise.lifts.definition import Lift
-from lengthwise.mechanics.blocks import muscles_block
+from lengthwise.mechanics.blocks import Plan, muscles_block
 from lengthwise.mechanics.equilibrium import set_up, set_up_again
 from lengthwise.mechanics.lift_profile import LiftProfile, Request, Start, part_of, phase_of
 from lengthwise.mechanics.staged import solved
-from lengthwise.mechanics.together import FAILS, Solved, Task, asked_of, begun, profile_or_error, task
+from lengthwise.mechanics.together import FAILS, Solved, Task, asked_of, begun, profile_or_error
+
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -29,12 +33,12 @@ class Again:
     some: NDArray[np.intp]
     wanted: Collection[str]
 
-    @property
+    @cached_property
     def request(self) -> Request:
         """What is asked of a variant."""
         return replace(self.found.request, n_pos=len(self.some))
 
-    @property
+    @cached_property
     def start(self) -> Start:
         """Where its search can begin."""
         return self.found.start.at(self.some)
@@ -44,7 +48,8 @@ class Again:
         source = self.found.taken.source
         if not isinstance(source, Solved):
             return [*(self._staged(b) for b in bodies), *(self._staged_technique(t) for t in techniques)]
-        asked = [*self._tasks(source, bodies), *(self._technique(t) for t in techniques)]
+        numbers = source.plan.numbers(self.wanted)
+        asked = [*self._tasks(source, numbers, bodies), *(self._technique(source, numbers, t) for t in techniques)]
         sound = [t for t in asked if isinstance(t, Task)]
         answers = iter(core.solve(self.found.body.block, [(muscles_block(t.plan.body), t.block) for t in sound]))
         told = [profile_or_error(t, next(answers)) if isinstance(t, Task) else t for t in asked]
@@ -54,25 +59,26 @@ class Again:
         ]
         return [stage() if found is None else found for found, stage in zip(told, stages, strict=True)]
 
-    def _tasks(self, source: Solved, bodies: Sequence[Body]) -> list[Task]:
+    def _tasks(self, source: Solved, numbers: Mapping[str, Any], bodies: Sequence[Body]) -> list[Task]:
         """One block for all bodies: they share everything but their muscles, and the motion is known."""
-        lift, request, phase, parts = self.found.lift, self.request, source.phase[self.some], source.parts
+        phase, parts = source.phase[self.some], source.parts
         known = {"given": True, "q": parts["q"][self.some], "rate": parts["rate"][self.some], "law": parts["law"]}
-        numbers = source.plan.numbers(self.wanted)
-        block = core.lift_block(
-            self.found.body.block, {**numbers, **asked_of(lift, request, phase, source.fraction), **known, **begun(self.start)}
-        )
-        plans = [replace(source.plan, body=b) for b in bodies]
-        return [
-            Task(lift_id=self.found.lift_id, request=request, plan=p, phase=phase, fraction=source.fraction, block=block)
-            for p in plans
-        ]
+        block = self._block(source, phase, {**numbers, **known})
+        return [self._task(source, replace(source.plan, body=b), phase, block) for b in bodies]
 
-    def _technique(self, lift: Lift) -> Task | Exception:
+    def _technique(self, source: Solved, numbers: Mapping[str, Any], lift: Lift) -> Task | Exception:
         try:
-            return task(self.found.body, self.found.lift_id, lift, self.request, self.start, self.wanted)
+            plan, phase = source.plan.with_keys_of(lift), phase_of(lift, self.request)
+            return self._task(source, plan, phase, self._block(source, phase, {**numbers, **plan.motion()}))
         except InputError as error:
             return error
+
+    def _block(self, source: Solved, phase: Array, numbers: Mapping[str, Any]) -> core.LiftBlock:
+        given = asked_of(source.plan.lift, self.request, phase, source.fraction)
+        return core.lift_block(self.found.body.block, {**given, **begun(self.start), **numbers})
+
+    def _task(self, source: Solved, plan: Plan, phase: Array, block: core.LiftBlock) -> Task:
+        return Task(lift_id=self.found.lift_id, request=self.request, plan=plan, phase=phase, fraction=source.fraction, block=block)
 
     def _staged(self, body: Body) -> LiftProfile | Exception:
         try:

@@ -1,7 +1,7 @@
 """A body's muscles and a lift as the numbers that the compiled core reads (core/lifts.py), and what of them is wanted afterwards."""
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import Any
 
@@ -87,6 +87,14 @@ class Plan:
             marks=marks_of(lift, holds),
         )
 
+    def with_keys_of(self, lift: Lift) -> "Plan":
+        """The plan of a lift that differs in nothing but the numbers of its keys.
+
+        Raises:
+            InputError: a number that cannot be worked out.
+        """
+        return replace(self, lift=lift, keys=Keys(lift.motion, self.names, self.body.person))
+
     @cached_property
     def loaded(self) -> tuple[str, ...]:
         """Landmarks that carry the resistance."""
@@ -94,9 +102,10 @@ class Plan:
 
     def numbers(self, wanted: Collection[str] | None) -> dict[str, Any]:
         """Everything but what is asked of the lift, by the names of core/lifts.py; fibres of `wanted` heads alone, or of all."""
-        return {**self._motion(), **self._pinned(), **self._holds(), **self._resistance(), **self._lines(wanted)}
+        return {**self.motion(), **self._pinned(), **self._holds(), **self._resistance(), **self._lines(wanted)}
 
-    def _motion(self) -> dict[str, Any]:
+    def motion(self) -> dict[str, Any]:
+        """How the lift moves, by the names of core/lifts.py: all of `numbers` that depends on the numbers of its keys."""
         keys, solve = self.keys, self.lift.motion.solve
         posture = keys.at_keys()
         row, low, high = rows(posture, len(keys.knots)), *reach(self.body, list(solve))

@@ -32,11 +32,3 @@ def measured(found: LiftProfile, names: Sequence[str]) -> Array:
     if isinstance(heads, Heads):
         return np.asarray(heads.parts["measure"][heads.places(names)])
     return np.array([[getattr(heads[n].measures, m) for m in MEASURES] for n in names])
-
-
-def effort_shares(found: LiftProfile) -> dict[str, float]:
-    """Every head's share of the effort of the whole body."""
-    heads = found.heads
-    if isinstance(heads, Heads):
-        return dict(zip(heads.names, heads.effort.tolist(), strict=True))
-    return {n: p.measures.effort_share for n, p in heads.items()}

@@ -143,7 +143,7 @@ class LiftProfile:
         set_load: load of the set, and what bounds it if not strength.
         residual: largest relative imbalance of the shared solution.
         heads: by name; left-side heads (`_left`) where the sides differ.
-        economy: each muscle's share of all effort.
+        effort_shares: each head's share of all effort; where the sides are alike, of one side.
         seconds_per_set, load_step_fraction: see mechanics/measures.py.
         start: where a search for a body that differs little can begin.
     """
@@ -167,7 +167,7 @@ class LiftProfile:
     set_load: SetLoad
     residual: float
     heads: Mapping[str, HeadProfile]
-    economy: Mapping[str, float]
+    effort_shares: Mapping[str, float]
     seconds_per_set: float
     load_step_fraction: float
     start: Start
@@ -186,6 +186,11 @@ class LiftProfile:
     def moved_kg(self) -> float:
         """How much of the body's mass counts as load [kg]: see `measures.moved_body_kg`."""
         return self.taken.moved_kg
+
+    @cached_property
+    def economy(self) -> dict[str, float]:
+        """Each muscle's share of all effort."""
+        return measures.economy(self.effort_shares, self.folded)
 
     @cached_property
     def path(self) -> Path:

@@ -37,10 +37,9 @@ def shortenings(found: LiftProfile, names: Sequence[str]) -> Array:
     Σ activation × path shortening between neighbouring positions. A name ends in `_left` for the left side.
     """
     lines = found.body.lines
-    picks = [lines.of_head(n.removesuffix("_left"), "left" if n.endswith("_left") else "right") for n in names]
-    pick, first = np.concatenate(picks), np.cumsum([0, *(len(p) for p in picks[:-1])])
-    force = lines.max_force_n[pick]
-    weight = force / np.repeat(np.add.reduceat(force, first), [len(p) for p in picks]) / lines.optimal_m[pick]
-    path = np.add.reduceat(found.taken.path_m[:, pick] * weight, first, axis=1)
+    picked = lines.of_heads(tuple(names))
+    pick, force = picked.lines, lines.max_force_n[picked.lines]
+    weight = force / np.repeat(picked.summed(force), picked.count) / lines.optimal_m[pick]
+    path = picked.summed(found.taken.path_m[:, pick] * weight)
     activation = curve(found, "activation", names)
     return np.asarray(-((activation[1:] + activation[:-1]) / 2 * np.diff(path, axis=0)).sum(0))

@@ -76,7 +76,7 @@ def solved(
         set_load=load,
         residual=float(shared.residual.max()),
         heads=_heads(setting, shared, tuple(names[k] for k in chosen), member[chosen], Told(limits.heads, efforts)),
-        economy=measures.economy(efforts, setting.folded),
+        effort_shares=efforts,
         seconds_per_set=measures.seconds_per_set(lift, request.repetitions),
         load_step_fraction=measures.load_step_fraction(lift, load.load_kg + moved),
         start=Start(able.basis, shared.multiplier),

@@ -127,7 +127,7 @@ def profile_of(own: Task, answer: core.Answer) -> LiftProfile:
     effort = parts["effort"] / (parts["effort"].sum() * (2 if lift.mirrored else 1))
     return LiftProfile(
         lift_id=own.lift_id, lift=lift, request=request, taken=_taken(own, answer), capacity_kg=usable, least_kg=parts["least"], sticking=weakest, limits=limits, set_load=load, residual=found["residual"],
-        heads=Heads(names, parts, limits.heads, effort), economy=measures.economy(dict(zip(names, effort.tolist(), strict=True)), lift.mirrored),
+        heads=Heads(names, parts, limits.heads, effort), effort_shares=dict(zip(names, effort.tolist(), strict=True)),
         seconds_per_set=measures.seconds_per_set(lift, request.repetitions), load_step_fraction=measures.load_step_fraction(lift, load.load_kg + found["moved"]),
         start=Start(answer.basis, parts["multiplier"]),
     )  # fmt: skip
