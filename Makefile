@@ -11,7 +11,7 @@ LEARNED := $(wildcard $(addprefix src/lengthwise/,$(addsuffix /*.py,body lifts e
 BUNDLE := src/lengthwise/web/built/stamp.txt
 
 .NOTPARALLEL:
-.PHONY: app test verified docs fuzz torture lowest bench adults check install install-test chromium postgresql clean
+.PHONY: app test pictures verified docs fuzz torture lowest bench adults check install install-test chromium postgresql clean
 
 $(BIN)/python:
 	$(PYTHON) -m venv $(VENV)
@@ -68,6 +68,11 @@ verified: $(BIN)/python
 
 test: install-test
 	$(BIN)/pytest -n 2 --dist worksteal
+
+# The pages and papers that tests open, as pictures in out/shots, to be looked at.
+pictures: install-test
+	mkdir -p out/shots
+	PICTURES=$(CURDIR)/out/shots $(BIN)/pytest -n 2 --dist worksteal tests/web tests/report tests/training
 
 $(VENV)/.installed-docs: $(VENV)/.installed
 	$(BIN)/pip install --quiet --constraint constraints.txt --editable ".[docs]"

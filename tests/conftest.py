@@ -10,12 +10,12 @@ from typer.core import TyperCommand, TyperGroup
 
 from kept_gym import filled_gym, folder_of_the_run
 from lengthwise.cli import SELDOM
+from pictures import PICTURES
 from public_keys import Watched
 
 gc.set_threshold(*SELDOM)
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # else each program that a test starts compiles all sources anew
 sys.dont_write_bytecode = False
-SHOTS = Path(__file__).parents[1] / "out" / "shots"
 LEAST_MARGIN_MM = 6.0
 """What usual printers leave white at an edge at most (common practice, no source)."""
 
@@ -26,11 +26,11 @@ def rng() -> np.random.Generator:
 
 
 def _draw(document: pypdfium2.PdfDocument, name: str) -> None:
-    """Each page as a picture in out/shots; a page is not empty and leaves a printer's margins white."""
-    SHOTS.mkdir(parents=True, exist_ok=True)
+    """A page is not empty and leaves a printer's margins white; each is kept as a picture where a folder for pictures is given."""
     for i in range(len(document)):
         picture = document[i].render(scale=1.5).to_pil()
-        picture.save(SHOTS / f"paper_{name}_{i + 1}.png")
+        if PICTURES:
+            picture.save(Path(PICTURES) / f"paper_{name}_{i + 1}.png")
         rows, columns = np.nonzero(np.asarray(picture.convert("L")) < 200)
         edge = LEAST_MARGIN_MM / 25.4 * 72 * 1.5
         assert len(rows), f"page {i + 1} is empty"

@@ -11,9 +11,10 @@ from weakref import WeakKeyDictionary
 
 from playwright.sync_api import Browser, ConsoleMessage, Page
 
+from pictures import PICTURES
+
 ROOT = Path(__file__).parents[2]
 AXE = ROOT / "web" / "node_modules" / "axe-core" / "axe.min.js"
-SHOTS = ROOT / "out" / "shots"
 SIZES = {"laptop": (1400, 900), "phone": (390, 844)}
 SERIOUS = ("serious", "critical")
 LEVELS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")
@@ -143,7 +144,7 @@ def serious_faults(page: Page, rules: Sequence[str] = LEVELS) -> list[str]:
 
 
 def legible_in_light_and_dark(page: Page, name: str) -> None:
-    """As wide as its window and open to everybody, in light and then in dark; its pictures are kept under a name."""
+    """As wide as its window and open to everybody, in light and then in dark; a name for its pictures."""
     assert overflow(page) == 0
     assert serious_faults(page) == []
     shoot(page, name)
@@ -154,9 +155,9 @@ def legible_in_light_and_dark(page: Page, name: str) -> None:
 
 
 def shoot(page: Page, name: str) -> None:
-    """A picture of the whole page, to be looked at."""
-    SHOTS.mkdir(parents=True, exist_ok=True)
-    page.screenshot(path=SHOTS / f"{name}.png", full_page=True)
+    """A picture of the whole page, to be looked at, where a folder for pictures is given."""
+    if PICTURES:
+        page.screenshot(path=Path(PICTURES) / f"{name}.png", full_page=True)
 
 
 class Watch:
