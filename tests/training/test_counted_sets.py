@@ -14,25 +14,28 @@ from lengthwise.mechanics.profile import Request, profile
 from lengthwise.training.counted_sets import convention, fractions, head_shares
 
 HAMSTRINGS = ("biceps_femoris_long", "semitendinosus", "semimembranosus")
-TARGETS, MOVERS = ("biceps_long",), ("biceps_long", "brachialis", "triceps_long")
+TARGETS, MOVERS = ("triceps_lateral",), ("triceps_lateral", "deltoid_anterior", "triceps_medial")
 
 
 def test_by_hand():
-    """A helper worth half a set gets it; what nobody names and is worth little counts for nothing."""
-    worth = {"biceps_long": 0.4, "brachialis": 0.5, "deltoid_anterior": 0.1, "triceps_long": 0.0}
-    assert fractions(worth, TARGETS, MOVERS) == {"biceps_long": 1.0, "brachialis": 0.5}
+    """A helper worth half a set gets it; what nobody names counts for nothing (common practice: a pulldown is no set for the chest)."""
+    worth = {"triceps_lateral": 0.4, "deltoid_anterior": 0.5, "pectoralis_major_costal": 1.0, "triceps_medial": 0.0}
+    assert fractions(worth, TARGETS, MOVERS) == {"triceps_lateral": 1.0, "deltoid_anterior": 0.5}
 
 
 def test_a_target_gets_a_whole_set_and_a_clear_helper_about_half():
-    assert fractions({"biceps_long": 0.3, "brachialis": 0.9}, TARGETS, MOVERS) == {"biceps_long": 1.0, "brachialis": 0.7}
-    assert fractions({"biceps_long": 1.0, "brachialis": 0.15}, TARGETS, MOVERS) == {"biceps_long": 1.0, "brachialis": 0.3}
-    assert fractions({"biceps_long": 1.0, "brachialis": 0.05}, TARGETS, MOVERS) == {"biceps_long": 1.0}
-    assert fractions({}, TARGETS, MOVERS) == {"biceps_long": 1.0}
+    target = {"triceps_lateral": 1.0}
+    assert fractions({"triceps_lateral": 0.3, "triceps_medial": 0.9}, TARGETS, MOVERS) == target | {"triceps_medial": 0.7}
+    assert fractions({"triceps_lateral": 1.0, "triceps_medial": 0.15}, TARGETS, MOVERS) == target | {"triceps_medial": 0.3}
+    assert fractions({"triceps_lateral": 1.0, "triceps_medial": 0.05}, TARGETS, MOVERS) == target
+    assert fractions({}, TARGETS, MOVERS) == target
 
 
-def test_a_head_that_nobody_names_gets_half_at_most():
-    found = fractions({"biceps_long": 1.0, "supraspinatus": 1.0, "subscapularis": 0.2}, TARGETS, MOVERS)
-    assert found == {"biceps_long": 1.0, "supraspinatus": 0.5}
+def test_elbow_flexors_count_together():
+    """Reference: pulldowns grew the elbow flexors as curls did, Int J Sports Physiol Perform 2015 (from memory), where the least effort leaves the biceps idle."""
+    pull = ("latissimus_middle", "biceps_long", "brachialis", "triceps_long")
+    found = fractions({"latissimus_middle": 0.8, "biceps_long": 0.02, "brachialis": 0.9}, pull[:1], pull)
+    assert found == {"latissimus_middle": 1.0, "biceps_long": pytest.approx(0.46), "brachialis": 0.7}
 
 
 def test_more_worth_never_counts_less():

@@ -29,7 +29,7 @@ LEAST_REFERENCE = 0.02
 
 TOGETHER = 1 / 3
 """A lift whose chance of growing more than the leader is at least this cannot be told apart from it (own choice: less than two in
-three sure); among such lifts preferences decide."""
+three sure); of such lifts those that are meant for the target come first, and among them preferences decide."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,6 +42,7 @@ class RankedLift:
         growth: the same without the gate, with its 90 % interval; 1 is the reference lift.
         better_than_reference: chance that it grows more than the reference, 0-1.
         tier: 1 for the lifts that cannot be told apart from the leader, 2 for those that cannot from the next, and so on.
+        meant: for a part of the target; a lift that only helps it stands behind those of its tier that are.
         fit: value of each preference and of the gate, 0-1. preference: weighted mean of the preferences, which orders within a tier.
         criteria: value of each criterion of the old grade, 0-1, for comparison.
         coverage: how far it works each head of the target, 0-1.
@@ -55,6 +56,7 @@ class RankedLift:
     growth: Growth
     better_than_reference: float
     tier: int
+    meant: bool
     fit: Mapping[str, float]
     preference: float
     criteria: Mapping[str, float]
@@ -212,13 +214,14 @@ def _in_order(left: Sequence[Studied], question: Question, drawn: _Drawn) -> tup
         fit = {n: values[n] for n in preferences()} | {GATE: float(drawn.gate[i])}
         rows.append(
             RankedLift(
-                facts=studied.facts, value=ratio * float(drawn.gate[i]), growth=growth, better_than_reference=float(drawn.better[i]), tier=int(tier[i]), fit=fit,
+                facts=studied.facts, value=ratio * float(drawn.gate[i]), growth=growth, better_than_reference=float(drawn.better[i]), tier=int(tier[i]),
+                meant=bool({*target.heads} & {*studied.facts.targets}), fit=fit,
                 preference=score({n: values[n] for n in preferences()}, weights.value), criteria=values, coverage=coverage(studied.facts, target),
                 first_share=float(sure.first_share[i]), top3_share=float(sure.top3_share[i]), rank_interval=(int(sure.rank_low[i]), int(sure.rank_high[i])),
                 why=why(studied.facts, target, float(drawn.gate[i]), question.own_gear), says=says,
             )
         )  # fmt: skip
-    return tuple(sorted(rows, key=lambda r: (r.tier, -r.preference, -r.value, r.facts.key)))
+    return tuple(sorted(rows, key=lambda r: (r.tier, not r.meant, -r.preference, -r.value, r.facts.key)))
 
 
 def tiers(value: Array, drawn: Array) -> NDArray[np.intp]:
@@ -247,9 +250,9 @@ def tiers(value: Array, drawn: Array) -> NDArray[np.intp]:
 def turns(ranked: Sequence[RankedLift], weights: Weights) -> tuple[Turn, ...]:
     """Single weights of preferences at which the first two lifts are equal, the smallest relative change first.
 
-    None where growth tells them apart: then no preference changes their places.
+    None where growth tells them apart, or one is meant for the target and the other only helps: then no preference changes their places.
     """
-    if len(ranked) < 2 or ranked[0].tier != ranked[1].tier:
+    if len(ranked) < 2 or ranked[0].tier != ranked[1].tier or ranked[0].meant != ranked[1].meant:
         return ()
     lead = {n: ranked[0].fit[n] - ranked[1].fit[n] for n in preferences()}
     gap = sum(weights.value[n] * lead[n] for n in lead)
@@ -269,6 +272,8 @@ def turn_sentence(ranking: Ranking) -> str:
     first, second = one.facts.name, other.facts.name
     if one.tier != other.tier:
         return f"{first} grows more than {second} as far as trials and this body can tell; no preference changes that."
+    if one.meant != other.meant:
+        return f"Growth does not tell {first} and {second} apart; {second} only helps, so no preference puts it first."
     together = f"Growth does not tell {first} and {second} apart, so preferences order them."
     if not ranking.turns:
         return f"{together} No single weight puts {second} before {first}."
