@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trials import trials_between
 from lengthwise.grading.filters import hard_sets_in
 from lengthwise.grading.ranking import RankedLift, Ranking, turn_sentence
 from lengthwise.grading.sentences import lift_in_text, spoken
@@ -78,8 +78,9 @@ def _trial_sentences(found: Ranking) -> tuple[str, ...]:
     place = {r.facts.lift_id: i for i, r in enumerate(found.lifts) if r.facts.range == "full"}
     name = {r.facts.lift_id: lift_in_text(r.facts.name) for r in found.lifts}
     seen: dict[tuple[str, str, str], set[int]] = {}
+    trials = trials_between(place)
     for head in found.target.heads:
-        for t in trialled(learned()[0], head, list(place)):
+        for t in trialled(trials, head, list(place)):
             seen.setdefault((t.trial, t.first, t.second), set()).add(t.ahead)
     told = []
     for (trial, *lifts), sides in seen.items():

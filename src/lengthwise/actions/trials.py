@@ -1,7 +1,7 @@
 """Trials beside the estimate of growth: each left out of the fit that predicts it, beside the simplest rules."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import astuple, replace
 from datetime import date
 from functools import lru_cache
@@ -50,6 +50,13 @@ def learned(studies: tuple[Study, ...] | None = None) -> tuple[tuple[Trial, ...]
     """
     text = _text_of(studies)
     return _trials(text), _posterior(text)
+
+
+def trials_between(lifts: Collection[str]) -> tuple[Trial, ...]:
+    """The trials whose arms did two or more of these lifts: quick, as no other is looked at."""
+    studies, table = _arms(_text_of(None))
+    wanted = set(lifts)
+    return trials_of((s for s in studies if len({d.lift for d in _done([s])} & wanted) > 1), table)
 
 
 def posterior_of(studies: tuple[Study, ...] | None = None) -> Posterior:

@@ -44,14 +44,14 @@ def run(ask: CompareAsk, tell: Tell) -> "Comparison":
     """
     from lengthwise.actions.lift_growth import growth_draws
     from lengthwise.actions.lifts import profiled
-    from lengthwise.actions.trials import learned
+    from lengthwise.actions.trials import trials_between
     from lengthwise.mechanics.profile import Request
     from lengthwise.populations.side_by_side import compared, references_of
 
     request = Request(repetitions=ask.repetitions, reserve=ask.reserve)
     found = tuple(profiled(ask.person, ask.lifts, request, tell))
     others = tuple(profiled(ask.person, references_of(found), request))
-    return compared(found, others, growth_draws(), learned()[0])
+    return compared(found, others, growth_draws(), trials_between(ask.lifts))
 
 
 QUESTION = Question(
