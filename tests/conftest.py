@@ -1,15 +1,18 @@
 import gc
 import os
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
 import pypdfium2
 import pytest
+from argon2 import PasswordHasher
 from typer.core import TyperCommand, TyperGroup
 
 from kept_gym import filled_gym, folder_of_the_run
 from lengthwise.cli import SELDOM
+from lengthwise.storage import passwords
 from pictures import PICTURES
 from public_keys import Watched
 
@@ -62,6 +65,16 @@ def _answers_keep_their_keys():
             patch.setattr(kind, "invoke", watched.follow(kind))
         patch.setattr(shared, "json", watched)
         yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def slow_hasher() -> Iterator[PasswordHasher]:
+    """How the program hashes passwords; what tests keep is hashed quickly instead."""
+    with pytest.MonkeyPatch.context() as patch:
+        slow = passwords.HASHER
+        patch.setattr(passwords, "HASHER", PasswordHasher(time_cost=1, memory_cost=64, parallelism=1))
+        passwords._of_nobody.cache_clear()
+        yield slow
 
 
 @pytest.fixture(scope="session")

@@ -13,7 +13,7 @@ from lengthwise.actions import store
 from lengthwise.actions.demo import seed_demo
 from lengthwise.actions.people import client_of
 
-COMPUTED = ("arms", "facts", "figure", "growth", "lifts", "studies")
+COMPUTED = ("arms", "facts", "figure", "growth", "lifts", "strength", "studies", "trials")
 """Answers named after all that they were computed from, so that whoever finds one may use it."""
 LITTLE_GEAR = "Bastian"
 GEAR = {"kettlebell": {"rack_kg": [8, 12, 16, 20, 24, 28, 32]}, "body": {"plates_kg": [20, 10, 5, 2.5, 1.25]}}

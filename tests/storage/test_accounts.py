@@ -9,18 +9,10 @@ from lengthwise.actions import accounts, coaching, sign_ins
 from lengthwise.actions import store as store_actions
 from lengthwise.actions.sign_ins import SignInError, Visit
 from lengthwise.errors import InputError
-from lengthwise.storage import passwords, tables
+from lengthwise.storage import tables
 from lengthwise.training.client import Client
 
 SECRET = "correct horse battery"
-
-
-@pytest.fixture(autouse=True)
-def quick_hashes(monkeypatch):
-    from argon2 import PasswordHasher
-
-    monkeypatch.setattr(passwords, "HASHER", PasswordHasher(time_cost=1, memory_cost=64, parallelism=1))
-    passwords._of_nobody.cache_clear()
 
 
 def test_no_account_exists_until_one_is_made(store):

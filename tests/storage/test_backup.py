@@ -17,7 +17,7 @@ from lengthwise.actions.imports import Wishes, import_log, look_into
 from lengthwise.actions.responses import learn_now
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.planning.week import Week
-from lengthwise.storage import backup, clients, passwords, tables, weeks
+from lengthwise.storage import backup, clients, tables, weeks
 from lengthwise.storage.store import NEWEST, open_store
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Measurement, Session
@@ -27,11 +27,8 @@ RARE = "Zyxwolda"
 
 
 @pytest.fixture
-def full(store, mara, monkeypatch):
+def full(store, mara):
     """Two clients with something in every table."""
-    from argon2 import PasswordHasher
-
-    monkeypatch.setattr(passwords, "HASHER", PasswordHasher(time_cost=1, memory_cost=64, parallelism=1))
     store_actions.save_client(Client(name=f"{RARE} Holt"))
     for name in (mara, RARE):
         sets = (

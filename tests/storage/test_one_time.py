@@ -15,14 +15,6 @@ from lengthwise.training.client import Client
 SECRET = "correct horse battery"
 
 
-@pytest.fixture(autouse=True)
-def quick_hashes(monkeypatch):
-    from argon2 import PasswordHasher
-
-    monkeypatch.setattr(passwords, "HASHER", PasswordHasher(time_cost=1, memory_cost=64, parallelism=1))
-    passwords._of_nobody.cache_clear()
-
-
 def test_a_one_time_password_counts_once_and_for_a_day(store, monkeypatch):
     accounts.add_account("Lee", SECRET)
     made, once = accounts.add_with_one_time("Kim", None)

@@ -9,20 +9,11 @@ import pytest
 from lengthwise.actions import accounts, second_factor, sign_ins
 from lengthwise.actions.sign_ins import SignInError
 from lengthwise.errors import InputError
-from lengthwise.storage import passwords
 
 SECRET = "correct horse battery"
 SEED = b"12345678901234567890"
 TABLE = ((59, "94287082"), (1111111109, "07081804"), (1111111111, "14050471"), (1234567890, "89005924"), (2000000000, "69279037"))
 """Seconds and codes of eight digits by SHA-1: RFC 6238, appendix B; ours are their last six (RFC 4226, 5.3)."""
-
-
-@pytest.fixture(autouse=True)
-def quick_hashes(monkeypatch):
-    from argon2 import PasswordHasher
-
-    monkeypatch.setattr(passwords, "HASHER", PasswordHasher(time_cost=1, memory_cost=64, parallelism=1))
-    passwords._of_nobody.cache_clear()
 
 
 @pytest.mark.parametrize(("seconds", "code"), TABLE)

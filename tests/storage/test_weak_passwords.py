@@ -3,6 +3,7 @@
 import threading
 
 import pytest
+from argon2 import PasswordHasher
 
 from lengthwise.actions import accounts, sign_ins
 from lengthwise.errors import InputError
@@ -51,6 +52,11 @@ def test_a_network_of_one_customer_counts_as_one_address():
     one, same, another = (sign_ins.place_of("Coach", sign_ins.Visit(f"2001:db8:0:{end}")) for end in ("1::5", "1:ffff::9", "2::5"))
     assert one == same != another
     assert sign_ins.place_of("Coach", sign_ins.Visit("192.0.2.7")) == "192.0.2.7"
+
+
+def test_passwords_are_hashed_as_slowly_as_the_standard_asks(slow_hasher: PasswordHasher):
+    """argon2id, three passes over 64 MiB in four lanes: RFC 9106, section 4, the second recommended option."""
+    assert slow_hasher.hash("a long enough word").startswith("$argon2id$v=19$m=65536,t=3,p=4$")
 
 
 def test_few_passwords_are_hashed_at_once(monkeypatch: pytest.MonkeyPatch):
