@@ -24,6 +24,9 @@ PATIENCE_S = 300
 """So long something is waited for: never reached unless it will not come, however busy the machine is."""
 FIRST_PAUSE_MS, LONGEST_PAUSE_MS = 40, 400
 """Between two looks: what comes soon is seen soon, and what is long computed is not asked for twenty times a second."""
+UNPAINTED = """for (const kind of [WebGLRenderingContext, WebGL2RenderingContext])
+  for (const name of ["drawArrays", "drawElements", "drawArraysInstanced", "drawElementsInstanced"]) kind.prototype[name] = () => {};"""
+"""Figures are built, posed and moved as ever, but no triangle is painted: in software that takes most of a page's processor time."""
 Open = Callable[..., Page]
 Number = Callable[[str], int]
 
@@ -196,13 +199,15 @@ class Watch:
 
 @contextmanager
 def opened(browser: Browser, address: str) -> Iterator[Open]:
-    """Opens pages of a server, and looks in the end at what they did."""
+    """Opens pages of a server, and looks in the end at what they did; figures are painted where a test looks at their pixels."""
     contexts, watches = [], []
 
-    def opening(path: str, size: str = "laptop", expects: str = "", **options: object) -> Page:
+    def opening(path: str, size: str = "laptop", expects: str = "", painted: bool = False, **options: object) -> Page:
         width, height = SIZES[size]
         context = browser.new_context(viewport={"width": width, "height": height}, **{"reduced_motion": "reduce", **options})
         contexts.append(context)
+        if not painted:
+            context.add_init_script(UNPAINTED)
         page = followed(context.new_page())
         page.set_default_timeout(PATIENCE_S * 1000)
         watches.append(Watch(page, address, expects))

@@ -30,6 +30,11 @@ def calf_raise(open_page: Open) -> Page:
     return dressed(open_page("/lift/standing_calf_raise"))
 
 
+@pytest.fixture
+def painted_raise(open_page: Open) -> Page:
+    return dressed(open_page("/lift/standing_calf_raise", painted=True))
+
+
 def test_every_muscle_can_be_pointed_at_from_the_keyboard(calf_raise: Page):
     options = calf_raise.locator(".figure-pointing option")
     offered = {v for v in options.evaluate_all("all => all.map((o) => o.value)") if v}
@@ -81,20 +86,20 @@ def test_layers_are_peeled_and_the_address_keeps_them(calf_raise: Page, open_pag
     assert again.locator("[data-layers]").input_value() == "deep"
 
 
-def test_a_thin_skin_can_be_faded_and_the_address_keeps_it(calf_raise: Page):
+def test_a_thin_skin_can_be_faded_and_the_address_keeps_it(painted_raise: Page):
     """What is seen changes with the skin, and muscles can be pointed at through it."""
-    fade = calf_raise.locator("[data-fade]")
+    fade = painted_raise.locator("[data-fade]")
     assert not fade.is_visible()
-    calf_raise.select_option("[data-layers]", "skin")
+    painted_raise.select_option("[data-layers]", "skin")
     pictures = []
     for hides in ("100", "0"):
         fade.fill(hides)
         fade.dispatch_event("change")
-        calf_raise.wait_for_url(f"**skin={hides}&**")
-        pictures.append(seen_now(calf_raise))
+        painted_raise.wait_for_url(f"**skin={hides}&**")
+        pictures.append(seen_now(painted_raise))
     assert (pictures[0] != pictures[1]).any(-1).mean() > 0.02
-    calf_raise.select_option(".figure-pointing select", "soleus")
-    assert said(calf_raise).startswith("Soleus")
+    painted_raise.select_option(".figure-pointing select", "soleus")
+    assert said(painted_raise).startswith("Soleus")
 
 
 def seen_now(page: Page) -> np.ndarray:
@@ -103,18 +108,18 @@ def seen_now(page: Page) -> np.ndarray:
     return np.asarray(Image.open(BytesIO(b64decode(text))))
 
 
-def test_a_picture_is_saved_in_every_shape(calf_raise: Page, tmp_path):
+def test_a_picture_is_saved_in_every_shape(painted_raise: Page, tmp_path):
     """PNG as large as it says, read by a library of pictures; SVG whose words are text."""
-    calf_raise.click(".take-along summary")
+    painted_raise.click(".take-along summary")
     for shape, size in (("16:9", (1920, 1080)), ("9:16", (1080, 1920))):
-        calf_raise.select_option("#take-shape", shape)
-        with calf_raise.expect_download() as found:
-            calf_raise.click("[data-take=png]")
+        painted_raise.select_option("#take-shape", shape)
+        with painted_raise.expect_download() as found:
+            painted_raise.click("[data-take=png]")
         found.value.save_as(tmp_path / "picture.png")
         image = Image.open(tmp_path / "picture.png")
         assert image.size == size and len(image.convert("L").getcolors() or []) > 30
-    with calf_raise.expect_download() as found:
-        calf_raise.click("[data-take=svg]")
+    with painted_raise.expect_download() as found:
+        painted_raise.click("[data-take=svg]")
     found.value.save_as(tmp_path / "picture.svg")
     assert ">Standing calf raise" in (tmp_path / "picture.svg").read_text(encoding="utf-8")
 
