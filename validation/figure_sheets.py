@@ -61,7 +61,7 @@ def screen(browser: Browser, address: str, where: str, size: tuple[int, int], sc
     with closing(browser.new_context(**window)) as context:
         page = context.new_page()
         page.goto(address)
-        page.wait_for_selector("lw-figure[data-dressed=yes]", timeout=120_000)
+        page.wait_for_selector("lw-figure[data-whole=yes]", timeout=120_000)
         if where == "phone":
             page.evaluate("document.querySelector('lw-figure').scrollIntoView({block: 'center'})")
         page.evaluate(f"document.querySelector('lw-figure').position = {POSITION[where]}")

@@ -8,13 +8,14 @@ import numpy as np
 import pytest
 
 from lengthwise import contents
-from lengthwise.actions import cache_files, known_strength, made, shipped_lifts, trials
+from lengthwise.actions import cache_files, known_strength, made, shipped_lifts, solids, trials
 from lengthwise.actions.cache_files import keep, kept_content
 from lengthwise.actions.shipped_lifts import read, shipped
 from lengthwise.actions.whole_files import DRAFT
 from lengthwise.body.person import Person
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import to_json
+from lengthwise.figure.packing import bones_file
 from lengthwise.growth.fit import N_DRAW
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.training.client import KnownLift
@@ -100,12 +101,15 @@ def test_an_installation_s_own_answers_spare_parsing_and_fitting(folder, monkeyp
     monkeypatch.setattr(made, "starter_library", lambda: replace(starter_library(), studies=FEW))
     made.make()
     fresh, files = fit(), {f for f in cache_files.MADE.rglob("*") if f.is_file()}
-    assert len(files) == 2
+    assert len(files) == 3
     shutil.rmtree(folder)
     with monkeypatch.context() as patch:
         patch.setattr(shipped_lifts, "built_in", lambda: pytest.fail("parsed again"))
         patch.setattr(trials, "fitted", lambda data: pytest.fail("fitted again"))
         assert same_lifts(again(), built_in())
+        patch.setattr(solids, "bones_file", lambda: pytest.fail("made again"))
+        solids.bones.cache_clear()
+        assert solids.bones() == bones_file()
         assert np.array_equal(fit().draws, fresh.draws)
     assert not folder.exists()
     for file in files:

@@ -26,6 +26,7 @@ def test_what_is_computed_is_whole_too(look: Walk, name: str, path: str, there: 
 
 def test_the_best_set_up_is_found_from_the_lift_s_page_and_opened_there(open_page: Open):
     page = open_page("/lift/standing_calf_raise")
+    page.click(".lift-next summary")
     page.click("text=Best set-up for a head")
     assert page.locator("#head option").first.get_attribute("value") in page.locator("#head optgroup").first.inner_html()
     page.select_option("#head", "soleus")

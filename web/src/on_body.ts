@@ -2,7 +2,7 @@
 import { answerOf, type Motion } from "./api";
 import type { LwFigure } from "./elements/figure";
 import { valuesOf } from "./motion";
-import { dress, fetchSolids } from "./solids";
+import { dress, fetchWhole } from "./solids";
 
 /** A lift that ends in standing. */
 const STANDS = "bodyweight_squat";
@@ -18,8 +18,7 @@ async function stand(place: HTMLDetailsElement): Promise<void> {
   figure.setAttribute("still", "");
   figure.setAttribute("label", "A standing body");
   const query = new URLSearchParams({ positions: "9" });
-  const solids = fetchSolids(STANDS, query);
-  solids.catch(() => undefined);
+  const solids = fetchWhole(STANDS, query);
   const [motion] = await Promise.all([answerOf<Motion>(`/api/lifts/${STANDS}/motion`, query), import("./elements/figure")]);
   place.append(figure);
   figure.show(motion.figure, valuesOf(motion, []));

@@ -3,6 +3,14 @@ import { ask } from "./api";
 import type { LwFigure } from "./elements/figure";
 import { Packed, type BonesHead, type SceneHead } from "./elements/solids_file";
 
+type Solids = Promise<Packed<SceneHead>>;
+
+/** Solids on their way: the first to come, and the whole lift where that may be its first position alone. */
+export interface Coming {
+  first: Solids;
+  whole?: () => Solids;
+}
+
 let bones: Promise<Packed<BonesHead>> | undefined;
 
 /** Ask for the bones at once; they are the same for every lift and body. */
@@ -12,18 +20,30 @@ export function fetchBones(): Promise<Packed<BonesHead>> {
   return bones;
 }
 
-/** Ask for the solids of a lift; may be asked together with its motion. */
-export async function fetchSolids(lift: string, query: URLSearchParams): Promise<Packed<SceneHead>> {
-  return new Packed<SceneHead>(await (await ask(`/api/lifts/${lift}/solids`, query)).arrayBuffer());
+/** Ask for the solids of a lift, as soon as may be: a lift that nobody asked for before comes with its first position first. */
+export const fetchSolids = (lift: string, query: URLSearchParams): Coming => ({ first: early(lift, query, "/first"), whole: () => early(lift, query) });
+
+/** Ask for the solids of a lift at all its positions at once. */
+export const fetchWhole = (lift: string, query: URLSearchParams): Coming => ({ first: early(lift, query) });
+
+function early(lift: string, query: URLSearchParams, part = ""): Solids {
+  const found = ask(`/api/lifts/${lift}/solids${part}`, query).then(async (answer) => new Packed<SceneHead>(await answer.arrayBuffer()));
+  found.catch(() => undefined);
+  return found;
 }
 
-/** Dress a figure in bones and muscles once they come; where they do not, it stays as it is. */
-export async function dress(figure: LwFigure, solids: Promise<Packed<SceneHead>>, stillAsked: () => boolean = () => true): Promise<void> {
+/** Dress a figure in bones and muscles once they come, and say when it first is; where they do not come, it stays as it is. */
+export async function dress(figure: LwFigure, { first, whole }: Coming, stillAsked = () => true, dressed = () => {}): Promise<void> {
   try {
-    const [own, body] = await Promise.all([solids, fetchBones()]);
-    if (stillAsked()) figure.dress(own, body);
+    const [own, body] = await Promise.all([first, fetchBones()]);
+    if (!stillAsked()) return;
+    figure.dress(own, body);
+    dressed();
+    if (own.head.keys > 1 || !whole) return;
+    const all = await whole();
+    if (stillAsked()) figure.dress(all, body);
   } catch (error) {
-    figure.dataset.dressed = "no";
+    figure.dataset.dressed ??= "no";
     console.info("the figure stays plain:", error);
   }
 }

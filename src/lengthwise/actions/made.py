@@ -1,4 +1,4 @@
-"""Answers that an installation has of its own: the parsed lifts, and what is learned from the trials that come with Lengthwise.
+"""Answers that an installation has of its own: the parsed lifts, what is learned from the trials that come with Lengthwise, and bones.
 
     python -m lengthwise.actions.made
 
@@ -12,13 +12,15 @@ from contextlib import suppress
 from lengthwise.actions import cache_files
 from lengthwise.actions.cache_files import keep
 from lengthwise.actions.shipped_lifts import kept_as, shipped, written
+from lengthwise.actions.solids import bones_kept_as, packed_small
 from lengthwise.actions.trials import fit_kept
 from lengthwise.evidence.claims import starter_library
+from lengthwise.figure.packing import bones_file
 
 
 def make() -> None:
     """Make them anew; where they cannot be written, nothing is lost but time."""
-    found = ((kept_as(), written(shipped())), fit_kept(starter_library().studies))
+    found = ((kept_as(), written(shipped())), fit_kept(starter_library().studies), (bones_kept_as(), packed_small(bones_file())))
     shutil.rmtree(cache_files.MADE, ignore_errors=True)
     for name, content in found:
         keep(cache_files.MADE / name, content)

@@ -12,6 +12,7 @@ from typing import Any
 
 import numpy as np
 
+from lengthwise.actions.cache_files import kept_or_made
 from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.whole_files import write_whole
@@ -43,12 +44,27 @@ MOST_FILES = 300
 @cache
 def bones() -> bytes:
     """Bones, head, hands and feet, the same for everybody; see `lengthwise.figure.packing`."""
-    return _kept({"what": "bones"}, bones_file)
+    return kept_or_made(bones_kept_as(), gzip.decompress, bones_file, packed_small)
+
+
+def bones_kept_as() -> str:
+    """The name of the file in which the bones are kept, made of what they are made from."""
+    return f"bones_{hash_of(_SOURCES)[:16]}.gz"
+
+
+def packed_small(content: bytes) -> bytes:
+    """As it is kept on disk."""
+    return gzip.compress(content, 3, mtime=0)
 
 
 def solids_of(found: LiftProfile) -> bytes:
     """Muscles, places of the bones, and gear at the key positions of a lift; see `lengthwise.figure.packing`."""
     return scene_file(scene_of(found.setting), best_view(found.lift_id, found.lift))
+
+
+def first_solids_of(found: LiftProfile) -> bytes:
+    """The same at the first position alone."""
+    return scene_file(scene_of(found.setting, 1), best_view(found.lift_id, found.lift))
 
 
 def solids_kept(person: Person, lift_id: str, asked: Mapping[str, Any], make: Callable[[], LiftProfile]) -> bytes:
@@ -57,9 +73,17 @@ def solids_kept(person: Person, lift_id: str, asked: Mapping[str, Any], make: Ca
     Args:
         asked: whatever else decides how the lift looks: its range, its set-up, how many positions. make: profiles the lift.
     """
+    return _kept(_solids_name(person, lift_id, asked), lambda: solids_of(make()))
+
+
+def solids_are_kept(person: Person, lift_id: str, asked: Mapping[str, Any]) -> bool:
+    """Whether `solids_kept` has them from before."""
+    return _file(_solids_name(person, lift_id, asked)).exists()
+
+
+def _solids_name(person: Person, lift_id: str, asked: Mapping[str, Any]) -> dict[str, Any]:
     lift = all_lifts().lifts[lift_id].model_dump(mode="json", warnings=False)
-    name = {"what": "lift", "id": lift_id, "lift": lift, "person": person_table(person), "asked": dict(asked)}
-    return _kept(name, lambda: solids_of(make()))
+    return {"what": "lift", "id": lift_id, "lift": lift, "person": person_table(person), "asked": dict(asked)}
 
 
 def thumbnail_kept(lift_id: str) -> bytes:
@@ -76,17 +100,21 @@ def thumbnail_kept(lift_id: str) -> bytes:
 
 def _kept(name: Mapping[str, Any], make: Callable[[], bytes]) -> bytes:
     """What was made from the same before; a file that cannot be read is made anew."""
-    text = json.dumps({**name, "code": hash_of(_SOURCES)}, sort_keys=True, default=str)
-    file = cache_folder() / "figure" / f"{hashlib.sha256(text.encode()).hexdigest()}.gz"
+    file = _file(name)
     try:
         return gzip.decompress(file.read_bytes())
     except (OSError, EOFError, zlib.error):
         made = make()
     with suppress(OSError):  # where nothing can be kept, it is made each time
         file.parent.mkdir(parents=True, exist_ok=True)
-        write_whole(file, gzip.compress(made, 3, mtime=0))
+        write_whole(file, packed_small(made))
         _forget_oldest(file.parent)
     return made
+
+
+def _file(name: Mapping[str, Any]) -> Path:
+    text = json.dumps({**name, "code": hash_of(_SOURCES)}, sort_keys=True, default=str)
+    return cache_folder() / "figure" / f"{hashlib.sha256(text.encode()).hexdigest()}.gz"
 
 
 def _forget_oldest(folder: Path) -> None:

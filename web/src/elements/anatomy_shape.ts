@@ -14,6 +14,7 @@ import {
   SRGBColorSpace,
   Vector3,
 } from "three";
+import { MovingShape, normalsOf } from "./moving_shape";
 import { ThinSkin } from "./thin_skin";
 import { flipped, mirrored, Packed, type BonesHead, type MuscleHead, type SceneHead } from "./solids_file";
 
@@ -27,14 +28,12 @@ interface Flesh {
   head: string;
   side: string;
   deep: boolean;
-  tendon: Uint8Array;
   mesh: Mesh<BufferGeometry, MeshStandardMaterial>;
 }
-type Moving = { keys: Float32Array[]; geometry: BufferGeometry };
 type Carried = { mesh: Mesh; place: Float32Array };
 
 const GEAR_STEP = 7;
-const GRAIN = "diffuseColor.rgb *= 1.0 + 0.08 * sin(vGrain * 56.5) + 0.04 * sin(vGrain * 144.5 + 1.0);";
+const GRAIN = "diffuseColor.rgb = mix(diffuseColor.rgb, tendonColour, vTendon); diffuseColor.rgb *= 1.0 + 0.08 * sin(vGrain * 56.5) + 0.04 * sin(vGrain * 144.5 + 1.0);";
 
 /** Bones, muscles and gear of one lift. */
 export class AnatomyShape {
@@ -42,7 +41,8 @@ export class AnatomyShape {
   readonly skin = new ThinSkin();
   private readonly materials: Record<string, MeshStandardMaterial> = {};
   private flesh: Flesh[] = [];
-  private moving: Moving[] = [];
+  private moving: MovingShape[] = [];
+  private placedAt = NaN;
   private pieces: Float32Array[][] = [];
   private carried: Carried[] = [];
   private keys = 1;
@@ -93,34 +93,24 @@ export class AnatomyShape {
       this.pieces.push(points);
       this.addMoving(points, lift.faces(piece.faces), this.materials[piece.clear ? "clear" : piece.material]);
     }
+    this.placedAt = NaN;
     this.uncover();
   }
 
   /** Put everything where it is at a position, 0-1. */
   place(position: number): void {
+    if (position === this.placedAt) return;
+    this.placedAt = position;
     const t = position * (this.keys - 1);
     const at = Math.min(Math.floor(t), Math.max(this.keys - 2, 0));
-    const between = t - at;
-    for (const { keys, geometry } of this.moving) {
-      const [a, b] = [keys[at], keys[at + 1] ?? keys[at]];
-      const out = geometry.attributes.position.array;
-      for (let i = 0; i < out.length; i++) out[i] = a[i] + (b[i] - a[i]) * between;
-      geometry.attributes.position.needsUpdate = true;
-      geometry.computeVertexNormals();
-      geometry.boundingSphere = null;
-    }
-    for (const { mesh, place } of this.carried) carry(mesh, place, at, Math.min(at + 1, this.keys - 1), between);
+    const [between, next] = [t - at, Math.min(at + 1, this.keys - 1)];
+    for (const shape of this.moving) shape.place(at, next, between);
+    for (const { mesh, place } of this.carried) carry(mesh, place, at, next, between);
   }
 
-  /** Colour every muscle anew, pale where it is tendon. */
+  /** Colour every muscle anew; tendons stay pale. */
   colour(of: ColourOf): void {
-    const [whole, mixed] = [new Color(), new Color()];
-    for (const { head, side, tendon, mesh } of this.flesh) {
-      whole.fromArray(of(head, side) as number[]);
-      const attribute = mesh.geometry.attributes.color as BufferAttribute;
-      for (let i = 0; i < tendon.length; i++) mixed.copy(whole).lerp(this.tendon, tendon[i] / 255).toArray(attribute.array, i * 3);
-      attribute.needsUpdate = true;
-    }
+    for (const { head, side, mesh } of this.flesh) mesh.material.color.fromArray(of(head, side) as number[]);
   }
 
   /** Some points of the gear in its first and last position [m]. */
@@ -147,9 +137,13 @@ export class AnatomyShape {
   mark(head: string): boolean {
     if (head === this.marked) return false;
     this.marked = head;
-    for (const f of this.flesh) f.mesh.material.emissive.set(f.head === head ? 0x5a3a10 : 0x000000);
+    for (const f of this.flesh) this.light(f);
     this.uncover();
     return true;
+  }
+
+  private light({ head, mesh }: Flesh): void {
+    mesh.material.emissive.set(head === this.marked ? 0x5a3a10 : 0x000000);
   }
 
   /** Show some layers only, and of the muscles the marked one alone where that is wanted. */
@@ -178,29 +172,36 @@ export class AnatomyShape {
     for (const { mesh } of this.flesh) mesh.material.dispose();
     this.group.clear();
     this.skin.clear();
-    [this.flesh, this.moving, this.pieces, this.carried, this.marked] = [[], [], [], [], ""];
+    [this.flesh, this.moving, this.pieces, this.carried] = [[], [], [], []];
   }
 
   private addMuscle({ head, side, deep }: MuscleHead, keys: Float32Array[], faces: Uint16Array, tendon: Uint8Array, fibre: Float32Array): void {
-    const mesh = this.addMoving(keys, faces, new MeshStandardMaterial({ vertexColors: true, roughness: 0.55 })) as Flesh["mesh"];
-    mesh.geometry.setAttribute("color", new BufferAttribute(new Float32Array(tendon.length * 3), 3));
+    const mesh = this.addMoving(keys, faces, new MeshStandardMaterial({ roughness: 0.55 })) as Flesh["mesh"];
+    mesh.geometry.setAttribute("tendon", new BufferAttribute(tendon, 1, true));
     mesh.geometry.setAttribute("grain", new BufferAttribute(fibre, 1));
-    mesh.material.onBeforeCompile = withFibres;
-    this.flesh.push({ head, side, deep, tendon, mesh });
+    mesh.material.onBeforeCompile = (shader) => withFibres(shader, this.tendon);
+    const own = { head, side, deep, mesh };
+    this.light(own);
+    this.flesh.push(own);
     this.skin.cover(mesh, "flesh");
   }
 
   private addMoving(keys: Float32Array[], faces: Uint16Array, material: MeshStandardMaterial): Mesh {
-    const mesh = this.solid(new Float32Array(keys[0]), faces, material);
-    if (keys.length > 1) this.moving.push({ keys, geometry: mesh.geometry });
-    return mesh;
+    if (keys.length === 1) return this.solid(keys[0], faces, material);
+    const shape = new MovingShape(keys, faces);
+    this.moving.push(shape);
+    return this.mesh(shape.geometry, material);
   }
 
   private solid(points: Float32Array, faces: Uint16Array, material: MeshStandardMaterial): Mesh {
     const geometry = new BufferGeometry();
     geometry.setAttribute("position", new BufferAttribute(points, 3));
+    geometry.setAttribute("normal", new BufferAttribute(normalsOf(points, faces), 3));
     geometry.setIndex(new BufferAttribute(faces, 1));
-    geometry.computeVertexNormals();
+    return this.mesh(geometry, material);
+  }
+
+  private mesh(geometry: BufferGeometry, material: MeshStandardMaterial): Mesh {
     const mesh = new Mesh(geometry, material);
     mesh.castShadow = mesh.receiveShadow = material !== this.materials.clear;
     mesh.frustumCulled = false;
@@ -209,11 +210,13 @@ export class AnatomyShape {
   }
 }
 
-/** Fine stripes along the fibres. */
-function withFibres(shader: { vertexShader: string; fragmentShader: string }): void {
-  shader.vertexShader = shader.vertexShader.replace("void main() {", "attribute float grain; varying float vGrain;\nvoid main() { vGrain = grain;");
+/** Fine stripes along the fibres, and pale tendons. */
+function withFibres(shader: { vertexShader: string; fragmentShader: string; uniforms: Record<string, unknown> }, tendonColour: Color): void {
+  shader.uniforms.tendonColour = { value: tendonColour };
+  const varying = "varying float vGrain; varying float vTendon;";
+  shader.vertexShader = shader.vertexShader.replace("void main() {", `attribute float grain; attribute float tendon; ${varying}\nvoid main() { vGrain = grain; vTendon = tendon;`);
   shader.fragmentShader = shader.fragmentShader
-    .replace("void main() {", "varying float vGrain;\nvoid main() {")
+    .replace("void main() {", `uniform vec3 tendonColour; ${varying}\nvoid main() {`)
     .replace("#include <color_fragment>", `#include <color_fragment>\n${GRAIN}`);
 }
 
@@ -231,6 +234,12 @@ function taken(place: Float32Array, key: number): [Vector3, Quaternion, Vector3]
   const [at, turn, size] = [new Vector3(), new Quaternion(), new Vector3()];
   matrix.decompose(at, turn, size);
   return [at, turn, size];
+}
+
+/** The red of a muscle, each a little its own, so that neighbours are told apart. */
+export function anatomical(red: readonly number[], head: string): number[] {
+  const own = [...head].reduce((sum, c) => (sum * 31 + c.charCodeAt(0)) % 997, 7) / 997;
+  return red.map((v, i) => v * (0.78 + 0.44 * (i ? own : 1 - own * 0.4)));
 }
 
 /** A colour of the scales (sRGB, 0-1) as the light reckons it. */

@@ -5,12 +5,13 @@
  * It sends `lw-position` (detail: 0-1) when it is played or scrubbed, `lw-chosen` (detail: a head) when a muscle is tapped or taken from
  * the list, and `lw-looked` when it is looked at otherwise; `look` holds how, for an address.
  */
-import { Box3, Color, Scene, Vector3, WebGLRenderer } from "three";
+import { Color, Scene, WebGLRenderer } from "three";
 import type { Figure } from "../api";
 import { colourOf, legend, LENGTH, TENSION, type Scale } from "../scales";
-import { AnatomyShape, linear, type Layers } from "./anatomy_shape";
+import { anatomical, AnatomyShape, linear, type Layers } from "./anatomy_shape";
 import { BodyShape } from "./body_shape";
-import { markupOf } from "./figure_markup";
+import { markupOf, NO_DRAWING } from "./figure_markup";
+import { shownPoints } from "./framing";
 import { GearShape } from "./gear_shape";
 import { valueAt, type HeadValues } from "./head_words";
 import { LineShape } from "./line_shape";
@@ -24,8 +25,6 @@ export type { HeadValues } from "./head_words";
 
 const REPETITION_MS = 4000;
 const WORKS = 0.12;
-const GEAR_BEYOND_M = 0.6;
-const AROUND = [new Vector3(0.06, 0, 0), new Vector3(-0.06, 0, 0), new Vector3(0, 0.06, 0), new Vector3(0, -0.06, 0), new Vector3(0, 0, 0.07), new Vector3(0, 0, -0.03)];
 const SOLIDS = ["bone", "skin", "flesh", "fascia", "tendon", "steel", "iron", "rubber", "pad", "frame", "rope", "band", "clear"];
 
 export type Colouring = "length" | "tension" | "anatomy";
@@ -60,8 +59,14 @@ export class LwFigure extends HTMLElement {
     if (this.renderer) return;
     const label = this.getAttribute("label") ?? "The body in this lift";
     this.innerHTML = markupOf(label, this.hasAttribute("still"));
-    this.start();
-    this.listen();
+    try {
+      this.start();
+      this.listen();
+    } catch (error) {
+      console.info("no figure:", error);
+      this.view().innerHTML = NO_DRAWING;
+      this.dataset.ready = this.dataset.drawn = "none";
+    }
   }
 
   disconnectedCallback(): void {
@@ -74,6 +79,7 @@ export class LwFigure extends HTMLElement {
 
   /** Draw this figure with these values from now on. */
   show(figure: Figure, values: HeadValues = STILL_VALUES, keepView = false): void {
+    if (!this.orbit) return;
     const same = this.figure !== undefined && keepView;
     this.figure = figure;
     this.values = values;
@@ -90,17 +96,17 @@ export class LwFigure extends HTMLElement {
 
   /** Draw bones, muscle volumes and whole gear of the lift that is shown, instead of glass and lines. */
   dress(lift: Packed<SceneHead>, bones: Packed<BonesHead>): void {
-    const first = !this.dataset.dressed;
+    if (!this.orbit) return;
+    const fresh = !this.dataset.whole;
     this.anatomy.build(lift, bones);
     this.studio.ground(this.anatomy.floor);
-    this.orbit!.best = lift.head.view;
+    this.orbit.best = lift.head.view;
     this.wear(true);
     this.pointing?.offer(this.anatomy.heads());
-    if (first) this.orbit!.turned = this.orbit!.turned;
-    if (first) this.frame();
-    this.peel();
-    this.place();
+    if (fresh) this.orbit.turned = this.orbit.turned;
+    if (fresh) this.frame();
     this.dataset.dressed = "yes";
+    if (lift.head.keys > 1) this.dataset.whole = "yes";
     this.dataset.dressedMs ??= String(Math.round(performance.now()));
   }
 
@@ -153,15 +159,15 @@ export class LwFigure extends HTMLElement {
   }
 
   private start(): void {
-    const view = this.view();
     this.renderer = new WebGLRenderer({ antialias: true, alpha: true, powerPreference: "low-power" });
+    this.renderer.debug.checkShaderErrors = false; // asking for them waits until every shader is made
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
-    view.append(this.renderer.domElement);
+    this.view().append(this.renderer.domElement);
     this.renderer.shadowMap.enabled = true;
     this.scene.add(this.studio.group, this.lines.mesh, this.body.group, this.gear.group, this.load.group, this.anatomy.group, this.anatomy.skin.group);
     this.wear(false);
-    this.orbit = new Orbit(view, () => this.draw());
-    this.pointing = new Pointing(view, this.querySelector(".figure-pointing")!, {
+    this.orbit = new Orbit(this.view(), () => this.draw());
+    this.pointing = new Pointing(this.view(), this.querySelector(".figure-pointing")!, {
       seen: (x, y) => this.anatomy.group.visible ? this.anatomy.seen((ray) => ray.setFromCamera(this.orbit!.at(x, y), this.orbit!.camera)) : undefined,
       named: (head) => {
         if (!this.anatomy.mark(head)) return;
@@ -174,7 +180,7 @@ export class LwFigure extends HTMLElement {
     });
     this.paint();
     this.drawLegend();
-    new ResizeObserver(() => this.resize()).observe(view);
+    new ResizeObserver(() => this.resize()).observe(this.view());
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.paint());
   }
 
@@ -240,7 +246,8 @@ export class LwFigure extends HTMLElement {
 
   /** What is looked at, so that an address can hold it. */
   get look(): Record<string, string> {
-    const out: Record<string, string> = { at: String(Math.round(this.at * 100)), view: this.orbit!.turned, layers: this.layersNow };
+    if (!this.orbit) return {};
+    const out: Record<string, string> = { at: String(Math.round(this.at * 100)), view: this.orbit.turned, layers: this.layersNow };
     if (this.pointing!.head) out.muscle = this.pointing!.head;
     if (this.aloneNow) out.alone = "yes";
     if (this.layersNow === "skin") out.skin = this.fade().value;
@@ -248,7 +255,8 @@ export class LwFigure extends HTMLElement {
   }
 
   set look(asked: Record<string, string>) {
-    if (asked.view) this.orbit!.turned = asked.view;
+    if (!this.orbit) return;
+    if (asked.view) this.orbit.turned = asked.view;
     const layers = this.querySelector<HTMLSelectElement>("[data-layers]")!;
     if ([...layers.options].some((o) => o.value === asked.layers)) this.layersNow = (layers.value = asked.layers) as Layers;
     this.aloneNow = this.querySelector<HTMLInputElement>("[data-alone]")!.checked = asked.alone === "yes";
@@ -334,15 +342,7 @@ export class LwFigure extends HTMLElement {
   /** Look at all positions of the figure and at the gear around it. */
   private frame(): void {
     if (!this.figure || !this.orbit) return;
-    const points: Vector3[] = [];
-    for (const ends of this.figure.ends_mm) {
-      for (let i = 0; i < ends.length; i += 3) {
-        const p = new Vector3(ends[i], ends[i + 1], ends[i + 2]).divideScalar(1000);
-        for (const way of AROUND) points.push(p.clone().add(way));
-      }
-    }
-    const near = new Box3().setFromPoints(points).expandByScalar(GEAR_BEYOND_M);
-    if (this.anatomy.group.visible) points.push(...this.anatomy.gear().filter((p) => near.containsPoint(p)));
+    const points = shownPoints(this.figure, this.anatomy.group.visible ? this.anatomy.gear() : []);
     this.orbit.frame(points, this.orbit.camera.aspect || 1);
   }
 
@@ -374,16 +374,10 @@ export class LwFigure extends HTMLElement {
   private lookOf(head: string, side: string): { length: number; colour: readonly number[] } | undefined {
     const own = side === "left" && `${head}_left` in this.values.length ? `${head}_left` : head;
     if (!this.wanted(own)) return undefined;
-    if (this.colouringNow === "anatomy") return { length: valueAt(this.values.length[own] ?? [1], this.at), colour: this.anatomical(head) };
+    if (this.colouringNow === "anatomy") return { length: valueAt(this.values.length[own] ?? [1], this.at), colour: anatomical(this.colours.red, head) };
     const curve = this.values[this.colouringNow][own];
     const colour = curve ? linear(colourOf(this.scale(), valueAt(curve, this.at))) : this.colours.idle;
     return { length: valueAt(this.values.length[own] ?? [1], this.at), colour };
-  }
-
-  /** The red of a muscle, each a little its own, so that neighbours are told apart. */
-  private anatomical(head: string): number[] {
-    const own = [...head].reduce((sum, c) => (sum * 31 + c.charCodeAt(0)) % 997, 7) / 997;
-    return this.colours.red.map((v, i) => v * (0.78 + 0.44 * (i ? own : 1 - own * 0.4)));
   }
 
   private wanted(head: string): boolean {

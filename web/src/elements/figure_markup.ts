@@ -1,6 +1,9 @@
 /** What a figure consists of on the page. */
 import { VIEWS } from "./orbit";
 
+/** Where nothing can be drawn. */
+export const NO_DRAWING = `<p class="figure-none">This browser draws no bodies: its three-dimensional drawing (WebGL) is off or missing. Numbers and curves are here all the same.</p>`;
+
 const LAYERS = [
   ["skin", "under a thin skin"],
   ["muscles", "all muscles"],

@@ -9,7 +9,7 @@ export async function run(): Promise<void> {
   const figure = document.querySelector<LwFigure>("lw-figure")!;
   const query = new URLSearchParams({ positions: "31" });
   const solids = fetchSolids(figure.dataset.lift!, query);
-  for (const early of [solids, fetchBones()]) early.catch(() => undefined);
+  fetchBones().catch(() => undefined);
   const [motion] = await Promise.all([
     answerOf<Motion>(`/api/lifts/${figure.dataset.lift}/motion`, query),
     import("../elements/figure"),

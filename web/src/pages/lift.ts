@@ -40,6 +40,11 @@ const sliders = () => [...form().querySelectorAll<HTMLInputElement>("input[type=
 
 const latest = new Latest();
 let asked = 0;
+/** Whether the address says how the lift is looked at. */
+const looked = location.hash.length > 1;
+
+/** What draws, fetched while the first answer is computed. */
+const elements = (): Promise<unknown> => Promise.all([import("../elements/figure"), import("../elements/curves")]);
 
 /** Ask again and show, one question at a time. */
 const update = (sliding: boolean): Promise<void> => latest.run(() => answer(sliding));
@@ -49,16 +54,19 @@ async function answer(sliding: boolean): Promise<void> {
   if (sliding) query.set("positions", WHILE_SLIDING);
   const trouble = document.querySelector<HTMLElement>("#lift-trouble")!;
   const now = ++asked;
-  const solids = sliding ? undefined : fetchSolids(liftId(), query);
-  solids?.catch(() => undefined);
+  const first = now === 1;
   try {
     const begun = performance.now();
-    const motion = await answerOf<Motion>(`/api/lifts/${liftId()}/motion`, query);
+    const coming = answerOf<Motion>(`/api/lifts/${liftId()}/motion`, query);
+    const solids = sliding ? undefined : fetchSolids(liftId(), query);
+    const [motion] = await Promise.all([coming, elements()]);
     document.body.dataset.answeredMs = String(Math.round(performance.now() - begun));
     trouble.hidden = true;
     show(motion);
     if (!sliding) settle(query);
-    if (solids) void dress(figure(), solids, () => now === asked).then(() => now === 1 && takeLook());
+    if (!solids) return;
+    const dressed = dress(figure(), solids, () => now === asked, () => first && takeLook());
+    if (first && !looked) void dressed.then(() => figure().begin());
   } catch (error) {
     trouble.hidden = false;
     trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
@@ -331,9 +339,8 @@ export async function run(): Promise<void> {
   link();
   sliders().forEach(say);
   void fetchBones().catch(() => undefined);
-  await Promise.all([import("../elements/figure"), import("../elements/curves")]);
+  const shown = update(false);
+  await elements();
   listenToLook();
-  const looked = location.hash.length > 1;
-  await update(false);
-  if (!looked) figure().begin();
+  await shown;
 }

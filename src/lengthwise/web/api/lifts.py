@@ -8,9 +8,9 @@ from fastapi.responses import Response
 from lengthwise.actions import lifts as actions
 from lengthwise.actions import solids as solids_actions
 from lengthwise.actions.moving import motion_of
-from lengthwise.actions.solids import solids_kept, thumbnail_kept
+from lengthwise.actions.solids import first_solids_of, solids_are_kept, solids_kept, thumbnail_kept
 from lengthwise.questions.answers import encode, model_of
-from lengthwise.questions.profile import QUESTION
+from lengthwise.questions.profile import QUESTION, ProfileAsk
 from lengthwise.web.answers import BINARY, answered, pictured, profiled, sent
 from lengthwise.web.api.asked import asked_of, query_of
 from lengthwise.web.api.models import Motion
@@ -51,13 +51,31 @@ def motion(request: Request, lift: LiftName, asked: LiftSent) -> Response:  # ty
 @in_turn
 def solids(request: Request, lift: LiftName, asked: LiftSent) -> Response:  # type: ignore[valid-type]
     """Muscles, places of the bones, and gear at the key positions of a lift, as triangles; laid out as lengthwise.figure.packing says."""
+    return _whole(request, asked_of("profile", asked, person_of(request, asked), lift))
+
+
+@router.get("/lifts/{lift}/solids/first", response_class=Response, responses={200: {"content": {BINARY: {}}}})
+@open_to(Role.SIGNED_IN)
+@in_turn
+def first_solids(request: Request, lift: LiftName, asked: LiftSent) -> Response:  # type: ignore[valid-type]
+    """The same at the first position alone, which is worked out sooner; at all of them where those are kept from before."""
     question = asked_of("profile", asked, person_of(request, asked), lift)
-    looks = {"range": question.range, "setup": tuple(sorted(question.setup.items())), "positions": question.positions}
+    if solids_are_kept(question.person, question.lift, _looks(question)):
+        return _whole(request, question)
+    return sent(request, ("first solids", QUESTION.key(question)), lambda: first_solids_of(profiled(question)))
+
+
+def _whole(request: Request, question: ProfileAsk) -> Response:
     return sent(
         request,
         ("solids", QUESTION.key(question)),
-        lambda: solids_kept(question.person, question.lift, looks, lambda: profiled(question)),
+        lambda: solids_kept(question.person, question.lift, _looks(question), lambda: profiled(question)),
     )
+
+
+def _looks(question: ProfileAsk) -> dict[str, object]:
+    """What decides how a lift looks on one body."""
+    return {"range": question.range, "setup": tuple(sorted(question.setup.items())), "positions": question.positions}
 
 
 @router.get("/lifts/{lift}/thumbnail.webp", response_class=Response, responses={200: {"content": {"image/webp": {}}}})

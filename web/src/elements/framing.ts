@@ -1,0 +1,24 @@
+/** What a figure's view has to show. */
+import { Box3, Vector3 } from "three";
+import type { Figure } from "../api";
+
+const GEAR_BEYOND_M = 0.6;
+/** About so many positions decide what is looked at. */
+const POSITIONS = 9;
+const AROUND = [new Vector3(0.06, 0, 0), new Vector3(-0.06, 0, 0), new Vector3(0, 0.06, 0), new Vector3(0, -0.06, 0), new Vector3(0, 0, 0.07), new Vector3(0, 0, -0.03)];
+
+/** Points [m] round the body all through a lift, and those of the gear that are near it. */
+export function shownPoints(figure: Figure, gear: Vector3[]): Vector3[] {
+  const all = figure.ends_mm;
+  const some = all.filter((_, k) => k % Math.ceil(all.length / POSITIONS) === 0 || k === all.length - 1);
+  const body = some.flatMap((ends) => {
+    const out: Vector3[] = [];
+    for (let i = 0; i < ends.length; i += 3) {
+      const p = new Vector3(ends[i], ends[i + 1], ends[i + 2]).divideScalar(1000);
+      for (const way of AROUND) out.push(p.clone().add(way));
+    }
+    return out;
+  });
+  const near = new Box3().setFromPoints(body).expandByScalar(GEAR_BEYOND_M);
+  return [...body, ...gear.filter((p) => near.containsPoint(p))];
+}
