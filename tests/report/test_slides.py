@@ -2,6 +2,7 @@ import io
 
 from matplotlib.figure import Figure
 from pptx import Presentation
+from pptx.enum.shapes import MSO_SHAPE_TYPE
 
 from command_line import run
 from lengthwise.report.slides import Slide, deck
@@ -38,3 +39,11 @@ def test_slides_are_16_to_9():
 def test_another_ending_is_refused_before_anything_is_computed(tmp_path):
     told = run("explain", "calves", "--slides", str(tmp_path / "deck.key"))
     assert told.returncode == 2 and "allowed ending .pptx" in told.stderr
+
+
+def test_words_stand_beside_a_picture_and_never_over_it():
+    made = Presentation(io.BytesIO(deck([Slide("Training the calves", ("They point the foot.",), picture=png())])))
+    shapes = list(made.slides[0].shapes)
+    picture, text = (next(s for s in shapes if s.shape_type == kind) for kind in (MSO_SHAPE_TYPE.PICTURE, MSO_SHAPE_TYPE.TEXT_BOX))
+    assert text.left > 0 and text.left + text.width < picture.left
+    assert picture.left + picture.width < made.slide_width

@@ -56,9 +56,10 @@ def at_one_scale(axes: Sequence[Axes]) -> float:
     for ax in axes:
         ax.set_ylim(low, high)
     wide = [float(np.ptp(ax.get_xlim())) for ax in axes]
-    grid = axes[0].get_gridspec()
-    if grid is not None:
-        grid.set_width_ratios(wide)
+    for ax in axes:
+        if (place := ax.get_subplotspec()) is not None:
+            place.get_gridspec().set_width_ratios(wide)
+            ax.set_subplotspec(place)  # which takes its new width
     return float(high - low) / sum(wide)
 
 

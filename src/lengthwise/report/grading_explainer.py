@@ -22,12 +22,15 @@ from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.drawing import draw_position
 from lengthwise.report.grading_figures import ACCENT, INK, WARM, dress, finished, order_picture, sureness_picture
 from lengthwise.report.grading_page import halves_list, page, shown
+from lengthwise.report.headline import headline_picture
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Axes, Figure
 from lengthwise.report.profile_figure import COLORS, working_lines
 
 SHAPES = {"16x9": (9.6, 5.4), "4x5": (7.2, 9.0)}
 """Sizes of the pictures [inch]."""
+LEAST_ARM_MM = 2.0
+"""A head with a smaller moment arm does too little to be named (own choice)."""
 TERMS = {
     "head": "a part of a muscle with its own origin; heads of one muscle can be long in different postures",
     "moment arm": "how far from the joint's axis a muscle pulls: with a larger one the same force turns the joint harder",
@@ -62,7 +65,7 @@ class Explained:
 
 def explainer_pictures(found: Explained, size: tuple[float, float]) -> tuple[Picture, ...]:
     """All pictures in one shape."""
-    makers: list[Callable[[], Picture]] = [lambda: _actions(found, size)]
+    makers: list[Callable[[], Picture]] = [lambda: headline_of(found, size), lambda: _actions(found, size)]
     if found.maps:
         makers.append(lambda: _maps(found, size))
     makers += [
@@ -73,6 +76,12 @@ def explainer_pictures(found: Explained, size: tuple[float, float]) -> tuple[Pic
     if any(a.headline for a in found.evidence):
         makers.append(lambda: _studies(found, size))
     return tuple(make() for make in makers)
+
+
+def headline_of(found: Explained, size: tuple[float, float]) -> Picture:
+    """What opens the argument: the first lift of the order with the muscle in red."""
+    target = found.ranking.target
+    return headline_picture(found.best, plain(target.name), target.heads, size)
 
 
 def _grid(n: int, size: tuple[float, float]) -> tuple[Figure, list[object]]:
@@ -218,6 +227,7 @@ def explainer_page(found: Explained) -> str:
     name = plain(found.ranking.target.name)
     pictures = {p.name: p for p in explainer_pictures(found, SHAPES["16x9"])}
     parts = [
+        shown(pictures["headline"]),
         f"<h2>What it does</h2><p>{escape(does_sentence(found))}</p>{shown(pictures['what_it_does'])}",
         _long_section(found, pictures),
         f"<h2>The best lifts, and why</h2>{_lift_list(found)}{halves_list(found.ranking)}{shown(pictures['best_lift'])}{shown(pictures['order'])}"
@@ -232,22 +242,27 @@ def explainer_page(found: Explained) -> str:
 
 def does_sentence(found: Explained) -> str:
     """What each head does, with its mean moment arms, in words."""
+    first, *heads = does_points(found)
+    return f"{first}. {'. '.join(heads)}. Numbers are mean moment arms."
+
+
+def does_points(found: Explained) -> list[str]:
+    """How many heads the muscle has, and what each does [mm of mean moment arm]."""
     heads = found.ranking.target.heads
-    lines = []
-    for k, head in enumerate(heads):
-        acts = []
-        for act in found.actions:
-            mean = float(act.arm_mm[k].mean())
-            if abs(mean) >= 2:
-                spec = anatomy.angles()[act.angle]
-                acts.append(f"{spec.raises if mean > 0 else spec.lowers} ({abs(mean):.0f} mm)")
-        lines.append(f"{plain(head)}: {', '.join(acts) or 'small effects about these angles'}")
     count = "head" if len(heads) == 1 else "heads"
-    return (
-        f"The {plain(found.ranking.target.name)} has {len(heads)} {count} here. "
-        + ". ".join(lines)
-        + ". Numbers are mean moment arms."
-    )
+    name = plain(found.ranking.target.name)
+    return [f"The {name} has {len(heads)} {count} here", *(f"{plain(h)}: {_acts(found, k)}" for k, h in enumerate(heads))]
+
+
+def _acts(found: Explained, k: int) -> str:
+    """What one head does about the main angles, small effects left out."""
+    acts = []
+    for act in found.actions:
+        mean = float(act.arm_mm[k].mean())
+        if abs(mean) >= LEAST_ARM_MM:
+            spec = anatomy.angles()[act.angle]
+            acts.append(f"{spec.raises if mean > 0 else spec.lowers} ({abs(mean):.0f} mm)")
+    return ", ".join(acts) or "small effects about these angles"
 
 
 def _long_section(found: Explained, pictures: dict[str, Picture]) -> str:

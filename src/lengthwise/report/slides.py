@@ -18,13 +18,14 @@ from lengthwise.report.grading_explainer import (
     Explained,
     best_lifts,
     caution_texts,
-    does_sentence,
+    does_points,
     explainer_pictures,
+    headline_of,
     study_texts,
 )
 
 WIDE, HIGH = Inches(13.333), Inches(7.5)
-PICTURE_INCH = (8.4, 5.2)
+PICTURE_INCH, OPENING_INCH = (8.4, 5.2), (6.6, 5.4)
 _INK, _ACCENT = RGBColor(0x1E, 0x1B, 0x22), RGBColor(0x6B, 0x2A, 0x63)
 _TITLE_ONLY = 5
 _MOST_POINTS = 5
@@ -51,11 +52,12 @@ def slides_of(found: Explained, who: str) -> tuple[Slide, ...]:
     name = plain(found.ranking.target.name)
     some = list(zip(found.ranking.lifts, found.lifts, strict=True))[:_MOST_POINTS]
     bars = tuple((r.facts.name, round(r.growth.mean, 2)) for r, _ in some)
-    pictures = [Slide(p.sentence, picture=p.png(110)) for p in explainer_pictures(found, PICTURE_INCH)]
+    pictures = [Slide(p.sentence, picture=p.png(110)) for p in explainer_pictures(found, PICTURE_INCH)[1:]]
+    opening = headline_of(found, OPENING_INCH)
     cautions = tuple(caution_texts(found))[:_MOST_POINTS]
     studies = [f"{claim}: {text} {source}" for claim, text, source in study_texts(found)]
     return (
-        Slide(f"Training the {name}", (f"For {who}.", does_sentence(found))),
+        Slide(f"Training the {name}", (f"For {who}.", *does_points(found), opening.sentence), picture=opening.png(160)),
         *pictures,
         Slide("The first lifts of the order, as multiples of the reference lift's growth", bars=bars),
         *([Slide("For how many adults it holds", tuple(held))] if (held := adults_sentences(found.ranking)) else []),
@@ -85,8 +87,10 @@ def _draw(drawn: Drawn, slide: Slide) -> None:
     room = (_EDGE, Inches(1.7), Emu(WIDE - 2 * _EDGE), Inches(5.4))
     if slide.picture is not None:
         shown = drawn.shapes.add_picture(BytesIO(slide.picture), _EDGE, Inches(1.7), height=Inches(5.4))
-        shown.left = Emu((WIDE - shown.width) // 2)
+        shown.left = Emu(WIDE - _EDGE - shown.width if slide.points else (WIDE - shown.width) // 2)
         shown.name = slide.headline[:80]
+        if slide.points:
+            room = (_EDGE, Inches(1.7), Emu(shown.left - 2 * _EDGE), Inches(5.4))
     if slide.bars:
         data = CategoryChartData()
         data.categories = [name for name, _ in reversed(slide.bars)]
@@ -97,7 +101,8 @@ def _draw(drawn: Drawn, slide: Slide) -> None:
     if slide.points:
         box = drawn.shapes.add_textbox(*room).text_frame
         box.word_wrap = True
-        _write(box, slide.points, 20 if sum(map(len, slide.points)) < 600 else 14, _INK)
+        long = sum(map(len, slide.points)) * WIDE / room[2]
+        _write(box, slide.points, 20 if long < 700 else 14, _INK)
 
 
 def _write(frame: TextFrame, texts: Sequence[str], size: int, colour: RGBColor) -> None:
