@@ -50,7 +50,7 @@ def test_kinds_add_up_and_name_every_part(lift_id):
     limits = found(lift_id).limits
     assert tuple(limits.kinds) == KINDS and min(limits.kinds.values()) >= 0
     assert sum(limits.kinds.values()) == pytest.approx(1)
-    movers = {*LIFTS[lift_id].targets, *LIFTS[lift_id].prime_movers}
+    movers = {*LIFTS[lift_id].targets, *LIFTS[lift_id].movers}
     assert {h.removesuffix("_left") for h in limits.movers} <= movers
     assert not movers & {h.removesuffix("_left") for h in limits.steadying}
 

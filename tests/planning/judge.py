@@ -142,7 +142,7 @@ def priority_twice(c):
         days = defaultdict(float)
         for d, x in c.planned:
             days[d["day"]] += x["sets"] * (
-                1.0 if c.meant(x["lift"], m) else 0.5 if set(c.lifts[x["lift"]].prime_movers) & set(muscles()[m]) else 0
+                1.0 if c.meant(x["lift"], m) else 0.5 if set(c.lifts[x["lift"]].movers) & set(muscles()[m]) else 0
             )
         if len(c.client.days) > 1 and sum(n >= 2 for n in days.values()) < 2:
             yield m
@@ -506,12 +506,12 @@ def counts_true(c):
 
 
 def _touches(c, i, heads):
-    return bool(heads & {*c.lifts[i].targets, *c.lifts[i].prime_movers}) or c.compound(i)
+    return bool(heads & {*c.lifts[i].targets, *c.lifts[i].movers}) or c.compound(i)
 
 
 def why_told(c):
     for _, x in c.planned:
-        own = [m for m in muscles() if set(muscles()[m]) & {*c.lifts[x["lift"]].targets, *c.lifts[x["lift"]].prime_movers}]
+        own = [m for m in muscles() if set(muscles()[m]) & {*c.lifts[x["lift"]].targets, *c.lifts[x["lift"]].movers}]
         if not any(m.replace("_", " ") in x["why"].lower() for m in own):
             yield f"{x['lift']}: {x['why']}"
 

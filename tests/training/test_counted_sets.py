@@ -66,7 +66,7 @@ def test_assisting_heads_get_about_half_a_set_on_average():
         lift = lifts[lift_id]
         facts = facts_of(profile(body, lift_id, lift, Request(n_pos=11)))
         counted = counted_of(facts, draws)
-        found += [counted.get(h, 0.0) for h in lift.prime_movers if h not in lift.targets]
+        found += [counted.get(h, 0.0) for h in lift.movers if h not in lift.targets]
     assert len(found) > 50
     assert np.mean(found) == pytest.approx(0.5, abs=0.1)
 

@@ -43,7 +43,7 @@ def _counting(found: Mapping[LiftKey, Outcome]) -> Counting:
     lifts, draws = all_lifts().lifts, growth_draws()
     facts = [f for f in found.values() if not isinstance(f, str)]
     parts = {
-        k: convention(lifts[k[0]].targets, lifts[k[0]].prime_movers) if isinstance(f, str) else counted_of(f, draws)
+        k: convention(lifts[k[0]].targets, lifts[k[0]].movers) if isinstance(f, str) else counted_of(f, draws)
         for k, f in found.items()
     }
     strength = {h: own.strength_n for h, own in facts[0].heads.items()} if facts else {}

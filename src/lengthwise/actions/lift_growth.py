@@ -46,7 +46,7 @@ def worth_of(facts: LiftFacts, draws: Array) -> SetWorth:
     """What a hard set of a lift is worth to each head, from the same draws of growth."""
     lift = all_lifts().lifts[facts.lift_id]
     sets, growth = sets_and_growth(facts, sorted(facts.heads), draws)
-    return SetWorth(fractions(sets, lift.targets, lift.prime_movers), growth)
+    return SetWorth(fractions(sets, lift.targets, lift.movers), growth)
 
 
 def long_half_chance(person: Person, lift_id: str) -> float:

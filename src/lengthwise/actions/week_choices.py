@@ -204,7 +204,7 @@ def choice_of(client: Client, facts: LiftFacts, worth: SetWorth, muscles: Sequen
     """A lift as the planner needs it."""
     part, growth, known = worth.counted, worth.growth, practice_for(client, facts.lift_id)
     lift = all_lifts().lifts[facts.lift_id]
-    named = {*lift.targets, *lift.prime_movers}
+    named = {*lift.targets, *lift.movers}
     value = {
         m.name: measure.worth(growth, m, lift.targets)
         for m in muscles

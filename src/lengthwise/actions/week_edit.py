@@ -147,7 +147,7 @@ def _unknown(client: Client, key: tuple[str, str]) -> Choice:
         name=lift.name,
         gear=lift.gear,
         value={},
-        fraction=convention(lift.targets, lift.prime_movers),
+        fraction=convention(lift.targets, lift.movers),
         setup_s=lift.setup_s,
         set_s=SET_S,
         rest_s=rest_s(client, (8, 12)),

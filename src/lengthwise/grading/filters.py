@@ -68,7 +68,7 @@ def candidates(found: Catalogue, target: Target, ranges: Sequence[RangeName], re
     out = []
     for lift_id in sorted(found.lifts):
         lift = found.lifts[lift_id]
-        if not {*lift.targets, *lift.prime_movers} & {*target.heads}:
+        if not {*lift.targets, *lift.movers} & {*target.heads}:
             continue
         for part in dict.fromkeys(ranges):
             if part == "full" or part in lift.ranges:

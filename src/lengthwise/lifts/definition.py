@@ -241,6 +241,7 @@ class Lift(Table):
     posture: Literal["standing", "seated", "lying", "inclined", "kneeling", "hanging", "chest_supported", "hands_and_feet"]
     targets: list[str] = Field(min_length=1)
     prime_movers: list[str] = Field(min_length=1)
+    helpers: list[str] = Field(default=[], description="heads that help the prime movers and count for part of a set")
     setup: dict[str, Setting] = {}
     motion: Motion
     resistance: Resistance
@@ -259,6 +260,11 @@ class Lift(Table):
     prime_movers_source: Literal["common practice"] = "common practice"
 
     @property
+    def movers(self) -> list[str]:
+        """Prime movers, then what helps them."""
+        return list(dict.fromkeys([*self.prime_movers, *self.helpers]))
+
+    @property
     def mirrored(self) -> bool:
         """Whether left and right do the same from head to foot, so that one side stands for both."""
         return self.sides == "both" and not self.split_stance
@@ -275,7 +281,7 @@ def name_faults(lift_id: str, lift: Lift) -> Iterator[str]:
         if name not in valid:
             yield f"{lift_id}: {key}: found {name!r}; allowed such as {', '.join(nearest(name, valid) or list(valid)[:6])}"
 
-    for key in ("targets", "prime_movers"):
+    for key in ("targets", "prime_movers", "helpers"):
         for head in getattr(lift, key):
             yield from missing(key, head, heads)
     for i, posture in enumerate(lift.motion.keys):

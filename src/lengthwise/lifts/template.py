@@ -11,6 +11,7 @@ sides = "both"               # "both" sides do the same, or "one": the right sid
 posture = "standing"         # standing, seated, lying, inclined, kneeling, hanging, chest_supported, hands_and_feet
 targets = ["biceps_long", "biceps_short", "brachialis"]      # heads, main one first (see: lengthwise heads)
 prime_movers = ["biceps_long", "biceps_short", "brachialis"] # what an anatomist expects; write it before asking the model
+helpers = ["brachioradialis"]                               # what helps them and counts for part of a set; may be left out
 how = "Stand tall, bend the elbows without swinging."
 setup_s = 20                 # seconds to set up
 bar = false                  # true when both hands hold one stiff bar

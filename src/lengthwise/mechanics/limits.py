@@ -78,7 +78,7 @@ def told(lift: Lift, load_kg: float, names: Sequence[str], slope_kg: Array, othe
 
 
 def _movers(lift: Lift) -> set[str]:
-    return {*lift.targets, *lift.prime_movers}
+    return {*lift.targets, *lift.movers}
 
 
 def _ordered(share: Mapping[str, float]) -> dict[str, float]:

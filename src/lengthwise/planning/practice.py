@@ -89,7 +89,7 @@ def practice_of(lift_id: str, lift: Lift, family: str) -> Practice:
         hanging=lift_id in known.hanging,
         learned=lift_id in known.learned,
         stations=needed(lift_id),
-        movers=frozenset({*lift.targets, *lift.prime_movers}),
+        movers=frozenset({*lift.targets, *lift.movers}),
     )
 
 

@@ -122,7 +122,7 @@ def sparing_part(client: Client, lift_id: str, lift: Lift, family: str) -> Liter
 
 
 def _beyond(rule: Position, lift: Lift, family: str, how: Severity, part: tuple[float, float] = (0.0, 1.0)) -> bool:
-    if family in rule.but or (rule.only and not any(set(muscles()[m]) & set(lift.prime_movers) for m in rule.only)):
+    if family in rule.but or (rule.only and not any(set(muscles()[m]) & set(lift.movers) for m in rule.only)):
         return False
     return any(
         (how in rule.below and low < rule.below[how]) or (how in rule.above and high > rule.above[how])
