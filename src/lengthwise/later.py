@@ -5,13 +5,15 @@ from typing import Any
 
 
 class Later:
-    """Stands for a module by name; whatever is asked of it is the module's own."""
+    """Stands for a module by name; whatever is asked of it is the module's own, and looked up once."""
 
     def __init__(self, name: str) -> None:
         self._name = name
 
     def __getattr__(self, what: str) -> Any:
-        return getattr(import_module(self._name), what)
+        found = getattr(import_module(self._name), what)
+        setattr(self, what, found)
+        return found
 
 
 class LaterCall:
