@@ -2,18 +2,23 @@
 
 import ast
 from collections import Counter
+from functools import cache
 from pathlib import Path
 
 SOURCE = Path(__file__).parents[1] / "src" / "lengthwise"
-CLASSES = [
-    (f, n) for f in sorted(SOURCE.rglob("*.py")) for n in ast.walk(ast.parse(f.read_text("utf-8"))) if isinstance(n, ast.ClassDef)
-]
 MANY = 6
 """From so many fields on, they are given by name."""
 ROWS = {"Features", "HeadFacts", "HeadMeasures", "HeadProfile", "LeftOut"}
 """Made of rows of numbers that stand in the order of the fields: of arrays, of a file."""
 MOST_NAMES_TWICE = 59
 """Classes called like one of another room; each that goes lowers it."""
+
+
+@cache
+def classes() -> list[ast.ClassDef]:
+    return [
+        n for f in sorted(SOURCE.rglob("*.py")) for n in ast.walk(ast.parse(f.read_text("utf-8"))) if isinstance(n, ast.ClassDef)
+    ]
 
 
 def decorated(found: ast.ClassDef) -> str:
@@ -26,10 +31,10 @@ def fields_of(found: ast.ClassDef) -> list[str]:
 
 
 def test_many_fields_are_given_by_name():
-    by_place = [n.name for _, n in CLASSES if decorated(n) and "kw_only" not in decorated(n) and len(fields_of(n)) >= MANY]
+    by_place = [n.name for n in classes() if decorated(n) and "kw_only" not in decorated(n) and len(fields_of(n)) >= MANY]
     assert set(by_place) == ROWS
 
 
 def test_hardly_a_name_means_two_classes():
-    counted = Counter(n.name for _, n in CLASSES if not n.name.startswith("_"))
+    counted = Counter(n.name for n in classes() if not n.name.startswith("_"))
     assert sum(n > 1 for n in counted.values()) <= MOST_NAMES_TWICE

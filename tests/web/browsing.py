@@ -235,6 +235,7 @@ class Walk:
     def __call__(self, path: str, size: str = "laptop") -> Page:
         """The page at a path, loaded at a size and in light."""
         width, height = SIZES[size]
+        self.page.goto("about:blank")  # else the page before is laid out and painted anew, for nobody
         self.watch.begin()
         _TRAFFIC[self.page].forget()
         self.page.set_viewport_size({"width": width, "height": height})
