@@ -16,7 +16,7 @@ from lengthwise.training import block as blocks
 from lengthwise.training.block import Block, BlockLift
 from lengthwise.training.client import Client
 from lengthwise.training.known import known_lifts
-from lengthwise.training.prescription import Prescription, Target, loads_at
+from lengthwise.training.prescription import Prescription, Target, loads_for
 
 SETS = 3
 """Hard sets a session where nobody says otherwise; common practice, no source."""
@@ -91,7 +91,7 @@ def _block_lift(client: Client, name: str, sets: int, part: str, easy: bool) -> 
 def _made(client: Client, lift_id: str, target: Target, sets: int) -> BlockLift:
     lift = all_lifts().lifts[lift_id]
     prescription = prescribed(lift_id, target, Loading(client, client, target.easy))
-    return BlockLift(prescription, lift.name, sets, 1, loads_at(client, target.place, lift.gear))
+    return BlockLift(prescription, lift.name, sets, 1, loads_for(client, target.place, lift_id, lift))
 
 
 COLUMNS = (

@@ -1,5 +1,6 @@
 """What a kept client has done: the last kept week, and what the log says about strength."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from hashlib import sha256
@@ -12,16 +13,16 @@ from lengthwise.actions.store import client_number, exists, store
 from lengthwise.planning.week import Week
 from lengthwise.storage.log import sessions_between
 from lengthwise.storage.weeks import WEEK
-from lengthwise.training.client import Client, KnownLift, PainfulLift, StoredClient
-from lengthwise.training.log import LoggedSet
+from lengthwise.training.client import CalmedLift, Client, KnownLift, PainfulLift, StoredClient
+from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
 
 LOOK_BACK = timedelta(weeks=8)
 """Older sets say little about today's strength (own choice)."""
+MOST_REPETITIONS, MOST_RESERVE = 50, 10
+"""What a record can say of a set (`KnownLift`)."""
 NEAR = 2
 """What is left in reserve is judged well near failure only: such sets of a day hold before those further off (own choice)."""
-SAYS_ENOUGH = 15
-"""Sets of more possible repetitions say little about strength."""
 
 
 @dataclass(frozen=True)
@@ -91,8 +92,19 @@ def past_of_number(number: int, today: date | None = None) -> Past:
                 before, found = last.get(s.lift, (session.day, []))
                 last[s.lift] = (session.day, [*found, s] if before == session.day else [s])
     hurt = hurt_lately(sessions)
-    known = (_known(on, sets) for _, (on, sets) in sorted(last.items()))
-    return Past(kept.week if kept else None, _painful([k for k in known if k is not None], hurt), hurt)
+    known = [_known(on, sets) for _, (on, sets) in sorted(last.items())]
+    return Past(kept.week if kept else None, _painful([_calmed(k, sessions) for k in known if k is not None], hurt), hurt)
+
+
+def _calmed(known: KnownLift, sessions: Iterable[Session]) -> KnownLift:
+    """A known set, marked where the lift hurt on a day before and did not since: then its load is a ceiling."""
+    joint = next((h.joint for s in _backwards(sessions, known) for h in hurt_lately([s]) if h.lift == known.lift), None)
+    return known if joint is None else CalmedLift(**dict(known), hurt_before=joint)
+
+
+def _backwards(sessions: Iterable[Session], known: KnownLift) -> list[Session]:
+    """The visits before that of a known set, latest first."""
+    return sorted((s for s in sessions if known.day and s.day < known.day), key=lambda s: s.day, reverse=True)
 
 
 def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift, ...]:
@@ -111,9 +123,15 @@ def _painful(known: list[KnownLift], hurt: tuple[Hurt, ...]) -> tuple[KnownLift,
 
 
 def _known(day: date, sets: list[LoggedSet]) -> KnownLift | None:
-    telling = [s for s in sets if 1 <= s.repetitions + (s.reserve or 0) <= SAYS_ENOUGH]
-    telling = [s for s in telling if (s.reserve or 0) <= NEAR] or telling
+    """The set of a day that says most. A lift that was done is known, however many repetitions it had."""
+    done = [s for s in sets if s.repetitions >= 1]
+    telling = [s for s in done if (s.reserve or 0) <= NEAR] or done
     if not telling:
         return None
-    best = max(telling, key=lambda s: (s.load_kg * factor(s.repetitions + (s.reserve or 0)), s.load_kg))
-    return KnownLift(lift=best.lift, load_kg=best.load_kg, repetitions=best.repetitions, reserve=best.reserve or 0, day=day)
+    best = max(telling, key=lambda s: (s.load_kg * factor(_possible(s)), s.load_kg, _possible(s)))
+    repetitions, reserve = min(best.repetitions, MOST_REPETITIONS), min(best.reserve or 0, MOST_RESERVE)
+    return KnownLift(lift=best.lift, load_kg=best.load_kg, repetitions=repetitions, reserve=reserve, day=day)
+
+
+def _possible(one: LoggedSet) -> float:
+    return min(one.repetitions, MOST_REPETITIONS) + min(one.reserve or 0, MOST_RESERVE)

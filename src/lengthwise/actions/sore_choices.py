@@ -97,12 +97,22 @@ def part_borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str,
     limits = {j: most for j, most in spared_nm(client).items() if not spares(client, j, family)}
     part = min([most / joint_nm[j] for j, most in limits.items() if joint_nm.get(j, 0.0) > most], default=1.0)
     lifts = all_lifts()
+    done = any(lifts.find(k.lift) == lift_id for k in client.known_lifts)
+    if done and (part < 1 or works(client, joint_nm)):
+        return {lift_id: 1.0}
     if part >= 1:
         return {}
-    if any(lifts.find(k.lift) == lift_id for k in client.known_lifts):
-        return {lift_id: 1.0}
     liked = any(lifts.find(name) == lift_id for name in client.wishes.liked)
     return {lift_id: max(part if liked else min(HALF, part), LIGHTEST)}
+
+
+def works(client: Client, joint_nm: Mapping[str, float]) -> bool:
+    """Whether a set puts a real load on a sore joint, though the joint bears it: what was done there is not exceeded.
+
+    Args:
+        joint_nm: moments of a usual set at the joints [N·m].
+    """
+    return any(joint_nm.get(j, 0.0) > references()[j].load_nm for j in client.sore_joints)
 
 
 def _light_again(

@@ -8,7 +8,7 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import Measure, SetWorth, growth_draws, measure_of, worth_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import HELD, LEAST_HELD_KG, eased, least_parts, sparing_joints, turned_to
+from lengthwise.actions.sore_choices import HELD, LEAST_HELD_KG, eased, least_parts, sparing_joints, turned_to, works
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_lifts import (
     BODY,
@@ -120,7 +120,8 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
         turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, worth[f.lift_id], muscles, own, measure)).value
     )
     choices, lighter = sparing_joints(client, useful, muscles, own.known, least_parts(client, facts.values()))
-    choices, lighter = eased(choices, lighter, hurting(client.known_lifts))
+    held = {i: 1.0 for i in own.known if i in facts and works(client, {j: m.moment_nm for j, m in facts[i].joints.items()})}
+    choices, lighter = eased(choices, {**held, **lighter}, hurting(client.known_lifts))
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
     out |= {
         c.lift: "it loads a sore joint too much" for c in useful if c not in choices and c.lift not in {x.lift for x in choices}

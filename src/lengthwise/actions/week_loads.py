@@ -14,12 +14,14 @@ from lengthwise.lifts.definition import FreeWeight, Lift
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.quantities import MassUnit
 from lengthwise.quantities import load as in_words
+from lengthwise.training.ability import ability
 from lengthwise.training.bridge import repetitions_at
-from lengthwise.training.client import Client, hurting, joint_told
-from lengthwise.training.defaults import is_novice
+from lengthwise.training.client import CalmedLift, Client, KnownLift, RelatedLift, hurting, joint_told
+from lengthwise.training.defaults import default_reserve, is_novice
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.known import known_of, possible
-from lengthwise.training.prescription import Prescription, Target, loads_at, prescribe
+from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor
+from lengthwise.training.prescription import Prescription, Target, loads_for, prescribe
 from lengthwise.training.sore import stops
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
@@ -28,8 +30,11 @@ HEAVY_KG, HEAVY_PART = 40.0, 0.5
 """A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
 TWO = frozenset({"dumbbell", "kettlebell"})
 SPAN = 5
-"""Repetitions between least and most where the load cannot rise, and the steps in which people write them: 15-20, not 17-22 (common practice,
-no source)."""
+"""Repetitions between least and most of an easy set that is cut short (common practice, no source)."""
+RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25))
+"""Repetitions as people write them: 15-20, not 17-22 (common practice, no source)."""
+SORE_LEFT = 3.0
+"""Repetitions left where a load is not exceeded for the sake of a joint (common practice, no source)."""
 SLOWER = "No heavier load is there: lower it over three to four seconds and pause where the muscle is long, so that the set is hard enough."
 
 EASY = (
@@ -118,25 +123,31 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
     if how.lighter.get(lift_id, 1.0) < 1:
         return _gentle(lift_id, target, how)
     client, lift = how.client, all_lifts().lifts[lift_id]
-    asked = target if target.repetitions else replace(target, repetitions=repetitions_for(client, lift_id, how.easy))
+    asked = _asked(how, lift_id, target)
+    client = _with_related(client, lift_id)
     found = prescribe(client, lift_id, lift, asked, calibration_of(how.body))
-    exist = loads_at(client, target.place, lift.gear)
-    reps = found.repetitions if target.repetitions else _bounded(found.repetitions, lift_id, how.easy)
+    exist = loads_for(client, target.place, lift_id, lift)
+    reps = _written(how, lift_id, target, asked, found)
     load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id)
     held = load is not None and load != found.load_kg
     if held:
         found = prescribe(client, lift_id, lift, replace(asked, load_kg=load), calibration_of(how.body))
     careful = target.easy or lift_id in how.lighter
-    if topped := not careful and _topped(found, exist, load, reps):
-        reps = _longer(reps, lift_id, target, found.expected or 0)
-    gentle = _gently(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if held else ())
-    guessed = found.guess and load is not None and exist.readable
+    topped = not careful and _topped(found, exist, load, lift_id)
+    unborne = found.guess and (held or (not topped and (found.expected or 0) > reps[1]))
+    if not target.repetitions and not unborne and found.expected is not None:
+        reps = fitting(reps, found.expected, _fits(how, lift_id, topped))
+        found = prescribe(client, lift_id, lift, replace(asked, repetitions=reps, load_kg=load), calibration_of(how.body))
+    gentle = _gently(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if held and found.guess else ())
+    guessed = found.guess and load is not None and exist.readable and not (exist.kind == "body" and load == 0)
     return replace(
         found,
         load_kg=load,
         repetitions=reps,
         likely_kg=None if held else found.likely_kg,
-        expected=None if held else found.expected,
+        expected=None if unborne or not _within(found.expected, reps) else found.expected,
+        one_rm_kg=_borne_out(found, load, reps) if unborne and load is not None else found.one_rm_kg,
+        bridge=None if ceiling(how, lift_id) is not None else found.bridge,
         notes=(*gentle, *((SLOWER,) if topped else ()), *found.notes),
         rest_s=_rest(lift_id, found.rest_s),
         warm_up=_warm_up(client, lift_id, exist, load, found.moved_kg),
@@ -153,7 +164,8 @@ def _gentle(lift_id: str, target: Target, how: Loading) -> Prescription:
     """
     client, lift = how.client, all_lifts().lifts[lift_id]
     usual = target if target.repetitions else replace(target, repetitions=repetitions_for(client, lift_id, how.easy))
-    found, exist = prescribe(client, lift_id, lift, usual, calibration_of(how.body)), loads_at(client, target.place, lift.gear)
+    client = _with_related(client, lift_id)
+    found, exist = prescribe(client, lift_id, lift, usual, calibration_of(how.body)), loads_for(client, target.place, lift_id, lift)
     load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id)
     return replace(
         found,
@@ -181,19 +193,86 @@ def _easily(found: Prescription, load: float | None, multi: bool) -> Repetitions
     return (low, high) if most == high else (min(low, max(most - SPAN, 1)), most)
 
 
-def _topped(found: Prescription, exist: Loads, load: float | None, reps: Repetitions) -> bool:
-    """Whether the heaviest load there is leaves clearly more repetitions than are written down."""
-    return load is not None and exist.readable and exist.above(load) is None and (found.expected or 0) > reps[1]
+def _topped(found: Prescription, exist: Loads, load: float | None, lift_id: str) -> bool:
+    """Whether the heaviest load there is leaves clearly more repetitions than suit the lift."""
+    bounds = practice_of_sets()["bounds"]
+    most = bounds["supported_most"] if practice(lift_id).multi else bounds["single_joint"][1]
+    return load is not None and exist.readable and exist.above(load) is None and (found.expected or 0) > most
 
 
-def _longer(reps: Repetitions, lift_id: str, target: Target, expected: int) -> Repetitions:
-    """As many repetitions as suit the lift where no load is heavy enough."""
-    if target.repetitions:
+def fitting(reps: Repetitions, expected: int, bounds: Repetitions) -> Repetitions:
+    """Repetitions as people write them that hold those which the load allows today, the ones asked for where they do; the nearest within
+    what suits the lift where none of these do.
+    """
+    if reps[0] <= expected <= reps[1]:
         return reps
-    table = practice_of_sets()["bounds"]
-    most = table["supported_most"] if practice(lift_id).multi else _bounded((1, expected), lift_id, target.easy)[1]
-    high = max(reps[1], SPAN * (min(most, expected) // SPAN))
-    return max(reps[0], high - SPAN), high
+    suit = [r for r in RANGES if bounds[0] <= r[0] and r[1] <= bounds[1]] or [reps]
+    low, high = max((r for r in suit if r[0] <= expected), default=min(suit))
+    return low, high
+
+
+def _within(expected: int | None, reps: Repetitions) -> bool:
+    return expected is not None and reps[0] <= expected <= reps[1]
+
+
+def _fits(how: Loading, lift_id: str, topped: bool) -> Repetitions:
+    """Within what repetitions may be written to fit a load; more where no heavier one is there, or a set of many is all that is known."""
+    least, most = _bounds(lift_id, how.easy)
+    known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    many = topped or (known is not None and possible(known) > TRUSTED_REPETITIONS)
+    return least, max(most, practice_of_sets()["bounds"]["supported_most"]) if many else most
+
+
+def _asked(how: Loading, lift_id: str, target: Target) -> Target:
+    """What a set is to be: where a sore joint bears a load that was done, more repetitions with more left."""
+    reps = repetitions_for(how.client, lift_id, how.easy)
+    reserve = target.reserve
+    if ceiling(how, lift_id) is not None:
+        table = practice_of_sets()["repetitions"]
+        low, high = table["sore"]
+        reps = (max(low, reps[0]), max(high, reps[1]))
+        reserve = max(SORE_LEFT, default_reserve(how.client, how.easy)) if reserve is None else reserve
+    return replace(target, repetitions=target.repetitions or reps, reserve=reserve)
+
+
+def _written(how: Loading, lift_id: str, target: Target, asked: Target, found: Prescription) -> Repetitions:
+    """Repetitions as asked for; else those up to the next load, within what suits the lift; where nothing goes up those of the joint."""
+    if target.repetitions:
+        return found.repetitions
+    if asked.repetitions and ceiling(how, lift_id) is not None:
+        return asked.repetitions
+    return _bounded(found.repetitions, lift_id, how.easy)
+
+
+def ceiling(how: Loading, lift_id: str) -> float | None:
+    """The load that is not exceeded [kg]: of a lift that was done without pain and works a sore joint, or that hurt not long ago."""
+    known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    if known is None or isinstance(known, RelatedLift):
+        return None
+    return known.load_kg if how.lighter.get(lift_id) == 1 or isinstance(known, CalmedLift) else None
+
+
+def _with_related(client: Client, lift_id: str) -> Client:
+    """The client with a set drawn from a near relative, for a lift that was never done (data/sets.toml: related)."""
+    lifts = all_lifts().lifts
+    if known_of(client.known_lifts, lift_id, lifts[lift_id]) is not None:
+        return client
+    near = (
+        (r["share"], known_of(client.known_lifts, r["of"], lifts[r["of"]])) for r in practice_of_sets()["related"].get(lift_id, ())
+    )
+    drawn = next((_drawn(lift_id, share, k) for share, k in near if k is not None and k.load_kg > 0), None)
+    return client if drawn is None else client.model_copy(update={"known_lifts": (*client.known_lifts, drawn)})
+
+
+def _drawn(lift_id: str, share: float, known: KnownLift) -> RelatedLift:
+    return RelatedLift(
+        **{**known.model_dump(include=set(KnownLift.model_fields)), "lift": lift_id, "load_kg": share * known.load_kg}
+    )
+
+
+def _borne_out(found: Prescription, load: float, reps: Repetitions) -> float:
+    """The largest load that a load held back stands for: what it would show if all of its repetitions were done."""
+    return (load + found.moved_kg) * factor(reps[1] + found.reserve) - found.moved_kg
 
 
 def _held(load: float | None, kind: str, unit: MassUnit) -> tuple[str, ...]:
@@ -229,15 +308,20 @@ def repetitions_for(client: Client, lift_id: str, easy: bool) -> Repetitions:
 
 def _bounded(reps: Repetitions, lift_id: str, easy: bool) -> Repetitions:
     """Repetitions within what suits the lift, however far the next load is: a step too large is told beside it."""
+    least, most = _bounds(lift_id, easy)
+    low, high = max(least, reps[0]), min(most, max(reps[1], least))
+    return min(low, high), high
+
+
+def _bounds(lift_id: str, easy: bool) -> Repetitions:
+    """The fewest and the most repetitions that suit a lift."""
     table, known = practice_of_sets()["bounds"], practice(lift_id)
     family = all_lifts().family[lift_id]
     kind = "multi_joint" if known.multi else "long_sets" if family in table["long_families"] else "single_joint"
     least, most = table[kind]
     if known.multi and (easy or all_lifts().lifts[lift_id].gear not in ("barbell", "dumbbell", "kettlebell", "chains")):
         most = table["supported_most"]
-    least = max(least, table["easy_least"]) if easy else least
-    low, high = max(least, reps[0]), min(most, max(reps[1], least))
-    return min(low, high), high
+    return (max(least, table["easy_least"]) if easy else least), most
 
 
 def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str) -> float | None:
@@ -246,6 +330,8 @@ def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str) -> f
     if load is None or not exist.readable:
         return load
     most = (load + found.moved_kg) * how.lighter.get(lift_id, 1.0) - found.moved_kg
+    if (done := ceiling(how, lift_id)) is not None:
+        most = min(most, done)
     if found.guess:
         most = min(most, *_caps(how.client, found, lift_id))
     if most >= load:
@@ -258,6 +344,7 @@ def _caps(client: Client, found: Prescription, lift_id: str) -> list[float]:
     table, lifts = practice_of_sets(), all_lifts()
     lift = lifts.lifts[lift_id]
     caps = [table["most_body_masses"].get(lift.gear, 9.0) * client.mass_kg]
+    caps += _beside_related(client, found, lift_id)
     held = table["held"].get(lifts.family[lift_id]) if lift.gear in ("dumbbell", "kettlebell") else None
     related = held or table["cautious"].get(lift_id)
     known = known_of(client.known_lifts, related["of"], lifts.lifts[related["of"]]) if related else None
@@ -267,6 +354,13 @@ def _caps(client: Client, found: Prescription, lift_id: str) -> list[float]:
         one = known.load_kg * (1 + possible(known) / 30)
         caps.append(related["share"] * one / (1 + (found.repetitions[0] + found.reserve) / 30))
     return caps
+
+
+def _beside_related(client: Client, found: Prescription, lift_id: str) -> list[float]:
+    """What the body alone says of the first near relative, as a share: two guesses keep the proportion that people have."""
+    rows = practice_of_sets()["related"].get(lift_id, ())[:1] if found.source == "model" else ()
+    ones = [(r["share"], ability(client, r["of"], all_lifts().lifts[r["of"]], "full", calibration_of(client))) for r in rows]
+    return [share * able.one_rm_kg / factor(found.repetitions[0] + found.reserve) for share, able in ones if able.one_rm_kg]
 
 
 def part_of(part: float) -> str:
@@ -282,12 +376,22 @@ def _gently(how: Loading, lift_id: str, found: Prescription, load: float | None)
     if deep := stops(how.client, lift_id, lift, family):
         out.append(f"{'; '.join(deep)[0].upper()}{'; '.join(deep)[1:]}.")
     part = how.lighter.get(lift_id)
-    if part == 1:
+    if (done := ceiling(how, lift_id)) is not None:
+        out.append(_no_more(how, lift_id, done))
+    elif part == 1:
         out.append("Stop where it hurts, and take half the load from then on.")
     elif part is not None:
         joints = hurting(how.client.known_lifts).get(lift_id) or " and ".join(map(joint_told, how.client.sore_joints))
         out.append(f"Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt: {EASY}")
     return tuple(out)
+
+
+def _no_more(how: Loading, lift_id: str, done: float) -> str:
+    """That a load is not exceeded, and why."""
+    lift = all_lifts().lifts[lift_id]
+    known, most = known_of(how.client.known_lifts, lift_id, lift), in_words(done, lift.gear, how.client.mass_unit)
+    why = f"it hurt the {joint_told(known.hurt_before)} before" if isinstance(known, CalmedLift) else "it works a sore joint"
+    return f"No more than {most}, which went without pain: {why}. Stop where it hurts, and take half the load from then on."
 
 
 def _little(part: float, found: Prescription, load: float | None) -> str:

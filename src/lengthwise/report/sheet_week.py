@@ -123,8 +123,14 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
         "tempo": tempo(found.tempo.lower_s, found.tempo.pause_s, found.tempo.lift_s) if found else None,
         "warm_up": _warm_up(planned, found, unit),
         "cues": _cues(made, planned),
-        "notes": [*_way(planned), *(found.notes[:2] if found and not planned.gentle else [])],
+        "notes": [*_way(planned), *(_notes(found, planned.gear, unit) if found and not planned.gentle else [])],
     }
+
+
+def _notes(found: Prescription, gear: str, unit: MassUnit) -> list[str]:
+    """What to tell of a load, and when a next one comes that is far away."""
+    far = [found.then(gear, unit)] if found.bridge and not found.bridge.smooth else []
+    return [*found.notes, *far][:2]
 
 
 def _way(planned: PlannedLift) -> list[str]:

@@ -7,11 +7,12 @@ from lengthwise.body.model import body_of
 from lengthwise.errors import NoSolutionError
 from lengthwise.lifts.definition import Lift
 from lengthwise.training.calibration import TRANSFER_SD, Calibration
-from lengthwise.training.client import Client, KnownLift
+from lengthwise.training.client import Client, KnownLift, RelatedLift
 from lengthwise.training.known import counts_body, known_of, total_one_rm_kg
 from lengthwise.training.lift_strength import lift_strength
 
 Variant = Literal["full", "long", "short", "mixed"]
+Source = Literal["known", "known, other range", "a related lift", "model", "nothing"]
 KNOWN_SD = 0.05
 """Error of a known 1RM from day to day [ln]: 4.2 % (V096), rounded up."""
 
@@ -21,14 +22,14 @@ class Ability:
     """How strong the client is in this lift and range, as whole resistance with the moved body included [kg].
 
     Attributes:
-        one_rm_kg: largest. moved_kg: body mass in it. sd: standard error of its logarithm. source: known set, model, or nothing.
+        one_rm_kg: largest. moved_kg: body mass in it. sd: standard error of its logarithm. source: known set, one of a near relative, model, or nothing.
         joints: that work.
     """
 
     one_rm_kg: float | None
     moved_kg: float
     sd: float
-    source: Literal["known", "known, other range", "model", "nothing"]
+    source: Source
     joints: int
     known: KnownLift | None = None
 
@@ -43,10 +44,11 @@ def ability(client: Client, lift_id: str, lift: Lift, part: Variant, calibration
     except NoSolutionError:
         return _unmodelled(lift, part, known)
     if known is not None:
-        error = KNOWN_SD if part in ("full", "mixed") else TRANSFER_SD / 2
+        related = isinstance(known, RelatedLift)
+        error = TRANSFER_SD if related else KNOWN_SD if part in ("full", "mixed") else TRANSFER_SD / 2
         scale = asked.total_kg / full.total_kg if full.total_kg > 0 else 1.0
         total = total_one_rm_kg(known, asked.moved_kg) * scale
-        source: Literal["known", "known, other range"] = "known" if asked is full else "known, other range"
+        source: Source = "a related lift" if related else "known" if asked is full else "known, other range"
         return Ability(one_rm_kg=total, moved_kg=asked.moved_kg, sd=error, source=source, joints=len(asked.joints), known=known)
     if calibration is None or asked.total_kg <= 0 or not lift_has_kilograms(lift):
         return Ability(one_rm_kg=None, moved_kg=asked.moved_kg, sd=0.0, source="nothing", joints=len(asked.joints))

@@ -175,6 +175,16 @@ class PainfulLift(KnownLift):
     hurt: JointName
 
 
+class CalmedLift(KnownLift):
+    """A set of a lift that hurt in the weeks before and did not when it was last done, by the log: its load is not exceeded."""
+
+    hurt_before: JointName
+
+
+class RelatedLift(KnownLift):
+    """A set as a lift would be done, drawn from one of a near relative: a better guess than the body alone gives."""
+
+
 def hurting(known: Iterable[KnownLift]) -> dict[str, JointName]:
     """Lifts that hurt when they were last done, by name, each with the joint; later entries hold."""
     last = {k.lift: k for k in known}

@@ -1,7 +1,8 @@
 """How much the next heavier load adds in a lift, with the gear that somebody has."""
 
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import cache
 from importlib.resources import files
 from math import inf
@@ -40,7 +41,19 @@ def _jump_kg(known: Loads, load_kg: float) -> float:
 
 
 @cache
-def takes_load() -> frozenset[str]:
-    """Lifts of one's own body to which a load is commonly added (data/added_load.toml)."""
+def takes_load() -> Mapping[str, float]:
+    """Lifts of one's own body to which a load is commonly added, with the most that is [kg] (data/added_load.toml)."""
     text = files("lengthwise.training").joinpath("data", "added_load.toml").read_text(encoding="utf-8")
-    return frozenset(i for ways in tomllib.loads(text).values() for i in ways["lifts"])
+    return {i: float(ways.get("most_kg", inf)) for ways in tomllib.loads(text).values() for i in ways["lifts"]}
+
+
+def worn(lift_id: str, exist: Loads, done_kg: float = 0.0) -> Loads:
+    """Of the loads of one's own body those that a lift takes: none is hung on where nobody does it, unless it was done so.
+
+    Args:
+        done_kg: with which the lift was done.
+    """
+    if exist.kind != BODY:
+        return exist
+    most = max(takes_load().get(lift_id, 0.0), done_kg)
+    return replace(exist, exist=tuple(kg for kg in exist.exist if kg <= most))

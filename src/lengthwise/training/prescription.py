@@ -1,7 +1,7 @@
 """What a client does on one lift: load that exists, repetitions, reserve, rest, tempo, warm-up, and the cue of the range."""
 
 from dataclasses import dataclass
-from math import exp, hypot
+from math import exp, hypot, inf
 from typing import ClassVar
 
 from lengthwise.errors import InputError
@@ -9,18 +9,25 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Lift
 from lengthwise.quantities import MassUnit
 from lengthwise.quantities import load as in_words
+from lengthwise.quantities import step as added
 from lengthwise.training import defaults
 from lengthwise.training.ability import Ability, Variant, ability
 from lengthwise.training.bridge import Bridge, bridge, repetitions_at
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client
 from lengthwise.training.gear_loads import Loads, loads
-from lengthwise.training.known import possible
-from lengthwise.training.one_rm import factor, repetitions_error, transfer
+from lengthwise.training.known import known_of, possible
+from lengthwise.training.load_step import takes_load, worn
+from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor, repetitions_error, transfer
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
 WRITTEN = (6, 8, 10, 12, 15, 20, 25, 30)
 """Ends of a range of repetitions as people write them down; common practice, no source."""
+FEWEST = 3
+"""A load that allows fewer repetitions than these is too heavy to train with (own choice)."""
+NEARLY = 0.8
+"""Where loads are far apart the heavier one is taken from this part of the least repetitions on (own choice)."""
+BODY_FIRST = "Body weight first: load is added once every set reaches {} repetitions with {:g} left."
 MIXED_MORE = 5
 """Repetitions of the long half that may follow a full-range set; common practice, no source."""
 LIKELY = 1.2816
@@ -104,6 +111,15 @@ class Prescription:
     moved_kg: float = 0.0
     gentle: bool = False
 
+    def then(self, kind: str, unit: MassUnit) -> str:
+        """When the next load comes, as a coach says it; empty where there is none."""
+        if self.bridge is None:
+            return ""
+        heavier = in_words(self.bridge.next_kg, kind, unit)
+        if not self.bridge.reachable:
+            return f"Up to {heavier} is too far ({added(self.bridge.step_percent)}): smaller weights or a harder way to do it come first."
+        return f"Up to {heavier} ({added(self.bridge.step_percent)}) once every set reaches {self.repetitions[1]}."
+
     @property
     def rests_on(self) -> dict[str, str]:
         """The claim behind each default, by what it sets."""
@@ -126,12 +142,15 @@ def prescribe(
     able = ability(client, lift_id, lift, part, calibration)
     reps = wanted.repetitions or defaults.default_repetitions(client, able.joints, wanted.easy)
     reserve, kept = _reserve(client, wanted)
-    exist = loads_at(client, wanted.place, lift.gear)
-    load, repetitions, notes = _load(able, exist, reps, reserve, client.mass_unit)
-    load = load if wanted.load_kg is None else wanted.load_kg
+    exist = loads_for(client, wanted.place, lift_id, lift)
+    load, repetitions = _load(able, exist, reps, reserve) if wanted.load_kg is None else (wanted.load_kg, reps)
+    notes = _load_notes(able, exist, load, (reps, reserve), client.mass_unit)
     step = bridge(exist, load, able.moved_kg, (reps[0], reserve)) if load is not None else None
     guess = able.source != "known"
     rise = (repetitions[0], _most(repetitions, step))
+    body_first = exist.kind == "body" and load == 0 and not _earned(able, reps, reserve)
+    if body_first and lift_id in takes_load() and exist.above(0) is not None:
+        notes = (*notes, BODY_FIRST.format(reps[1], reserve))
     one_rm = None if able.one_rm_kg is None else able.one_rm_kg - able.moved_kg
     return Prescription(
         lift=lift_id,
@@ -144,12 +163,14 @@ def prescribe(
         tempo=Tempo(**defaults.defaults()["tempo"][part]),
         warm_up=() if load is None else warm_up(exist, load, able.moved_kg),
         cue=_cue(lift, part, reserve),
-        likely_kg=_likely(able, reps[1] if guess else reps[0], reserve),
-        expected=None if load is None or able.one_rm_kg is None else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
+        likely_kg=None if body_first and guess else _likely(able, _aimed(able, reps), reserve),
+        expected=None
+        if load is None or able.one_rm_kg is None or (body_first and guess)
+        else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
         bridge=step,
         notes=(*warning, *kept, *notes, *_step_notes(step, exist, load, client.mass_unit)),
         first_session=test_steps(exist, load, able.moved_kg, (rise[0], reserve), client.mass_unit)
-        if guess and load is not None
+        if guess and load is not None and not (exist.kind == "body" and load == 0)
         else (),
         cautions=_cautions(client, lift),
         claims=_claims(part),
@@ -186,6 +207,16 @@ def loads_at(client: Client, place: str | None, kind: str) -> Loads:
     return loads(client.places[place], kind)
 
 
+def loads_for(client: Client, place: str | None, lift_id: str, lift: Lift) -> Loads:
+    """The loads of a lift at one of the client's places; of one's own body those that are hung on in this lift.
+
+    Raises:
+        InputError: no such place, or the gear is not there.
+    """
+    known = known_of(client.known_lifts, lift_id, lift)
+    return worn(lift_id, loads_at(client, place, lift.gear), known.load_kg if known else 0.0)
+
+
 def _range_of(lift: Lift, asked: Variant) -> tuple[Variant, tuple[str, ...]]:
     """The range that can be done: the long half needs a bottom at which the load can be put down."""
     if asked not in ("full", "long", "short", "mixed"):
@@ -208,61 +239,92 @@ def _range_of(lift: Lift, asked: Variant) -> tuple[Variant, tuple[str, ...]]:
     )
 
 
-def _load(
-    able: Ability, exist: Loads, reps: tuple[int, int], reserve: float, unit: MassUnit
-) -> tuple[float | None, tuple[int, int], tuple[str, ...]]:
-    """A load that exists, the repetitions it is for, and what to say: the heaviest that allows the least; the most where it is a guess."""
-    if not exist.readable:
-        return (
-            None,
-            reps,
-            (f"Take a band that allows {reps[0]} to {reps[1]} repetitions with {reserve:g} in reserve; write down which.",),
-        )
-    if able.one_rm_kg is None:
-        return None, reps, ("No load is known or predicted: find it in the first session, beginning with the lightest.",)
-    aimed = reps[0] if able.source == "known" else reps[1]
-    load = exist.below(able.one_rm_kg / factor(aimed + reserve) - able.moved_kg)
+def _load(able: Ability, exist: Loads, reps: tuple[int, int], reserve: float) -> tuple[float | None, tuple[int, int]]:
+    """A load that exists and the repetitions it is for: the heaviest that allows as many as are aimed at, within what was done."""
+    if not exist.readable or able.one_rm_kg is None:
+        return None, reps
+    load = exist.below(able.one_rm_kg / factor(_aimed(able, reps) + reserve) - able.moved_kg)
     if load is None:
-        return _lightest(able, exist, reps, reserve, unit)
-    load = _heavier(able, exist, load, reps, reserve)
-    expected = repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve)
-    if exist.above(load) is None and expected > reps[1]:
-        return (
-            load,
-            reps,
-            (
-                f"The heaviest load here allows about {expected} repetitions: use the long half, one side at a time, a pause, or another lift.",
-            ),
-        )
-    return load, reps, ()
+        lightest = exist.exist[0]
+        allows = repetitions_at(able.one_rm_kg, lightest, able.moved_kg, reserve)
+        if allows < FEWEST:
+            return None, reps
+        if allows < reps[0]:
+            return lightest, (allows, reps[1])
+        load = lightest
+    heavier = _heavier(able, exist, load, reps, reserve)
+    bounded = exist.below(_bound(able, exist, reps, reserve))
+    return (heavier if bounded is None else min(heavier, bounded)), reps
+
+
+def _aimed(able: Ability, reps: tuple[int, int]) -> float:
+    """Repetitions that a load is looked up for: the least where the lift is known, the most where the body alone says, so as to err on the light side."""
+    return reps[0] if able.source == "known" else sum(reps) / 2 if able.source == "a related lift" else reps[1]
+
+
+def _bound(able: Ability, exist: Loads, reps: tuple[int, int], reserve: float) -> float:
+    """What is not exceeded, whatever the sums say: a step that goes smoothly above a set of many repetitions, which tells little of few;
+    and the body itself until a set has shown all of the repetitions.
+    """
+    if exist.kind == "body" and not _earned(able, reps, reserve):
+        return 0.0
+    known = able.known
+    if known is None or able.source != "known" or possible(known) <= TRUSTED_REPETITIONS:
+        return inf
+    most = (known.load_kg + able.moved_kg) * (1 + defaults.defaults()["step"]["percent"][1] / 100) - able.moved_kg
+    return float(max(most, exist.exist[0]))
+
+
+def _earned(able: Ability, reps: tuple[int, int], reserve: float) -> bool:
+    """Whether load is added to the body: it was before, or a set showed the most repetitions with the reserve asked for."""
+    known = able.known
+    return known is not None and (known.load_kg > 0 or possible(known) >= reps[1] + reserve)
 
 
 def _heavier(able: Ability, exist: Loads, load: float, reps: tuple[int, int], reserve: float) -> float:
-    """The next load that exists, as often as a load is expected to allow more than the most and the next still allows the least."""
-    total = able.one_rm_kg or 0.0
-    while repetitions_at(total, load, able.moved_kg, reserve) > reps[1] and (heavier := exist.above(load)) is not None:
-        if repetitions_at(total, heavier, able.moved_kg, reserve) < reps[0]:
+    """The next load that exists, as often as a load is expected to allow more than the most, or lies a coarse step below what was done,
+    and the next still allows nearly the least.
+    """
+    total, done = able.one_rm_kg or 0.0, able.known.load_kg if able.known else -inf
+    while (heavier := exist.above(load)) is not None:
+        allows, many = (
+            repetitions_at(total, heavier, able.moved_kg, reserve),
+            repetitions_at(total, load, able.moved_kg, reserve) > reps[1],
+        )
+        coarse = (heavier - load) * 100 > defaults.defaults()["step"]["percent"][1] * (load + able.moved_kg)
+        least = NEARLY * reps[0] if coarse and able.known is not None else reps[0]
+        if allows < least or not (many or (coarse and heavier <= done)):
             break
         load = heavier
     return load
 
 
-def _lightest(
-    able: Ability, exist: Loads, reps: tuple[int, int], reserve: float, unit: MassUnit
-) -> tuple[float | None, tuple[int, int], tuple[str, ...]]:
-    lightest = exist.exist[0]
-    allows = repetitions_at(able.one_rm_kg or 0.0, lightest, able.moved_kg, reserve)
-    what = in_words(lightest, exist.kind, unit)
-    if allows < 3:
+def _load_notes(
+    able: Ability, exist: Loads, load: float | None, asked: tuple[tuple[int, int], float], unit: MassUnit
+) -> tuple[str, ...]:
+    """What to say of the load that is written down."""
+    reps, reserve = asked
+    if not exist.readable:
+        return (f"Take a band that allows {reps[0]} to {reps[1]} repetitions with {reserve:g} in reserve; write down which.",)
+    if able.one_rm_kg is None:
+        return ("No load is known or predicted: find it in the first session, beginning with the lightest.",)
+    if load is None:
+        what = in_words(exist.exist[0], exist.kind, unit)
         easier = (
             "make it easier with the hands higher, a shorter lever or some help" if exist.kind == "body" else "choose other gear"
         )
-        told = f"Even the lightest load here ({what}) is too heavy for {reps[0]} repetitions with {reserve:g} in reserve: {easier}."
-        return None, reps, (told,)
-    if allows >= reps[0]:
-        return _heavier(able, exist, lightest, reps, reserve), reps, ()
-    note = f"The lightest load here ({what}) allows about {allows} repetitions, fewer than the {reps[0]} asked for."
-    return lightest, (allows, reps[1]), (note,)
+        return (
+            f"Even the lightest load here ({what}) is too heavy for {reps[0]} repetitions with {reserve:g} in reserve: {easier}.",
+        )
+    expected = repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve)
+    if load == exist.exist[0] and expected < reps[0]:
+        what = in_words(load, exist.kind, unit)
+        return (f"The lightest load here ({what}) allows about {expected} repetitions.",)
+    if exist.above(load) is None and expected > reps[1] and (able.known is not None or exist.kind != "body"):
+        return (
+            f"The heaviest load here allows about {expected} repetitions: use the long half, one side at a time, a pause, or another lift.",
+        )
+    return ()
 
 
 def _most(reps: tuple[int, int], step: Bridge | None) -> int:
@@ -277,20 +339,10 @@ def _step_notes(step: Bridge | None, exist: Loads, load: float | None, unit: Mas
     out = []
     if exist.assumed and load is not None:
         out.append(f"Loads of the {gear()[exist.kind].name} are not on record; usual ones are assumed.")
-    if step is not None and not step.smooth:
-        many = (
-            f"{step.repetitions} repetitions bridge it"
-            if step.reachable
-            else "more repetitions than are worth doing would be needed to bridge it"
-        )
-        out.append(
-            f"The next load, {in_words(step.next_kg, exist.kind, unit)}, is {step.step_percent:.0f} % more (2-10 % goes smoothly): {many}; "
-            "small added weights make the step smaller."
-        )
     return tuple(out)
 
 
-def _likely(able: Ability, repetitions: int, reserve: float) -> tuple[float, float] | None:
+def _likely(able: Ability, repetitions: float, reserve: float) -> tuple[float, float] | None:
     """Between which loads the right one lies in eight of ten cases: spread of the equations, of repetitions and 1RM from day to day, of the model."""
     if able.one_rm_kg is None:
         return None

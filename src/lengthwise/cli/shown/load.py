@@ -4,7 +4,7 @@ from lengthwise.actions.clients import methods_on
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_loads import two_held
 from lengthwise.cli.shared import out
-from lengthwise.quantities import MassUnit, left, likely, planned_load, repetitions, seconds, step, tempo
+from lengthwise.quantities import MassUnit, left, likely, planned_load, repetitions, seconds, tempo
 from lengthwise.quantities import load as in_words
 from lengthwise.questions.load import LoadAsk
 from lengthwise.training.prescription import Prescription
@@ -30,10 +30,8 @@ def _show_set(p: Prescription, unit: MassUnit) -> None:
     out.print(f"Rest {seconds(p.rest_s)}. Tempo {tempo(p.tempo.lower_s, p.tempo.pause_s, p.tempo.lift_s)}. {p.cue}")
     if p.warm_up:
         out.print("Warm-up: " + ", ".join(f"{w.repetitions} × {in_words(w.load_kg, gear, unit)}" for w in p.warm_up) + ".")
-    if p.bridge is not None:
-        out.print(
-            f"Next load {in_words(p.bridge.next_kg, gear, unit)} ({step(p.bridge.step_percent)}), once {p.bridge.repetitions} repetitions are done."
-        )
+    if then := p.then(gear, unit):
+        out.print(then)
     for note in p.notes:
         out.print(f"- {note}")
     for i, words in enumerate(p.first_session, 1):
