@@ -3,12 +3,13 @@
 import csv
 import io
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from lengthwise.actions.clients import place_with, starts_easy
+from lengthwise.actions.clients import lighter_of, place_with, starts_easy
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.week_edit import where_it_is
-from lengthwise.actions.week_loads import Loading, prescribed
+from lengthwise.actions.week_loads import Loading, borne_out, ceiling, prescribed
 from lengthwise.errors import InputError
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.reading import harmless
@@ -22,24 +23,24 @@ SETS = 3
 """Hard sets a session where nobody says otherwise; common practice, no source."""
 
 
-def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: float = 0.0) -> Block:
-    """A block of the lifts asked for ("lift", "lift:sets" or "lift:sets:range"); of the client's known lifts where none is named.
+def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: float = 0.0, past: Past = NOTHING) -> Block:
+    """A block of the lifts asked for ("lift", "lift:sets" or "lift:sets:range"); of the client's known lifts where none is named; loads from the log too.
 
     Raises:
         InputError: the screening says to see a clinician first, no lifts, or a lift that cannot be read.
     """
     easy = starts_easy(client)
-    wanted = list(asked) or list(known_lifts(client.known_lifts, all_lifts()))
+    wanted = list(asked) or list(known_lifts(past.of(client).known_lifts, all_lifts()))
     if not wanted:
         raise InputError(
             f"{client.name} has no known lifts; name the block's lifts with --lift", asked=client.name, allowed=["--lift LIFT"]
         )
-    lifts = [_block_lift(client, *_read(word), easy) for word in wanted]
+    lifts = [_block_lift(_Whose(client, past), *_read(word), easy) for word in wanted]
     return blocks.lay_out(client, lifts, weeks, gain, easy)
 
 
-def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0) -> Block:
-    """A block in which every week has the lifts of a planned week."""
+def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0, past: Past = NOTHING) -> Block:
+    """A block in which every week has the lifts of a planned week, with loads from the log too."""
     client, easy = where_it_is(client, week), starts_easy(client)
     lifts: dict[tuple[str, str], BlockLift] = {}
     for day in week.days:
@@ -47,7 +48,7 @@ def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0)
             key = (planned.lift, planned.range)
             if key in lifts:
                 old = lifts[key]
-                lifts[key] = BlockLift(old.prescription, old.name, max(old.sets, planned.sets), old.sessions + 1, old.loads)
+                lifts[key] = replace(old, sets=max(old.sets, planned.sets), sessions=old.sessions + 1)
             else:
                 target = Target(
                     repetitions=planned.repetitions,
@@ -57,7 +58,7 @@ def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0)
                     easy=easy,
                     load_kg=planned.load_kg,
                 )
-                made = _made(client, planned.lift, target, planned.sets)
+                made = _made(_Whose(client, past), planned.lift, target, planned.sets)
                 lifts[key] = (
                     made if planned.load_kg is None else replace(made, prescription=_as_planned(made.prescription, planned))
                 )
@@ -65,8 +66,11 @@ def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0)
 
 
 def _as_planned(prescription: Prescription, planned: PlannedLift) -> Prescription:
-    """The prescription with the load and repetitions that the week says, so that both say the same."""
-    return replace(prescription, load_kg=planned.load_kg, repetitions=planned.repetitions)
+    """The prescription with the load and repetitions that the week says, so that both say the same; a guess is taken for what it shows."""
+    found = replace(prescription, load_kg=planned.load_kg, repetitions=planned.repetitions)
+    if not found.guess or found.one_rm_kg is None or planned.load_kg is None:
+        return found
+    return replace(found, one_rm_kg=min(found.one_rm_kg, borne_out(found, planned.load_kg, planned.repetitions)))
 
 
 def _read(word: str) -> tuple[str, int, str]:
@@ -81,17 +85,30 @@ def _read(word: str) -> tuple[str, int, str]:
     return name, int(sets) if sets else SETS, part or "full"
 
 
-def _block_lift(client: Client, name: str, sets: int, part: str, easy: bool) -> BlockLift:
+def _block_lift(whose: "_Whose", name: str, sets: int, part: str, easy: bool) -> BlockLift:
     lifts = all_lifts()
     lift_id = lifts.find(name)
-    place = place_with(client, lifts.lifts[lift_id].gear)
-    return _made(client, lift_id, Target(range=part, place=place, easy=easy), sets)  # type: ignore[arg-type]
+    place = place_with(whose.client, lifts.lifts[lift_id].gear)
+    return _made(whose, lift_id, Target(range=part, place=place, easy=easy), sets)  # type: ignore[arg-type]
 
 
-def _made(client: Client, lift_id: str, target: Target, sets: int) -> BlockLift:
-    lift = all_lifts().lifts[lift_id]
-    prescription = prescribed(lift_id, target, Loading(client, client, target.easy))
-    return BlockLift(prescription, lift.name, sets, 1, loads_for(client, target.place, lift_id, lift))
+@dataclass(frozen=True)
+class _Whose:
+    """Whose block: the record, and what was done."""
+
+    client: Client
+    past: Past
+
+
+def _made(whose: _Whose, lift_id: str, target: Target, sets: int) -> BlockLift:
+    """A lift of a block as a week would have it: with the log, and for a sore joint no more load and no less in reserve."""
+    lift, knows = all_lifts().lifts[lift_id], whose.past.of(whose.client)
+    how = Loading(knows, whose.client, target.easy, lighter_of(knows, lift_id))
+    found, exist, most = prescribed(lift_id, target, how), loads_for(knows, target.place, lift_id, lift), ceiling(how, lift_id)
+    spared = most is not None or found.gentle
+    if spared and found.load_kg is not None:
+        exist = replace(exist, exist=tuple(kg for kg in exist.exist if kg <= found.load_kg))
+    return BlockLift(found, lift.name, sets, 1, exist, found.reserve if spared else 0.0)
 
 
 COLUMNS = (

@@ -107,10 +107,10 @@ def load_of(client: Client, asked: str, target: Target, logged: Client | None = 
     place = target.place or place_with(client, lifts.lifts[lift_id].gear)
     wanted = replace(target, place=place, easy=target.easy or starts_easy(client))
     knows = logged or client
-    return prescribed(lift_id, wanted, Loading(knows, client, wanted.easy, _lighter(knows, lift_id)))
+    return prescribed(lift_id, wanted, Loading(knows, client, wanted.easy, lighter_of(knows, lift_id)))
 
 
-def _lighter(client: Client, lift_id: str) -> dict[str, float]:
+def lighter_of(client: Client, lift_id: str) -> dict[str, float]:
     """What a sore joint leaves of a lift's usual load, half where it hurt when it was last done; nothing where the lift is borne whole."""
     hurt = {lift_id: HALF} if lift_id in hurting(client.known_lifts) else {}
     return {i: min(part, hurt.get(i, 1.0)) for i, part in {**hurt, **_borne(client, lift_id)}.items()}

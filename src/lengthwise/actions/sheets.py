@@ -3,14 +3,16 @@
 from pathlib import Path
 
 from lengthwise.actions.blocks import block_for, block_of_week
-from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.clients import lighter_of, starts_easy
 from lengthwise.actions.grading_pictures import described
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.lifts import all_lifts, profile_lift
+from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.people import read_person
 from lengthwise.actions.store import stored_client
 from lengthwise.actions.week_edit import where_it_is
+from lengthwise.actions.week_loads import Loading, sore_words
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
@@ -46,16 +48,18 @@ def profile_card(found: LiftProfile, person: Person) -> Sheet:
     return lift_sheet(found, described(person), faults)
 
 
-def week_paper(client: Client, week: Week, link: str = "") -> Sheet:
+def week_paper(client: Client, week: Week, link: str = "", past: Past = NOTHING) -> Sheet:
     """A client's week with drawings, warm-up sets and cues.
 
     Args:
-        link: address of the client's log page, where it is served.
+        link: address of the client's log page, where it is served. past: what the client has done, which loads rest on.
     """
     client = where_it_is(client, week)
     body, lifts, easy = body_of(client.person), all_lifts().lifts, starts_easy(client)
     prescribed: dict[tuple[str, str], Prescription] = {}
     drawn: dict[str, LiftProfile] = {}
+    stops: dict[str, str] = {}
+    knows = past.of(client)
     for day in week.days:
         for planned in day.lifts:
             lift, key = lifts[planned.lift], (planned.lift, planned.range)
@@ -70,15 +74,19 @@ def week_paper(client: Client, week: Week, link: str = "") -> Sheet:
                 easy=easy,
                 load_kg=planned.load_kg,
             )
-            prescribed[key] = prescribe(client, planned.lift, lift, target, calibration_of(client))
+            how = Loading(knows, client, easy, lighter_of(knows, planned.lift))
+            prescribed[key] = made = prescribe(knows, planned.lift, lift, target, calibration_of(client))
+            stops[planned.lift] = " ".join(sore_words(how, planned.lift, made, planned.load_kg))
             if planned.lift not in drawn:
                 drawn[planned.lift] = profile(body, planned.lift, lift, Request(n_pos=DRAWN))
-    return week_sheet(WeekOnPaper(client, week, prescribed, drawn, link))
+    return week_sheet(WeekOnPaper(client, week, prescribed, drawn, link, stops))
 
 
-def block_paper(client: Client, week: Week | None = None, weeks: int = 6) -> Sheet:
+def block_paper(client: Client, week: Week | None = None, weeks: int = 6, past: Past = NOTHING) -> Sheet:
     """A client's block: of a planned week's lifts, or of the known lifts where no week is given."""
-    return laid_out_paper(client, block_for(client, weeks=weeks) if week is None else block_of_week(client, week, weeks))
+    return laid_out_paper(
+        client, block_for(client, weeks=weeks, past=past) if week is None else block_of_week(client, week, weeks, past=past)
+    )
 
 
 def laid_out_paper(client: Client, block: Block) -> Sheet:

@@ -91,7 +91,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
     there = place if place in client.places and lift.gear in client.places[place].gear else None
     found = prescribed(planned.lift, Target(range=planned.range, place=there, easy=how.easy), how)
     steps = found.first_session[:2] if found.guess else ()
-    gentle = _gently(how, planned.lift, found, found.load_kg)
+    gentle = sore_words(how, planned.lift, found, found.load_kg)
     return replace(
         planned,
         gear=lift.gear,
@@ -138,7 +138,7 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
     if not target.repetitions and not unborne and found.expected is not None:
         reps = fitting(reps, found.expected, _fits(how, lift_id, topped))
         found = prescribe(client, lift_id, lift, replace(asked, repetitions=reps, load_kg=load), calibration_of(how.body))
-    gentle = _gently(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if held and found.guess else ())
+    gentle = sore_words(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if held and found.guess else ())
     guessed = found.guess and load is not None and exist.readable and not (exist.kind == "body" and load == 0)
     return replace(
         found,
@@ -146,7 +146,7 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
         repetitions=reps,
         likely_kg=None if held else found.likely_kg,
         expected=None if unborne or not _within(found.expected, reps) else found.expected,
-        one_rm_kg=_borne_out(found, load, reps) if unborne and load is not None else found.one_rm_kg,
+        one_rm_kg=borne_out(found, load, reps) if unborne and load is not None else found.one_rm_kg,
         bridge=None if ceiling(how, lift_id) is not None else found.bridge,
         notes=(*gentle, *((SLOWER,) if topped else ()), *found.notes),
         rest_s=_rest(lift_id, found.rest_s),
@@ -176,7 +176,7 @@ def _gentle(lift_id: str, target: Target, how: Loading) -> Prescription:
         likely_kg=None,
         expected=None,
         bridge=None,
-        notes=_gently(how, lift_id, found, load),
+        notes=sore_words(how, lift_id, found, load),
         rest_s=_rest(lift_id, found.rest_s),
         warm_up=(),
         first_session=(),
@@ -270,7 +270,7 @@ def _drawn(lift_id: str, share: float, known: KnownLift) -> RelatedLift:
     )
 
 
-def _borne_out(found: Prescription, load: float, reps: Repetitions) -> float:
+def borne_out(found: Prescription, load: float, reps: Repetitions) -> float:
     """The largest load that a load held back stands for: what it would show if all of its repetitions were done."""
     return (load + found.moved_kg) * factor(reps[1] + found.reserve) - found.moved_kg
 
@@ -369,7 +369,7 @@ def part_of(part: float) -> str:
     return "half" if tenths == 5 else f"{max(tenths, 1)}0 % of"
 
 
-def _gently(how: Loading, lift_id: str, found: Prescription, load: float | None) -> tuple[str, ...]:
+def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | None) -> tuple[str, ...]:
     """What to say beside a lift for the sake of a sore joint."""
     out = []
     lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]

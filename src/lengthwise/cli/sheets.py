@@ -40,8 +40,11 @@ def sheet(
         else:
             client = find_client(person)
             kept = kept_now(person)
-            planned = read_week(week) if week else kept or plan_week(client, progress=bar, past=past_of(person))
-            made = sheets.week_paper(client, planned, link) if what == "week" else sheets.block_paper(client, planned)
+            past = past_of(person)
+            planned = read_week(week) if week else kept or plan_week(client, progress=bar, past=past)
+            made = (
+                sheets.week_paper(client, planned, link, past) if what == "week" else sheets.block_paper(client, planned, past=past)
+            )
     _written(sheets.write_pdf(made, file or Path("out") / f"{made.name}.pdf", size), as_json)
 
 

@@ -56,10 +56,11 @@ def run(ask: BlockAsk, tell: Tell) -> "Block":
     from lengthwise.actions.week import plan_week
 
     client, kept, gain = ask.client.client, ask.kept_week, ask.gain / 100
+    past = past_of_client(ask.client)
     if ask.lifts or (kept is None and not client.days):
-        return block_for(client, ask.lifts, ask.weeks, gain)
-    week = kept.week if kept else plan_week(client, progress=tell, past=past_of_client(ask.client))
-    return block_of_week(client, week, ask.weeks, gain)
+        return block_for(client, ask.lifts, ask.weeks, gain, past)
+    week = kept.week if kept else plan_week(client, progress=tell, past=past)
+    return block_of_week(client, week, ask.weeks, gain, past)
 
 
 QUESTION = Question(

@@ -30,7 +30,7 @@ class WeekOnPaper:
 
     Attributes:
         client, week: whose and which. prescribed: how each lift is done, by lift and range. drawn: profiles to draw, by lift.
-        link: address of the log page, where it is served.
+        link: address of the log page, where it is served. stops: what to say of a lift for the sake of a sore joint, by lift.
     """
 
     client: Client
@@ -38,6 +38,7 @@ class WeekOnPaper:
     prescribed: Mapping[tuple[str, str], Prescription] = field(default_factory=dict)
     drawn: Mapping[str, LiftProfile] = field(default_factory=dict)
     link: str = ""
+    stops: Mapping[str, str] = field(default_factory=dict)
 
 
 def week_sheet(made: WeekOnPaper) -> Sheet:
@@ -118,7 +119,7 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
         "repetitions": repetitions(*planned.repetitions),
         "load": planned_load(planned.load_kg, planned.gear, unit, planned.guess, planned.each),
         "reserve": ("easy", "stop at the first pain") if planned.gentle else (f"{planned.reserve:g}", "in reserve"),
-        "stop": planned.find if planned.gentle else None,
+        "stop": planned.find if planned.gentle else made.stops.get(planned.lift) or None,
         "rest": _rest(found, planned),
         "tempo": tempo(found.tempo.lower_s, found.tempo.pause_s, found.tempo.lift_s) if found else None,
         "warm_up": _warm_up(planned, found, unit),

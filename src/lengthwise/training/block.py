@@ -24,13 +24,15 @@ from lengthwise.training.progression import Rule, Way, rules, size, way_for
 
 @dataclass(frozen=True)
 class BlockLift:
-    """A lift that goes through a block: its prescription, its name and kind of gear, hard sets a session, sessions a week, and the loads there are."""
+    """A lift that goes through a block: its prescription, its name, hard sets a session, sessions a week, the loads there are, and the least
+    that is left in reserve (for a joint that is spared)."""
 
     prescription: Prescription
     name: str
     sets: int
     sessions: int
     loads: Loads
+    least_left: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,7 +113,7 @@ def lay_out(client: Client, lifts: Sequence[BlockLift], weeks: int = 6, gain: fl
     if not 0 <= gain <= 0.05:
         raise InputError(f"weekly gain {gain:g}; allowed 0 to 0.05", asked=gain, allowed=[0, 0.05])
     left = reserves(client, weeks, easy)
-    plans = tuple(_numbered(_plan(client, lift, left, gain), left) for lift in lifts)
+    plans = tuple(_numbered(_plan(client, x, own, gain), own) for x in lifts if (own := tuple(max(r, x.least_left) for r in left)))
     used = {
         *(p.way for p in plans),
         "bridge",
@@ -194,7 +196,7 @@ def _top(lift: BlockLift, load: float, reserve: float) -> int:
 def _aim(lift: BlockLift, way: Way, load: float, now: tuple[float, float]) -> tuple[int, int]:
     """Repetitions to aim for in a week: what the load should allow, within the lift's range, and the one above."""
     least, most = lift.prescription.repetitions
-    if lift.loads.above(load) is None:
+    if lift.loads.above(load) is None and not lift.least_left:
         most = max(most, int(defaults()["bridge"]["most"]))
     allowed = min(max(_allowed(lift, load, now), 1), most)
     return (min(allowed, least), least) if allowed <= least else (allowed - 1, allowed)

@@ -8,6 +8,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.blocks import block_csv, block_of_week
+from lengthwise.actions.past import past_of_client
 from lengthwise.actions.week_answer import read_week
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.cli.asked import Written
@@ -31,7 +32,7 @@ def act(
         return None
     if asked.lifts:
         raise InputError("give --lift or --week, not both", asked=list(asked.lifts), allowed=["--lift", "--week"])
-    return block_of_week(asked.client.client, read_week(week), asked.weeks, asked.gain / 100)
+    return block_of_week(asked.client.client, read_week(week), asked.weeks, asked.gain / 100, past_of_client(asked.client))
 
 
 def write(

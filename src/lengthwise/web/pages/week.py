@@ -282,7 +282,11 @@ def block(found: Seen, monday: Day = None, weeks: Annotated[int, Query(ge=4, le=
     first = monday_meant(monday)
     kept = _kept_week(found.number, first)
     headers = {"content-disposition": f'attachment; filename="block_{first}.pdf"'}
-    return Response(pdf(block_paper(found.client, kept.week, weeks), size), media_type="application/pdf", headers=headers)
+    return Response(
+        pdf(block_paper(found.client, kept.week, weeks, past_of_number(found.number)), size),
+        media_type="application/pdf",
+        headers=headers,
+    )
 
 
 def _kept_week(number: int, first: date) -> PlannedWeek:
@@ -306,7 +310,7 @@ def paper(request: Request, found: Seen, kind: Literal["pdf", "csv", "ics"], mon
     name = f"week_{first}.{kind}"
     headers = {"content-disposition": f'attachment; filename="{name}"'}
     if kind == "pdf":
-        made = pdf(week_paper(found.client, kept.week, f"{request.base_url}log/{found.number}"), size)
+        made = pdf(week_paper(found.client, kept.week, f"{request.base_url}log/{found.number}", past_of_number(found.number)), size)
         return Response(made, media_type="application/pdf", headers=headers)
     if kind == "csv":
         return Response(week_table(kept.week), media_type="text/csv", headers=headers)
