@@ -23,6 +23,7 @@ from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.web.app import create_app
 
+sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "web"))
 from browsing import followed, settled
 from gym_server import serving
@@ -97,7 +98,7 @@ def frames(browser: Browser, address: str) -> tuple[float, float]:
     with closing(browser.new_context(reduced_motion="reduce")) as window:
         page = followed(window.new_page())
         page.goto(f"{address}/lift/standing_calf_raise")
-        page.wait_for_selector("lw-figure[data-dressed=yes]", timeout=120_000)
+        page.wait_for_selector("lw-figure[data-whole=yes]", timeout=120_000)
         return float(page.evaluate(FRAMES, "figure")), float(page.evaluate(FRAMES, "empty"))
 
 

@@ -81,7 +81,7 @@ def explainer_pictures(found: Explained, size: tuple[float, float]) -> tuple[Pic
 def headline_of(found: Explained, size: tuple[float, float]) -> Picture:
     """What opens the argument: the first lift of the order with the muscle in red."""
     target = found.ranking.target
-    return headline_picture(found.best, plain(target.name), target.heads, size)
+    return headline_picture(found.best.setting, plain(target.name), target.heads, size)
 
 
 def _grid(n: int, size: tuple[float, float]) -> tuple[Figure, list[object]]:
@@ -169,7 +169,7 @@ def _best(found: Explained, size: tuple[float, float]) -> Picture:
 
 def _studies(found: Explained, size: tuple[float, float]) -> Picture:
     some = [a for a in found.evidence if a.headline is not None]
-    rows = sized_trials(found)
+    rows = sized_trials(found, 6 if size[1] > size[0] else 3)
     fig = Figure(figsize=size, layout="constrained")
     n = len(some) + bool(rows)
     ratios = [*[1.0] * len(some), *([max(1.0, 0.35 * len(rows))] if rows else [])]
@@ -250,8 +250,8 @@ def does_points(found: Explained) -> list[str]:
     """How many heads the muscle has, and what each does [mm of mean moment arm]."""
     heads = found.ranking.target.heads
     count = "head" if len(heads) == 1 else "heads"
-    name = plain(found.ranking.target.name)
-    return [f"The {name} has {len(heads)} {count} here", *(f"{plain(h)}: {_acts(found, k)}" for k, h in enumerate(heads))]
+    name = plain(found.ranking.target.name).capitalize()
+    return [f"{name}: {len(heads)} {count} here", *(f"{plain(h)}: {_acts(found, k)}" for k, h in enumerate(heads))]
 
 
 def _acts(found: Explained, k: int) -> str:

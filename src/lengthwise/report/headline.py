@@ -1,8 +1,8 @@
-"""What an explainer opens with: the first lift of the order at its start and its end, with the muscle it is about in red."""
+"""Lifts for an audience: at their start and their end, with the muscle that is explained in red."""
 
 from collections.abc import Collection
 
-from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.report.drawing import at_one_scale, draw_position
 from lengthwise.report.grading_figures import INK
 from lengthwise.report.picture import Picture
@@ -11,18 +11,18 @@ from lengthwise.report.plotting import Figure
 _FINE_M = 0.0025
 
 
-def headline_picture(found: LiftProfile, muscle: str, heads: Collection[str], size: tuple[float, float]) -> Picture:
+def headline_picture(found: Setting, muscle: str, heads: Collection[str], size: tuple[float, float]) -> Picture:
     """A lift for an audience: nothing but the body, its gear and the muscle.
 
     Args:
-        muscle: its name as people write it. heads: its heads. size: width and height [inch].
+        found: the lift at some positions, of which the first and the last are drawn. muscle: its name as people write it. heads: its heads. size: width and height [inch].
     """
     figure = Figure(figsize=size, layout="constrained")
     axes = list(figure.subplots(1, 2))
     lines = found.body.lines
     red = {name: 1.0 for name, head in zip(lines.names, lines.heads, strict=True) if head in heads}
-    for ax, position, said in zip(axes, (0, len(found.position) - 1), ("start", "end"), strict=True):
-        draw_position(ax, found.setting, position, red, pixel_m=_FINE_M)
+    for ax, position, said in zip(axes, (0, len(found.path.q) - 1), ("start", "end"), strict=True):
+        draw_position(ax, found, position, red, pixel_m=_FINE_M)
         ax.set_title(said, fontsize=13, color=INK)
     if at_one_scale(axes) < size[1] / size[0] / 2:
         rows = figure.add_gridspec(2, 1)

@@ -1,9 +1,10 @@
 """An explainer as a deck of slides in the open presentation format (ISO/IEC 29500): text and chart stay editable."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from io import BytesIO
 
+import numpy as np
 from pptx import Presentation
 from pptx.chart.data import CategoryChartData
 from pptx.dml.color import RGBColor
@@ -13,6 +14,7 @@ from pptx.text.text import TextFrame
 from pptx.util import Emu, Inches, Pt
 
 from lengthwise.body.muscle_names import plain
+from lengthwise.mechanics.equilibrium import set_up
 from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.grading_explainer import (
     Explained,
@@ -23,9 +25,14 @@ from lengthwise.report.grading_explainer import (
     headline_of,
     study_texts,
 )
+from lengthwise.report.headline import headline_picture
 
 WIDE, HIGH = Inches(13.333), Inches(7.5)
 PICTURE_INCH, OPENING_INCH = (8.4, 5.2), (6.6, 5.4)
+ENDS = np.array([0.0, 1.0])
+MOST_LIFTS = 3
+LONG = 1100
+"""So many letters over a slide's whole width need smaller type."""
 _INK, _ACCENT = RGBColor(0x1E, 0x1B, 0x22), RGBColor(0x6B, 0x2A, 0x63)
 _TITLE_ONLY = 5
 _MOST_POINTS = 5
@@ -61,10 +68,18 @@ def slides_of(found: Explained, who: str) -> tuple[Slide, ...]:
         *pictures,
         Slide("The first lifts of the order, as multiples of the reference lift's growth", bars=bars),
         *([Slide("For how many adults it holds", tuple(held))] if (held := adults_sentences(found.ranking)) else []),
-        *(Slide(head, (why, how)) for head, why, how in best_lifts(found, 3)),
+        *_lift_slides(found),
         *(Slide("What the studies say", tuple(studies[i : i + 3])) for i in range(0, len(studies), 3)),
         *([Slide("Cautions", cautions)] if cautions else []),
     )
+
+
+def _lift_slides(found: Explained) -> Iterator[Slide]:
+    """The first lifts, each with why it is good and how it is done beside its drawing."""
+    target, body = found.ranking.target, found.best.body
+    for (head, why, how), lift in zip(best_lifts(found, MOST_LIFTS), found.lifts, strict=False):
+        drawn = headline_picture(set_up(body, lift, ENDS), plain(target.name), target.heads, OPENING_INCH)
+        yield Slide(head, (why, how), picture=drawn.png(160))
 
 
 def deck(slides: Sequence[Slide]) -> bytes:
@@ -102,7 +117,7 @@ def _draw(drawn: Drawn, slide: Slide) -> None:
         box = drawn.shapes.add_textbox(*room).text_frame
         box.word_wrap = True
         long = sum(map(len, slide.points)) * WIDE / room[2]
-        _write(box, slide.points, 20 if long < 700 else 14, _INK)
+        _write(box, slide.points, 20 if long < LONG else 14, _INK)
 
 
 def _write(frame: TextFrame, texts: Sequence[str], size: int, colour: RGBColor) -> None:
