@@ -69,7 +69,8 @@ def _taste(c, rules):
 
 def _day_worth(question, d, sets):
     rules, offer = question.rules, question.days[d]
-    idle = max(0.0, rules.fill * offer.minutes - _minutes(question, sets))
+    parts = (rules.fill, rules.fill_least) if question.joint_nm else (rules.fill,)
+    idle = sum(max(0.0, part * offer.minutes - _minutes(question, sets)) for part in parts)
     return -rules.fill_price * idle - rules.told_price * max(0.0, rules.least_lifts_a_day - len(sets))
 
 
@@ -95,7 +96,16 @@ def _muscle_worth(question, m, sets, heads, muscles):
     if len(able) > 1 and m.low >= rules.heads_from:
         best = max(heads.get(h, 0) for h in able)
         total -= m.priority * sum(max(0, rules.head_part * best - heads.get(h, 0)) for h in able)
-    return total - _no_own_lift(question, m, sets)
+    return total - _no_own_lift(question, m, sets) - _flies_before_presses(question, m, sets)
+
+
+def _flies_before_presses(question, m, sets):
+    """What it costs that a big muscle gets more sets of single-joint lifts than of multi-joint ones, where any of these is at hand."""
+    meant = {i: c.practice.multi for i, c in enumerate(question.choices) if set(c.practice.targets) & set(m.share)}
+    at_hand = any(multi and question.choices[i].gear in o.gear for i, multi in meant.items() for o in question.days)
+    if m.name not in ("chest", "latissimus", "upper_back", "quadriceps", "glutes") or not at_hand:
+        return 0.0
+    return question.rules.told_price * max(0, sum(n * (-1 if meant[i] else 1) for (i, _), n in sets.items() if i in meant))
 
 
 def _no_own_lift(question, m, sets):

@@ -11,7 +11,7 @@ from lengthwise.actions.week_lifts import NOT_THERE, practice
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.lifts.catalogue import gear
-from lengthwise.planning.model import direct, may_stand
+from lengthwise.planning.model import READABLE, direct, may_stand
 from lengthwise.planning.question import DayOffer, Muscle, Question
 from lengthwise.planning.shape import belongs
 from lengthwise.planning.week import PlannedDay, Week
@@ -34,11 +34,23 @@ STEP_MIN = 5
 
 
 def short_days(client: Client, question: Question, offer: Offer, week: Week) -> Iterator[str]:
-    """One sentence or two for each day that uses clearly less than its minutes."""
-    fill = question.rules.fill
+    """One sentence or two for each day that uses clearly less than its minutes, and fewer days where what is left would fill them."""
+    fill, short = question.rules.fill, 0
     for day, there in zip(week.days, question.days, strict=True):
         if day.minutes < fill * there.minutes - SLACK_MIN:
+            short += 1
             yield f"{_why(client, question, offer, day, there)} To fill it: {'; or '.join(_fills(client, question, offer, day, there))}."
+
+    if short > 1 and (number := _days_filled(question, week)) < len(question.days):
+        yield f"All that is left would fill {number} of your {len(question.days)} days: {'one is' if number == 1 else 'so many are'} enough for now."
+
+
+def _days_filled(question: Question, week: Week) -> int:
+    """How many days of the usual length the lifts of a week would fill, each with its own warm-up."""
+    warm, days = question.rules.warm_up_min, question.days
+    work = sum(d.minutes - warm for d in week.days)
+    usual = question.rules.fill * sum(d.minutes for d in days) / len(days) - warm
+    return max(1, ceil(work / max(usual, 1.0)))
 
 
 def _why(client: Client, question: Question, offer: Offer, day: PlannedDay, there: DayOffer) -> str:
@@ -115,7 +127,13 @@ def _wanted(client: Client, question: Question, offer: Offer, there: DayOffer) -
     """The equipment whose lack costs the day most usual lifts, by name; two kinds at most, and each brings back ENOUGH of them."""
     lacking = Counter[str]()
     lifts, family = all_lifts().lifts, all_lifts().family
-    lost = {i for m in question.muscles for i in _of_day(question, m, there) if offer.out.get(i, "").startswith(NOT_THERE)}
+    needless = {"band"} if there.gear >= READABLE else set[str]()
+    lost = {
+        i
+        for m in question.muscles
+        for i in _of_day(question, m, there)
+        if offer.out.get(i, "").startswith(NOT_THERE) and lifts[i].gear not in needless
+    }
     for i in sorted(i for i in lost if not spoiled(client, i, lifts[i], family[i])):
         kind = lifts[i].gear
         missing = (

@@ -23,6 +23,8 @@ MILD = 2.0
 LIGHTEST = 0.3
 """A sore joint gets a lift with a cut load down to this part of the usual; below that it is no training (own choice)."""
 HALF = 0.5
+TURNED_TO = 0.25
+"""Rows, curls and push-downs are what a coach fills a sore shoulder's days with: each set counts so much of one at the limit (own choice)."""
 HELD = frozenset({"dumbbell", "kettlebell", "plate"})
 REGION = {
     "shoulder": "shoulder", "elbow": "arms", "wrist": "arms", "trunk": "trunk", "neck": "trunk", "hip": "hip", "knee": "thigh", "ankle": "shank",
@@ -187,8 +189,8 @@ def _worth_cutting(choice: Choice, part: float, least: Mapping[str, float]) -> b
 
 
 def turned_to(client: Client, choice: Choice) -> Choice:
-    """A lift that a coach turns to for a sore joint counts as bearing half of what the joint allows."""
-    limits = {j: HALF * nm for j, nm in spared_nm(client).items() if spares(client, j, choice.practice.family)}
+    """A lift that a coach turns to for a sore joint counts as bearing little of what the joint allows."""
+    limits = {j: TURNED_TO * nm for j, nm in spared_nm(client).items() if spares(client, j, choice.practice.family)}
     if not limits:
         return choice
     return replace(choice, joint_nm={j: min(nm, ROUNDING * limits.get(j, nm)) for j, nm in choice.joint_nm.items()})

@@ -203,7 +203,7 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
         joint_nm=spared_nm(client),
         pair=client.wishes.pair_lifts,
         beginner=client.training == "untrained",
-        easy=starts_easy(client) or client.training == "untrained",
+        easy=starts_easy(client),
         most_share=client.wishes.most_share,
         pinned=fixed,
         closed=changes.closed,
@@ -216,7 +216,7 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
 
 def _rules_of(client: Client) -> Rules:
     """The rules of a week; phases that ask for few sets leave the rest of the minutes free."""
-    return default_rules() if client.wishes.phase in ("grow", "specialise") else replace(default_rules(), fill=0.0)
+    return default_rules() if client.wishes.phase in ("grow", "specialise") else replace(default_rules(), fill=0.0, fill_least=0.0)
 
 
 def _as_before(changes: Changes) -> dict[tuple[DayName, tuple[str, str]], int]:

@@ -80,7 +80,8 @@ def _dose(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
 
 def _lift(lift: PlannedLift, choice: Choice, offer: DayOffer, question: Question) -> Iterator[str]:
     rules = question.rules
-    least, most = rules.least_sets, rules.easy_most_sets if question.easy else rules.most_sets
+    few = question.easy or (question.beginner and offer.minutes < rules.long_day_min)
+    least, most = rules.least_sets, rules.easy_most_sets if few else rules.most_sets
     if choice.method:
         least, most = 1.0, rules.least_sets
     if lift.method != choice.method:
@@ -236,7 +237,8 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
             own = sum(x.sets * _of_set(known[_key(x)], muscle) for x in d.lifts)
             if own > rules.even_part * total + NEAR:
                 yield f"{muscle.name}: {own:.1f} of {total:.1f} sets on {d.day}, not two days"
-    leads = sum(_of_set(c, muscle) > 0.3 for c in question.choices if _somewhere(c, question))
+    able = [c for c in question.choices if _somewhere(c, question) and _of_set(c, muscle) > 0.3]
+    leads = len({c.practice.pattern if c.practice.pattern in ("lunge", "pulldown") else c.key for c in able})
     own_sets: dict[tuple[str, RangeName], float] = defaultdict(float)
     for d in week.days:
         for x in d.lifts:

@@ -6,7 +6,10 @@ from lengthwise.planning import wording
 from lengthwise.planning.model import Model
 from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.programme import INFINITE
+from lengthwise.planning.week import Choice
 
+FROM_THE_FLOOR = frozenset({"deadlift", "sumo_deadlift"})
+"""Deadlifts that share no day with a barbell squat where another will do, and come once a week (common practice, no source)."""
 ONE_A_DAY = frozenset({"lunge", "pulldown"})
 """Patterns of which a day holds one lift: two split squats, or two pulldowns, are the same work twice (common practice, no source)."""
 
@@ -29,7 +32,8 @@ def _minutes(model: Model, d: int) -> None:
     time |= {model.sets(i, d): (c.set_s + c.rest_s) / 60 for i, c in model.on(d)}
     room = offer.minutes - rules.warm_up_min
     p.keep({**time, **_in_turn(model, d)}, upper=room, wish=wording.minutes(offer.day, offer.minutes))
-    model.ask(time, rules.fill * offer.minutes - rules.warm_up_min, rules.fill_price)
+    for part in (rules.fill, rules.fill_least) if model.question.joint_nm else (rules.fill,):
+        model.ask(time, part * offer.minutes - rules.warm_up_min, rules.fill_price)
 
 
 def _in_turn(model: Model, d: int) -> dict[int, float]:
@@ -59,11 +63,18 @@ def _number(model: Model, d: int) -> None:
 
 
 def _spine(model: Model, d: int) -> None:
-    """At most two lifts that load the spine unsupported; the second has its price."""
+    """At most two lifts that load the spine unsupported; the second has its price, more of it where both are squats or deadlifts."""
     spine = {model.used(i, d): 1.0 for i, c in model.on(d) if c.practice.spine}
     model.programme.keep(spine, upper=model.question.rules.spine_a_day, wish=wording.SPINE)
     if len(spine) > 1:
         model.ask({k: -v for k, v in spine.items()}, -1.0, 1.0)
+    heavy = {
+        model.used(i, d): -1.0
+        for i, c in model.on(d)
+        if c.practice.spine and (c.lift in FROM_THE_FLOOR or c.practice.pattern == "squat")
+    }
+    if len(heavy) > 1:
+        model.ask(heavy, -1.0, model.question.rules.job_price)
 
 
 def _twins(model: Model, d: int) -> None:
@@ -72,10 +83,15 @@ def _twins(model: Model, d: int) -> None:
     for i, c in model.on(d):
         alike["family", c.practice.family, c.practice.targets[0]][model.used(i, d)] = 1.0
         alike["kind", c.kind or c.lift][model.used(i, d)] = 1.0
-        if c.practice.pattern in ONE_A_DAY:
-            alike["pattern", c.practice.pattern][model.used(i, d)] = 1.0
+        if sort := one_a_day(c):
+            alike["pattern", sort][model.used(i, d)] = 1.0
     for factors in {tuple(f): f for f in alike.values() if len(f) > 1}.values():
         model.programme.keep(factors, upper=1.0, wish=wording.ONE_OF_A_KIND)
+
+
+def one_a_day(choice: Choice) -> str:
+    """The sort of a lift of which a day holds one; empty for most."""
+    return choice.practice.pattern if choice.practice.pattern in ONE_A_DAY else ""
 
 
 def _joints(model: Model, d: int) -> None:

@@ -91,7 +91,7 @@ def may_stand(question: Question, choice: Choice, offer: DayOffer, was: bool) ->
 
 
 def open_days(question: Question) -> frozenset[int]:
-    """Days whose own lifts are too few to use their minutes: single-joint lifts for the rest of the body may stand there too.
+    """Days whose own lifts are too few to use their minutes: lifts for the rest of the body may stand there too.
 
     Of one family a day holds one lift for a first target; each is reckoned as LIFT_MIN minutes. Of those that load a sore joint a day holds
     what the joint may carry.
@@ -112,8 +112,9 @@ def loads_sore(question: Question, choice: Choice) -> bool:
 
 
 def _may_fill(question: Question, choice: Choice, offer: DayOffer) -> bool:
-    """Whether a lift may stand on a day that its own lifts do not fill."""
-    return not choice.practice.multi and may_stand(question, choice, replace(offer, shape="whole"), False)
+    """Whether a lift may stand on a day that its own lifts do not fill: single-joint ones, and with a joint to be spared any that spares it."""
+    spares = bool(question.joint_nm) and not loads_sore(question, choice)
+    return (spares or not choice.practice.multi) and may_stand(question, choice, replace(offer, shape="whole"), False)
 
 
 def counted(choice: Choice, muscle: Muscle) -> float:
@@ -167,7 +168,7 @@ def sets_allowed(question: Question, choice: Choice, offer: DayOffer) -> tuple[f
     rules = question.rules
     if choice.method:
         return 1.0, rules.least_sets
-    if question.easy:
+    if question.easy or (question.beginner and offer.minutes < rules.long_day_min):
         return rules.least_sets, rules.easy_most_sets
     main = choice.kept and choice.practice.multi and offer.minutes >= rules.short_day_min
     return (rules.main_least_sets if main and question.previous is None else rules.least_sets), rules.most_sets

@@ -1,9 +1,11 @@
 """What is wished for each muscle: worth of its sets, floors and ceilings, days of rest, heads, length, and how one lift may lead."""
 
+from collections.abc import Mapping
 from itertools import pairwise
 
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning import wording
+from lengthwise.planning.day_rows import one_a_day
 from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, main_heads, worth_of_set
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Muscle
@@ -19,6 +21,8 @@ MOST_DAYS, MOST_DAYS_RAISED = 3, 4
 would raises for a muscle that the client wants more of (common practice, no source)."""
 AHEAD = 0.15
 """A raised muscle gets so much more than others for each step of its priority above 1: 15 % more at 2, 30 % at 3 (common practice, no source)."""
+MOSTLY_MULTI = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "glutes"})
+"""Muscles whose sets are multi-joint ones for the most part (common practice, no source)."""
 LEADS = 0.3
 """Lifts whose set counts less for a muscle never lead it (own choice)."""
 
@@ -33,6 +37,7 @@ def add_muscle(model: Model, muscle: Muscle) -> None:
     _lead(model, muscle, part)
     _heads(model, muscle)
     _own_lift(model, muscle, own)
+    _whole_movements(model, muscle, own)
     if muscle.raised:
         _raised(model, muscle, part)
         _twice(model, muscle, own)
@@ -64,6 +69,7 @@ def _bounds(model: Model, muscle: Muscle, part: Part) -> None:
         p.keep(total, upper=rules.week_most, wish=wording.at_most(muscle.name, rules.week_most))
     if muscle.floor and any(part.values()):
         model.wish(total, muscle.floor, rules.floor_price, wording.floor(muscle.name, muscle.floor))
+        p.place["floor", muscle.name] = model.soft[-1][0]
         _whole_lifts(model, muscle, part)
 
 
@@ -72,7 +78,7 @@ def _whole_lifts(model: Model, muscle: Muscle, part: Part) -> None:
     p = model.programme
     most = {(i, d): part[i] * p.columns[model.sets(i, d)].upper for i, d in model.slots}
     lifts = {model.used(i, d): min(muscle.floor, n) for (i, d), n in most.items()}
-    p.keep({**lifts, p.place["missed", len(model.soft) - 1]: 1.0}, lower=muscle.floor)
+    p.keep({**lifts, p.place["floor", muscle.name]: 1.0}, lower=muscle.floor)
 
 
 def _days(model: Model, muscle: Muscle, part: Part, own: Part) -> None:
@@ -93,11 +99,11 @@ def _days(model: Model, muscle: Muscle, part: Part, own: Part) -> None:
 
 
 def _lead(model: Model, muscle: Muscle, part: Part) -> None:
-    """Beyond the first few sets no lift gives more than its share."""
+    """Beyond the first few sets no lift gives more than its share; where a day holds but one of them all there is nothing to share."""
     rules, question = model.question.rules, model.question
     most = question.most_share or rules.most_share
     leads = sorted({i for i, _ in model.slots if part[i] > LEADS})
-    if len(leads) < 2:
+    if len({one_a_day(question.choices[i]) or i for i in leads}) < 2:
         return
     every = model.total(part)
     for i in leads:
@@ -145,7 +151,16 @@ def _own_lift(model: Model, muscle: Muscle, own: Part) -> None:
     """
     every = model.total(own)
     if muscle.floor and muscle.priority >= 1 and every and not model.question.beginner:
-        model.ask(every, model.question.rules.least_sets, model.question.rules.told_price)
+        _least(model, every)
+
+
+def _whole_movements(model: Model, muscle: Muscle, own: Part) -> None:
+    """A big muscle's lifts are multi-joint ones at least as often as single-joint ones: presses before flies, rows before face pulls."""
+    if muscle.name not in MOSTLY_MULTI:
+        return
+    sign = {i: own[i] * (1.0 if model.question.choices[i].practice.multi else -1.0) for i in own}
+    if any(s > 0 for i, s in sign.items() if any(i == j for j, _ in model.slots)):
+        model.ask(model.total(sign), 0.0, model.question.rules.told_price)
 
 
 def _twice(model: Model, muscle: Muscle, own: Part) -> None:
@@ -155,7 +170,14 @@ def _twice(model: Model, muscle: Muscle, own: Part) -> None:
         there = model.total(own, d)
         rest = {k: v for k, v in every.items() if k not in there}
         if rest:
-            model.ask(rest, model.question.rules.least_sets, model.question.rules.told_price)
+            _least(model, rest)
+
+
+def _least(model: Model, sets: Mapping[int, float]) -> None:
+    """The least sets of one lift among some, missed at a price; and, true of every week but sooner plain to the search, one whole lift."""
+    least, used = model.question.rules.least_sets, {model.sets(i, d): model.used(i, d) for i, d in model.slots}
+    model.ask(sets, least, model.question.rules.told_price)
+    model.programme.keep({**{used[k]: least for k in sets}, model.soft[-1][0]: 1.0}, lower=least)
 
 
 def _seldom(model: Model, muscle: Muscle, own: Part) -> None:

@@ -11,6 +11,9 @@ MACHINES = frozenset({"lever", "plate_lever", "sled", "guided_bar", "cable"})
 ONE_STATION = frozenset({"cable", "guided_bar", "sled"})
 """Gear of which two lifts would hold one and the same station, or two of the few there are."""
 
+UNEQUAL = 1
+"""Two lifts in turn differ by so many sets at most: nobody knows what to do in the rounds beyond (common practice, no source)."""
+
 
 def may_pair(a: Choice, b: Choice, rules: Rules) -> bool:
     """Whether two lifts can be done in turn.
@@ -97,7 +100,8 @@ def pairs_of(question: Question, d: int, sets: Mapping[int, int]) -> list[tuple[
 
 def _fit(question: Question, pair: tuple[int, int], sets: Mapping[int, int], offer: DayOffer) -> bool:
     a, b = (question.choices[i] for i in pair)
-    return may_pair(a, b, question.rules) and may_hold(a, b, offer) and not _early(question, pair, sets)
+    alike = abs(sets[pair[0]] - sets[pair[1]]) <= UNEQUAL
+    return alike and may_pair(a, b, question.rules) and may_hold(a, b, offer) and not _early(question, pair, sets)
 
 
 def _early(question: Question, pair: tuple[int, int], sets: Mapping[int, int]) -> bool:

@@ -31,11 +31,13 @@ class Rules:
     few_lifts_a_day: float
     least_lifts_a_day: float
     short_day_min: float
+    long_day_min: float
     most_sets_a_day: float
     hard_from_sets: float
     spine_a_day: float
     joint_dose: float
     fill: float
+    fill_least: float
     fill_price: float
     # lifts in turn
     pair_share_below: float

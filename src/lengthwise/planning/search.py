@@ -56,10 +56,10 @@ def _tied(model: Model, programme: Programme, work: Work, start: NDArray[np.floa
     root = maximise(programme, replace(work, nodes=1), start)
     if not root.found:
         return maximise(programme, work, start)
-    best = by_days(model, programme, by_days(model, programme, root, work), work)
+    best = by_days(model, programme, root, work, rounds=2)
     if best.bound - best.worth <= work.gap:
         return best
-    tree = maximise(programme, replace(work, idle=work.nodes), _whole(programme, best.point))
+    tree = maximise(programme, replace(work, looks_round=False), _whole(programme, best.point))
     return replace(tree, bound=min(tree.bound, root.bound))
 
 
@@ -72,17 +72,24 @@ def _begun(model: Model, programme: Programme, loose: Solved, work: Work, start:
     return maximise(programme.fixing(out), work, start)
 
 
-def by_days(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
-    """Days asked anew in turn, the others held, until that is near enough."""
-    for free in _groups(model):
-        if best.bound - best.worth <= work.gap:
+def by_days(model: Model, programme: Programme, best: Solved, work: Work, rounds: int = 1) -> Solved:
+    """Days asked anew in turn, the others held, until that is near enough, or nothing has come of any group since the last gain.
+
+    Args:
+        rounds: how often each group is asked at most.
+    """
+    groups = list(_groups(model)) * rounds
+    since, turn = 0, len(groups) // rounds
+    for free in groups:
+        if best.bound - best.worth <= work.gap or since == turn:
             return best
+        since += 1
         held = {
             k: float(round(best.point[k])) for i, d in model.slots if d not in free for k in (model.sets(i, d), model.used(i, d))
         }
         found = maximise(programme.fixing(held), Work(1, FINE * work.gap), _whole(programme, best.point))
         if found.found and found.worth > best.worth:
-            best = replace(best, point=found.point, worth=found.worth)
+            best, since = replace(best, point=found.point, worth=found.worth), 0
     return best
 
 

@@ -46,8 +46,15 @@ def shapes(number: int, template: Template = "usual") -> tuple[Shape, ...]:
     return tuple(turn[k % len(turn)] for k in range(number))
 
 
+LOADS_BACK = frozenset({"hip_extension"})
+"""Single-joint work that the low back carries: it stays on leg days, not before them (common practice, no source)."""
+
+
 def belongs(practice: Practice, shape: Shape, muscles: Sequence[Muscle]) -> bool:
-    """Whether a lift may stand on a day: shapes are starting points, so calves, trunk and single-joint work for a raised muscle go anywhere."""
+    """Whether a lift may stand on a day: shapes are starting points, so calves, trunk and single-joint work for a raised muscle go anywhere.
+
+    Back extensions for raised glutes stay on leg days.
+    """
     region = practice.region
     if shape == "whole" or region == "any" or _serves_raised(practice, muscles):
         return True
@@ -56,4 +63,4 @@ def belongs(practice: Practice, shape: Shape, muscles: Sequence[Muscle]) -> bool
 
 def _serves_raised(practice: Practice, muscles: Sequence[Muscle]) -> bool:
     own = set(practice.targets)
-    return not practice.multi and any(m.raised and own & set(m.share) for m in muscles)
+    return not practice.multi and practice.family not in LOADS_BACK and any(m.raised and own & set(m.share) for m in muscles)

@@ -118,7 +118,7 @@ def _best(question: Question) -> Found:
 
 def _usual(question: Question) -> tuple[float, ...]:
     """Of each day, the part of the usual saving in turn that is counted on at first: less where sets stay few."""
-    return (question.rules.pair_easy_part if question.easy else 1.0,) * len(question.days)
+    return (question.rules.pair_easy_part if question.easy or question.beginner else 1.0,) * len(question.days)
 
 
 @dataclass(frozen=True)

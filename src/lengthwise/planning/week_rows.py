@@ -3,6 +3,7 @@
 from itertools import pairwise
 
 from lengthwise.planning import wording
+from lengthwise.planning.day_rows import FROM_THE_FLOOR
 from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, old_sets
 from lengthwise.planning.practice import BIG, SMALL
 from lengthwise.planning.programme import INFINITE
@@ -16,8 +17,6 @@ PRESSES = frozenset({"press", "machine press", "overhead press", "dip and push-u
 PULLS = frozenset({"row", "bent row", "pulldown"})
 UPPER = frozenset({"chest", "latissimus", "upper_back", "triceps", "biceps", "deltoids", "deltoid_anterior"})
 LEGS = ("quadriceps", "hamstrings", "glutes")
-FROM_THE_FLOOR = frozenset({"deadlift", "sumo_deadlift"})
-"""Once a week: they cost more than they give a second time (common practice, no source)."""
 MANY_DAYS = 5
 """A beginner on so many days does a lift on one day more than others: few lifts, often done (common practice, no source)."""
 ALIKE_MIN = 10.0
@@ -48,15 +47,19 @@ def add_week(model: Model) -> None:
 
 def _lifts(model: Model) -> None:
     """A lift on a few days only; the client's own lifts stand in the week where anything allows it."""
-    question, rules = model.question, model.question.rules
+    question, rules, often = model.question, model.question.rules, days_a_lift(model.question)
     kept = {c.lift: c.name for c in question.choices if c.kept}
     names = {c.lift: c.name for c in question.choices}
-    often = rules.most_days_a_lift + (question.beginner and len(question.days) >= MANY_DAYS)
     for lift, factors in model.by_lift().items():
         most = 1.0 if lift in FROM_THE_FLOOR else often
         model.programme.keep(factors, upper=most, wish=wording.few_days(names[lift], most))
         if lift in kept and lift not in question.refused:
             model.wish(factors, 1.0, rules.kept_price, f"{kept[lift]} in the week")
+
+
+def days_a_lift(question: Question) -> int:
+    """On how many days a lift may stand."""
+    return int(question.rules.most_days_a_lift) + (question.beginner and len(question.days) >= MANY_DAYS)
 
 
 def _upper(model: Model) -> None:
@@ -152,8 +155,26 @@ def _few(model: Model) -> None:
         inside[here] = 1.0
         for used in factors:
             p.keep({here: 1.0, used: -1.0}, lower=0.0)
+        p.keep({here: -float(days_a_lift(model.question)), **factors}, upper=0.0)
+    for muscle in model.question.muscles:
+        _floor_in_lifts(model, muscle)
     most = model.question.rules.beginner_lifts
     p.keep(inside, upper=most, wish=wording.beginner_lifts(most))
+
+
+def _floor_in_lifts(model: Model, muscle: Muscle) -> None:
+    """What a floor asks of different lifts: one gives it at most what its days hold. True of every week; it tells the search sooner what is
+    possible.
+    """
+    question, p, gives = model.question, model.programme, dict[str, list[float]]()
+    if ("floor", muscle.name) not in p.place:
+        return
+    for i, d in model.slots:
+        gives.setdefault(question.choices[i].lift, []).append(
+            counted(question.choices[i], muscle) * p.columns[model.sets(i, d)].upper
+        )
+    row = {p.place["in", x]: min(muscle.floor, sum(sorted(n)[-days_a_lift(question) :])) for x, n in gives.items()}
+    p.keep({**row, p.place["floor", muscle.name]: 1.0}, lower=muscle.floor)
 
 
 def _repeat(model: Model) -> None:
@@ -161,6 +182,18 @@ def _repeat(model: Model) -> None:
     for a, b in tied_days(model.question):
         for i in {i for i, d in model.slots if d == a} & {i for i, d in model.slots if d == b}:
             model.programme.keep({model.used(i, a): 1.0, model.used(i, b): -1.0}, lower=0.0, upper=0.0)
+            _or(model, i, a, b)
+
+
+def _or(model: Model, i: int, a: int, b: int) -> None:
+    """A lift on two tied days stands on as many others as are left to it, of two days on none: sooner plain to the search than their sum."""
+    here, tied = model.programme.place["in", model.question.choices[i].lift], model.used(i, a)
+    others = [model.used(j, d) for j, d in model.slots if j == i and d not in (a, b)]
+    room = days_a_lift(model.question) - 2
+    most = float(min(len(others), 2 + room))
+    for days in [others] if room else [[d] for d in others]:
+        alone = most if room else 1.0
+        model.programme.keep({**dict.fromkeys(days, 1.0), tied: alone - room, here: -alone}, upper=0.0)
 
 
 def tied_days(question: Question) -> list[tuple[int, int]]:

@@ -18,7 +18,7 @@ from lengthwise.cli.shared import out
 from lengthwise.errors import InputError
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.quantities import planned_load, repetitions, set_count
+from lengthwise.quantities import planned_load, repetitions, seconds, set_count
 from lengthwise.questions.question import Tell
 from lengthwise.questions.week import WeekAsk, Weeks, run
 from lengthwise.training.client import MassUnit
@@ -140,7 +140,17 @@ def _sentences(text: str) -> list[str]:
 def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] = ()) -> None:
     title = f"{day.day.capitalize()}, {escape(day.place)}, {day.minutes:.0f} min"
     table = Table(
-        "", "lift", "sets", "repetitions", "in reserve", "load", "mainly for", title=title, title_justify="left", box=SIMPLE_HEAD
+        "",
+        "lift",
+        "sets",
+        "repetitions",
+        "in reserve",
+        "load",
+        "rest",
+        "mainly for",
+        title=title,
+        title_justify="left",
+        box=SIMPLE_HEAD,
     )
     for x in day.lifts:
         load = planned_load(x.load_kg, x.gear, unit, x.guess, x.each)
@@ -153,6 +163,7 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] =
             repetitions(*x.repetitions),
             END if x.gentle else f"{x.reserve:g}",
             load,
+            seconds(x.rest_s),
             plain(x.muscle),
         )
     out.print(table)
