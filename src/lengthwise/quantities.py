@@ -150,3 +150,12 @@ def day(on: date) -> str:
 def kept_together(text: str) -> str:
     """Numbers that stay on one line with their units."""
     return re.sub(r"(?<=[\d+]) (?=\S)", "\u00a0", text)
+
+
+def setup_name(name: str) -> str:
+    """A set-up parameter of a lift as people write it: without its unit, and with words for the axes of the room."""
+    words = re.sub(r"_(cm|deg|kg)$", "", name).split("_")
+    return " ".join(_AXES.get(word, word) for word in words)
+
+
+_AXES = {"x": "distance", "y": "to the side", "z": "height"}

@@ -5,7 +5,7 @@ from io import BytesIO
 
 import numpy as np
 import pytest
-from browsing import Open, settled, until
+from browsing import Open, overflow, settled, until
 from PIL import Image
 from playwright.sync_api import Page
 
@@ -108,6 +108,15 @@ def seen_now(page: Page) -> np.ndarray:
     """The figure's pixels, drawn anew."""
     text = page.evaluate("document.querySelector('lw-figure').picture(240, 320).toDataURL().split(',')[1]")
     return np.asarray(Image.open(BytesIO(b64decode(text))))
+
+
+def test_at_twice_the_size_the_figure_fits_its_window(calf_raise: Page):
+    """A window of 1280 × 800 zoomed to 200 % is one of 640 × 400 (WCAG 2.2, 1.4.4 and 1.4.10)."""
+    calf_raise.set_viewport_size({"width": 640, "height": 400})
+    until(calf_raise, lambda: overflow(calf_raise) == 0)
+    view = calf_raise.locator(".figure-view").bounding_box()
+    assert view is not None and view["x"] >= 0 and view["x"] + view["width"] <= 640
+    assert calf_raise.locator(".figure-transport input").is_visible()
 
 
 def test_a_picture_is_saved_in_every_shape(painted_raise: Page, tmp_path):

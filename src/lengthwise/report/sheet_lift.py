@@ -10,6 +10,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Setting
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
+from lengthwise.quantities import setup_name
 from lengthwise.report.drawing import at_one_scale, draw_position
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Figure
@@ -52,8 +53,7 @@ def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str,
         ],
         "ranges": [{"name": RANGE_NAMES[name], "cue": part.cue, "safe": part.safe} for name, part in lift.ranges.items()],
         "setup": [
-            {"name": nice(n.removesuffix(f"_{s.unit}")), "value": set_up_value(n, s, found.setting.path.names["foot"])}
-            for n, s in lift.setup.items()
+            {"name": setup_name(n), "value": set_up_value(n, s, found.setting.path.names["foot"])} for n, s in lift.setup.items()
         ],
         "faults": [{"name": name.capitalize(), "text": text, "cue": cue} for name, text, cue in faults],
         "curves_say": what_to_see(found)[0].upper() + what_to_see(found)[1:] + ".",

@@ -7,9 +7,9 @@ import numpy as np
 
 from lengthwise.grading.measure_words import MEASURE_WORDS
 from lengthwise.grading.setup_search import Landscape, Setup
+from lengthwise.quantities import setup_name
 from lengthwise.report.grading_figures import scale_colour
 from lengthwise.web import units_shown
-from lengthwise.web.rendering import setup_name
 from lengthwise.web.who import Units
 
 LEFT, TOP, WIDE, HIGH, BARS = 92.0, 10.0, 76.0, 40.0, 180.0

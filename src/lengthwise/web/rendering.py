@@ -1,7 +1,6 @@
 """Templates and what every one of them may use."""
 
 import math
-import re
 from base64 import b64encode
 from collections.abc import Mapping
 from functools import cache
@@ -43,7 +42,7 @@ def environment() -> Environment:
         "signed": signed,
         "number": number,
         "sentence": sentence,
-        "setup_name": setup_name,
+        "setup_name": quantities.setup_name,
         "figures": figures,
         "shaped": shaped,
         "exp": math.exp,
@@ -107,11 +106,6 @@ def page_of(request: Request, template: str, values: Mapping[str, Any]) -> HTMLR
     if before is None or before.number != found.number:
         keep_pick(request, shown, found.number)
     return shown
-
-
-def setup_name(name: str) -> str:
-    """A set-up parameter of a lift as people write it, without its unit."""
-    return plain(re.sub(r"_(cm|deg|kg)$", "", name))
 
 
 def sentence(name: str) -> str:
