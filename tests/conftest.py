@@ -8,6 +8,7 @@ import numpy as np
 import pypdfium2
 import pytest
 from argon2 import PasswordHasher
+from hypothesis import HealthCheck, settings
 from typer.core import TyperCommand, TyperGroup
 
 from kept_gym import filled_gym, folder_of_the_run
@@ -17,6 +18,8 @@ from pictures import PICTURES
 from public_keys import Watched
 
 gc.set_threshold(*SELDOM)
+settings.register_profile("any machine", deadline=None, suppress_health_check=[HealthCheck.too_slow])  # no clock decides
+settings.load_profile("any machine")
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # else each program that a test starts compiles all sources anew
 sys.dont_write_bytecode = False
 LEAST_MARGIN_MM = 6.0

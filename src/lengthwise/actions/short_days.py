@@ -136,9 +136,7 @@ def _wanted(client: Client, question: Question, offer: Offer, there: DayOffer) -
     }
     for i in sorted(i for i in lost if not spoiled(client, i, lifts[i], family[i])):
         kind = lifts[i].gear
-        missing = (
-            [gear()[kind].name.lower()] if kind not in there.gear else [stations()[k].name for k in needed(i) - there.stations]
-        )
+        missing = [gear()[kind].name] if kind not in there.gear else [stations()[k].name for k in needed(i) - there.stations]
         lacking.update(missing if len(missing) == 1 else [])
     worth = [(name, n) for name, n in lacking.items() if n >= ENOUGH]
     return [name for name, _ in sorted(worth, key=lambda kv: (-kv[1], kv[0]))[:2]]

@@ -90,4 +90,4 @@ def _how(lost: str, other: Choice) -> str:
         return "another grip or angle"
     if other.gear in MACHINES:
         return "on a machine"
-    return f"with {gear()[other.gear].name.lower()}" if far < 3 else "another lift for it"
+    return f"with {gear()[other.gear].name}" if far < 3 else "another lift for it"

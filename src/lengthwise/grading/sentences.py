@@ -59,7 +59,7 @@ def lift_in_text(name: str) -> str:
     return name if name.split()[0].split("-")[0] in OWN_NAMES or not name[1:2].islower() else name[:1].lower() + name[1:]
 
 
-OWN_NAMES = ("Nordic", "Romanian", "Bulgarian", "Cossack", "Jefferson", "Zercher", "Copenhagen", "Spanish", "Turkish")
+OWN_NAMES = ("Nordic", "Romanian", "Bulgarian", "Cossack", "Jefferson", "Zercher", "Copenhagen", "Smith", "Spanish", "Turkish")
 """Words of lifts that keep their capital."""
 
 

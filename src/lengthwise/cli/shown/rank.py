@@ -9,20 +9,26 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.order_of_lifts import OrderOfLifts
-from lengthwise.body.muscle_names import plain
 from lengthwise.cli.asked import Written
 from lengthwise.cli.shared import out
 from lengthwise.grading.criteria import criteria
 from lengthwise.grading.long_half import LONG_HALVES, LongHalf
 from lengthwise.grading.ranking import Ranking, turn_sentence
-from lengthwise.grading.sentences import REFERENCE, between, lift_in_text
+from lengthwise.grading.sentences import REFERENCE, between, lift_in_text, spoken
 from lengthwise.populations.wording import adults_sentences
 from lengthwise.questions.rank import RankAsk
 
 SENTENCES = 10
 """So many lifts of an order are explained in a terminal unless all are asked for."""
 PER_WORDS = {"set": "hard set", "minute": "minute", "effort": "unit of effort"}
-_SHORT = {"joint_action": "act", "balance": "bal", "time": "time", "load_step": "step", "joint_caution": "jnt"}
+_SHORT = {
+    "joint_action": "moves\nit",
+    "balance": "steady",
+    "time": "quick",
+    "load_step": "small\njumps",
+    "joint_caution": "easy on\njoints",
+}
+"""Heads of the columns of preferences, each 0 (poor) to 1 (best)."""
 
 
 def write(
@@ -53,12 +59,12 @@ def show(
 
 
 def _show_ranking(found: Ranking, sentences: int) -> None:
-    title = f"Lifts for {plain(found.target.name)} ({', '.join(map(plain, found.target.heads))})"
+    title = f"Lifts for {spoken(found.target.name)} ({', '.join(h.replace('_', ' ') for h in found.target.heads)})"
     table = Table(title=title, box=SIMPLE_HEAD, padding=(0, 0, 0, 1))
     table.add_column("")
     table.add_column("lift", min_width=26, max_width=28, overflow="fold")
-    for name in ("growth", "90 %", "better", "ranks", *_SHORT.values()):
-        table.add_column(name)
+    for name in ("growth of a\n{PER}", "between\n(90 %)", "chance it\nis better", "place\n(90 %)", *_SHORT.values()):
+        table.add_column(name.format(PER=PER_WORDS[found.per]))
     tier = 0
     for place, r in enumerate(found.lifts, 1):
         low, high = r.rank_interval
@@ -83,18 +89,21 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
     out.print(f"\n{turn_sentence(found)}", highlight=False)
     for sentence in adults_sentences(found):
         out.print(sentence, highlight=False)
+    preferences = ", ".join(f"{' '.join(s.split())} ({criteria()[n].title})" for n, s in _SHORT.items())
     out.print(
-        f"Growth: for each {PER_WORDS[found.per]}, as a multiple of that of the {lift_in_text(found.reference_name)}, estimated from trials (lengthwise trials); better: chance "
-        f"to grow more than that; ranks: nine tenths of {found.n_draw} draws. Between two lines growth is too close to call, and preferences "
-        f"order: {', '.join(f'{s} {criteria()[n].title}' for n, s in _SHORT.items())}; a lift that hardly shortens the target under load "
-        "(act) goes down.",
+        f"Growth: for each {PER_WORDS[found.per]}, as a multiple of that of the {lift_in_text(found.reference_name)}, estimated from trials (lengthwise trials); chance to grow it more "
+        f"than that; place: in nine tenths of {found.n_draw} random draws of what is uncertain. Between two lines growth is too close to call, "
+        f"and preferences order, each 0 (poor) to 1 (best): {preferences}. "
+        "A lift that hardly shortens the target under load goes down.",
         style="dim",
         highlight=False,
     )  # fmt: skip
     for reason, names in _left_out(found).items():
         out.print(f"left out: {', '.join(names)}: {reason}", style="yellow", highlight=False)
     out.print(
-        f"{found.others} other lifts are not meant for {plain(found.target.name)} and were not asked.", style="dim", highlight=False
+        f"{found.others} other lifts are not meant for {spoken(found.target.name)} and were not asked.",
+        style="dim",
+        highlight=False,
     )
 
 
