@@ -57,7 +57,7 @@ def gym() -> list[tuple[int, str]]:
             )
             log.add_session(number, Session(day=date.today() - timedelta(days=7 * week + 1), sets=sets))
         made = accounts.add_account(f"Client {n:03}", PASSWORD, "client", number)
-        out.append((number, sign_ins._begin(made, sign_ins.Visit()).token))
+        out.append((number, sign_ins._begin(made, sign_ins.SignInVisit()).token))
     return out
 
 

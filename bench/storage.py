@@ -28,7 +28,7 @@ from rich.progress import Progress
 
 from lengthwise.actions import log as log_actions
 from lengthwise.actions import store as store_actions
-from lengthwise.actions.imports import Wishes, import_log, look_into
+from lengthwise.actions.imports import ImportWishes, import_log, look_into
 from lengthwise.storage import sums
 from lengthwise.training.client import Client
 
@@ -121,7 +121,7 @@ def measure(kind: str, file: Path, n_sets: int) -> float:
         def heard(step: str, share: float | None) -> None:
             bar.update(task, description=step, total=None if share is None else 1.0, completed=share or 0.0)
 
-        seen = timed("look into the file", lambda: look_into(file, Wishes(), heard, count=False))
+        seen = timed("look into the file", lambda: look_into(file, ImportWishes(), heard, count=False))
         done = timed("keep it", lambda: import_log(seen, heard))
     whole = time.perf_counter() - start
     print(

@@ -31,7 +31,7 @@ from lengthwise.grading.facts import facts_of
 from lengthwise.grading.filters import candidates
 from lengthwise.grading.growth_value import reference_of
 from lengthwise.grading.long_half import favoured, safety_of
-from lengthwise.grading.ranking import Question, rank
+from lengthwise.grading.ranking import RankQuestion, rank
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.grading.weights import default_weights
@@ -65,7 +65,7 @@ def order(muscle: str, x, weights) -> list[str]:
     target = target_named(muscle)
     pool = [Studied(f, {}, ()) for c in candidates(built_in(), target, ("full",), Request()) if (f := facts(c.lift_id))]
     beside = facts(reference_of(target)) if reference_of(target) else None
-    question = Question(target=target, learned=x, weights=weights, reference=Studied(beside, {}, ()) if beside else None)
+    question = RankQuestion(target=target, learned=x, weights=weights, reference=Studied(beside, {}, ()) if beside else None)
     return [r.facts.lift_id for r in rank(pool, question, np.random.default_rng(1)).lifts]
 
 

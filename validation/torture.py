@@ -25,10 +25,10 @@ from sqlalchemy import text
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 from lengthwise.actions import log, store
-from lengthwise.actions.imports import Wishes, import_log, look_into
+from lengthwise.actions.imports import ImportWishes, import_log, look_into
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Session
-from lengthwise.web.reached import Reached
+from lengthwise.web.reached import ServedAt
 from lengthwise.web.serving import serve
 from phones import store_of
 
@@ -91,7 +91,7 @@ class Torn:
         file.write_text("date,lift,kg,reps\n" + "".join(f"{d},back_squat,60,8\n" * PER_SESSION for d in days))
 
         def work(say: int) -> None:
-            import_log(look_into(file, Wishes(person="Mara"), count=False))
+            import_log(look_into(file, ImportWishes(person="Mara"), count=False))
             os.write(say, b".")
 
         before = self.sessions()
@@ -127,7 +127,7 @@ class Torn:
         answered = Counter[int]()
 
         def work(say: int) -> None:
-            serve(Reached(port=0), False, lambda address: os.write(say, f"{address}\n".encode()))
+            serve(ServedAt(port=0), False, lambda address: os.write(say, f"{address}\n".encode()))
 
         store.release()
         reading, writing = os.pipe()

@@ -23,11 +23,11 @@ from lengthwise.grading.setup_search import Landscape as _setup_search_Landscape
 from lengthwise.grading.split import Split as _split_Split
 from lengthwise.mechanics.long_half_beside import LiftOnBody as _long_half_beside_LiftOnBody
 from lengthwise.mechanics.strength import JointMoment as _strength_JointMoment
-from lengthwise.populations.side_by_side import Comparison as _side_by_side_Comparison
+from lengthwise.populations.side_by_side import SideBySide as _side_by_side_SideBySide
 from lengthwise.questions.question import Tell
 from lengthwise.questions.week import Weeks as _week_Weeks
 from lengthwise.report.grading_explainer import Explained as _grading_explainer_Explained
-from lengthwise.training.block import Block as _block_Block
+from lengthwise.training.block import TrainingBlock as _block_TrainingBlock
 from lengthwise.training.one_rm_told import OneRm as _one_rm_told_OneRm
 from lengthwise.training.prescription import Prescription as _prescription_Prescription
 from lengthwise.training.review import Review as _review_Review
@@ -36,13 +36,13 @@ __version__: str
 __all__: list[str]
 WRITTEN: tuple[str, ...]
 
-def block(client: Whom, *, monday: date | None = ..., lifts: Iterable[str] = ..., weeks: int = ..., gain: float = ..., tell: Tell = ...) -> Answer[_block_Block]:
+def block(client: Whom, *, monday: date | None = ..., lifts: Iterable[str] = ..., weeks: int = ..., gain: float = ..., tell: Tell = ...) -> Answer[_block_TrainingBlock]:
     """Plan a block of weeks for a client: sets, available loads, repetitions and reserve, with the rules behind them."""
 
 def claims(*, memory: bool = ..., next: bool = ..., tell: Tell = ...) -> Answer[_evidence_Claims]:
     """List what the studies say about each claim, how sure that is, and which next study would change most decisions."""
 
-def compare(lifts: Iterable[str], person: Who = None, *, repetitions: int = ..., reserve: float = ..., tell: Tell = ...) -> Answer[_side_by_side_Comparison]:
+def compare(lifts: Iterable[str], person: Who = None, *, repetitions: int = ..., reserve: float = ..., tell: Tell = ...) -> Answer[_side_by_side_SideBySide]:
     """Compare lifts side by side, curve by curve, and say which lift each head gains from."""
 
 def explain(muscle: str, person: Who = None, *, gear: Iterable[str] = ..., tell: Tell = ...) -> Answer[_grading_explainer_Explained]:

@@ -28,7 +28,7 @@ from lengthwise.questions.question import Question, Tell, silent
 if TYPE_CHECKING:
     from lengthwise.actions.effect_tables import Pooled
     from lengthwise.actions.evidence import PooledClaim, StudyCheck
-    from lengthwise.actions.study_effect import Effect
+    from lengthwise.actions.study_effect import StudyEffect
 
 T = TypeVar("T")
 Row = Mapping[str, Any]
@@ -189,7 +189,7 @@ def pool(table: Path | str, **options: Any) -> "Answer[Pooled] | Answer[PooledCl
     return Answer(pooled, encode(pooled), rows)
 
 
-def study_effect(file: Path | str) -> "Answer[Effect]":
+def study_effect(file: Path | str) -> "Answer[StudyEffect]":
     """What the studies of a file would change before they are kept: claims, and lifts of clients' kept weeks, each claim a row.
 
     Raises:

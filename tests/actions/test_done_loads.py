@@ -9,7 +9,7 @@ from lengthwise.actions.clients import load_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.training.client import CalmedLift, Client, KnownLift
 from lengthwise.training.load_step import takes_load
-from lengthwise.training.prescription import Target
+from lengthwise.training.prescription import SetTarget
 
 GYM = {
     "lever": {"stack_kg": [5, 120, 5], "add_on_kg": [2.5]},
@@ -34,7 +34,7 @@ MAN = {
 def told(lift, *known, **more):
     client = Client.model_validate({**MAN, **more})
     knows = client.model_copy(update={"known_lifts": known})
-    return load_of(client, lift, Target(), knows)
+    return load_of(client, lift, SetTarget(), knows)
 
 
 def done(lift, kg, repetitions, reserve=2.0, kind=KnownLift, **more):

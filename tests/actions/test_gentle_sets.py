@@ -22,7 +22,7 @@ from lengthwise.quantities import left
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.week_files import line_of
 from lengthwise.training.client import Client
-from lengthwise.training.prescription import Target
+from lengthwise.training.prescription import SetTarget
 from lengthwise.training.sore import spoiled
 
 RECORD = {
@@ -38,7 +38,7 @@ def sore(**joints):
 
 @pytest.fixture(scope="module")
 def floor_press():
-    return load_of(sore(shoulder="moderate"), "dumbbell_floor_press", Target())
+    return load_of(sore(shoulder="moderate"), "dumbbell_floor_press", SetTarget())
 
 
 def test_a_light_set_for_a_sore_joint_is_sold_as_what_it_is(floor_press):
@@ -49,12 +49,12 @@ def test_a_light_set_for_a_sore_joint_is_sold_as_what_it_is(floor_press):
 
 def test_nothing_drives_a_sore_joint_up_on_the_first_day(floor_press):
     assert floor_press.first_session == () and floor_press.warm_up == ()
-    usual = load_of(sore(), "dumbbell_floor_press", Target())
+    usual = load_of(sore(), "dumbbell_floor_press", SetTarget())
     assert usual.first_session and floor_press.load_kg <= 0.55 * usual.load_kg
 
 
 def test_body_weight_begun_lighter_gets_no_plate_and_is_not_halved():
-    found = load_of(sore(trunk="moderate"), "back_extension_45", Target())
+    found = load_of(sore(trunk="moderate"), "back_extension_45", SetTarget())
     assert found.load_kg == 0 and found.gentle and "body weight alone" in found.notes[0] and "half" not in found.notes[0]
 
 
@@ -120,6 +120,6 @@ def test_a_sore_back_rounds_under_no_load():
 
 @pytest.mark.parametrize("joint", sorted(references()))
 def test_what_a_load_is_cut_to_exists_for_every_joint(joint):
-    found = load_of(sore(**{joint: "moderate"}), "machine_chest_press", Target())
+    found = load_of(sore(**{joint: "moderate"}), "machine_chest_press", SetTarget())
     assert found.load_kg is None or found.load_kg > 0 or found.moved_kg
     assert found.gentle == ("first pain" in " ".join(found.notes))

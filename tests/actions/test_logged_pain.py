@@ -12,7 +12,7 @@ from lengthwise.days import monday_to_open
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.training.client import Client, hurting
 from lengthwise.training.log import LoggedSet, Session
-from lengthwise.training.prescription import Target
+from lengthwise.training.prescription import SetTarget
 
 DAY = date(2026, 3, 5)
 CURL, PRESS = "seated_leg_curl", "bench_press"
@@ -38,9 +38,11 @@ def test_a_lift_that_hurt_is_begun_with_half_the_load_and_said_so_in_the_week():
     known = _painful([_known(DAY - timedelta(days=7), list(curls(())))], hurt)
     client = Client.model_validate(PLAIN).model_copy(update={"known_lifts": known})
     assert hurting(client.known_lifts) == {CURL: "knee"}
-    usual, now = (load_of(c, CURL, Target()) for c in (client.model_copy(update={"known_lifts": (known[0].model_copy(),)}), client))
+    usual, now = (
+        load_of(c, CURL, SetTarget()) for c in (client.model_copy(update={"known_lifts": (known[0].model_copy(),)}), client)
+    )
     assert now.gentle and usual.load_kg is not None and "knee" in now.notes[0] and "first pain" in now.notes[0]
-    whole = load_of(client.model_copy(update={"known_lifts": (_known(DAY, list(curls(()))),)}), CURL, Target())
+    whole = load_of(client.model_copy(update={"known_lifts": (_known(DAY, list(curls(()))),)}), CURL, SetTarget())
     assert not whole.gentle and now.load_kg <= 0.55 * whole.load_kg
     lift = PlannedLift(lift=CURL, range="full", name="Seated leg curl", sets=4, repetitions=(15, 25), reserve=5.0)
     week = Week(

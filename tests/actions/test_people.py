@@ -231,7 +231,7 @@ def test_no_loads_before_a_clinician_was_seen():
     with pytest.raises(InputError, match="see a clinician first"):
         block_for(samira)
     with pytest.raises(InputError, match="see a clinician first"):
-        actions.load_of(samira, "goblet_squat", actions.Target())
+        actions.load_of(samira, "goblet_squat", actions.SetTarget())
 
 
 def test_a_block_as_answer_and_as_table():
@@ -260,4 +260,4 @@ def test_moderate_effort_stays_away_from_failure():
     """A heart disease, active, moderate effort: go, but with five in reserve."""
     henrik = read_client(DEMO / "clients" / "henrik.toml")
     assert actions.screening_of(henrik).answer == "go"
-    assert actions.load_of(henrik, "leg_press", actions.Target()).reserve >= 5
+    assert actions.load_of(henrik, "leg_press", actions.SetTarget()).reserve >= 5

@@ -8,7 +8,7 @@ from lengthwise.actions import store
 from lengthwise.actions.people import read_person, record_of, who_asked
 from lengthwise.actions.record_wishes import allowed_by
 from lengthwise.errors import InputError, UnknownNameError
-from lengthwise.grading.filters import Wishes
+from lengthwise.grading.filters import LiftWishes
 from lengthwise.questions import named
 from lengthwise.training.client import Client
 
@@ -20,7 +20,7 @@ def client(**changes: object) -> Client:
 
 
 def test_a_home_with_dumbbells_is_offered_nothing_else():
-    _, out = allowed_by(client(), Wishes())
+    _, out = allowed_by(client(), LiftWishes())
     assert not {"dumbbell_bench_press", "push_up", "dumbbell_curl"} & set(out)
     assert (
         out["lying_leg_curl"].startswith("there is no") and out["incline_dumbbell_press"] == "there is no bench that can be raised"
@@ -28,20 +28,20 @@ def test_a_home_with_dumbbells_is_offered_nothing_else():
 
 
 def test_gear_that_is_named_takes_the_place_of_the_records():
-    _, out = allowed_by(client(), Wishes(gear=frozenset({"barbell"})))
+    _, out = allowed_by(client(), LiftWishes(gear=frozenset({"barbell"})))
     assert not out
 
 
 def test_a_record_without_places_leaves_nothing_out():
-    assert allowed_by(client(places={}), Wishes()) == (Wishes(), {})
+    assert allowed_by(client(places={}), LiftWishes()) == (LiftWishes(), {})
 
 
 def test_a_sore_joint_is_spared_by_position_and_by_the_moment_that_is_named():
-    wishes, out = allowed_by(client(places={}, sore_joints={"shoulder": True}), Wishes())
+    wishes, out = allowed_by(client(places={}, sore_joints={"shoulder": True}), LiftWishes())
     assert "pec_deck" in out and "seated_leg_curl" not in out and not wishes.spare_nm
-    wishes, _ = allowed_by(client(places={}, sore_joints={"shoulder": 12.0}), Wishes())
+    wishes, _ = allowed_by(client(places={}, sore_joints={"shoulder": 12.0}), LiftWishes())
     assert wishes.spare_nm == {"shoulder": 12.0}
-    wishes, _ = allowed_by(client(places={}, sore_joints={"shoulder": 12.0}), Wishes(spare_nm={"shoulder": 30.0, "knee": 5.0}))
+    wishes, _ = allowed_by(client(places={}, sore_joints={"shoulder": 12.0}), LiftWishes(spare_nm={"shoulder": 30.0, "knee": 5.0}))
     assert wishes.spare_nm == {"shoulder": 30.0, "knee": 5.0}
 
 

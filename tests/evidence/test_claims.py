@@ -15,7 +15,7 @@ from lengthwise.evidence.multilevel import three_level
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.robust import robust_fit
 from lengthwise.evidence.study import BIAS_DOMAINS, Study
-from lengthwise.evidence.synthesis import Answer, Directions, effects_of, joined, on_common_scale, pool_findings, pool_ratios
+from lengthwise.evidence.synthesis import Directions, PooledAnswer, effects_of, joined, on_common_scale, pool_findings, pool_ratios
 from lengthwise.evidence.verdict import VERDICTS, verdict
 
 LIBRARY = starter_library()
@@ -154,9 +154,9 @@ def test_majority():
 NONE = Directions((), (), (), (), 1.0)
 
 
-def _answer(ci: tuple[float, float], n_study: int = 20, tau2: float = 0.0, scale: str = "SMD") -> Answer:
+def _answer(ci: tuple[float, float], n_study: int = 20, tau2: float = 0.0, scale: str = "SMD") -> PooledAnswer:
     middle = sum(ci) / 2
-    return Answer(
+    return PooledAnswer(
         basis="studies",
         scale=scale,
         k=n_study,
@@ -174,7 +174,7 @@ def _answer(ci: tuple[float, float], n_study: int = 20, tau2: float = 0.0, scale
     )
 
 
-def _grade(answer: Answer, name: str = "range"):
+def _grade(answer: PooledAnswer, name: str = "range"):
     says = verdict(LIBRARY.claims[name], answer, NONE)
     return grade(
         Basis(claim=LIBRARY.claims[name], findings=[], published=[], answer=answer, answers=[answer], directions=NONE, verdict=says)

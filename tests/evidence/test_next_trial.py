@@ -9,13 +9,13 @@ from lengthwise.evidence.assessment import assess
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.decisions import Learned, Resting, levers, resting_on
 from lengthwise.evidence.next_trial import GRID, NEXT_STUDY_PEOPLE, UNKNOWN_SPREAD, NextTrial, Report, believed, next_trial
-from lengthwise.evidence.synthesis import Answer
+from lengthwise.evidence.synthesis import PooledAnswer
 
 LIBRARY = starter_library()
 FOR, AGAINST = Report(1, NEXT_STUDY_PEOPLE), Report(-1, NEXT_STUDY_PEOPLE)
 
 
-def answer(low: float, high: float) -> Answer:
+def answer(low: float, high: float) -> PooledAnswer:
     """A number from three studies with a 95 % interval."""
     known = assess(LIBRARY, "range").headline
     assert known is not None

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from lengthwise.actions import effect_tables, evidence, grading, log, people
-from lengthwise.actions.imports import Wishes, look_into
+from lengthwise.actions.imports import ImportWishes, look_into
 from lengthwise.actions.lift_names import match_lifts
 from lengthwise.actions.own_lifts import template_of
 from lengthwise.actions.store import store
@@ -43,7 +43,7 @@ def _table(folder: Path) -> Reader:
     def read(sent: bytes) -> Any:
         file = folder / "table.csv"
         file.write_bytes(sent)
-        return look_into(file, Wishes(person="Ada"), count=False)
+        return look_into(file, ImportWishes(person="Ada"), count=False)
 
     return read
 

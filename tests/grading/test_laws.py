@@ -11,9 +11,9 @@ from lengthwise.errors import InputError, NoSolutionError, UnknownNameError
 from lengthwise.grading.acceptability import acceptability
 from lengthwise.grading.criteria import criteria, head_values, names, preferences, score, values_of
 from lengthwise.grading.draws import streams
-from lengthwise.grading.filters import Wishes, hard_sets_in, refused_solved, spared_joints
+from lengthwise.grading.filters import LiftWishes, hard_sets_in, refused_solved, spared_joints
 from lengthwise.grading.growth_value import drawn_growth, growth_per_set, reference_lifts, reference_of
-from lengthwise.grading.ranking import Question, rank
+from lengthwise.grading.ranking import RankQuestion, rank
 from lengthwise.grading.study import Refused, Shift, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.variation import Direction
@@ -73,7 +73,7 @@ def test_acceptability_agrees_with_a_plain_count(rng):
 def test_the_order_of_files_does_not_matter(first, second, taught):
     third = replace(first, lift_id="third", balance_demand=0.9)
     some = [studied(f) for f in (first, second, third)]
-    question = Question(target=TARGET, learned=taught, weights=default_weights())
+    question = RankQuestion(target=TARGET, learned=taught, weights=default_weights())
     a = rank(some, question, np.random.default_rng(5))
     b = rank(some[::-1], question, np.random.default_rng(5))
     assert a.lifts == b.lifts and a.turns == b.turns
@@ -102,7 +102,7 @@ def test_growth_comes_first_and_preferences_order_what_it_cannot_tell_apart(firs
     plain = Studied(first, first.heads, ())
     found = rank(
         [plain, longer],
-        Question(target=TARGET, learned=taught, weights=default_weights(), reference=plain),
+        RankQuestion(target=TARGET, learned=taught, weights=default_weights(), reference=plain),
         np.random.default_rng(1),
     )
     assert [(r.facts.lift_id, r.tier) for r in found.lifts] == [("second", 1), ("first", 2)]
@@ -111,7 +111,7 @@ def test_growth_comes_first_and_preferences_order_what_it_cannot_tell_apart(firs
     assert found.turns == ()
     alike = rank(
         [plain, Studied(second, first.heads, ())],
-        Question(target=TARGET, learned=taught, weights=default_weights()),
+        RankQuestion(target=TARGET, learned=taught, weights=default_weights()),
         np.random.default_rng(1),
     )
     assert [r.tier for r in alike.lifts] == [1, 1]
@@ -123,7 +123,7 @@ def test_growth_for_a_minute_counts_the_time_of_a_set(first, second, taught):
     plain, slow = Studied(first, first.heads, ()), Studied(replace(first, lift_id="slow", seconds_per_set=240.0), first.heads, ())
     found = rank(
         [plain, slow],
-        Question(target=TARGET, learned=taught, weights=default_weights(), per="minute", reference=plain),
+        RankQuestion(target=TARGET, learned=taught, weights=default_weights(), per="minute", reference=plain),
         np.random.default_rng(1),
     )
     ratio = {r.facts.lift_id: r.growth.mean for r in found.lifts}
@@ -169,11 +169,11 @@ def test_a_head_at_rest_gets_nothing_for_being_long():
 
 
 def test_filters_say_why_and_hide_nothing(first, second, taught):
-    wishes = Wishes(spare_nm=spared_joints(["shoulder"]), minutes=7.0)
+    wishes = LiftWishes(spare_nm=spared_joints(["shoulder"]), minutes=7.0)
     gone = Refused("pinned", "Pinned", "this person cannot meet the pin 'grip'")
     found = rank(
         [studied(first), studied(second), gone],
-        Question(target=TARGET, learned=taught, weights=default_weights(), wishes=wishes),
+        RankQuestion(target=TARGET, learned=taught, weights=default_weights(), wishes=wishes),
         np.random.default_rng(1),
     )
     assert [r.facts.lift_id for r in found.lifts] == ["first"]
@@ -186,14 +186,16 @@ def test_nothing_left_says_why_each_is_out(first, taught):
     with pytest.raises(NoSolutionError, match=r"elbow carries 30 N·m.*allowed 12"):
         rank(
             [studied(first)],
-            Question(target=TARGET, learned=taught, weights=default_weights(), wishes=Wishes(spare_nm=spared_joints(["elbow"]))),
+            RankQuestion(
+                target=TARGET, learned=taught, weights=default_weights(), wishes=LiftWishes(spare_nm=spared_joints(["elbow"]))
+            ),
             np.random.default_rng(1),
         )
 
 
 def test_minutes_count_whole_sets(first):
     assert hard_sets_in(first, 6.5) == 2 and hard_sets_in(first, 6.49) == 1
-    assert refused_solved(first, Wishes(minutes=6.5)) is None
+    assert refused_solved(first, LiftWishes(minutes=6.5)) is None
 
 
 def test_names_are_checked():
@@ -204,7 +206,7 @@ def test_names_are_checked():
     with pytest.raises(InputError, match="shoulder=20"):
         spared_joints(["shoulder=a lot"])
     with pytest.raises(UnknownNameError, match="gear"):
-        Wishes(gear=frozenset({"cabel"}))
+        LiftWishes(gear=frozenset({"cabel"}))
     with pytest.raises(InputError, match="allowed 0 to 100"):
         default_weights().with_values({"time": -1}, "bad")
 

@@ -7,7 +7,7 @@ import pytest
 
 from lengthwise.grading.acceptability import acceptability
 from lengthwise.grading.criteria import names, score, values_of
-from lengthwise.grading.ranking import Question, rank, turn_sentence
+from lengthwise.grading.ranking import RankQuestion, rank, turn_sentence
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import Target
 from lengthwise.grading.weights import default_weights
@@ -34,7 +34,7 @@ def test_preferences_order_what_growth_cannot_tell_apart_by_hand(first, second, 
     """Steadiness 0.6, time 0.7, load step 0.7, joints 0.7 against 0.6, 0.4, 0.4, 0.4: no weight turns that."""
     found = rank(
         [Studied(f, f.heads, ()) for f in (second, first)],
-        Question(target=TARGET, learned=taught, weights=default_weights()),
+        RankQuestion(target=TARGET, learned=taught, weights=default_weights()),
         np.random.default_rng(1),
     )
     assert [(r.facts.lift_id, r.tier) for r in found.lifts] == [("first", 1), ("second", 1)]

@@ -21,7 +21,7 @@ from lengthwise.evidence.claims import starter_library
 from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.filters import candidates
 from lengthwise.grading.growth_value import reference_of
-from lengthwise.grading.ranking import Question, RankedLift, rank
+from lengthwise.grading.ranking import RankedLift, RankQuestion, rank
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.grading.weights import default_weights
@@ -80,7 +80,9 @@ def ranked(muscle: str) -> Mapping[str, tuple[int, RankedLift]]:
     pool = [Studied(f, {}, ()) for c in candidates(built_in(), target, ("full",), Request()) if (f := facts(c.lift_id))]
     beside = facts(reference_of(target)) if reference_of(target) else None
     x = learned(starter_library().studies)[1].sample(N_DRAW)
-    question = Question(target=target, learned=x, weights=default_weights(), reference=Studied(beside, {}, ()) if beside else None)
+    question = RankQuestion(
+        target=target, learned=x, weights=default_weights(), reference=Studied(beside, {}, ()) if beside else None
+    )
     return {r.facts.lift_id: (i, r) for i, r in enumerate(rank(pool, question, np.random.default_rng(1)).lifts, 1)}
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from lengthwise.evidence.study import Study
-from lengthwise.growth.design import LIGHT_PERCENT, Entry, Pair, Row, Trial
+from lengthwise.growth.design import LIGHT_PERCENT, DesignEntry, DesignRow, Pair, Trial
 from lengthwise.growth.features import Features
 from lengthwise.growth.law import PRIOR_MEAN, PRIOR_SD
 from lengthwise.growth.likelihood import Data, moments
@@ -29,15 +29,17 @@ def blank_study(name: str, weeks: float, training: str) -> Study:
     )  # fmt: skip
 
 
-def entry(lift: dict, head: str, arm: dict) -> Entry:
+def entry(lift: dict, head: str, arm: dict) -> DesignEntry:
     light = max(0.0, LIGHT_PERCENT - arm["load"]) / 10
-    return Entry(features(lift["features"][head]), lift["sets"], arm["reserve"], light)
+    return DesignEntry(features(lift["features"][head]), lift["sets"], arm["reserve"], light)
 
 
 def trial(name: str, told: dict) -> Trial:
     """A trial as the pinned file writes it: arms of lifts with features, and what was seen of one muscle of them."""
     place = {at: i for i, at in enumerate(dict.fromkeys((a, s["head"]) for s in told["seen"] for a in s["arms"]))}
-    rows = tuple(Row(str(a), (h,), (tuple(entry(x, h, told["arms"][a]) for x in told["arms"][a]["lifts"]),)) for a, h in place)
+    rows = tuple(
+        DesignRow(str(a), (h,), (tuple(entry(x, h, told["arms"][a]) for x in told["arms"][a]["lifts"]),)) for a, h in place
+    )
     at = [([place[a, s["head"]] for a in s["arms"]], s) for s in told["seen"]]
     sizes = tuple((rows_[0], s["value"], s["se"]) for rows_, s in at if s["kind"] == "size")
     pairs = tuple(

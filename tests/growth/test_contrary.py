@@ -12,9 +12,9 @@ from lengthwise.body.person import Person
 from lengthwise.evidence.assessment import assess
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import to_json
-from lengthwise.evidence.study import Arm, Contrast, Outcome, Study
+from lengthwise.evidence.study import Contrast, Outcome, Study, StudyArm
 from lengthwise.grading.facts import facts_of
-from lengthwise.grading.ranking import Question, rank
+from lengthwise.grading.ranking import RankQuestion, rank
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.grading.weights import default_weights
@@ -47,7 +47,7 @@ def contrary(number: int) -> Study:
         Outcome(arm=a, percent_change=g, percent_sd=6.0, **seen)
         for a, g in (("overhead", 5.0 + 0.1 * (number % 5)), ("down", 15.0))
     )
-    arms = (Arm(name="overhead", position="long", done=OVERHEAD), Arm(name="down", position="short", done=PUSH_DOWN))
+    arms = (StudyArm(name="overhead", position="long", done=OVERHEAD), StudyArm(name="down", position="short", done=PUSH_DOWN))
     against = Contrast(arm="overhead", versus="down", muscle="triceps long head", claims=("long_length",), obtained="invented")
     return Study(
         id=f"AGAINST{number}", year=2024, source="invented", title="overhead against push-down", design="parallel", weeks=10,
@@ -66,7 +66,7 @@ def both_lifts() -> tuple[Studied, ...]:
 
 
 def order(posterior, both):
-    question = Question(target=TARGET, learned=posterior.sample(500), weights=default_weights(), reference=both[1])
+    question = RankQuestion(target=TARGET, learned=posterior.sample(500), weights=default_weights(), reference=both[1])
     return rank(both, question, np.random.default_rng(1)).lifts
 
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from lengthwise.evidence.study import Arm, Contrast, Outcome, Study
+from lengthwise.evidence.study import Contrast, Outcome, Study, StudyArm
 from lengthwise.growth.design import trial_of
 from lengthwise.growth.features import Features
 from lengthwise.growth.law import NAMES, PRIOR_MEAN, PRIOR_SD
@@ -23,7 +23,7 @@ TABLE = {
 
 
 def study(first: str, second: str, **arm) -> Study:
-    arms = (Arm(name="a", done=first, **arm), Arm(name="b", done=second))
+    arms = (StudyArm(name="a", done=first, **arm), StudyArm(name="b", done=second))
     seen = {"measure": "MRI volume", "unit": "cm3", "obtained": "invented", "n": 16}
     outcomes = tuple(
         Outcome(arm=a, muscle="m", heads=("soleus",), percent_change=g, percent_sd=6.0, **seen)

@@ -8,7 +8,7 @@ from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.grading.facts import facts_of
 from lengthwise.grading.growth_value import Growth, expected_growth, growth_per_set
-from lengthwise.grading.ranking import Question, rank
+from lengthwise.grading.ranking import RankQuestion, rank
 from lengthwise.grading.sentences import growth_sentence, spoken
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
@@ -32,7 +32,7 @@ def facts():
 def ratio(facts):
     """Growth of one set overhead over one push-down as `rank` orders by it."""
     studied = [Studied(f, f.heads, ()) for f in facts]
-    question = Question(target=TARGET, learned=growth_draws(), weights=default_weights(), reference=studied[1])
+    question = RankQuestion(target=TARGET, learned=growth_draws(), weights=default_weights(), reference=studied[1])
     value = {r.facts.lift_id: r.value for r in rank(studied, question, np.random.default_rng(3)).lifts}
     return value[OVERHEAD] / value[DOWN]
 

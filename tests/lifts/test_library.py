@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from lengthwise.actions.audit import Row, agreement, audit_lifts
+from lengthwise.actions.audit import AuditRow, agreement, audit_lifts
 from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -36,7 +36,7 @@ NEVER_LOADED_LONG = {
 
 
 @pytest.fixture(scope="module")
-def rows() -> list[Row]:
+def rows() -> list[AuditRow]:
     return audit_lifts(n_pos=9, jobs=2)
 
 

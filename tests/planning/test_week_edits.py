@@ -19,7 +19,7 @@ from lengthwise.actions.week_edit import Edit, edit_week, week_from_text, week_t
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError
 from lengthwise.training.client import KnownLift
-from lengthwise.training.prescription import Target
+from lengthwise.training.prescription import SetTarget
 
 KETTLEBELLS = {"gear": {"kettlebell": {"rack_kg": [4, 8, 12, 16, 20, 24]}}}
 CLIENT = record("home_dumbbells", "three", places={"home_dumbbells": KETTLEBELLS})
@@ -79,7 +79,7 @@ def test_loads_planned_from_the_log_are_those_that_are_kept_and_asked_for_alone(
     seen = edit_week(CLIENT, offer_of(told), week, Edit(), past)
     assert [d.lifts for d in seen.week.days] == [d.lifts for d in week.days]
     assert [d.lifts for d in edit_week(CLIENT, planned[1], week, Edit()).week.days] == [d.lifts for d in week.days]
-    alone = load_of(CLIENT, done.lift, Target(), told)
+    alone = load_of(CLIENT, done.lift, SetTarget(), told)
     there = {(x.load_kg, x.repetitions, x.guess) for d in week.days for x in d.lifts if x.lift == done.lift}
     assert there == {(alone.load_kg, alone.repetitions, False)}
 

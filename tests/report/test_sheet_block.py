@@ -2,7 +2,7 @@
 
 from lengthwise.report.sheet_block import block_sheet
 from lengthwise.report.typeset import pdf
-from lengthwise.training.block import Block, BlockLift, LiftPlan, WeekOfLift
+from lengthwise.training.block import BlockLift, LiftPlan, TrainingBlock, WeekOfLift
 from lengthwise.training.client import Client
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.prescription import Prescription, Tempo
@@ -21,7 +21,9 @@ def test_a_block_shows_each_week_of_each_lift(text_of):
         WeekOfLift(sets=2, load_kg=None, repetitions=(6, 10), change="lighter week"),
     )
     plan = LiftPlan(BlockLift(PRESS, "Barbell bench press", 3, 2, LOADS), "repetitions_first", weeks)
-    block = Block(person="Ada Quill", reserve=(3.0, 2.0, 4.0), lighter=3, gain=0.0, lifts=(plan,), rules=tuple(rules().values()))
+    block = TrainingBlock(
+        person="Ada Quill", reserve=(3.0, 2.0, 4.0), lighter=3, gain=0.0, lifts=(plan,), rules=tuple(rules().values())
+    )
     said = " ".join(text_of(pdf(block_sheet(Client(name="Ada Quill"), block))).split())
     for text in (
         "Block of Ada Quill",

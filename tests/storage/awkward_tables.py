@@ -7,7 +7,7 @@ with 2 in reserve.
 from dataclasses import dataclass, field
 from datetime import date
 
-from lengthwise.actions.imports import Wishes
+from lengthwise.actions.imports import ImportWishes
 from lengthwise.training.log import LoggedSet
 from lengthwise.units import LB
 
@@ -34,8 +34,8 @@ class Awkward:
     repeats: int = 0
     not_done: int = 0
 
-    def asked(self) -> Wishes:
-        return Wishes(**{"person": "Mara Lindqvist", **self.wishes})
+    def asked(self) -> ImportWishes:
+        return ImportWishes(**{"person": "Mara Lindqvist", **self.wishes})
 
 
 def semicolons(text: str) -> str:

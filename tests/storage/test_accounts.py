@@ -7,7 +7,7 @@ from sqlalchemy import select
 
 from lengthwise.actions import accounts, coaching, sign_ins
 from lengthwise.actions import store as store_actions
-from lengthwise.actions.sign_ins import SignInError, Visit
+from lengthwise.actions.sign_ins import SignInError, SignInVisit
 from lengthwise.errors import InputError
 from lengthwise.storage import tables
 from lengthwise.training.client import Client
@@ -50,9 +50,9 @@ def test_tries_are_limited_by_name_and_address_and_the_limit_ends(store, monkeyp
     accounts.add_account("Lee", SECRET)
     for _ in range(sign_ins.NAME_LIMIT):
         with pytest.raises(SignInError, match="name or password is wrong"):
-            sign_ins.sign_in("Lee", "wrong password", visit=Visit("10.0.0.1"))
+            sign_ins.sign_in("Lee", "wrong password", visit=SignInVisit("10.0.0.1"))
     with pytest.raises(SignInError, match="try again in 15 minutes") as caught:
-        sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1"))
+        sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1"))
     assert caught.value.wait_s == 900
     monkeypatch.setattr(sign_ins, "_now", lambda: datetime.now(UTC) + sign_ins.WINDOW + timedelta(seconds=1))
     assert sign_ins.sign_in("Lee", SECRET).account.name == "Lee"
@@ -62,10 +62,10 @@ def test_tries_are_limited_by_address(store):
     accounts.add_account("Lee", SECRET)
     for i in range(sign_ins.PLACE_LIMIT):
         with pytest.raises(SignInError, match="wrong"):
-            sign_ins.sign_in(f"guess {i}", "wrong password", visit=Visit("10.0.0.1"))
+            sign_ins.sign_in(f"guess {i}", "wrong password", visit=SignInVisit("10.0.0.1"))
     with pytest.raises(SignInError, match="too many"):
-        sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1"))
-    assert sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.2"))
+        sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1"))
+    assert sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.2"))
 
 
 def test_a_right_password_forgets_earlier_slips(store):

@@ -13,7 +13,7 @@ from lengthwise.actions import accounts, sign_ins
 from lengthwise.actions import log as log_actions
 from lengthwise.actions import store as store_actions
 from lengthwise.actions.folders import cache_folder
-from lengthwise.actions.imports import Wishes, import_log, look_into
+from lengthwise.actions.imports import ImportWishes, import_log, look_into
 from lengthwise.actions.responses import learn_now
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.planning.week import Week
@@ -157,7 +157,7 @@ def test_an_exported_log_can_be_imported_again(full, tmp_path):
     store_actions.save_client(Client(name=f"{RARE} Holt"))
     with zipfile.ZipFile(tmp_path / "her.zip") as archive:
         archive.extract("log.csv", tmp_path)
-    import_log(look_into(tmp_path / "log.csv", Wishes(person=RARE)))
+    import_log(look_into(tmp_path / "log.csv", ImportWishes(person=RARE)))
     assert log_actions.read_log(RARE) == before
 
 

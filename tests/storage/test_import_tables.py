@@ -9,13 +9,13 @@ from awkward_tables import BODY, FIRST, HEAD, PLAIN, SECOND, TABLES, TEXT
 from lengthwise.actions import imports
 from lengthwise.actions import log as log_actions
 from lengthwise.actions import store as store_actions
-from lengthwise.actions.imports import Wishes, import_log, look_into
+from lengthwise.actions.imports import ImportWishes, import_log, look_into
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage import backup
 from lengthwise.training.client import Client
 from lengthwise.web.jobs import GivenUp
 
-MARA = Wishes(person="Mara Lindqvist")
+MARA = ImportWishes(person="Mara Lindqvist")
 
 
 def written(tmp_path: Path, content: bytes | str, name: str = "log.csv") -> Path:
@@ -93,7 +93,7 @@ def test_columns_and_spellings_are_remembered(mara, tmp_path):
     strange = TEXT.replace("date", "when").replace("load_kg", "heaviness").replace("back_squat", "Beuge")
     with pytest.raises(InputError, match="no column is known to hold day, load; the columns are 'when'"):
         look_into(written(tmp_path, strange), MARA)
-    told = Wishes(person=MARA.person, columns={"day": "when", "load": "heaviness"}, unit="kg", lifts={"beuge": "Back squat"})
+    told = ImportWishes(person=MARA.person, columns={"day": "when", "load": "heaviness"}, unit="kg", lifts={"beuge": "Back squat"})
     first = look_into(written(tmp_path, strange), told)
     assert not first.remembered
     import_log(first)
@@ -114,7 +114,7 @@ def test_a_unit_is_guessed_from_the_plates_or_the_client(mara, tmp_path):
     assert look_into(written(tmp_path, "date,lift,weight,reps\n" + loads), MARA).guesses["unit"].value == "lb"
     store_actions.save_client(Client(name="Ann", mass_unit="lb"))
     plain = written(tmp_path, "date,lift,weight,reps\n2026-03-02,back_squat,60,5\n")
-    assert look_into(plain, Wishes(person="Ann")).guesses["unit"].value == "lb"
+    assert look_into(plain, ImportWishes(person="Ann")).guesses["unit"].value == "lb"
     assert look_into(plain, MARA).guesses["unit"].value == "kg"
 
 
@@ -144,7 +144,7 @@ def test_every_fault_is_told_at_once_and_nothing_is_kept(mara, tmp_path):
     with pytest.raises(DataFileError, match="nothing was kept"):
         import_log(seen)
     assert kept() == {}
-    skipping = look_into(written(tmp_path, bad), Wishes(person=MARA.person, skip_faulty=True))
+    skipping = look_into(written(tmp_path, bad), ImportWishes(person=MARA.person, skip_faulty=True))
     done = import_log(skipping)
     assert (done.staged.sets, done.faulty) == (1, 7)
 
@@ -152,10 +152,10 @@ def test_every_fault_is_told_at_once_and_nothing_is_kept(mara, tmp_path):
 def test_a_table_of_several_clients_goes_to_each(mara, tmp_path):
     ben = store_actions.save_client(Client(name="Ben Holt"))
     rows = "client," + HEAD + "".join(f"{who},{row}\n" for who in ("mara lindqvist", "Ben Holt") for row in BODY.splitlines())
-    done = import_log(look_into(written(tmp_path, rows), Wishes()))
+    done = import_log(look_into(written(tmp_path, rows), ImportWishes()))
     assert (done.staged.sets, done.staged.clients, done.sessions_made) == (10, 2, 4)
     assert days() == days("Ben") == PLAIN and ben == 2
-    stranger = look_into(written(tmp_path, rows.replace("Ben Holt", "Ben Hold")), Wishes())
+    stranger = look_into(written(tmp_path, rows.replace("Ben Holt", "Ben Hold")), ImportWishes())
     assert "line 7: client: found 'Ben Hold'; allowed a client of the store: Ben Holt" in stranger.faults[0]
 
 
@@ -172,7 +172,7 @@ def test_repeats_of_the_file_can_be_kept(mara, tmp_path):
     file = written(tmp_path, TEXT + BODY)
     seen = look_into(file, MARA)
     assert (seen.staged.sets, seen.staged.repeats, seen.staged.repeat_lines) == (5, 5, (7, 8, 9, 10, 11))
-    assert import_log(look_into(file, Wishes(person=MARA.person, keep_repeats=True))).staged.sets == 10
+    assert import_log(look_into(file, ImportWishes(person=MARA.person, keep_repeats=True))).staged.sets == 10
 
 
 def test_sets_done_in_turn_are_no_repeats(mara, tmp_path):
@@ -244,12 +244,12 @@ def test_an_import_that_is_stopped_at_any_step_keeps_nothing(mara, tmp_path):
 def test_wishes_that_cannot_be_met_are_refused(mara, tmp_path):
     file = written(tmp_path, TEXT)
     for wishes, words in (
-        (Wishes(person="Mara", dates="ydm"), "dates 'ydm'; allowed ymd, dmy, mdy"),
-        (Wishes(person="Mara", unit="stone"), "units 'stone'; allowed kg, lb"),
-        (Wishes(person="Mara", columns={"weight": "load_kg"}), "no meaning of a column is called 'weight'"),
-        (Wishes(person="Mara", columns={"load": "Kg"}), "no column is called 'Kg'"),
-        (Wishes(person="Mara", lifts={"back_squat": "sqat"}), "no lift is called 'sqat'"),
-        (Wishes(), "no column is known to hold person"),
+        (ImportWishes(person="Mara", dates="ydm"), "dates 'ydm'; allowed ymd, dmy, mdy"),
+        (ImportWishes(person="Mara", unit="stone"), "units 'stone'; allowed kg, lb"),
+        (ImportWishes(person="Mara", columns={"weight": "load_kg"}), "no meaning of a column is called 'weight'"),
+        (ImportWishes(person="Mara", columns={"load": "Kg"}), "no column is called 'Kg'"),
+        (ImportWishes(person="Mara", lifts={"back_squat": "sqat"}), "no lift is called 'sqat'"),
+        (ImportWishes(), "no column is known to hold person"),
     ):
         with pytest.raises(InputError, match=words):
             look_into(file, wishes)

@@ -90,9 +90,9 @@ def test_an_import_that_is_killed_leaves_nothing_and_can_be_done_again(store, ma
     kill(importer)
     _settled(store)
     assert log_actions.read_log(mara) == before
-    from lengthwise.actions.imports import Wishes, import_log, look_into
+    from lengthwise.actions.imports import ImportWishes, import_log, look_into
 
-    assert import_log(look_into(file, Wishes(person="Mara"))).staged.sets == 5000
+    assert import_log(look_into(file, ImportWishes(person="Mara"))).staged.sets == 5000
     assert len(log_actions.read_log(mara)) == 1001
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from lengthwise.actions import accounts, coaching, sign_ins
 from lengthwise.actions import store as store_actions
-from lengthwise.actions.sign_ins import SignInError, Visit
+from lengthwise.actions.sign_ins import SignInError, SignInVisit
 from lengthwise.errors import InputError
 from lengthwise.storage import passwords
 from lengthwise.training.client import Client
@@ -48,7 +48,7 @@ def test_tries_at_once_are_counted_as_one_after_another(store, monkeypatch):
     monkeypatch.setattr(passwords, "matches", lambda *_: heard.append(waits()) or False)
     for _ in range(sign_ins.NAME_LIMIT):
         with pytest.raises(SignInError):
-            sign_ins.sign_in("Lee", "wrong", visit=Visit("10.0.0.1"))
+            sign_ins.sign_in("Lee", "wrong", visit=SignInVisit("10.0.0.1"))
     assert heard[-1] > 0  # the fifth try counts while it is still being hashed
 
 
@@ -56,7 +56,7 @@ def test_a_right_password_leaves_no_try_behind(store):
     made = accounts.add_account("Lee", SECRET)
     token = sign_ins.sign_in("Lee", SECRET).token
     for _ in range(2 * sign_ins.NAME_LIMIT):
-        sign_ins.confirm(made, token, SECRET, "", Visit())
+        sign_ins.confirm(made, token, SECRET, "", SignInVisit())
 
 
 def test_no_more_than_some_wait_for_a_hash(monkeypatch):
@@ -82,18 +82,18 @@ def test_one_time_passwords_are_long_and_differ():
 
 def test_nobody_locks_out_a_browser_that_has_signed_in_before(store):
     accounts.add_account("Lee", SECRET)
-    known = sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1")).known
+    known = sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1")).known
     for i in range(sign_ins.PLACE_LIMIT):
         with pytest.raises(SignInError):
-            sign_ins.sign_in(f"guess {i % 9}" if i > 4 else "Lee", "wrong", visit=Visit("10.0.0.1"))
+            sign_ins.sign_in(f"guess {i % 9}" if i > 4 else "Lee", "wrong", visit=SignInVisit("10.0.0.1"))
     with pytest.raises(SignInError, match="too many"):
-        sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1"))
-    assert sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1", known=known)).known == known
+        sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1"))
+    assert sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1", known=known)).known == known
     for _ in range(sign_ins.NAME_LIMIT):
         with pytest.raises(SignInError, match="wrong"):
-            sign_ins.sign_in("Lee", "wrong", visit=Visit("10.0.0.1", known=known))
+            sign_ins.sign_in("Lee", "wrong", visit=SignInVisit("10.0.0.1", known=known))
     with pytest.raises(SignInError, match="too many"):  # whoever holds the browser guesses no longer either
-        sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1", known=known))
+        sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1", known=known))
 
 
 def test_tries_of_one_name_from_everywhere_are_a_hundred_an_hour(store, monkeypatch):
@@ -102,16 +102,16 @@ def test_tries_of_one_name_from_everywhere_are_a_hundred_an_hour(store, monkeypa
     known = sign_ins.sign_in("Lee", SECRET).known
     for i in range(8):
         with pytest.raises(SignInError, match="wrong"):
-            sign_ins.sign_in("Lee", "wrong", visit=Visit(f"10.0.{i}.1"))
+            sign_ins.sign_in("Lee", "wrong", visit=SignInVisit(f"10.0.{i}.1"))
     with pytest.raises(SignInError, match="try again in 60 minutes"):
-        sign_ins.sign_in("Lee", SECRET, visit=Visit("10.9.9.9"))
-    assert sign_ins.sign_in("Lee", SECRET, visit=Visit("10.9.9.9", known=known))
+        sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.9.9.9"))
+    assert sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.9.9.9", known=known))
 
 
 def test_what_was_done_to_an_account_is_news_at_the_next_sign_in(store):
     made = accounts.add_account("Lee", SECRET)
     first = sign_ins.sign_in("Lee", SECRET)
-    visit = Visit(known=first.known)
+    visit = SignInVisit(known=first.known)
     assert sign_ins.sign_in("Lee", SECRET, visit=visit).news is False
     accounts.change_password(made, "another long secret")
     assert sign_ins.sign_in("Lee", "another long secret", visit=visit).news is True
@@ -154,13 +154,13 @@ def test_a_clock_that_is_set_back_lets_nobody_stay_longer(store, monkeypatch):
     token = sign_ins.sign_in("Lee", SECRET).token
     for _ in range(sign_ins.NAME_LIMIT):
         with pytest.raises(SignInError):
-            sign_ins.sign_in("Lee", "wrong", visit=Visit("10.0.0.1"))
+            sign_ins.sign_in("Lee", "wrong", visit=SignInVisit("10.0.0.1"))
     signed = sign_ins.signed_in(token)
     assert signed is not None and sign_ins.is_confirmed(signed)
     monkeypatch.setattr(sign_ins, "_now", real)
     assert sign_ins.signed_in(token) is None
     assert not sign_ins.is_confirmed(signed)
-    assert sign_ins.sign_in("Lee", SECRET, visit=Visit("10.0.0.1")).account.name == "Lee"
+    assert sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1")).account.name == "Lee"
 
 
 def test_a_one_time_password_of_a_time_to_come_has_ended(store, monkeypatch):

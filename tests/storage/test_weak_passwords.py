@@ -42,16 +42,18 @@ def test_failed_tries_elsewhere_do_not_lock_an_account_out():
     accounts.add_account("Coach", "a long enough word")
     for _ in range(6):
         with pytest.raises(sign_ins.SignInError):
-            sign_ins.sign_in("Coach", "wrong", visit=sign_ins.Visit("192.0.2.7"))
+            sign_ins.sign_in("Coach", "wrong", visit=sign_ins.SignInVisit("192.0.2.7"))
     with pytest.raises(sign_ins.SignInError, match="too many failed tries"):
-        sign_ins.sign_in("Coach", "a long enough word", visit=sign_ins.Visit("192.0.2.7"))
-    assert sign_ins.sign_in("Coach", "a long enough word", visit=sign_ins.Visit("198.51.100.3")).account.name == "Coach"
+        sign_ins.sign_in("Coach", "a long enough word", visit=sign_ins.SignInVisit("192.0.2.7"))
+    assert sign_ins.sign_in("Coach", "a long enough word", visit=sign_ins.SignInVisit("198.51.100.3")).account.name == "Coach"
 
 
 def test_a_network_of_one_customer_counts_as_one_address():
-    one, same, another = (sign_ins.place_of("Coach", sign_ins.Visit(f"2001:db8:0:{end}")) for end in ("1::5", "1:ffff::9", "2::5"))
+    one, same, another = (
+        sign_ins.place_of("Coach", sign_ins.SignInVisit(f"2001:db8:0:{end}")) for end in ("1::5", "1:ffff::9", "2::5")
+    )
     assert one == same != another
-    assert sign_ins.place_of("Coach", sign_ins.Visit("192.0.2.7")) == "192.0.2.7"
+    assert sign_ins.place_of("Coach", sign_ins.SignInVisit("192.0.2.7")) == "192.0.2.7"
 
 
 def test_passwords_are_hashed_as_slowly_as_the_standard_asks(slow_hasher: PasswordHasher):

@@ -9,7 +9,7 @@ from lengthwise.training.block import BlockLift, lay_out, reserves
 from lengthwise.training.bridge import bridge, repetitions_at
 from lengthwise.training.client import Client
 from lengthwise.training.gear_loads import Loads
-from lengthwise.training.prescription import Target, loads_at, prescribe
+from lengthwise.training.prescription import SetTarget, loads_at, prescribe
 from lengthwise.training.progression import rules, way_for
 from lengthwise.training.weekly_sets import weekly_band
 
@@ -35,7 +35,7 @@ def test_every_rule_names_a_claim_or_common_practice():
 def block_lifts(client, calibration):
     out = []
     for lift in ("bench_press", "dumbbell_lateral_raise", "pull_up", "dumbbell_curl", "seated_leg_curl", "band_curl"):
-        p = prescribe(client, lift, LIFTS[lift], Target(place="gym"), calibration)
+        p = prescribe(client, lift, LIFTS[lift], SetTarget(place="gym"), calibration)
         out.append(BlockLift(p, LIFTS[lift].name, 3, 1, loads_at(client, "gym", LIFTS[lift].gear)))
     return out
 
@@ -65,7 +65,7 @@ def test_a_block_can_be_done(client, block_lifts, weeks, gain):
 
 def test_light_to_moderate_effort_stays_so(client, calibration):
     assert min(reserves(client, 6, easy=True)) >= 5
-    target = Target(place="gym", easy=True, reserve=0)
+    target = SetTarget(place="gym", easy=True, reserve=0)
     p = prescribe(client, "bench_press", LIFTS["bench_press"], target, calibration)
     assert p.reserve == 5 and "instead of 0" in p.notes[0]
 

@@ -5,7 +5,7 @@ import pytest
 from statsmodels.tsa.statespace.kalman_smoother import KalmanSmoother
 from statsmodels.tsa.statespace.structural import UnobservedComponents
 
-from lengthwise.training.level_trend import Drift, Seen, Start, run_filter, smooth
+from lengthwise.training.level_trend import Drift, LevelSeen, TrendStart, run_filter, smooth
 
 
 def series(seed: int, n: int = 40):
@@ -18,8 +18,8 @@ def series(seed: int, n: int = 40):
 def ours(days, y, noise, start, drift):
     gap = np.diff(days, prepend=days[0]).astype(float)[:, None]
     one = np.array
-    rows, steps = Seen(gap, y[:, None], noise[:, None]), Drift(one([drift[0]]), one([drift[1]]), *drift[2:])
-    found = run_filter(rows, Start(one([start[0]]), one([start[1]]), one([start[2]]), one([start[3]])), steps)
+    rows, steps = LevelSeen(gap, y[:, None], noise[:, None]), Drift(one([drift[0]]), one([drift[1]]), *drift[2:])
+    found = run_filter(rows, TrendStart(one([start[0]]), one([start[1]]), one([start[2]]), one([start[3]])), steps)
     return found, smooth(rows, found, steps)
 
 
@@ -71,8 +71,8 @@ def test_lanes_do_not_touch_each_other():
     (d1, y1, h1), (_, y2, h2) = series(1), series(2)
     gap = np.diff(d1, prepend=d1[0]).astype(float)[:, None] * np.ones((1, 2))
     two = run_filter(
-        Seen(gap, np.stack([y1, y2], 1), np.stack([h1, h2], 1)),
-        Start(*(np.full(2, v) for v in (4.0, 0.25, 0.0, 1e-5))),
+        LevelSeen(gap, np.stack([y1, y2], 1), np.stack([h1, h2], 1)),
+        TrendStart(*(np.full(2, v) for v in (4.0, 0.25, 0.0, 1e-5))),
         Drift(np.full(2, 1e-5), np.full(2, 1e-8)),
     )
     one, _ = ours(d1, y1, h1, (4.0, 0.25, 0.0, 1e-5), (1e-5, 1e-8))
@@ -83,11 +83,11 @@ def test_a_slope_begun_afresh_forgets_the_old_one_and_keeps_the_level():
     """Law: right at the row the slope is as asked; level and its variance are as without."""
     days, y, noise = series(3)
     gap = np.diff(days, prepend=days[0]).astype(float)[:, None]
-    start, drift = Start(*(np.array([v]) for v in (4.0, 0.25, 0.0, 1e-5))), Drift(np.array([1e-5]), np.array([1e-8]))
+    start, drift = TrendStart(*(np.array([v]) for v in (4.0, 0.25, 0.0, 1e-5))), Drift(np.array([1e-5]), np.array([1e-8]))
     afresh = np.zeros((len(y), 1))
     afresh[20] = 3e-6
-    plain = run_filter(Seen(gap, y[:, None], noise[:, None]), start, drift)
-    again = run_filter(Seen(gap, y[:, None], noise[:, None], afresh), start, drift)
+    plain = run_filter(LevelSeen(gap, y[:, None], noise[:, None]), start, drift)
+    again = run_filter(LevelSeen(gap, y[:, None], noise[:, None], afresh), start, drift)
     assert again.predicted.slope[20, 0] == 0.0
     assert again.predicted.slope_var[20, 0] == 3e-6
     assert again.known.level[20, 0] == plain.known.level[20, 0]
@@ -118,9 +118,9 @@ def test_hindsight_across_a_new_slope_equals_conditioning_all_rows_at_once():
     afresh = np.zeros((n, 1))
     afresh[at] = turn
     gap = np.ones((n, 1))
-    rows = Seen(gap, y[:, None], np.full((n, 1), noise), afresh)
+    rows = LevelSeen(gap, y[:, None], np.full((n, 1), noise), afresh)
     steps = Drift(*(np.array([v]) for v in drift))
-    found = run_filter(rows, Start(*(np.array([v]) for v in (4.0, first[1], 0.0, first[2]))), steps)
+    found = run_filter(rows, TrendStart(*(np.array([v]) for v in (4.0, first[1], 0.0, first[2]))), steps)
     told = smooth(rows, found, steps)
     np.testing.assert_allclose(told.level[:, 0], mean[:n], rtol=1e-9)
     np.testing.assert_allclose(told.slope[:, 0], mean[n:], rtol=1e-6, atol=1e-10)

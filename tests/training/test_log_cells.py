@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from lengthwise.training.log_cells import (
-    Load,
+    LoadCell,
     guess_decimal,
     guess_unit,
     read_exertion,
@@ -16,7 +16,7 @@ from lengthwise.training.log_cells import (
     read_reserve,
     read_warm_up,
 )
-from lengthwise.training.log_days import Fault, guess_date_order, read_day
+from lengthwise.training.log_days import LogFault, guess_date_order, read_day
 
 LATEST = date(2026, 6, 1)
 
@@ -49,7 +49,7 @@ def test_a_day_is_read(text, order):
 
 @pytest.mark.parametrize("text", ["", "yesterday", "2026-02-30", "31/02/2026", "2026-06-02", "1949-01-01", "12345678901"])
 def test_a_day_that_is_none_is_a_fault(text):
-    assert isinstance(read_day(text, "dmy", LATEST), Fault)
+    assert isinstance(read_day(text, "dmy", LATEST), LogFault)
 
 
 @pytest.mark.parametrize(
@@ -95,14 +95,14 @@ def test_a_number_is_read(text, decimal, number):
 
 
 def test_loads_are_read_with_their_units():
-    assert read_load("60", ".") == Load(60, None)
-    assert read_load(" 62,5 kg ", ",") == Load(62.5, 1.0)
-    assert read_load("135lbs", ".") == Load(135, 0.45359237)
-    assert read_load("bw", ".") == read_load("", ".") == read_load("Bodyweight", ".") == Load(0, 1.0)
-    assert read_load("BW+10", ".") == Load(10, None)
-    assert read_load("bw - 20 lb", ".") == Load(-20, 0.45359237)
+    assert read_load("60", ".") == LoadCell(60, None)
+    assert read_load(" 62,5 kg ", ",") == LoadCell(62.5, 1.0)
+    assert read_load("135lbs", ".") == LoadCell(135, 0.45359237)
+    assert read_load("bw", ".") == read_load("", ".") == read_load("Bodyweight", ".") == LoadCell(0, 1.0)
+    assert read_load("BW+10", ".") == LoadCell(10, None)
+    assert read_load("bw - 20 lb", ".") == LoadCell(-20, 0.45359237)
     for text in ("heavy", "60 stone", "5000", "60-70"):
-        assert isinstance(read_load(text, "."), Fault)
+        assert isinstance(read_load(text, "."), LogFault)
 
 
 def test_other_cells_are_read():
@@ -119,7 +119,7 @@ def test_other_cells_are_read():
         read_pain("kneee"),
         read_warm_up("maybe"),
     ):
-        assert isinstance(fault, Fault)
+        assert isinstance(fault, LogFault)
 
 
 def test_marks_and_units_are_guessed():

@@ -9,15 +9,15 @@ from lengthwise.training.client import Client, KnownLift
 from lengthwise.training.defaults import defaults
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.one_rm import factor
-from lengthwise.training.prescription import Target, prescribe
+from lengthwise.training.prescription import SetTarget, prescribe
 from lengthwise.training.warm_up import warm_up
 
 LIFTS = built_in().lifts
-GYM = Target(place="gym")
+GYM = SetTarget(place="gym")
 
 
 def told(client, calibration, lift, **target):
-    return prescribe(client, lift, LIFTS[lift], Target(**{"place": "gym", **target}), calibration)
+    return prescribe(client, lift, LIFTS[lift], SetTarget(**{"place": "gym", **target}), calibration)
 
 
 def test_a_known_lift_by_hand(client, calibration):
@@ -143,7 +143,7 @@ def test_what_cannot_be_asked(client, calibration):
     with pytest.raises(InputError, match="allowed full, long, short, mixed"):
         told(client, calibration, "bench_press", range="half")
     with pytest.raises(InputError, match="allowed least to most"):
-        Target(repetitions=(12, 8))
+        SetTarget(repetitions=(12, 8))
     with pytest.raises(InputError, match="no kettlebell at this place"):
         told(client, calibration, "kettlebell_curl")
 

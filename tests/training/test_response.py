@@ -5,7 +5,7 @@ from datetime import date
 import numpy as np
 import pytest
 
-from lengthwise.training.response import Block, blocks, learn
+from lengthwise.training.response import TrainedBlock, blocks, learn
 from lengthwise.training.scenario import ClientTruth, LiftTruth, simulate
 from lengthwise.training.strength import histories
 from lengthwise.training.volume import Counting, weekly
@@ -44,7 +44,7 @@ def test_pooling_draws_noisy_clients_to_the_mean_and_leaves_sure_ones():
     """Hand: the same slope, told exactly by one client and vaguely by another; the vague one moves."""
 
     def own(slope, error, lift="a"):
-        return [Block(lift, i, slope * s, error, s) for i, s in enumerate((4.0, 12.0, 6.0, 14.0, 8.0, 16.0, 5.0, 13.0))]
+        return [TrainedBlock(lift, i, slope * s, error, s) for i, s in enumerate((4.0, 12.0, 6.0, 14.0, 8.0, 16.0, 5.0, 13.0))]
 
     found = learn({"one": own(0.02, 0.01), "two": own(0.10, 0.01), "three": own(0.06, 0.01), "vague": own(0.5, 3.0)})
     assert found["two"].to_sets.value == pytest.approx(0.10, abs=0.01)

@@ -10,7 +10,7 @@ from lengthwise.evidence.claims import starter_library
 from lengthwise.training.changes import changed_client
 from lengthwise.training.client import Client
 from lengthwise.training.demo_gym import WEEKS, truths
-from lengthwise.training.findings import Alternative, Catalogue, History
+from lengthwise.training.findings import Alternative, FollowedLifts, History
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.proposal import Change
 from lengthwise.training.review import ReviewQuestion, review
@@ -26,7 +26,7 @@ def catalogue(truth):
     keys = {(x.lift, "full"): x.muscle for x in truth.lifts}
     muscles = set(keys.values())
     ranked = {m: (Alternative(f"other_{m}", "full", f"Other for {m}", 0.8),) for m in muscles}
-    return Catalogue({}, Counting({k: {m: 1.0} for k, m in keys.items()}, {m: {m: 1.0} for m in muscles}), ranked)
+    return FollowedLifts({}, Counting({k: {m: 1.0} for k, m in keys.items()}, {m: {m: 1.0} for m in muscles}), ranked)
 
 
 def reviewed(name, answered=None, seed=1):
@@ -40,7 +40,7 @@ def flat(weeks=16, reserve=2.0, pain=(), muscle="chest"):
     """The same three sets twice a week, for ever."""
     sets = tuple(LoggedSet(lift="press", load_kg=60, repetitions=8, reserve=reserve, pain=pain) for _ in range(3))
     sessions = tuple(Session(day=FIRST + timedelta(days=7 * w + d), sets=sets) for w in range(weeks) for d in (0, 3))
-    found = Catalogue(
+    found = FollowedLifts(
         {"press": "Press"},
         Counting({("press", "full"): {muscle: 1.0}}, {muscle: {muscle: 1.0}}),
         {muscle: (Alternative("fly", "full", "Fly", 0.7),)},

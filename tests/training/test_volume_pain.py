@@ -11,7 +11,7 @@ from lengthwise.training.volume import (
     Counting,
     PlannedSets,
     PlannedVisit,
-    PlannedWeek,
+    WeekOfPlan,
     adherence,
     mean_muscle_sets,
     weekly,
@@ -22,7 +22,7 @@ COUNTING = Counting(
     {("press", "full"): {"chest_head": 1.0, "triceps_head": 0.4}, ("curl", "full"): {"biceps_head": 1.0}},
     {"chest": {"chest_head": 1.0}, "triceps": {"triceps_head": 1.0}},
 )
-PLAN = PlannedWeek(MONDAY, (PlannedVisit(60, (PlannedSets("press", "full", 4), PlannedSets("curl", "full", 3))),) * 2)
+PLAN = WeekOfPlan(MONDAY, (PlannedVisit(60, (PlannedSets("press", "full", 4), PlannedSets("curl", "full", 3))),) * 2)
 
 
 def press(n, **more):

@@ -15,7 +15,7 @@ from starlette.responses import Response
 
 from lengthwise.actions import accounts, coaching, own_lifts, picks, sign_ins
 from lengthwise.actions.store import save_client
-from lengthwise.actions.study_effect import Effect
+from lengthwise.actions.study_effect import StudyEffect
 from lengthwise.errors import InputError
 from lengthwise.training.client import Client, StoredClient
 from lengthwise.web import handlers, refusals, who
@@ -206,9 +206,9 @@ def test_a_question_about_another_s_body_is_refused(gym: Gym):
 def test_a_coach_is_told_of_what_studies_change_for_own_clients_alone(gym: Gym, monkeypatch: pytest.MonkeyPatch):
     looked_at: list[str] = []
 
-    def effect_of(studies: object, day: object, tell: object, clients: list[StoredClient]) -> Effect:
+    def effect_of(studies: object, day: object, tell: object, clients: list[StoredClient]) -> StudyEffect:
         looked_at.extend(c.client.name for c in clients)
-        return Effect((), (), (), ())
+        return StudyEffect((), (), (), ())
 
     monkeypatch.setattr(study_effects, "upload_text", lambda shelf, token: ("studies.csv", token))
     monkeypatch.setattr(study_effects.actions, "check_study_text", lambda name, text: SimpleNamespace(sound=()))

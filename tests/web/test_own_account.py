@@ -45,7 +45,9 @@ def test_one_s_own_password_is_changed_by_who_knows_it():
 
 def test_the_page_lists_sign_ins_and_ends_the_others():
     app = create_app({"localhost"})
-    first, second = (sign_ins.sign_in("Ada", PASSWORD, visit=sign_ins.Visit("192.0.2.7", f"Browser {n}")).token for n in (1, 2))
+    first, second = (
+        sign_ins.sign_in("Ada", PASSWORD, visit=sign_ins.SignInVisit("192.0.2.7", f"Browser {n}")).token for n in (1, 2)
+    )
     page = ask(app, Question("/account", cookies={SIGN_IN_COOKIE: second})).body.decode()
     assert page.count("<strong>192.0.2.7") == 2
     assert page.count("this browser") == 1

@@ -19,7 +19,7 @@ from lengthwise.storage.accounts import Account
 from lengthwise.web import gate, patience, security, serving
 from lengthwise.web.app import create_app
 from lengthwise.web.asking import Asker
-from lengthwise.web.reached import Reached
+from lengthwise.web.reached import ServedAt
 
 
 @pytest.fixture
@@ -28,7 +28,7 @@ def port(tmp_path, monkeypatch: pytest.MonkeyPatch) -> Iterator[int]:
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     monkeypatch.setattr(patience, "HEAD_WITHIN_S", 1.0)
     monkeypatch.setattr(security, "BODY_WITHIN_S", 1.0)
-    server = uvicorn.Server(serving._configuration(create_app(), Reached().options))
+    server = uvicorn.Server(serving._configuration(create_app(), ServedAt().options))
     with socket.create_server(("127.0.0.1", 0)) as listening:
         thread = threading.Thread(target=lambda: asyncio.run(server.serve([listening])))
         thread.start()

@@ -16,7 +16,7 @@ from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.questions.answers import model_of
 from lengthwise.web import jobs
 from lengthwise.web.api import waiting
-from lengthwise.web.api.models import Motion
+from lengthwise.web.api.models import MotionDrawn
 from lengthwise.web.app import create_app
 
 app = create_app({"testserver", "localhost", "127.0.0.1"})
@@ -86,5 +86,5 @@ def test_answers_are_as_described(asked: tuple[str, str], monkeypatch: pytest.Mo
 
 
 def test_every_model_refuses_what_it_does_not_describe():
-    for model in (Motion, model_of(LiftOnBody)):
+    for model in (MotionDrawn, model_of(LiftOnBody)):
         assert model.model_config["extra"] == "forbid"

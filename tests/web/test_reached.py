@@ -8,7 +8,7 @@ from asking_plainly import Question, ask
 from lengthwise.actions import accounts
 from lengthwise.errors import InputError
 from lengthwise.web.app import create_app
-from lengthwise.web.reached import Reached, check_encrypted
+from lengthwise.web.reached import ServedAt, check_encrypted
 from lengthwise.web.serving import check_host
 
 PASSWORD = "a long enough word"
@@ -23,27 +23,27 @@ def own_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
 
 
 def test_nobody_in_front_is_believed_unless_named():
-    assert Reached().options == {"proxy_headers": False, "forwarded_allow_ips": None}
-    assert Reached(proxy="127.0.0.1").options == {"proxy_headers": True, "forwarded_allow_ips": "127.0.0.1"}
+    assert ServedAt().options == {"proxy_headers": False, "forwarded_allow_ips": None}
+    assert ServedAt(proxy="127.0.0.1").options == {"proxy_headers": True, "forwarded_allow_ips": "127.0.0.1"}
     for everybody in ("*", "0.0.0.0/0", "proxy.example"):
         with pytest.raises(InputError, match="allowed its address"):
-            _ = Reached(proxy=everybody).options
+            _ = ServedAt(proxy=everybody).options
 
 
 def test_an_encrypted_connection_needs_both_files(tmp_path: Path):
     with pytest.raises(InputError, match="needs both files"):
-        _ = Reached(certificate=tmp_path / "a.pem").options
+        _ = ServedAt(certificate=tmp_path / "a.pem").options
     with pytest.raises(InputError, match="no such file"):
-        _ = Reached(certificate=tmp_path / "a.pem", key=tmp_path / "b.pem").options
-    assert Reached(certificate=tmp_path, key=tmp_path).scheme == "https"
+        _ = ServedAt(certificate=tmp_path / "a.pem", key=tmp_path / "b.pem").options
+    assert ServedAt(certificate=tmp_path, key=tmp_path).scheme == "https"
 
 
 def test_others_are_served_encrypted_unless_the_opposite_is_said(tmp_path: Path):
     with pytest.raises(InputError, match="for everybody to read; allowed --tls-cert"):
-        check_encrypted(Reached(host="0.0.0.0"))
+        check_encrypted(ServedAt(host="0.0.0.0"))
     for allowed in ({"certificate": tmp_path, "key": tmp_path}, {"proxy": "127.0.0.1"}, {"unencrypted": True}):
-        check_encrypted(Reached(host="0.0.0.0", **allowed))
-    check_encrypted(Reached(host="::1"))
+        check_encrypted(ServedAt(host="0.0.0.0", **allowed))
+    check_encrypted(ServedAt(host="::1"))
 
 
 def test_a_public_name_needs_accounts():

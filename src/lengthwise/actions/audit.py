@@ -17,7 +17,7 @@ SHEET = Request(n_pos=9)
 
 
 @dataclass(frozen=True, kw_only=True)
-class Row:
+class AuditRow:
     """One lift of an audit.
 
     Attributes:
@@ -50,8 +50,8 @@ def audit_lifts(
     person: Person | None = None,
     n_pos: int = 21,
     jobs: int = -1,
-    seen: Callable[[Row], None] = lambda row: None,
-) -> list[Row]:
+    seen: Callable[[AuditRow], None] = lambda row: None,
+) -> list[AuditRow]:
     """Every lift (or those asked for) profiled and audited, on all cores.
 
     Args:
@@ -69,13 +69,13 @@ def audit_lifts(
     return rows
 
 
-def audit_one(person: Person, lift_id: str, lift: Lift, n_pos: int) -> Row:
+def audit_one(person: Person, lift_id: str, lift: Lift, n_pos: int) -> AuditRow:
     """One lift's row; a lift that cannot be done at all is a finding too."""
     try:  # six to the limit: a hard set, 0.72 of what can be held, so that a head that leads shows
         found = profile(body_of(person), lift_id, lift, Request(repetitions=6, reserve=0, n_pos=n_pos))
     except LengthwiseError as error:
         broken = Finding(lift_id, "cannot be done", str(error))
-        return Row(
+        return AuditRow(
             lift_id=lift_id,
             name=lift.name,
             gear=lift.gear,
@@ -87,7 +87,7 @@ def audit_one(person: Person, lift_id: str, lift: Lift, n_pos: int) -> Row:
             missing=tuple(lift.prime_movers),
             findings=(broken,),
         )
-    return Row(
+    return AuditRow(
         lift_id=lift_id,
         name=lift.name,
         gear=lift.gear,
@@ -108,7 +108,7 @@ class Audited:
 
     PUBLIC: ClassVar = "lifts prime_movers[agree of]=movers"
 
-    lifts: tuple[Row, ...]
+    lifts: tuple[AuditRow, ...]
 
     @property
     def movers(self) -> tuple[int, int]:
@@ -116,7 +116,7 @@ class Audited:
         return agreement(self.lifts)
 
 
-def agreement(rows: Iterable[Row]) -> tuple[int, int]:
+def agreement(rows: Iterable[AuditRow]) -> tuple[int, int]:
     """How many expected prime movers lead in the model, of how many."""
     rows = list(rows)
     expected = sum(len(r.expected) for r in rows)

@@ -14,16 +14,16 @@ from lengthwise.errors import InputError
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.reading import harmless
 from lengthwise.training import block as blocks
-from lengthwise.training.block import Block, BlockLift
+from lengthwise.training.block import BlockLift, TrainingBlock
 from lengthwise.training.client import Client
 from lengthwise.training.known import known_lifts
-from lengthwise.training.prescription import Prescription, Target, loads_for
+from lengthwise.training.prescription import Prescription, SetTarget, loads_for
 
 SETS = 3
 """Hard sets a session where nobody says otherwise; common practice, no source."""
 
 
-def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: float = 0.0, past: Past = NOTHING) -> Block:
+def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: float = 0.0, past: Past = NOTHING) -> TrainingBlock:
     """A block of the lifts asked for ("lift", "lift:sets" or "lift:sets:range"); of the client's known lifts where none is named; loads from the log too.
 
     Raises:
@@ -39,7 +39,7 @@ def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: f
     return blocks.lay_out(client, lifts, weeks, gain, easy)
 
 
-def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0, past: Past = NOTHING) -> Block:
+def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0, past: Past = NOTHING) -> TrainingBlock:
     """A block in which every week has the lifts of a planned week, with loads from the log too."""
     client, easy = where_it_is(client, week), starts_easy(client)
     lifts: dict[tuple[str, str], BlockLift] = {}
@@ -50,7 +50,7 @@ def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0,
                 old = lifts[key]
                 lifts[key] = replace(old, sets=max(old.sets, planned.sets), sessions=old.sessions + 1)
             else:
-                target = Target(
+                target = SetTarget(
                     repetitions=planned.repetitions,
                     reserve=None,
                     range=planned.range,
@@ -89,7 +89,7 @@ def _block_lift(whose: "_Whose", name: str, sets: int, part: str, easy: bool) ->
     lifts = all_lifts()
     lift_id = lifts.find(name)
     place = place_with(whose.client, lifts.lifts[lift_id].gear)
-    return _made(whose, lift_id, Target(range=part, place=place, easy=easy), sets)  # type: ignore[arg-type]
+    return _made(whose, lift_id, SetTarget(range=part, place=place, easy=easy), sets)  # type: ignore[arg-type]
 
 
 @dataclass(frozen=True)
@@ -100,7 +100,7 @@ class _Whose:
     past: Past
 
 
-def _made(whose: _Whose, lift_id: str, target: Target, sets: int) -> BlockLift:
+def _made(whose: _Whose, lift_id: str, target: SetTarget, sets: int) -> BlockLift:
     """A lift of a block as a week would have it: with the log, and for a sore joint no more load and no less in reserve."""
     lift, knows = all_lifts().lifts[lift_id], whose.past.of(whose.client)
     how = Loading(knows, whose.client, target.easy, lighter_of(knows, lift_id))
@@ -128,7 +128,7 @@ COLUMNS = (
 )
 
 
-def block_csv(block: Block) -> str:
+def block_csv(block: TrainingBlock) -> str:
     """A block as comma-separated values: a row a lift and week."""
     out = io.StringIO()
     table = csv.writer(out, lineterminator="\n")

@@ -22,9 +22,9 @@ from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, StoredClient, hurting
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.methods import Method
-from lengthwise.training.prescription import Prescription, Target
-from lengthwise.training.screening import Outcome, screen_client, wording
-from lengthwise.training.weekly_sets import Band, weekly_band
+from lengthwise.training.prescription import Prescription, SetTarget
+from lengthwise.training.screening import ScreeningOutcome, screen_client, wording
+from lengthwise.training.weekly_sets import SetsBand, weekly_band
 
 LONG_HALVES = "long_halves"
 """The way to save time that ends in the long half (training/data/methods.toml)."""
@@ -71,7 +71,7 @@ def whole_client(asked: Whom) -> StoredClient:
     raise InputError(f"no client is called {asked!r}; give a person file (.toml) or the name of a kept client", asked=asked)
 
 
-def screening_of(client: Client, today: date | None = None) -> Outcome | None:
+def screening_of(client: Client, today: date | None = None) -> ScreeningOutcome | None:
     """Whether to begin, begin easy or see a clinician first; nothing where the questions were not answered."""
     return screen_client(client, today or date.today())
 
@@ -93,7 +93,7 @@ def starts_easy(client: Client, today: date | None = None) -> bool:
     return outcome is not None and not outcome.vigorous
 
 
-def load_of(client: Client, asked: str, target: Target, logged: Client | None = None) -> Prescription:
+def load_of(client: Client, asked: str, target: SetTarget, logged: Client | None = None) -> Prescription:
     """The prescription of a lift, found by id, name or alias.
 
     Args:
@@ -204,7 +204,7 @@ class WhatFollows:
     """
 
     client: Client
-    screening: Outcome | None
+    screening: ScreeningOutcome | None
     calibration: Calibration
 
     @property
@@ -223,7 +223,7 @@ class WhatFollows:
         return self.client.wishes.model_dump(mode="json")
 
     @property
-    def weekly_sets(self) -> dict[str, Band]:
+    def weekly_sets(self) -> dict[str, SetsBand]:
         """Soft bands by muscle."""
         return {m: weekly_band(self.client, m) for m in anatomy.muscles()}
 

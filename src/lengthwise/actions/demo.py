@@ -26,7 +26,7 @@ from lengthwise.training.client import Client
 from lengthwise.training.demo_gym import WEEKS, truths
 from lengthwise.training.log import Session
 from lengthwise.training.scenario import Scenario, simulate
-from lengthwise.training.volume import PlannedWeek
+from lengthwise.training.volume import WeekOfPlan
 
 SEED = 20
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -97,7 +97,7 @@ def _keep(db: Any, client: Client, made: Scenario) -> dict[str, Any]:
     return {"name": client.name, "visits": len(made.sessions), "sets": sum(len(s.sets) for s in made.sessions)}
 
 
-def _week(plan: PlannedWeek, weekdays: Iterable[int]) -> Week:
+def _week(plan: WeekOfPlan, weekdays: Iterable[int]) -> Week:
     names = all_lifts().lifts
     days = tuple(
         PlannedDay(

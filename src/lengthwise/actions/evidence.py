@@ -26,7 +26,7 @@ from lengthwise.evidence.claims import unknown_claims
 from lengthwise.evidence.exchange import Parsed, parse_csv, parse_json, parse_rows, to_csv, to_json
 from lengthwise.evidence.pooling import Convention, PooledEffect, pool
 from lengthwise.evidence.study import Study
-from lengthwise.evidence.synthesis import ONLY_DIRECTIONS, Answer
+from lengthwise.evidence.synthesis import ONLY_DIRECTIONS, PooledAnswer
 from lengthwise.growth.claim_beside import ClaimBeside, claim_beside
 from lengthwise.report.charts import Chart
 from lengthwise.report.evidence_page import claim_charts, evidence_page
@@ -174,7 +174,7 @@ class PooledClaim:
     beside: ClaimBeside | None
 
     @property
-    def numbers(self) -> Answer:
+    def numbers(self) -> PooledAnswer:
         """The headline's numbers, those of its studies pooled anew in their place."""
         headline, p = self.assessment.headline or ONLY_DIRECTIONS, self.anew
         if p is None:

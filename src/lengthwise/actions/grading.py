@@ -18,10 +18,10 @@ from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.grading.criteria import Criterion, criteria, preferences
 from lengthwise.grading.draws import streams
-from lengthwise.grading.filters import Wishes, candidates, refused_unsolved
+from lengthwise.grading.filters import LiftWishes, candidates, refused_unsolved
 from lengthwise.grading.growth_value import Per, reference_of
 from lengthwise.grading.long_half import LongHalf
-from lengthwise.grading.ranking import N_DRAW, Question, Ranking, rank
+from lengthwise.grading.ranking import N_DRAW, Ranking, RankQuestion, rank
 from lengthwise.grading.study import Candidate, Refused, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
@@ -35,7 +35,7 @@ LONGEST_NAME = 40
 
 
 @dataclass(frozen=True, kw_only=True)
-class Asked:
+class RankAsked:
     """A question for the ranking, as a user puts it.
 
     Attributes:
@@ -47,7 +47,7 @@ class Asked:
 
     muscle: str
     person: Path | Person | None = None
-    wishes: Wishes = field(default_factory=Wishes)
+    wishes: LiftWishes = field(default_factory=LiftWishes)
     ranges: tuple[RangeName, ...] = ("full",)
     weights: str = "default"
     changed: dict[str, float] = field(default_factory=dict)
@@ -58,7 +58,7 @@ class Asked:
     record: Client | None = None
 
 
-def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
+def rank_lifts(asked: RankAsked, progress: Progress = no_progress) -> Ranking:
     """The lifts for a muscle in order.
 
     Raises:
@@ -80,7 +80,7 @@ def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
     known = {s.facts.key: s for s in found if isinstance(s, Studied)}
     reference = known.get(beside.key) if beside else None
     posterior = posterior_of()
-    question = Question(
+    question = RankQuestion(
         target=target,
         learned=posterior.sample(asked.n_draw),
         weights=weights,
@@ -95,7 +95,7 @@ def rank_lifts(asked: Asked, progress: Progress = no_progress) -> Ranking:
     return replace(ranked, long_halves=_long_halves(asked, person, ranked, known))
 
 
-def _wishes(asked: Wishes, record: Client | None) -> tuple[Wishes, dict[str, str]]:
+def _wishes(asked: LiftWishes, record: Client | None) -> tuple[LiftWishes, dict[str, str]]:
     """What lifts must meet, and which ones a record leaves out."""
     if record is None:
         return asked, {}
@@ -109,7 +109,7 @@ def _left_out(candidate: Candidate, reasons: Mapping[str, str]) -> Refused | Non
     return Refused(candidate.key, candidate.lift.name, reason) if reason else None
 
 
-def _long_halves(asked: Asked, person: Person, ranked: Ranking, known: Mapping[str, Studied]) -> tuple[LongHalf, ...]:
+def _long_halves(asked: RankAsked, person: Person, ranked: Ranking, known: Mapping[str, Studied]) -> tuple[LongHalf, ...]:
     """The long halves worth a thought beside an order of full ranges; none where the question itself let halves compete."""
     if asked.ranges != ("full",):
         return ()
@@ -133,7 +133,7 @@ def _reference(target: Target, lifts: Catalogue, request: Request) -> Candidate 
     return Candidate(name, lifts.lifts[name], replace(request, range="full")) if name in lifts.lifts else None
 
 
-def weights_of(asked: Asked) -> Weights:
+def weights_of(asked: RankAsked) -> Weights:
     """The weights of a question: a saved set with its changes.
 
     Raises:
@@ -218,7 +218,7 @@ def parse_weights(words: Sequence[str]) -> dict[str, float]:
 
 
 @dataclass(frozen=True)
-class Counting:
+class LiftsCounted:
     """How much one criterion counts, and why."""
 
     PUBLIC: ClassVar = """
@@ -245,7 +245,7 @@ class WeightsTold:
         return saved_weights()
 
     @property
-    def criteria(self) -> dict[str, Counting]:
+    def criteria(self) -> dict[str, LiftsCounted]:
         """Each criterion that is a preference."""
         w = self.weights
-        return {n: Counting(w.value[n], w.reason[n], c) for n, c in criteria().items() if n in preferences()}
+        return {n: LiftsCounted(w.value[n], w.reason[n], c) for n, c in criteria().items() if n in preferences()}

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, cast
 
-from lengthwise.actions.grading import Asked, rank_lifts
+from lengthwise.actions.grading import RankAsked, rank_lifts
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_person
@@ -22,7 +22,7 @@ from lengthwise.grading.ranking import Ranking
 from lengthwise.grading.split import Split
 from lengthwise.growth.beside import seen_differences
 from lengthwise.mechanics.profile import Request, profile
-from lengthwise.populations.side_by_side import Comparison
+from lengthwise.populations.side_by_side import SideBySide
 from lengthwise.report.grading_compare import compare_picture
 from lengthwise.report.grading_explainer import SHAPES, Explained, explainer_page, explainer_pictures
 from lengthwise.report.grading_figures import split_picture
@@ -92,7 +92,7 @@ def drawn_split(found: Split) -> Picture:
     return split_picture(found, {k: lifts[k].name for k in found.share})
 
 
-def drawn_comparison(found: Comparison) -> Picture:
+def drawn_comparison(found: SideBySide) -> Picture:
     """Lifts side by side, with which head gains most from which."""
     sentence = " ".join(list(found.gains.values())[:2])
     return compare_picture(found.profiles, found.heads[:6], sentence)
@@ -152,7 +152,7 @@ def zipped(files: Mapping[str, bytes], folder: str) -> bytes:
     return out.getvalue()
 
 
-def explained(asked: Asked, progress: Progress = no_progress) -> Explained:
+def explained(asked: RankAsked, progress: Progress = no_progress) -> Explained:
     """What an explainer of a muscle is made of."""
     ranking = rank_lifts(asked, progress)
     body, lifts = body_of(read_person(asked.person)), all_lifts().lifts

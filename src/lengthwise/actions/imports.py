@@ -18,11 +18,11 @@ from lengthwise.actions.store import Asked, kept_number, store
 from lengthwise.errors import DataFileError, InputError, nearest
 from lengthwise.storage import bulk, clients, entries, mappings
 from lengthwise.storage.bulk import Staged
-from lengthwise.training.log_cells import Load, guess_decimal, guess_unit, read_load, read_unit
+from lengthwise.training.log_cells import LoadCell, guess_decimal, guess_unit, read_load, read_unit
 from lengthwise.training.log_columns import KNOWN, MEANINGS, Meaning, check_columns, guess_columns, told_columns
 from lengthwise.training.log_days import ORDERS, Guess, guess_date_order
 from lengthwise.training.log_reading import Reading, read_columns
-from lengthwise.training.log_table import LogFormat, LogRow, Names, Survey, rows_of, survey
+from lengthwise.training.log_table import LogFormat, LogRow, LogSurvey, Names, rows_of, survey
 from lengthwise.training.table_text import FIRST_LINES, TableText, encoding_of, table_text
 
 CHUNK = 1 << 20
@@ -34,7 +34,7 @@ Heard = Callable[[str, float | None], None]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Wishes:
+class ImportWishes:
     """What a user says about a file; what is left out is remembered from the same header, or guessed.
 
     Attributes:
@@ -76,7 +76,7 @@ class Understanding:
     faults: tuple[str, ...]
     remembered: bool
     imported_at: datetime | None
-    wishes: Wishes
+    wishes: ImportWishes
     reading: Reading
     staged: Staged | None = None
 
@@ -101,7 +101,7 @@ class Imported:
     faulty: int
 
 
-def look_into(file: Path, wishes: Wishes, heard: Heard = lambda step, share: None, count: bool = True) -> Understanding:
+def look_into(file: Path, wishes: ImportWishes, heard: Heard = lambda step, share: None, count: bool = True) -> Understanding:
     """How a file is understood, every cell read; with `count`, also what would be added, nothing being kept.
 
     Raises:
@@ -242,7 +242,7 @@ def _rows(file: Path, text: TableText, heard: Heard, step: str) -> Iterator[tupl
     heard(step, 1.0)
 
 
-def _columns(text: TableText, wishes: Wishes, known: Mapping[str, Any]) -> dict[Meaning, int]:
+def _columns(text: TableText, wishes: ImportWishes, known: Mapping[str, Any]) -> dict[Meaning, int]:
     """What each column means: told now, else remembered for this header, else guessed by name."""
     remembered = {m: name for m, name in known.get("columns", {}).items() if m in MEANINGS and name in text.header}
     columns = told_columns(text.header, remembered) if remembered else guess_columns(text.header)
@@ -255,7 +255,7 @@ def _columns(text: TableText, wishes: Wishes, known: Mapping[str, Any]) -> dict[
     return columns
 
 
-def _people(found: Survey, wishes: Wishes, names: Mapping[int, str]) -> dict[str, int]:
+def _people(found: LogSurvey, wishes: ImportWishes, names: Mapping[int, str]) -> dict[str, int]:
     """Clients by spelling; those that are not known are told with the other faults."""
     if wishes.person is not None:
         with store().writing() as db:
@@ -272,7 +272,7 @@ def _usual_unit(people: Mapping[str, int]) -> str:
 
 
 def _guesses(
-    found: Survey, wishes: Wishes, known: Mapping[str, Any], usual: str, header: Mapping[Meaning, str]
+    found: LogSurvey, wishes: ImportWishes, known: Mapping[str, Any], usual: str, header: Mapping[Meaning, str]
 ) -> dict[str, Guess]:
     """Order of dates, decimal mark and unit: told now, remembered, or guessed from the cells."""
     days, loads = list(found.texts.get("day", {})), list(found.texts.get("load", {}))
@@ -294,12 +294,12 @@ def _told(what: str, asked: str | None, allowed: Mapping[str, str]) -> Guess | N
     return Guess(allowed[asked], True, "as told")
 
 
-def _unit(found: Survey, decimal: str, usual: str, header: Mapping[Meaning, str]) -> Guess:
+def _unit(found: LogSurvey, decimal: str, usual: str, header: Mapping[Meaning, str]) -> Guess:
     words = set(re.split(r"[^a-z]+", header.get("load", "").casefold()))
     for unit in ("kg", "lb"):
         if words & {unit, unit + "s"}:
             return Guess(unit, True, "the column's name says so")
-    read = [x for t in found.texts.get("load", {}) if t.strip() and isinstance(x := read_load(t, decimal), Load)]
+    read = [x for t in found.texts.get("load", {}) if t.strip() and isinstance(x := read_load(t, decimal), LoadCell)]
     bare = [x.number for x in read if x.kg is None]
     units = [read_unit(t) for t in found.texts.get("unit", {})]
     if (units and None not in units) or not bare:

@@ -16,7 +16,7 @@ Faults = Mapping[str, tuple[str, ...]]
 
 
 @dataclass(frozen=True)
-class Library:
+class LiftLibrary:
     """All lifts that can be asked for, and the own files that are left out, each with every fault; files by name without ending."""
 
     catalogue: Catalogue
@@ -33,11 +33,11 @@ def left_out() -> tuple[str, ...]:
     return tuple(fault for faults in faults_of(own_folder()).values() for fault in faults)
 
 
-def read_library(folder: Path) -> Library:
+def read_library(folder: Path) -> LiftLibrary:
     """The built-in lifts with those of a folder's files; a file that cannot be read is one with a fault."""
     texts, unread = own_texts(folder)
     found = library_of(tuple(texts.items()))
-    return Library(found.catalogue, MappingProxyType({**found.faults, **unread})) if unread else found
+    return LiftLibrary(found.catalogue, MappingProxyType({**found.faults, **unread})) if unread else found
 
 
 def faults_of(folder: Path) -> Faults:
@@ -68,14 +68,14 @@ def _toml_files(folder: Path) -> list[Path]:
 
 
 @lru_cache(maxsize=16)
-def library_of(texts: tuple[tuple[str, str], ...]) -> Library:
+def library_of(texts: tuple[tuple[str, str], ...]) -> LiftLibrary:
     """The library with some own files, named and in order; where two have the same lift, the later has the fault."""
     left, faults = dict(texts), dict[str, tuple[str, ...]]()
     while left:
         try:
-            return Library(catalogue(left, shipped()), MappingProxyType(faults))
+            return LiftLibrary(catalogue(left, shipped()), MappingProxyType(faults))
         except DataFileError as error:
             blamed = {name: tuple(f for f in error.faults if f.startswith(f"{name}.toml: ")) for name in left}
             faults |= {name: told for name, told in blamed.items() if told}
             left = {name: text for name, text in left.items() if name not in faults}
-    return Library(shipped(), MappingProxyType(faults))
+    return LiftLibrary(shipped(), MappingProxyType(faults))

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
-from lengthwise.actions.grading import Asked, rank_lifts
+from lengthwise.actions.grading import RankAsked, rank_lifts
 from lengthwise.actions.lift_facts import Outcome, facts_of_lifts
 from lengthwise.actions.lift_growth import counted_of, growth_draws
 from lengthwise.actions.lifts import all_lifts
@@ -13,20 +13,20 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import NoSolutionError
-from lengthwise.grading.filters import Wishes
+from lengthwise.grading.filters import LiftWishes
 from lengthwise.lifts.definition import BodyWeight, Lift
 from lengthwise.mechanics.equilibrium import set_up
 from lengthwise.mechanics.measures import moved_body_kg
 from lengthwise.mechanics.profile import Request, phase_of
 from lengthwise.training.client import Client
 from lengthwise.training.counted_sets import convention, head_shares
-from lengthwise.training.findings import Alternative, Catalogue
+from lengthwise.training.findings import Alternative, FollowedLifts
 from lengthwise.training.volume import Counting, LiftKey
 
 FEW_POSITIONS = 11
 
 
-def catalogue_of(client: Client, done: Iterable[LiftKey], progress: Progress = no_progress) -> Catalogue:
+def catalogue_of(client: Client, done: Iterable[LiftKey], progress: Progress = no_progress) -> FollowedLifts:
     """What is known about the lifts a client has done or planned; lifts the library does not have count for nothing.
 
     Fractions are computed on the client's body once and then read from disk; the first time for a lift takes a tenth of a second or so.
@@ -35,7 +35,7 @@ def catalogue_of(client: Client, done: Iterable[LiftKey], progress: Progress = n
     keys = [k for k in dict.fromkeys(done) if k[0] in lifts]
     moved = {k[0]: moved_kg(client.person, k[0]) for k in keys if isinstance(lifts[k[0]].resistance, BodyWeight)}
     counting = _counting(facts_of_lifts(client.person, [(k[0], lifts[k[0]], k[1]) for k in keys], progress))
-    return Catalogue({k[0]: lifts[k[0]].name for k in keys}, counting, {}, moved)
+    return FollowedLifts({k[0]: lifts[k[0]].name for k in keys}, counting, {}, moved)
 
 
 def _counting(found: Mapping[LiftKey, Outcome]) -> Counting:
@@ -72,8 +72,12 @@ def ranked_for(client: Client, muscles: Iterable[str], progress: Progress = no_p
     """Lifts for some muscles, best first, as the client's gear allows, without more load on sore joints than the record allows; none for a muscle nothing is left for."""
     out = {}
     for muscle in muscles:
-        asked = Asked(
-            muscle=muscle, person=client.person, wishes=Wishes(spare_nm=spared_nm(client)), ranges=("full", "long"), record=client
+        asked = RankAsked(
+            muscle=muscle,
+            person=client.person,
+            wishes=LiftWishes(spare_nm=spared_nm(client)),
+            ranges=("full", "long"),
+            record=client,
         )
         try:
             found = rank_lifts(asked, progress)

@@ -7,7 +7,7 @@ import numpy as np
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.quantities import name_of, percent
-from lengthwise.training.faults import Fault, faults_of
+from lengthwise.training.faults import LiftFault, faults_of
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,7 @@ def told_faults(found: LiftProfile) -> tuple[ToldFault, ...]:
     return tuple(ToldFault(f.name, f.look, f.changes, f.cue, _model_says(f, found)) for f in faults_of(found.lift_id, family))
 
 
-def _model_says(fault: Fault, found: LiftProfile) -> str:
+def _model_says(fault: LiftFault, found: LiftProfile) -> str:
     """How much of the main target's tension lies in the half that is left out, and how long its fibres then get."""
     part = found.lift.ranges.get(fault.half) if fault.half else None
     if part is None or found.request.range != "full":

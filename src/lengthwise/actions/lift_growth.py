@@ -77,7 +77,7 @@ def half_chance(whole: LiftFacts, part: LiftFacts, heads: Sequence[str], draws: 
 
 
 @dataclass(frozen=True)
-class Measure:
+class GrowthMeasure:
     """What growth is measured by on a body.
 
     Attributes:
@@ -98,17 +98,17 @@ class Measure:
         return _mean(growth, share) / self.reference.get(muscle.name, 1.0)
 
 
-def measure_of(person: Person, muscles: Sequence[Muscle]) -> Measure:
+def measure_of(person: Person, muscles: Sequence[Muscle]) -> GrowthMeasure:
     """The measure for some muscles on a body, from the library with the user's own studies."""
     draws, lifts = growth_draws(), all_lifts().lifts
     names = {m.name: reference_of(target_named(m.name)) for m in muscles}
     asked = [(i, lifts[i], "full") for i in sorted({*names.values()} & lifts.keys())]
     found = facts_of_lifts(person, asked)  # type: ignore[arg-type]
     facts = {i: f for (i, _), f in found.items() if not isinstance(f, str)}
-    raw = Measure(draws, {})
+    raw = GrowthMeasure(draws, {})
     known = {i: raw.growth(f) for i, f in facts.items()}
     grown = {m.name: _mean(known[i], m.share) for m in muscles if (i := names[m.name]) in known}
-    return Measure(draws, {m: g for m, g in grown.items() if g >= LEAST_REFERENCE})
+    return GrowthMeasure(draws, {m: g for m, g in grown.items() if g >= LEAST_REFERENCE})
 
 
 def _mean(growth: Mapping[str, float], share: Mapping[str, float]) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from lengthwise.actions.folders import own_folder
-from lengthwise.actions.library import Library, library_of, own_texts, read_library
+from lengthwise.actions.library import LiftLibrary, library_of, own_texts, read_library
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.actions.store import exists, stored_clients
@@ -179,7 +179,7 @@ def remove_own(stem: str, may_see: MaySee = anybody) -> OwnFile:
     return gone
 
 
-def _with(text: str, instead: str) -> Library:
+def _with(text: str, instead: str) -> LiftLibrary:
     """The library as it would be with a text among the own lifts.
 
     Raises:
@@ -195,7 +195,7 @@ def _with(text: str, instead: str) -> Library:
     return found
 
 
-def _profiled(body: Body, found: Library, stem: str) -> Checked:
+def _profiled(body: Body, found: LiftLibrary, stem: str) -> Checked:
     """Each lift of a file on a body, with what is odd about it."""
     if stem in found.faults:
         raise DataFileError(found.faults[stem], asked=stem)
@@ -219,7 +219,7 @@ def _lifts_in(found: Catalogue, stem: str) -> tuple[tuple[str, str], ...]:
     return tuple((i, found.lifts[i].name) for i, family in found.family.items() if family == stem and i not in shipped().lifts)
 
 
-def _check_named(after: Library, may_see: MaySee) -> None:
+def _check_named(after: LiftLibrary, may_see: MaySee) -> None:
     """Refuse what would leave a client's record with the name of a lift that is no more; says whose where they may be named."""
     now = all_lifts()
     told = [

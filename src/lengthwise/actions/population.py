@@ -25,10 +25,10 @@ from lengthwise.grading.target import Target, target_named
 from lengthwise.mechanics.profile import N_POS, Request
 from lengthwise.populations import on_cluster
 from lengthwise.populations.body_table import Wanted, body_file
-from lengthwise.populations.order import GROWTH_FACTS, Held, drawn_value, held, needed_heads, order_asked
+from lengthwise.populations.order import GROWTH_FACTS, HeldOrder, drawn_value, held, needed_heads, order_asked
 from lengthwise.populations.pairs import packed_pairs, table_of
 from lengthwise.populations.proportion import Share, share_of
-from lengthwise.populations.traits import Effect, effect_sentence, effects, relevant
+from lengthwise.populations.traits import TraitEffect, effect_sentence, effects, relevant
 
 Array = NDArray[np.float64]
 MOST_PEOPLE = 1_000_000
@@ -115,8 +115,8 @@ class ForWhom:
         interval=held.share.interval known=held.known ratio people=held.share.of asked=held.people
         cannot=held.cannot against=effects note
     """
-    held: Held
-    effects: tuple[Effect, ...]
+    held: HeldOrder
+    effects: tuple[TraitEffect, ...]
     note: str = NOTE
 
     @property
@@ -232,7 +232,7 @@ def ask_sentences(found: ForWhom) -> list[str]:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Place:
+class PlaceInOrder:
     """How one lift does over a population, for one target.
 
     Attributes:
@@ -257,7 +257,7 @@ class Places:
     target: Target
     reference: str
     people: int
-    lifts: tuple[Place, ...]
+    lifts: tuple[PlaceInOrder, ...]
     note: str = NOTE
 
 
@@ -277,7 +277,7 @@ def table_population(folder: Path, muscle: str) -> Places:
     return Places(target, reference, values.people, _places(values, lifts, reference))
 
 
-def _places(values: _Values, lifts: Sequence[str], reference: str) -> tuple[Place, ...]:
+def _places(values: _Values, lifts: Sequence[str], reference: str) -> tuple[PlaceInOrder, ...]:
     bodies = np.unique(np.concatenate([values.drawn[i].bodies for i in lifts]))
     grown = np.full((len(lifts), len(bodies)), -np.inf)
     for k, lift in enumerate(lifts):
@@ -289,7 +289,7 @@ def _places(values: _Values, lifts: Sequence[str], reference: str) -> tuple[Plac
         both = np.intersect1d(own.bodies, base.bodies)
         mine, theirs = own.of(both).mean(0), base.of(both).mean(0)
         took = np.isfinite(grown[k])
-        out.append(Place(
+        out.append(PlaceInOrder(
             lift=lift, median=float(np.median(mine / np.maximum(theirs, 1e-6))) if len(both) else float("nan"), better=share_of(int((mine > theirs).sum()), len(both)),
             first=share_of(int((took & (rank[k] == 0)).sum()), values.people), among_three=share_of(int((took & (rank[k] < 3)).sum()), values.people),
             cannot=share_of(values.people - len(own.bodies), values.people),

@@ -5,12 +5,12 @@ from dataclasses import replace
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import spared_nm
 from lengthwise.actions.week_lifts import absent_for
-from lengthwise.grading.filters import Wishes
+from lengthwise.grading.filters import LiftWishes
 from lengthwise.training.client import Client
 from lengthwise.training.sore import severity, spoiled
 
 
-def allowed_by(record: Client, wishes: Wishes) -> tuple[Wishes, dict[str, str]]:
+def allowed_by(record: Client, wishes: LiftWishes) -> tuple[LiftWishes, dict[str, str]]:
     """The wishes with the record's own beside them, and the lifts that it leaves out, each with the reason.
 
     Gear that is named takes the place of what the record has, and a moment that of the joint's. Sore joints are spared by position;

@@ -20,7 +20,7 @@ from lengthwise.storage.log import sessions_between
 from lengthwise.storage.sums import attendance
 from lengthwise.training.client import StoredClient
 from lengthwise.training.log import Session
-from lengthwise.training.response import Answer, Block, PersonalResponse, blocks, learn
+from lengthwise.training.response import PersonalResponse, ResponseSize, TrainedBlock, blocks, learn
 from lengthwise.training.strength import histories
 from lengthwise.training.volume import weekly
 
@@ -62,7 +62,7 @@ def learn_now(as_of: date, progress: Progress = no_progress) -> Mapping[int, Per
     """From the last year's logs of all clients, and kept for the rest of the week."""
     with store().reading() as db:
         clients = list_clients(db)
-    found: dict[str, tuple[Block, ...]] = {}
+    found: dict[str, tuple[TrainedBlock, ...]] = {}
     size = len(clients) if is_soon_learned(as_of) else TOGETHER
     tasks = [(blocks_of, (clients[i : i + size], as_of), dict[str, Any]()) for i in range(0, len(clients), size or 1)]
     for own in spread_out(tasks):
@@ -73,7 +73,7 @@ def learn_now(as_of: date, progress: Progress = no_progress) -> Mapping[int, Per
     return out
 
 
-def blocks_of(clients: Sequence[StoredClient], as_of: date) -> dict[str, tuple[Block, ...]]:
+def blocks_of(clients: Sequence[StoredClient], as_of: date) -> dict[str, tuple[TrainedBlock, ...]]:
     """What the last year's log of each client says, by its number; of nobody who logged nothing."""
     found = {}
     for one in clients:
@@ -90,7 +90,7 @@ def _year(as_of: date) -> tuple[date, date]:
     return end - YEAR, end
 
 
-def _blocks(stored: StoredClient, sessions: tuple[Session, ...]) -> tuple[Block, ...]:
+def _blocks(stored: StoredClient, sessions: tuple[Session, ...]) -> tuple[TrainedBlock, ...]:
     catalogue = catalogue_of(stored.client, ((one.lift, one.range) for s in sessions for one in s.sets))
     return blocks(histories(sessions, catalogue.moved_kg), weekly(sessions, (), catalogue.counting), catalogue.counting)
 
@@ -103,5 +103,7 @@ def _kept_file(as_of: date) -> Path:
 def _response(table: dict[str, Any]) -> PersonalResponse:
     to_sets = table["to_sets"]
     return PersonalResponse(
-        Answer(**to_sets) if to_sets else None, {k: Answer(**v) for k, v in table["to_lifts"].items()}, table["sentence"]
+        ResponseSize(**to_sets) if to_sets else None,
+        {k: ResponseSize(**v) for k, v in table["to_lifts"].items()},
+        table["sentence"],
     )

@@ -26,10 +26,10 @@ from lengthwise.storage.weeks import AnsweredProposal, answers_since, planned_we
 from lengthwise.storage.weeks import last_answer as newest_answer
 from lengthwise.training.changes import changed_client
 from lengthwise.training.client import Client, StoredClient
-from lengthwise.training.findings import Catalogue, History
+from lengthwise.training.findings import FollowedLifts, History
 from lengthwise.training.proposal import Change, Numbered, Proposal, numbered
 from lengthwise.training.review import Review, ReviewQuestion, review
-from lengthwise.training.volume import PlannedSets, PlannedVisit, PlannedWeek, mean_muscle_sets
+from lengthwise.training.volume import PlannedSets, PlannedVisit, WeekOfPlan, mean_muscle_sets
 
 LOOK_BACK = timedelta(weeks=60)
 """How far back a review reads: a year, and what the year began with."""
@@ -170,9 +170,9 @@ def _read(name: str, as_of: date) -> _Kept:
     return _Kept(stored, history, answered, weeks[-1].week if weeks else None)
 
 
-def _plain(monday: date, week: Week) -> PlannedWeek:
+def _plain(monday: date, week: Week) -> WeekOfPlan:
     """A planned week without what only the planner needs."""
-    return PlannedWeek(
+    return WeekOfPlan(
         monday,
         tuple(
             PlannedVisit(d.minutes, tuple(PlannedSets(p.lift, p.range, p.sets, p.reserve, p.muscle) for p in d.lifts))
@@ -195,7 +195,7 @@ def _reviewed(kept: _Kept, as_of: date, rank: bool, progress: Progress, learned:
     return review(history, replace(catalogue, ranked=ranked), question)
 
 
-def _in_need(found: Review, catalogue: Catalogue) -> tuple[str, ...]:
+def _in_need(found: Review, catalogue: FollowedLifts) -> tuple[str, ...]:
     """Muscles of lifts that stall, fall or hurt: the only ones whose lifts are ranked."""
     stuck = [f.muscle for f in found.lifts if f.state in ("stalled", "falling")]
     sore = [catalogue.counting.main_muscle(key) for joint in found.pain.joints for key, _, _ in joint.lifts]

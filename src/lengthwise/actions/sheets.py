@@ -23,9 +23,9 @@ from lengthwise.report.sheet_lift import lift_sheet
 from lengthwise.report.sheet_progress import progress_sheet
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import Paper, Sheet, pdf
-from lengthwise.training.block import Block
+from lengthwise.training.block import TrainingBlock
 from lengthwise.training.client import Client
-from lengthwise.training.prescription import Prescription, Target, prescribe
+from lengthwise.training.prescription import Prescription, SetTarget, prescribe
 from lengthwise.training.review import Review
 
 DRAWN = 5
@@ -66,7 +66,7 @@ def week_paper(client: Client, week: Week, link: str = "", past: Past = NOTHING)
             if key in prescribed:
                 continue
             there = day.place if lift.gear in client.places[day.place].gear else None
-            target = Target(
+            target = SetTarget(
                 repetitions=planned.repetitions,
                 reserve=planned.reserve,
                 range=planned.range,
@@ -89,7 +89,7 @@ def block_paper(client: Client, week: Week | None = None, weeks: int = 6, past: 
     )
 
 
-def laid_out_paper(client: Client, block: Block) -> Sheet:
+def laid_out_paper(client: Client, block: TrainingBlock) -> Sheet:
     """A block that is laid out already."""
     return block_sheet(client, block)
 

@@ -45,7 +45,7 @@ class SignInError(InputError):
 
 
 @dataclass(frozen=True)
-class Visit:
+class SignInVisit:
     """Where a try comes from: its address, what its browser says it is, and the token of a browser that has signed in before."""
 
     address: str = ""
@@ -68,7 +68,7 @@ class SignIn:
     news: bool
 
 
-def sign_in(name: str, password: str, code: str = "", visit: Visit = Visit()) -> SignIn:
+def sign_in(name: str, password: str, code: str = "", visit: SignInVisit = SignInVisit()) -> SignIn:
     """Sign in.
 
     Raises:
@@ -78,7 +78,7 @@ def sign_in(name: str, password: str, code: str = "", visit: Visit = Visit()) ->
     return _begin(found, visit)
 
 
-def checked(name: str, password: str, code: str, visit: Visit) -> Account:
+def checked(name: str, password: str, code: str, visit: SignInVisit) -> Account:
     """The account of a name, where the password is its own and the code that of its second factor, if it has one.
 
     Raises:
@@ -98,7 +98,7 @@ def checked(name: str, password: str, code: str, visit: Visit) -> Account:
 
 
 @contextmanager
-def _trying(name: str, visit: Visit, found: Account | None) -> Iterator[None]:
+def _trying(name: str, visit: SignInVisit, found: Account | None) -> Iterator[None]:
     """Around one try: counted before it is made, as a failure unless it ends well.
 
     Raises:
@@ -129,7 +129,7 @@ def _forget_try(number: int) -> None:
         sign_in_tries.forget_try(db, number)
 
 
-def _begin(account: Account, visit: Visit) -> SignIn:
+def _begin(account: Account, visit: SignInVisit) -> SignIn:
     token, now = secrets.token_urlsafe(32), _now()
     begun = OpenSignIn(_digest(token), now, now, visit.address[:64], visit.browser[:120])
     with store().writing() as db:
@@ -143,7 +143,7 @@ def _begin(account: Account, visit: Visit) -> SignIn:
     return SignIn(token, account, now + LASTS, known, news)
 
 
-def _known(db: Any, account: Account, visit: Visit, now: datetime) -> str:
+def _known(db: Any, account: Account, visit: SignInVisit, now: datetime) -> str:
     """The token of a browser that is known; a new one where it is not."""
     if visit.known and sign_in_tries.knows_browser(db, _digest(visit.known), account.name):
         return visit.known
@@ -177,7 +177,7 @@ def _lately(at: datetime, within: timedelta) -> bool:
     return -AHEAD <= _now() - at <= within
 
 
-def confirm(account: Account, token: str, password: str, code: str, visit: Visit) -> None:
+def confirm(account: Account, token: str, password: str, code: str, visit: SignInVisit) -> None:
     """Give the password again, and the code of a second factor, for what is delicate.
 
     Raises:
@@ -211,7 +211,7 @@ def is_of(token: str, sign_in: OpenSignIn) -> bool:
     return sign_in.token_digest == _digest(token)
 
 
-def change_own_password(account: Account, current: str, password: str, visit: Visit = Visit()) -> None:
+def change_own_password(account: Account, current: str, password: str, visit: SignInVisit = SignInVisit()) -> None:
     """Change the password of whoever is signed in, who has to know it; all its sign-ins end.
 
     Raises:
@@ -236,7 +236,7 @@ def sign_out(token: str) -> None:
             )
 
 
-def place_of(name: str, visit: Visit) -> str:
+def place_of(name: str, visit: SignInVisit) -> str:
     """What tries are counted by: a browser that has signed in to the account before, else the address or, of IPv6, the network of 64 bits."""
     if visit.known:
         with store().reading() as db:

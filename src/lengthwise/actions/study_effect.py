@@ -60,7 +60,7 @@ class OrderMove:
 
 
 @dataclass(frozen=True)
-class Effect:
+class StudyEffect:
     """What would change; `clients` are those with a kept week that was looked at."""
 
     PUBLIC: ClassVar = "claims lifts orders clients sentences"
@@ -77,7 +77,7 @@ class Effect:
 
 def effect_of(
     studies: Sequence[Study], day: date, progress: Progress = no_progress, clients: Iterable[StoredClient] | None = None
-) -> Effect:
+) -> StudyEffect:
     """What some studies would change in claims and in the last week kept for each client before or on a day; nothing is stored.
 
     Args:
@@ -95,7 +95,7 @@ def effect_of(
         lifts += moved
         orders += turned
         progress(done, len(weeks))
-    return Effect(_claims(studies), tuple(lifts), tuple(orders), tuple(c.client.name for c, _ in weeks))
+    return StudyEffect(_claims(studies), tuple(lifts), tuple(orders), tuple(c.client.name for c, _ in weeks))
 
 
 def last_weeks(day: date, clients: Iterable[StoredClient] | None = None) -> list[tuple[StoredClient, Week]]:
@@ -144,7 +144,7 @@ def _turned(lifts: Sequence[str], old: Mapping[str, float], new: Mapping[str, fl
     return [(a, b) for a, b in either if old[a] > clear * old[b] and new[b] > clear * new[a]]
 
 
-def sentences(found: Effect) -> list[str]:
+def sentences(found: StudyEffect) -> list[str]:
     """Each change as a coach would tell it: claims first, then lifts that change places, then what a set counts."""
     return [*map(_claim_said, found.claims), *map(_order_said, found.orders), *map(_lift_said, found.lifts)]
 

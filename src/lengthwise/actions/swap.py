@@ -47,7 +47,7 @@ SETS = 3
 
 
 @dataclass(frozen=True, kw_only=True)
-class Candidate:
+class SwapCandidate:
     """A lift in place of another.
 
     Attributes:
@@ -79,7 +79,7 @@ class Swap:
     lift: str
     name: str
     because: Because
-    candidates: tuple[Candidate, ...]
+    candidates: tuple[SwapCandidate, ...]
     part: str = ""
     joint: str = ""
     guessed: bool = False
@@ -244,7 +244,7 @@ def _seconds(choice: Choice) -> float:
     return choice.setup_s + SETS * (choice.set_s + choice.rest_s)
 
 
-def _candidate(why: _Why, question: Question, old: Choice, new: Choice, growth: float, how: Loading) -> Candidate:
+def _candidate(why: _Why, question: Question, old: Choice, new: Choice, growth: float, how: Loading) -> SwapCandidate:
     muscle = main_muscle(question, new)
     place = next(d.place for d in question.days if new.gear in d.gear and new.practice.stations <= d.stations)
     plan = PlannedLift(
@@ -258,7 +258,7 @@ def _candidate(why: _Why, question: Question, old: Choice, new: Choice, growth: 
         gear=new.gear,
         rest_s=new.rest_s,
     )
-    return Candidate(
+    return SwapCandidate(
         lift=new.lift,
         name=new.name,
         growth=growth,

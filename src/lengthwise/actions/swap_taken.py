@@ -23,7 +23,7 @@ LONGEST = timedelta(weeks=7)
 
 
 @dataclass(frozen=True)
-class Taken:
+class SwapTaken:
     """What a swap did to one week: its Monday, the week as it is now kept, and what was said."""
 
     PUBLIC: ClassVar = "monday said"
@@ -32,7 +32,7 @@ class Taken:
     said: tuple[str, ...]
 
 
-def take_swap(number: int, client: Client, lift: str, to: str, day: date, span: Span = "week") -> tuple[Taken, ...]:
+def take_swap(number: int, client: Client, lift: str, to: str, day: date, span: Span = "week") -> tuple[SwapTaken, ...]:
     """Put one lift in the place of another on every day that holds it, and keep the weeks; older versions stay.
 
     Sets are kept as they are; a day whose place has not what the new lift needs keeps the old one, and that is said. Weeks that are planned
@@ -55,7 +55,7 @@ def take_swap(number: int, client: Client, lift: str, to: str, day: date, span: 
         there = where_it_is(client, w.week)
         offer = next((o for c, o in offers if c == there), None) or offer_of(past.of(there), last=_lifts(w.week), wanted={new})
         offers.append((there, offer))
-        taken.append(Taken(w.monday, *_swapped(there, offer, w.week, (old, new), past)))
+        taken.append(SwapTaken(w.monday, *_swapped(there, offer, w.week, (old, new), past)))
     reason = f"{all_lifts().lifts[old].name} swapped for {all_lifts().lifts[new].name}"
     with store().writing() as db:
         for one in taken:

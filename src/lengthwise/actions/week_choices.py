@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
-from lengthwise.actions.lift_growth import Measure, SetWorth, growth_draws, measure_of, worth_of
+from lengthwise.actions.lift_growth import GrowthMeasure, SetWorth, growth_draws, measure_of, worth_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import HELD, LEAST_HELD_KG, eased, least_parts, sparing_joints, turned_to, works
 from lengthwise.actions.studies import Progress, no_progress
@@ -81,7 +81,7 @@ class Offer:
     muscles: tuple[Muscle, ...]
     days: tuple[DayOffer, ...]
     out: Mapping[str, str]
-    measure: Measure
+    measure: GrowthMeasure
     lighter: Mapping[str, float] = field(default_factory=dict)
     own: Own = field(default_factory=Own)
 
@@ -201,7 +201,9 @@ def _floor(client: Client, muscle: str, priority: float) -> float:
     return rules.floor_big if muscle in BIG else rules.floor_small if muscle in SMALL else 0.0
 
 
-def choice_of(client: Client, facts: LiftFacts, worth: SetWorth, muscles: Sequence[Muscle], own: Own, measure: Measure) -> Choice:
+def choice_of(
+    client: Client, facts: LiftFacts, worth: SetWorth, muscles: Sequence[Muscle], own: Own, measure: GrowthMeasure
+) -> Choice:
     """A lift as the planner needs it."""
     part, growth, known = worth.counted, worth.growth, practice_for(client, facts.lift_id)
     lift = all_lifts().lifts[facts.lift_id]

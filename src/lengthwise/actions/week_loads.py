@@ -21,7 +21,7 @@ from lengthwise.training.defaults import default_reserve, is_novice
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor
-from lengthwise.training.prescription import Prescription, Target, loads_for, prescribe
+from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
 from lengthwise.training.sore import stops
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
@@ -89,7 +89,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
     """One lift with what exists at a place."""
     client, lift = how.client, all_lifts().lifts[planned.lift]
     there = place if place in client.places and lift.gear in client.places[place].gear else None
-    found = prescribed(planned.lift, Target(range=planned.range, place=there, easy=how.easy), how)
+    found = prescribed(planned.lift, SetTarget(range=planned.range, place=there, easy=how.easy), how)
     steps = found.first_session[:2] if found.guess else ()
     gentle = sore_words(how, planned.lift, found, found.load_kg)
     return replace(
@@ -115,7 +115,7 @@ def two_held(lift: Lift) -> bool:
     return lift.gear in TWO and isinstance(way, FreeWeight) and way.each and (lift.sides == "both" or len(way.at) > 1)
 
 
-def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
+def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     """How a client does a lift as a coach would dare to write it down: the same in a week and when it is asked for alone.
 
     Repetitions that are asked for stay as they are; else they are those that suit the lift.
@@ -157,7 +157,7 @@ def prescribed(lift_id: str, target: Target, how: Loading) -> Prescription:
     )
 
 
-def _gentle(lift_id: str, target: Target, how: Loading) -> Prescription:
+def _gentle(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     """Easy sets for the sake of a joint: little load, many repetitions, nothing added on the day, an end at the first pain.
 
     They count as sets and are told apart from hard ones: light loads grow alike only when sets end near failure (claim load).
@@ -223,7 +223,7 @@ def _fits(how: Loading, lift_id: str, topped: bool) -> Repetitions:
     return least, max(most, practice_of_sets()["bounds"]["supported_most"]) if many else most
 
 
-def _asked(how: Loading, lift_id: str, target: Target) -> Target:
+def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
     """What a set is to be: where a sore joint bears a load that was done, more repetitions with more left."""
     reps = repetitions_for(how.client, lift_id, how.easy)
     reserve = target.reserve
@@ -235,7 +235,7 @@ def _asked(how: Loading, lift_id: str, target: Target) -> Target:
     return replace(target, repetitions=target.repetitions or reps, reserve=reserve)
 
 
-def _written(how: Loading, lift_id: str, target: Target, asked: Target, found: Prescription) -> Repetitions:
+def _written(how: Loading, lift_id: str, target: SetTarget, asked: SetTarget, found: Prescription) -> Repetitions:
     """Repetitions as asked for; else those up to the next load, within what suits the lift; where nothing goes up those of the joint."""
     if target.repetitions:
         return found.repetitions

@@ -7,8 +7,8 @@ from typing import ClassVar
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.week_lifts import named_muscles
 from lengthwise.training.client import Client
-from lengthwise.training.phases import Span, phases, year
-from lengthwise.training.weekly_sets import Band, weekly_band
+from lengthwise.training.phases import PhaseSpan, phases, year
+from lengthwise.training.weekly_sets import SetsBand, weekly_band
 
 
 @dataclass(frozen=True)
@@ -19,10 +19,10 @@ class YearRow:
         phase=span.phase monday=span.monday last=span.last weeks=span.weeks words claim
         weekly_sets
     """
-    span: Span
+    span: PhaseSpan
     words: str
     claim: str
-    bands: dict[str, Band]
+    bands: dict[str, SetsBand]
 
     @property
     def weekly_sets(self) -> dict[str, tuple[float, float]]:

@@ -92,7 +92,7 @@ def load(name: str) -> Any:
     return get_group(part).commands[name]
 
 
-class Called(TyperCommand):
+class LateCommand(TyperCommand):
     """A command that is known by name and first sentence; its file is loaded when it is called."""
 
     def make_context(self, info_name: str | None, args: list[str], *more: Any, **named: Any) -> Any:
@@ -113,7 +113,7 @@ class Commands(TyperGroup):
 
     def __init__(self, **settings: Any) -> None:
         super().__init__(**settings)
-        self.commands = {name: Called(name, help=place.says) for name, place in COMMANDS.items()}
+        self.commands = {name: LateCommand(name, help=place.says) for name, place in COMMANDS.items()}
 
 
 def check_own_lifts() -> None:

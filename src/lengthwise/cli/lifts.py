@@ -74,11 +74,11 @@ def audit(
             out.print(f"contact sheet: {page}")
 
 
-def _done(rows: list[audit_actions.Row], lift_id: str) -> bool:
+def _done(rows: list[audit_actions.AuditRow], lift_id: str) -> bool:
     return not any(f.kind == "cannot be done" for r in rows if r.lift_id == lift_id for f in r.findings)
 
 
-def _print_audit(rows: list[audit_actions.Row], agree: int, of: int) -> None:
+def _print_audit(rows: list[audit_actions.AuditRow], agree: int, of: int) -> None:
     table = Table("lift", "kg", "at", "limited by", "findings", box=SIMPLE_HEAD)
     for row in rows:
         limits = ", ".join(f"{h} {s:.0%}" for h, s in row.limiting[:2] if s > 0.02)

@@ -13,7 +13,7 @@ from rich.table import Table
 
 from lengthwise.actions import imports as import_actions
 from lengthwise.actions import log as log_actions
-from lengthwise.actions.imports import Imported, Understanding, Wishes
+from lengthwise.actions.imports import Imported, ImportWishes, Understanding
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.log_doubt import doubt_of_line
 from lengthwise.actions.store import stored_client
@@ -150,7 +150,7 @@ def import_table(
 ) -> None:
     """Import a table of sets (CSV): show how it is read, ask, then keep all of it or nothing."""
     told = {"columns": pairs(columns), "lifts": pairs(lifts)}
-    wishes = Wishes(
+    wishes = ImportWishes(
         person=who,
         columns=told["columns"],
         dates=dates,

@@ -24,14 +24,14 @@ def serve(
     browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open a browser, if there is one.")] = False,
 ) -> None:
     """Open Lengthwise in the browser; Ctrl-C stops it."""
-    from lengthwise.web.reached import Reached
+    from lengthwise.web.reached import ServedAt
     from lengthwise.web.serving import serve as run  # only here, so that no other command waits for the web framework
 
     def say(address: str) -> None:
         print(f"Lengthwise is at {address} (stop with Ctrl-C)", flush=True)
 
     names = tuple(public_host or ())
-    reached = Reached(
+    reached = ServedAt(
         host=host, port=port, public_hosts=names, certificate=tls_cert, key=tls_key, proxy=proxy, unencrypted=unencrypted
     )
     run(reached, browser, say, workers)

@@ -8,7 +8,7 @@ import numpy as np
 
 from lengthwise.evidence.certainty import Basis, Certainty, grade
 from lengthwise.evidence.claims import Claim, Library, Published
-from lengthwise.evidence.comparison import Finding, findings
+from lengthwise.evidence.comparison import StudyFinding, findings
 from lengthwise.evidence.effect import WITHIN_CORRELATION
 from lengthwise.evidence.heterogeneity import Array
 from lengthwise.evidence.influence import next_study
@@ -19,8 +19,8 @@ from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.study import Study
 from lengthwise.evidence.synthesis import (
     SAMPLING_CORRELATION,
-    Answer,
     Directions,
+    PooledAnswer,
     directions,
     effects_of,
     joined,
@@ -66,10 +66,10 @@ class Assessment:
     PUBLIC: ClassVar = f"{SUMMARY} headline"
 
     claim: Claim
-    findings: tuple[Finding, ...]
+    findings: tuple[StudyFinding, ...]
     published: tuple[Published, ...]
-    headline: Answer | None
-    answers: tuple[Answer, ...]
+    headline: PooledAnswer | None
+    answers: tuple[PooledAnswer, ...]
     directions: Directions
     verdict: Verdict
     certainty: Certainty
@@ -84,13 +84,13 @@ class Assessment:
         return tuple(bias_of(s) for s in {f.study.id: f.study for f in self.findings}.values())
 
 
-def _headline(answers: Sequence[Answer]) -> Answer | None:
+def _headline(answers: Sequence[PooledAnswer]) -> PooledAnswer | None:
     """The answer that rests on most studies; growth ratios speak only when nothing else has three."""
     strong = [a for a in answers if a.basis != "ratio" and a.n_study >= 3]
     return max(strong or answers, key=lambda a: a.n_study, default=None)
 
 
-def _with_later(library: Library, published: Sequence[Published], found: Sequence[Finding]) -> Answer | None:
+def _with_later(library: Library, published: Sequence[Published], found: Sequence[StudyFinding]) -> PooledAnswer | None:
     """The published pool with the studies that it could not know; None without either, or where their scales differ."""
     quoted = quote(published)
     if quoted is None:
@@ -111,11 +111,11 @@ def _sensitivity(library: Library, claim: str, memory: bool) -> tuple[tuple[floa
     return tuple(rows)
 
 
-def _bearing(library: Library, claim: str, memory: bool, r: float = WITHIN_CORRELATION) -> list[Finding]:
+def _bearing(library: Library, claim: str, memory: bool, r: float = WITHIN_CORRELATION) -> list[StudyFinding]:
     return [f for f in findings(library.studies, claim, r) if memory or not f.from_memory]
 
 
-def by_study(found: Sequence[Finding]) -> tuple[Array, Array, list[Study]]:
+def by_study(found: Sequence[StudyFinding]) -> tuple[Array, Array, list[Study]]:
     """One effect a study: the mean of its effects, and the variance of that mean, in order of publication."""
     y, v, names = effects_of(on_common_scale(found))
     studies = sorted({f.study.id: f.study for f in found if f.study.id in names}.values(), key=lambda s: (s.year, s.id))
@@ -125,7 +125,7 @@ def by_study(found: Sequence[Finding]) -> tuple[Array, Array, list[Study]]:
     return means, variances, studies
 
 
-def _tipping(found: Sequence[Finding]) -> str:
+def _tipping(found: Sequence[StudyFinding]) -> str:
     """What a next trial would have to find, in words; empty when fewer than three studies have an effect size."""
     y, v, studies = by_study(found)
     if len(studies) < 3:

@@ -14,9 +14,9 @@ import numpy as np
 from lengthwise.distributions import t
 from lengthwise.evidence.bias import ENOUGH, egger
 from lengthwise.evidence.claims import Claim, Published
-from lengthwise.evidence.comparison import Finding
+from lengthwise.evidence.comparison import StudyFinding
 from lengthwise.evidence.study import BIAS_DOMAINS, Study, overall_bias
-from lengthwise.evidence.synthesis import Answer, Directions, effects_of, on_common_scale
+from lengthwise.evidence.synthesis import Directions, PooledAnswer, effects_of, on_common_scale
 from lengthwise.evidence.verdict import Verdict, many
 
 Grade = Literal["very low", "low", "moderate", "high"]
@@ -62,10 +62,10 @@ class Basis:
     """What a claim rests on, as the grading sees it."""
 
     claim: Claim
-    findings: Sequence[Finding]
+    findings: Sequence[StudyFinding]
     published: Sequence[Published]
-    answer: Answer | None
-    answers: Sequence[Answer]
+    answer: PooledAnswer | None
+    answers: Sequence[PooledAnswer]
     directions: Directions
     verdict: Verdict
 
@@ -112,7 +112,7 @@ def _concerns(judged: Sequence[Study]) -> tuple[int, str]:
     return 1, f"some concerns in {number}, most often about {told}"
 
 
-def opposite_chance(answer: Answer) -> float:
+def opposite_chance(answer: PooledAnswer) -> float:
     """Chance that the true effect of a new study points the other way; 0 when the spread is not known."""
     if answer.tau2 is None:
         return 0.0
@@ -120,7 +120,7 @@ def opposite_chance(answer: Answer) -> float:
     return float(t.sf(abs(answer.estimate) / spread, answer.df))
 
 
-def _clash(answers: Sequence[Answer]) -> str:
+def _clash(answers: Sequence[PooledAnswer]) -> str:
     """Two ways of adding up whose intervals lie on opposite sides of 0; empty when there are none."""
     above = next((a for a in answers if a.ci[0] >= 0), None)
     below = next((a for a in answers if a.ci[1] <= 0), None)

@@ -21,7 +21,7 @@ DOUBTFUL_D = 3.0
 
 
 @dataclass(frozen=True)
-class Fault:
+class StudyFault:
     """One thing wrong: which part of a study (kind, index), which key, what was found and what is allowed."""
 
     kind: str
@@ -157,22 +157,22 @@ def _provenance_faults(row: Sourced) -> Iterator[tuple[str, str]]:
         yield "note", "an estimate needs its reason in the note"
 
 
-def faults(study: Study) -> list[Fault]:
+def faults(study: Study) -> list[StudyFault]:
     """Everything in a study that cannot be right; an empty list means it may be stored."""
     found = []
     for i, o in enumerate(study.outcomes):
-        found += [Fault("outcomes", i, *f) for f in (*_outcome_faults(study, o), *_provenance_faults(o))]
+        found += [StudyFault("outcomes", i, *f) for f in (*_outcome_faults(study, o), *_provenance_faults(o))]
     for i, c in enumerate(study.contrasts):
         interval = _interval_faults(c.ci_low, c.ci_high, c.difference)
-        found += [Fault("contrasts", i, *f) for f in (*_contrast_faults(study, c), *interval, *_provenance_faults(c))]
+        found += [StudyFault("contrasts", i, *f) for f in (*_contrast_faults(study, c), *interval, *_provenance_faults(c))]
     for i in _duplicates((o.arm, o.muscle, o.site, o.measure) for o in study.outcomes):
-        found.append(Fault("outcomes", i, "arm", "the same arm, muscle, site and measure appear twice"))
+        found.append(StudyFault("outcomes", i, "arm", "the same arm, muscle, site and measure appear twice"))
     for i in _duplicates((c.arm, c.versus, c.muscle, c.site) for c in study.contrasts):
-        found.append(Fault("contrasts", i, "versus", "the same contrast appears twice"))
+        found.append(StudyFault("contrasts", i, "versus", "the same contrast appears twice"))
     if study.n_total is not None and study.design == "parallel":
         largest = max((o.n or 0 for o in study.outcomes), default=0)
         if largest > study.n_total:
-            found.append(Fault("study", 0, "n_total", f"an arm has {largest} people, the whole study {study.n_total}"))
+            found.append(StudyFault("study", 0, "n_total", f"an arm has {largest} people, the whole study {study.n_total}"))
     return found
 
 

@@ -52,7 +52,7 @@ def _gains(study: Study, c: Contrast) -> tuple[float, float] | None:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Finding:
+class StudyFinding:
     """What one contrast says about a claim.
 
     Attributes:
@@ -207,7 +207,7 @@ def _remembered(rows: Iterable[tuple[Outcome | Contrast, tuple[str, ...]]]) -> b
     return any(getattr(row, key) is not None and row.how(key) == "memory" for row, keys in rows for key in keys)
 
 
-def finding(study: Study, c: Contrast, correlation: float = effect.WITHIN_CORRELATION) -> Finding:
+def finding(study: Study, c: Contrast, correlation: float = effect.WITHIN_CORRELATION) -> StudyFinding:
     """What contrast `c` of `study` says; `correlation` is that of two limbs' changes in one person."""
     a, b = (study.outcome(arm, c.muscle, c.site) for arm in (c.arm, c.versus))
     direction, size, ratio = signed_direction(study, c), None, None
@@ -220,7 +220,7 @@ def finding(study: Study, c: Contrast, correlation: float = effect.WITHIN_CORREL
     arms = [o for o in (a, b) if o is not None]
     people = [o.n for o in arms if o.n]
     within = study.design == "within_person"
-    return Finding(
+    return StudyFinding(
         study=study,
         label=f"{c.arm} vs {c.versus}",
         muscle=c.muscle,
@@ -234,7 +234,7 @@ def finding(study: Study, c: Contrast, correlation: float = effect.WITHIN_CORREL
     )
 
 
-def findings(studies: Iterable[Study], claim: str, correlation: float = effect.WITHIN_CORRELATION) -> list[Finding]:
+def findings(studies: Iterable[Study], claim: str, correlation: float = effect.WITHIN_CORRELATION) -> list[StudyFinding]:
     """What all studies say about a claim, contrast by contrast, in the order of the studies."""
     return [finding(s, c, correlation) for s in studies for c in s.contrasts if claim in c.claims]
 

@@ -24,7 +24,7 @@ class Learned(Strict):
     trials: Annotated[int, Field(ge=1)]
 
 
-class Lever(Strict):
+class DecisionLever(Strict):
     """Something of the product that claims move (data/decisions.toml, made by validation/decisions.py).
 
     Attributes:
@@ -58,7 +58,7 @@ class Resting:
 
 
 @cache
-def levers() -> Mapping[str, Lever]:
+def levers() -> Mapping[str, DecisionLever]:
     """Everything that claims move, by name.
 
     Raises:
@@ -66,7 +66,7 @@ def levers() -> Mapping[str, Lever]:
     """
     text = files("lengthwise.evidence").joinpath("data", "decisions.toml").read_text(encoding="utf-8")
     try:
-        return {k: Lever.model_validate(v) for k, v in tomllib.loads(text)["lever"].items()}
+        return {k: DecisionLever.model_validate(v) for k, v in tomllib.loads(text)["lever"].items()}
     except (KeyError, ValueError) as error:
         raise DataFileError([f"decisions.toml: {error}"]) from error
 

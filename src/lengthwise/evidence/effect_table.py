@@ -15,11 +15,11 @@ from lengthwise.evidence.covariance import Covariance
 from lengthwise.evidence.effect import Group, standardised_difference
 from lengthwise.evidence.heterogeneity import Array, Effects, read_only, tau_squared
 from lengthwise.evidence.influence import LeftOut, leave_one_out
-from lengthwise.evidence.moderators import MetaRegression, Spread, of_fit, regress
+from lengthwise.evidence.moderators import MetaRegression, ResidualSpread, of_fit, regress
 from lengthwise.evidence.multilevel import three_level
 from lengthwise.evidence.pooling import NAMES, Convention, PooledEffect, pool
 from lengthwise.evidence.robust import RobustFit, robust_fit
-from lengthwise.evidence.synthesis import Answer, shares
+from lengthwise.evidence.synthesis import PooledAnswer, shares
 from lengthwise.reading import named_rows, rows_of_csv
 
 READY = ("yi", "vi")
@@ -193,7 +193,7 @@ class TablePool:
         between, within, above: variances between clusters, within them and between groups of them; None where not estimated.
     """
 
-    answer: Answer
+    answer: PooledAnswer
     single: PooledEffect
     robust: RobustFit | None = None
     between: float | None = None
@@ -201,8 +201,8 @@ class TablePool:
     above: float | None = None
 
 
-def _plain(table: EffectTable, how: Convention, single: PooledEffect) -> Answer:
-    return Answer(
+def _plain(table: EffectTable, how: Convention, single: PooledEffect) -> PooledAnswer:
+    return PooledAnswer(
         basis="studies", scale="as given", k=single.k, n_study=len(set(table.study)), estimate=single.estimate, se=single.se, df=single.df, ci=single.ci,
         tau2=single.tau2, i2=single.i2, q=single.q, prediction=single.prediction, convention=how.sentence(single.k), sources=table.study,
         weight=tuple(single.weight.tolist()),
@@ -275,7 +275,7 @@ def _nested(table: EffectTable, how: Convention, single: PooledEffect, correlati
         f"{levels.name} over {n_cluster} clusters{errors}, {error}, {freedom}; tau2 is the sum over levels; prediction "
         "interval estimate ± the same quantile·√(se² + τ²); i2 in percent"
     )
-    answer = Answer(
+    answer = PooledAnswer(
         basis="studies", scale="as given", k=table.y.size, n_study=n_cluster, estimate=levels.estimate, se=se, df=df,
         ci=_around(levels.estimate, quantile * se), tau2=levels.tau2, i2=levels.i2, q=single.q,
         prediction=_around(levels.estimate, quantile * float(np.hypot(se, np.sqrt(levels.tau2)))), convention=words, sources=table.study,
@@ -345,7 +345,7 @@ def _regress_nested(table: EffectTable, moderators: Mapping[str, Array], how: Co
         tuple(moderators),
         with_them.beta,
         with_them.cov,
-        Spread(with_them.tau2, with_them.i2[0], with_them.q, alone),
+        ResidualSpread(with_them.tau2, with_them.i2[0], with_them.q, alone),
         table.y.size,
         how,
     )

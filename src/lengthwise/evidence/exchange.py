@@ -16,7 +16,7 @@ from pydantic import ConfigDict, TypeAdapter, ValidationError
 
 from lengthwise.errors import DataFileError
 from lengthwise.evidence.checking import faults as study_faults
-from lengthwise.evidence.study import Arm, Contrast, Outcome, Study, StudyFile
+from lengthwise.evidence.study import Contrast, Outcome, Study, StudyArm, StudyFile
 from lengthwise.reading import harmless, json_of, named_rows, rows_of_csv
 
 STUDY_COLUMNS = (
@@ -203,7 +203,7 @@ def parse_rows(rows: Iterable[Mapping[str, str]]) -> Parsed:
 def cell_fault(column: str, text: str) -> str:
     """Why a filled cell of a column cannot be right whatever the others hold; empty when it can."""
     name = {"study": "id"}.get(column, column)
-    model = next((m for m in (Study, Outcome, Contrast, Arm) if name in m.model_fields), None)
+    model = next((m for m in (Study, Outcome, Contrast, StudyArm) if name in m.model_fields), None)
     if model is None or not text.strip():
         return ""
     field_info = model.model_fields[name]
@@ -250,7 +250,7 @@ def _study_cells(study: Study) -> dict[str, Any]:
     return {{"id": "study", "obtained_except": "study_obtained_except"}.get(k, k): v for k, v in own.items()}
 
 
-def _arm_cells(arm: Arm) -> dict[str, Any]:
+def _arm_cells(arm: StudyArm) -> dict[str, Any]:
     return {"arm" if k == "name" else k: v for k, v in arm.model_dump().items()}
 
 

@@ -105,12 +105,12 @@ def regress(
             "the moderators meet every study exactly, so test hk finds no error to scale", asked=how.test, allowed=["z", "t"]
         )
     cov = fit.cov * (fit.rss / free if how.test == "hk" else 1.0)
-    spread = Spread(tau2, float(inconsistency(effects, tau2, how.method)), float(weighted_fit(effects).rss), alone)
+    spread = ResidualSpread(tau2, float(inconsistency(effects, tau2, how.method)), float(weighted_fit(effects).rss), alone)
     return of_fit(tuple(moderators), fit.beta, cov, spread, y.size, how)
 
 
 @dataclass(frozen=True)
-class Spread:
+class ResidualSpread:
     """What moderators leave unexplained: τ², I² [%], residual heterogeneity Q, and τ² without them."""
 
     tau2: float
@@ -119,7 +119,7 @@ class Spread:
     alone: float
 
 
-def of_fit(names: tuple[str, ...], beta: Array, cov: Array, spread: Spread, k: int, how: Convention) -> MetaRegression:
+def of_fit(names: tuple[str, ...], beta: Array, cov: Array, spread: ResidualSpread, k: int, how: Convention) -> MetaRegression:
     """The regression of `k` effects on the named moderators from its coefficients and their covariance, intercept first."""
     free, se = k - beta.size, np.sqrt(np.diag(cov))
     half = how.quantile(free) * se

@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 
 from lengthwise.distributions import norm
 from lengthwise.evidence.claims import Claim, Published
-from lengthwise.evidence.comparison import Finding, majority
+from lengthwise.evidence.comparison import StudyFinding, majority
 from lengthwise.evidence.decisions import Learned, Resting, resting_on
-from lengthwise.evidence.synthesis import Answer
+from lengthwise.evidence.synthesis import PooledAnswer
 from lengthwise.evidence.verdict import MARGINS, margin_of, word_of
 
 Array = NDArray[np.float64]
@@ -63,7 +63,7 @@ class Report:
     people: int
 
 
-def reports(found: Sequence[Finding], published: Sequence[Published]) -> tuple[Report, ...]:
+def reports(found: Sequence[StudyFinding], published: Sequence[Published]) -> tuple[Report, ...]:
     """What is known of a claim by sides alone, a study once; people that are not printed count as NEXT_STUDY_PEOPLE."""
     out = []
     for name in dict.fromkeys(f.study.id for f in found):
@@ -90,7 +90,7 @@ def believed(seen: Sequence[Report]) -> Array:
     return np.asarray(weight / weight.sum())
 
 
-def next_trial(claim: Claim, answer: Answer | None, seen: Sequence[Report]) -> NextTrial:
+def next_trial(claim: Claim, answer: PooledAnswer | None, seen: Sequence[Report]) -> NextTrial:
     """What a next trial could change of a claim: the first of these that is known decides how likely it turns.
 
     A pooled number; a coefficient of growth that trials taught (`Learned`); the sides that studies report; nothing.
@@ -101,7 +101,7 @@ def next_trial(claim: Claim, answer: Answer | None, seen: Sequence[Report]) -> N
     return NextTrial(_of_learned(resting.learned) if resting.learned else _of_sides(seen), resting)
 
 
-def _of_number(claim: Claim, answer: Answer) -> float:
+def _of_number(claim: Claim, answer: PooledAnswer) -> float:
     """The next result lies around the mean of the answer, as far off as that mean and a study like those behind it allow.
 
     A study's variance is taken as their number times that of the mean; the result joins by its precision.

@@ -35,7 +35,7 @@ class Strict(BaseModel):
     model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
 
 
-class Arm(Strict):
+class StudyArm(Strict):
     """One way of training (or not training) in a study.
 
     Attributes:
@@ -167,7 +167,7 @@ class Study(Strict):
     bias: dict[Domain, Judgement] = Field(default_factory=dict)
     bias_why: dict[Domain, Text] = Field(default_factory=dict)
     obtained_except: dict[str, Obtained] = Field(default_factory=dict)
-    arms: tuple[Arm, ...]
+    arms: tuple[StudyArm, ...]
     outcomes: tuple[Outcome, ...]
     contrasts: tuple[Contrast, ...] = ()
 

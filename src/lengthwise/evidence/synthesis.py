@@ -10,7 +10,7 @@ import numpy as np
 
 from lengthwise.distributions import norm, t
 from lengthwise.evidence.claims import Published
-from lengthwise.evidence.comparison import Finding, majority
+from lengthwise.evidence.comparison import StudyFinding, majority
 from lengthwise.evidence.covariance import Covariance
 from lengthwise.evidence.heterogeneity import Array
 from lengthwise.evidence.multilevel import MultilevelPool, mean_variance, three_level
@@ -23,7 +23,7 @@ stay valid when it is wrong."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Answer:
+class PooledAnswer:
     """One way of adding the evidence up.
 
     Attributes:
@@ -63,7 +63,7 @@ class Answer:
         return None if isnan(self.estimate) else self.ci
 
 
-ONLY_DIRECTIONS = Answer(
+ONLY_DIRECTIONS = PooledAnswer(
     basis="directions", scale="", k=0, n_study=0, estimate=nan, se=nan, df=nan, ci=(nan, nan), tau2=None, i2=None, q=None, prediction=None,
     convention="no effect size with a standard error: only directions are known", sources=(),
 )  # fmt: skip
@@ -96,7 +96,7 @@ class Directions:
         return max(sides) / sum(sides) if sum(sides) else float("nan")
 
 
-def directions(findings: Sequence[Finding]) -> Directions:
+def directions(findings: Sequence[StudyFinding]) -> Directions:
     """Which way each study leans."""
     sides: dict[int | None, list[str]] = {1: [], -1: [], 0: [], None: []}
     for name in dict.fromkeys(f.study.id for f in findings):
@@ -107,7 +107,7 @@ def directions(findings: Sequence[Finding]) -> Directions:
     return Directions(tuple(sides[1]), tuple(sides[-1]), tuple(sides[0]), tuple(sides[None]), p)
 
 
-def on_common_scale(findings: Sequence[Finding]) -> list[Finding]:
+def on_common_scale(findings: Sequence[StudyFinding]) -> list[StudyFinding]:
     """The findings with an effect size, on the scale that most studies share; scales are never mixed."""
     sized = [f for f in findings if f.effect is not None]
     pairs = {(f.effect.scale, f.study.id) for f in sized if f.effect}
@@ -116,7 +116,7 @@ def on_common_scale(findings: Sequence[Finding]) -> list[Finding]:
     return [f for f in sized if f.effect and f.effect.scale == best]
 
 
-def effects_of(findings: Sequence[Finding]) -> tuple[Array, Array, list[str]]:
+def effects_of(findings: Sequence[StudyFinding]) -> tuple[Array, Array, list[str]]:
     """Effects, variances and study ids of findings that have an effect size."""
     sized = [(f.effect, f.study.id) for f in findings if f.effect is not None]
     y, v = (np.array([getattr(e, key) for e, _ in sized], dtype=float) for key in ("estimate", "variance"))
@@ -131,22 +131,22 @@ def _shaky(df: float) -> str:
     return " (below 4: take the interval as a rough picture)" if df < 4 else ""
 
 
-def _one_study(y: Array, v: Array, scale: str, name: str) -> Answer:
+def _one_study(y: Array, v: Array, scale: str, name: str) -> PooledAnswer:
     """The mean of one study's outcomes, whose sampling errors correlate."""
     se = float(np.sqrt(mean_variance(v, SAMPLING_CORRELATION)))
     half = float(norm.ppf(0.975)) * se
     words = f"mean of {y.size} outcomes of one study, sampling errors correlated by {SAMPLING_CORRELATION:g}; no spread known"
-    return Answer(
+    return PooledAnswer(
         basis="one study", scale=scale, k=y.size, n_study=1, estimate=float(y.mean()), se=se, df=float("inf"), ci=_interval(float(y.mean()), half),
         tau2=None, i2=None, q=None, prediction=None, convention=words, sources=(name,),
         weight=(1 / y.size,) * y.size,
     )  # fmt: skip
 
 
-def _one_effect_a_study(y: Array, v: Array, scale: str, names: list[str]) -> Answer:
+def _one_effect_a_study(y: Array, v: Array, scale: str, names: list[str]) -> PooledAnswer:
     how = Convention("reml", "hk")
     p = pool(y, v, how)
-    return Answer(
+    return PooledAnswer(
         basis="studies", scale=scale, k=p.k, n_study=p.k, estimate=p.estimate, se=p.se, df=p.df, ci=p.ci, tau2=p.tau2, i2=p.i2, q=p.q, prediction=p.prediction,
         convention=how.sentence(p.k), sources=tuple(names), weight=tuple(p.weight.tolist()),
     )  # fmt: skip
@@ -165,21 +165,21 @@ def several_effects(y: Array, v: Array, names: Sequence[str]) -> tuple[Multileve
     return model, float(honest.se[0]), float(honest.df[0])
 
 
-def _nested(y: Array, v: Array, scale: str, names: list[str]) -> Answer:
+def _nested(y: Array, v: Array, scale: str, names: list[str]) -> PooledAnswer:
     model, se, df = several_effects(y, v, names)
     estimate, tau2, quantile = float(model.beta[0]), model.tau2, float(t.ppf(0.975, df))
     words = (
         f"three-level REML, sampling errors of one study correlated by {SAMPLING_CORRELATION:g}; CR2 standard error, "
         f"t on {df:.1f} Satterthwaite df{_shaky(df)}; prediction interval estimate ± t·√(se² + τ²), τ² over both levels; i2 in percent"
     )
-    return Answer(
+    return PooledAnswer(
         basis="studies", scale=scale, k=y.size, n_study=model.n_cluster, estimate=estimate, se=se, df=df, ci=_interval(estimate, quantile * se), tau2=tau2,
         i2=model.i2[0], q=model.q, prediction=_interval(estimate, quantile * float(np.hypot(se, np.sqrt(tau2)))), convention=words,
         sources=tuple(dict.fromkeys(names)), weight=shares(model.omega),
     )  # fmt: skip
 
 
-def pool_findings(findings: Sequence[Finding]) -> Answer | None:
+def pool_findings(findings: Sequence[StudyFinding]) -> PooledAnswer | None:
     """The pooled effect of findings on their common scale, or None when none has an effect size."""
     shared = on_common_scale(findings)
     if not shared:
@@ -192,7 +192,7 @@ def pool_findings(findings: Sequence[Finding]) -> Answer | None:
     return (_one_effect_a_study if n_study == y.size else _nested)(y, v, scale, names)
 
 
-def pool_ratios(findings: Sequence[Finding]) -> Answer | None:
+def pool_ratios(findings: Sequence[StudyFinding]) -> PooledAnswer | None:
     """The mean growth ratio of studies that print percent changes only, or None below two studies.
 
     Weights are numbers of people; the error comes from the differences between studies (CR2), so that no standard
@@ -209,14 +209,14 @@ def pool_ratios(findings: Sequence[Finding]) -> Answer | None:
     words = (
         f"ln growth ratio weighted by people, CR2 standard error, t on {df:.1f} df{_shaky(df)}; no spread known, so no τ², I², Q"
     )
-    return Answer(
+    return PooledAnswer(
         basis="ratio", scale="ln growth ratio", k=y.size, n_study=fit.n_cluster, estimate=estimate, se=se, df=df,
         ci=_interval(estimate, float(t.ppf(0.975, df)) * se), tau2=None, i2=None, q=None, prediction=None, convention=words, sources=tuple(dict.fromkeys(names)),
         weight=tuple((n / sizes / (n / sizes).sum()).tolist()),
     )  # fmt: skip
 
 
-def joined(published: Answer, own: Answer) -> Answer:
+def joined(published: PooledAnswer, own: PooledAnswer) -> PooledAnswer:
     """A published pool together with studies that it could not know, on one scale.
 
     Each counts by its precision, with the spread that their disagreement shows shared out by numbers of studies: pools that agree join
@@ -229,13 +229,13 @@ def joined(published: Answer, own: Answer) -> Answer:
     estimate = float(weight @ [a.estimate for a in both] / weight.sum())
     se = float(weight.sum() ** -0.5)
     words = "the published pool and the studies after it, by precision and the spread that their disagreement shows"
-    return Answer(
+    return PooledAnswer(
         basis="published and later", scale=own.scale, k=published.k + own.k, n_study=n, estimate=estimate, se=se, df=float("inf"),
         ci=_interval(estimate, float(norm.ppf(0.975)) * se), tau2=None, i2=None, q=None, prediction=None, convention=words, sources=(*published.sources, *own.sources),
     )  # fmt: skip
 
 
-def quote(published: Sequence[Published]) -> Answer | None:
+def quote(published: Sequence[Published]) -> PooledAnswer | None:
     """The published pool to quote, or None when no headline has a number with an error."""
     for row in published:
         error = row.error()
@@ -243,7 +243,7 @@ def quote(published: Sequence[Published]) -> Answer | None:
             ci = (row.ci_low, row.ci_high)
             half = float(norm.ppf(0.975)) * error.value
             printed = (ci[0], ci[1]) if ci[0] is not None and ci[1] is not None else _interval(row.estimate, half)
-            return Answer(
+            return PooledAnswer(
                 basis="published", scale=row.scale, k=row.n_study or 1, n_study=row.n_study or 1, estimate=row.estimate, se=error.value, df=float("inf"),
                 ci=printed, tau2=None, i2=None, q=None, prediction=None,
                 convention=f"as published ({row.what}), standard error {error.how}; not pooled again", sources=(row.id,),

@@ -9,7 +9,7 @@ import numpy as np
 
 from lengthwise.distributions import norm, t
 from lengthwise.evidence.claims import Claim, Published
-from lengthwise.evidence.synthesis import Answer, Directions
+from lengthwise.evidence.synthesis import Directions, PooledAnswer
 
 Word = Literal["supported", "against", "equivalent", "open"]
 VERDICTS: tuple[Word, ...] = get_args(Word)
@@ -78,7 +78,7 @@ def _of_directions(d: Directions, published: Sequence[Published]) -> Verdict:
     return Verdict("open", f"{words or 'only context'}; no effect size with an error")
 
 
-def verdict(claim: Claim, answer: Answer | None, directions: Directions, published: Sequence[Published] = ()) -> Verdict:
+def verdict(claim: Claim, answer: PooledAnswer | None, directions: Directions, published: Sequence[Published] = ()) -> Verdict:
     """What the answer to quote says of a claim, or the studies' directions where there is no number."""
     if answer is None:
         if claim.practice and not (directions.leaning or directions.neither):

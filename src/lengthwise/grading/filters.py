@@ -17,7 +17,7 @@ FEWEST_SETS = 2
 
 
 @dataclass(frozen=True)
-class Wishes:
+class LiftWishes:
     """What lifts must meet.
 
     Attributes:
@@ -84,7 +84,7 @@ def candidates(found: Catalogue, target: Target, ranges: Sequence[RangeName], re
     return tuple(out)
 
 
-def refused_unsolved(candidate: Candidate, wishes: Wishes) -> Refused | None:
+def refused_unsolved(candidate: Candidate, wishes: LiftWishes) -> Refused | None:
     """Whether a wish leaves a lift out before anything is computed."""
     lift = candidate.lift
     reason = ""
@@ -95,7 +95,7 @@ def refused_unsolved(candidate: Candidate, wishes: Wishes) -> Refused | None:
     return Refused(candidate.key, lift.name, reason) if reason else None
 
 
-def refused_solved(facts: LiftFacts, wishes: Wishes) -> Refused | None:
+def refused_solved(facts: LiftFacts, wishes: LiftWishes) -> Refused | None:
     """Whether a wish leaves a lift out by what it was found to ask."""
     reasons = []
     for joint, most in wishes.spare_nm.items():

@@ -12,7 +12,7 @@ from lengthwise.grading.acceptability import acceptability
 from lengthwise.grading.criteria import coverage, criteria, preferences, score, values_of
 from lengthwise.grading.draws import Streams, streams
 from lengthwise.grading.facts import LiftFacts
-from lengthwise.grading.filters import Wishes, refused_solved
+from lengthwise.grading.filters import LiftWishes, refused_solved
 from lengthwise.grading.growth_value import GATE, SETS, Growth, Per, cost_of, drawn_growth, summed_up
 from lengthwise.grading.long_half import LongHalf
 from lengthwise.grading.sentences import growth_sentence, why
@@ -116,7 +116,7 @@ class Ranking:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Question:
+class RankQuestion:
     """What is asked of studied lifts.
 
     Attributes:
@@ -129,7 +129,7 @@ class Question:
     target: Target
     learned: Array
     weights: Weights
-    wishes: Wishes = field(default_factory=Wishes)
+    wishes: LiftWishes = field(default_factory=LiftWishes)
     per: Per = "set"
     reference: Studied | None = None
     own_gear: bool = False
@@ -140,7 +140,7 @@ class Question:
         return len(self.learned)
 
 
-def rank(found: Sequence[Studied | Refused], question: Question, rng: np.random.Generator, others: int = 0) -> Ranking:
+def rank(found: Sequence[Studied | Refused], question: RankQuestion, rng: np.random.Generator, others: int = 0) -> Ranking:
     """The order of some studied lifts for a target; the order in which they come in does not matter.
 
     Raises:
@@ -177,7 +177,7 @@ class _Drawn:
     reference: LiftFacts
 
 
-def _drawn(left: Sequence[Studied], question: Question, source: Streams) -> _Drawn:
+def _drawn(left: Sequence[Studied], question: RankQuestion, source: Streams) -> _Drawn:
     x, per = question.learned, question.per
     found = [drawn_growth(s, question.target, x, source) for s in left]
     reference = question.reference
@@ -199,7 +199,7 @@ def _drawn(left: Sequence[Studied], question: Question, source: Streams) -> _Dra
     return _Drawn(ratio, drawn, better, np.array([f.gate for f in found]), reference.facts)
 
 
-def _in_order(left: Sequence[Studied], question: Question, drawn: _Drawn) -> tuple[RankedLift, ...]:
+def _in_order(left: Sequence[Studied], question: RankQuestion, drawn: _Drawn) -> tuple[RankedLift, ...]:
     target, weights = question.target, question.weights
     worth = drawn.drawn * drawn.gate
     sure = acceptability(worth)

@@ -31,7 +31,7 @@ def _one_of_heads(schema: dict[str, Any]) -> None:
     schema["enum"] = list(anatomy.heads())
 
 
-class Arm(anatomy.Strict):
+class ComparedArm(anatomy.Strict):
     """One arm of a trial as a lift of the library.
 
     Attributes:
@@ -56,10 +56,10 @@ class Arm(anatomy.Strict):
         sets = f", {self.sets_per_week:g} sets a week" if self.sets_per_week is not None else ""
         return self.label[:LONGEST] + sets + (f", {self.reserve:g} in reserve" if self.reserve is not None else "")
 
-    def recorded(self, name: str) -> study.Arm:
+    def recorded(self, name: str) -> study.StudyArm:
         """The arm as a record of a study holds it."""
         own = Done(self.lift, self.range, tuple(sorted(self.setup.items())))
-        return study.Arm(name=name, done=own.text, sets_per_week=self.sets_per_week, reserve=self.reserve)
+        return study.StudyArm(name=name, done=own.text, sets_per_week=self.sets_per_week, reserve=self.reserve)
 
 
 class Comparison(anatomy.Strict):
@@ -74,8 +74,8 @@ class Comparison(anatomy.Strict):
 
     trial: study.Text
     head: Annotated[str, Field(json_schema_extra=_one_of_heads)]
-    a: Arm
-    b: Arm
+    a: ComparedArm
+    b: ComparedArm
     observed: Annotated[Finite, Field(ge=-MOST, le=MOST)]
     se: Annotated[Finite, Field(gt=0, le=MOST)] | None = None
     trained: Annotated[bool, Field(strict=True)] = False
@@ -149,9 +149,9 @@ def check_heads(name: str, found: TrialFile) -> None:
         raise DataFileError(faults, asked=name)
 
 
-def arms(found: TrialFile) -> tuple[Arm, ...]:
+def arms(found: TrialFile) -> tuple[ComparedArm, ...]:
     """Every arm once, in the order of the file."""
-    seen: dict[str, Arm] = {}
+    seen: dict[str, ComparedArm] = {}
     for c in found.comparison:
         for arm in (c.a, c.b):
             seen.setdefault(arm.label, arm)

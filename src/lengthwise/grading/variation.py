@@ -24,7 +24,7 @@ MOST_ANGLES = 2
 """How many angles of a lift's technique are varied: those that change the target's length most."""
 
 
-class Spread(anatomy.Strict):
+class VariationSpread(anatomy.Strict):
     """Standard deviations of a body and of technique (data/spread.toml)."""
 
     strength: float = Field(gt=0, lt=0.5)
@@ -38,10 +38,10 @@ class Spread(anatomy.Strict):
 
 
 @cache
-def spread() -> Spread:
+def spread() -> VariationSpread:
     """How far a body and a technique may differ from the model."""
     text = files("lengthwise.grading").joinpath("data", "spread.toml").read_text(encoding="utf-8")
-    return anatomy.read_table("spread.toml", Spread, tomllib.loads(text))
+    return anatomy.read_table("spread.toml", VariationSpread, tomllib.loads(text))
 
 
 @dataclass(frozen=True, order=True)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from lengthwise.evidence.study import Arm, Study
+from lengthwise.evidence.study import Study, StudyArm
 from lengthwise.growth.design import Pair, Trial
 from lengthwise.growth.observed import seen_in
 from lengthwise.growth.programme import programme
@@ -36,7 +36,7 @@ class Beside:
         return self.trial.rows[self.pair.a].heads
 
     @property
-    def arms(self) -> tuple[Arm, Arm]:
+    def arms(self) -> tuple[StudyArm, StudyArm]:
         """Both arms, as the study records them."""
         known = {a.name: a for a in self.trial.study.arms}
         return known[self.trial.rows[self.pair.a].arm], known[self.trial.rows[self.pair.b].arm]

@@ -7,7 +7,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.evidence.study import Arm, Study
+from lengthwise.evidence.study import Study, StudyArm
 from lengthwise.growth.features import Features, Table
 from lengthwise.growth.observed import seen_in
 from lengthwise.growth.programme import programme
@@ -23,7 +23,7 @@ USUAL_WEEKS = 10.0
 
 
 @dataclass(frozen=True)
-class Entry:
+class DesignEntry:
     """One head in one lift of one arm: features and what was done with it.
 
     Attributes:
@@ -37,12 +37,12 @@ class Entry:
 
 
 @dataclass(frozen=True)
-class Row:
+class DesignRow:
     """Growth of some heads in one arm, which the estimate predicts: entries of each head, and the head's volume."""
 
     arm: str
     heads: tuple[str, ...]
-    entries: tuple[tuple[Entry, ...], ...]
+    entries: tuple[tuple[DesignEntry, ...], ...]
 
     @property
     def volume(self) -> Array:
@@ -78,7 +78,7 @@ class Trial:
     """
 
     study: Study
-    rows: tuple[Row, ...]
+    rows: tuple[DesignRow, ...]
     sizes: tuple[tuple[int, float, float], ...]
     pairs: tuple[Pair, ...]
     differences: tuple[Pair, ...]
@@ -110,7 +110,7 @@ def trial_of(study: Study, table: Table) -> Trial | None:
             place.setdefault((arm, s.heads), len(place))
     if not place:
         return None
-    rows = tuple(Row(arm, heads, _entries(arms[arm], heads, table)) for arm, heads in place)
+    rows = tuple(DesignRow(arm, heads, _entries(arms[arm], heads, table)) for arm, heads in place)
     sizes = tuple((place[s.arms[0], s.heads], s.value, s.se) for s in seen if s.kind == "size")
     own = tuple(
         Pair(a=place[s.arms[0], s.heads], b=place[s.arms[1], s.heads], value=s.value, se=s.se, weight=1.0, side=s.kind == "side")
@@ -120,13 +120,13 @@ def trial_of(study: Study, table: Table) -> Trial | None:
     return Trial(study, rows, sizes, (*_pairs_of_sizes(rows, sizes), *own), own)
 
 
-def _entries(arm: Arm, heads: Sequence[str], table: Table) -> tuple[tuple[Entry, ...], ...]:
+def _entries(arm: StudyArm, heads: Sequence[str], table: Table) -> tuple[tuple[DesignEntry, ...], ...]:
     light = max(0.0, LIGHT_PERCENT - (arm.load_percent or 100.0)) / 10
     done = [(table[d.text], d.sets or arm.sets_per_week or USUAL_SETS) for d in programme(arm.done)]
-    return tuple(tuple(Entry(found[h], sets, arm.reserve or 0.0, light) for found, sets in done) for h in heads)
+    return tuple(tuple(DesignEntry(found[h], sets, arm.reserve or 0.0, light) for found, sets in done) for h in heads)
 
 
-def _pairs_of_sizes(rows: Sequence[Row], sizes: Sequence[tuple[int, float, float]]) -> list[Pair]:
+def _pairs_of_sizes(rows: Sequence[DesignRow], sizes: Sequence[tuple[int, float, float]]) -> list[Pair]:
     out = []
     for heads in dict.fromkeys(rows[i].heads for i, _, _ in sizes):
         mine = [s for s in sizes if rows[s[0]].heads == heads]

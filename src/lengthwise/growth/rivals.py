@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.growth.design import Pair, Row, Trial
+from lengthwise.growth.design import DesignRow, Pair, Trial
 from lengthwise.growth.features import Features
 
 Array = NDArray[np.float64]
@@ -21,7 +21,7 @@ SPREAD, SPREAD_SD = 3.0, 0.7
 
 
 @dataclass(frozen=True)
-class Rule:
+class RivalRule:
     """A fitted rule: slope with its variance, and the variance of what it misses."""
 
     name: str
@@ -43,7 +43,7 @@ def looked_at(rule: str, trial: Trial, pair: Pair) -> float:
     return (float(np.sign(u)) if abs(u) > LONGER else 0.0) if rule == "longer_wins" else u
 
 
-def _mean(row: Row, feature: str) -> float:
+def _mean(row: DesignRow, feature: str) -> float:
     """A feature of a row: its heads by volume, its lifts by their sets."""
     each = [np.average([_of(e.features, feature) for e in head], weights=[e.sets for e in head]) for head in row.entries]
     return float(row.volume @ each)
@@ -81,7 +81,7 @@ MISFITS = np.exp(2 * np.linspace(np.log(0.3), np.log(20.0), 121))
 """Variances of the misfit among which the likeliest is taken."""
 
 
-def fitted_rule(name: str, pairs: Pairs) -> Rule:
+def fitted_rule(name: str, pairs: Pairs) -> RivalRule:
     """A rule fitted to pairs: the slope in closed form for each misfit, and the likeliest misfit."""
     u, d, w = pairs.looked_at, pairs.value, pairs.weight
     v = MISFITS[:, None] + pairs.se**2
@@ -92,4 +92,4 @@ def fitted_rule(name: str, pairs: Pairs) -> Rule:
     cost += 0.5 * ((np.log(MISFITS) / 2 - np.log(SPREAD)) / SPREAD_SD) ** 2
     cost += 0.5 * (slope / RIVALS[name]) ** 2 if RIVALS[name] > 0 else 0.0
     best = int(np.argmin(cost))
-    return Rule(name, float(slope[best]), float(1 / precision[best]), float(MISFITS[best]))
+    return RivalRule(name, float(slope[best]), float(1 / precision[best]), float(MISFITS[best]))

@@ -12,7 +12,7 @@ from lengthwise import distributions
 from lengthwise.growth.design import Pair, Trial
 from lengthwise.growth.fit import Posterior, effective, fitted
 from lengthwise.growth.likelihood import SMALL, Data, moments
-from lengthwise.growth.rivals import RIVALS, Rule, fitted_rule, pairs_of
+from lengthwise.growth.rivals import RIVALS, RivalRule, fitted_rule, pairs_of
 from lengthwise.later import special
 
 Array = NDArray[np.float64]
@@ -156,7 +156,7 @@ def left_out(
     return tuple(out)
 
 
-def _by_rule(rule: Rule, trial: Trial) -> list[Prediction]:
+def _by_rule(rule: RivalRule, trial: Trial) -> list[Prediction]:
     found = [rule.predicted(trial, p) for p in trial.pairs]
     one = np.ones(1)
     return [Prediction(np.array([m]), np.array([np.sqrt(v)]), one, p.se) for (m, v), p in zip(found, trial.pairs, strict=True)]

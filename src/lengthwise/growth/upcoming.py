@@ -9,7 +9,7 @@ from pydantic import Field, ValidationError, model_validator
 from lengthwise.body import anatomy
 from lengthwise.body.anatomy import Strict, describe_faults
 from lengthwise.errors import DataFileError
-from lengthwise.evidence.study import Arm, Contrast, Outcome, Study
+from lengthwise.evidence.study import Contrast, Outcome, Study, StudyArm
 from lengthwise.growth.programme import programme
 
 
@@ -76,7 +76,7 @@ class Upcoming(Strict):
 
     def study(self) -> Study:
         """The trial as a record without results, for what is expected of it."""
-        arms = tuple(Arm(name=x.name, done=x.done, sets_per_week=x.sets_per_week) for x in (self.a, self.b))
+        arms = tuple(StudyArm(name=x.name, done=x.done, sets_per_week=x.sets_per_week) for x in (self.a, self.b))
         outcomes = tuple(
             Outcome(
                 arm=x.name, muscle="muscle", heads=self.heads, measure=self.measure or "size", unit="%", n=self.n, obtained="read"

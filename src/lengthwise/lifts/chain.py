@@ -32,7 +32,7 @@ _LAW_ROUNDS = 3
 
 
 @dataclass(frozen=True)
-class Solved:
+class SolvedChain:
     """Where the chain closes.
 
     Attributes:
@@ -49,14 +49,14 @@ class Solved:
     whole_q: Array
 
 
-def solve(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array, part: Part) -> Solved:
+def solve(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array, part: Part) -> SolvedChain:
     """The posture of each phase (n_pos,) with its solved angles; a pin that cannot be met shows in `miss`."""
     early, late = np.maximum(phase - HAIR, 0.0), np.minimum(phase + HAIR, 1.0)
     all_, n_pos = np.concatenate([phase, early, late, whole_phases(lift, part)]), len(phase)
     posture, q, miss = _closed(body, lift, keys, pins, all_)
     rate = body.turns(q[n_pos : 2 * n_pos], q[2 * n_pos : 3 * n_pos]) / (late - early)[:, None]
     now = {name: v[:n_pos] for name, v in posture.items()}
-    return Solved(now, q[:n_pos], miss[:n_pos], np.asarray(rate), q[3 * n_pos :])
+    return SolvedChain(now, q[:n_pos], miss[:n_pos], np.asarray(rate), q[3 * n_pos :])
 
 
 def _closed(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array) -> tuple[dict[str, Array], Array, Array]:

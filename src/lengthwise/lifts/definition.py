@@ -28,7 +28,7 @@ class Table(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
 
 
-class Setting(Table):
+class SetupSetting(Table):
     """A set-up parameter that the coach can vary."""
 
     default: float
@@ -38,7 +38,7 @@ class Setting(Table):
     note: str = ""
 
     @model_validator(mode="after")
-    def _ordered(self) -> "Setting":
+    def _ordered(self) -> "SetupSetting":
         if not self.min <= self.default <= self.max:
             raise ValueError(f"default {self.default} must lie between min {self.min} and max {self.max}")
         return self
@@ -242,7 +242,7 @@ class Lift(Table):
     targets: list[str] = Field(min_length=1)
     prime_movers: list[str] = Field(min_length=1)
     helpers: list[str] = Field(default=[], description="heads that help the prime movers and count for part of a set")
-    setup: dict[str, Setting] = {}
+    setup: dict[str, SetupSetting] = {}
     motion: Motion
     resistance: Resistance
     supports: list[Support] = Field(min_length=1)

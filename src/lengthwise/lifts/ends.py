@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from lengthwise.body.model import Body
 from lengthwise.body.person import Person
-from lengthwise.lifts.chain import TOLERANCE_M, Solved, reach, solve, stem
+from lengthwise.lifts.chain import TOLERANCE_M, SolvedChain, reach, solve, stem
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.keys import Keys, own_end
 from lengthwise.lifts.motion import set_names
@@ -62,7 +62,7 @@ def _longest(met: NDArray[np.bool_]) -> tuple[int, int]:
     return best
 
 
-def _why(body: Body, lift: Lift, pins: Pins, found: Solved, at: int) -> str:
+def _why(body: Body, lift: Lift, pins: Pins, found: SolvedChain, at: int) -> str:
     """Which joints are at their ends in a position that cannot be taken, else which pin is missed."""
     low, high = reach(body, lift.motion.solve)
     ended = []

@@ -64,7 +64,7 @@ class MassIndex(anatomy.Strict):
     source: str
 
 
-class Levels(anatomy.Strict):
+class AdultLevels(anatomy.Strict):
     """Part of the people at each level of training."""
 
     untrained: float
@@ -124,7 +124,7 @@ class Adults(anatomy.Strict):
     age: Ages
     stature_m: Statures
     bmi: MassIndex
-    training: Levels
+    training: AdultLevels
     proportion: Proportions
     suppleness: Suppleness
     limit: tuple[JointEnd, ...]

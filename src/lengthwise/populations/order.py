@@ -85,7 +85,7 @@ def drawn_value(facts: Mapping[str, Array], heads: tuple[str, ...], target: Targ
 
 
 @dataclass(frozen=True, kw_only=True)
-class Held:
+class HeldOrder:
     """For how many people an order holds.
 
     Attributes:
@@ -109,7 +109,7 @@ LEAST_GROWTH = 1e-6
 """Growth below this is none."""
 
 
-def held(order: Order, better: Array, worse: Array, bodies: NDArray[np.intp], cannot: Mapping[str, int], people: int) -> Held:
+def held(order: Order, better: Array, worse: Array, bodies: NDArray[np.intp], cannot: Mapping[str, int], people: int) -> HeldOrder:
     """For how many people an order holds.
 
     Args:
@@ -119,4 +119,6 @@ def held(order: Order, better: Array, worse: Array, bodies: NDArray[np.intp], ca
     low, high = np.quantile((better > worse).mean(1), ENDS) if len(bodies) else (0.0, 1.0)
     ratio = np.maximum(one, LEAST_GROWTH) / np.maximum(other, LEAST_GROWTH)
     share = share_of(int((one > other).sum()), len(bodies))
-    return Held(order=order, share=share, known=(float(low), float(high)), bodies=bodies, ratio=ratio, cannot=cannot, people=people)
+    return HeldOrder(
+        order=order, share=share, known=(float(low), float(high)), bodies=bodies, ratio=ratio, cannot=cannot, people=people
+    )

@@ -24,7 +24,7 @@ _ARRAYS = {"both": np.uint16, "better": np.uint16, "trait": np.int16, "low": np.
 
 
 @dataclass(frozen=True)
-class Pairs:
+class AdultPairs:
     """Every two lifts of every target.
 
     Attributes:
@@ -137,7 +137,7 @@ def packed_pairs(
     return out.getvalue()
 
 
-def read_pairs(content: bytes) -> Pairs:
+def read_pairs(content: bytes) -> AdultPairs:
     """The table back from `packed_pairs`."""
     with np.load(io.BytesIO(content), allow_pickle=False) as kept:
         text = json.loads(kept["text"].tobytes())
@@ -147,11 +147,11 @@ def read_pairs(content: bytes) -> Pairs:
         n = len(lifts)
         arrays[target] = {name: flat[name][at : at + n * n].reshape(n, n) for name in _ARRAYS}
         at += n * n
-    return Pairs(text["about"], {t: tuple(v) for t, v in text["lifts"].items()}, tuple(text["traits"]), arrays)
+    return AdultPairs(text["about"], {t: tuple(v) for t, v in text["lifts"].items()}, tuple(text["traits"]), arrays)
 
 
 @cache
-def shipped() -> Pairs | None:
+def shipped() -> AdultPairs | None:
     """The table that comes with Lengthwise; None in a copy without one."""
     file = files("lengthwise.populations").joinpath("data", FILE)
     return read_pairs(file.read_bytes()) if file.is_file() else None

@@ -8,7 +8,7 @@ import numpy as np
 
 from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.growth_value import GATE, Array, Growth, reference_of
-from lengthwise.grading.ranking import Question, RankedLift, rank
+from lengthwise.grading.ranking import RankedLift, RankQuestion, rank
 from lengthwise.grading.sentences import ALIKE, HOLDS, capital, lift_in_text, spoken
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
@@ -46,7 +46,7 @@ class InLift:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Comparison:
+class SideBySide:
     """Lifts side by side: each head's measures and growth in every lift, and which gains from which.
 
     Attributes:
@@ -113,7 +113,7 @@ def references_of(profiles: Sequence[LiftProfile]) -> tuple[str, ...]:
 
 def compared(
     profiles: Sequence[LiftProfile], others: Sequence[LiftProfile], draws: Array, trials: Sequence[Trial] = ()
-) -> Comparison:
+) -> SideBySide:
     """Lifts side by side, under draws of the coefficients of growth; `others` are the lifts of `references_of`, `trials` those known."""
     facts, heads = tuple(facts_of(p) for p in profiles), compared_heads(profiles)
     known = {f.lift_id: f for f in (*facts, *(facts_of(p) for p in others))}
@@ -123,7 +123,7 @@ def compared(
     meant = {h for p in profiles for h in p.lift.targets}
     told = tuple(h for h in heads if h in meant or max(x.value for x in inside[h]) >= WORTH_TELLING)
     seen = {h: trialled(trials, h, [f.lift_id for f in facts]) for h in told}
-    return Comparison(
+    return SideBySide(
         profiles=tuple(profiles),
         facts=facts,
         heads=told,
@@ -139,7 +139,7 @@ def _in_lifts(
     """A head in every lift as an order of these lifts for it has them, and the name of the lift they are multiples of."""
     target = target_named(head)
     beside = known.get(reference_of(target))
-    question = Question(
+    question = RankQuestion(
         target=target, learned=draws, weights=default_weights(), reference=Studied(beside, {}, ()) if beside else None
     )
     order = rank([Studied(f, {}, ()) for f in facts], question, np.random.default_rng(SEED))

@@ -67,7 +67,7 @@ def in_words(trait: str) -> str:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Effect:
+class TraitEffect:
     """How an order depends on one trait.
 
     Attributes:
@@ -105,7 +105,7 @@ def relevant(names: Sequence[str], heads: Collection[str]) -> list[str]:
     return [n for n in names if n not in of_head or n in mine]
 
 
-def effects(ratio: Array, traits: Mapping[str, Array]) -> tuple[Effect, ...]:
+def effects(ratio: Array, traits: Mapping[str, Array]) -> tuple[TraitEffect, ...]:
     """The traits that an order depends on more than chance would have it, the strongest first; none from fewer than FEWEST people.
 
     Args:
@@ -118,7 +118,7 @@ def effects(ratio: Array, traits: Mapping[str, Array]) -> tuple[Effect, ...]:
     return tuple(sorted((e for e in found if abs(e.effect) >= least), key=lambda e: (-abs(e.effect), e.trait)))
 
 
-def _effect(name: str, ratio: Array, values: Array) -> Effect:
+def _effect(name: str, ratio: Array, values: Array) -> TraitEffect:
     from scipy.stats import rankdata  # only here: slow to load
 
     effect = float(np.corrcoef(rankdata(values), rankdata(ratio))[0, 1]) if np.ptp(ratio) > 0 else 0.0
@@ -126,13 +126,13 @@ def _effect(name: str, ratio: Array, values: Array) -> Effect:
     if len(np.unique(values)) == 2:
         low, high = float(values.min()), float(values.max())
     few, many, holds = values <= low, values >= high, ratio > 1
-    return Effect(
+    return TraitEffect(
         trait=name, effect=effect, low=low, high=high, share_low=float(holds[few].mean()), share_high=float(holds[many].mean()),
         ratio_low=float(np.median(ratio[few])), ratio_high=float(np.median(ratio[many])),
     )  # fmt: skip
 
 
-def effect_sentence(e: Effect) -> str:
+def effect_sentence(e: TraitEffect) -> str:
     """What a trait does to an order, in words."""
     few, many = (
         f"{share:.0%}, {ratio:.2f} times as much" for share, ratio in ((e.share_low, e.ratio_low), (e.share_high, e.ratio_high))

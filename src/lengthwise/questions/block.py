@@ -15,7 +15,7 @@ from lengthwise.questions.question import Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.storage.weeks import PlannedWeek
-    from lengthwise.training.block import Block
+    from lengthwise.training.block import TrainingBlock
 
 
 class BlockAsk(ClientAsk):
@@ -45,7 +45,7 @@ class BlockAsk(ClientAsk):
         return f"{super().rests_on} {kept.number if kept else 0}"
 
 
-def run(ask: BlockAsk, tell: Tell) -> "Block":
+def run(ask: BlockAsk, tell: Tell) -> "TrainingBlock":
     """The weeks.
 
     Raises:
@@ -66,7 +66,7 @@ def run(ask: BlockAsk, tell: Tell) -> "Block":
 QUESTION = Question(
     ask=BlockAsk,
     run=run,
-    answer="training.block.Block",
+    answer="training.block.TrainingBlock",
     waiting="Laying out the weeks; where none is kept, a week is planned first…",
     spread=True,
     address="/week/{number:client}/block",

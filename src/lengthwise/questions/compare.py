@@ -9,7 +9,7 @@ from lengthwise.questions.fields import LiftId, Repetitions, Reserve, Said
 from lengthwise.questions.question import BodyAsk, Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.populations.side_by_side import Comparison
+    from lengthwise.populations.side_by_side import SideBySide
 
 FEWEST, MOST = 2, 4
 """So many lifts stand side by side."""
@@ -36,7 +36,7 @@ class CompareAsk(BodyAsk):
         return ids
 
 
-def run(ask: CompareAsk, tell: Tell) -> "Comparison":
+def run(ask: CompareAsk, tell: Tell) -> "SideBySide":
     """Measures and growth of the leading heads.
 
     Raises:
@@ -57,7 +57,7 @@ def run(ask: CompareAsk, tell: Tell) -> "Comparison":
 QUESTION = Question(
     ask=CompareAsk,
     run=run,
-    answer="populations.side_by_side.Comparison",
+    answer="populations.side_by_side.SideBySide",
     address="/compare",
     picture="actions.grading_pictures.drawn_comparison",
 )

@@ -11,7 +11,7 @@ from lengthwise.reading import least_and_most
 from lengthwise.training.ability import Variant
 
 if TYPE_CHECKING:
-    from lengthwise.training.prescription import Prescription, Target
+    from lengthwise.training.prescription import Prescription, SetTarget
 
 
 def _checked(words: str) -> str:
@@ -35,12 +35,12 @@ class LoadAsk(ClientAsk):
     range: Annotated[Variant, Said(words="part of the range; mixed: full, then the long half")] = "full"
 
     @property
-    def target(self) -> "Target":
+    def target(self) -> "SetTarget":
         """The set that is meant."""
-        from lengthwise.training.prescription import Target
+        from lengthwise.training.prescription import SetTarget
 
         repetitions = least_and_most(self.repetitions)
-        return Target(repetitions=repetitions, reserve=self.reserve, range=self.range, place=self.place or None)
+        return SetTarget(repetitions=repetitions, reserve=self.reserve, range=self.range, place=self.place or None)
 
 
 def run(ask: LoadAsk, tell: Tell) -> "Prescription":

@@ -9,7 +9,7 @@ from lengthwise.questions.question import BodyAsk, Question, Tell
 from lengthwise.training.client import Client
 
 if TYPE_CHECKING:
-    from lengthwise.actions.grading import Asked
+    from lengthwise.actions.grading import RankAsked
     from lengthwise.actions.order_of_lifts import OrderOfLifts
 
 
@@ -36,15 +36,15 @@ class RankAsk(BodyAsk):
     record: Annotated[Client | None, Said(words="what the person has to train with and is to be spared", inside=True)] = None
 
     @property
-    def whole(self) -> "Asked":
+    def whole(self) -> "RankAsked":
         """The same as the ranking takes it."""
-        from lengthwise.actions.grading import Asked, parse_weights
-        from lengthwise.grading.filters import Wishes, spared_joints
+        from lengthwise.actions.grading import RankAsked, parse_weights
+        from lengthwise.grading.filters import LiftWishes, spared_joints
         from lengthwise.mechanics.profile import Request
 
-        wishes = Wishes(frozenset(self.gear), spared_joints(self.spare), self.minutes, self.steady)
+        wishes = LiftWishes(frozenset(self.gear), spared_joints(self.spare), self.minutes, self.steady)
         request = Request(repetitions=self.repetitions, reserve=self.reserve)
-        return Asked(
+        return RankAsked(
             muscle=self.muscle, person=self.person, wishes=wishes, ranges=self.ranges, weights=self.weights, changed=parse_weights(self.changed), n_draw=self.draws, seed=self.seed,
             request=request, per=self.per, record=self.record,
         )  # fmt: skip

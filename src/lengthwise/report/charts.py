@@ -11,7 +11,7 @@ Z_95 = float(norm.ppf(0.975))
 
 
 @dataclass(frozen=True, kw_only=True)
-class Line:
+class ChartLine:
     """One row of a chart: a number with its interval, in the unit of the axis.
 
     Attributes:
@@ -49,7 +49,7 @@ class RowChart:
     name: str
     title: str
     axis: str
-    lines: tuple[Line, ...]
+    lines: tuple[ChartLine, ...]
     seen: Span
     sentence: str
     spread: Pair | None = None
@@ -87,11 +87,11 @@ class DotChart:
 Chart = RowChart | DotChart
 
 
-def around(label: str, at: float, se: float, share: float = 0.0, hollow: bool = False) -> Line:
+def around(label: str, at: float, se: float, share: float = 0.0, hollow: bool = False) -> ChartLine:
     """A number with its 95 % interval."""
-    return Line(label=label, at=at, low=at - Z_95 * se, high=at + Z_95 * se, share=share, hollow=hollow)
+    return ChartLine(label=label, at=at, low=at - Z_95 * se, high=at + Z_95 * se, share=share, hollow=hollow)
 
 
-def whole(label: str, at: float, ci: Pair) -> Line:
+def whole(label: str, at: float, ci: Pair) -> ChartLine:
     """A mean with its interval."""
-    return Line(label=label, at=at, low=ci[0], high=ci[1], mark="diamond")
+    return ChartLine(label=label, at=at, low=ci[0], high=ci[1], mark="diamond")

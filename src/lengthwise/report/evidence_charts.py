@@ -15,7 +15,7 @@ from lengthwise.evidence.influence import cumulative, leave_one_out, next_study
 from lengthwise.evidence.moderators import MetaRegression
 from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.report.axes import Span, digits_for, span_of
-from lengthwise.report.charts import Z_95, Chart, Dot, DotChart, Line, RowChart, around, whole
+from lengthwise.report.charts import Z_95, Chart, ChartLine, Dot, DotChart, RowChart, around, whole
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,7 +52,7 @@ class StudyTable:
             object.__setattr__(self, name, read_only(getattr(self, name)))
 
     def rows(
-        self, name: str, lines: Sequence[Line], sentence: str, title: str = "", **more: tuple[float, float] | None
+        self, name: str, lines: Sequence[ChartLine], sentence: str, title: str = "", **more: tuple[float, float] | None
     ) -> RowChart:
         """A chart of this table, its axis wide enough for every line but for intervals far beyond all numbers."""
         farthest = 4 * max(abs(line.at) for line in lines) or np.inf
@@ -114,7 +114,7 @@ def left_out(table: StudyTable, how: Convention) -> RowChart:
         f"{out.estimate[most]:+.2f} (band: all rows)"
     )
     rows = zip(table.labels, out.estimate, out.ci_low, out.ci_high, table.remembered, strict=True)
-    lines = [Line(label=f"without {name}", at=at, low=a, high=b, mark="dot", hollow=m) for name, at, a, b, m in rows]
+    lines = [ChartLine(label=f"without {name}", at=at, low=a, high=b, mark="dot", hollow=m) for name, at, a, b, m in rows]
     lines.append(whole("All of them", all_of_them.estimate, all_of_them.ci))
     return table.rows("leave_one_out", lines, said, f"{table.title}: without each row in turn", band=all_of_them.ci)
 
@@ -129,7 +129,7 @@ def growing(table: StudyTable, how: Convention, next_variance: float | None = No
     last, variance = steps[-1], float(np.median(table.v)) if next_variance is None else next_variance
     upcoming = next_study(table.y, table.v, variance, how)
     lines = [
-        Line(label=f"+ {table.labels[i]}", at=s.estimate, low=s.ci[0], high=s.ci[1], mark="dot", hollow=table.remembered[i])
+        ChartLine(label=f"+ {table.labels[i]}", at=s.estimate, low=s.ci[0], high=s.ci[1], mark="dot", hollow=table.remembered[i])
         for i, s in zip(order, steps, strict=True)
     ]
     low, high = upcoming.changes
@@ -138,7 +138,9 @@ def growing(table: StudyTable, how: Convention, next_variance: float | None = No
     if np.isfinite(low) and low < max(reach) and high > min(reach):
         bar = max(low, min(reach)), min(high, max(reach))
         words = f"{low:+.2f} to {high:+.2f}".replace("-", "−")
-        lines.append(Line(label="the next study", at=sum(bar) / 2, low=bar[0], high=bar[1], mark="bar", hollow=True, words=words))
+        lines.append(
+            ChartLine(label="the next study", at=sum(bar) / 2, low=bar[0], high=bar[1], mark="bar", hollow=True, words=words)
+        )
         tip = f"{coming} changes what the interval says if it finds {words} (the bar; chance {upcoming.chance:.0%})"
     else:
         tip = f"{coming} is not likely to change what the interval says"
@@ -209,7 +211,7 @@ def dose_slope(title: str, axis: DoseAxis, slope: float, se: float, reference: f
 def growth_gaps(title: str, labels: Sequence[str], percent: Array, people: Sequence[int], toward: str) -> RowChart:
     """How much more one arm grew than the other in studies that print percent only; larger dots stand for more people."""
     rows = zip(labels, percent.tolist(), people, strict=True)
-    lines = tuple(Line(label=name, at=at, low=at, high=at, mark="dot", share=n / max(people) / 5) for name, at, n in rows)
+    lines = tuple(ChartLine(label=name, at=at, low=at, high=at, mark="dot", share=n / max(people) / 5) for name, at, n in rows)
     return RowChart(
         name="growth_gaps",
         title=title,
@@ -224,7 +226,7 @@ def growth_gaps(title: str, labels: Sequence[str], percent: Array, people: Seque
 
 def quoted(title: str, axis: str, rows: Sequence[tuple[str, float, float, float]], toward: str) -> RowChart:
     """Published pools (label, estimate, low, high) side by side; they share studies and are not pooled again."""
-    lines = tuple(Line(label=name, at=at, low=low, high=high, mark="dot") for name, at, low, high in rows)
+    lines = tuple(ChartLine(label=name, at=at, low=low, high=high, mark="dot") for name, at, low, high in rows)
     clear = sum(line.low >= 0 or line.high <= 0 for line in lines)
     return RowChart(
         name="published",

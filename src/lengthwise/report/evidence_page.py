@@ -9,11 +9,11 @@ import numpy as np
 
 from lengthwise.evidence.assessment import Assessment, by_study
 from lengthwise.evidence.claims import Published
-from lengthwise.evidence.comparison import Finding
+from lengthwise.evidence.comparison import StudyFinding
 from lengthwise.evidence.effect import percent_of
 from lengthwise.evidence.next_trial import NEXT_STUDY_PEOPLE
 from lengthwise.evidence.pooling import Convention, pool
-from lengthwise.evidence.synthesis import Answer, effects_of, on_common_scale
+from lengthwise.evidence.synthesis import PooledAnswer, effects_of, on_common_scale
 from lengthwise.report.charts import Chart
 from lengthwise.report.evidence_charts import (
     DoseAxis,
@@ -41,13 +41,13 @@ REFERENCE_SETS, SETS = 10.0, np.linspace(2, 20, 37)
 """Weekly sets that the dose picture starts from, and its range (own choice; trials above 20 are few)."""
 
 
-def row_label(f: Finding) -> str:
+def row_label(f: StudyFinding) -> str:
     """A finding in one short line."""
     text = f"{f.study.id} {f.study.year} {f.muscle}" + (f", {f.site}" if f.site and f.site != "whole muscle" else "")
     return text if len(text) <= 58 else text[:57] + "…"
 
 
-def _claim_table(a: Assessment, answer: Answer) -> StudyTable:
+def _claim_table(a: Assessment, answer: PooledAnswer) -> StudyTable:
     shared = on_common_scale(a.findings)
     y, v, _ = effects_of(shared)
     return StudyTable(
@@ -65,7 +65,7 @@ def _claim_table(a: Assessment, answer: Answer) -> StudyTable:
     )
 
 
-def _study_table(a: Assessment, answer: Answer, how: Convention) -> StudyTable:
+def _study_table(a: Assessment, answer: PooledAnswer, how: Convention) -> StudyTable:
     """One row a study, for the charts that leave studies out or add them one by one."""
     y, v, studies = by_study(a.findings)
     pooled = pool(y, v, how)
@@ -137,7 +137,7 @@ def _number(value: float | None, digits: int = 2) -> str:
     return "not known" if value is None else f"{value:.{digits}f}"
 
 
-def _answer_row(answer: Answer, quoted_one: bool) -> str:
+def _answer_row(answer: PooledAnswer, quoted_one: bool) -> str:
     low, high = answer.ci
     cells = (
         ("▸ " if quoted_one else "") + answer.basis,
@@ -167,7 +167,7 @@ def _table(head: Sequence[str], rows: Iterable[str], caption: str) -> str:
 _SIDE = {1: "for", -1: "against", 0: "neither", None: "not known"}
 
 
-def _finding_row(f: Finding) -> str:
+def _finding_row(f: StudyFinding) -> str:
     size = f"{f.effect.estimate:+.2f} (SE {f.effect.se:.2f})" if f.effect else "no spread printed"
     gap = "" if f.ratio is None else f"{float(percent_of(f.ratio)):+.1f} %"
     notes = "; ".join(part for part in (*(f.effect.notes if f.effect else ()), f.note) if part)

@@ -4,7 +4,7 @@ from textwrap import fill
 
 import numpy as np
 
-from lengthwise.report.charts import Chart, DotChart, Line, RowChart
+from lengthwise.report.charts import Chart, ChartLine, DotChart, RowChart
 from lengthwise.report.picture import ACCENT, BAND, INK, MEMORY, MUTED, Picture
 from lengthwise.report.plotting import Axes, Figure
 
@@ -44,7 +44,7 @@ def _rows(ax: Axes, chart: RowChart) -> None:
     ax.set_xlabel(chart.axis.replace("; ", "\n"), fontsize=9)
 
 
-def _line(ax: Axes, line: Line, y: float) -> None:
+def _line(ax: Axes, line: ChartLine, y: float) -> None:
     color = MEMORY if line.hollow else INK
     if line.mark == "diamond":
         ax.fill([line.low, line.at, line.high, line.at], [y, y + 0.3, y, y - 0.3], color=ACCENT, zorder=3)

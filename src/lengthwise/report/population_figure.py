@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from lengthwise.body.muscle_names import plain
-from lengthwise.populations.order import Held
+from lengthwise.populations.order import HeldOrder
 from lengthwise.populations.proportion import Share
-from lengthwise.populations.traits import Effect, in_words
+from lengthwise.populations.traits import TraitEffect, in_words
 from lengthwise.report.grading_figures import ACCENT, INK, MUTED, WARM, WIDE, dress, finished
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Axes, Figure
@@ -16,7 +16,7 @@ MOST_EFFECTS, MOST_LIFTS = 6, 12
 _WIDEST = (0.25, 4.0)
 
 
-def order_in_people(found: Held, effects: Sequence[Effect], names: Mapping[str, str], sentence: str) -> Picture:
+def order_in_people(found: HeldOrder, effects: Sequence[TraitEffect], names: Mapping[str, str], sentence: str) -> Picture:
     """How far the better lift is ahead in each person, and in how many it is in those low and high in what it depends on."""
     fig = Figure(figsize=WIDE, layout="constrained")
     ahead, parts = fig.subplots(1, 2, width_ratios=[1.3, 1])
@@ -34,7 +34,7 @@ def order_in_people(found: Held, effects: Sequence[Effect], names: Mapping[str, 
     return finished("population_order", fig, sentence)
 
 
-def _fifths(ax: Axes, effects: Sequence[Effect], share: Share) -> None:
+def _fifths(ax: Axes, effects: Sequence[TraitEffect], share: Share) -> None:
     for y, e in enumerate(reversed(effects)):
         ax.plot([e.share_low, e.share_high], [y, y], color=MUTED, lw=2, zorder=1)
         ax.plot(e.share_low, y, "o", color="white", mec=ACCENT, ms=8, label="lowest fifth" if y == 0 else None)

@@ -6,11 +6,11 @@ from lengthwise.quantities import planned_load, repetitions
 from lengthwise.report.profile_figure import nice
 from lengthwise.report.sheet_week import file_name
 from lengthwise.report.typeset import Sheet
-from lengthwise.training.block import Block, LiftPlan, WeekOfLift
+from lengthwise.training.block import LiftPlan, TrainingBlock, WeekOfLift
 from lengthwise.training.client import Client, MassUnit
 
 
-def block_sheet(client: Client, block: Block) -> Sheet:
+def block_sheet(client: Client, block: TrainingBlock) -> Sheet:
     """The overview of a client's block."""
     weeks = [
         {"name": "lighter week" if k == block.lighter else f"week {k}", "reserve": f"{reserve:g}"}
@@ -30,7 +30,7 @@ def block_sheet(client: Client, block: Block) -> Sheet:
     return Sheet(f"block_{file_name(client.name)}", "block.typ", content)
 
 
-def _strength(block: Block) -> str:
+def _strength(block: TrainingBlock) -> str:
     if block.gain == 0:
         return "Laid out with today's strength: what is done decides how fast the loads rise."
     return f"Laid out with an assumed gain of {block.gain:.1%} a week: what is done decides."

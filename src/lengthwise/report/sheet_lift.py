@@ -7,7 +7,7 @@ from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.body.scaling import scale
 from lengthwise.lifts.catalogue import gear
-from lengthwise.lifts.definition import Setting
+from lengthwise.lifts.definition import SetupSetting
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
 from lengthwise.quantities import setup_name
@@ -69,7 +69,7 @@ def heel_to_toes_cm(person: Person) -> float:
     return HEEL_TO_TOES * scale(person).length["foot"] * anatomy.skeleton().length_share["foot"].base_mm / 10
 
 
-def set_up_value(name: str, setting: Setting, foot_cm: float) -> str:
+def set_up_value(name: str, setting: SetupSetting, foot_cm: float) -> str:
     """A set-up's usual value and its ends, as a coach reads them: how far toes turn out is an angle.
 
     Args:

@@ -7,7 +7,7 @@ from lengthwise.report.trend_figures import pictures
 from lengthwise.report.typeset import Sheet
 from lengthwise.training.client import MassUnit
 from lengthwise.training.findings import LiftFinding
-from lengthwise.training.growth import Growth
+from lengthwise.training.growth import MeasuredGrowth
 from lengthwise.training.measures import MEASURES
 from lengthwise.training.review import Review
 
@@ -53,7 +53,7 @@ def _lift(f: LiftFinding, names: dict[str, str], unit: MassUnit) -> dict[str, st
     }
 
 
-def _growth(g: Growth) -> dict[str, str]:
+def _growth(g: MeasuredGrowth) -> dict[str, str]:
     unit = MEASURES[g.kind].unit
     return {
         "name": " ".join(w for w in (g.side, nice(g.site), nice(g.kind)) if w).capitalize(),

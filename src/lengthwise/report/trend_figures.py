@@ -15,7 +15,7 @@ from lengthwise.quantities import estimate, interval
 from lengthwise.report.picture import ACCENT, BAND, INK, MUTED, Picture
 from lengthwise.report.plotting import Axes, Figure, dates
 from lengthwise.training.findings import LiftFinding
-from lengthwise.training.growth import Growth
+from lengthwise.training.growth import MeasuredGrowth
 from lengthwise.training.measures import MEASURES
 from lengthwise.training.review import Review
 from lengthwise.training.trend import AHEAD_DAYS
@@ -150,7 +150,7 @@ def pain_map(found: Review) -> Picture:
     return _finish("pain", figure, "Share of a week's working sets in which the joint hurt. A map, no diagnosis.")
 
 
-def growth(one: Growth) -> Picture:
+def growth(one: MeasuredGrowth) -> Picture:
     """Each visit's mean with its error, and how far a change must go to be more than error."""
     unit = MEASURES[one.kind].unit
     figure, ax = _canvas(" ".join(plain(x) for x in (one.site, one.side, one.kind) if x).capitalize())

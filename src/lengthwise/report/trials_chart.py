@@ -3,7 +3,7 @@
 from lengthwise.body.muscle_names import plain
 from lengthwise.grading.beside_trials import ComparisonBeside, TrialsBeside
 from lengthwise.report.axes import span_of
-from lengthwise.report.charts import Line, RowChart
+from lengthwise.report.charts import ChartLine, RowChart
 from lengthwise.report.paper_charts import on_paper
 from lengthwise.report.picture import Picture
 
@@ -31,11 +31,11 @@ def picture_of(found: TrialsBeside) -> Picture:
     return on_paper(trials_chart(found))
 
 
-def _line(row: ComparisonBeside) -> Line:
+def _line(row: ComparisonBeside) -> ChartLine:
     verdict = "wrong side" if row.side_right is False else "size outside" if row.inside is False else "fits"
     side = (row.observed.mean > 0) - (row.observed.mean < 0) if row.clear else 0
     expected, seen = row.predicted, row.observed
-    return Line(
+    return ChartLine(
         label=f"{'✗' if row.misses else '✓'} {row.trial} {plain(row.head).replace('+', ', ')}",
         at=expected.mean,
         low=expected.low,

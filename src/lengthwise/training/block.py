@@ -19,7 +19,7 @@ from lengthwise.training.client import Client
 from lengthwise.training.defaults import default_reserve, defaults
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.prescription import Prescription
-from lengthwise.training.progression import Rule, Way, rules, size, way_for
+from lengthwise.training.progression import ProgressionRule, Way, rules, size, way_for
 
 
 @dataclass(frozen=True)
@@ -63,7 +63,7 @@ class LiftPlan:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Block:
+class TrainingBlock:
     """The block.
 
     Attributes:
@@ -77,7 +77,7 @@ class Block:
     lighter: int
     gain: float
     lifts: tuple[LiftPlan, ...]
-    rules: tuple[Rule, ...]
+    rules: tuple[ProgressionRule, ...]
 
     @property
     def length(self) -> int:
@@ -101,7 +101,7 @@ def reserves(client: Client, weeks: int, easy: bool = False) -> tuple[float, ...
     return (*(float(np.floor(r + 0.5)) for r in building), float(max(size("lighter_reserve"), usual)))
 
 
-def lay_out(client: Client, lifts: Sequence[BlockLift], weeks: int = 6, gain: float = 0.0, easy: bool = False) -> Block:
+def lay_out(client: Client, lifts: Sequence[BlockLift], weeks: int = 6, gain: float = 0.0, easy: bool = False) -> TrainingBlock:
     """The block of some lifts.
 
     Args:
@@ -125,7 +125,7 @@ def lay_out(client: Client, lifts: Sequence[BlockLift], weeks: int = 6, gain: fl
         "pain",
         "heaviest",
     }
-    return Block(
+    return TrainingBlock(
         person=client.name,
         reserve=left,
         lighter=weeks,

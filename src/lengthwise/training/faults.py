@@ -13,7 +13,7 @@ from lengthwise.body.anatomy import Strict, read_table
 FILES = ("faults_lower.toml", "faults_upper.toml")
 
 
-class Fault(Strict):
+class LiftFault(Strict):
     """One fault; `half` names the half of the range that it leaves out, where it leaves one out.
 
     `only` names the lifts of its family that can have it, `but` those that cannot; all can where neither names any.
@@ -31,14 +31,14 @@ class Fault(Strict):
 class Faults(Strict):
     """The faults of a file: of families of lifts, and of single lifts in their place."""
 
-    family: dict[str, tuple[Fault, ...]]
-    lift: dict[str, tuple[Fault, ...]] = Field(default_factory=dict)
+    family: dict[str, tuple[LiftFault, ...]]
+    lift: dict[str, tuple[LiftFault, ...]] = Field(default_factory=dict)
 
 
 @cache
-def described() -> tuple[Mapping[str, tuple[Fault, ...]], Mapping[str, tuple[Fault, ...]]]:
+def described() -> tuple[Mapping[str, tuple[LiftFault, ...]], Mapping[str, tuple[LiftFault, ...]]]:
     """Every fault of families of lifts, and of single lifts in their place."""
-    families, lifts = dict[str, tuple[Fault, ...]](), dict[str, tuple[Fault, ...]]()
+    families, lifts = dict[str, tuple[LiftFault, ...]](), dict[str, tuple[LiftFault, ...]]()
     for name in FILES:
         text = files("lengthwise.training").joinpath("data", name).read_text(encoding="utf-8")
         found = read_table(name, Faults, tomllib.loads(text))
@@ -47,7 +47,7 @@ def described() -> tuple[Mapping[str, tuple[Fault, ...]], Mapping[str, tuple[Fau
     return families, lifts
 
 
-def faults_of(lift_id: str, family: str) -> tuple[Fault, ...]:
+def faults_of(lift_id: str, family: str) -> tuple[LiftFault, ...]:
     """The common faults of a lift: its own, else those of its family that it can have; none of a lift of one's own whose family nobody described."""
     families, lifts = described()
     of_family = (f for f in families.get(family, ()) if lift_id not in f.but and (not f.only or lift_id in f.only))

@@ -10,7 +10,7 @@ from lengthwise.training.client import Client
 from lengthwise.training.log import Measurement, Session
 from lengthwise.training.review_rules import ReviewRules
 from lengthwise.training.trend import ENOUGH_VISITS, Trend
-from lengthwise.training.volume import Counting, LiftKey, PlannedWeek, WeekVolume, is_hard
+from lengthwise.training.volume import Counting, LiftKey, WeekOfPlan, WeekVolume, is_hard
 
 State = Literal["rising", "stalled", "falling", "unclear", "too few visits", "not done lately"]
 
@@ -22,7 +22,7 @@ class History:
     client: Client
     sessions: tuple[Session, ...]
     measurements: tuple[Measurement, ...] = ()
-    planned: tuple[PlannedWeek, ...] = ()
+    planned: tuple[WeekOfPlan, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -36,7 +36,7 @@ class Alternative:
 
 
 @dataclass(frozen=True)
-class Catalogue:
+class FollowedLifts:
     """What is known about lifts, for this client.
 
     Attributes:

@@ -28,7 +28,7 @@ LINE_VISITS = 5
 
 
 @dataclass(frozen=True, kw_only=True)
-class Growth:
+class MeasuredGrowth:
     """A measure's course.
 
     Attributes:
@@ -67,12 +67,12 @@ class Growth:
         return self.change - self.smallest, self.change + self.smallest
 
     @property
-    def told(self) -> "Growth | None":
+    def told(self) -> "MeasuredGrowth | None":
         """Itself; nothing where one visit cannot tell a change."""
         return self if isfinite(self.smallest) else None
 
 
-def growth(measurements: Iterable[Measurement]) -> tuple[Growth, ...]:
+def growth(measurements: Iterable[Measurement]) -> tuple[MeasuredGrowth, ...]:
     """Every measure that has readings, by kind, site and side; photos have none."""
     grouped: dict[tuple[MeasureKind, str, str], list[Measurement]] = defaultdict(list)
     everything = sorted((m for m in measurements if m.values), key=lambda m: m.day)
@@ -81,7 +81,7 @@ def growth(measurements: Iterable[Measurement]) -> tuple[Growth, ...]:
     return tuple(_course(key, own, everything) for key, own in sorted(grouped.items()))
 
 
-def _course(key: tuple[MeasureKind, str, str], own: Sequence[Measurement], everything: Sequence[Measurement]) -> Growth:
+def _course(key: tuple[MeasureKind, str, str], own: Sequence[Measurement], everything: Sequence[Measurement]) -> MeasuredGrowth:
     kind, site, side = key
     days = tuple(sorted({m.day for m in own}))
     readings = {d: [v for m in own if m.day == d for v in m.values] for d in days}
@@ -94,7 +94,7 @@ def _course(key: tuple[MeasureKind, str, str], own: Sequence[Measurement], every
     span = expected_growth().weeks.value
     mean = None if per_12 is None else per_12 * min(weeks / span, 1.0)
     spread = expected_growth().spread_of_people.value
-    return Growth(
+    return MeasuredGrowth(
         kind=kind,
         site=site,
         side=side,

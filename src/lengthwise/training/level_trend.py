@@ -18,7 +18,7 @@ LN_2PI = float(np.log(2 * np.pi))
 
 
 @dataclass(frozen=True)
-class Start:
+class TrendStart:
     """What is believed before the first day: normal, level and slope independent; each (n_lane) or one number."""
 
     level: Array
@@ -119,7 +119,7 @@ def _step(state: tuple[Array, ...], days: Array, over: Sums, drift: Drift) -> tu
 
 
 @dataclass(frozen=True)
-class Seen:
+class LevelSeen:
     """Observations of all lanes, each (n_time, n_lane).
 
     Attributes:
@@ -134,7 +134,7 @@ class Seen:
     afresh: Array | None = None
 
 
-def run_filter(seen_rows: Seen, start: Start, drift: Drift) -> Filtered:
+def run_filter(seen_rows: LevelSeen, start: TrendStart, drift: Drift) -> Filtered:
     """Filter all lanes.
 
     Args:
@@ -175,13 +175,13 @@ def _told(state: tuple[Array, ...], y: Array, noise_var: Array) -> tuple[tuple[A
     return after, np.where(seen, 0.5 * (LN_2PI + np.log(total) + surprise**2 / total), 0.0)
 
 
-def _begin_slope(state: tuple[Array, ...], var: Array, start: Start) -> tuple[Array, ...]:
+def _begin_slope(state: tuple[Array, ...], var: Array, start: TrendStart) -> tuple[Array, ...]:
     level, slope, pll, pls, pss = state
     here = var > 0
     return level, np.where(here, start.slope, slope), pll, np.where(here, 0.0, pls), np.where(here, var, pss)
 
 
-def smooth(seen_rows: Seen, found: Filtered, drift: Drift) -> States:
+def smooth(seen_rows: LevelSeen, found: Filtered, drift: Drift) -> States:
     """What is known about each day in hindsight (Rauch, Tung & Striebel 1965, AIAA J 3:1445-1450), of the rows that were filtered."""
     n_time, n_lane = found.known.level.shape
     out, over = _empty(n_time, n_lane), drift.sums(seen_rows.gap)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from lengthwise.errors import nearest
 from lengthwise.mechanics.profile import RangeName
-from lengthwise.training.log_days import Fault, Guess
+from lengthwise.training.log_days import Guess, LogFault
 from lengthwise.training.quick_line import JOINTS, LEAST_KG, MOST_DIGITS, MOST_KG, MOST_REPETITIONS, MOST_RESERVE, RANGES, UNITS
 
 LOAD = re.compile(r"(?P<number>[+\-−]?\d[\d.,'’ \u00a0\u202f]*)\s*(?P<unit>[a-z]*)\.?", re.IGNORECASE)
@@ -19,7 +19,7 @@ NO = frozenset(["", "0", "false", "no", "n", "nein", "non", "working", "work", "
 
 
 @dataclass(frozen=True)
-class Load:
+class LoadCell:
     """A load in the unit that stands in its cell; `kg` is the factor, or nothing where the cell names no unit."""
 
     number: float
@@ -67,31 +67,31 @@ def read_number(text: str, decimal: str) -> float | None:
     return float(plain) if re.fullmatch(r"[+\-]?(?:\d+\.?\d*|\.\d+)", plain) else None
 
 
-def read_load(text: str, decimal: str) -> Load | Fault:
+def read_load(text: str, decimal: str) -> LoadCell | LogFault:
     """A load such as 60, 62,5 kg, 135lb, bw, bw+10; an empty cell is no load added."""
     allowed = f"found {text!r}; allowed a load such as 60, 62.5 kg, 135 lb, bw or bw+10"
     plain = text.strip()
     body = BODY_WEIGHT.fullmatch(plain) if not plain[:1].isdigit() else None
     if not plain or (body and not body["rest"]):
-        return Load(0.0, 1.0)
+        return LoadCell(0.0, 1.0)
     found = LOAD.fullmatch((body["rest"] or "").replace(" ", "") if body else plain)
     number = read_number(found["number"], decimal) if found else None
     if found is None or number is None or found["unit"].casefold() not in ("", *UNITS):
-        return Fault(allowed)
+        return LogFault(allowed)
     kg = UNITS[found["unit"].casefold()] if found["unit"] else None
     if not LEAST_KG <= number * (kg or UNITS["lb"]) <= MOST_KG:
-        return Fault(f"found {text!r}; allowed {LEAST_KG:g} to {MOST_KG:g} kg")
-    return Load(number, kg)
+        return LogFault(f"found {text!r}; allowed {LEAST_KG:g} to {MOST_KG:g} kg")
+    return LoadCell(number, kg)
 
 
-def read_unit(text: str) -> float | Fault | None:
+def read_unit(text: str) -> float | LogFault | None:
     """The factor to kg of a unit's cell; nothing where it is empty."""
     plain = text.strip().strip(".").casefold()
     named = {"": None, **UNITS, "kilogram": 1.0, "kilograms": 1.0, "pound": UNITS["lb"], "pounds": UNITS["lb"]}
-    return named[plain] if plain in named else Fault(f"found {text!r}; allowed kg, lb")
+    return named[plain] if plain in named else LogFault(f"found {text!r}; allowed kg, lb")
 
 
-def read_repetitions(text: str) -> int | Fault:
+def read_repetitions(text: str) -> int | LogFault:
     """Repetitions done; 0 and an empty cell mean that the set was not done."""
     found = (
         re.fullmatch(r"(\d+)(?:[.,]0+)?\s*(?:reps?|repetitions|wdh|x|×)?\.?", text.strip(), re.IGNORECASE) if text.strip() else None
@@ -99,21 +99,21 @@ def read_repetitions(text: str) -> int | Fault:
     if not text.strip():
         return 0
     if found is None or len(found[1]) > MOST_DIGITS or int(found[1]) > MOST_REPETITIONS:
-        return Fault(f"found {text!r}; allowed a whole number, 0 to {MOST_REPETITIONS}")
+        return LogFault(f"found {text!r}; allowed a whole number, 0 to {MOST_REPETITIONS}")
     return int(found[1])
 
 
-def read_count(text: str, least: int, most: int) -> int | Fault | None:
+def read_count(text: str, least: int, most: int) -> int | LogFault | None:
     """A whole number in bounds; nothing where the cell is empty."""
     if not text.strip():
         return None
     found = re.fullmatch(r"(\d+)(?:[.,]0+)?", text.strip())
     if found is None or len(found[1]) > MOST_DIGITS or not least <= int(found[1]) <= most:
-        return Fault(f"found {text!r}; allowed a whole number, {least} to {most}")
+        return LogFault(f"found {text!r}; allowed a whole number, {least} to {most}")
     return int(found[1])
 
 
-def read_reserve(text: str) -> float | Fault | None:
+def read_reserve(text: str) -> float | LogFault | None:
     """Repetitions in reserve; nothing where the cell is empty. `5+` reads as 5, `1-2` as its middle."""
     plain = text.strip().rstrip("+")
     if not plain or plain in "-–":
@@ -121,38 +121,38 @@ def read_reserve(text: str) -> float | Fault | None:
     parts = [read_number(p, "," if "," in p else ".") for p in re.split(r"\s*[-–]\s*", plain)]
     numbers = [p for p in parts if p is not None]
     if len(numbers) != len(parts) or len(parts) > 2 or max(numbers) > MOST_RESERVE:
-        return Fault(f"found {text!r}; allowed a number, 0 to {MOST_RESERVE}")
+        return LogFault(f"found {text!r}; allowed a number, 0 to {MOST_RESERVE}")
     return sum(numbers) / len(numbers)
 
 
-def read_exertion(text: str) -> float | Fault | None:
+def read_exertion(text: str) -> float | LogFault | None:
     """Repetitions in reserve from an exertion of 10 less the reserve (the usual reading of that scale; common practice)."""
     found = read_reserve(text)
-    return found if found is None or isinstance(found, Fault) else 10 - found
+    return found if found is None or isinstance(found, LogFault) else 10 - found
 
 
-def read_range(text: str) -> RangeName | Fault:
+def read_range(text: str) -> RangeName | LogFault:
     """The part of the range; an empty cell is the full one."""
     plain = text.strip().casefold() or "full"
     for name in RANGES:
         if plain == name:
             return name
-    return Fault(f"found {text!r}; allowed {', '.join(RANGES)}")
+    return LogFault(f"found {text!r}; allowed {', '.join(RANGES)}")
 
 
-def read_warm_up(text: str) -> bool | Fault:
+def read_warm_up(text: str) -> bool | LogFault:
     """Whether a set was a warm-up."""
     plain = text.strip().casefold()
     if plain in YES or plain in NO:
         return plain in YES
-    return Fault(f"found {text!r}; allowed yes, no")
+    return LogFault(f"found {text!r}; allowed yes, no")
 
 
-def read_pain(text: str) -> tuple[str, ...] | Fault:
+def read_pain(text: str) -> tuple[str, ...] | LogFault:
     """Joints that hurt, separated by commas, slashes, semicolons or spaces."""
     names = [n for n in re.split(r"[\s,;/|+]+", text.strip().casefold()) if n and n not in ("no", "none", "0", "-")]
     for name in names:
         if name not in JOINTS:
             close = nearest(name, JOINTS, 1)
-            return Fault(f"found {text!r}; " + (f"did you mean {close[0]}? " if close else "") + f"allowed {', '.join(JOINTS)}")
+            return LogFault(f"found {text!r}; " + (f"did you mean {close[0]}? " if close else "") + f"allowed {', '.join(JOINTS)}")
     return tuple(dict.fromkeys(names))

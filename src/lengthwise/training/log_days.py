@@ -40,7 +40,7 @@ MONTH_DAY = re.compile(r"(?:[^\W\d]+\.?,?\s+)??([^\W\d]+)\.?\s+(\d{1,2})(?:st|nd
 
 
 @dataclass(frozen=True)
-class Fault:
+class LogFault:
     """Why a cell cannot be read."""
 
     text: str
@@ -55,13 +55,13 @@ class Guess:
     why: str
 
 
-def read_day(text: str, order: DateOrder, latest: date) -> date | Fault:
+def read_day(text: str, order: DateOrder, latest: date) -> date | LogFault:
     """The day of a cell; a time after it does not count."""
     found = _day(text.strip(), order)
     if found is None:
-        return Fault(f"found {text!r}; allowed a day such as 2026-03-31 ({' '.join(order)})")
+        return LogFault(f"found {text!r}; allowed a day such as 2026-03-31 ({' '.join(order)})")
     if not EARLIEST <= found <= latest:
-        return Fault(f"found {text!r}, read as {found}; allowed {EARLIEST} to {latest}")
+        return LogFault(f"found {text!r}, read as {found}; allowed {EARLIEST} to {latest}")
     return found
 
 

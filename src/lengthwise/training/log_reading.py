@@ -7,7 +7,7 @@ from typing import Any
 from lengthwise.errors import InputError
 from lengthwise.training.log import LoggedSet
 from lengthwise.training.log_cells import (
-    Load,
+    LoadCell,
     read_count,
     read_exertion,
     read_load,
@@ -19,8 +19,8 @@ from lengthwise.training.log_cells import (
     read_warm_up,
 )
 from lengthwise.training.log_columns import Meaning
-from lengthwise.training.log_days import Fault, read_day
-from lengthwise.training.log_table import FREE, LogFormat, LogRow, Names, Survey
+from lengthwise.training.log_days import LogFault, read_day
+from lengthwise.training.log_table import FREE, LogFormat, LogRow, LogSurvey, Names
 from lengthwise.training.quick_line import MOST_SETS, UNITS, read_quick_line
 
 
@@ -91,7 +91,7 @@ class Reading:
         text = cells[at["load"]]
         if not text and lift in self.needs_load:
             raise KeyError(lift)
-        load: Load = t["load"][text]
+        load: LoadCell = t["load"][text]
         factor = load.kg if load.kg is not None else t["unit"][cells[at["unit"]]]
         return load.number * (self.bare_kg if factor is None else factor)
 
@@ -108,7 +108,7 @@ def _of_line(row: LogRow, s: LoggedSet) -> LogRow:
     )
 
 
-def read_columns(found: Survey, how: LogFormat, names: Names, header: Sequence[str]) -> Reading:
+def read_columns(found: LogSurvey, how: LogFormat, names: Names, header: Sequence[str]) -> Reading:
     """Every distinct text of the survey read once, with all faults."""
     tables: dict[Meaning, dict[str, Any]] = {}
     faults: list[tuple[int, str]] = []
@@ -116,7 +116,7 @@ def read_columns(found: Survey, how: LogFormat, names: Names, header: Sequence[s
         read, tables[meaning] = READERS[meaning], {}
         for text, line in texts.items():
             value = read(text, how, names)
-            if isinstance(value, Fault):
+            if isinstance(value, LogFault):
                 faults.append((line, f"line {line}: {header[how.columns[meaning]]}: {value.text}"))
             else:
                 tables[meaning][text] = value
@@ -131,31 +131,31 @@ def read_columns(found: Survey, how: LogFormat, names: Names, header: Sequence[s
     return Reading(tables=tables, columns=how.columns, faults=said, bare_kg=UNITS[how.unit], needs_load=names.needs_load)
 
 
-def _read_lift(text: str, how: LogFormat, names: Names) -> str | Fault:
-    return names.lifts.get(text) or Fault(f"found {text!r}; allowed a lift's id, name or alias")
+def _read_lift(text: str, how: LogFormat, names: Names) -> str | LogFault:
+    return names.lifts.get(text) or LogFault(f"found {text!r}; allowed a lift's id, name or alias")
 
 
-def _read_person(text: str, how: LogFormat, names: Names) -> int | Fault:
-    return names.people.get(text) or Fault(f"found {text!r}; allowed a client of the store")
+def _read_person(text: str, how: LogFormat, names: Names) -> int | LogFault:
+    return names.people.get(text) or LogFault(f"found {text!r}; allowed a client of the store")
 
 
-def _read_day(text: str, how: LogFormat, names: Names) -> int | Fault:
+def _read_day(text: str, how: LogFormat, names: Names) -> int | LogFault:
     found = read_day(text, how.date_order, how.latest)
-    return found if isinstance(found, Fault) else found.toordinal()
+    return found if isinstance(found, LogFault) else found.toordinal()
 
 
-def _read_line(text: str, how: LogFormat, names: Names) -> tuple[LoggedSet, ...] | Fault | None:
+def _read_line(text: str, how: LogFormat, names: Names) -> tuple[LoggedSet, ...] | LogFault | None:
     if not text.strip():
         return None
     try:
         return read_quick_line(text.strip(), "", "lb" if how.unit == "lb" else "kg")
     except InputError as error:
-        return Fault(f"found {text!r}; {str(error).splitlines()[0]}")
+        return LogFault(f"found {text!r}; {str(error).splitlines()[0]}")
 
 
-def _read_pain(text: str, how: LogFormat, names: Names) -> str | Fault:
+def _read_pain(text: str, how: LogFormat, names: Names) -> str | LogFault:
     found = read_pain(text)
-    return found if isinstance(found, Fault) else ",".join(found)
+    return found if isinstance(found, LogFault) else ",".join(found)
 
 
 READERS: Mapping[Meaning, Callable[[str, LogFormat, Names], Any]] = {

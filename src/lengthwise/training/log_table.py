@@ -67,7 +67,7 @@ class Names:
 
 
 @dataclass(frozen=True)
-class Survey:
+class LogSurvey:
     """What a table's columns hold.
 
     Attributes:
@@ -102,7 +102,7 @@ def rows_of(lines: Iterable[str], text: TableText) -> Iterator[tuple[int, list[s
             yield reader.line_num, cells
 
 
-def survey(rows: Iterable[tuple[int, list[str]]], columns: Mapping[Meaning, int], width: int) -> Survey:
+def survey(rows: Iterable[tuple[int, list[str]]], columns: Mapping[Meaning, int], width: int) -> LogSurvey:
     """The first pass."""
     kept = {m: i for m, i in columns.items() if m not in FREE}
     texts: dict[Meaning, dict[str, int]] = {m: {} for m in kept}
@@ -119,4 +119,4 @@ def survey(rows: Iterable[tuple[int, list[str]]], columns: Mapping[Meaning, int]
                 seen[cells[i]] = line
         if not cells[at_load] and not cells[at_line]:
             without.setdefault(cells[at_lift], line)
-    return Survey(texts, n, without, tuple(too_long))
+    return LogSurvey(texts, n, without, tuple(too_long))

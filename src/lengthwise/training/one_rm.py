@@ -18,7 +18,7 @@ from lengthwise.errors import InputError, unknown
 
 
 @dataclass(frozen=True)
-class Equation:
+class OneRmEquation:
     """One published equation.
 
     Attributes:
@@ -30,16 +30,18 @@ class Equation:
     most: float = inf
 
 
-EQUATIONS: Mapping[str, Equation] = {
-    "Epley": Equation(lambda r: 1 + r / 30, "Epley 1985"),
-    "Epley_0.0333": Equation(lambda r: 1 + 0.0333 * r, "Epley 1985, as often printed"),
-    "Brzycki_36_37": Equation(lambda r: 36 / (37 - r), "Brzycki 1993, J Phys Educ Recreat Dance 64(1):88-90", 37),
-    "Brzycki_percent": Equation(lambda r: 100 / (102.78 - 2.78 * r), "Brzycki 1993, as a percentage", 102.78 / 2.78),
-    "Lombardi": Equation(lambda r: r**0.10, "Lombardi 1989"),
-    "OConner": Equation(lambda r: 1 + 0.025 * r, "O'Conner, Simmons, O'Shea 1989"),
-    "Mayhew": Equation(lambda r: 100 / (52.2 + 41.9 * exp(-0.055 * r)), "Mayhew et al. 1992, J Appl Sport Sci Res 6(4):200-206"),
-    "Wathan": Equation(lambda r: 100 / (48.8 + 53.8 * exp(-0.075 * r)), "Wathan 1994"),
-    "Lander": Equation(lambda r: 100 / (101.3 - 2.67123 * r), "Lander 1985, NSCA J 6(6):60-61", 101.3 / 2.67123),
+EQUATIONS: Mapping[str, OneRmEquation] = {
+    "Epley": OneRmEquation(lambda r: 1 + r / 30, "Epley 1985"),
+    "Epley_0.0333": OneRmEquation(lambda r: 1 + 0.0333 * r, "Epley 1985, as often printed"),
+    "Brzycki_36_37": OneRmEquation(lambda r: 36 / (37 - r), "Brzycki 1993, J Phys Educ Recreat Dance 64(1):88-90", 37),
+    "Brzycki_percent": OneRmEquation(lambda r: 100 / (102.78 - 2.78 * r), "Brzycki 1993, as a percentage", 102.78 / 2.78),
+    "Lombardi": OneRmEquation(lambda r: r**0.10, "Lombardi 1989"),
+    "OConner": OneRmEquation(lambda r: 1 + 0.025 * r, "O'Conner, Simmons, O'Shea 1989"),
+    "Mayhew": OneRmEquation(
+        lambda r: 100 / (52.2 + 41.9 * exp(-0.055 * r)), "Mayhew et al. 1992, J Appl Sport Sci Res 6(4):200-206"
+    ),
+    "Wathan": OneRmEquation(lambda r: 100 / (48.8 + 53.8 * exp(-0.075 * r)), "Wathan 1994"),
+    "Lander": OneRmEquation(lambda r: 100 / (101.3 - 2.67123 * r), "Lander 1985, NSCA J 6(6):60-61", 101.3 / 2.67123),
 }
 DEFAULT = "Epley"
 WHY_DEFAULT = (
@@ -51,7 +53,7 @@ TRUSTED_REPETITIONS = 10
 
 
 @dataclass(frozen=True)
-class Estimate:
+class OneRmEstimate:
     """A 1RM from one set.
 
     Attributes:
@@ -81,12 +83,12 @@ def factor(possible: float, equation: str = DEFAULT) -> float:
     return 1.0 if possible <= 1 else EQUATIONS[equation].factor(possible)
 
 
-def estimate(load: float, repetitions: float, reserve: float = 0.0) -> Estimate:
+def estimate(load: float, repetitions: float, reserve: float = 0.0) -> OneRmEstimate:
     """The 1RM of a set, with the spread over every equation that can take its repetitions."""
     possible = repetitions + reserve
     by = {name: load * factor(possible, name) for name, e in EQUATIONS.items() if possible < e.most}
     low, high = min(by.values()), max(by.values())
-    return Estimate(by[DEFAULT], low, high, by, possible <= TRUSTED_REPETITIONS)
+    return OneRmEstimate(by[DEFAULT], low, high, by, possible <= TRUSTED_REPETITIONS)
 
 
 def possible_repetitions(share: float) -> float:

@@ -7,7 +7,7 @@ from lengthwise.training.one_rm import (
     DEFAULT,
     EQUATIONS,
     WHY_DEFAULT,
-    Estimate,
+    OneRmEstimate,
     estimate,
     percent_table,
     published,
@@ -58,7 +58,7 @@ def one_rm_of(load: float, repetitions: int, reserve: float) -> OneRm:
     )
 
 
-def _notes(found: Estimate, load: float) -> list[str]:
+def _notes(found: OneRmEstimate, load: float) -> list[str]:
     """What to trust, in words."""
     low, high = published()["one_rm_error"]["predicted_percent"]
     test = published()["one_rm_error"]["test_to_test_percent"]

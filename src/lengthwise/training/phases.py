@@ -23,7 +23,7 @@ class PhaseRule(Strict):
 
 
 @dataclass(frozen=True)
-class Span:
+class PhaseSpan:
     """Some weeks of a year: the Monday they begin, how many they are, and what they are for."""
 
     monday: date
@@ -53,14 +53,14 @@ def parts(client: Client, muscle: str) -> tuple[float, float]:
     return rule.raised if client.wishes.priority.get(muscle, 1.0) > 1 else rule.other
 
 
-def year(client: Client, first: date) -> tuple[Span, ...]:
+def year(client: Client, first: date) -> tuple[PhaseSpan, ...]:
     """A year of phases from the Monday of a day on: with a specialised one where the client raises a muscle."""
     table = _table()["year"]
     turns = table["turns" if any(p > 1 for p in client.wishes.priority.values()) else "plain"]
-    monday, left, out = first - timedelta(days=first.weekday()), int(table["weeks"]), list[Span]()
+    monday, left, out = first - timedelta(days=first.weekday()), int(table["weeks"]), list[PhaseSpan]()
     while left > 0:
         phase: Phase = turns[len(out) % len(turns)]
         weeks = min(phases()[phase].weeks, left)
-        out.append(Span(monday, weeks, phase))
+        out.append(PhaseSpan(monday, weeks, phase))
         monday, left = out[-1].last + timedelta(days=1), left - weeks
     return tuple(out)

@@ -35,7 +35,7 @@ LIKELY = 1.2816
 
 
 @dataclass(frozen=True, kw_only=True)
-class Target:
+class SetTarget:
     """What a set is to be.
 
     Attributes:
@@ -127,7 +127,7 @@ class Prescription:
 
 
 def prescribe(
-    client: Client, lift_id: str, lift: Lift, target: Target | None = None, calibration: Calibration | None = None
+    client: Client, lift_id: str, lift: Lift, target: SetTarget | None = None, calibration: Calibration | None = None
 ) -> Prescription:
     """The prescription of one lift for a client.
 
@@ -137,7 +137,7 @@ def prescribe(
     Raises:
         InputError: no such place, gear that is not there, a range the lift does not have, repetitions or reserve out of bounds.
     """
-    wanted = target or Target()
+    wanted = target or SetTarget()
     part, warning = _range_of(lift, wanted.range)
     able = ability(client, lift_id, lift, part, calibration)
     reps = wanted.repetitions or defaults.default_repetitions(client, able.joints, wanted.easy)
@@ -180,7 +180,7 @@ def prescribe(
     )
 
 
-def _reserve(client: Client, wanted: Target) -> tuple[float, tuple[str, ...]]:
+def _reserve(client: Client, wanted: SetTarget) -> tuple[float, tuple[str, ...]]:
     """Repetitions left at the end of a set; never fewer than easy where the screening keeps effort light to moderate."""
     least = defaults.default_reserve(client, wanted.easy)
     if wanted.reserve is None:

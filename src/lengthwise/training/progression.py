@@ -15,7 +15,7 @@ Way = Literal["repetitions_first", "small_steps", "load_first"]
 
 
 @dataclass(frozen=True)
-class Rule:
+class ProgressionRule:
     """A rule of progression: its id, name, what it says, the claim it rests on (or that it is common practice), and why."""
 
     id: str
@@ -26,9 +26,9 @@ class Rule:
 
 
 @cache
-def rules() -> Mapping[str, Rule]:
+def rules() -> Mapping[str, ProgressionRule]:
     """Every rule, by id."""
-    return {k: Rule(k, **v) for k, v in _table()["rule"].items()}
+    return {k: ProgressionRule(k, **v) for k, v in _table()["rule"].items()}
 
 
 @cache

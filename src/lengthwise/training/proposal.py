@@ -7,8 +7,8 @@ from typing import Any, ClassVar, Literal
 
 from lengthwise.evidence.claims import starter_library
 from lengthwise.mechanics.profile import RangeName
-from lengthwise.training.findings import Alternative, Catalogue, Lately, LiftFinding
-from lengthwise.training.growth import Growth
+from lengthwise.training.findings import Alternative, FollowedLifts, Lately, LiftFinding
+from lengthwise.training.growth import MeasuredGrowth
 from lengthwise.training.pain import Pain
 from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review_rules import ReviewRules
@@ -98,11 +98,11 @@ class Evidence:
     """
 
     lifts: tuple[LiftFinding, ...]
-    growth: tuple[Growth, ...]
+    growth: tuple[MeasuredGrowth, ...]
     pain: Pain
     kept: Adherence
     last: Lately
-    catalogue: Catalogue
+    catalogue: FollowedLifts
     rules: ReviewRules
     answered: Mapping[str, date] = field(default_factory=dict)
     response: PersonalResponse | None = None

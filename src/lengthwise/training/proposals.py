@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from lengthwise.body.muscle_names import plain
-from lengthwise.training.findings import Catalogue
+from lengthwise.training.findings import FollowedLifts
 from lengthwise.training.pain import JointPain
 from lengthwise.training.proposal import Change, Evidence, Proposal, next_in_rank
 from lengthwise.training.stalled import for_stalled
@@ -78,7 +78,7 @@ def _lasting_pain(found: Evidence) -> Iterator[Proposal]:
             )
 
 
-def _worst(joint: JointPain, catalogue: Catalogue, lead: str = ", most in ") -> str:
+def _worst(joint: JointPain, catalogue: FollowedLifts, lead: str = ", most in ") -> str:
     (lift, _), hurt, n = joint.lifts[0]
     return f"{lead}{catalogue.name(lift)} ({hurt} of {n} sets)"
 

@@ -30,7 +30,7 @@ Z = 1.959964
 
 
 @dataclass(frozen=True)
-class Block:
+class TrainedBlock:
     """Some weeks of one lift: gain [percent a week] with its standard error, and the muscle's counted sets a week."""
 
     lift: str
@@ -41,7 +41,7 @@ class Block:
 
 
 @dataclass(frozen=True)
-class Answer:
+class ResponseSize:
     """A number learned about a client or a lift: value, 95 % interval, and how much of it is the client's own, 0-1."""
 
     value: float
@@ -66,8 +66,8 @@ class PersonalResponse:
     """
 
     PUBLIC: ClassVar = "to_sets to_lifts sentence answers_to_sets"
-    to_sets: Answer | None
-    to_lifts: Mapping[str, Answer] = field(default_factory=dict)
+    to_sets: ResponseSize | None
+    to_lifts: Mapping[str, ResponseSize] = field(default_factory=dict)
     sentence: str = ""
 
     @property
@@ -87,7 +87,7 @@ class OwnSlope:
     missing: str = ""
 
 
-def blocks(histories: Sequence[LiftHistory], weeks: Sequence[WeekVolume], counting: Counting) -> tuple[Block, ...]:
+def blocks(histories: Sequence[LiftHistory], weeks: Sequence[WeekVolume], counting: Counting) -> tuple[TrainedBlock, ...]:
     """Every lift's course in pieces of some weeks from the log's first Monday; pieces with too few visits are left out."""
     if not weeks:
         return ()
@@ -102,7 +102,7 @@ def blocks(histories: Sequence[LiftHistory], weeks: Sequence[WeekVolume], counti
             if muscle and len(days) >= BLOCK_VISITS and (days[-1].day - days[0].day).days >= 7 * BLOCK_WEEKS // 2:
                 mondays = [start + timedelta(weeks=number * BLOCK_WEEKS + i) for i in range(BLOCK_WEEKS)]
                 weekly = float(np.mean([sets[m].get(muscle, 0.0) for m in mondays if m in sets]))
-                out.append(Block(f"{history.lift} {history.range}", number, *_gain(days), weekly))
+                out.append(TrainedBlock(f"{history.lift} {history.range}", number, *_gain(days), weekly))
     return tuple(out)
 
 
@@ -118,7 +118,7 @@ def _gain(days: Sequence[DayStrength]) -> tuple[float, float]:
     return 100 * slope, 100 * wider / float(np.sqrt(sxx))
 
 
-def learn(clients: Mapping[str, Sequence[Block]]) -> dict[str, PersonalResponse]:
+def learn(clients: Mapping[str, Sequence[TrainedBlock]]) -> dict[str, PersonalResponse]:
     """What each client's blocks say, with the help of the others'."""
     slopes = {name: own_slope(own) for name, own in clients.items()}
     known = {name: s for name, s in slopes.items() if not s.missing}
@@ -130,7 +130,7 @@ def learn(clients: Mapping[str, Sequence[Block]]) -> dict[str, PersonalResponse]
     }
 
 
-def own_slope(own: Sequence[Block]) -> OwnSlope:
+def own_slope(own: Sequence[TrainedBlock]) -> OwnSlope:
     """Least squares of gain on weekly sets, with a level for each lift and a common change from block to block."""
     lifts = sorted({b.lift for b in own})
     if len(own) < LEAST_BLOCKS or len(own) < len(lifts) + 3:
@@ -156,7 +156,7 @@ def _weighted_slope(design: Array, gain: Array, error: Array) -> OwnSlope:
     return OwnSlope(float(beta[-1]), wider * float(np.sqrt(inverse[-1, -1])))
 
 
-def _pooled(own: Mapping[str, tuple[float, float]]) -> dict[str, Answer]:
+def _pooled(own: Mapping[str, tuple[float, float]]) -> dict[str, ResponseSize]:
     """Each value drawn towards the mean of all (REML, Hartung-Knapp).
 
     Intervals use t on the number of clients less one, since how much people differ is itself known only from them.
@@ -165,10 +165,12 @@ def _pooled(own: Mapping[str, tuple[float, float]]) -> dict[str, Answer]:
     mean = pool(y, v, Convention("reml", "hk"))
     value, error = shrunken(y, v, mean)
     share, half = mean.tau2 / (mean.tau2 + v), float(t.ppf(0.975, len(own) - 1)) * error
-    return {n: Answer(float(a), float(a - h), float(a + h), float(s)) for n, a, h, s in zip(own, value, half, share, strict=True)}
+    return {
+        n: ResponseSize(float(a), float(a - h), float(a + h), float(s)) for n, a, h, s in zip(own, value, half, share, strict=True)
+    }
 
 
-def _lift_answers(clients: Mapping[str, Sequence[Block]]) -> dict[str, dict[str, Answer]]:
+def _lift_answers(clients: Mapping[str, Sequence[TrainedBlock]]) -> dict[str, dict[str, ResponseSize]]:
     """By client and lift: gain above the client's mean lift, pooled over the clients who do the lift."""
     above: dict[str, dict[str, tuple[float, float]]] = defaultdict(dict)
     for name, own in clients.items():
@@ -179,7 +181,7 @@ def _lift_answers(clients: Mapping[str, Sequence[Block]]) -> dict[str, dict[str,
         centre = float(np.array([g for g, _ in means.values()]) @ weight / weight.sum())
         for lift, (gain, error) in means.items():
             above[lift][name] = gain - centre, error
-    out: dict[str, dict[str, Answer]] = defaultdict(dict)
+    out: dict[str, dict[str, ResponseSize]] = defaultdict(dict)
     for lift, own_gains in above.items():
         if len(own_gains) >= LEAST_CLIENTS:
             for name, answer in _pooled(own_gains).items():
@@ -187,12 +189,12 @@ def _lift_answers(clients: Mapping[str, Sequence[Block]]) -> dict[str, dict[str,
     return out
 
 
-def _mean(own: Sequence[Block]) -> tuple[float, float]:
+def _mean(own: Sequence[TrainedBlock]) -> tuple[float, float]:
     weight = np.array([1 / b.error**2 for b in own])
     return float(np.array([b.gain for b in own]) @ weight / weight.sum()), float(1 / np.sqrt(weight.sum()))
 
 
-def _sentence(answer: Answer | None, slope: OwnSlope, known: int) -> str:
+def _sentence(answer: ResponseSize | None, slope: OwnSlope, known: int) -> str:
     if answer is None:
         why = slope.missing or f"{known} of at least {LEAST_CLIENTS} clients have enough blocks"
         return f"Not enough data to tell how this client answers to sets: {why}."

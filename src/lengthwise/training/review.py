@@ -6,8 +6,8 @@ from datetime import date
 from typing import ClassVar
 
 from lengthwise.errors import InputError
-from lengthwise.training.findings import Catalogue, History, LiftFinding, finding, lately
-from lengthwise.training.growth import Growth, growth
+from lengthwise.training.findings import FollowedLifts, History, LiftFinding, finding, lately
+from lengthwise.training.growth import MeasuredGrowth, growth
 from lengthwise.training.pain import Pain, pain
 from lengthwise.training.proposal import Evidence, Numbered, Proposal, numbered
 from lengthwise.training.proposals import proposals
@@ -40,7 +40,7 @@ class Review:
     name: str
     as_of: date
     lifts: tuple[LiftFinding, ...]
-    growth: tuple[Growth, ...]
+    growth: tuple[MeasuredGrowth, ...]
     weeks: tuple[WeekVolume, ...]
     kept: Adherence
     pain: Pain
@@ -66,7 +66,7 @@ class ReviewQuestion:
     rules: ReviewRules = field(default_factory=review_rules)
 
 
-def review(history: History, catalogue: Catalogue, question: ReviewQuestion) -> Review:
+def review(history: History, catalogue: FollowedLifts, question: ReviewQuestion) -> Review:
     """The review of a client on a day; visits and measurements after that day are not looked at.
 
     Raises:

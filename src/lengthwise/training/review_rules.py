@@ -7,7 +7,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 
 from lengthwise.body.anatomy import describe_faults
 from lengthwise.errors import DataFileError
-from lengthwise.training.trend_data import Sourced, read_data
+from lengthwise.training.trend_data import SourcedValue, read_data
 
 
 class _Warning(BaseModel):
@@ -19,7 +19,7 @@ class _Warning(BaseModel):
 class _File(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
-    rule: dict[str, Sourced]
+    rule: dict[str, SourcedValue]
     warning: _Warning
 
 

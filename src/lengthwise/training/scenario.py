@@ -13,7 +13,7 @@ import numpy as np
 
 from lengthwise.training.log import LoggedSet, Measurement, Session
 from lengthwise.training.measures import MeasureKind
-from lengthwise.training.volume import PlannedSets, PlannedVisit, PlannedWeek
+from lengthwise.training.volume import PlannedSets, PlannedVisit, WeekOfPlan
 
 REFERENCE_SETS = 10.0
 """Weekly sets at which `gain` holds; more or fewer change it by `per_set`."""
@@ -101,7 +101,7 @@ class Scenario:
     first: date
     sessions: tuple[Session, ...]
     measurements: tuple[Measurement, ...]
-    planned: tuple[PlannedWeek, ...]
+    planned: tuple[WeekOfPlan, ...]
     true_kg: Mapping[str, np.ndarray]
 
 
@@ -153,7 +153,7 @@ def _sets(truth: ClientTruth, week: int) -> int:
     return truth.sets[week % len(truth.sets)]
 
 
-def _plan(truth: ClientTruth, monday: date, week: int) -> PlannedWeek:
+def _plan(truth: ClientTruth, monday: date, week: int) -> WeekOfPlan:
     visits = (
         PlannedVisit(
             truth.minutes,
@@ -161,7 +161,7 @@ def _plan(truth: ClientTruth, monday: date, week: int) -> PlannedWeek:
         )
         for visit in range(len(truth.days))
     )
-    return PlannedWeek(monday, tuple(v for v in visits if v.lifts))
+    return WeekOfPlan(monday, tuple(v for v in visits if v.lifts))
 
 
 @dataclass(frozen=True)

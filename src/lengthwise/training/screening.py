@@ -25,7 +25,7 @@ STOP = (
 
 
 @dataclass(frozen=True)
-class Outcome:
+class ScreeningOutcome:
     """What the answers lead to.
 
     Attributes:
@@ -51,16 +51,18 @@ def wording() -> Mapping[str, Any]:
     return tomllib.loads(files("lengthwise.training").joinpath("data", "screening.toml").read_text(encoding="utf-8"))
 
 
-def screen(answers: Screening, today: date) -> Outcome:
+def screen(answers: Screening, today: date) -> ScreeningOutcome:
     """What follows from the answers: the most careful of what each of them leads to."""
     agreed = _agreed(answers, today)
     found = [_activity(answers, agreed), *_conditions(answers, agreed), *_life(answers, agreed)]
     answer = max((a for a, _ in found), key=ORDER.index)
     reasons = tuple(reason for a, reason in found if a == answer)
-    return Outcome(answer, reasons, (*_care(answers), STOP, NO_DIAGNOSIS), answer == "go" and answers.intensity == "vigorous")
+    return ScreeningOutcome(
+        answer, reasons, (*_care(answers), STOP, NO_DIAGNOSIS), answer == "go" and answers.intensity == "vigorous"
+    )
 
 
-def screen_client(client: Client, today: date) -> Outcome | None:
+def screen_client(client: Client, today: date) -> ScreeningOutcome | None:
     """The outcome for a client, or nothing where the questions were not answered."""
     return None if client.screening is None else screen(client.screening, today)
 

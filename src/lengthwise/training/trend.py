@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.later import special
-from lengthwise.training.level_trend import Array, Drift, Filtered, Seen, Start, States, run_filter, smooth, step
+from lengthwise.training.level_trend import Array, Drift, Filtered, LevelSeen, States, TrendStart, run_filter, smooth, step
 from lengthwise.training.strength import DayStrength, LiftHistory
 from lengthwise.training.trend_data import trend_data
 
@@ -38,7 +38,7 @@ class Estimate:
 
 
 @dataclass(frozen=True)
-class Known:
+class KnownSpreads:
     """What was known on a day without hindsight: the probability of rising."""
 
     day: date
@@ -90,18 +90,18 @@ class Trend:
     p_rising: float
     p_worthwhile: float
     ahead: Estimate
-    known: tuple[Known, ...]
+    known: tuple[KnownSpreads, ...]
     enough: bool
     records: tuple[Best, ...]
 
     @property
-    def course(self) -> "tuple[Visit, ...]":
+    def course(self) -> "tuple[TrendVisit, ...]":
         """Visit by visit."""
-        return tuple(starmap(Visit, zip(self.history.days, self.level_kg, self.counts, self.known, strict=True)))
+        return tuple(starmap(TrendVisit, zip(self.history.days, self.level_kg, self.counts, self.known, strict=True)))
 
 
 @dataclass(frozen=True)
-class Visit:
+class TrendVisit:
     """One visit's best set of a lift, the 1RM it speaks for with its error [ln], and the line through all visits on that day."""
 
     PUBLIC: ClassVar = """
@@ -112,7 +112,7 @@ class Visit:
     done: DayStrength
     line: Estimate
     counts: float
-    known: Known
+    known: KnownSpreads
 
 
 @dataclass(frozen=True)
@@ -199,10 +199,10 @@ def _lanes(by_lift: NDArray[T]) -> NDArray[T]:
     return np.repeat(by_lift, _n_assumption(), axis=1)
 
 
-def _rows(stack: _Stack, counts: Array, afresh: Array) -> Seen:
+def _rows(stack: _Stack, counts: Array, afresh: Array) -> LevelSeen:
     """What is seen under every assumption; `afresh` (n_time, n_lift * n_assumption): variance of a slope that begins on a row, else 0."""
     noise = _lanes(stack.error**2 / counts) * np.tile(trend_data().assumptions.error ** 2, len(stack.n))
-    return Seen(_lanes(stack.gap), _lanes(stack.y), noise, afresh)
+    return LevelSeen(_lanes(stack.gap), _lanes(stack.y), noise, afresh)
 
 
 def _drift(n_lift: int) -> Drift:
@@ -210,10 +210,10 @@ def _drift(n_lift: int) -> Drift:
     return Drift(np.tile(tried.level_var, n_lift), np.tile(tried.slope_var, n_lift), trend_data().belief.slope_kept)
 
 
-def _filtered(rows: Seen, n_lift: int) -> tuple[Filtered, Array]:
+def _filtered(rows: LevelSeen, n_lift: int) -> tuple[Filtered, Array]:
     """All lifts under all assumptions, and how much each assumption counts for each lift (n_lift, n_assumption)."""
     belief, zero = trend_data().belief, np.zeros(rows.y.shape[1])
-    start = Start(rows.y[0], zero + belief.level_spread**2, zero + belief.slope_per_week / 7, zero + belief.slope_var)
+    start = TrendStart(rows.y[0], zero + belief.level_spread**2, zero + belief.slope_per_week / 7, zero + belief.slope_var)
     found = run_filter(rows, start, _drift(n_lift))
     score = found.log_likelihood.reshape(n_lift, -1) + np.log(trend_data().assumptions.prior)
     weight = np.exp(score - score.max(axis=1, keepdims=True))
@@ -306,10 +306,10 @@ def _trend(history: LiftHistory, lanes: _Lanes, as_of: date, p_worthwhile: float
     )
 
 
-def _known(history: LiftHistory, lanes: _Lanes) -> tuple[Known, ...]:
+def _known(history: LiftHistory, lanes: _Lanes) -> tuple[KnownSpreads, ...]:
     _, slope, _, _, slope_var = lanes.of(lanes.found.known)
     rising = lanes.chance_above(0.0, slope, slope_var)
-    return tuple(Known(d.day, float(p)) for d, p in zip(history.days, rising, strict=True))
+    return tuple(KnownSpreads(d.day, float(p)) for d, p in zip(history.days, rising, strict=True))
 
 
 def enough(days: Sequence[DayStrength]) -> bool:

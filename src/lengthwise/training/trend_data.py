@@ -13,7 +13,7 @@ from lengthwise.body.anatomy import describe_faults
 from lengthwise.errors import DataFileError
 
 
-class Sourced(BaseModel):
+class SourcedValue(BaseModel):
     """A number with its unit and source."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -42,10 +42,10 @@ class DriftTable(BaseModel):
 class _File(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
-    error: dict[str, Sourced]
-    belief: dict[str, Sourced]
+    error: dict[str, SourcedValue]
+    belief: dict[str, SourcedValue]
     drift: DriftTable
-    outliers: dict[str, Sourced]
+    outliers: dict[str, SourcedValue]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -36,7 +36,7 @@ class PlannedVisit:
 
 
 @dataclass(frozen=True)
-class PlannedWeek:
+class WeekOfPlan:
     """A week as planned, from its Monday."""
 
     monday: date
@@ -79,7 +79,7 @@ class Counting:
 
 
 @dataclass(frozen=True)
-class Done:
+class SetsDone:
     """What was planned or done in a week: sets of lifts, counted sets of heads and muscles, visits, minutes."""
 
     PUBLIC: ClassVar = "visits minutes sets[lift range sets] heads=heads_met muscles=muscles_met"
@@ -110,8 +110,8 @@ class WeekVolume:
 
     PUBLIC: ClassVar = "monday done planned visits_without_minutes=unjudged_minutes"
     monday: date
-    done: Done
-    planned: Done | None
+    done: SetsDone
+    planned: SetsDone | None
     unjudged_minutes: int = 0
 
 
@@ -145,7 +145,7 @@ def is_hard(one: LoggedSet) -> bool:
     return not one.warm_up and one.repetitions > 0 and (one.reserve is None or one.reserve <= MOST_RESERVE)
 
 
-def weekly(sessions: Iterable[Session], planned: Iterable[PlannedWeek], counting: Counting) -> tuple[WeekVolume, ...]:
+def weekly(sessions: Iterable[Session], planned: Iterable[WeekOfPlan], counting: Counting) -> tuple[WeekVolume, ...]:
     """Every week from the first to the last that was planned or trained, empty ones included."""
     by_week: dict[date, list[Session]] = defaultdict(list)
     for session in sessions:
@@ -159,7 +159,7 @@ def weekly(sessions: Iterable[Session], planned: Iterable[PlannedWeek], counting
     return tuple(_week(m, by_week.get(m, []), plans.get(m), counting) for m in mondays)
 
 
-def _week(monday: date, sessions: Sequence[Session], plan: PlannedWeek | None, counting: Counting) -> WeekVolume:
+def _week(monday: date, sessions: Sequence[Session], plan: WeekOfPlan | None, counting: Counting) -> WeekVolume:
     sets: dict[LiftKey, float] = defaultdict(float)
     for session in sessions:
         for one in session.sets:
@@ -169,7 +169,7 @@ def _week(monday: date, sessions: Sequence[Session], plan: PlannedWeek | None, c
     return WeekVolume(monday, done, _planned(plan, counting) if plan else None, len(sessions) - len(minutes))
 
 
-def _planned(plan: PlannedWeek, counting: Counting) -> Done:
+def _planned(plan: WeekOfPlan, counting: Counting) -> SetsDone:
     sets: dict[LiftKey, float] = defaultdict(float)
     for visit in plan.visits:
         for lift in visit.lifts:
@@ -177,9 +177,9 @@ def _planned(plan: PlannedWeek, counting: Counting) -> Done:
     return _counted(dict(sets), len(plan.visits), sum(v.minutes for v in plan.visits), counting)
 
 
-def _counted(sets: Mapping[LiftKey, float], visits: int, minutes: float, counting: Counting) -> Done:
+def _counted(sets: Mapping[LiftKey, float], visits: int, minutes: float, counting: Counting) -> SetsDone:
     heads = counting.heads(sets)
-    return Done(sets, heads, counting.muscles(heads), visits, minutes)
+    return SetsDone(sets, heads, counting.muscles(heads), visits, minutes)
 
 
 def adherence(weeks: Sequence[WeekVolume]) -> Adherence:

@@ -12,7 +12,7 @@ from lengthwise.training.phases import parts
 
 
 @dataclass(frozen=True)
-class Band:
+class SetsBand:
     """A soft band of hard sets a week. own: whether the client asked for it. claim: what a default rests on."""
 
     low: float
@@ -27,26 +27,26 @@ def table() -> Mapping[str, Any]:
     return tomllib.loads(files("lengthwise.training").joinpath("data", "weekly_sets.toml").read_text(encoding="utf-8"))
 
 
-def weekly_band(client: Client, muscle: str) -> Band:
+def weekly_band(client: Client, muscle: str) -> SetsBand:
     """The band of a muscle: the client's own, else by training, moved by its priority (0 leaves the muscle out)."""
     if muscle in client.wishes.weekly_sets:
         low, high = client.wishes.weekly_sets[muscle]
-        return Band(low, high, True, "own wish")
+        return SetsBand(low, high, True, "own wish")
     less, fewer = parts(client, muscle)
     low, high = (float(n) for n in table()[client.training])
     priority = client.wishes.priority.get(muscle, 1.0)
     claim = str(table()["claim"])
     if priority == 0:
-        return Band(0.0, float(table()["most"]), False, claim)
+        return SetsBand(0.0, float(table()["most"]), False, claim)
     if priority < 1:
-        return _in_phase(Band(round(low * priority), high, False, claim), (less, fewer))
+        return _in_phase(SetsBand(round(low * priority), high, False, claim), (less, fewer))
     factor = 1 + table()["priority_step"] * (priority - 1)
     most = float(table()["most"])
     return _in_phase(
-        Band(min(float(round(low * factor)), most), min(float(round(high * factor)), most), False, claim), (less, fewer)
+        SetsBand(min(float(round(low * factor)), most), min(float(round(high * factor)), most), False, claim), (less, fewer)
     )
 
 
-def _in_phase(band: Band, part: tuple[float, float]) -> Band:
+def _in_phase(band: SetsBand, part: tuple[float, float]) -> SetsBand:
     """The band as a phase asks for it, in whole sets."""
     return replace(band, low=float(round(band.low * part[0])), high=float(round(band.high * part[1])))

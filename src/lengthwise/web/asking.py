@@ -15,7 +15,7 @@ from lengthwise.training.client import StoredClient
 LARGEST_NUMBER = 999_999_999
 
 
-class Refused(Exception):
+class RefusedAsk(Exception):
     """Something was asked that whoever asks may not ask."""
 
 
@@ -81,7 +81,7 @@ class Asker:
             Refused: it may not be seen, whether there is one or not. UnknownNameError: there is none.
         """
         if not self.may_see(number):
-            raise Refused
+            raise RefusedAsk
         return self.own.read() if self.own and self.own.number == number else store.numbered_client(number)
 
     def clients(self) -> tuple[StoredClient, ...]:

@@ -12,7 +12,7 @@ ENTRY = "main.ts"
 
 
 @dataclass(frozen=True)
-class Bundle:
+class AssetBundle:
     """Addresses of the style sheets and the script of every page."""
 
     styles: tuple[str, ...]
@@ -20,7 +20,7 @@ class Bundle:
 
 
 @cache
-def bundle() -> Bundle:
+def bundle() -> AssetBundle:
     """The bundle as built.
 
     Raises:
@@ -31,7 +31,7 @@ def bundle() -> Bundle:
         entry = json.loads(manifest.read_text(encoding="utf-8"))[ENTRY]
     except (OSError, ValueError, KeyError) as error:
         raise DataFileError([f"{manifest}: the browser bundle is missing; run `make install`"], asked=str(manifest)) from error
-    return Bundle(tuple(f"/built/{f}" for f in entry.get("css", ())), f"/built/{entry['file']}")
+    return AssetBundle(tuple(f"/built/{f}" for f in entry.get("css", ())), f"/built/{entry['file']}")
 
 
 def built_file(source: str) -> Path:

@@ -22,7 +22,7 @@ LOOK_S = 0.2
 """So often it is looked how far another process is."""
 
 
-class Shares(Protocol):
+class BoardShares(Protocol):
     """What jobs and what is kept need to know of other processes."""
 
     @property
@@ -164,10 +164,10 @@ def _leave(place: Path, suffix: str, content: bytes | None) -> None:
     draft.replace(file)
 
 
-shares: list[Shares] = [Alone()]
+shares: list[BoardShares] = [Alone()]
 """What this process shares, at its end: a board once several processes serve."""
 
 
-def shared() -> Shares:
+def shared() -> BoardShares:
     """What this process shares with others."""
     return shares[-1]

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from markupsafe import Markup
 
 from lengthwise.report.axes import Span, cut, ticks
-from lengthwise.report.charts import Chart, DotChart, Line, RowChart
+from lengthwise.report.charts import Chart, ChartLine, DotChart, RowChart
 
 WIDTH, ROW, TOP, WORDS = 360.0, 26.0, 34.0, 210.0
 """Of the axis of a chart of rows, of a row, above the first, and of the words at its right."""
@@ -81,7 +81,7 @@ def _grid(place: _Along, foot: float) -> Iterable[Markup]:
         yield _text(text, place(value), foot + 18, "middle", "quiet")
 
 
-def _marks(line: Line, place: _Along, y: float) -> Iterable[Markup]:
+def _marks(line: ChartLine, place: _Along, y: float) -> Iterable[Markup]:
     """A line's number with its interval, and what stands beside it."""
     low, at, high = place(line.low), place(line.at), place(line.high)
     side = 6 + 10 * line.share**0.5

@@ -10,7 +10,7 @@ from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
 from lengthwise.errors import LengthwiseError
-from lengthwise.web.asking import Refused, Unconfirmed, asker_of
+from lengthwise.web.asking import RefusedAsk, Unconfirmed, asker_of
 from lengthwise.web.faults import Fault, answer, status_of
 from lengthwise.web.jobs import GivenUp
 from lengthwise.web.refusals import refused, unconfirmed
@@ -29,8 +29,8 @@ def add_to(app: FastAPI) -> None:
         asked = error.asked if isinstance(error.asked, str | int | float | None) else str(error.asked)
         return answer(request, status_of(error), Fault(error=error.kind, message=str(error), asked=asked, allowed=allowed))
 
-    @app.exception_handler(Refused)
-    def not_yours(request: Request, error: Refused) -> Response:
+    @app.exception_handler(RefusedAsk)
+    def not_yours(request: Request, error: RefusedAsk) -> Response:
         return refused(request)
 
     @app.exception_handler(Unconfirmed)

@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from hashlib import sha256
 
 from lengthwise.actions import accounts, log
-from lengthwise.actions.imports import Imported, Understanding, Wishes, import_log, look_into
+from lengthwise.actions.imports import Imported, ImportWishes, Understanding, import_log, look_into
 from lengthwise.storage.accounts import Account
 from lengthwise.web.jobs import Job, Jobs, Told
 from lengthwise.web.uploads import Shelf, forget_upload, upload_of
@@ -16,7 +16,7 @@ PARTS = 1000
 """How far a step is, is told in so many parts."""
 
 
-def look_job(shelf: Shelf, token: str, said: Mapping[str, str], wishes: Wishes) -> Job[Understanding]:
+def look_job(shelf: Shelf, token: str, said: Mapping[str, str], wishes: ImportWishes) -> Job[Understanding]:
     """How a file is understood with what a form said, once for the same words."""
 
     def work(tell: Told) -> Understanding:
@@ -27,7 +27,7 @@ def look_job(shelf: Shelf, token: str, said: Mapping[str, str], wishes: Wishes) 
     return looks.ask((shelf, token, words, newest), work)
 
 
-def import_job(shelf: Shelf, token: str, wishes: Wishes, account: Account | None) -> Job[Imported]:
+def import_job(shelf: Shelf, token: str, wishes: ImportWishes, account: Account | None) -> Job[Imported]:
     """Keeping every row of a file, or none; done once, though the page asks again. When it is stopped nothing is kept."""
 
     def work(tell: Told) -> Imported:

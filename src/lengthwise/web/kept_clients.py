@@ -7,7 +7,7 @@ from lengthwise.actions import picks, store
 from lengthwise.errors import UnknownNameError
 from lengthwise.storage.accounts import Account
 from lengthwise.training.client import StoredClient
-from lengthwise.web.asking import Refused, asker_of
+from lengthwise.web.asking import RefusedAsk, asker_of
 from lengthwise.web.cookies import A_YEAR_S, drop_cookie, keep_cookie, read_cookie
 
 PICK_COOKIE = "picked"
@@ -54,7 +54,7 @@ def _picked(request: Request) -> StoredClient | None:
         return None
     try:
         return asker_of(request).client(number)
-    except (Refused, UnknownNameError):
+    except (RefusedAsk, UnknownNameError):
         return None
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
-class Entry:
+class MenuEntry:
     """A page in the masthead.
 
     Attributes:
@@ -19,64 +19,64 @@ class Entry:
     first: str
 
 
-ENTRIES: tuple[Entry, ...] = (
-    Entry(
+ENTRIES: tuple[MenuEntry, ...] = (
+    MenuEntry(
         "choose",
         "Choose",
         "/choose",
         "Lifts for one muscle in order, how sure that order is, and why. Move a weight and watch the order follow.",
         "Pick a muscle.",
     ),
-    Entry(
+    MenuEntry(
         "lift",
         "Lift",
         "/lift",
         "One lift on this body: the figure moves, every head shows how long it is and how hard it pulls, and what fails first.",
         "Pick a lift, then drag a set-up slider.",
     ),
-    Entry(
+    MenuEntry(
         "side",
         "Side by side",
         "/side-by-side",
         "Two to four lifts on the same body, curve against curve, with what each head gains from which.",
         "Tick two lifts.",
     ),
-    Entry(
+    MenuEntry(
         "posture",
         "Posture",
         "/posture",
         "Move the joints and watch the length of every head: where it is long, where it is short, which way it pulls.",
         "Drag shoulder flexion.",
     ),
-    Entry(
+    MenuEntry(
         "evidence",
         "Evidence",
         "/evidence",
         "What the studies say for each claim behind the numbers, how sure that is, and what would change it.",
         "Open a claim, add a study of your own, or hold the model against published trials.",
     ),
-    Entry(
+    MenuEntry(
         "people",
         "People",
         "/people",
         "Whose records are kept. Pick somebody, and every page computes for that body.",
         "Add somebody, or fill in the demo gym.",
     ),
-    Entry(
+    MenuEntry(
         "week",
         "Week",
         "/week",
         "The lifts of a week on its days, with loads that exist. Drag a lift to another day; minutes and conflicts are explained at once.",
         "Plan, look, change, keep; then print the sheet.",
     ),
-    Entry(
+    MenuEntry(
         "log",
         "Log",
         "/log",
         "Today's planned lifts with big buttons for load, repetitions and reserve, and the rest timer; works without a connection.",
         "Open it on the phone once, then take it to the gym.",
     ),
-    Entry(
+    MenuEntry(
         "progress",
         "Progress",
         "/progress",

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
-from lengthwise.actions.audit import SHEET, Row
+from lengthwise.actions.audit import SHEET, AuditRow
 from lengthwise.actions.lifts import profile_lift
 from lengthwise.actions.own_lifts import check_text
 from lengthwise.body.model import body_of
@@ -22,7 +22,7 @@ from lengthwise.web.reviews import forget_reviews
 from lengthwise.web.uploads import Shelf, room_for
 
 jobs: "Jobs[tuple[CheckedLift, ...]]" = Jobs()
-audits: Jobs[list[Row]] = Jobs()
+audits: Jobs[list[AuditRow]] = Jobs()
 sheets: Jobs[str] = Jobs()
 
 
@@ -51,7 +51,7 @@ def check_job(text: str, instead: str, person: Person) -> Job[tuple[CheckedLift,
     return jobs.ask((sha256(text.encode()).hexdigest(), instead, person), work)
 
 
-def sheet_job(rows: Sequence[Row], person: Person, shelf: Shelf) -> Job[str]:
+def sheet_job(rows: Sequence[AuditRow], person: Person, shelf: Shelf) -> Job[str]:
     """Drawing lifts that were looked over on sheets of paper; gives what the PDF is asked for by."""
     words = {r.lift_id: [f"{f.kind}: {f.text}" for f in r.findings] for r in rows if r.load_kg}
 

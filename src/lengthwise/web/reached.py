@@ -10,7 +10,7 @@ from lengthwise.web.security import is_this_machine
 
 
 @dataclass(frozen=True, kw_only=True)
-class Reached:
+class ServedAt:
     """What is said when serving.
 
     Attributes:
@@ -49,7 +49,7 @@ class Reached:
         return {**found, "proxy_headers": bool(self.proxy), "forwarded_allow_ips": _address(self.proxy) if self.proxy else None}
 
 
-def check_encrypted(reached: Reached) -> None:
+def check_encrypted(reached: ServedAt) -> None:
     """Whether what goes to other machines is encrypted.
 
     Raises:

@@ -14,7 +14,7 @@ from starlette.routing import BaseRoute, Match, Mount, compile_path
 from starlette.types import Receive, Scope, Send
 
 from lengthwise.actions import accounts
-from lengthwise.web.asking import Asker, Refused, Unconfirmed, asker_of
+from lengthwise.web.asking import Asker, RefusedAsk, Unconfirmed, asker_of
 from lengthwise.web.noted import readings
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -127,11 +127,11 @@ def judge(asker: Asker, role: Role, number: int | None) -> None:
     if role is Role.ANYBODY:
         return
     if not asker.is_known or (role is Role.COACH and not asker.is_coach) or (role is Role.LEAD and not asker.leads):
-        raise Refused
+        raise RefusedAsk
     if asker.must_choose and role is not Role.OWN_ACCOUNT:
-        raise Refused
+        raise RefusedAsk
     if number is not None and not (asker.may_see(number) if number else asker.leads):
-        raise Refused
+        raise RefusedAsk
 
 
 def judge_care(asker: Asker, care: Care) -> None:

@@ -19,7 +19,7 @@ from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.app import create_app
 from lengthwise.web.assets import bundle
 from lengthwise.web.patience import ENDS_WITHIN_S, LONGEST_HEAD, STOPS_WITHIN_S, Impatient
-from lengthwise.web.reached import Reached, check_encrypted
+from lengthwise.web.reached import ServedAt, check_encrypted
 from lengthwise.web.security import LOOPBACK, is_this_machine
 from lengthwise.web.workers import check_workers, serve_together
 
@@ -67,7 +67,7 @@ def bound(host: str, port: int | None) -> socket.socket:
     )
 
 
-def serve(reached: Reached, browser: bool, say: Callable[[str], None], workers: int = 1) -> None:
+def serve(reached: ServedAt, browser: bool, say: Callable[[str], None], workers: int = 1) -> None:
     """Serve until stopped; the process ends then.
 
     Args:

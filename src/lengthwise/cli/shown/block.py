@@ -18,7 +18,7 @@ from lengthwise.quantities import load as in_words
 from lengthwise.quantities import repetitions
 from lengthwise.questions.block import BlockAsk
 from lengthwise.questions.question import Tell
-from lengthwise.training.block import Block
+from lengthwise.training.block import TrainingBlock
 
 
 def act(
@@ -26,7 +26,7 @@ def act(
     tell: Tell,
     *,
     week: Annotated[Path | None, typer.Option("--week", help="A planned week (week --json) whose lifts make the block.")] = None,
-) -> Block | None:
+) -> TrainingBlock | None:
     """The block of a week in a file, where one is named."""
     if week is None:
         return None
@@ -36,7 +36,7 @@ def act(
 
 
 def write(
-    found: Block,
+    found: TrainingBlock,
     asked: BlockAsk,
     *,
     csv: Annotated[Path | None, typer.Option("--csv", help="Write the block as a table; - prints it.")] = None,
@@ -48,7 +48,7 @@ def write(
     return {"table": str(csv)}
 
 
-def show(found: Block, asked: BlockAsk, csv: Path | None = None) -> None:
+def show(found: TrainingBlock, asked: BlockAsk, csv: Path | None = None) -> None:
     """Load and repetitions week by week, how each lift goes on, and the rules; or the table alone."""
     if str(csv) == "-":
         return print(block_csv(found), end="")

@@ -6,10 +6,10 @@ from rich.table import Table
 from lengthwise.cli.shared import out
 from lengthwise.grading.facts import HeadFacts
 from lengthwise.grading.sentences import between, lift_in_text, plain
-from lengthwise.populations.side_by_side import Comparison, InLift
+from lengthwise.populations.side_by_side import InLift, SideBySide
 
 
-def show(found: Comparison) -> None:
+def show(found: SideBySide) -> None:
     """Growth, span and activation of each head in every lift, then what gains from which."""
     titles = (f"{f.name}\n{f.working_kg:.0f} kg, {f.seconds_per_set:.0f} s a set" for f in found.facts)
     table = Table("head", *titles, box=SIMPLE_HEAD)
@@ -34,7 +34,7 @@ def _cell(head: HeadFacts, inside: InLift) -> str:
     return f"growth {g.mean:.2f} ×{apart}{held}; longest at {head.span_longest:.0%} of its span, at most {head.peak_activation:.0%} active"
 
 
-def _by_reference(found: Comparison) -> dict[str, list[str]]:
+def _by_reference(found: SideBySide) -> dict[str, list[str]]:
     out: dict[str, list[str]] = {}
     for head, lift in found.reference.items():
         out.setdefault(lift, []).append(head)

@@ -11,7 +11,7 @@ from lengthwise.body.muscle_names import plain
 from lengthwise.cli.log import lift_name
 from lengthwise.cli.shared import out
 from lengthwise.questions.answers import encode
-from lengthwise.training.weekly_sets import Band
+from lengthwise.training.weekly_sets import SetsBand
 
 
 def show(found: WhatFollows) -> None:
@@ -39,7 +39,7 @@ def show(found: WhatFollows) -> None:
         out.print(f"[yellow]-[/] {gap}")
 
 
-def _bands(found: Mapping[str, Band]) -> str:
+def _bands(found: Mapping[str, SetsBand]) -> str:
     """Muscles by their band, those of the client's own wishes first."""
     by_band: dict[tuple[bool, str], list[str]] = {}
     for muscle, band in found.items():

@@ -10,7 +10,7 @@ from rich.table import Table
 
 from lengthwise.actions.clients import kept_client
 from lengthwise.actions.swap import Swap, joint_told
-from lengthwise.actions.swap_taken import Span, Taken, take_swap
+from lengthwise.actions.swap_taken import Span, SwapTaken, take_swap
 from lengthwise.cli.log import read_day
 from lengthwise.cli.shared import out
 from lengthwise.errors import unknown
@@ -29,7 +29,7 @@ def act(
         str, typer.Option("--for", help="How long: week (that week alone), or block (every week of its block from then on).")
     ] = "week",
     day: Annotated[str | None, typer.Option(help="A day of the week it begins with, such as 2026-03-02; today by default.")] = None,
-) -> Mapping[str, Sequence[Taken]] | None:
+) -> Mapping[str, Sequence[SwapTaken]] | None:
     """Take a lift instead, where one is named."""
     if not take:
         return None
@@ -40,7 +40,7 @@ def act(
     return {"weeks": take_swap(kept.number, kept.client, asked.lift, take, first, cast(Span, span))}
 
 
-def show(found: Swap | Mapping[str, Sequence[Taken]], asked: SwapAsk) -> None:
+def show(found: Swap | Mapping[str, Sequence[SwapTaken]], asked: SwapAsk) -> None:
     """Each replacement with its load, its reason and what is lost; or each week that was changed."""
     if isinstance(found, Swap):
         return _show_swap(found, asked)

@@ -13,7 +13,7 @@ from lengthwise.questions.answers import encode, model_of
 from lengthwise.questions.profile import QUESTION, ProfileAsk
 from lengthwise.web.answers import BINARY, answered, pictured, profiled, sent
 from lengthwise.web.api.asked import asked_of, query_of
-from lengthwise.web.api.models import Motion
+from lengthwise.web.api.models import MotionDrawn
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
 from lengthwise.web.who import person_of
@@ -32,7 +32,7 @@ def lifts(request: Request) -> Response:
     return answered(request, "lifts", Lifts, lambda: encode(actions.list_lifts()))
 
 
-@router.get("/lifts/{lift}/motion", response_model=Motion)
+@router.get("/lifts/{lift}/motion", response_model=MotionDrawn)
 @open_to(Role.SIGNED_IN)
 @in_turn
 def motion(request: Request, lift: LiftName, asked: LiftSent) -> Response:  # type: ignore[valid-type]
@@ -43,7 +43,7 @@ def motion(request: Request, lift: LiftName, asked: LiftSent) -> Response:  # ty
         found = profiled(question)
         return {"curves": encode(found), "figure": motion_of(found)}
 
-    return answered(request, QUESTION.key(question), Motion, make)
+    return answered(request, QUESTION.key(question), MotionDrawn, make)
 
 
 @router.get("/lifts/{lift}/solids", response_class=Response, responses={200: {"content": {BINARY: {}}}})

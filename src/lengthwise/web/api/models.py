@@ -20,7 +20,7 @@ class Out(BaseModel):
     model_config = ConfigDict(extra="forbid")
 
 
-class Capsule(Out):
+class CapsuleDrawn(Out):
     """Two balls and what lies between, on one segment."""
 
     segment: str
@@ -37,7 +37,7 @@ class MuscleLine(Out):
     fibre_share: float
 
 
-class Load(Out):
+class LoadDrawn(Out):
     """Where the resistance acts and which way, at every position."""
 
     mark: str
@@ -57,7 +57,7 @@ class Arrow(Out):
     pushes: bool
 
 
-class Support(Out):
+class SupportDrawn(Out):
     """What holds the body at one landmark."""
 
     mark: str
@@ -70,20 +70,20 @@ class Figure(Out):
     """A figure at every position; where `mirrored`, the left side repeats the right."""
 
     mirrored: bool
-    capsules: list[Capsule]
+    capsules: list[CapsuleDrawn]
     ends_mm: list[Millimetres]
     lines: list[MuscleLine]
     points_mm: list[list[Millimetres]]
     strength_n: dict[str, float]
-    loads: list[Load]
+    loads: list[LoadDrawn]
     arrows: list[Arrow]
-    supports: list[Support]
+    supports: list[SupportDrawn]
     bar: bool
     resistance: str
     gear: str
 
 
-class Motion(Out):
+class MotionDrawn(Out):
     """A lift's curves and its figure."""
 
     curves: model_of(LiftProfile)  # type: ignore[valid-type]

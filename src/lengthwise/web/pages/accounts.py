@@ -10,7 +10,7 @@ from lengthwise.actions import coaching
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.storage.accounts import Account
 from lengthwise.web.accounts import accounts_exist
-from lengthwise.web.asking import Refused, asker_of
+from lengthwise.web.asking import RefusedAsk, asker_of
 from lengthwise.web.kept_clients import account_of, leads, store_exists, visible
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
@@ -41,7 +41,7 @@ def add(request: Request, name: Text, password: Text = "", of: Text = "", lead: 
             return RedirectResponse("/accounts", 303)
         client = _client_called(request, of) if of else None
         if client is None and not leads(request):
-            raise Refused
+            raise RefusedAsk
         made, once = actions.add_with_one_time(name, client, lead)
     except LengthwiseError as error:
         return _page(request, str(error), 422)
@@ -110,7 +110,7 @@ def _managed(request: Request, name: str) -> Account:
     """
     found = next((a for a in _listed(request) if actions.is_called(a, name)), None)
     if found is None:
-        raise Refused
+        raise RefusedAsk
     return found
 
 

@@ -13,7 +13,7 @@ from lengthwise.errors import InputError, LengthwiseError, unknown
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.certainty import GRADES
 from lengthwise.evidence.pooling import NAMES, TESTS, Convention
-from lengthwise.evidence.synthesis import Answer
+from lengthwise.evidence.synthesis import PooledAnswer
 from lengthwise.questions.answers import encode
 from lengthwise.report.axes import span_of
 from lengthwise.report.charts import Chart
@@ -72,7 +72,7 @@ def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
     return page(request, "evidence.html", values)
 
 
-def _small(answer: Answer) -> dict[str, float]:
+def _small(answer: PooledAnswer) -> dict[str, float]:
     """A headline as a small interval, in 0-200 with 0 at 100."""
     seen = span_of((-max(map(abs, answer.ci)), max(map(abs, answer.ci))))
     return {n: 200 * seen.share(v) for n, v in (("low", answer.ci[0]), ("at", answer.estimate), ("high", answer.ci[1]))}

@@ -9,11 +9,11 @@ from fastapi import Depends, File, Form, Path, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import log
-from lengthwise.actions.imports import Understanding, Wishes, first_rows
+from lengthwise.actions.imports import ImportWishes, Understanding, first_rows
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.training.log_columns import MEANINGS, guess_columns
-from lengthwise.web.asking import Refused, asker_of
+from lengthwise.web.asking import RefusedAsk, asker_of
 from lengthwise.web.client_jobs import working
 from lengthwise.web.import_jobs import import_job, imports, look_job
 from lengthwise.web.jobs import Job, finished
@@ -50,7 +50,7 @@ def _into(request: Request, number: Annotated[int, Path(ge=0)]) -> Into:
     if number != NOBODY:
         return Into(number, asker.client(number).client.name)
     if not asker.leads:
-        raise Refused
+        raise RefusedAsk
     return Into(NOBODY, None)
 
 
@@ -93,7 +93,7 @@ def look(request: Request, found: Log, token: str) -> Response:
     try:
         wishes = wishes_of(found, fields)
     except LengthwiseError as error:
-        return _understood(request, found, token, Wishes(person=found.about), None, told(error))
+        return _understood(request, found, token, ImportWishes(person=found.about), None, told(error))
     job = look_job(shelf, token, fields, wishes)
     if not finished(job):
         return _working(request, found, job, f"/log/{found.number}/import/{token}", "Looking into the table, row by row.")
@@ -169,7 +169,7 @@ def _onward(request: Request, address: str) -> Response:
 
 
 def _understood(
-    request: Request, found: Into, token: str, wishes: Wishes, seen: Understanding | None, faults: tuple[str, ...]
+    request: Request, found: Into, token: str, wishes: ImportWishes, seen: Understanding | None, faults: tuple[str, ...]
 ) -> HTMLResponse:
     file = upload_of(_shelf(request, found), token)
     header, rows = first_rows(file)
@@ -197,14 +197,14 @@ def _meanings(found: Into) -> list[str]:
     return [m for m in MEANINGS if m != "person" or found.name is None]
 
 
-def wishes_of(found: Into, fields: Mapping[str, str]) -> Wishes:
+def wishes_of(found: Into, fields: Mapping[str, str]) -> ImportWishes:
     """What a user says about a file: a meaning for each column, lifts by spelling.
 
     Raises:
         InputError: two columns are to mean the same.
     """
     if not fields:
-        return Wishes(person=found.about)
+        return ImportWishes(person=found.about)
     columns = dict.fromkeys((str(m) for m in MEANINGS), "")
     for key in (k for k in fields if k.startswith("name.")):
         meaning = fields.get(f"meaning.{key.removeprefix('name.')}", "")
@@ -214,7 +214,7 @@ def wishes_of(found: Into, fields: Mapping[str, str]) -> Wishes:
             columns[meaning] = fields[key]
     spelt = {k.removeprefix("spelling."): v for k, v in fields.items() if k.startswith("spelling.")}
     lifts = {v: fields[f"lift.{i}"] for i, v in spelt.items() if fields.get(f"lift.{i}", "").strip()}
-    return Wishes(
+    return ImportWishes(
         person=found.about,
         columns={m: name for m, name in columns.items() if m in _meanings(found)},
         dates=fields.get("dates") or None,

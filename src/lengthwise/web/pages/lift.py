@@ -16,7 +16,7 @@ from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import search_words
 from lengthwise.grading.criteria import PRACTICE, criteria
 from lengthwise.lifts.catalogue import gear
-from lengthwise.lifts.definition import Setting
+from lengthwise.lifts.definition import SetupSetting
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.long_half_beside import with_long_half
 from lengthwise.mechanics.profile import LiftProfile
@@ -85,7 +85,7 @@ def lift(request: Request, lift: LiftId) -> Response:
     return page(request, "lift.html", values)
 
 
-def _step(asked: Setting, value: float) -> float:
+def _step(asked: SetupSetting, value: float) -> float:
     """What a slider moves by; finer where the address names a value between its usual steps, which would be moved else."""
     usual, fine = (0.05, 0.01) if asked.unit == "1" else (1.0 if asked.max - asked.min > 12 else 0.5, 0.1)
     steps = (value - asked.min) / usual

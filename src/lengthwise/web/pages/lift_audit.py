@@ -5,7 +5,7 @@ from typing import Annotated, Any
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions.audit import Row, agreement, audit_lifts
+from lengthwise.actions.audit import AuditRow, agreement, audit_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.body import anatomy
@@ -107,11 +107,11 @@ def _choices() -> dict[str, list[str]]:
     return {OWN: [i for i in lifts if i not in shipped().lifts], **by_muscle, EVERY: list(lifts)}
 
 
-def _job(ids: tuple[str, ...], person: Person) -> Job[list[Row]]:
-    def work(tell: Told) -> list[Row]:
-        seen: list[Row] = []
+def _job(ids: tuple[str, ...], person: Person) -> Job[list[AuditRow]]:
+    def work(tell: Told) -> list[AuditRow]:
+        seen: list[AuditRow] = []
 
-        def one(row: Row) -> None:
+        def one(row: AuditRow) -> None:
             seen.append(row)
             tell(len(seen), len(ids))
 

@@ -19,7 +19,7 @@ from lengthwise.questions import named
 from lengthwise.questions.block import BlockAsk
 from lengthwise.questions.load import LoadAsk
 from lengthwise.report.typeset import Paper, pdf
-from lengthwise.training.block import Block
+from lengthwise.training.block import TrainingBlock
 from lengthwise.training.progression import size
 from lengthwise.web.api.asked import asks, job_of, query_of
 from lengthwise.web.asking import Seen
@@ -134,7 +134,7 @@ def laid_out(request: Request, asked: Asked) -> HTMLResponse:
 @in_turn
 def block_file(kind: Literal["csv", "a4", "letter"], asked: Asked) -> Response:
     """The block as a table, or on paper."""
-    made: Block = jobs.answer(*job_of("block", asked))
+    made: TrainingBlock = jobs.answer(*job_of("block", asked))
     ending = "csv" if kind == "csv" else "pdf"
     headers = {"content-disposition": f'attachment; filename="block_{monday_meant(asked.monday)}.{ending}"'}
     if kind == "csv":

@@ -9,7 +9,7 @@ from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions.grading_pictures import Kind, drawn_comparison
 from lengthwise.body import anatomy
 from lengthwise.errors import UnknownNameError
-from lengthwise.populations.side_by_side import Comparison
+from lengthwise.populations.side_by_side import SideBySide
 from lengthwise.questions.answers import encode
 from lengthwise.questions.compare import MOST
 from lengthwise.web.answers import Kept, drawing
@@ -92,7 +92,7 @@ def picture(request: Request, kind: Kind, asked: Asked) -> Response:  # type: ig
         return picture_file(drawn_comparison(found), kind, "_".join(f.lift_id for f in found.facts))
 
 
-def _compared(request: Request, sent: Any) -> Comparison:
+def _compared(request: Request, sent: Any) -> SideBySide:
     key, work = job_of("compare", asked_of("compare", sent, person_shown(request)))
-    found: Comparison = comparisons.get(key, lambda: work(step))
+    found: SideBySide = comparisons.get(key, lambda: work(step))
     return found

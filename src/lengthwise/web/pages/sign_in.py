@@ -57,10 +57,10 @@ def sign_in(
     return onward
 
 
-def visit_of(request: Request) -> actions.Visit:
+def visit_of(request: Request) -> actions.SignInVisit:
     """Where a try to sign in comes from."""
     address = request.client.host if request.client else ""
-    return actions.Visit(address, request.headers.get("user-agent", ""), read_cookie(request, KNOWN_COOKIE))
+    return actions.SignInVisit(address, request.headers.get("user-agent", ""), read_cookie(request, KNOWN_COOKIE))
 
 
 @router.post("/sign-out")

@@ -10,7 +10,7 @@ from fastapi.responses import HTMLResponse
 
 from lengthwise.actions import evidence as actions
 from lengthwise.actions.known_studies import kept_by
-from lengthwise.actions.study_effect import Effect, effect_of, last_weeks, sentences
+from lengthwise.actions.study_effect import StudyEffect, effect_of, last_weeks, sentences
 from lengthwise.actions.week_edit import week_text
 from lengthwise.training.client import StoredClient
 from lengthwise.web.client_jobs import is_told, when_done
@@ -38,7 +38,7 @@ def effect(request: Request, token: Annotated[str, Query(max_length=40)]) -> HTM
     return page(request, "parts/study_effect.html", {"effect": found, "sentences": sentences(found)})
 
 
-def _effect_job(name: str, text: str, clients: tuple[StoredClient, ...]) -> tuple[str, Callable[[Told], Effect]]:
+def _effect_job(name: str, text: str, clients: tuple[StoredClient, ...]) -> tuple[str, Callable[[Told], StudyEffect]]:
     """The effect as something to be run, by a key that says what was asked of which studies, records and weeks."""
     today = date.today()
     rests_on = [text, kept_by(), *(f"{c.mark} {week_text(w)}" for c, w in last_weeks(today, clients))]
