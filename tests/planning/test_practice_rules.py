@@ -7,8 +7,9 @@ from invented_weeks import lift, muscle, practice
 
 from lengthwise.planning.check import check
 from lengthwise.planning.model import open_days, sets_allowed
-from lengthwise.planning.pairing import pairs_of
+from lengthwise.planning.pairing import may_pair, pairs_of
 from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import belongs
 from lengthwise.planning.solve import plan
 
@@ -49,6 +50,13 @@ def test_supersets_are_of_like_numbers_of_sets(second, paired):
     one, other = meant_for(0, "biceps", "curl"), meant_for(1, "calves", "raise")
     asked = Question(choices=(one, other), days=(day(12),), muscles=(muscle("biceps"), muscle("calves")))
     assert bool(pairs_of(asked, 0, {0: 2, 1: second})) is paired
+
+
+def test_two_lifts_that_hang_by_the_hands_or_rest_on_them_are_not_done_in_turn():
+    chin, dip, crunch = (
+        meant_for(k, m, m, hanging=h) for k, (m, h) in enumerate((("back", True), ("chest", True), ("trunk", False)))
+    )
+    assert not may_pair(chin, dip, default_rules()) and may_pair(chin, crunch, default_rules())
 
 
 def test_a_squat_and_a_deadlift_from_the_floor_part_where_another_day_will_do():

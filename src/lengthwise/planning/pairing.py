@@ -19,11 +19,13 @@ def may_pair(a: Choice, b: Choice, rules: Rules) -> bool:
     """Whether two lifts can be done in turn.
 
     Neither is costly for the whole body or a barbell squat, hinge or press; no head gets much of a set from both, what one is meant for does
-    not move the other (so a row does not rest a pullover, nor a press a fly), and they do not both end with the grip.
+    not move the other (so a row does not rest a pullover, nor a press a fly), and they do not both end with the grip nor both hang by the hands or rest on them.
     """
     if a.lift == b.lift or max(a.systemic, b.systemic) >= rules.pair_systemic_below or a.practice.costly or b.practice.costly:
         return False
     if _one_tires_the_other(a, b) or _one_tires_the_other(b, a) or (a.practice.grip and b.practice.grip):
+        return False
+    if a.practice.hanging and b.practice.hanging:
         return False
     both = max((min(f, b.fraction.get(h, 0.0)) for h, f in a.fraction.items()), default=0.0)
     return both < rules.pair_share_below
