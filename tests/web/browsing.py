@@ -206,7 +206,7 @@ def opened(browser: Browser, address: str) -> Iterator[Open]:
         width, height = SIZES[size]
         context = browser.new_context(viewport={"width": width, "height": height}, **{"reduced_motion": "reduce", **options})
         contexts.append(context)
-        if not painted:
+        if not (painted or PICTURES):
             context.add_init_script(UNPAINTED)
         page = followed(context.new_page())
         page.set_default_timeout(PATIENCE_S * 1000)
