@@ -28,7 +28,9 @@ class StudyRows(BaseModel):
         return rows
 
 
-FILLED = {"properties": {c: {"type": "string", "pattern": r"\S", "maxLength": 600} for c in REQUIRED}, "required": list(REQUIRED)}
+SEEN = r"[^\s\x1c-\x1f\x85]"
+"""A character that is not blank: JSON Schema's \\s leaves out four separators and a line end that are blank here."""
+FILLED = {"properties": {c: {"type": "string", "pattern": SEEN, "maxLength": 600} for c in REQUIRED}, "required": list(REQUIRED)}
 
 
 class NewStudy(StudyRows):
