@@ -16,10 +16,10 @@ from pydantic import Field, ValidationError
 from lengthwise.errors import DataFileError, unknown
 from lengthwise.evidence import spread
 from lengthwise.evidence.exchange import parse_csv
-from lengthwise.evidence.study import Name, Number, Obtained, Positive, Share, Strict, Study, Text
+from lengthwise.evidence.study import Exact, Name, Number, Obtained, Positive, Share, Study, Text
 
 
-class Claim(Strict):
+class Claim(Exact):
     """A statement that criteria and dose rules rest on.
 
     Attributes:
@@ -46,7 +46,7 @@ class Claim(Strict):
     margin: Positive | None = None
 
 
-class Published(Strict):
+class Published(Exact):
     """A result that others pooled or reported; results of overlapping studies are never pooled again.
 
     Attributes:

@@ -11,12 +11,12 @@ from pydantic import ConfigDict, Field
 
 from lengthwise.errors import DataFileError
 from lengthwise.evidence.claims import Claim
-from lengthwise.evidence.study import Name, Strict, Text
+from lengthwise.evidence.study import Exact, Name, Text
 
 Count = Annotated[int, Field(ge=0)]
 
 
-class Learned(Strict):
+class Learned(Exact):
     """A coefficient of the law of growth as trials taught it: mean, standard deviation, and of how many trials."""
 
     mean: float
@@ -24,7 +24,7 @@ class Learned(Strict):
     trials: Annotated[int, Field(ge=1)]
 
 
-class DecisionLever(Strict):
+class DecisionLever(Exact):
     """Something of the product that claims move (data/decisions.toml, made by validation/decisions.py).
 
     Attributes:

@@ -29,13 +29,13 @@ Positive = Annotated[float, Field(gt=0, allow_inf_nan=False)]
 Share = Annotated[float, Field(gt=0, lt=1, allow_inf_nan=False)]
 
 
-class Strict(BaseModel):
+class Exact(BaseModel):
     """Refuses unknown keys and wrong types, and does not change once made."""
 
     model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
 
 
-class StudyArm(Strict):
+class StudyArm(Exact):
     """One way of training (or not training) in a study.
 
     Attributes:
@@ -58,7 +58,7 @@ class StudyArm(Strict):
     load_percent: Annotated[float, Field(gt=0, le=120)] | None = None
 
 
-class Sourced(Strict):
+class Sourced(Exact):
     """Numbers with their provenance.
 
     Attributes:
@@ -130,7 +130,7 @@ class Contrast(Sourced):
     start: Positive | None = None
 
 
-class Study(Strict):
+class Study(Exact):
     """One training study.
 
     Attributes:
@@ -182,7 +182,7 @@ class Study(Strict):
         return f"{self.source} ({self.year})" + (f", doi:{self.doi}" if self.doi else "")
 
 
-class StudyFile(Strict):
+class StudyFile(Exact):
     """A file of studies, as exported in JSON."""
 
     studies: tuple[Study, ...]
