@@ -83,7 +83,7 @@ def week(lifts: Sequence[str]) -> list[Image.Image]:
         days=tuple(PlannedDay(d, "Harbour Street gym", 60.0, own) for d, own in zip(DAYS, days, strict=False)),
         weekly_sets={}, muscle_sets={"chest": 8.0, "quadriceps": 9.0}, value=1.0, gap=0.0,
     )  # fmt: skip
-    return pages(pdf(week_sheet(WeekOnPaper(Client(name="Ada Invented"), made, {}, drawn)), "letter"))
+    return pages(pdf(week_sheet(WeekOnPaper(client=Client(name="Ada Invented"), week=made, drawn=drawn)), "letter"))
 
 
 def planned(lift: str, found: LiftProfile) -> PlannedLift:

@@ -103,7 +103,7 @@ def test_screen_calendar_and_paper_say_the_same_of_an_easy_set():
     week = Week(
         days=(PlannedDay("monday", "gym", 40.0, (planned,)),), weekly_sets={}, muscle_sets={"chest": 0.0}, value=0.0, gap=0.0
     )
-    told = week_sheet(WeekOnPaper(sore(shoulder="moderate"), week)).content
+    told = week_sheet(WeekOnPaper(client=sore(shoulder="moderate"), week=week)).content
     row = told["days"][0]["lifts"][0]
     assert row["reserve"] == ("easy", "stop at the first pain") and row["stop"] == planned.find
     opening = " ".join(told["cautions"])

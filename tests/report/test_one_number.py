@@ -61,7 +61,7 @@ def client(unit):
 
 
 def on_paper(unit):
-    rows = week_sheet(WeekOnPaper(client(unit), WEEK)).content["days"][0]["lifts"]
+    rows = week_sheet(WeekOnPaper(client=client(unit), week=WEEK)).content["days"][0]["lifts"]
     return [(r["load"], r["repetitions"]) for r in rows]
 
 
@@ -151,7 +151,7 @@ def test_rests_steps_dates_and_sets_are_written_by_one_formatter():
     filters, words = environment().filters, environment().globals
     assert [filters[k] for k in ("rest", "step", "day")] == [quantities.seconds, quantities.step, quantities.day]
     assert (words["repetitions"], words["set_count"]) == (quantities.repetitions, quantities.set_count)
-    row = week_sheet(WeekOnPaper(client("kg"), WEEK)).content["days"][0]["lifts"][0]
+    row = week_sheet(WeekOnPaper(client=client("kg"), week=WEEK)).content["days"][0]["lifts"][0]
     assert row["rest"] == quantities.seconds(165.0) == "2 min 45 s"
     assert quantities.work(3, 6, 10) == "3 × 6–10" and quantities.work(1, 8, 8, "drop set") == "1 drop set × 8"
     assert quantities.work(3, 6, 10) in line_of(LIFTS[0], "kg")

@@ -20,7 +20,9 @@ def test_a_block_shows_each_week_of_each_lift(text_of):
         WeekOfLift(sets=3, load_kg=45.0, repetitions=(6, 6), change="up from 42.5 kg"),
         WeekOfLift(sets=2, load_kg=None, repetitions=(6, 10), change="lighter week"),
     )
-    plan = LiftPlan(BlockLift(PRESS, "Barbell bench press", 3, 2, LOADS), "repetitions_first", weeks)
+    plan = LiftPlan(
+        BlockLift(prescription=PRESS, name="Barbell bench press", sets=3, sessions=2, loads=LOADS), "repetitions_first", weeks
+    )
     block = TrainingBlock(
         person="Ada Quill", reserve=(3.0, 2.0, 4.0), lighter=3, gain=0.0, lifts=(plan,), rules=tuple(rules().values())
     )

@@ -70,7 +70,7 @@ def made(drawn):
         for i in LIFTS
     }
     client = Client(name="Ada #strong[Quill]", mass_unit="lb")
-    return WeekOnPaper(client, week, how, drawn, "http://127.0.0.1:8000/log")
+    return WeekOnPaper(client=client, week=week, prescribed=how, drawn=drawn, link="http://127.0.0.1:8000/log")
 
 
 @pytest.fixture(scope="module")

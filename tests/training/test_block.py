@@ -36,7 +36,9 @@ def block_lifts(client, calibration):
     out = []
     for lift in ("bench_press", "dumbbell_lateral_raise", "pull_up", "dumbbell_curl", "seated_leg_curl", "band_curl"):
         p = prescribe(client, lift, LIFTS[lift], SetTarget(place="gym"), calibration)
-        out.append(BlockLift(p, LIFTS[lift].name, 3, 1, loads_at(client, "gym", LIFTS[lift].gear)))
+        out.append(
+            BlockLift(prescription=p, name=LIFTS[lift].name, sets=3, sessions=1, loads=loads_at(client, "gym", LIFTS[lift].gear))
+        )
     return out
 
 

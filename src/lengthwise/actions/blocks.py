@@ -108,7 +108,9 @@ def _made(whose: _Whose, lift_id: str, target: SetTarget, sets: int) -> BlockLif
     spared = most is not None or found.gentle
     if spared and found.load_kg is not None:
         exist = replace(exist, exist=tuple(kg for kg in exist.exist if kg <= found.load_kg))
-    return BlockLift(found, lift.name, sets, 1, exist, found.reserve if spared else 0.0)
+    return BlockLift(
+        prescription=found, name=lift.name, sets=sets, sessions=1, loads=exist, least_left=found.reserve if spared else 0.0
+    )
 
 
 COLUMNS = (

@@ -79,7 +79,7 @@ def week_paper(client: Client, week: Week, link: str = "", past: Past = NOTHING)
             stops[planned.lift] = " ".join(sore_words(how, planned.lift, made, planned.load_kg))
             if planned.lift not in drawn:
                 drawn[planned.lift] = profile(body, planned.lift, lift, Request(n_pos=DRAWN))
-    return week_sheet(WeekOnPaper(client, week, prescribed, drawn, link, stops))
+    return week_sheet(WeekOnPaper(client=client, week=week, prescribed=prescribed, drawn=drawn, link=link, stops=stops))
 
 
 def block_paper(client: Client, week: Week | None = None, weeks: int = 6, past: Past = NOTHING) -> Sheet:

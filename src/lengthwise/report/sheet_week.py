@@ -24,7 +24,7 @@ ROWS = 5
 """So many rows to write a lift's sets in at most."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class WeekOnPaper:
     """What a week's sheet is made of.
 

@@ -22,7 +22,7 @@ from lengthwise.training.prescription import Prescription
 from lengthwise.training.progression import ProgressionRule, Way, rules, size, way_for
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class BlockLift:
     """A lift that goes through a block: its prescription, its name, hard sets a session, sessions a week, the loads there are, and the least
     that is left in reserve (for a joint that is spared)."""
