@@ -6,7 +6,10 @@ from itertools import pairwise
 import pytest
 
 from lengthwise.actions.clients import load_of
+from lengthwise.actions.lift_names import find_lift
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.swap import swap_lift
+from lengthwise.actions.week_lifts import sort_of
 from lengthwise.training.client import CalmedLift, Client, KnownLift
 from lengthwise.training.load_step import takes_load
 from lengthwise.training.prescription import SetTarget
@@ -98,3 +101,35 @@ def test_printed_repetitions_hold_those_of_today():
     lifts = [i for i, lift in all_lifts().lifts.items() if lift.gear in GYM][::12]
     for p in (told(i, done(i, 20, n)) for i in lifts for n in (4, 9, 18)):
         assert p.expected is None or p.repetitions[0] <= p.expected <= p.repetitions[1]
+
+
+def test_a_squat_that_hurts_the_back_is_not_swapped_for_another_bar():
+    """Common practice, no source."""
+    client = Client.model_validate(
+        {**MAN, "training": "trained", "known_lifts": [{"lift": "back_squat", "load_kg": 100, "repetitions": 6}]}
+    )
+    found = swap_lift(client, "back_squat", "pain", joint="back")
+    assert not [c.lift for c in found.candidates if c.planned.gear == "barbell" and "squat" in c.lift]
+
+
+def test_a_lift_done_without_pain_stands_in_with_no_more_than_was_done():
+    """Common practice, no source: a chest press that is done without pain takes the place of one that hurts the shoulder."""
+    known = [
+        {"lift": i, "load_kg": kg, "repetitions": 10, "reserve": 2} for i, kg in (("machine_chest_press", 60), ("bench_press", 80))
+    ]
+    found = swap_lift(
+        Client.model_validate({**MAN, "sore_joints": {"shoulder": "moderate"}, "known_lifts": known}), "bench_press", "pain"
+    )
+    assert next(c.planned.load_kg for c in found.candidates if c.lift == "machine_chest_press") <= 60
+
+
+def test_a_lift_gives_way_to_one_of_its_sort_alone():
+    assert sort_of("leg_press") == sort_of("goblet_squat") != sort_of("cable_hip_flexion")
+
+
+@pytest.mark.parametrize(
+    ("said", "lift"),
+    [("dips", "parallel_bar_dip"), ("pull aparts", "band_pull_apart"), ("chest press machine", "machine_chest_press")],
+)
+def test_lifts_are_understood_in_the_plural_and_in_another_order(said, lift):
+    assert find_lift(said, {}) == lift

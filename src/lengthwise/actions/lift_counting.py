@@ -9,6 +9,7 @@ from lengthwise.actions.lift_growth import counted_of, growth_draws
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import spared_nm
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.actions.week_lifts import sort_of
 from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -35,7 +36,7 @@ def catalogue_of(client: Client, done: Iterable[LiftKey], progress: Progress = n
     keys = [k for k in dict.fromkeys(done) if k[0] in lifts]
     moved = {k[0]: moved_kg(client.person, k[0]) for k in keys if isinstance(lifts[k[0]].resistance, BodyWeight)}
     counting = _counting(facts_of_lifts(client.person, [(k[0], lifts[k[0]], k[1]) for k in keys], progress))
-    return FollowedLifts({k[0]: lifts[k[0]].name for k in keys}, counting, {}, moved)
+    return FollowedLifts({k[0]: lifts[k[0]].name for k in keys}, counting, {}, moved, {k[0]: sort_of(k[0]) for k in keys})
 
 
 def _counting(found: Mapping[LiftKey, Outcome]) -> Counting:
@@ -85,7 +86,7 @@ def ranked_for(client: Client, muscles: Iterable[str], progress: Progress = no_p
             continue
         refused = {all_lifts().find(name) for name in client.wishes.refused}
         out[muscle] = tuple(
-            Alternative(r.facts.lift_id, r.facts.range, r.facts.name, r.value)  # type: ignore[arg-type]
+            Alternative(r.facts.lift_id, r.facts.range, r.facts.name, r.value, sort_of(r.facts.lift_id))  # type: ignore[arg-type]
             for r in found.lifts
             if r.facts.lift_id not in refused
         )

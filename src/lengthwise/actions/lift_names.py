@@ -117,7 +117,22 @@ def find_lift(asked: str, confirmed: Mapping[str, str]) -> str:
     (found,) = match_lifts([asked], confirmed) or (None,)
     if found is not None and found.lift and found.sure:
         return found.lift
+    if meant := _worded(asked):
+        return meant
     close = [i for i in ((found.lift, *found.others) if found else ()) if i]
     if close:
         raise UnknownNameError(f"no lift is called {asked!r}; did you mean {', '.join(close)}?", asked=asked, allowed=close)
     return all_lifts().find(asked)
+
+
+def _worded(asked: str) -> str:
+    """The one lift that is called by these words, in any order and number: dips, chest press machine, pull-aparts; empty where several are."""
+    words, called = _words(asked), _names().called
+    same = {i for name, i in called.items() if _words(name) == words}
+    found = same or {i for name, i in called.items() if words and words <= _words(name)}
+    return found.pop() if len(found) == 1 else ""
+
+
+def _words(name: str) -> frozenset[str]:
+    """Its words, each in the singular."""
+    return frozenset(w[:-1] if w.endswith("s") and not w.endswith("ss") else w for w in folded(name).split())

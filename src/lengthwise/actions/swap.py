@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar, Literal, get_args
 
 from lengthwise.actions.clients import starts_easy
@@ -11,10 +11,10 @@ from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import worth_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING, Past
-from lengthwise.actions.sore_choices import spared_nm
+from lengthwise.actions.sore_choices import HALF, LIGHTEST, spared_nm
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_of
-from lengthwise.actions.week_lifts import fits
+from lengthwise.actions.week_lifts import fits, sort_of
 from lengthwise.actions.week_loads import Loading, loaded
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, NoSolutionError, unknown
@@ -23,10 +23,10 @@ from lengthwise.planning.assembly import REPETITIONS, RESERVE
 from lengthwise.planning.model import counted
 from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.question import Question
-from lengthwise.planning.week import Choice, PlannedLift
+from lengthwise.planning.week import MANNERS, Choice, PlannedLift
 from lengthwise.quantities import percent
-from lengthwise.training.client import Client, joint_named
-from lengthwise.training.sore import sparing_part, spoiled
+from lengthwise.training.client import Client, hurting, joint_named
+from lengthwise.training.sore import sparing_part, spoiled, stops
 
 Because = Literal["", "pain", "gear", "time", "taste"]
 Where = Literal["", "neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
@@ -109,15 +109,23 @@ def swap_lift(
     question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
     refused = {all_lifts().find(n) for n in client.wishes.refused}
     hurts = _hurting(client, old, past, joint) if because == "pain" else ""
-    why = _Why(because, hurts, _with_sore(client, hurts))
-    able = [c for c in offer.choices if c.lift not in refused | {lift_id} and c.lift in {*same} and _suits(why, old, c)]
+    why = _Why(because, hurts, _with_sore(client, hurts), _painless(past.of(client), lift_id))
+    light = offer.lighter
+    if hurts in client.sore_joints:  # by what each puts on the joint, not by what a week leaves of them
+        offer = offer_of(_without(past.of(client), hurts), progress, wanted=same)
+        old = next((c for c in offer.choices if c.lift == lift_id), None) or _computed(client, lift_id, offer)
+        question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
+    near = [c for c in offer.choices if c.lift not in refused | {lift_id} and c.lift in {*same}]
+    parts = {c.lift: part for c in near if (part := _part(why, old, c)) < 1} if hurts else {}
+    near = [_with_part(c, parts.get(c.lift, 1.0)) for c in near]
+    able = [c for c in near if _suits(why, old, c)]
     worth = {c.lift: growth_ratio(old, c, question) for c in able}
-    best = _best([c for c in able if min(_shared(old, c), worth[c.lift]) >= LEAST_SHARED], worth)
+    best = _best([c for c in able if min(_shared(old, c), worth[c.lift]) >= LEAST_SHARED], worth, _first(why, old))
     if not best:
         raise NoSolutionError(
             f"no lift available does what {old.name} does{f' and spares the {hurts}' if hurts else ''}", asked=asked
         )
-    how = Loading(past.of(client), client, easy, offer.lighter)
+    how = Loading(past.of(client), client, easy, {**light, **offer.lighter, **parts, **{i: 1.0 for i in why.done if hurts}})
     told = tuple(_candidate(why, question, old, c, worth[c.lift], how) for c in best)
     return Swap(
         lift=lift_id,
@@ -156,11 +164,23 @@ def joint_told(found: Swap) -> str:
 
 @dataclass(frozen=True)
 class _Why:
-    """Why a lift goes, the joint that hurts, and the client with that joint sore."""
+    """Why a lift goes, the joint that hurts, the client with that joint sore, and what the client does without pain."""
 
     because: Because
     joint: str
     client: Client
+    done: frozenset[str] = frozenset()
+
+
+def _painless(client: Client, lift_id: str) -> frozenset[str]:
+    """Other lifts that the client has done, without those that hurt when they were last done."""
+    known = {all_lifts().find(k.lift) for k in client.known_lifts}
+    return frozenset(known - {all_lifts().find(i) for i in hurting(client.known_lifts)} - {lift_id})
+
+
+def _without(client: Client, joint: str) -> Client:
+    """The client as if a joint were not sore."""
+    return client.model_copy(update={"sore_joints": {j: nm for j, nm in client.sore_joints.items() if j != joint}})
 
 
 def _with_sore(client: Client, joint: str) -> Client:
@@ -170,21 +190,54 @@ def _with_sore(client: Client, joint: str) -> Client:
 def _sparing(sore: Client, old: Choice) -> str:
     """The half of a lift's range that keeps a joint that hurts out of the positions that such joints are spared."""
     lift = all_lifts().lifts[old.lift]
+    if deep := stops(sore, old.lift, lift, old.practice.family):
+        return f"with half the load: {'; '.join(deep)}"
     if not spoiled(sore, old.lift, lift, old.practice.family):
         return ""
     part = sparing_part(sore, old.lift, lift, old.practice.family)
     return lift.ranges[part].cue if part else ""
 
 
-def _best(choices: Sequence[Choice], worth: Mapping[str, float]) -> list[Choice]:
-    """The best few: lifts that any coach would write down first, and no more than two of one pattern, in order of growth."""
-    ranked = sorted(choices, key=lambda c: (not c.practice.staple, -min(worth[c.lift], 1.0), -worth[c.lift], c.lift))
+def _first(why: _Why, old: Choice) -> str:
+    """For pain lifts of the same sort come first: a knee lift for a knee lift, in a range and with a load that is borne."""
+    return sort_of(old.lift) if why.joint else ""
+
+
+def _part(why: _Why, old: Choice, new: Choice) -> float:
+    """The part of its usual load with which a lift of the same sort spares the joint that hurts; 1 where it spares it whole, or cannot."""
+    before, after = old.joint_nm.get(why.joint, 0.0), new.joint_nm.get(why.joint, 0.0)
+    if sort_of(new.lift) != sort_of(old.lift) or after <= EASIER * before or new.lift in why.done:
+        return 1.0
+    part = min(HALF, EASIER * before / after)
+    return part if part >= LIGHTEST else 1.0
+
+
+def _with_part(choice: Choice, part: float) -> Choice:
+    """A lift with so much of its usual load."""
+    return choice if part == 1 else replace(choice, joint_nm={j: part * nm for j, nm in choice.joint_nm.items()}, gentle=True)
+
+
+def _best(choices: Sequence[Choice], worth: Mapping[str, float], first: str = "") -> list[Choice]:
+    """The best few: those of a sort and lifts that any coach would write down first, no more than two of one pattern, in order of growth."""
+    ranked = sorted(
+        choices,
+        key=lambda c: (
+            bool(first) and sort_of(c.lift) != first,
+            not c.practice.staple,
+            -min(worth[c.lift], 1.0),
+            -worth[c.lift],
+            c.lift,
+        ),
+    )
     taken, out = Counter[str](), []
     for c in ranked:
         taken[c.practice.pattern] += 1
         if taken[c.practice.pattern] <= OF_A_PATTERN:
             out.append(c)
-    return sorted(out[:MOST], key=lambda c: -min(round(worth[c.lift] * GROWTH_STEPS), GROWTH_STEPS))
+    return sorted(
+        out[:MOST],
+        key=lambda c: (bool(first) and sort_of(c.lift) != first, -min(round(worth[c.lift] * GROWTH_STEPS), GROWTH_STEPS)),
+    )
 
 
 def growth_ratio(old: Choice, new: Choice, question: Question) -> float:
@@ -224,7 +277,12 @@ def _suits(why: _Why, old: Choice, new: Choice) -> bool:
     """Whether a lift answers the reason; for pain the joint carries less and stays out of the positions that such joints are spared."""
     because, joint = why.because, why.joint
     if because == "pain":
-        lighter = new.joint_nm.get(joint, 0.0) <= EASIER * old.joint_nm.get(joint, 0.0)
+        bars = {MANNERS.get(old.gear), MANNERS.get(new.gear)} == {"whole bar"}
+        if (new.practice.family, new.gear) == (old.practice.family, old.gear) or (bars and sort_of(new.lift) == sort_of(old.lift)):
+            return False  # the same load on the same joint in another dress
+        lighter = (new.lift in why.done and sort_of(new.lift) == sort_of(old.lift)) or new.joint_nm.get(
+            joint, 0.0
+        ) <= EASIER * old.joint_nm.get(joint, 0.0)
         return lighter and not spoiled(why.client, new.lift, all_lifts().lifts[new.lift], new.practice.family)
     if because == "gear":
         return new.gear != old.gear
@@ -275,6 +333,8 @@ def _reason(why: _Why, old: Choice, new: Choice, question: Question) -> str:
     muscle = max(counts, key=lambda name: (round(counts[name], 1), name == main), default=main)
     does = counts.get(muscle, 0.0)
     lead = f"a set counts {does:.1f} for {in_full(muscle)}"
+    if because == "pain" and new.lift in why.done and sort_of(new.lift) == sort_of(old.lift):
+        return f"{lead}, and you do it without pain: no more load than that"
     if because == "pain":
         return f"{lead}, and the {joint} carries {percent(new.joint_nm.get(joint, 0.0) / max(old.joint_nm.get(joint, 0.0), 1e-9))} of what it did"
     if because == "time":
@@ -286,6 +346,7 @@ def _lost(old: Choice, new: Choice, growth: float) -> str:
     gone = [h for h, f in sorted(old.fraction.items()) if f >= SERVES and new.fraction.get(h, 0.0) < LOSES]
     short = sorted(h for h in old.long - new.long if new.fraction.get(h, 0.0) >= LOSES)
     said = [f"about {percent(1 - growth)} of the growth"] if growth < ALIKE else []
+    said = ["most of the growth: easy sets, while it hurts"] if new.gentle else said
     said += [f"{_names(gone)} hardly work{'s' if len(gone) == 1 else ''} any more"] if gone else []
     said += [f"{_names(short)} {'is' if len(short) == 1 else 'are'} no longer loaded at length"] if short else []
     return "; ".join(said)

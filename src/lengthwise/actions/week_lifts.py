@@ -31,6 +31,10 @@ OLD_Y, OLD_BEGINNER_Y = 65, 45
 """From this age on, or for beginners above the second, lifts that nobody knows are supported or steered by a machine."""
 
 
+SORTS = ("knee", "hip", "chest press", "row", "pulldown")
+"""Jobs of a week (planning/data/practice.toml) within which one multi-joint lift may take another's place."""
+
+
 @dataclass(frozen=True)
 class Own:
     """The lifts of a client's own, by id: liked, known by a set, and of the week before."""
@@ -221,3 +225,9 @@ def saving_on(client: Client, lift_id: str, easy: bool) -> str:
     """The way to save time in which a lift's sets are planned: the first that the client wishes and that is safe on it; else empty."""
     safe = {m.key for m in methods_of(client, lift_id, easy)}
     return next((key for key in client.wishes.methods if key in safe), "")
+
+
+def sort_of(lift_id: str) -> str:
+    """What sort of movement a lift is: squats, leg presses and lunges are one, and so on by the jobs of a week; else its own pattern."""
+    pattern = practice(lift_id).pattern
+    return next((job for job in SORTS if pattern in lists().jobs[job]), pattern)

@@ -1,15 +1,12 @@
 """Loads, repetitions, rest and warm-up of a planned week: as a coach would dare to write them down."""
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache
-from importlib.resources import files
-from typing import Any
 
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice
+from lengthwise.actions.written_repetitions import Repetitions, bounded, bounds_of, fitting, practice_of_sets
 from lengthwise.lifts.definition import FreeWeight, Lift
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.quantities import MassUnit
@@ -25,14 +22,11 @@ from lengthwise.training.prescription import Prescription, SetTarget, loads_for,
 from lengthwise.training.sore import stops
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
-Repetitions = tuple[int, int]
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
 """A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
 TWO = frozenset({"dumbbell", "kettlebell"})
 SPAN = 5
 """Repetitions between least and most of an easy set that is cut short (common practice, no source)."""
-RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25))
-"""Repetitions as people write them: 15-20, not 17-22 (common practice, no source)."""
 SORE_LEFT = 3.0
 """Repetitions left where a load is not exceeded for the sake of a joint (common practice, no source)."""
 SLOWER = "No heavier load is there: lower it over three to four seconds and pause where the muscle is long, so that the set is hard enough."
@@ -59,12 +53,6 @@ class Loading:
     body: Client
     easy: bool
     lighter: Mapping[str, float] = field(default_factory=dict)
-
-
-@cache
-def practice_of_sets() -> Mapping[str, Any]:
-    """Repetitions by kind of lift, and cautious shares (training/data/sets.toml)."""
-    return tomllib.loads(files("lengthwise.training").joinpath("data", "sets.toml").read_text(encoding="utf-8"))
 
 
 def with_loads(week: Week, how: Loading) -> Week:
@@ -200,24 +188,13 @@ def _topped(found: Prescription, exist: Loads, load: float | None, lift_id: str)
     return load is not None and exist.readable and exist.above(load) is None and (found.expected or 0) > most
 
 
-def fitting(reps: Repetitions, expected: int, bounds: Repetitions) -> Repetitions:
-    """Repetitions as people write them that hold those which the load allows today, the ones asked for where they do; the nearest within
-    what suits the lift where none of these do.
-    """
-    if reps[0] <= expected <= reps[1]:
-        return reps
-    suit = [r for r in RANGES if bounds[0] <= r[0] and r[1] <= bounds[1]] or [reps]
-    low, high = max((r for r in suit if r[0] <= expected), default=min(suit))
-    return low, high
-
-
 def _within(expected: int | None, reps: Repetitions) -> bool:
     return expected is not None and reps[0] <= expected <= reps[1]
 
 
 def _fits(how: Loading, lift_id: str, topped: bool) -> Repetitions:
     """Within what repetitions may be written to fit a load; more where no heavier one is there, or a set of many is all that is known."""
-    least, most = _bounds(lift_id, how.easy)
+    least, most = bounds_of(lift_id, how.easy)
     known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
     many = topped or (known is not None and possible(known) > TRUSTED_REPETITIONS)
     return least, max(most, practice_of_sets()["bounds"]["supported_most"]) if many else most
@@ -241,7 +218,7 @@ def _written(how: Loading, lift_id: str, target: SetTarget, asked: SetTarget, fo
         return found.repetitions
     if asked.repetitions and ceiling(how, lift_id) is not None:
         return asked.repetitions
-    return _bounded(found.repetitions, lift_id, how.easy)
+    return bounded(found.repetitions, lift_id, how.easy)
 
 
 def ceiling(how: Loading, lift_id: str) -> float | None:
@@ -304,24 +281,6 @@ def repetitions_for(client: Client, lift_id: str, easy: bool) -> Repetitions:
     else:
         low, high = table["beginner" if is_novice(client) else "multi_joint"]
     return low, high
-
-
-def _bounded(reps: Repetitions, lift_id: str, easy: bool) -> Repetitions:
-    """Repetitions within what suits the lift, however far the next load is: a step too large is told beside it."""
-    least, most = _bounds(lift_id, easy)
-    low, high = max(least, reps[0]), min(most, max(reps[1], least))
-    return min(low, high), high
-
-
-def _bounds(lift_id: str, easy: bool) -> Repetitions:
-    """The fewest and the most repetitions that suit a lift."""
-    table, known = practice_of_sets()["bounds"], practice(lift_id)
-    family = all_lifts().family[lift_id]
-    kind = "multi_joint" if known.multi else "long_sets" if family in table["long_families"] else "single_joint"
-    least, most = table[kind]
-    if known.multi and (easy or all_lifts().lifts[lift_id].gear not in ("barbell", "dumbbell", "kettlebell", "chains")):
-        most = table["supported_most"]
-    return (max(least, table["easy_least"]) if easy else least), most
 
 
 def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str) -> float | None:

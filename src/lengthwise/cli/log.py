@@ -312,7 +312,9 @@ def set_words(s: LoggedSet, unit: MassUnit) -> str:
     """A set in few characters."""
     load = round(s.load_kg / (LB if unit == "lb" else 1), 2)
     end = "" if s.reserve is None else f" r{s.reserve:g}"
-    return f"{s.repetitions}x{load:g}{end}" + ("" if s.range == "full" else f" {s.range}") + (" warm" if s.warm_up else "")
+    lift = all_lifts().lifts.get(s.lift)
+    what = " x body weight" if not load and lift is not None and lift.gear == "body" else f"x{load:g}"
+    return f"{s.repetitions}{what}{end}" + ("" if s.range == "full" else f" {s.range}") + (" warm" if s.warm_up else "")
 
 
 def understanding_answer(seen: Understanding) -> dict[str, Any]:

@@ -27,12 +27,16 @@ class History:
 
 @dataclass(frozen=True)
 class Alternative:
-    """A lift that may take another's place: growth of the muscle over its reference lift's, and whether it is done in the long half."""
+    """A lift that may take another's place: growth of the muscle over its reference lift's, and whether it is done in the long half.
+
+    `sort` is what sort of movement it is; of another sort it takes nothing's place.
+    """
 
     lift: str
     range: RangeName
     name: str
     value: float
+    sort: str = ""
 
 
 @dataclass(frozen=True)
@@ -41,13 +45,14 @@ class FollowedLifts:
 
     Attributes:
         names: of lifts by id. counting: how sets count. ranked: lifts for a muscle, best first. moved_kg: part of the body's mass
-            that moves with the load [kg].
+            that moves with the load [kg]. sorts: of movement, by lift.
     """
 
     names: Mapping[str, str] = field(default_factory=dict)
     counting: Counting = field(default_factory=Counting)
     ranked: Mapping[str, tuple[Alternative, ...]] = field(default_factory=dict)
     moved_kg: Mapping[str, float] = field(default_factory=dict)
+    sorts: Mapping[str, str] = field(default_factory=dict)
 
     def name(self, lift: str) -> str:
         """A lift's name; its id where it has none."""

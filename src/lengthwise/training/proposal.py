@@ -131,9 +131,10 @@ class Evidence:
 
 
 def next_in_rank(key: LiftKey, found: Evidence) -> Alternative | None:
-    """The best lift for the muscle that is not done already and has not hurt lately."""
+    """The best lift of the same sort for the muscle that is not done already and has not hurt lately: a march is no leg press."""
     muscle = found.catalogue.counting.main_muscle(key)
     hurt = {k[0] for j in found.pain.joints for k, _, _ in j.lifts}
     done = {one.lift for s in found.last.sessions for one in s.sets}
-    free = (a for a in found.catalogue.ranked.get(muscle, ()) if a.lift != key[0] and a.lift not in hurt | done)
+    sort = found.catalogue.sorts.get(key[0], "")
+    free = (a for a in found.catalogue.ranked.get(muscle, ()) if a.lift != key[0] and a.sort == sort and a.lift not in hurt | done)
     return next(free, None)

@@ -1,0 +1,49 @@
+"""Repetitions as they are written down: within what suits a lift, in ranges that people write."""
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_lifts import practice
+
+Repetitions = tuple[int, int]
+RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25))
+"""Repetitions as people write them: 15-20, not 17-22 (common practice, no source)."""
+
+
+@cache
+def practice_of_sets() -> Mapping[str, Any]:
+    """Repetitions by kind of lift, and cautious shares (training/data/sets.toml)."""
+    return tomllib.loads(files("lengthwise.training").joinpath("data", "sets.toml").read_text(encoding="utf-8"))
+
+
+def fitting(reps: Repetitions, expected: int, bounds: Repetitions) -> Repetitions:
+    """Repetitions as people write them that hold those which the load allows today, the ones asked for where they do; the nearest within
+    what suits the lift where none of these do.
+    """
+    if reps[0] <= expected <= reps[1]:
+        return reps
+    suit = [r for r in RANGES if bounds[0] <= r[0] and r[1] <= bounds[1]] or [reps]
+    low, high = max((r for r in suit if r[0] <= expected), default=min(suit))
+    return low, high
+
+
+def bounded(reps: Repetitions, lift_id: str, easy: bool) -> Repetitions:
+    """Repetitions within what suits the lift, however far the next load is: a step too large is told beside it."""
+    least, most = bounds_of(lift_id, easy)
+    low, high = max(least, reps[0]), min(most, max(reps[1], least))
+    return min(low, high), high
+
+
+def bounds_of(lift_id: str, easy: bool) -> Repetitions:
+    """The fewest and the most repetitions that suit a lift."""
+    table, known = practice_of_sets()["bounds"], practice(lift_id)
+    family = all_lifts().family[lift_id]
+    kind = "multi_joint" if known.multi else "long_sets" if family in table["long_families"] else "single_joint"
+    least, most = table[kind]
+    if known.multi and (easy or all_lifts().lifts[lift_id].gear not in ("barbell", "dumbbell", "kettlebell", "chains")):
+        most = table["supported_most"]
+    return (max(least, table["easy_least"]) if easy else least), most
