@@ -45,7 +45,7 @@ def test_a_beginners_long_day_has_time_for_a_fourth_set(minutes, easy, most):
     assert sets_allowed(asked, press, offer)[1] == most
 
 
-@pytest.mark.parametrize(("second", "paired"), [(3, True), (4, False)])
+@pytest.mark.parametrize(("second", "paired"), [(3, True), (4, True), (5, False)])
 def test_supersets_are_of_like_numbers_of_sets(second, paired):
     one, other = meant_for(0, "biceps", "curl"), meant_for(1, "calves", "raise")
     asked = Question(choices=(one, other), days=(day(12),), muscles=(muscle("biceps"), muscle("calves")))

@@ -27,12 +27,12 @@ for i in range(10_000):
 IMPORTER = """
 import sys, time
 from pathlib import Path
-from lengthwise.actions.imports import Wishes, import_log, look_into
+from lengthwise.actions.imports import ImportWishes, import_log, look_into
 def heard(step, share):
     print(step, flush=True)
     if step == sys.argv[2]:
         time.sleep(60)
-import_log(look_into(Path(sys.argv[1]), Wishes(person="Mara"), count=False), heard)
+import_log(look_into(Path(sys.argv[1]), ImportWishes(person="Mara"), count=False), heard)
 """
 
 

@@ -66,11 +66,15 @@ def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0,
 
 
 def _as_planned(prescription: Prescription, planned: PlannedLift) -> Prescription:
-    """The prescription with the load and repetitions that the week says, so that both say the same; a guess is taken for what it shows."""
-    found = replace(prescription, load_kg=planned.load_kg, repetitions=planned.repetitions)
-    if not found.guess or found.one_rm_kg is None or planned.load_kg is None:
+    """The prescription with the load and repetitions that the week says, so that both say the same."""
+    return _as_shown(replace(prescription, load_kg=planned.load_kg, repetitions=planned.repetitions))
+
+
+def _as_shown(found: Prescription) -> Prescription:
+    """A guess taken for what its load shows if all repetitions are done."""
+    if not found.guess or found.one_rm_kg is None or found.load_kg is None:
         return found
-    return replace(found, one_rm_kg=min(found.one_rm_kg, borne_out(found, planned.load_kg, planned.repetitions)))
+    return replace(found, one_rm_kg=min(found.one_rm_kg, borne_out(found, found.load_kg, found.repetitions)))
 
 
 def _read(word: str) -> tuple[str, int, str]:
@@ -101,13 +105,15 @@ class _Whose:
 
 
 def _made(whose: _Whose, lift_id: str, target: SetTarget, sets: int) -> BlockLift:
-    """A lift of a block as a week would have it: with the log, and for a sore joint no more load and no less in reserve."""
+    """A lift of a block as a week would have it: with the log, for a sore joint no more load and no less in reserve, and nothing hung on a body
+    that has not earned it."""
     lift, knows = all_lifts().lifts[lift_id], whose.past.of(whose.client)
     how = Loading(knows, whose.client, target.easy, lighter_of(knows, lift_id))
     found, exist, most = prescribed(lift_id, target, how), loads_for(knows, target.place, lift_id, lift), ceiling(how, lift_id)
     spared = most is not None or found.gentle
-    if spared and found.load_kg is not None:
+    if found.load_kg is not None and (spared or (exist.kind == "body" and found.load_kg <= 0)):
         exist = replace(exist, exist=tuple(kg for kg in exist.exist if kg <= found.load_kg))
+        found = _as_shown(found)
     return BlockLift(
         prescription=found, name=lift.name, sets=sets, sessions=1, loads=exist, least_left=found.reserve if spared else 0.0
     )

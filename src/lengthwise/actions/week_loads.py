@@ -17,7 +17,7 @@ from lengthwise.training.client import CalmedLift, Client, KnownLift, RelatedLif
 from lengthwise.training.defaults import default_reserve, is_novice
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.known import known_of, possible
-from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor
+from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
 from lengthwise.training.sore import stops
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
@@ -193,11 +193,9 @@ def _within(expected: int | None, reps: Repetitions) -> bool:
 
 
 def _fits(how: Loading, lift_id: str, topped: bool) -> Repetitions:
-    """Within what repetitions may be written to fit a load; more where no heavier one is there, or a set of many is all that is known."""
+    """Within what repetitions may be written to fit a load; more where no heavier one is there."""
     least, most = bounds_of(lift_id, how.easy)
-    known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
-    many = topped or (known is not None and possible(known) > TRUSTED_REPETITIONS)
-    return least, max(most, practice_of_sets()["bounds"]["supported_most"]) if many else most
+    return least, max(most, practice_of_sets()["bounds"]["supported_most"]) if topped else most
 
 
 def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
@@ -207,7 +205,7 @@ def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
     if ceiling(how, lift_id) is not None:
         table = practice_of_sets()["repetitions"]
         low, high = table["sore"]
-        reps = (max(low, reps[0]), max(high, reps[1]))
+        reps = bounded((max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)
         reserve = max(SORE_LEFT, default_reserve(how.client, how.easy)) if reserve is None else reserve
     return replace(target, repetitions=target.repetitions or reps, reserve=reserve)
 

@@ -166,7 +166,11 @@ def _kind(annotation: Any) -> Any:
     """The type that a command reads; what it does not know comes as words, which the `Ask` reads."""
     if get_origin(annotation) is Literal:
         return str
-    return str | None if date in get_args(annotation) else annotation
+    return str | None if _holds_day(annotation) else annotation
+
+
+def _holds_day(annotation: Any) -> bool:
+    return annotation is date or any(_holds_day(part) for part in get_args(annotation))
 
 
 def _help(field: FieldInfo, said: Said) -> str:

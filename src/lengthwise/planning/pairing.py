@@ -11,8 +11,9 @@ MACHINES = frozenset({"lever", "plate_lever", "sled", "guided_bar", "cable"})
 ONE_STATION = frozenset({"cable", "guided_bar", "sled"})
 """Gear of which two lifts would hold one and the same station, or two of the few there are."""
 
-UNEQUAL = 1
-"""Two lifts in turn differ by so many sets at most: nobody knows what to do in the rounds beyond (common practice, no source)."""
+UNEQUAL = 2
+"""Two lifts in turn differ by so many sets at most; what is left of the longer one is done alone, and the week says so (common practice, no
+source)."""
 
 
 def may_pair(a: Choice, b: Choice, rules: Rules) -> bool:
