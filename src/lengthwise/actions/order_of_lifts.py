@@ -81,13 +81,13 @@ def _trial_sentences(found: Ranking) -> tuple[str, ...]:
     trials = trials_between(place)
     for head in found.target.heads:
         for t in trialled(trials, head, list(place)):
-            seen.setdefault((t.trial, t.first, t.second), set()).add(t.ahead)
+            seen.setdefault((t.cited, t.first, t.second), set()).add(t.ahead)
     told = []
-    for (trial, *lifts), sides in seen.items():
+    for (cited, *lifts), sides in seen.items():
         if sides in ({1}, {-1}):
             more, less = lifts if sides == {1} else lifts[::-1]
             against = place[more] > place[less]
             order = "this order has them the other way round" if against else "so has this order"
-            said = f"Trial {trial} saw {spoken(found.target.name)} grow more from the {name[more]} than from the {name[less]}; {order}."
+            said = f"A trial ({cited}) saw {spoken(found.target.name)} grow more from the {name[more]} than from the {name[less]}; {order}."
             told.append((not against, said))
     return tuple(said for _, said in sorted(told))

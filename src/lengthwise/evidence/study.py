@@ -1,5 +1,6 @@
 """Studies as data: a study has arms, outcomes of its arms, and contrasts between them, each with its provenance."""
 
+import re
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
@@ -175,6 +176,11 @@ class Study(Exact):
         """What an arm measured in a muscle at a site, if it is reported."""
         wanted = (arm, muscle, site)
         return next((o for o in self.outcomes if (o.arm, o.muscle, o.site) == wanted), None)
+
+    @property
+    def cited(self) -> str:
+        """Journal and year, as one says it: Eur J Sport Sci 2023."""
+        return f"{re.sub(r'(,| [(]|[ ][0-9]).*', '', self.source)} {self.year}"
 
     @property
     def cite(self) -> str:

@@ -114,10 +114,12 @@ class Trialled:
     """What a trial saw of a head when it held one lift against another.
 
     Attributes:
-        trial: id. first, second: ids of the lifts. ahead: 1 the first clearly grew more, -1 the second, 0 neither clearly.
+        trial: id. cited: journal and year. first, second: ids of the lifts. ahead: 1 the first clearly grew more, -1 the second, 0 neither
+            clearly.
     """
 
     trial: str
+    cited: str
     first: str
     second: str
     ahead: int
@@ -139,7 +141,7 @@ def _of_trial(t: Trial, head: str, lifts: set[str]) -> list[Trialled]:
         a, b, heads = alone.get(t.rows[p.a].arm, ""), alone.get(t.rows[p.b].arm, ""), t.rows[p.a].heads
         if head in heads and a != b and {a, b} <= lifts and len(heads) < found.get((a, b), (len(heads) + 1,))[0]:
             clear = p.side or abs(p.value) > CLEAR * p.se
-            found[a, b] = len(heads), Trialled(t.study.id, a, b, int(np.sign(p.value)) if clear else 0)
+            found[a, b] = len(heads), Trialled(t.study.id, t.study.cited, a, b, int(np.sign(p.value)) if clear else 0)
     return [x for _, x in found.values()]
 
 

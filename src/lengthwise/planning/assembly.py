@@ -78,7 +78,9 @@ def why(question: Question, choice: Choice, main: str) -> str:
 
 
 def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
-    """Why this lift and not its neighbour, by what the plan goes by: whose it is, heads that hardly another trains, length, growth a minute."""
+    """Why this lift and not its neighbour, by what the plan goes by: whose it is, heads that hardly another trains, length, growth a
+    minute beside lifts of its sort: a press is not there instead of a fly.
+    """
     muscle = next((m for m in question.muscles if m.name == main), None)
     out = ["one of your own lifts"] if choice.kept else []
     if muscle is None or choice.gentle:
@@ -93,14 +95,17 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
         else []
     )
     out += ["loads it long"] if choice.long & set(muscle.share) else []
-    rank = sum(_a_minute(c, muscle) > _a_minute(choice, muscle) + 1e-9 for c in able) + 1
-    best = max(able, key=lambda c: (_a_minute(c, muscle), c.key), default=choice)
     if len(able) < 2:
         return [*out, "the only lift for it here"]
-    if rank == 1:
-        return [*out, f"most growth a minute of {len(able)} lifts for it here"]
+    alike = [c for c in able if c.practice.multi == choice.practice.multi]
+    kind = "of several joints" if choice.practice.multi else "of one joint"
+    best = max(alike, key=lambda c: (_a_minute(c, muscle), c.key), default=choice)
     part = _a_minute(choice, muscle) / max(_a_minute(best, muscle), 1e-9)
-    return [*out, f"{part:.0%} of the growth a minute of {best.name}, the most of {len(able)} lifts for it here"]
+    if len(alike) < 2:
+        return [*out, f"the only lift {kind} for it here"]
+    if part >= 1 - 1e-9:
+        return [*out, f"most growth a minute of {len(alike)} lifts {kind} for it here"]
+    return [*out, f"{part:.0%} of the growth a minute of {best.name}, the most of {len(alike)} lifts {kind} for it here"]
 
 
 def _a_minute(choice: Choice, muscle: Muscle) -> float:

@@ -186,6 +186,6 @@ def seen_sentence(t: Trialled, names: Mapping[str, str]) -> str:
     """What a trial of two of the lifts saw, in words."""
     first, second = (lift_in_text(names[i]) for i in (t.first, t.second))
     if not t.ahead:
-        return f"Trial {t.trial} of these two saw no clear difference."
+        return f"A trial of these two ({t.cited}) saw no clear difference."
     more, less = (first, second) if t.ahead > 0 else (second, first)
-    return f"Trial {t.trial} saw it grow more from the {more} than from the {less}."
+    return f"A trial ({t.cited}) saw it grow more from the {more} than from the {less}."
