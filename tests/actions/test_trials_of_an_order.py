@@ -15,6 +15,8 @@ def test_a_trial_of_two_lifts_is_told_with_the_side_that_the_order_takes(said):
     """T38 (Int J Exerc Sci 13:859-872) grew the upper chest more by the incline press; read from its abstract."""
     place = {r.lift.facts.lift_id: i for i, r in enumerate(said.lifts)}
     (sentence,) = said.trials
-    assert "(Int J Exerc Sci 2020)" in sentence and "more from the incline bench press than from the barbell bench press" in sentence
+    assert (
+        "(Int J Exerc Sci 2020)" in sentence and "more from the incline bench press than from the barbell bench press" in sentence
+    )
     other_way = place["incline_bench_press"] > place["bench_press"]
     assert ("the other way round" in sentence) == other_way

@@ -149,7 +149,7 @@ def serious_faults(page: Page, rules: Sequence[str] = LEVELS) -> list[str]:
 def legible_in_light_and_dark(page: Page, name: str) -> None:
     """As wide as its window and open to everybody, in light and then in dark; a name for its pictures."""
     assert overflow(page) == 0
-    assert serious_faults(page) == []
+    assert (found := serious_faults(page)) == [], found
     shoot(page, name)
     page.emulate_media(color_scheme="dark")
     assert overflow(page) == 0
