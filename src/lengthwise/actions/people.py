@@ -67,11 +67,16 @@ def who_asked(question: Any, who: Any) -> dict[str, Any]:
     Args:
         who: a person, a client, a file, or the name of a kept client.
     """
-    from lengthwise.actions.clients import kept_client, whole_client  # only here: a body asks no store
+    fields, readers = question.ask.model_fields, {"person": read_person, "record": record_of}
+    out: dict[str, Any] = {}
+    if readers.keys() & fields:
+        once = _read(who) if isinstance(who, Path) else who
+        out = {name: read(once) for name, read in readers.items() if name in fields}
+    if "client" in fields:
+        from lengthwise.actions.clients import kept_client, whole_client  # only here: a body asks no store
 
-    reader = kept_client if question.ask.kept else whole_client
-    readers: dict[str, Callable[[Any], Any]] = {"person": read_person, "record": record_of, "client": reader}
-    return {name: reader(who) for name, reader in readers.items() if name in question.ask.model_fields}
+        out["client"] = (kept_client if question.ask.kept else whole_client)(who)
+    return out
 
 
 def read_client(file: Path) -> Client:

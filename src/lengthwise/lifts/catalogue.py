@@ -3,7 +3,7 @@
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from importlib.resources import files
 from typing import Any
 
@@ -57,17 +57,28 @@ class Catalogue:
         Raises:
             UnknownNameError: no lift is called so; the nearest are given.
         """
-        key = asked.strip().casefold().replace("-", "_").replace(" ", "_")
-        for lift_id, lift in self.lifts.items():
-            called = (lift_id, lift.name, *lift.aliases)
-            if key in (c.casefold().replace("-", "_").replace(" ", "_") for c in called):
-                return lift_id
+        key = _plain(asked.strip())
+        if key in self._called:
+            return self._called[key]
         close = nearest(key, self.lifts)
         raise UnknownNameError(
             f"no lift is called {asked!r}; did you mean {', '.join(close) or ', '.join(list(self.lifts)[:8])}?",
             asked=asked,
             allowed=close or list(self.lifts),
         )
+
+    @cached_property
+    def _called(self) -> dict[str, str]:
+        """The first lift of each name, by all that lifts are called."""
+        out: dict[str, str] = {}
+        for lift_id, lift in self.lifts.items():
+            for name in (lift_id, lift.name, *lift.aliases):
+                out.setdefault(_plain(name), lift_id)
+        return out
+
+
+def _plain(name: str) -> str:
+    return name.casefold().replace("-", "_").replace(" ", "_")
 
 
 @cache

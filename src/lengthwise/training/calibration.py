@@ -106,12 +106,11 @@ def calibrate(person: Person, known: Mapping[str, tuple[Lift, KnownLift]]) -> Ca
     noise = np.array([_error_sd(lift, k) ** 2 for lift, k, _, _ in used.values()])
     lifts = [lift for lift, _, _, _ in used.values()]
     posed = [p for _, _, _, p in used.values()]
-    began, x = x, _searched(posed, x, (target, noise, prior))
+    x, now = _searched(posed, (x, [s for _, _, s, _ in used.values()]), (target, noise, prior))
     if float(np.abs(x).max()) >= RENEW:
-        body, began = body_of(_with(person, x)), x
+        body = body_of(_with(person, x))
         posed = [pose(body, lift) for lift in lifts]
-        x = _searched(posed, x, (target, noise, prior))
-    now = [strength_of(p, np.exp(x - began)) for p in posed]
+        x, now = _searched(posed, (x, [strength_of(p) for p in posed]), (target, noise, prior))
     slope = np.array([s.slope for s in now])
     gain = prior @ slope.T @ np.linalg.inv(slope @ prior @ slope.T + np.diag(noise))
     fits = [_fit(i, k, before, after) for (i, (_, k, before, _)), after in zip(used.items(), now, strict=True)]
@@ -151,22 +150,22 @@ def _error_sd(lift: Lift, known: KnownLift) -> float:
 
 
 Problem = tuple[Array, Array, Array]
+State = tuple[Array, list[LiftStrength]]
+"""The ln factors, and what the known lifts come to with them."""
 
 
-def _searched(posed: Sequence[Posed], start: Array, problem: Problem) -> Array:
+def _searched(posed: Sequence[Posed], start: State, problem: Problem) -> State:
     """The best ln factors near `start`, passive forces held as they are there."""
-    x, now = start, [strength_of(p) for p in posed]
+    state = start
     for _ in range(MOST_STEPS):
-        found = _step(posed, start, (x, now), problem)
+        found = _step(posed, start[0], state, problem)
         if found is None:
             break
-        x, now = found
-    return x
+        state = found
+    return state
 
 
-def _step(
-    posed: Sequence[Posed], start: Array, state: tuple[Array, list[LiftStrength]], problem: Problem
-) -> tuple[Array, list[LiftStrength]] | None:
+def _step(posed: Sequence[Posed], start: Array, state: State, problem: Problem) -> State | None:
     """The next point of the search; nothing where no part of the step improves the fit."""
     (x, now), (target, noise, prior) = state, problem
     slope, told = np.array([s.slope for s in now]), np.log([s.total_kg for s in now])
