@@ -1,9 +1,9 @@
 """How much moment each joint carries in a lift, and how near the load presses it to this person's limits."""
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 import numpy as np
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
-from lengthwise.body.person import joint_range
+from lengthwise.body.person import Person, joint_range
 from lengthwise.body.posture import clinical, coordinates, turned
 from lengthwise.errors import unknown
 from lengthwise.lifts.definition import PLACE_NAMES
@@ -94,27 +94,41 @@ def joint_loads(found: LiftProfile) -> dict[str, JointLoad]:
     some = np.array(sorted({*np.linspace(0, len(found.capacity_kg) - 1, _SAMPLED).round().astype(int).tolist()}))
     names, moments = _moments(found, some)
     angles = clinical(found.body, found.taken.q[some], horizontal="shoulder_horizontal_adduction_right" in names)
-    joints = {n: joint_of(n) for n in names}
+    near = _nearness(found.body.person, names, np.stack([angles[n] for n in names], 1), moments)
     out: dict[str, JointLoad] = {}
-    for joint in dict.fromkeys(j for j in joints.values() if j is not None):
-        mine = [i for i, n in enumerate(names) if joints[n] == joint]
+    for joint, mine in _by_joint(names).items():
         size = float(np.linalg.norm(moments[:, mine], axis=1).max())
-        near = [_nearness(found, names[i], angles[names[i]], moments[:, i]) for i in mine]
-        out[joint] = JointLoad(size, *max(near))
+        out[joint] = JointLoad(size, *max(near[i] for i in mine))
     return out
 
 
-def _nearness(found: LiftProfile, name: str, angle: Array, moment: Array) -> tuple[float, str, float, float]:
-    """Nearness of one angle to its limits at its worst position, its name, its value and the limit [deg]."""
-    stem = name.removesuffix("_right")
-    joint = joint_of(stem)
-    assert joint is not None
-    low, high = joint_range(found.body.person, stem)
+@cache
+def _by_joint(names: tuple[str, ...]) -> dict[str, list[int]]:
+    """Which of some clinical angles each joint has."""
+    joints = [joint_of(n) for n in names]
+    return {j: [i for i, own in enumerate(joints) if own == j] for j in dict.fromkeys(joints) if j is not None}
+
+
+@lru_cache(maxsize=64)
+def _bounds(person: Person, stems: tuple[str, ...]) -> tuple[Array, Array, Array]:
+    """The lowest and the highest value of each clinical angle in this person [deg], and what counts as a real load [N·m], (n_angle,) each."""
+    low, high = np.array([joint_range(person, s) for s in stems]).T
+    return low, high, np.array([references()[joint_of(s) or ""].load_nm for s in stems])
+
+
+def _nearness(person: Person, names: Sequence[str], angle: Array, moment: Array) -> list[tuple[float, str, float, float]]:
+    """Of each angle: nearness to its limits at its worst position, its name, its value and the limit [deg].
+
+    Args:
+        angle, moment: of each at each position [deg], [N·m], (n_pos, n_angle).
+    """
+    stems = tuple(n.removesuffix("_right") for n in names)
+    low, high, real_nm = _bounds(person, stems)
     limit = np.where(moment < 0, high, low)
     room = np.where(moment < 0, high - angle, angle - low)
-    near = np.clip(1 - room / NEAR_DEG, 0, 1) * np.minimum(1, np.abs(moment) / references()[joint].load_nm)
-    worst = int(np.argmax(near))
-    return float(near[worst]), stem, float(angle[worst]), float(limit[worst])
+    near = np.clip(1 - room / NEAR_DEG, 0, 1) * np.minimum(1, np.abs(moment) / real_nm)
+    worst = np.argmax(near, axis=0), np.arange(len(stems))
+    return list(zip(near[worst].tolist(), stems, angle[worst].tolist(), limit[worst].tolist(), strict=True))
 
 
 def _moments(found: LiftProfile, some: NDArray[np.intp]) -> tuple[tuple[str, ...], Array]:

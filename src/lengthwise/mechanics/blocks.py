@@ -102,7 +102,12 @@ class Plan:
 
     def numbers(self, wanted: Collection[str] | None) -> dict[str, Any]:
         """Everything but what is asked of the lift, by the names of core/lifts.py; fibres of `wanted` heads alone, or of all."""
-        return {**self.motion(), **self._pinned(), **self._holds(), **self._resistance(), **self._lines(wanted)}
+        return {**self._all_alike, "used": self._used(wanted)}
+
+    @cached_property
+    def _all_alike(self) -> dict[str, Any]:
+        """What is the same whichever heads are wanted."""
+        return {**self.motion(), **self._pinned(), **self._holds(), **self._resistance(), **self._lines()}
 
     def motion(self) -> dict[str, Any]:
         """How the lift moves, by the names of core/lifts.py: all of `numbers` that depends on the numbers of its keys."""
@@ -166,15 +171,20 @@ class Plan:
             "sled_share": 0.5 if lift.mirrored and not getattr(kind, "each", False) else 1.0, "moves_body": isinstance(kind, BodyWeight),
         }  # fmt: skip
 
-    def _lines(self, wanted: Collection[str] | None) -> dict[str, Any]:
+    @property
+    def _n_line(self) -> int:
+        return len(self.body.lines.names) // (2 if self.lift.mirrored else 1)
+
+    def _used(self, wanted: Collection[str] | None) -> NDArray[np.int32]:
+        n = self._n_line
+        return np.ones(n, np.int32) if wanted is None else np.array([h in wanted for h in self.body.lines.heads[:n]], np.int32)
+
+    def _lines(self) -> dict[str, Any]:
         body, lift = self.body, self.lift
         row, weight = balance_rows(body, lift.mirrored)
-        n = len(body.lines.names) // (2 if lift.mirrored else 1)
-        heads, own = body.lines.heads, int((row >= 6).sum())
-        mass = body.person.mass_kg
+        own, mass = int((row >= 6).sum()), body.person.mass_kg
         return {
             "row": row, "weight": weight, "n_row": len(row), "n_own": own, "n_shift": 1 if lift.mirrored else 2, "folded": lift.mirrored,
-            "n_line": n, "n_head": len(anatomy.heads()) * (1 if lift.mirrored else 2), "seconds": lift.lifting_s,
-            "used": np.ones(n, np.int32) if wanted is None else np.array([h in wanted for h in heads[:n]], np.int32),
+            "n_line": self._n_line, "n_head": len(anatomy.heads()) * (1 if lift.mirrored else 2), "seconds": lift.lifting_s,
             "floor": -mass if isinstance(lift.resistance, BodyWeight) else 0.0, "gear_most": bound_of(lift).most_for(mass),
         }  # fmt: skip
