@@ -17,6 +17,7 @@ from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import to_json
 from lengthwise.figure.packing import bones_file
 from lengthwise.growth.fit import N_DRAW
+from lengthwise.growth.observed import seen_in
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.training.client import KnownLift
 
@@ -39,6 +40,11 @@ def again():
 def fit(studies=FEW):
     """The posterior as another process would find it."""
     return trials._posterior.__wrapped__(to_json(studies))
+
+
+def seen(studies=FEW):
+    """What studies saw as another process would find it."""
+    return trials._seen.__wrapped__(to_json(studies))
 
 
 def only_file(folder):
@@ -101,21 +107,24 @@ def test_an_installation_s_own_answers_spare_parsing_and_fitting(folder, monkeyp
     monkeypatch.setattr(made, "starter_library", lambda: replace(starter_library(), studies=FEW))
     made.make()
     fresh, files = fit(), {f for f in cache_files.MADE.rglob("*") if f.is_file()}
-    assert len(files) == 3
+    assert len(files) == 4
     shutil.rmtree(folder)
     with monkeypatch.context() as patch:
         patch.setattr(shipped_lifts, "built_in", lambda: pytest.fail("parsed again"))
         patch.setattr(trials, "fitted", lambda data: pytest.fail("fitted again"))
+        patch.setattr(trials, "seen_in", lambda study: pytest.fail("read again"))
         assert same_lifts(again(), built_in())
         patch.setattr(solids, "bones_file", lambda: pytest.fail("made again"))
         solids.bones.cache_clear()
         assert solids.bones() == bones_file()
         assert np.array_equal(fit().draws, fresh.draws)
+        assert seen() == {s.id: seen_in(s) for s in FEW}
     assert not folder.exists()
     for file in files:
         file.write_bytes(file.read_bytes()[:-1])
     assert same_lifts(again(), built_in())
     assert np.array_equal(fit().draws, fresh.draws)
+    assert seen() == {s.id: seen_in(s) for s in FEW}
 
 
 def test_an_installation_that_cannot_be_written_to_answers_still(monkeypatch, tmp_path):

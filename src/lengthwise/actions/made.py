@@ -13,14 +13,16 @@ from lengthwise.actions import cache_files
 from lengthwise.actions.cache_files import keep
 from lengthwise.actions.shipped_lifts import kept_as, shipped, written
 from lengthwise.actions.solids import bones_kept_as, packed_small
-from lengthwise.actions.trials import fit_kept
+from lengthwise.actions.trials import fit_kept, seen_kept
 from lengthwise.evidence.claims import starter_library
 from lengthwise.figure.packing import bones_file
 
 
 def make() -> None:
     """Make them anew; where they cannot be written, nothing is lost but time."""
-    found = ((kept_as(), written(shipped())), fit_kept(starter_library().studies), (bones_kept_as(), packed_small(bones_file())))
+    studies = starter_library().studies
+    bones = bones_kept_as(), packed_small(bones_file())
+    found = ((kept_as(), written(shipped())), fit_kept(studies), seen_kept(studies), bones)
     shutil.rmtree(cache_files.MADE, ignore_errors=True)
     for name, content in found:
         keep(cache_files.MADE / name, content)

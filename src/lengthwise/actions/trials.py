@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import astuple, replace
+from dataclasses import replace
 from datetime import date
 from functools import lru_cache
 from hashlib import sha256
@@ -32,6 +32,7 @@ from lengthwise.growth.features import Features, Table, kept_features, profile_o
 from lengthwise.growth.fit import Posterior, fitted
 from lengthwise.growth.kept import packed, unpacked
 from lengthwise.growth.likelihood import Data
+from lengthwise.growth.observed import Seen, read_seen, seen_in, write_seen
 from lengthwise.growth.programme import Done, programme
 from lengthwise.growth.rivals import RIVALS
 from lengthwise.growth.scores import Array, learned_without, left_out, predictions, score
@@ -54,9 +55,9 @@ def learned(studies: tuple[Study, ...] | None = None) -> tuple[tuple[Trial, ...]
 
 def trials_between(lifts: Collection[str]) -> tuple[Trial, ...]:
     """The trials whose arms did two or more of these lifts: quick, as no other is looked at."""
-    studies, table = _arms(_text_of(None))
-    wanted = set(lifts)
-    return trials_of((s for s in studies if len({d.lift for d in _done([s])} & wanted) > 1), table)
+    wanted, text = set(lifts), _text_of(None)
+    studies, table = _arms(text)
+    return trials_of((s for s in studies if len({d.lift for d in _done([s])} & wanted) > 1), table, _seen(text))
 
 
 def posterior_of(studies: tuple[Study, ...] | None = None) -> Posterior:
@@ -72,6 +73,23 @@ def _text_of(studies: tuple[Study, ...] | None) -> str:
 def _arms(text: str) -> tuple[tuple[Study, ...], Table]:
     studies = parse_json(text).studies
     return studies, features_on(Person(), _done(studies))[0]
+
+
+@lru_cache(maxsize=4)
+def _seen(text: str) -> Mapping[str, tuple[Seen, ...]]:
+    """What every study saw, by its id: kept, since an error read off a p asks for a library that takes long to load."""
+    name, make = _seen_as(text), lambda: {s.id: seen_in(s) for s in parse_json(text).studies}
+    return kept_or_made(name, read_seen, make, write_seen)
+
+
+def _seen_as(text: str) -> str:
+    return f"growth/seen_{_name_of([hash_of(_FIT), version('scipy'), text])}.json"
+
+
+def seen_kept(studies: tuple[Study, ...]) -> tuple[str, bytes]:
+    """What some studies saw, as it is kept: under which name, and the content of its file."""
+    text = _text_of(studies)
+    return _seen_as(text), write_seen(_seen(text))
 
 
 @lru_cache(maxsize=4)
@@ -108,9 +126,13 @@ _SAID = {**_FIT, "actions/trials.py": (".py",), "grading/beside_trials.py": (".p
 
 def _fit_name(studies: str, table: Table, code: Mapping[str, tuple[str, ...]]) -> str:
     """A name for what is computed of studies, features and code: a hash of all three."""
-    features = {done: {head: astuple(f) for head, f in heads.items()} for done, heads in table.items()}
+    features = {done: {head: list(vars(f).values()) for head, f in heads.items()} for done, heads in table.items()}
     made_by = [hash_of(code), version("numpy"), version("scipy")]
-    return sha256(json.dumps([made_by, studies, features]).encode()).hexdigest()
+    return _name_of([made_by, studies, features])
+
+
+def _name_of(asked: Sequence[object]) -> str:
+    return sha256(json.dumps(asked).encode()).hexdigest()
 
 
 def _done(studies: Sequence[Study]) -> tuple[Done, ...]:

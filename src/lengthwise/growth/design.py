@@ -1,15 +1,16 @@
 """Studies as numbers for the estimate: what each arm did to each head, and what was seen."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.evidence.study import Study, StudyArm
 from lengthwise.growth.features import Features, Table
-from lengthwise.growth.observed import seen_in
+from lengthwise.growth.observed import Seen, seen_in
 from lengthwise.growth.programme import programme
 
 Array = NDArray[np.float64]
@@ -99,11 +100,15 @@ class Trial:
         return self.study.weeks or USUAL_WEEKS
 
 
-def trial_of(study: Study, table: Table) -> Trial | None:
-    """A study as numbers; None where no arm that was measured is known as lifts."""
+def trial_of(study: Study, table: Table, known_seen: Iterable[Seen] | None = None) -> Trial | None:
+    """A study as numbers; None where no arm that was measured is known as lifts.
+
+    Args:
+        known_seen: what it saw, where that is known already.
+    """
     arms = {a.name: a for a in study.arms}
     known = {n for n, a in arms.items() if a.done and all(d.text in table for d in programme(a.done))}
-    seen = [s for s in seen_in(study) if known.issuperset(s.arms)]
+    seen = [s for s in (seen_in(study) if known_seen is None else known_seen) if known.issuperset(s.arms)]
     place: dict[tuple[str, tuple[str, ...]], int] = {}
     for s in seen:
         for arm in s.arms:
@@ -138,7 +143,13 @@ def _pairs_of_sizes(rows: Sequence[DesignRow], sizes: Sequence[tuple[int, float,
     return out
 
 
-def trials_of(studies: Iterable[Study], table: Table) -> tuple[Trial, ...]:
-    """Every study that can be expressed and is not set aside, as numbers."""
-    found = (trial_of(s, table) for s in studies)
+def trials_of(
+    studies: Iterable[Study], table: Table, seen: Mapping[str, Iterable[Seen]] = MappingProxyType({})
+) -> tuple[Trial, ...]:
+    """Every study that can be expressed and is not set aside, as numbers.
+
+    Args:
+        seen: what studies saw, by id, where that is known already.
+    """
+    found = (trial_of(s, table, seen.get(s.id)) for s in studies)
     return tuple(t for t in found if t is not None)

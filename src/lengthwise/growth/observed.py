@@ -1,7 +1,8 @@
 """What a study saw, in percentage points of growth with an error: sizes of arms, differences of two arms, or only a side."""
 
+import json
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -43,6 +44,24 @@ class Seen:
     se: float
     how: str
     kind: str
+
+
+def write_seen(seen: Mapping[str, Sequence[Seen]]) -> bytes:
+    """What studies saw, by their ids, as the content of a file."""
+    return json.dumps({name: [vars(s) for s in some] for name, some in seen.items()}).encode()
+
+
+def read_seen(content: bytes) -> dict[str, tuple[Seen, ...]]:
+    """What studies saw back from `write_seen`.
+
+    Raises:
+        ValueError, KeyError, TypeError: the content is damaged.
+    """
+    table = json.loads(content)
+    return {
+        name: tuple(Seen(**{**s, "heads": tuple(s["heads"]), "arms": tuple(s["arms"])}) for s in some)
+        for name, some in table.items()
+    }
 
 
 def seen_in(study: Study) -> tuple[Seen, ...]:
