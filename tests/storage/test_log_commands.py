@@ -11,7 +11,7 @@ from typer.testing import CliRunner
 import command_line
 from lengthwise.actions import store as store_actions
 from lengthwise.cli import app
-from lengthwise.errors import LengthwiseError
+from lengthwise.errors import InputError, LengthwiseError
 
 RUNNER = CliRunner()
 
@@ -103,8 +103,11 @@ def test_accounts_are_made_without_a_password_on_the_line(mara):
         ("Lee", "coach", None),
         ("mara", "client", 1),
     ]
-    assert answer("account", "remove", "Lee") == {"removed": "Lee"}
     assert "changed" in run("account", "password", "mara", "--password-stdin", given="a third long secret\n")
+    with pytest.raises(InputError, match="Lee is the last coach who leads"):
+        run("account", "remove", "Lee")
+    assert answer("account", "remove", "mara") == {"removed": "mara"}
+    assert answer("account", "remove", "Lee") == {"removed": "Lee"}
 
 
 @pytest.mark.parametrize(

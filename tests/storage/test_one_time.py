@@ -66,9 +66,9 @@ def test_no_more_than_some_wait_for_a_hash(monkeypatch):
 
 
 def test_a_password_of_one_s_own_ends_it(store):
-    made, once = accounts.add_with_one_time("Kim", None)
+    _, once = accounts.add_with_one_time("Kim", None)
     token = sign_ins.sign_in("Kim", once).token
-    accounts.change_password(made, SECRET)
+    accounts.change_password(accounts.find_account("Kim"), SECRET)
     assert sign_ins.signed_in(token) is None
     assert sign_ins.sign_in("Kim", SECRET).account.one_time_until is None
 
@@ -168,3 +168,57 @@ def test_a_one_time_password_of_a_time_to_come_has_ended(store, monkeypatch):
     _, once = accounts.add_with_one_time("Kim", None)
     with pytest.raises(SignInError, match="this one-time password has ended"):
         sign_ins.sign_in("Kim", once)
+
+
+def test_of_two_new_passwords_at_once_one_holds(store):
+    """Both were asked for while the old one held; whoever was second is told that nothing was changed."""
+    made = accounts.add_account("Lee", SECRET)
+    sign_ins.change_own_password(made, SECRET, "the first of two words")
+    with pytest.raises(InputError, match="the password you have is another one"):
+        sign_ins.change_own_password(accounts.find_account("Lee"), SECRET, "the second of two words")
+    with pytest.raises(InputError, match="changed meanwhile; nothing was changed"):
+        sign_ins.change_own_password(made, SECRET, "the second of two words")
+    assert sign_ins.sign_in("Lee", "the first of two words")
+
+
+CHANGES = {
+    "a one-time password instead": accounts.give_one_time_password,
+    "another of its own": lambda account: accounts.change_password(account, "another long secret"),
+    "the account is gone": lambda account: accounts.remove_account(account.name),
+}
+
+
+@pytest.mark.parametrize("change", CHANGES.values(), ids=CHANGES.keys())
+def test_a_password_that_is_changed_while_it_is_checked_begins_no_sign_in(store, monkeypatch, change):
+    """Whoever is signing in with the old one would otherwise stay, since that ends only the sign-ins that there are."""
+    made, real = accounts.add_account("Lee", SECRET), passwords.matches
+
+    def checked_slowly(word: str, kept: str | None) -> bool:
+        right = real(word, kept)
+        change(made)
+        return right
+
+    monkeypatch.setattr(passwords, "matches", checked_slowly)
+    with pytest.raises(SignInError, match="name or password is wrong"):
+        sign_ins.sign_in("Lee", SECRET)
+    assert sign_ins.open_sign_ins(made) == ()
+
+
+def test_somebody_leads_while_others_may_sign_in(store):
+    """Removed on two pages at once, each other's coach who leads would leave nobody who does."""
+    for name in ("Lead", "Kim"):
+        accounts.add_account(name, SECRET)
+    accounts.add_account("Lou", SECRET, leads=True)
+    accounts.remove_account("Lou")
+    with pytest.raises(InputError, match="Lead is the last coach who leads; remove the other accounts first"):
+        accounts.remove_account("Lead")
+    accounts.remove_account("Kim")
+    assert accounts.remove_account("Lead").leads
+
+
+def test_a_new_client_is_its_coach_s_from_the_beginning(store):
+    """In one change, so that no other coach sees it in between, nor after a power cut there."""
+    accounts.add_account("Lead", SECRET)
+    kim, lou = (accounts.add_account(n, SECRET) for n in ("Kim", "Lou"))
+    new = store_actions.add_client(Client(name="New"), kim.number)
+    assert (coaching.may_see(kim, new), coaching.may_see(lou, new)) == (True, False)

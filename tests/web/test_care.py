@@ -81,7 +81,7 @@ def test_what_is_delicate_is_marked(app: ASGIApp):
     delicate = re.compile(r"/(accounts|records|audit)\b|/(export|remove|coach)$")
     plain = ("/own-lifts/remove", "/evidence/studies/remove", "/evidence/own-claims/remove")
     found = {p: r.care for p, r in every_route(app.routes) if isinstance(r, JudgedRoute) and delicate.search(p)}
-    without = [p for p, care in found.items() if care is Care.NONE and not p.startswith("/api/") and p not in plain]
+    without = [p for p, care in found.items() if care is Care.NONE and p not in plain]
     assert (len(found) > 15, without) == (True, [])
 
 
@@ -89,6 +89,8 @@ def test_from_another_machine_administration_needs_a_second_factor(app: ASGIApp)
     there, token = elsewhere(app), sign_ins.sign_in("Lead", PASSWORD).token
     for path in ("/accounts", "/records", "/audit"):
         assert get(there, path, token).headers["location"] == "/account?wanted=factor"
+    for path in ("/api/accounts", "/api/store"):
+        assert (get(there, path, token).status, b"needs a second factor" in get(there, path, token).body) == (403, True)
     assert get(there, "/accounts", with_factor("Lead")).status == 200
 
 

@@ -9,11 +9,12 @@ import secrets
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 from lengthwise.actions.store import Asked, client_number, store
 from lengthwise.errors import InputError, unknown
 from lengthwise.storage import accounts as table
-from lengthwise.storage import passwords, second_factors
+from lengthwise.storage import passwords, second_factors, sign_in_tries
 from lengthwise.storage.accounts import Account, AuditLine, Role, asked_by, target
 from lengthwise.storage.clients import key_of
 from lengthwise.storage.weak_passwords import estimate, weakness
@@ -105,7 +106,11 @@ def _add(new: Account, client: Asked | None) -> Account:
 
 
 def give_one_time_password(account: Account) -> str:
-    """Put a one-time password in place of an account's own, and give it to be handed over; sign-ins end at once."""
+    """Put a one-time password in place of an account's own, and give it to be handed over; sign-ins end at once.
+
+    Raises:
+        InputError: it was removed meanwhile.
+    """
     password = one_time_password()
     _give(account, passwords.hash_of(password))
     return password
@@ -113,7 +118,8 @@ def give_one_time_password(account: Account) -> str:
 
 def _give(account: Account, password_hash: str) -> None:
     with store().writing() as db:
-        table.set_one_time_hash(db, account.number, password_hash, _now() + ONE_TIME_LASTS)
+        if not table.set_one_time_hash(db, account.number, password_hash, _now() + ONE_TIME_LASTS):
+            raise InputError(f"account {account.name!r} was removed meanwhile", asked=account.name)
         table.write_audit(
             db,
             AuditLine(
@@ -156,13 +162,17 @@ def is_called(account: Account, name: str) -> bool:
 
 
 def remove_account(name: str) -> Account:
-    """Remove an account; its sign-ins end at once.
+    """Remove an account; its sign-ins end at once. The last coach who leads stays while others exist.
 
     Raises:
-        UnknownNameError: no account is called so.
+        UnknownNameError: no account is called so. InputError: the others would have nobody who leads.
     """
     found = find_account(name)
     with store().writing() as db:
+        sign_in_tries.one_after_another(db)
+        others = [a for a in table.list_accounts(db) if a.number != found.number]
+        if others and not any(a.leads for a in others):
+            raise InputError(f"{found.name} is the last coach who leads; remove the other accounts first", asked=name)
         table.remove_account(db, found.number)
         table.write_audit(
             db,
@@ -177,11 +187,12 @@ def change_password(account: Account, password: str) -> None:
     """Give an account a password of its own; its sign-ins end at once.
 
     Raises:
-        InputError: too short, too long, or soon guessed.
+        InputError: too short, too long, or soon guessed; changed by somebody else meanwhile.
     """
     _check_password(password, [account.name])
     new = passwords.hash_of(password)
     with store().writing() as db:
+        _check_unchanged(db, account)
         table.set_password_hash(db, account.number, new)
         table.write_audit(
             db,
@@ -243,6 +254,16 @@ def read_audit(n: int = 100, client: int | None = None) -> Sequence[AuditLine]:
     """The last lines of the audit, newest first; about one client where given."""
     with store().reading() as db:
         return table.read_audit(db, n, client)
+
+
+def _check_unchanged(db: Any, account: Account) -> None:
+    """So that of two changes at once one holds, and nothing is done with a password that was replaced meanwhile.
+
+    Raises:
+        InputError: the account has another password than it was read with, or is there no longer.
+    """
+    if not table.still_has_hash(db, account):
+        raise InputError("the password was changed meanwhile; nothing was changed; sign in again")
 
 
 def _check(name: str, role: str, client: Asked | None) -> None:

@@ -55,10 +55,3 @@ def give_client(client: Asked, coach: str) -> None:
         accounts_table.write_audit(
             db, AuditLine(at=accounts_table.now(), account=asked_by.get(), action="client given", client=number, detail=detail)
         )
-
-
-def take_client(client: int, account: Account | None) -> None:
-    """Let a client that a coach has just added be its own."""
-    if account is not None:
-        with store().writing() as db:
-            coaching.give(db, client, account.number)

@@ -133,8 +133,10 @@ def _begin(account: Account, visit: SignInVisit) -> SignIn:
     token, now = secrets.token_urlsafe(32), _now()
     begun = OpenSignIn(_digest(token), now, now, visit.address[:64], visit.browser[:120])
     with store().writing() as db:
-        if account.one_time_until is not None and not table.spend_one_time_hash(db, account.number, account.password_hash):
+        if not table.still_has_hash(db, account):  # it was changed while the one that was given was checked
             raise SignInError("name or password is wrong")
+        if account.one_time_until is not None:
+            table.spend_one_time_hash(db, account.number)
         news = table.anything_done_since_last(db, account.number, TOLD)
         known = _known(db, account, visit, now)
         table.begin_sign_in(db, account.number, begun, now + LASTS)
@@ -242,10 +244,15 @@ def place_of(name: str, visit: SignInVisit) -> str:
         with store().reading() as db:
             if sign_in_tries.knows_browser(db, _digest(visit.known), name):
                 return f"browser {_digest(visit.known)[:40]}"
+    return network_of(visit.address)
+
+
+def network_of(address: str) -> str:
+    """What belongs to one household: an address or, of IPv6, the network of 64 bits; the text itself where it is no address."""
     try:
-        found = ipaddress.ip_address(visit.address)
+        found = ipaddress.ip_address(address)
     except ValueError:
-        return visit.address
+        return address
     return str(found) if found.version == 4 else str(ipaddress.ip_network((found, 64), strict=False))
 
 

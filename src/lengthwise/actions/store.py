@@ -15,7 +15,7 @@ from lengthwise.actions.people import read_client
 from lengthwise.actions.sealed import is_sealed, opened, sealed
 from lengthwise.actions.whole_files import begin_draft, settle
 from lengthwise.errors import DataFileError, InputError
-from lengthwise.storage import accounts, backup, clients, export
+from lengthwise.storage import accounts, backup, clients, coaching, export
 from lengthwise.storage.accounts import AuditLine
 from lengthwise.storage.backup import Backup
 from lengthwise.storage.store import NEWEST, Store, open_store
@@ -94,14 +94,16 @@ def save_client(client: Client, number: int | None = None) -> int:
         return clients.save_client(db, client, number)
 
 
-def add_client(client: Client) -> int:
-    """Keep a new client's record, whose name nobody has.
+def add_client(client: Client, coach: int | None = None) -> int:
+    """Keep a new client's record, whose name nobody has, as a coach's own (an account's number) from the beginning.
 
     Raises:
         InputError: somebody of that name is kept.
     """
     with store().writing() as db:
-        return clients.add_client(db, client)
+        number = clients.add_client(db, client)
+        coaching.give(db, number, coach)
+        return number
 
 
 def keep(file: Path) -> StoredClient:

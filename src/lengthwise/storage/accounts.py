@@ -126,23 +126,31 @@ def remove_account(db: Connection, number: int) -> None:
     db.execute(delete(accounts).where(accounts.c.id == number))
 
 
-def set_password_hash(db: Connection, number: int, password_hash: str) -> None:
-    """Replace an account's password hash by that of its own password and end its sign-ins."""
-    db.execute(update(accounts).where(accounts.c.id == number).values(password_hash=password_hash))
+def still_has_hash(db: Connection, account: Account) -> bool:
+    """Whether an account is there and its password is the one it was read with; until the transaction ends nobody changes that."""
+    same = (accounts.c.id == account.number, accounts.c.password_hash == account.password_hash)
+    return db.execute(select(accounts.c.id).where(*same).with_for_update()).first() is not None
+
+
+def set_password_hash(db: Connection, number: int, password_hash: str) -> bool:
+    """Replace an account's password hash by that of its own password and end its sign-ins; gives whether it is there."""
+    found = db.execute(update(accounts).where(accounts.c.id == number).values(password_hash=password_hash)).rowcount == 1
     db.execute(delete(one_time_passwords).where(one_time_passwords.c.account_id == number))
     db.execute(delete(sign_ins).where(sign_ins.c.account_id == number))
+    return found
 
 
-def set_one_time_hash(db: Connection, number: int, password_hash: str, ends_at: datetime) -> None:
-    """Replace an account's password hash by that of a one-time password and end its sign-ins."""
-    set_password_hash(db, number, password_hash)
-    db.execute(insert(one_time_passwords).values(account_id=number, ends_at=ends_at))
+def set_one_time_hash(db: Connection, number: int, password_hash: str, ends_at: datetime) -> bool:
+    """Replace an account's password hash by that of a one-time password and end its sign-ins; gives whether it is there."""
+    found = set_password_hash(db, number, password_hash)
+    if found:
+        db.execute(insert(one_time_passwords).values(account_id=number, ends_at=ends_at))
+    return found
 
 
-def spend_one_time_hash(db: Connection, number: int, password_hash: str) -> bool:
-    """Let a one-time password be of no further use; gives whether it still was of any."""
-    own = (accounts.c.id == number, accounts.c.password_hash == password_hash)
-    return db.execute(update(accounts).where(*own).values(password_hash="")).rowcount == 1
+def spend_one_time_hash(db: Connection, number: int) -> None:
+    """Let a one-time password be of no further use."""
+    db.execute(update(accounts).where(accounts.c.id == number).values(password_hash=""))
 
 
 def begin_sign_in(db: Connection, account: int, sign_in: OpenSignIn, ends_at: datetime) -> None:

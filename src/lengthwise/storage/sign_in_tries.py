@@ -16,7 +16,7 @@ ONE_LOCK = 72_0117
 
 
 def one_after_another(db: Connection) -> None:
-    """Let tries be counted one after another until the transaction ends."""
+    """Let tries be counted, and accounts removed, one after another until the transaction ends."""
     if db.dialect.name == "postgresql":
         db.execute(select(func.pg_advisory_xact_lock(ONE_LOCK)))
 

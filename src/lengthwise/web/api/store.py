@@ -6,7 +6,7 @@ from typing import Literal
 from lengthwise.actions import accounts, store
 from lengthwise.web.api.models import Out
 from lengthwise.web.kept_clients import store_exists
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
 
 router = Routes(tags=["store"])
 
@@ -37,6 +37,7 @@ class AccountsOut(Out):
 
 @router.get("/store", response_model=StoreOut)
 @open_to(Role.LEAD)
+@with_care(Care.GUARDED)
 def info() -> StoreOut:
     """Where the store is and how much it holds."""
     return StoreOut.model_validate(store.info() if store_exists() else {"where": "", "version": "", "rows": {}})
@@ -44,6 +45,7 @@ def info() -> StoreOut:
 
 @router.get("/accounts", response_model=AccountsOut)
 @open_to(Role.LEAD)
+@with_care(Care.GUARDED)
 def who_may_sign_in() -> AccountsOut:
     """Who may sign in; passwords are never told."""
     found = accounts.list_accounts() if store_exists() else ()

@@ -149,11 +149,12 @@ def keep_record(request: Request, client: Client, before: StoredClient | None) -
     Raises:
         InputError: another client has the name.
     """
-    kept_as = store.save_client(client, before.number) if before else store.add_client(client)
-    accounts.note("record changed" if before else "record added", account_of(request), kept_as)
+    account = account_of(request)
+    coach = account.number if account else None
+    kept_as = store.save_client(client, before.number) if before else store.add_client(client, coach)
+    accounts.note("record changed" if before else "record added", account, kept_as)
     onward = RedirectResponse(f"/people/{kept_as}?kept=yes", 303)
     if before is None:
-        coaching.take_client(kept_as, account_of(request))
         keep_pick(request, onward, kept_as)
     return onward
 
