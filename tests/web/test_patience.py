@@ -1,6 +1,7 @@
 """Who sends nothing, too much or in two ways is not waited for; the server goes on."""
 
 import asyncio
+import contextlib
 import http.client
 import socket
 import threading
@@ -59,6 +60,60 @@ def test_a_body_that_does_not_come_is_not_waited_for(port: int):
     connection.putheader("content-length", "100")
     connection.endheaders(b"sex=")
     assert connection.getresponse().status == 408
+
+
+def test_a_body_that_comes_drop_by_drop_has_an_end(port: int, monkeypatch: pytest.MonkeyPatch):
+    """Each piece is in time; the whole is not."""
+    monkeypatch.setattr(security, "BODY_WITHIN_S", 120.0)
+    monkeypatch.setattr(security, "WHOLE_BODY_WITHIN_S", 1.0)
+    form = b"Content-Type: application/x-www-form-urlencoded\r\nContent-Length: 900000\r\n\r\n"
+    with socket.create_connection(("127.0.0.1", port), timeout=120) as slow:
+        slow.sendall(b"POST /settings HTTP/1.1\r\nHost: 127.0.0.1\r\n" + form)
+        slow.settimeout(0.05)
+        said, until = b"", time.monotonic() + 120
+        while not said and time.monotonic() < until:
+            slow.sendall(b"x")
+            with contextlib.suppress(TimeoutError):
+                said = slow.recv(100)
+        assert said.startswith(b"HTTP/1.1 408")
+
+
+def test_an_answer_that_nobody_takes_is_not_waited_for(port: int, monkeypatch: pytest.MonkeyPatch):
+    """Whoever asks over and over and reads nothing holds a connection for no longer; a small window fills soon."""
+    monkeypatch.setattr(patience, "UNREAD_S", 1.0)
+    with socket.socket() as deaf:
+        deaf.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 2048)
+        deaf.settimeout(120)
+        deaf.connect(("127.0.0.1", port))
+        with pytest.raises((ConnectionResetError, BrokenPipeError)):
+            while True:
+                deaf.sendall(b"GET /mark.svg HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n" * 1000)
+    assert asked_from("127.0.0.1", port).startswith(b"HTTP/1.1 200")
+
+
+def test_no_address_takes_every_connection(port: int, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(patience, "MOST_AT_ONCE", 4)
+    monkeypatch.setattr(patience, "HEAD_WITHIN_S", 120.0)
+    with contextlib.ExitStack() as many:
+        for _ in range(2):
+            held = many.enter_context(socket.create_connection(("127.0.0.1", port), timeout=120))
+            held.sendall(b"GET /mark.svg")
+        assert asked_from("127.0.0.1", port) == b""
+        assert asked_from("127.0.0.2", port).startswith(b"HTTP/1.1 200")
+    until = time.monotonic() + 120
+    while patience.Impatient.open_from["127.0.0.1"] and time.monotonic() < until:
+        time.sleep(0.01)
+    assert asked_from("127.0.0.1", port).startswith(b"HTTP/1.1 200")
+
+
+def asked_from(address: str, port: int) -> bytes:
+    """What somebody at an address of this machine is answered at first; nothing where the connection is ended."""
+    with socket.create_connection(("127.0.0.1", port), 120, (address, 0)) as asking:
+        try:
+            asking.sendall(b"GET /mark.svg HTTP/1.1\r\nHost: 127.0.0.1\r\nConnection: close\r\n\r\n")
+            return asking.recv(100)
+        except ConnectionError:
+            return b""
 
 
 def test_long_heads_and_addresses_and_two_ends_are_refused(port: int):

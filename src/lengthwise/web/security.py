@@ -7,6 +7,7 @@ put into pages; requests to a host name that is not ours are refused, so that a 
 import asyncio
 import ipaddress
 import re
+import time
 from collections.abc import Iterable
 from urllib.parse import SplitResult, urlsplit
 
@@ -21,6 +22,9 @@ LONGEST_ADDRESS = 8000
 """Most characters of an address with its question."""
 BODY_WITHIN_S = 30.0
 """So long the next piece of a body is waited for."""
+WHOLE_BODY_WITHIN_S = 600.0
+"""So long a body may take as a whole; a backup of the largest size comes in time at 0.9 Mbit/s."""
+LATE = f"the rest did not come in time; allowed {BODY_WITHIN_S:.0f} s for the next piece, {WHOLE_BODY_WITHIN_S:.0f} s for all of it"
 LARGEST_BODY = 1_000_000
 """Most bytes of a request's body."""
 UPLOADS = ((re.compile(r"/log/\d+/import"), TABLE), (re.compile(r"/records/restore"), BACKUP))
@@ -170,12 +174,14 @@ class _Bounded:
 
     def __init__(self, receive: Receive, largest: int) -> None:
         self._receive, self._largest, self._seen, self._whole = receive, largest, 0, False
+        self._until = time.monotonic() + WHOLE_BODY_WITHIN_S
 
     async def __call__(self) -> Message:
+        within_s = min(BODY_WITHIN_S, self._until - time.monotonic())
         try:
-            message = await asyncio.wait_for(self._receive(), None if self._whole else BODY_WITHIN_S)
+            message = await asyncio.wait_for(self._receive(), None if self._whole else within_s)
         except TimeoutError:
-            raise HTTPException(408, f"the rest of the request did not come within {BODY_WITHIN_S:.0f} s") from None
+            raise HTTPException(408, LATE) from None
         if message["type"] == "http.request":
             self._seen += len(message.get("body", b""))
             self._whole = not message.get("more_body", False)
