@@ -33,6 +33,8 @@ def facts_of_lifts(
     missing = [(i, lift, part) for i, lift, part in lifts if (i, part) not in found]
     done = len(found)
     progress(done, len(files))
+    if not missing:  # then nobody waits for a body, which takes longest of all to load and make
+        return found
     body = body_of(person)
     for at, text in in_threads(lambda one: _told(body, *one), missing):
         lift_id, _, part = missing[at]

@@ -6,10 +6,12 @@ Functions of this part take the connection that `reading` or `writing` yields; e
 import contextlib
 import os
 import sqlite3
+import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -19,15 +21,6 @@ from sqlalchemy.exc import ArgumentError, DatabaseError
 
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.storage.tables import metadata
-
-try:
-    import psycopg
-except ImportError:  # the extra postgresql is not installed
-    DRIVER_ERRORS: tuple[type[Exception], ...] = (DatabaseError, sqlite3.Error)
-    HAS_POSTGRESQL = False
-else:
-    DRIVER_ERRORS = (DatabaseError, sqlite3.Error, psycopg.Error)
-    HAS_POSTGRESQL = True
 
 KNOWN = ("0001", "0002", "0003", "0004")
 """Versions of the tables that there were."""
@@ -155,7 +148,7 @@ def _address(url: str) -> URL:
     if address.drivername not in ("postgresql+psycopg", "sqlite"):
         allowed = ["sqlite:///FILE", "postgresql://USER@HOST/NAME"]
         raise InputError(f"database address begins with {address.drivername!r}; allowed {' or '.join(allowed)}", allowed=allowed)
-    if address.drivername != "sqlite" and not HAS_POSTGRESQL:
+    if address.drivername != "sqlite" and find_spec("psycopg") is None:  # the extra postgresql is not installed
         raise InputError(
             "the database address asks for PostgreSQL, whose driver is not installed; allowed sqlite:///FILE, "
             "or PostgreSQL after: pip install 'psycopg[binary]>=3.2'",
@@ -225,8 +218,14 @@ def _told(where: str) -> Iterator[None]:
     """Turn the driver's troubles into messages that say what to do."""
     try:
         yield
-    except DRIVER_ERRORS as error:
+    except _driver_errors() as error:
         raise _explained(where, error) from error
+
+
+def _driver_errors() -> tuple[type[Exception], ...]:
+    """What is raised by a driver; PostgreSQL's is not loaded unless it is asked for."""
+    postgresql = sys.modules.get("psycopg")
+    return (DatabaseError, sqlite3.Error, *([postgresql.Error] if postgresql else []))
 
 
 def _explained(where: str, error: Exception) -> LengthwiseError:

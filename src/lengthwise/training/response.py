@@ -12,9 +12,8 @@ from typing import ClassVar
 
 import numpy as np
 
-from lengthwise.distributions import t
+from lengthwise.distributions import norm, t
 from lengthwise.evidence.pooling import Convention, pool, shrunken
-from lengthwise.later import special
 from lengthwise.training.level_trend import Array
 from lengthwise.training.strength import DayStrength, LiftHistory
 from lengthwise.training.volume import Counting, WeekVolume
@@ -52,7 +51,7 @@ class ResponseSize:
     @property
     def p_positive(self) -> float:
         """Probability of being above 0."""
-        return float(special.ndtr(self.value / max((self.high - self.low) / (2 * Z), 1e-12)))
+        return float(norm.cdf(self.value / max((self.high - self.low) / (2 * Z), 1e-12)))
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from typing import ClassVar, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.later import special
+from lengthwise.distributions import norm
 from lengthwise.training.level_trend import Array, Drift, Filtered, LevelSeen, States, TrendStart, run_filter, smooth, step
 from lengthwise.training.strength import DayStrength, LiftHistory
 from lengthwise.training.trend_data import trend_data
@@ -264,7 +264,7 @@ class _Lanes:
 
     def chance_above(self, bound: float, mean: Array, var: Array) -> Array:
         """Probability of lying above a bound, over the assumptions."""
-        return np.asarray(special.ndtr((mean - bound) / np.sqrt(var)) @ self.weight)
+        return np.asarray(norm.cdf((mean - bound) / np.sqrt(var)) @ self.weight)
 
     def slope_above(self, bound: float) -> float:
         """Probability that the slope after the last visit is above a bound [per day]."""
