@@ -2,6 +2,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from lengthwise.errors import UnknownNameError
 from lengthwise.evidence.assessment import assess, by_study
@@ -16,7 +17,7 @@ from lengthwise.evidence.pooling import Convention, pool
 from lengthwise.evidence.robust import robust_fit
 from lengthwise.evidence.study import BIAS_DOMAINS, Study
 from lengthwise.evidence.synthesis import Directions, PooledAnswer, effects_of, joined, on_common_scale, pool_findings, pool_ratios
-from lengthwise.evidence.verdict import VERDICTS, verdict
+from lengthwise.evidence.verdict import VERDICTS, margin_of, verdict
 
 LIBRARY = starter_library()
 WITHOUT_DOI = {"T38", "T61", "T72", "T73", "T76", "T78", "T84"}
@@ -110,7 +111,8 @@ def test_ratios_are_weighted_by_people_and_know_no_spread():
     assert answer.tau2 is None and answer.prediction is None
     usable = [f for f in findings(LIBRARY.studies, "long_length") if f.ratio is not None and f.n]
     assert np.dot(answer.weight, [f.ratio for f in usable]) == pytest.approx(answer.estimate)
-    assert 0 < answer.ci[0] < answer.estimate
+    assert answer.ci[0] < answer.estimate < answer.ci[1]
+    assert answer.estimate - answer.ci[0] == pytest.approx(stats.t.ppf(0.975, answer.df) * answer.se)
 
 
 def test_scales_are_never_mixed():
@@ -282,3 +284,33 @@ def test_a_judgement_without_a_reason_says_so():
     bare = study.model_copy(update={"bias": {"missing": "high"}, "bias_why": {}})
     (only,) = bias_of(bare).domains
     assert (only.judgement, only.why, bias_of(bare).overall) == ("high", NO_REASON, "high")
+
+
+ASKED_BY_NO_CLAIM = {"T38", "T39", "T56", "T73", "T83"}
+"""Slope of the bench, push-ups beside the bench press, tempo (the claim says alike, so no arm is favoured) and ways to progress."""
+
+
+def test_every_trial_that_is_held_against_the_estimate_feeds_a_claim():
+    """Trials that spoke against a claim once stood in the estimate alone, while those for it were counted (T31, T82 for length)."""
+    alone = {s.id for s in LIBRARY.studies if not s.not_scored and not any(c.claims for c in s.contrasts)}
+    assert alone == ASKED_BY_NO_CLAIM
+    leaning = assess(LIBRARY, "long_length").directions
+    assert "T31" in leaning.against and "T82" in leaning.neither
+
+
+def test_one_size_among_several_studies_decides_nothing():
+    a = assess(LIBRARY, "single_joint")
+    assert a.headline is not None and a.headline.n_study == 1 and a.headline.ci[0] > 0
+    assert a.verdict.word == "open" and "decides nothing alone" in a.verdict.reason
+
+
+def test_a_margin_in_spreads_of_people_is_a_fifth_of_what_training_grows():
+    """Training grows 0.34 such spreads (J Sports Sci 2023;41(17):1617-1634): ±0.2 of them would call most of growth too small to matter."""
+    headline = assess(LIBRARY, "training_grows").headline
+    assert headline is not None
+    assert margin_of(LIBRARY.claim("load"), "SMD before training") == pytest.approx(headline.estimate / 5, abs=0.005)
+
+
+def test_an_interval_that_was_rounded_to_nothing_tells_its_p():
+    """Sports Med 2023;53:649-665 prints 0.19 (0.00 to 0.37), p = 0.045."""
+    assert "if barely: p = 0.044" in assess(LIBRARY, "close_to_failure").verdict.reason

@@ -77,7 +77,8 @@ def test_claims_draw_what_their_evidence_allows():
     assert {p.name for p in claim_charts(assess(library, "long_length"))} == {
         "forest", "funnel", "leave_one_out", "cumulative", "growth_gaps",
     }  # fmt: skip
-    assert [p.name for p in claim_charts(assess(library, "weekly_sets"))] == ["published", "dose_response"]
+    assert [p.name for p in claim_charts(assess(library, "close_to_failure"))] == ["growth_gaps", "published"]
+    assert {"published", "dose_response", "forest"} <= {p.name for p in claim_charts(assess(library, "weekly_sets"))}
     assert claim_charts(assess(library, "preference")) == ()
 
 

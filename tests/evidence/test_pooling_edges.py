@@ -2,11 +2,13 @@
 
 import numpy as np
 import pytest
+from scipy import optimize
 
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.evidence.bias import egger, precise_effect, trim_and_fill
 from lengthwise.evidence.effect import Group, standardised_difference
 from lengthwise.evidence.effect_table import look_for_trouble, parse_effects, pool_table, regress_table
+from lengthwise.evidence.heterogeneity import Effects, reml
 from lengthwise.evidence.multilevel import three_level
 from lengthwise.evidence.pooling import Convention
 
@@ -113,3 +115,18 @@ def test_ten_thousand_rows_are_pooled_without_a_table_of_pairs():
     trouble = look_for_trouble(table, REML)
     assert trouble.left_out is None and trouble.filled is not None
     assert pool_table(table, REML).answer.estimate == pytest.approx(0.2, abs=0.02)
+
+
+def test_a_flat_likelihood_settles_where_an_optimiser_finds_its_top():
+    """Scoring creeps for thousands of rounds on such effects; scipy's bounded search on the restricted likelihood is the reference."""
+    v = np.array([0.054, 0.0446, 0.0193, 0.1])
+
+    def against(tau2, y):
+        w = 1 / (v + tau2)
+        return 0.5 * (np.log(w.sum()) - np.log(w).sum() + w @ (y - w @ y / w.sum()) ** 2)
+
+    for last in np.linspace(-2, 2, 401):
+        y = np.array([-0.0477, 0.1016, 0.0655, last])
+        found = float(reml(Effects(y, v, np.ones((4, 1)))))
+        best = optimize.minimize_scalar(against, bounds=(0, 5), args=(y,), method="bounded", options={"xatol": 1e-9})
+        assert against(found, y) <= best.fun + 1e-9

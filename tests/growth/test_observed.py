@@ -43,6 +43,12 @@ def test_no_difference_is_not_certain(study_of):
     assert (found.value, found.se) == (0.0, pytest.approx(6 / np.sqrt(15)))
 
 
+def test_sizes_whose_difference_was_not_clear_get_an_error_that_says_so(study_of):
+    """T47 (doi 10.5114/biolsport.2020.96317) prints 13.5 and 18.1 % in both legs of 14 people and calls them similar: 5 % at most."""
+    failure, short_of_it = of(study_of("T47"), ("vastus_lateralis",), "size")
+    assert np.hypot(failure.se, short_of_it.se) == pytest.approx((18.1 - 13.5) / stats.norm.ppf(0.975))
+
+
 def test_growth_beyond_belief_counts_as_a_side(study_of):
     """T16 prints +48.7 % in 8 weeks of trained men: only which arm grew more is taken from it."""
     (found,) = seen_in(study_of("T16"))

@@ -210,7 +210,7 @@ def _left_out(person: Person, studies: tuple[Study, ...], table: Table) -> Trial
     compared = left_out(trials, _without(_text_of(studies)), shown if same else trials)
     rows = [Beside(c.trial, c.pair, c.predicted["model"], True) for c in compared]
     lost = not_expressed(studies, {c.trial.study.id for c in compared})
-    other = tuple(Unbuildable(trial=s.id, contrast=s.title, why=why) for s, why in lost)
+    other = tuple(Unbuildable(trial=s.id, contrast=s.title, why=why, cited=s.cited) for s, why in lost)
     return beside(rows, other, scores={n: score(compared, n) for n in ("model", *RIVALS)}, gains=gains_over(compared))
 
 

@@ -1,6 +1,6 @@
 """A claim weighed: everything that bears on it, what it adds up to, how sure it is, and what would change it."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -77,6 +77,11 @@ class Assessment:
     sensitivity: tuple[tuple[float, float, tuple[float, float]], ...]
     would_change: str
     left_out: int
+
+    @property
+    def cited(self) -> Mapping[str, str]:
+        """Journal and year of each of its studies, by id."""
+        return {f.study.id: f.study.cited for f in self.findings}
 
     @property
     def bias(self) -> tuple[StudyBias, ...]:

@@ -128,7 +128,7 @@ def _clash(answers: Sequence[PooledAnswer]) -> str:
 
 
 def _inconsistency(b: Basis) -> tuple[int, str]:
-    clash, against = _clash(b.answers), [p.id for p in b.published if p.role == "against"]
+    clash, against = _clash(b.answers), list(dict.fromkeys(p.cited for p in b.published if p.role == "against"))
     if clash:
         return 2, clash
     if b.verdict.word == "equivalent":

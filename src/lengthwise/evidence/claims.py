@@ -16,7 +16,10 @@ from pydantic import Field, ValidationError
 from lengthwise.errors import DataFileError, unknown
 from lengthwise.evidence import spread
 from lengthwise.evidence.exchange import parse_csv
-from lengthwise.evidence.study import Exact, Name, Number, Obtained, Positive, Share, Study, Text
+from lengthwise.evidence.study import Exact, Name, Number, Obtained, Positive, Share, Study, Text, journal
+
+NO_YEAR = 9999
+"""Year of a result whose source says none."""
 
 
 class Claim(Exact):
@@ -75,9 +78,14 @@ class Published(Exact):
 
     @property
     def year(self) -> int:
-        """When it was published, as its source says; 9999 where it does not."""
+        """When it was published, as its source says; NO_YEAR where it does not."""
         found = re.search(r"\((\d{4})\)", self.source)
-        return int(found[1]) if found else 9999
+        return int(found[1]) if found else NO_YEAR
+
+    @property
+    def cited(self) -> str:
+        """Journal and year, as one says it."""
+        return journal(self.source) + (f" {self.year}" if self.year < NO_YEAR else "")
 
     def error(self) -> spread.Spread | None:
         """The standard error: printed, or recovered from the interval or the exact p (normal); None when neither is."""

@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from lengthwise.distributions import chi2
-from lengthwise.errors import InputError, NoSolutionError, unknown
+from lengthwise.errors import InputError, unknown
 
 Array = npt.NDArray[np.float64]
 
@@ -146,19 +146,37 @@ def sidik_jonkman(effects: Effects) -> Array:
     return np.asarray(crude * weighted_fit(effects, crude).rss / _freedom(effects))
 
 
+ROUNDS, HALVINGS = 100, 60
+
+
 def _iterate(effects: Effects, step: Callable[[WeightedFit], Array], start: Array) -> Array:
-    """Follow `step` to where it vanishes or τ² rests at 0, set by set; half steps after 100 rounds end any swinging."""
+    """Follow `step` to where it vanishes or τ² rests at 0, set by set; the few sets that swing or creep are halved in on."""
     tau2 = np.array(np.ravel(start), dtype=float)
     y, v = (a.reshape(-1, effects.n_study) for a in (effects.y, effects.v))
     scale, moving = v.mean(axis=-1), np.arange(tau2.size)
-    for round_ in range(1000):
+    for _ in range(ROUNDS):
         fit = weighted_fit(Effects(y[moving], v[moving], effects.x), tau2[moving])
-        new = np.maximum(tau2[moving] + step(fit) * (1.0 if round_ < 100 else 0.5), 0.0)
+        new = np.maximum(tau2[moving] + step(fit), 0.0)
         unsettled = np.abs(new - tau2[moving]) > 1e-10 * (scale[moving] + new)
         tau2[moving], moving = new, moving[unsettled]
         if not moving.size:
             return tau2.reshape(np.shape(start))
-    raise NoSolutionError("the spread between studies did not settle; use the moment estimator (method dl)")
+    some = Effects(y[moving], v[moving], effects.x)
+    tau2[moving] = _halved(lambda t: np.asarray(step(weighted_fit(some, t)) > 0), tau2[moving], scale[moving])
+    return tau2.reshape(np.shape(start))
+
+
+def _halved(rises: Callable[[Array], npt.NDArray[np.bool_]], at: Array, scale: Array) -> Array:
+    """τ² of each set between values from which it `rises` and from which it falls, by halving; 0 where it never rises below `at`."""
+    up = rises(at)
+    low, high = np.where(up, at, 0.0), np.where(up, at + scale, at)
+    while (wide := up & rises(high)).any():
+        low, high = np.where(wide, high, low), np.where(wide, 2 * high, high)
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2
+        up = rises(middle)
+        low, high = np.where(up, middle, low), np.where(up, high, middle)
+    return low
 
 
 def reml(effects: Effects) -> Array:

@@ -180,12 +180,17 @@ class Study(Exact):
     @property
     def cited(self) -> str:
         """Journal and year, as one says it: Eur J Sport Sci 2023."""
-        return f"{re.sub(r'(,| [(]|[ ][0-9]).*', '', self.source)} {self.year}"
+        return f"{journal(self.source)} {self.year}"
 
     @property
     def cite(self) -> str:
         """Journal, year and DOI in one line."""
         return f"{self.source} ({self.year})" + (f", doi:{self.doi}" if self.doi else "")
+
+
+def journal(source: str) -> str:
+    """The journal alone of where something was published."""
+    return re.sub(r"(,| [(]|[ ][0-9]).*", "", source)
 
 
 class StudyFile(Exact):

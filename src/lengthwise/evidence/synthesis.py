@@ -20,6 +20,9 @@ from lengthwise.evidence.robust import robust_fit
 SAMPLING_CORRELATION = 0.5
 """Correlation of the sampling errors of several outcomes of one study: common practice, no source. The robust errors
 stay valid when it is wrong."""
+LEAST_RATIOS = 3
+"""Studies from which ratios are averaged (own choice): the error comes from the differences between studies alone, and two may agree by
+chance."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -193,14 +196,14 @@ def pool_findings(findings: Sequence[StudyFinding]) -> PooledAnswer | None:
 
 
 def pool_ratios(findings: Sequence[StudyFinding]) -> PooledAnswer | None:
-    """The mean growth ratio of studies that print percent changes only, or None below two studies.
+    """The mean growth ratio of studies that print percent changes only, or None below LEAST_RATIOS studies.
 
     Weights are numbers of people; the error comes from the differences between studies (CR2), so that no standard
     deviation has to be made up. How much of the spread is real cannot be told this way: τ², I² and Q stay unknown.
     """
     usable = [f for f in findings if f.ratio is not None and f.n]
     names = [f.study.id for f in usable]
-    if len(set(names)) < 2:
+    if len(set(names)) < LEAST_RATIOS:
         return None
     y, n = np.array([f.ratio for f in usable], dtype=float), np.array([f.n for f in usable], dtype=float)
     sizes = np.array([names.count(name) for name in names], dtype=float)

@@ -57,11 +57,13 @@ class ComparisonBeside:
     """What a trial saw beside what was expected of it; `observed` holds only a side where `direction_only`.
 
     Attributes:
+        trial: its code, or its title where a file brought it. cited: journal and year, or the title.
         side_right: whether the arm is ahead that the trial saw ahead; None where the trial is not clear.
         inside: whether what was seen lies in the 90 % interval of what was expected; None where only a side is known.
     """
 
     trial: str
+    cited: str
     head: str
     a: ArmTold
     b: ArmTold
@@ -84,9 +86,9 @@ class ComparisonBeside:
     def of(cls, b: Beside) -> "ComparisonBeside":
         """One comparison; a trial of the library goes by its code, one of a file by its title."""
         study, (first, second) = b.trial.study, (ArmTold.of(a.name, programme(a.done)) for a in b.arms)
-        name, source = (study.id, b.trial.source) if b.left_out else (study.title, study.source)
+        name, cited, source = (study.id, study.cited, b.trial.source) if b.left_out else (study.title, study.title, study.source)
         return cls(
-            trial=name, head="+".join(b.heads), a=first, b=second, predicted=Difference.of(b.predicted),
+            trial=name, cited=cited, head="+".join(b.heads), a=first, b=second, predicted=Difference.of(b.predicted),
             observed=Difference(*b.observed), direction_only=b.pair.side, clear=b.clear, agree=b.agree, side_right=b.side_right,
             inside=b.inside, left_out=b.left_out, source=source,
         )  # fmt: skip
@@ -120,6 +122,11 @@ class TrialsBeside:
     not_buildable: tuple[Unbuildable, ...]
     scores: Mapping[str, Score] = field(default_factory=dict)
     gains: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def most_telling(self) -> str:
+        """Journal and year of the trial on which the estimate gains most."""
+        return next((c.cited for c in self.comparisons if c.trial == self.gains.get("most_telling")), "")
 
 
 def beside(rows: Sequence[Beside], other: Sequence[Unbuildable], **scored: Any) -> TrialsBeside:

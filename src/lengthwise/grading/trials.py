@@ -90,6 +90,7 @@ class Unbuildable(anatomy.Strict):
     trial: str
     contrast: str
     why: str
+    cited: str = ""
 
 
 class TrialFile(anatomy.Strict):

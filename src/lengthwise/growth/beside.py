@@ -150,6 +150,7 @@ class SeenDifference:
     """A difference that a study prints, in words: arms by the study's own names, growth of a less b [percentage points]."""
 
     trial: str
+    cited: str
     heads: tuple[str, ...]
     a: str
     b: str
@@ -164,7 +165,9 @@ def seen_differences(studies: Iterable[Study]) -> tuple[SeenDifference, ...]:
     for s in studies:
         seen = [] if s.not_scored else seen_in(s)
         out += [
-            SeenDifference(trial=s.id, heads=d.heads, a=d.arms[0], b=d.arms[1], value=d.value, se=d.se, source=s.cite)
+            SeenDifference(
+                trial=s.id, cited=s.cited, heads=d.heads, a=d.arms[0], b=d.arms[1], value=d.value, se=d.se, source=s.cite
+            )
             for d in seen
             if d.kind == "difference"
         ]
@@ -173,6 +176,7 @@ def seen_differences(studies: Iterable[Study]) -> tuple[SeenDifference, ...]:
         out += [
             SeenDifference(
                 trial=s.id,
+                cited=s.cited,
                 heads=a.heads,
                 a=a.arms[0],
                 b=b.arms[0],

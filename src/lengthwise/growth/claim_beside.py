@@ -37,9 +37,11 @@ class ClaimBeside:
     @property
     def sentence(self) -> str:
         """Both in one sentence."""
-        seen = "; ".join(f"{t} {_seen([b for b in self.rows if b.trial.study.id == t])}" for t in self.trials)
+        own = {t: [b for b in self.rows if b.trial.study.id == t] for t in self.trials}
+        seen = "; ".join(f"{rows[0].trial.study.cited} {_seen(rows)}" for rows in own.values())
+        without = "this trial" if len(own) == 1 else f"these {len(own)} trials"
         return (
-            f"Learned without {_listed(self.trials)}, the estimate of growth expects {self.mean:+.1f} percentage points where they "
+            f"Learned without {without}, the estimate of growth expects {self.mean:+.1f} percentage points where they "
             f"were measured (90 %: {self.low:+.1f} to {self.high:+.1f}; {self.more:.0%} sure that it is more). Seen: {seen}."
         )
 

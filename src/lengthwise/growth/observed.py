@@ -22,6 +22,8 @@ USUAL_N = 12
 """People in an arm whose number is not printed: estimate, about the median of those that print it."""
 LEAST_OF_USUAL = 0.5
 """An error recovered from a p is at least this part of the usual one, since growth is printed rounded (own choice)."""
+NOT_CLEAR = float(distributions.norm.ppf(0.975))
+"""Standard errors that a difference of sizes lies from 0 at most where the report found none (5 %); its error is then so large at least."""
 WHOLE = ("sum", "whole", "mean")
 """Words of a site that stands for the whole muscle and then counts alone."""
 
@@ -171,15 +173,19 @@ def _contrasts(study: Study, heads: tuple[str, ...]) -> list[Contrast]:
 
 
 def _settled(study: Study, heads: tuple[str, ...], sizes: dict[str, Seen]) -> dict[str, Seen]:
-    """Sizes whose error follows the exact p of their one contrast, where there is one."""
-    tested = [c for c in _contrasts(study, heads) if c.p is not None and {c.arm, c.versus} == set(sizes)]
+    """Sizes whose error follows what their one contrast prints: an exact p, or that no difference was found."""
+    told = [c for c in _contrasts(study, heads) if {c.arm, c.versus} == set(sizes)]
+    tested = [c for c in told if c.p is not None or c.verdict == "no_difference"]
     if len(tested) != 1:
         return sizes
-    a, b = sizes[tested[0].arm], sizes[tested[0].versus]
-    se = _from_p(study, heads, a.value - b.value, float(tested[0].p or 1.0))
+    a, b, p = sizes[tested[0].arm], sizes[tested[0].versus], tested[0].p
+    se = _from_p(study, heads, a.value - b.value, p) if p is not None else abs(a.value - b.value) / NOT_CLEAR
+    own = math.hypot(a.se, b.se)
+    if p is None and se <= own:
+        return sizes
     usual = LEAST_OF_USUAL * math.dist((0, 0), [usual_error(study, _rows(study, s.arms[0], heads)[0]) for s in (a, b)])
     half = float(max(se, usual) / np.sqrt(2))
-    how = f"p = {tested[0].p:g} of the difference"
+    how = "no difference found: p above 0.05" if p is None else f"p = {p:g} of the difference"
     return {s.arms[0]: Seen(heads=heads, arms=s.arms, value=s.value, se=half, how=how, kind="size") for s in (a, b)}
 
 

@@ -43,7 +43,7 @@ REFERENCE_SETS, SETS = 10.0, np.linspace(2, 20, 37)
 
 def row_label(f: StudyFinding) -> str:
     """A finding in one short line."""
-    text = f"{f.study.id} {f.study.year} {f.muscle}" + (f", {f.site}" if f.site and f.site != "whole muscle" else "")
+    text = f"{f.study.cited}, {f.muscle}" + (f", {f.site}" if f.site and f.site != "whole muscle" else "")
     return text if len(text) <= 58 else text[:57] + "…"
 
 
@@ -74,7 +74,7 @@ def _study_table(a: Assessment, answer: PooledAnswer, how: Convention) -> StudyT
         title=a.claim.statement,
         axis=AXIS.get(answer.scale, answer.scale),
         toward=TOWARD,
-        labels=tuple(f"{s.id} ({s.year})" for s in studies),
+        labels=tuple(s.cited for s in studies),
         y=y,
         v=v,
         weight=pooled.weight,
@@ -173,7 +173,7 @@ def _finding_row(f: StudyFinding) -> str:
     notes = "; ".join(part for part in (*(f.effect.notes if f.effect else ()), f.note) if part)
     status = "from memory" if f.from_memory else "read"
     place = f"{f.muscle}, {f.site}" if f.site else f.muscle
-    return _cells((f"{f.study.id}: {f.study.cite}", f.label, place, _SIDE[f.direction], size, gap, status, notes))
+    return _cells((f.study.cite, f.label, place, _SIDE[f.direction], size, gap, status, notes))
 
 
 def _published_row(p: Published) -> str:

@@ -193,13 +193,13 @@ def _studies_sentence(rows: Sequence[SeenDifference]) -> str:
         return pooled
     top = max(rows, key=lambda c: abs(c.value) / c.se)
     more, less = (top.a, top.b) if top.value > 0 else (top.b, top.a)
-    return f"{pooled} In trial {top.trial}, {heads_named(top.heads)} grew {abs(top.value):.1f} points more with “{more}” than with “{less}”."
+    return f"{pooled} In a trial ({top.cited}) {heads_named(top.heads)} grew {abs(top.value):.1f} points more with “{more}” than with “{less}”."
 
 
 def _trial_bars(ax: Axes, rows: Sequence[SeenDifference]) -> None:
     place = np.arange(len(rows))[::-1]
     ax.barh(place, [c.value for c in rows], color=ACCENT, height=0.55)
-    labels = [f"{heads_named(c.heads)} ({c.trial}):\n{c.a}\nagainst {c.b}" for c in rows]
+    labels = [f"{heads_named(c.heads)} ({c.cited}):\n{c.a}\nagainst {c.b}" for c in rows]
     ax.set_yticks(place, labels, fontsize=7.5)
     for y, c in zip(place, rows, strict=True):
         if c.value == 0:
@@ -311,7 +311,7 @@ def study_texts(found: Explained) -> list[tuple[str, str, str]]:
         )
     for c in sized_trials(found):
         size = f"{c.value:+.1f} percentage points (standard error {c.se:.1f})" if c.value else "no difference found"
-        rows.append((f"{c.trial}, {heads_named(c.heads)}", f"{c.a} against {c.b}: {size}.", c.source))
+        rows.append((f"{c.cited}, {heads_named(c.heads)}", f"{c.a} against {c.b}: {size}.", c.source))
     return rows
 
 

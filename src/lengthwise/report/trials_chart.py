@@ -36,7 +36,7 @@ def _line(row: ComparisonBeside) -> ChartLine:
     side = (row.observed.mean > 0) - (row.observed.mean < 0) if row.clear else 0
     expected, seen = row.predicted, row.observed
     return ChartLine(
-        label=f"{'✗' if row.misses else '✓'} {row.trial} {plain(row.head).replace('+', ', ')}",
+        label=f"{'✗' if row.misses else '✓'} {row.cited} {plain(row.head).replace('+', ', ')}",
         at=expected.mean,
         low=expected.low,
         high=expected.high,

@@ -112,10 +112,10 @@ def _show_assessment(a: Assessment, found: Numbers) -> None:
     sides = (("for", d.favours), ("against", d.against), ("neither", d.neither), ("not known", d.unknown))
     for side, names in sides:
         if names:
-            out.print(f"{side}: {', '.join(names)}", highlight=False)
+            out.print(f"{side}: {', '.join(a.cited[n] for n in names)}", highlight=False)
     for p in a.published:
         value = "" if p.estimate is None else f" {p.estimate:g}"
-        out.print(f"[dim]{p.id} ({p.role}, {p.obtained}):{value} {p.what}; {p.source}[/dim]", highlight=False)
+        out.print(f"[dim]{p.source} ({p.role}, {p.obtained}):{value} {p.what}[/dim]", highlight=False)
     if "beside_the_estimate" in found:
         out.print(found["beside_the_estimate"]["sentence"], highlight=False)
     if a.claim.contradicts:

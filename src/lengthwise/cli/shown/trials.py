@@ -70,7 +70,7 @@ def _show_trials(found: TrialsBeside) -> None:
     table = Table("trial", "heads", "a", "b", "expected", "seen", "side", "in 90 %", box=SIMPLE_HEAD, title=TRIALS_TITLE)
     for c in found.comparisons:
         heads = c.head.replace("_", " ").replace("+", ", ")
-        table.add_row(c.trial, heads, c.a.arm, c.b.arm, _interval(c.predicted), _seen(c), _SIDE[c.side_right], _INSIDE[c.inside])
+        table.add_row(c.cited, heads, c.a.arm, c.b.arm, _interval(c.predicted), _seen(c), _SIDE[c.side_right], _INSIDE[c.inside])
     out.print(table)
     for words, told in _counts(found):
         low, high = told.interval
@@ -83,7 +83,7 @@ def _show_trials(found: TrialsBeside) -> None:
     if found.scores:
         _show_scores(found)
     for other in found.not_buildable:
-        out.print(f"not held against it: {other.trial} {other.contrast}: {other.why}", style="dim", highlight=False)
+        out.print(f"not held against it: {other.cited or other.trial}, {other.contrast}: {other.why}", style="dim", highlight=False)
 
 
 def _seen(c: ComparisonBeside) -> str:
@@ -109,7 +109,7 @@ def _interval(value: Difference | OnRecord) -> str:
 
 
 def _show_scores(found: TrialsBeside) -> None:
-    best = found.gains["most_telling"]
+    best = found.most_telling
     columns = ("predictor", "log score", "rmse", "sides right", "in 50 %", "in 90 %", "the estimate is ahead by")
     table = Table(*columns, f"without {best}", box=SIMPLE_HEAD)
     for name, s in found.scores.items():
