@@ -5,14 +5,13 @@ from pathlib import Path
 from lengthwise.actions.blocks import block_for, block_of_week
 from lengthwise.actions.clients import lighter_of, starts_easy
 from lengthwise.actions.grading_pictures import described
-from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.lifts import all_lifts, profile_lift
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.people import read_person
 from lengthwise.actions.store import stored_client
 from lengthwise.actions.week_edit import where_it_is
-from lengthwise.actions.week_loads import Loading, sore_words
+from lengthwise.actions.week_loads import Loading, prescribed, sore_words
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
@@ -25,7 +24,7 @@ from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import Paper, Sheet, pdf
 from lengthwise.training.block import TrainingBlock
 from lengthwise.training.client import Client
-from lengthwise.training.prescription import Prescription, SetTarget, prescribe
+from lengthwise.training.prescription import Prescription, SetTarget
 from lengthwise.training.review import Review
 
 DRAWN = 5
@@ -56,14 +55,14 @@ def week_paper(client: Client, week: Week, link: str = "", past: Past = NOTHING)
     """
     client = where_it_is(client, week)
     body, lifts, easy = body_of(client.person), all_lifts().lifts, starts_easy(client)
-    prescribed: dict[tuple[str, str], Prescription] = {}
+    done: dict[tuple[str, str], Prescription] = {}
     drawn: dict[str, LiftProfile] = {}
     stops: dict[str, str] = {}
     knows = past.of(client)
     for day in week.days:
         for planned in day.lifts:
             lift, key = lifts[planned.lift], (planned.lift, planned.range)
-            if key in prescribed:
+            if key in done:
                 continue
             there = day.place if lift.gear in client.places[day.place].gear else None
             target = SetTarget(
@@ -75,11 +74,11 @@ def week_paper(client: Client, week: Week, link: str = "", past: Past = NOTHING)
                 load_kg=planned.load_kg,
             )
             how = Loading(knows, client, easy, lighter_of(knows, planned.lift))
-            prescribed[key] = made = prescribe(knows, planned.lift, lift, target, calibration_of(client))
+            done[key] = made = prescribed(planned.lift, target, how)
             stops[planned.lift] = " ".join(sore_words(how, planned.lift, made, planned.load_kg))
             if planned.lift not in drawn:
                 drawn[planned.lift] = profile(body, planned.lift, lift, Request(n_pos=DRAWN))
-    return week_sheet(WeekOnPaper(client=client, week=week, prescribed=prescribed, drawn=drawn, link=link, stops=stops))
+    return week_sheet(WeekOnPaper(client=client, week=week, prescribed=done, drawn=drawn, link=link, stops=stops))
 
 
 def block_paper(client: Client, week: Week | None = None, weeks: int = 6, past: Past = NOTHING) -> Sheet:

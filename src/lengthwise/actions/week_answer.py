@@ -1,18 +1,26 @@
-"""A planned week as files and back."""
+"""A planned week as files and back: loads, pairs and warm-up are read as they were written."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
+from pydantic import TypeAdapter
+
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_loads import two_held
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.reading import checked_day, json_of
 from lengthwise.report.week_files import calendar_text, csv_text
 from lengthwise.training.client import Client
+
+ROW = TypeAdapter(PlannedLift)
+WRITTEN = {f.name for f in fields(PlannedLift)}
+USUAL = {"range": "full", "repetitions": (8, 12), "reserve": 2.0}
+"""Of a file that says no more than lifts and sets."""
 
 
 def read_week(file: Path) -> Week:
@@ -44,12 +52,19 @@ def _day_from(table: Mapping[str, Any]) -> PlannedDay:
 
 def _lifts_from(rows: Sequence[Mapping[str, Any]]) -> list[PlannedLift]:
     known = all_lifts()
-    out = []
-    for row in rows:
-        lift_id = known.find(str(row["lift"]))
-        low, high = row.get("repetitions", (8, 12))
-        out.append(PlannedLift(lift=lift_id, range=row.get("range", "full"), name=known.lifts[lift_id].name, sets=int(row["sets"]), repetitions=(low, high), reserve=float(row.get("reserve", 2)), gear=known.lifts[lift_id].gear))  # fmt: skip
-    return out
+    return [_lift_from(row, known.find(str(row["lift"]))) for row in rows]
+
+
+def _lift_from(row: Mapping[str, Any], lift_id: str) -> PlannedLift:
+    """A planned lift as its row has it; what an older file does not say stays as usual.
+
+    Raises:
+        ValueError: something is not what it should be.
+    """
+    lift = all_lifts().lifts[lift_id]
+    warm_up = tuple((w["load_kg"], w["repetitions"]) for w in row.get("warm_up", ()))
+    own = {"lift": lift_id, "name": lift.name, "gear": lift.gear, "each": two_held(lift), "warm_up": warm_up}
+    return ROW.validate_python({**USUAL, **{k: row[k] for k in WRITTEN if k in row}, **own})
 
 
 @dataclass(frozen=True)

@@ -260,11 +260,11 @@ def _rest(lift_id: str, usual_s: float) -> float:
 
 
 def _warm_up(client: Client, lift_id: str, exist: Loads, load: float | None, moved_kg: float) -> tuple[WarmUpSet, ...]:
-    """Sets before the hard ones: of multi-joint lifts all, where the load is worth it; one where it is light."""
+    """Sets before the hard ones: of multi-joint lifts all, where what both hands hold is worth it; the middle one where it is light."""
     if load is None or not practice(lift_id).multi:
         return ()
-    sets = warm_up(exist, load, moved_kg)
-    return sets if load > min(HEAVY_KG, HEAVY_PART * client.mass_kg) else sets[-1:]
+    sets, whole = warm_up(exist, load, moved_kg), load * (1 + two_held(all_lifts().lifts[lift_id]))
+    return sets if whole > min(HEAVY_KG, HEAVY_PART * client.mass_kg) else sets[len(sets) // 2 :][:1]
 
 
 def repetitions_for(client: Client, lift_id: str, easy: bool) -> Repetitions:

@@ -163,7 +163,9 @@ def _rest(found: Prescription | None, planned: PlannedLift) -> str:
 
 
 def _warm_up(planned: PlannedLift, found: Prescription | None, unit: MassUnit) -> str | None:
-    """Sets before the hard ones, as the week has them; a week that says none because it has no rest either goes by the prescription."""
+    """Sets before the hard ones, as the week has them; a week kept before it said any goes by the prescription of its load."""
+    if planned.load_kg is None:
+        return None
     sets = [(w.load_kg, w.repetitions) for w in found.warm_up] if found and not planned.rest_s else planned.warm_up
     return ", ".join(f"{n} × {load(kg, planned.gear, unit)}" for kg, n in sets) or None
 
