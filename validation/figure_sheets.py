@@ -38,6 +38,7 @@ LIFTS = (
 )  # fmt: skip
 """What most programmes hold (common practice, no source)."""
 SCREENS = {"page": ((1280, 800), "light"), "dark": ((1280, 800), "dark"), "phone": ((390, 844), "light")}
+BROWSERS = ("chromium-headless-shell", "chromium", "chromium-browser")
 FLAGS = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
 DAYS: tuple[DayName, ...] = ("monday", "tuesday", "thursday", "friday")
 A_DAY, A_SHEET, ACROSS = 6, 4, 2
@@ -49,7 +50,8 @@ def screens(where: str, lifts: Sequence[str]) -> Iterator[Image.Image]:
     """A lift's page as the first screen shows it."""
     (width, height), scheme = SCREENS[where]
     with tempfile.TemporaryDirectory() as folder, serving(Path(folder)) as address, sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
+        found = next(filter(None, map(shutil.which, BROWSERS)), None)
+        browser = play.chromium.launch(executable_path=found, args=FLAGS)
         for lift in lifts:
             yield screen(browser, f"{address}/lift/{lift}", where, (width, height), scheme)
         browser.close()

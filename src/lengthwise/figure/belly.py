@@ -24,7 +24,7 @@ STRONG = ("rectus_femoris", "vastus_lateralis", "vastus_medialis", "vastus_inter
 
 def laid(placed: Placement, part: Part, path: Array) -> Skin:
     """A belly in every posture, without its thickness, about its middle (n_pos, N_ALONG, 3)."""
-    along, out = _axes(path, placed, part)
+    along, out = axes(path, placed, part)
     blunt = float(np.clip((part.flat - 1.5) / 2, 0, 1))
     profile = fibre_profile(path, part.belly, _SLIM + (_BROAD - _SLIM) * blunt, part.cuts)
     flat = 3.0 + (part.flat - 3.0) * np.clip(profile * 2.5, 0, 1)
@@ -40,7 +40,7 @@ def laid(placed: Placement, part: Part, path: Array) -> Skin:
         thin=path[:, :, None] + ends * thin * round_,
         outwards=ends * fleshy * round_,
         power=0.5,
-        tendon=tendon_of(profile, 3.0),
+        tendon=tendon_of(np.repeat(profile[..., None], N_ROUND, 2), 3.0),
         fibre=angle / np.pi,
     )
 
@@ -72,10 +72,10 @@ def _over_bones(placed: Placement, part: Part, path: Array) -> Array:
     return line
 
 
-def _axes(path: Array, placed: Placement, part: Part) -> tuple[Array, Array]:
-    """Unit vectors along a path and outwards from the bones, both (n_pos, n, 3)."""
+def axes(path: Array, placed: Placement, part: Part) -> tuple[Array, Array]:
+    """Unit vectors along a path and outwards from what pushes it, else from its bones, both (n_pos, n, 3)."""
     along = unit(np.gradient(path, axis=1))
-    out = across(obstacles(placed, part.segments).clearance(path)[1], along)
+    out = across(obstacles(placed, part.avoid or part.segments).clearance(path)[1], along)
     for _ in range(6):
         out = blurred(unit(out), 1)
     return along, unit(across(out, along))

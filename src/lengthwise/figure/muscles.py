@@ -60,7 +60,7 @@ def _of_side(flesh: Flesh, skins: list[Skin], side: str, points: Array) -> list[
     mirror, way = (MIRROR, -1) if side == "left" else (1, 1)
     made = [
         Muscle(
-            part=part, side=side, points=p, faces=flesh.faces_of(n)[:, ::way], tendon=np.repeat(skin.tendon, len(skin.fibre)),
+            part=part, side=side, points=p, faces=flesh.faces_of(n)[:, ::way], tendon=skin.tendon.ravel(),
             fibre=np.tile(skin.fibre, belly.N_ALONG),
         )
         for n, (part, skin, p) in enumerate(zip(flesh.parts, skins, flesh.split(points * mirror), strict=True))
@@ -70,7 +70,7 @@ def _of_side(flesh: Flesh, skins: list[Skin], side: str, points: Array) -> list[
 
 def _fleshed(kinds: tuple[Part, ...], skins: list[Skin], wanted: Array) -> tuple[Flesh, Array]:
     """Skins filled to their volumes (n_part, n_pos) [m³]: which points are whose, and where they are in the drawn postures."""
-    tendon = np.concatenate([np.repeat(s.tendon, len(s.fibre)) for s in skins])
+    tendon = np.concatenate([s.tendon.ravel() for s in skins])
     inwards = np.zeros(len(skins), bool)
     flesh = Flesh(kinds, tendon, inwards)
     points = np.empty((wanted.shape[1] - 1, len(tendon), 3))

@@ -34,6 +34,7 @@ class Part:
         head: of the body's data. source: who says where it is attached.
         rows: a belly's path alone, or a sheet's rows, origin first.
         belly: where the fibres lie along the path at rest, 0-1; what is left at both ends is tendon.
+        belly_last: where they end on the last side of a sheet, where that is not where they end on the first.
         flat: width over thickness of a belly.
         edge: how sharply a sheet ends at its sides: high where a neighbour goes on.
         rim: how thick the first and the last side of a sheet are, as shares of its middle.
@@ -48,6 +49,7 @@ class Part:
     rows: tuple[tuple[Place, ...], ...]
     source: str
     belly: tuple[float, float] = (0.06, 0.94)
+    belly_last: float | None = None
     flat: float = 1.3
     edge: float = 2.4
     rim: tuple[float, float] = (0.06, 0.06)

@@ -25,19 +25,27 @@ def laid(placed: Placement, part: Part) -> Skin:
     rows = [shared_out(np.stack([placed.of(p) for p in row], 1), N_ACROSS) for row in part.rows]
     grid = _pushed(rounded(np.stack(rows, 1), N_ALONG, 6), placed, part)
     out = _outwards(grid, placed, part)
-    profile = fibre_profile(grid.mean(2), part.belly, 0.55, part.cuts)
+    profile = _profile(grid.mean(2), part)
     rim = np.linspace(*part.rim, N_ACROSS)
     edge = rim + (1 - rim) * (1 - np.abs(np.linspace(-1, 1, N_ACROSS)) ** part.edge)
-    thick = (profile[:, :, None] * edge)[..., None] * _TYPICAL_M
+    thick = (profile * edge)[..., None] * _TYPICAL_M
     under, top = grid - out * _UNDER_M, grid + out * _EDGE_M
     u = np.linspace(0, 1, N_ACROSS)
     return Skin(
         thin=np.concatenate([top, under[:, :, ::-1]], 2),
         outwards=np.concatenate([out * thick, np.zeros_like(under)], 2),
         power=1.0,
-        tendon=tendon_of(profile, 2.2),
+        tendon=tendon_of(np.concatenate([profile, profile[..., ::-1]], 2), 2.2),
         fibre=np.concatenate([u, u[::-1]]),
     )
+
+
+def _profile(path: Array, part: Part) -> Array:
+    """Relative cross-section along each strand, (n_pos, N_ALONG, N_ACROSS)."""
+    start, first = part.belly
+    last = first if part.belly_last is None else part.belly_last
+    known = {stop: fibre_profile(path, (start, stop), 0.55, part.cuts) for stop in np.linspace(first, last, N_ACROSS)}
+    return np.stack([known[stop] for stop in np.linspace(first, last, N_ACROSS)], 2)
 
 
 def _pushed(grid: Array, placed: Placement, part: Part) -> Array:
