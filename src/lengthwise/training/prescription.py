@@ -14,7 +14,7 @@ from lengthwise.training import defaults
 from lengthwise.training.ability import Ability, Variant, ability
 from lengthwise.training.bridge import Bridge, bridge, repetitions_at
 from lengthwise.training.calibration import Calibration
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, joint_named
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.load_step import takes_load, worn
@@ -383,9 +383,9 @@ def _cue(lift: Lift, part: Variant, reserve: float) -> str:
 
 def _cautions(client: Client, lift: Lift) -> tuple[str, ...]:
     """What to tell about joints, sore ones first, and about spotting."""
-    sore = [f"{c.joint} (sore): {c.text}" for c in lift.cautions if c.joint in client.sore_joints]
-    other = [f"{c.joint}: {c.text}" for c in lift.cautions if c.joint not in client.sore_joints]
-    return (*sore, *other, *([f"spotting: {lift.spotting}"] if lift.spotting else []))
+    sore = [c for c in lift.cautions if joint_named(c.joint) in client.sore_joints]
+    told = [f"{c.joint} (sore): {c.text}" for c in sore] + [f"{c.joint}: {c.text}" for c in lift.cautions if c not in sore]
+    return (*told, *([f"spotting: {lift.spotting}"] if lift.spotting else []))
 
 
 def _claims(part: Variant) -> tuple[tuple[str, str], ...]:
