@@ -9,6 +9,7 @@ from pathlib import Path
 from lengthwise.actions.kept_weeks import latest_week, week_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, hurt_lately
+from lengthwise.actions.logged_week import logged_sessions, logged_week
 from lengthwise.actions.store import client_number, exists, store
 from lengthwise.planning.week import Week
 from lengthwise.storage.log import sessions_between
@@ -30,16 +31,21 @@ class Past:
     """What was done before.
 
     Attributes:
-        week: the last kept one. known: the strongest set of each lift's last day in the log. hurt: lifts that hurt when last done.
+        week: the last kept one. logged: the visits of the last whole week of the log, where no week was kept. known: the strongest set of each lift's last day in the log. hurt: lifts that hurt when last done.
     """
 
     week: Week | None = None
     known: tuple[KnownLift, ...] = ()
     hurt: tuple[Hurt, ...] = ()
+    logged: tuple[Session, ...] = ()
 
     def joint(self, lift: str) -> str:
         """The joint that hurt when a lift was last done; empty where none did."""
         return next((h.joint for h in self.hurt if h.lift == lift), "")
+
+    def last(self, client: Client) -> Week | None:
+        """The week to start from: the kept one, else what the log holds."""
+        return self.week or logged_week(self.logged, client)
 
     def of(self, client: Client) -> Client:
         """The record with what the log says beside what it knew; the record's own body stays what loads are transferred from."""
@@ -49,7 +55,7 @@ class Past:
     def mark(self) -> str:
         """Changes with what was done, so that answers that rest on it are not taken for new ones."""
         week = WEEK.dump_json(self.week) if self.week else b""
-        return sha256(week + repr((self.known, self.hurt)).encode()).hexdigest()[:12]
+        return sha256(week + repr((self.known, self.hurt, self.logged)).encode()).hexdigest()[:12]
 
 
 NOTHING = Past()
@@ -93,7 +99,12 @@ def past_of_number(number: int, today: date | None = None) -> Past:
                 last[s.lift] = (session.day, [*found, s] if before == session.day else [s])
     hurt = hurt_lately(sessions)
     known = [_known(on, sets) for _, (on, sets) in sorted(last.items())]
-    return Past(kept.week if kept else None, _painful([_calmed(k, sessions) for k in known if k is not None], hurt), hurt)
+    return Past(
+        kept.week if kept else None,
+        _painful([_calmed(k, sessions) for k in known if k is not None], hurt),
+        hurt,
+        () if kept else logged_sessions(sessions, day),
+    )
 
 
 def _calmed(known: KnownLift, sessions: Iterable[Session]) -> KnownLift:

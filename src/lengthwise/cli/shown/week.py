@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 from typing import Annotated
 
@@ -11,10 +12,12 @@ from rich.box import SIMPLE_HEAD
 from rich.markup import escape
 from rich.table import Table
 
+from lengthwise.actions.kept_weeks import keep_week
 from lengthwise.actions.week_answer import WeekFiles, read_week, save_files
 from lengthwise.body.muscle_names import plain
 from lengthwise.cli.asked import Written
 from lengthwise.cli.shared import out
+from lengthwise.days import monday_meant
 from lengthwise.errors import InputError
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
@@ -38,9 +41,14 @@ def act(
     start: Annotated[
         str | None, typer.Option(help="First Monday of the calendar, such as 2026-03-02; default next Monday.")
     ] = None,
+    keep: Annotated[
+        bool, typer.Option("--keep", help="Keep the week for a client of the store: later weeks start from it.")
+    ] = False,
 ) -> Weeks:
     """The week, near to that of a file where one is named; files that cannot be written are told first."""
     WeekFiles(csv, calendar, start)
+    if keep and not asked.client.number:
+        raise InputError("only a client of the store has weeks to keep", asked="--keep")
     if asked.ways > 1 and (asked.changes.any or last):
         raise InputError(
             "alternatives start from the usual week; leave out --without, --minutes-today, --place, --fix, --keep-day and --last",
@@ -50,11 +58,35 @@ def act(
 
 
 def write(
-    found: Weeks, asked: WeekAsk, *, csv: Path | None = None, calendar: Path | None = None, start: str | None = None
+    found: Weeks,
+    asked: WeekAsk,
+    *,
+    csv: Path | None = None,
+    calendar: Path | None = None,
+    start: str | None = None,
+    keep: bool = False,
 ) -> Written:
-    """The week as a table and as a calendar, where they are asked for."""
+    """The week as a table and as a calendar, where they are asked for; and kept in the store.
+
+    Raises:
+        InputError: a draft, which is kept on the page after it was seen.
+    """
     save_files(asked.client.client, found.best, WeekFiles(csv, calendar, start))
-    return {what: str(file) for what, file in (("table", csv), ("calendar", calendar)) if file}
+    made = {what: str(file) for what, file in (("table", csv), ("calendar", calendar)) if file}
+    return {**made, "kept": _kept(found.best, asked)} if keep else made
+
+
+def _kept(week: Week, asked: WeekAsk) -> str:
+    """Keep a week; says for when.
+
+    Raises:
+        InputError: it is a draft.
+    """
+    if week.draft:
+        raise InputError("a draft is not kept unseen; keep it on the page of the week, or change the record so that it is none")
+    monday = monday_meant(asked.monday or date.today())
+    keep_week(asked.client.number or 0, monday, week, "kept from the command line")
+    return f"for the week of {monday}"
 
 
 def show(
