@@ -13,7 +13,7 @@ from lengthwise.actions.sore_offers import WORDS, sore_offers
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
-from lengthwise.actions.week_lifts import practice
+from lengthwise.actions.week_lifts import named_muscles, practice
 from lengthwise.actions.week_loads import Loading, with_loads
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
@@ -27,8 +27,10 @@ from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import HAMSTRING_JOBS
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template, joint_told
+from lengthwise.training.phases import raised_much
 from lengthwise.training.places import preset, presets
 from lengthwise.training.sore import severity
+from lengthwise.training.weekly_sets import weekly_band
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,7 +99,7 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     """
     easy = starts_easy(client)
     changed = changed_record(client, changes)  # refuses before anything is computed
-    changes = replace(changes, last=changes.last or past.week)
+    changes = replace(changes, last=changes.last or past.last(client))
     if changes.last is None and changes.any:
         usual = _planned(client, NO_CHANGES, offer_of(client, progress))
         changes = replace(changes, last=usual)
@@ -254,6 +256,20 @@ def _jobs_lost(offer: Offer) -> Iterator[Conflict]:
             yield Conflict(f"a lift for the hamstrings {words}", "every one available loads a sore joint too much")
 
 
+def _given_up(client: Client) -> Iterator[str]:
+    """What the other muscles give up for the sake of raised ones, and why."""
+    wishes, much = client.wishes, raised_much(client)
+    for_them = much if wishes.phase == "grow" else tuple(m for m, p in wishes.priority.items() if p > 1)
+    usual = next((m for m in named_muscles(client) if wishes.priority.get(m, 1.0) == 1 and m not in wishes.weekly_sets), None)
+    if for_them and usual and wishes.phase in ("grow", "specialise"):
+        band = weekly_band(client, usual)
+        names = " and ".join(in_full(m) for m in for_them)
+        yield (
+            f"{names[0].upper()}{names[1:]} first: other muscles get {band.low:g} to {band.high:g} sets a week while this lasts, since minutes and "
+            "recovery are one budget. That keeps them, and grows them more slowly."
+        )
+
+
 def _tests(client: Client, week: Week) -> Iterator[str]:
     """What a re-test week tests: the client's own multi-joint lifts, each on its first day; nothing for who starts easy or is sore."""
     first: dict[str, str] = {}
@@ -270,7 +286,7 @@ def _tests(client: Client, week: Week) -> Iterator[str]:
 def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
     """What is told about tests, sore joints, lifts begun lightly, and guesses."""
     here = {x.lift for d in week.days for x in d.lifts}
-    out = [*_tests(client, week)]
+    out = [*_given_up(client), *_tests(client, week)]
     out += [
         f"Your {joint_told(joint)} ({severity(client, joint)}): lifts that take it to the end of its range or load it too much are left out. Pain is "
         "nothing to train through; see a clinician about pain that lasts."

@@ -22,7 +22,6 @@ from lengthwise.actions.week_lifts import (
     needless_bands,
     offer,
     own_lifts_of,
-    practice,
     practice_for,
     saving_on,
 )
@@ -32,6 +31,7 @@ from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.target import target_named
 from lengthwise.mechanics.measures import REST_S
+from lengthwise.planning.order import TRUNK
 from lengthwise.planning.practice import BIG, SMALL
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
 from lengthwise.planning.rules import default_rules
@@ -55,6 +55,8 @@ HEAVY_SETUP_S = 150.0
 set-up time for those sets: common practice, no source."""
 TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
 """Whole resistance over that of a set of 10 with 2 in reserve: about 20 and about 5 repetitions. Loads outside cannot make such a set."""
+LIGHT_TRUNK = 0.5
+"""The same for trunk lifts with the body's own weight: crunches are done for up to 30, slowly (common practice, no source)."""
 TOO_LIGHT_FOR = "too light for this client"
 MOST_HUNG = 0.4
 """Share of body mass that may be hung on the body; more is clumsy where other gear does the same (common practice, no source)."""
@@ -147,7 +149,8 @@ def _second_best(
 
 def _meant(facts: Mapping[str, LiftFacts], heads: Collection[str]) -> int:
     """How many lifts are meant for some heads."""
-    return sum(bool(set(heads) & set(all_lifts().lifts[i].targets)) for i in facts)
+    lifts, wanted = all_lifts().lifts, set(heads)
+    return sum(bool(wanted & {*lifts[i].targets}) for i in facts)
 
 
 def day_offers(client: Client) -> tuple[DayOffer, ...]:
@@ -160,7 +163,8 @@ def day_offers(client: Client) -> tuple[DayOffer, ...]:
         raise InputError(f"{client.name} has no training days; add them to the record as days", asked=client.name, allowed=["days"])
     order = sorted(client.days, key=lambda d: WEEKDAYS.index(d.day))
     shape = dict(zip((d.day for d in order), shapes(len(order), client.wishes.template), strict=True))
-    return tuple(offer(client, d.place, d.day, d.minutes, d.holds or shape[d.day]) for d in client.days)
+    asked = client.wishes.template != "usual"
+    return tuple(offer(client, d.place, d.day, d.minutes, d.holds or shape[d.day], asked or bool(d.holds)) for d in client.days)
 
 
 def muscles_of(client: Client, facts: Sequence[LiftFacts], counted: Sequence[Mapping[str, float]]) -> tuple[Muscle, ...]:
@@ -234,7 +238,7 @@ def choice_of(
         practice=known,
         long=frozenset(h for h in lift.targets if facts.heads[h].length_at_peak >= LONG),
         kept=facts.lift_id in own.kept,
-        rival=known.multi and facts.lift_id not in own.kept and known.pattern in {practice(i).pattern for i in own.kept},
+        rival=known.multi and facts.lift_id not in own.kept and known.pattern in own.patterns,
         kind=_kind(facts, part, value, muscles),
         method=way,
     )
@@ -268,6 +272,7 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
         return f"a set would take {facts.working_kg:.1f} kg in the hand, too little to be raised in steps"
     if facts.gear == BODY and facts.working_kg > MOST_HUNG * client.mass_kg:
         return f"{TOO_LIGHT_FOR}: {facts.working_kg:.0f} kg would have to be hung on the body"
+    light = LIGHT_TRUNK if facts.gear == BODY and all_lifts().family[facts.lift_id] in TRUNK else TOO_LIGHT
     reasons = []
     for place in dict.fromkeys(d.place for d in days if fits(facts.lift_id, d)):
         gear = client.places[place].gear
@@ -276,7 +281,7 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
             return ""
         if exist[0] + moved > TOO_HEAVY * whole:
             reasons.append(f"the lightest load at {place} ({exist[0]:g} kg) is too heavy")
-        elif exist[-1] + moved < TOO_LIGHT * whole:
+        elif exist[-1] + moved < light * whole:
             reasons.append(f"{TOO_LIGHT_FOR}: the heaviest load at {place} is {exist[-1]:g} kg")
         else:
             return ""

@@ -1,7 +1,8 @@
 """Which lifts a client's week may be made of, and why others are left out: gear with a place, sore joints, training, age."""
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import muscles
@@ -23,6 +24,9 @@ HEAVY_REST_S, SINGLE_REST_S = 180.0, 90.0
 """Rest after lifts costly for the whole body at least, and after single-joint lifts at most [s] (common practice, no source)."""
 FEW = 5
 """A muscle with fewer lifts that any coach would write down gets the others too (own choice)."""
+PUSH_UPS = frozenset({"push_up", "push_up_hands_raised", "push_up_plus", "push_up_reach"})
+PUSH_UP_PART = 0.65
+"""A push-up carries about so much of the body (from memory: Suprak and others 2011, J Strength Cond Res 25)."""
 STRONG = 0.95
 """Share of body mass that a pulldown for eight must reach before pull-ups are planned unasked (estimate)."""
 UNSURE = frozenset({"trunk", "hip", "knee", "ankle"})
@@ -37,17 +41,22 @@ SORTS = ("knee", "hip", "chest press", "row", "pulldown")
 
 @dataclass(frozen=True)
 class Own:
-    """The lifts of a client's own, by id: liked, known by a set, and of the week before."""
+    """The lifts of a client's own, by id: liked, known by a set, of the week before, and those known ones that should stand in a week."""
 
     liked: tuple[str, ...] = ()
     known: tuple[str, ...] = ()
     last: tuple[str, ...] = ()
-    families: frozenset[str] = field(default=frozenset())
+    main: tuple[str, ...] = ()
 
-    @property
+    @cached_property
     def kept(self) -> tuple[str, ...]:
-        """Lifts that should stand in the week: liked ones, and known ones that are trained as multi-joint lifts."""
-        return tuple(dict.fromkeys([*self.liked, *(i for i in self.known if practice(i).multi)]))
+        """Lifts that should stand in the week: liked ones, and known main ones."""
+        return tuple(dict.fromkeys([*self.liked, *self.main]))
+
+    @cached_property
+    def patterns(self) -> frozenset[str]:
+        """Patterns of those that should stand."""
+        return frozenset(practice(i).pattern for i in self.kept)
 
     @property
     def all(self) -> frozenset[str]:
@@ -56,10 +65,18 @@ class Own:
 
 
 def own_lifts_of(client: Client, last: Collection[str] = ()) -> Own:
-    """The lifts of a client's own; names that the library does not have are left out."""
+    """The lifts of a client's own; main are known multi-joint lifts and those for a raised muscle. Unknown names of last are left out."""
     lifts = all_lifts()
     liked, known = ([lifts.find(n) for n in names] for names in (client.wishes.liked, [k.lift for k in client.known_lifts]))
-    return Own(tuple(dict.fromkeys(liked)), tuple(dict.fromkeys(known)), tuple(i for i in dict.fromkeys(last) if i in lifts.lifts))
+    main = [i for i in known if practice(i).multi or _for_raised(client, i)]
+    there = (i for i in dict.fromkeys(last) if i in lifts.lifts)
+    return Own(*(tuple(dict.fromkeys(ids)) for ids in (liked, known, there, main)))
+
+
+def _for_raised(client: Client, lift_id: str) -> bool:
+    """Whether a lift is mainly for a muscle that the client wants more of."""
+    first = practice(lift_id).targets[0]
+    return any(p > 1 and first in muscles()[m] for m, p in client.wishes.priority.items())
 
 
 def practice(lift_id: str) -> Practice:
@@ -135,11 +152,15 @@ def _why_not(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayO
     return spoiled(client, lift_id, lift, family) or ("" if lift_id in own.all else _beside(lifts, client, lift_id, days))
 
 
-def offer(client: Client, place: str, day: DayName = "monday", minutes: float = 0.0, shape: Shape = "whole") -> DayOffer:
+def offer(
+    client: Client, place: str, day: DayName = "monday", minutes: float = 0.0, shape: Shape = "whole", strict: bool = False
+) -> DayOffer:
     """A day at one of a client's places with what is there; the body itself is always there."""
     there = client.places[place]
     gear = frozenset({*there.gear, BODY})
-    return DayOffer(day=day, place=place, minutes=minutes, gear=gear, stations=stations_at(gear, there.stations), shape=shape)
+    return DayOffer(
+        day=day, place=place, minutes=minutes, gear=gear, stations=stations_at(gear, there.stations), shape=shape, strict=strict
+    )
 
 
 def absent_for(client: Client) -> dict[str, str]:
@@ -163,10 +184,12 @@ def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOf
     known = _practice(lifts, lift_id)
     trained = client.training in ("trained", "advanced") or client.training_years >= 1
     old = client.age_y >= OLD_Y or (client.training == "untrained" and client.age_y > OLD_BEGINNER_Y)
-    if known.hanging and not _can_hang(client):
+    if known.hanging and not (_can_hang(client) or (known.family == "vertical_pull" and trained and client.known_lifts)):
         return "no known pull says that the own body can be lifted for sets"
     if known.learned and client.training != "advanced":
         return "a lift to be learned with a coach before it stands in a plan"
+    if lift_id in PUSH_UPS and _presses_more(client):
+        return "your known press is heavier than the part of the body that a push-up lifts"
     if trained and known.regression:
         return TOO_EASY
     if old and known.wobbly:
@@ -187,16 +210,35 @@ def needless_bands(ids: Collection[str], days: Sequence[DayOffer], own: Own) -> 
         if lifts.lifts[i].gear != "band" or i in own.all or not practice(i).multi:
             continue
         able = [d for d in days if _fits(lifts, i, d)]
-        same = [k for k in sorted(ids) if lifts.lifts[k].gear not in ("band", BODY) and practice(k).staple and _same_job(i, k)]
+        same = [k for k in sorted(ids) if lifts.lifts[k].gear != "band" and practice(k).staple and _readable(k) and _same_job(i, k)]
         there = [next((k for k in same if _fits(lifts, k, d)), "") for d in able]
         if there and all(there):
             out[i] = f"{lifts.lifts[there[0]].name} does the same here, with a load that can be read"
     return out
 
 
+def _readable(lift_id: str) -> bool:
+    """Whether a lift has a load that can be read; so has one's own body on a bar."""
+    return all_lifts().lifts[lift_id].gear != BODY or practice(lift_id).hanging
+
+
 def _same_job(a: str, b: str) -> bool:
     """Whether two lifts do one job of a week, such as a row."""
     return any({practice(a).pattern, practice(b).pattern} <= lists().jobs[job] for job in NARROW)
+
+
+def _presses_more(client: Client) -> bool:
+    """Whether a known press with a load, for ten, is more than a push-up carries."""
+    lifts = all_lifts()
+    for lift_id in dict.fromkeys(lifts.find(k.lift) for k in client.known_lifts):
+        lift = lifts.lifts[lift_id]
+        if lifts.family[lift_id] not in ("press_horizontal", "press_sloped", "press_machine") or lift.gear == BODY:
+            continue
+        known = known_of(client.known_lifts, lift_id, lift)
+        hands = 2 if lift.gear in ("dumbbell", "kettlebell") else 1
+        if known is not None and hands * known.load_kg * (1 + possible(known) / 30) / (1 + 10 / 30) > PUSH_UP_PART * client.mass_kg:
+            return True
+    return False
 
 
 def _can_hang(client: Client) -> bool:

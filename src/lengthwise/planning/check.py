@@ -148,11 +148,12 @@ def _rivals(number: int, first: Choice, second: Choice, question: Question) -> I
 
 
 def _order(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
-    """Heavy lifts, other multi-joint lifts, single-joint ones, grip, trunk; a pair counts as its earlier lift and stays together."""
+    """A raised muscle's lift, heavy ones, other multi-joint ones, single-joint, grip, trunk; a pair counts as its earlier lift, together."""
     urgency: list[int] = []
     seen: list[int | None] = []
+    first = _first(day, known, question)
     for lift in day.lifts:
-        here = _class(known[_key(lift)])
+        here = -1 if _key(lift) == first else _class(known[_key(lift)])
         if lift.pair is not None and lift.pair in seen:
             if seen[-1] != lift.pair:
                 yield f"pair {lift.pair} is torn apart"
@@ -164,7 +165,25 @@ def _order(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]
         yield "a lift that should come early comes late"
 
 
+def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, RangeName] | None:
+    """The lift that opens a day for the sake of a raised muscle: the client's own before staples of several joints."""
+    raised = {h: m.priority for m in question.muscles if m.priority > 1 for h in m.share}
+    heavy = {h for x in day.lifts if known[_key(x)].practice.costly for h in known[_key(x)].practice.movers}
+    able = []
+    for c in (known[_key(x)] for x in day.lifts):
+        own = c.kept or (c.practice.staple and c.practice.multi)
+        late = c.practice.family == "forearm" or c.practice.family.startswith("trunk_")
+        spoils = not c.practice.multi and any(h in heavy for h in c.practice.targets)
+        if c.practice.targets and c.practice.targets[0] in raised and own and not (late or spoils or c.gentle):
+            wanted = raised[c.practice.targets[0]]
+            able.append((wanted, c.kept, c.practice.multi, c.practice.costly, c.systemic, (c.lift, c.range)))
+    top = [x for x in able if x[:5] == max(y[:5] for y in able)]
+    return min((x[5] for x in top), default=None)
+
+
 def _class(choice: Choice) -> int:
+    if choice.practice.multi and choice.gentle:
+        return 2
     if choice.practice.costly or choice.practice.multi:
         return 0 if choice.practice.costly else 1
     late = {"forearm": 4, "trunk_flexion": 5, "trunk_rotation": 5, "trunk_extension": 5}

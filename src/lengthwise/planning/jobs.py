@@ -1,10 +1,11 @@
 """What a day and a week must hold, as any coach writes it down: a press, a pull, work for knees and hips; and no lift three times over."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from lengthwise.planning.model import Model
-from lengthwise.planning.practice import lists
+from lengthwise.planning.practice import Movement, lists
+from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
 
 OF_A_DAY = {
@@ -29,6 +30,7 @@ def add_jobs(model: Model) -> None:
                 _once(model, job, d, f"a multi-joint lift for {_WORDS[job]} on {offer.day.capitalize()}")
     for job in OF_A_WEEK:
         _once(model, job, None, f"a {job} in the week" if job in _NAMED else f"a multi-joint lift for {_WORDS[job]} in the week")
+    _movements(model)
     _few_of_a_sort(model)
 
 
@@ -51,6 +53,20 @@ def _once(model: Model, job: str, day: int | None, told: str) -> None:
 def does(choice: Choice, job: str) -> bool:
     """Whether a lift does a job: a multi-joint lift of one of its patterns."""
     return choice.practice.multi and choice.practice.pattern in lists().jobs[job]
+
+
+def _movements(model: Model) -> None:
+    """Each movement that a muscle of the week wants, such as a side raise."""
+    for movement in wanted(model.question.muscles):
+        factors = {model.used(i, d): 1.0 for i, d in model.slots if model.question.choices[i].lift in movement.lifts}
+        if factors:
+            model.ask(factors, 1.0, model.question.rules.job_price, f"{movement.told} in the week")
+
+
+def wanted(muscles: Sequence[Muscle]) -> list[Movement]:
+    """The movements that muscles of a week want."""
+    own = {m.name: m for m in muscles}
+    return [x for x in lists().movement if x.muscle in own and (own[x.muscle].raised if x.raised else own[x.muscle].floor)]
 
 
 def _few_of_a_sort(model: Model) -> None:

@@ -87,7 +87,7 @@ def may_stand(question: Question, choice: Choice, offer: DayOffer, was: bool) ->
         return True
     if choice.gear == "band" and offer.gear >= READABLE and not choice.kept:
         return False
-    return offer.day not in question.closed and belongs(choice.practice, offer.shape, question.muscles)
+    return offer.day not in question.closed and belongs(choice.practice, offer.shape, question.muscles, offer.strict)
 
 
 def open_days(question: Question) -> frozenset[int]:
@@ -142,7 +142,8 @@ def worth_of_set(choice: Choice, muscle: Muscle, question: Question) -> float:
     """Counted sets of the best lift that one set is worth: some of it plain, the rest by the lift's value over the best value."""
     best, plain = best_value(question, muscle.name), question.rules.plain_part
     value = choice.value.get(muscle.name, 0.0) / best if best > 0 else 0.0
-    return counted(choice, muscle) * (plain + (1 - plain) * value)
+    easy = question.rules.gentle_part if choice.gentle else 1.0
+    return easy * counted(choice, muscle) * (plain + (1 - plain) * value)
 
 
 def taste(choice: Choice, question: Question) -> float:

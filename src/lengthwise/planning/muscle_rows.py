@@ -6,6 +6,7 @@ from itertools import pairwise
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning import wording
 from lengthwise.planning.day_rows import one_a_day
+from lengthwise.planning.first import add_first
 from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, main_heads, worth_of_set
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Muscle
@@ -42,6 +43,7 @@ def add_muscle(model: Model, muscle: Muscle) -> None:
         _raised(model, muscle, part)
         _twice(model, muscle, own)
         _long(model, muscle, own)
+        add_first(model, muscle)
     _seldom(model, muscle, own)
 
 

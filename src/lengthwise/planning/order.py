@@ -1,21 +1,29 @@
-"""The order of a day: barbell squats, hinges and presses, other multi-joint lifts, single-joint ones, grip, and the trunk last."""
+"""The order of a day: a lift for a raised muscle, barbell squats, hinges and presses, other multi-joint lifts, single-joint ones, grip, trunk."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from lengthwise.planning.first import opener
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedLift
 
 TRUNK = frozenset({"trunk_flexion", "trunk_rotation", "trunk_extension"})
 Place = tuple[int, float, str]
+FIRST: Place = (-1, 0.0, "")
+MOST_WANTED = 9.0
+"""Easy sets of multi-joint lifts for a sore joint's sake come after the real ones, before single-joint lifts."""
 
 
 def in_order(
     lifts: Sequence[PlannedLift], choices: Mapping[tuple[str, str], Choice], question: Question
 ) -> tuple[PlannedLift, ...]:
-    """The lifts of a day in the order they are to be done; a pair stands where its earlier lift would, pairs count from 1."""
+    """The lifts of a day in the order they are to be done; a pair stands where its earlier lift would, after lifts
+    of that class that stand alone or with another of it. Pairs count from 1."""
     priority = {m.name: m.priority for m in question.muscles}
+    first = opener([choices[x.lift, x.range] for x in lifts], question)
     place = {(x.lift, x.range): place_of(x, choices[x.lift, x.range], priority) for x in lifts}
+    if first is not None:
+        place[first.lift, first.range] = FIRST
 
     def key(lift: PlannedLift) -> Place:
         return place[lift.lift, lift.range]
@@ -23,7 +31,9 @@ def in_order(
     units: dict[object, list[PlannedLift]] = {}
     for lift in lifts:
         units.setdefault(("pair", lift.pair) if lift.pair is not None else (lift.lift, lift.range), []).append(lift)
-    ranked = sorted((sorted(unit, key=key) for unit in units.values()), key=lambda unit: key(unit[0]))
+    ranked = sorted(
+        (sorted(unit, key=key) for unit in units.values()), key=lambda unit: (key(unit[0])[0], key(unit[-1])[0], key(unit[0]))
+    )
     pairs = list(dict.fromkeys(unit[0].pair for unit in ranked if unit[0].pair is not None))
     number = {pair: k for k, pair in enumerate(pairs, 1)}
     return tuple(replace(lift, pair=number.get(lift.pair)) if lift.pair is not None else lift for unit in ranked for lift in unit)
@@ -32,6 +42,8 @@ def in_order(
 def place_of(lift: PlannedLift, choice: Choice, priority: Mapping[str, float]) -> Place:
     """Where a lift belongs: its class, then how much its muscle is wanted and what it costs the whole body."""
     practice, wanted = choice.practice, priority.get(lift.muscle, 1.0)
+    if practice.multi and choice.gentle:
+        return 2, -MOST_WANTED, lift.lift
     if practice.costly:
         return 0, -choice.systemic, lift.lift
     if practice.multi:

@@ -11,6 +11,10 @@ MACHINES = frozenset({"lever", "plate_lever", "sled", "guided_bar", "cable"})
 ONE_STATION = frozenset({"cable", "guided_bar", "sled"})
 """Gear of which two lifts would hold one and the same station, or two of the few there are."""
 
+OPPOSED = frozenset(
+    map(frozenset, (("biceps", "triceps"), ("quadriceps", "hamstrings"), ("chest", "upper_back"), ("chest", "latissimus")))
+)
+"""Muscles that oppose each other: curls beside extensions (common practice, no source)."""
 UNEQUAL = 2
 """Two lifts in turn differ by so many sets at most; what is left of the longer one is done alone, and the week says so (common practice, no
 source)."""
@@ -88,17 +92,22 @@ def minutes_told(question: Question, sets: Mapping[int, int], pairs: list[tuple[
 
 
 def pairs_of(question: Question, d: int, sets: Mapping[int, int]) -> list[tuple[int, int]]:
-    """The pairs of a day, those that save most first, until the minutes suffice; none where they suffice without."""
+    """The pairs of a day, opposed muscles first, then those that save most, until the minutes suffice; none where they suffice without."""
     offer, found = question.days[d], list[tuple[int, int]]()
     if not question.pair:
         return found
     able = [(i, j) for i, j in combinations(sorted(sets), 2) if _fit(question, (i, j), sets, offer)]
-    for pair in sorted(able, key=lambda p: (-pair_saves(question, sets, p), p)):
+    for pair in sorted(able, key=lambda p: (not _opposed(question, p), -pair_saves(question, sets, p), p)):
         if minutes_of(question, sets, found) <= offer.minutes:
             break
         if not set(pair) & {i for other in found for i in other}:
             found.append(pair)
     return sorted(found)
+
+
+def _opposed(question: Question, pair: tuple[int, int]) -> bool:
+    """Whether two lifts are for muscles that oppose each other, which people pair first."""
+    return frozenset(named_muscle(question, question.choices[i]) for i in pair) in OPPOSED
 
 
 def _fit(question: Question, pair: tuple[int, int], sets: Mapping[int, int], offer: DayOffer) -> bool:

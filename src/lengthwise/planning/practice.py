@@ -16,6 +16,15 @@ SMALL = frozenset({"triceps", "biceps", "calves", "abdominals", "deltoid_middle"
 Region = Literal["lower", "push", "pull", "any"]
 
 
+class Movement(Strict):
+    """Lifts of which a week holds one for a muscle: where it has a floor, or only where the client raises it."""
+
+    muscle: str
+    raised: bool
+    told: str
+    lifts: frozenset[str]
+
+
 class Lists(Strict):
     """The lists of data/practice.toml."""
 
@@ -28,6 +37,8 @@ class Lists(Strict):
     supported_rows: frozenset[str]
     hanging: frozenset[str]
     learned: frozenset[str]
+    better: dict[str, str]
+    movement: tuple[Movement, ...]
     patterns: dict[str, frozenset[str]]
     jobs: dict[str, frozenset[str]]
     regions: dict[Region, frozenset[str]]

@@ -13,7 +13,10 @@ WEEKDAYS: tuple[DayName, ...] = ("monday", "tuesday", "wednesday", "thursday", "
 
 @dataclass(frozen=True, kw_only=True)
 class DayOffer:
-    """A day on which the client can train: where, how long [min], kinds of gear and stations there, and what it holds of the body."""
+    """A day on which the client can train: where, how long [min], kinds of gear and stations there, and what it holds of the body.
+
+    strict: whether the client asked for that, so that lifts for a raised muscle stay on its own days.
+    """
 
     day: DayName
     place: str
@@ -21,6 +24,7 @@ class DayOffer:
     gear: frozenset[str]
     stations: frozenset[str] = frozenset()
     shape: Shape = "whole"
+    strict: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

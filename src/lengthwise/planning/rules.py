@@ -66,8 +66,10 @@ class Rules:
     kept_price: float
     told_price: float
     job_price: float
+    apart_price: float
     slope_in_band: float
     plain_part: float
+    gentle_part: float
     over_price: float
     even_price: float
     lift_price: float

@@ -50,13 +50,13 @@ LOADS_BACK = frozenset({"hip_extension"})
 """Single-joint work that the low back carries: it stays on leg days, not before them (common practice, no source)."""
 
 
-def belongs(practice: Practice, shape: Shape, muscles: Sequence[Muscle]) -> bool:
+def belongs(practice: Practice, shape: Shape, muscles: Sequence[Muscle], strict: bool = False) -> bool:
     """Whether a lift may stand on a day: shapes are starting points, so calves, trunk and single-joint work for a raised muscle go anywhere.
 
-    Back extensions for raised glutes stay on leg days.
+    Back extensions for raised glutes stay on leg days; where the client asked for the shape, all work for a raised muscle keeps to it.
     """
     region = practice.region
-    if shape == "whole" or region == "any" or _serves_raised(practice, muscles):
+    if shape == "whole" or region == "any" or (not strict and _serves_raised(practice, muscles)):
         return True
     return shape == region or (shape == "upper" and region in ("push", "pull"))
 

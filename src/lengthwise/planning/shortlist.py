@@ -3,6 +3,8 @@
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 
+from lengthwise.planning.jobs import wanted
+from lengthwise.planning.practice import lists
 from lengthwise.planning.question import DayOffer, Muscle
 from lengthwise.planning.week import Choice
 
@@ -29,15 +31,24 @@ def shortlist(
     """
     kept = {c.key for c in choices if c.lift in keep and c.value}
     for gear, stations in sorted({(tuple(sorted(d.gear)), tuple(sorted(d.stations))) for d in days}):
-        there = [c for c in choices if c.gear in gear and c.practice.stations <= set(stations)]
+        there = _without_lesser([c for c in choices if c.gear in gear and c.practice.stations <= set(stations)])
         kept |= {key for m in muscles for key in _for(there, m, for_muscle)}
         for families in JOBS:
-            able = sorted(
-                (c for c in there if c.practice.family in families),
-                key=lambda c: (not c.practice.staple, -max(c.value.values()), c.key),
-            )
-            kept |= {c.key for c in able[:2]}
+            kept |= {c.key for c in _best([c for c in there if c.practice.family in families])}
+        for movement in wanted(muscles):
+            kept |= {c.key for c in _best([c for c in there if c.lift in movement.lifts])}
     return tuple(c for c in choices if c.key in kept)
+
+
+def _without_lesser(choices: Sequence[Choice]) -> list[Choice]:
+    """The lifts of a place without those that another does better there, such as lying leg curls where one can sit."""
+    here = {c.lift for c in choices}
+    return [c for c in choices if lists().better.get(c.lift) not in here]
+
+
+def _best(choices: Sequence[Choice]) -> list[Choice]:
+    """Two of some lifts: staples first, then those that grow most."""
+    return sorted(choices, key=lambda c: (not c.practice.staple, -max(c.value.values()), c.key))[:2]
 
 
 def _for(choices: Sequence[Choice], muscle: Muscle, number: int) -> Iterator[tuple[str, str]]:

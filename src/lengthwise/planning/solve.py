@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.errors import InputError, NoSolutionError
+from lengthwise.planning.apart import add_apart
 from lengthwise.planning.assembly import sets_of_point, week_of
 from lengthwise.planning.conflict import explained, smallest_conflict
 from lengthwise.planning.day_rows import add_day
@@ -94,6 +95,7 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
         add_muscle(model, muscle)
     add_week(model)
     add_jobs(model)
+    add_apart(model)
     return model
 
 

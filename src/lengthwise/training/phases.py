@@ -49,8 +49,16 @@ def phases() -> Mapping[Phase, PhaseRule]:
 
 def parts(client: Client, muscle: str) -> tuple[float, float]:
     """The parts of a muscle's usual band that the client's phase asks for: of the least and of the most sets."""
-    rule = phases()[client.wishes.phase]
-    return rule.raised if client.wishes.priority.get(muscle, 1.0) > 1 else rule.other
+    rule, raised = phases()[client.wishes.phase], client.wishes.priority.get(muscle, 1.0) > 1
+    if client.wishes.phase == "grow" and not raised and raised_much(client):
+        less, fewer = _table()["raised_much"]["other"]
+        return less, fewer
+    return rule.raised if raised else rule.other
+
+
+def raised_much(client: Client) -> tuple[str, ...]:
+    """Muscles that a client raises so much that the others get fewer sets for it."""
+    return tuple(m for m, p in client.wishes.priority.items() if p >= _table()["raised_much"]["from"])
 
 
 def year(client: Client, first: date) -> tuple[PhaseSpan, ...]:

@@ -6,7 +6,6 @@ from functools import cache
 from importlib.resources import files
 from typing import Literal, get_args
 
-import numpy as np
 from pydantic import Field
 
 from lengthwise.body.anatomy import Strict, muscles, read_table
@@ -126,8 +125,7 @@ def _beyond(rule: Position, lift: Lift, family: str, how: Severity, part: tuple[
         return False
     return any(
         (how in rule.below and low < rule.below[how]) or (how in rule.above and high > rule.above[how])
-        for angle, (low, high) in reach(lift, part).items()
-        if angle.removesuffix("_right").removesuffix("_left") == rule.angle
+        for low, high in reach(lift, rule.angle, part)
     )
 
 
@@ -138,8 +136,8 @@ def _up_to(how: Severity) -> Iterator[Severity]:
             return
 
 
-def reach(lift: Lift, part: tuple[float, float] = (0.0, 1.0)) -> dict[str, tuple[float, float]]:
-    """From where to where each clinical angle of a lift's posture goes as its file writes it, at its usual set-up [deg].
+def reach(lift: Lift, angle: str, part: tuple[float, float] = (0.0, 1.0)) -> list[tuple[float, float]]:
+    """From where to where a clinical angle of a lift's posture goes as its file writes it, of each side, at its usual set-up [deg].
 
     Args:
         part: of the lifting phase, from and to.
@@ -147,15 +145,23 @@ def reach(lift: Lift, part: tuple[float, float] = (0.0, 1.0)) -> dict[str, tuple
     names = {**SCALE, **{k: s.default for k, s in lift.setup.items()}}
     course: dict[str, list[tuple[float, float]]] = {}
     for posture in lift.motion.keys:
-        for angle, value in posture.items():
-            if angle != "at" and not angle.startswith("pelvis_"):
-                course.setdefault(angle, []).append((float(posture["at"]), evaluate(value, names)))
-    return {angle: _between(sorted(points), part) for angle, points in course.items()}
+        for name, value in posture.items():
+            if name.removesuffix("_right").removesuffix("_left") == angle:
+                course.setdefault(name, []).append((float(posture["at"]), evaluate(value, names)))
+    return [_between(sorted(points), part) for points in course.values()]
 
 
 def _between(points: list[tuple[float, float]], part: tuple[float, float]) -> tuple[float, float]:
     """The least and most of a course within a part of the way, straight between its points."""
-    at, degrees = zip(*points, strict=True)
     inside = [d for x, d in points if part[0] <= x <= part[1]]
-    ends = [float(np.interp(x, at, degrees)) for x in part]
+    ends = [_at(x, points) for x in part]
     return min(*inside, *ends), max(*inside, *ends)
+
+
+def _at(x: float, points: list[tuple[float, float]]) -> float:
+    """The height of a course at a place: straight between its points, level beyond them."""
+    (x0, y0), (x1, y1) = (
+        max((p for p in points if p[0] <= x), default=points[0]),
+        min((p for p in points if p[0] >= x), default=points[-1]),
+    )
+    return y0 if x1 == x0 else y0 + (x - x0) / (x1 - x0) * (y1 - y0)

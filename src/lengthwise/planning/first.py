@@ -1,0 +1,58 @@
+"""Which lift opens a session: one for a muscle that the client wants more of, known, liked, or a staple over several joints."""
+
+from collections.abc import Iterable, Sequence
+
+from lengthwise.planning.model import Model
+from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.week import Choice
+
+NEVER = frozenset({"forearm", "trunk_flexion", "trunk_rotation", "trunk_extension"})
+"""Grip and trunk never come first: what follows needs them (common practice, no source)."""
+DAYS = 2
+"""On so many days a raised muscle's lift opens the session (common practice, no source)."""
+
+
+def opens_for(choice: Choice, muscles: Iterable[Muscle]) -> Muscle | None:
+    """The raised muscle for whose sake a lift may come first: the one it is mainly for, where the lift is the client's own, or a staple over
+    several joints.
+    """
+    practice = choice.practice
+    if choice.gentle or practice.family in NEVER or not (choice.kept or (practice.staple and practice.multi)):
+        return None
+    return next((m for m in muscles if m.raised and practice.targets[:1] and practice.targets[0] in m.share), None)
+
+
+def opener(choices: Sequence[Choice], question: Question) -> Choice | None:
+    """The lift of a day that opens it; nothing where the usual order holds.
+
+    The client's own before others, lifts over several joints before single-joint ones, costly ones first. A single-joint lift does not
+    open a day of which a barbell squat, hinge or press needs the same muscle.
+    """
+    able = []
+    for c in choices:
+        muscle = opens_for(c, question.muscles)
+        if muscle is not None and (c.practice.multi or not _needed(c, choices)):
+            able.append(((-muscle.priority, not c.kept, not c.practice.multi, not c.practice.costly, -c.systemic, c.key), c))
+    return min(able, key=lambda pair: pair[0])[1] if able else None
+
+
+def _needed(single: Choice, choices: Sequence[Choice]) -> bool:
+    """Whether a costly lift of the day needs what a single-joint lift tires."""
+    return any(c.practice.costly and c.practice.movers & {*single.practice.targets} for c in choices)
+
+
+def add_first(model: Model, muscle: Muscle) -> None:
+    """A raised muscle's own lift, or else a staple of it, stands on two days, so that it can open both."""
+    able = [(i, d) for i, d in model.slots if opens_for(model.question.choices[i], [muscle]) is not None]
+    own = [(i, d) for i, d in able if model.question.choices[i].kept]
+    days: dict[int, list[int]] = {}
+    for i, d in own or able:
+        days.setdefault(d, []).append(model.used(i, d))
+    if len(days) < DAYS:
+        return
+    there = {}
+    for d, used in sorted(days.items()):
+        here = model.programme.add(("opens", muscle.name, d), 1.0)
+        there[here] = 1.0
+        model.programme.keep({here: -1.0, **dict.fromkeys(used, 1.0)}, lower=0.0)
+    model.ask(there, float(DAYS), 2 * model.question.rules.told_price)

@@ -1,0 +1,123 @@
+"""What opens a day, where hinges stand, and what pairs come first, each on a week small enough to see through (common practice, no source)."""
+
+from dataclasses import replace
+
+import pytest
+from invented_weeks import lift, muscle, practice
+
+from lengthwise.planning.assembly import week_of
+from lengthwise.planning.check import check
+from lengthwise.planning.pairing import pairs_of
+from lengthwise.planning.question import DayOffer, Question
+from lengthwise.planning.rules import default_rules
+from lengthwise.planning.shape import belongs
+from lengthwise.planning.shortlist import shortlist
+from lengthwise.planning.solve import plan
+
+GYM = frozenset({"cable"})
+
+
+def day(minutes, name="monday", shape="whole"):
+    return DayOffer(day=name, place="gym", minutes=minutes, gear=GYM, shape=shape)
+
+
+def meant_for(number, target, family="", **changes):
+    made = practice([target], family=family or f"family {number}", **changes)
+    return replace(lift(number, **{target: 1.0}), kind=f"kind {number}", practice=made)
+
+
+def first_of(*choices, raised):
+    """The lift that opens a day of these lifts where some muscles are raised."""
+    muscles = tuple(muscle(m, priority=2.0 if m in raised else 1.0) for m in dict.fromkeys(c.practice.targets[0] for c in choices))
+    asked = Question(choices=choices, days=(day(120),), muscles=muscles)
+    week = week_of(asked, {(i, 0): 3 for i in range(len(choices))}, 0.0, 0.0)
+    assert not [fault for fault in check(week, asked) if "early" in fault]
+    return week.days[0].lifts[0].lift
+
+
+SQUAT = meant_for(0, "quadriceps", multi=True, costly=True, staple=True)
+THRUST = meant_for(1, "glutes", multi=True, staple=True)
+CURL = meant_for(2, "biceps", staple=True)
+
+
+def test_a_raised_muscles_staple_opens_the_day_and_a_single_joint_one_only_where_it_is_the_clients_own():
+    assert first_of(SQUAT, THRUST, raised=()) == "lift_0"
+    assert first_of(SQUAT, THRUST, raised=("glutes",)) == "lift_1"
+    assert first_of(SQUAT, CURL, raised=("biceps",)) == "lift_0"
+    assert first_of(SQUAT, replace(CURL, kept=True), raised=("biceps",)) == "lift_2"
+
+
+def test_no_single_joint_lift_tires_what_the_days_bar_needs():
+    press = replace(SQUAT, practice=replace(SQUAT.practice, movers=frozenset({"quadriceps", "triceps"})))
+    push_down = replace(meant_for(3, "triceps"), kept=True)
+    assert first_of(press, push_down, raised=("triceps",)) == "lift_0"
+    assert first_of(SQUAT, push_down, raised=("triceps",)) == "lift_3"
+
+
+def test_easy_sets_for_a_sore_joint_never_open_a_day_nor_count_as_much():
+    easy = replace(THRUST, gentle=True, kept=True)
+    row = meant_for(4, "upper_back", multi=True)
+    assert first_of(easy, row, raised=("glutes",)) == "lift_4"
+    hard = replace(meant_for(5, "glutes", multi=True), setup_s=400.0)
+    asked = Question(choices=(replace(easy, kept=False), hard), days=(day(30),), muscles=(muscle("glutes", 8, 12),))
+    sets = {x.lift: x.sets for x in plan(asked).days[0].lifts}
+    assert sets["lift_5"] == 4
+
+
+def test_a_raised_muscles_own_lift_stands_on_two_days():
+    own, other = replace(THRUST, kept=True), meant_for(6, "glutes", multi=True)
+    days = (day(40), day(40, "thursday"))
+    asked = Question(choices=(own, other), days=days, muscles=(muscle("glutes", 8, 16, priority=2.0),))
+    assert all("lift_1" in {x.lift for x in d.lifts} for d in plan(asked).days)
+
+
+@pytest.mark.parametrize(("family", "apart"), [("hip_extension", True), ("row", False)])
+def test_two_hinges_part_where_another_day_will_do(family, apart):
+    hinge, second = meant_for(0, "hamstrings", "hip_hinge", multi=True), meant_for(1, "glutes", family)
+    days = (day(60), day(60, "thursday"))
+    found = plan(Question(choices=(hinge, second), days=days, muscles=(muscle("hamstrings", 3, 4), muscle("glutes", 3, 4))))
+    together = any({x.lift for x in d.lifts} == {"lift_0", "lift_1"} for d in found.days)
+    assert found.muscle_sets["hamstrings"] >= 3 and found.muscle_sets["glutes"] >= 3
+    assert not (apart and together)
+
+
+def test_curls_are_paired_with_extensions_before_anything_that_saves_more_time():
+    curl, extension, raise_ = meant_for(0, "biceps"), meant_for(1, "triceps"), replace(meant_for(2, "calves"), rest_s=240.0)
+    muscles = tuple(muscle(m) for m in ("biceps", "triceps", "calves"))
+    asked = Question(choices=(curl, extension, raise_), days=(day(30),), muscles=muscles)
+    assert pairs_of(asked, 0, {0: 3, 1: 3, 2: 3})[0] == (0, 1)
+
+
+def test_a_shape_that_was_asked_for_keeps_work_for_a_raised_muscle_on_its_days():
+    curl = practice(["hamstrings"], family="knee_flexion", region="lower")
+    raised = [muscle("hamstrings", priority=2.0)]
+    assert belongs(curl, "upper", raised) and not belongs(curl, "upper", raised, strict=True)
+
+
+def test_the_lying_leg_curl_is_not_offered_beside_the_seated_one_unless_it_is_the_clients_own():
+    seated, lying = (
+        replace(meant_for(k, "hamstrings", "knee_flexion"), lift=i) for k, i in ((0, "seated_leg_curl"), (1, "lying_leg_curl"))
+    )
+    muscles, days = [muscle("hamstrings")], [day(60)]
+
+    def offered(*choices, keep=()):
+        return {c.lift for c in shortlist(choices, muscles, days, keep)}
+
+    assert offered(seated, lying) == {"seated_leg_curl"}
+    assert offered(lying) == {"lying_leg_curl"}
+    assert offered(seated, lying, keep=("lying_leg_curl",)) == {"seated_leg_curl", "lying_leg_curl"}
+
+
+@pytest.mark.parametrize(("priority", "there"), [(1.0, False), (2.0, True)])
+def test_raised_glutes_have_a_thrust_and_a_lift_for_the_outer_part(priority, there):
+    squat = meant_for(0, "glutes", multi=True)
+    thrust, spread = (
+        replace(meant_for(k, "glutes"), lift=i, setup_s=300.0, value={"glutes": 0.2})
+        for k, i in ((1, "hip_thrust"), (2, "machine_abduction"))
+    )
+    asked = Question(
+        choices=(squat, thrust, spread), days=(day(60), day(60, "thursday")), muscles=(muscle("glutes", 4, 8, priority=priority),),
+        rules=replace(default_rules(), fill=0.0, least_lifts_a_day=0.0, near_gap=1e-4),
+    )  # fmt: skip
+    here = {x.lift for d in plan(asked).days for x in d.lifts}
+    assert ({"hip_thrust", "machine_abduction"} <= here) is there
