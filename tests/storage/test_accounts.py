@@ -42,7 +42,7 @@ def test_neither_password_nor_token_is_kept(store):
 def test_a_sign_in_ends(store, monkeypatch):
     accounts.add_account("Lee", SECRET)
     token = sign_ins.sign_in("Lee", SECRET).token
-    monkeypatch.setattr(sign_ins, "_now", lambda: datetime.now(UTC) + sign_ins.LASTS + timedelta(seconds=1))
+    monkeypatch.setattr(sign_ins.table, "now", lambda: datetime.now(UTC) + sign_ins.LASTS + timedelta(seconds=1))
     assert sign_ins.signed_in(token) is None
 
 
@@ -54,7 +54,7 @@ def test_tries_are_limited_by_name_and_address_and_the_limit_ends(store, monkeyp
     with pytest.raises(SignInError, match="try again in 15 minutes") as caught:
         sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1"))
     assert caught.value.wait_s == 900
-    monkeypatch.setattr(sign_ins, "_now", lambda: datetime.now(UTC) + sign_ins.WINDOW + timedelta(seconds=1))
+    monkeypatch.setattr(sign_ins.table, "now", lambda: datetime.now(UTC) + sign_ins.WINDOW + timedelta(seconds=1))
     assert sign_ins.sign_in("Lee", SECRET).account.name == "Lee"
 
 

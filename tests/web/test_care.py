@@ -65,7 +65,7 @@ def test_what_is_delicate_asks_for_the_password_again(app: ASGIApp, monkeypatch:
     token = sign_ins.sign_in("Lead", PASSWORD).token
     assert get(app, "/accounts", token).status == 200
     later = datetime.now(UTC) + timedelta(minutes=11)
-    monkeypatch.setattr(sign_ins, "_now", lambda: later)
+    monkeypatch.setattr(sign_ins.table, "now", lambda: later)
     for path in ("/accounts", "/records", "/audit"):
         assert get(app, path, token).headers["location"] == f"/account/confirm?next=%2F{path[1:]}"
     for path in ("/people/1/export", "/people/1/remove", "/accounts/remove", "/records/backup", "/account/factor"):

@@ -61,12 +61,12 @@ def test_a_sign_in_that_is_not_used_ends(monkeypatch: pytest.MonkeyPatch):
     coach, pupil = (sign_ins.sign_in(n, PASSWORD).token for n in ("Coach", "Ada"))
     later = datetime.now(UTC)
     for minutes in (20, 40):
-        monkeypatch.setattr(sign_ins, "_now", lambda m=minutes: later + timedelta(minutes=m))
+        monkeypatch.setattr(sign_ins.table, "now", lambda m=minutes: later + timedelta(minutes=m))
         assert sign_ins.signed_in(coach) is not None, minutes
-    monkeypatch.setattr(sign_ins, "_now", lambda: later + timedelta(minutes=71))
+    monkeypatch.setattr(sign_ins.table, "now", lambda: later + timedelta(minutes=71))
     assert sign_ins.signed_in(coach) is None
     assert sign_ins.signed_in(pupil) is not None
-    monkeypatch.setattr(sign_ins, "_now", lambda: later + sign_ins.LASTS + timedelta(seconds=1))
+    monkeypatch.setattr(sign_ins.table, "now", lambda: later + sign_ins.LASTS + timedelta(seconds=1))
     assert sign_ins.signed_in(pupil) is None
 
 

@@ -8,14 +8,14 @@ import math
 import secrets
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 from typing import Any
 
 from lengthwise.actions.store import Asked, client_number, store
 from lengthwise.errors import InputError, unknown
 from lengthwise.storage import accounts as table
 from lengthwise.storage import passwords, second_factors, sign_in_tries
-from lengthwise.storage.accounts import Account, AuditLine, Role, asked_by, target
+from lengthwise.storage.accounts import Account, AuditLine, Role
 from lengthwise.storage.clients import key_of
 from lengthwise.storage.weak_passwords import estimate, weakness
 
@@ -49,19 +49,7 @@ def add_account(name: str, password: str, role: str = "coach", client: Asked | N
     """
     _check(name, role, client)
     _check_password(password, [name, str(client or "")])
-    password_hash = passwords.hash_of(password)
-    return _add(
-        Account(
-            number=0,
-            name=name.strip(),
-            role="coach" if role == "coach" else "client",
-            client=None,
-            password_hash=password_hash,
-            made_at=_now(),
-            leads=leads,
-        ),
-        client,
-    )
+    return _add(name, password, client, leads)
 
 
 def add_with_one_time(name: str, client: Asked | None, leads: bool = False) -> tuple[Account, str]:
@@ -70,39 +58,24 @@ def add_with_one_time(name: str, client: Asked | None, leads: bool = False) -> t
     Raises:
         InputError, UnknownNameError: as `add_account`.
     """
-    role: Role = "coach" if client is None else "client"
-    _check(name, role, client)
+    _check(name, "coach" if client is None else "client", client)
     password = one_time_password()
-    made = _add(
-        Account(
-            number=0,
-            name=name.strip(),
-            role=role,
-            client=None,
-            password_hash=passwords.hash_of(password),
-            made_at=_now(),
-            leads=leads,
-        ),
-        client,
-    )
+    made = _add(name, password, client, leads)
     _give(made, made.password_hash)
     return made, password
 
 
-def _add(new: Account, client: Asked | None) -> Account:
-    """Keep an account; its number, its client's and whether it leads are found here."""
+def _add(name: str, password: str, client: Asked | None, leads: bool) -> Account:
+    """Keep an account, a coach's where no client is named; its number, its client's and whether it leads are found here."""
+    role: Role = "coach" if client is None else "client"
+    hashed = passwords.hash_of(password)
     with store().writing() as db:
         shown = client_number(db, client) if client is not None else None
-        first = not any(a.leads for a in table.list_accounts(db))
-        made = replace(new, client=shown, leads=new.role == "coach" and (new.leads or first))
-        number = table.add_account(db, made)
-        table.write_audit(
-            db,
-            AuditLine(
-                at=_now(), account=asked_by.get(), action="account added", client=shown, detail=f"{target(number)}, {new.role}"
-            ),
-        )
-    return replace(made, number=number)
+        leads = role == "coach" and (leads or not any(a.leads for a in table.list_accounts(db)))
+        made = Account(number=0, name=name.strip(), role=role, client=shown, password_hash=hashed, made_at=table.now(), leads=leads)
+        made = replace(made, number=table.add_account(db, made))
+        table.write_done_to(db, "account added", made, f", {role}")
+    return made
 
 
 def give_one_time_password(account: Account) -> str:
@@ -118,18 +91,9 @@ def give_one_time_password(account: Account) -> str:
 
 def _give(account: Account, password_hash: str) -> None:
     with store().writing() as db:
-        if not table.set_one_time_hash(db, account.number, password_hash, _now() + ONE_TIME_LASTS):
+        if not table.set_one_time_hash(db, account.number, password_hash, table.now() + ONE_TIME_LASTS):
             raise InputError(f"account {account.name!r} was removed meanwhile", asked=account.name)
-        table.write_audit(
-            db,
-            AuditLine(
-                at=_now(),
-                account=asked_by.get(),
-                action="one-time password given",
-                client=account.client,
-                detail=target(account.number),
-            ),
-        )
+        table.write_done_to(db, "one-time password given", account)
 
 
 def one_time_password() -> str:
@@ -174,12 +138,7 @@ def remove_account(name: str) -> Account:
         if others and not any(a.leads for a in others):
             raise InputError(f"{found.name} is the last coach who leads; remove the other accounts first", asked=name)
         table.remove_account(db, found.number)
-        table.write_audit(
-            db,
-            AuditLine(
-                at=_now(), account=asked_by.get(), action="account removed", client=found.client, detail=target(found.number)
-            ),
-        )
+        table.write_done_to(db, "account removed", found)
     return found
 
 
@@ -194,28 +153,14 @@ def change_password(account: Account, password: str) -> None:
     with store().writing() as db:
         _check_unchanged(db, account)
         table.set_password_hash(db, account.number, new)
-        table.write_audit(
-            db,
-            AuditLine(
-                at=_now(), account=asked_by.get(), action="password changed", client=account.client, detail=target(account.number)
-            ),
-        )
+        table.write_done_to(db, "password changed", account)
 
 
 def remove_factor(account: Account) -> None:
     """Let an account sign in without a code, where its owner has lost what makes it; sign-ins stay."""
     with store().writing() as db:
         if second_factors.drop_factor(db, account.number):
-            table.write_audit(
-                db,
-                AuditLine(
-                    at=_now(),
-                    account=asked_by.get(),
-                    action="second factor removed",
-                    client=account.client,
-                    detail=target(account.number),
-                ),
-            )
+            table.write_done_to(db, "second factor removed", account)
 
 
 def strength_of(password: str, name: str) -> tuple[int, str]:
@@ -228,20 +173,13 @@ def strength_of(password: str, name: str) -> tuple[int, str]:
 def note(action: str, account: Account | None = None, client: int | None = None, detail: str = "") -> None:
     """Add a line to the audit; details name no client."""
     with store().writing() as db:
-        table.write_audit(
-            db, AuditLine(at=_now(), account=account.number if account else None, action=action, client=client, detail=detail)
-        )
+        table.write_audit(db, action, account.number if account else None, client, detail)
 
 
 def note_refusal(account: Account, what: str) -> None:
     """Add to the audit that an account asked what it may not."""
     with store().writing() as db:
-        table.write_audit(
-            db,
-            AuditLine(
-                at=_now(), account=account.number, action="asked", client=account.client, detail=what[:120], result="refused"
-            ),
-        )
+        table.write_audit(db, "asked", account.number, account.client, what[:120], "refused")
 
 
 def done_to(account: Account, n: int = 20) -> Sequence[AuditLine]:
@@ -281,7 +219,3 @@ def _check_password(password: str, about: Sequence[str]) -> None:
     why = weakness(password, about)
     if why:
         raise InputError(f"this password is soon guessed: {why}; allowed one that nobody else has, such as four words of your own")
-
-
-def _now() -> datetime:
-    return datetime.now(UTC)

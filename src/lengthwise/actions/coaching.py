@@ -4,7 +4,7 @@ from lengthwise.actions.store import Asked, client_number, store
 from lengthwise.errors import InputError
 from lengthwise.storage import accounts as accounts_table
 from lengthwise.storage import coaching
-from lengthwise.storage.accounts import Account, AuditLine, asked_by, target
+from lengthwise.storage.accounts import Account, target
 from lengthwise.storage.clients import client_exists
 
 
@@ -52,6 +52,4 @@ def give_client(client: Asked, coach: str) -> None:
             raise InputError(f"coach {coach!r}; allowed {', '.join(allowed) or 'none yet'}", asked=coach, allowed=allowed)
         coaching.give(db, number, to.number if to else None)
         detail = target(to.number) if to else "every coach's"
-        accounts_table.write_audit(
-            db, AuditLine(at=accounts_table.now(), account=asked_by.get(), action="client given", client=number, detail=detail)
-        )
+        accounts_table.write_done(db, "client given", number, detail)

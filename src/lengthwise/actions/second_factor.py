@@ -3,7 +3,7 @@
 A code counts once, and one step of time before and after its own, since clocks differ (RFC 6238, 5.2).
 """
 
-from datetime import UTC, datetime
+from datetime import datetime
 from hmac import compare_digest
 
 import pyotp
@@ -12,7 +12,7 @@ from lengthwise.actions.store import store
 from lengthwise.errors import InputError
 from lengthwise.storage import accounts as table
 from lengthwise.storage import second_factors
-from lengthwise.storage.accounts import Account, AuditLine, target
+from lengthwise.storage.accounts import Account, target
 
 ISSUER = "Lengthwise"
 STEPS_OFF = (0, -1, 1)
@@ -34,28 +34,19 @@ def set_up(account: Account, secret: str, code: str) -> None:
     Raises:
         InputError: the code is not that of the secret at this time.
     """
-    step = step_of(secret, code, _now())
+    step = step_of(secret, code, table.now())
     if step is None:
         raise InputError("this code is not the one of now; allowed the six digits that the phone shows; is its clock right?")
     with store().writing() as db:
-        second_factors.keep_factor(db, account.number, secret, step, _now())
-        table.write_audit(
-            db,
-            AuditLine(
-                at=_now(),
-                account=account.number,
-                action="second factor set up",
-                client=account.client,
-                detail=target(account.number),
-            ),
-        )
+        second_factors.keep_factor(db, account.number, secret, step, table.now())
+        table.write_audit(db, "second factor set up", account.number, account.client, target(account.number))
 
 
 def takes_code(account: Account, code: str) -> bool:
     """Whether a code is an account's at this time and was not used before; it then was."""
     with store().writing() as db:
         secret = second_factors.secret_of(db, account.number)
-        step = step_of(secret, code, _now()) if secret else None
+        step = step_of(secret, code, table.now()) if secret else None
         return step is not None and second_factors.spend_step(db, account.number, step)
 
 
@@ -65,7 +56,3 @@ def step_of(secret: str, code: str, now: datetime) -> int | None:
     step = made.timecode(now)
     found = [step + off for off in STEPS_OFF if compare_digest(made.generate_otp(step + off).encode(), given.encode())]
     return found[0] if found else None
-
-
-def _now() -> datetime:
-    return datetime.now(UTC)

@@ -11,7 +11,7 @@ import secrets
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from lengthwise.actions.accounts import LONGEST, ONE_TIME_LASTS, TOLD, change_password
@@ -20,7 +20,7 @@ from lengthwise.actions.store import store
 from lengthwise.errors import InputError
 from lengthwise.storage import accounts as table
 from lengthwise.storage import passwords, sign_in_tries
-from lengthwise.storage.accounts import Account, AuditLine, OpenSignIn, Role, Signed, target
+from lengthwise.storage.accounts import Account, OpenSignIn, Role, Signed, target
 
 NAME_LIMIT, PLACE_LIMIT, HOURLY_LIMIT = 5, 30, 100
 WINDOW, HOUR = timedelta(minutes=15), timedelta(hours=1)
@@ -90,7 +90,7 @@ def checked(name: str, password: str, code: str, visit: SignInVisit) -> Account:
         known = passwords.matches(password[: 2 * LONGEST], found.password_hash if found else None)
         if found is None or not known:
             raise SignInError("name or password is wrong")
-        if found.one_time_until is not None and not timedelta(0) <= found.one_time_until - _now() <= ONE_TIME_LASTS + AHEAD:
+        if found.one_time_until is not None and not timedelta(0) <= found.one_time_until - table.now() <= ONE_TIME_LASTS + AHEAD:
             raise SignInError("this one-time password has ended; ask your coach for another")
         if found.has_factor and not takes_code(found, code):
             raise SignInError("this account needs its code too, one that was not used before")
@@ -107,9 +107,9 @@ def _trying(name: str, visit: SignInVisit, found: Account | None) -> Iterator[No
     place = place_of(name, visit)
     with store().writing() as db:
         sign_in_tries.one_after_another(db)
-        sign_in_tries.forget_failures(db, None, _now() - HOUR)
+        sign_in_tries.forget_failures(db, None, table.now() - HOUR)
         wait_s = _wait_s(db, name, place)
-        number = 0 if wait_s else sign_in_tries.begin_try(db, name, place, _now())
+        number = 0 if wait_s else sign_in_tries.begin_try(db, name, place, table.now())
     if wait_s:
         _note("sign-in refused", found)
         raise SignInError(f"too many failed tries; try again in {wait_s // 60} minutes", wait_s)
@@ -130,7 +130,7 @@ def _forget_try(number: int) -> None:
 
 
 def _begin(account: Account, visit: SignInVisit) -> SignIn:
-    token, now = secrets.token_urlsafe(32), _now()
+    token, now = secrets.token_urlsafe(32), table.now()
     begun = OpenSignIn(_digest(token), now, now, visit.address[:64], visit.browser[:120])
     with store().writing() as db:
         if not table.still_has_hash(db, account):  # it was changed while the one that was given was checked
@@ -141,7 +141,7 @@ def _begin(account: Account, visit: SignInVisit) -> SignIn:
         known = _known(db, account, visit, now)
         table.begin_sign_in(db, account.number, begun, now + LASTS)
         sign_in_tries.forget_failures(db, account.name, now - HOUR)
-        table.write_audit(db, AuditLine(at=now, account=account.number, action="signed in", client=account.client))
+        table.write_audit(db, "signed in", account.number, account.client)
     return SignIn(token, account, now + LASTS, known, news)
 
 
@@ -151,15 +151,13 @@ def _known(db: Any, account: Account, visit: SignInVisit, now: datetime) -> str:
         return visit.known
     token = secrets.token_urlsafe(32)
     sign_in_tries.keep_browser(db, _digest(token), account.number, now)
-    table.write_audit(
-        db, AuditLine(at=now, account=account.number, action="new browser", client=account.client, detail=target(account.number))
-    )
+    table.write_audit(db, "new browser", account.number, account.client, target(account.number))
     return token
 
 
 def signed_in(token: str) -> Signed | None:
     """Who has a browser's token; nothing where it never was, has ended or was not used for long."""
-    now = _now()
+    now = table.now()
     with store().reading() as db:
         found = table.signed_in(db, _digest(token), now)
     if found is None or not _lately(found.seen_at, IDLE[found.account.role]):
@@ -176,7 +174,7 @@ def is_confirmed(signed: Signed) -> bool:
 
 
 def _lately(at: datetime, within: timedelta) -> bool:
-    return -AHEAD <= _now() - at <= within
+    return -AHEAD <= table.now() - at <= within
 
 
 def confirm(account: Account, token: str, password: str, code: str, visit: SignInVisit) -> None:
@@ -187,24 +185,21 @@ def confirm(account: Account, token: str, password: str, code: str, visit: SignI
     """
     checked(account.name, password, code, visit)
     with store().writing() as db:
-        table.confirm_sign_in(db, _digest(token), _now())
-        table.write_audit(db, AuditLine(at=_now(), account=account.number, action="password given again", client=account.client))
+        table.confirm_sign_in(db, _digest(token), table.now())
+        table.write_audit(db, "password given again", account.number, account.client)
 
 
 def open_sign_ins(account: Account) -> tuple[OpenSignIn, ...]:
     """Where an account is signed in, newest first."""
     with store().reading() as db:
-        return table.open_sign_ins(db, account.number, _now())
+        return table.open_sign_ins(db, account.number, table.now())
 
 
 def end_other_sign_ins(account: Account, token: str) -> int:
     """End every sign-in of an account but the one of a token; gives how many."""
     with store().writing() as db:
         ended = table.end_other_sign_ins(db, account.number, _digest(token))
-        table.write_audit(
-            db,
-            AuditLine(at=_now(), account=account.number, action="other sign-ins ended", client=account.client, detail=str(ended)),
-        )
+        table.write_audit(db, "other sign-ins ended", account.number, account.client, str(ended))
     return ended
 
 
@@ -230,12 +225,10 @@ def change_own_password(account: Account, current: str, password: str, visit: Si
 def sign_out(token: str) -> None:
     """End a sign-in; a token that is not known is no fault."""
     with store().writing() as db:
-        found = table.signed_in(db, _digest(token), _now())
+        found = table.signed_in(db, _digest(token), table.now())
         table.end_sign_in(db, _digest(token))
         if found is not None:
-            table.write_audit(
-                db, AuditLine(at=_now(), account=found.account.number, action="signed out", client=found.account.client)
-            )
+            table.write_audit(db, "signed out", found.account.number, found.account.client)
 
 
 def place_of(name: str, visit: SignInVisit) -> str:
@@ -258,31 +251,18 @@ def network_of(address: str) -> str:
 
 def _note(action: str, found: Account | None) -> None:
     """Nobody is signed in, so the account that was tried stands as what something was done to."""
+    client, detail = (found.client, target(found.number)) if found else (None, "")
     with store().writing() as db:
-        table.write_audit(
-            db,
-            AuditLine(
-                at=_now(),
-                account=None,
-                action=action,
-                client=found.client if found else None,
-                detail=target(found.number) if found else "",
-                result="refused",
-            ),
-        )
+        table.write_audit(db, action, None, client, detail, "refused")
 
 
 def _wait_s(db: Any, name: str, place: str) -> int:
-    of_name, of_place = sign_in_tries.failures_since(db, name, place, _now() - WINDOW)
+    of_name, of_place = sign_in_tries.failures_since(db, name, place, table.now() - WINDOW)
     if of_name >= NAME_LIMIT or of_place >= PLACE_LIMIT:
         return int(WINDOW.total_seconds())
-    hourly = 0 if place.startswith("browser ") else sign_in_tries.failures_of_name(db, name, _now() - HOUR)
+    hourly = 0 if place.startswith("browser ") else sign_in_tries.failures_of_name(db, name, table.now() - HOUR)
     return int(HOUR.total_seconds()) if hourly >= HOURLY_LIMIT else 0
 
 
 def _digest(token: str) -> str:
     return hashlib.sha256(token.encode()).hexdigest()
-
-
-def _now() -> datetime:
-    return datetime.now(UTC)

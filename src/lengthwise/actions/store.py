@@ -16,7 +16,6 @@ from lengthwise.actions.sealed import is_sealed, opened, sealed
 from lengthwise.actions.whole_files import begin_draft, settle
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage import accounts, backup, clients, coaching, export
-from lengthwise.storage.accounts import AuditLine
 from lengthwise.storage.backup import Backup
 from lengthwise.storage.store import NEWEST, Store, open_store
 from lengthwise.training.client import Client, StoredClient
@@ -217,7 +216,7 @@ def restore(file: Path, heard: Heard, replace: bool = False, by: int | None = No
         with file.open("rb") as source, store().writing() as db:
             found = backup.restore(db, file.name, source, heard, replace)
             known = {a.number for a in accounts.list_accounts(db)}
-            accounts.write_audit(db, AuditLine(at=datetime.now(UTC), account=by if by in known else None, action="backup restored"))
+            accounts.write_audit(db, "backup restored", by if by in known else None)
     except OSError as error:
         raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
     return found
@@ -237,7 +236,7 @@ def export_person(person: Asked, file: Path, by: int | None = None) -> dict[str,
         with _new_file(file) as out:
             held = export.write_export(db, who, out, datetime.now(UTC))
     with store().writing() as db:
-        accounts.write_audit(db, AuditLine(at=datetime.now(UTC), account=by, action="data exported", client=who.number))
+        accounts.write_audit(db, "data exported", by, who.number)
     return held
 
 
@@ -254,7 +253,7 @@ def erase_person(person: Asked, by: int | None = None) -> str:
         number = client_number(db, person)
         name = clients.client_names(db)[number]
         clients.erase_client(db, number)
-        accounts.write_audit(db, AuditLine(at=datetime.now(UTC), account=by, action="client erased", client=number))
+        accounts.write_audit(db, "client erased", by, number)
     store().forget_traces()
     for learned in (cache_folder() / "responses").glob("*.json"):
         learned.unlink(missing_ok=True)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from contextvars import ContextVar
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
 from typing import Any, Literal
@@ -14,6 +14,7 @@ from lengthwise.storage.clients import KeptRecord, key_of
 from lengthwise.storage.tables import Moment, accounts, audit, clients, one_time_passwords, second_factors, sign_ins
 
 Role = Literal["coach", "client"]
+Result = Literal["done", "refused"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,10 +62,10 @@ class AuditLine:
     at: datetime
     account: int | None
     action: str
-    client: int | None = None
-    detail: str = ""
-    address: str = field(default_factory=asked_from.get)
-    result: Literal["done", "refused"] = "done"
+    client: int | None
+    detail: str
+    address: str
+    result: Result
 
 
 @dataclass(frozen=True)
@@ -212,16 +213,22 @@ def end_sign_in(db: Connection, token_digest: str) -> None:
     db.execute(delete(sign_ins).where(sign_ins.c.token_digest == token_digest))
 
 
-def write_audit(db: Connection, line: AuditLine) -> None:
-    """Add a line to the audit; details name no client, so that erasing one leaves nothing."""
-    row = {"at": line.at, "account_id": line.account, "action": line.action, "client_id": line.client, "detail": line.detail}
-    row |= {"address": line.address[:64], "result": line.result}
-    db.execute(NEW_LINE, row)
+def write_audit(
+    db: Connection, action: str, by: int | None, client: int | None = None, detail: str = "", result: Result = "done"
+) -> None:
+    """Add to the audit what an account did (none: the command line); details name no client, so that erasing one leaves nothing."""
+    row = {"at": now(), "account_id": by, "action": action, "client_id": client, "detail": detail}
+    db.execute(NEW_LINE, {**row, "address": asked_from.get()[:64], "result": result})
 
 
 def write_done(db: Connection, action: str, client: int | None = None, detail: str = "") -> None:
     """Add to the audit that whoever is being answered did something."""
-    write_audit(db, AuditLine(at=now(), account=asked_by.get(), action=action, client=client, detail=detail))
+    write_audit(db, action, asked_by.get(), client, detail)
+
+
+def write_done_to(db: Connection, action: str, account: Account, more: str = "") -> None:
+    """Add to the audit that whoever is being answered did something to an account."""
+    write_done(db, action, account.client, target(account.number) + more)
 
 
 def read_audit(db: Connection, n: int = 100, client: int | None = None) -> Sequence[AuditLine]:
