@@ -5,10 +5,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date
 from hashlib import sha256
-from typing import Any
+from typing import Any, TypeVar
 
 from fastapi import Request
-from fastapi.responses import HTMLResponse
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.kept_weeks import week_of
@@ -21,9 +20,10 @@ from lengthwise.planning.week import Week
 from lengthwise.questions.week import QUESTION, WeekAsk, run
 from lengthwise.training.client import StoredClient
 from lengthwise.web.answers import Kept
-from lengthwise.web.jobs import Job, Jobs, Told, finished
+from lengthwise.web.jobs import Job, Jobs, StillWorking, Told, finished
 from lengthwise.web.rendering import page
 
+T = TypeVar("T")
 jobs: Jobs[Any] = Jobs()
 offers = Kept(24)
 
@@ -76,28 +76,30 @@ def offer_job(found: StoredClient, week: Week, monday: date) -> tuple[str, Calla
 def when_done(
     request: Request, key: str, work: Callable[[Callable[[int, int], None]], Any], words: str, sent: Mapping[str, str] | None = None
 ) -> Any:
-    """What the work gives, or a part of a page that tells how far it is and asks again.
+    """What the work gives.
 
     Args:
         sent: what a form sent; it is then sent again, and `key` makes the same thing of it.
+
+    Raises:
+        StillWorking: with the part of a page that tells how far it is and asks again.
     """
-    return done_or_how_far(request, jobs.ask(key, work), words, sent)
+    return gave(request, jobs.ask(key, work), words, sent)
 
 
-def done_or_how_far(request: Request, job: Job[Any], words: str, sent: Mapping[str, str] | None = None) -> Any:
-    """What a job gave, or the part of a page that tells how far it is and asks again, as `when_done`."""
+def gave(request: Request, job: Job[T], words: str, sent: Mapping[str, str] | None = None) -> T:
+    """What a job gave.
+
+    Raises:
+        StillWorking: as `when_done`.
+    """
     if finished(job):
         return job.future.result()
     asks = f"{request.url.path}?{request.url.query}"
-    return page(request, "parts/working.html", working(job, words, asks, sent))
+    raise StillWorking(page(request, "parts/working.html", working(job, words, asks, sent)))
 
 
 def working(job: Job[Any], words: str, asks: str, sent: Mapping[str, str] | None = None) -> dict[str, Any]:
     """What the part of a page uses that tells how far a job is and asks `asks` again."""
     told = {"done": job.done, "total": job.total, "words": words, "mark": job.mark}
     return {**told, "asks": asks, "sent": json.dumps(sent) if sent else ""}
-
-
-def is_told(found: Any) -> bool:
-    """Whether `when_done` gave only how far it is."""
-    return isinstance(found, HTMLResponse)

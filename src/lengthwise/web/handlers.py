@@ -12,7 +12,7 @@ from starlette.exceptions import HTTPException
 from lengthwise.errors import LengthwiseError
 from lengthwise.web.asking import RefusedAsk, Unconfirmed, asker_of
 from lengthwise.web.faults import Fault, answer, status_of
-from lengthwise.web.jobs import GivenUp
+from lengthwise.web.jobs import GivenUp, StillWorking
 from lengthwise.web.refusals import refused, unconfirmed
 from lengthwise.web.routes import methods_at
 from lengthwise.web.security import HEADERS
@@ -46,6 +46,11 @@ def add_to(app: FastAPI) -> None:
                 error="stopped", message="this was stopped, or the workbench is being stopped; nothing was kept of it; ask again"
             ),
         )
+
+    @app.exception_handler(StillWorking)
+    def how_far(request: Request, error: StillWorking) -> Response:
+        found: Response = error.told
+        return found
 
     @app.exception_handler(RequestValidationError)
     def unread(request: Request, error: RequestValidationError) -> Response:

@@ -44,6 +44,14 @@ class GivenUp(Exception):
     """Nobody waits for the answer any more, or somebody stopped it."""
 
 
+class StillWorking(Exception):
+    """A question that somebody asked is not answered within a moment; `told` is what says how far it is, as a response."""
+
+    def __init__(self, told: Any) -> None:
+        super().__init__("still being worked out")
+        self.told = told
+
+
 class TooMany(InputError):
     """An account waits for as many answers as it may."""
 

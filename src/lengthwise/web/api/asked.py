@@ -20,7 +20,7 @@ from lengthwise.questions.fields import Said, bounds_of, said_of
 from lengthwise.questions.question import Ask, Question
 from lengthwise.training.client import StoredClient
 from lengthwise.web.answers import answered, computing, profiled
-from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
+from lengthwise.web.api.waiting import BEING_COMPUTED, gave, sent
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.jobs import Jobs, Told, step
@@ -141,8 +141,8 @@ def add_address(name: str) -> None:
         key, work = job_of(name, asked)
         if not question.waiting:
             return given(request, key, lambda: work(step))
-        job = (quick if name == "rank" else jobs).ask(key, work)
-        return not_yet(job) or given(request, key, job.future.result)
+        found = gave((quick if name == "rank" else jobs).ask(key, work))
+        return given(request, key, lambda: found)
 
     def given(request: Request, key: str, found: Callable[[], Any]) -> Response:
         """The answer, kept as text where it is about no client."""

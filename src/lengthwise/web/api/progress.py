@@ -9,7 +9,7 @@ from pydantic import Field
 from lengthwise.actions.review import Decision
 from lengthwise.questions.answers import model_of
 from lengthwise.web.api.client_models import In
-from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
+from lengthwise.web.api.waiting import BEING_COMPUTED, gave, sent
 from lengthwise.web.asking import Seen
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.reviews import answer_job
@@ -30,5 +30,4 @@ class AnswerIn(In):
 @open_to(Role.COACH)
 def answer(request: Request, found: Seen, new: AnswerIn) -> Response:
     """Accept or refuse one proposal; what is sent again is not done again."""
-    job = answer_job(found, account_of(request), new.key, new.say)
-    return not_yet(job) or sent(DecisionOut, job.future.result())
+    return sent(DecisionOut, gave(answer_job(found, account_of(request), new.key, new.say)))

@@ -10,7 +10,7 @@ from lengthwise.grading.trials import TrialFile, check_heads
 from lengthwise.questions.answers import encode, model_of
 from lengthwise.web.answers import answered
 from lengthwise.web.api.asked import job_of, query_of
-from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet
+from lengthwise.web.api.waiting import BEING_COMPUTED, gave
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.trial_files import asked_with, check_size
@@ -27,5 +27,5 @@ def own_trials(request: Request, asked: Sent, found: TrialFile) -> Response:  # 
     check_size("comparisons", found)
     check_heads("comparisons", found)
     key, work = job_of("trials", asked_with(person_of(request, asked), found))
-    job = jobs.ask(key, work)
-    return not_yet(job) or answered(request, key, model_of(TrialsBeside), lambda: encode(job.future.result()))
+    done = gave(jobs.ask(key, work))
+    return answered(request, key, model_of(TrialsBeside), lambda: encode(done))

@@ -1,6 +1,6 @@
 """Answers about kept clients that may take longer than a moment: they answer 202 with how far they are; ask the same again."""
 
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar
 
 from fastapi import Path
 from fastapi.responses import JSONResponse, Response
@@ -8,19 +8,24 @@ from pydantic import BaseModel
 
 from lengthwise.questions.answers import encode
 from lengthwise.web.api.models import Progress
-from lengthwise.web.jobs import Job, finished
+from lengthwise.web.jobs import Job, StillWorking, finished
 
+T = TypeVar("T")
 Number = Annotated[int, Path(ge=1, le=999_999_999, description="number of a kept client", examples=[1])]
 BEING_COMPUTED: dict[int | str, dict[str, Any]] = {
     202: {"model": Progress, "description": "being computed: ask the same again in a moment"}
 }
 
 
-def not_yet(job: Job[Any]) -> Response | None:
-    """How far a job is, where it is not done within a moment."""
+def gave(job: Job[T]) -> T:
+    """What a job gave.
+
+    Raises:
+        StillWorking: it is not done within a moment; with how far it is.
+    """
     if finished(job):
-        return None
-    return JSONResponse({"done": job.done, "total": job.total}, 202, {"cache-control": "no-store"})
+        return job.future.result()
+    raise StillWorking(JSONResponse({"done": job.done, "total": job.total}, 202, {"cache-control": "no-store"}))
 
 
 def sent(model: type[BaseModel], answer: Any, status: int = 200) -> Response:

@@ -10,7 +10,7 @@ from lengthwise.actions import accounts
 from lengthwise.actions.kept_weeks import keep_week, week_of
 from lengthwise.days import monday_meant
 from lengthwise.web.api.asked import asked_of
-from lengthwise.web.api.waiting import BEING_COMPUTED, not_yet, sent
+from lengthwise.web.api.waiting import BEING_COMPUTED, gave, sent
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, PlanSent, WeekIn
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import jobs, near_to_kept, offer_job, plan_job
@@ -33,11 +33,8 @@ def read(found: Seen, monday: Monday = None) -> Response:
 @open_to(Role.OWN)
 def planned(found: Seen, sent_now: Annotated[PlanSent, Query()]) -> Response:
     """The best week under these changes; nothing is kept by asking."""
-    job = jobs.ask(*plan_job(near_to_kept(asked_of("week", sent_now, found), sent_now.near)))
-    told = not_yet(job)
-    if told is not None:
-        return told
-    return sent(PlannedWeeks, {"weeks": job.future.result()})
+    asked = near_to_kept(asked_of("week", sent_now, found), sent_now.near)
+    return sent(PlannedWeeks, {"weeks": gave(jobs.ask(*plan_job(asked)))})
 
 
 @router.post("/week/{number:client}/check", response_model=CheckedWeek, responses=BEING_COMPUTED)
@@ -45,20 +42,16 @@ def planned(found: Seen, sent_now: Annotated[PlanSent, Query()]) -> Response:
 @in_turn
 def check(found: Seen, new: WeekIn) -> Response:
     """A week with its minutes and loads, and what stands against it; nothing is kept by asking."""
-    job = jobs.ask(*offer_job(found, new.week, monday_meant(new.monday)))
-    return not_yet(job) or sent(CheckedWeek, job.future.result())
+    return sent(CheckedWeek, gave(jobs.ask(*offer_job(found, new.week, monday_meant(new.monday)))))
 
 
 @router.put("/week/{number:client}", response_model=KeptWeek, responses=BEING_COMPUTED)
 @open_to(Role.COACH)
 def keep(request: Request, found: Seen, new: WeekIn) -> Response:
     """Keep a week in place of the one before, whose older versions stay in the store."""
-    job = jobs.ask(*offer_job(found, new.week, monday_meant(new.monday)))
-    told = not_yet(job)
-    if told is not None:
-        return told
     first = monday_meant(new.monday)
-    keep_week(found.number, first, job.future.result().week, "kept by a program")
+    checked = gave(jobs.ask(*offer_job(found, new.week, first)))
+    keep_week(found.number, first, checked.week, "kept by a program")
     accounts.note("week kept", account_of(request), found.number, str(first))
     return _kept(found.number, first)
 

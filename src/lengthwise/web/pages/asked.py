@@ -12,7 +12,7 @@ from lengthwise.actions.grading_pictures import Kind
 from lengthwise.questions.fields import bounds_of
 from lengthwise.web.answers import drawing
 from lengthwise.web.api.asked import asked_of, job_of, query_of
-from lengthwise.web.client_jobs import is_told, jobs, when_done
+from lengthwise.web.client_jobs import jobs, when_done
 from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
@@ -36,8 +36,6 @@ def add_answer(router: Routes, name: str, path: str, values: Values) -> None:
     def answer(request: Request, sent: Annotated[Any, Query()]) -> HTMLResponse:
         asked = asked_in(request, sent)
         found = when_done(request, *job_of(name, asked), question.waiting)
-        if is_told(found):
-            return found  # type: ignore[no-any-return]
         return page(request, f"parts/{name}.html", {"found": found, "asked": asked, **values(request, found, asked)})
 
     def picture(request: Request, kind: Kind, sent: Annotated[Any, Query()]) -> Response:

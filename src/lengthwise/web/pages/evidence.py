@@ -19,8 +19,8 @@ from lengthwise.report.axes import span_of
 from lengthwise.report.charts import Chart
 from lengthwise.report.paper_charts import on_paper
 from lengthwise.web.answers import Kept, texts
-from lengthwise.web.client_jobs import when_done
-from lengthwise.web.jobs import Told
+from lengthwise.web.client_jobs import jobs, when_done
+from lengthwise.web.jobs import Told, finished
 from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
@@ -95,18 +95,17 @@ def report(request: Request, memory: Memory = "yes") -> HTMLResponse:
 def ready(request: Request, memory: Memory = "yes") -> HTMLResponse:
     """Where the file is, or that it is being drawn."""
     made = when_done(request, *_report_job(memory), "Drawing every claim.")
-    return (
-        made if isinstance(made, HTMLResponse) else page(request, "parts/report_ready.html", {"memory": memory, "size": len(made)})
-    )
+    return page(request, "parts/report_ready.html", {"memory": memory, "size": len(made)})
 
 
 @router.get("/evidence/report.html")
 @open_to(Role.SIGNED_IN)
 def report_file(request: Request, memory: Memory = "yes") -> Response:
     """Every claim with its pictures, studies and contradictions as one file that needs nothing else."""
-    made = when_done(request, *_report_job(memory), "Drawing every claim.")
-    if isinstance(made, HTMLResponse):
+    job = jobs.ask(*_report_job(memory))
+    if not finished(job):
         raise InputError("the file is still being drawn; open /evidence/report and wait", asked="/evidence/report.html")
+    made = job.future.result()
     return Response(made, media_type="text/html", headers={"content-disposition": 'attachment; filename="evidence.html"'})
 
 

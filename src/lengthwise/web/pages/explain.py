@@ -10,7 +10,7 @@ from lengthwise.grading.target import target_named
 from lengthwise.questions.rank import RankAsk
 from lengthwise.web.api.asked import asked_of, query_of
 from lengthwise.web.api.choosing_jobs import explainer_job, package_of
-from lengthwise.web.client_jobs import is_told, when_done
+from lengthwise.web.client_jobs import when_done
 from lengthwise.web.pictures import kept_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
@@ -36,8 +36,6 @@ def explain(request: Request, muscle: Muscle) -> HTMLResponse:
 def made(request: Request, muscle: Muscle, asked: Asked) -> HTMLResponse:  # type: ignore[valid-type]
     """Every file that was made, or how far it is."""
     told = when_done(request, *explainer_job(_of(request, muscle, asked)), WORDS)
-    if is_told(told):
-        return told  # type: ignore[no-any-return]
     values = {"muscle": target_named(muscle).name, "found": told, "query": request.url.query}
     return page(request, "parts/explained.html", values)
 

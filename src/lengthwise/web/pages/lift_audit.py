@@ -11,7 +11,7 @@ from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
-from lengthwise.web.client_jobs import done_or_how_far
+from lengthwise.web.client_jobs import gave
 from lengthwise.web.jobs import Job, Told
 from lengthwise.web.own_lift_jobs import audits, sheet_job
 from lengthwise.web.rendering import page
@@ -45,8 +45,6 @@ def rows(request: Request, which: Which) -> HTMLResponse:
         InputError: no lifts are for that muscle.
     """
     found = _looked_over(request, which)
-    if isinstance(found, HTMLResponse):
-        return found
     agree, of = agreement(found)
     values: dict[str, Any] = {
         "rows": sorted(found, key=lambda r: (not r.findings, r.name)),
@@ -67,16 +65,12 @@ def make_sheet(request: Request, which: Annotated[str, Form(max_length=60)]) -> 
         InputError: no lifts are for that muscle, or they are too many to be drawn here.
     """
     found = _looked_over(request, which)
-    if isinstance(found, HTMLResponse):
-        return found
     if len(found) > MOST_DRAWN:
         raise InputError(
             f"{len(found)} lifts; allowed {MOST_DRAWN} here, more by: lengthwise lifts audit --sheet FILE", asked=which
         )
-    token = done_or_how_far(
-        request, sheet_job(found, person_shown(request), shelf_of(request, "sheets")), "Drawing lifts.", {"which": which}
-    )
-    return token if isinstance(token, HTMLResponse) else page(request, "parts/lift_sheet_made.html", {"token": token})
+    job = sheet_job(found, person_shown(request), shelf_of(request, "sheets"))
+    return page(request, "parts/lift_sheet_made.html", {"token": gave(request, job, "Drawing lifts.", {"which": which})})
 
 
 @router.get("/lift-audit/sheet/{token}")
@@ -87,16 +81,12 @@ def sheet(request: Request, token: str) -> Response:
     return sent_away(shelf, token)
 
 
-def _looked_over(request: Request, which: str) -> Any:
+def _looked_over(request: Request, which: str) -> list[AuditRow]:
     ids = _choices().get(which)
     if not ids:
         raise InputError(f"no lifts are for {which!r}", asked=which, allowed=list(_choices()))
-    return done_or_how_far(
-        request,
-        _job(tuple(ids), person_shown(request)),
-        "Profiling lifts.",
-        {"which": which} if request.method == "POST" else None,
-    )
+    sent = {"which": which} if request.method == "POST" else None
+    return gave(request, _job(tuple(ids), person_shown(request)), "Profiling lifts.", sent)
 
 
 def _choices() -> dict[str, list[str]]:

@@ -12,7 +12,7 @@ from lengthwise.body.model import body_of
 from lengthwise.errors import DataFileError, LengthwiseError
 from lengthwise.web.answers import computing
 from lengthwise.web.asking import asker_of
-from lengthwise.web.client_jobs import done_or_how_far
+from lengthwise.web.client_jobs import gave
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.own_lift_jobs import check_job, forget_lifts
 from lengthwise.web.pages.lift import limiting
@@ -71,11 +71,9 @@ def check(request: Request, text: Text, instead: Stem = "") -> HTMLResponse:
     shown = {"text": text, "instead": instead, "faults": (), "checked": ()}
     try:
         job = check_job(text, instead, person_shown(request))
-        found = done_or_how_far(request, job, "Profiling and drawing.", {"text": text, "instead": instead})
+        found = gave(request, job, "Profiling and drawing.", {"text": text, "instead": instead})
     except LengthwiseError as error:
         return page(request, "parts/lift_checked.html", {**shown, "faults": _told(error)}, 422)
-    if isinstance(found, HTMLResponse):
-        return found
     return page(request, "parts/lift_checked.html", {**shown, "checked": [(c, limiting(c.profile)) for c in found]})
 
 

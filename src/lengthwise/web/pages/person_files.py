@@ -91,8 +91,6 @@ def follows(request: Request, found: Seen) -> HTMLResponse:
 def follows_part(request: Request, found: Seen) -> HTMLResponse:
     """Loads there are, known lifts against the model, strength by group and weekly sets."""
     told = when_done(request, *job_of("person_show", QUESTION.asked(client=found)), QUESTION.waiting)
-    if isinstance(told, HTMLResponse):
-        return told
     answer = encode(told)
     calibration = answer["calibration"]
     groups = sorted(calibration["strength"], key=lambda g: -calibration["informed"][g])

@@ -23,7 +23,7 @@ from lengthwise.training.block import TrainingBlock
 from lengthwise.training.progression import size
 from lengthwise.web.api.asked import asks, job_of, query_of
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import is_told, jobs, when_done
+from lengthwise.web.client_jobs import jobs, when_done
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -63,8 +63,6 @@ def load(request: Request, found: Seen, lift: Annotated[str, Query(max_length=80
 def prescribed(request: Request, asked: Annotated[LoadAsk, asks("load")]) -> HTMLResponse:
     """Load, repetitions, warm-up and the rest, or how far the fitting is."""
     told = when_done(request, *job_of("load", asked), named("load").waiting)
-    if is_told(told):
-        return told  # type: ignore[no-any-return]
     return page(
         request,
         "parts/load.html",
@@ -125,8 +123,7 @@ def year(request: Request, found: Seen, start: Annotated[date | None, Query()] =
 def laid_out(request: Request, asked: Asked) -> HTMLResponse:
     """The block, or how far it is."""
     told = when_done(request, *job_of("block", asked), named("block").waiting)
-    values = {"block": told, "found": asked.client, "query": request.url.query}
-    return told if is_told(told) else page(request, "parts/block.html", values)
+    return page(request, "parts/block.html", {"block": told, "found": asked.client, "query": request.url.query})
 
 
 @router.get("/week/{number:client}/block/{kind}")

@@ -19,7 +19,7 @@ from lengthwise.report.typeset import Paper, pdf
 from lengthwise.training.review import NothingLogged
 from lengthwise.web.api.asked import asks, job_of
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import done_or_how_far, when_done
+from lengthwise.web.client_jobs import gave, when_done
 from lengthwise.web.faults import Fault
 from lengthwise.web.jobs import step
 from lengthwise.web.kept_clients import account_of, is_coach
@@ -59,9 +59,7 @@ def progress(request: Request, found: Seen, on: On = None) -> HTMLResponse:
 def review(request: Request, found: Seen, on: On = None) -> HTMLResponse:
     """What the log says, in figures and words; what is proposed follows, since lifts may have to be computed for it."""
     day = day_so_far(on)
-    told = done_or_how_far(request, reading.ask(*first_review_job(found, day)), READING)
-    if isinstance(told, HTMLResponse):
-        return told
+    told = gave(request, reading.ask(*first_review_job(found, day)), READING)
     if isinstance(told, str):
         return page(request, "parts/no_review.html", {"why": told, "found": found})
     values = {
@@ -83,8 +81,6 @@ def proposals(request: Request, asked: Annotated[ReviewAsk, asks("review")]) -> 
         told = when_done(request, *job_of("review", asked), named("review").waiting)
     except NothingLogged as error:
         return page(request, "parts/no_review.html", {"why": str(error), "found": found})
-    if isinstance(told, HTMLResponse):
-        return told
     values = {
         "found": found,
         "proposals": encode(told.numbered),
@@ -117,12 +113,10 @@ def answer(
     """Accept or refuse one proposal beside the page; the record and the next week change with an accepted one, and with nothing else."""
     job = answer_job(found, account_of(request), key, say)
     try:
-        told = done_or_how_far(request, job, DECIDING[say], {"key": key, "say": say})
+        told = gave(request, job, DECIDING[say], {"key": key, "say": say})
     except LengthwiseError as error:
         fault = Fault(error=error.kind, message=str(error))
         return page(request, "parts/fault.html", {"fault": fault, "title": "Nothing was changed"})
-    if isinstance(told, HTMLResponse):
-        return told
     return page(request, "parts/decided.html", {"found": found, "d": told, "say": say})
 
 

@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import accounts, store
 from lengthwise.errors import LengthwiseError
-from lengthwise.web.client_jobs import done_or_how_far, is_told
+from lengthwise.web.client_jobs import gave
 from lengthwise.web.kept_clients import account_of, drop_pick, store_exists
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
@@ -36,8 +36,8 @@ def make_backup(request: Request, asked: Asked = "") -> HTMLResponse:
     """Write a backup of everything beside the page; it can then be fetched once."""
     asked = asked or secrets.token_hex(16)
     job = backup_job(asked, account_of(request))
-    made = done_or_how_far(request, job, "Writing the backup, row by row.", {"asked": asked})
-    return made if isinstance(made, HTMLResponse) else page(request, "parts/backup_made.html", {"made": made})
+    made = gave(request, job, "Writing the backup, row by row.", {"asked": asked})
+    return page(request, "parts/backup_made.html", {"made": made})
 
 
 @router.get("/records/backup/{token}")
@@ -77,7 +77,7 @@ def restore(request: Request, token: str, replace: Annotated[bool, Form()] = Fal
     """Fill the store from the backup that was sent, beside the page; a fault leaves the store as it was."""
     try:
         job = restore_job(token, replace, word, account_of(request))
-        found = done_or_how_far(request, job, "Restoring, row by row.", {"replace": str(replace).lower(), "word": word})
+        found = gave(request, job, "Restoring, row by row.", {"replace": str(replace).lower(), "word": word})
     except LengthwiseError as error:
         values = {
             "token": token,
@@ -86,8 +86,6 @@ def restore(request: Request, token: str, replace: Annotated[bool, Form()] = Fal
             "word": REPLACE,
         }
         return page(request, "parts/restore_form.html", values, 422)
-    if is_told(found):
-        return found  # type: ignore[no-any-return]
     done = Response(headers={"hx-redirect": f"/records?restored={sum(found.rows.values())}"})
     drop_pick(request, done)
     return done
@@ -104,8 +102,8 @@ def _told(error: LengthwiseError, shelf: Shelf, token: str) -> list[str]:
 def demo(request: Request, asked: Asked = "") -> Response:
     """Keep the invented gym, beside the page; on to the people then."""
     asked = asked or secrets.token_hex(16)
-    found = done_or_how_far(request, demo_job(asked, account_of(request)), "Inventing logs, client by client.", {"asked": asked})
-    return found if isinstance(found, HTMLResponse) else Response(headers={"hx-redirect": "/people"})
+    gave(request, demo_job(asked, account_of(request)), "Inventing logs, client by client.", {"asked": asked})
+    return Response(headers={"hx-redirect": "/people"})
 
 
 def _clients() -> int:

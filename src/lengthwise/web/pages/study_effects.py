@@ -13,7 +13,7 @@ from lengthwise.actions.known_studies import kept_by
 from lengthwise.actions.study_effect import StudyEffect, effect_of, last_weeks, sentences
 from lengthwise.actions.week_edit import week_text
 from lengthwise.training.client import StoredClient
-from lengthwise.web.client_jobs import is_told, when_done
+from lengthwise.web.client_jobs import when_done
 from lengthwise.web.jobs import Told
 from lengthwise.web.kept_clients import visible
 from lengthwise.web.rendering import page
@@ -33,8 +33,6 @@ def effect(request: Request, token: Annotated[str, Query(max_length=40)]) -> HTM
     """
     name, text = upload_text(shelf_of(request, "studies"), token)
     found = when_done(request, *_effect_job(name, text, visible(request)), "Weighing claims and kept weeks.")
-    if is_told(found):
-        return found  # type: ignore[no-any-return]
     return page(request, "parts/study_effect.html", {"effect": found, "sentences": sentences(found)})
 
 

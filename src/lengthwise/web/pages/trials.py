@@ -68,8 +68,6 @@ def answer(request: Request, file: Token = "") -> HTMLResponse:
     """Every comparison beside the model, or how far that is."""
     name, found = _comparisons(request, file)
     done = when_done(request, *job_of("trials", asked_with(person_shown(request), found)), QUESTION.waiting)
-    if isinstance(done, HTMLResponse):
-        return done
     return page(request, "parts/trials.html", {"t": done, "chart": trials_chart(done), "predictors": PREDICTORS, "own": name})
 
 

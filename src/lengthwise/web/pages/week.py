@@ -32,7 +32,7 @@ from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
 from lengthwise.web.api.asked import job_of
 from lengthwise.web.asking import Seen
-from lengthwise.web.client_jobs import is_told, near_to_kept, offer_for, offer_job, placed, plan_job, when_done
+from lengthwise.web.client_jobs import near_to_kept, offer_for, offer_job, placed, plan_job, when_done
 from lengthwise.web.jobs import step
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
@@ -101,7 +101,7 @@ def board(request: Request, found: Seen, monday: Day = None, add: Annotated[str,
     first = monday_meant(monday)
     kept = week_of(found.number, first)
     now = when_done(request, *offer_job(found, kept.week if kept else EMPTY, first), WORDS)
-    return now if isinstance(now, HTMLResponse) else _board(request, found, first, now, add)
+    return _board(request, found, first, now, add)
 
 
 @router.get("/week/{number:client}/planned")
@@ -129,8 +129,6 @@ def planned(
         keep_day=keep_day, ways=ways,
     )  # fmt: skip
     told = when_done(request, *plan_job(near_to_kept(asked, near)), QUESTION.waiting)
-    if is_told(told):
-        return told  # type: ignore[no-any-return]
     boards = [_values(found, monday_meant(monday), one, "") for one in told]
     return page(request, "parts/week_boards.html", {"boards": boards})
 
@@ -206,8 +204,6 @@ def swapped(
 ) -> HTMLResponse:
     """The best replacements; beside a day of the board each with a button that puts it there, else into the kept week or block."""
     told = when_done(request, *job_of("swap", named("swap").asked(client=found, lift=lift, because=because, joint=joint)), WORDS)
-    if is_told(told):
-        return told  # type: ignore[no-any-return]
     first = monday_meant(monday)
     held = week_of(found.number, first)
     here = held is not None and any(x.lift == told.lift for d in held.week.days for x in d.lifts)
