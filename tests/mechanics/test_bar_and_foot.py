@@ -2,13 +2,13 @@
 
 import numpy as np
 import pytest
+from inverse_dynamics import reactions
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import set_up
-from lengthwise.mechanics.moments import reactions
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.mechanics.sharing import share
 

@@ -4,6 +4,8 @@ from dataclasses import fields
 
 import numpy as np
 import pytest
+from independent_checks import balance_residual, optimality
+from inverse_dynamics import net_moments, reactions
 
 from lengthwise.body.model import body_of
 from lengthwise.body.muscles import settle
@@ -13,10 +15,8 @@ from lengthwise.lifts.catalogue import built_in
 from lengthwise.lifts.motion import move
 from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import Setting, set_up, set_up_again, speeds
-from lengthwise.mechanics.moments import net_moments, reactions
 from lengthwise.mechanics.reserve import weight_shift, widened
 from lengthwise.mechanics.sharing import share
-from lengthwise.mechanics.verify import balance_residual, optimality
 from lengthwise.units import GRAVITY
 
 PHASE = np.linspace(0, 1, 9)

@@ -6,13 +6,13 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from inverse_dynamics import net_moments, reactions
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.capacity import capacity
 from lengthwise.mechanics.equilibrium import Setting, set_up
-from lengthwise.mechanics.moments import net_moments, reactions
 from lengthwise.mechanics.sharing import share
 from lengthwise.units import GRAVITY
 

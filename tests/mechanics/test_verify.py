@@ -4,18 +4,18 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from synthetic_arm import LOAD_NM, REST_NM, forearm
-from synthetic_balance import whole_body
-
-from lengthwise.mechanics.capacity import capacity
-from lengthwise.mechanics.sharing import share
-from lengthwise.mechanics.verify import (
+from independent_checks import (
     balance_residual,
     bound_violation,
     capacity_check,
     optimality,
     tie_allowance_kg,
 )
+from synthetic_arm import LOAD_NM, REST_NM, forearm
+from synthetic_balance import whole_body
+
+from lengthwise.mechanics.capacity import capacity
+from lengthwise.mechanics.sharing import share
 
 
 @pytest.mark.parametrize("size", [(25, 90, 40), (53, 182, 80)])
