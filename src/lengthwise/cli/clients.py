@@ -9,7 +9,7 @@ from lengthwise.actions import clients as client_actions
 from lengthwise.actions.new_client import new_client
 from lengthwise.actions.people import read_client
 from lengthwise.cli.asked import add_questions
-from lengthwise.cli.shared import Json, out, print_json
+from lengthwise.cli.shared import Json, Told, out, print_json, telling
 
 person = typer.Typer(help="Write, check and show a client's record.", no_args_is_help=True)
 
@@ -21,30 +21,24 @@ def add_to(app: typer.Typer) -> None:
 
 
 @person.command("new")
+@telling
 def new(
     file: Annotated[Path, typer.Argument(help="Where to write it (.toml).")],
     name: Annotated[str, typer.Option("--name", help="The client's name.")] = "New client",
-    as_json: Json = False,
-) -> None:
+) -> Told:
     """Write a new client's record to FILE as a commented template; never overwrites."""
     target = new_client(file, name)
-    if as_json:
-        print_json({"file": str(target)})
-    else:
-        out.print(f"{target}\nEdit it, then run: lengthwise person check {target}", soft_wrap=True, markup=False)
+    return {"file": str(target)}, f"{target}\nEdit it, then run: lengthwise person check {target}"
 
 
 @person.command("check")
-def check(file: Annotated[Path, typer.Argument(help="Person file (.toml).")], as_json: Json = False) -> None:
+@telling
+def check(file: Annotated[Path, typer.Argument(help="Person file (.toml).")]) -> Told:
     """Check a client's record and list every fault at once."""
     client = read_client(file)
-    warnings = client_actions.gaps(client)
-    if as_json:
-        print_json({"file": str(file), "valid": True, "gaps": warnings})
-        return
-    out.print(f"{file}: valid record of {client.name}.", soft_wrap=True, markup=False)
-    for gap in warnings:
-        out.print(f"- {gap}", markup=False)
+    gaps = client_actions.gaps(client)
+    found = {"file": str(file), "valid": True, "gaps": gaps}
+    return found, f"{file}: valid record of {client.name}.", *(f"- {gap}" for gap in gaps)
 
 
 @person.command("questions")

@@ -8,7 +8,7 @@ import typer
 
 from lengthwise.actions import evidence as actions
 from lengthwise.actions import own_claims
-from lengthwise.cli.shared import Json, print_json
+from lengthwise.cli.shared import Told, telling
 from lengthwise.errors import DataFileError
 from lengthwise.evidence.exchange import cell_fault
 from lengthwise.evidence.study import BIAS_DOMAINS
@@ -21,49 +21,49 @@ claim_app = typer.Typer(help="Your own claims: write, add, remove.", no_args_is_
 
 
 @claim_app.command("new")
-def claim_new(file: Annotated[Path, typer.Argument(help="A new TOML file.")], as_json: Json = False) -> None:
+@telling
+def claim_new(file: Annotated[Path, typer.Argument(help="A new TOML file.")]) -> Told:
     """Write a commented template of a claim; fill it in and `claim add` it."""
     own_claims.write_template(file)
-    print_json({"file": str(file)}) if as_json else print(f"wrote {file}; fill it in, then: lengthwise claim add {file}")
+    return {"file": str(file)}, f"wrote {file}; fill it in, then: lengthwise claim add {file}"
 
 
 @claim_app.command("add")
-def claim_add(file: Annotated[Path, typer.Argument(help="TOML of one claim or several.")], as_json: Json = False) -> None:
+@telling
+def claim_add(file: Annotated[Path, typer.Argument(help="TOML of one claim or several.")]) -> Told:
     """Keep the claims in a file; a claim of yours with the same id is replaced. Studies may then name them."""
     kept = [c.id for c in own_claims.add(file)]
-    print_json({"claims": kept}) if as_json else print(f"kept: {', '.join(kept)}")
+    return {"claims": kept}, f"kept: {', '.join(kept)}"
 
 
 @claim_app.command("remove")
-def claim_remove(claim: Annotated[str, typer.Argument(help="Id of one of your claims.")], as_json: Json = False) -> None:
+@telling
+def claim_remove(claim: Annotated[str, typer.Argument(help="Id of one of your claims.")]) -> Told:
     """Remove a claim of yours; first remove or change any study of yours that names it."""
     gone = own_claims.remove(claim)
-    print_json({"removed": gone.id}) if as_json else print(f"taken out: {gone.id}")
+    return {"removed": gone.id}, f"taken out: {gone.id}"
 
 
-def _show_check(check: actions.StudyCheck, done: str, as_json: bool) -> None:
-    if as_json:
-        print_json({"studies": [s.id for s in check.sound], "faults": list(check.faults), "remarks": list(check.remarks)})
-        return
-    for remark in check.remarks:
-        print(f"note: {remark}")
-    print(f"{done}: {', '.join(s.id for s in check.sound)}")
+def _checked(check: actions.StudyCheck, done: str) -> Told:
+    answer = {"studies": [s.id for s in check.sound], "faults": list(check.faults), "remarks": list(check.remarks)}
+    return answer, *(f"note: {remark}" for remark in check.remarks), f"{done}: {', '.join(s.id for s in check.sound)}"
 
 
 @study_app.command("check")
+@telling
 def study_check(
     file: Annotated[Path | None, typer.Argument(help="Studies as CSV or JSON; all known studies by default.")] = None,
-    as_json: Json = False,
-) -> None:
+) -> Told:
     """List every fault and every implausible value; nothing is stored."""
     check = actions.check_studies(file) if file else actions.check_starter()
     if check.faults:
         raise DataFileError(check.faults, asked=str(file))
-    _show_check(check, "sound", as_json)
+    return _checked(check, "sound")
 
 
 @study_app.command("effect")
-def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")], as_json: Json = False) -> None:
+@telling
+def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")]) -> Told:
     """Show which claims and which clients' kept weeks a file of studies would change; nothing is stored."""
     check = actions.check_studies(file)
     if check.faults:
@@ -71,35 +71,34 @@ def study_effect(file: Annotated[Path, typer.Argument(help="CSV or JSON of studi
     from lengthwise.actions import study_effect as study_effects  # only here: clients and weeks are slow to load
 
     found = study_effects.effect_of(check.sound, date.today())
-    if as_json:
-        return print_json(encode(found))
-    print(f"{len(found.clients)} clients with a kept week were looked at.")
-    for sentence in study_effects.sentences(found) or ["Nothing would change."]:
-        print(sentence)
+    looked = f"{len(found.clients)} clients with a kept week were looked at."
+    return encode(found), looked, *(study_effects.sentences(found) or ["Nothing would change."])
 
 
 @study_app.command("import")
-def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")], as_json: Json = False) -> None:
+@telling
+def study_import(file: Annotated[Path, typer.Argument(help="CSV or JSON of studies.")]) -> Told:
     """Store the studies in a file; if one has a fault, none is stored."""
-    _show_check(actions.import_studies(file), "stored", as_json)
+    return _checked(actions.import_studies(file), "stored")
 
 
 @study_app.command("export")
+@telling
 def study_export(
     file: Annotated[Path, typer.Argument(help="Where to: *.csv or *.json.")],
     everything: Annotated[bool, typer.Option("--all", help="Include the starter set.")] = False,
-    as_json: Json = False,
-) -> None:
+) -> Told:
     """Write studies as CSV or JSON in the documented layout."""
     n = actions.export_studies(file, everything)
-    print_json({"file": str(file), "studies": n}) if as_json else print(f"wrote {n} studies to {file}")
+    return {"file": str(file), "studies": n}, f"wrote {n} studies to {file}"
 
 
 @study_app.command("remove")
-def study_remove(study: Annotated[str, typer.Argument(help="Id of one of your studies.")], as_json: Json = False) -> None:
+@telling
+def study_remove(study: Annotated[str, typer.Argument(help="Id of one of your studies.")]) -> Told:
     """Remove a study of yours; a starter study that it replaced counts again."""
     gone = actions.remove_study(study)
-    print_json({"removed": gone.id}) if as_json else print(f"taken out: {gone.id}")
+    return {"removed": gone.id}, f"taken out: {gone.id}"
 
 
 _STUDY_QUESTIONS = (
@@ -171,14 +170,15 @@ def _ask_muscle(own: dict[str, str], arms: list[str]) -> list[dict[str, str]]:
 
 
 @study_app.command("add")
-def study_add(as_json: Json = False) -> None:
+@telling
+def study_add() -> Told:
     """Enter a study step by step; it is stored once it has no faults."""
     own = _ask(_STUDY_QUESTIONS) | _ask_bias()
     arms = [a.strip() for a in typer.prompt("Arms, separated by ;").split(";") if a.strip()]
     rows = _ask_muscle(own, arms)
     while typer.confirm("Another muscle or site?", default=False):
         rows += _ask_muscle(own, arms)
-    _show_check(actions.add_study(rows), "stored", as_json)
+    return _checked(actions.add_study(rows), "stored")
 
 
 def add_to(app: typer.Typer) -> None:

@@ -7,7 +7,7 @@ import typer
 
 from lengthwise.actions import population as actions
 from lengthwise.cli.asked import add_questions, command_of
-from lengthwise.cli.shared import Bar, Json, out, print_json, split_words
+from lengthwise.cli.shared import Bar, Told, out, split_words, telling
 from lengthwise.mechanics.profile import N_POS
 
 group = typer.Typer(
@@ -17,6 +17,7 @@ Folder = Annotated[Path, typer.Option("--from", help="Folder of the population."
 
 
 @group.command()
+@telling
 def make(
     to: Annotated[Path, typer.Option("--to", help="Folder to keep it in; a half-made one is continued.")],
     people: Annotated[int, typer.Option(help="How many people.")] = 100,
@@ -25,8 +26,7 @@ def make(
     workers: Annotated[int, typer.Option(help="Processes on this machine, by Dask; 0 for threads of this one.")] = 0,
     cluster: Annotated[str, typer.Option(help="Address of a Dask scheduler, such as tcp://10.0.0.5:8786.")] = "",
     positions: Annotated[int, typer.Option(help="Positions of each lift.")] = N_POS,
-    as_json: Json = False,
-) -> None:
+) -> Told:
     """Draw people at random and compute every lift for each; Ctrl-C stops, and the same command picks up where it stopped."""
     asked = actions.Making(
         folder=to, people=people, seed=seed, lifts=tuple(split_words(lifts)), workers=workers, cluster=cluster, n_pos=positions
@@ -37,29 +37,17 @@ def make(
         except KeyboardInterrupt:
             out.print(f"Stopped; what is done is kept in {to}. The same command goes on from there.", highlight=False)
             raise typer.Exit(130) from None
-    if as_json:
-        return print_json(made)
-    before = made["people"] - made["made"]
-    out.print(
-        f"{made['people']} people, {made['lifts']} lifts each, in {to}: {made['made']} worked out now, {before} kept from before.",
-        highlight=False,
-    )
+    done = f"{made['made']} worked out now, {made['people'] - made['made']} kept from before"
+    return made, f"{made['people']} people, {made['lifts']} lifts each, in {to}: {done}."
 
 
 @group.command()
-def summary(
-    folder: Folder,
-    to: Annotated[Path, typer.Option("--to", help="File to write.")],
-    as_json: Json = False,
-) -> None:
+@telling
+def summary(folder: Folder, to: Annotated[Path, typer.Option("--to", help="File to write.")]) -> Told:
     """Write the table that rank and compare use to say in how many adults one lift beats another."""
     with Bar("muscles and heads") as bar:
         made = actions.write_summary(folder, to, bar)
-    if as_json:
-        return print_json(made)
-    out.print(
-        f"{made['people']} people, {made['pairs']} pairs of lifts for {made['targets']} muscles and heads: {to}", highlight=False
-    )
+    return made, f"{made['people']} people, {made['pairs']} pairs of lifts for {made['targets']} muscles and heads: {to}"
 
 
 def add_to(app: typer.Typer) -> None:

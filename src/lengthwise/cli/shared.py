@@ -1,9 +1,12 @@
 """What the commands share: options, a place to print, progress that people see."""
 
+import getpass
 import json
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import wraps
+from inspect import Parameter, Signature, signature
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -19,6 +22,8 @@ out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 PersonFile = Annotated[Path | None, typer.Option("--person", help="Name of a kept client, or a person file (.toml).")]
 Who = Annotated[str, typer.Argument(metavar="PERSON", help="Name of a kept client, or a person file (.toml).")]
+Told = tuple[Any, ...]
+"""What a command did: for programs, and in lines and tables for people."""
 REMEMBERED_S = 600.0
 """The time that is left is told from the speed over so many seconds."""
 LiftName = Annotated[str, typer.Argument(help="Id, name or alias of a lift.")]
@@ -54,6 +59,37 @@ class Bar:
 def print_json(answer: dict[str, Any]) -> None:
     """One JSON object on standard output."""
     print(json.dumps(answer, allow_nan=False))
+
+
+def telling(work: Callable[..., Told]) -> Callable[..., None]:
+    """A command that gives what it did, first for programs and then in lines for people: which of them is printed, `--json` says."""
+    told = signature(work, eval_str=True)
+
+    @wraps(work)
+    def command(as_json: bool = False, **given: Any) -> None:
+        answer, *lines = work(**given)
+        if as_json:
+            return print_json(answer)
+        for line in lines:
+            out.print(line, markup=False, soft_wrap=isinstance(line, str))
+
+    asked = Parameter("as_json", Parameter.KEYWORD_ONLY, default=False, annotation=Json)
+    named = [p.replace(kind=Parameter.KEYWORD_ONLY) for p in told.parameters.values()]
+    command.__signature__ = Signature([*named, asked])  # type: ignore[attr-defined]
+    command.__annotations__ = {p.name: p.annotation for p in (*named, asked)}
+    return command
+
+
+def typed_secret(what: str, undone: str) -> str:
+    """A new secret, typed twice at a terminal.
+
+    Raises:
+        InputError: the two differ; `undone` says what that means.
+    """
+    first = getpass.getpass(f"{what.capitalize()}: ")
+    if getpass.getpass("Once more: ") != first:
+        raise InputError(f"the two {what}s differ; nothing was {undone}")
+    return first
 
 
 def split_words(words: list[str] | None) -> list[str]:

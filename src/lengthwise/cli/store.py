@@ -14,10 +14,11 @@ from lengthwise.actions import accounts as account_actions
 from lengthwise.actions import coaching
 from lengthwise.actions import store as actions
 from lengthwise.actions.demo import seed_demo
-from lengthwise.cli.shared import Bar, Json, Who, out, print_json, progress
+from lengthwise.cli.shared import Bar, Told, Who, progress, telling, typed_secret
 from lengthwise.errors import InputError
 
 AccountName = Annotated[str, typer.Argument(help="Name of the account.")]
+FromStdin = Annotated[bool, typer.Option("--password-stdin", help="Read the password from standard input.")]
 store = typer.Typer(help="Client records: keep, list, back up, restore, export, erase.", no_args_is_help=True)
 account = typer.Typer(help="Accounts: who may sign in.", no_args_is_help=True)
 
@@ -30,87 +31,70 @@ def add_to(app: typer.Typer) -> None:
 
 
 @store.command("keep")
-def keep(file: Annotated[Path, typer.Argument(help="Person file (.toml).")], as_json: Json = False) -> None:
+@telling
+def keep(file: Annotated[Path, typer.Argument(help="Person file (.toml).")]) -> Told:
     """Keep the record in FILE, so that you can use the client's name instead."""
     kept = actions.keep(file)
-    if as_json:
-        print_json({"number": kept.number, "name": kept.client.name})
-    else:
-        out.print(f"kept: {kept.client.name}", markup=False)
+    return {"number": kept.number, "name": kept.client.name}, f"kept: {kept.client.name}"
 
 
 @store.command("people")
-def people(as_json: Json = False) -> None:
+@telling
+def people() -> Told:
     """List kept clients."""
     found = actions.stored_clients()
-    if as_json:
-        print_json({"clients": [{"number": c.number, "name": c.client.name} for c in found]})
-        return
-    for c in found:
-        out.print(c.client.name, markup=False)
-    if not found:
-        out.print("none yet; keep one with: lengthwise store keep FILE.toml", markup=False)
+    names = [c.client.name for c in found] or ["none yet; keep one with: lengthwise store keep FILE.toml"]
+    return {"clients": [{"number": c.number, "name": c.client.name} for c in found]}, *names
 
 
 @store.command("info")
-def info(as_json: Json = False) -> None:
+@telling
+def info() -> Told:
     """Show where the store is and how much it holds."""
     found = actions.info()
-    if as_json:
-        print_json(found)
-        return
-    out.print(f"{found['where']}, tables of version {found['version']}", markup=False, soft_wrap=True)
     table = Table("table", "rows", box=SIMPLE_HEAD)
     for name, n in found["rows"].items():
         table.add_row(name.replace("_", " "), str(n))
-    out.print(table)
+    return found, f"{found['where']}, tables of version {found['version']}", table
 
 
 @store.command("backup")
+@telling
 def backup(
     file: Annotated[Path, typer.Argument(help="New file to write (.zip).")],
     seal: Annotated[
         bool, typer.Option("--encrypt", help="Encrypt it with a passphrase that you are asked for (age format).")
     ] = False,
-    as_json: Json = False,
-) -> None:
+) -> Told:
     """Write the whole store to a new FILE (.zip)."""
     passphrase = _passphrase(again=True) if seal else ""
     with progress() as heard:
         made = actions.write_sealed_backup(file, heard, passphrase) if seal else actions.write_backup(file, heard)
-    if as_json:
-        print_json({"file": str(file), **asdict(made)})
-    else:
-        out.print(f"{file}: {sum(made.rows.values())} rows. Keep it as safe as the store: it holds everything.", soft_wrap=True)
+    said = f"{file}: {sum(made.rows.values())} rows. Keep it as safe as the store: it holds everything."
+    return {"file": str(file), **asdict(made)}, said
 
 
 @store.command("restore")
+@telling
 def restore(
     file: Annotated[Path, typer.Argument(help="Backup to restore (.zip).")],
     replace: Annotated[bool, typer.Option("--replace", help="Replace everything in the store.")] = False,
     yes: Annotated[bool, typer.Option("--yes", help="Replace without asking.")] = False,
-    as_json: Json = False,
-) -> None:
+) -> Told:
     """Restore a backup; if anything fails, the store stays as it was."""
     with actions.unsealed(file, lambda: _passphrase(again=False)) as plain:
         if replace and not yes:
             _ask_before_replacing(plain)
         with progress() as heard:
             found = actions.restore(plain, heard, replace)
-    if as_json:
-        print_json({"file": str(file), **asdict(found)})
-    else:
-        out.print(f"restored {sum(found.rows.values())} rows of {found.made_at}")
+    return {"file": str(file), **asdict(found)}, f"restored {sum(found.rows.values())} rows of {found.made_at}"
 
 
 def _passphrase(again: bool) -> str:
     """A passphrase: typed at a terminal, else a line of standard input."""
     if not sys.stdin.isatty():
         return sys.stdin.readline().rstrip("\n")
-    found = getpass.getpass("Passphrase: ")
-    if again and getpass.getpass("Once more: ") != found:
-        raise InputError("the two passphrases differ; nothing was written")
-    return found
+    return typed_secret("passphrase", "written") if again else getpass.getpass("Passphrase: ")
 
 
 def _ask_before_replacing(file: Path) -> None:
@@ -129,28 +113,20 @@ def _ask_before_replacing(file: Path) -> None:
 
 
 @store.command("export")
+@telling
 def export(
-    who: Who,
-    file: Annotated[Path | None, typer.Option("--out", help="A new .zip; NAME.zip here by default.")] = None,
-    as_json: Json = False,
-) -> None:
+    who: Who, file: Annotated[Path | None, typer.Option("--out", help="A new .zip; NAME.zip here by default.")] = None
+) -> Told:
     """Export everything kept about PERSON as a zip of JSON and CSV."""
     target = file or Path("_".join(who.removesuffix(".toml").split()) + ".zip")
     held = actions.export_person(who, target)
-    if as_json:
-        print_json({"file": str(target), **held})
-    else:
-        out.print(
-            f"{target}: {held['sessions']} sessions, {held['sets']} sets, {held['measurements']} measurements", soft_wrap=True
-        )
+    said = f"{target}: {held['sessions']} sessions, {held['sets']} sets, {held['measurements']} measurements"
+    return {"file": str(target), **held}, said
 
 
 @store.command("erase")
-def erase(
-    who: Who,
-    yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False,
-    as_json: Json = False,
-) -> None:
+@telling
+def erase(who: Who, yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False) -> Told:
     """Erase everything kept about PERSON, for good."""
     if not yes:
         if not sys.stdin.isatty():
@@ -158,90 +134,70 @@ def erase(
         if typer.prompt(f"This cannot be undone. Write {who} to erase") != who:
             raise InputError("nothing was erased", asked=who)
     name = actions.erase_person(who)
-    if as_json:
-        print_json({"erased": name})
-    else:
-        out.print(f"erased: {name}. Backups made before still hold these data.", markup=False)
+    return {"erased": name}, f"erased: {name}. Backups made before still hold these data."
 
 
 @account.command("add")
+@telling
 def account_add(
     name: AccountName,
     role: Annotated[str, typer.Option("--role", help="coach, or client (sees only their own record).")] = "coach",
     client: Annotated[str | None, typer.Option("--client", help="Whose record a client's account shows.")] = None,
     leads: Annotated[bool, typer.Option("--leads", help="A coach who sees everybody and manages accounts and records.")] = False,
-    from_stdin: Annotated[bool, typer.Option("--password-stdin", help="Read the password from standard input.")] = False,
-    as_json: Json = False,
-) -> None:
+    from_stdin: FromStdin = False,
+) -> Told:
     """Add an account; you are asked for the password. The first coach leads."""
     made = account_actions.add_account(name, _password(from_stdin), role, client, leads)
-    if as_json:
-        print_json({"account": made.name, "role": made.role, "leads": made.leads})
-    else:
-        out.print(f"account {made.name} ({made.role}{', leads' if made.leads else ''})", markup=False)
+    said = f"account {made.name} ({made.role}{', leads' if made.leads else ''})"
+    return {"account": made.name, "role": made.role, "leads": made.leads}, said
 
 
 @account.command("password")
-def account_password(
-    name: AccountName,
-    from_stdin: Annotated[bool, typer.Option("--password-stdin", help="Read the password from standard input.")] = False,
-    as_json: Json = False,
-) -> None:
+@telling
+def account_password(name: AccountName, from_stdin: FromStdin = False) -> Told:
     """Change an account's password; it is signed out everywhere."""
     account_actions.change_password(account_actions.find_account(name), _password(from_stdin))
-    if as_json:
-        print_json({"account": name})
-    else:
-        out.print(f"password of {name} changed; every sign-in of it has ended", markup=False)
+    return {"account": name}, f"password of {name} changed; every sign-in of it has ended"
 
 
 @account.command("list")
-def account_list(as_json: Json = False) -> None:
+@telling
+def account_list() -> Told:
     """List accounts."""
     found = account_actions.list_accounts()
-    if as_json:
-        told = [{"name": a.name, "role": a.role, "leads": a.leads, "client": a.client} for a in found]
-        print_json({"accounts": told})
-        return
     table = Table("name", "role", "second factor", "made", box=SIMPLE_HEAD)
     for a in found:
         role = f"{a.role}, leads" if a.leads else a.role
         table.add_row(a.name, role, "yes" if a.has_factor else "", f"{a.made_at:%Y-%m-%d}")
-    out.print(table)
+    return {"accounts": [{"name": a.name, "role": a.role, "leads": a.leads, "client": a.client} for a in found]}, table
 
 
 @account.command("factor")
-def account_factor(name: AccountName, as_json: Json = False) -> None:
+@telling
+def account_factor(name: AccountName) -> Told:
     """Let an account sign in without a code, after a phone was lost."""
     account_actions.remove_factor(account_actions.find_account(name))
-    if as_json:
-        print_json({"account": name, "second_factor": False})
-    else:
-        out.print(f"{name} signs in with the password alone", markup=False)
+    return {"account": name, "second_factor": False}, f"{name} signs in with the password alone"
 
 
 @account.command("give")
+@telling
 def account_give(
     client: Annotated[str, typer.Argument(help="Name of a kept client.")],
     coach: Annotated[str, typer.Argument(help="Name of the coach's account; without it every coach sees the client.")] = "",
-    as_json: Json = False,
-) -> None:
+) -> Told:
     """Give CLIENT to COACH; then only that coach and those who lead see the record."""
     coaching.give_client(client, coach)
-    if as_json:
-        print_json({"client": client, "coach": coach or None})
-    else:
-        out.print(f"{client}: {f'client of {coach}' if coach else 'every coach sees it'}", markup=False)
+    said = f"client of {coach}" if coach else "every coach sees it"
+    return {"client": client, "coach": coach or None}, f"{client}: {said}"
 
 
 @account.command("remove")
-def account_remove(name: AccountName, as_json: Json = False) -> None:
+@telling
+def account_remove(name: AccountName) -> Told:
     """Remove an account; it is signed out at once."""
     gone = account_actions.remove_account(name)
-    if as_json:
-        print_json({"removed": gone.name})
-    else:
-        out.print(f"removed: {gone.name}", markup=False)
+    return {"removed": gone.name}, f"removed: {gone.name}"
 
 
 def _password(from_stdin: bool) -> str:
@@ -249,18 +205,13 @@ def _password(from_stdin: bool) -> str:
         return sys.stdin.readline().rstrip("\n")
     if not sys.stdin.isatty():
         raise InputError("a password is needed; allowed --password-stdin where there is no terminal", allowed=["--password-stdin"])
-    first = getpass.getpass("Password: ")
-    if getpass.getpass("Once more: ") != first:
-        raise InputError("the two passwords differ; nothing was changed")
-    return first
+    return typed_secret("password", "changed")
 
 
-def demo(as_json: Json = False) -> None:
+@telling
+def demo() -> Told:
     """Add the demo gym: six invented clients with twenty weeks of invented logs."""
     with Bar("inventing logs") as bar:
         answer = seed_demo(None, bar)
-    if as_json:
-        return print_json(answer)
-    for row in answer["clients"]:
-        out.print(f"{row['name']}: {row['visits']} visits, {row['sets']} sets")
-    out.print("Invented people and logs. Try: lengthwise review with one of the names.")
+    lines = [f"{row['name']}: {row['visits']} visits, {row['sets']} sets" for row in answer["clients"]]
+    return answer, *lines, "Invented people and logs. Try: lengthwise review with one of the names."
