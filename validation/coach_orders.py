@@ -15,12 +15,13 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "growth"))
 import coach_pairs
 from coach_pairs import REFERENCE, explained, holds, pairs
 
-from lengthwise.actions.grading import RankAsked, rank_lifts
+from lengthwise.actions.grading import rank_lifts
+from lengthwise.questions.rank import RankAsk
 
 
 def drawn(muscle: str):
     """Every lift for a muscle with its place, as `lengthwise rank` has them."""
-    return {r.facts.lift_id: (i, r) for i, r in enumerate(rank_lifts(RankAsked(muscle=muscle)).lifts, 1)}
+    return {r.facts.lift_id: (i, r) for i, r in enumerate(rank_lifts(RankAsk(muscle=muscle)).lifts, 1)}
 
 
 def told(muscle: str, lift: str) -> str:

@@ -2,13 +2,14 @@
 
 import pytest
 
-from lengthwise.actions.grading import RankAsked, rank_lifts
+from lengthwise.actions.grading import rank_lifts
 from lengthwise.actions.order_of_lifts import in_order
+from lengthwise.questions.rank import RankAsk
 
 
 @pytest.fixture(scope="module")
 def said():
-    return in_order(rank_lifts(RankAsked(muscle="pectoralis_major_clavicular", n_draw=50)), None)
+    return in_order(rank_lifts(RankAsk(muscle="pectoralis_major_clavicular", draws=50)), None)
 
 
 def test_a_trial_of_two_lifts_is_told_with_the_side_that_the_order_takes(said):

@@ -2,7 +2,7 @@
 
 import pytest
 
-from lengthwise.actions.grading import RankAsked, rank_lifts
+from lengthwise.actions.grading import rank_lifts
 from lengthwise.actions.trials import learned
 from lengthwise.body.person import Person
 from lengthwise.evidence.claims import starter_library
@@ -10,6 +10,7 @@ from lengthwise.grading.growth_value import Growth
 from lengthwise.growth.beside import trialled
 from lengthwise.populations.side_by_side import InLift, gain_sentence
 from lengthwise.questions.compare import CompareAsk, run
+from lengthwise.questions.rank import RankAsk
 
 NAMES = ("Overhead rope extension", "Cable push-down")
 
@@ -21,7 +22,7 @@ def found():
 
 def test_one_pair_has_one_number_in_both_answers(found):
     """`rank` and `compare` tell the growth of a lift as the same multiple of the same lift's."""
-    ranked = {r.facts.lift_id: r for r in rank_lifts(RankAsked(muscle="triceps_long", n_draw=500)).lifts}
+    ranked = {r.facts.lift_id: r for r in rank_lifts(RankAsk(muscle="triceps_long", draws=500)).lifts}
     for facts, own in zip(found.facts, found.growth["triceps_long"], strict=True):
         assert own.mean == pytest.approx(ranked[facts.lift_id].growth.mean, abs=0.005)
     assert found.reference["triceps_long"] == "Cable push-down"

@@ -1,16 +1,15 @@
 """Choosing lifts: rank, compare, weights; each question as one function."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
 from lengthwise.actions.folders import data_folder
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.long_halves import LEADING, long_halves
-from lengthwise.actions.people import read_person, record_of
 from lengthwise.actions.studies import Progress, no_progress, study_all
 from lengthwise.actions.trials import posterior_of
 from lengthwise.actions.whole_files import write_whole
@@ -19,57 +18,32 @@ from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.grading.criteria import Criterion, criteria, preferences
 from lengthwise.grading.draws import streams
 from lengthwise.grading.filters import LiftWishes, candidates, refused_unsolved
-from lengthwise.grading.growth_value import Per, reference_of
+from lengthwise.grading.growth_value import reference_of
 from lengthwise.grading.long_half import LongHalf
-from lengthwise.grading.ranking import N_DRAW, Ranking, RankQuestion, rank
+from lengthwise.grading.ranking import Ranking, RankQuestion, rank
 from lengthwise.grading.study import Candidate, Refused, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.lifts.catalogue import Catalogue
-from lengthwise.mechanics.profile import RangeName, Request
+from lengthwise.mechanics.profile import Request
 from lengthwise.training.client import Client, Place
 from lengthwise.training.load_step import step_over_load
+
+if TYPE_CHECKING:
+    from lengthwise.questions.rank import RankAsk
 
 LONGEST_NAME = 40
 """Most letters of a set of weights' name."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class RankAsked:
-    """A question for the ranking, as a user puts it.
-
-    Attributes:
-        muscle: or head. person: their file, or the person. wishes: what lifts must meet. ranges: which parts of the lifting phase compete.
-        weights: a saved set's name; changes to it by criterion.
-        n_draw, seed: draws behind the shares. request: repetitions and reserve. per: growth for a hard set, a minute or effort.
-        record: what the person has to train with and which joints are sore; that of a client's file where none is given.
-    """
-
-    muscle: str
-    person: Path | Person | None = None
-    wishes: LiftWishes = field(default_factory=LiftWishes)
-    ranges: tuple[RangeName, ...] = ("full",)
-    weights: str = "default"
-    changed: dict[str, float] = field(default_factory=dict)
-    n_draw: int = N_DRAW
-    seed: int = 1
-    request: Request = field(default_factory=Request)
-    per: Per = "set"
-    record: Client | None = None
-
-
-def rank_lifts(asked: RankAsked, progress: Progress = no_progress) -> Ranking:
+def rank_lifts(asked: "RankAsk", progress: Progress = no_progress) -> Ranking:
     """The lifts for a muscle in order.
 
     Raises:
-        UnknownNameError: no such muscle, gear, joint, criterion or set of weights. NoSolutionError: no lift is left.
+        NoSolutionError: no lift is left.
     """
-    if not 1 <= asked.n_draw <= 100_000:
-        raise InputError(f"draws = {asked.n_draw}; allowed 1 to 100000", asked=asked.n_draw, allowed=[1, 100_000])
-    target, person, lifts = target_named(asked.muscle), read_person(asked.person), all_lifts()
-    weights = weights_of(asked)
+    target, person, record, lifts = target_named(asked.muscle), asked.person, asked.record, all_lifts()
     pool = candidates(lifts, target, asked.ranges, asked.request)
-    record = asked.record or record_of(asked.person)
     wishes, out = _wishes(asked.wishes, record)
     refused = {c.key: r for c in pool if (r := refused_unsolved(c, wishes) or _left_out(c, out)) is not None}
     asking = [c for c in pool if c.key not in refused]
@@ -82,8 +56,8 @@ def rank_lifts(asked: RankAsked, progress: Progress = no_progress) -> Ranking:
     posterior = posterior_of()
     question = RankQuestion(
         target=target,
-        learned=posterior.sample(asked.n_draw),
-        weights=weights,
+        learned=posterior.sample(asked.draws),
+        weights=asked.weighing,
         wishes=wishes,
         per=asked.per,
         reference=reference,
@@ -109,13 +83,13 @@ def _left_out(candidate: Candidate, reasons: Mapping[str, str]) -> Refused | Non
     return Refused(candidate.key, candidate.lift.name, reason) if reason else None
 
 
-def _long_halves(asked: RankAsked, person: Person, ranked: Ranking, known: Mapping[str, Studied]) -> tuple[LongHalf, ...]:
+def _long_halves(asked: "RankAsk", person: Person, ranked: Ranking, known: Mapping[str, Studied]) -> tuple[LongHalf, ...]:
     """The long halves worth a thought beside an order of full ranges; none where the question itself let halves compete."""
     if asked.ranges != ("full",):
         return ()
     first = [known[r.facts.key] for r in ranked.lifts[:LEADING]]
-    draws = posterior_of().sample(asked.n_draw)
-    return long_halves(person, first, ranked.target, draws, streams(asked.n_draw, np.random.default_rng(asked.seed)))
+    draws = posterior_of().sample(asked.draws)
+    return long_halves(person, first, ranked.target, draws, streams(asked.draws, np.random.default_rng(asked.seed)))
 
 
 def _stepped(found: Studied | Refused, places: Sequence[Place]) -> Studied | Refused:
@@ -131,15 +105,6 @@ def _reference(target: Target, lifts: Catalogue, request: Request) -> Candidate 
     """The lift that growth is told as a multiple of, over its whole range; none where none is named or the library lacks it."""
     name = reference_of(target)
     return Candidate(name, lifts.lifts[name], replace(request, range="full")) if name in lifts.lifts else None
-
-
-def weights_of(asked: RankAsked) -> Weights:
-    """The weights of a question: a saved set with its changes.
-
-    Raises:
-        UnknownNameError: no such set or criterion. InputError: a weight that is not allowed. DataFileError: the set's file has faults.
-    """
-    return changed_weights(asked.weights, asked.changed)
 
 
 def changed_weights(name: str, changed: Mapping[str, float]) -> Weights:

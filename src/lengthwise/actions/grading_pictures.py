@@ -5,12 +5,11 @@ import zipfile
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal, cast
+from typing import TYPE_CHECKING, Literal, cast
 
-from lengthwise.actions.grading import RankAsked, rank_lifts
+from lengthwise.actions.grading import rank_lifts
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.people import read_person
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.model import body_of
@@ -30,6 +29,9 @@ from lengthwise.report.grading_page import ranking_page
 from lengthwise.report.picture import Picture
 from lengthwise.report.sheet_muscle import muscle_sheet
 from lengthwise.report.typeset import Paper, pdf
+
+if TYPE_CHECKING:
+    from lengthwise.questions.rank import RankAsk
 
 MAPPED = 4
 """At most so many heads of a muscle get a map of where they are long."""
@@ -152,10 +154,10 @@ def zipped(files: Mapping[str, bytes], folder: str) -> bytes:
     return out.getvalue()
 
 
-def explained(asked: RankAsked, progress: Progress = no_progress) -> Explained:
+def explained(asked: "RankAsk", progress: Progress = no_progress) -> Explained:
     """What an explainer of a muscle is made of."""
     ranking = rank_lifts(asked, progress)
-    body, lifts = body_of(read_person(asked.person)), all_lifts().lifts
+    body, lifts = body_of(asked.person), all_lifts().lifts
     heads = ranking.target.heads
     angles = main_angles(body, heads)
     maps = tuple(span_map(body, h, (angles[0], angles[1])) for h in heads[:MAPPED]) if len(angles) == 2 else ()

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
-from lengthwise.actions.grading import RankAsked, rank_lifts
+from lengthwise.actions.grading import rank_lifts
 from lengthwise.actions.lift_facts import Outcome, facts_of_lifts
 from lengthwise.actions.lift_growth import counted_of, growth_draws
 from lengthwise.actions.lifts import all_lifts
@@ -14,11 +14,11 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import NoSolutionError
-from lengthwise.grading.filters import LiftWishes
 from lengthwise.lifts.definition import BodyWeight, Lift
 from lengthwise.mechanics.equilibrium import set_up
 from lengthwise.mechanics.measures import moved_body_kg
 from lengthwise.mechanics.profile import Request, phase_of
+from lengthwise.questions.rank import RankAsk
 from lengthwise.training.client import Client
 from lengthwise.training.counted_sets import convention, head_shares
 from lengthwise.training.findings import Alternative, FollowedLifts
@@ -71,15 +71,9 @@ def moved_kg(person: Person, lift_id: str) -> float:
 
 def ranked_for(client: Client, muscles: Iterable[str], progress: Progress = no_progress) -> dict[str, tuple[Alternative, ...]]:
     """Lifts for some muscles, best first, as the client's gear allows, without more load on sore joints than the record allows; none for a muscle nothing is left for."""
-    out = {}
+    out, spare = {}, tuple(f"{joint}={nm!r}" for joint, nm in spared_nm(client).items())
     for muscle in muscles:
-        asked = RankAsked(
-            muscle=muscle,
-            person=client.person,
-            wishes=LiftWishes(spare_nm=spared_nm(client)),
-            ranges=("full", "long"),
-            record=client,
-        )
+        asked = RankAsk(muscle=muscle, person=client.person, spare=spare, ranges=("full", "long"), record=client)
         try:
             found = rank_lifts(asked, progress)
         except NoSolutionError:

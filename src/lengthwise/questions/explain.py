@@ -27,7 +27,7 @@ def run(ask: ExplainAsk, tell: Tell) -> "Explained":
     """
     from lengthwise.actions.grading_pictures import explained
 
-    return explained(RANK.asked(person=ask.person, muscle=ask.muscle, gear=ask.gear).whole, tell)
+    return explained(RANK.asked(person=ask.person, muscle=ask.muscle, gear=ask.gear), tell)
 
 
 QUESTION = Question(

@@ -9,8 +9,10 @@ from lengthwise.questions.question import BodyAsk, Question, Tell
 from lengthwise.training.client import Client
 
 if TYPE_CHECKING:
-    from lengthwise.actions.grading import RankAsked
     from lengthwise.actions.order_of_lifts import OrderOfLifts
+    from lengthwise.grading.filters import LiftWishes
+    from lengthwise.grading.weights import Weights
+    from lengthwise.mechanics.profile import Request
 
 
 class RankAsk(BodyAsk):
@@ -36,29 +38,34 @@ class RankAsk(BodyAsk):
     record: Annotated[Client | None, Said(words="what the person has to train with and is to be spared", inside=True)] = None
 
     @property
-    def whole(self) -> "RankAsked":
-        """The same as the ranking takes it."""
-        from lengthwise.actions.grading import RankAsked, parse_weights
+    def wishes(self) -> "LiftWishes":
+        """What lifts must meet."""
         from lengthwise.grading.filters import LiftWishes, spared_joints
+
+        return LiftWishes(frozenset(self.gear), spared_joints(self.spare), self.minutes, self.steady)
+
+    @property
+    def request(self) -> "Request":
+        """The set that lifts are asked for."""
         from lengthwise.mechanics.profile import Request
 
-        wishes = LiftWishes(frozenset(self.gear), spared_joints(self.spare), self.minutes, self.steady)
-        request = Request(repetitions=self.repetitions, reserve=self.reserve)
-        return RankAsked(
-            muscle=self.muscle, person=self.person, wishes=wishes, ranges=self.ranges, weights=self.weights, changed=parse_weights(self.changed), n_draw=self.draws, seed=self.seed,
-            request=request, per=self.per, record=self.record,
-        )  # fmt: skip
+        return Request(repetitions=self.repetitions, reserve=self.reserve)
+
+    @property
+    def weighing(self) -> "Weights":
+        """What counts how much: a saved set with its changes."""
+        from lengthwise.actions.grading import changed_weights, parse_weights
+
+        return changed_weights(self.weights, parse_weights(self.changed))
 
     @property
     def rests_on(self) -> str:
         """The weights as they are kept now."""
-        from lengthwise.actions.grading import weights_of
-
-        return str(weights_of(self.whole))
+        return str(self.weighing)
 
     @model_validator(mode="after")
     def _names_are_there(self) -> "RankAsk":
-        self.rests_on  # noqa: B018  raises for gear, joints, criteria and sets of weights that are not there
+        self.wishes, self.weighing  # noqa: B018  raise for gear, joints, criteria and sets of weights that are not there
         return self
 
 
@@ -71,7 +78,7 @@ def run(ask: RankAsk, tell: Tell) -> "OrderOfLifts":
     from lengthwise.actions.grading import rank_lifts
     from lengthwise.actions.order_of_lifts import in_order
 
-    return in_order(rank_lifts(ask.whole, tell), ask.minutes)
+    return in_order(rank_lifts(ask, tell), ask.minutes)
 
 
 QUESTION = Question(ask=RankAsk, run=run, answer="actions.order_of_lifts.OrderOfLifts", waiting="Lifts are computed for this body…")

@@ -42,7 +42,7 @@ def package_of(key: str, asked: RankAsk, tell: Told = step) -> grading_pictures.
     """An explainer's files: those kept, or made now."""
 
     def make() -> grading_pictures.Package:
-        made = grading_pictures.explained(asked.whole, tell)
+        made = grading_pictures.explained(asked, tell)
         with drawing:
             return grading_pictures.package(made, asked.person, tell)
 
