@@ -6,9 +6,10 @@ from datetime import date
 from math import copysign
 from typing import Literal
 
-from lengthwise.units import LB
+from lengthwise.units import INCH, LB
 
 MassUnit = Literal["kg", "lb"]
+LengthUnit = Literal["cm", "in"]
 MINUS = "−"
 BODY = "body"
 """Gear whose load is what hangs on the body."""
@@ -78,6 +79,21 @@ def estimate(kg: float, unit: MassUnit) -> str:
     """A mass that is estimated: whole units from 20 on, a tenth below."""
     value = kg if unit == "kg" else kg / LB
     return f"{plain(value, 0 if abs(value) >= WHOLE_FROM else 1)} {unit}"
+
+
+def length(cm: float, unit: LengthUnit) -> str:
+    """A length: whole units from 20 on, a tenth below."""
+    value = cm if unit == "cm" else cm / (100 * INCH)
+    return f"{value:.0f} {unit}" if abs(value) >= WHOLE_FROM else f"{value:.1f}".removesuffix(".0") + f" {unit}"
+
+
+def setting(value: float, unit: str, mass_unit: MassUnit = "kg", length_unit: LengthUnit = "cm") -> str:
+    """A set-up value of a lift, whose file says its unit."""
+    if unit == "cm":
+        return length(value, length_unit)
+    if unit == "kg":
+        return estimate(value, mass_unit)
+    return f"{value:.0f}°".replace("-", MINUS) if unit == "deg" else f"{value:.2f}"
 
 
 def interval(low_kg: float, high_kg: float, unit: MassUnit) -> str:

@@ -21,8 +21,8 @@ from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.week_files import line_of
 from lengthwise.training.client import Client
 from lengthwise.units import LB
-from lengthwise.web import units_shown
 from lengthwise.web.rendering import environment
+from lengthwise.web.units_shown import said_in
 
 PLANNED = [
     ("bench_press", "barbell", 102.75, (6, 10), False),
@@ -70,7 +70,7 @@ def on_the_page(unit):
     text = (
         "{% for x in lifts %}{{ planned_load(x.load_kg, x.lift, x.guess, x.each) }}|{{ repetitions(*x.repetitions) }}\n{% endfor %}"
     )
-    told = lambda kg, lift, guess, each: units_shown.planned(kg, lift, guess, units, each)  # noqa: E731
+    told = lambda kg, lift, guess, each: said_in(units)["planned_load"](kg, lift, guess, each)  # noqa: E731
     return [tuple(line.split("|")) for line in environment().from_string(text).render(lifts=LIFTS, planned_load=told).splitlines()]
 
 
@@ -100,7 +100,7 @@ def test_loads_are_told_as_they_are_written_on_the_plate():
 
 
 def test_an_estimate_has_the_same_interval_everywhere():
-    assert quantities.estimate(102.34, "kg") == units_shown.mass(102.34, "metric") == "102 kg"
+    assert quantities.estimate(102.34, "kg") == said_in("metric")["kg"](102.34) == "102 kg"
     assert quantities.interval(9.96, 12.31, "kg") == "10 to 12.3 kg"
     assert quantities.likely(20.9, 25.2, "barbell", "kg") == "21 and 25 kg"
     assert (quantities.step(20.0), quantities.step(4.17)) == ("+20 %", "+4.2 %")
@@ -143,7 +143,7 @@ def test_an_estimated_maximum_has_one_interval_on_page_paper_and_command_line(un
     terminal = told.get()
     assert wanted in terminal and "rising since 2 March 2026" in terminal and "6 April 2026" in terminal
     assert sheet_progress._lift(lift, {}, unit)["now"] == f"{quantities.estimate(one.value, unit)} ({wanted})"
-    on_page = [units_shown.mass(kg, UNITS[unit]) for kg in (one.low, one.high)]
+    on_page = [said_in(UNITS[unit])["kg"](kg) for kg in (one.low, one.high)]
     assert " to ".join(on_page).replace(f" {unit} to", " to") == wanted
 
 

@@ -8,8 +8,9 @@ import pytest
 from lengthwise.grading.measure_words import MEASURE_WORDS, gain_words
 from lengthwise.grading.setup_search import MEASURES, Landscape, Setups
 from lengthwise.lifts.catalogue import built_in
+from lengthwise.report.setup_chart import picture_of, setup_chart
 from lengthwise.web.api.asked import query_of
-from lengthwise.web.landscape import HIGH, LEFT, TOP, WIDE, drawing_of
+from lengthwise.web.charts import svg
 
 LIFT = built_in().lifts["overhead_cable_extension_one_arm"]
 AXES = {"pulley_height_cm": np.array([10.0, 60.0, 110.0]), "pulley_distance_cm": np.array([25.0, 50.0, 75.0, 100.0])}
@@ -36,29 +37,37 @@ def landscape(names: tuple[str, ...], grid: np.ndarray) -> Landscape:
 def test_two_parameters_make_a_field_with_the_first_across_and_the_second_up():
     grid = np.linspace(0.1, 0.9, 12).reshape(3, 4)
     grid[0, 0] = np.nan
-    found = drawing_of(landscape(tuple(AXES), grid), "metric")
-    assert len(found.cells) == 12
-    assert [t for _, t in found.columns] == ["10 cm", "60 cm", "110 cm"]
-    corner, last = found.cells[0], found.cells[-1]
-    assert (corner.colour, corner.said) == ("", "–")
+    found = setup_chart(landscape(tuple(AXES), grid))
+    assert [len(column) for column in found.boxes] == [4, 4, 4]
+    assert found.columns == ("10 cm", "60 cm", "110 cm")
+    corner, last = found.boxes[0][0], found.boxes[-1][-1]
+    assert (corner.share, corner.said) == (None, "–")
     assert corner.words == "pulley height 10 cm, pulley distance 25 cm: cannot be held"
-    assert (last.x, last.y) == (LEFT + 2 * WIDE, TOP)
-    assert last.said == "90"
-    assert last.dark
-    assert found.best == (LEFT + 2.5 * WIDE, TOP + 0.5 * HIGH)
-    assert found.usual == pytest.approx((LEFT + 0.9 * WIDE, TOP + (4 - 0.5 - 0.8) * HIGH))
+    assert (last.share, last.said, last.dark) == (1.0, "90", True)
+    assert found.best == (2, 3)
+    assert found.usual == pytest.approx((0.4, 0.8))
 
 
 def test_one_parameter_makes_bars_as_high_as_their_values():
-    found = drawing_of(landscape(("pulley_height_cm",), np.array([0.4, 0.8, np.nan])), "imperial")
-    assert found.up == ""
-    assert found.cells[0].high == pytest.approx(found.cells[1].high / 2)
-    assert found.cells[2].high == 0
-    assert [t for _, t in found.columns] == ["3.9 in", "24 in", "43 in"]
+    found = setup_chart(landscape(("pulley_height_cm",), np.array([0.4, 0.8, np.nan])), "lb", "in")
+    assert (found.up, found.rows) == ("", ())
+    assert [column[0].height for column in found.boxes] == pytest.approx([0.5, 1.0, 0.0])
+    assert found.columns == ("3.9 in", "24 in", "43 in")
 
 
 def test_a_field_without_differences_says_so():
-    assert drawing_of(landscape(tuple(AXES), np.full((3, 4), 0.3)), "metric").flat
+    assert setup_chart(landscape(tuple(AXES), np.full((3, 4), 0.3))).flat
+
+
+def test_page_and_paper_draw_the_same_chart():
+    """Every box's number and words stand in both, and its place on the page is that of its numbers (worked by hand)."""
+    found = setup_chart(landscape(tuple(AXES), np.linspace(0.1, 0.9, 12).reshape(3, 4)))
+    drawn, numbers = str(svg(found)), [box.said for column in found.boxes for box in column]
+    assert all(f"<title>{box.words}</title>" in drawn for column in found.boxes for box in column)
+    assert [drawn.count(f">{n}</text>") for n in numbers] == [1] * 12
+    assert 'class="spot" cx="282.0" cy="30.0"' in drawn  # 92 + 76 × 2.5 across; 10 + 40 / 2 down
+    (ax,) = picture_of(landscape(tuple(AXES), np.linspace(0.1, 0.9, 12).reshape(3, 4))).figure.axes
+    assert [t.get_text() for t in ax.texts] == numbers
 
 
 def test_every_measure_has_words_and_stands_in_the_description():

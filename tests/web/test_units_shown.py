@@ -2,7 +2,7 @@
 
 import pytest
 
-from lengthwise.web.units_shown import load
+from lengthwise.web.units_shown import said_in
 
 
 @pytest.mark.parametrize(
@@ -17,4 +17,4 @@ from lengthwise.web.units_shown import load
     ],
 )
 def test_a_load_is_said_as_on_paper(kg: float, lift: str, units: str, words: str):
-    assert load(kg, lift, units) == words
+    assert said_in(units)["load"](kg, lift) == words

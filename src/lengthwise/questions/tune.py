@@ -80,5 +80,5 @@ QUESTION = Question(
     answer="grading.setup_search.Landscape",
     waiting="Trying set-ups on this body…",
     spread=True,
-    picture="report.grading_figures.landscape_picture",
+    picture="report.setup_chart.picture_of",
 )

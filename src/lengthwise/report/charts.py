@@ -8,6 +8,8 @@ from lengthwise.report.axes import Span
 
 Pair = tuple[float, float]
 Z_95 = float(norm.ppf(0.975))
+INK_FROM = 0.45
+"""From this place on viridis dark letters stand out better than light ones."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,7 +86,49 @@ class DotChart:
     sentence: str
 
 
-Chart = RowChart | DotChart
+@dataclass(frozen=True, kw_only=True)
+class Box:
+    """A box of a grid: where its number lies between the least and the most (nothing where there is none), as a bar how high beside the highest,
+    what is written in it, and what it is in words."""
+
+    share: float | None
+    height: float
+    said: str
+    words: str
+
+    @property
+    def dark(self) -> bool:
+        """Whether dark letters stand out on it better than light ones."""
+        return self.share is None or self.share >= INK_FROM
+
+
+@dataclass(frozen=True, kw_only=True)
+class GridChart:
+    """Numbers over one or two axes: coloured boxes, along one axis alone bars.
+
+    Attributes:
+        boxes: by column, then row from below. columns, rows: words along the axes; no rows where there is one axis. across, up: names of the axes.
+        best, usual: two places among the boxes, counted from the middle of the first; the usual one may be missing. sentence: what to see.
+    """
+
+    name: str
+    title: str
+    across: str
+    up: str
+    columns: tuple[str, ...]
+    rows: tuple[str, ...]
+    boxes: tuple[tuple[Box, ...], ...]
+    best: Pair
+    usual: Pair | None
+    sentence: str
+
+    @property
+    def flat(self) -> bool:
+        """Whether all numbers are the same."""
+        return len({b.share for column in self.boxes for b in column if b.share is not None}) < 2
+
+
+Chart = RowChart | DotChart | GridChart
 
 
 def around(label: str, at: float, se: float, share: float = 0.0, hollow: bool = False) -> ChartLine:

@@ -12,10 +12,9 @@ import numpy as np
 from lengthwise.body.muscle_names import plain
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.ranking import RankedLift, Ranking
-from lengthwise.grading.setup_search import Landscape
 from lengthwise.grading.split import Split
 from lengthwise.report.picture import Picture
-from lengthwise.report.plotting import Axes, Figure, colors, matplotlib, ticker
+from lengthwise.report.plotting import Axes, Figure, matplotlib, ticker
 
 INK, MUTED, ACCENT, WARM, GOOD = "#22303c", "#7b8794", "#1f6f8b", "#b4682b", "#2c7a6b"
 MOST = 14
@@ -33,14 +32,6 @@ def finished(name: str, fig: Figure, sentence: str) -> Picture:
     width = int(fig.get_size_inches()[0] * 12.5)
     fig.supxlabel(fill(sentence, width), fontsize=9, color=MUTED, x=0.02, ha="left")
     return Picture(name, fig, sentence)
-
-
-def panel(title: str, size: tuple[float, float] = WIDE) -> tuple[Figure, Axes]:
-    """One set of axes with a title."""
-    fig = Figure(figsize=size, layout="constrained")
-    ax = fig.subplots()
-    dress(ax, title)
-    return fig, ax
 
 
 def dress(ax: Axes, title: str) -> None:
@@ -131,35 +122,6 @@ def curves_picture() -> Picture:
     )
 
 
-def landscape_picture(found: Landscape, size: tuple[float, float] = WIDE) -> Picture:
-    """The measure over the one or two set-up parameters that matter most."""
-    lift, measure = found.setups.lift, plain(found.setups.measure)
-    who = ", ".join(plain(h) for h in found.setups.heads)
-    fig, ax = panel(f"{lift.name}: {measure} of {who}", size)
-    labels = [f"{plain(p.removesuffix('_' + lift.setup[p].unit))} [{lift.setup[p].unit}]" for p in found.parameters]
-    if len(found.parameters) == 1:
-        ax.plot(found.axes[0], found.grid, "o-", color=ACCENT)
-        ax.set(xlabel=labels[0], ylabel=measure)
-        points = [(found.best[found.parameters[0]], found.best_value, "*", "best")]
-        if found.default_value is not None:
-            points.append((found.default[found.parameters[0]], found.default_value, "o", "default"))
-    else:
-        drawn = ax.contourf(found.axes[0], found.axes[1], np.ma.masked_invalid(found.grid.T), 12, cmap="viridis")
-        fig.colorbar(drawn, ax=ax, label=measure)
-        ax.set(xlabel=labels[0], ylabel=labels[1])
-        points = [(s[found.parameters[0]], s[found.parameters[1]], m, n) for s, m, n in
-                  ((found.best, "*", "best"), (found.default, "o", "default"))]  # fmt: skip
-    for x, y, marker, label in points:
-        ax.plot(x, y, marker, color=WARM, ms=15 if marker == "*" else 8, mec="white", label=label, clip_on=False, zorder=5)
-    ax.legend(frameon=True, fontsize=9)
-    units = {k: lift.setup[k].unit for k in found.best}
-    best = ", ".join(f"{plain(k.removesuffix('_' + units[k]))} {v:.0f} {units[k]}" for k, v in found.best.items())
-    gain = "" if found.default_value is None else f" against {found.default_value:.2f} at the default"
-    return finished(
-        "landscape", fig, f"Best at {best}: {found.best_value:.2f}{gain}; {found.infeasible} of {found.tried} set-ups cannot be held (left blank)."
-    )  # fmt: skip
-
-
 def split_picture(found: Split, names: Mapping[str, str]) -> Picture:
     """The trade-off between serving the worst-served head and the largest mean."""
     fig = Figure(figsize=WIDE, layout="constrained")
@@ -185,8 +147,3 @@ def split_picture(found: Split, names: Mapping[str, str]) -> Picture:
         fig,
         f"{sets}: the worst-served head gets {min(found.reached.values()):.0%} of what its best lift alone would give.",
     )
-
-
-def scale_colour(share: float) -> str:
-    """The colour of a place between the least (0) and the most (1), from viridis (van der Walt & Smith 2015), as #rrggbb."""
-    return str(colors.to_hex(matplotlib.colormaps["viridis"](min(max(share, 0.0), 1.0))))

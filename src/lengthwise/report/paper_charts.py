@@ -1,12 +1,13 @@
 """Charts drawn for paper, with their words."""
 
+from collections.abc import Callable
 from textwrap import fill
 
 import numpy as np
 
-from lengthwise.report.charts import Chart, ChartLine, DotChart, RowChart
+from lengthwise.report.charts import Chart, ChartLine, DotChart, GridChart, RowChart
 from lengthwise.report.picture import ACCENT, BAND, INK, MEMORY, MUTED, Picture
-from lengthwise.report.plotting import Axes, Figure
+from lengthwise.report.plotting import Axes, Figure, scale_colour
 
 
 def on_paper(chart: Chart) -> Picture:
@@ -17,10 +18,8 @@ def on_paper(chart: Chart) -> Picture:
     ax.set_title(fill(chart.title, 44), loc="left", fontsize=11, color=INK)
     ax.spines[["top", "right"]].set_visible(False)
     ax.tick_params(colors=INK, labelsize=9)
-    if isinstance(chart, RowChart):
-        _rows(ax, chart)
-    else:
-        _dots(ax, chart)
+    draw: dict[type, Callable[..., None]] = {RowChart: _rows, DotChart: _dots, GridChart: _boxes}
+    draw[type(chart)](ax, chart)
     figure.supxlabel(fill(chart.sentence, 112), fontsize=8.5, color=MUTED, x=0.02, ha="left")
     return Picture(chart.name, figure, chart.sentence)
 
@@ -69,3 +68,18 @@ def _dots(ax: Axes, chart: DotChart) -> None:
     ax.set_ylim(chart.y.low, chart.y.high)
     ax.set_xlabel(chart.x_axis, fontsize=9)
     ax.set_ylabel(chart.y_axis, fontsize=9)
+
+
+def _boxes(ax: Axes, chart: GridChart) -> None:
+    for i, column in enumerate(chart.boxes):
+        for j, box in enumerate(column):
+            foot, tall = (j - 0.5, 1.0) if chart.rows else (0.0, box.height)
+            ax.bar(i, tall, 0.97, foot, color=BAND if box.share is None else scale_colour(box.share))
+            ax.text(i, foot + tall / 2, box.said, ha="center", va="center", fontsize=8, color=INK if box.dark else "white")
+    spots = [("best", chart.best, MEMORY), *([("usual", chart.usual, MUTED)] if chart.usual else [])]
+    for label, (x, y), colour in spots:  # rings, so that the number within can be read
+        ax.plot(x, y if chart.rows else -0.06, "o", ms=18, mfc="none", mec=colour, mew=2.5, label=label, clip_on=False, zorder=5)
+    ax.set_xticks(range(len(chart.columns)), chart.columns)
+    ax.set_yticks(range(len(chart.rows)), chart.rows)
+    ax.set(xlabel=f"\n{chart.across}", ylabel=chart.up)
+    ax.legend(frameon=False, fontsize=9, loc="upper left", bbox_to_anchor=(1, 1), markerscale=0.6)

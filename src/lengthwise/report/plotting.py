@@ -20,3 +20,8 @@ patches: Any = Later("matplotlib.patches")
 pdf_pages: Any = Later("matplotlib.backends.backend_pdf")
 plt: Any = Later("matplotlib.pyplot")
 ticker: Any = Later("matplotlib.ticker")
+
+
+def scale_colour(share: float) -> str:
+    """The colour of a place between the least (0) and the most (1), from viridis (van der Walt & Smith 2015), as #rrggbb."""
+    return str(colors.to_hex(matplotlib.colormaps["viridis"](min(max(share, 0.0), 1.0))))

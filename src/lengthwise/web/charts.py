@@ -1,11 +1,12 @@
 """Charts drawn for pages: an SVG element whose colours come from the page, with every number in words for those who cannot see it."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from markupsafe import Markup
 
 from lengthwise.report.axes import Span, cut, ticks
-from lengthwise.report.charts import Chart, ChartLine, DotChart, RowChart
+from lengthwise.report.charts import Box, Chart, ChartLine, DotChart, GridChart, RowChart
+from lengthwise.report.plotting import scale_colour
 
 WIDTH, ROW, TOP, WORDS = 360.0, 26.0, 34.0, 210.0
 """Of the axis of a chart of rows, of a row, above the first, and of the words at its right."""
@@ -13,11 +14,16 @@ LONGEST_LABEL, LETTER = 46, 7.2
 """Most letters of a label, and room for each."""
 BOX = (80.0, 20.0, 640.0, 330.0)
 """Left, top, right and bottom of a chart of dots within a drawing of 720 by 400."""
+MARGIN, OVER, WIDE, HIGH, BARS = 92.0, 10.0, 76.0, 40.0, 180.0
+"""Of a chart of boxes: room at the left and above, size of a box, and height of the highest bar."""
+LOW = 32.0
+"""Above a bar lower than that its number stands, in others within."""
 
 
 def svg(chart: Chart) -> Markup:
     """A chart as it stands on a page."""
-    return _rows(chart) if isinstance(chart, RowChart) else _dots(chart)
+    draw: dict[type, Callable[..., Markup]] = {RowChart: _rows, DotChart: _dots, GridChart: _boxes}
+    return draw[type(chart)](chart)
 
 
 def _tag(kind: str, inside: object = "", **at: object) -> Markup:
@@ -121,3 +127,38 @@ def _dots(chart: DotChart) -> Markup:
     ]
     name = f"{chart.title}: {len(chart.dots)} dots, {chart.x_axis} along, {chart.y_axis} up"
     return _element("scatter", (720.0, 400.0), name, parts)
+
+
+def _boxes(chart: GridChart) -> Markup:
+    bottom = OVER + (HIGH * len(chart.rows) if chart.rows else BARS)
+    width = MARGIN + WIDE * len(chart.columns) + 10
+
+    def middle(column: float, row: float) -> tuple[float, float]:
+        return MARGIN + WIDE * (column + 0.5), bottom - HIGH * (row + 0.5) if chart.rows else bottom + 34
+
+    parts = []
+    for i, column in enumerate(chart.boxes):
+        for j, box in enumerate(column):
+            tall = HIGH if chart.rows else BARS * box.height
+            parts.append(_box(box, MARGIN + WIDE * i, bottom - HIGH * j if chart.rows else bottom, tall))
+    parts += [_text(words, middle(i, 0)[0], bottom + 16, "middle", "quiet") for i, words in enumerate(chart.columns)]
+    parts += [_text(words, MARGIN - 8, middle(0, j)[1] + 5, "end", "quiet") for j, words in enumerate(chart.rows)]
+    parts.append(_text(chart.across.capitalize(), width / 2 + 41, bottom + 56, "middle"))
+    if chart.up:
+        turned = f"translate(14 {(bottom + 10) / 2:.1f}) rotate(-90)"
+        parts.append(_tag("text", chart.up.capitalize(), text_anchor="middle", transform=turned))
+    for kind, at, size in (("spot usual", chart.usual, 8.0), ("spot", chart.best, 9.0)):
+        if at is not None:
+            parts.append(_tag("circle", class_=kind, cx=middle(*at)[0], cy=middle(*at)[1], r=size))
+    words = "; ".join(box.words for column in chart.boxes for box in column)
+    return _element("landscape", (width, bottom + 62), f"{chart.title}: {words}", parts)
+
+
+def _box(box: Box, left: float, foot: float, tall: float) -> Markup:
+    """A box or bar with its number and its words."""
+    above = tall < LOW
+    look = {"class_": "blank"} if box.share is None else {"fill": scale_colour(box.share)}
+    kind = "quiet" if box.share is None else "" if above else "dark" if box.dark else "light"
+    at = foot - tall - 6 if above else foot - tall + 24
+    drawn = _tag("rect", x=left + 1, y=foot - tall + 1, width=WIDE - 2, height=max(tall - 2, 0.0), rx=3.0, **look)
+    return _tag("g", _tag("title", box.words) + drawn + _text(box.said, left + WIDE / 2, at, "middle", kind))

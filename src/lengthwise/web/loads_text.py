@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from lengthwise.training.client import GearAtPlace
-from lengthwise.web.units_shown import KG_PER_LB
+from lengthwise.web.units_shown import sizes_of
 from lengthwise.web.who import Units
 
 WORDS = {"bar": "bar_kg", "plates": "plates_kg", "rack": "rack_kg", "stack": "stack_kg", "add": "add_on_kg"}
@@ -16,7 +16,7 @@ ALLOWED = "allowed bar, plates, rack, stack or add, each followed by loads, such
 def kilograms(text: str, units: Units) -> float:
     """A number as it was typed, in kilograms."""
     value = float(text.replace(",", "."))
-    return round(value * KG_PER_LB, 4) if units == "imperial" else value
+    return round(value * sizes_of(units)[1], 4) if units == "imperial" else value
 
 
 def read_loads(text: str, units: Units) -> dict[str, Any]:
@@ -57,5 +57,4 @@ def write_loads(gear: GearAtPlace, units: Units) -> str:
 
 
 def _written(values: Sequence[float], units: Units) -> list[str]:
-    scale = KG_PER_LB if units == "imperial" else 1.0
-    return [f"{v / scale:.4g}" for v in values]
+    return [f"{v / sizes_of(units)[1]:.4g}" for v in values]

@@ -7,7 +7,7 @@ from typing import Any, get_args
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.training.client import Client, Condition, Disease, JointName, MethodName, Symptom
 from lengthwise.web.loads_text import kilograms, read_loads, write_loads
-from lengthwise.web.units_shown import CM_PER_IN, KG_PER_LB
+from lengthwise.web.units_shown import length_of, sizes_of, unit_of
 from lengthwise.web.who import Units
 
 MOST_PLACES, MOST_KNOWN, MOST_MUSCLES = 4, 20, 16
@@ -27,7 +27,7 @@ class FormFault(Exception):
 
 def fields_of(client: Client, units: Units) -> dict[str, str]:
     """The form's fields, filled from a record."""
-    long, heavy = (CM_PER_IN, KG_PER_LB) if units == "imperial" else (1.0, 1.0)
+    long, heavy = sizes_of(units)
     out = {
         "name": client.name,
         "sex": client.sex,
@@ -101,13 +101,12 @@ def table_of(form: Fields, units: Units, before: Client | None) -> dict[str, Any
     """
     reader = _Reader(form, units)
     kept = before.model_dump(mode="json", include={"segment_lengths_m", "joint_limits_deg", "strength"}) if before else {}
-    long = CM_PER_IN if units == "imperial" else 1.0
     table = {
         **kept,
         "name": reader.text("name"),
         "sex": reader.text("sex"),
         "training": reader.text("training"),
-        "stature_m": round(reader.number("stature", "height") * long / 100, 4),
+        "stature_m": round(reader.number("stature", "height") * sizes_of(units)[0] / 100, 4),
         "mass_kg": round(reader.mass("mass", "body mass"), 3),
         "age_y": reader.number("age", "age"),
         "training_years": reader.number("training_years", "years of training", 0.0),
@@ -118,8 +117,8 @@ def table_of(form: Fields, units: Units, before: Client | None) -> dict[str, Any
         "known_lifts": reader.known(),
         "wishes": reader.wishes(),
         "screening": reader.screening(),
-        "mass_unit": "lb" if units == "imperial" else "kg",
-        "length_unit": "in" if units == "imperial" else "cm",
+        "mass_unit": unit_of(units),
+        "length_unit": length_of(units),
     }
     if reader.faults:
         raise FormFault(reader.faults)

@@ -14,12 +14,12 @@ from markupsafe import Markup
 
 from lengthwise import quantities
 from lengthwise.body.muscle_names import plain
-from lengthwise.web import units_shown
 from lengthwise.web.assets import bundle
 from lengthwise.web.charts import svg
 from lengthwise.web.cookies import NEWS_COOKIE, read_cookie
 from lengthwise.web.kept_clients import account_of, is_coach, keep_pick, leads, picked_of
 from lengthwise.web.navigation import ENTRIES
+from lengthwise.web.units_shown import said_in
 from lengthwise.web.who import is_chosen, theme_of, units_of, who_of
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -86,13 +86,7 @@ def page(request: Request, template: str, values: Mapping[str, Any] | None = Non
         "is_coach": is_coach(request),
         "leads": leads(request),
         "news": bool(read_cookie(request, NEWS_COOKIE)),
-        "exact": lambda value: units_shown.exact(value, units),
-        "kg": lambda value: units_shown.mass(value, units),
-        "load": lambda value, lift: units_shown.load(value, lift, units),
-        "planned_load": lambda value, lift, guess, each=False: units_shown.planned(value, lift, guess, units, each),
-        "likely": lambda bounds, lift: units_shown.likely(bounds, lift, units),
-        "setting": lambda value, unit: units_shown.setting(value, unit, units),
-        "cm": lambda value: units_shown.length(value, units),
+        **said_in(units),
         **(values or {}),
     }
     return HTMLResponse(environment().get_template(template).render(shown), status)

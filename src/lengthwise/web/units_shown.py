@@ -1,42 +1,29 @@
 """Numbers as people read them, in the units they chose."""
 
+from collections.abc import Callable, Mapping
+
 from fastapi import Request
 
 from lengthwise import quantities
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.quantities import MassUnit
 from lengthwise.training.client import LengthUnit
+from lengthwise.units import INCH, LB
 from lengthwise.web.who import Units, units_of
 
-KG_PER_LB = 0.45359237
-"""International avoirdupois pound [kg] (exact, 1959 agreement)."""
-CM_PER_IN = 2.54
-"""International inch [cm] (exact, 1959 agreement)."""
 
-
-def mass(kg: float, units: Units) -> str:
-    """A mass that is estimated, or a body's."""
-    return quantities.estimate(kg, unit_of(units))
-
-
-def exact(kg: float, units: Units) -> str:
-    """A load as it is written on the plate."""
-    return quantities.mass(kg, unit_of(units))
-
-
-def load(kg: float, lift: str, units: Units) -> str:
-    """A lift's load as the sheet on paper says it: what hangs on the body, or helps it, where the body is the load."""
-    return quantities.load(kg, gear_of(lift), unit_of(units))
-
-
-def planned(kg: float | None, lift: str, guess: bool, units: Units, each: bool = False) -> str:
-    """The load of a planned set, with whether two such are held and whether it is a guess."""
-    return quantities.planned_load(kg, gear_of(lift), unit_of(units), guess, each)
-
-
-def likely(bounds: tuple[float, float], lift: str, units: Units) -> str:
-    """Between which loads the right one lies."""
-    return quantities.likely(*bounds, gear_of(lift), unit_of(units))
+def said_in(units: Units) -> Mapping[str, Callable[..., str]]:
+    """How pages say quantities, by the name that templates call it: `exact` as it is written on the plate, `kg` where it is estimated."""
+    mass, length = unit_of(units), length_of(units)
+    return {
+        "exact": lambda kg: quantities.mass(kg, mass),
+        "kg": lambda kg: quantities.estimate(kg, mass),
+        "load": lambda kg, lift: quantities.load(kg, gear_of(lift), mass),
+        "planned_load": lambda kg, lift, guess, each=False: quantities.planned_load(kg, gear_of(lift), mass, guess, each),
+        "likely": lambda bounds, lift: quantities.likely(bounds[0], bounds[1], gear_of(lift), mass),
+        "setting": lambda value, unit: quantities.setting(value, unit, mass, length),
+        "cm": lambda cm: quantities.length(cm, length),
+    }
 
 
 def gear_of(lift: str) -> str:
@@ -50,25 +37,16 @@ def unit_of(units: Units) -> MassUnit:
     return "lb" if units == "imperial" else "kg"
 
 
+def length_of(units: Units) -> LengthUnit:
+    """In which unit lengths are shown."""
+    return "in" if units == "imperial" else "cm"
+
+
 def shown_units(request: Request) -> tuple[MassUnit, LengthUnit]:
     """The units that whoever asks reads masses and lengths in."""
-    return ("lb", "in") if units_of(request) == "imperial" else ("kg", "cm")
+    return unit_of(units_of(request)), length_of(units_of(request))
 
 
-def length(cm: float, units: Units) -> str:
-    """A length or body height."""
-    value, unit = (cm / CM_PER_IN, "in") if units == "imperial" else (cm, "cm")
-    return f"{_short(value)} {unit}"
-
-
-def setting(value: float, unit: str, units: Units) -> str:
-    """A set-up value of a lift, whose file says its unit."""
-    if unit == "cm":
-        return length(value, units)
-    if unit == "kg":
-        return mass(value, units)
-    return f"{value:.0f}°".replace("-", "−") if unit == "deg" else f"{value:.2f}"
-
-
-def _short(value: float) -> str:
-    return f"{value:.0f}" if abs(value) >= 20 else f"{value:.1f}".removesuffix(".0")
+def sizes_of(units: Units) -> tuple[float, float]:
+    """What one of the units shown is: of lengths [cm], of masses [kg]."""
+    return (100 * INCH, LB) if units == "imperial" else (1.0, 1.0)

@@ -13,11 +13,11 @@ from lengthwise.grading.measure_words import MEASURE_WORDS, gain_words
 from lengthwise.grading.setup_search import SMALLER_IS_BETTER, Landscape
 from lengthwise.lifts.definition import Lift
 from lengthwise.questions.tune import TuneAsk
-from lengthwise.web.landscape import drawing_of
+from lengthwise.report.setup_chart import setup_chart
 from lengthwise.web.pages.asked import add_answer
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.who import units_of
+from lengthwise.web.units_shown import shown_units
 
 router = Routes()
 LiftId = Annotated[str, Path(max_length=80)]
@@ -60,7 +60,7 @@ def _values(request: Request, found: Landscape, asked: TuneAsk) -> dict[str, Any
         "words": MEASURE_WORDS[asked.measure],
         "gain": "" if usual is None else gain_words(asked.measure, usual, found.best_value),
         "same": usual is not None and found.best == found.default,
-        "drawing": drawing_of(found, units_of(request)),
+        "chart": setup_chart(found, *shown_units(request)),
         "address": f"/lift/{found.setups.lift_id}?{setup_query(found.setups.lift, found.best)}",
         "beyond": [n for n in found.best if n not in found.parameters and found.best[n] != found.default[n]],
     }

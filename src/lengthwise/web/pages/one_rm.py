@@ -10,9 +10,10 @@ from lengthwise.errors import InputError
 from lengthwise.questions.question import silent
 from lengthwise.training.client import MassUnit
 from lengthwise.training.one_rm_told import OneRm
+from lengthwise.units import LB
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.units_shown import KG_PER_LB
+from lengthwise.web.units_shown import unit_of
 from lengthwise.web.who import units_of
 
 router = Routes()
@@ -28,9 +29,9 @@ def one_rm(
     reserve: Annotated[float, Query(allow_inf_nan=False)] = 0,
 ) -> HTMLResponse:
     """The form, and the answer where a set is in the address; a load in another unit than the one shown is converted."""
-    shown: MassUnit = "lb" if units_of(request) == "imperial" else "kg"
+    shown = unit_of(units_of(request))
     if load is not None and unit != shown:
-        load = round(load / KG_PER_LB if shown == "lb" else load * KG_PER_LB, 2)
+        load = round(load / LB if shown == "lb" else load * LB, 2)
     found, fault = _answered(load, repetitions, reserve)
     values = {
         "here": "log",

@@ -12,7 +12,7 @@ from lengthwise.web.cookies import A_YEAR_S, keep_cookie
 from lengthwise.web.kept_clients import drop_pick
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.security import split_address
-from lengthwise.web.units_shown import CM_PER_IN, KG_PER_LB
+from lengthwise.web.units_shown import sizes_of
 from lengthwise.web.who import BODY_COOKIE, THEME_COOKIE, UNITS_COOKIE, Theme, Units, Who, who_of
 
 router = Routes()
@@ -65,7 +65,7 @@ def body_of(form: Settings) -> Who:
     Raises:
         InputError: a value out of bounds; all of them at once.
     """
-    long, heavy = (CM_PER_IN, KG_PER_LB) if form.entered_in == "imperial" else (1.0, 1.0)
+    long, heavy = sizes_of(form.entered_in)
     table = {
         "sex": form.sex,
         "training": form.training,
