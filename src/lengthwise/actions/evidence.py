@@ -28,8 +28,7 @@ from lengthwise.evidence.pooling import Convention, PooledEffect, pool
 from lengthwise.evidence.study import Study
 from lengthwise.evidence.synthesis import ONLY_DIRECTIONS, PooledAnswer
 from lengthwise.growth.claim_beside import ClaimBeside, claim_beside
-from lengthwise.report.charts import Chart
-from lengthwise.report.evidence_page import claim_charts, evidence_page
+from lengthwise.report.evidence_page import evidence_page
 from lengthwise.report.picture import Picture
 
 PRIOR_SCALE = 0.5
@@ -243,11 +242,6 @@ def beside_the_estimate(claim: str) -> ClaimBeside | None:
     return claim_beside(claim, *learned()) if bearing else None
 
 
-def draw_claim(a: Assessment) -> tuple[Chart, ...]:
-    """Charts of a claim, the most telling first."""
-    return claim_charts(a)
-
-
 def save_pictures(drawn: Iterable[Picture], folder: Path, stem: str = "") -> tuple[Path, ...]:
     """Write pictures as PNG into a folder; returns where."""
     folder.mkdir(parents=True, exist_ok=True)
@@ -258,12 +252,7 @@ def save_pictures(drawn: Iterable[Picture], folder: Path, stem: str = "") -> tup
     return tuple(paths)
 
 
-def page_text(assessments: Iterable[Assessment]) -> str:
-    """The evidence as one HTML page that needs nothing else."""
-    return evidence_page(tuple(assessments))
-
-
 def save_page(assessments: Iterable[Assessment], path: Path) -> Path:
     """Write the evidence as one HTML page; returns where."""
-    write_whole(path, page_text(assessments))
+    write_whole(path, evidence_page(tuple(assessments)))
     return path

@@ -14,7 +14,6 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import BodyWeight, Lift
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedLift, Week
-from lengthwise.report.week_files import calendar_text, csv_text
 from lengthwise.storage.log import last_done
 from lengthwise.storage.weeks import PlannedWeek, last_planned_week, planned_week, planned_weeks_between, save_week
 from lengthwise.training.client import Client
@@ -206,13 +205,3 @@ def _loads(client: Client, place: str, kind: str) -> tuple[float, ...]:
 def day_name(day: date) -> str:
     """The weekday of a date."""
     return WEEKDAYS[day.weekday()]
-
-
-def week_table(week: Week) -> str:
-    """A week as comma-separated values."""
-    return csv_text(week)
-
-
-def week_calendar(week: Week, client: Client, monday: date) -> bytes:
-    """A week as an iCalendar file."""
-    return calendar_text(week, client.name, monday, unit=client.mass_unit)

@@ -22,7 +22,6 @@ from lengthwise.report.sheet_lift import lift_sheet
 from lengthwise.report.sheet_progress import progress_sheet
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import Paper, Sheet, pdf
-from lengthwise.training.block import TrainingBlock
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import Prescription, SetTarget
 from lengthwise.training.review import Review
@@ -83,14 +82,8 @@ def week_paper(client: Client, week: Week, link: str = "", past: Past = NOTHING)
 
 def block_paper(client: Client, week: Week | None = None, weeks: int = 6, past: Past = NOTHING) -> Sheet:
     """A client's block: of a planned week's lifts, or of the known lifts where no week is given."""
-    return laid_out_paper(
-        client, block_for(client, weeks=weeks, past=past) if week is None else block_of_week(client, week, weeks, past=past)
-    )
-
-
-def laid_out_paper(client: Client, block: TrainingBlock) -> Sheet:
-    """A block that is laid out already."""
-    return block_sheet(client, block)
+    made = block_for(client, weeks=weeks, past=past) if week is None else block_of_week(client, week, weeks, past=past)
+    return block_sheet(client, made)
 
 
 def progress_paper(found: Review) -> Sheet:

@@ -5,7 +5,10 @@ from fastapi.responses import Response
 from lengthwise.actions.grading_pictures import Kind, drawn
 from lengthwise.report.picture import Picture
 
-TYPES = {"svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf", "zip": "application/zip"}
+TYPES = {
+    "svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf", "zip": "application/zip", "csv": "text/csv", "json": "application/json",
+    "ics": "text/calendar", "html": "text/html", "toml": "application/toml",
+}  # fmt: skip
 
 
 def picture_file(picture: Picture, kind: Kind, name: str) -> Response:
@@ -14,7 +17,14 @@ def picture_file(picture: Picture, kind: Kind, name: str) -> Response:
 
 
 def kept_file(content: bytes, name: str) -> Response:
-    """A file that the browser keeps under its name."""
-    kind = TYPES[name.rpartition(".")[2]]
-    headers = {"content-disposition": f'attachment; filename="{name}"', "cache-control": "private, no-cache"}
-    return Response(content, media_type=kind, headers=headers)
+    """A file of a picture or paper that the browser keeps under its name, and may be asked for again."""
+    found = saved_file(content, name)
+    found.headers["cache-control"] = "private, no-cache"
+    return found
+
+
+def saved_file(content: bytes | str, name: str) -> Response:
+    """A file that the browser saves under its name."""
+    plain = name.encode("ascii", "replace").decode().replace("?", "_").replace('"', "_")
+    headers = {"content-disposition": f'attachment; filename="{plain}"'}
+    return Response(content, media_type=TYPES[name.rpartition(".")[2]], headers=headers)

@@ -9,7 +9,7 @@ import typer
 from rich.table import Table
 
 from lengthwise.actions import effect_tables as tables
-from lengthwise.actions.evidence import PooledClaim, draw_claim, save_pictures
+from lengthwise.actions.evidence import PooledClaim, save_pictures
 from lengthwise.cli.asked import Written
 from lengthwise.cli.shared import out
 from lengthwise.errors import InputError
@@ -17,6 +17,7 @@ from lengthwise.evidence.assessment import Assessment
 from lengthwise.questions.answers import encode
 from lengthwise.questions.pool import PoolAsk
 from lengthwise.questions.question import Tell
+from lengthwise.report.evidence_page import claim_charts
 from lengthwise.report.paper_charts import on_paper
 
 Numbers = Mapping[str, Any]
@@ -55,7 +56,7 @@ def write(
     if not pictures:
         return {}
     name = asked.claim if file is None else file.stem
-    drawn = draw_claim(found.assessment) if isinstance(found, PooledClaim) else tables.table_charts(name, found)
+    drawn = claim_charts(found.assessment) if isinstance(found, PooledClaim) else tables.table_charts(name, found)
     return {"figures": [str(path) for path in save_pictures(map(on_paper, drawn), to, name)]}
 
 

@@ -44,19 +44,7 @@ class SetsIn(In):
     @property
     def session(self) -> Session:
         """As the log keeps them."""
-        sets = (
-            LoggedSet(
-                lift=s.lift,
-                load_kg=s.load_kg,
-                repetitions=s.repetitions,
-                reserve=s.reserve,
-                range=s.range,
-                pain=tuple(s.pain),
-                note=s.note,
-                warm_up=s.warm_up,
-            )
-            for s in self.sets
-        )
+        sets = (LoggedSet(**{**dict(s), "pain": tuple(s.pain)}) for s in self.sets)
         return Session(day=self.day, sets=tuple(sets))
 
 
@@ -84,15 +72,7 @@ class MeasurementIn(In):
     @property
     def measured(self) -> Measurement:
         """As the log keeps it."""
-        return Measurement(
-            day=self.day,
-            kind=self.kind,
-            site=self.site,
-            side=self.side,
-            values=tuple(self.values),
-            reference=self.reference,
-            note=self.note,
-        )
+        return Measurement(**{**self.model_dump(exclude={"key"}), "values": tuple(self.values)})
 
 
 class PersonOut(Out):

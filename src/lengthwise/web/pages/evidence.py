@@ -17,12 +17,14 @@ from lengthwise.evidence.synthesis import PooledAnswer
 from lengthwise.questions.answers import encode
 from lengthwise.report.axes import span_of
 from lengthwise.report.charts import Chart
+from lengthwise.report.evidence_page import claim_charts, evidence_page
 from lengthwise.report.paper_charts import on_paper
 from lengthwise.web.answers import Kept, texts
 from lengthwise.web.client_jobs import jobs, when_done
 from lengthwise.web.jobs import Told, finished
 from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
+from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -106,13 +108,13 @@ def report_file(request: Request, memory: Memory = "yes") -> Response:
     if not finished(job):
         raise InputError("the file is still being drawn; open /evidence/report and wait", asked="/evidence/report.html")
     made = job.future.result()
-    return Response(made, media_type="text/html", headers={"content-disposition": 'attachment; filename="evidence.html"'})
+    return saved_file(made, "evidence.html")
 
 
 def _report_job(memory: Literal["yes", "no"]) -> tuple[str, Callable[[Told], str]]:
     def work(_: Told) -> str:
         with drawing:
-            return actions.page_text(weighed(memory == "yes"))
+            return evidence_page(weighed(memory == "yes"))
 
     return f"evidence report {memory} {kept_by()}", work
 
@@ -174,5 +176,5 @@ def picture(claim: ClaimId, name: Annotated[str, Path(max_length=40)], memory: M
 
 
 def _charts(claim: str, memory: bool) -> tuple[Chart, ...]:
-    found: tuple[Chart, ...] = drawn.get((claim, memory, kept_by()), lambda: actions.draw_claim(weighed_claim(claim, memory)))
+    found: tuple[Chart, ...] = drawn.get((claim, memory, kept_by()), lambda: claim_charts(weighed_claim(claim, memory)))
     return found

@@ -26,6 +26,7 @@ from lengthwise.report.typeset import Paper, pdf
 from lengthwise.web.answers import computing, profiled
 from lengthwise.web.api.asked import asked_of
 from lengthwise.web.api.lifts import LiftSent
+from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -108,8 +109,7 @@ def card(request: Request, lift: LiftId, size: Paper, asked: LiftSent) -> Respon
     """The lift on one page of paper, for whoever the pages are about; another set-up or set by the address."""
     person = person_shown(request)
     question = asked_of("profile", asked, person, lift)
-    headers = {"content-disposition": f'attachment; filename="{question.lift}.pdf"'}
-    return Response(pdf(profile_card(profiled(question), person), size), media_type="application/pdf", headers=headers)
+    return saved_file(pdf(profile_card(profiled(question), person), size), f"{question.lift}.pdf")
 
 
 @router.get("/lift/{lift}/answer")

@@ -16,6 +16,7 @@ from lengthwise.web.client_jobs import gave
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.own_lift_jobs import check_job, forget_lifts
 from lengthwise.web.pages.lift import limiting
+from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -110,8 +111,7 @@ def remove(request: Request, stem: Stem) -> Response:
 @open_to(Role.COACH)
 def text_of(stem: Annotated[str, Path(max_length=100)]) -> Response:
     """The file as it is kept."""
-    headers = {"content-disposition": f'attachment; filename="{stem}.toml"'}
-    return Response(actions.own_file(stem).text, media_type="application/toml", headers=headers)
+    return saved_file(actions.own_file(stem).text, f"{stem}.toml")
 
 
 def _lines(text: str) -> str:

@@ -19,6 +19,7 @@ from lengthwise.web.api.asked import job_of
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import when_done
 from lengthwise.web.pages.people import NEW, keep_record, record_form
+from lengthwise.web.pictures import saved_file
 from lengthwise.web.record_form import fields_of
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
@@ -41,7 +42,7 @@ def questions(request: Request) -> HTMLResponse:
 @open_to(Role.SIGNED_IN)
 def template() -> Response:
     """A commented file to write a record in."""
-    return _file(template_text("New client"), "record.toml")
+    return saved_file(template_text("New client"), "record.toml")
 
 
 @router.get("/people/{number:client}/record.toml")
@@ -49,7 +50,7 @@ def template() -> Response:
 def record_file(found: Seen) -> Response:
     """The record as the file that would be read as the same record."""
     client = found.client
-    return _file(record_toml(client), f"{'_'.join(client.name.split())}.toml")
+    return saved_file(record_toml(client), f"{'_'.join(client.name.split())}.toml")
 
 
 @router.post("/people/file")
@@ -109,8 +110,3 @@ def _read(file: UploadFile) -> Client:
 
 def _faults(error: LengthwiseError) -> tuple[str, ...]:
     return error.faults if isinstance(error, DataFileError) else (str(error),)
-
-
-def _file(text: str, name: str) -> Response:
-    plain = name.encode("ascii", "replace").decode().replace("?", "_").replace('"', "_")
-    return Response(text, media_type="application/toml", headers={"content-disposition": f'attachment; filename="{plain}"'})

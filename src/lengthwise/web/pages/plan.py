@@ -11,19 +11,20 @@ from lengthwise.actions.blocks import block_csv
 from lengthwise.actions.clients import methods_on
 from lengthwise.actions.kept_weeks import week_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sheets import laid_out_paper
 from lengthwise.actions.year import year_of
 from lengthwise.days import monday_meant
 from lengthwise.errors import UnknownNameError
 from lengthwise.questions import named
 from lengthwise.questions.block import BlockAsk
 from lengthwise.questions.load import LoadAsk
-from lengthwise.report.typeset import Paper, pdf
+from lengthwise.report.sheet_block import block_sheet
+from lengthwise.report.typeset import pdf
 from lengthwise.training.block import TrainingBlock
 from lengthwise.training.progression import size
 from lengthwise.web.api.asked import asks, job_of, query_of
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import jobs, when_done
+from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -132,9 +133,7 @@ def laid_out(request: Request, asked: Asked) -> HTMLResponse:
 def block_file(kind: Literal["csv", "a4", "letter"], asked: Asked) -> Response:
     """The block as a table, or on paper."""
     made: TrainingBlock = jobs.answer(*job_of("block", asked))
-    ending = "csv" if kind == "csv" else "pdf"
-    headers = {"content-disposition": f'attachment; filename="block_{monday_meant(asked.monday)}.{ending}"'}
+    name = f"block_{monday_meant(asked.monday)}"
     if kind == "csv":
-        return Response(block_csv(made), media_type="text/csv", headers=headers)
-    size: Paper = kind
-    return Response(pdf(laid_out_paper(asked.client.client, made), size), media_type="application/pdf", headers=headers)
+        return saved_file(block_csv(made), f"{name}.csv")
+    return saved_file(pdf(block_sheet(asked.client.client, made), kind), f"{name}.pdf")

@@ -24,6 +24,7 @@ from lengthwise.web.faults import Fault
 from lengthwise.web.jobs import step
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
+from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page, page_of
 from lengthwise.web.reviews import Say, answer_job, figure_file, first_review_job, learned, reading
 from lengthwise.web.routes import Role, Routes, open_to
@@ -126,7 +127,5 @@ def answer(
 def report(found: Seen, size: Annotated[Paper, Query()] = "a4", on: On = None) -> Response:
     """The report on paper."""
     name, day = found.client.name, day_so_far(on)
-    headers = {"content-disposition": f'attachment; filename="progress_{day}.pdf"'}
-    return Response(
-        pdf(progress_paper(review_client(name, day, True, step, learned)), size), media_type="application/pdf", headers=headers
-    )
+    made = progress_paper(review_client(name, day, True, step, learned))
+    return saved_file(pdf(made, size), f"progress_{day}.pdf")

@@ -15,6 +15,7 @@ from lengthwise.evidence.exchange import to_csv
 from lengthwise.evidence.study import Study
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.pages.importing import told
+from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -25,7 +26,6 @@ Text = Annotated[str, Field(max_length=600)]
 Say = Annotated[Literal["check", "store"], Form()]
 LARGEST = 900_000
 """Most bytes of a file of studies; the command takes larger ones."""
-MEDIA = {"csv": "text/csv", "json": "application/json"}
 
 
 @router.get("/evidence/studies")
@@ -59,8 +59,7 @@ def _row(study: Study, own: bool) -> dict[str, Any]:
 def download(which: Literal["own", "all"], kind: Literal["csv", "json"]) -> Response:
     """The studies of one's own, or all that count, in the documented layout."""
     name = f"studies_{which}.{kind}"
-    headers = {"content-disposition": f'attachment; filename="{name}"'}
-    return Response(actions.study_text(name, which == "all"), media_type=MEDIA[kind], headers=headers)
+    return saved_file(actions.study_text(name, which == "all"), name)
 
 
 @router.post("/evidence/studies/remove")

@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import accounts
 from lengthwise.actions.clients import screening_of
-from lengthwise.actions.kept_weeks import gone_lifts, keep_week, week_calendar, week_of, week_table
+from lengthwise.actions.kept_weeks import gone_lifts, keep_week, week_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import past_of_number
 from lengthwise.actions.sheets import block_paper, week_paper
@@ -25,6 +25,7 @@ from lengthwise.planning.week import Week
 from lengthwise.questions import named
 from lengthwise.questions.week import QUESTION
 from lengthwise.report.typeset import Paper, pdf
+from lengthwise.report.week_files import calendar_text, csv_text
 from lengthwise.storage.weeks import PlannedWeek
 from lengthwise.training.client import StoredClient
 from lengthwise.training.methods import SUPERSET, methods
@@ -36,6 +37,7 @@ from lengthwise.web.client_jobs import near_to_kept, offer_for, offer_job, place
 from lengthwise.web.jobs import step
 from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
+from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page, page_of
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
@@ -277,12 +279,8 @@ def block(found: Seen, monday: Day = None, weeks: Annotated[int, Query(ge=4, le=
     """
     first = monday_meant(monday)
     kept = _kept_week(found.number, first)
-    headers = {"content-disposition": f'attachment; filename="block_{first}.pdf"'}
-    return Response(
-        pdf(block_paper(found.client, kept.week, weeks, past_of_number(found.number)), size),
-        media_type="application/pdf",
-        headers=headers,
-    )
+    made = block_paper(found.client, kept.week, weeks, past_of_number(found.number))
+    return saved_file(pdf(made, size), f"block_{first}.pdf")
 
 
 def _kept_week(number: int, first: date) -> PlannedWeek:
@@ -304,13 +302,12 @@ def paper(request: Request, found: Seen, kind: Literal["pdf", "csv", "ics"], mon
     first = monday_meant(monday)
     kept = _kept_week(found.number, first)
     name = f"week_{first}.{kind}"
-    headers = {"content-disposition": f'attachment; filename="{name}"'}
     if kind == "pdf":
-        made = pdf(week_paper(found.client, kept.week, f"{request.base_url}log/{found.number}", past_of_number(found.number)), size)
-        return Response(made, media_type="application/pdf", headers=headers)
+        sheet = week_paper(found.client, kept.week, f"{request.base_url}log/{found.number}", past_of_number(found.number))
+        return saved_file(pdf(sheet, size), name)
     if kind == "csv":
-        return Response(week_table(kept.week), media_type="text/csv", headers=headers)
-    return Response(week_calendar(kept.week, found.client, first), media_type="text/calendar", headers=headers)
+        return saved_file(csv_text(kept.week), name)
+    return saved_file(calendar_text(kept.week, found.client.name, first, unit=found.client.mass_unit), name)
 
 
 def _board(
