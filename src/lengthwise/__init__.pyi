@@ -9,6 +9,10 @@ from lengthwise.actions.clients import WhatFollows as _clients_WhatFollows
 from lengthwise.actions.clients import Whom
 from lengthwise.actions.evidence import Claims as _evidence_Claims
 from lengthwise.actions.grading import WeightsTold as _grading_WeightsTold
+from lengthwise.actions.log import EnteredMeasurement as _log_EnteredMeasurement
+from lengthwise.actions.log import EnteredSets as _log_EnteredSets
+from lengthwise.actions.log import Measurements as _log_Measurements
+from lengthwise.actions.log import Sessions as _log_Sessions
 from lengthwise.actions.order_of_lifts import OrderOfLifts as _order_of_lifts_OrderOfLifts
 from lengthwise.actions.population import ForWhom as _population_ForWhom
 from lengthwise.actions.population import Places as _population_Places
@@ -26,7 +30,9 @@ from lengthwise.mechanics.strength import JointMoment as _strength_JointMoment
 from lengthwise.populations.side_by_side import SideBySide as _side_by_side_SideBySide
 from lengthwise.questions.question import Tell
 from lengthwise.questions.week import Weeks as _week_Weeks
+from lengthwise.report.film import Film as _film_Film
 from lengthwise.report.grading_explainer import Explained as _grading_explainer_Explained
+from lengthwise.report.typeset import Sheet as _typeset_Sheet
 from lengthwise.training.block import TrainingBlock as _block_TrainingBlock
 from lengthwise.training.one_rm_told import OneRm as _one_rm_told_OneRm
 from lengthwise.training.prescription import Prescription as _prescription_Prescription
@@ -39,6 +45,9 @@ WRITTEN: tuple[str, ...]
 def block(client: Whom, *, monday: date | None = ..., lifts: Iterable[str] = ..., weeks: int = ..., gain: float = ..., tell: Tell = ...) -> Answer[_block_TrainingBlock]:
     """Plan a block of weeks for a client: sets, available loads, repetitions and reserve, with the rules behind them."""
 
+def card(lift: str, person: Who = None, *, tell: Tell = ...) -> Answer[_typeset_Sheet]:
+    """Write a card on LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions."""
+
 def claims(*, memory: bool = ..., next: bool = ..., tell: Tell = ...) -> Answer[_evidence_Claims]:
     """List what the studies say about each claim, how sure that is, and which next study would change most decisions."""
 
@@ -48,11 +57,26 @@ def compare(lifts: Iterable[str], person: Who = None, *, repetitions: int = ...,
 def explain(muscle: str, person: Who = None, *, gear: Iterable[str] = ..., tell: Tell = ...) -> Answer[_grading_explainer_Explained]:
     """Explain MUSCLE for teaching: a page, a PDF, and pictures (SVG and PNG, 16:9 and 4:5); or slides."""
 
+def film(lift: str, person: Who = None, *, compare: str | None = ..., tell: Tell = ...) -> Answer[_film_Film]:
+    """Animate one repetition of LIFT, with the curve of how hard each position is."""
+
 def heads(*, tell: Tell = ...) -> Answer[_named_heads_NamedHeads]:
     """List every head, its muscle lines and the muscles it belongs to."""
 
 def load(client: Whom, lift: str, *, place: str = ..., repetitions: str = ..., reserve: float | None = ..., range: Literal['full', 'long', 'short', 'mixed'] = ..., tell: Tell = ...) -> Answer[_prescription_Prescription]:
     """Show how a client should do LIFT: available load, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
+
+def log_add(client: Whom, lift: str, sets: str, *, day: date | None = ..., yes: bool = ..., tell: Tell = ...) -> Answer[_log_EnteredSets]:
+    """Log sets of LIFT from one line; a load far above what the client can lift is asked about first."""
+
+def log_show(client: Whom, *, first: date | None = ..., last: date | None = ..., tell: Tell = ...) -> Answer[_log_Sessions]:
+    """Show a client's sessions."""
+
+def measure_add(client: Whom, kind: str, readings: Iterable[str], *, site: str = ..., side: Literal['', 'right', 'left'] = ..., day: date | None = ..., note: str = ..., tell: Tell = ...) -> Answer[_log_EnteredMeasurement]:
+    """Enter a measurement; several readings on one day show its error."""
+
+def measure_show(client: Whom, *, kind: str | None = ..., tell: Tell = ...) -> Answer[_log_Measurements]:
+    """Show a client's measurements."""
 
 def one_rm(load: float, repetitions: int, *, reserve: float = ..., tell: Tell = ...) -> Answer[_one_rm_told_OneRm]:
     """Estimate the one-repetition maximum from a set by every published equation, with the spread."""
@@ -80,6 +104,9 @@ def rank(muscle: str, person: Who = None, *, gear: Iterable[str] = ..., spare: I
 
 def review(client: Whom, *, on: date | None = ..., tell: Tell = ...) -> Answer[_review_Review]:
     """Review a client: what goes up, stalls, hurts, was skipped or grew, and what to change; nothing changes until accepted."""
+
+def sheet(client: Whom, *, what: Literal['week', 'block', 'progress'] = ..., link: str = ..., tell: Tell = ...) -> Answer[_typeset_Sheet]:
+    """Write a client's week, block of weeks or progress as PDF."""
 
 def split(muscle: str, lifts: Iterable[str], person: Who = None, *, sets: int = ..., bounds: Mapping[str, tuple[float, float]] = ..., tell: Tell = ...) -> Answer[_split_Split]:
     """Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."""

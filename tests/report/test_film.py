@@ -4,12 +4,14 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from lengthwise.actions.film import write_film
 from lengthwise.actions.lifts import profile_lift
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
+from lengthwise.cli.shown.film import act
 from lengthwise.errors import InputError
 from lengthwise.mechanics.profile import Request
+from lengthwise.questions import named
+from lengthwise.questions.question import silent
 from lengthwise.report import film as films
 
 
@@ -18,7 +20,7 @@ def test_a_film_opens_again_moves_and_lasts_a_repetition(monkeypatch):
     monkeypatch.setattr(films, "PIXEL_M", 0.02)
     monkeypatch.setattr(films, "N_WAY", 3)
     found = profile_lift(body_of(Person()), "standing_calf_raise", Request(n_pos=5))
-    film = Image.open(io.BytesIO(films.film([found])))
+    film = Image.open(io.BytesIO(films.film([found]).content))
     assert film.format == "WEBP" and film.n_frames == 2 * 3 - 2 and film.size == (960, 540)
     pictures = []
     for k in range(film.n_frames):
@@ -34,4 +36,4 @@ def test_a_film_lasts_from_five_to_ten_seconds():
 
 def test_another_ending_is_refused_before_anything_is_computed(tmp_path):
     with pytest.raises(InputError, match=r"allowed a name that ends in \.webp"):
-        write_film("back_squat", tmp_path / "squat.mp4")
+        act(named("film").asked(lift="back_squat"), silent, to=tmp_path / "squat.mp4")

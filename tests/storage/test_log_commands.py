@@ -114,7 +114,7 @@ def test_accounts_are_made_without_a_password_on_the_line(mara):
     ("words", "code", "text"),
     [
         (("log", "add", "Mara", "bench_press", "3x8 60"), 2, "character 5: found '60'; allowed here: @ and a load"),
-        (("log", "add", "Mara", "bench_press", "3x8 @ 60", "--day", "3.2.2026"), 2, "allowed year-month-day"),
+        (("log", "add", "Mara", "bench_press", "3x8 @ 60", "--day", "3.2.2026"), 2, "write it as 2026-03-01"),
         (("log", "import", "none.csv", "--person", "Mara"), 3, "No such file"),
         (("log", "import", "x.csv", "--map", "load"), 2, "write name=value"),
         (("measure", "add", "Mara", "weight", "80"), 2, "kind of measurement"),

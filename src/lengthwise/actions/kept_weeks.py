@@ -39,6 +39,12 @@ def week_of(client: int, day: date) -> PlannedWeek | None:
     return found and _of_lifts_there_are(found)
 
 
+def week_of_today(client: int) -> Week | None:
+    """The week that is kept for today; nothing for a client that is in no store (0), or where none was planned."""
+    found = week_of(client, date.today()) if client else None
+    return found.week if found else None
+
+
 def latest_week(client: int, day: date) -> PlannedWeek | None:
     """The week of a day, else the last one planned before it."""
     with store().reading() as db:

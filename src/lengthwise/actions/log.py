@@ -1,7 +1,9 @@
 """Entering and reading the log of one client: sets by quick line, whole sessions, measurements, and taking the last entry back."""
 
 import re
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from typing import Any
 
 from lengthwise import reading
 from lengthwise.actions.lift_names import find_lift
@@ -24,6 +26,36 @@ TO_UNIT = {
     "mm": ("mm", 1.0),
     "in": ("cm", INCH * 100),
 }
+
+
+@dataclass(frozen=True)
+class EnteredSets:
+    """Sets that were entered, and the number of the entry, by which they can be undone."""
+
+    entry: int
+    sets: tuple[LoggedSet, ...]
+
+
+@dataclass(frozen=True)
+class EnteredMeasurement:
+    """A measurement that was entered, and the number of the entry, by which it can be undone."""
+
+    entry: int
+    measurement: Measurement
+
+
+@dataclass(frozen=True)
+class Sessions:
+    """A client's sessions by day."""
+
+    sessions: tuple[Session, ...]
+
+
+@dataclass(frozen=True)
+class Measurements:
+    """A client's measurements by day."""
+
+    measurements: tuple[Measurement, ...]
 
 
 def add_sets(person: Asked, lift: str, line: str, day: date | None = None, by: str = "") -> tuple[tuple[LoggedSet, ...], int]:
@@ -125,6 +157,16 @@ def list_entries(person: Asked | None = None, n: int = 20) -> tuple[Entry, ...]:
     """The last entries, newest first."""
     with store().reading() as db:
         return entries.list_entries(db, client_number(db, person) if person is not None else None, n)
+
+
+def as_read(kind: str, words: tuple[str, ...], units: tuple[MassUnit, LengthUnit], **about: Any) -> Measurement:
+    """A measurement from readings as they are written, bare numbers in these units; of a photo the words say where it lies.
+
+    Raises:
+        UnknownNameError: no such kind. InputError: what cannot be read, or a unit that does not fit the kind.
+    """
+    read = readings(kind, words, *units) if measure_named(kind).unit else ()
+    return Measurement(kind=kind, values=read, reference="" if read else " ".join(words), **about)
 
 
 def readings(kind: str, words: tuple[str, ...], mass_unit: MassUnit = "kg", length_unit: LengthUnit = "cm") -> tuple[float, ...]:

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from hashlib import sha256
 from pathlib import Path
 
-from lengthwise.actions.kept_weeks import latest_week, week_of
+from lengthwise.actions.kept_weeks import latest_week
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, hurt_lately
 from lengthwise.actions.logged_week import logged_sessions, logged_week
@@ -68,16 +68,6 @@ def past_of(asked: str, today: date | None = None) -> Past:
     with store().reading() as db:
         number = client_number(db, asked)
     return past_of_number(number, today)
-
-
-def kept_now(asked: str, today: date | None = None) -> Week | None:
-    """The week that a client kept for the week of a day; none for a record's file, or where none was kept."""
-    if Path(asked).suffix == ".toml" or Path(asked).is_file() or not exists():
-        return None
-    with store().reading() as db:
-        number = client_number(db, asked)
-    found = week_of(number, today or date.today())
-    return found.week if found else None
 
 
 def past_of_client(found: StoredClient) -> Past:

@@ -6,9 +6,8 @@ from lengthwise.actions.blocks import block_for, block_of_week
 from lengthwise.actions.clients import lighter_of, starts_easy
 from lengthwise.actions.grading_pictures import described
 from lengthwise.actions.lift_faults import told_faults
-from lengthwise.actions.lifts import all_lifts, profile_lift
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING, Past
-from lengthwise.actions.people import read_person
 from lengthwise.actions.store import stored_client
 from lengthwise.actions.week_edit import where_it_is
 from lengthwise.actions.week_loads import Loading, prescribed, sore_words
@@ -28,16 +27,6 @@ from lengthwise.training.review import Review
 
 DRAWN = 5
 """So many positions are computed where a lift is only drawn."""
-
-
-def lift_card(asked: str, person_file: Path | None, request: Request | None = None) -> Sheet:
-    """The card of a lift for a person.
-
-    Raises:
-        UnknownNameError: no such lift. NoSolutionError: this person cannot take its positions.
-    """
-    person = read_person(person_file)
-    return profile_card(profile_lift(body_of(person), asked, request or Request()), person)
 
 
 def profile_card(found: LiftProfile, person: Person) -> Sheet:

@@ -134,9 +134,16 @@ def kept_number(db: Any, asked: Asked) -> int:
     """
     if isinstance(asked, int):
         return asked
-    if not asked.endswith(".toml"):
-        return clients.find_number(db, asked)
-    client = read_client(Path(asked))
+    return _kept_as(db, read_client(Path(asked))) if asked.endswith(".toml") else clients.find_number(db, asked)
+
+
+def kept_as(client: Client) -> int:
+    """The number of a client by name; kept now where the store has nobody of that name."""
+    with store().writing() as db:
+        return _kept_as(db, client)
+
+
+def _kept_as(db: Any, client: Client) -> int:
     known = {clients.key_of(name): number for number, name in clients.client_names(db).items()}
     number = known.get(clients.key_of(client.name))
     return clients.save_client(db, client) if number is None else number

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from importlib import import_module
-from typing import Any, Literal
+from typing import Any, ClassVar
 
 import typer
 from typer.core import TyperCommand, TyperGroup
@@ -15,14 +15,13 @@ from lengthwise import questions
 class FromFile:
     """The file of `lengthwise.cli` that a command is written in, and the first sentence of its help.
 
-    `library` says whether it asks for lifts, so that it must not answer while own lift files have faults; `first` what its first word
-    names, if a muscle or a lift: a wrong name is refused before anything that computes is loaded.
+    `library` says whether it asks for lifts, so that it must not answer while own lift files have faults.
     """
 
     file: str
     says: str
     library: bool = True
-    first: Literal["muscle", "lift", ""] = ""
+    first: ClassVar = ""
 
 
 WRITTEN = {
@@ -37,11 +36,6 @@ WRITTEN = {
     "log": FromFile("log", "Log sets, import tables, show sessions, undo."),
     "measure": FromFile("log", "Enter and show body measurements."),
     "demo": FromFile("store", "Add the demo gym: six invented clients with twenty weeks of invented logs."),
-    "sheet": FromFile("sheets", "Write a client's week, block of weeks or progress as PDF."),
-    "card": FromFile(
-        "sheets", "Write a card on LIFT as PDF: drawing, what works, the set, parts of the range, curves, cautions.", first="lift"
-    ),
-    "film": FromFile("sheets", "Animate one repetition of LIFT, with the curve of how hard each position is.", first="lift"),
     "serve": FromFile("web", "Open Lengthwise in the browser; Ctrl-C stops it.", library=False),
     "store": FromFile("store", "Client records: keep, list, back up, restore, export, erase.", library=False),
     "account": FromFile("store", "Accounts: who may sign in.", library=False),
@@ -62,7 +56,7 @@ class FromQuestion:
 
     @property
     def first(self) -> str:
-        """As of `FromFile`."""
+        """What its first word names, if a muscle or a lift: a wrong name is refused before anything that computes is loaded."""
         question = questions.named(self.name)
         about_client = question.ask.whose == "client"  # whose name comes first
         return "" if about_client else next((said.of for _, _, said in question.fields() if said.argument), "")

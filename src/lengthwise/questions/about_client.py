@@ -27,6 +27,17 @@ class ClientAsk(Ask):
         return f"{date.today()} {past_of_client(self.client).mark}"
 
 
+class EntryAsk(ClientAsk):
+    """Something that is entered about a client."""
+
+    @property
+    def number(self) -> int:
+        """By which the store knows the client; the record of a file that it does not have yet is kept."""
+        from lengthwise.actions.store import kept_as
+
+        return self.client.number or kept_as(self.client.client)
+
+
 class KeptAsk(ClientAsk):
     """A question about what a client has done, whose record is in the store."""
 

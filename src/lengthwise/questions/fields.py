@@ -88,6 +88,18 @@ def _measure(name: str) -> str:
     return name
 
 
+def _measurements() -> Sequence[str]:
+    from lengthwise.training.measures import MEASURES
+
+    return tuple(MEASURES)
+
+
+def _measurement(name: str) -> str:
+    if name not in _measurements():
+        raise unknown("kind of measurement", name, _measurements())
+    return name
+
+
 def spans(words: Any) -> Any:
     """Spans written as name=least-most in percent (which end is the smaller goes without saying), by name; a mapping of shares 0-1 is taken as it is.
 
@@ -126,7 +138,7 @@ def _span(word: str) -> tuple[str, tuple[float, float]]:
     return name.strip(), (min(pair), max(pair))
 
 
-def _read_day(text: Any) -> Any:
+def read_day(text: Any) -> Any:
     """A day, as a date or written as 2026-03-01.
 
     Raises:
@@ -152,6 +164,7 @@ MeasureName = Annotated[
     AfterValidator(_measure),
     Said(words="what to maximise (joint_conflict: to minimise)", names=_measure_names),
 ]
+MeasurementKind = Annotated[str, AfterValidator(_measurement), Said(words="what was measured", names=_measurements)]
 POSTURE = r"^([a-z][a-z_]{2,40}=-?[0-9]{1,3}(\.[0-9]{1,4})?( |$))*$"
 PostureWords = Annotated[
     str,
@@ -167,5 +180,5 @@ Ranges = Annotated[
 ]
 Repetitions = Annotated[int, Field(ge=1, le=40), Said(words="repetitions of a set")]
 Reserve = Annotated[float, Field(ge=0, le=10), Said(words="repetitions left in reserve")]
-Day = Annotated[date, BeforeValidator(_read_day), AfterValidator(checked_day), Said(words="a day, such as 2026-03-01")]
-DaySoFar = Annotated[date, BeforeValidator(_read_day), AfterValidator(day_so_far), Said(words="a day, such as 2026-03-01")]
+Day = Annotated[date, BeforeValidator(read_day), AfterValidator(checked_day), Said(words="a day, such as 2026-03-01")]
+DaySoFar = Annotated[date, BeforeValidator(read_day), AfterValidator(day_so_far), Said(words="a day, such as 2026-03-01")]

@@ -1,7 +1,9 @@
 """One repetition of a lift, or of two side by side, as a moving picture with the curve of how hard each position is."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 from io import BytesIO
+from typing import ClassVar
 
 import numpy as np
 from PIL import Image
@@ -19,8 +21,16 @@ FRAME_MS = 250
 PIXEL_M = 0.005
 
 
-def film(found: Sequence[LiftProfile]) -> bytes:
-    """A repetition as animated WebP, which browsers and slides play over and over, 5.5 s each.
+@dataclass(frozen=True)
+class Film:
+    """A moving picture: animated WebP, which browsers and slides play over and over."""
+
+    PUBLIC: ClassVar = ""
+    content: bytes = field(repr=False)
+
+
+def film(found: Sequence[LiftProfile]) -> Film:
+    """A repetition, 5.5 s long.
 
     Args:
         found: one lift or two, each with as many positions as the other.
@@ -32,7 +42,7 @@ def film(found: Sequence[LiftProfile]) -> bytes:
     frames = [*once, *once[-2:0:-1]]
     out = BytesIO()
     frames[0].save(out, "WEBP", save_all=True, append_images=frames[1:], duration=FRAME_MS, loop=0, quality=80, method=3)
-    return out.getvalue()
+    return Film(out.getvalue())
 
 
 def _frame(found: Sequence[LiftProfile], k: int) -> Figure:

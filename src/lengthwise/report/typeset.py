@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Any, Literal, get_args
+from typing import Any, ClassVar, Literal, get_args
 
 import segno
 import typst
@@ -28,6 +28,7 @@ class Sheet:
         pictures: SVG or PNG by file name, as the content names them.
     """
 
+    PUBLIC: ClassVar = ""  # a page is for people; programs are given what it says by other questions
     name: str
     template: str
     content: Mapping[str, Any]

@@ -8,8 +8,8 @@ from rich.table import Table
 
 from lengthwise.actions.clients import WhatFollows
 from lengthwise.body.muscle_names import plain
-from lengthwise.cli.log import lift_name
 from lengthwise.cli.shared import out
+from lengthwise.cli.shown.log_show import lift_name
 from lengthwise.questions.answers import encode
 from lengthwise.training.weekly_sets import SetsBand
 

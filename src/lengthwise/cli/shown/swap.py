@@ -11,13 +11,14 @@ from rich.table import Table
 from lengthwise.actions.clients import kept_client
 from lengthwise.actions.swap import Swap, joint_told
 from lengthwise.actions.swap_taken import Span, SwapTaken, take_swap
-from lengthwise.cli.log import read_day
 from lengthwise.cli.shared import out
 from lengthwise.errors import unknown
 from lengthwise.quantities import day as in_words
 from lengthwise.quantities import planned_load, repetitions
+from lengthwise.questions.fields import read_day
 from lengthwise.questions.question import Tell
 from lengthwise.questions.swap import SwapAsk
+from lengthwise.reading import checked_day
 
 
 def act(
@@ -36,7 +37,7 @@ def act(
     if span not in get_args(Span):
         raise unknown("span", span, get_args(Span))
     kept = kept_client(asked.client if asked.client.number else asked.client.client)
-    first = read_day(day) or date.today()
+    first = checked_day(read_day(day) or date.today())
     return {"weeks": take_swap(kept.number, kept.client, asked.lift, take, first, cast(Span, span))}
 
 

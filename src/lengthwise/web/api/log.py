@@ -14,7 +14,7 @@ from lengthwise.lifts.definition import Lift
 from lengthwise.questions.answers import model_of
 from lengthwise.storage.entries import Entry, Undone
 from lengthwise.training.client import StoredClient
-from lengthwise.training.log import LoggedSet, Measurement, Session
+from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.measures import MeasureKind
 from lengthwise.web.api.client_models import LineIn, MeasurementIn, SetsIn
 from lengthwise.web.api.waiting import Number, sent
@@ -63,13 +63,6 @@ class Entries:
     entries: tuple[Entry, ...]
 
 
-@dataclass(frozen=True)
-class Measurements:
-    """A client's measurements by day."""
-
-    measurements: tuple[Measurement, ...]
-
-
 KeptOut, EntryOut = model_of(KeptOnce), model_of(Undone)
 SENT: dict[int | str, dict[str, Any]] = {200: {"model": KeptOut, "description": "it had been kept before"}}
 
@@ -97,11 +90,11 @@ def entries(found: Seen, n: Annotated[int, Query(ge=1, le=200, description="how 
     return sent(model_of(Entries), Entries(actions.list_entries(found.number, n)))
 
 
-@router.get("/log/{number:client}/measurements", response_model=model_of(Measurements))
+@router.get("/log/{number:client}/measurements", response_model=model_of(actions.Measurements))
 @open_to(Role.OWN)
 def measurements(found: Seen, kind: Annotated[MeasureKind | None, Query(description="of one kind alone")] = None) -> Response:
     """Body measurements by day."""
-    return sent(model_of(Measurements), Measurements(actions.read_measurements(found.number, kind)))
+    return sent(model_of(actions.Measurements), actions.Measurements(actions.read_measurements(found.number, kind)))
 
 
 def named(s: LoggedSet, lifts: Mapping[str, Lift]) -> NamedSet:

@@ -12,7 +12,7 @@ from lengthwise.actions import log
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import LengthwiseError
 from lengthwise.training.client import StoredClient
-from lengthwise.training.log import LoggedSet, Measurement, Session
+from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.measures import MEASURES, SITES, MeasureKind
 from lengthwise.web.asking import Seen
 from lengthwise.web.kept_clients import account_of
@@ -95,17 +95,9 @@ def measure(
     measure = MEASURES[kind]
     filled = {"kind": kind, "day": day.isoformat(), "values": values, "site": site, "side": side, "note": note}
     try:
-        read = log.readings(kind, tuple(values.split()), *shown_units(request)) if measure.unit else ()
         where = "_".join(site.split()).casefold() if measure.sited or not measure.unit else ""
-        measured = Measurement(
-            day=day,
-            kind=kind,
-            site=where,
-            side=side if where else "",
-            values=read,
-            reference="" if measure.unit else values.strip(),
-            note=note.strip(),
-        )
+        about = {"day": day, "site": where, "side": side if where else "", "note": note.strip()}
+        measured = log.as_read(kind, tuple(values.split() if measure.unit else [values.strip()]), shown_units(request), **about)
         entry = log.add_measurement(found.number, measured, account.name if account else "")
     except LengthwiseError as error:
         return _measurements(request, found, "", {"fault": str(error), "f": filled}, 422)

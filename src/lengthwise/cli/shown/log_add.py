@@ -1,0 +1,12 @@
+"""Sets that were entered, one a line."""
+
+from lengthwise.actions.log import EnteredSets
+from lengthwise.cli.shared import out
+from lengthwise.cli.shown.log_show import lift_name, set_words
+
+
+def show(found: EnteredSets) -> None:
+    """Each set, and how all of them are taken back."""
+    for s in found.sets:
+        out.print(f"{lift_name(s.lift)}: {set_words(s, 'kg')}", markup=False)
+    out.print(f"entry {found.entry}; take it back with: lengthwise log undo --entry {found.entry}", style="dim")

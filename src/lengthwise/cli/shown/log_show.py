@@ -1,0 +1,49 @@
+"""A client's sessions as a table."""
+
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+
+from lengthwise.actions.library import all_lifts
+from lengthwise.actions.log import Sessions
+from lengthwise.cli.shared import out
+from lengthwise.questions.log_show import LogShowAsk
+from lengthwise.training.client import MassUnit
+from lengthwise.training.log import LoggedSet, Session
+from lengthwise.units import LB
+
+
+def show(found: Sessions, asked: LogShowAsk) -> None:
+    """Each lift of each visit in a row, in the client's unit."""
+    unit = asked.client.client.mass_unit
+    table = Table("day", "lift", "sets", "pain", "note", box=SIMPLE_HEAD)
+    for s in found.sessions:
+        _rows_of(table, s, unit)
+    out.print(table)
+    out.print(f"{len(found.sessions)} sessions, {sum(len(s.sets) for s in found.sessions)} sets; loads in {unit}")
+
+
+def _rows_of(table: Table, session: Session, unit: MassUnit) -> None:
+    by_lift: dict[str, list[LoggedSet]] = {}
+    for s in session.sets:
+        by_lift.setdefault(s.lift, []).append(s)
+    day = session.day.isoformat()
+    for lift, sets in by_lift.items():
+        pain = ", ".join(dict.fromkeys(joint for s in sets for joint in s.pain))
+        note = "; ".join(dict.fromkeys(s.note for s in sets if s.note))
+        table.add_row(day, lift_name(lift), "  ".join(set_words(s, unit) for s in sets), pain, note)
+        day = ""
+
+
+def lift_name(lift_id: str) -> str:
+    """The name of a lift; its id where the library no longer has it."""
+    lift = all_lifts().lifts.get(lift_id)
+    return lift.name if lift else lift_id
+
+
+def set_words(s: LoggedSet, unit: MassUnit) -> str:
+    """A set in few characters."""
+    load = round(s.load_kg / (LB if unit == "lb" else 1), 2)
+    end = "" if s.reserve is None else f" r{s.reserve:g}"
+    lift = all_lifts().lifts.get(s.lift)
+    what = " x body weight" if not load and lift is not None and lift.gear == "body" else f"x{load:g}"
+    return f"{s.repetitions}{what}{end}" + ("" if s.range == "full" else f" {s.range}") + (" warm" if s.warm_up else "")

@@ -1,0 +1,42 @@
+"""Log sets of LIFT from one line; a load far above what the client can lift is asked about first."""
+
+from typing import TYPE_CHECKING, Annotated
+
+from annotated_types import MaxLen
+
+from lengthwise.errors import InputError
+from lengthwise.questions.about_client import EntryAsk
+from lengthwise.questions.fields import Day, Said
+from lengthwise.questions.question import Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.actions.log import EnteredSets
+
+
+class LogAddAsk(EntryAsk):
+    """Sets of one lift as they were done."""
+
+    lift: Annotated[str, MaxLen(80), Said(words="id, name or alias of a lift", argument=True)]
+    sets: Annotated[
+        str, MaxLen(300), Said(words='such as "3x8 @ 60 r2", "8,8,7 @ 62,5 kg", "3x5 @ bw+10 pain knee"', argument=True)
+    ]
+    day: Annotated[Day | None, Said(words="day, such as 2026-03-02; today by default")] = None
+    yes: Annotated[bool, Said(words="keep a load far above what the client is thought to lift")] = False
+
+
+def run(ask: LogAddAsk, tell: Tell) -> "EnteredSets":
+    """The sets that are kept now.
+
+    Raises:
+        QuickLineError: the line cannot be read. UnknownNameError: no such lift. InputError: a day to come, or a load that is asked about.
+    """
+    from lengthwise.actions.log import EnteredSets, add_sets
+    from lengthwise.actions.log_doubt import doubt_of_line
+
+    if not ask.yes and (asked := doubt_of_line(ask.number, ask.lift, ask.sets)):
+        raise InputError(f"{asked} Nothing was kept; with --yes it is kept as written", asked=ask.sets)
+    sets, entry = add_sets(ask.number, ask.lift, ask.sets, ask.day)
+    return EnteredSets(entry, sets)
+
+
+QUESTION = Question(ask=LogAddAsk, run=run, answer="actions.log.EnteredSets", address="")

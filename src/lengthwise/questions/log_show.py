@@ -1,0 +1,31 @@
+"""Show a client's sessions."""
+
+from typing import TYPE_CHECKING, Annotated
+
+from lengthwise.questions.about_client import KeptAsk
+from lengthwise.questions.fields import Day, Said
+from lengthwise.questions.question import Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.actions.log import Sessions
+
+
+class LogShowAsk(KeptAsk):
+    """A client's sessions between two days."""
+
+    first: Annotated[Day | None, Said(words="first day", flag="--from")] = None
+    last: Annotated[Day | None, Said(words="last day", flag="--to")] = None
+
+
+def run(ask: LogShowAsk, tell: Tell) -> "Sessions":
+    """Both days counted.
+
+    Raises:
+        InputError: the last day lies before the first.
+    """
+    from lengthwise.actions.log import Sessions, read_log
+
+    return Sessions(read_log(ask.client.number, ask.first, ask.last))
+
+
+QUESTION = Question(ask=LogShowAsk, run=run, answer="actions.log.Sessions", address="")

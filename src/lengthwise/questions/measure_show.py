@@ -1,0 +1,26 @@
+"""Show a client's measurements."""
+
+from typing import TYPE_CHECKING, Annotated
+
+from lengthwise.questions.about_client import KeptAsk
+from lengthwise.questions.fields import MeasurementKind, Said
+from lengthwise.questions.question import Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.actions.log import Measurements
+
+
+class MeasureShowAsk(KeptAsk):
+    """A client's measurements, of one kind or all."""
+
+    kind: Annotated[MeasurementKind | None, Said(words="of one kind alone")] = None
+
+
+def run(ask: MeasureShowAsk, tell: Tell) -> "Measurements":
+    """By day."""
+    from lengthwise.actions.log import Measurements, read_measurements
+
+    return Measurements(read_measurements(ask.client.number, ask.kind))
+
+
+QUESTION = Question(ask=MeasureShowAsk, run=run, answer="actions.log.Measurements", address="", library=False)

@@ -1,0 +1,49 @@
+"""Write a client's week, block of weeks or progress as PDF."""
+
+from typing import TYPE_CHECKING, Annotated, Literal
+
+from lengthwise.questions.about_client import ClientAsk
+from lengthwise.questions.fields import Said
+from lengthwise.questions.question import Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.planning.week import Week
+    from lengthwise.report.typeset import Sheet
+
+
+class SheetAsk(ClientAsk):
+    """Paper for a client: the week that is kept, planned now where none is; the block that it begins; or what the log says."""
+
+    what: Annotated[Literal["week", "block", "progress"], Said(words="what is written")] = "week"
+    link: Annotated[str, Said(words="address of the log page, for the QR code on the sheet")] = ""
+
+
+def run(ask: SheetAsk, tell: Tell) -> "Sheet":
+    """The page, to be typeset.
+
+    Raises:
+        InputError: the screening says to see a clinician first; for progress, nothing was logged.
+    """
+    from lengthwise.actions.kept_weeks import week_of_today
+    from lengthwise.actions.past import past_of_client
+    from lengthwise.actions.review import review_client
+    from lengthwise.actions.sheets import progress_paper
+    from lengthwise.actions.week import plan_week
+
+    client = ask.client.client
+    if ask.what == "progress":
+        return progress_paper(review_client(client.name, rank=True, progress=tell))
+    kept = week_of_today(ask.client.number)
+    return of_week(ask, kept or plan_week(client, progress=tell, past=past_of_client(ask.client)))
+
+
+def of_week(ask: SheetAsk, week: "Week") -> "Sheet":
+    """The page of a week, or of the block that it begins."""
+    from lengthwise.actions.past import past_of_client
+    from lengthwise.actions.sheets import block_paper, week_paper
+
+    client, past = ask.client.client, past_of_client(ask.client)
+    return week_paper(client, week, ask.link, past) if ask.what == "week" else block_paper(client, week, past=past)
+
+
+QUESTION = Question(ask=SheetAsk, run=run, answer="report.typeset.Sheet", address="")
