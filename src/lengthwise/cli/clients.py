@@ -9,7 +9,7 @@ from lengthwise.actions import clients as client_actions
 from lengthwise.actions.new_client import new_client
 from lengthwise.actions.people import read_client
 from lengthwise.cli.asked import add_questions
-from lengthwise.cli.shared import Json, Told, out, print_json, telling
+from lengthwise.cli.shared import Told, telling
 
 person = typer.Typer(help="Write, check and show a client's record.", no_args_is_help=True)
 
@@ -42,13 +42,10 @@ def check(file: Annotated[Path, typer.Argument(help="Person file (.toml).")]) ->
 
 
 @person.command("questions")
-def questions(as_json: Json = False) -> None:
+@telling
+def questions() -> Told:
     """Show the questions to ask before training starts, and the words that answer them in a person file."""
-    answer = client_actions.screening_questions()
-    if as_json:
-        print_json(answer)
-        return
+    answer, lines = client_actions.screening_questions(), []
     for key, question in answer["question"].items():
-        out.print(f"[bold]{key}[/]: {question}")
-        for word, meaning in answer.get(key, {}).items():
-            out.print(f"    {word}: {meaning}")
+        lines += [f"{key}: {question}", *(f"    {word}: {meaning}" for word, meaning in answer.get(key, {}).items())]
+    return answer, *lines

@@ -6,8 +6,7 @@ from lengthwise.body.muscle_names import plain
 from lengthwise.mechanics.measures import UPPER_THIRD
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_position
-from lengthwise.report.grading_figures import INK, MUTED, dress, finished
-from lengthwise.report.picture import Picture
+from lengthwise.report.picture import INK, MUTED, Picture, dress, finished
 from lengthwise.report.plotting import Figure
 from lengthwise.report.profile_figure import COLORS, working_lines
 

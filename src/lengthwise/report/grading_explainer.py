@@ -20,10 +20,10 @@ from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.populations.wording import adults_sentences
 from lengthwise.report.drawing import draw_position
-from lengthwise.report.grading_figures import ACCENT, INK, WARM, dress, finished, order_picture, sureness_picture
+from lengthwise.report.grading_figures import order_picture, sureness_picture
 from lengthwise.report.grading_page import halves_list, page, shown
 from lengthwise.report.headline import headline_picture
-from lengthwise.report.picture import Picture
+from lengthwise.report.picture import ACCENT, INK, MEMORY, Picture, dress, finished
 from lengthwise.report.plotting import Axes, Figure
 from lengthwise.report.profile_figure import COLORS, working_lines
 
@@ -127,7 +127,7 @@ def _maps(found: Explained, size: tuple[float, float]) -> Picture:
     for ax, m in zip(axes, found.maps, strict=True):
         drawn = ax.contourf(m.x_deg, m.y_deg, m.span, np.linspace(0, 1, 11), cmap="viridis")  # type: ignore[attr-defined]
         x, y = longest_corner(m)
-        ax.plot(x, y, "*", ms=15, color=WARM, mec="white", clip_on=False)  # type: ignore[attr-defined]
+        ax.plot(x, y, "*", ms=15, color=MEMORY, mec="white", clip_on=False)  # type: ignore[attr-defined]
         dress(ax, plain(m.head))  # type: ignore[arg-type]
         ax.set(xlabel=f"{plain(m.angles[0])} [°]", ylabel=f"{plain(m.angles[1])} [°]")  # type: ignore[attr-defined]
     fig.colorbar(drawn, ax=axes, label="span position [0 shortest, 1 longest]", shrink=0.8)  # type: ignore[arg-type]
@@ -178,7 +178,7 @@ def _studies(found: Explained, size: tuple[float, float]) -> Picture:
         h = a.headline
         assert h is not None
         ax.plot(h.ci, [0, 0], color=INK, lw=3, solid_capstyle="round")
-        ax.plot(h.estimate, 0, "o", color=WARM, ms=9)
+        ax.plot(h.estimate, 0, "o", color=MEMORY, ms=9)
         ax.axvline(0, color=INK, lw=0.8)
         dress(ax, fill(f"{a.claim.statement} ({a.verdict.word}, {a.certainty.grade} certainty)", int(size[0] * 8)))
         ax.set(yticks=[], xlabel=f"{h.scale}, {h.n_study} studies (right of 0 speaks for it)", ylim=(-1, 1))

@@ -13,10 +13,9 @@ from lengthwise.body.muscle_names import plain
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.ranking import RankedLift, Ranking
 from lengthwise.grading.split import Split
-from lengthwise.report.picture import Picture
-from lengthwise.report.plotting import Axes, Figure, matplotlib, ticker
+from lengthwise.report.picture import ACCENT, INK, MEMORY, Picture, dress, finished
+from lengthwise.report.plotting import Figure, matplotlib, ticker
 
-INK, MUTED, ACCENT, WARM, GOOD = "#22303c", "#7b8794", "#1f6f8b", "#b4682b", "#2c7a6b"
 MOST = 14
 WIDE = (9.6, 5.4)
 """Size of a 16:9 picture [inch]."""
@@ -25,20 +24,6 @@ WIDE = (9.6, 5.4)
 def part_colour(name: str) -> Any:
     """The colour of a criterion wherever it is drawn."""
     return matplotlib.colormaps["tab20"](list(criteria()).index(name) / 19)
-
-
-def finished(name: str, fig: Figure, sentence: str) -> Picture:
-    """A picture with its sentence under it."""
-    width = int(fig.get_size_inches()[0] * 12.5)
-    fig.supxlabel(fill(sentence, width), fontsize=9, color=MUTED, x=0.02, ha="left")
-    return Picture(name, fig, sentence)
-
-
-def dress(ax: Axes, title: str) -> None:
-    """Title and plain frame."""
-    ax.set_title(title, loc="left", fontsize=11, color=INK)
-    ax.spines[["top", "right"]].set_visible(False)
-    ax.tick_params(colors=INK, labelsize=9)
 
 
 def _named(r: RankedLift) -> str:
@@ -90,7 +75,7 @@ def sureness_picture(found: Ranking, size: tuple[float, float] = WIDE) -> Pictur
     dress(ranks, "Rank")
     for y, r in zip(place, some, strict=True):
         ranks.plot(r.rank_interval, [y, y], color=ACCENT, lw=3, solid_capstyle="round")
-    ranks.plot(np.arange(1, len(some) + 1), place, "o", color=WARM, ms=4, label="as ranked")
+    ranks.plot(np.arange(1, len(some) + 1), place, "o", color=MEMORY, ms=4, label="as ranked")
     last = max(len(some), *(r.rank_interval[1] for r in some))
     ranks.set(xlabel="rank\n(line: nine tenths of the draws)", xlim=(0.5, last + 0.5))
     ranks.xaxis.set_major_locator(ticker.MaxNLocator(integer=True, min_n_ticks=1))
@@ -111,7 +96,7 @@ def curves_picture() -> Picture:
         x, y = zip(*c.points, strict=True)
         pad = 0.15 * (x[-1] - x[0])
         ax.plot([x[0] - pad, *x, x[-1] + pad], [y[0], *y, y[-1]], color=ACCENT, lw=2)
-        ax.plot(x, y, "o", color=WARM, ms=4)
+        ax.plot(x, y, "o", color=MEMORY, ms=4)
         dress(ax, c.title)
         ax.set_xlabel(fill(f"{plain(c.measure)} [{c.unit}]", 32), fontsize=8)
         ax.set(ylim=(-0.05, 1.05), ylabel="value [0-1]")
@@ -137,7 +122,7 @@ def split_picture(found: Split, names: Mapping[str, str]) -> Picture:
         part = np.array([p.share[lift] for p in found.trade_off])
         right.bar(x, part, bottom=bottom, label=names[lift], color=matplotlib.colormaps["tab10"](k % 10), alpha=0.75)
         bottom += part
-    right.plot(x, [p.least for p in found.trade_off], "o-", color=WARM, label="worst-served head gets")
+    right.plot(x, [p.least for p in found.trade_off], "o-", color=MEMORY, label="worst-served head gets")
     right.plot(x, [p.mean for p in found.trade_off], "s--", color=INK, label="heads get on average")
     right.set(xlabel="step", ylabel="share of the sets, and of the best possible [0-1]", ylim=(0, 1.02))
     right.legend(fontsize=8, frameon=True)

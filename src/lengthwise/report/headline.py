@@ -4,8 +4,7 @@ from collections.abc import Collection
 
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.report.drawing import at_one_scale, draw_position
-from lengthwise.report.grading_figures import INK
-from lengthwise.report.picture import Picture
+from lengthwise.report.picture import INK, Picture
 from lengthwise.report.plotting import Figure
 
 _FINE_M = 0.0025

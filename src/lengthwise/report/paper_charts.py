@@ -6,7 +6,7 @@ from textwrap import fill
 import numpy as np
 
 from lengthwise.report.charts import Chart, ChartLine, DotChart, GridChart, RowChart
-from lengthwise.report.picture import ACCENT, BAND, INK, MEMORY, MUTED, Picture
+from lengthwise.report.picture import ACCENT, BAND, INK, MEMORY, MUTED, Picture, dress, finished
 from lengthwise.report.plotting import Axes, Figure, scale_colour
 
 
@@ -15,13 +15,10 @@ def on_paper(chart: Chart) -> Picture:
     height = 1.9 + 0.3 * len(chart.lines) if isinstance(chart, RowChart) else 4.6
     figure = Figure(figsize=(8.0, height), layout="constrained")
     ax = figure.subplots()
-    ax.set_title(fill(chart.title, 44), loc="left", fontsize=11, color=INK)
-    ax.spines[["top", "right"]].set_visible(False)
-    ax.tick_params(colors=INK, labelsize=9)
+    dress(ax, fill(chart.title, 44))
     draw: dict[type, Callable[..., None]] = {RowChart: _rows, DotChart: _dots, GridChart: _boxes}
     draw[type(chart)](ax, chart)
-    figure.supxlabel(fill(chart.sentence, 112), fontsize=8.5, color=MUTED, x=0.02, ha="left")
-    return Picture(chart.name, figure, chart.sentence)
+    return finished(chart.name, figure, chart.sentence)
 
 
 def _rows(ax: Axes, chart: RowChart) -> None:

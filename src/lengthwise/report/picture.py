@@ -3,10 +3,25 @@
 import io
 import re
 from dataclasses import dataclass
+from textwrap import fill
 
-from lengthwise.report.plotting import Figure, matplotlib
+from lengthwise.report.plotting import Axes, Figure, matplotlib
 
 INK, MUTED, ACCENT, BAND, MEMORY = "#22303c", "#7b8794", "#1f6f8b", "#cfe3ea", "#b4682b"
+
+
+def dress(ax: Axes, title: str) -> None:
+    """Title and plain frame."""
+    ax.set_title(title, loc="left", fontsize=11, color=INK)
+    ax.spines[["top", "right"]].set_visible(False)
+    ax.tick_params(colors=INK, labelsize=9)
+
+
+def finished(name: str, fig: Figure, sentence: str) -> "Picture":
+    """A picture with its sentence under it."""
+    width = int(fig.get_size_inches()[0] * 12.5)
+    fig.supxlabel(fill(sentence, width), fontsize=9, color=MUTED, x=0.02, ha="left")
+    return Picture(name, fig, sentence)
 
 
 @dataclass(frozen=True)

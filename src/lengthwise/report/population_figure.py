@@ -8,8 +8,8 @@ from lengthwise.body.muscle_names import plain
 from lengthwise.populations.order import HeldOrder
 from lengthwise.populations.proportion import Share
 from lengthwise.populations.traits import TraitEffect, in_words
-from lengthwise.report.grading_figures import ACCENT, INK, MUTED, WARM, WIDE, dress, finished
-from lengthwise.report.picture import Picture
+from lengthwise.report.grading_figures import WIDE
+from lengthwise.report.picture import ACCENT, INK, MEMORY, MUTED, Picture, dress, finished
 from lengthwise.report.plotting import Axes, Figure
 
 MOST_EFFECTS, MOST_LIFTS = 6, 12
@@ -23,7 +23,7 @@ def order_in_people(found: HeldOrder, effects: Sequence[TraitEffect], names: Map
     better, worse = (names[i] for i in found.order.lifts)
     dress(ahead, f"{better} against {worse}\nfor the {plain(found.order.target.name)}")
     edges = np.geomspace(*_WIDEST, 41)
-    for side, colour in ((found.ratio > 1, ACCENT), (found.ratio <= 1, WARM)):
+    for side, colour in ((found.ratio > 1, ACCENT), (found.ratio <= 1, MEMORY)):
         ahead.hist(np.clip(found.ratio[side], *_WIDEST), edges, color=colour)
     ahead.axvline(1, color=INK, lw=0.8)
     ahead.set(xscale="log", xlabel=f"growth of a hard set over that with {worse} [ratio]", ylabel="people")

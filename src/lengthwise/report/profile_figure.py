@@ -5,16 +5,12 @@ from typing import Any
 
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.quantities import name_of
 from lengthwise.report.drawing import LOAD, at_one_scale, draw_position
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Axes, Figure
 
 COLORS = ["#1f5f8b", "#c0392b", "#2c7a6b", "#b7791f", "#6b4e9b", "#4a5568"]
-
-
-def nice(head: str) -> str:
-    """A head's name as people write it: `triceps_long` → `triceps long`."""
-    return head.replace("_", " ")
 
 
 def profile_figure(found: LiftProfile) -> Figure:
@@ -72,12 +68,12 @@ END = 0.03
 
 def what_to_see(found: LiftProfile) -> str:
     """One sentence that says what the picture shows."""
-    first = [f"{nice(h)} {s:.0%}" for h, s in list(found.gives_out.items())[:2] if s > 0.05]
+    first = [f"{name_of(h)} {s:.0%}" for h, s in list(found.gives_out.items())[:2] if s > 0.05]
     target = found.lift.targets[0]
     m = found.heads[target].measures
     return (
         f"weakest {placed(float(found.position[found.sticking]))} ({found.sticking_kg:.0f} kg), where "
-        f"{' and '.join(first) or 'passive structures'} limit it; {nice(target)} works at {m.loaded_length:.2f} of its optimal length"
+        f"{' and '.join(first) or 'passive structures'} limit it; {name_of(target)} works at {m.loaded_length:.2f} of its optimal length"
     )
 
 
@@ -118,7 +114,7 @@ def draw_curves(ax: Axes, found: LiftProfile, heads: Sequence[str], what: str) -
     x = found.position * 100
     for color, head in zip(COLORS, heads, strict=False):
         p = found.heads[head]
-        ax.plot(x, p.fibre_length if what == "length" else p.active_force_n, color=color, lw=2, label=nice(head))
+        ax.plot(x, p.fibre_length if what == "length" else p.active_force_n, color=color, lw=2, label=name_of(head))
         if what == "tension":
             ax.plot(x, p.passive_force_n, color=color, lw=1, ls=":")
     if what == "length":

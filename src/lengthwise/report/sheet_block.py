@@ -2,8 +2,7 @@
 
 from typing import Any
 
-from lengthwise.quantities import planned_load, repetitions
-from lengthwise.report.profile_figure import nice
+from lengthwise.quantities import name_of, planned_load, repetitions
 from lengthwise.report.sheet_week import file_name
 from lengthwise.report.typeset import Sheet
 from lengthwise.training.block import LiftPlan, TrainingBlock, WeekOfLift
@@ -39,7 +38,7 @@ def _strength(block: TrainingBlock) -> str:
 def _row(plan: LiftPlan, unit: MassUnit) -> dict[str, Any]:
     return {
         "name": plan.lift.name,
-        "way": nice(plan.way),
+        "way": name_of(plan.way),
         "weeks": [_cell(week, plan.lift.loads.kind, unit) for week in plan.weeks],
     }
 
@@ -54,4 +53,4 @@ def _cell(week: WeekOfLift, gear: str, unit: MassUnit) -> dict[str, Any]:
 
 
 def _basis(claim: str) -> str:
-    return claim if claim.startswith("common practice") else f"Claim: {nice(claim)}."
+    return claim if claim.startswith("common practice") else f"Claim: {name_of(claim)}."

@@ -10,11 +10,11 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import SetupSetting
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
-from lengthwise.quantities import setup_name
+from lengthwise.quantities import name_of, setup_name
 from lengthwise.report.drawing import at_one_scale, draw_position
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Figure
-from lengthwise.report.profile_figure import draw_capacity, draw_curves, nice, what_to_see, working_lines
+from lengthwise.report.profile_figure import draw_capacity, draw_curves, what_to_see, working_lines
 from lengthwise.report.typeset import Sheet
 
 HEEL_TO_TOES = 0.87
@@ -34,7 +34,7 @@ def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str,
     content = {
         "name": lift.name,
         "who": f"For {person}.",
-        "line": f"{gear()[lift.gear].name} · {nice(lift.posture)} · {'one side at a time' if lift.sides == 'one' else 'both sides'}"
+        "line": f"{gear()[lift.gear].name} · {name_of(lift.posture)} · {'one side at a time' if lift.sides == 'one' else 'both sides'}"
         + (f" · also called {', '.join(lift.aliases)}" if lift.aliases else ""),
         "how": lift.how,
         "drawing_says": "Start, middle and end of the lifting phase from the side, and the start from the front. Red arrow: the load. "
@@ -57,7 +57,7 @@ def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str,
         ],
         "faults": [{"name": name.capitalize(), "text": text, "cue": cue} for name, text, cue in faults],
         "curves_say": what_to_see(found)[0].upper() + what_to_see(found)[1:] + ".",
-        "cautions": [f"{nice(c.joint).capitalize()}: {c.text}" for c in lift.cautions]
+        "cautions": [f"{name_of(c.joint).capitalize()}: {c.text}" for c in lift.cautions]
         + ([f"Spotting: {lift.spotting}"] if lift.spotting else []),
     }
     pictures = {"drawing.svg": _drawing(found).svg().encode(), "curves.svg": _curves(found).svg().encode()}
@@ -85,7 +85,7 @@ def set_up_value(name: str, setting: SetupSetting, foot_cm: float) -> str:
 def _head_row(name: str, head: HeadProfile) -> dict[str, str]:
     m = head.measures
     return {
-        "name": nice(name),
+        "name": name_of(name),
         "effort": f"{m.effort_share:.0%}",
         "length": f"{m.loaded_length:.2f}",
         "limit": f"{m.limiting_share:.0%}",

@@ -1,7 +1,6 @@
 """A client's progress on paper: strength, measurements against their error, figures, and what to talk about."""
 
-from lengthwise.quantities import day, estimate, interval
-from lengthwise.report.profile_figure import nice
+from lengthwise.quantities import day, estimate, interval, name_of
 from lengthwise.report.sheet_week import file_name
 from lengthwise.report.trend_figures import pictures
 from lengthwise.report.typeset import Sheet
@@ -42,22 +41,22 @@ def _kept(found: Review) -> str:
 
 def _lift(f: LiftFinding, names: dict[str, str], unit: MassUnit) -> dict[str, str]:
     lift, part = f.key
-    name = names.get(lift, nice(lift)) + ("" if part == "full" else f", {part} half")
+    name = names.get(lift, name_of(lift)) + ("" if part == "full" else f", {part} half")
     now, rise = f.trend.e1rm, f.trend.per_week
     return {
         "name": name,
         "now": f"{estimate(now.value, unit)} ({interval(now.low, now.high, unit)})",
         "rise": f"{rise.value:+.1f} %",
         "likely": f"{f.trend.p_rising:.0%}",
-        "state": nice(f.state),
+        "state": name_of(f.state),
     }
 
 
 def _growth(g: MeasuredGrowth) -> dict[str, str]:
     unit = MEASURES[g.kind].unit
     return {
-        "name": " ".join(w for w in (g.side, nice(g.site), nice(g.kind)) if w).capitalize(),
+        "name": " ".join(w for w in (g.side, name_of(g.site), name_of(g.kind)) if w).capitalize(),
         "change": f"{g.change:+.1f} {unit} in {g.weeks:.0f} weeks",
-        "verdict": f"{nice(g.verdict).capitalize()}.",
+        "verdict": f"{name_of(g.verdict).capitalize()}.",
         "error": f"Smallest change that is more than error: {g.smallest:.1f} {unit}.",
     }

@@ -8,9 +8,8 @@ from urllib.parse import urlsplit
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.quantities import load, planned_load, repetitions, seconds, set_count, tempo
+from lengthwise.quantities import load, name_of, planned_load, repetitions, seconds, set_count, tempo
 from lengthwise.report.lift_drawing import small_drawing
-from lengthwise.report.profile_figure import nice
 from lengthwise.report.typeset import Sheet, qr_code
 from lengthwise.training.client import Client, MassUnit, joint_told
 from lengthwise.training.methods import methods
@@ -58,7 +57,7 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
             {"title": day.day.capitalize(), "line": _day_line(day), "lifts": _rows(made, day), "tall_mm": _tall_mm(day, n == 0)}
             for n, day in enumerate(made.week.days)
         ],
-        "muscles": [{"name": nice(m), "sets": f"{n:.1f}"} for m, n in sorted(made.week.muscle_sets.items()) if n >= 0.5],
+        "muscles": [{"name": name_of(m), "sets": f"{n:.1f}"} for m, n in sorted(made.week.muscle_sets.items()) if n >= 0.5],
         "halves": {"why": LONG_HALVES, "offers": [half.sentence for half in made.week.long_halves]},
         "cautions_end": _cautions(made),
     }

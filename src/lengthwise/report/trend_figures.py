@@ -12,7 +12,7 @@ import numpy as np
 from lengthwise.body.muscle_names import plain
 from lengthwise.evidence.heterogeneity import Array
 from lengthwise.quantities import estimate, interval
-from lengthwise.report.picture import ACCENT, BAND, INK, MUTED, Picture
+from lengthwise.report.picture import ACCENT, BAND, INK, MEMORY, MUTED, Picture, dress, finished
 from lengthwise.report.plotting import Axes, Figure, dates
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.growth import MeasuredGrowth
@@ -20,7 +20,6 @@ from lengthwise.training.measures import MEASURES
 from lengthwise.training.review import Review
 from lengthwise.training.trend import AHEAD_DAYS
 
-WARN = "#b4682b"
 MOST_MUSCLES = 8
 DOWN_WEIGHTED = 0.3
 """Visits that count less than this are drawn open."""
@@ -40,9 +39,7 @@ def pictures(found: Review) -> tuple[Picture, ...]:
 def _canvas(title: str, height: float = 3.6) -> tuple[Figure, Axes]:
     figure = Figure(figsize=(8, height), layout="constrained")
     ax = figure.subplots()
-    ax.set_title(fill(title, 80), loc="left", fontsize=11, color=INK)
-    ax.spines[["top", "right"]].set_visible(False)
-    ax.tick_params(colors=INK, labelsize=9)
+    dress(ax, fill(title, 80))
     return figure, ax
 
 
@@ -51,11 +48,6 @@ def _dates(ax: Axes) -> None:
     locator = dates.AutoDateLocator(maxticks=8)
     ax.xaxis.set_major_locator(locator)
     ax.xaxis.set_major_formatter(dates.ConciseDateFormatter(locator))
-
-
-def _finish(name: str, figure: Figure, sentence: str) -> Picture:
-    figure.supxlabel(fill(sentence, 112), fontsize=8.5, color=MUTED, x=0.02, ha="left")
-    return Picture(name, figure, sentence)
 
 
 def _at(days: Iterable[date]) -> Array:
@@ -77,7 +69,7 @@ def strength(finding: LiftFinding, as_of: date) -> Picture:
     ax.scatter(days[whole], kg[whole], s=14, color=INK, zorder=3, label="a visit")
     if not whole.all():
         ax.scatter(
-            days[~whole], kg[~whole], s=22, facecolors="none", edgecolors=WARN, zorder=3, label="far from the line, counts less"
+            days[~whole], kg[~whole], s=22, facecolors="none", edgecolors=MEMORY, zorder=3, label="far from the line, counts less"
         )
     later = _at([as_of + timedelta(days=AHEAD_DAYS)])
     ax.errorbar(
@@ -97,7 +89,7 @@ def strength(finding: LiftFinding, as_of: date) -> Picture:
         f"{finding.state.capitalize()}: {rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {t.p_rising:.0%} likely to rise; "
         f"in four weeks about {estimate(t.ahead.value, 'kg')} ({interval(t.ahead.low, t.ahead.high, 'kg')})."
     )
-    return _finish(f"strength_{lift}_{part}", figure, sentence)
+    return finished(f"strength_{lift}_{part}", figure, sentence)
 
 
 def volume(found: Review) -> Picture:
@@ -118,7 +110,7 @@ def volume(found: Review) -> Picture:
     figure.supylabel("counted sets", fontsize=9, color=INK)
     kept = found.kept.share
     said = "" if kept is None else f" In the last {found.kept.weeks} weeks {kept:.0%} of the planned sets were done."
-    return _finish("volume", figure, f"Bars: done; line: planned.{said}")
+    return finished("volume", figure, f"Bars: done; line: planned.{said}")
 
 
 def _muscle_panel(ax: Axes, found: Review, muscle: str) -> None:
@@ -127,7 +119,7 @@ def _muscle_panel(ax: Axes, found: Review, muscle: str) -> None:
     planned = [(w.monday, w.planned.muscles.get(muscle, 0.0)) for w in found.weeks if w.planned]
     planned += [(m + timedelta(days=7), n) for m, n in planned[-1:]]
     if planned:
-        ax.step(_at(m for m, _ in planned), [n for _, n in planned], where="post", color=WARN, lw=1.2)
+        ax.step(_at(m for m, _ in planned), [n for _, n in planned], where="post", color=MEMORY, lw=1.2)
     ax.set_title(plain(muscle), loc="left", fontsize=9, color=INK)
     ax.spines[["top", "right"]].set_visible(False)
     ax.tick_params(colors=INK, labelsize=8)
@@ -147,7 +139,7 @@ def pain_map(found: Review) -> Picture:
     ax.set_yticks(np.arange(len(joints)) + 0.5, joints)
     _dates(ax)
     figure.colorbar(mesh, ax=ax, label="share of sets", pad=0.01)
-    return _finish("pain", figure, "Share of a week's working sets in which the joint hurt. A map, no diagnosis.")
+    return finished("pain", figure, "Share of a week's working sets in which the joint hurt. A map, no diagnosis.")
 
 
 def growth(one: MeasuredGrowth) -> Picture:
@@ -181,4 +173,4 @@ def growth(one: MeasuredGrowth) -> Picture:
     ax.legend(frameon=False, fontsize=8, loc="best")
     expected = "" if one.expected is None else f"; {one.expected:+.1f} {unit} was to be expected on average"
     sentence = f"{one.verdict.capitalize()}: {one.change:+.1f} {unit} in {one.weeks:.0f} weeks ({one.method}), error alone reaches {one.smallest:.1f} {unit}{expected}."
-    return _finish(f"growth_{one.kind}_{one.site or 'body'}{'_' + one.side if one.side else ''}", figure, sentence)
+    return finished(f"growth_{one.kind}_{one.site or 'body'}{'_' + one.side if one.side else ''}", figure, sentence)
