@@ -89,6 +89,17 @@ def test_a_new_question_is_one_file(invented, monkeypatch):
         lw.invented("soleus", least=10)
 
 
+def test_every_question_is_a_command():
+    """One that is called after a group of commands is in it, whichever group that is."""
+    from lengthwise.cli import commands
+
+    def below(found):
+        return [c for own in found.commands.values() for c in below(own)] if hasattr(found, "commands") else [found]
+
+    leaves = [c for name in commands.COMMANDS for c in below(commands.load(name))]
+    assert {c.callback.__name__ for c in leaves} >= set(questions.says())
+
+
 @pytest.mark.parametrize("name", questions.says())
 def test_a_question_is_whole(name):
     question = questions.named(name)

@@ -150,13 +150,16 @@ def _signature(question: Question[Any]) -> Signature:
 
 
 def rows_of(answer: Mapping[str, Any]) -> list[Row]:
-    """The table of an answer: its first list of tables, else its first tables by name, else one row of its single values."""
+    """The table of an answer: its first list of tables, else its first tables by name, else its first list of words, else its values in a row."""
     for key, value in answer.items():
         if isinstance(value, list) and value and all(isinstance(row, Mapping) for row in value):
             return [_flat(row) for row in value]
         if isinstance(value, Mapping) and value and all(isinstance(row, Mapping) for row in value.values()):
             return [{key.removesuffix("s"): name, **_flat(row)} for name, row in value.items()]
-    return [_flat(answer)]
+    listed = next(
+        ((k.removesuffix("s"), v) for k, v in answer.items() if isinstance(v, list) and v and isinstance(v[0], str)), None
+    )
+    return [{listed[0]: word} for word in listed[1]] if listed else [_flat(answer)]
 
 
 def _whom(question: Any, who: Any) -> Mapping[str, Any]:

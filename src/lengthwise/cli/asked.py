@@ -88,13 +88,6 @@ def command_of(name: str) -> Callable[..., None]:
     return command
 
 
-def add_questions(group: typer.Typer, name: str) -> None:
-    """Give a group of commands the questions that are called after it: `person_show` is `person show`."""
-    for one in questions.says():
-        if one.startswith(f"{name}_"):
-            group.command(one.removeprefix(f"{name}_").replace("_", "-"))(command_of(one))
-
-
 def _who(question: Question[Any], named: Any) -> dict[str, Any]:
     if not question.ask.whose:
         return {}

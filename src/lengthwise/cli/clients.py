@@ -8,7 +8,6 @@ import typer
 from lengthwise.actions import clients as client_actions
 from lengthwise.actions.new_client import new_client
 from lengthwise.actions.people import read_client
-from lengthwise.cli.asked import add_questions
 from lengthwise.cli.shared import Told, telling
 
 person = typer.Typer(help="Write, check and show a client's record.", no_args_is_help=True)
@@ -16,7 +15,6 @@ person = typer.Typer(help="Write, check and show a client's record.", no_args_is
 
 def add_to(app: typer.Typer) -> None:
     """Add `person` to the command line."""
-    add_questions(person, "person")
     app.add_typer(person, name="person")
 
 

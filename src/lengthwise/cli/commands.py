@@ -40,6 +40,8 @@ WRITTEN = {
     "store": FromFile("store", "Client records: keep, list, back up, restore, export, erase.", library=False),
     "account": FromFile("store", "Accounts: who may sign in.", library=False),
 }
+SINGLE = frozenset({"demo", "serve"})
+"""Those of them that are no groups."""
 
 
 @dataclass(frozen=True)
@@ -67,22 +69,25 @@ COMMANDS: dict[str, FromFile | FromQuestion] = {
     **{
         n.replace("_", "-"): FromQuestion(n, sentence)
         for n, sentence in questions.says().items()
-        if n.partition("_")[0] not in WRITTEN
+        if n.partition("_")[0] not in WRITTEN.keys() - SINGLE
     },
 }
-"""A question that is called after a group of commands is one of that group."""
+"""A question that is called after a group of commands is one of that group: `person_show` is `person show`."""
 
 
 def load(name: str) -> Any:
     """The command itself, with its options: made from its question, or from the file it is written in."""
-    part = typer.Typer()
-    if name in WRITTEN:
-        import_module(f"lengthwise.cli.{WRITTEN[name].file}").add_to(part)
-    else:
-        from lengthwise.cli.asked import command_of
+    from lengthwise.cli.asked import command_of
 
+    part = typer.Typer()
+    if name not in WRITTEN:
         part.command(name)(command_of(name.replace("-", "_")))
         part.callback()(lambda: None)
+        return get_group(part).commands[name]
+    import_module(f"lengthwise.cli.{WRITTEN[name].file}").add_to(part)
+    for own in (g.typer_instance for g in part.registered_groups if g.name == name and g.typer_instance):
+        for question in (q for q in questions.says() if q.startswith(f"{name}_")):
+            own.command(question.removeprefix(f"{name}_").replace("_", "-"))(command_of(question))
     return get_group(part).commands[name]
 
 

@@ -12,7 +12,6 @@ from rich.table import Table
 from lengthwise.actions import imports as import_actions
 from lengthwise.actions import log as log_actions
 from lengthwise.actions.imports import Imported, ImportWishes, Understanding
-from lengthwise.cli.asked import add_questions
 from lengthwise.cli.shared import Json, Told, out, print_json, progress, telling
 from lengthwise.errors import InputError
 
@@ -24,9 +23,8 @@ measure = typer.Typer(help="Enter and show body measurements.", no_args_is_help=
 
 def add_to(app: typer.Typer) -> None:
     """Add `log` and `measure` to the command line."""
-    for name, group in (("log", log), ("measure", measure)):
-        add_questions(group, name)
-        app.add_typer(group, name=name)
+    app.add_typer(log, name="log")
+    app.add_typer(measure, name="measure")
 
 
 @log.command("undo")

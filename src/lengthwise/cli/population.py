@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions import population as actions
-from lengthwise.cli.asked import add_questions, command_of
+from lengthwise.cli.asked import command_of
 from lengthwise.cli.shared import Bar, Told, out, split_words, telling
 from lengthwise.mechanics.profile import N_POS
 
@@ -53,5 +53,4 @@ def summary(folder: Folder, to: Annotated[Path, typer.Option("--to", help="File 
 def add_to(app: typer.Typer) -> None:
     """Give a command line the commands about populations."""
     group.command("ask")(command_of("population"))
-    add_questions(group, "population")
     app.add_typer(group, name="population")

@@ -31,13 +31,14 @@ class Criterion(anatomy.Strict):
     """One criterion (data/criteria.toml).
 
     Attributes:
-        title: as people read it. of: whose measure it is. measure, unit: what goes in.
+        title: as people read it. short: the same over a narrow column; its title where empty. of: whose measure it is. measure, unit: what goes in.
         engaged: whether it counts only as far as the head works.
         points: (measure, value) between which straight lines run.
         claim: id of the evidence claim, or "common practice". why: what it stands for. reason: where the points come from.
     """
 
     title: str
+    short: str = ""
     of: Literal["head", "muscle", "lift"]
     engaged: bool = False
     measure: str

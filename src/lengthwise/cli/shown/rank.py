@@ -11,7 +11,8 @@ from rich.table import Table
 from lengthwise.actions.order_of_lifts import OrderOfLifts
 from lengthwise.cli.asked import Written
 from lengthwise.cli.shared import out
-from lengthwise.grading.criteria import criteria
+from lengthwise.grading.criteria import criteria, preferences
+from lengthwise.grading.growth_value import GATE
 from lengthwise.grading.long_half import LONG_HALVES, LongHalf
 from lengthwise.grading.ranking import Ranking, turn_sentence
 from lengthwise.grading.sentences import REFERENCE, between, lift_in_text, spoken
@@ -21,14 +22,11 @@ from lengthwise.questions.rank import RankAsk
 SENTENCES = 10
 """So many lifts of an order are explained in a terminal unless all are asked for."""
 PER_WORDS = {"set": "hard set", "minute": "minute", "effort": "unit of effort"}
-_SHORT = {
-    "joint_action": "moves\nit",
-    "balance": "steady",
-    "time": "quick",
-    "load_step": "small\njumps",
-    "joint_caution": "easy on\njoints",
-}
-"""Heads of the columns of preferences, each 0 (poor) to 1 (best)."""
+
+
+def _columns() -> dict[str, str]:
+    """Heads of the columns of the gate and of preferences, each 0 (poor) to 1 (best)."""
+    return {n: criteria()[n].short or criteria()[n].title for n in (GATE, *preferences())}
 
 
 def write(
@@ -63,12 +61,14 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
     table = Table(title=title, box=SIMPLE_HEAD, padding=(0, 0, 0, 1))
     table.add_column("")
     table.add_column("lift", min_width=26, max_width=28, overflow="fold")
-    for name in ("growth of a\n{PER}", "between\n(90 %)", "chance it\nis better", "place\n(90 %)", *_SHORT.values()):
+    shown = _columns()
+    heads = ["\n".join(short.rsplit(" ", 1)) for short in shown.values()]
+    for name in ("growth of a\n{PER}", "between\n(90 %)", "chance it\nis better", "place\n(90 %)", *heads):
         table.add_column(name.format(PER=PER_WORDS[found.per]))
     tier = 0
     for place, r in enumerate(found.lifts, 1):
         low, high = r.rank_interval
-        cells = (f"{r.fit[n]:.2f}" for n in _SHORT)
+        cells = (f"{r.fit[n]:.2f}" for n in shown)
         ranks = f"{low}-{high}" if low != high else str(low)
         if tier and r.tier != tier:
             table.add_section()
@@ -89,7 +89,7 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
     out.print(f"\n{turn_sentence(found)}", highlight=False)
     for sentence in adults_sentences(found):
         out.print(sentence, highlight=False)
-    preferences = ", ".join(f"{' '.join(s.split())} ({criteria()[n].title})" for n, s in _SHORT.items())
+    preferences = ", ".join(f"{short} ({criteria()[n].title})" for n, short in shown.items())
     out.print(
         f"Growth: for each {PER_WORDS[found.per]}, as a multiple of that of the {lift_in_text(found.reference_name)}, estimated from trials (lengthwise trials); chance to grow it more "
         f"than that; place: in nine tenths of {found.n_draw} random draws of what is uncertain. Between two lines growth is too close to call, "
