@@ -1,3 +1,5 @@
+import re
+
 import numpy as np
 import pytest
 
@@ -88,3 +90,5 @@ def test_the_page_escapes_and_shows_contradictions():
     assert "Pulls the other way: inclined_or_preacher, squat_or_hip_thrust" in page
     assert "p &lt; 0.001" in page and "p < 0.001" not in page.replace("&lt;", "")
     assert page.count("<figure") == page.count("</figure>") > 4
+    codes = {s.id for s in library.studies} | {p.id for p in library.published}
+    assert not codes & set(re.findall(r"[TVDP]\d+", page)), "studies go by journal and year"

@@ -115,7 +115,7 @@ def _printed(p: Published, half: float) -> tuple[float, float]:
 def _published_charts(a: Assessment) -> Iterable[Chart]:
     known = [(p, p.error()) for p in a.published if p.estimate is not None and p.scale == "SMD"]
     rows = [
-        (f"{p.id} {p.what}"[:72], p.estimate, *_printed(p, 1.96 * e.value))
+        (f"{p.cited}: {p.what}"[:72], p.estimate, *_printed(p, 1.96 * e.value))
         for p, e in known
         if e is not None and p.estimate is not None
     ]
@@ -184,7 +184,7 @@ def _published_row(p: Published) -> str:
     else:
         value = f"{p.estimate:g}" + (f", p = {p.p:g}" if p.p else "")
     source = f"{p.source}" + (f", doi:{p.doi}" if p.doi else "")
-    return _cells((p.id, p.what, value, p.scale, p.role, source, p.obtained, p.note))
+    return _cells((p.what, value, p.scale, p.role, source, p.obtained, p.note))
 
 
 def _figure(chart: Chart) -> str:
@@ -196,7 +196,7 @@ def _directions(a: Assessment) -> str:
     d = a.directions
     if not (d.leaning or d.neither or d.unknown):
         return ""
-    parts = [f"{word}: {', '.join(ids)}" for word, ids in zip(
+    parts = [f"{word}: {', '.join(a.cited[i] for i in ids)}" for word, ids in zip(
         ("for", "against", "neither", "not known"), (d.favours, d.against, d.neither, d.unknown), strict=True) if ids]  # fmt: skip
     return f"<p>Directions of the studies — {escape('; '.join(parts))} (sign test p = {d.p:.3f}).</p>"
 
@@ -215,7 +215,7 @@ def _section(a: Assessment) -> str:
         "Studies",
     )
     published = _table(
-        ("id", "what", "value", "scale", "role", "source", "status", "notes"),
+        ("what", "value", "scale", "role", "source", "status", "notes"),
         (_published_row(p) for p in a.published),
         "Published pools and reports",
     )
