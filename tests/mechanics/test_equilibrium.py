@@ -153,7 +153,7 @@ def test_the_weight_can_shift_by_two_centimetres_about_level_axes():
         columns, most = weight_shift(body, q, rows)
         assert np.abs(columns[0, 3:6].T) == pytest.approx(np.array(own), abs=1e-9)
         assert not columns[0, 6:].any() and not columns[0, :3].any()
-        assert most[0] == pytest.approx(0.02 * 75 * GRAVITY)
+        assert most[0] == pytest.approx(0.04 * 75 * GRAVITY)
 
 
 def test_a_lift_set_up_again_at_some_positions_is_the_same_there():

@@ -8,7 +8,7 @@
 #include "survey.h"
 #include "tissue.h"
 
-#define SHIFT_M 0.02 /* mechanics/reserve.py */
+#define SHIFT_M 0.04 /* mechanics/reserve.py */
 
 /* ---- which entries there can be ---- */
 

@@ -12,8 +12,9 @@ Array = NDArray[np.float64]
 RESERVE = 0.05
 """Share of the muscles' strength about a coordinate that capsule, fascia and muscles without a line add there: reserve moments up to 5 %
 are the trade's usual bound in simulated movement (Hicks 2015, J Biomech Eng 137:020905, from memory)."""
-SHIFT_M = 0.02
-"""How far a person brings the body's weight over the feet by a lean or a step that the lift's posture leaves out; estimate. What
+SHIFT_M = 0.04
+"""How far a person brings the body's weight over the feet by a lean or a step that the lift's posture leaves out; estimate: people who lean as
+far as they dare reach some 60 % of their foot's length (King 1994, from memory), so 15 cm in all or 7 cm to either side of the middle. What
 asks for more still tips."""
 
 
