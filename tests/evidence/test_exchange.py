@@ -165,3 +165,10 @@ def test_missing_columns_are_named():
     assert parse_csv("study,arm\nS01,long\n").faults == (
         "header: column 'muscle' is missing", "header: column 'obtained' is missing",
     )  # fmt: skip
+
+
+def test_rest_and_tempo_stand_in_the_record():
+    """J Strength Cond Res 2022 (doi 10.1519/JSC.0000000000003668) rested 3 and 1 min; T56 lowered in 1 and 3 s."""
+    arms = {(s.id, a.name): a for s in starter_library().studies for a in s.arms}
+    assert (arms["T54", "3 min rest"].rest_s, arms["T54", "1 min rest"].rest_s) == (180, 60)
+    assert (arms["T56", "fast 1-0-1"].tempo, arms["T56", "slow 1-0-3"].tempo) == ("1-0-1", "1-0-3")

@@ -23,7 +23,7 @@ STUDY_COLUMNS = (
     "study", "year", "source", "doi", "title", "design", "weeks", "sessions_per_week", "population", "sex", "n_total",
     "training", "age", "read_on", "not_scored", "bias", "bias_why", "study_obtained_except",
 )  # fmt: skip
-ARM_COLUMNS = ("arm", "position", "sets_per_week", "repetitions", "load", "done", "reserve", "load_percent")
+ARM_COLUMNS = ("arm", "position", "sets_per_week", "repetitions", "load", "done", "reserve", "load_percent", "rest_s", "tempo")
 PLACE_COLUMNS = ("versus", "claims", "muscle", "heads", "site", "measure", "unit")
 OUTCOME_COLUMNS = (
     "n", "pre_mean", "pre_sd", "post_mean", "post_sd", "change_mean", "change_sd", "change_se", "change_ci_low",
@@ -38,7 +38,7 @@ REQUIRED = ("study", "arm", "muscle", "obtained")
 
 _INTEGERS = {"year", "n_total", "n"}
 _NUMBERS = {
-    "weeks", "sessions_per_week", "sets_per_week", "reserve", "load_percent", *OUTCOME_COLUMNS, *CONTRAST_COLUMNS,
+    "weeks", "sessions_per_week", "sets_per_week", "reserve", "load_percent", "rest_s", *OUTCOME_COLUMNS, *CONTRAST_COLUMNS,
 } - {"n", "verdict"}  # fmt: skip
 _LISTS, _PAIRS = {"claims", "heads"}, {"bias", "bias_why", "obtained_except", "study_obtained_except"}
 

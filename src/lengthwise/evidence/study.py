@@ -47,6 +47,7 @@ class StudyArm(Exact):
         done: the lifts of the library that stand for it, as `growth.programme` reads them; empty when none does.
         reserve: repetitions left at the end of a set; None when not said (then as far as failure).
         load_percent: load [% of what can be lifted once]; None when not said or set by repetitions.
+        rest_s: between sets [s]; None when not said. tempo: as printed, such as 1-0-3 (lifting, pause, lowering [s]).
     """
 
     name: Name
@@ -57,6 +58,8 @@ class StudyArm(Exact):
     done: Text = ""
     reserve: Annotated[float, Field(ge=0, le=40)] | None = None
     load_percent: Annotated[float, Field(gt=0, le=120)] | None = None
+    rest_s: Annotated[float, Field(ge=0, le=3600)] | None = None
+    tempo: Text = ""
 
 
 class Sourced(Exact):
