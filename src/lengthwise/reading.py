@@ -20,8 +20,8 @@ FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2199, 12, 31)
 """Days that anything can be about."""
 NUMBER = re.compile(r"[+-]?[0-9]+([.,][0-9]+)?(e[+-]?[0-9]+)?")
 BRACKETS = re.compile(r"[\[\]{}]")
-FORMULA = ("=", "+", "-", "@", "\t", "\r")
-"""What a spreadsheet takes for the beginning of a formula."""
+FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+"""What a spreadsheet takes for the beginning of a formula, in full width too (OWASP, CSV injection, from memory)."""
 NOT_TOML = 'allowed TOML, such as name = "Ada" or [table] with one key = value a line'
 
 
