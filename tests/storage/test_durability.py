@@ -112,6 +112,18 @@ def test_a_file_that_does_not_fit_leaves_the_one_before(tmp_path: Path):
     assert file.read_text() == "before"
 
 
+def test_a_pipe_is_written_to_and_not_replaced(tmp_path: Path):
+    """As /dev/null is, in whose place the administrator of a machine would otherwise have put a file."""
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    with os.fdopen(os.open(pipe, os.O_RDONLY | os.O_NONBLOCK), "rb") as reading:
+        write_whole(pipe, "told")
+        assert reading.read() == b"told"
+    assert pipe.is_fifo() and list(tmp_path.iterdir()) == [pipe]
+    with pytest.raises(InputError, match="cannot be written: Is a directory"):
+        write_whole(tmp_path, "told")
+
+
 def test_a_new_store_is_whole_at_once_and_leaves_nothing_beside_it(tmp_path: Path):
     open_store(url(tmp_path / "a" / "new.db")).close()
     assert [f.name for f in (tmp_path / "a").iterdir()] == ["new.db"]

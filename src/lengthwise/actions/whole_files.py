@@ -3,7 +3,7 @@
 import contextlib
 import os
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
 
@@ -16,10 +16,16 @@ DRAFT = ".lengthwise-"
 def write_whole(file: Path, content: str | bytes) -> None:
     """Write a file, in place of one that exists; it is the old one or the new one, never half of it.
 
+    What is no file, such as a pipe or /dev/null, is written to and stays; in its place the whole machine would miss it.
+
     Raises:
         InputError: it cannot be written.
     """
-    _write(file, content, os.replace)
+    if file.exists() and not file.is_file():
+        with _told(file):
+            file.write_bytes(_bytes(content))
+    else:
+        _write(file, content, os.replace)
 
 
 def write_new(file: Path, text: str) -> None:
@@ -100,18 +106,30 @@ def _runs(process: int) -> bool:
 def _write(file: Path, content: str | bytes, put: Callable[[str, Path], None]) -> None:
     draft = None
     try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        handle, draft = begin_draft(file.parent)
-        with os.fdopen(handle, "wb") as out:
-            out.write(content.encode("utf-8") if isinstance(content, str) else content)
-            out.flush()
-            os.fsync(out.fileno())
-        put(draft, file)
-        settle(file.parent)
+        with _told(file):
+            file.parent.mkdir(parents=True, exist_ok=True)
+            handle, draft = begin_draft(file.parent)
+            with os.fdopen(handle, "wb") as out:
+                out.write(_bytes(content))
+                out.flush()
+                os.fsync(out.fileno())
+            put(draft, file)
+            settle(file.parent)
+    finally:
+        if draft is not None:
+            Path(draft).unlink(missing_ok=True)
+
+
+def _bytes(content: str | bytes) -> bytes:
+    return content.encode("utf-8") if isinstance(content, str) else content
+
+
+@contextlib.contextmanager
+def _told(file: Path) -> Iterator[None]:
+    """Say which file cannot be written, and why; that there is one already is told by whoever asked."""
+    try:
+        yield
     except FileExistsError:
         raise
     except OSError as error:
         raise InputError(f"{file}: cannot be written: {error.strerror or error}", asked=str(file)) from error
-    finally:
-        if draft is not None:
-            Path(draft).unlink(missing_ok=True)
