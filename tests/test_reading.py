@@ -55,7 +55,9 @@ def test_bare_carriage_returns_are_ends_of_lines_in_a_table_of_studies():
     assert parse_csv("study,year\ra,2020\r").faults == parse_csv("study,year\na,2020\n").faults
 
 
-@pytest.mark.parametrize("word", ["=1+1", "+x", "-x", "@x", "\tx", "=HYPERLINK(1)", "\n=1", "\uff1d1+1", "\uff0bx", "\uff0dx", "\uff20x"])
+@pytest.mark.parametrize(
+    "word", ["=1+1", "+x", "-x", "@x", "\tx", "=HYPERLINK(1)", "\n=1", "\uff1d1+1", "\uff0bx", "\uff0dx", "\uff20x"]
+)
 def test_no_cell_of_ours_begins_a_formula(word: str):
     out = io.StringIO()
     csv.writer(out).writerow([harmless(word)])
