@@ -74,10 +74,9 @@ def acceptability(values: Array) -> Acceptability:
 def _add_ranks(share: Array, row: Array) -> None:
     """Add one draw: each lift's rank, equal lifts over all the ranks that they take together."""
     order = np.argsort(-row, kind="stable")
-    falling = row[order]
-    start = 0
-    for end in range(1, len(row) + 1):
-        if end < len(row) and falling[start] - falling[end] <= TIED:
-            continue
-        share[np.ix_(order[start:end], np.arange(start, end))] += 1 / (end - start)
-        start = end
+    begin = np.flatnonzero(np.diff(row[order], prepend=np.inf) < -TIED)
+    end = np.append(begin[1:], len(row))
+    alone = end - begin == 1
+    share[order[begin[alone]], begin[alone]] += 1
+    for first, last in zip(begin[~alone], end[~alone], strict=True):
+        share[np.ix_(order[first:last], np.arange(first, last))] += 1 / (last - first)
