@@ -15,7 +15,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
 WEB = ("fastapi", "starlette", "uvicorn", "h11", "jinja2", "python-multipart", "argon2-cffi")
-TESTS = ("tests/web/test_every_route.py", "tests/web/test_other_addresses.py", "tests/web/test_studies_pages.py")
+TESTS = ("test_every_route", "test_other_addresses", "test_studies_pages", "test_patience")
 
 
 def lowest() -> list[str]:
@@ -37,4 +37,4 @@ def main(tests: list[str]) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:] or list(TESTS)))
+    sys.exit(main(sys.argv[1:] or [f"tests/web/{name}.py" for name in TESTS]))
