@@ -149,6 +149,13 @@ def test_every_fault_is_told_at_once_and_nothing_is_kept(mara, tmp_path):
     assert (done.staged.sets, done.faulty) == (1, 7)
 
 
+def test_a_column_of_too_many_lifts_is_told_before_each_is_looked_for(mara, tmp_path):
+    file = tmp_path / "notes.csv"
+    file.write_text("date,exercise,kg,reps\n" + "".join(f"2026-01-05,note {i},60,5\n" for i in range(5001)))
+    with pytest.raises(InputError, match="column 'exercise' names 5001 different lifts; allowed 5000; is it the one that names"):
+        look_into(file, ImportWishes(person=mara))
+
+
 def test_a_table_of_several_clients_goes_to_each(mara, tmp_path):
     ben = store_actions.save_client(Client(name="Ben Holt"))
     rows = "client," + HEAD + "".join(f"{who},{row}\n" for who in ("mara lindqvist", "Ben Holt") for row in BODY.splitlines())

@@ -28,6 +28,8 @@ from lengthwise.training.table_text import FIRST_LINES, TableText, encoding_of, 
 CHUNK = 1 << 20
 SHOWN_FAULTS = 50
 LONGEST_LINE = 1 << 18
+MOST_LIFT_NAMES = 5000
+"""Different spellings of lifts in one table (own choice: a gym has hundreds); each is looked for among all that lifts are called."""
 LIFT_ALLOWED = "allowed a lift's id, name or alias"
 Heard = Callable[[str, float | None], None]
 """Told of a step and how much of it is done, 0-1; nothing where the database does not tell."""
@@ -122,7 +124,7 @@ def look_into(file: Path, wishes: ImportWishes, heard: Heard = lambda step, shar
     named = {m: text.header[i] for m, i in columns.items()}
     guesses = _guesses(found, wishes, known, _usual_unit(people), named)
     told = {clients.key_of(spelling): lift for spelling, lift in wishes.lifts.items()}
-    matches = match_lifts(list(found.texts.get("lift", {})), {**spellings, **told})
+    matches = match_lifts(_lift_names(found, named), {**spellings, **told})
     how = _format(columns, guesses)
     meant = Names({m.spelling: m.lift for m in matches if m.lift}, people, needing_load())
     reading = read_columns(found, how, meant, text.header)
@@ -253,6 +255,22 @@ def _columns(text: TableText, wishes: ImportWishes, known: Mapping[str, Any]) ->
         columns.pop("person", None)
     check_columns(text.header, columns, has_person=wishes.person is not None)
     return columns
+
+
+def _lift_names(found: LogSurvey, named: Mapping[Meaning, str]) -> list[str]:
+    """How lifts are spelt.
+
+    Raises:
+        InputError: in more ways than anybody has lifts.
+    """
+    spelt = list(found.texts.get("lift", {}))
+    if len(spelt) > MOST_LIFT_NAMES:
+        raise InputError(
+            f"column {named['lift']!r} names {len(spelt)} different lifts; allowed {MOST_LIFT_NAMES}; is it the one that names the lifts?",
+            asked=len(spelt),
+            allowed=[MOST_LIFT_NAMES],
+        )
+    return spelt
 
 
 def _people(found: LogSurvey, wishes: ImportWishes, names: Mapping[int, str]) -> dict[str, int]:
