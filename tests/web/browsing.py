@@ -228,7 +228,10 @@ class Walk:
 
     def __init__(self, browser: Browser, address: str) -> None:
         self.address = address
-        self.page = followed(browser.new_context(reduced_motion="reduce").new_page())
+        context = browser.new_context(reduced_motion="reduce")
+        if not PICTURES:
+            context.add_init_script(UNPAINTED)
+        self.page = followed(context.new_page())
         self.page.set_default_timeout(PATIENCE_S * 1000)
         self.watch = Watch(self.page, address, "")
 

@@ -20,6 +20,12 @@ DRAWING = [
     "--webgl-antialiasing-mode=none",
 ]
 """In software: figures as a graphics card would, without smoothed edges, pages without one, which is quicker."""
+ONE_RENDERER = [
+    "--renderer-process-limit=1",
+    "--disable-site-isolation-trials",
+    "--disable-features=IsolateOrigins,site-per-process",
+]
+"""All pages are of one site that is our own: a process for each page that is opened would be started and warmed for nothing."""
 
 
 @pytest.fixture(scope="session")
@@ -42,7 +48,7 @@ def browser() -> Iterator[Browser]:
     if found is None:
         pytest.fail("the tests of the pages need chromium; run `make chromium` (as root), or install it by hand")
     with sync_playwright() as play:
-        running = play.chromium.launch(executable_path=found, args=DRAWING)
+        running = play.chromium.launch(executable_path=found, args=[*DRAWING, *ONE_RENDERER])
         yield running
         running.close()
 

@@ -8,6 +8,7 @@ import pytest
 from browsing import Open, overflow, settled, until
 from PIL import Image
 from playwright.sync_api import Page
+from web_pages import PAGES
 
 from lengthwise.figure.shapes import parts
 
@@ -76,6 +77,12 @@ def test_what_is_sent_of_a_lift_is_small(calf_raise: Page):
 def test_the_first_page_shows_bones_and_muscles_too(open_page: Open):
     page = dressed(open_page("/"))
     assert page.locator(".figure-pointing").is_visible()
+
+
+@pytest.mark.parametrize("name", ["home", "side_by_side"])
+def test_figures_are_painted_without_a_complaint(open_page: Open, name: str):
+    """Most tests leave the painting of triangles out (`UNPAINTED`); here the console has to stay quiet while they are drawn."""
+    settled(open_page(PAGES[name], painted=True))
 
 
 def test_layers_are_peeled_and_the_address_keeps_them(calf_raise: Page, open_page: Open):
