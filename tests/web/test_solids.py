@@ -117,6 +117,15 @@ def seen_now(page: Page) -> np.ndarray:
     return np.asarray(Image.open(BytesIO(b64decode(text))))
 
 
+@pytest.mark.parametrize("lift", ["deadlift", "bench_press"])
+def test_body_and_bar_are_wholly_in_view(open_page: Open, lift: str):
+    """Nothing solid touches an edge of the picture: on a phone a long bar's ends were outside of it, and a plate stood on its lower edge."""
+    page = dressed(open_page(f"/lift/{lift}", "phone", painted=True))
+    alpha = seen_now(page)[..., 3]
+    edges = np.concatenate([alpha[0], alpha[-1], alpha[:, 0], alpha[:, -1]])
+    assert alpha.max() == 255 and edges.max() < 200
+
+
 def test_at_twice_the_size_the_figure_fits_its_window(calf_raise: Page):
     """A window of 1280 × 800 zoomed to 200 % is one of 640 × 400 (WCAG 2.2, 1.4.4 and 1.4.10)."""
     calf_raise.set_viewport_size({"width": 640, "height": 400})

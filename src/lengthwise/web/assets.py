@@ -1,22 +1,32 @@
 """The built bundle: which files a page loads."""
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from lengthwise.errors import DataFileError
 
 BUILT = Path(__file__).parent / "built"
 ENTRY = "main.ts"
+DRAWS = ("elements/figure.ts", "elements/curves.ts")
+"""What a page that draws fetches while it starts; the rest of what it may ever need comes when it is needed."""
 
 
 @dataclass(frozen=True)
 class AssetBundle:
-    """Addresses of the style sheets and the script of every page."""
+    """Addresses of what pages load.
+
+    Attributes:
+        styles: style sheets of every page. script: of every page.
+        ahead: by page, the further scripts that it runs at once, so that a browser fetches all of them together.
+    """
 
     styles: tuple[str, ...]
     script: str
+    ahead: Mapping[str, tuple[str, ...]]
 
 
 @cache
@@ -28,10 +38,27 @@ def bundle() -> AssetBundle:
     """
     manifest = BUILT / "manifest.json"
     try:
-        entry = json.loads(manifest.read_text(encoding="utf-8"))[ENTRY]
+        files = json.loads(manifest.read_text(encoding="utf-8"))
+        entry = files[ENTRY]
     except (OSError, ValueError, KeyError) as error:
         raise DataFileError([f"{manifest}: the browser bundle is missing; run `make install`"], asked=str(manifest)) from error
-    return AssetBundle(tuple(f"/built/{f}" for f in entry.get("css", ())), f"/built/{entry['file']}")
+    pages = {Path(p).stem: p for p in entry.get("dynamicImports", ())}
+    return AssetBundle(
+        styles=tuple(f"/built/{f}" for f in entry.get("css", ())),
+        script=f"/built/{entry['file']}",
+        ahead={name: _run_at_once(files, source) for name, source in pages.items()},
+    )
+
+
+def _run_at_once(files: Mapping[str, Any], source: str) -> tuple[str, ...]:
+    """Addresses of a page's script, of what draws on it, and of all that these rest on, without what every page has."""
+    wanted, known = [source, *(d for d in files[source].get("dynamicImports", ()) if d in DRAWS)], [ENTRY]
+    while wanted:
+        now = wanted.pop(0)
+        if now not in known:
+            known.append(now)
+            wanted += files[now].get("imports", ())
+    return tuple(f"/built/{files[k]['file']}" for k in known[1:])
 
 
 def built_file(source: str) -> Path:

@@ -32,7 +32,7 @@ interface Flesh {
 }
 type Carried = { mesh: Mesh; place: Float32Array };
 
-const GEAR_STEP = 7;
+const GEAR_STEP = 2;
 const GRAIN = "diffuseColor.rgb = mix(diffuseColor.rgb, tendonColour, vTendon); diffuseColor.rgb *= 1.0 + 0.08 * sin(vGrain * 56.5) + 0.04 * sin(vGrain * 144.5 + 1.0);";
 
 /** Bones, muscles and gear of one lift. */

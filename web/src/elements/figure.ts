@@ -339,11 +339,11 @@ export class LwFigure extends HTMLElement {
     this.frame();
   }
 
-  /** Look at all positions of the figure and at the gear around it. */
+  /** Look at all positions of the figure, at the gear around it and at the load's arrows. */
   private frame(): void {
     if (!this.figure || !this.orbit) return;
     const points = shownPoints(this.figure, this.anatomy.group.visible ? this.anatomy.gear() : []);
-    this.orbit.frame(points, this.orbit.camera.aspect || 1);
+    this.orbit.frame([...points, ...this.load.reach(this.figure)], this.orbit.camera.aspect || 1);
   }
 
   /** Put everything where it is at the present position. */

@@ -8,6 +8,8 @@ type Arrow = Figure["arrows"][number];
 const UP = new Vector3(0, 1, 0);
 const [LEAST_M, ARROW_M] = [0.08, 0.3];
 const LEAST_PATH_M = 0.04;
+/** How long an arrow is [m], for the share of the largest load. */
+const lengthOf = (size: number) => LEAST_M + ARROW_M * size;
 
 export class LoadArrows {
   readonly group = new Group();
@@ -40,6 +42,17 @@ export class LoadArrows {
     for (const move of this.movers) move(at, between);
   }
 
+  /** Where the arrows of a figure begin and end, at its first and its last position [m]. */
+  reach(figure: Figure): Vector3[] {
+    return bothSides(figure).flatMap(([load, mirror]) =>
+      [0, load.points_mm.length - 1].flatMap((at) => {
+        const begin = point(load.points_mm, at, 0, mirror);
+        const length = lengthOf(load.size[at]) * (load.pushes ? -1 : 1);
+        return [begin, begin.clone().addScaledVector(direction(load.direction, at, 0, mirror), length)];
+      }),
+    );
+  }
+
   /** Draw the path of the load with a dot at the weakest position, 0-1. */
   markWeakest(figure: Figure, position: number, colour: string): void {
     this.path.clear();
@@ -65,7 +78,7 @@ export class LoadArrows {
     this.shown.add(arrow);
     this.movers.push((at, between) => {
       const size = mixed(load.size[at], load.size[at + 1] ?? load.size[at], between);
-      const length = LEAST_M + ARROW_M * size;
+      const length = lengthOf(size);
       const way = direction(load.direction, at, between, mirror);
       arrow.position.copy(point(load.points_mm, at, between, mirror));
       if (load.pushes) arrow.position.addScaledVector(way, -length - 0.035);

@@ -2,7 +2,7 @@
 import { Box3, PerspectiveCamera, Vector2, Vector3 } from "three";
 
 const STEP = Math.PI / 24;
-const MARGIN = 1.03;
+const MARGIN = 1.05;
 
 /** Views by name: heading from straight ahead towards the left, and height of the eye, both in degrees. */
 export const VIEWS: Record<string, [number, number]> = { best: [-52, 12], side: [-90, 3], front: [0, 3], back: [180, 3] };

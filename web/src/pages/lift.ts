@@ -12,6 +12,7 @@ import htmx from "htmx.org";
 
 const MOST_HEADS = 6;
 const WHILE_SLIDING = "21";
+const A_MOMENT_MS = 200;
 
 /** Everything that the page shows of one answer. */
 interface State {
@@ -62,6 +63,7 @@ async function answer(sliding: boolean): Promise<void> {
     const [motion] = await Promise.all([coming, elements()]);
     document.body.dataset.answeredMs = String(Math.round(performance.now() - begun));
     trouble.hidden = true;
+    if (first && solids) await soon(solids.first);
     show(motion);
     if (!sliding) settle(query);
     if (!solids) return;
@@ -72,6 +74,10 @@ async function answer(sliding: boolean): Promise<void> {
     trouble.textContent = error instanceof Refusal ? error.message : "The server does not answer. Is it still running?";
   }
 }
+
+/** Until bones and muscles have come, or for a moment: a plain figure that is covered at once is not worth drawing. */
+const soon = (solids: Promise<unknown>): Promise<unknown> =>
+  Promise.race([Promise.allSettled([solids, fetchBones()]), new Promise((done) => setTimeout(done, A_MOMENT_MS))]);
 
 /** Once nothing moves any more: tables by the server, and an address that can be kept. */
 function settle(query: URLSearchParams): void {

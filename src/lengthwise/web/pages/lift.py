@@ -1,6 +1,7 @@
 """The library, and the page of one lift."""
 
 from typing import Annotated, Any
+from urllib.parse import urlencode
 
 from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
@@ -30,7 +31,7 @@ from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
 from lengthwise.web.turns import in_turn
-from lengthwise.web.who import person_shown
+from lengthwise.web.who import person_shown, who_of
 
 router = Routes()
 LiftId = Annotated[str, Path(max_length=80)]
@@ -83,7 +84,20 @@ def lift(request: Request, lift: LiftId) -> Response:
         "repetitions": within(asked.get("repetitions"), 10, 1, 40),
         "reserve": within(asked.get("reserve"), 2, 0, 10),
     }
-    return page(request, "lift.html", values)
+    return page(request, "lift.html", {**values, "asked_first": _asked_first(request, lift_id, values)})
+
+
+def _asked_first(request: Request, lift_id: str, values: dict[str, Any]) -> tuple[str, ...]:
+    """Addresses that the page's script will ask, word for word, so that a browser asks while it still fetches the script.
+
+    None for a client, whose answers no browser keeps, and for a set-up, whose values a slider may round.
+    """
+    who = who_of(request)
+    if who.client or "setup" in request.query_params:
+        return ()
+    settings = {"range": values["range"], "repetitions": int(values["repetitions"]), "reserve": f"{values['reserve']:g}"}
+    own = f"{who.query}&{urlencode(settings)}"
+    return (f"/api/bones?{who.query}", f"/api/lifts/{lift_id}/motion?{own}", f"/api/lifts/{lift_id}/solids/first?{own}")
 
 
 def _step(asked: SetupSetting, value: float) -> float:
