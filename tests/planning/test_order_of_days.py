@@ -6,6 +6,7 @@ import pytest
 from invented_weeks import lift, muscle, practice
 
 from lengthwise.planning.assembly import week_of
+from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.pairing import pairs_of
 from lengthwise.planning.question import DayOffer, Question
@@ -121,3 +122,12 @@ def test_raised_glutes_have_a_thrust_and_a_lift_for_the_outer_part(priority, the
     )  # fmt: skip
     here = {x.lift for d in plan(asked).days for x in d.lifts}
     assert ({"hip_thrust", "machine_abduction"} <= here) is there
+
+
+def test_lifts_that_went_for_one_reason_are_told_in_one_line():
+    old = Question(choices=tuple(meant_for(k, "chest") for k in range(3)), days=(day(120),), muscles=(muscle("chest"),))
+    before, after = (week_of(old, {(i, 0): 3 for i in there}, 0.0, 0.0) for there in ((0, 1, 2), (2,)))
+    none = "there is no machine"
+    told = [(c.what, c.why) for c in changes_of(old, before, after, {"lift_0": none, "lift_1": none})]
+    assert told == [("Lift 0 and Lift 1 are left out", none)]
+    assert changes_of(old, before, after, {"lift_0": none})[0].what == "Lift 0 is left out"

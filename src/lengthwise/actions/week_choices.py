@@ -55,6 +55,8 @@ HEAVY_SETUP_S = 150.0
 set-up time for those sets: common practice, no source."""
 TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
 """Whole resistance over that of a set of 10 with 2 in reserve: about 20 and about 5 repetitions. Loads outside cannot make such a set."""
+HELD_STILL = frozenset({"side_plank"})
+"""Held for as long as it goes, so that no load makes its set (common practice, no source)."""
 LIGHT_TRUNK = 0.5
 """The same for trunk lifts with the body's own weight: crunches are done for up to 30, slowly (common practice, no source)."""
 TOO_LIGHT_FOR = "too light for this client"
@@ -264,7 +266,7 @@ def systemic(facts: LiftFacts) -> float:
 
 def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Own) -> str:
     """Why no load that exists makes a set of 5 to 20 repetitions; empty where one does, and for lifts that the client has done."""
-    if facts.lift_id in own.all:
+    if facts.lift_id in own.all or facts.lift_id in HELD_STILL:
         return ""
     moved = facts.moved_kg
     whole = facts.working_kg + moved

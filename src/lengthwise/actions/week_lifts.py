@@ -31,6 +31,8 @@ STRONG = 0.95
 """Share of body mass that a pulldown for eight must reach before pull-ups are planned unasked (estimate)."""
 UNSURE = frozenset({"trunk", "hip", "knee", "ankle"})
 """Joints with which, when sore, nobody is asked to balance on one leg where another lift does the same (common practice, no source)."""
+KEEPS_STILL = frozenset({"anti_rotation_press", "side_plank"})
+"""Trunk work that any coach turns to with a sore back: nothing bends or turns under load (common practice, no source)."""
 OLD_Y, OLD_BEGINNER_Y = 65, 45
 """From this age on, or for beginners above the second, lifts that nobody knows are supported or steered by a machine."""
 
@@ -86,9 +88,12 @@ def practice(lift_id: str) -> Practice:
 
 def practice_for(client: Client, lift_id: str) -> Practice:
     """The same for one client: what is hard to balance is no first choice for a beginner, nor for a sore back or leg; nor for a beginner is a
-    barbell that is squatted, hinged or pressed, or a row bent over, where there are machines.
+    barbell that is squatted, hinged or pressed, or a row bent over, where there are machines. With a sore back trunk work that keeps it still
+    is.
     """
     known, new = practice(lift_id), client.training == "untrained"
+    if lift_id in KEEPS_STILL and "trunk" in client.sore_joints:
+        return replace(known, staple=True)
     unsure = new or UNSURE & client.sore_joints.keys()
     steered = new and all(STEERED & client.places[d.place].gear.keys() for d in client.days)
     return replace(known, staple=False) if (known.wobbly and unsure) or ((known.costly or known.spine) and steered) else known
@@ -109,7 +114,8 @@ def candidates(
     lifts = all_lifts()
     out = {i: reason for i in lifts.lifts if (reason := _why_not(lifts, client, i, days, own))}
     free = [i for i in sorted(lifts.lifts) if i not in out]
-    listed = {i for i in free if _practice(lifts, i).staple} | (own.all & set(free))
+    listed = {i for i in free if practice_for(client, i).staple} | (own.all & set(free))
+    listed |= {i for x in lists().movement if client.wishes.priority.get(x.muscle, 1.0) > 1 for i in x.lifts & set(free)}
     for d in days:
         able = [i for i in free if _fits(lifts, i, d)]
         for m in named_muscles(client):

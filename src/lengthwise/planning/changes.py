@@ -1,6 +1,6 @@
 """This week against last: every lift that went, came, moved or changed its sets, each with its reason."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.model import counted
@@ -21,7 +21,7 @@ def changes_of(question: Question, previous: Week, week: Week, out: Mapping[str,
     old, new = _by_lift(previous), _by_lift(week)
     before = _sets_before(question, previous)
     return (
-        *(_gone(question, x[0], out, week) for key, x in old.items() if key not in new),
+        *_together((x[0].name, _why_gone(question, x[0], out, week)) for key, x in old.items() if key not in new),
         *(_new(question, x, before, week) for key, x in new.items() if key not in old),
         *(change for key in new if key in old for change in _differs(question, key, old[key], new[key], before, week)),
     )
@@ -45,18 +45,27 @@ def _sets_before(question: Question, previous: Week) -> dict[str, float]:
     return {m.name: sum(x.sets * counted(known[x.lift, x.range], m) for x in planned) for m in question.muscles}
 
 
-def _gone(question: Question, lift: PlannedLift, out: Mapping[str, str], week: Week) -> WeekChange:
-    what = f"{lift.name} is left out"
+def _together(gone: Iterable[tuple[str, str]]) -> Iterator[WeekChange]:
+    """Lifts that went, by name and reason; those of one reason in one line, since a trip without machines is one reason for many."""
+    names: dict[str, list[str]] = {}
+    for name, why in gone:
+        names.setdefault(why, []).append(name)
+    for why, lifts in names.items():
+        *most, last = lifts
+        yield WeekChange(f"{', '.join(most)} and {last} are left out" if most else f"{last} is left out", why)
+
+
+def _why_gone(question: Question, lift: PlannedLift, out: Mapping[str, str], week: Week) -> str:
     if lift.lift in question.refused:
-        return WeekChange(what, "it is refused")
+        return "it is refused"
     if lift.gear in question.without:
-        return WeekChange(what, f"{in_full(lift.gear)} is not there this week")
+        return f"{in_full(lift.gear)} is not there this week"
     if lift.lift in out:
-        return WeekChange(what, out[lift.lift])
+        return out[lift.lift]
     over = next((m for m in question.muscles if m.name == lift.muscle and week.muscle_sets[m.name] >= m.low), None)
     if over is not None:
-        return WeekChange(what, f"{in_full(over.name)} has its {week.muscle_sets[over.name]:.0f} sets without it")
-    return WeekChange(what, "the minutes are better spent on muscles that lack sets")
+        return f"{in_full(over.name)} has its {week.muscle_sets[over.name]:.0f} sets without it"
+    return "the minutes are better spent on muscles that lack sets"
 
 
 def _new(question: Question, where: Where, before: Mapping[str, float], week: Week) -> WeekChange:

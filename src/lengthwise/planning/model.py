@@ -13,6 +13,8 @@ MAIN_PART = 0.1
 """Nobody counts sets for heads below this part of a muscle's strength, such as teres minor in the upper back (own choice)."""
 READABLE = frozenset({"lever", "cable"})
 """Where both are, a band is not planned unasked: they do the same with a load that can be read (common practice, no source)."""
+HALF = 0.5
+"""A lift trains a muscle when a set counts so much for it (own choice)."""
 LIFT_MIN, LIFT_SETS = 8.0, 3
 """Minutes and sets that one lift of a day is reckoned to take, rests included (estimate)."""
 Sets = Mapping[tuple[int, int], int]
@@ -142,8 +144,13 @@ def worth_of_set(choice: Choice, muscle: Muscle, question: Question) -> float:
     """Counted sets of the best lift that one set is worth: some of it plain, the rest by the lift's value over the best value."""
     best, plain = best_value(question, muscle.name), question.rules.plain_part
     value = choice.value.get(muscle.name, 0.0) / best if best > 0 else 0.0
-    easy = question.rules.gentle_part if choice.gentle else 1.0
+    easy = question.rules.gentle_part if choice.gentle and _hard_ones(question, muscle) else 1.0
     return easy * counted(choice, muscle) * (plain + (1 - plain) * value)
+
+
+def _hard_ones(question: Question, muscle: Muscle) -> bool:
+    """Whether lifts that may be done hard train a muscle as well: where a sore joint leaves easy sets alone they are all there is."""
+    return any(not c.gentle and counted(c, muscle) >= HALF for c in question.choices)
 
 
 def taste(choice: Choice, question: Question) -> float:

@@ -39,15 +39,20 @@ def in_order(
     return tuple(replace(lift, pair=number.get(lift.pair)) if lift.pair is not None else lift for unit in ranked for lift in unit)
 
 
+def _cost(choice: Choice) -> float:
+    """What a lift costs the whole body, in halves: it is an estimate, and strength fitted anew should not turn a day about."""
+    return round(2 * choice.systemic) / 2
+
+
 def place_of(lift: PlannedLift, choice: Choice, priority: Mapping[str, float]) -> Place:
     """Where a lift belongs: its class, then how much its muscle is wanted and what it costs the whole body."""
     practice, wanted = choice.practice, priority.get(lift.muscle, 1.0)
     if practice.multi and choice.gentle:
         return 2, -MOST_WANTED, lift.lift
     if practice.costly:
-        return 0, -choice.systemic, lift.lift
+        return 0, -_cost(choice), lift.lift
     if practice.multi:
-        return 1, -wanted - choice.systemic, lift.lift
+        return 1, -wanted - _cost(choice), lift.lift
     if practice.family in TRUNK:
         return 5, 0.0, lift.lift
     return (4 if practice.family == "forearm" else 2), -wanted, lift.lift

@@ -23,6 +23,7 @@ def shortlist(
     days: Sequence[DayOffer],
     keep: Collection[str] = (),
     for_muscle: int = FOR_MUSCLE,
+    of_a_family: int = OF_A_FAMILY,
 ) -> tuple[Choice, ...]:
     """The choices worth offering; lifts in `keep` (ids) always are, where they serve any muscle at all.
 
@@ -32,7 +33,7 @@ def shortlist(
     kept = {c.key for c in choices if c.lift in keep and c.value}
     for gear, stations in sorted({(tuple(sorted(d.gear)), tuple(sorted(d.stations))) for d in days}):
         there = _without_lesser([c for c in choices if c.gear in gear and c.practice.stations <= set(stations)])
-        kept |= {key for m in muscles for key in _for(there, m, for_muscle)}
+        kept |= {key for m in muscles for key in _for(there, m, for_muscle, of_a_family)}
         for families in JOBS:
             kept |= {c.key for c in _best([c for c in there if c.practice.family in families])}
         for movement in wanted(muscles):
@@ -51,12 +52,12 @@ def _best(choices: Sequence[Choice]) -> list[Choice]:
     return sorted(choices, key=lambda c: (not c.practice.staple, -max(c.value.values()), c.key))[:2]
 
 
-def _for(choices: Sequence[Choice], muscle: Muscle, number: int) -> Iterator[tuple[str, str]]:
+def _for(choices: Sequence[Choice], muscle: Muscle, number: int, of_a_family: int) -> Iterator[tuple[str, str]]:
     worth = {c.key: _good(c, muscle) for c in choices}
     ranked = sorted((c for c in choices if worth[c.key] > LEAST), key=lambda c: (-worth[c.key], c.key))
     staples, taken = [], Counter[str]()
     for c in ranked:
-        if c.practice.staple and taken[c.practice.family] < OF_A_FAMILY:
+        if c.practice.staple and taken[c.practice.family] < of_a_family:
             taken[c.practice.family] += 1
             staples.append(c)
     yield from (c.key for c in staples[:number])

@@ -133,9 +133,11 @@ def _able(model: Model, muscle: Muscle) -> bool:
 
 
 def _like_days(model: Model) -> None:
-    """Of days alike in all that counts the earlier one carries more: else every week is found once for each exchange."""
+    """Of days alike in all that counts the earlier one carries more: else every week is found once for each exchange. Days that are tied to others
+    cannot be exchanged.
+    """
     question, days = model.question, model.question.days
-    if model.old or question.pinned or any(follows(x, y) for x in days for y in days):
+    if model.old or question.pinned or tied_days(question) or any(follows(x, y) for x in days for y in days):
         return
     for a, b in pairwise(in_order_of_days(question)):
         if days[a].shape == "whole" and (days[a].place, days[a].minutes, days[a].shape) == (
