@@ -9,20 +9,30 @@ import pytest
 from throwaway_server import throwaway_server
 
 from lengthwise.actions import store as store_actions
-from lengthwise.storage.store import Store
+from lengthwise.storage.store import Store, open_store
 from lengthwise.training.client import Client
+
+WITH_TABLES = "with_tables"
+"""A database whose tables are made once, as a new store's are, and copied for every test."""
+
+
+def _execute(server: str, words: str) -> None:
+    with psycopg.connect(f"{server}/postgres", autocommit=True) as db:
+        db.execute(words)
 
 
 @pytest.fixture(scope="session")
 def postgresql_server() -> Iterator[str]:
     """Address of the server, without a database's name; the tests fail where there can be none."""
     with throwaway_server() as address:
+        _execute(address, f"CREATE DATABASE {WITH_TABLES}")
+        open_store(f"{address}/{WITH_TABLES}").close()
         yield address
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
 def database(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
-    """Address of an empty database, in use by the actions; each test runs on both kinds."""
+    """Address of a database that holds nothing, in use by the actions; each test runs on both kinds."""
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path / "data"))
     if request.param == "sqlite":
         address = f"sqlite:///{tmp_path / 'data' / 'lengthwise.db'}"
@@ -30,8 +40,7 @@ def database(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest
     else:
         server = request.getfixturevalue("postgresql_server")
         name = f"t_{uuid.uuid4().hex}"
-        with psycopg.connect(f"{server}/postgres", autocommit=True) as db:
-            db.execute(f"CREATE DATABASE {name}")
+        _execute(server, f"CREATE DATABASE {name} TEMPLATE {WITH_TABLES}")
         address = f"{server}/{name}"
         monkeypatch.setenv("LENGTHWISE_DATABASE", address)
     yield address
