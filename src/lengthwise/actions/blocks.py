@@ -9,7 +9,7 @@ from lengthwise.actions.clients import lighter_of, place_with, starts_easy
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.week_edit import where_it_is
-from lengthwise.actions.week_loads import Loading, borne_out, ceiling, prescribed
+from lengthwise.actions.week_loads import Loading, borne_out, is_spared, prescribed
 from lengthwise.errors import InputError
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.reading import harmless
@@ -109,8 +109,8 @@ def _made(whose: _Whose, lift_id: str, target: SetTarget, sets: int) -> BlockLif
     that has not earned it."""
     lift, knows = all_lifts().lifts[lift_id], whose.past.of(whose.client)
     how = Loading(knows, whose.client, target.easy, lighter_of(knows, lift_id))
-    found, exist, most = prescribed(lift_id, target, how), loads_for(knows, target.place, lift_id, lift), ceiling(how, lift_id)
-    spared = most is not None or found.gentle
+    found, exist = prescribed(lift_id, target, how), loads_for(knows, target.place, lift_id, lift)
+    spared = found.gentle or is_spared(how, lift_id)
     if found.load_kg is not None and (spared or (exist.kind == "body" and found.load_kg <= 0)):
         exist = replace(exist, exist=tuple(kg for kg in exist.exist if kg <= found.load_kg))
         found = _as_shown(found)

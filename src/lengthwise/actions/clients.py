@@ -122,7 +122,7 @@ def _borne(client: Client, lift_id: str) -> dict[str, float]:
     facts = facts_of_lifts(calibrated_person(client), [(lift_id, all_lifts().lifts[lift_id], "full")])[lift_id, "full"]
     if isinstance(facts, str):
         return {}
-    return part_borne(client, lift_id, all_lifts().family[lift_id], {j: load.moment_nm for j, load in facts.joints.items()})
+    return part_borne(client, lift_id, all_lifts().family[lift_id], facts.joints_nm)
 
 
 def methods_on(client: Client, lift_id: str) -> tuple[Method, ...]:

@@ -20,7 +20,7 @@ from lengthwise.grading.draws import streams
 from lengthwise.grading.filters import LiftWishes, candidates, refused_unsolved
 from lengthwise.grading.growth_value import reference_of
 from lengthwise.grading.long_half import LongHalf
-from lengthwise.grading.ranking import Ranking, RankQuestion, rank
+from lengthwise.grading.ranking import RankedLift, Ranking, RankQuestion, rank
 from lengthwise.grading.study import Candidate, Refused, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
@@ -64,9 +64,10 @@ def rank_lifts(asked: "RankAsk", progress: Progress = no_progress) -> Ranking:
         own_gear=bool(places),
     )
     others = len(lifts.lifts) - len({c.lift_id for c in pool})
-    own = found[: len(asking)]
+    own = [_borne(s, record) for s in found[: len(asking)]]
     ranked = rank([*own, *refused.values()], question, np.random.default_rng(asked.seed), others)
-    return replace(ranked, long_halves=_long_halves(asked, person, ranked, known))
+    ranked = replace(ranked, long_halves=_long_halves(asked, person, ranked, known))
+    return replace(ranked, lifts=tuple(_told(r, record) for r in ranked.lifts))
 
 
 def _wishes(asked: LiftWishes, record: Client | None) -> tuple[LiftWishes, dict[str, str]]:
@@ -76,6 +77,24 @@ def _wishes(asked: LiftWishes, record: Client | None) -> tuple[LiftWishes, dict[
     from lengthwise.actions.record_wishes import allowed_by  # only here: a body alone loads nothing of weeks
 
     return allowed_by(record, asked)
+
+
+def _borne(found: Studied | Refused, record: Client | None) -> Studied | Refused:
+    """A studied lift, or why a sore joint of the record leaves it out."""
+    if record is None or not record.sore_joints:
+        return found
+    from lengthwise.actions.record_wishes import spared  # only here, as above
+
+    return spared(record, found)
+
+
+def _told(lift: RankedLift, record: Client | None) -> RankedLift:
+    """A ranked lift with what a sore joint of the record leaves of its load."""
+    if record is None or not record.sore_joints:
+        return lift
+    from lengthwise.actions.record_wishes import kept_lighter  # only here, as above
+
+    return kept_lighter(record, lift)
 
 
 def _left_out(candidate: Candidate, reasons: Mapping[str, str]) -> Refused | None:

@@ -3,10 +3,14 @@
 from dataclasses import replace
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import spared_nm
+from lengthwise.actions.sore_choices import TOO_MUCH, Borne, borne, spared_nm
 from lengthwise.actions.week_lifts import absent_for
+from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.filters import LiftWishes
-from lengthwise.training.client import Client
+from lengthwise.grading.ranking import RankedLift
+from lengthwise.grading.study import Refused, Studied
+from lengthwise.quantities import percent
+from lengthwise.training.client import Client, joint_told
 from lengthwise.training.sore import severity, spoiled
 
 
@@ -14,7 +18,7 @@ def allowed_by(record: Client, wishes: LiftWishes) -> tuple[LiftWishes, dict[str
     """The wishes with the record's own beside them, and the lifts that it leaves out, each with the reason.
 
     Gear that is named takes the place of what the record has, and a moment that of the joint's. Sore joints are spared by position;
-    by moment only where the record names one or the joint is severely sore, since a week lightens the load of the others instead.
+    by moment only where the record names one or the joint is severely sore; `spared` says what a week leaves of the others.
     """
     lifts = all_lifts()
     sore = {i: reason for i, lift in lifts.lifts.items() if (reason := spoiled(record, i, lift, lifts.family[i]))}
@@ -22,3 +26,23 @@ def allowed_by(record: Client, wishes: LiftWishes) -> tuple[LiftWishes, dict[str
     limits: dict[str, float] = {j: most for j, most in spared_nm(record).items() if j in named}
     out = sore if wishes.gear else sore | absent_for(record)
     return replace(wishes, spare_nm={**limits, **wishes.spare_nm}), out
+
+
+def spared(record: Client, found: Studied | Refused) -> Studied | Refused:
+    """A lift as it was studied; refused where a sore joint leaves weeks nothing of it (`borne`)."""
+    if isinstance(found, Refused) or _borne(record, found.facts).stays:
+        return found
+    return Refused(found.facts.key, found.facts.name, TOO_MUCH)
+
+
+def kept_lighter(record: Client, lift: RankedLift) -> RankedLift:
+    """A ranked lift that says with which part of its load a sore joint keeps it."""
+    part = _borne(record, lift.facts).part
+    if part == 1:
+        return lift
+    joints = " and ".join(map(joint_told, record.sore_joints))
+    return replace(lift, why=f"{lift.why} For the sore {joints}: {percent(part)} of the usual load at most.")
+
+
+def _borne(record: Client, facts: LiftFacts) -> Borne:
+    return borne(record, facts.lift_id, all_lifts().family[facts.lift_id], facts.joints_nm)

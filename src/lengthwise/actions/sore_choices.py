@@ -1,7 +1,7 @@
 """What a sore joint leaves of the lifts of a week: how much it may carry, which lifts go, and which stay with less load."""
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
@@ -12,9 +12,9 @@ from lengthwise.grading.joint_load import references
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, Severity
 from lengthwise.training.gear_loads import loads
-from lengthwise.training.sore import severity, spares
+from lengthwise.training.sore import bears_usual, is_done, keeps_less, leaves_alone, severity, spoiled
 
 LEAST_HELD_KG = 2.0
 """What is held in the hand for a set weighs at least so much: less cannot be raised in steps (common practice, no source)."""
@@ -22,7 +22,11 @@ MILD = 2.0
 """A mildly sore joint, noticed but no limit to daily life, may carry so many times what counts as a real load (own choice)."""
 LIGHTEST = 0.3
 """A sore joint gets a lift with a cut load down to this part of the usual; below that it is no training (own choice)."""
+TOO_MUCH = "it loads a sore joint too much"
 HALF = 0.5
+SHARE: Mapping[Severity, float] = {"mild": 0.9, "moderate": 0.75, "severe": 0.0}
+"""Part of the usual load with which a lift stays for a sore joint: 80 to 90 % where it is mild, 60 to 80 % where it is moderate, none without a
+clinician where it is severe (common practice, no source; where in those spans is an own choice: rounded down to loads that exist)."""
 TURNED_TO = 0.25
 """Rows, curls and push-downs are what a coach fills a sore shoulder's days with: each set counts so much of one at the limit (own choice)."""
 HELD = frozenset({"dumbbell", "kettlebell", "plate"})
@@ -55,6 +59,45 @@ def used_to(client: Client, joint: str) -> float:
     return max(1.0, force * person.stature_m * 1e3 / skeleton().person.stature_mm)
 
 
+@dataclass(frozen=True)
+class Borne:
+    """What sore joints leave of a lift: a part of its usual load, and whether it stays with that; else it is left out, or comes back with half."""
+
+    part: float = 1.0
+    stays: bool = True
+
+
+def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, float]) -> Borne:
+    """What sore joints leave of a lift: the one answer that weeks, loads, swaps, ranks and paper rest on.
+
+    As usual where a joint bears it or practice turns to it; with SHARE of its load where the client does it or a coach keeps it so; a liked one
+    with as much as the model says that the joint bears; any other goes, for a severe joint without anything.
+
+    Args:
+        joint_nm: moments of a usual set at the joints [N·m].
+    """
+    found = (_borne_by(client, j, most, (lift_id, family, joint_nm.get(j, 0.0))) for j, most in spared_nm(client).items())
+    return min(found, key=lambda b: (b.part, b.stays), default=Borne())
+
+
+def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, float]) -> Borne:
+    lift_id, family, nm = lift
+    known = all_lifts().lifts.get(lift_id)
+    if nm <= most or bears_usual(client, joint, family):
+        return Borne()
+    if client.sore_joints[joint] is None and severity(client, joint) == "severe":  # type: ignore[index]
+        return Borne(0.0, stays=False)
+    if known is not None and keeps_less(client, joint, lift_id, known):
+        return Borne(SHARE[severity(client, joint)])
+    part = most / nm
+    wanted = known is not None and (is_done(client, lift_id, known) or _liked(client, lift_id))
+    return Borne(part, stays=wanted and part >= LIGHTEST)
+
+
+def _liked(client: Client, lift_id: str) -> bool:
+    return any(all_lifts().find(name) == lift_id for name in client.wishes.liked)
+
+
 def sparing_joints(
     client: Client, choices: tuple[Choice, ...], muscles: Sequence[Muscle], kept: Collection[str], least: Mapping[str, float]
 ) -> tuple[tuple[Choice, ...], dict[str, float]]:
@@ -64,57 +107,54 @@ def sparing_joints(
         kept: ids of lifts that the client has done. least: the smallest part of its usual resistance that a lift can be done with, where
             it has one (`least_parts`).
 
-    A lift that the client has done stays with the load it was done with, unless it loads a joint more than three times too much: that it
-    was done says more than the model does. A liked lift stays with as much less load. A muscle that would be left with fewer than two lifts
-    gets back those that load the joint least for what they give it, with half the load; so do the hamstrings for each of their two jobs.
-    One still left with fewer gets others with LIGHTEST of the load, unless a joint is severely sore or has a number of its own.
+    Those that stay are decided by `borne`. A muscle that would be left with fewer than two lifts gets back those that load the joint least for
+    what they give it, with half the load; so do the hamstrings for each of their two jobs. One still left with fewer gets others with LIGHTEST
+    of the load, unless a joint is severely sore or has a number of its own.
     """
     limits = spared_nm(client)
     if not limits:
         return choices, {}
-    part = {
-        c.key: min([most / c.joint_nm[j] for j, most in limits.items() if c.joint_nm.get(j, 0.0) > most], default=1.0)
-        for c in choices
-    }
-    light = {c.key: part[c.key] >= max(LIGHTEST, 0.0 if c.lift in kept else least.get(c.lift, 0.0)) for c in choices}
-    easy = [c for c in choices if part[c.key] >= 1 or (c.kept and light[c.key])]
+    found = {c.key: borne(client, c.lift, c.practice.family, c.joint_nm) for c in choices}
+    part = {key: b.part for key, b in found.items()}
+    easy = [c for c in choices if found[c.key].stays and (c.lift in kept or part[c.key] >= least.get(c.lift, 0.0))]
     hurt = [c for c in choices if c not in easy and part[c.key] >= LIGHTEST and _worth_cutting(c, part[c.key], least)]
     back = {c.lift: c for c in _light_again(choices, easy, hurt, muscles, part)}
     back |= {c.lift: c for c in _last(client, choices, [*easy, *back.values()], muscles, part, least)}
-    cut = {c.lift: part[c.key] for c in easy if part[c.key] < 1}
-    cut |= {i: max(LIGHTEST, min(HALF, part[c.key])) for i, c in back.items()}
+    lighter = {c.lift: part[c.key] for c in easy if part[c.key] < 1}
+    lighter |= {i: max(LIGHTEST, min(HALF, part[c.key])) for i, c in back.items()}
     left = (c for c in choices if c in easy or c.lift in back)
-    lighter = {i: 1.0 if i in kept else p for i, p in cut.items()}
-    return tuple(_lighter(c, cut[c.lift], limits, lighter[c.lift] < 1) if c.lift in cut else c for c in left), lighter
+    return tuple(_lighter(c, lighter[c.lift], limits) if c.lift in lighter else c for c in left), lighter
+
+
+def is_easy(part: float) -> bool:
+    """Whether sets with this part of the usual load are easy ones, which end at the first pain and grow little."""
+    return part <= HALF
 
 
 def part_borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, float]) -> dict[str, float]:
     """The part of a lift's usual load that sore joints bear where the lift is asked for alone, under its id; empty where they bear all.
 
-    As a week begins it: 1 for a lift that was done, as much less as the joint asks for a liked one, half at most for any other.
+    As a week begins it: 1 for a lift that was done and works the joint, half at most for one that weeks leave out.
 
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
     """
-    limits = {j: most for j, most in spared_nm(client).items() if not spares(client, j, family)}
-    part = min([most / joint_nm[j] for j, most in limits.items() if joint_nm.get(j, 0.0) > most], default=1.0)
-    lifts = all_lifts()
-    done = any(lifts.find(k.lift) == lift_id for k in client.known_lifts)
-    if done and (part < 1 or works(client, joint_nm)):
-        return {lift_id: 1.0}
-    if part >= 1:
-        return {}
-    liked = any(lifts.find(name) == lift_id for name in client.wishes.liked)
-    return {lift_id: max(part if liked else min(HALF, part), LIGHTEST)}
+    lift, found = all_lifts().lifts[lift_id], borne(client, lift_id, family, joint_nm)
+    if spoiled(client, lift_id, lift, family) or not found.stays:
+        return {lift_id: max(min(HALF, found.part), LIGHTEST)}
+    if found.part < 1:
+        return {lift_id: found.part}
+    return {lift_id: 1.0} if is_done(client, lift_id, lift) and works(client, family, joint_nm) else {}
 
 
-def works(client: Client, joint_nm: Mapping[str, float]) -> bool:
-    """Whether a set puts a real load on a sore joint, though the joint bears it: what was done there is not exceeded.
+def works(client: Client, family: str, joint_nm: Mapping[str, float]) -> bool:
+    """Whether what was done is not exceeded for a sore joint: a set puts a real load on it, or practice turns to the lift since it is borne.
 
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
     """
-    return any(joint_nm.get(j, 0.0) > references()[j].load_nm for j in client.sore_joints)
+    own = [j for j in client.sore_joints if not leaves_alone(client, j, family)]
+    return any(bears_usual(client, j, family) or joint_nm.get(j, 0.0) > references()[j].load_nm for j in own)
 
 
 def _light_again(
@@ -190,17 +230,13 @@ def _worth_cutting(choice: Choice, part: float, least: Mapping[str, float]) -> b
 
 def turned_to(client: Client, choice: Choice) -> Choice:
     """A lift that a coach turns to for a sore joint counts as bearing little of what the joint allows."""
-    limits = {j: TURNED_TO * nm for j, nm in spared_nm(client).items() if spares(client, j, choice.practice.family)}
+    limits = {j: TURNED_TO * nm for j, nm in spared_nm(client).items() if bears_usual(client, j, choice.practice.family)}
     if not limits:
         return choice
     return replace(choice, joint_nm={j: min(nm, ROUNDING * limits.get(j, nm)) for j, nm in choice.joint_nm.items()})
 
 
-def _lighter(choice: Choice, part: float, limits: Mapping[str, float], gentle: bool) -> Choice:
-    """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays), to what is allowed.
-
-    Args:
-        gentle: whether its sets are easy ones: they end at the first pain, far from a hard set.
-    """
+def _lighter(choice: Choice, part: float, limits: Mapping[str, float]) -> Choice:
+    """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays), to what is allowed."""
     joint_nm = {j: ROUNDING * min(part * nm, limits.get(j, part * nm)) for j, nm in choice.joint_nm.items()}
-    return replace(choice, joint_nm=joint_nm, gentle=gentle)
+    return replace(choice, joint_nm=joint_nm, gentle=is_easy(part))

@@ -11,10 +11,10 @@ from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import worth_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import NOTHING, Past
-from lengthwise.actions.sore_choices import HALF, LIGHTEST, spared_nm
+from lengthwise.actions.sore_choices import is_easy, part_borne, spared_nm
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_of
-from lengthwise.actions.week_lifts import fits, sort_of
+from lengthwise.actions.week_lifts import BODY, fits, sort_of
 from lengthwise.actions.week_loads import Loading, loaded
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, NoSolutionError, unknown
@@ -25,8 +25,8 @@ from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import MANNERS, Choice, PlannedLift
 from lengthwise.quantities import percent
-from lengthwise.training.client import Client, hurting, joint_named
-from lengthwise.training.sore import sparing_part, spoiled, stops
+from lengthwise.training.client import Client, joint_named
+from lengthwise.training.sore import bears_usual, is_done, keeps_less, sparing_part, spoiled, stops
 
 Because = Literal["", "pain", "gear", "time", "taste"]
 Where = Literal["", "neck", "shoulder", "elbow", "wrist", "trunk", "hip", "knee", "ankle"]
@@ -109,14 +109,13 @@ def swap_lift(
     question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
     refused = {all_lifts().find(n) for n in client.wishes.refused}
     hurts = _hurting(client, old, past, joint) if because == "pain" else ""
-    why = _Why(because, hurts, _with_sore(client, hurts), _painless(past.of(client), lift_id))
-    light = offer.lighter
+    why = _Why(because, hurts, _with_sore(past.of(client), hurts))
     if hurts in client.sore_joints:  # by what each puts on the joint, not by what a week leaves of them
         offer = offer_of(_without(past.of(client), hurts), progress, wanted=same)
         old = next((c for c in offer.choices if c.lift == lift_id), None) or _computed(client, lift_id, offer)
         question = Question(choices=offer.choices, days=offer.days, muscles=offer.muscles)
     near = [c for c in offer.choices if c.lift not in refused | {lift_id} and c.lift in {*same}]
-    parts = {c.lift: part for c in near if (part := _part(why, old, c)) < 1} if hurts else {}
+    parts = {i: part for c in near for i, part in _parts(why, c).items()} if hurts else {}
     near = [_with_part(c, parts.get(c.lift, 1.0)) for c in near]
     able = [c for c in near if _suits(why, old, c)]
     worth = {c.lift: growth_ratio(old, c, question) for c in able}
@@ -125,7 +124,7 @@ def swap_lift(
         raise NoSolutionError(
             f"no lift available does what {old.name} does{f' and spares the {hurts}' if hurts else ''}", asked=asked
         )
-    how = Loading(past.of(client), client, easy, {**light, **offer.lighter, **parts, **{i: 1.0 for i in why.done if hurts}})
+    how = Loading(why.client, client, easy, {**offer.lighter, **parts})
     told = tuple(_candidate(why, question, old, c, worth[c.lift], how) for c in best)
     return Swap(
         lift=lift_id,
@@ -164,18 +163,11 @@ def joint_told(found: Swap) -> str:
 
 @dataclass(frozen=True)
 class _Why:
-    """Why a lift goes, the joint that hurts, the client with that joint sore, and what the client does without pain."""
+    """Why a lift goes, the joint that hurts, and the client with that joint sore."""
 
     because: Because
     joint: str
     client: Client
-    done: frozenset[str] = frozenset()
-
-
-def _painless(client: Client, lift_id: str) -> frozenset[str]:
-    """Other lifts that the client has done, without those that hurt when they were last done."""
-    known = {all_lifts().find(k.lift) for k in client.known_lifts}
-    return frozenset(known - {all_lifts().find(i) for i in hurting(client.known_lifts)} - {lift_id})
 
 
 def _without(client: Client, joint: str) -> Client:
@@ -203,18 +195,17 @@ def _first(why: _Why, old: Choice) -> str:
     return sort_of(old.lift) if why.joint else ""
 
 
-def _part(why: _Why, old: Choice, new: Choice) -> float:
-    """The part of its usual load with which a lift of the same sort spares the joint that hurts; 1 where it spares it whole, or cannot."""
-    before, after = old.joint_nm.get(why.joint, 0.0), new.joint_nm.get(why.joint, 0.0)
-    if sort_of(new.lift) != sort_of(old.lift) or after <= EASIER * before or new.lift in why.done:
-        return 1.0
-    part = min(HALF, EASIER * before / after)
-    return part if part >= LIGHTEST else 1.0
+def _parts(why: _Why, new: Choice) -> dict[str, float]:
+    """What the joint that hurts leaves of a lift's usual load, as a week would begin it; nothing where it bears the whole."""
+    return part_borne(why.client, new.lift, new.practice.family, new.joint_nm)
 
 
 def _with_part(choice: Choice, part: float) -> Choice:
-    """A lift with so much of its usual load."""
-    return choice if part == 1 else replace(choice, joint_nm={j: part * nm for j, nm in choice.joint_nm.items()}, gentle=True)
+    """A lift with so much of its usual load; what the body itself weighs cannot be cut."""
+    cut = 1.0 if choice.gear == BODY else part
+    return (
+        choice if part == 1 else replace(choice, joint_nm={j: cut * nm for j, nm in choice.joint_nm.items()}, gentle=is_easy(part))
+    )
 
 
 def _best(choices: Sequence[Choice], worth: Mapping[str, float], first: str = "") -> list[Choice]:
@@ -280,10 +271,10 @@ def _suits(why: _Why, old: Choice, new: Choice) -> bool:
         bars = {MANNERS.get(old.gear), MANNERS.get(new.gear)} == {"whole bar"}
         if (new.practice.family, new.gear) == (old.practice.family, old.gear) or (bars and sort_of(new.lift) == sort_of(old.lift)):
             return False  # the same load on the same joint in another dress
-        lighter = (new.lift in why.done and sort_of(new.lift) == sort_of(old.lift)) or new.joint_nm.get(
-            joint, 0.0
-        ) <= EASIER * old.joint_nm.get(joint, 0.0)
-        return lighter and not spoiled(why.client, new.lift, all_lifts().lifts[new.lift], new.practice.family)
+        lift, same = all_lifts().lifts[new.lift], sort_of(new.lift) == sort_of(old.lift)
+        kept = (same and keeps_less(why.client, joint, new.lift, lift)) or bears_usual(why.client, joint, new.practice.family)
+        lighter = kept or new.joint_nm.get(joint, 0.0) <= EASIER * old.joint_nm.get(joint, 0.0)
+        return lighter and not spoiled(why.client, new.lift, lift, new.practice.family)
     if because == "gear":
         return new.gear != old.gear
     if because == "time":
@@ -333,7 +324,7 @@ def _reason(why: _Why, old: Choice, new: Choice, question: Question) -> str:
     muscle = max(counts, key=lambda name: (round(counts[name], 1), name == main), default=main)
     does = counts.get(muscle, 0.0)
     lead = f"a set counts {does:.1f} for {in_full(muscle)}"
-    if because == "pain" and new.lift in why.done and sort_of(new.lift) == sort_of(old.lift):
+    if because == "pain" and is_done(why.client, new.lift, all_lifts().lifts[new.lift]) and sort_of(new.lift) == sort_of(old.lift):
         return f"{lead}, and you do it without pain: no more load than that"
     if because == "pain":
         return f"{lead}, and the {joint} carries {percent(new.joint_nm.get(joint, 0.0) / max(old.joint_nm.get(joint, 0.0), 1e-9))} of what it did"

@@ -8,7 +8,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import with_pain_told
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.short_days import short_days
-from lengthwise.actions.sore_choices import spared_nm
+from lengthwise.actions.sore_choices import is_easy, spared_nm
 from lengthwise.actions.sore_offers import WORDS, sore_offers
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, offer_of
@@ -26,10 +26,11 @@ from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, shortlist
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import HAMSTRING_JOBS
+from lengthwise.quantities import percent
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template, joint_told
 from lengthwise.training.phases import raised_much
 from lengthwise.training.places import preset, presets
-from lengthwise.training.sore import severity
+from lengthwise.training.sore import severity, stops
 from lengthwise.training.weekly_sets import weekly_band
 
 
@@ -237,7 +238,7 @@ def _left_out(question: Question, offer: Offer, week: Week) -> list[tuple[str, s
     here = {x.lift for d in week.days for x in d.lifts}
     told = " ".join(c.wish for c in week.conflicts)
     out = []
-    for i in offer.own.kept:
+    for i in dict.fromkeys((*offer.own.kept, *offer.own.known)):
         name = all_lifts().lifts[i].name
         if i not in here and name not in told:
             reason = "it is refused" if i in question.refused else offer.out.get(i, "the week has no room for it beside the rest")
@@ -283,6 +284,16 @@ def _tests(client: Client, week: Week) -> Iterator[str]:
                 )
 
 
+def _gently(client: Client, lift_id: str, part: float) -> str:
+    """How a lift stays for the sake of a sore joint."""
+    lifts = all_lifts()
+    deep = "; ".join(("", *stops(client, lift_id, lifts.lifts[lift_id], lifts.family[lift_id])))
+    if is_easy(part):
+        return f"{GENTLY}{deep}"
+    share = "no more than what you have done" if part == 1 else f"{percent(part)} of the usual load at most"
+    return f"it works a sore joint, and stays with {share}, three or more left{deep}; stop where it hurts, then take half the load"
+
+
 def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
     """What is told about tests, sore joints, lifts begun lightly, and guesses."""
     here = {x.lift for d in week.days for x in d.lifts}
@@ -294,11 +305,7 @@ def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
     ]
     instead = sore_offers(client, offer)
     out += [*(o.sentence for o in instead), *([WORDS] if instead else [])]
-    for i, part in offer.lighter.items():
-        if i in here:
-            name = all_lifts().lifts[i].name
-            known = "it loads a sore joint much; you have done it, so it stays: stop where it hurts, then take half the load"
-            out.append(f"{name}: {known}." if part == 1 else f"{name}: {GENTLY}.")
+    out += [f"{all_lifts().lifts[i].name}: {_gently(client, i, part)}." for i, part in offer.lighter.items() if i in here]
     for m in offer.muscles:
         if client.sore_joints and week.muscle_sets[m.name] < max(m.floor, 2.0):
             lost = sum(

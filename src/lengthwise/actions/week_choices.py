@@ -8,7 +8,7 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import GrowthMeasure, SetWorth, growth_draws, measure_of, worth_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import HELD, LEAST_HELD_KG, eased, least_parts, sparing_joints, turned_to, works
+from lengthwise.actions.sore_choices import HELD, LEAST_HELD_KG, TOO_MUCH, eased, least_parts, sparing_joints, turned_to, works
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_lifts import (
     BODY,
@@ -124,12 +124,10 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
         turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, worth[f.lift_id], muscles, own, measure)).value
     )
     choices, lighter = sparing_joints(client, useful, muscles, own.known, least_parts(client, facts.values()))
-    held = {i: 1.0 for i in own.known if i in facts and works(client, {j: m.moment_nm for j, m in facts[i].joints.items()})}
+    held = {i: 1.0 for i in own.known if i in facts and works(client, all_lifts().family[i], facts[i].joints_nm)}
     choices, lighter = eased(choices, {**held, **lighter}, hurting(client.known_lifts))
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
-    out |= {
-        c.lift: "it loads a sore joint too much" for c in useful if c not in choices and c.lift not in {x.lift for x in choices}
-    }
+    out |= {c.lift: TOO_MUCH for c in useful if c not in choices and c.lift not in {x.lift for x in choices}}
     return Offer(choices=choices, muscles=muscles, days=days, out=out, measure=measure, lighter=lighter, own=own)
 
 
@@ -235,7 +233,7 @@ def choice_of(
         setup_s=facts.setup_s + (HEAVY_SETUP_S if heavy else 0.0),
         set_s=facts.seconds_per_set - facts.setup_s / 3 - REST_S + (methods()[way].extra_s if way else 0.0),
         rest_s=max(rest, HEAVY_REST_S) if heavy else rest if known.multi else min(rest, SINGLE_REST_S),
-        joint_nm={j: load.moment_nm for j, load in facts.joints.items()},
+        joint_nm=facts.joints_nm,
         systemic=cost,
         practice=known,
         long=frozenset(h for h in lift.targets if facts.heads[h].length_at_peak >= LONG),

@@ -5,11 +5,12 @@ from dataclasses import dataclass, field, replace
 
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.sore_choices import HALF, is_easy
 from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice
 from lengthwise.actions.written_repetitions import Repetitions, bounded, bounds_of, fitting, practice_of_sets
 from lengthwise.lifts.definition import FreeWeight, Lift
 from lengthwise.planning.week import PlannedLift, Week
-from lengthwise.quantities import MassUnit
+from lengthwise.quantities import MassUnit, percent
 from lengthwise.quantities import load as in_words
 from lengthwise.training.ability import ability
 from lengthwise.training.bridge import repetitions_at
@@ -19,7 +20,7 @@ from lengthwise.training.gear_loads import Loads
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
-from lengthwise.training.sore import stops
+from lengthwise.training.sore import spoiled, stops
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
@@ -35,6 +36,9 @@ EASY = (
     "easy sets, which end at the first pain, however many repetitions are left. Add nothing today; a step more after each week without "
     "pain. They keep the movement and grow little."
 )
+STOP = "Stop where it hurts, and take half the load from then on."
+KEPT = f"At most {{}} of the usual load for the sake of the {{}}, and only as much as is free of pain today, three or more left. {STOP}"
+LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "
 GENTLE_LEFT = 3.0
 """An easy set leaves at least so many repetitions (own choice)."""
 HELD = "Held at {} for the first session: nothing lifted so far bears out the heavier load that the body alone would suggest."
@@ -108,7 +112,7 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
 
     Repetitions that are asked for stay as they are; else they are those that suit the lift.
     """
-    if how.lighter.get(lift_id, 1.0) < 1:
+    if is_easy(how.lighter.get(lift_id, 1.0)):
         return _gentle(lift_id, target, how)
     client, lift = how.client, all_lifts().lifts[lift_id]
     asked = _asked(how, lift_id, target)
@@ -116,14 +120,14 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     found = prescribe(client, lift_id, lift, asked, calibration_of(how.body))
     exist = loads_for(client, target.place, lift_id, lift)
     reps = _written(how, lift_id, target, asked, found)
-    load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id)
-    held = load is not None and load != found.load_kg
+    load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id, target.place)
+    held, spared = load is not None and load != found.load_kg, is_spared(how, lift_id)
     if held:
         found = prescribe(client, lift_id, lift, replace(asked, load_kg=load), calibration_of(how.body))
     careful = target.easy or lift_id in how.lighter
     topped = not careful and _topped(found, exist, load, lift_id)
     unborne = found.guess and (held or (not topped and (found.expected or 0) > reps[1]))
-    if not target.repetitions and not unborne and found.expected is not None:
+    if not (target.repetitions or unborne or (held and spared)) and found.expected is not None:
         reps = fitting(reps, found.expected, _fits(how, lift_id, topped))
         found = prescribe(client, lift_id, lift, replace(asked, repetitions=reps, load_kg=load), calibration_of(how.body))
     gentle = sore_words(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if held and found.guess else ())
@@ -135,7 +139,7 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         likely_kg=None if held else found.likely_kg,
         expected=None if unborne or not _within(found.expected, reps) else found.expected,
         one_rm_kg=borne_out(found, load, reps) if unborne and load is not None else found.one_rm_kg,
-        bridge=None if ceiling(how, lift_id) is not None else found.bridge,
+        bridge=None if spared else found.bridge,
         notes=(*gentle, *((SLOWER,) if topped else ()), *found.notes),
         rest_s=_rest(lift_id, found.rest_s),
         warm_up=_warm_up(client, lift_id, exist, load, found.moved_kg),
@@ -154,7 +158,7 @@ def _gentle(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     usual = target if target.repetitions else replace(target, repetitions=repetitions_for(client, lift_id, how.easy))
     client = _with_related(client, lift_id)
     found, exist = prescribe(client, lift_id, lift, usual, calibration_of(how.body)), loads_for(client, target.place, lift_id, lift)
-    load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id)
+    load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id, target.place)
     return replace(
         found,
         load_kg=load,
@@ -202,7 +206,7 @@ def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
     """What a set is to be: where a sore joint bears a load that was done, more repetitions with more left."""
     reps = repetitions_for(how.client, lift_id, how.easy)
     reserve = target.reserve
-    if ceiling(how, lift_id) is not None:
+    if is_spared(how, lift_id):
         table = practice_of_sets()["repetitions"]
         low, high = table["sore"]
         reps = bounded((max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)
@@ -214,17 +218,37 @@ def _written(how: Loading, lift_id: str, target: SetTarget, asked: SetTarget, fo
     """Repetitions as asked for; else those up to the next load, within what suits the lift; where nothing goes up those of the joint."""
     if target.repetitions:
         return found.repetitions
-    if asked.repetitions and ceiling(how, lift_id) is not None:
+    if asked.repetitions and is_spared(how, lift_id):
         return asked.repetitions
     return bounded(found.repetitions, lift_id, how.easy)
 
 
-def ceiling(how: Loading, lift_id: str) -> float | None:
-    """The load that is not exceeded [kg]: of a lift that was done without pain and works a sore joint, or that hurt not long ago."""
-    known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
-    if known is None or isinstance(known, RelatedLift):
+def is_spared(how: Loading, lift_id: str) -> bool:
+    """Whether a lift has a load that is not exceeded, for the sake of a joint."""
+    known, part = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id]), how.lighter.get(lift_id, 1.0)
+    if is_easy(part):
+        return False
+    return part < 1 or isinstance(known, CalmedLift) or (known is not None and lift_id in how.lighter)
+
+
+def ceiling(how: Loading, lift_id: str, place: str | None = None) -> float | None:
+    """The load that is not exceeded [kg]: what was done without pain of a lift that works a sore joint, or hurt not long ago, or the part of it,
+    or of the usual load, that a sore joint leaves.
+    """
+    if not is_spared(how, lift_id):
         return None
-    return known.load_kg if how.lighter.get(lift_id) == 1 or isinstance(known, CalmedLift) else None
+    lift, part = all_lifts().lifts[lift_id], how.lighter.get(lift_id, 1.0)
+    client = _with_related(how.client, lift_id)
+    usual = prescribe(
+        client,
+        lift_id,
+        lift,
+        SetTarget(repetitions=repetitions_for(client, lift_id, how.easy), place=place),
+        calibration_of(how.body),
+    )
+    known = known_of(how.client.known_lifts, lift_id, lift)
+    done = usual.load_kg if known is None else known.load_kg
+    return None if done is None else part * (done + usual.moved_kg) - usual.moved_kg
 
 
 def _with_related(client: Client, lift_id: str) -> Client:
@@ -281,13 +305,15 @@ def repetitions_for(client: Client, lift_id: str, easy: bool) -> Repetitions:
     return low, high
 
 
-def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str) -> float | None:
+def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str, place: str | None) -> float | None:
     """The load that is written down: a guess never above a cautious share of a related known lift, less for a sore joint."""
     load = found.load_kg
     if load is None or not exist.readable:
         return load
-    most = (load + found.moved_kg) * how.lighter.get(lift_id, 1.0) - found.moved_kg
-    if (done := ceiling(how, lift_id)) is not None:
+    most = load
+    if is_easy(part := how.lighter.get(lift_id, 1.0)):
+        most = (load + found.moved_kg) * part - found.moved_kg
+    elif (done := ceiling(how, lift_id, place)) is not None:
         most = min(most, done)
     if found.guess:
         most = min(most, *_caps(how.client, found, lift_id))
@@ -333,22 +359,28 @@ def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | No
     if deep := stops(how.client, lift_id, lift, family):
         out.append(f"{'; '.join(deep)[0].upper()}{'; '.join(deep)[1:]}.")
     part = how.lighter.get(lift_id)
-    if (done := ceiling(how, lift_id)) is not None:
-        out.append(_no_more(how, lift_id, done))
-    elif part == 1:
-        out.append("Stop where it hurts, and take half the load from then on.")
+    joints = hurting(how.client.known_lifts).get(lift_id) or " and ".join(map(joint_told, how.client.sore_joints))
+    if part is not None and HALF < part < 1:
+        out.append(KEPT.format(percent(part), joints))
+    elif is_spared(how, lift_id):
+        out.append(_no_more(how, lift_id))
     elif part is not None:
-        joints = hurting(how.client.known_lifts).get(lift_id) or " and ".join(map(joint_told, how.client.sore_joints))
-        out.append(f"Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt: {EASY}")
+        why = spoiled(how.client, lift_id, lift, family)
+        out.append(
+            f"{LEFT_OUT.format(why) if why else ''}Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt: {EASY}"
+        )
     return tuple(out)
 
 
-def _no_more(how: Loading, lift_id: str, done: float) -> str:
+def _no_more(how: Loading, lift_id: str) -> str:
     """That a load is not exceeded, and why."""
     lift = all_lifts().lifts[lift_id]
-    known, most = known_of(how.client.known_lifts, lift_id, lift), in_words(done, lift.gear, how.client.mass_unit)
+    known = known_of(how.client.known_lifts, lift_id, lift)
+    if known is None:
+        return STOP
+    most = in_words(known.load_kg, lift.gear, how.client.mass_unit)
     why = f"it hurt the {joint_told(known.hurt_before)} before" if isinstance(known, CalmedLift) else "it works a sore joint"
-    return f"No more than {most}, which went without pain: {why}. Stop where it hurts, and take half the load from then on."
+    return f"No more than {most}, which went without pain: {why}. {STOP}"
 
 
 def _little(part: float, found: Prescription, load: float | None) -> str:

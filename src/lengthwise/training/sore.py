@@ -11,7 +11,8 @@ from pydantic import Field
 from lengthwise.body.anatomy import Strict, muscles, read_table
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.expression import evaluate
-from lengthwise.training.client import Client, Severity
+from lengthwise.training.client import Client, PainfulLift, RelatedLift, Severity
+from lengthwise.training.known import known_of
 from lengthwise.training.stations import stations_at
 
 Degrees = dict[Severity, float]
@@ -47,7 +48,11 @@ class SoreJoint(Strict):
     """What one sore joint is spared."""
 
     position: tuple[Position, ...] = ()
+    free: frozenset[str] = frozenset()
     spares: frozenset[str] = frozenset()
+    less: frozenset[str] = frozenset()
+    short: frozenset[str] = frozenset()
+    short_words: str = ""
     lifts: dict[Severity, frozenset[str]]
 
 
@@ -67,7 +72,7 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
     """Why a lift goes for a sore joint of the client's; empty where none speaks against it."""
     for joint in client.sore_joints:
         own, how = rules().get(joint), severity(client, joint)
-        if own is None:
+        if own is None or _stays_short(client, joint, lift_id, lift):
             continue
         if any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)):
             return f"{joint}: a lift that hurts many sore joints of this kind"
@@ -77,17 +82,48 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
     return ""
 
 
-def spares(client: Client, joint: str, family: str) -> bool:
-    """Whether a coach turns to this family for a sore joint; not where the record names a moment, or the joint is severe."""
+def bears_usual(client: Client, joint: str, family: str) -> bool:
+    """Whether a sore joint bears a family as usual, whatever moment the model finds: it does nothing to it, or a coach turns to it."""
     own = rules().get(joint)
-    return own is not None and family in own.spares and client.sore_joints[joint] is None and severity(client, joint) != "severe"  # type: ignore[index]
+    return own is not None and family in own.free | own.spares and _by_practice(client, joint)
+
+
+def leaves_alone(client: Client, joint: str, family: str) -> bool:
+    """Whether a family does nothing to a sore joint that is worth sparing."""
+    own = rules().get(joint)
+    return own is not None and family in own.free and _by_practice(client, joint)
+
+
+def keeps_less(client: Client, joint: str, lift_id: str, lift: Lift) -> bool:
+    """Whether a lift stays with less load for a sore joint: the client does it, or a coach turns to it so."""
+    own = rules().get(joint)
+    return _by_practice(client, joint) and (is_done(client, lift_id, lift) or (own is not None and lift_id in own.less))
+
+
+def is_done(client: Client, lift_id: str, lift: Lift) -> bool:
+    """Whether the client has done a lift, without pain when it was last done."""
+    known = known_of(client.known_lifts, lift_id, lift)
+    return known is not None and not isinstance(known, PainfulLift | RelatedLift)
+
+
+def _by_practice(client: Client, joint: str) -> bool:
+    """Whether practice decides for a sore joint: not where the record names a moment, or the joint is severe."""
+    return client.sore_joints[joint] is None and severity(client, joint) != "severe"  # type: ignore[index]
+
+
+def _stays_short(client: Client, joint: str, lift_id: str, lift: Lift) -> bool:
+    """Whether a named lift stays, ended short of its stretch by the machine: for who has done it."""
+    return lift_id in rules()[joint].short and _by_practice(client, joint) and is_done(client, lift_id, lift)
 
 
 def stops(client: Client, lift_id: str, lift: Lift, family: str) -> tuple[str, ...]:
     """How deep a lift may go for the client's sore joints, where its depth can be stopped."""
     out = []
-    for joint in client.sore_joints:
-        for rule in rules()[joint].position if joint in rules() else ():
+    for joint in (j for j in client.sore_joints if j in rules()):
+        if _stays_short(client, joint, lift_id, lift):
+            out.append(rules()[joint].short_words)
+            continue
+        for rule in rules()[joint].position:
             how = severity(client, joint)
             if _beyond(rule, lift, family, how) and _stopped(client, rule, lift_id, lift):
                 until = "go down to a box or chair that stops you there: " if lift_id in rule.boxed else ""
