@@ -3,9 +3,10 @@
 import json
 from dataclasses import fields
 
+from lengthwise.actions.loading import Loading
 from lengthwise.actions.sheets import week_paper
 from lengthwise.actions.week_answer import read_week
-from lengthwise.actions.week_loads import Loading, prescribed, with_loads
+from lengthwise.actions.week_loads import prescribed, with_loads
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import load as in_words
 from lengthwise.questions.answers import encode

@@ -8,8 +8,8 @@ import pytest
 from lengthwise.actions.clients import find_client
 from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loading import Loading
 from lengthwise.actions.week_halves import MOST, favoured_halves, half_offers
-from lengthwise.actions.week_loads import Loading
 from lengthwise.body.person import Person
 from lengthwise.grading.long_half import SURE, safety_of
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week

@@ -9,10 +9,11 @@ from lengthwise.actions.known_strength import calibrated_person, calibration_of
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loading import Loading
 from lengthwise.actions.people import read_client
 from lengthwise.actions.sore_choices import HALF, part_borne
 from lengthwise.actions.week_lifts import methods_of
-from lengthwise.actions.week_loads import Loading, prescribed
+from lengthwise.actions.week_loads import prescribed
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError

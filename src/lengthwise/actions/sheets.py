@@ -7,10 +7,12 @@ from lengthwise.actions.clients import lighter_of, starts_easy
 from lengthwise.actions.grading_pictures import described
 from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.load_words import sore_words
+from lengthwise.actions.loading import Loading
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.store import stored_client
 from lengthwise.actions.week_edit import where_it_is
-from lengthwise.actions.week_loads import Loading, prescribed, sore_words
+from lengthwise.actions.week_loads import prescribed
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError

@@ -10,12 +10,13 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import worth_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loading import Loading
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.sore_choices import is_easy, part_borne, spared_nm
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_of
 from lengthwise.actions.week_lifts import BODY, fits, sort_of
-from lengthwise.actions.week_loads import Loading, loaded
+from lengthwise.actions.week_loads import loaded
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.grading.joint_load import references

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import with_pain_told
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.short_days import short_days
@@ -14,7 +15,7 @@ from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
 from lengthwise.actions.week_lifts import named_muscles, practice
-from lengthwise.actions.week_loads import Loading, with_loads
+from lengthwise.actions.week_loads import with_loads
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
 from lengthwise.lifts.catalogue import gear

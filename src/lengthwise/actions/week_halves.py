@@ -7,8 +7,8 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import growth_draws, half_chance, long_halves_open
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loading import Loading
 from lengthwise.actions.week_lifts import methods_of
-from lengthwise.actions.week_loads import Loading
 from lengthwise.body.person import Person
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.long_half import SURE, safety_of

@@ -1,26 +1,28 @@
 """Loads, repetitions, rest and warm-up of a planned week: as a coach would dare to write them down."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
+from math import exp, inf, log
 
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import HALF, is_easy
+from lengthwise.actions.load_words import sore_words, stepped
+from lengthwise.actions.loading import Loading, is_spared
+from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice
-from lengthwise.actions.written_repetitions import Repetitions, bounded, bounds_of, fitting, practice_of_sets
+from lengthwise.actions.written_repetitions import Repetitions, bounded, bounds_of, fitting, practice_of_sets, trained_with
 from lengthwise.lifts.definition import FreeWeight, Lift
 from lengthwise.planning.week import PlannedLift, Week
-from lengthwise.quantities import MassUnit, percent
+from lengthwise.quantities import MassUnit
 from lengthwise.quantities import load as in_words
 from lengthwise.training.ability import ability
 from lengthwise.training.bridge import repetitions_at
-from lengthwise.training.client import CalmedLift, Client, KnownLift, RelatedLift, hurting, joint_told
+from lengthwise.training.client import Client, KnownLift, RelatedLift
 from lengthwise.training.defaults import default_reserve, is_novice
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.one_rm import factor
-from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
-from lengthwise.training.sore import spoiled, stops
+from lengthwise.training.prescription import LIGHT, Prescription, SetTarget, loads_for, prescribe
+from lengthwise.training.progression import size
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
@@ -30,33 +32,10 @@ SPAN = 5
 """Repetitions between least and most of an easy set that is cut short (common practice, no source)."""
 SORE_LEFT = 3.0
 """Repetitions left where a load is not exceeded for the sake of a joint (common practice, no source)."""
-SLOWER = "No heavier load is there: lower it over three to four seconds and pause where the muscle is long, so that the set is hard enough."
 
-EASY = (
-    "easy sets, which end at the first pain, however many repetitions are left. Add nothing today; a step more after each week without "
-    "pain. They keep the movement and grow little."
-)
-STOP = "Stop where it hurts, and take half the load from then on."
-KEPT = f"At most {{}} of the usual load for the sake of the {{}}, and only as much as is free of pain today, three or more left. {STOP}"
-LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "
 GENTLE_LEFT = 3.0
 """An easy set leaves at least so many repetitions (own choice)."""
 HELD = "Held at {} for the first session: nothing lifted so far bears out the heavier load that the body alone would suggest."
-
-
-@dataclass(frozen=True)
-class Loading:
-    """How a week is loaded.
-
-    Attributes:
-        client: whose, with known lifts from the log too. body: the record whose known lifts the body is fitted to.
-        easy: whether a screening says to start easy. lighter: part of the usual load of lifts that a sore joint would not bear whole.
-    """
-
-    client: Client
-    body: Client
-    easy: bool
-    lighter: Mapping[str, float] = field(default_factory=dict)
 
 
 def with_loads(week: Week, how: Loading) -> Week:
@@ -95,10 +74,18 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
         gentle=found.gentle,
         rest_s=planned.rest_s or found.rest_s,
         warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
-        find=" ".join(
-            (*gentle, *steps, *(found.notes[len(gentle) :][:1] if found.load_kg is None or SLOWER in found.notes else ()))
-        ),
+        find=" ".join((*gentle, *steps, *_told(planned.lift, found, how, gentle))),
     )
+
+
+def _told(lift_id: str, found: Prescription, how: Loading, said: tuple[str, ...]) -> tuple[str, ...]:
+    """What a week says of a load beside how to find it: that none can be given, that it is light, or how far it goes beyond the last."""
+    if found.load_kg is None:
+        return tuple(note for note in found.notes if note not in said)[:1]
+    if found.gentle or is_spared(how, lift_id):
+        return ()
+    light = tuple(note for note in found.notes if note.startswith(LIGHT))
+    return light if found.guess else (*light, *stepped(how, lift_id, found.load_kg))
 
 
 def two_held(lift: Lift) -> bool:
@@ -120,7 +107,7 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     found = prescribe(client, lift_id, lift, asked, calibration_of(how.body))
     exist = loads_for(client, target.place, lift_id, lift)
     reps = _written(how, lift_id, target, asked, found)
-    load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id, target.place)
+    load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id, target)
     held, spared = load is not None and load != found.load_kg, is_spared(how, lift_id)
     if held:
         found = prescribe(client, lift_id, lift, replace(asked, load_kg=load), calibration_of(how.body))
@@ -140,7 +127,11 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         expected=None if unborne or not _within(found.expected, reps) else found.expected,
         one_rm_kg=borne_out(found, load, reps) if unborne and load is not None else found.one_rm_kg,
         bridge=None if spared else found.bridge,
-        notes=(*gentle, *((SLOWER,) if topped else ()), *found.notes),
+        notes=(
+            *gentle,
+            *found.notes,
+            *(() if spared or found.guess or target.repetitions else stepped(how, lift_id, load)),
+        ),
         rest_s=_rest(lift_id, found.rest_s),
         warm_up=_warm_up(client, lift_id, exist, load, found.moved_kg),
         first_session=test_steps(exist, load, found.moved_kg, (reps[0], found.reserve), client.mass_unit)
@@ -155,10 +146,12 @@ def _gentle(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     They count as sets and are told apart from hard ones: light loads grow alike only when sets end near failure (claim load).
     """
     client, lift = how.client, all_lifts().lifts[lift_id]
-    usual = target if target.repetitions else replace(target, repetitions=repetitions_for(client, lift_id, how.easy))
+    usual = replace(
+        target, repetitions=target.repetitions or repetitions_for(client, lift_id, how.easy), tied=_tied(client, lift_id)
+    )
     client = _with_related(client, lift_id)
     found, exist = prescribe(client, lift_id, lift, usual, calibration_of(how.body)), loads_for(client, target.place, lift_id, lift)
-    load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id, target.place)
+    load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id, target)
     return replace(
         found,
         load_kg=load,
@@ -199,7 +192,7 @@ def _within(expected: int | None, reps: Repetitions) -> bool:
 def _fits(how: Loading, lift_id: str, topped: bool) -> Repetitions:
     """Within what repetitions may be written to fit a load; more where no heavier one is there."""
     least, most = bounds_of(lift_id, how.easy)
-    return least, max(most, practice_of_sets()["bounds"]["supported_most"]) if topped else most
+    return least, max(most, practice_of_sets()["bounds"]["topped_most"]) if topped else most
 
 
 def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
@@ -211,24 +204,17 @@ def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
         low, high = table["sore"]
         reps = bounded((max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)
         reserve = max(SORE_LEFT, default_reserve(how.client, how.easy)) if reserve is None else reserve
-    return replace(target, repetitions=target.repetitions or reps, reserve=reserve)
+    return replace(target, repetitions=target.repetitions or reps, reserve=reserve, tied=_tied(how.client, lift_id))
 
 
 def _written(how: Loading, lift_id: str, target: SetTarget, asked: SetTarget, found: Prescription) -> Repetitions:
-    """Repetitions as asked for; else those up to the next load, within what suits the lift; where nothing goes up those of the joint."""
+    """Repetitions as asked for; else those trained with; else those up to the next load, within what suits the lift; where nothing goes up those of the joint."""
     if target.repetitions:
         return found.repetitions
-    if asked.repetitions and is_spared(how, lift_id):
+    own = not how.easy and asked.repetitions != _usual_repetitions(how.client, lift_id)
+    if asked.repetitions and (own or is_spared(how, lift_id)):
         return asked.repetitions
     return bounded(found.repetitions, lift_id, how.easy)
-
-
-def is_spared(how: Loading, lift_id: str) -> bool:
-    """Whether a lift has a load that is not exceeded, for the sake of a joint."""
-    known, part = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id]), how.lighter.get(lift_id, 1.0)
-    if is_easy(part):
-        return False
-    return part < 1 or isinstance(known, CalmedLift) or (known is not None and lift_id in how.lighter)
 
 
 def ceiling(how: Loading, lift_id: str, place: str | None = None) -> float | None:
@@ -243,12 +229,22 @@ def ceiling(how: Loading, lift_id: str, place: str | None = None) -> float | Non
         client,
         lift_id,
         lift,
-        SetTarget(repetitions=repetitions_for(client, lift_id, how.easy), place=place),
+        SetTarget(repetitions=repetitions_for(client, lift_id, how.easy), place=place, tied=_tied(how.client, lift_id)),
         calibration_of(how.body),
     )
     known = known_of(how.client.known_lifts, lift_id, lift)
     done = usual.load_kg if known is None else known.load_kg
     return None if done is None else part * (done + usual.moved_kg) - usual.moved_kg
+
+
+def one_step(client: Client, lift_id: str, exist: Loads, moved_kg: float) -> float:
+    """The most that a load may be beside the one last done [kg]: the next that exists, or a small step of a finer one; none where none was done."""
+    known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    if known is None or isinstance(known, RelatedLift) or not exist.readable:
+        return inf
+    heavier = exist.above(known.load_kg)
+    small = (known.load_kg + moved_kg) * (1 + size("small_step_percent") / 100) - moved_kg
+    return max(small, known.load_kg if heavier is None else heavier)
 
 
 def _with_related(client: Client, lift_id: str) -> Client:
@@ -292,11 +288,25 @@ def _warm_up(client: Client, lift_id: str, exist: Loads, load: float | None, mov
 
 
 def repetitions_for(client: Client, lift_id: str, easy: bool) -> Repetitions:
-    """Least and most repetitions of a lift: fewer for multi-joint lifts with a load, more for single-joint ones, body weight and bands."""
+    """Least and most repetitions of a lift: those that the client trains it with; else fewer for multi-joint lifts with a load, more for
+    single-joint ones, body weight and bands.
+    """
     table, lift = practice_of_sets()["repetitions"], all_lifts().lifts[lift_id]
     if easy:
         low, high = table["start_easy"]
-    elif not practice(lift_id).multi:
+        return low, high
+    known = known_of(client.known_lifts, lift_id, lift)
+    usual = _usual_repetitions(client, lift_id)
+    return (
+        usual
+        if known is None or isinstance(known, RelatedLift)
+        else trained_with(known.repetitions, usual, bounds_of(lift_id, easy))
+    )
+
+
+def _usual_repetitions(client: Client, lift_id: str) -> Repetitions:
+    table, lift = practice_of_sets()["repetitions"], all_lifts().lifts[lift_id]
+    if not practice(lift_id).multi:
         low, high = table["single_joint"]
     elif lift.gear in ("body", "band") and known_of(client.known_lifts, lift_id, lift) is None:
         low, high = table["body_or_band"]
@@ -305,7 +315,7 @@ def repetitions_for(client: Client, lift_id: str, easy: bool) -> Repetitions:
     return low, high
 
 
-def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str, place: str | None) -> float | None:
+def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str, target: SetTarget) -> float | None:
     """The load that is written down: a guess never above a cautious share of a related known lift, less for a sore joint."""
     load = found.load_kg
     if load is None or not exist.readable:
@@ -313,8 +323,10 @@ def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str, plac
     most = load
     if is_easy(part := how.lighter.get(lift_id, 1.0)):
         most = (load + found.moved_kg) * part - found.moved_kg
-    elif (done := ceiling(how, lift_id, place)) is not None:
+    elif (done := ceiling(how, lift_id, target.place)) is not None:
         most = min(most, done)
+    if not target.repetitions:
+        most = min(most, one_step(how.client, lift_id, exist, found.moved_kg))
     if found.guess:
         most = min(most, *_caps(how.client, found, lift_id))
     if most >= load:
@@ -327,7 +339,6 @@ def _caps(client: Client, found: Prescription, lift_id: str) -> list[float]:
     table, lifts = practice_of_sets(), all_lifts()
     lift = lifts.lifts[lift_id]
     caps = [table["most_body_masses"].get(lift.gear, 9.0) * client.mass_kg]
-    caps += _beside_related(client, found, lift_id)
     held = table["held"].get(lifts.family[lift_id]) if lift.gear in ("dumbbell", "kettlebell") else None
     related = held or table["cautious"].get(lift_id)
     known = known_of(client.known_lifts, related["of"], lifts.lifts[related["of"]]) if related else None
@@ -339,56 +350,18 @@ def _caps(client: Client, found: Prescription, lift_id: str) -> list[float]:
     return caps
 
 
-def _beside_related(client: Client, found: Prescription, lift_id: str) -> list[float]:
-    """What the body alone says of the first near relative, as a share: two guesses keep the proportion that people have."""
-    rows = practice_of_sets()["related"].get(lift_id, ())[:1] if found.source == "model" else ()
-    ones = [(r["share"], ability(client, r["of"], all_lifts().lifts[r["of"]], "full", calibration_of(client))) for r in rows]
-    return [share * able.one_rm_kg / factor(found.repetitions[0] + found.reserve) for share, able in ones if able.one_rm_kg]
+def _tied(client: Client, lift_id: str) -> float:
+    """What the body says of near relatives, as the lift itself by their shares, beside what it says of the lift: their geometric mean.
 
-
-def part_of(part: float) -> str:
-    """A part of the usual load as a coach says it, in tenths: half, 40 % of."""
-    tenths = round(10 * part)
-    return "half" if tenths == 5 else f"{max(tenths, 1)}0 % of"
-
-
-def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | None) -> tuple[str, ...]:
-    """What to say beside a lift for the sake of a sore joint."""
-    out = []
-    lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
-    if deep := stops(how.client, lift_id, lift, family):
-        out.append(f"{'; '.join(deep)[0].upper()}{'; '.join(deep)[1:]}.")
-    part = how.lighter.get(lift_id)
-    joints = hurting(how.client.known_lifts).get(lift_id) or " and ".join(map(joint_told, how.client.sore_joints))
-    if part is not None and HALF < part < 1:
-        out.append(KEPT.format(percent(part), joints))
-    elif is_spared(how, lift_id):
-        out.append(_no_more(how, lift_id))
-    elif part is not None:
-        why = spoiled(how.client, lift_id, lift, family)
-        out.append(
-            f"{LEFT_OUT.format(why) if why else ''}Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt: {EASY}"
-        )
-    return tuple(out)
-
-
-def _no_more(how: Loading, lift_id: str) -> str:
-    """That a load is not exceeded, and why."""
-    lift = all_lifts().lifts[lift_id]
-    known = known_of(how.client.known_lifts, lift_id, lift)
-    if known is None:
-        return STOP
-    most = in_words(known.load_kg, lift.gear, how.client.mass_unit)
-    why = f"it hurt the {joint_told(known.hurt_before)} before" if isinstance(known, CalmedLift) else "it works a sore joint"
-    return f"No more than {most}, which went without pain: {why}. {STOP}"
-
-
-def _little(part: float, found: Prescription, load: float | None) -> str:
-    """So much of the usual load, as a coach says it: what the body weighs cannot be cut."""
-    if load is None:
-        return "the lightest there is"
-    if found.moved_kg and load <= 0:
-        return "body weight alone" if load == 0 else "as much help as there is"
-    if found.load_kg is not None and load > (found.load_kg + found.moved_kg) * part - found.moved_kg + 0.05:
-        return "the lightest load there is"
-    return f"{part_of(part)} the usual load"
+    Guesses then keep the proportion that people have, and no single position of one of them decides.
+    """
+    lifts, body = all_lifts().lifts, calibration_of(client)
+    own = ability(client, lift_id, lifts[lift_id], "full", body)
+    if own.source != "model" or own.one_rm_kg is None:
+        return 1.0
+    near = (
+        (r["share"], ability(client, r["of"], lifts[r["of"]], "full", body)) for r in practice_of_sets()["related"].get(lift_id, ())
+    )
+    said = [share * (a.one_rm_kg - a.moved_kg) for share, a in near if a.one_rm_kg is not None and a.one_rm_kg > a.moved_kg]
+    logs = [log(kg / own.one_rm_kg) for kg in said]
+    return exp(sum(logs) / (1 + len(logs)))

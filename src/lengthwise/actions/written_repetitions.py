@@ -10,7 +10,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import practice
 
 Repetitions = tuple[int, int]
-RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25))
+RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20, 30))
 """Repetitions as people write them: 15-20, not 17-22 (common practice, no source)."""
 
 
@@ -29,6 +29,14 @@ def fitting(reps: Repetitions, expected: int, bounds: Repetitions) -> Repetition
     suit = [r for r in RANGES if bounds[0] <= r[0] and r[1] <= bounds[1]] or [reps]
     low, high = max((r for r in suit if r[0] <= expected), default=min(suit))
     return low, high
+
+
+def trained_with(done: int, usual: Repetitions, bounds: Repetitions) -> Repetitions:
+    """The range that people write about the repetitions of the last set, within what suits the lift; the usual one where they lie outside."""
+    if not bounds[0] <= done <= bounds[1]:
+        return usual
+    suit = [usual, *(r for r in RANGES if bounds[0] <= r[0] and r[1] <= bounds[1])]
+    return min((r for r in suit if r[0] <= done <= r[1]), key=lambda r: abs(sum(r) / 2 - done), default=usual)
 
 
 def bounded(reps: Repetitions, lift_id: str, easy: bool) -> Repetitions:

@@ -1,6 +1,6 @@
 """What a client does on one lift: load that exists, repetitions, reserve, rest, tempo, warm-up, and the cue of the range."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import exp, hypot, inf
 from typing import ClassVar
 
@@ -27,6 +27,10 @@ FEWEST = 3
 """A load that allows fewer repetitions than these is too heavy to train with (own choice)."""
 NEARLY = 0.8
 """Where loads are far apart the heavier one is taken from this part of the least repetitions on (own choice)."""
+MANY = 15
+"""More repetitions than these are written down where nothing heavier is there alone (common practice, no source)."""
+LIGHT = "The heaviest load here is light for you"
+HARDER = "Lower it over three to four seconds, pause where the muscle is long, or do the long half or one side at a time, so that {} leave {}."
 BODY_FIRST = "Body weight first: load is added once every set reaches {} repetitions with {:g} left."
 MIXED_MORE = 5
 """Repetitions of the long half that may follow a full-range set; common practice, no source."""
@@ -43,6 +47,7 @@ class SetTarget:
         range: part of the lifting phase; mixed: full until the reserve is reached, then the long half alone.
         place: one of the client's places; usual gear where none is named. easy: whether a screening says to start easy.
         load_kg: the load that is written down already; warm-up and next load are then told for it.
+        tied: what near relatives make of a 1RM that the model alone says, as a ratio to it.
     """
 
     repetitions: tuple[int, int] | None = None
@@ -51,6 +56,7 @@ class SetTarget:
     place: str | None = None
     easy: bool = False
     load_kg: float | None = None
+    tied: float = 1.0
 
     def __post_init__(self) -> None:
         if self.repetitions is not None and not 1 <= self.repetitions[0] <= self.repetitions[1] <= 40:
@@ -139,7 +145,7 @@ def prescribe(
     """
     wanted = target or SetTarget()
     part, warning = _range_of(lift, wanted.range)
-    able = ability(client, lift_id, lift, part, calibration)
+    able = _tied(ability(client, lift_id, lift, part, calibration), wanted.tied)
     reps = wanted.repetitions or defaults.default_repetitions(client, able.joints, wanted.easy)
     reserve, kept = _reserve(client, wanted)
     exist = loads_for(client, wanted.place, lift_id, lift)
@@ -178,6 +184,11 @@ def prescribe(
         one_rm_kg=one_rm,
         moved_kg=able.moved_kg,
     )
+
+
+def _tied(able: Ability, tied: float) -> Ability:
+    """What the model alone says beside what it says of near relatives; what is known stays."""
+    return replace(able, one_rm_kg=tied * able.one_rm_kg) if able.source == "model" and able.one_rm_kg is not None else able
 
 
 def _reserve(client: Client, wanted: SetTarget) -> tuple[float, tuple[str, ...]]:
@@ -321,10 +332,17 @@ def _load_notes(
         what = in_words(load, exist.kind, unit)
         return (f"The lightest load here ({what}) allows about {expected} repetitions.",)
     if exist.above(load) is None and expected > reps[1] and (able.known is not None or exist.kind != "body"):
-        return (
-            f"The heaviest load here allows about {expected} repetitions: use the long half, one side at a time, a pause, or another lift.",
-        )
-    return ()
+        return (f"{LIGHT}: it allows about {expected} repetitions. {HARDER.format(_range_told(reps), f'{reserve:g}')}",)
+    return (f"{LIGHT}, so repetitions go up: end each set with {reserve:g} left.",) if _many(exist, load, expected) else ()
+
+
+def _many(exist: Loads, load: float, expected: int) -> bool:
+    """Whether the heaviest load there is asks for more repetitions than loads are chosen for."""
+    return exist.above(load) is None and exist.kind != "body" and expected > MANY
+
+
+def _range_told(reps: tuple[int, int]) -> str:
+    return f"{reps[0]} to {reps[1]}"
 
 
 def _most(reps: tuple[int, int], step: Bridge | None) -> int:

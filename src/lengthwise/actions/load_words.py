@@ -1,0 +1,77 @@
+"""What a coach says beside a load: for the sake of a sore joint, and of a step beyond what was done."""
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loading import Loading, is_spared
+from lengthwise.actions.sore_choices import is_easy
+from lengthwise.quantities import load as in_words
+from lengthwise.quantities import percent
+from lengthwise.training.client import CalmedLift, hurting, joint_told
+from lengthwise.training.known import known_of
+from lengthwise.training.prescription import Prescription
+from lengthwise.training.sore import spoiled, stops
+
+STEP = "One step beyond {} × {}, which was done last: repetitions stay, and the load rises by small steps."
+STOP = "Stop where it hurts, and take half the load from then on."
+EASY = (
+    "easy sets, which end at the first pain, however many repetitions are left. Add nothing today; a step more after each week without "
+    "pain. They keep the movement and grow little."
+)
+KEPT = f"At most {{}} of the usual load for the sake of the {{}}, and only as much as is free of pain today, three or more left. {STOP}"
+LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "
+
+
+def part_of(part: float) -> str:
+    """A part of the usual load as a coach says it, in tenths: half, 40 % of."""
+    tenths = round(10 * part)
+    return "half" if tenths == 5 else f"{max(tenths, 1)}0 % of"
+
+
+def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | None) -> tuple[str, ...]:
+    """What to say beside a lift for the sake of a sore joint."""
+    out = []
+    lift, family = all_lifts().lifts[lift_id], all_lifts().family[lift_id]
+    if deep := stops(how.client, lift_id, lift, family):
+        out.append(f"{'; '.join(deep)[0].upper()}{'; '.join(deep)[1:]}.")
+    part = how.lighter.get(lift_id)
+    joints = hurting(how.client.known_lifts).get(lift_id) or " and ".join(map(joint_told, how.client.sore_joints))
+    if part is not None and not is_easy(part) and part < 1:
+        out.append(KEPT.format(percent(part), joints))
+    elif is_spared(how, lift_id):
+        out.append(_no_more(how, lift_id))
+    elif part is not None:
+        why = spoiled(how.client, lift_id, lift, family)
+        out.append(
+            f"{LEFT_OUT.format(why) if why else ''}Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt: {EASY}"
+        )
+    return tuple(out)
+
+
+def stepped(how: Loading, lift_id: str, load: float | None) -> tuple[str, ...]:
+    """That a load goes one step beyond the one done, whatever the sums allow."""
+    lift = all_lifts().lifts[lift_id]
+    known = known_of(how.client.known_lifts, lift_id, lift)
+    if known is None or load is None or load <= known.load_kg:
+        return ()
+    return (STEP.format(in_words(known.load_kg, lift.gear, how.client.mass_unit), known.repetitions),)
+
+
+def _no_more(how: Loading, lift_id: str) -> str:
+    """That a load is not exceeded, and why."""
+    lift = all_lifts().lifts[lift_id]
+    known = known_of(how.client.known_lifts, lift_id, lift)
+    if known is None:
+        return STOP
+    most = in_words(known.load_kg, lift.gear, how.client.mass_unit)
+    why = f"it hurt the {joint_told(known.hurt_before)} before" if isinstance(known, CalmedLift) else "it works a sore joint"
+    return f"No more than {most}, which went without pain: {why}. {STOP}"
+
+
+def _little(part: float, found: Prescription, load: float | None) -> str:
+    """So much of the usual load, as a coach says it: what the body weighs cannot be cut."""
+    if load is None:
+        return "the lightest there is"
+    if found.moved_kg and load <= 0:
+        return "body weight alone" if load == 0 else "as much help as there is"
+    if found.load_kg is not None and load > (found.load_kg + found.moved_kg) * part - found.moved_kg + 0.05:
+        return "the lightest load there is"
+    return f"{part_of(part)} the usual load"

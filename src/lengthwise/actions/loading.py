@@ -1,0 +1,32 @@
+"""How a week is loaded: whose, whether easily, and what sore joints leave of its lifts."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.sore_choices import is_easy
+from lengthwise.training.client import CalmedLift, Client
+from lengthwise.training.known import known_of
+
+
+@dataclass(frozen=True)
+class Loading:
+    """How a week is loaded.
+
+    Attributes:
+        client: whose, with known lifts from the log too. body: the record whose known lifts the body is fitted to.
+        easy: whether a screening says to start easy. lighter: part of the usual load of lifts that a sore joint would not bear whole.
+    """
+
+    client: Client
+    body: Client
+    easy: bool
+    lighter: Mapping[str, float] = field(default_factory=dict)
+
+
+def is_spared(how: Loading, lift_id: str) -> bool:
+    """Whether a lift has a load that is not exceeded, for the sake of a joint."""
+    known, part = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id]), how.lighter.get(lift_id, 1.0)
+    if is_easy(part):
+        return False
+    return part < 1 or isinstance(known, CalmedLift) or (known is not None and lift_id in how.lighter)
