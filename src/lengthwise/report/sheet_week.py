@@ -109,6 +109,7 @@ def _rows(made: WeekOnPaper, day: PlannedDay) -> list[dict[str, Any]]:
 def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, Any]:
     found = made.prescribed.get((planned.lift, planned.range))
     unit = made.client.mass_unit
+    stop = planned.find if planned.gentle else made.stops.get(planned.lift, "")
     return {
         "name": planned.name,
         "picture": f"{planned.lift}.svg" if planned.lift in made.drawn else None,
@@ -118,19 +119,19 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
         "repetitions": repetitions(*planned.repetitions),
         "load": planned_load(planned.load_kg, planned.gear, unit, planned.guess, planned.each),
         "reserve": ("easy", "stop at the first pain") if planned.gentle else (f"{planned.reserve:g}", "in reserve"),
-        "stop": planned.find if planned.gentle else made.stops.get(planned.lift) or None,
+        "stop": stop or None,
         "rest": _rest(found, planned),
         "tempo": tempo(found.tempo.lower_s, found.tempo.pause_s, found.tempo.lift_s) if found else None,
         "warm_up": _warm_up(planned, found, unit),
         "cues": _cues(made, planned),
-        "notes": [*_way(planned), *(_notes(found, planned.gear, unit) if found and not planned.gentle else [])],
+        "notes": [*_way(planned), *(_notes(found, planned.gear, unit, stop) if found and not planned.gentle else [])],
     }
 
 
-def _notes(found: Prescription, gear: str, unit: MassUnit) -> list[str]:
-    """What to tell of a load, and when a next one comes that is far away."""
+def _notes(found: Prescription, gear: str, unit: MassUnit, stop: str) -> list[str]:
+    """What to tell of a load beside what a sore joint asks, and when a next one comes that is far away."""
     far = [found.then(gear, unit)] if found.bridge and not found.bridge.smooth else []
-    return [*found.notes, *far][:2]
+    return [*(note for note in found.notes if note not in stop), *far][:2]
 
 
 def _way(planned: PlannedLift) -> list[str]:
