@@ -5,13 +5,14 @@ from pathlib import Path
 import pytest
 
 from lengthwise.actions import store
-from lengthwise.actions.grading import RankAsked, rank_lifts
+from lengthwise.actions.grading import rank_lifts
 from lengthwise.actions.people import read_person, record_of, who_asked
 from lengthwise.actions.record_wishes import allowed_by
 from lengthwise.actions.sore_choices import TOO_MUCH
 from lengthwise.errors import InputError, UnknownNameError
 from lengthwise.grading.filters import LiftWishes
 from lengthwise.questions import named
+from lengthwise.questions.rank import RankAsk
 from lengthwise.training.client import Client
 
 HOME = {"home": {"gear": {"dumbbell": {"rack_kg": [8, 12, 16, 24]}}, "stations": ["flat_bench"]}}
@@ -65,7 +66,7 @@ def test_a_name_where_nobody_is_kept_says_what_is_allowed(tmp_path, monkeypatch)
 def test_an_order_of_lifts_says_what_a_sore_joint_leaves_of_each():
     """The same answer as a week's: left out, or kept with the part of its load that is told."""
     sore = client(places={}, sore_joints={"shoulder": True}, sex="man", mass_kg=80, training="trained")
-    found = rank_lifts(RankAsked(muscle="chest", person=None, n_draw=20, record=sore))
+    found = rank_lifts(RankAsk(muscle="chest", draws=20, record=sore))
     out, said = {r.key: r.reason for r in found.excluded}, {r.facts.lift_id: r.why for r in found.lifts}
     assert out["decline_bench_press"] == TOO_MUCH and "elbows go behind" in out["bench_press"]
     assert "For the sore shoulder: 75 % of the usual load" in said["machine_chest_press"]
