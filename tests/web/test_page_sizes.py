@@ -2,6 +2,8 @@
 
 from browsing import Open, Walk, settled
 
+from lengthwise.web.assets import bundle
+
 MOST_BYTES = 300_000
 FIRST_POSITION = 750_000
 """Of the figure's script, the bones, and a lift's curves and first position together, as they are sent (own choice; 645,000 found)."""
@@ -40,3 +42,9 @@ def test_a_set_up_in_the_address_is_asked_by_the_page_alone(open_page: Open):
     page.wait_for_selector("lw-figure[data-dressed=yes]")
     asked = page.evaluate("performance.getEntriesByType('resource').map((r) => r.name).filter((n) => n.includes('/motion'))")
     assert len(asked) == 1 and "setup=" in asked[0]
+
+
+def test_pages_that_may_never_draw_fetch_nothing_that_draws():
+    ahead = bundle().ahead
+    assert {page for page, files in ahead.items() if any("/figure-" in f for f in files)} == {"home", "lift", "posture"}
+    assert all(len(set(files)) == len(files) >= 1 for files in ahead.values())

@@ -12,7 +12,9 @@ from lengthwise.errors import DataFileError
 BUILT = Path(__file__).parent / "built"
 ENTRY = "main.ts"
 DRAWS = ("elements/figure.ts", "elements/curves.ts")
-"""What a page that draws fetches while it starts; the rest of what it may ever need comes when it is needed."""
+"""What draws. The rest of what a page may ever need comes when it is needed."""
+DRAW_AT_ONCE = ("home", "lift", "posture")
+"""Pages that draw whenever they are opened; on others somebody has to ask for it."""
 
 
 @dataclass(frozen=True)
@@ -46,13 +48,13 @@ def bundle() -> AssetBundle:
     return AssetBundle(
         styles=tuple(f"/built/{f}" for f in entry.get("css", ())),
         script=f"/built/{entry['file']}",
-        ahead={name: _run_at_once(files, source) for name, source in pages.items()},
+        ahead={name: _run_at_once(files, source, DRAWS if name in DRAW_AT_ONCE else ()) for name, source in pages.items()},
     )
 
 
-def _run_at_once(files: Mapping[str, Any], source: str) -> tuple[str, ...]:
-    """Addresses of a page's script, of what draws on it, and of all that these rest on, without what every page has."""
-    wanted, known = [source, *(d for d in files[source].get("dynamicImports", ()) if d in DRAWS)], [ENTRY]
+def _run_at_once(files: Mapping[str, Any], source: str, besides: tuple[str, ...]) -> tuple[str, ...]:
+    """Addresses of a page's script, of what else it runs, and of all that these rest on, without what every page has."""
+    wanted, known = [source, *(d for d in files[source].get("dynamicImports", ()) if d in besides)], [ENTRY]
     while wanted:
         now = wanted.pop(0)
         if now not in known:
