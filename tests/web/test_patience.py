@@ -20,25 +20,31 @@ from lengthwise.storage.accounts import Account
 from lengthwise.web import gate, patience, security, serving
 from lengthwise.web.app import create_app
 from lengthwise.web.asking import Asker
+from lengthwise.web.door import Door
 from lengthwise.web.reached import ServedAt
 
 
 @pytest.fixture
-def port(tmp_path, monkeypatch: pytest.MonkeyPatch) -> Iterator[int]:
+def door(tmp_path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Door]:
     """A server within this process that is even less patient."""
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     monkeypatch.setattr(patience, "HEAD_WITHIN_S", 1.0)
     monkeypatch.setattr(security, "BODY_WITHIN_S", 1.0)
     server = uvicorn.Server(serving._configuration(create_app(), ServedAt().options))
-    with socket.create_server(("127.0.0.1", 0)) as listening:
+    with serving.bound("127.0.0.1", 0) as listening:
         thread = threading.Thread(target=lambda: asyncio.run(server.serve([listening])))
         thread.start()
         while not server.started:
             time.sleep(0.01)
-        yield listening.getsockname()[1]
+        yield listening
         server.should_exit = True
         thread.join(120)
         assert not thread.is_alive()
+
+
+@pytest.fixture
+def port(door: Door) -> int:
+    return int(door.getsockname()[1])
 
 
 def test_a_head_that_does_not_come_is_not_waited_for(port: int):
@@ -91,17 +97,20 @@ def test_an_answer_that_nobody_takes_is_not_waited_for(port: int, monkeypatch: p
     assert asked_from("127.0.0.1", port).startswith(b"HTTP/1.1 200")
 
 
-def test_no_address_takes_every_connection(port: int, monkeypatch: pytest.MonkeyPatch):
+def test_no_address_takes_every_connection(door: Door, port: int, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr(patience, "MOST_AT_ONCE", 4)
     monkeypatch.setattr(patience, "HEAD_WITHIN_S", 120.0)
     with contextlib.ExitStack() as many:
         for _ in range(2):
             held = many.enter_context(socket.create_connection(("127.0.0.1", port), timeout=120))
             held.sendall(b"GET /mark.svg")
+        until = time.monotonic() + 120
+        while door.inside["127.0.0.1"] < 2 and time.monotonic() < until:
+            time.sleep(0.01)
         assert asked_from("127.0.0.1", port) == b""
         assert asked_from("127.0.0.2", port).startswith(b"HTTP/1.1 200")
     until = time.monotonic() + 120
-    while patience.Impatient.open_from["127.0.0.1"] and time.monotonic() < until:
+    while door.inside["127.0.0.1"] and time.monotonic() < until:
         time.sleep(0.01)
     assert asked_from("127.0.0.1", port).startswith(b"HTTP/1.1 200")
 

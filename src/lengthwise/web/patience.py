@@ -1,19 +1,16 @@
 """How long the server waits for somebody who asks, and for how many at once."""
 
 from asyncio import BaseTransport, TimerHandle
-from collections import Counter
-from typing import Any, ClassVar
+from typing import Any
 
 from uvicorn.protocols.http.h11_impl import H11Protocol
-
-from lengthwise.actions.sign_ins import network_of
 
 HEAD_WITHIN_S = 15
 """So long a request's head may take to come."""
 LONGEST_HEAD = 32_768
 """Most bytes of a request's head."""
 MOST_AT_ONCE = 600
-"""Most connections at once; more are answered that the server is busy. One address has half of them at most."""
+"""Most connections at once; more are answered that the server is busy. One address has half of them at most (door.py)."""
 UNREAD_S = 60
 """So long an answer waits of which nothing is taken."""
 STOPS_WITHIN_S = 2
@@ -23,22 +20,15 @@ ENDS_WITHIN_S = 2.8
 
 
 class Impatient(H11Protocol):
-    """Ends connections over which no whole head of a request comes in time or no answer is taken, and those that are too many of one address."""
+    """Ends connections over which no whole head of a request comes in time, or no answer is taken."""
 
-    open_from: ClassVar[Counter[str]] = Counter()
-    """Connections of each address; a program in front, where one is believed, has all."""
     _waiting: TimerHandle | None = None
     _unread: TimerHandle | None = None
 
     def connection_made(self, transport: BaseTransport) -> None:
         """Begin to wait for the first head."""
         super().connection_made(transport)  # type: ignore[arg-type]
-        self._place = network_of(self.client[0]) if self.client else ""
-        self.open_from[self._place] += 1
-        if self.open_from[self._place] > MOST_AT_ONCE // 2 and not self.config.proxy_headers:
-            self.transport.abort()
-        else:
-            self._wait_for_head()
+        self._wait_for_head()
 
     def data_received(self, data: bytes) -> None:
         """Stop waiting where a head is whole, wait on where it is not."""
@@ -69,9 +59,6 @@ class Impatient(H11Protocol):
         self._stop_waiting()
         super().connection_lost(exc)
         self._stop_waiting_for_reader()
-        self.open_from.subtract([self._place])
-        if not self.open_from[self._place]:
-            del self.open_from[self._place]
 
     def _wait_for_head(self) -> None:
         self._waiting = self.loop.call_later(HEAD_WITHIN_S, self._too_slow)

@@ -18,6 +18,7 @@ from lengthwise.web import jobs, patience
 from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.app import create_app
 from lengthwise.web.assets import bundle
+from lengthwise.web.door import Door
 from lengthwise.web.patience import ENDS_WITHIN_S, LONGEST_HEAD, STOPS_WITHIN_S, Impatient
 from lengthwise.web.reached import ServedAt, check_encrypted
 from lengthwise.web.security import LOOPBACK, is_this_machine
@@ -43,7 +44,7 @@ def check_host(host: str) -> None:
     )
 
 
-def bound(host: str, port: int | None) -> socket.socket:
+def bound(host: str, port: int | None) -> Door:
     """A socket that listens at `port` (0 for any), or at the first free one from FIRST_PORT on.
 
     Raises:
@@ -53,7 +54,7 @@ def bound(host: str, port: int | None) -> socket.socket:
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     reason = ""
     for candidate in ports:
-        found = socket.socket(family, socket.SOCK_STREAM)
+        found = Door(family, socket.SOCK_STREAM)
         found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             found.bind((host, candidate))
@@ -85,6 +86,7 @@ def serve(reached: ServedAt, browser: bool, say: Callable[[str], None], workers:
     options = reached.options
     bundle()
     with contextlib.closing(bound(reached.host, reached.port)) as listening:
+        listening.counts = not reached.proxy
         name = f"[{reached.host}]" if ":" in reached.host else reached.host
         address = f"{reached.scheme}://{name}:{listening.getsockname()[1]}"
         served = {*LOOPBACK, name, *(host.lower() for host in reached.public_hosts)}
@@ -115,6 +117,7 @@ def _configuration(app: FastAPI, options: Mapping[str, Any]) -> uvicorn.Config:
         app,
         log_level="warning",
         server_header=False,
+        loop="asyncio",  # whose accepting asks the door
         http=Impatient,
         ws="none",
         limit_concurrency=patience.MOST_AT_ONCE,
