@@ -88,7 +88,8 @@ def test_every_chart_is_drawn_with_its_numbers_in_words():
 
 def test_bars_of_trials_show_what_was_expected_and_seen():
     arm = ArmTold.of("a", programme("standing_calf_raise"))
-    row = {"trial": "X", "head": "soleus", "a": arm, "b": arm, "direction_only": False, "left_out": True, "source": ""}
+    named = {"trial": "X", "cited": "Journal 2020", "source": ""}
+    row = {**named, "head": "soleus", "a": arm, "b": arm, "direction_only": False, "left_out": True}
     more, less = Difference(4.0, 1.0, 7.0), Difference(-2.0, -4.0, 0.0)
     rows = (
         ComparisonBeside(**row, predicted=more, observed=more, clear=True, agree=True, side_right=True, inside=True),
@@ -102,4 +103,4 @@ def test_bars_of_trials_show_what_was_expected_and_seen():
     bars = [g.find("rect") for g in drawn(found).findall("g")]
     zero = float(drawn(found).find("line[@class='zero']").get("x1"))
     assert float(bars[0].get("x")) > zero == pytest.approx(float(bars[1].get("x")) + float(bars[1].get("width")), abs=0.2)
-    assert (right.label, left.label) == ("✓ X soleus", "✗ X soleus")
+    assert (right.label, left.label) == ("✓ Journal 2020 soleus", "✗ Journal 2020 soleus")
