@@ -7,7 +7,7 @@ import pytest
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import spared_nm, sparing_joints
 from lengthwise.actions.sore_offers import SoreOffer
-from lengthwise.actions.week_lifts import practice
+from lengthwise.actions.week_lifts import practice, practice_for
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
@@ -130,3 +130,12 @@ def test_an_arm_that_is_merely_folded_or_rests_overhead_spoils_no_lift(lift_id, 
 def test_an_arm_that_works_at_its_end_still_does(lift_id, joint):
     client = Client.model_validate({**PLAIN, "sore_joints": {joint: "moderate"}})
     assert spoiled(client, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])
+
+
+def test_with_a_sore_back_the_trunk_is_held_still():
+    """Nothing turns or bends the trunk under load; what keeps it still is a lift that any coach writes down (common practice, no source)."""
+    client = sore_back("moderate")
+    for lift_id in ("cable_chop", "cable_side_bend", "machine_crunch"):
+        assert spoiled(client, lift_id, all_lifts().lifts[lift_id], all_lifts().family[lift_id])
+    assert not spoiled(client, "side_plank", all_lifts().lifts["side_plank"], all_lifts().family["side_plank"])
+    assert practice_for(client, "side_plank").staple and not practice_for(Client.model_validate(PLAIN), "side_plank").staple

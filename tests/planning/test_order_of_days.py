@@ -8,12 +8,14 @@ from invented_weeks import lift, muscle, practice
 from lengthwise.planning.assembly import week_of
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
+from lengthwise.planning.highs import Work, maximise
 from lengthwise.planning.pairing import pairs_of
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import belongs
 from lengthwise.planning.shortlist import shortlist
-from lengthwise.planning.solve import plan
+from lengthwise.planning.solve import forgiving, model_of, plan
+from lengthwise.planning.week_rows import tied_days
 
 GYM = frozenset({"cable"})
 
@@ -131,3 +133,14 @@ def test_lifts_that_went_for_one_reason_are_told_in_one_line():
     told = [(c.what, c.why) for c in changes_of(old, before, after, {"lift_0": none, "lift_1": none})]
     assert told == [("Lift 0 and Lift 1 are left out", none)]
     assert changes_of(old, before, after, {"lift_0": none})[0].what == "Lift 0 is left out"
+
+
+def test_a_beginners_tied_days_are_not_ordered_as_well():
+    """Ordered by what they cost, tied days and the one between would have to cost the same, which hardly any week does."""
+    lifts = tuple(replace(meant_for(k, f"m{k}", multi=True), systemic=0.2 + 0.1 * k) for k in range(4))
+    days = tuple(day(60, name) for name in ("monday", "wednesday", "friday"))
+    asked = Question(choices=lifts, days=days, muscles=tuple(muscle(f"m{k}", 3, 6) for k in range(4)), beginner=True)
+    model, here = model_of(asked), {0: (0, 1), 1: (2, 3), 2: (0, 1)}
+    held = {model.sets(i, d): 3.0 * (i in here[d]) for i, d in model.slots}
+    held |= {model.used(i, d): float(i in here[d]) for i, d in model.slots}
+    assert tied_days(asked) == [(0, 2)] and maximise(forgiving(model).fixing(held), Work()).found
