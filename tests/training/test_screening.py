@@ -8,8 +8,8 @@ from typing import get_args
 
 import pytest
 
-from lengthwise.training.client import Condition, Disease, Screening, Symptom
-from lengthwise.training.screening import ORDER, screen, wording
+from lengthwise.training.client import Client, Condition, Disease, Screening, Symptom
+from lengthwise.training.screening import ORDER, reserve_told, screen, wording
 
 TODAY = date(2026, 3, 10)
 ROWS = {r["id"]: r for r in csv.DictReader((Path(__file__).parents[1] / "reference" / "screening.csv").open())}
@@ -132,3 +132,15 @@ def test_people_read_reasons_without_the_rows_that_they_follow():
     assert outcome.reasons[0].endswith(" (V133, V136)")
     assert outcome.told[0] == outcome.reasons[0].removesuffix(" (V133, V136)")
     assert not any("V1" in told for told in outcome.told)
+
+
+def test_a_high_reserve_says_what_it_comes_from():
+    """Somebody who trains and asks for moderate effort keeps five in reserve (training/data/defaults.toml) and is told why."""
+    record = Client(name="Invented")
+    asked = {i: record.model_copy(update={"screening": Screening(active_now=True, intensity=i)}) for i in ("moderate", "vigorous")}
+    assert reserve_told(record, TODAY) == reserve_told(asked["vigorous"], TODAY) == ""
+    assert "5 in reserve" in reserve_told(asked["moderate"], TODAY) and "moderate intensity" in reserve_told(
+        asked["moderate"], TODAY
+    )
+    new = record.model_copy(update={"screening": Screening(active_now=False, intensity="vigorous")})
+    assert "not active so far" in reserve_told(new, TODAY) and "V131" not in reserve_told(new, TODAY)

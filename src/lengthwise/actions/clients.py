@@ -24,7 +24,7 @@ from lengthwise.training.client import Client, StoredClient, hurting
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.methods import Method
 from lengthwise.training.prescription import Prescription, SetTarget
-from lengthwise.training.screening import ScreeningOutcome, screen_client, wording
+from lengthwise.training.screening import ScreeningOutcome, reserve_told, screen_client, wording
 from lengthwise.training.weekly_sets import SetsBand, weekly_band
 
 LONG_HALVES = "long_halves"
@@ -108,7 +108,9 @@ def load_of(client: Client, asked: str, target: SetTarget, logged: Client | None
     place = target.place or place_with(client, lifts.lifts[lift_id].gear)
     wanted = replace(target, place=place, easy=target.easy or starts_easy(client))
     knows = logged or client
-    return prescribed(lift_id, wanted, Loading(knows, client, wanted.easy, lighter_of(knows, lift_id)))
+    found = prescribed(lift_id, wanted, Loading(knows, client, wanted.easy, lighter_of(knows, lift_id)))
+    why = reserve_told(client, date.today())
+    return replace(found, notes=(*found.notes, why)) if why else found
 
 
 def lighter_of(client: Client, lift_id: str) -> dict[str, float]:

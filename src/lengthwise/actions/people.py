@@ -24,8 +24,9 @@ from lengthwise.training.stations import stations
 T = TypeVar("T", bound=Person)
 SORE = 'allowed "mild", "moderate" or "severe", true, or a moment in N·m'
 MINOR = (
-    "age_y: found {age:g}; allowed 18 to 90. No plan is made for anybody under 18: strength training of children and adolescents belongs "
-    "under supervision on the spot by somebody licensed or qualified for it, with the consent of those responsible"
+    "age_y: found {age:g}; allowed 18 to 90. No plan is made for anybody under 18, since plans here are written for adults. Strength training does "
+    "young people good under supervision: ask a coach licensed to train them, a school or a club, with the consent of those responsible, and a "
+    "doctor where something hurts or an illness is known"
 )
 
 

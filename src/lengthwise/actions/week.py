@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
@@ -31,6 +32,7 @@ from lengthwise.quantities import percent
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template, joint_told
 from lengthwise.training.phases import raised_much
 from lengthwise.training.places import preset, presets
+from lengthwise.training.screening import reserve_told
 from lengthwise.training.sore import severity, stops
 from lengthwise.training.weekly_sets import weekly_band
 
@@ -298,7 +300,7 @@ def _gently(client: Client, lift_id: str, part: float) -> str:
 def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
     """What is told about tests, sore joints, lifts begun lightly, and guesses."""
     here = {x.lift for d in week.days for x in d.lifts}
-    out = [*_given_up(client), *_tests(client, week)]
+    out = [*filter(None, [reserve_told(client, date.today())]), *_given_up(client), *_tests(client, week)]
     out += [
         f"Your {joint_told(joint)} ({severity(client, joint)}): lifts that take it to the end of its range or load it too much are left out. Pain is "
         "nothing to train through; see a clinician about pain that lasts."

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -14,6 +15,7 @@ from lengthwise.report.typeset import Sheet, qr_code
 from lengthwise.training.client import Client, MassUnit, joint_told
 from lengthwise.training.methods import methods
 from lengthwise.training.prescription import Prescription
+from lengthwise.training.screening import reserve_told
 from lengthwise.training.sore import severity
 
 PAIRS = "ABCDEFGH"
@@ -84,6 +86,7 @@ def _opening(client: Client, planned: list[PlannedLift]) -> list[str]:
         f"Sore: {joint_told(joint)} ({severity(client, joint)}). Lifts that take it to the end of its range or load it too much are left out."
         for joint in client.sore_joints
     ]
+    out += filter(None, [reserve_told(client, date.today())])
     if any(p.gentle for p in planned):
         out.append("Easy sets for a sore joint: add nothing, and stop at the first pain. They keep the movement and grow little.")
     if any(p.guess and p.load_kg is not None and not p.gentle for p in planned):

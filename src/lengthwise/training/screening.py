@@ -10,6 +10,7 @@ from importlib.resources import files
 from typing import Any, ClassVar, Literal
 
 from lengthwise.training.client import Client, Screening
+from lengthwise.training.defaults import default_reserve
 
 Answer = Literal["go", "start easy", "see a clinician first"]
 ORDER: tuple[Answer, ...] = ("go", "start easy", "see a clinician first")
@@ -43,6 +44,16 @@ class ScreeningOutcome:
     def told(self) -> tuple[str, ...]:
         """The reasons as people read them: without the rows of the published outline that they follow."""
         return tuple(ROWS.sub("", reason) for reason in self.reasons)
+
+
+def reserve_told(client: Client, today: date) -> str:
+    """Why sets keep so many repetitions in reserve, where the screening holds effort down; else empty."""
+    outcome = screen_client(client, today)
+    if outcome is None or outcome.vigorous:
+        return ""
+    moderate = 'the record says moderate intensity; "vigorous" (screening.intensity) lets sets end nearer the last repetition'
+    why = moderate if outcome.answer == "go" else "; ".join(outcome.told)
+    return f"Sets keep {default_reserve(client, easy=True):g} in reserve: {why}."
 
 
 @cache

@@ -21,6 +21,7 @@ from lengthwise.days import monday_meant
 from lengthwise.errors import InputError
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
+from lengthwise.quantities import load as in_words
 from lengthwise.quantities import planned_load, repetitions, seconds, set_count
 from lengthwise.questions.question import Tell
 from lengthwise.questions.week import WeekAsk, Weeks, run
@@ -204,7 +205,13 @@ def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] =
     if why:
         for x in day.lifts:
             own = [s for s in _sentences(x.find) if s not in often]
-            out.print(f"  {x.name}: {' '.join([x.why, *own])}", highlight=False, style="dim")
+            out.print(f"  {x.name}: {' '.join([x.why, *own, *_warm_up(x, unit)])}", highlight=False, style="dim")
+
+
+def _warm_up(x: PlannedLift, unit: MassUnit) -> list[str]:
+    """Sets before the hard ones, as the sheet has them."""
+    rising = ", ".join(f"{n} × {in_words(kg, x.gear, unit)}" for kg, n in x.warm_up)
+    return [f"Warm-up: {rising}."] if rising else []
 
 
 def _sets(x: PlannedLift) -> str:
