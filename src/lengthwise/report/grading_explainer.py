@@ -25,7 +25,7 @@ from lengthwise.report.grading_page import halves_list, page, shown
 from lengthwise.report.headline import headline_picture
 from lengthwise.report.picture import ACCENT, INK, MEMORY, Picture, dress, finished
 from lengthwise.report.plotting import Axes, Figure
-from lengthwise.report.profile_figure import COLORS, working_lines
+from lengthwise.report.profile_figure import COLORS, draw_curve, working_lines
 
 SHAPES = {"16x9": (9.6, 5.4), "4x5": (7.2, 9.0)}
 """Sizes of the pictures [inch]."""
@@ -155,15 +155,9 @@ def _best(found: Explained, size: tuple[float, float]) -> Picture:
     axes = fig.subplots(1, 3, width_ratios=[0.9, 1, 1]) if across else fig.subplots(3, 1, height_ratios=[1.4, 1, 1])
     draw_position(axes[0], p.setting, 0, working_lines(p, 0))
     axes[0].set_title(f"{p.lift.name}: start", fontsize=10, color=INK)
-    x = p.position * 100
-    for color, head in zip(_colors(heads), heads, strict=True):
-        axes[1].plot(x, p.heads[head].span_position, color=color, lw=2, label=plain(head))
-        axes[2].plot(x, p.heads[head].active_force_n, color=color, lw=2)
-    dress(axes[1], "Where in its span")
-    axes[1].set(xlabel="lifting phase [%]", ylabel="span position [0-1]", ylim=(0, 1.02))
+    for ax, name in zip(axes[1:], ("span", "tension"), strict=True):
+        draw_curve(ax, name, p, heads)
     axes[1].legend(fontsize=8, frameon=False)
-    dress(axes[2], "How hard it pulls")
-    axes[2].set(xlabel="lifting phase [%]", ylabel="tension [N]")
     return finished("best_lift", fig, f"{p.lift.name}: {found.ranking.lifts[0].why}")
 
 

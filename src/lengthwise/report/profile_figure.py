@@ -7,7 +7,8 @@ from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.quantities import name_of
 from lengthwise.report.drawing import LOAD, at_one_scale, draw_position
-from lengthwise.report.picture import Picture
+from lengthwise.report.lift_curves import CURVES, LiftCurve
+from lengthwise.report.picture import BAND, INK, Picture, dress
 from lengthwise.report.plotting import Axes, Figure
 
 COLORS = ["#1f5f8b", "#c0392b", "#2c7a6b", "#b7791f", "#6b4e9b", "#4a5568"]
@@ -33,8 +34,9 @@ def profile_figure(found: LiftProfile) -> Figure:
     heads = found.shown[: len(COLORS)]
     axes = bottom.subplots(1, 3)
     draw_capacity(axes[0], found)
-    draw_curves(axes[1], found, heads, "length")
-    draw_curves(axes[2], found, heads, "tension")
+    for ax, name in zip(axes[1:], ("length", "tension"), strict=True):
+        draw_curve(ax, name, found, heads)
+        ax.legend(fontsize=8, edgecolor="none")
     fig.suptitle(f"{found.lift.name}: {what_to_see(found)}", fontsize=12, wrap=True)
     return fig
 
@@ -91,36 +93,33 @@ def name_ends(ax: Axes) -> None:
 
 def draw_capacity(ax: Axes, found: LiftProfile) -> None:
     """The largest load at each position, the load of the set, and the sticking position."""
-    x = found.position * 100
-    ax.plot(x, found.capacity_kg, color=COLORS[0], lw=2, label="largest load the body can hold")
-    ax.axhline(
-        found.working_kg,
-        color=LOAD,
-        lw=1.5,
-        ls="--",
-        label=f"set of {found.request.repetitions}, {found.request.reserve:g} in reserve",
-    )
+    curve, x, request = CURVES["capacity"], found.position * 100, found.request
+    ax.plot(x, found.capacity_kg, color=COLORS[0], lw=2, label=curve.labels[0])
+    said = f"{curve.labels[1]}: {request.repetitions}, {request.reserve:g} in reserve"
+    ax.axhline(found.working_kg, color=LOAD, lw=1.5, ls="--", label=said)
     ax.plot(x[found.sticking], found.sticking_kg, "o", color=LOAD, label="sticking position")
     low, high = float(found.capacity_kg.min()), float(found.capacity_kg.max())
     top = MOST_SHOWN * low if low > 0 and high > MOST_SHOWN * low else high * 1.08
     ax.set_ylim(min(0, low * 1.1, found.working_kg * 1.1), max(top, 1))
-    ax.set(ylabel="load [kg]", title="Capacity")
-    name_ends(ax)
+    _named(ax, curve)
     ax.legend(fontsize=8, edgecolor="none")
 
 
-def draw_curves(ax: Axes, found: LiftProfile, heads: Sequence[str], what: str) -> None:
-    """Fibre length (`what` "length") or tension of some heads along the lifting phase."""
-    x = found.position * 100
-    for color, head in zip(COLORS, heads, strict=False):
-        p = found.heads[head]
-        ax.plot(x, p.fibre_length if what == "length" else p.active_force_n, color=color, lw=2, label=name_of(head))
-        if what == "tension":
-            ax.plot(x, p.passive_force_n, color=color, lw=1, ls=":")
-    if what == "length":
-        ax.axhline(1, color="#999", lw=0.8)
-        ax.set(ylabel="fibre length [of optimal]", title="Length of the fibres")
-    else:
-        ax.set(ylabel="tension [N] (dotted: passive)", title="Tension")
+def draw_curve(ax: Axes, name: str, found: LiftProfile, heads: Sequence[str] = ()) -> None:
+    """One of the CURVES along the lifting phase: of some heads, or of the lift itself where none are given."""
+    curve, x = CURVES[name], found.position * 100
+    for k, head in enumerate(heads):
+        ax.plot(x, curve.of(found.heads[head]), color=COLORS[k % len(COLORS)], lw=2, label=name_of(head))
+    if not heads:
+        ax.plot(x, curve.of(found), color=INK, lw=2)
+    if curve.band:
+        ax.axhspan(*curve.band, color=BAND, zorder=0)
+    ax.set_ylim(bottom=curve.low, top=curve.high)
+    _named(ax, curve)
+
+
+def _named(ax: Axes, curve: LiftCurve) -> None:
+    dress(ax, curve.title)
+    ax.set_ylabel(f"[{curve.unit}]")
+    ax.yaxis.set_major_formatter(f"{{x:.{curve.digits}f}}{curve.end}")
     name_ends(ax)
-    ax.legend(fontsize=8, edgecolor="none")

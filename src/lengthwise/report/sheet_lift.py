@@ -14,7 +14,7 @@ from lengthwise.quantities import name_of, setup_name
 from lengthwise.report.drawing import at_one_scale, draw_position
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Figure
-from lengthwise.report.profile_figure import draw_capacity, draw_curves, what_to_see, working_lines
+from lengthwise.report.profile_figure import draw_capacity, draw_curve, what_to_see, working_lines
 from lengthwise.report.typeset import Sheet
 
 HEEL_TO_TOES = 0.87
@@ -108,9 +108,7 @@ def _curves(found: LiftProfile) -> Picture:
     axes = figure.subplots(1, 3)
     heads = found.shown[:5]
     draw_capacity(axes[0], found)
-    draw_curves(axes[1], found, heads, "length")
-    draw_curves(axes[2], found, heads, "tension")
-    for ax in axes[1:]:
-        ax.get_legend().remove()
+    draw_curve(axes[1], "length", found, heads)
+    draw_curve(axes[2], "tension", found, heads)
     figure.legend(*axes[1].get_legend_handles_labels(), loc="outside lower right", ncols=len(heads), fontsize=9, frameon=False)
     return Picture("curves", figure, found.lift.name)

@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from lengthwise import quantities
 from lengthwise.body.muscle_names import plain
+from lengthwise.report.lift_curves import CURVES
 from lengthwise.web.assets import bundle
 from lengthwise.web.charts import svg
 from lengthwise.web.cookies import NEWS_COOKIE, read_cookie
@@ -62,6 +63,7 @@ def environment() -> Environment:
         "tempo": quantities.tempo,
         "left": quantities.left,
         "set_count": quantities.set_count,
+        "curves": CURVES,
     }
     return found
 

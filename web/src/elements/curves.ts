@@ -1,7 +1,7 @@
 /**
  * <lw-curves title unit>: curves over the lifting phase that share a position with the figure.
  *
- * show(panel) draws them; `position` (0-1) moves the mark; `lw-position` (detail: 0-1) is sent when the pointer or arrow keys move it.
+ * `data-described` is what the server says of it (report/lift_curves.py): which numbers, their axis, their words. show(lines) draws; `position` (0-1) moves the mark; `lw-position` (detail: 0-1) is sent when the pointer or arrow keys move it.
  */
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
@@ -15,13 +15,22 @@ export interface Line {
   width?: number;
   ghost?: boolean;
 }
-export interface Panel {
+/** A curve as the server describes it. */
+interface Described {
+  keys: string[];
+  scale: number;
+  low: number | null;
+  high: number | null;
+  band: [number, number] | null;
+  digits: number;
+  end: string;
+  labels: string[];
+}
+interface Panel {
   lines: Line[];
   low?: number;
   high?: number;
-  band?: [number, number];
   mark?: number;
-  format?: (value: number) => string;
 }
 
 const POINTS = 101;
@@ -30,6 +39,7 @@ export class LwCurves extends HTMLElement {
   private plot?: uPlot;
   private at = 0;
   private panel?: Panel;
+  private own?: Described;
 
   connectedCallback(): void {
     if (this.querySelector(".curves-plot")) return;
@@ -42,12 +52,23 @@ export class LwCurves extends HTMLElement {
     const place = this.place();
     place.addEventListener("keydown", (event) => this.key(event));
     new ResizeObserver(() => this.plot?.setSize(this.size())).observe(place);
-    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.panel && this.show(this.panel));
+    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.panel && this.show(this.panel.lines, this.panel.mark, this.panel.low, this.panel.high));
   }
 
-  /** Draw these curves from now on. */
-  show(panel: Panel): void {
-    this.panel = panel;
+  get described(): Described {
+    return (this.own ??= JSON.parse(this.dataset.described!) as Described);
+  }
+
+  /** The numbers of a lift or a head that are shown here. */
+  valuesOf(found: object): number[] {
+    const { keys, scale } = this.described;
+    const parts = keys.map((key) => (found as Record<string, number[]>)[key]);
+    return parts[0].map((_, i) => scale * parts.reduce((sum, part) => sum + part[i], 0));
+  }
+
+  /** Draw these lines from now on; the axis is as described where its ends are not given. */
+  show(lines: Line[], mark?: number, low = this.described.low ?? undefined, high = this.described.high ?? undefined): void {
+    const panel = (this.panel = { lines, mark, low, high });
     this.plot?.destroy();
     const x = Array.from({ length: POINTS }, (_, i) => (i / (POINTS - 1)) * 100);
     const data = [x, ...panel.lines.map((line) => spread(line.values))];
@@ -67,6 +88,10 @@ export class LwCurves extends HTMLElement {
     this.plot?.redraw(false);
   }
 
+  private format(value: number): string {
+    return `${value.toFixed(this.described.digits)}${this.described.end}`;
+  }
+
   private place(): HTMLElement {
     return this.querySelector<HTMLElement>(".curves-plot")!;
   }
@@ -79,8 +104,7 @@ export class LwCurves extends HTMLElement {
   /** The curves' values at the mark, in words. */
   private said(): string {
     const own = this.panel?.lines.filter((line) => !line.ghost).slice(0, 4) ?? [];
-    const format = this.panel?.format ?? String;
-    const values = own.map((line) => `${line.label} ${format(spread(line.values)[Math.round(this.at * (POINTS - 1))])}`);
+    const values = own.map((line) => `${line.label} ${this.format(spread(line.values)[Math.round(this.at * (POINTS - 1))])}`);
     return `${Math.round(this.at * 100)} %: ${values.join(", ")}`;
   }
 
@@ -88,7 +112,6 @@ export class LwCurves extends HTMLElement {
     const style = getComputedStyle(this);
     const of = (name: string) => style.getPropertyValue(name).trim();
     const axis = { stroke: of("--ink-2"), font: `12px ${of("--text")}`, grid: { stroke: of("--line"), width: 1 }, ticks: { show: false } };
-    const format = panel.format ?? ((v: number) => String(v));
     return {
       ...this.size(),
       legend: { show: false },
@@ -97,10 +120,10 @@ export class LwCurves extends HTMLElement {
       scales: { x: { time: false, range: [0, 100] }, y: { range: (_, low, high) => bounds(panel, low, high) } },
       axes: [
         { ...axis, grid: { show: false }, size: 28, values: (_, ticks) => ticks.map((t) => (t === 0 ? "bottom" : t === 100 ? "top" : t % 50 ? "" : `${t} %`)) },
-        { ...axis, size: 46, values: (_, ticks) => ticks.map(format) },
+        { ...axis, size: 46, values: (_, ticks) => ticks.map((v) => this.format(v)) },
       ],
       series: [{}, ...panel.lines.map((line) => drawn(line, of("--line-2")))],
-      hooks: { drawClear: [(u) => shade(u, panel, of("--accent-soft"))], draw: [(u) => this.drawMark(u, of("--accent"), of("--sheet"))], ready: [(u) => this.listen(u)] },
+      hooks: { drawClear: [(u) => shade(u, panel, this.described.band, of("--accent-soft"))], draw: [(u) => this.drawMark(u, of("--accent"), of("--sheet"))], ready: [(u) => this.listen(u)] },
     };
   }
 
@@ -186,12 +209,12 @@ function bounds(panel: Panel, low: number, high: number): [number, number] {
 }
 
 /** The band of a panel, and a line where something happens. */
-function shade(u: uPlot, panel: Panel, colour: string): void {
+function shade(u: uPlot, panel: Panel, band: [number, number] | null, colour: string): void {
   const { ctx, bbox } = u;
   ctx.save();
   ctx.fillStyle = colour;
-  if (panel.band) {
-    const [low, high] = panel.band.map((v) => u.valToPos(v, "y", true));
+  if (band) {
+    const [low, high] = band.map((v) => u.valToPos(v, "y", true));
     ctx.fillRect(bbox.left, high, bbox.width, low - high);
   }
   if (panel.mark !== undefined) {

@@ -107,34 +107,27 @@ function leading(curves: Curves): string[] {
 
 function drawCurves(): void {
   const { curves } = state.motion!;
-  const ghost = state.ghost;
   const load = (kg: number[]) => kg.map((v) => inUnits(v).value);
   const colour = (name: string) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
-  const set = curves.positions.map(() => curves.working.load_kg);
-  const whole = (v: number) => v.toFixed(0);
-  panel("capacity").show({
-    lines: [
-      ...(ghost ? [{ label: "before", values: load(ghost.capacity_kg), colour: "", ghost: true }] : []),
-      { label: "most that can be held", values: load(curves.capacity_kg), colour: colour("--c7"), width: 2.5 },
-      { label: "load of the set", values: load(set), colour: colour("--c2"), dash: [6, 4] },
+  const before = (place: LwCurves, inKind: (v: number[]) => number[] = (v) => v) =>
+    state.ghost ? [{ label: "before", values: inKind(place.valuesOf(state.ghost)), colour: "", ghost: true }] : [];
+  const mark = curves.sticking.position;
+  const capacity = panel("capacity");
+  const [most, ofSet] = capacity.described.labels;
+  const held = load(capacity.valuesOf(curves));
+  capacity.show(
+    [
+      ...before(capacity, load),
+      { label: most, values: held, colour: colour("--c7"), width: 2.5 },
+      { label: ofSet, values: load(held.map(() => curves.working.load_kg)), colour: colour("--c2"), dash: [6, 4] },
     ],
-    low: Math.min(0, ...load(curves.capacity_kg)),
-    high: ceiling(load(curves.capacity_kg)),
-    mark: curves.sticking.position,
-    format: whole,
-  });
-  panel("demand").show({
-    lines: [
-      ...(ghost ? [{ label: "before", values: ghost.demand.map((v) => v * 100), colour: "", ghost: true }] : []),
-      { label: "demand", values: curves.demand.map((v) => v * 100), colour: colour("--c2"), width: 2.5 },
-    ],
-    low: 0,
-    high: 105,
-    mark: curves.sticking.position,
-    format: (v) => `${whole(v)} %`,
-  });
-  panel("length").show({ ...byHead((h) => h.fibre_length), band: [0.95, 1.05], format: (v) => v.toFixed(1) });
-  panel("tension").show({ ...byHead((h) => h.active_force_n.map((f, i) => f + h.passive_force_n[i])), low: 0, format: whole });
+    mark,
+    Math.min(0, ...held),
+    ceiling(held),
+  );
+  const demand = panel("demand");
+  demand.show([...before(demand), { label: "demand", values: demand.valuesOf(curves), colour: colour("--c2"), width: 2.5 }], mark);
+  for (const place of [panel("length"), panel("tension")]) place.show(byHead(place));
 }
 
 /** The top of the capacity's axis: near a straight joint a body can hold many times what it can lift, which would hide the rest. */
@@ -143,17 +136,16 @@ function ceiling(load: number[]): number {
   return low > 0 && high > 4 * low ? 4 * low : high * 1.08;
 }
 
-function byHead(pick: (head: Curves["heads"][string]) => number[]): { lines: import("../elements/curves").Line[] } {
-  const lines = state.chosen.flatMap((head, n) => {
+function byHead(place: LwCurves): import("../elements/curves").Line[] {
+  return state.chosen.flatMap((head, n) => {
     const own = state.motion!.curves.heads[head];
     const old = state.ghost?.heads[head];
     const look = series(n);
     return [
-      ...(old ? [{ label: "before", values: pick(old), colour: look.colour, ghost: true }] : []),
-      ...(own ? [{ label: plain(head), values: pick(own), ...look }] : []),
+      ...(old ? [{ label: "before", values: place.valuesOf(old), colour: look.colour, ghost: true }] : []),
+      ...(own ? [{ label: plain(head), values: place.valuesOf(own), ...look }] : []),
     ];
   });
-  return { lines };
 }
 
 /** The key of the heads, each of which can be taken out, and a list to add others from. */

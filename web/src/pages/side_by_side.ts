@@ -7,7 +7,6 @@ import { series } from "../scales";
 import { dress, fetchSolids } from "../solids";
 
 const found: { name: string; motion: Motion }[] = [];
-const panel = (name: string) => document.querySelector<LwCurves>(`lw-curves[data-curve=${name}]`)!;
 const figures = () => [...document.querySelectorAll<LwFigure>("lw-figure")];
 const head = () => document.querySelector<HTMLSelectElement>("#side-head")!;
 
@@ -30,20 +29,11 @@ async function load(figure: LwFigure): Promise<void> {
 function draw(): void {
   const order = figures().map((f) => f.dataset.lift);
   const some = [...found].sort((a, b) => order.indexOf(a.motion.curves.lift) - order.indexOf(b.motion.curves.lift));
-  const lines = (pick: (m: Motion) => number[] | undefined) =>
-    some.flatMap(({ name, motion }, n) => {
-      const values = pick(motion);
-      return values ? [{ label: name, values, ...series(n), width: 2.5 }] : [];
-    });
-  const own = (m: Motion) => m.curves.heads[head().value];
-  panel("demand").show({ lines: lines((m) => m.curves.demand.map((v) => v * 100)), low: 0, high: 105, format: (v) => `${v.toFixed(0)} %` });
-  panel("length").show({ lines: lines((m) => own(m)?.fibre_length), band: [0.95, 1.05], format: (v) => v.toFixed(1) });
-  panel("activation").show({ lines: lines((m) => own(m)?.activation.map((v) => v * 100)), low: 0, high: 105, format: (v) => `${v.toFixed(0)} %` });
-  panel("tension").show({
-    lines: lines((m) => own(m)?.active_force_n.map((f, i) => f + own(m).passive_force_n[i])),
-    low: 0,
-    format: (v) => v.toFixed(0),
-  });
+  for (const place of document.querySelectorAll<LwCurves>("lw-curves")) {
+    const of = ({ curves }: Motion) => (place.dataset.curve === "demand" ? curves : curves.heads[head().value]);
+    const lines = some.map(({ name, motion }, n) => ({ name, found: of(motion), look: series(n) }));
+    place.show(lines.flatMap(({ name, found, look }) => (found ? [{ label: name, values: place.valuesOf(found), ...look, width: 2.5 }] : [])));
+  }
 }
 
 /** The heads of all lifts, the targets of the first one first. */
