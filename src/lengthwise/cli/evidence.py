@@ -41,7 +41,7 @@ def claim_add(file: Annotated[Path, typer.Argument(help="TOML of one claim or se
 def claim_remove(claim: Annotated[str, typer.Argument(help="Id of one of your claims.")]) -> Told:
     """Remove a claim of yours; first remove or change any study of yours that names it."""
     gone = own_claims.remove(claim)
-    return {"removed": gone.id}, f"taken out: {gone.id}"
+    return {"removed": gone.id}, f"removed: {gone.id}"
 
 
 def _checked(check: actions.StudyCheck, done: str) -> Told:
@@ -98,7 +98,7 @@ def study_export(
 def study_remove(study: Annotated[str, typer.Argument(help="Id of one of your studies.")]) -> Told:
     """Remove a study of yours; a starter study that it replaced counts again."""
     gone = actions.remove_study(study)
-    return {"removed": gone.id}, f"taken out: {gone.id}"
+    return {"removed": gone.id}, f"removed: {gone.id}"
 
 
 _STUDY_QUESTIONS = (

@@ -62,7 +62,7 @@ def import_table(
     dates: Annotated[str | None, typer.Option("--dates", help="Order of day, month and year: ymd, dmy or mdy.")] = None,
     unit: Annotated[str | None, typer.Option("--units", help="kg or lb, for loads without a unit.")] = None,
     decimal: Annotated[str | None, typer.Option("--decimal", help="point or comma.")] = None,
-    skip_faulty: Annotated[bool, typer.Option("--skip-faulty", help="Leave out rows that cannot be read.")] = False,
+    skip_faulty: Annotated[bool, typer.Option("--skip-faulty", help="Skip rows that cannot be read.")] = False,
     keep_repeats: Annotated[bool, typer.Option("--keep-repeats", help="Keep rows that repeat earlier ones.")] = False,
     yes: Annotated[bool, typer.Option("--yes", help="Accept all guesses; do not ask.")] = False,
     as_json: Json = False,
@@ -131,21 +131,21 @@ def _show_staged(word: str, staged: Any) -> None:
     out.print(f"{word} {staged.sets} sets in {staged.sessions} sessions of {staged.clients} clients")
     if staged.repeats:
         lines = ", ".join(str(n) for n in staged.repeat_lines)
-        out.print(f"left out {staged.repeats} rows that repeat others of the file (lines {lines}); --keep-repeats keeps them")
+        out.print(f"skipped {staged.repeats} rows that repeat others of the file (lines {lines}); --keep-repeats keeps them")
     if staged.known:
-        out.print(f"left out {staged.known} sets that the log holds already")
+        out.print(f"skipped {staged.known} sets that are in the log already")
 
 
 def _show_imported(done: Imported) -> None:
     _show_staged("added", done.staged)
     if done.not_done:
-        out.print(f"left out {done.not_done} rows without repetitions (sets not done)")
+        out.print(f"skipped {done.not_done} rows without repetitions (sets not done)")
     if done.faulty:
-        out.print(f"left out {done.faulty} rows that cannot be read")
+        out.print(f"skipped {done.faulty} rows that cannot be read")
     if done.entry is None:
         out.print("nothing was new, so nothing was kept")
         return
-    out.print(f"import is entry {done.entry}; take it back with: lengthwise log undo --entry {done.entry}", style="dim")
+    out.print(f"import is entry {done.entry}; undo it with: lengthwise log undo --entry {done.entry}", style="dim")
 
 
 def pairs(given: Pairs) -> dict[str, str]:

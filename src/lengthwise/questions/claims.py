@@ -12,8 +12,8 @@ if TYPE_CHECKING:
 class ClaimsAsk(Ask):
     """Every claim: which numbers count, and what comes first."""
 
-    memory: Annotated[bool, Said(words="count numbers that were recalled, not read", flag=" /--without-memory")] = True
-    next: Annotated[bool, Said(words="first the claims on which one more trial could change most")] = False
+    memory: Annotated[bool, Said(words="count numbers from memory", flag=" /--without-memory")] = True
+    next: Annotated[bool, Said(words="list first the claims that one more trial could change most")] = False
 
     @property
     def rests_on(self) -> str:

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 class MeasureShowAsk(KeptAsk):
     """A client's measurements, of one kind or all."""
 
-    kind: Annotated[MeasurementKind | None, Said(words="of one kind alone")] = None
+    kind: Annotated[MeasurementKind | None, Said(words="only this kind")] = None
 
 
 def run(ask: MeasureShowAsk, tell: Tell) -> "Measurements":

@@ -30,7 +30,7 @@ class PoolAsk(Ask):
     claim: Annotated[str, MaxLen(80), Said(words="id of a claim; `claims` lists them", argument=True, example="long_length")] = ""
     method: Method = None
     test: Test = None
-    memory: Annotated[bool, Said(words="count numbers that were recalled, not read", flag=" /--without-memory")] = True
+    memory: Annotated[bool, Said(words="count numbers from memory", flag=" /--without-memory")] = True
 
     @property
     def convention(self) -> Convention:

@@ -18,7 +18,7 @@ class SwapAsk(ClientAsk):
     joint: Annotated[
         Literal["", "neck", "shoulder", "elbow", "wrist", "trunk", "back", "hip", "knee", "ankle"],
         Said(
-            words="the joint that hurts (the trunk: the back); by default the one that hurt when the lift was last done, else a sore one of the record"
+            words="the joint that hurts (trunk is the back); by default the one that hurt last time, else a sore joint from the record"
         ),
     ] = ""
 

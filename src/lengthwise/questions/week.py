@@ -73,7 +73,7 @@ def _day(word: str) -> str:
 class WeekAsk(ClientAsk):
     """A week to be planned, and what is different this time."""
 
-    monday: Annotated[Day | None, Said(words="a day of the week that is meant; today where none is named")] = None
+    monday: Annotated[Day | None, Said(words="any day of the week to plan; today by default")] = None
     without: Annotated[tuple[Word, ...], Field(max_length=20), Said(words="equipment you cannot use this week")] = ()
     minutes: Annotated[
         Mapping[DayName, float],
@@ -87,11 +87,11 @@ class WeekAsk(ClientAsk):
         Said(words="where to train: one of the client's places, or home_dumbbells, garage_rack, hotel, full_gym"),
     ] = ""
     template: Annotated[Literal["", Template], Said(words="how muscles are spread over the days, a starting point")] = ""
-    phase: Annotated[Literal["", Phase], Said(words="what this week is for; as the record says where none is named")] = ""
+    phase: Annotated[Literal["", Phase], Said(words="what this week is for; by default what the record says")] = ""
     most_share: Annotated[
         float | None,
         Field(ge=0.3, le=0.75),
-        Said(words="largest share of a muscle's sets from one lift; as the record says where none is named"),
+        Said(words="largest share of a muscle's sets from one lift; by default what the record says"),
     ] = None
     save_time: Annotated[
         tuple[MethodName, ...],
@@ -102,7 +102,7 @@ class WeekAsk(ClientAsk):
         Mapping[tuple[DayName, str], int],
         BeforeValidator(sets_by_day),
         Field(max_length=40),
-        Said(words="sets that must stand as day:lift:sets, such as monday:bench_press:4", written=list[Word]),
+        Said(words="sets to keep, as day:lift:sets, such as monday:bench_press:4", written=list[Word]),
     ] = {}
     keep_day: Annotated[
         tuple[Annotated[DayName, BeforeValidator(_day)], ...],

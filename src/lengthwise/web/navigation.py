@@ -60,7 +60,7 @@ ENTRIES: tuple[MenuEntry, ...] = (
         "People",
         "/people",
         "Whose records are kept. Pick somebody, and every page computes for that body.",
-        "Add somebody, or fill in the demo gym.",
+        "Add a client, or fill in the demo gym.",
     ),
     MenuEntry(
         "week",

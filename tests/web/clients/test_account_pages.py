@@ -71,7 +71,7 @@ def test_whoever_restores_a_store_signs_in_to_it_anew(open_signed: Open, tmp_pat
     file = tmp_path / "all.zip"
     saving.value.save_as(file)
     page.set_input_files("#r-file", file)
-    page.click("text=Look into it")
+    page.click("text=Check the file")
     page.check("input[name=replace]")
     page.fill("#r-word", "replace")
     page.click("text=Restore it")

@@ -56,11 +56,11 @@ def test_a_record_is_kept_or_refused_with_every_fault(open_gym: Open):
         page.fill(f"#{field}", value)
     page.check("input[name='gear.0.dumbbell']")
     page.fill("input[name='loads.0.dumbbell']", "shelf 5 10")
-    page.click("text=Keep this person")
+    page.click("text=Keep this client")
     page.wait_for_selector("#faults")
     assert "allowed bar, plates, rack" in page.inner_text("#faults")
     page.fill("input[name='loads.0.dumbbell']", "rack 5 7.5 10")
-    page.click("text=Keep this person")
+    page.click("text=Keep this client")
     page.wait_for_selector("text=The record is kept")
     assert page.input_value("input[name='loads.0.dumbbell']") == "rack 5 7.5 10"
 

@@ -28,7 +28,7 @@ def send(page: Page, folder: Path, text: str, name: str = "sets.csv") -> None:
     file = folder / name
     file.write_text(text, encoding="utf-8")
     page.set_input_files("#i-file", file)
-    page.click("text=Look into it")
+    page.click("text=Check the file")
     page.wait_for_selector("#i-columns, #faults")
 
 
@@ -145,11 +145,11 @@ def test_a_file_that_is_no_table_is_told(nobody_s_log: tuple[Page, int], tmp_pat
     page, _ = nobody_s_log
     (tmp_path / "empty.csv").write_bytes(b"")
     page.set_input_files("#i-file", tmp_path / "empty.csv")
-    page.click("text=Look into it")
+    page.click("text=Check the file")
     assert "allowed 1 to" in page.inner_text("#faults")
     (tmp_path / "picture.csv").write_bytes(b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR" + bytes(range(256)))
     page.set_input_files("#i-file", tmp_path / "picture.csv")
-    page.click("text=Look into it")
+    page.click("text=Check the file")
     page.wait_for_selector("#faults:has-text('picture.csv')")
 
 

@@ -53,7 +53,7 @@ def fetched(page: Page, tmp_path: Path) -> Path:
 
 def look_into(page: Page, file: Path) -> None:
     page.set_input_files("#r-file", file)
-    page.click("text=Look into it")
+    page.click("text=Check the file")
     page.wait_for_selector("#r-sent, #faults")
 
 
@@ -125,7 +125,7 @@ def test_erasing_somebody_leaves_no_waiting_backup_behind(open_records: Open, se
     page = open_records("/people/new", expects="422")
     for field, value in {"name": "Soon gone", "stature": "170", "mass": "70", "age": "30"}.items():
         page.fill(f"#{field}", value)
-    page.click("text=Keep this person")
+    page.click("text=Keep this client")
     page.wait_for_selector("text=The record is kept")
     number = page.url.split("/people/")[1].split("?")[0]
     page.goto(f"{served}/records")

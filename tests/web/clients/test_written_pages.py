@@ -20,7 +20,7 @@ def test_a_line_is_entered_shown_and_taken_back(open_small: Open, small_gym: str
     page.click("summary:has-text('As a line')")
     page.fill("#line-lift", "Goblet squat")
     page.fill("#line", "3x8 @ 24 r2 pain knee # slow")
-    page.click("text=Keep the line")
+    page.click("text=Log these sets")
     until(page, lambda: len(log_of(page, small_gym, small_number)) == len(before) + 3)
     page.click("text=Sessions, and undo")
     visit = page.locator(".sessions > li").first

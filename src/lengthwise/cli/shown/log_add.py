@@ -6,7 +6,7 @@ from lengthwise.cli.shown.log_show import lift_name, set_words
 
 
 def show(found: EnteredSets) -> None:
-    """Each set, and how all of them are taken back."""
+    """Each set, and how to undo all of them."""
     for s in found.sets:
         out.print(f"{lift_name(s.lift)}: {set_words(s, 'kg')}", markup=False)
-    out.print(f"entry {found.entry}; take it back with: lengthwise log undo --entry {found.entry}", style="dim")
+    out.print(f"entry {found.entry}; undo it with: lengthwise log undo --entry {found.entry}", style="dim")

@@ -19,7 +19,8 @@ def show(found: Sessions, asked: LogShowAsk) -> None:
     for s in found.sessions:
         _rows_of(table, s, unit)
     out.print(table)
-    out.print(f"{len(found.sessions)} sessions, {sum(len(s.sets) for s in found.sessions)} sets; loads in {unit}")
+    n, sets = len(found.sessions), sum(len(s.sets) for s in found.sessions)
+    out.print(f"{n} session{'' if n == 1 else 's'}, {sets} set{'' if sets == 1 else 's'}; loads in {unit}")
 
 
 def _rows_of(table: Table, session: Session, unit: MassUnit) -> None:
