@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
-from lengthwise.actions.store import Asked, client_number, store
+from lengthwise.actions.store import Asked, client_number, exists, store
 from lengthwise.errors import InputError, unknown
 from lengthwise.storage import accounts as table
 from lengthwise.storage import passwords, second_factors, sign_in_tries
@@ -36,7 +36,9 @@ TOLD = (
 
 
 def accounts_exist() -> bool:
-    """Whether anybody can sign in; without accounts the page stays on this machine."""
+    """Whether anybody can sign in; without accounts the page stays on this machine. Looking makes no store."""
+    if not exists():
+        return False
     with store().reading() as db:
         return table.count_accounts(db) > 0
 

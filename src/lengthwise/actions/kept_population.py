@@ -17,7 +17,7 @@ from typing import Any
 
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.errors import DataFileError, InputError
-from lengthwise.grading.store import code_hash
+from lengthwise.grading.study_names import code_hash
 from lengthwise.populations.adults import draw
 from lengthwise.populations.arrow import arrow
 from lengthwise.populations.body_table import Wanted, joined, parquet, schema

@@ -9,7 +9,7 @@ from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.person import Person
 from lengthwise.contents import hash_of
-from lengthwise.grading.store import person_table
+from lengthwise.grading.study_names import person_table
 from lengthwise.training import calibration as fitting
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, KnownLift

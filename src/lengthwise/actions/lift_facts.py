@@ -9,7 +9,7 @@ from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
-from lengthwise.grading import facts, store
+from lengthwise.grading import facts, study_names
 from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.joint_load import beyond_limits
 from lengthwise.grading.study import Candidate
@@ -65,5 +65,5 @@ def _read(text: str) -> Outcome:
 
 
 def _file(person: Person, lift_id: str, lift: Lift, part: RangeName) -> Path:
-    name = f"{store.file_of(person, ())}-{store.name_of(Candidate(lift_id, lift, _request(part)))}"
+    name = f"{study_names.file_of(person, ())}-{study_names.name_of(Candidate(lift_id, lift, _request(part)))}"
     return cache_folder() / "facts" / f"{name}.json"

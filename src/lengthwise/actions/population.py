@@ -20,7 +20,7 @@ from lengthwise.body.muscle_names import plain
 from lengthwise.errors import InputError
 from lengthwise.grading.filters import candidates
 from lengthwise.grading.growth_value import reference_of
-from lengthwise.grading.store import code_hash
+from lengthwise.grading.study_names import code_hash
 from lengthwise.grading.target import Target, target_named
 from lengthwise.mechanics.profile import N_POS, Request
 from lengthwise.populations import on_cluster

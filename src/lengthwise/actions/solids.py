@@ -23,7 +23,7 @@ from lengthwise.figure.packing import bones_file, scene_file
 from lengthwise.figure.painting import can_paint
 from lengthwise.figure.scene import scene_of
 from lengthwise.figure.views import best_view
-from lengthwise.grading.store import person_table
+from lengthwise.grading.study_names import person_table
 from lengthwise.mechanics.equilibrium import set_up
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.thumbnail import thumbnail

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from lengthwise.actions.cache_files import keep, kept_content
 from lengthwise.actions.folders import cache_folder
 from lengthwise.body.person import Person
-from lengthwise.grading import store
+from lengthwise.grading import study_names
 from lengthwise.grading.columns import all_of, packed, unpacked
 from lengthwise.grading.study import Candidate, Refused, Studied, study
 from lengthwise.mechanics.many import in_threads
@@ -22,8 +22,8 @@ def study_all(
     person: Person, candidates: Sequence[Candidate], heads: Sequence[str], progress: Progress = no_progress
 ) -> list[Studied | Refused]:
     """Every candidate studied for some heads, in the order given; what is kept from before is not solved again."""
-    file = cache_folder() / "studies" / f"{store.file_of(person, heads)}.npz"
-    names = [store.name_of(c) for c in candidates]
+    file = cache_folder() / "studies" / f"{study_names.file_of(person, heads)}.npz"
+    names = [study_names.name_of(c) for c in candidates]
     found = kept_content(file, lambda content: unpacked(content, names)) or {}
     missing = [i for i, name in enumerate(names) if name not in found]
     done = len(candidates) - len(missing)

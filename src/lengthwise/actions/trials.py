@@ -22,7 +22,7 @@ from lengthwise.contents import hash_of
 from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.evidence.exchange import parse_json, to_json
 from lengthwise.evidence.study import Study
-from lengthwise.grading import store
+from lengthwise.grading import study_names
 from lengthwise.grading.beside_trials import Difference, ExpectedTrial, NotSolved, OnRecordToday, TrialsBeside, beside, gains_over
 from lengthwise.grading.old_grade import with_old_grade
 from lengthwise.grading.trials import TrialFile, Unbuildable
@@ -175,8 +175,8 @@ def _solve(body: Body, done: Done, lifts: Mapping[str, Lift]) -> str:
 def _file(person: Person, done: Done) -> Path:
     lift = all_lifts().lifts.get(done.lift)
     asked = [
-        store.code_hash(),
-        store.person_table(person),
+        study_names.code_hash(),
+        study_names.person_table(person),
         done.text,
         lift.model_dump(mode="json", warnings=False) if lift else None,
     ]

@@ -50,7 +50,7 @@ def run(ask: TuneAsk, tell: Tell) -> "Landscape":
     from lengthwise.actions.lift_growth import growth_draws
     from lengthwise.actions.spreading import spread_out
     from lengthwise.grading.setup_search import search
-    from lengthwise.grading.store import person_table
+    from lengthwise.grading.study_names import person_table
 
     table, draws, setups, done = person_table(ask.person), growth_draws(), ask.setups, 0
 

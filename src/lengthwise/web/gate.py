@@ -9,11 +9,11 @@ from starlette.concurrency import run_in_threadpool
 from starlette.types import ASGIApp, Receive, Scope, Send
 
 from lengthwise.actions import sign_ins
+from lengthwise.actions.accounts import accounts_exist
+from lengthwise.actions.store import exists as store_exists
 from lengthwise.storage.accounts import asked_by, asked_from
-from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.asking import STRANGER, Asker
 from lengthwise.web.cookies import read_cookie
-from lengthwise.web.kept_clients import store_exists
 from lengthwise.web.security import is_this_machine
 
 SIGN_IN_COOKIE = "signed_in"

@@ -3,7 +3,8 @@
 from fastapi import Request
 from starlette.responses import Response
 
-from lengthwise.actions import picks, store
+from lengthwise.actions import picks
+from lengthwise.actions.store import exists as store_exists
 from lengthwise.errors import UnknownNameError
 from lengthwise.storage.accounts import Account
 from lengthwise.training.client import StoredClient
@@ -12,11 +13,6 @@ from lengthwise.web.cookies import A_YEAR_S, drop_cookie, keep_cookie, read_cook
 
 PICK_COOKIE = "picked"
 """Holds a token that stands for a client in the store; it names nobody."""
-
-
-def store_exists() -> bool:
-    """Whether anything was ever kept; looking makes no store."""
-    return store.exists()
 
 
 def account_of(request: Request) -> Account | None:

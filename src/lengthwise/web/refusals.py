@@ -7,7 +7,7 @@ from fastapi import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from lengthwise.actions import accounts
-from lengthwise.web.accounts import accounts_exist
+from lengthwise.actions.accounts import accounts_exist
 from lengthwise.web.asking import asker_of
 from lengthwise.web.faults import Fault, answer
 from lengthwise.web.noted import refusals

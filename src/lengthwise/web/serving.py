@@ -13,9 +13,9 @@ import uvicorn
 from fastapi import FastAPI
 from threadpoolctl import threadpool_limits
 
+from lengthwise.actions.accounts import accounts_exist
 from lengthwise.errors import InputError
 from lengthwise.web import jobs, patience
-from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.app import create_app
 from lengthwise.web.assets import bundle
 from lengthwise.web.door import Door

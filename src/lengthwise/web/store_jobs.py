@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import Any, Literal
 
 from lengthwise.actions import accounts, store
+from lengthwise.actions.accounts import accounts_exist
 from lengthwise.actions.demo import seed_demo
 from lengthwise.errors import InputError
 from lengthwise.storage.accounts import Account
 from lengthwise.storage.backup import Backup
-from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.client_jobs import jobs as client_jobs
 from lengthwise.web.jobs import Job, Jobs, Told
 from lengthwise.web.reviews import answering, forget_reviews

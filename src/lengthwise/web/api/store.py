@@ -4,8 +4,8 @@ from datetime import datetime
 from typing import Literal
 
 from lengthwise.actions import accounts, store
+from lengthwise.actions.store import exists as store_exists
 from lengthwise.web.api.models import Out
-from lengthwise.web.kept_clients import store_exists
 from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
 
 router = Routes(tags=["store"])

@@ -7,11 +7,12 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import accounts as actions
 from lengthwise.actions import coaching
+from lengthwise.actions.accounts import accounts_exist
+from lengthwise.actions.store import exists as store_exists
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.storage.accounts import Account
-from lengthwise.web.accounts import accounts_exist
 from lengthwise.web.asking import RefusedAsk, asker_of
-from lengthwise.web.kept_clients import account_of, leads, store_exists, visible
+from lengthwise.web.kept_clients import account_of, leads, visible
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
 

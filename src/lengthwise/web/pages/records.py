@@ -7,9 +7,10 @@ from fastapi import File, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import accounts, store
+from lengthwise.actions.store import exists as store_exists
 from lengthwise.errors import LengthwiseError
 from lengthwise.web.client_jobs import gave
-from lengthwise.web.kept_clients import account_of, drop_pick, store_exists
+from lengthwise.web.kept_clients import account_of, drop_pick
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
 from lengthwise.web.store_jobs import REPLACE, backup_job, demo_job, restore_job
