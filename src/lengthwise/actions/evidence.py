@@ -5,18 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import ClassVar
 
-from lengthwise.actions.known_studies import (
-    library as library,
-)
-from lengthwise.actions.known_studies import (
-    own_studies as own_studies,
-)
-from lengthwise.actions.known_studies import (
-    read_text as read_text,
-)
-from lengthwise.actions.known_studies import (
-    studies_file as studies_file,
-)
+from lengthwise.actions.known_studies import library, own_studies, read_text, studies_file
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.assessment import SUMMARY, Assessment, assess, by_study

@@ -131,7 +131,7 @@ def remove(name: str) -> Claim:
     Raises:
         UnknownNameError: no claim of one's own is called so. InputError: a study of one's own names it.
     """
-    from lengthwise.actions.evidence import own_studies
+    from lengthwise.actions.known_studies import own_studies
 
     own = {c.id: c for c in own_claims()}
     if name not in own:

@@ -1,9 +1,7 @@
-"""Files of comparisons that are sent: how long they may be, and what is asked with one."""
+"""Files of comparisons that are sent: how long they may be."""
 
-from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError
 from lengthwise.grading.trials import TrialFile, arms
-from lengthwise.questions.trials import QUESTION, TrialsAsk
 
 MOST_COMPARISONS, MOST_ARMS = 200, 60
 """Of one file; the command takes longer ones."""
@@ -23,8 +21,3 @@ def check_size(name: str, found: TrialFile) -> None:
     ]
     if faults:
         raise DataFileError(faults, asked=name)
-
-
-def asked_with(person: Person, found: TrialFile | None) -> TrialsAsk:
-    """Trials on a body: the library's where there is no file."""
-    return QUESTION.asked(person=person, own=found)

@@ -7,6 +7,7 @@ from fastapi.responses import JSONResponse, Response
 
 from lengthwise.actions import accounts
 from lengthwise.actions import evidence as actions
+from lengthwise.actions.known_studies import own_studies
 from lengthwise.web.api.evidence_models import (
     Checked,
     NewStudy,
@@ -59,4 +60,4 @@ def remove(request: Request, study: Annotated[str, Path(max_length=40, descripti
     """Take a study of one's own out; answers what is left."""
     gone = actions.remove_study(study).id
     accounts.note("own study removed", account_of(request), detail=gone[:200])
-    return Stored(studies=[s.id for s in actions.own_studies()], remarks=[])
+    return Stored(studies=[s.id for s in own_studies()], remarks=[])

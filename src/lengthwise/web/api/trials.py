@@ -8,12 +8,13 @@ from fastapi.responses import Response
 from lengthwise.grading.beside_trials import TrialsBeside
 from lengthwise.grading.trials import TrialFile, check_heads
 from lengthwise.questions.answers import encode, model_of
+from lengthwise.questions.trials import QUESTION
 from lengthwise.web.answers import answered
 from lengthwise.web.api.asked import job_of, query_of
 from lengthwise.web.api.waiting import BEING_COMPUTED, gave
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.trial_files import asked_with, check_size
+from lengthwise.web.trial_files import check_size
 from lengthwise.web.who import person_of
 
 router = Routes(tags=["choosing"])
@@ -26,6 +27,6 @@ def own_trials(request: Request, asked: Sent, found: TrialFile) -> Response:  # 
     """Comparisons of one's own beside the estimate of growth, as a file of trials holds them."""
     check_size("comparisons", found)
     check_heads("comparisons", found)
-    key, work = job_of("trials", asked_with(person_of(request, asked), found))
+    key, work = job_of("trials", QUESTION.asked(person=person_of(request, asked), own=found))
     done = gave(jobs.ask(key, work))
     return answered(request, key, model_of(TrialsBeside), lambda: encode(done))

@@ -8,7 +8,7 @@ from fastapi import Path, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
 from lengthwise.actions import evidence as actions
-from lengthwise.actions.known_studies import kept_by
+from lengthwise.actions.known_studies import kept_by, own_studies
 from lengthwise.errors import InputError, LengthwiseError, unknown
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.evidence.certainty import GRADES
@@ -66,7 +66,7 @@ def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
         "claims": sorted(rows, key=lambda row: -_sure(row[0])),
         "next_first": sorted((a for a, _ in rows), key=lambda a: -a.next_trial.value)[:NEXT_FIRST],
         "levels": GRADES,
-        "own": actions.own_studies(),
+        "own": own_studies(),
         "memory": memory,
         "left_out": sum(a.left_out for a, _ in rows),
         "is_coach": is_coach(request),

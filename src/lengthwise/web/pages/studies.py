@@ -9,6 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from lengthwise.actions import accounts
 from lengthwise.actions import evidence as actions
+from lengthwise.actions.known_studies import library, own_studies
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.evidence.checking import remarks
 from lengthwise.evidence.exchange import to_csv
@@ -35,9 +36,9 @@ def studies(
     request: Request, stored: Annotated[str, Query(max_length=4000)] = "", gone: Annotated[str, Query(max_length=60)] = ""
 ) -> HTMLResponse:
     """Every study that counts, those of one's own first, with what is hard to believe in each."""
-    own = actions.own_studies()
+    own = own_studies()
     mine = {s.id for s in own}
-    others = [s for s in actions.library().studies if s.id not in mine]
+    others = [s for s in library().studies if s.id not in mine]
     rows = [_row(s, s.id in mine) for s in (*own, *others)]
     values = {
         "here": "evidence",
@@ -187,7 +188,7 @@ def _form(
     Args:
         file: name of the file that was checked; empty where it was the form. token: what a sound one is asked for by, to be stored.
     """
-    claims = [(c.id, c.statement) for c in actions.library().claims.values()]
+    claims = [(c.id, c.statement) for c in library().claims.values()]
     filled = form.model_dump()
     values = {"here": "evidence", "filled": filled, "check": check, "file": file, "token": token, "claims": claims}
     refused = bool(check and check.faults and form.do == "store")

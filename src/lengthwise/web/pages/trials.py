@@ -17,7 +17,7 @@ from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.trial_files import asked_with, check_size
+from lengthwise.web.trial_files import check_size
 from lengthwise.web.uploads import as_text, keep_upload, shelf_of, upload_text
 from lengthwise.web.who import person_shown
 
@@ -67,7 +67,7 @@ def send(request: Request, file: Annotated[UploadFile, File()]) -> Response:
 def answer(request: Request, file: Token = "") -> HTMLResponse:
     """Every comparison beside the model, or how far that is."""
     name, found = _comparisons(request, file)
-    done = when_done(request, *job_of("trials", asked_with(person_shown(request), found)), QUESTION.waiting)
+    done = when_done(request, *job_of("trials", QUESTION.asked(person=person_shown(request), own=found)), QUESTION.waiting)
     return page(request, "parts/trials.html", {"t": done, "chart": trials_chart(done), "predictors": PREDICTORS, "own": name})
 
 
