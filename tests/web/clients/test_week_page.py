@@ -67,7 +67,7 @@ def test_a_week_is_planned_changed_and_kept(open_small: Open, small_number: int,
     lift = names_of(page, "monday")[0]
     planned_sets = int(page.locator(f"[data-day=monday] li:has-text('{lift}')").inner_text().split(" sets")[0].split()[-1])
     for sets in range(planned_sets + 1, 15):
-        page.locator(f".week-day[data-day=monday] [aria-label='One more set of {lift}']").click()
+        page.locator(f".week-day[data-day=monday] [aria-label='One set more of {lift}']").click()
         until(page, lambda sets=sets: f"{sets} sets" in page.locator(f"[data-day=monday] li:has-text('{lift}')").inner_text())
     told = page.inner_text(".week-against")
     assert "Problems with this week" in told

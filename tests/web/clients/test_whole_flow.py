@@ -45,7 +45,7 @@ def keep_on_friday(page: Page) -> None:
     page.locator(".add-row button:has-text('Friday')").click()
     on_friday = page.locator(".week-day[data-day=friday]")
     on_friday.locator(f"text={LIFT_NAME}").wait_for()
-    page.click(f"[aria-label='One more set of {LIFT_NAME}']")
+    page.click(f"[aria-label='One set more of {LIFT_NAME}']")
     until(page, lambda: "4 sets" in on_friday.inner_text())
     shoot(page, "flow_week_laptop")
     page.click("text=Keep this week")
