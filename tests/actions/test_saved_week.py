@@ -3,10 +3,13 @@
 import json
 from dataclasses import fields
 
+import pytest
+
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.sheets import week_paper
 from lengthwise.actions.week_answer import read_week
 from lengthwise.actions.week_loads import prescribed, with_loads
+from lengthwise.errors import DataFileError
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import load as in_words
 from lengthwise.questions.answers import encode
@@ -69,3 +72,15 @@ def test_warm_up_is_the_same_in_a_week_and_for_a_lift_alone_and_counts_both_hand
         )
         assert tuple((w.load_kg, w.repetitions) for w in alone.warm_up) == x.warm_up
     assert len(week().days[0].lifts[1].warm_up) == 3  # 18 kg in each hand
+
+
+@pytest.mark.parametrize(
+    "spoilt",
+    [{"warm_up": 5}, {"warm_up": [1]}, {"load_kg": "heavy"}, {"repetitions": [8]}, {"method": "magic"}, {"range": "sideways"}],
+)
+def test_a_spoilt_week_is_told_as_one(tmp_path, spoilt):
+    answer = encode(week())
+    answer["days"][0]["lifts"][0] |= spoilt
+    (tmp_path / "week.json").write_text(json.dumps(answer), encoding="utf-8")
+    with pytest.raises(DataFileError, match="not a week"):
+        read_week(tmp_path / "week.json")

@@ -16,6 +16,7 @@ from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.reading import checked_day, json_of
 from lengthwise.report.week_files import calendar_text, csv_text
 from lengthwise.training.client import Client
+from lengthwise.training.methods import methods
 
 ROW = TypeAdapter(PlannedLift)
 WRITTEN = {f.name for f in fields(PlannedLift)}
@@ -61,7 +62,9 @@ def _lift_from(row: Mapping[str, Any], lift_id: str) -> PlannedLift:
     Raises:
         ValueError: something is not what it should be.
     """
-    lift = all_lifts().lifts[lift_id]
+    lift, way = all_lifts().lifts[lift_id], row.get("method") or ""
+    if way and way not in methods():
+        raise ValueError(f"method {way!r}")
     warm_up = tuple((w["load_kg"], w["repetitions"]) for w in row.get("warm_up", ()))
     own = {"lift": lift_id, "name": lift.name, "gear": lift.gear, "each": two_held(lift), "warm_up": warm_up}
     return ROW.validate_python({**USUAL, **{k: row[k] for k in WRITTEN if k in row}, **own})
