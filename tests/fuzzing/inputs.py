@@ -9,16 +9,16 @@ from typing import Any
 
 from lengthwise.actions import effect_tables, evidence, grading, log, people
 from lengthwise.actions.imports import ImportWishes, look_into
+from lengthwise.actions.library import library_of
 from lengthwise.actions.lift_names import match_lifts
 from lengthwise.actions.own_lifts import template_of
 from lengthwise.actions.store import store
 from lengthwise.actions.week_edit import week_from_text
 from lengthwise.body.posture import parse_posture
-from lengthwise.errors import InputError
+from lengthwise.errors import DataFileError, InputError
 from lengthwise.grading.criteria import preferences
 from lengthwise.grading.trials import read_trials
 from lengthwise.grading.weights import _default_text, read_weights
-from lengthwise.lifts.catalogue import catalogue
 from lengthwise.questions.fields import settings, spans
 from lengthwise.questions.week import minutes_by_day
 from lengthwise.storage.backup import read_backup, restore, write_backup
@@ -97,6 +97,12 @@ TRIALS = (
 )
 
 
+def _own_lift(text: str) -> None:
+    faults = library_of((("own", text),)).faults
+    if faults:
+        raise DataFileError(list(faults["own"]), asked="own")
+
+
 def readers(folder: Path) -> Mapping[str, tuple[Reader, bytes]]:
     """What reads each kind of input, and one that it takes; `folder` is for those that read files."""
     return {
@@ -104,7 +110,7 @@ def readers(folder: Path) -> Mapping[str, tuple[Reader, bytes]]:
             _text(lambda t: read_quick_line(t, "back_squat")),
             b"3x8 @ 60/62,5/65kg r2 long pain knee # note; 8,8,7 @ bw+10",
         ),
-        "lift file": (_text(lambda t: catalogue({"own": t})), template_of("Mine").encode()),
+        "lift file": (_text(_own_lift), template_of("Mine").encode()),
         "record": (lambda sent: people.client_of(people.toml_table(sent, "record"), "record"), b'name = "Ada"\nmass_kg = 70.0\n'),
         "study table": (_text(lambda t: evidence.check_study_text("s.csv", t)), STUDY),
         "study json": (_text(lambda t: evidence.check_study_text("s.json", t)), b'{"studies": [{"id": "s1", "year": 2020}]}'),

@@ -11,6 +11,7 @@ from lengthwise.actions.folders import own_folder
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.errors import DataFileError
 from lengthwise.lifts.catalogue import Catalogue, catalogue
+from lengthwise.reading import toml_of
 
 Faults = Mapping[str, tuple[str, ...]]
 
@@ -67,10 +68,23 @@ def _toml_files(folder: Path) -> list[Path]:
         return []
 
 
+def _no_tables(name: str, text: str) -> tuple[str, ...]:
+    """What stands where a lift's table belongs and is none; what is wrong with the text itself is told by whoever reads it further."""
+    try:
+        lifts = toml_of(f"{name}.toml", text).get("lift", {})
+    except DataFileError:
+        return ()
+    if not isinstance(lifts, dict):
+        return (f"{name}.toml: lift: found no table; allowed [lift.ID]",)
+    odd = [i for i, table in lifts.items() if not isinstance(table, dict) or not isinstance(table.get("inherits", ""), str)]
+    return tuple(f"{name}.toml: {i}: found no table, or inherits that is no word; allowed [lift.ID]" for i in odd)
+
+
 @lru_cache(maxsize=16)
 def library_of(texts: tuple[tuple[str, str], ...]) -> LiftLibrary:
     """The library with some own files, named and in order; where two have the same lift, the later has the fault."""
-    left, faults = dict(texts), dict[str, tuple[str, ...]]()
+    faults = {name: odd for name, text in texts if (odd := _no_tables(name, text))}
+    left = {name: text for name, text in texts if name not in faults}
     while left:
         try:
             return LiftLibrary(catalogue(left, shipped()), MappingProxyType(faults))
