@@ -6,7 +6,7 @@ from lengthwise.actions.clients import load_of
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import Borne, borne, part_borne
+from lengthwise.actions.sore_choices import HALF, SHARE, Borne, borne, is_easy, part_borne, spared_nm
 from lengthwise.actions.swap import swap_lift
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import SetTarget
@@ -90,3 +90,18 @@ def test_a_fly_machine_that_was_done_ends_short_of_its_stretch_and_one_that_was_
 def test_a_lift_that_weeks_leave_out_says_so_where_it_is_asked_for_alone():
     found = load_of(sore(shoulder="moderate"), "dumbbell_bench_press", SetTarget())
     assert found.gentle and found.load_kg <= 15 and "elbows go behind the chest" in found.notes[0]
+
+
+def test_for_a_severe_joint_what_practice_turns_to_comes_as_easy_sets():
+    """Common practice, no source: a severely sore shoulder still curls and pushes down a little, and ends at the first pain."""
+    family, _ = answer(sore(), "rope_push_down")
+    most = spared_nm(sore(shoulder="severe"))["shoulder"]
+    found = borne(sore(shoulder="severe"), "rope_push_down", family, {"shoulder": 2 * most})
+    assert found.stays and found.part == HALF and is_easy(found.part)
+    assert not borne(sore(shoulder="severe"), "rope_push_down", family, {"shoulder": 10 * most}).stays
+
+
+def test_a_lift_that_was_done_says_more_than_a_moment_unless_it_asks_three_times_as_much():
+    client = sore(shoulder=25)
+    assert borne(client, "pec_deck", "fly", {"shoulder": 60}) == Borne(SHARE["moderate"])
+    assert borne(client, "pec_deck", "fly", {"shoulder": 120}).part == pytest.approx(25 / 120)

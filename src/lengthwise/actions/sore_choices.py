@@ -14,7 +14,7 @@ from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client, Severity
 from lengthwise.training.gear_loads import loads
-from lengthwise.training.sore import bears_usual, is_done, keeps_less, leaves_alone, severity, spoiled
+from lengthwise.training.sore import bears_usual, is_done, keeps_less, leaves_alone, practice_turns_to, severity, spoiled
 
 LEAST_HELD_KG = 2.0
 """What is held in the hand for a set weighs at least so much: less cannot be raised in steps (common practice, no source)."""
@@ -70,8 +70,9 @@ class Borne:
 def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, float]) -> Borne:
     """What sore joints leave of a lift: the one answer that weeks, loads, swaps, ranks and paper rest on.
 
-    As usual where a joint bears it or practice turns to it; with SHARE of its load where the client does it or a coach keeps it so; a liked one
-    with as much as the model says that the joint bears; any other goes, for a severe joint without anything.
+    As usual where a joint bears it or practice turns to it; with SHARE of its load where the client does it or a coach keeps it so, unless the
+    record allows the joint less than a third of that; a liked one with as much as the model says that the joint bears; for a severe joint what
+    practice turns to, in easy sets; any other goes.
 
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
@@ -85,11 +86,12 @@ def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, flo
     known = all_lifts().lifts.get(lift_id)
     if nm <= most or bears_usual(client, joint, family):
         return Borne()
-    if client.sore_joints[joint] is None and severity(client, joint) == "severe":  # type: ignore[index]
-        return Borne(0.0, stays=False)
-    if known is not None and keeps_less(client, joint, lift_id, known):
+    part, named = most / nm, client.sore_joints[joint] is not None  # type: ignore[index]
+    if not named and severity(client, joint) == "severe":
+        eased = practice_turns_to(joint, family) and part >= LIGHTEST
+        return Borne(min(part, HALF), stays=True) if eased else Borne(0.0, stays=False)
+    if known is not None and keeps_less(client, joint, lift_id, known) and (part >= LIGHTEST or not named):
         return Borne(SHARE[severity(client, joint)])
-    part = most / nm
     wanted = known is not None and (is_done(client, lift_id, known) or _liked(client, lift_id))
     return Borne(part, stays=wanted and part >= LIGHTEST)
 

@@ -95,9 +95,16 @@ def leaves_alone(client: Client, joint: str, family: str) -> bool:
 
 
 def keeps_less(client: Client, joint: str, lift_id: str, lift: Lift) -> bool:
-    """Whether a lift stays with less load for a sore joint: the client does it, or a coach turns to it so."""
+    """Whether a lift stays with less load for a sore joint: a coach turns to it so, or the client does it, which says more than the model."""
     own = rules().get(joint)
-    return _by_practice(client, joint) and (is_done(client, lift_id, lift) or (own is not None and lift_id in own.less))
+    named = _by_practice(client, joint) and own is not None and lift_id in own.less
+    return named or (severity(client, joint) != "severe" and is_done(client, lift_id, lift))
+
+
+def practice_turns_to(joint: str, family: str) -> bool:
+    """Whether a family is what a coach turns to for a sore joint."""
+    own = rules().get(joint)
+    return own is not None and family in own.spares
 
 
 def is_done(client: Client, lift_id: str, lift: Lift) -> bool:
