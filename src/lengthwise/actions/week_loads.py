@@ -117,13 +117,13 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     if not (target.repetitions or unborne or (held and spared)) and found.expected is not None:
         reps = fitting(reps, found.expected, _fits(how, lift_id, topped))
         found = prescribe(client, lift_id, lift, replace(asked, repetitions=reps, load_kg=load), calibration_of(how.body))
-    gentle = sore_words(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if held and found.guess else ())
+    gentle = sore_words(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if unborne else ())
     guessed = found.guess and load is not None and exist.readable and not (exist.kind == "body" and load == 0)
     return replace(
         found,
         load_kg=load,
         repetitions=reps,
-        likely_kg=None if held else found.likely_kg,
+        likely_kg=None if held or unborne else found.likely_kg,
         expected=None if unborne or not _within(found.expected, reps) else found.expected,
         one_rm_kg=borne_out(found, load, reps) if unborne and load is not None else found.one_rm_kg,
         bridge=None if spared else found.bridge,
