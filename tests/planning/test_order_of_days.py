@@ -50,6 +50,16 @@ def test_a_raised_muscles_staple_opens_the_day_and_a_single_joint_one_only_where
     assert first_of(SQUAT, replace(CURL, kept=True), raised=("biceps",)) == "lift_2"
 
 
+def test_squats_stand_before_hinges_and_lifts_on_both_legs_before_those_on_one():
+    hinge = meant_for(1, "hamstrings", family="hip_hinge", multi=True, costly=True)
+    squat = meant_for(0, "quadriceps", family="squat", multi=True, costly=True)
+    assert first_of(replace(squat, systemic=0.5), replace(hinge, systemic=3.0), raised=()) == "lift_0"
+    lunge = meant_for(2, "glutes", family="lunge", multi=True, staple=True)
+    for raised in ((), ("glutes",)):
+        assert first_of(meant_for(0, "quadriceps", multi=True), lunge, raised=raised) == "lift_0"
+    assert first_of(meant_for(0, "quadriceps", multi=True), replace(lunge, kept=True), raised=("glutes",)) == "lift_2"
+
+
 def test_no_single_joint_lift_tires_what_the_days_bar_needs():
     press = replace(SQUAT, practice=replace(SQUAT.practice, movers=frozenset({"quadriceps", "triceps"})))
     push_down = replace(meant_for(3, "triceps"), kept=True)

@@ -171,7 +171,7 @@ def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, Ra
     heavy = {h for x in day.lifts if known[_key(x)].practice.costly for h in known[_key(x)].practice.movers}
     able = []
     for c in (known[_key(x)] for x in day.lifts):
-        own = c.kept or (c.practice.staple and c.practice.multi)
+        own = c.kept or (c.practice.staple and c.practice.multi and c.practice.family != "lunge")
         late = c.practice.family == "forearm" or c.practice.family.startswith("trunk_")
         spoils = not c.practice.multi and any(h in heavy for h in c.practice.targets)
         if c.practice.targets and c.practice.targets[0] in raised and own and not (late or spoils or c.gentle):

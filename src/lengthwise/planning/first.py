@@ -8,6 +8,8 @@ from lengthwise.planning.week import Choice
 
 NEVER = frozenset({"forearm", "trunk_flexion", "trunk_rotation", "trunk_extension"})
 """Grip and trunk never come first: what follows needs them (common practice, no source)."""
+ONE_LEG = frozenset({"lunge"})
+"""On one leg at a time: after lifts on both, and no opener unless the client's own (common practice, no source)."""
 DAYS = 2
 """On so many days a raised muscle's lift opens the session (common practice, no source)."""
 
@@ -17,7 +19,8 @@ def opens_for(choice: Choice, muscles: Iterable[Muscle]) -> Muscle | None:
     several joints.
     """
     practice = choice.practice
-    if choice.gentle or practice.family in NEVER or not (choice.kept or (practice.staple and practice.multi)):
+    staple = practice.staple and practice.multi and practice.family not in ONE_LEG
+    if choice.gentle or practice.family in NEVER or not (choice.kept or staple):
         return None
     return next((m for m in muscles if m.raised and practice.targets[:1] and practice.targets[0] in m.share), None)
 

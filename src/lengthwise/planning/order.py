@@ -3,13 +3,17 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from lengthwise.planning.first import opener
+from lengthwise.planning.first import ONE_LEG, opener
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedLift
 
 TRUNK = frozenset({"trunk_flexion", "trunk_rotation", "trunk_extension"})
 Place = tuple[int, float, str]
 FIRST: Place = (-1, 0.0, "")
+SQUATS = frozenset({"squat", "squat_front", "squat_leaning"})
+"""Before hinges of the same day, which tire the back that they lean on (common practice, no source)."""
+LATER = 20.0
+"""More than any lift is wanted or costs."""
 MOST_WANTED = 9.0
 """Easy sets of multi-joint lifts for a sore joint's sake come after the real ones, before single-joint lifts."""
 
@@ -50,9 +54,9 @@ def place_of(lift: PlannedLift, choice: Choice, priority: Mapping[str, float]) -
     if practice.multi and choice.gentle:
         return 2, -MOST_WANTED, lift.lift
     if practice.costly:
-        return 0, -_cost(choice), lift.lift
+        return 0, -_cost(choice) - (LATER if practice.family in SQUATS else 0.0), lift.lift
     if practice.multi:
-        return 1, -wanted - _cost(choice), lift.lift
+        return 1, -wanted - _cost(choice) + (LATER if practice.family in ONE_LEG else 0.0), lift.lift
     if practice.family in TRUNK:
         return 5, 0.0, lift.lift
     return (4 if practice.family == "forearm" else 2), -wanted, lift.lift
