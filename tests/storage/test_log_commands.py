@@ -64,7 +64,7 @@ def test_a_table_is_imported_after_it_was_understood(mara, tmp_path):
     done = answer("log", "import", str(file), "--person", "Mara", "--yes")
     assert done["imported"]["sets"] == 1 and done["understood"]["columns"]["load"] == "Kg"
     said = run("log", "import", str(file), "--person", "Mara", "--yes")
-    assert "columns (remembered)" in said and "holds already" in said and "nothing was new" in said
+    assert "columns (remembered)" in said and "in the log already" in said and "nothing was new" in said
 
 
 def test_measurements_are_entered_in_the_clients_units(mara):

@@ -67,7 +67,10 @@ class Computing(InputError):
 
 @pytest.fixture
 def gym(demo_gym: Path, tmp_path: Path) -> Iterator[None]:
-    with using(copied(demo_gym, tmp_path / "gym")):
+    """The demo gym with no facts of lifts kept: those that tests before this one left there would leave nothing to compute."""
+    folder = copied(demo_gym, tmp_path / "gym")
+    (folder / "cache" / "facts").unlink()
+    with using(folder):
         yield
 
 
