@@ -151,7 +151,7 @@ def _show_changes(found: Week) -> None:
         return
     number = len(found.changes)
     if not number:
-        out.print("This week against last: nothing changes.\n")
+        out.print("This week against last: every lift and set stays; loads follow the log.\n")
         return
     out.print(f"This week against last: {number} change{'' if number == 1 else 's'}, {found.moved} sets differ.", highlight=False)
     for change in found.changes:
