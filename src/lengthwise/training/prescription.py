@@ -124,7 +124,9 @@ class Prescription:
         heavier = in_words(self.bridge.next_kg, kind, unit)
         if not self.bridge.reachable:
             return f"Up to {heavier} is too far ({added(self.bridge.step_percent)}): smaller weights or a harder way to do it come first."
-        return f"Next {heavier} ({added(self.bridge.step_percent)}): first work up to {self.repetitions[1]} repetitions in every set."
+        return (
+            f"Next {heavier} ({added(self.bridge.step_percent)}): first work up to {self.repetitions[1]} repetitions in every set."
+        )
 
     @property
     def rests_on(self) -> dict[str, str]:
