@@ -13,7 +13,8 @@ from lengthwise.actions.written_repetitions import trained_with
 from lengthwise.planning.week import PlannedLift
 from lengthwise.quantities import load as in_words
 from lengthwise.training.client import Client
-from lengthwise.training.prescription import LIGHT, SetTarget
+from lengthwise.training.load_notes import LIGHT
+from lengthwise.training.prescription import SetTarget
 
 GYM = {
     "sled": {"bar_kg": 45, "plates_kg": [25, 25, 20, 20, 20, 15, 10, 5, 2.5, 1.25]},

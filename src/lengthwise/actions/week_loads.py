@@ -20,8 +20,9 @@ from lengthwise.training.client import Client, KnownLift, RelatedLift
 from lengthwise.training.defaults import default_reserve, is_novice
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.known import known_of, possible
+from lengthwise.training.load_notes import LIGHT
 from lengthwise.training.one_rm import factor
-from lengthwise.training.prescription import LIGHT, Prescription, SetTarget, loads_for, prescribe
+from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
 from lengthwise.training.progression import size
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 

@@ -5,7 +5,6 @@ from math import exp, hypot, inf
 from typing import ClassVar
 
 from lengthwise.errors import InputError
-from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import Lift
 from lengthwise.quantities import MassUnit
 from lengthwise.quantities import load as in_words
@@ -17,6 +16,7 @@ from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, joint_named
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.known import known_of, possible
+from lengthwise.training.load_notes import assumed_note, load_notes
 from lengthwise.training.load_step import takes_load, worn
 from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor, repetitions_error, transfer
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
@@ -27,10 +27,6 @@ FEWEST = 3
 """A load that allows fewer repetitions than these is too heavy to train with (own choice)."""
 NEARLY = 0.8
 """Where loads are far apart the heavier one is taken from this part of the least repetitions on (own choice)."""
-MANY = 15
-"""More repetitions than these are written down where nothing heavier is there alone (common practice, no source)."""
-LIGHT = "The heaviest load here is light for you"
-HARDER = "Lower it over three to four seconds, pause where the muscle is long, or do the long half or one side at a time, so that {} leave {}."
 BODY_FIRST = "Body weight first: load is added once every set reaches {} repetitions with {:g} left."
 MIXED_MORE = 5
 """Repetitions of the long half that may follow a full-range set; common practice, no source."""
@@ -152,7 +148,7 @@ def prescribe(
     reserve, kept = _reserve(client, wanted)
     exist = loads_for(client, wanted.place, lift_id, lift)
     load, repetitions = _load(able, exist, reps, reserve) if wanted.load_kg is None else (wanted.load_kg, reps)
-    notes = _load_notes(able, exist, load, (reps, reserve), client.mass_unit)
+    notes = load_notes(able, exist, load, (reps, reserve), client.mass_unit)
     step = bridge(exist, load, able.moved_kg, (reps[0], reserve)) if load is not None else None
     guess = able.source != "known"
     rise = (repetitions[0], _most(repetitions, step))
@@ -176,7 +172,7 @@ def prescribe(
         if load is None or able.one_rm_kg is None or (body_first and guess)
         else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
         bridge=step,
-        notes=(*warning, *kept, *notes, *_step_notes(step, exist, load, client.mass_unit)),
+        notes=(*warning, *kept, *notes, *(() if load is None else assumed_note(exist))),
         first_session=test_steps(exist, load, able.moved_kg, (rise[0], reserve), client.mass_unit)
         if guess and load is not None and not (exist.kind == "body" and load == 0)
         else (),
@@ -312,54 +308,12 @@ def _heavier(able: Ability, exist: Loads, load: float, reps: tuple[int, int], re
     return load
 
 
-def _load_notes(
-    able: Ability, exist: Loads, load: float | None, asked: tuple[tuple[int, int], float], unit: MassUnit
-) -> tuple[str, ...]:
-    """What to say of the load that is written down."""
-    reps, reserve = asked
-    if not exist.readable:
-        return (f"Take a band that allows {reps[0]} to {reps[1]} repetitions with {reserve:g} in reserve; write down which.",)
-    if able.one_rm_kg is None:
-        return ("No load is known or predicted: find it in the first session, beginning with the lightest.",)
-    if load is None:
-        what = in_words(exist.exist[0], exist.kind, unit)
-        easier = (
-            "make it easier with the hands higher, a shorter lever or some help" if exist.kind == "body" else "choose other gear"
-        )
-        return (
-            f"Even the lightest load here ({what}) is too heavy for {reps[0]} repetitions with {reserve:g} in reserve: {easier}.",
-        )
-    expected = repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve)
-    if load == exist.exist[0] and expected < reps[0]:
-        what = in_words(load, exist.kind, unit)
-        return (f"The lightest load here ({what}) allows about {expected} repetitions.",)
-    if exist.above(load) is None and expected > reps[1] and (able.known is not None or exist.kind != "body"):
-        return (f"{LIGHT}: it allows about {expected} repetitions. {HARDER.format(_range_told(reps), f'{reserve:g}')}",)
-    return (f"{LIGHT}, so repetitions go up: end each set with {reserve:g} left.",) if _many(exist, load, expected) else ()
-
-
-def _many(exist: Loads, load: float, expected: int) -> bool:
-    """Whether the heaviest load there is asks for more repetitions than loads are chosen for."""
-    return exist.above(load) is None and exist.kind != "body" and expected > MANY
-
-
-def _range_told(reps: tuple[int, int]) -> str:
-    return f"{reps[0]} to {reps[1]}"
-
-
 def _most(reps: tuple[int, int], step: Bridge | None) -> int:
     """The most repetitions of a set: what bridges the step to the next load, as a number that people write down."""
     if step is None or step.repetitions <= reps[1]:
         return reps[1]
     most = int(defaults.defaults()["bridge"]["most"])
     return next((n for n in WRITTEN if min(step.repetitions, most) <= n), most)
-
-
-def _step_notes(step: Bridge | None, exist: Loads, load: float | None, unit: MassUnit) -> tuple[str, ...]:
-    out = []
-    if exist.assumed and load is not None:
-        out.append(f"Loads of the {gear()[exist.kind].name} are not on record; usual ones are assumed.")
-    return tuple(out)
 
 
 def _likely(able: Ability, repetitions: float, reserve: float) -> tuple[float, float] | None:

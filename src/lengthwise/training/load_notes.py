@@ -1,0 +1,53 @@
+"""What to say of the load of a set: that it is light, too heavy, a band to choose, or assumed."""
+
+from lengthwise.lifts.catalogue import gear
+from lengthwise.quantities import MassUnit
+from lengthwise.quantities import load as in_words
+from lengthwise.training.ability import Ability
+from lengthwise.training.bridge import repetitions_at
+from lengthwise.training.gear_loads import Loads
+
+MANY = 15
+"""More repetitions than these are written down where nothing heavier is there alone (common practice, no source)."""
+LIGHT = "The heaviest load here is light for you"
+HARDER = "Lower it over three to four seconds, pause where the muscle is long, or do the long half or one side at a time, so that {} leave {}."
+
+
+def load_notes(
+    able: Ability, exist: Loads, load: float | None, asked: tuple[tuple[int, int], float], unit: MassUnit
+) -> tuple[str, ...]:
+    """What to say of the load that is written down."""
+    reps, reserve = asked
+    if not exist.readable:
+        return (f"Take a band that allows {reps[0]} to {reps[1]} repetitions with {reserve:g} in reserve; write down which.",)
+    if able.one_rm_kg is None:
+        return ("No load is known or predicted: find it in the first session, beginning with the lightest.",)
+    if load is None:
+        what = in_words(exist.exist[0], exist.kind, unit)
+        easier = (
+            "make it easier with the hands higher, a shorter lever or some help" if exist.kind == "body" else "choose other gear"
+        )
+        return (
+            f"Even the lightest load here ({what}) is too heavy for {reps[0]} repetitions with {reserve:g} in reserve: {easier}.",
+        )
+    expected = repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve)
+    if load == exist.exist[0] and expected < reps[0]:
+        what = in_words(load, exist.kind, unit)
+        return (f"The lightest load here ({what}) allows about {expected} repetitions.",)
+    if exist.above(load) is None and expected > reps[1] and (able.known is not None or exist.kind != "body"):
+        return (f"{LIGHT}: it allows about {expected} repetitions. {HARDER.format(_range_told(reps), f'{reserve:g}')}",)
+    return (f"{LIGHT}, so repetitions go up: end each set with {reserve:g} left.",) if _many(exist, load, expected) else ()
+
+
+def _many(exist: Loads, load: float, expected: int) -> bool:
+    """Whether the heaviest load there is asks for more repetitions than loads are chosen for."""
+    return exist.above(load) is None and exist.kind != "body" and expected > MANY
+
+
+def _range_told(reps: tuple[int, int]) -> str:
+    return f"{reps[0]} to {reps[1]}"
+
+
+def assumed_note(exist: Loads) -> tuple[str, ...]:
+    """That loads are the usual ones where the record names none."""
+    return (f"Loads of the {gear()[exist.kind].name} are not on record; usual ones are assumed.",) if exist.assumed else ()
