@@ -24,7 +24,7 @@ from lengthwise.web.gate import SIGN_IN_COOKIE
 from lengthwise.web.kept_clients import PICK_COOKIE
 from lengthwise.web.pages import own_lifts as own_lifts_page
 from lengthwise.web.pages import study_effects
-from lengthwise.web.routes import JudgedRoute, Role, Routes, check_declared, every_route, open_to
+from lengthwise.web.routes import JudgedRoute, Role, Routes, check_declared, every_route
 
 PASSWORD = "a long enough word"
 WEB = Path(who.__file__).parent
@@ -268,11 +268,11 @@ def test_a_route_that_declares_nothing_does_not_start():
     with pytest.raises(TypeError, match="says not whom it is open to"):
         routes.get("/x")(lambda: None)
     with pytest.raises(TypeError, match="names none"):
-        routes.get("/x")(open_to(Role.OWN)(lambda: None))
+        routes.get("/x", Role.OWN)(lambda: None)
     with pytest.raises(TypeError, match="number is written"):
-        routes.get("/x/{number}")(open_to(Role.OWN)(lambda number: None))
+        routes.get("/x/{number}", Role.OWN)(lambda number: None)
     with pytest.raises(TypeError, match="begins with a word"):
-        routes.get("/{anything}")(open_to(Role.OWN)(lambda anything: None))
+        routes.get("/{anything}", Role.OWN)(lambda anything: None)
     plain = FastAPI(openapi_url=None)
     plain.get("/x")(lambda: None)
     with pytest.raises(TypeError, match="/x: says not whom"):

@@ -29,8 +29,8 @@ from lengthwise.storage.accounts import asked_by
 from lengthwise.web import answers, jobs
 from lengthwise.web.app import create_app
 from lengthwise.web.jobs import GivenUp, step, under_way
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import OF_ONE_ACCOUNT, in_turn
+from lengthwise.web.routes import Role, Routes
+from lengthwise.web.turns import OF_ONE_ACCOUNT
 
 DOORS = (
     (core, "solve"),
@@ -128,7 +128,7 @@ def test_no_change_computes_within_a_plain_request_or_breaks(gym: None, doors: d
 
 def app_of(endpoint) -> FastAPI:
     routes, app = Routes(), FastAPI(openapi_url=None)
-    routes.get("/x")(open_to(Role.ANYBODY)(in_turn(endpoint)))
+    routes.get("/x", Role.ANYBODY, in_turn=True)(endpoint)
     app.include_router(routes)
     return app
 

@@ -14,11 +14,13 @@ from starlette.routing import BaseRoute, Match, Mount, compile_path
 from starlette.types import Receive, Scope, Send
 
 from lengthwise.actions import accounts
+from lengthwise.web import turns
 from lengthwise.web.asking import Asker, RefusedAsk, Unconfirmed, asker_of
 from lengthwise.web.noted import readings
 
 F = TypeVar("F", bound=Callable[..., Any])
 ROLE, CARE = "open_to_role", "with_care"
+"""Where an endpoint keeps what it declares, so that a router within a router has it too."""
 
 
 class Role(Enum):
@@ -64,26 +66,6 @@ register_url_convertor("client", ClientNumber())
 register_url_convertor("log", LogNumber())
 
 
-def open_to(role: Role) -> Callable[[F], F]:
-    """Declare who may ask a route; stands beneath its address."""
-
-    def declare(endpoint: F) -> F:
-        setattr(endpoint, ROLE, role)
-        return endpoint
-
-    return declare
-
-
-def with_care(care: Care) -> Callable[[F], F]:
-    """Declare what a route asks besides a sign-in; stands beneath `open_to`."""
-
-    def declare(endpoint: F) -> F:
-        setattr(endpoint, CARE, care)
-        return endpoint
-
-    return declare
-
-
 class JudgedRoute(APIRoute):
     """A route that knows whom it is open to.
 
@@ -97,7 +79,7 @@ class JudgedRoute(APIRoute):
             raise TypeError(f"{path}: an address begins with a word")
         role = getattr(endpoint, ROLE, None)
         if not isinstance(role, Role):
-            raise TypeError(f"{path}: says not whom it is open to; put @open_to(Role.…) above {endpoint.__name__}")
+            raise TypeError(f"{path}: says not whom it is open to; name a Role beside the address of {endpoint.__name__}")
         if "number" in self.param_convertors and not isinstance(self.param_convertors["number"], ClientNumber):
             raise TypeError(f"{path}: a client's number is written {{number:client}}")
         if (role is Role.OWN) and "number" not in self.param_convertors:
@@ -154,6 +136,40 @@ class Routes(APIRouter):
     def __init__(self, **options: Any) -> None:
         super().__init__(route_class=JudgedRoute, **options)
 
+    def get(self, path: str, role: Role | None = None, **how: Any) -> Callable[[F], F]:
+        """Something to be looked at: who may ask it; `care`, `in_turn` and the library's own options as of `declared`."""
+        return self.declared("GET", path, role, **how)
+
+    def post(self, path: str, role: Role | None = None, **how: Any) -> Callable[[F], F]:
+        """Something that is sent."""
+        return self.declared("POST", path, role, **how)
+
+    def put(self, path: str, role: Role | None = None, **how: Any) -> Callable[[F], F]:
+        """Something that is kept in place of what was there."""
+        return self.declared("PUT", path, role, **how)
+
+    def delete(self, path: str, role: Role | None = None, **how: Any) -> Callable[[F], F]:
+        """Something that is taken out."""
+        return self.declared("DELETE", path, role, **how)
+
+    def declared(
+        self, method: str, path: str, role: Role | None, care: Care = Care.NONE, in_turn: bool = False, **options: Any
+    ) -> Callable[[F], F]:
+        """An address with whom it is open to.
+
+        Args:
+            care: what is asked besides a sign-in. in_turn: whether it computes, so that it is answered when it is its turn.
+        """
+
+        def declare(endpoint: F) -> F:
+            made = turns.in_turn(endpoint) if in_turn else endpoint
+            if role is not None:
+                setattr(made, ROLE, role)
+            setattr(made, CARE, care)
+            return self.api_route(path, methods=[method], **options)(made)
+
+        return declare
+
     def matches(self, scope: Scope) -> tuple[Match, Scope]:
         """Whether one of them is asked for; where none can be, they are not looked through one by one."""
         return (Match.NONE, {}) if self._words.isdisjoint(scope["path"].split("/")) else super().matches(scope)
@@ -191,4 +207,4 @@ def check_declared(routes: Iterable[BaseRoute], mounted: str) -> None:
     """
     for path, route in every_route(routes):
         if not isinstance(route, JudgedRoute) and not (isinstance(route, Mount) and path == mounted):
-            raise TypeError(f"{path}: says not whom it is open to; make it with Routes and @open_to")
+            raise TypeError(f"{path}: says not whom it is open to; make it with Routes and a Role")

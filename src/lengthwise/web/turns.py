@@ -29,7 +29,7 @@ _turns = WeakValueDictionary[int | None, asyncio.Semaphore]()
 
 
 def in_turn(endpoint: F) -> F:
-    """Let a route compute; stands beneath `open_to`. Its request is answered when that is done, and no other waits for it meanwhile."""
+    """Let a route compute. Its request is answered when that is done, and no other waits for it meanwhile."""
     told = signature(endpoint)
     has_request = "request" in told.parameters
 

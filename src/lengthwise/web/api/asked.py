@@ -25,8 +25,7 @@ from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.jobs import Jobs, Told, step
 from lengthwise.web.reviews import reviewed
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import Who, person_of
 
 router = Routes(tags=["questions"])
@@ -156,10 +155,8 @@ def add_address(name: str) -> None:
     annotations = {"request": Request, **sent_so}
     ask.__name__, ask.__doc__ = name, question.words
     ask.__signature__ = Signature([Parameter(k, Parameter.KEYWORD_ONLY, annotation=a) for k, a in annotations.items()])  # type: ignore[attr-defined]
-    responses = BEING_COMPUTED if question.waiting else {}
-    endpoint = ask if question.waiting else in_turn(ask)
-    role = Role.OWN if about_client else Role.SIGNED_IN
-    router.get(question.path, response_model=answer, responses=responses)(open_to(role)(endpoint))
+    role, responses = Role.OWN if about_client else Role.SIGNED_IN, BEING_COMPUTED if question.waiting else {}
+    router.get(question.path, role, in_turn=not question.waiting, response_model=answer, responses=responses)(ask)
 
 
 def _in_address(question: Question[Any]) -> dict[str, Any]:

@@ -11,8 +11,7 @@ from lengthwise.body.model import body_of
 from lengthwise.questions.fields import POSTURE, PostureWords
 from lengthwise.web.answers import answered
 from lengthwise.web.api.models import PostureAnswer
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import Who, person_of
 
 router = Routes(tags=["body"])
@@ -24,9 +23,7 @@ class PostureQuestion(Who):
     angles: Annotated[PostureWords, Field(pattern=POSTURE)] = ""
 
 
-@router.get("/posture", response_model=PostureAnswer)
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/posture", Role.SIGNED_IN, in_turn=True, response_model=PostureAnswer)
 def posture(request: Request, asked: Annotated[PostureQuestion, Query()]) -> Response:
     """How long every head is in a posture, its moment arms, and the figure."""
     person = person_of(request, asked)

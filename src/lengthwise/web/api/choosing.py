@@ -12,7 +12,7 @@ from lengthwise.web.api.choosing_models import NewWeights
 from lengthwise.web.api.waiting import sent
 from lengthwise.web.faults import each_as_described
 from lengthwise.web.kept_clients import account_of
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["choosing"])
 WeightsAnswer = model_of(actions.WeightsTold)
@@ -29,8 +29,7 @@ NewName = Annotated[
 ]
 
 
-@router.put("/weights/{name}", response_model=WeightsAnswer)
-@open_to(Role.COACH)
+@router.put("/weights/{name}", Role.COACH, response_model=WeightsAnswer)
 def save_weights(request: Request, name: NewName, new: NewWeights) -> Response:
     """Keep another set with some weights changed under a name, in place of what had it."""
     with each_as_described():
@@ -39,8 +38,7 @@ def save_weights(request: Request, name: NewName, new: NewWeights) -> Response:
     return sent(WeightsAnswer, actions.WeightsTold(made))
 
 
-@router.get("/weights", response_model=WeightsAnswer)
-@open_to(Role.SIGNED_IN)
+@router.get("/weights", Role.SIGNED_IN, response_model=WeightsAnswer)
 def some_weights(name: Annotated[str, Query(max_length=60, description="a saved set of weights")] = "default") -> Response:
     """The usual weights, or a saved set of them; what is saved stands in `saved`."""
     return sent(WeightsAnswer, actions.WeightsTold(actions.weights_named(name)))

@@ -3,15 +3,12 @@
 from fastapi import Request
 from fastapi.responses import JSONResponse
 
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 
 
-@router.get("/openapi.json", include_in_schema=False)
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/openapi.json", Role.SIGNED_IN, in_turn=True, include_in_schema=False)
 def description(request: Request) -> JSONResponse:
     """Every question with what it takes and answers."""
     return JSONResponse(request.app.openapi())

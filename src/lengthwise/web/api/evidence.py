@@ -17,15 +17,12 @@ from lengthwise.web.api.evidence_models import (
 )
 from lengthwise.web.faults import each_as_described
 from lengthwise.web.kept_clients import account_of
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["evidence"])
 
 
-@router.get("/studies", response_model=Studies)
-@open_to(Role.COACH)
-@in_turn
+@router.get("/studies", Role.COACH, in_turn=True, response_model=Studies)
 def studies(
     everything: Annotated[bool, Query(description="the starter set too, and not one's own alone")] = False,
 ) -> Response:
@@ -33,9 +30,7 @@ def studies(
     return JSONResponse(Studies(studies=list(actions.chosen_studies(everything))).model_dump(mode="json"))
 
 
-@router.post("/studies", response_model=Stored, status_code=201)
-@open_to(Role.COACH)
-@in_turn
+@router.post("/studies", Role.COACH, in_turn=True, response_model=Stored, status_code=201)
 def add(request: Request, new: NewStudy) -> Response:
     """Store studies of one's own; one with a known id replaces it. All faults are told at once, and then nothing is stored."""
     with each_as_described():
@@ -45,17 +40,14 @@ def add(request: Request, new: NewStudy) -> Response:
     return JSONResponse(stored.model_dump(), 201)
 
 
-@router.post("/studies/check", response_model=Checked)
-@open_to(Role.COACH)
-@in_turn
+@router.post("/studies/check", Role.COACH, in_turn=True, response_model=Checked)
 def check(new: StudyRows) -> Checked:
     """Every fault and every implausible value of such rows; nothing is stored."""
     found = actions.check_rows(new.rows)
     return Checked(studies=[s.id for s in found.sound], faults=list(found.faults), remarks=list(found.remarks))
 
 
-@router.delete("/studies/{study}", response_model=Stored)
-@open_to(Role.COACH)
+@router.delete("/studies/{study}", Role.COACH, response_model=Stored)
 def remove(request: Request, study: Annotated[str, Path(max_length=40, description="id of a study of one's own")]) -> Stored:
     """Take a study of one's own out; answers what is left."""
     gone = actions.remove_study(study).id

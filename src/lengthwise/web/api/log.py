@@ -20,7 +20,7 @@ from lengthwise.web.api.client_models import LineIn, MeasurementIn, SetsIn
 from lengthwise.web.api.waiting import Number, sent
 from lengthwise.web.asking import Seen
 from lengthwise.web.kept_clients import account_of
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["log"])
 A_MONTH = timedelta(days=31)
@@ -67,8 +67,7 @@ KeptOut, EntryOut = model_of(KeptOnce), model_of(Undone)
 SENT: dict[int | str, dict[str, Any]] = {200: {"model": KeptOut, "description": "it had been kept before"}}
 
 
-@router.get("/log/{number:client}", response_model=model_of(Log))
-@open_to(Role.OWN)
+@router.get("/log/{number:client}", Role.OWN, response_model=model_of(Log))
 def read(
     found: Seen,
     first: Annotated[date | None, Query(description="first day; a month before the last where none is named")] = None,
@@ -83,15 +82,13 @@ def read(
     return sent(model_of(Log), Log(visits, standing))
 
 
-@router.get("/log/{number:client}/entries", response_model=model_of(Entries))
-@open_to(Role.OWN)
+@router.get("/log/{number:client}/entries", Role.OWN, response_model=model_of(Entries))
 def entries(found: Seen, n: Annotated[int, Query(ge=1, le=200, description="how many of the last")] = 20) -> Response:
     """What was entered or imported last, those taken back included."""
     return sent(model_of(Entries), Entries(actions.list_entries(found.number, n)))
 
 
-@router.get("/log/{number:client}/measurements", response_model=model_of(actions.Measurements))
-@open_to(Role.OWN)
+@router.get("/log/{number:client}/measurements", Role.OWN, response_model=model_of(actions.Measurements))
 def measurements(found: Seen, kind: Annotated[MeasureKind | None, Query(description="of one kind alone")] = None) -> Response:
     """Body measurements by day."""
     return sent(model_of(actions.Measurements), actions.Measurements(actions.read_measurements(found.number, kind)))
@@ -102,30 +99,26 @@ def named(s: LoggedSet, lifts: Mapping[str, Lift]) -> NamedSet:
     return NamedSet(s, lifts[s.lift].name if s.lift in lifts else s.lift)
 
 
-@router.post("/log/{number:client}/sets", response_model=KeptOut, status_code=201, responses=SENT)
-@open_to(Role.OWN)
+@router.post("/log/{number:client}/sets", Role.OWN, response_model=KeptOut, status_code=201, responses=SENT)
 def add_sets(request: Request, found: Seen, new: SetsIn) -> Response:
     """Keep sets, whole or not at all."""
     return _kept(add_sets_once(_sender(request, found, new.key), new.session))
 
 
-@router.post("/log/{number:client}/line", response_model=KeptOut, status_code=201, responses=SENT)
-@open_to(Role.OWN)
+@router.post("/log/{number:client}/line", Role.OWN, response_model=KeptOut, status_code=201, responses=SENT)
 def add_line(request: Request, found: Seen, new: LineIn) -> Response:
     """Keep the sets of a line such as `3x8 @ 60 r2`."""
     sender = _sender(request, found, new.key)
     return _kept(add_line_once(sender, found.client.mass_unit, new.lift, new.line, new.day))
 
 
-@router.post("/log/{number:client}/measurements", response_model=KeptOut, status_code=201, responses=SENT)
-@open_to(Role.OWN)
+@router.post("/log/{number:client}/measurements", Role.OWN, response_model=KeptOut, status_code=201, responses=SENT)
 def add_measurement(request: Request, found: Seen, new: MeasurementIn) -> Response:
     """Keep a measurement."""
     return _kept(add_measurement_once(_sender(request, found, new.key), new.measured))
 
 
-@router.delete("/log/{number:client}/entries/{entry}", response_model=EntryOut)
-@open_to(Role.OWN)
+@router.delete("/log/{number:client}/entries/{entry}", Role.OWN, response_model=EntryOut)
 def take_back(found: Seen, entry: Number) -> Response:
     """Undo something entered, as a whole."""
     return sent(EntryOut, actions.undo(found.number, entry))

@@ -13,8 +13,7 @@ from lengthwise.questions.answers import encode, model_of
 from lengthwise.web.answers import answered
 from lengthwise.web.api.models import Out
 from lengthwise.web.jobs import step
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import Who, person_of
 
 router = Routes(tags=["lifts"])
@@ -44,16 +43,13 @@ class AuditQuestion(Who):
 AuditOut = model_of(Audited)
 
 
-@router.get("/own-lifts", response_model=OwnFilesOut)
-@open_to(Role.SIGNED_IN)
+@router.get("/own-lifts", Role.SIGNED_IN, response_model=OwnFilesOut)
 def own_lifts() -> OwnFilesOut:
     """The files of own lifts, those that are left out of the library included."""
     return OwnFilesOut(files=[OwnFileOut(file=f.stem, lifts=dict(f.lifts), faults=list(f.faults)) for f in actions.list_own()])
 
 
-@router.get("/lift-audit", response_model=AuditOut)
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/lift-audit", Role.SIGNED_IN, in_turn=True, response_model=AuditOut)
 def lift_audit(request: Request, asked: Annotated[AuditQuestion, Query()]) -> Response:
     """Lifts profiled on a body, six repetitions to the limit, and what an anatomist would question about each."""
     lifts = all_lifts()

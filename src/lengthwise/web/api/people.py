@@ -10,13 +10,12 @@ from lengthwise.web.api.client_models import PeopleOut, PersonOut, QuestionsOut,
 from lengthwise.web.asking import Seen
 from lengthwise.web.faults import each_as_described
 from lengthwise.web.kept_clients import account_of, visible
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["people"])
 
 
-@router.get("/people", response_model=PeopleOut)
-@open_to(Role.SIGNED_IN)
+@router.get("/people", Role.SIGNED_IN, response_model=PeopleOut)
 def people(request: Request) -> PeopleOut:
     """The clients that whoever asks may see."""
     rows = []
@@ -28,22 +27,19 @@ def people(request: Request) -> PeopleOut:
     return PeopleOut(people=rows)
 
 
-@router.get("/screening-questions", response_model=QuestionsOut)
-@open_to(Role.SIGNED_IN)
+@router.get("/screening-questions", Role.SIGNED_IN, response_model=QuestionsOut)
 def questions() -> QuestionsOut:
     """What to ask before training starts, and the words that answer it in a record."""
     return QuestionsOut.model_validate(screening_questions())
 
 
-@router.get("/people/{number:client}/record", response_model=RecordOut)
-@open_to(Role.COACH)
+@router.get("/people/{number:client}/record", Role.COACH, response_model=RecordOut)
 def record(found: Seen) -> RecordOut:
     """One client's record."""
     return RecordOut(number=found.number, record=found.client.model_dump(mode="json"))
 
 
-@router.put("/people/{number:client}/record", response_model=RecordOut)
-@open_to(Role.COACH)
+@router.put("/people/{number:client}/record", Role.COACH, response_model=RecordOut)
 def change(request: Request, found: Seen, new: Client) -> RecordOut:
     """Keep a record in place of the one there is."""
     with each_as_described():

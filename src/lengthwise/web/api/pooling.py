@@ -10,8 +10,7 @@ from lengthwise.evidence.effect_table import LARGEST, SMALLEST_VARIANCE, EffectT
 from lengthwise.evidence.pooling import NAMES, TESTS, Convention
 from lengthwise.questions.answers import encode, model_of
 from lengthwise.web.faults import each_as_described
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["evidence"])
 MOST_ROWS, MOST_COLUMNS = 200, 20
@@ -76,9 +75,7 @@ class TableQuestion(BaseModel):
 TableAnswer = model_of(tables.Pooled)
 
 
-@router.post("/pool", response_model=TableAnswer)
-@open_to(Role.COACH)
-@in_turn
+@router.post("/pool", Role.COACH, in_turn=True, response_model=TableAnswer)
 def pool(asked: TableQuestion) -> BaseModel:
     """What a table of effects adds up to: mean, spread, a new study, what explains differences, what makes it shaky. Nothing is kept."""
     how, moderators = Convention(asked.method, asked.test), tuple(dict.fromkeys(asked.moderators))

@@ -13,7 +13,7 @@ from lengthwise.web.api.waiting import BEING_COMPUTED, gave, sent
 from lengthwise.web.asking import Seen
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.reviews import answer_job
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["progress"])
 DecisionOut = model_of(Decision)
@@ -26,8 +26,7 @@ class AnswerIn(In):
     say: Literal["accept", "refuse"]
 
 
-@router.post("/progress/{number:client}/answers", response_model=DecisionOut, responses=BEING_COMPUTED)
-@open_to(Role.COACH)
+@router.post("/progress/{number:client}/answers", Role.COACH, response_model=DecisionOut, responses=BEING_COMPUTED)
 def answer(request: Request, found: Seen, new: AnswerIn) -> Response:
     """Accept or refuse one proposal; what is sent again is not done again."""
     return sent(DecisionOut, gave(answer_job(found, account_of(request), new.key, new.say)))

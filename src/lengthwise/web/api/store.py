@@ -6,7 +6,7 @@ from typing import Literal
 from lengthwise.actions import accounts, store
 from lengthwise.actions.store import exists as store_exists
 from lengthwise.web.api.models import Out
-from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
+from lengthwise.web.routes import Care, Role, Routes
 
 router = Routes(tags=["store"])
 
@@ -35,17 +35,13 @@ class AccountsOut(Out):
     accounts: list[AccountOut]
 
 
-@router.get("/store", response_model=StoreOut)
-@open_to(Role.LEAD)
-@with_care(Care.GUARDED)
+@router.get("/store", Role.LEAD, care=Care.GUARDED, response_model=StoreOut)
 def info() -> StoreOut:
     """Where the store is and how much it holds."""
     return StoreOut.model_validate(store.info() if store_exists() else {"where": "", "version": "", "rows": {}})
 
 
-@router.get("/accounts", response_model=AccountsOut)
-@open_to(Role.LEAD)
-@with_care(Care.GUARDED)
+@router.get("/accounts", Role.LEAD, care=Care.GUARDED, response_model=AccountsOut)
 def who_may_sign_in() -> AccountsOut:
     """Who may sign in; passwords are never told."""
     found = accounts.list_accounts() if store_exists() else ()

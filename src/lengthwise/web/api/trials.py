@@ -13,7 +13,7 @@ from lengthwise.web.answers import answered
 from lengthwise.web.api.asked import job_of, query_of
 from lengthwise.web.api.waiting import BEING_COMPUTED, gave
 from lengthwise.web.client_jobs import jobs
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.trial_files import check_size
 from lengthwise.web.who import person_of
 
@@ -21,8 +21,7 @@ router = Routes(tags=["choosing"])
 Sent = Annotated[query_of("trials"), Query()]  # type: ignore[valid-type]
 
 
-@router.post("/trials", response_model=model_of(TrialsBeside), responses=BEING_COMPUTED)
-@open_to(Role.COACH)
+@router.post("/trials", Role.COACH, response_model=model_of(TrialsBeside), responses=BEING_COMPUTED)
 def own_trials(request: Request, asked: Sent, found: TrialFile) -> Response:  # type: ignore[valid-type]
     """Comparisons of one's own beside the estimate of growth, as a file of trials holds them."""
     check_size("comparisons", found)

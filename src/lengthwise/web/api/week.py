@@ -15,38 +15,32 @@ from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks, 
 from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import jobs, near_to_kept, offer_job, plan_job
 from lengthwise.web.kept_clients import account_of
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 
 router = Routes(tags=["week"])
 Monday = Annotated[date | None, Query(description="a day of the week that is meant; today where none is named")]
 
 
-@router.get("/week/{number:client}", response_model=KeptWeek)
-@open_to(Role.OWN)
+@router.get("/week/{number:client}", Role.OWN, response_model=KeptWeek)
 def read(found: Seen, monday: Monday = None) -> Response:
     """The week that is kept."""
     return _kept(found.number, monday_meant(monday))
 
 
-@router.get("/week/{number:client}/planned", response_model=PlannedWeeks, responses=BEING_COMPUTED)
-@open_to(Role.OWN)
+@router.get("/week/{number:client}/planned", Role.OWN, response_model=PlannedWeeks, responses=BEING_COMPUTED)
 def planned(found: Seen, sent_now: Annotated[PlanSent, Query()]) -> Response:
     """The best week under these changes; nothing is kept by asking."""
     asked = near_to_kept(asked_of("week", sent_now, found), sent_now.near)
     return sent(PlannedWeeks, {"weeks": gave(jobs.ask(*plan_job(asked)))})
 
 
-@router.post("/week/{number:client}/check", response_model=CheckedWeek, responses=BEING_COMPUTED)
-@open_to(Role.OWN)
-@in_turn
+@router.post("/week/{number:client}/check", Role.OWN, in_turn=True, response_model=CheckedWeek, responses=BEING_COMPUTED)
 def check(found: Seen, new: WeekIn) -> Response:
     """A week with its minutes and loads, and what stands against it; nothing is kept by asking."""
     return sent(CheckedWeek, gave(jobs.ask(*offer_job(found, new.week, monday_meant(new.monday)))))
 
 
-@router.put("/week/{number:client}", response_model=KeptWeek, responses=BEING_COMPUTED)
-@open_to(Role.COACH)
+@router.put("/week/{number:client}", Role.COACH, response_model=KeptWeek, responses=BEING_COMPUTED)
 def keep(request: Request, found: Seen, new: WeekIn) -> Response:
     """Keep a week in place of the one before, whose older versions stay in the store."""
     first = monday_meant(new.monday)

@@ -17,15 +17,14 @@ from lengthwise.web.kept_clients import account_of
 from lengthwise.web.pages.settings import local
 from lengthwise.web.pages.sign_in import visit_of
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
+from lengthwise.web.routes import Care, Role, Routes
 
 router = Routes()
 Text = Annotated[str, Form(max_length=400)]
 STRENGTHS = ("at once", "soon", "in days", "in years", "hardly ever")
 
 
-@router.get("/account")
-@open_to(Role.OWN_ACCOUNT)
+@router.get("/account", Role.OWN_ACCOUNT)
 def account(request: Request, wanted: Annotated[str, Query(pattern="^(factor)?$")] = "") -> HTMLResponse:
     """Where one is signed in, what was done to the account, and forms for another password and a second factor."""
     shown = _page(request, {"wanted": wanted})
@@ -33,8 +32,7 @@ def account(request: Request, wanted: Annotated[str, Query(pattern="^(factor)?$"
     return shown
 
 
-@router.post("/account/password")
-@open_to(Role.OWN_ACCOUNT)
+@router.post("/account/password", Role.OWN_ACCOUNT)
 def password(request: Request, password: Text, again: Text, current: Text = "") -> Response:
     """Change one's own password, which has to be known unless it counted once; then sign in with the new one."""
     try:
@@ -51,8 +49,7 @@ def password(request: Request, password: Text, again: Text, current: Text = "") 
     return gone
 
 
-@router.post("/account/strength")
-@open_to(Role.OWN_ACCOUNT)
+@router.post("/account/strength", Role.OWN_ACCOUNT)
 def strength(request: Request, password: Text = "") -> HTMLResponse:
     """How soon a password would be guessed, as it is typed."""
     own = account_of(request)
@@ -60,17 +57,13 @@ def strength(request: Request, password: Text = "") -> HTMLResponse:
     return page(request, "parts/strength.html", {"score": score, "why": why, "words": STRENGTHS[score]})
 
 
-@router.post("/account/factor")
-@open_to(Role.SIGNED_IN)
-@with_care(Care.CONFIRMED)
+@router.post("/account/factor", Role.SIGNED_IN, care=Care.CONFIRMED)
 def begin_factor(request: Request) -> HTMLResponse:
     """A secret for the phone, as a picture and in letters; nothing is kept until a code shows that the phone has it."""
     return _factor(request, second_factor.new_secret())
 
 
-@router.post("/account/factor/keep")
-@open_to(Role.SIGNED_IN)
-@with_care(Care.CONFIRMED)
+@router.post("/account/factor/keep", Role.SIGNED_IN, care=Care.CONFIRMED)
 def keep_factor(request: Request, secret: Annotated[str, Form(pattern="^[A-Z2-7]{32}$")], code: Text) -> Response:
     """Ask for codes from now on."""
     try:
@@ -80,32 +73,27 @@ def keep_factor(request: Request, secret: Annotated[str, Form(pattern="^[A-Z2-7]
     return RedirectResponse("/account", 303)
 
 
-@router.post("/account/factor/remove")
-@open_to(Role.SIGNED_IN)
-@with_care(Care.CONFIRMED)
+@router.post("/account/factor/remove", Role.SIGNED_IN, care=Care.CONFIRMED)
 def remove_factor(request: Request) -> RedirectResponse:
     """Ask for no code any more."""
     actions.remove_factor(_own(request))
     return RedirectResponse("/account", 303)
 
 
-@router.post("/account/end-others")
-@open_to(Role.SIGNED_IN)
+@router.post("/account/end-others", Role.SIGNED_IN)
 def end_others(request: Request) -> RedirectResponse:
     """End every other sign-in of one's own."""
     sign_ins.end_other_sign_ins(_own(request), read_cookie(request, SIGN_IN_COOKIE))
     return RedirectResponse("/account", 303)
 
 
-@router.get("/account/confirm")
-@open_to(Role.SIGNED_IN)
+@router.get("/account/confirm", Role.SIGNED_IN)
 def confirm_form(request: Request, next: Annotated[str, Query(max_length=2000)] = "/") -> HTMLResponse:
     """The password once more, before what is delicate."""
     return _confirm(request, next)
 
 
-@router.post("/account/confirm")
-@open_to(Role.SIGNED_IN)
+@router.post("/account/confirm", Role.SIGNED_IN)
 def confirm(request: Request, password: Text, code: Text = "", next: Annotated[str, Form(max_length=2000)] = "/") -> Response:
     """Take the password given again, and go on."""
     try:

@@ -14,24 +14,20 @@ from lengthwise.storage.accounts import Account
 from lengthwise.web.asking import RefusedAsk, asker_of
 from lengthwise.web.kept_clients import account_of, leads, visible
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
+from lengthwise.web.routes import Care, Role, Routes
 
 router = Routes()
 Text = Annotated[str, Form(max_length=400)]
 SHOWN = 200
 
 
-@router.get("/accounts")
-@open_to(Role.COACH)
-@with_care(Care.GUARDED)
+@router.get("/accounts", Role.COACH, care=Care.GUARDED)
 def accounts(request: Request) -> HTMLResponse:
     """Who may sign in, and a form for one more."""
     return _page(request)
 
 
-@router.post("/accounts")
-@open_to(Role.COACH)
-@with_care(Care.GUARDED)
+@router.post("/accounts", Role.COACH, care=Care.GUARDED)
 def add(request: Request, name: Text, password: Text = "", of: Text = "", lead: Annotated[bool, Form()] = False) -> Response:
     """Make an account. The first is one's own, a coach's; others get a password that counts once and is shown here alone."""
     try:
@@ -49,9 +45,7 @@ def add(request: Request, name: Text, password: Text = "", of: Text = "", lead: 
     return _page(request, once=(made, once))
 
 
-@router.post("/accounts/one-time")
-@open_to(Role.COACH)
-@with_care(Care.GUARDED)
+@router.post("/accounts/one-time", Role.COACH, care=Care.GUARDED)
 def one_time(request: Request, name: Text) -> HTMLResponse:
     """Put a password that counts once in place of an account's own, where that was forgotten; sign-ins end at once."""
     found = _managed(request, name)
@@ -61,18 +55,14 @@ def one_time(request: Request, name: Text) -> HTMLResponse:
         return _page(request, str(error), 422)
 
 
-@router.post("/accounts/factor")
-@open_to(Role.COACH)
-@with_care(Care.GUARDED)
+@router.post("/accounts/factor", Role.COACH, care=Care.GUARDED)
 def factor(request: Request, name: Text) -> RedirectResponse:
     """Let an account sign in without a code, where its owner has lost what makes it."""
     actions.remove_factor(_managed(request, name))
     return RedirectResponse("/accounts", 303)
 
 
-@router.post("/accounts/remove")
-@open_to(Role.COACH)
-@with_care(Care.GUARDED)
+@router.post("/accounts/remove", Role.COACH, care=Care.GUARDED)
 def remove(request: Request, name: Text) -> Response:
     """Remove an account; its sign-ins end at once."""
     _managed(request, name)
@@ -83,9 +73,7 @@ def remove(request: Request, name: Text) -> Response:
     return RedirectResponse("/accounts", 303)
 
 
-@router.get("/audit")
-@open_to(Role.LEAD)
-@with_care(Care.GUARDED)
+@router.get("/audit", Role.LEAD, care=Care.GUARDED)
 def audit(request: Request) -> HTMLResponse:
     """What was done, newest first."""
     names = {a.number: a.name for a in actions.list_accounts()} if store_exists() else {}

@@ -15,8 +15,7 @@ from lengthwise.web.api.asked import asked_of, job_of, query_of
 from lengthwise.web.client_jobs import jobs, when_done
 from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import person_shown
 
 Values = Callable[[Request, Any, Any], dict[str, Any]]
@@ -46,8 +45,8 @@ def add_answer(router: Routes, name: str, path: str, values: Values) -> None:
 
     for endpoint in (answer, picture):
         endpoint.__annotations__["sent"] = Annotated[query, Query()]
-    router.get(f"{path}/answer")(open_to(Role.SIGNED_IN)(answer))
-    router.get(f"{path}/picture.{{kind}}")(open_to(Role.SIGNED_IN)(in_turn(picture)))
+    router.get(f"{path}/answer", Role.SIGNED_IN)(answer)
+    router.get(f"{path}/picture.{{kind}}", Role.SIGNED_IN, in_turn=True)(picture)
 
 
 def _query(name: str, path: str) -> Any:

@@ -16,7 +16,7 @@ from lengthwise.questions.tune import TuneAsk
 from lengthwise.report.setup_chart import setup_chart
 from lengthwise.web.pages.asked import add_answer
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.units_shown import shown_units
 
 router = Routes()
@@ -25,8 +25,7 @@ DIGITS = {"1": 2}
 """Decimals of a set-up value in an address, by unit; one for the others."""
 
 
-@router.get("/lift/{lift}/best-set-up")
-@open_to(Role.SIGNED_IN)
+@router.get("/lift/{lift}/best-set-up", Role.SIGNED_IN)
 def best_set_up(request: Request, lift: LiftId) -> Response:
     """What to ask for; the answer comes when it is asked."""
     lift_id = all_lifts().find(lift)

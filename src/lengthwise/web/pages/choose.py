@@ -18,13 +18,12 @@ from lengthwise.questions.answers import encode
 from lengthwise.web.kept_clients import account_of, is_coach, picked_of
 from lengthwise.web.muscle_options import muscle_options
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 
 
-@router.get("/choose")
-@open_to(Role.SIGNED_IN)
+@router.get("/choose", Role.SIGNED_IN)
 def choose(request: Request) -> HTMLResponse:
     """Weights, filters and the list that follows them."""
     asked = request.query_params
@@ -64,8 +63,7 @@ class SavedWeights(BaseModel):
     rest: Annotated[str, Field(max_length=2000)] = ""
 
 
-@router.post("/choose/weights")
-@open_to(Role.COACH)
+@router.post("/choose/weights", Role.COACH)
 def save_weights(request: Request, form: Annotated[SavedWeights, Form()]) -> Response:
     """Keep the weights under a name, then go on with them.
 

@@ -26,8 +26,7 @@ from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 drawn, drawing = Kept(12), Lock()
@@ -55,9 +54,7 @@ def weighed_claim(claim: str, memory: bool) -> Assessment:
     return found
 
 
-@router.get("/evidence")
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/evidence", Role.SIGNED_IN, in_turn=True)
 def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
     """Every claim with how sure it is."""
     rows = [(a, _small(a.headline) if a.headline else None) for a in weighed(memory == "yes")]
@@ -85,23 +82,20 @@ def _sure(a: Assessment) -> int:
     return -1 if a.claim.practice else GRADES.index(a.certainty.grade)
 
 
-@router.get("/evidence/report")
-@open_to(Role.SIGNED_IN)
+@router.get("/evidence/report", Role.SIGNED_IN)
 def report(request: Request, memory: Memory = "yes") -> HTMLResponse:
     """The page from which everything is fetched as one file, once it is drawn."""
     return page(request, "evidence_report.html", {"here": "evidence", "memory": memory})
 
 
-@router.get("/evidence/report/ready")
-@open_to(Role.SIGNED_IN)
+@router.get("/evidence/report/ready", Role.SIGNED_IN)
 def ready(request: Request, memory: Memory = "yes") -> HTMLResponse:
     """Where the file is, or that it is being drawn."""
     made = when_done(request, *_report_job(memory), "Drawing every claim.")
     return page(request, "parts/report_ready.html", {"memory": memory, "size": len(made)})
 
 
-@router.get("/evidence/report.html")
-@open_to(Role.SIGNED_IN)
+@router.get("/evidence/report.html", Role.SIGNED_IN)
 def report_file(request: Request, memory: Memory = "yes") -> Response:
     """Every claim with its pictures, studies and contradictions as one file that needs nothing else."""
     job = jobs.ask(*_report_job(memory))
@@ -119,9 +113,7 @@ def _report_job(memory: Literal["yes", "no"]) -> tuple[str, Callable[[Told], str
     return f"evidence report {memory} {kept_by()}", work
 
 
-@router.get("/evidence/{claim}")
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/evidence/{claim}", Role.SIGNED_IN, in_turn=True)
 def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word = "", test: Word = "") -> HTMLResponse:
     """One claim with its forest plot, every finding, and its studies pooled another way where that is asked."""
     a = weighed_claim(claim, memory == "yes")
@@ -150,17 +142,13 @@ def claim(request: Request, claim: ClaimId, memory: Memory = "yes", method: Word
     return page(request, "claim.html", values, 422 if faults else 200)
 
 
-@router.get("/evidence/{claim}/pictures")
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/evidence/{claim}/pictures", Role.SIGNED_IN, in_turn=True)
 def pictures(request: Request, claim: ClaimId, memory: Memory = "yes") -> HTMLResponse:
     """Every picture that the evidence for a claim allows."""
     return page(request, "parts/claim_pictures.html", {"claim": claim, "memory": memory, "charts": _charts(claim, memory == "yes")})
 
 
-@router.get("/evidence/{claim}/picture/{name}.png")
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/evidence/{claim}/picture/{name}.png", Role.SIGNED_IN, in_turn=True)
 def picture(claim: ClaimId, name: Annotated[str, Path(max_length=40)], memory: Memory = "yes") -> Response:
     """One of these pictures.
 

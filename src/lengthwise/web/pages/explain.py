@@ -13,8 +13,7 @@ from lengthwise.web.api.choosing_jobs import explainer_job, package_of
 from lengthwise.web.client_jobs import when_done
 from lengthwise.web.pictures import kept_file
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import person_shown
 
 router = Routes()
@@ -23,16 +22,14 @@ Asked = Annotated[query_of("rank"), Query()]  # type: ignore[valid-type]
 WORDS = "Lifts are computed for this body, then pictures are drawn…"
 
 
-@router.get("/explain/{muscle}")
-@open_to(Role.SIGNED_IN)
+@router.get("/explain/{muscle}", Role.SIGNED_IN)
 def explain(request: Request, muscle: Muscle) -> HTMLResponse:
     """The frame; what is made comes when it is made."""
     values = {"here": "choose", "muscle": target_named(muscle).name, "query": request.url.query}
     return page(request, "explain.html", values)
 
 
-@router.get("/explain/{muscle}/made")
-@open_to(Role.SIGNED_IN)
+@router.get("/explain/{muscle}/made", Role.SIGNED_IN)
 def made(request: Request, muscle: Muscle, asked: Asked) -> HTMLResponse:  # type: ignore[valid-type]
     """Every file that was made, or how far it is."""
     told = when_done(request, *explainer_job(_of(request, muscle, asked)), WORDS)
@@ -45,9 +42,7 @@ def _of(request: Request, muscle: str, asked: Any) -> RankAsk:
     return found
 
 
-@router.get("/explain/{muscle}/files/{name}")
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/explain/{muscle}/files/{name}", Role.SIGNED_IN, in_turn=True)
 def file(request: Request, muscle: Muscle, name: Annotated[str, Path(max_length=120)], asked: Asked) -> Response:  # type: ignore[valid-type]
     """One file of the explainer, or all of it as a zip.
 

@@ -6,7 +6,7 @@ from fastapi.responses import HTMLResponse, Response
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.web.muscle_options import muscle_options
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 SHOWN = "incline_dumbbell_curl"
@@ -18,8 +18,7 @@ MARK = (
 )
 
 
-@router.get("/")
-@open_to(Role.SIGNED_IN)
+@router.get("/", Role.SIGNED_IN)
 def home(request: Request) -> HTMLResponse:
     """The first page."""
     lifts = lift_actions.all_lifts().lifts
@@ -35,8 +34,7 @@ def home(request: Request) -> HTMLResponse:
 
 
 @router.get("/mark.svg")
-@router.get("/favicon.ico")
-@open_to(Role.ANYBODY)
+@router.get("/favicon.ico", Role.ANYBODY)
 def mark() -> Response:
     """The sign of the workbench."""
     return Response(MARK, media_type="image/svg+xml", headers={"cache-control": "public, max-age=86400"})

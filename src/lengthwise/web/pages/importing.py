@@ -19,7 +19,7 @@ from lengthwise.web.import_jobs import import_job, imports, look_job
 from lengthwise.web.jobs import Job, finished
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.sent_form import Sent
 from lengthwise.web.uploads import NOBODY, TABLE, Shelf, keep_said, keep_upload, said_of, shelf_of, upload_of
 
@@ -58,8 +58,7 @@ Log = Annotated[Into, Depends(_into)]
 """The log of an address that whoever asks may change: a client's, or 0 for those of several people, which are to be changed by a coach who leads."""
 
 
-@router.get("/log/{number:log}/import")
-@open_to(Role.OWN)
+@router.get("/log/{number:log}/import", Role.OWN)
 def choose(
     request: Request, found: Log, entry: Count = None, sets: Count = None, sessions: Count = None, undone: Count = None
 ) -> HTMLResponse:
@@ -68,8 +67,7 @@ def choose(
     return _page(request, found, done=done)
 
 
-@router.post("/log/{number:log}/import")
-@open_to(Role.OWN)
+@router.post("/log/{number:log}/import", Role.OWN)
 def send(request: Request, found: Log, file: Annotated[UploadFile, File()]) -> Response:
     """Keep a file aside to be looked into, on a page of its own; nothing of it is in the log yet."""
     try:
@@ -84,8 +82,7 @@ def _shown(found: Into, token: str) -> RedirectResponse:
     return RedirectResponse(f"/log/{found.number}/import/{token}", 303)
 
 
-@router.get("/log/{number:log}/import/{token}")
-@open_to(Role.OWN)
+@router.get("/log/{number:log}/import/{token}", Role.OWN)
 def look(request: Request, found: Log, token: str) -> Response:
     """How a file is understood, with what was corrected."""
     shelf = _shelf(request, found)
@@ -116,8 +113,7 @@ def _working(
     return page(request, "importing.html", {**values, "here": "log", "found": found})
 
 
-@router.post("/log/{number:log}/import/{token}")
-@open_to(Role.OWN)
+@router.post("/log/{number:log}/import/{token}", Role.OWN)
 def confirm(request: Request, found: Log, token: str, form: Sent) -> Response:
     """Look again with what was corrected, or keep every row."""
     fields = {k: v for k, v in form.items() if isinstance(v, str) and len(v) <= 300}
@@ -127,15 +123,13 @@ def confirm(request: Request, found: Log, token: str, form: Sent) -> Response:
     return _keep(request, found, token)
 
 
-@router.post("/log/{number:log}/import/{token}/keep")
-@open_to(Role.OWN)
+@router.post("/log/{number:log}/import/{token}/keep", Role.OWN)
 def keep(request: Request, found: Log, token: str) -> Response:
     """How far keeping every row is, and on to what was kept."""
     return _keep(request, found, token)
 
 
-@router.post("/log/{number:log}/import-undo")
-@open_to(Role.OWN)
+@router.post("/log/{number:log}/import-undo", Role.OWN)
 def undo(found: Log, entry: Annotated[int, Form(ge=1)]) -> RedirectResponse:
     """Take a whole import back."""
     gone = log.undo(found.about, entry)

@@ -29,8 +29,7 @@ from lengthwise.web.api.asked import asked_of
 from lengthwise.web.api.lifts import LiftSent
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import person_shown, who_of
 
 router = Routes()
@@ -38,8 +37,7 @@ LiftId = Annotated[str, Path(max_length=80)]
 LEADING = 8
 
 
-@router.get("/lift")
-@open_to(Role.SIGNED_IN)
+@router.get("/lift", Role.SIGNED_IN)
 def lifts(request: Request, find: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """Every lift, by the muscle that it is for."""
     groups: dict[str, list[dict[str, Any]]] = {}
@@ -58,8 +56,7 @@ def _muscle_of(head: str, muscles: dict[str, tuple[str, ...]]) -> str:
     return next((m for m, heads in muscles.items() if head in heads), "")
 
 
-@router.get("/lift/{lift}")
-@open_to(Role.SIGNED_IN)
+@router.get("/lift/{lift}", Role.SIGNED_IN)
 def lift(request: Request, lift: LiftId) -> Response:
     """One lift; its numbers come when the page has been drawn."""
     found = actions.all_lifts()
@@ -116,9 +113,7 @@ def within(text: str | None, usual: float, low: float, high: float) -> float:
     return value if low <= value <= high else usual
 
 
-@router.get("/lift/{lift}/card_{size}.pdf")
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/lift/{lift}/card_{size}.pdf", Role.SIGNED_IN, in_turn=True)
 def card(request: Request, lift: LiftId, size: Paper, asked: LiftSent) -> Response:  # type: ignore[valid-type]
     """The lift on one page of paper, for whoever the pages are about; another set-up or set by the address."""
     person = person_shown(request)
@@ -126,9 +121,7 @@ def card(request: Request, lift: LiftId, size: Paper, asked: LiftSent) -> Respon
     return saved_file(pdf(profile_card(profiled(question), person), size), f"{question.lift}.pdf")
 
 
-@router.get("/lift/{lift}/answer")
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/lift/{lift}/answer", Role.SIGNED_IN, in_turn=True)
 def answer(request: Request, lift: LiftId, asked: LiftSent) -> HTMLResponse:  # type: ignore[valid-type]
     """What a lift asks, in words and tables: the part of its page that follows the set-up."""
     question = asked_of("profile", asked, person_shown(request), lift)

@@ -15,7 +15,7 @@ from lengthwise.web.client_jobs import gave
 from lengthwise.web.jobs import Job, Told
 from lengthwise.web.own_lift_jobs import audits, sheet_job
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.uploads import sent_away, shelf_of
 from lengthwise.web.who import person_shown
 
@@ -26,8 +26,7 @@ MOST_DRAWN = 60
 """So many lifts are drawn from the page: a minute or two."""
 
 
-@router.get("/lift-audit")
-@open_to(Role.SIGNED_IN)
+@router.get("/lift-audit", Role.SIGNED_IN)
 def lift_audit(request: Request, which: Which = "") -> HTMLResponse:
     """The choice of lifts, and the frame for what is found."""
     counts = {name: len(ids) for name, ids in _choices().items() if ids}
@@ -36,8 +35,7 @@ def lift_audit(request: Request, which: Which = "") -> HTMLResponse:
     return page(request, "lift_audit.html", {"here": "lift", "counts": counts, "which": which})
 
 
-@router.get("/lift-audit/rows")
-@open_to(Role.SIGNED_IN)
+@router.get("/lift-audit/rows", Role.SIGNED_IN)
 def rows(request: Request, which: Which) -> HTMLResponse:
     """What was found, odd ones first; computed beside the page.
 
@@ -56,8 +54,7 @@ def rows(request: Request, which: Which) -> HTMLResponse:
     return page(request, "parts/lift_audit_rows.html", values)
 
 
-@router.post("/lift-audit/sheet")
-@open_to(Role.COACH)
+@router.post("/lift-audit/sheet", Role.COACH)
 def make_sheet(request: Request, which: Annotated[str, Form(max_length=60)]) -> HTMLResponse:
     """Draw the lifts that were looked over on sheets of paper, beside the page.
 
@@ -73,8 +70,7 @@ def make_sheet(request: Request, which: Annotated[str, Form(max_length=60)]) -> 
     return page(request, "parts/lift_sheet_made.html", {"token": gave(request, job, "Drawing lifts.", {"which": which})})
 
 
-@router.get("/lift-audit/sheet/{token}")
-@open_to(Role.SIGNED_IN)
+@router.get("/lift-audit/sheet/{token}", Role.SIGNED_IN)
 def sheet(request: Request, token: str) -> Response:
     """The sheets that were drawn; they are removed here as they are sent."""
     shelf = shelf_of(request, "sheets")

@@ -24,22 +24,20 @@ from lengthwise.web.asking import Seen
 from lengthwise.web.assets import built_file
 from lengthwise.web.kept_clients import picked_of, visible
 from lengthwise.web.rendering import page, page_of
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.units_shown import shown_units, unit_of
 from lengthwise.web.who import units_of
 
 router = Routes()
 
 
-@router.get("/log/worker.js")
-@open_to(Role.SIGNED_IN)
+@router.get("/log/worker.js", Role.SIGNED_IN)
 def worker() -> Response:
     """What keeps the log's pages for times without a connection; served from here so that it reaches them alone."""
     return FileResponse(built_file("log_worker.ts"), media_type="text/javascript", headers={"cache-control": "no-cache"})
 
 
-@router.get("/log")
-@open_to(Role.SIGNED_IN)
+@router.get("/log", Role.SIGNED_IN)
 def whose(request: Request) -> Response:
     """On to the log of whoever is picked, or the choice of whom."""
     return onward(request, "log", "Log")
@@ -54,8 +52,7 @@ def onward(request: Request, key: str, title: str) -> Response:
     return page(request, "whose.html", {"here": key, "title": title, "people": seen})
 
 
-@router.get("/log/{number:client}")
-@open_to(Role.OWN)
+@router.get("/log/{number:client}", Role.OWN)
 def log(request: Request, found: Seen) -> HTMLResponse:
     """One client's log of a day."""
     today, names = date.today(), names_of(all_lifts())

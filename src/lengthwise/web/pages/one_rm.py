@@ -12,15 +12,14 @@ from lengthwise.training.client import MassUnit
 from lengthwise.training.one_rm_told import OneRm
 from lengthwise.units import LB
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.units_shown import unit_of
 from lengthwise.web.who import units_of
 
 router = Routes()
 
 
-@router.get("/one-rm")
-@open_to(Role.SIGNED_IN)
+@router.get("/one-rm", Role.SIGNED_IN)
 def one_rm(
     request: Request,
     load: Annotated[float | None, Query(allow_inf_nan=False)] = None,

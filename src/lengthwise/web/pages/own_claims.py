@@ -10,7 +10,7 @@ from lengthwise.errors import LengthwiseError
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 Id = Annotated[str, Query(max_length=4000)]
@@ -23,16 +23,14 @@ def _page(
     return page(request, "own_claims.html", values, 422 if faults else 200)
 
 
-@router.get("/evidence/own-claims")
-@open_to(Role.COACH)
+@router.get("/evidence/own-claims", Role.COACH)
 def claims(request: Request, kept: Id = "", gone: Id = "") -> HTMLResponse:
     """Claims of one's own, and a template to write one."""
     known = {c.id for c in own_claims.own_claims()}
     return _page(request, kept=", ".join(i for i in kept.split(",") if i in known), gone=gone[:60])
 
 
-@router.post("/evidence/own-claims", response_model=None)
-@open_to(Role.COACH)
+@router.post("/evidence/own-claims", Role.COACH, response_model=None)
 def add(request: Request, text: Annotated[str, Form(max_length=20_000)] = "") -> HTMLResponse | RedirectResponse:
     """Keep what was written, or say everything that is wrong with it."""
     try:
@@ -43,8 +41,7 @@ def add(request: Request, text: Annotated[str, Form(max_length=20_000)] = "") ->
     return RedirectResponse(f"/evidence/own-claims?kept={kept}", 303)
 
 
-@router.post("/evidence/own-claims/remove", response_model=None)
-@open_to(Role.COACH)
+@router.post("/evidence/own-claims/remove", Role.COACH, response_model=None)
 def remove(request: Request, claim: Annotated[str, Form(max_length=200)]) -> HTMLResponse | RedirectResponse:
     """Take a claim of one's own out."""
     try:

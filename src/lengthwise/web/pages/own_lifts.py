@@ -18,8 +18,7 @@ from lengthwise.web.own_lift_jobs import check_job, forget_lifts
 from lengthwise.web.pages.lift import limiting
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import person_shown
 
 router = Routes()
@@ -30,15 +29,13 @@ Text = Annotated[str, Form(max_length=LONGEST)]
 Stem = Annotated[str, Form(max_length=100)]
 
 
-@router.get("/own-lifts")
-@open_to(Role.SIGNED_IN)
+@router.get("/own-lifts", Role.SIGNED_IN)
 def own_lifts(request: Request, kept: Name = "", gone: Name = "") -> HTMLResponse:
     """The lifts of one's own, and where to begin another."""
     return _page(request, {"kept": [k for k in kept.split(",") if k in all_lifts().lifts], "gone": gone})
 
 
-@router.get("/own-lifts/write")
-@open_to(Role.COACH)
+@router.get("/own-lifts/write", Role.COACH)
 def write(request: Request, name: Name = "", like: Name = "", file: Name = "") -> HTMLResponse:
     """The text of a lift to be written: a file's, like another lift's, or the template's."""
     if file:
@@ -50,8 +47,7 @@ def write(request: Request, name: Name = "", like: Name = "", file: Name = "") -
         return _page(request, {"faults": _told(error), "name": name, "like": like}, 422)
 
 
-@router.post("/own-lifts/file")
-@open_to(Role.COACH)
+@router.post("/own-lifts/file", Role.COACH)
 def send(request: Request, file: Annotated[UploadFile, File()]) -> HTMLResponse:
     """The text of a file that was sent; nothing of it is kept yet."""
     content = file.file.read(LONGEST + 1)
@@ -64,8 +60,7 @@ def send(request: Request, file: Annotated[UploadFile, File()]) -> HTMLResponse:
     return _write(request, text)
 
 
-@router.post("/own-lifts/check")
-@open_to(Role.COACH)
+@router.post("/own-lifts/check", Role.COACH)
 def check(request: Request, text: Text, instead: Stem = "") -> HTMLResponse:
     """What a text asks of the chosen body, or everything that is wrong with it."""
     text = _lines(text)
@@ -78,9 +73,7 @@ def check(request: Request, text: Text, instead: Stem = "") -> HTMLResponse:
     return page(request, "parts/lift_checked.html", {**shown, "checked": [(c, limiting(c.profile)) for c in found]})
 
 
-@router.post("/own-lifts/keep")
-@open_to(Role.COACH)
-@in_turn
+@router.post("/own-lifts/keep", Role.COACH, in_turn=True)
 def keep(request: Request, text: Text, instead: Stem = "") -> Response:
     """Keep a text that passes the check; a text with faults is shown again and nothing is kept."""
     text = _lines(text)
@@ -94,8 +87,7 @@ def keep(request: Request, text: Text, instead: Stem = "") -> Response:
     return RedirectResponse(f"/own-lifts?kept={','.join(ids)}", 303)
 
 
-@router.post("/own-lifts/remove")
-@open_to(Role.COACH)
+@router.post("/own-lifts/remove", Role.COACH)
 def remove(request: Request, stem: Stem) -> Response:
     """Remove a file of own lifts, where no record names them."""
     try:
@@ -107,8 +99,7 @@ def remove(request: Request, stem: Stem) -> Response:
     return RedirectResponse(f"/own-lifts?gone={gone.stem}", 303)
 
 
-@router.get("/own-lifts/file/{stem}.toml")
-@open_to(Role.COACH)
+@router.get("/own-lifts/file/{stem}.toml", Role.COACH)
 def text_of(stem: Annotated[str, Path(max_length=100)]) -> Response:
     """The file as it is kept."""
     return saved_file(actions.own_file(stem).text, f"{stem}.toml")

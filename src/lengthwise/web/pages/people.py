@@ -26,7 +26,7 @@ from lengthwise.web.kept_clients import account_of, drop_pick, is_coach, keep_pi
 from lengthwise.web.pages.settings import local
 from lengthwise.web.record_form import MOST_KNOWN, MOST_MUSCLES, MOST_PLACES, SPARE_ROWS, FormFault, fields_of, table_of
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
+from lengthwise.web.routes import Care, Role, Routes
 from lengthwise.web.sent_form import Sent
 from lengthwise.web.uploads import forget_waiting, room_for, sent_away, shelf_of
 from lengthwise.web.who import units_of
@@ -37,8 +37,7 @@ NEW: dict[str, str] = {
 }  # fmt: skip
 
 
-@router.get("/people")
-@open_to(Role.SIGNED_IN)
+@router.get("/people", Role.SIGNED_IN)
 def people(request: Request) -> HTMLResponse:
     """The clients that may be seen, and a start where there is none."""
     shown = visible(request)
@@ -51,36 +50,31 @@ def people(request: Request) -> HTMLResponse:
     return page(request, "people.html", values)
 
 
-@router.get("/people/new")
-@open_to(Role.COACH)
+@router.get("/people/new", Role.COACH)
 def new(request: Request) -> HTMLResponse:
     """An empty record."""
     return record_form(request, None, dict(NEW), ())
 
 
-@router.post("/people/new")
-@open_to(Role.COACH)
+@router.post("/people/new", Role.COACH)
 def add(request: Request, form: Sent) -> Response:
     """Keep a new client, or say everything that is wrong with its record."""
     return _kept(request, form, None)
 
 
-@router.get("/people/{number:client}")
-@open_to(Role.OWN)
+@router.get("/people/{number:client}", Role.OWN)
 def record(request: Request, found: Seen) -> HTMLResponse:
     """One client's record, to be read or changed."""
     return record_form(request, found, fields_of(found.client, units_of(request)), ())
 
 
-@router.post("/people/{number:client}/record")
-@open_to(Role.COACH)
+@router.post("/people/{number:client}/record", Role.COACH)
 def change(request: Request, found: Seen, form: Sent) -> Response:
     """Keep a changed record, or say everything that is wrong with it; then nothing is changed."""
     return _kept(request, form, found)
 
 
-@router.post("/people/{number:client}/pick")
-@open_to(Role.OWN)
+@router.post("/people/{number:client}/pick", Role.OWN)
 def pick(request: Request, found: Seen, back: Annotated[str, Form(max_length=2000)] = "/people") -> RedirectResponse:
     """Compute for this client from now on."""
     onward = RedirectResponse(local(back), 303)
@@ -88,9 +82,7 @@ def pick(request: Request, found: Seen, back: Annotated[str, Form(max_length=200
     return onward
 
 
-@router.post("/people/{number:client}/export")
-@open_to(Role.COACH)
-@with_care(Care.CONFIRMED)
+@router.post("/people/{number:client}/export", Role.COACH, care=Care.CONFIRMED)
 def export(request: Request, found: Seen) -> Response:
     """Everything kept about a client as one zip; it is removed here as it is sent."""
     account, shelf = account_of(request), shelf_of(request, "export", found.number)
@@ -99,18 +91,14 @@ def export(request: Request, found: Seen) -> Response:
     return sent_away(shelf, token)
 
 
-@router.post("/people/{number:client}/coach")
-@open_to(Role.LEAD)
-@with_care(Care.CONFIRMED)
+@router.post("/people/{number:client}/coach", Role.LEAD, care=Care.CONFIRMED)
 def give(found: Seen, coach: Annotated[str, Form(max_length=400)] = "") -> RedirectResponse:
     """Let a client be one coach's, or every coach's."""
     coaching.give_client(found.number, coach)
     return RedirectResponse(f"/people/{found.number}", 303)
 
 
-@router.post("/people/{number:client}/remove")
-@open_to(Role.COACH)
-@with_care(Care.CONFIRMED)
+@router.post("/people/{number:client}/remove", Role.COACH, care=Care.CONFIRMED)
 def remove(request: Request, found: Seen, name: Annotated[str, Form(max_length=100)] = "") -> RedirectResponse:
     """Erase everything kept about a client, where its name was typed to confirm.
 

@@ -22,7 +22,7 @@ from lengthwise.web.pages.people import NEW, keep_record, record_form
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.record_form import fields_of
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import units_of
 
 router = Routes()
@@ -31,30 +31,26 @@ LONGEST = 200_000
 """Most bytes of a record's file; one with everything in it takes ten thousand."""
 
 
-@router.get("/people/questions")
-@open_to(Role.SIGNED_IN)
+@router.get("/people/questions", Role.SIGNED_IN)
 def questions(request: Request) -> HTMLResponse:
     """What to ask before training starts, to be read out or printed."""
     return page(request, "questions.html", {"here": "people", "questions": screening_questions()})
 
 
-@router.get("/people/template.toml")
-@open_to(Role.SIGNED_IN)
+@router.get("/people/template.toml", Role.SIGNED_IN)
 def template() -> Response:
     """A commented file to write a record in."""
     return saved_file(template_text("New client"), "record.toml")
 
 
-@router.get("/people/{number:client}/record.toml")
-@open_to(Role.OWN)
+@router.get("/people/{number:client}/record.toml", Role.OWN)
 def record_file(found: Seen) -> Response:
     """The record as the file that would be read as the same record."""
     client = found.client
     return saved_file(record_toml(client), f"{'_'.join(client.name.split())}.toml")
 
 
-@router.post("/people/file")
-@open_to(Role.COACH)
+@router.post("/people/file", Role.COACH)
 def send_new(request: Request, file: Sent) -> Response:
     """Keep a new client's record from a file, or say everything that is wrong with it."""
     try:
@@ -64,8 +60,7 @@ def send_new(request: Request, file: Sent) -> Response:
         return record_form(request, None, dict(NEW), _faults(error), 422)
 
 
-@router.post("/people/{number:client}/file")
-@open_to(Role.COACH)
+@router.post("/people/{number:client}/file", Role.COACH)
 def send_changed(request: Request, found: Seen, file: Sent) -> Response:
     """Keep a file in place of the record it is of, or say everything that is wrong with it; then nothing is changed."""
     kept = found.client
@@ -80,15 +75,13 @@ def send_changed(request: Request, found: Seen, file: Sent) -> Response:
         return record_form(request, found, fields_of(kept, units_of(request)), _faults(error), 422)
 
 
-@router.get("/people/{number:client}/follows")
-@open_to(Role.OWN)
+@router.get("/people/{number:client}/follows", Role.OWN)
 def follows(request: Request, found: Seen) -> HTMLResponse:
     """The frame; what follows from the record comes when it has been computed."""
     return page(request, "follows.html", {"here": "people", "found": found})
 
 
-@router.get("/people/{number:client}/follows/part")
-@open_to(Role.OWN)
+@router.get("/people/{number:client}/follows/part", Role.OWN)
 def follows_part(request: Request, found: Seen) -> HTMLResponse:
     """Loads there are, known lifts against the model, strength by group and weekly sets."""
     told = when_done(request, *job_of("person_show", QUESTION.asked(client=found)), QUESTION.waiting)

@@ -26,8 +26,7 @@ from lengthwise.web.asking import Seen
 from lengthwise.web.client_jobs import jobs, when_done
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 Asked = Annotated[BlockAsk, asks("block")]
@@ -40,8 +39,7 @@ SOURCES = {
 """What a load rests on, in words."""
 
 
-@router.get("/people/{number:client}/load")
-@open_to(Role.OWN)
+@router.get("/people/{number:client}/load", Role.OWN)
 def load(request: Request, found: Seen, lift: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """What to ask for; the load comes when a lift is named."""
     given = request.query_params
@@ -59,8 +57,7 @@ def load(request: Request, found: Seen, lift: Annotated[str, Query(max_length=80
     return page(request, "load.html", values)
 
 
-@router.get("/people/{number:client}/load/{lift}")
-@open_to(Role.OWN)
+@router.get("/people/{number:client}/load/{lift}", Role.OWN)
 def prescribed(request: Request, asked: Annotated[LoadAsk, asks("load")]) -> HTMLResponse:
     """Load, repetitions, warm-up and the rest, or how far the fitting is."""
     told = when_done(request, *job_of("load", asked), named("load").waiting)
@@ -77,8 +74,7 @@ def prescribed(request: Request, asked: Annotated[LoadAsk, asks("load")]) -> HTM
     )
 
 
-@router.get("/week/{number:client}/block")
-@open_to(Role.OWN)
+@router.get("/week/{number:client}/block", Role.OWN)
 def block(request: Request, asked: Asked) -> HTMLResponse:
     """Weeks, assumed gain and lifts; the block follows."""
     first = monday_meant(asked.monday)
@@ -107,8 +103,7 @@ def _named(word: str) -> str:
     return ", ".join(filter(None, [title, f"{sets} sets" if sets else "", f"{part} half" if part not in ("", "full") else ""]))
 
 
-@router.get("/week/{number:client}/year")
-@open_to(Role.OWN)
+@router.get("/week/{number:client}/year", Role.OWN)
 def year(request: Request, found: Seen, start: Annotated[date | None, Query()] = None) -> HTMLResponse:
     """A year on one page: phases, their weeks, and the sets that each asks of every muscle."""
     rows = year_of(found.client, monday_meant(start)).phases
@@ -119,17 +114,14 @@ def year(request: Request, found: Seen, start: Annotated[date | None, Query()] =
     )
 
 
-@router.get("/week/{number:client}/block/answer")
-@open_to(Role.OWN)
+@router.get("/week/{number:client}/block/answer", Role.OWN)
 def laid_out(request: Request, asked: Asked) -> HTMLResponse:
     """The block, or how far it is."""
     told = when_done(request, *job_of("block", asked), named("block").waiting)
     return page(request, "parts/block.html", {"block": told, "found": asked.client, "query": request.url.query})
 
 
-@router.get("/week/{number:client}/block/{kind}")
-@open_to(Role.OWN)
-@in_turn
+@router.get("/week/{number:client}/block/{kind}", Role.OWN, in_turn=True)
 def block_file(kind: Literal["csv", "a4", "letter"], asked: Asked) -> Response:
     """The block as a table, or on paper."""
     made: TrainingBlock = jobs.answer(*job_of("block", asked))

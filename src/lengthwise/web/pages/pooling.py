@@ -14,8 +14,7 @@ from lengthwise.questions.answers import encode
 from lengthwise.report.axes import digits_for
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.uploads import as_text
 
 router = Routes()
@@ -68,9 +67,7 @@ def _number(text: str, what: str, least: float, most: float) -> float | None:
     return value
 
 
-@router.get("/evidence/pool")
-@open_to(Role.COACH)
-@in_turn
+@router.get("/evidence/pool", Role.COACH, in_turn=True)
 def form(request: Request, claim: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The form; with the studies of a claim in it, pooled at once, where one is named."""
     if not claim:
@@ -78,9 +75,7 @@ def form(request: Request, claim: Annotated[str, Query(max_length=80)] = "") -> 
     return _pooled(request, PoolForm(name=claim, text=tables.table_of_claim(claim), test="hk"))
 
 
-@router.post("/evidence/pool")
-@open_to(Role.COACH)
-@in_turn
+@router.post("/evidence/pool", Role.COACH, in_turn=True)
 def pool(
     request: Request,
     file: Annotated[UploadFile | None, File()] = None,

@@ -9,7 +9,7 @@ from lengthwise.body import anatomy
 from lengthwise.body.named_heads import named_heads
 from lengthwise.body.person import joint_range
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import person_shown
 
 router = Routes()
@@ -32,8 +32,7 @@ POSTURES = {
 START = POSTURES["Arms overhead, elbows bent"]
 
 
-@router.get("/posture")
-@open_to(Role.SIGNED_IN)
+@router.get("/posture", Role.SIGNED_IN)
 def posture(request: Request) -> HTMLResponse:
     """Sliders for the angles that this person's joints allow."""
     person = person_shown(request)
@@ -60,8 +59,7 @@ def posture(request: Request) -> HTMLResponse:
     return page(request, "posture.html", values)
 
 
-@router.get("/posture/heads")
-@open_to(Role.SIGNED_IN)
+@router.get("/posture/heads", Role.SIGNED_IN)
 def heads(request: Request) -> HTMLResponse:
     """Every head, its lines and the muscles that it counts to."""
     return page(request, "heads.html", {"here": "posture", "heads": named_heads().heads})

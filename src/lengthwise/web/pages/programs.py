@@ -6,13 +6,12 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse
 
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 
 
-@router.get("/programs")
-@open_to(Role.SIGNED_IN)
+@router.get("/programs", Role.SIGNED_IN)
 def programs(request: Request) -> HTMLResponse:
     """Every question under /api with what it takes."""
     return page(request, "programs.html", {"here": "", "questions": questions(request.app.openapi())})

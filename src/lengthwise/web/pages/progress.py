@@ -27,8 +27,7 @@ from lengthwise.web.pages.log import onward
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page, page_of
 from lengthwise.web.reviews import Say, answer_job, figure_file, first_review_job, learned, reading
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 On = Annotated[date | None, Query()]
@@ -39,15 +38,13 @@ DECIDING = {
 }
 
 
-@router.get("/progress")
-@open_to(Role.SIGNED_IN)
+@router.get("/progress", Role.SIGNED_IN)
 def whose(request: Request) -> Response:
     """On to the progress of whoever is picked."""
     return onward(request, "progress", "Progress")
 
 
-@router.get("/progress/{number:client}")
-@open_to(Role.OWN)
+@router.get("/progress/{number:client}", Role.OWN)
 def progress(request: Request, found: Seen, on: On = None) -> HTMLResponse:
     """The frame; what was found comes when it has been computed."""
     day = day_so_far(on)
@@ -55,8 +52,7 @@ def progress(request: Request, found: Seen, on: On = None) -> HTMLResponse:
     return page_of(request, "progress.html", values)
 
 
-@router.get("/progress/{number:client}/review")
-@open_to(Role.OWN)
+@router.get("/progress/{number:client}/review", Role.OWN)
 def review(request: Request, found: Seen, on: On = None) -> HTMLResponse:
     """What the log says, in figures and words; what is proposed follows, since lifts may have to be computed for it."""
     day = day_so_far(on)
@@ -73,8 +69,7 @@ def review(request: Request, found: Seen, on: On = None) -> HTMLResponse:
     return page(request, "parts/review.html", values)
 
 
-@router.get("/progress/{number:client}/proposals")
-@open_to(Role.OWN)
+@router.get("/progress/{number:client}/proposals", Role.OWN)
 def proposals(request: Request, asked: Annotated[ReviewAsk, asks("review")]) -> HTMLResponse:
     """What is proposed, with swaps out of the lifts graded for this body, and what was answered lately."""
     found = asked.client
@@ -91,9 +86,7 @@ def proposals(request: Request, asked: Annotated[ReviewAsk, asks("review")]) -> 
     return page(request, "parts/proposals.html", values)
 
 
-@router.get("/progress/{number:client}/picture/{name}.png")
-@open_to(Role.OWN)
-@in_turn
+@router.get("/progress/{number:client}/picture/{name}.png", Role.OWN, in_turn=True)
 def picture(found: Seen, name: str, on: On = None) -> Response:
     """One figure of the review, as things stand when it is asked for.
 
@@ -103,8 +96,7 @@ def picture(found: Seen, name: str, on: On = None) -> Response:
     return Response(figure_file(found, day_so_far(on), name), media_type="image/png")
 
 
-@router.post("/progress/{number:client}/answer")
-@open_to(Role.COACH)
+@router.post("/progress/{number:client}/answer", Role.COACH)
 def answer(
     request: Request,
     found: Seen,
@@ -121,9 +113,7 @@ def answer(
     return page(request, "parts/decided.html", {"found": found, "d": told, "say": say})
 
 
-@router.get("/progress/{number:client}/report.pdf")
-@open_to(Role.OWN)
-@in_turn
+@router.get("/progress/{number:client}/report.pdf", Role.OWN, in_turn=True)
 def report(found: Seen, size: Annotated[Paper, Query()] = "a4", on: On = None) -> Response:
     """The report on paper."""
     name, day = found.client.name, day_so_far(on)

@@ -12,7 +12,7 @@ from lengthwise.errors import LengthwiseError
 from lengthwise.web.client_jobs import gave
 from lengthwise.web.kept_clients import account_of, drop_pick
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Care, Role, Routes, open_to, with_care
+from lengthwise.web.routes import Care, Role, Routes
 from lengthwise.web.store_jobs import REPLACE, backup_job, demo_job, restore_job
 from lengthwise.web.uploads import BACKUP, Shelf, forget_upload, keep_upload, sent_away, shelf_of, upload_of
 
@@ -22,17 +22,13 @@ LOOKED_BACK = 200
 """So many lines of the audit are looked through for the last backup."""
 
 
-@router.get("/records")
-@open_to(Role.LEAD)
-@with_care(Care.GUARDED)
+@router.get("/records", Role.LEAD, care=Care.GUARDED)
 def records(request: Request, restored: Annotated[int | None, Query(ge=0)] = None) -> HTMLResponse:
     """Where the store is, how much it holds, and what can be done with it as a whole."""
     return _page(request, {"restored": restored})
 
 
-@router.post("/records/backup")
-@open_to(Role.LEAD)
-@with_care(Care.GUARDED)
+@router.post("/records/backup", Role.LEAD, care=Care.GUARDED)
 def make_backup(request: Request, asked: Asked = "") -> HTMLResponse:
     """Write a backup of everything beside the page; it can then be fetched once."""
     asked = asked or secrets.token_hex(16)
@@ -41,9 +37,7 @@ def make_backup(request: Request, asked: Asked = "") -> HTMLResponse:
     return page(request, "parts/backup_made.html", {"made": made})
 
 
-@router.get("/records/backup/{token}")
-@open_to(Role.LEAD)
-@with_care(Care.GUARDED)
+@router.get("/records/backup/{token}", Role.LEAD, care=Care.GUARDED)
 def fetch_backup(request: Request, token: str) -> Response:
     """The backup that was made; it is removed here as it is sent.
 
@@ -54,9 +48,7 @@ def fetch_backup(request: Request, token: str) -> Response:
     return sent_away(shelf, token)
 
 
-@router.post("/records/restore")
-@open_to(Role.LEAD)
-@with_care(Care.GUARDED)
+@router.post("/records/restore", Role.LEAD, care=Care.GUARDED)
 def send_backup(request: Request, file: Annotated[UploadFile, File()]) -> HTMLResponse:
     """Keep a backup aside and say what it holds; nothing is restored yet."""
     shelf = shelf_of(request, "restore")
@@ -71,9 +63,7 @@ def send_backup(request: Request, file: Annotated[UploadFile, File()]) -> HTMLRe
         return _page(request, {"faults": _told(error, shelf, token)}, 422)
 
 
-@router.post("/records/restore/{token}")
-@open_to(Role.LEAD)
-@with_care(Care.GUARDED)
+@router.post("/records/restore/{token}", Role.LEAD, care=Care.GUARDED)
 def restore(request: Request, token: str, replace: Annotated[bool, Form()] = False, word: Annotated[str, Form()] = "") -> Response:
     """Fill the store from the backup that was sent, beside the page; a fault leaves the store as it was."""
     try:
@@ -97,9 +87,7 @@ def _told(error: LengthwiseError, shelf: Shelf, token: str) -> list[str]:
     return [line.replace(f"{shelf.name}-{token}/", "") for line in str(error).splitlines() if line.strip()]
 
 
-@router.post("/people/demo")
-@open_to(Role.LEAD)
-@with_care(Care.GUARDED)
+@router.post("/people/demo", Role.LEAD, care=Care.GUARDED)
 def demo(request: Request, asked: Asked = "") -> Response:
     """Keep the invented gym, beside the page; on to the people then."""
     asked = asked or secrets.token_hex(16)

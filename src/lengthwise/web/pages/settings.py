@@ -10,7 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from lengthwise.errors import InputError
 from lengthwise.web.cookies import A_YEAR_S, keep_cookie
 from lengthwise.web.kept_clients import drop_pick
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.security import split_address
 from lengthwise.web.units_shown import sizes_of
 from lengthwise.web.who import BODY_COOKIE, THEME_COOKIE, UNITS_COOKIE, Theme, Units, Who, who_of
@@ -37,8 +37,7 @@ class Settings(BaseModel):
     back: Annotated[str, Field(max_length=2000)] = "/"
 
 
-@router.post("/settings")
-@open_to(Role.SIGNED_IN)
+@router.post("/settings", Role.SIGNED_IN)
 def keep(request: Request, form: Annotated[Settings, Form()]) -> RedirectResponse:
     """Keep the body, units and colours, and go back to where the form stood, or on to the lifts for a muscle."""
     who = body_of(form)

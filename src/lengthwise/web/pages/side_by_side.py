@@ -18,8 +18,7 @@ from lengthwise.web.jobs import step
 from lengthwise.web.pages.lift import within
 from lengthwise.web.pictures import picture_file
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import person_shown
 
 router = Routes()
@@ -37,8 +36,7 @@ comparisons = Kept(12)
 """Lifts that were put side by side."""
 
 
-@router.get("/side-by-side")
-@open_to(Role.SIGNED_IN)
+@router.get("/side-by-side", Role.SIGNED_IN)
 def side_by_side(request: Request, lift: Lifts = []) -> HTMLResponse:  # noqa: B006 - FastAPI copies it
     """The lifts of the address, with room for others."""
     found = lift_actions.all_lifts()
@@ -62,9 +60,7 @@ def side_by_side(request: Request, lift: Lifts = []) -> HTMLResponse:  # noqa: B
     return page(request, "side_by_side.html", values)
 
 
-@router.get("/side-by-side/answer")
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/side-by-side/answer", Role.SIGNED_IN, in_turn=True)
 def answer(request: Request, asked: Asked) -> HTMLResponse:  # type: ignore[valid-type]
     """What each head gains from which lift: the part of the page that has to be computed."""
     found = _compared(request, asked)
@@ -82,9 +78,7 @@ def answer(request: Request, asked: Asked) -> HTMLResponse:  # type: ignore[vali
     return page(request, "parts/compared.html", values)
 
 
-@router.get("/side-by-side/picture.{kind}")
-@open_to(Role.SIGNED_IN)
-@in_turn
+@router.get("/side-by-side/picture.{kind}", Role.SIGNED_IN, in_turn=True)
 def picture(request: Request, kind: Kind, asked: Asked) -> Response:  # type: ignore[valid-type]
     """The lifts side by side as a file for a slide or a page."""
     found = _compared(request, asked)

@@ -12,7 +12,7 @@ from lengthwise.web.gate import SIGN_IN_COOKIE
 from lengthwise.web.kept_clients import drop_pick, keep_pick
 from lengthwise.web.pages.settings import local
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 Text = Annotated[str, Form(max_length=400)]
@@ -20,8 +20,7 @@ KNOWN_COOKIE = "known"
 """What a browser that has signed in is known by, so that others' failed tries do not lock it out."""
 
 
-@router.get("/sign-in")
-@open_to(Role.ANYBODY)
+@router.get("/sign-in", Role.ANYBODY)
 def form(request: Request, next: Annotated[str, Query(max_length=2000)] = "/") -> Response:
     """Name and password; on to the first page where nobody has to sign in."""
     if not accounts_exist():
@@ -33,8 +32,7 @@ def _form(request: Request, onward: str, fault: str = "", status: int = 200) -> 
     return page(request, "sign_in.html", {"here": "sign-in", "next": local(onward), "fault": fault}, status)
 
 
-@router.post("/sign-in")
-@open_to(Role.ANYBODY)
+@router.post("/sign-in", Role.ANYBODY)
 def sign_in(
     request: Request, name: Text, password: Text, code: Text = "", next: Annotated[str, Form(max_length=2000)] = "/"
 ) -> Response:
@@ -63,8 +61,7 @@ def visit_of(request: Request) -> actions.SignInVisit:
     return actions.SignInVisit(address, request.headers.get("user-agent", ""), read_cookie(request, KNOWN_COOKIE))
 
 
-@router.post("/sign-out")
-@open_to(Role.OWN_ACCOUNT)
+@router.post("/sign-out", Role.OWN_ACCOUNT)
 def sign_out(request: Request) -> RedirectResponse:
     """End this browser's sign-in."""
     actions.sign_out(read_cookie(request, SIGN_IN_COOKIE))

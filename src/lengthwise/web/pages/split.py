@@ -16,14 +16,13 @@ from lengthwise.questions.split import MOST, SplitAsk
 from lengthwise.web.muscle_options import muscle_options
 from lengthwise.web.pages.asked import add_answer
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 SETS = SplitAsk.model_fields["sets"].default
 
 
-@router.get("/split")
-@open_to(Role.SIGNED_IN)
+@router.get("/split", Role.SIGNED_IN)
 def split(request: Request) -> HTMLResponse:
     """Muscle, lifts, sets and bounds; the division comes when there are lifts to divide among."""
     asked, lifts = request.query_params, all_lifts()

@@ -8,13 +8,12 @@ from fastapi.responses import HTMLResponse
 from lengthwise.web.jobs import stop_one
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 
 
-@router.post("/stop")
-@open_to(Role.SIGNED_IN)
+@router.post("/stop", Role.SIGNED_IN)
 def stop(request: Request, mark: Annotated[str, Form(pattern="^[0-9a-f]{32}$")]) -> HTMLResponse:
     """End one's own question at its next step."""
     account = account_of(request)

@@ -18,8 +18,7 @@ from lengthwise.web.kept_clients import account_of
 from lengthwise.web.pages.importing import told
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.uploads import as_text, forget_upload, keep_upload, shelf_of, upload_text
 
 router = Routes()
@@ -29,9 +28,7 @@ LARGEST = 900_000
 """Most bytes of a file of studies; the command takes larger ones."""
 
 
-@router.get("/evidence/studies")
-@open_to(Role.COACH)
-@in_turn
+@router.get("/evidence/studies", Role.COACH, in_turn=True)
 def studies(
     request: Request, stored: Annotated[str, Query(max_length=4000)] = "", gone: Annotated[str, Query(max_length=60)] = ""
 ) -> HTMLResponse:
@@ -55,16 +52,14 @@ def _row(study: Study, own: bool) -> dict[str, Any]:
     return {"study": study, "own": own, "claims": list(claims), "remarks": remarks(study)}
 
 
-@router.get("/evidence/studies/{which}.{kind}")
-@open_to(Role.COACH)
+@router.get("/evidence/studies/{which}.{kind}", Role.COACH)
 def download(which: Literal["own", "all"], kind: Literal["csv", "json"]) -> Response:
     """The studies of one's own, or all that count, in the documented layout."""
     name = f"studies_{which}.{kind}"
     return saved_file(actions.study_text(name, which == "all"), name)
 
 
-@router.post("/evidence/studies/remove")
-@open_to(Role.COACH)
+@router.post("/evidence/studies/remove", Role.COACH)
 def remove(request: Request, study: Annotated[str, Form(max_length=60)]) -> RedirectResponse:
     """Take a study of one's own out."""
     gone = actions.remove_study(study).id
@@ -113,16 +108,13 @@ class StudyForm(BaseModel):
         return [first, second, {**contrast, "obtained": self.obtained}]
 
 
-@router.get("/evidence/add-study")
-@open_to(Role.COACH)
+@router.get("/evidence/add-study", Role.COACH)
 def add_form(request: Request, claim: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """A form for one study, or a file of several."""
     return _form(request, StudyForm(claims=claim))
 
 
-@router.post("/evidence/add-study")
-@open_to(Role.COACH)
-@in_turn
+@router.post("/evidence/add-study", Role.COACH, in_turn=True)
 def add(request: Request, form: Annotated[StudyForm, Form()]) -> Response:
     """Check the study of the form, and store it where that is said; or say everything that is wrong with it."""
     check = actions.check_rows(form.rows())
@@ -134,9 +126,7 @@ def add(request: Request, form: Annotated[StudyForm, Form()]) -> Response:
     return _stored(request, check)
 
 
-@router.post("/evidence/import")
-@open_to(Role.COACH)
-@in_turn
+@router.post("/evidence/import", Role.COACH, in_turn=True)
 def import_file(
     request: Request,
     file: Annotated[UploadFile | None, File()] = None,

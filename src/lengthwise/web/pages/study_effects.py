@@ -17,14 +17,13 @@ from lengthwise.web.client_jobs import when_done
 from lengthwise.web.jobs import Told
 from lengthwise.web.kept_clients import visible
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.uploads import shelf_of, upload_text
 
 router = Routes()
 
 
-@router.get("/evidence/effect")
-@open_to(Role.COACH)
+@router.get("/evidence/effect", Role.COACH)
 def effect(request: Request, token: Annotated[str, Query(max_length=40)]) -> HTMLResponse:
     """What the studies of a checked file would change, for clients that whoever asks may see; nothing is stored.
 

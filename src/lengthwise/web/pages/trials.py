@@ -16,7 +16,7 @@ from lengthwise.web.client_jobs import when_done
 from lengthwise.web.kept_clients import is_coach
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.trial_files import check_size
 from lengthwise.web.uploads import as_text, keep_upload, shelf_of, upload_text
 from lengthwise.web.who import person_shown
@@ -35,8 +35,7 @@ source = "where it is published"
 """
 
 
-@router.get("/evidence/trials")
-@open_to(Role.SIGNED_IN)
+@router.get("/evidence/trials", Role.SIGNED_IN)
 def trials(request: Request, file: Token = "") -> HTMLResponse:
     """The page; what has to be computed comes as its part."""
     try:
@@ -46,8 +45,7 @@ def trials(request: Request, file: Token = "") -> HTMLResponse:
     return _page(request, file, name)
 
 
-@router.post("/evidence/trials")
-@open_to(Role.COACH)
+@router.post("/evidence/trials", Role.COACH)
 def send(request: Request, file: Annotated[UploadFile, File()]) -> Response:
     """Take a file of comparisons, or say everything that is wrong with it."""
     name = file.filename or "comparisons.toml"
@@ -62,8 +60,7 @@ def send(request: Request, file: Annotated[UploadFile, File()]) -> Response:
     return RedirectResponse(f"/evidence/trials?file={token}", 303)
 
 
-@router.get("/evidence/trials/answer")
-@open_to(Role.SIGNED_IN)
+@router.get("/evidence/trials/answer", Role.SIGNED_IN)
 def answer(request: Request, file: Token = "") -> HTMLResponse:
     """Every comparison beside the model, or how far that is."""
     name, found = _comparisons(request, file)

@@ -39,8 +39,7 @@ from lengthwise.web.kept_clients import account_of, is_coach
 from lengthwise.web.pages.log import onward
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page, page_of
-from lengthwise.web.routes import Role, Routes, open_to
-from lengthwise.web.turns import in_turn
+from lengthwise.web.routes import Role, Routes
 
 router = Routes()
 Day = Annotated[date | None, Query()]
@@ -49,8 +48,7 @@ EMPTY = Week(days=(), weekly_sets={}, muscle_sets={}, value=0.0, gap=1.0)
 WORDS = "Computing the lifts for this body; they are kept, so this happens once."
 
 
-@router.get("/week")
-@open_to(Role.SIGNED_IN)
+@router.get("/week", Role.SIGNED_IN)
 def whose(request: Request, add: Annotated[str, Query(max_length=80)] = "") -> Response:
     """On to the week of whoever is picked, with a lift to be added."""
     found = onward(request, "week", "Week")
@@ -59,8 +57,7 @@ def whose(request: Request, add: Annotated[str, Query(max_length=80)] = "") -> R
     return found
 
 
-@router.get("/week/{number:client}")
-@open_to(Role.OWN)
+@router.get("/week/{number:client}", Role.OWN)
 def week(request: Request, found: Seen, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The week as it is kept, the form to plan it anew, and the board that can be changed once the lifts are computed."""
     first = monday_meant(monday)
@@ -96,8 +93,7 @@ def _held(found: StoredClient) -> tuple[str, ...]:
     return outcome.told if outcome and outcome.answer == "see a clinician first" else ()
 
 
-@router.get("/week/{number:client}/board")
-@open_to(Role.OWN)
+@router.get("/week/{number:client}/board", Role.OWN)
 def board(request: Request, found: Seen, monday: Day = None, add: Annotated[str, Query(max_length=80)] = "") -> HTMLResponse:
     """The kept week to be changed by hand."""
     first = monday_meant(monday)
@@ -106,8 +102,7 @@ def board(request: Request, found: Seen, monday: Day = None, add: Annotated[str,
     return _board(request, found, first, now, add)
 
 
-@router.get("/week/{number:client}/planned")
-@open_to(Role.OWN)
+@router.get("/week/{number:client}/planned", Role.OWN)
 def planned(
     request: Request,
     found: Seen,
@@ -135,9 +130,7 @@ def planned(
     return page(request, "parts/week_boards.html", {"boards": boards})
 
 
-@router.post("/week/{number:client}/edit")
-@open_to(Role.OWN)
-@in_turn
+@router.post("/week/{number:client}/edit", Role.OWN, in_turn=True)
 def edit(
     request: Request,
     found: Seen,
@@ -166,8 +159,7 @@ def edit(
     return _board(request, found, monday_meant(monday), now, "", (n, week))
 
 
-@router.get("/week/{number:client}/swap")
-@open_to(Role.OWN)
+@router.get("/week/{number:client}/swap", Role.OWN)
 def swap(
     request: Request,
     found: Seen,
@@ -192,8 +184,7 @@ def swap(
     return page(request, "swap.html", values)
 
 
-@router.get("/week/{number:client}/swap/answer")
-@open_to(Role.OWN)
+@router.get("/week/{number:client}/swap/answer", Role.OWN)
 def swapped(
     request: Request,
     found: Seen,
@@ -221,9 +212,7 @@ def swapped(
     return page(request, "parts/swap.html", values)
 
 
-@router.post("/week/{number:client}/swap/take")
-@open_to(Role.COACH)
-@in_turn
+@router.post("/week/{number:client}/swap/take", Role.COACH, in_turn=True)
 def take(
     request: Request,
     found: Seen,
@@ -240,9 +229,7 @@ def take(
     return page(request, "parts/swap_taken.html", {"found": found, "taken": taken})
 
 
-@router.post("/week/{number:client}/keep")
-@open_to(Role.COACH)
-@in_turn
+@router.post("/week/{number:client}/keep", Role.COACH, in_turn=True)
 def keep(
     request: Request,
     found: Seen,
@@ -268,9 +255,7 @@ def keep(
     return RedirectResponse(f"/week/{found.number}?monday={first}&kept=yes", 303)
 
 
-@router.get("/week/{number:client}/block.pdf")
-@open_to(Role.OWN)
-@in_turn
+@router.get("/week/{number:client}/block.pdf", Role.OWN, in_turn=True)
 def block(found: Seen, monday: Day = None, weeks: Annotated[int, Query(ge=4, le=8)] = 6, size: Paper = "a4") -> Response:
     """The block that the kept week begins, on one sheet.
 
@@ -290,9 +275,7 @@ def _kept_week(number: int, first: date) -> PlannedWeek:
     return kept
 
 
-@router.get("/week/{number:client}/week.{kind}")
-@open_to(Role.OWN)
-@in_turn
+@router.get("/week/{number:client}/week.{kind}", Role.OWN, in_turn=True)
 def paper(request: Request, found: Seen, kind: Literal["pdf", "csv", "ics"], monday: Day = None, size: Paper = "a4") -> Response:
     """The kept week as a sheet, a table or a calendar.
 

@@ -17,7 +17,7 @@ from lengthwise.training.measures import MEASURES, SITES, MeasureKind
 from lengthwise.web.asking import Seen
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.rendering import page
-from lengthwise.web.routes import Role, Routes, open_to
+from lengthwise.web.routes import Role, Routes
 from lengthwise.web.units_shown import shown_units
 
 router = Routes()
@@ -40,8 +40,7 @@ class LiftDone:
     notes: tuple[str, ...]
 
 
-@router.get("/log/{number:client}/sessions")
-@open_to(Role.OWN)
+@router.get("/log/{number:client}/sessions", Role.OWN)
 def sessions(
     request: Request,
     found: Seen,
@@ -56,8 +55,7 @@ def sessions(
     return _sessions(request, found, (start, end), {"gone": gone, "rows": rows})
 
 
-@router.post("/log/{number:client}/take-back")
-@open_to(Role.OWN)
+@router.post("/log/{number:client}/take-back", Role.OWN)
 def take_back(request: Request, found: Seen, entry: Annotated[int, Form(ge=1)]) -> Response:
     """Take one entry or import back as a whole, or say why it cannot be."""
     try:
@@ -69,8 +67,7 @@ def take_back(request: Request, found: Seen, entry: Annotated[int, Form(ge=1)]) 
     return RedirectResponse(f"/log/{found.number}/sessions?gone={entry}&rows={rows}", 303)
 
 
-@router.get("/log/{number:client}/measurements")
-@open_to(Role.OWN)
+@router.get("/log/{number:client}/measurements", Role.OWN)
 def measurements(
     request: Request, found: Seen, kind: Annotated[str, Query(max_length=40)] = "", kept: Annotated[int | None, Query(ge=1)] = None
 ) -> HTMLResponse:
@@ -78,8 +75,7 @@ def measurements(
     return _measurements(request, found, kind, {"kept": kept})
 
 
-@router.post("/log/{number:client}/measurements")
-@open_to(Role.OWN)
+@router.post("/log/{number:client}/measurements", Role.OWN)
 def measure(
     request: Request,
     found: Seen,
