@@ -58,16 +58,6 @@ def test_tries_are_limited_by_name_and_address_and_the_limit_ends(store, monkeyp
     assert sign_ins.sign_in("Lee", SECRET).account.name == "Lee"
 
 
-def test_tries_are_limited_by_address(store):
-    accounts.add_account("Lee", SECRET)
-    for i in range(sign_ins.PLACE_LIMIT):
-        with pytest.raises(SignInError, match="wrong"):
-            sign_ins.sign_in(f"guess {i}", "wrong password", visit=SignInVisit("10.0.0.1"))
-    with pytest.raises(SignInError, match="too many"):
-        sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1"))
-    assert sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.2"))
-
-
 def test_a_right_password_forgets_earlier_slips(store):
     accounts.add_account("Lee", SECRET)
     for _ in range(2):

@@ -1,5 +1,6 @@
 """Passwords that count once, tries that lock nobody else out, and whose client is whose."""
 
+from contextlib import ExitStack
 from datetime import UTC, datetime, timedelta
 from threading import BoundedSemaphore
 
@@ -83,9 +84,9 @@ def test_one_time_passwords_are_long_and_differ():
 def test_nobody_locks_out_a_browser_that_has_signed_in_before(store):
     accounts.add_account("Lee", SECRET)
     known = sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1")).known
-    for i in range(sign_ins.PLACE_LIMIT):
+    for _ in range(sign_ins.NAME_LIMIT):
         with pytest.raises(SignInError):
-            sign_ins.sign_in(f"guess {i % 9}" if i > 4 else "Lee", "wrong", visit=SignInVisit("10.0.0.1"))
+            sign_ins.sign_in("Lee", "wrong", visit=SignInVisit("10.0.0.1"))
     with pytest.raises(SignInError, match="too many"):
         sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1"))
     assert sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1", known=known)).known == known
@@ -94,6 +95,42 @@ def test_nobody_locks_out_a_browser_that_has_signed_in_before(store):
             sign_ins.sign_in("Lee", "wrong", visit=SignInVisit("10.0.0.1", known=known))
     with pytest.raises(SignInError, match="too many"):  # whoever holds the browser guesses no longer either
         sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1", known=known))
+
+
+def test_whoever_fails_at_an_address_keeps_nobody_else_out_there(store):
+    """A gym's phones share one address: one of them that fails with every name but Ann's does not keep Ann's new phone out."""
+    accounts.add_account("Lee", SECRET)
+    accounts.add_account("Ann", SECRET)
+    for i in range(60):
+        with pytest.raises(SignInError):
+            sign_ins.sign_in("Lee" if i % 2 else f"guess {i}", "wrong", visit=SignInVisit("10.0.0.1"))
+    assert sign_ins.sign_in("Ann", SECRET, visit=SignInVisit("10.0.0.1")).account.name == "Ann"
+
+
+def test_a_coach_can_always_let_somebody_in(store, monkeypatch):
+    """Tries by others, here and elsewhere, have used up what there is for the name; a one-time password counts all the same, once."""
+    monkeypatch.setattr(sign_ins, "HOURLY_LIMIT", 8)
+    made = accounts.add_account("Lee", SECRET)
+    for i in range(12):
+        with pytest.raises(SignInError):
+            sign_ins.sign_in("Lee", "wrong", visit=SignInVisit(f"10.0.{i % 3}.1"))
+    with pytest.raises(SignInError, match="too many"):
+        sign_ins.sign_in("Lee", SECRET, visit=SignInVisit("10.0.0.1"))
+    once = accounts.give_one_time_password(made)
+    assert sign_ins.sign_in("Lee", once, visit=SignInVisit("10.0.0.1")).account.name == "Lee"
+    with pytest.raises(SignInError, match="wrong"):
+        sign_ins.sign_in("Lee", once, visit=SignInVisit("10.0.0.1"))
+
+
+def test_one_address_takes_a_part_of_the_turns(store):
+    """While an address has as many hashes waiting as one may, another address still gets its own."""
+    with ExitStack() as waiting:
+        for _ in range(passwords.OF_ONE_ADDRESS):
+            waiting.enter_context(passwords._one_of_few("10.0.0.1"))
+        with pytest.raises(passwords.Busy):
+            passwords.matches(SECRET, None, "10.0.0.1")
+        assert not passwords.matches(SECRET, None, "10.0.0.2")
+    assert not passwords.matches(SECRET, None, "10.0.0.1") and not passwords._from
 
 
 def test_tries_of_one_name_from_everywhere_are_a_hundred_an_hour(store, monkeypatch):
@@ -194,8 +231,8 @@ def test_a_password_that_is_changed_while_it_is_checked_begins_no_sign_in(store,
     """Whoever is signing in with the old one would otherwise stay, since that ends only the sign-ins that there are."""
     made, real = accounts.add_account("Lee", SECRET), passwords.matches
 
-    def checked_slowly(word: str, kept: str | None) -> bool:
-        right = real(word, kept)
+    def checked_slowly(word: str, kept: str | None, place: str) -> bool:
+        right = real(word, kept, place)
         change(made)
         return right
 

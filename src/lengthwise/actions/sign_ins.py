@@ -1,8 +1,9 @@
 """Signing in and out, and how long that lasts.
 
-Limits on tries in fifteen minutes: five of one name from one place and thirty from one place (common practice, no source), where a place
-is an address, or a browser that has signed in to that account before. So nobody can lock such a browser out, from wherever it asks. Of one
-name, a hundred tries an hour from browsers that are not known (OWASP ASVS 4.0.3, 2.2.1, from memory).
+Tries are limited for each account alone, so that nobody locks others out: in fifteen minutes five of one name from one place (common
+practice, no source), and a hundred an hour of one name from browsers that are not known (OWASP ASVS 4.0.3, 2.2.1, from memory). A place
+is an address, or a browser that has signed in to that account before, which nobody else can lock out from wherever it asks. A one-time
+password is never refused for other people's tries: its 79 bits cannot be guessed, so a coach can always let somebody in.
 """
 
 import hashlib
@@ -22,7 +23,7 @@ from lengthwise.storage import accounts as table
 from lengthwise.storage import passwords, sign_in_tries
 from lengthwise.storage.accounts import Account, OpenSignIn, Role, Signed, target
 
-NAME_LIMIT, PLACE_LIMIT, HOURLY_LIMIT = 5, 30, 100
+NAME_LIMIT, HOURLY_LIMIT = 5, 100
 WINDOW, HOUR = timedelta(minutes=15), timedelta(hours=1)
 BUSY_WAIT_S = 5
 IDLE: Mapping[Role, timedelta] = {"coach": timedelta(minutes=30), "client": timedelta(hours=12)}
@@ -86,8 +87,8 @@ def checked(name: str, password: str, code: str, visit: SignInVisit) -> Account:
     """
     with store().reading() as db:
         found = table.account_named(db, name)
-    with _trying(name, visit, found):
-        known = passwords.matches(password[: 2 * LONGEST], found.password_hash if found else None)
+    with _trying(name, visit, found) as place:
+        known = passwords.matches(password[: 2 * LONGEST], found.password_hash if found else None, place)
         if found is None or not known:
             raise SignInError("name or password is wrong")
         if found.one_time_until is not None and not timedelta(0) <= found.one_time_until - table.now() <= ONE_TIME_LASTS + AHEAD:
@@ -98,8 +99,8 @@ def checked(name: str, password: str, code: str, visit: SignInVisit) -> Account:
 
 
 @contextmanager
-def _trying(name: str, visit: SignInVisit, found: Account | None) -> Iterator[None]:
-    """Around one try: counted before it is made, as a failure unless it ends well.
+def _trying(name: str, visit: SignInVisit, found: Account | None) -> Iterator[str]:
+    """Around one try: counted before it is made, as a failure unless it ends well; gives the place it comes from.
 
     Raises:
         SignInError: too many tries failed; what the try itself raises.
@@ -108,13 +109,13 @@ def _trying(name: str, visit: SignInVisit, found: Account | None) -> Iterator[No
     with store().writing() as db:
         sign_in_tries.one_after_another(db)
         sign_in_tries.forget_failures(db, None, table.now() - HOUR)
-        wait_s = _wait_s(db, name, place)
+        wait_s = 0 if found is not None and found.one_time_until is not None else _wait_s(db, name, place)
         number = 0 if wait_s else sign_in_tries.begin_try(db, name, place, table.now())
     if wait_s:
         _note("sign-in refused", found)
         raise SignInError(f"too many failed tries; try again in {wait_s // 60} minutes", wait_s)
     try:
-        yield
+        yield place
     except passwords.Busy as error:
         _forget_try(number)
         raise SignInError("too many people are signing in; try again in a moment", BUSY_WAIT_S) from error
@@ -214,8 +215,8 @@ def change_own_password(account: Account, current: str, password: str, visit: Si
     Raises:
         InputError: the current one is wrong, or the new one is not allowed; SignInError: too many tries failed.
     """
-    with _trying(account.name, visit, account):
-        if not passwords.matches(current[: 2 * LONGEST], account.password_hash):
+    with _trying(account.name, visit, account) as place:
+        if not passwords.matches(current[: 2 * LONGEST], account.password_hash, place):
             raise InputError("the password you have is another one; nothing was changed")
     if password == current:
         raise InputError("the new password is the old one; allowed another")
@@ -257,8 +258,7 @@ def _note(action: str, found: Account | None) -> None:
 
 
 def _wait_s(db: Any, name: str, place: str) -> int:
-    of_name, of_place = sign_in_tries.failures_since(db, name, place, table.now() - WINDOW)
-    if of_name >= NAME_LIMIT or of_place >= PLACE_LIMIT:
+    if sign_in_tries.failures_since(db, name, place, table.now() - WINDOW) >= NAME_LIMIT:
         return int(WINDOW.total_seconds())
     hourly = 0 if place.startswith("browser ") else sign_in_tries.failures_of_name(db, name, table.now() - HOUR)
     return int(HOUR.total_seconds()) if hourly >= HOURLY_LIMIT else 0

@@ -32,12 +32,11 @@ def forget_try(db: Connection, number: int) -> None:
     db.execute(delete(sign_in_failures).where(sign_in_failures.c.id == number))
 
 
-def failures_since(db: Connection, name: str, place: str, since: datetime) -> tuple[int, int]:
-    """Failed sign-ins since a moment: of that name from that place, and from that place; older ones are of no use to anybody."""
+def failures_since(db: Connection, name: str, place: str, since: datetime) -> int:
+    """Failed sign-ins of a name from a place since a moment."""
     f = sign_in_failures.c
-    rows = select(func.count().filter(f.key == key_of(name)[:120]), func.count())
-    row = db.execute(rows.where(f.at > since, f.address == place[:64])).one()
-    return int(row[0]), int(row[1])
+    asked = select(func.count()).where(f.key == key_of(name)[:120], f.at > since, f.address == place[:64])
+    return int(db.execute(asked).scalar_one())
 
 
 def failures_of_name(db: Connection, name: str, since: datetime) -> int:
