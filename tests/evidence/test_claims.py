@@ -1,3 +1,5 @@
+import csv
+import io
 from dataclasses import replace
 
 import numpy as np
@@ -5,6 +7,7 @@ import pytest
 from scipy import stats
 
 from lengthwise.errors import UnknownNameError
+from lengthwise.evidence import claims
 from lengthwise.evidence.assessment import assess, by_study
 from lengthwise.evidence.certainty import GRADES, Basis, grade
 from lengthwise.evidence.claims import starter_library, unknown_claims
@@ -314,3 +317,26 @@ def test_a_margin_in_spreads_of_people_is_a_fifth_of_what_training_grows():
 def test_an_interval_that_was_rounded_to_nothing_tells_its_p():
     """Sports Med 2023;53:649-665 prints 0.19 (0.00 to 0.37), p = 0.045."""
     assert "if barely: p = 0.044" in assess(LIBRARY, "close_to_failure").verdict.reason
+
+
+def test_a_published_result_of_a_recorded_study_takes_its_numbers_from_there():
+    """Each is typed once; a result that stands in both tables would count twice when one of them is mended."""
+    library = starter_library()
+    recorded = {s.doi: s for s in library.studies if s.doi}
+    typed = list(csv.DictReader(io.StringIO(claims._data("published.csv"))))
+    twice = [
+        row["id"]
+        for row in typed
+        for contrast in (recorded[row["doi"]].contrasts if row["doi"] in recorded else ())
+        if row["claim"] in contrast.claims and row["estimate"]
+    ]
+    assert not twice
+    derived = next(p for p in library.published if p.id == "D29")
+    of_study = next(c for c in next(s for s in library.studies if s.id == "T69").contrasts if "weekly_sets" in c.claims)
+    assert (derived.estimate, derived.se) == (of_study.difference, of_study.se)
+
+
+def test_a_published_result_names_a_study_that_compares_for_its_claim():
+    row = {"id": "X1", "claim": "rest", "source": "T69"}
+    with pytest.raises(ValueError, match="study T69 has 0 pairs for claim 'rest'; allowed one"):
+        claims._of_study(row, {s.id: s for s in starter_library().studies})

@@ -144,6 +144,24 @@ def _data(name: str) -> str:
     return files("lengthwise.evidence").joinpath("data", name).read_text(encoding="utf-8")
 
 
+def _of_study(row: dict[str, str], studies: Mapping[str, Study]) -> dict[str, str]:
+    """A row whose source is a recorded study takes its number, error and reference from there, so that nothing is typed twice.
+
+    Raises:
+        ValueError: the study compares nothing for the claim, or more than one pair.
+    """
+    study = studies.get(row["source"])
+    if study is None:
+        return row
+    found = [c for c in study.contrasts if row["claim"] in c.claims]
+    if len(found) != 1:
+        raise ValueError(
+            f"published.csv, {row['id']}: study {study.id} has {len(found)} pairs for claim {row['claim']!r}; allowed one"
+        )
+    source = f"{study.source} ({study.year})"
+    return {**row, "estimate": str(found[0].difference), "se": str(found[0].se), "source": source, "doi": study.doi}
+
+
 def _published_row(row: dict[str, str]) -> Published:
     integers, text = {"n_study", "n_people"}, {"id", "claim", "role", "what", "scale", "source", "doi", "obtained", "note"}
     cells: dict[str, Any] = {k: v if k in text else int(v) if k in integers else float(v) for k, v in row.items() if v != ""}
@@ -160,11 +178,12 @@ def starter_library() -> Library:
     try:
         listed = [Claim.model_validate_json(_json(c)) for c in tomllib.loads(_data("claims.toml"))["claim"]]
         rows = csv.DictReader(io.StringIO(_data("published.csv")))
-        published = tuple(_published_row(row) for row in rows)
+        parsed = parse_csv(_data("studies.csv"))
+        recorded = {s.id: s for s in parsed.studies}
+        published = tuple(_published_row(_of_study(row, recorded)) for row in rows)
     except (ValidationError, ValueError) as error:
         raise DataFileError([str(error)]) from error
     claims = MappingProxyType({c.id: c for c in listed})
-    parsed = parse_csv(_data("studies.csv"))
     strays = [f"published.csv, {p.id}: no claim is called {p.claim!r}" for p in published if p.claim not in claims]
     faults = [*parsed.faults, *unknown_claims(parsed.studies, claims), *strays]
     if faults:
