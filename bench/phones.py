@@ -41,7 +41,8 @@ COMMAND = [sys.executable, "-m", "lengthwise.cli", "serve", "--port", "0"]
 
 def gym() -> list[tuple[int, str]]:
     """A hundred clients with an account each and a log of some months: number and token of each."""
-    from lengthwise.actions import accounts, log, sign_ins, store
+    from lengthwise.actions import accounts, sign_ins, store
+    from lengthwise.actions import log_entries as log
     from lengthwise.training.client import Client
     from lengthwise.training.log import LoggedSet, Session
 

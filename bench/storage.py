@@ -26,7 +26,7 @@ import psycopg
 from rich.console import Console
 from rich.progress import Progress
 
-from lengthwise.actions import log as log_actions
+from lengthwise.actions import log_entries as log_actions
 from lengthwise.actions import store as store_actions
 from lengthwise.actions.imports import ImportWishes, import_log, look_into
 from lengthwise.storage import sums

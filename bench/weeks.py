@@ -10,8 +10,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from lengthwise.actions.people import read_client
-from lengthwise.actions.week import NO_CHANGES, question_of
 from lengthwise.actions.week_choices import offer_of
+from lengthwise.actions.week_plans import NO_CHANGES, question_of
 from lengthwise.planning.check import check
 from lengthwise.planning.solve import plan
 

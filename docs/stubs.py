@@ -11,7 +11,7 @@ from pydantic.fields import FieldInfo
 import lengthwise
 from lengthwise import questions
 from lengthwise.asking import subjects_of
-from lengthwise.questions.question import Question
+from lengthwise.questions.ask import Question
 
 WHOM = {"client": "client: Whom", "person": "person: Who = None"}
 FILE = Path(lengthwise.__file__).with_suffix(".pyi")
@@ -35,7 +35,7 @@ def stub() -> str:
         f"from lengthwise.asking import Who, {', '.join(f'{n} as {n}' for n in own)}",
         "from lengthwise.body.person import Person as Person",
         *(f"from {module} import {name} as {_alias(module, name)}" for module, name in kinds),
-        "from lengthwise.questions.question import Tell",
+        "from lengthwise.questions.ask import Tell",
     ]
     last = ["__version__: str", "__all__: list[str]", "WRITTEN: tuple[str, ...]"]
     return HEAD + "\n".join([*sorted(imports), "", *last, "", *map(_function, names)])

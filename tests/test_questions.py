@@ -12,13 +12,13 @@ from numpy.typing import NDArray
 import lengthwise as lw
 from command_line import answer, run
 from lengthwise import questions
-from lengthwise.cli.asked import face_of
+from lengthwise.cli.question_commands import face_of
 from lengthwise.errors import InputError
 from lengthwise.questions.answers import encode, model_of, public_type
 from lengthwise.questions.fields import bounds_of
 from lengthwise.training.client import Client
-from lengthwise.web.api.asked import query_of, router
-from lengthwise.web.asking import Seen
+from lengthwise.web.api.question_addresses import query_of, router
+from lengthwise.web.asker import Seen
 from lengthwise.web.routes import Role
 
 INVENTED = '''
@@ -32,7 +32,7 @@ from pydantic import Field
 from lengthwise.actions.library import all_lifts
 from lengthwise.grading.target import Target, target_named
 from lengthwise.questions.fields import MuscleOrHead, Said
-from lengthwise.questions.question import Ask, Question, Tell
+from lengthwise.questions.ask import Ask, Question, Tell
 
 
 class Counting(Ask):
@@ -73,9 +73,9 @@ def invented(tmp_path, monkeypatch):
 
 def test_a_new_question_is_one_file(invented, monkeypatch):
     from lengthwise.cli import commands
-    from lengthwise.web.api import asked
+    from lengthwise.web.api import question_addresses
 
-    asked.add_address(invented)
+    question_addresses.add_address(invented)
     monkeypatch.setitem(commands.COMMANDS, invented, commands.FromQuestion(invented, questions.says()[invented]))
     assert questions.says()[invented] == "Tell how many lifts are meant for MUSCLE."
     found = lw.invented("soleus")
@@ -157,7 +157,7 @@ ABOUT_A_CLIENT = '''
 from dataclasses import dataclass
 
 from lengthwise.questions.about_client import ClientAsk
-from lengthwise.questions.question import Question, Tell
+from lengthwise.questions.ask import Question, Tell
 
 
 class AgeAsk(ClientAsk):
@@ -196,10 +196,10 @@ def about_a_client(tmp_path, monkeypatch):
 
 
 def test_a_question_about_a_client_is_open_to_whoever_may_see_that_client(about_a_client):
-    from lengthwise.web.api import asked
+    from lengthwise.web.api import question_addresses
 
     name = about_a_client("/people/{number:client}/age")
-    asked.add_address(name)
+    question_addresses.add_address(name)
     route = next(r for r in router.routes if isinstance(r, APIRoute) and r.path.endswith("/age"))
     router.routes.remove(route)
     assert route.role is Role.OWN
@@ -212,10 +212,10 @@ def test_a_question_about_a_client_is_open_to_whoever_may_see_that_client(about_
 
 
 def test_a_question_about_a_client_that_no_address_names_is_refused(about_a_client):
-    from lengthwise.web.api import asked
+    from lengthwise.web.api import question_addresses
 
     with pytest.raises(TypeError, match="names none"):
-        asked.add_address(about_a_client("/age"))
+        question_addresses.add_address(about_a_client("/age"))
 
 
 N = TypeVar("N")

@@ -20,12 +20,13 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests" / "growth"))
 from coach_pairs import N_DRAW, facts
 
 from lengthwise.actions.clients import find_client
-from lengthwise.actions.trials import learned
-from lengthwise.actions.week import plan_week
+from lengthwise.actions.trial_answers import learned
+from lengthwise.actions.week_plans import plan_week
 from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.evidence.claims import starter_library
+from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.grading.draws import streams
 from lengthwise.grading.facts import facts_of
 from lengthwise.grading.filters import candidates
@@ -34,7 +35,6 @@ from lengthwise.grading.long_half import favoured, safety_of
 from lengthwise.grading.ranking import RankQuestion, rank
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
-from lengthwise.grading.weights import default_weights
 from lengthwise.growth.law import NAMES
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile

@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.figure import sheet
+from lengthwise.figure import broad_muscles
 from lengthwise.figure.belly import middle
 from lengthwise.figure.meshes import volume
-from lengthwise.figure.muscles import muscles, part_volume
+from lengthwise.figure.muscle_volumes import muscles, part_volume
 from lengthwise.figure.obstacles import bare_bones
 from lengthwise.figure.placement import Placement
 from lengthwise.figure.shapes import Part, parts
@@ -70,7 +70,7 @@ DEEPEST_M, VOLUME, PATH = 0.005, 0.05, 0.10
 
 def drawn_length(placed: Placement, part: Part) -> Array:
     """Length of the middle of a part on the right, the posture at rest first [m], (n_pos + 1,)."""
-    line = sheet.laid(placed, part).thin[:, :, sheet.N_ACROSS // 2] if part.is_sheet else middle(placed, part)
+    line = broad_muscles.laid(placed, part).thin[:, :, broad_muscles.N_ACROSS // 2] if part.is_sheet else middle(placed, part)
     return np.asarray(np.linalg.norm(np.diff(line, axis=1), axis=-1).sum(1))
 
 

@@ -22,7 +22,7 @@ from figure_drawn import PATH, drawn_length
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.figure.placement import Placement
-from lengthwise.figure.shapes import Part, Place, parts
+from lengthwise.figure.shapes import Attachment, Part, parts
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.equilibrium import set_up
 
@@ -85,9 +85,9 @@ class Knobs:
         return len(p.rows) if p.is_sheet else len(p.rows[0])
 
 
-def _shifted(place: Place, by: Array) -> Place:
+def _shifted(place: Attachment, by: Array) -> Attachment:
     x, y, z = (a + b for a, b in zip(place.at, by, strict=True))
-    return Place(place.segment, (x, y, z))
+    return Attachment(place.segment, (x, y, z))
 
 
 def cost(knobs: Knobs, placed: Placement, want: Array, by: Array) -> Array:

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trial_answers import learned
 from lengthwise.growth.design import Trial
 from lengthwise.growth.fit import Posterior, fitted
 from lengthwise.growth.law import NAMES

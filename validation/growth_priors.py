@@ -7,7 +7,7 @@ Prints log score, lead over no difference and over the best simple rule, coverag
 
 from unittest.mock import patch
 
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trial_answers import learned
 from lengthwise.evidence.claims import starter_library
 from lengthwise.growth import fit
 from lengthwise.growth.design import Trial

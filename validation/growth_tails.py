@@ -11,7 +11,7 @@ import numpy as np
 from scipy.special import logsumexp
 from scipy.stats import chi2, norm
 
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trial_answers import learned
 from lengthwise.growth import likelihood, rivals, scores
 from lengthwise.growth.fit import fitted
 

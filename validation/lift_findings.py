@@ -6,7 +6,7 @@ python validation/lift_findings.py
 from collections import Counter, defaultdict
 from pathlib import Path
 
-from lengthwise.actions.audit import agreement, audit_lifts
+from lengthwise.actions.lift_audits import agreement, audit_lifts
 from lengthwise.body import anatomy
 from lengthwise.lifts.catalogue import built_in, gear
 

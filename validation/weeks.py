@@ -30,7 +30,7 @@ from made_up_records import many  # noqa: E402
 from lengthwise.actions.clients import starts_easy  # noqa: E402
 from lengthwise.actions.people import read_client  # noqa: E402
 from lengthwise.actions.toml_text import record_toml  # noqa: E402
-from lengthwise.actions.week import Changes, plan_week  # noqa: E402
+from lengthwise.actions.week_plans import Changes, plan_week  # noqa: E402
 from lengthwise.errors import InputError  # noqa: E402
 from lengthwise.questions.answers import encode  # noqa: E402
 from lengthwise.training.client import Client  # noqa: E402

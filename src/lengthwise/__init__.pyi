@@ -9,28 +9,28 @@ from lengthwise.actions.clients import WhatFollows as _clients_WhatFollows
 from lengthwise.actions.clients import Whom
 from lengthwise.actions.evidence import Claims as _evidence_Claims
 from lengthwise.actions.grading import WeightsTold as _grading_WeightsTold
-from lengthwise.actions.log import EnteredMeasurement as _log_EnteredMeasurement
-from lengthwise.actions.log import EnteredSets as _log_EnteredSets
-from lengthwise.actions.log import Measurements as _log_Measurements
-from lengthwise.actions.log import Sessions as _log_Sessions
+from lengthwise.actions.log_entries import EnteredMeasurement as _log_entries_EnteredMeasurement
+from lengthwise.actions.log_entries import EnteredSets as _log_entries_EnteredSets
+from lengthwise.actions.log_entries import Measurements as _log_entries_Measurements
+from lengthwise.actions.log_entries import Sessions as _log_entries_Sessions
 from lengthwise.actions.order_of_lifts import OrderOfLifts as _order_of_lifts_OrderOfLifts
-from lengthwise.actions.population import ForWhom as _population_ForWhom
-from lengthwise.actions.population import Places as _population_Places
-from lengthwise.actions.swap import Swap as _swap_Swap
-from lengthwise.actions.year import Year as _year_Year
+from lengthwise.actions.population_answers import ForWhom as _population_answers_ForWhom
+from lengthwise.actions.population_answers import Places as _population_answers_Places
+from lengthwise.actions.swapping import Swap as _swapping_Swap
+from lengthwise.actions.year_plan import Year as _year_plan_Year
 from lengthwise.asking import Who, Answer as Answer, add_studies as add_studies, pool as pool, study_effect as study_effect
 from lengthwise.body.in_posture import BodyInPosture as _in_posture_BodyInPosture
 from lengthwise.body.named_heads import NamedHeads as _named_heads_NamedHeads
 from lengthwise.body.person import Person as Person
 from lengthwise.grading.beside_trials import TrialsBeside as _beside_trials_TrialsBeside
+from lengthwise.grading.dividing import Split as _dividing_Split
 from lengthwise.grading.setup_search import Landscape as _setup_search_Landscape
-from lengthwise.grading.split import Split as _split_Split
 from lengthwise.mechanics.long_half_beside import LiftOnBody as _long_half_beside_LiftOnBody
 from lengthwise.mechanics.strength import JointMoment as _strength_JointMoment
 from lengthwise.populations.side_by_side import SideBySide as _side_by_side_SideBySide
-from lengthwise.questions.question import Tell
+from lengthwise.questions.ask import Tell
 from lengthwise.questions.week import Weeks as _week_Weeks
-from lengthwise.report.film import Film as _film_Film
+from lengthwise.report.filming import Film as _filming_Film
 from lengthwise.report.grading_explainer import Explained as _grading_explainer_Explained
 from lengthwise.report.typeset import Sheet as _typeset_Sheet
 from lengthwise.training.block import TrainingBlock as _block_TrainingBlock
@@ -57,7 +57,7 @@ def compare(lifts: Iterable[str], person: Who = None, *, repetitions: int = ...,
 def explain(muscle: str, person: Who = None, *, gear: Iterable[str] = ..., tell: Tell = ...) -> Answer[_grading_explainer_Explained]:
     """Explain MUSCLE for teaching: a page, a PDF, and pictures (SVG and PNG, 16:9 and 4:5); or slides."""
 
-def film(lift: str, person: Who = None, *, compare: str | None = ..., tell: Tell = ...) -> Answer[_film_Film]:
+def film(lift: str, person: Who = None, *, compare: str | None = ..., tell: Tell = ...) -> Answer[_filming_Film]:
     """Animate one repetition of LIFT, with the curve of how hard each position is."""
 
 def heads(*, tell: Tell = ...) -> Answer[_named_heads_NamedHeads]:
@@ -66,16 +66,16 @@ def heads(*, tell: Tell = ...) -> Answer[_named_heads_NamedHeads]:
 def load(client: Whom, lift: str, *, place: str = ..., repetitions: str = ..., reserve: float | None = ..., range: Literal['full', 'long', 'short', 'mixed'] = ..., tell: Tell = ...) -> Answer[_prescription_Prescription]:
     """Show how a client should do LIFT: available load, repetitions, reserve, warm-up, rest, tempo, and how to test a guess."""
 
-def log_add(client: Whom, lift: str, sets: str, *, day: date | None = ..., yes: bool = ..., tell: Tell = ...) -> Answer[_log_EnteredSets]:
+def log_add(client: Whom, lift: str, sets: str, *, day: date | None = ..., yes: bool = ..., tell: Tell = ...) -> Answer[_log_entries_EnteredSets]:
     """Log sets of LIFT from one line; a load far above what the client can lift is asked about first."""
 
-def log_show(client: Whom, *, first: date | None = ..., last: date | None = ..., tell: Tell = ...) -> Answer[_log_Sessions]:
+def log_show(client: Whom, *, first: date | None = ..., last: date | None = ..., tell: Tell = ...) -> Answer[_log_entries_Sessions]:
     """Show a client's sessions."""
 
-def measure_add(client: Whom, kind: str, readings: Iterable[str], *, site: str = ..., side: Literal['', 'right', 'left'] = ..., day: date | None = ..., note: str = ..., tell: Tell = ...) -> Answer[_log_EnteredMeasurement]:
+def measure_add(client: Whom, kind: str, readings: Iterable[str], *, site: str = ..., side: Literal['', 'right', 'left'] = ..., day: date | None = ..., note: str = ..., tell: Tell = ...) -> Answer[_log_entries_EnteredMeasurement]:
     """Enter a measurement; several readings on one day show its error."""
 
-def measure_show(client: Whom, *, kind: str | None = ..., tell: Tell = ...) -> Answer[_log_Measurements]:
+def measure_show(client: Whom, *, kind: str | None = ..., tell: Tell = ...) -> Answer[_log_entries_Measurements]:
     """Show a client's measurements."""
 
 def one_rm(load: float, repetitions: int, *, reserve: float = ..., tell: Tell = ...) -> Answer[_one_rm_told_OneRm]:
@@ -84,10 +84,10 @@ def one_rm(load: float, repetitions: int, *, reserve: float = ..., tell: Tell = 
 def person_show(client: Whom, *, tell: Tell = ...) -> Answer[_clients_WhatFollows]:
     """Show a client: body, screening, places and their loads, known lifts against the model, weekly sets."""
 
-def population(order: str, folder: Path, *, tell: Tell = ...) -> Answer[_population_ForWhom]:
+def population(order: str, folder: Path, *, tell: Tell = ...) -> Answer[_population_answers_ForWhom]:
     """Show in how many people one lift grows a head or muscle more than another, and in whom it does not."""
 
-def population_table(muscle: str, folder: Path, *, tell: Tell = ...) -> Answer[_population_Places]:
+def population_table(muscle: str, folder: Path, *, tell: Tell = ...) -> Answer[_population_answers_Places]:
     """Show the lifts for MUSCLE over a population: for how many each is the best, among the best three, or out of reach."""
 
 def posture(angles: str, person: Who = None, *, tell: Tell = ...) -> Answer[_in_posture_BodyInPosture]:
@@ -108,13 +108,13 @@ def review(client: Whom, *, on: date | None = ..., tell: Tell = ...) -> Answer[_
 def sheet(client: Whom, *, what: Literal['week', 'block', 'progress'] = ..., link: str = ..., tell: Tell = ...) -> Answer[_typeset_Sheet]:
     """Write a client's week, block of weeks or progress as PDF."""
 
-def split(muscle: str, lifts: Iterable[str], person: Who = None, *, sets: int = ..., bounds: Mapping[str, tuple[float, float]] = ..., tell: Tell = ...) -> Answer[_split_Split]:
+def split(muscle: str, lifts: Iterable[str], person: Who = None, *, sets: int = ..., bounds: Mapping[str, tuple[float, float]] = ..., tell: Tell = ...) -> Answer[_dividing_Split]:
     """Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."""
 
 def strength(angle: str, person: Who = None, *, at: str = ..., lower: bool = ..., tell: Tell = ...) -> Answer[_strength_JointMoment]:
     """Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it."""
 
-def swap(client: Whom, lift: str, *, because: Literal['', 'pain', 'gear', 'time', 'taste'] = ..., joint: Literal['', 'neck', 'shoulder', 'elbow', 'wrist', 'trunk', 'back', 'hip', 'knee', 'ankle'] = ..., tell: Tell = ...) -> Answer[_swap_Swap]:
+def swap(client: Whom, lift: str, *, because: Literal['', 'pain', 'gear', 'time', 'taste'] = ..., joint: Literal['', 'neck', 'shoulder', 'elbow', 'wrist', 'trunk', 'back', 'hip', 'knee', 'ankle'] = ..., tell: Tell = ...) -> Answer[_swapping_Swap]:
     """Show what PERSON could do instead of LIFT, with load, reason and what is lost."""
 
 def trials(person: Who = None, *, tell: Tell = ...) -> Answer[_beside_trials_TrialsBeside]:
@@ -129,5 +129,5 @@ def week(client: Whom, *, monday: date | None = ..., without: Iterable[str] = ..
 def weights(name: str = ..., *, changed: Iterable[str] = ..., tell: Tell = ...) -> Answer[_grading_WeightsTold]:
     """Show how much each preference counts and why, change it, and save it by name."""
 
-def year(client: Whom, *, start: date | None = ..., tell: Tell = ...) -> Answer[_year_Year]:
+def year(client: Whom, *, start: date | None = ..., tell: Tell = ...) -> Answer[_year_plan_Year]:
     """Show PERSON's year: when to grow, specialise, maintain and re-test, with weekly sets for every muscle."""

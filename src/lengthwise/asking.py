@@ -23,7 +23,7 @@ from lengthwise.actions.people import who_asked
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.questions.answers import encode
-from lengthwise.questions.question import Question, Tell, silent
+from lengthwise.questions.ask import Question, Tell, silent
 
 if TYPE_CHECKING:
     from lengthwise.actions.effect_tables import Pooled

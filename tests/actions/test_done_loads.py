@@ -8,7 +8,7 @@ import pytest
 from lengthwise.actions.clients import load_of
 from lengthwise.actions.lift_names import find_lift
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.swap import swap_lift
+from lengthwise.actions.swapping import swap_lift
 from lengthwise.actions.week_lifts import sort_of
 from lengthwise.training.client import CalmedLift, Client, KnownLift
 from lengthwise.training.load_step import takes_load

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from lengthwise import contents
-from lengthwise.actions import cache_files, known_strength, made, shipped_lifts, solids, trials
+from lengthwise.actions import cache_files, known_strength, made, shipped_lifts, solids, trial_answers
 from lengthwise.actions.cache_files import keep, kept_content
 from lengthwise.actions.shipped_lifts import read, shipped
 from lengthwise.actions.whole_files import DRAFT
@@ -39,12 +39,12 @@ def again():
 
 def fit(studies=FEW):
     """The posterior as another process would find it."""
-    return trials._posterior.__wrapped__(to_json(studies))
+    return trial_answers._posterior.__wrapped__(to_json(studies))
 
 
 def seen(studies=FEW):
     """What studies saw as another process would find it."""
-    return trials._seen.__wrapped__(to_json(studies))
+    return trial_answers._seen.__wrapped__(to_json(studies))
 
 
 def only_file(folder):
@@ -111,8 +111,8 @@ def test_an_installation_s_own_answers_spare_parsing_and_fitting(folder, monkeyp
     shutil.rmtree(folder)
     with monkeypatch.context() as patch:
         patch.setattr(shipped_lifts, "built_in", lambda: pytest.fail("parsed again"))
-        patch.setattr(trials, "fitted", lambda data: pytest.fail("fitted again"))
-        patch.setattr(trials, "seen_in", lambda study: pytest.fail("read again"))
+        patch.setattr(trial_answers, "fitted", lambda data: pytest.fail("fitted again"))
+        patch.setattr(trial_answers, "seen_in", lambda study: pytest.fail("read again"))
         assert same_lifts(again(), built_in())
         patch.setattr(solids, "bones_file", lambda: pytest.fail("made again"))
         solids.bones.cache_clear()
@@ -159,7 +159,7 @@ def test_a_changed_file_changes_the_name(tmp_path, monkeypatch):
 
 def test_a_fit_read_from_disk_has_the_same_bits(folder, monkeypatch):
     fresh = fit()
-    monkeypatch.setattr(trials, "fitted", lambda data: pytest.fail("fitted again"))
+    monkeypatch.setattr(trial_answers, "fitted", lambda data: pytest.fail("fitted again"))
     known = fit()
     for name in ("mode", "covariance", "draws", "log_prior", "log_likelihood", "weights", "mean", "sd"):
         assert np.array_equal(getattr(fresh, name), getattr(known, name))
@@ -168,8 +168,8 @@ def test_a_fit_read_from_disk_has_the_same_bits(folder, monkeypatch):
 
 def test_a_study_that_comes_or_goes_is_fitted_anew(folder, monkeypatch):
     fits = []
-    real = trials.fitted
-    monkeypatch.setattr(trials, "fitted", lambda data: fits.append(len(data.trials)) or real(data, 50))
+    real = trial_answers.fitted
+    monkeypatch.setattr(trial_answers, "fitted", lambda data: fits.append(len(data.trials)) or real(data, 50))
     for studies in (FEW, FEW[1:], FEW, FEW[1:]):
         fit(studies)
     assert len(fits) == 2

@@ -12,7 +12,7 @@ import tomli_w
 
 from lengthwise.actions import clients as actions
 from lengthwise.actions import store as store_actions
-from lengthwise.actions.blocks import block_csv, block_for
+from lengthwise.actions.block_plans import block_csv, block_for
 from lengthwise.actions.new_client import new_client
 from lengthwise.actions.people import read_client, read_person
 from lengthwise.body.person import Person

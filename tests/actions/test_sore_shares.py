@@ -7,7 +7,7 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import HALF, SHARE, Borne, borne, is_easy, part_borne, spared_nm
-from lengthwise.actions.swap import swap_lift
+from lengthwise.actions.swapping import swap_lift
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import SetTarget
 from lengthwise.training.sore import spoiled, stops

@@ -10,7 +10,7 @@ from lengthwise.actions.demo import record_files
 from lengthwise.actions.logged_pain import Hurt
 from lengthwise.actions.past import Past
 from lengthwise.actions.people import read_client
-from lengthwise.actions.swap import GROWTH_STEPS, LEAST_SHARED, joint_told, swap_lift
+from lengthwise.actions.swapping import GROWTH_STEPS, LEAST_SHARED, joint_told, swap_lift
 from lengthwise.errors import InputError, UnknownNameError
 
 

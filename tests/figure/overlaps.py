@@ -5,7 +5,7 @@ Neither shares a line of code with what moves them off each other: cells are fou
 
 import numpy as np
 
-from lengthwise.figure import sheet
+from lengthwise.figure import broad_muscles
 from lengthwise.figure.meshes import numpy_normals
 from lengthwise.figure.shapes import deep_heads, mass_of
 
@@ -50,7 +50,7 @@ def turn(u, v, p):
 def shown_through(muscles, key: int) -> dict[tuple[str, str], int]:
     """Points of deep muscles that lie over the top of a sheet that is not deep, well within its rim, by the two heads."""
     out: dict[tuple[str, str], int] = {}
-    n = sheet.N_ACROSS
+    n = broad_muscles.N_ACROSS
     deep = [m for m in muscles if m.part.head in deep_heads()]
     for m in (m for m in muscles if m.part.is_sheet and m.part.head not in deep_heads()):
         normal = numpy_normals(m.points[key : key + 1], m.faces)[0][0].reshape(-1, 2 * n, 3)[2:-2, 1 : n - 1].reshape(-1, 3)

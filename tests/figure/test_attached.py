@@ -5,7 +5,7 @@ import pytest
 from drawn_lifts import drawn, set_lift
 
 from lengthwise.figure.belly import N_ALONG, axes, middle
-from lengthwise.figure.muscles import Muscle
+from lengthwise.figure.muscle_volumes import MuscleVolume
 from lengthwise.figure.obstacles import obstacles
 from lengthwise.figure.placement import Placement
 from lengthwise.figure.scene import Scene, solid_at
@@ -23,13 +23,13 @@ def bone_points(scene: Scene, segments: tuple[str, ...]) -> np.ndarray:
     return np.concatenate([solid_at(scene, r.segment, "right", r.mesh.points) for r in shown], 1)
 
 
-def ends(muscle: Muscle) -> tuple[np.ndarray, np.ndarray]:
+def ends(muscle: MuscleVolume) -> tuple[np.ndarray, np.ndarray]:
     """The first and the last ring, (n_key, n_round, 3) [m]."""
     rings = muscle.points.reshape(len(muscle.points), N_ALONG, -1, 3)
     return rings[:, 0], rings[:, -1]
 
 
-def of(scene: Scene, head: str) -> list[Muscle]:
+def of(scene: Scene, head: str) -> list[MuscleVolume]:
     return [m for m in scene.muscles if m.part.head == head and m.side == "right"]
 
 

@@ -6,8 +6,8 @@ import pytest
 from lengthwise.core import door, surfaces
 from lengthwise.errors import InputError
 from lengthwise.figure.meshes import Mesh, joined, normals, numpy_normals, numpy_volumes, outward, slab, tube, turned, volume
+from lengthwise.figure.round_cones import carved, cone_distance
 from lengthwise.figure.shapes import Bone
-from lengthwise.figure.solids import carved, cone_distance
 
 
 def test_a_cylinder_holds_what_the_formula_says():

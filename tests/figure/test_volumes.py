@@ -9,7 +9,7 @@ from lengthwise.errors import DataFileError
 from lengthwise.figure import shapes
 from lengthwise.figure.bones import rigids
 from lengthwise.figure.meshes import volume
-from lengthwise.figure.muscles import part_volume
+from lengthwise.figure.muscle_volumes import part_volume
 from lengthwise.figure.placement import Placement
 from lengthwise.figure.shapes import parts
 

@@ -7,7 +7,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from lengthwise.actions import effect_tables, evidence, grading, log, people
+from lengthwise.actions import effect_tables, evidence, grading, log_entries, people
 from lengthwise.actions.imports import ImportWishes, look_into
 from lengthwise.actions.library import library_of
 from lengthwise.actions.lift_names import match_lifts
@@ -17,8 +17,8 @@ from lengthwise.actions.week_edit import week_from_text
 from lengthwise.body.posture import parse_posture
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.grading.criteria import preferences
-from lengthwise.grading.trials import read_trials
-from lengthwise.grading.weights import _default_text, read_weights
+from lengthwise.grading.criterion_weights import _default_text, read_weights
+from lengthwise.grading.trial_file import read_trials
 from lengthwise.questions.fields import settings, spans
 from lengthwise.questions.week import minutes_by_day
 from lengthwise.storage.backup import read_backup, restore, write_backup
@@ -121,7 +121,7 @@ def readers(folder: Path) -> Mapping[str, tuple[Reader, bytes]]:
         "trials": (_text(lambda t: read_trials("t", t)), TRIALS),
         "weights": (_text(lambda t: read_weights("w", t)), _default_text().encode()),
         "log table": (_table(folder), b"date;lift;weight (kg);reps;RIR\n2026-03-02;Back squat;62,5;8;2\n"),
-        "reading": (_words(lambda w: log.readings("girth", w)), b"36.5 36,5cm 14.5in"),
+        "reading": (_words(lambda w: log_entries.readings("girth", w)), b"36.5 36,5cm 14.5in"),
         "week": (_text(week_from_text), b'{"days": [], "weekly_sets": {}, "muscle_sets": {}, "value": 0.0, "gap": 1.0}'),
         "posture": (_text(parse_posture), b"shoulder_flexion=90 elbow_flexion=60"),
         "set-up": (_words(lambda w: settings(list(w))), b"bench_deg=30 grip_cm=50"),

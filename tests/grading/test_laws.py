@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from lengthwise.errors import InputError, NoSolutionError, UnknownNameError
 from lengthwise.grading.acceptability import acceptability
 from lengthwise.grading.criteria import criteria, head_values, names, preferences, score, values_of
+from lengthwise.grading.criterion_weights import default_weights, read_weights, write_weights
 from lengthwise.grading.draws import streams
 from lengthwise.grading.filters import LiftWishes, hard_sets_in, refused_solved, spared_joints
 from lengthwise.grading.growth_value import drawn_growth, growth_per_set, reference_lifts, reference_of
@@ -17,7 +18,6 @@ from lengthwise.grading.ranking import RankQuestion, rank
 from lengthwise.grading.study import Refused, Shift, Studied
 from lengthwise.grading.target import Target, target_named
 from lengthwise.grading.variation import Direction
-from lengthwise.grading.weights import default_weights, read_weights, write_weights
 from lengthwise.growth.law import NAMES
 from lengthwise.lifts.catalogue import built_in
 

@@ -7,8 +7,8 @@ import pytest
 
 import lengthwise.grading
 from lengthwise.actions.grading import WeightsTold
-from lengthwise.grading import criteria, weights
-from lengthwise.grading.weights import default_weights
+from lengthwise.grading import criteria, criterion_weights
+from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.questions.answers import encode
 
 ROWS = {
@@ -34,7 +34,7 @@ def light(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     for name, row in ROWS.items():
         with (tmp_path / "data" / name).open("a", encoding="utf-8") as file:
             file.write(row)
-    for module in (criteria, weights):
+    for module in (criteria, criterion_weights):
         monkeypatch.setattr(module, "files", lambda _: tmp_path)
     for kept in (criteria.criteria, default_weights):
         kept.cache_clear()

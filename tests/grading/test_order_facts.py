@@ -3,8 +3,8 @@
 import pytest
 
 from lengthwise.grading.criteria import score, values_of
+from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.grading.target import target_named
-from lengthwise.grading.weights import default_weights
 
 LONG_HEAD = target_named("triceps_long")
 OVERHEAD, FOREHEAD, PUSH_DOWN = "overhead_cable_extension_one_arm", "lying_barbell_extension", "cable_push_down"

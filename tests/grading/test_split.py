@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from lengthwise.errors import NoSolutionError
-from lengthwise.grading.split import divide, whole_sets
+from lengthwise.grading.dividing import divide, whole_sets
 from lengthwise.grading.target import Target
 
 TARGET = Target("triceps", ("triceps_long", "triceps_lateral"))

@@ -3,10 +3,10 @@
 import pytest
 from scipy.stats import beta
 
-from lengthwise.actions.trials import beside_the_model
+from lengthwise.actions.trial_answers import beside_the_model
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError
-from lengthwise.grading.trials import arms, read_trials
+from lengthwise.grading.trial_file import arms, read_trials
 from lengthwise.growth.beside import concordance
 
 OWN = """

@@ -7,10 +7,10 @@ import pytest
 
 from lengthwise.grading.acceptability import acceptability
 from lengthwise.grading.criteria import names, score, values_of
+from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.grading.ranking import RankQuestion, rank, turn_sentence
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import Target
-from lengthwise.grading.weights import default_weights
 
 TARGET = Target("triceps", ("triceps_long", "triceps_lateral"))
 DOC = Path(__file__).parents[2] / "docs" / "method_choosing.md"

@@ -13,18 +13,18 @@ from pathlib import Path
 
 import numpy as np
 
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trial_answers import learned
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import LengthwiseError
 from lengthwise.evidence.claims import starter_library
+from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.filters import candidates
 from lengthwise.grading.growth_value import reference_of
 from lengthwise.grading.ranking import RankedLift, RankQuestion, rank
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
-from lengthwise.grading.weights import default_weights
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.training.load_step import step_over_load

@@ -2,7 +2,7 @@
 
 import pytest
 
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trial_answers import learned
 from lengthwise.evidence.claims import starter_library
 from lengthwise.growth.scores import learned_without, left_out
 

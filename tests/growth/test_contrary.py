@@ -5,7 +5,7 @@ import pytest
 
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lift_growth import measure_of
-from lengthwise.actions.trials import _posterior, learned, posterior_of
+from lengthwise.actions.trial_answers import _posterior, learned, posterior_of
 from lengthwise.actions.week_lifts import practice
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -13,11 +13,11 @@ from lengthwise.evidence.assessment import assess
 from lengthwise.evidence.claims import starter_library
 from lengthwise.evidence.exchange import to_json
 from lengthwise.evidence.study import Contrast, Outcome, Study, StudyArm
+from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.grading.facts import facts_of
 from lengthwise.grading.ranking import RankQuestion, rank
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
-from lengthwise.grading.weights import default_weights
 from lengthwise.growth.fit import fitted
 from lengthwise.growth.law import NAMES
 from lengthwise.lifts.catalogue import built_in
@@ -71,7 +71,7 @@ def order(posterior, both):
 
 
 def test_sixty_contrary_studies_turn_growth_and_the_order_and_leave_no_trace(fit, both_lifts, monkeypatch):
-    for computing in ("lengthwise.actions.trials.in_threads", "lengthwise.actions.studies.study"):
+    for computing in ("lengthwise.actions.trial_answers.in_threads", "lengthwise.actions.studies.study"):
         monkeypatch.setattr(computing, lambda *_: pytest.fail("from the studies to a new order nothing is solved anew"))
     before = order(fit[1], both_lifts)
     assert [r.facts.lift_id for r in before] == [ROPE, PUSH_DOWN]
@@ -106,9 +106,9 @@ def test_from_a_study_read_to_what_orders_need_there_is_one_fit_and_nothing_else
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     (tmp_path / "studies.json").write_text(to_json(MANY[:1]), encoding="utf-8")
     for other in ("in_threads", "left_out"):
-        monkeypatch.setattr(f"lengthwise.actions.trials.{other}", lambda *_: pytest.fail("nothing but the fit is asked for"))
+        monkeypatch.setattr(f"lengthwise.actions.trial_answers.{other}", lambda *_: pytest.fail("nothing but the fit is asked for"))
     fits = []
-    monkeypatch.setattr("lengthwise.actions.trials.fitted", lambda data: fits.append(1) or fitted(data))
+    monkeypatch.setattr("lengthwise.actions.trial_answers.fitted", lambda data: fits.append(1) or fitted(data))
     first = posterior_of()
     _posterior.cache_clear()
     assert (posterior_of().draws == first.draws).all()

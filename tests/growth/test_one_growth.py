@@ -6,13 +6,13 @@ import pytest
 from lengthwise.actions.lift_growth import growth_draws, measure_of
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
+from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.grading.facts import facts_of
 from lengthwise.grading.growth_value import Growth, expected_growth, growth_per_set
 from lengthwise.grading.ranking import RankQuestion, rank
 from lengthwise.grading.sentences import growth_sentence, spoken
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
-from lengthwise.grading.weights import default_weights
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.planning.question import Muscle

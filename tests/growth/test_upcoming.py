@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from lengthwise.actions.trials import expected_of
+from lengthwise.actions.trial_answers import expected_of
 from lengthwise.errors import DataFileError
 from lengthwise.growth.upcoming import known_upcoming, read_upcoming
 from lengthwise.questions.answers import encode

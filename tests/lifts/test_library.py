@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from lengthwise.actions.audit import AuditRow, agreement, audit_lifts
+from lengthwise.actions.lift_audits import AuditRow, agreement, audit_lifts
 from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person

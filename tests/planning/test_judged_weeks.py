@@ -10,7 +10,7 @@ from made_up_records import record
 from kept_gym import share_computed
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week import Changes, plan_week
+from lengthwise.actions.week_plans import Changes, plan_week
 from lengthwise.questions.answers import encode
 
 LITTLE = {"gear": {"kettlebell": {"rack_kg": [4, 8, 12, 16, 20, 24]}, "band": {}}}

@@ -7,8 +7,8 @@ import pytest
 from command_line import run
 from kept_gym import share_computed
 from lengthwise.actions.people import read_client
-from lengthwise.actions.week import Changes, alternatives, plan_week
 from lengthwise.actions.week_answer import read_week
+from lengthwise.actions.week_plans import Changes, alternatives, plan_week
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.questions.answers import encode
 from lengthwise.training.client import TrainingDay

@@ -13,9 +13,9 @@ from lengthwise.actions.clients import load_of
 from lengthwise.actions.kept_weeks import keep_week, week_of
 from lengthwise.actions.past import Past
 from lengthwise.actions.swap_taken import take_swap
-from lengthwise.actions.week import plan_week
 from lengthwise.actions.week_choices import offer_of
 from lengthwise.actions.week_edit import Edit, edit_week, week_from_text, week_text
+from lengthwise.actions.week_plans import plan_week
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError
 from lengthwise.training.client import KnownLift
@@ -128,7 +128,7 @@ def test_an_edit_solves_and_plans_nothing_so_that_it_is_answered_at_once(planned
     week, offer = planned
     for computing in (
         "lengthwise.mechanics.profile.solved",
-        "lengthwise.actions.week.plan",
+        "lengthwise.actions.week_plans.plan",
         "lengthwise.actions.lift_facts.in_threads",
     ):
         monkeypatch.setattr(computing, lambda *_, **__: pytest.fail("an edit computes nothing anew"))

@@ -12,8 +12,8 @@ import pytest
 
 from command_line import run
 from lengthwise.actions import kept_population as kept
-from lengthwise.actions import population
-from lengthwise.actions.population import Making, make_population
+from lengthwise.actions import population_answers
+from lengthwise.actions.population_answers import Making, make_population
 from lengthwise.errors import DataFileError, InputError
 
 LIFTS = ("cable_push_down", "overhead_rope_extension")
@@ -70,7 +70,7 @@ def test_a_program_that_is_killed_in_the_middle_goes_on_to_the_same_bytes(whole,
     folder = tmp_path / "killed"
     program = (
         "from pathlib import Path; from lengthwise.actions import kept_population as k; k.TOGETHER = 4; "
-        "from lengthwise.actions.population import *; "
+        "from lengthwise.actions.population_answers import *; "
         f"make_population(Making(folder=Path({str(folder)!r}), people=6, seed=1, lifts={LIFTS!r}, n_pos=3))"
     )
     running = subprocess.Popen([sys.executable, "-c", program], start_new_session=True)
@@ -142,7 +142,7 @@ def test_a_folder_without_a_population_says_so(tmp_path):
 
 
 def test_ctrl_c_keeps_what_is_done_and_says_how_to_go_on(tmp_path, monkeypatch):
-    done, real = [], population.body_file
+    done, real = [], population_answers.body_file
 
     def stopped_in_the_third(wanted, number):
         if len(done) == 2:
@@ -150,7 +150,7 @@ def test_ctrl_c_keeps_what_is_done_and_says_how_to_go_on(tmp_path, monkeypatch):
         done.append(number)
         return real(wanted, number)
 
-    monkeypatch.setattr(population, "body_file", stopped_in_the_third)
+    monkeypatch.setattr(population_answers, "body_file", stopped_in_the_third)
     said = run(
         "population", "make", "--to", str(tmp_path / "stopped"), "--people", "5", "--positions", "3", "--lifts", ",".join(LIFTS)
     )

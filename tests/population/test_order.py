@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from statsmodels.stats.proportion import proportion_confint
 
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trial_answers import learned
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError, UnknownNameError
@@ -15,7 +15,7 @@ from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
-from lengthwise.populations.order import GROWTH_FACTS, drawn_value, held, needed_heads, order_asked
+from lengthwise.populations.order_held import GROWTH_FACTS, drawn_value, held, needed_heads, order_asked
 from lengthwise.populations.proportion import share_of
 
 

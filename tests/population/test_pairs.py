@@ -5,8 +5,8 @@ import pytest
 from scipy.stats import spearmanr
 
 from lengthwise.populations import pairs
+from lengthwise.populations.order_words import adults_sentence
 from lengthwise.populations.pairs import in_adults, packed_pairs, read_pairs, table_of
-from lengthwise.populations.wording import adults_sentence
 
 N = 300
 

@@ -3,7 +3,7 @@
 import pytest
 
 from lengthwise.actions.grading import rank_lifts
-from lengthwise.actions.trials import learned
+from lengthwise.actions.trial_answers import learned
 from lengthwise.body.person import Person
 from lengthwise.evidence.claims import starter_library
 from lengthwise.grading.growth_value import Growth

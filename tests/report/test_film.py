@@ -11,8 +11,8 @@ from lengthwise.cli.shown.film import act
 from lengthwise.errors import InputError
 from lengthwise.mechanics.profile import Request
 from lengthwise.questions import named
-from lengthwise.questions.question import silent
-from lengthwise.report import film as films
+from lengthwise.questions.ask import silent
+from lengthwise.report import filming as films
 
 
 def test_a_film_opens_again_moves_and_lasts_a_repetition(monkeypatch):

@@ -9,7 +9,7 @@ import pytest
 from throwaway_server import throwaway_server
 
 from lengthwise.actions import store as store_actions
-from lengthwise.storage.store import Store, open_store
+from lengthwise.storage.database import Store, open_store
 from lengthwise.training.client import Client
 
 WITH_TABLES = "with_tables"

@@ -10,15 +10,15 @@ import pytest
 from sqlalchemy import select
 
 from lengthwise.actions import accounts, sign_ins
-from lengthwise.actions import log as log_actions
+from lengthwise.actions import log_entries as log_actions
 from lengthwise.actions import store as store_actions
 from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.imports import ImportWishes, import_log, look_into
 from lengthwise.actions.responses import learn_now
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.planning.week import Week
-from lengthwise.storage import backup, clients, tables, weeks
-from lengthwise.storage.store import NEWEST, open_store
+from lengthwise.storage import backup, client_rows, tables, weeks
+from lengthwise.storage.database import NEWEST, open_store
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Measurement, Session
 
@@ -180,7 +180,7 @@ def test_nothing_of_an_erased_client_stays(full, tmp_path):
             assert not any(RARE.casefold() in str(row).casefold() for row in rows), table.name
             if table.name != "audit" and "client_id" in table.c:
                 assert not any(row["client_id"] == 2 for row in rows), table.name
-        assert clients.client_names(db) == {1: "Mara Lindqvist"}
+        assert client_rows.client_names(db) == {1: "Mara Lindqvist"}
     assert log_actions.read_log("Mara") == mara and not list(cache_folder().glob("responses/*.json"))
     with pytest.raises(InputError, match="no client is called"):
         store_actions.erase_person(RARE)

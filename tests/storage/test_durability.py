@@ -20,7 +20,7 @@ from lengthwise.actions.whole_files import DRAFT, write_whole
 from lengthwise.cli import app
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage.backup import KEPT, KIND, read_backup
-from lengthwise.storage.store import NEWEST, open_store
+from lengthwise.storage.database import NEWEST, open_store
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Session
 
@@ -63,7 +63,7 @@ def test_a_place_that_cannot_be_written_is_told(tmp_path: Path):
 
 
 def test_a_store_that_another_program_writes_is_told_and_used_again_afterwards(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
-    monkeypatch.setattr("lengthwise.storage.store.WAIT_S", 0.01)
+    monkeypatch.setattr("lengthwise.storage.database.WAIT_S", 0.01)
     store, other = open_store(url(tmp_path / "x.db")), sqlite3.connect(tmp_path / "x.db", isolation_level=None)
     other.execute("BEGIN IMMEDIATE")
     for _ in range(2):

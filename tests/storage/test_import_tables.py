@@ -7,13 +7,13 @@ import pytest
 from awkward_tables import BODY, FIRST, HEAD, PLAIN, SECOND, TABLES, TEXT
 
 from lengthwise.actions import imports
-from lengthwise.actions import log as log_actions
+from lengthwise.actions import log_entries as log_actions
 from lengthwise.actions import store as store_actions
 from lengthwise.actions.imports import ImportWishes, import_log, look_into
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.storage import backup
 from lengthwise.training.client import Client
-from lengthwise.web.jobs import GivenUp
+from lengthwise.web.background import GivenUp
 
 MARA = ImportWishes(person="Mara Lindqvist")
 

@@ -11,17 +11,17 @@ from pathlib import Path
 import pytest
 from sqlalchemy import text
 
-from lengthwise.actions import log as log_actions
+from lengthwise.actions import log_entries as log_actions
 from lengthwise.actions import store as store_actions
 
 WRITER = """
 import sys
 from datetime import date, timedelta
-from lengthwise.actions import log
+from lengthwise.actions import log_entries
 from lengthwise.training.log import LoggedSet, Session
 for i in range(10_000):
     sets = tuple(LoggedSet(lift="back_squat", load_kg=60.0, repetitions=8, reserve=2.0, pain=("knee",)) for _ in range(7))
-    log.add_session("Mara", Session(day=date(2000, 1, 1) + timedelta(days=i), sets=sets, readiness=3))
+    log_entries.add_session("Mara", Session(day=date(2000, 1, 1) + timedelta(days=i), sets=sets, readiness=3))
     print(i, flush=True)
 """
 IMPORTER = """
@@ -112,7 +112,11 @@ def _settled(store) -> None:
 def test_the_store_is_the_one_of_the_killed_process(store, mara):
     """So that the tests above cannot pass by looking elsewhere."""
     done = subprocess.run(
-        [sys.executable, "-c", "from lengthwise.actions import log; print(log.add_sets('Mara', 'back_squat', '8 @ 60')[1])"],
+        [
+            sys.executable,
+            "-c",
+            "from lengthwise.actions import log_entries; print(log_entries.add_sets('Mara', 'back_squat', '8 @ 60')[1])",
+        ],
         capture_output=True,
         text=True,
         timeout=60,

@@ -4,11 +4,11 @@ from datetime import date, timedelta
 
 import pytest
 
-from lengthwise.actions import log as actions
+from lengthwise.actions import log_entries as actions
 from lengthwise.actions import store as store_actions
 from lengthwise.errors import InputError
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.storage import entries, log, measurements, sums, weeks
+from lengthwise.storage import entries, log_rows, measurements, sums, weeks
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Measurement, Session
 
@@ -46,21 +46,21 @@ def logged(store, rng):
         with store.writing() as db:
             entry = entries.begin_entry(db, "session", number, "all")
             for session in found[number]:
-                log.add_session(db, number, session, entry)
+                log_rows.add_session(db, number, session, entry)
     return found
 
 
 def test_sessions_are_read_back_in_order(store, logged):
     with store.reading() as db:
         for number, sessions in logged.items():
-            assert log.sessions_between(db, number) == tuple(sessions)
-            assert log.sessions_between(db, number, sessions[3].day, sessions[5].day) == tuple(sessions[3:6])
+            assert log_rows.sessions_between(db, number) == tuple(sessions)
+            assert log_rows.sessions_between(db, number, sessions[3].day, sessions[5].day) == tuple(sessions[3:6])
 
 
 def test_readiness_and_attendance(store, logged):
     with store.reading() as db:
         for number, sessions in logged.items():
-            assert log.readiness_between(db, number) == tuple((s.day, s.readiness) for s in sessions)
+            assert log_rows.readiness_between(db, number) == tuple((s.day, s.readiness) for s in sessions)
         found = sums.attendance(db, list(logged), DAY, DAY + timedelta(days=100))
     assert [(a.sessions, a.minutes, a.last_day) for a in found] == [(20, 1200.0, DAY + timedelta(days=38))] * 3
 

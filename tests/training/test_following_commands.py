@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from lengthwise.actions import demo, sheets
-from lengthwise.actions import review as actions
+from lengthwise.actions import reviewing as actions
 from lengthwise.actions.evidence import save_pictures
 from lengthwise.errors import InputError, NoSolutionError, UnknownNameError
 from lengthwise.planning.changed import changed_week
@@ -15,7 +15,7 @@ from lengthwise.quantities import estimate
 from lengthwise.questions.answers import encode
 from lengthwise.report.trend_figures import pictures
 from lengthwise.report.typeset import pdf
-from lengthwise.storage.clients import load_client
+from lengthwise.storage.client_rows import load_client
 from lengthwise.training.demo_gym import truths
 from lengthwise.training.proposal import Change
 

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from command_line import answer
-from lengthwise.actions import log
+from lengthwise.actions import log_entries
 from lengthwise.actions.store import save_client
 from lengthwise.errors import InputError
 from lengthwise.storage.export import units_said
@@ -37,9 +37,9 @@ def test_a_new_kind_is_one_row(breadth, tmp_path, monkeypatch):
 def test_its_bounds_and_its_site_are_asked_for(breadth):
     wide = Measurement(day=date(2026, 3, 2), kind="breadth", site="shoulder", values=(400.0,))
     with pytest.raises(InputError, match="breadth of 400 cm; allowed 3 to 90"):
-        log.check_measurement(wide)
+        log_entries.check_measurement(wide)
     with pytest.raises(InputError, match="a breadth needs its site"):
-        log.check_measurement(Measurement(day=date(2026, 3, 2), kind="breadth", values=(40.0,)))
+        log_entries.check_measurement(Measurement(day=date(2026, 3, 2), kind="breadth", values=(40.0,)))
 
 
 def test_programs_may_send_it(breadth):

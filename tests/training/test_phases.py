@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from lengthwise.actions.year import year_of
+from lengthwise.actions.year_plan import year_of
 from lengthwise.questions.answers import encode
 from lengthwise.training.client import Client
 from lengthwise.training.phases import phases, year

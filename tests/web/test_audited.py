@@ -14,9 +14,9 @@ from test_every_route import filled, walked
 from test_turns import DOORS
 
 from kept_gym import using
-from lengthwise.actions import accounts, log, sign_ins, store
+from lengthwise.actions import accounts, log_entries, sign_ins, store
 from lengthwise.errors import InputError
-from lengthwise.storage.accounts import AuditLine
+from lengthwise.storage.account_rows import AuditLine
 from lengthwise.training.client import Client
 from lengthwise.web import store_jobs
 from lengthwise.web.app import create_app
@@ -44,7 +44,7 @@ def gym(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
             monkeypatch.setattr(where, name, left_out)
     with using(tmp_path) as folder:
         store.save_client(Client(name="Ada", sex="woman"))
-        log.add_sets("Ada", "back squat", "1x8 @ 60")
+        log_entries.add_sets("Ada", "back squat", "1x8 @ 60")
         accounts.add_account("Lead", PASSWORD)
         yield folder
 

@@ -9,9 +9,9 @@ import pytest
 
 from lengthwise.errors import InputError
 from lengthwise.web import board, workers
-from lengthwise.web.answers import Kept
+from lengthwise.web.background import GivenUp, Jobs, Told, finished, stop_one
 from lengthwise.web.board import Board
-from lengthwise.web.jobs import GivenUp, Jobs, Told, finished, stop_one
+from lengthwise.web.kept_answers import Kept
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ from lengthwise.grading.beside_trials import ArmTold, ComparisonBeside, Differen
 from lengthwise.growth.programme import programme
 from lengthwise.report.axes import Span, cut, digits_for, span_of, ticks
 from lengthwise.report.trials_chart import trials_chart
-from lengthwise.web.charts import BOX, svg
+from lengthwise.web.svg_charts import BOX, svg
 
 ROWS = "yi,vi,study,x\n1,0.25,A,1\n3,0.25,B,2\n2,0.25,C,4\n"
 

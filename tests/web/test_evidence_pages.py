@@ -5,7 +5,7 @@ from pathlib import Path
 
 from browsing import Open, arrived, overflow, serious_faults, shoot, until
 
-from lengthwise.web.pages.trials import EXAMPLE
+from lengthwise.web.pages.trials_page import EXAMPLE
 
 ROWS = "yi,vi,study,year,sets\n0.2,0.04,A,2015,6\n0.5,0.05,B,2016,10\n0.1,0.03,C,2018,4\n0.9,0.08,D,2021,16\n"
 MISS = EXAMPLE.replace("observed = 6.0", "observed = -6.0").replace("Own 1", "Own 2")

@@ -19,7 +19,7 @@ def test_an_unforeseen_fault_tells_its_mark_and_nothing_else(tmp_path, monkeypat
         raise RuntimeError("secret inside")
 
     monkeypatch.setattr(home, "page", broken)
-    monkeypatch.setattr("lengthwise.web.api.people.visible", broken)
+    monkeypatch.setattr("lengthwise.web.api.people_api.visible", broken)
     client = TestClient(create_app({"localhost"}), client=HERE, raise_server_exceptions=False)
     with caplog.at_level(logging.ERROR, logger="lengthwise.web"):
         found = client.get(path, headers={"host": "localhost"})

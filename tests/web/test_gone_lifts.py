@@ -6,7 +6,7 @@ import pytest
 from here import HERE
 from starlette.testclient import TestClient
 
-from lengthwise.actions import log, own_lifts
+from lengthwise.actions import log_entries, own_lifts
 from lengthwise.actions.kept_weeks import keep_week
 from lengthwise.actions.store import save_client
 from lengthwise.body.model import body_of
@@ -25,7 +25,7 @@ def number(tmp_path, monkeypatch) -> int:
     places = {"gym": {"gear": {"kettlebell": {}, "body": {}}}}
     days = [{"day": "monday", "place": "gym", "minutes": 60}]
     kept = save_client(Client.model_validate({"name": "Ada", "places": places, "days": days}))
-    log.add_sets("Ada", "gone_squat", "3x8 @ 24 r2", date.today() - timedelta(days=1))
+    log_entries.add_sets("Ada", "gone_squat", "3x8 @ 24 r2", date.today() - timedelta(days=1))
     lifts = (
         PlannedLift(lift="gone_squat", range="full", name="Gone squat", sets=3, repetitions=(8, 12), reserve=2.0),
         PlannedLift(lift="push_up", range="full", name="Push-up", sets=3, repetitions=(8, 12), reserve=2.0),

@@ -6,10 +6,10 @@ import time
 import pytest
 
 from lengthwise.errors import InputError
-from lengthwise.storage.accounts import asked_by
-from lengthwise.web import jobs as module
+from lengthwise.storage.account_rows import asked_by
+from lengthwise.web import background as module
+from lengthwise.web.background import GivenUp, Jobs, Told, TooMany, finished, stop_one
 from lengthwise.web.board import Alone
-from lengthwise.web.jobs import GivenUp, Jobs, Told, TooMany, finished, stop_one
 
 
 def test_a_question_is_answered_once_and_tells_how_far_it_is():

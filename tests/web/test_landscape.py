@@ -9,8 +9,8 @@ from lengthwise.grading.measure_words import MEASURE_WORDS, gain_words
 from lengthwise.grading.setup_search import MEASURES, Landscape, Setups
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.report.setup_chart import picture_of, setup_chart
-from lengthwise.web.api.asked import query_of
-from lengthwise.web.charts import svg
+from lengthwise.web.api.question_addresses import query_of
+from lengthwise.web.svg_charts import svg
 
 LIFT = built_in().lifts["overhead_cable_extension_one_arm"]
 AXES = {"pulley_height_cm": np.array([10.0, 60.0, 110.0]), "pulley_distance_cm": np.array([25.0, 50.0, 75.0, 100.0])}

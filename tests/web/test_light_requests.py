@@ -15,7 +15,7 @@ from lengthwise.actions import accounts, picks, sign_ins, store
 from lengthwise.web.app import create_app
 from lengthwise.web.gate import SIGN_IN_COOKIE
 from lengthwise.web.kept_clients import PICK_COOKIE
-from lengthwise.web.pages.log import _quoted
+from lengthwise.web.pages.log_page import _quoted
 
 PASSWORD = "a long enough word"
 

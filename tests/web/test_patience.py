@@ -16,11 +16,11 @@ from asking_plainly import Question, alone, ask
 from fastapi import Request
 from starlette.types import Receive, Scope, Send
 
-from lengthwise.storage.accounts import Account
+from lengthwise.storage.account_rows import Account
 from lengthwise.web import gate, patience, security, serving
 from lengthwise.web.app import create_app
-from lengthwise.web.asking import Asker
-from lengthwise.web.door import Door
+from lengthwise.web.asker import Asker
+from lengthwise.web.listening import Door
 from lengthwise.web.reached import ServedAt
 
 

@@ -14,7 +14,7 @@ from schemathesis.pytest.lazy import get_all_tests
 from kept_gym import share_computed
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.questions.answers import model_of
-from lengthwise.web import jobs
+from lengthwise.web import background
 from lengthwise.web.api import waiting
 from lengthwise.web.api.models import MotionDrawn
 from lengthwise.web.app import create_app
@@ -53,7 +53,7 @@ def _nobody_waits_for_more() -> Iterator[None]:
 
 
 def give_up() -> None:
-    for job in list(jobs._all):
+    for job in list(background._all):
         job.given_up = True
 
 
@@ -77,7 +77,7 @@ def test_answers_are_as_described(asked: tuple[str, str], monkeypatch: pytest.Mo
     """An operation's questions are made when its test runs: made when tests are collected, every process would make all of them."""
     method, path = asked
     if path in LONG:
-        monkeypatch.setattr(waiting, "finished", partial(jobs.finished, wait_s=AT_ONCE_S))
+        monkeypatch.setattr(waiting, "finished", partial(background.finished, wait_s=AT_ONCE_S))
     (found,) = get_all_tests(
         schema=schema.include(method=method, path=path), test_func=asked_and_checked(), settings=None, given_kwargs=None
     )

@@ -16,19 +16,20 @@ from test_every_route import filled, walked
 
 import lengthwise.actions.evidence as weighing
 import lengthwise.actions.lift_facts as counting
-import lengthwise.actions.review as reviewing
+import lengthwise.actions.reviewing as reviewing
 import lengthwise.actions.studies as studying
-import lengthwise.actions.trials as trying
-import lengthwise.actions.week as planning
+import lengthwise.actions.trial_answers as trying
+import lengthwise.actions.week_plans as planning
 from kept_gym import copied, using
 from lengthwise.actions import spreading
 from lengthwise.core import lifts as core
 from lengthwise.errors import InputError
 from lengthwise.mechanics import many
-from lengthwise.storage.accounts import asked_by
-from lengthwise.web import answers, jobs
+from lengthwise.storage.account_rows import asked_by
+from lengthwise.web import background
+from lengthwise.web import kept_answers as answers
 from lengthwise.web.app import create_app
-from lengthwise.web.jobs import GivenUp, step, under_way
+from lengthwise.web.background import GivenUp, step, under_way
 from lengthwise.web.routes import Role, Routes
 from lengthwise.web.turns import OF_ONE_ACCOUNT
 
@@ -85,7 +86,7 @@ def doors(monkeypatch: pytest.MonkeyPatch) -> dict[str, bool]:
             raise Computing("computing")
 
         monkeypatch.setattr(where, name, door)
-    monkeypatch.setattr(jobs.finished, "__defaults__", (60.0,))
+    monkeypatch.setattr(background.finished, "__defaults__", (60.0,))
     for kept in (answers.profiles, answers.texts, answers.files):
         kept.forget()
     return reached

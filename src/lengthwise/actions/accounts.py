@@ -13,10 +13,10 @@ from typing import Any
 
 from lengthwise.actions.store import Asked, client_number, exists, store
 from lengthwise.errors import InputError, unknown
-from lengthwise.storage import accounts as table
+from lengthwise.storage import account_rows as table
 from lengthwise.storage import passwords, second_factors, sign_in_tries
-from lengthwise.storage.accounts import Account, AuditLine, Role
-from lengthwise.storage.clients import key_of
+from lengthwise.storage.account_rows import Account, AuditLine, Role
+from lengthwise.storage.client_rows import key_of
 from lengthwise.storage.weak_passwords import estimate, weakness
 
 SHORTEST, LONGEST = 12, 128

@@ -2,10 +2,10 @@
 
 from lengthwise.actions.store import Asked, client_number, store
 from lengthwise.errors import InputError
-from lengthwise.storage import accounts as accounts_table
-from lengthwise.storage import coaching
-from lengthwise.storage.accounts import Account, target
-from lengthwise.storage.clients import client_exists
+from lengthwise.storage import account_rows as accounts_table
+from lengthwise.storage import coach_rows
+from lengthwise.storage.account_rows import Account, target
+from lengthwise.storage.client_rows import client_exists
 
 
 def may_see(account: Account, client: int) -> bool:
@@ -13,7 +13,7 @@ def may_see(account: Account, client: int) -> bool:
     if account.role == "client" or account.leads:
         return account.leads or account.client == client
     with store().reading() as db:
-        return client_exists(db, client) and coaching.coach_of(db, client) in (None, account.number)
+        return client_exists(db, client) and coach_rows.coach_of(db, client) in (None, account.number)
 
 
 def seen_by(account: Account, numbers: tuple[int, ...]) -> frozenset[int]:
@@ -21,7 +21,7 @@ def seen_by(account: Account, numbers: tuple[int, ...]) -> frozenset[int]:
     if account.role == "client" or account.leads:
         return frozenset(n for n in numbers if account.leads or account.client == n)
     with store().reading() as db:
-        whose = coaching.coaches(db)
+        whose = coach_rows.coaches(db)
     return frozenset(n for n in numbers if whose.get(n, account.number) == account.number)
 
 
@@ -35,7 +35,7 @@ def may_manage(account: Account, other: Account) -> bool:
 def coach_of(client: int) -> int | None:
     """The account whose client it is; none where it is every coach's."""
     with store().reading() as db:
-        return coaching.coach_of(db, client)
+        return coach_rows.coach_of(db, client)
 
 
 def give_client(client: Asked, coach: str) -> None:
@@ -50,6 +50,6 @@ def give_client(client: Asked, coach: str) -> None:
         if coach and (to is None or to.role != "coach"):
             allowed = [a.name for a in accounts_table.list_accounts(db) if a.role == "coach"]
             raise InputError(f"coach {coach!r}; allowed {', '.join(allowed) or 'none yet'}", asked=coach, allowed=allowed)
-        coaching.give(db, number, to.number if to else None)
+        coach_rows.give(db, number, to.number if to else None)
         detail = target(to.number) if to else "every coach's"
         accounts_table.write_done(db, "client given", number, detail)

@@ -17,9 +17,9 @@ from lengthwise.days import monday_of
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.lifts.definition import BodyWeight
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.storage.clients import client_names, key_of, save_client
+from lengthwise.storage.client_rows import client_names, key_of, save_client
 from lengthwise.storage.entries import begin_entry
-from lengthwise.storage.log import add_session
+from lengthwise.storage.log_rows import add_session
 from lengthwise.storage.measurements import add_measurement
 from lengthwise.storage.weeks import save_week
 from lengthwise.training.client import Client

@@ -225,7 +225,7 @@ def pool_claim(name: str, how: Convention | None = None, memory: bool = True) ->
 
 def beside_the_estimate(claim: str) -> ClaimBeside | None:
     """What the estimate of growth expects where a claim's own trials were made, learned without them; None where no lift is known."""
-    from lengthwise.actions.trials import learned  # only here: bodies and lifts are slow to load
+    from lengthwise.actions.trial_answers import learned  # only here: bodies and lifts are slow to load
 
     bearing = any(claim in c.claims and a.done for s in library().studies for c in s.contrasts for a in s.arms)
     return claim_beside(claim, *learned()) if bearing else None

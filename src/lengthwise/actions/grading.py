@@ -11,11 +11,12 @@ from lengthwise.actions.folders import data_folder
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.long_halves import LEADING, long_halves
 from lengthwise.actions.studies import Progress, no_progress, study_all
-from lengthwise.actions.trials import posterior_of
+from lengthwise.actions.trial_answers import posterior_of
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.grading.criteria import Criterion, criteria, preferences
+from lengthwise.grading.criterion_weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.grading.draws import streams
 from lengthwise.grading.filters import LiftWishes, candidates, refused_unsolved
 from lengthwise.grading.growth_value import reference_of
@@ -23,7 +24,6 @@ from lengthwise.grading.long_half import LongHalf
 from lengthwise.grading.ranking import RankedLift, Ranking, RankQuestion, rank
 from lengthwise.grading.study import Candidate, Refused, Studied
 from lengthwise.grading.target import Target, target_named
-from lengthwise.grading.weights import Weights, default_weights, read_weights, write_weights
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.mechanics.profile import Request
 from lengthwise.training.client import Client, Place

@@ -16,9 +16,9 @@ from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.evidence.assessment import Assessment, assess
 from lengthwise.grading.criteria import PRACTICE, criteria
+from lengthwise.grading.dividing import Split
 from lengthwise.grading.posture_map import action, main_angles, span_map
 from lengthwise.grading.ranking import Ranking
-from lengthwise.grading.split import Split
 from lengthwise.growth.beside import seen_differences
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.populations.side_by_side import SideBySide

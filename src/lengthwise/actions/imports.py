@@ -16,7 +16,7 @@ from typing import Any
 from lengthwise.actions.lift_names import LiftMatch, match_lifts, needing_load
 from lengthwise.actions.store import Asked, kept_number, store
 from lengthwise.errors import DataFileError, InputError, nearest
-from lengthwise.storage import bulk, clients, entries, mappings
+from lengthwise.storage import bulk, client_rows, entries, mappings
 from lengthwise.storage.bulk import Staged
 from lengthwise.training.log_cells import LoadCell, guess_decimal, guess_unit, read_load, read_unit
 from lengthwise.training.log_columns import KNOWN, MEANINGS, Meaning, check_columns, guess_columns, told_columns
@@ -115,7 +115,7 @@ def look_into(file: Path, wishes: ImportWishes, heard: Heard = lambda step, shar
         known = mappings.mapping_of(db, header_key(text.header)) or {}
         spellings = mappings.known_spellings(db)
         before = entries.entry_of_file(db, digest)
-        names = clients.client_names(db)
+        names = client_rows.client_names(db)
     columns = _columns(text, wishes, known)
     found = survey(_rows(file, text, heard, "looking"), columns, len(text.header))
     if not found.n_rows:
@@ -123,7 +123,7 @@ def look_into(file: Path, wishes: ImportWishes, heard: Heard = lambda step, shar
     people = _people(found, wishes, names)
     named = {m: text.header[i] for m, i in columns.items()}
     guesses = _guesses(found, wishes, known, _usual_unit(people), named)
-    told = {clients.key_of(spelling): lift for spelling, lift in wishes.lifts.items()}
+    told = {client_rows.key_of(spelling): lift for spelling, lift in wishes.lifts.items()}
     matches = match_lifts(_lift_names(found, named), {**spellings, **told})
     how = _format(columns, guesses)
     meant = Names({m.spelling: m.lift for m in matches if m.lift}, people, needing_load())
@@ -278,14 +278,14 @@ def _people(found: LogSurvey, wishes: ImportWishes, names: Mapping[int, str]) ->
     if wishes.person is not None:
         with store().writing() as db:
             return {"": kept_number(db, wishes.person)}
-    keys = {clients.key_of(name): number for number, name in names.items()}
-    spelt = {s: keys.get(clients.key_of(s)) for s in found.texts.get("person", {})}
+    keys = {client_rows.key_of(name): number for number, name in names.items()}
+    spelt = {s: keys.get(client_rows.key_of(s)) for s in found.texts.get("person", {})}
     return {s: number for s, number in spelt.items() if number is not None}
 
 
 def _usual_unit(people: Mapping[str, int]) -> str:
     with store().reading() as db:
-        units = {clients.load_client(db, n).client.mass_unit for n in list(dict.fromkeys(people.values()))[:50]}
+        units = {client_rows.load_client(db, n).client.mass_unit for n in list(dict.fromkeys(people.values()))[:50]}
     return "lb" if units == {"lb"} else "kg"
 
 

@@ -14,7 +14,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import BodyWeight, Lift
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedLift, Week
-from lengthwise.storage.log import last_done
+from lengthwise.storage.log_rows import last_done
 from lengthwise.storage.weeks import PlannedWeek, last_planned_week, planned_week, planned_weeks_between, save_week
 from lengthwise.training.client import Client
 from lengthwise.training.defaults import rest_s

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.trials import posterior_of
+from lengthwise.actions.trial_answers import posterior_of
 from lengthwise.body.person import Person
 from lengthwise.distributions import norm
 from lengthwise.evidence.assessment import assess

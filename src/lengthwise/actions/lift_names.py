@@ -10,7 +10,7 @@ from lengthwise.actions.likeness import NameIndex
 from lengthwise.errors import UnknownNameError
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.lifts.definition import Lift
-from lengthwise.storage.clients import key_of
+from lengthwise.storage.client_rows import key_of
 
 LIKE = 0.75
 """How alike two spellings must be for one to be proposed; common practice of close matching, no source."""

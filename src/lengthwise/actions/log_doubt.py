@@ -6,7 +6,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.past import past_of_number
 from lengthwise.actions.store import Asked, kept_number, store
 from lengthwise.quantities import load
-from lengthwise.storage import clients, mappings
+from lengthwise.storage import client_rows, mappings
 from lengthwise.training.ability import ability
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet
@@ -24,7 +24,7 @@ def doubt_of_line(person: Asked, lift: str, line: str) -> str:
     """
     with store().reading() as db:
         number = kept_number(db, person)
-        client = clients.load_client(db, number).client
+        client = client_rows.load_client(db, number).client
         sets = read_quick_line(line, find_lift(lift, mappings.spelling_of(db, lift)), client.mass_unit)
     return doubt(client, past_of_number(number).of(client), max(sets, key=lambda s: s.load_kg))
 

@@ -9,10 +9,10 @@ from typing import Any
 
 from lengthwise.actions.lift_names import find_lift
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.log import check_measurement, check_set, checked_day
+from lengthwise.actions.log_entries import check_measurement, check_set, checked_day
 from lengthwise.actions.store import store
 from lengthwise.errors import InputError, unknown
-from lengthwise.storage import entries, log, mappings, measurements
+from lengthwise.storage import entries, log_rows, mappings, measurements
 from lengthwise.storage.entries import EntryKind
 from lengthwise.training.client import MassUnit
 from lengthwise.training.log import Measurement, Session
@@ -90,7 +90,7 @@ def _check(session: Session) -> None:
 
 def _add_sets(db: Any, sender: Sender, session: Session) -> KeptOnce:
     what = f"{len(session.sets)} sets of {session.sets[0].lift} on {session.day}"
-    return _once(db, sender, ("sets", what), session, lambda entry: log.add_to_day(db, sender.client, session, entry))
+    return _once(db, sender, ("sets", what), session, lambda entry: log_rows.add_to_day(db, sender.client, session, entry))
 
 
 def add_measurement_once(sender: Sender, measured: Measurement) -> KeptOnce:

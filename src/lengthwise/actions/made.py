@@ -13,7 +13,7 @@ from lengthwise.actions import cache_files
 from lengthwise.actions.cache_files import keep
 from lengthwise.actions.shipped_lifts import kept_as, shipped, written
 from lengthwise.actions.solids import bones_kept_as, packed_small
-from lengthwise.actions.trials import fit_kept, seen_kept
+from lengthwise.actions.trial_answers import fit_kept, seen_kept
 from lengthwise.evidence.claims import starter_library
 from lengthwise.figure.packing import bones_file
 

@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from lengthwise.actions.trials import trials_between
+from lengthwise.actions.trial_answers import trials_between
 from lengthwise.grading.filters import hard_sets_in
 from lengthwise.grading.ranking import RankedLift, Ranking, turn_sentence
 from lengthwise.grading.sentences import lift_in_text, spoken
 from lengthwise.growth.beside import trialled
+from lengthwise.populations.order_words import adults_sentences
 from lengthwise.populations.pairs import InAdults, in_adults
-from lengthwise.populations.wording import adults_sentences
 
 
 @dataclass(frozen=True)

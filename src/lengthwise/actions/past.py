@@ -12,7 +12,7 @@ from lengthwise.actions.logged_pain import Hurt, hurt_lately
 from lengthwise.actions.logged_week import logged_sessions, logged_week
 from lengthwise.actions.store import client_number, exists, store
 from lengthwise.planning.week import Week
-from lengthwise.storage.log import sessions_between
+from lengthwise.storage.log_rows import sessions_between
 from lengthwise.storage.weeks import WEEK
 from lengthwise.training.client import CalmedLift, Client, KnownLift, PainfulLift, StoredClient
 from lengthwise.training.log import LoggedSet, Session

@@ -5,7 +5,7 @@ import secrets
 from datetime import UTC, datetime
 
 from lengthwise.actions.store import store
-from lengthwise.storage import picks as table
+from lengthwise.storage import pick_rows as table
 
 
 def pick(client: int) -> str:

@@ -1,7 +1,7 @@
 """Pictures of what was asked of a population."""
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.population import NOTE, ForWhom, Places, ask_sentences
+from lengthwise.actions.population_answers import NOTE, ForWhom, Places, ask_sentences
 from lengthwise.body.muscle_names import plain
 from lengthwise.report.picture import Picture
 from lengthwise.report.population_figure import lifts_in_people, order_in_people

@@ -15,8 +15,8 @@ from lengthwise.actions.spreading import spread_out
 from lengthwise.actions.store import address, store
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.days import monday_of
-from lengthwise.storage.clients import list_clients
-from lengthwise.storage.log import sessions_between
+from lengthwise.storage.client_rows import list_clients
+from lengthwise.storage.log_rows import sessions_between
 from lengthwise.storage.sums import attendance
 from lengthwise.training.client import StoredClient
 from lengthwise.training.log import Session

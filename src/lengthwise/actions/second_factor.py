@@ -10,9 +10,9 @@ import pyotp
 
 from lengthwise.actions.store import store
 from lengthwise.errors import InputError
-from lengthwise.storage import accounts as table
+from lengthwise.storage import account_rows as table
 from lengthwise.storage import second_factors
-from lengthwise.storage.accounts import Account, target
+from lengthwise.storage.account_rows import Account, target
 
 ISSUER = "Lengthwise"
 STEPS_OFF = (0, -1, 1)

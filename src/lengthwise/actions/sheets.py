@@ -2,12 +2,12 @@
 
 from pathlib import Path
 
-from lengthwise.actions.blocks import block_for, block_of_week
+from lengthwise.actions.block_plans import block_for, block_of_week
 from lengthwise.actions.clients import lighter_of, starts_easy
 from lengthwise.actions.grading_pictures import described
 from lengthwise.actions.lift_faults import told_faults
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.load_words import sore_words
+from lengthwise.actions.load_sentences import sore_words
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.past import NOTHING, Past
 from lengthwise.actions.store import stored_client

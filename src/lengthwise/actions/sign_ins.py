@@ -19,9 +19,9 @@ from lengthwise.actions.accounts import LONGEST, ONE_TIME_LASTS, TOLD, change_pa
 from lengthwise.actions.second_factor import takes_code
 from lengthwise.actions.store import store
 from lengthwise.errors import InputError
-from lengthwise.storage import accounts as table
+from lengthwise.storage import account_rows as table
 from lengthwise.storage import passwords, sign_in_tries
-from lengthwise.storage.accounts import Account, OpenSignIn, Role, Signed, target
+from lengthwise.storage.account_rows import Account, OpenSignIn, Role, Signed, target
 
 NAME_LIMIT, HOURLY_LIMIT = 5, 100
 WINDOW, HOUR = timedelta(minutes=15), timedelta(hours=1)

@@ -15,9 +15,9 @@ from lengthwise.actions.people import read_client
 from lengthwise.actions.sealed import is_sealed, opened, sealed
 from lengthwise.actions.whole_files import begin_draft, settle
 from lengthwise.errors import DataFileError, InputError
-from lengthwise.storage import accounts, backup, clients, coaching, export
+from lengthwise.storage import account_rows, backup, client_rows, coach_rows, export
 from lengthwise.storage.backup import Backup
-from lengthwise.storage.store import NEWEST, Store, open_store
+from lengthwise.storage.database import NEWEST, Store, open_store
 from lengthwise.training.client import Client, StoredClient
 
 DATABASE = "LENGTHWISE_DATABASE"
@@ -68,13 +68,13 @@ def named_client(name: str) -> StoredClient:
         UnknownNameError: nobody is called so. InputError: several are. DataFileError: the file has faults.
     """
     with store().reading() as db:
-        return clients.load_client(db, client_number(db, name))
+        return client_rows.load_client(db, client_number(db, name))
 
 
 def stored_clients() -> tuple[StoredClient, ...]:
     """All clients of the store with their numbers, by name."""
     with store().reading() as db:
-        return clients.list_clients(db)
+        return client_rows.list_clients(db)
 
 
 def numbered_client(number: int) -> StoredClient:
@@ -84,13 +84,13 @@ def numbered_client(number: int) -> StoredClient:
         UnknownNameError: there is none.
     """
     with store().reading() as db:
-        return clients.numbered_client(db, number)
+        return client_rows.numbered_client(db, number)
 
 
 def save_client(client: Client, number: int | None = None) -> int:
     """Keep a client's record; one of that name, or of the number given, is replaced."""
     with store().writing() as db:
-        return clients.save_client(db, client, number)
+        return client_rows.save_client(db, client, number)
 
 
 def add_client(client: Client, coach: int | None = None) -> int:
@@ -100,8 +100,8 @@ def add_client(client: Client, coach: int | None = None) -> int:
         InputError: somebody of that name is kept.
     """
     with store().writing() as db:
-        number = clients.add_client(db, client)
-        coaching.give(db, number, coach)
+        number = client_rows.add_client(db, client)
+        coach_rows.give(db, number, coach)
         return number
 
 
@@ -123,7 +123,7 @@ def client_number(db: Any, asked: Asked) -> int:
     """
     if isinstance(asked, int):
         return asked
-    return clients.find_number(db, read_client(Path(asked)).name if asked.endswith(".toml") else asked)
+    return client_rows.find_number(db, read_client(Path(asked)).name if asked.endswith(".toml") else asked)
 
 
 def kept_number(db: Any, asked: Asked) -> int:
@@ -134,7 +134,7 @@ def kept_number(db: Any, asked: Asked) -> int:
     """
     if isinstance(asked, int):
         return asked
-    return _kept_as(db, read_client(Path(asked))) if asked.endswith(".toml") else clients.find_number(db, asked)
+    return _kept_as(db, read_client(Path(asked))) if asked.endswith(".toml") else client_rows.find_number(db, asked)
 
 
 def kept_as(client: Client) -> int:
@@ -144,9 +144,9 @@ def kept_as(client: Client) -> int:
 
 
 def _kept_as(db: Any, client: Client) -> int:
-    known = {clients.key_of(name): number for number, name in clients.client_names(db).items()}
-    number = known.get(clients.key_of(client.name))
-    return clients.save_client(db, client) if number is None else number
+    known = {client_rows.key_of(name): number for number, name in client_rows.client_names(db).items()}
+    number = known.get(client_rows.key_of(client.name))
+    return client_rows.save_client(db, client) if number is None else number
 
 
 def info() -> dict[str, Any]:
@@ -222,8 +222,8 @@ def restore(file: Path, heard: Heard, replace: bool = False, by: int | None = No
     try:
         with file.open("rb") as source, store().writing() as db:
             found = backup.restore(db, file.name, source, heard, replace)
-            known = {a.number for a in accounts.list_accounts(db)}
-            accounts.write_audit(db, "backup restored", by if by in known else None)
+            known = {a.number for a in account_rows.list_accounts(db)}
+            account_rows.write_audit(db, "backup restored", by if by in known else None)
     except OSError as error:
         raise DataFileError([f"{file}: cannot be read: {error.strerror}"], asked=str(file)) from error
     return found
@@ -239,11 +239,11 @@ def export_person(person: Asked, file: Path, by: int | None = None) -> dict[str,
         UnknownNameError: no such client. InputError: the file exists or cannot be written.
     """
     with store().reading() as db:
-        who = clients.load_client(db, client_number(db, person))
+        who = client_rows.load_client(db, client_number(db, person))
         with _new_file(file) as out:
             held = export.write_export(db, who, out, datetime.now(UTC))
     with store().writing() as db:
-        accounts.write_audit(db, "data exported", by, who.number)
+        account_rows.write_audit(db, "data exported", by, who.number)
     return held
 
 
@@ -258,9 +258,9 @@ def erase_person(person: Asked, by: int | None = None) -> str:
     """
     with store().writing() as db:
         number = client_number(db, person)
-        name = clients.client_names(db)[number]
-        clients.erase_client(db, number)
-        accounts.write_audit(db, "client erased", by, number)
+        name = client_rows.client_names(db)[number]
+        client_rows.erase_client(db, number)
+        account_rows.write_audit(db, "client erased", by, number)
     store().forget_traces()
     for learned in (cache_folder() / "responses").glob("*.json"):
         learned.unlink(missing_ok=True)
@@ -296,4 +296,4 @@ def holds_clients() -> bool:
     if not os.environ.get(DATABASE) and not (data_folder() / "lengthwise.db").exists():
         return False
     with store().reading() as db:
-        return bool(clients.client_names(db))
+        return bool(client_rows.client_names(db))

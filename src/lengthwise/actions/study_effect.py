@@ -13,7 +13,7 @@ from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.store import exists, stored_clients
 from lengthwise.actions.studies import Progress, no_progress
-from lengthwise.actions.trials import posterior_of
+from lengthwise.actions.trial_answers import posterior_of
 from lengthwise.actions.week_lifts import named_muscles
 from lengthwise.evidence.assessment import assess
 from lengthwise.evidence.study import Study

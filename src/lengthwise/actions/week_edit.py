@@ -10,10 +10,10 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import with_pain_told
 from lengthwise.actions.past import NOTHING, Past
-from lengthwise.actions.week import NO_CHANGES, question_of
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_lifts import practice
 from lengthwise.actions.week_loads import with_loads
+from lengthwise.actions.week_plans import NO_CHANGES, question_of
 from lengthwise.errors import InputError
 from lengthwise.planning.check import check
 from lengthwise.planning.question import Question

@@ -5,7 +5,7 @@ from math import exp, inf, log
 
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.load_words import sore_words, stepped
+from lengthwise.actions.load_sentences import sore_words, stepped
 from lengthwise.actions.loading import Loading, is_spared
 from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice

@@ -25,20 +25,20 @@ class FromFile:
 
 
 WRITTEN = {
-    "lifts": FromFile("lifts", "List the library's lifts, or audit them."),
-    "lift": FromFile("lifts", "Write and check a lift of your own.", library=False),
+    "lifts": FromFile("lift_commands", "List the library's lifts, or audit them."),
+    "lift": FromFile("lift_commands", "Write and check a lift of your own.", library=False),
     "population": FromFile(
-        "population", "Ask a whole population: in how many people one lift beats another, and in whom it does not."
+        "population_commands", "Ask a whole population: in how many people one lift beats another, and in whom it does not."
     ),
-    "claim": FromFile("evidence", "Your own claims: write, add, remove.", library=False),
-    "study": FromFile("evidence", "Your own studies: add, check, import, export, remove.", library=False),
-    "person": FromFile("clients", "Write, check and show a client's record."),
-    "log": FromFile("log", "Log sets, import tables, show sessions, undo."),
-    "measure": FromFile("log", "Enter and show body measurements."),
-    "demo": FromFile("store", "Add the demo gym: six invented clients with twenty weeks of invented logs."),
+    "claim": FromFile("evidence_commands", "Your own claims: write, add, remove.", library=False),
+    "study": FromFile("evidence_commands", "Your own studies: add, check, import, export, remove.", library=False),
+    "person": FromFile("client_commands", "Write, check and show a client's record."),
+    "log": FromFile("log_commands", "Log sets, import tables, show sessions, undo."),
+    "measure": FromFile("log_commands", "Enter and show body measurements."),
+    "demo": FromFile("store_commands", "Add the demo gym: six invented clients with twenty weeks of invented logs."),
     "serve": FromFile("web", "Open Lengthwise in the browser; Ctrl-C stops it.", library=False),
-    "store": FromFile("store", "Client records: keep, list, back up, restore, export, erase.", library=False),
-    "account": FromFile("store", "Accounts: who may sign in.", library=False),
+    "store": FromFile("store_commands", "Client records: keep, list, back up, restore, export, erase.", library=False),
+    "account": FromFile("store_commands", "Accounts: who may sign in.", library=False),
 }
 SINGLE = frozenset({"demo", "serve"})
 """Those of them that are no groups."""
@@ -77,7 +77,7 @@ COMMANDS: dict[str, FromFile | FromQuestion] = {
 
 def load(name: str) -> Any:
     """The command itself, with its options: made from its question, or from the file it is written in."""
-    from lengthwise.cli.asked import command_of
+    from lengthwise.cli.question_commands import command_of
 
     part = typer.Typer()
     if name not in WRITTEN:

@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.figure.meshes import Mesh, joined, outward, rings, tube, turned
+from lengthwise.figure.round_cones import carved
 from lengthwise.figure.shapes import SKIN, tables
-from lengthwise.figure.solids import carved
 
 Array = NDArray[np.float64]
 _STEP_MM = {"hand": 4.2, "palm": 4.2, "head": 6.0, "foot": 5.0, "toes": 4.0, "scapula": 4.5, "pelvis": 6.5}

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.core.contacts import BARE, BELLY, TOP, UNDER
-from lengthwise.figure import belly, sheet
+from lengthwise.figure import belly, broad_muscles
 from lengthwise.figure.meshes import Faces, rings, volume
 from lengthwise.figure.shapes import Part, deep_heads, mass_of, parts
 
@@ -95,7 +95,7 @@ class Flesh:
     @cached_property
     def layer(self) -> NDArray[np.int32]:
         """Which layer each point is of; BARE for tendons of bellies, which neither push nor are pushed."""
-        out, grid, n = np.full(len(self.give), BELLY, np.int32), self.grids[0][1], sheet.N_ACROSS
+        out, grid, n = np.full(len(self.give), BELLY, np.int32), self.grids[0][1], broad_muscles.N_ACROSS
         out[grid[..., :n]], out[grid[..., n:]] = TOP, UNDER
         out[self.give < _FLESHY] = BARE
         return out
@@ -122,7 +122,7 @@ class Flesh:
 
     def reach(self, points: Array) -> Array:
         """How far beside each point its surface goes on, (n_pos, n_point) [m]; hardly at all at the rim of a sheet."""
-        out, n = np.empty(points.shape[:2]), sheet.N_ACROSS
+        out, n = np.empty(points.shape[:2]), broad_muscles.N_ACROSS
         for own, kind in zip(self.kinds(out[..., None]), self.kinds(points), strict=True):
             way = kind[:, :, 1:] - kind[:, :, :-1]
             own[:, :, :-1, :, 0] = np.sqrt(np.einsum("...i,...i->...", way, way))
@@ -134,4 +134,4 @@ class Flesh:
 
 def around_of(part: Part) -> int:
     """Points in a ring of a part."""
-    return 2 * sheet.N_ACROSS if part.is_sheet else belly.N_ROUND
+    return 2 * broad_muscles.N_ACROSS if part.is_sheet else belly.N_ROUND

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from lengthwise.body.building import sided
 from lengthwise.figure.bones import rigids
 from lengthwise.figure.gear_pieces import Piece
-from lengthwise.figure.muscles import Muscle
+from lengthwise.figure.muscle_volumes import MuscleVolume
 from lengthwise.figure.scene import Scene
 from lengthwise.figure.shapes import deep_heads
 
@@ -96,7 +96,7 @@ def scene_file(scene: Scene, view: tuple[float, float] = (-52.0, 12.0)) -> bytes
     return pack.filed(head)
 
 
-def _muscle(m: Muscle, pack: Pack) -> dict[str, Any]:
+def _muscle(m: MuscleVolume, pack: Pack) -> dict[str, Any]:
     return {
         "head": m.part.head,
         "deep": m.part.head in deep_heads(),

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.core.contacts import contacts
-from lengthwise.figure import sheet
+from lengthwise.figure import broad_muscles
 from lengthwise.figure.flesh import Flesh
 
 Array = NDArray[np.float64]
@@ -39,7 +39,7 @@ def parted(flesh: Flesh, points: Array, out: Array) -> Array:
 
 def _with_both_sides(sheets: Array) -> None:
     """A sheet moves as a sheet: both of its sides by what presses more."""
-    n = sheet.N_ACROSS
+    n = broad_muscles.N_ACROSS
     top, under = sheets[..., :n, :], sheets[..., : n - 1 : -1, :]
     a, b = (np.einsum("...i,...i->...", v, v) for v in (top, under))
     top[...] = under[...] = np.where((a > b)[..., None], top, under)

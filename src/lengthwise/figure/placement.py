@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from lengthwise.body.building import sided
 from lengthwise.body.model import Body
 from lengthwise.body.placing import Frames, segment_frames
-from lengthwise.figure.shapes import Place, parts
+from lengthwise.figure.shapes import Attachment, parts
 from lengthwise.units import MM
 
 Array = NDArray[np.float64]
@@ -30,7 +30,7 @@ class Placement:
         self._frames = segment_frames(body, np.concatenate([body.neutral[None], qs]))
         self._index = {name: i for i, name in enumerate(self._frames.names)}
         self.n_pos = len(qs) + 1
-        self._known: dict[Place, Array] = {}
+        self._known: dict[Attachment, Array] = {}
 
     def as_right(self, sides: tuple[str, ...]) -> "Placement":
         """The same body with the drawn postures of each side one after the other, left ones mirrored, so that both can be asked as right."""
@@ -57,15 +57,15 @@ class Placement:
         out = self._frames.at[:, k, None] + local @ self._frames.turn[:, k].transpose(0, 2, 1)
         return np.asarray(out if np.ndim(place) > 1 else out[:, 0])
 
-    def of(self, place: Place) -> Array:
+    def of(self, place: Attachment) -> Array:
         """Where a place of the table of attachments is on the right in every posture [m], (n_pos, 3)."""
         if not self._known:
             self._known = self._attachments()
         return self._known[place]
 
-    def _attachments(self) -> dict[Place, Array]:
+    def _attachments(self) -> dict[Attachment, Array]:
         """Every place of the table, a segment at a time."""
-        segments: dict[str, list[Place]] = {}
+        segments: dict[str, list[Attachment]] = {}
         for place in dict.fromkeys(p for part in parts() for row in part.rows for p in row):
             segments.setdefault(place.segment, []).append(place)
         found = {s: self.at(s, np.array([p.at for p in own]), "right") for s, own in segments.items()}

@@ -13,7 +13,7 @@ from lengthwise.figure.bones import Rigid, rigids
 from lengthwise.figure.gear import gear_of
 from lengthwise.figure.gear_pieces import Piece
 from lengthwise.figure.meshes import Mesh, outward, turned
-from lengthwise.figure.muscles import Muscle, muscles
+from lengthwise.figure.muscle_volumes import MuscleVolume, muscles
 from lengthwise.figure.placement import MIRROR, Placement
 from lengthwise.figure.shapes import parts
 from lengthwise.figure.strands import across, unit
@@ -46,7 +46,7 @@ class Scene:
 
     at: NDArray[np.intp]
     folded: bool
-    muscles: list[Muscle]
+    muscles: list[MuscleVolume]
     places: dict[str, Array]
     kneecaps: list[tuple[Array, NDArray[np.intp]]]
     gear: list[list[Piece]]
@@ -114,7 +114,7 @@ def _on_palms(setting: Setting) -> bool:
     return any(h.mark.startswith("palm") and h.direction[2] > _LEVEL for h in setting.holds)
 
 
-def _flesh(fleshed: list[Muscle], shown: tuple[Rigid, ...], places: dict[str, Array], folded: bool) -> Array:
+def _flesh(fleshed: list[MuscleVolume], shown: tuple[Rigid, ...], places: dict[str, Array], folded: bool) -> Array:
     """Points of the whole body in every key position [m], (n_key, n, 3)."""
     own = np.concatenate([m.points for m in fleshed], 1)
     solid = [_moved(r.mesh.points, places[sided(r.segment, s)], s) for r in shown for s in r.sides]

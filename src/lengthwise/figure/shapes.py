@@ -19,7 +19,7 @@ _MIRROR = np.array([1.0, -1.0, 1.0])
 
 
 @dataclass(frozen=True)
-class Place:
+class Attachment:
     """A place on a segment of the base body, right side: segment name, and x, y, z [mm]."""
 
     segment: str
@@ -46,7 +46,7 @@ class Part:
     """
 
     head: str
-    rows: tuple[tuple[Place, ...], ...]
+    rows: tuple[tuple[Attachment, ...], ...]
     source: str
     belly: tuple[float, float] = (0.06, 0.94)
     belly_last: float | None = None
@@ -138,13 +138,13 @@ def _part(n: int, entry: dict[str, Any], source: str, faults: list[str]) -> Part
     return Part(rows=rows, source=entry.get("source", source), **rest)
 
 
-def _place(text: str, where: str, faults: list[str]) -> Place:
+def _place(text: str, where: str, faults: list[str]) -> Attachment:
     segment, *at = text.split()
     if segment not in anatomy.skeleton().segment or len(at) != 3:
         faults.append(f"{where}: {text.strip()!r} is no place; allowed: a segment and x, y, z in mm")
-        return Place("pelvis", (0.0, 0.0, 0.0))
+        return Attachment("pelvis", (0.0, 0.0, 0.0))
     x, y, z = (float(v) for v in at)
-    return Place(segment, (x, y, z))
+    return Attachment(segment, (x, y, z))
 
 
 @cache

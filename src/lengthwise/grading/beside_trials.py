@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, ClassVar
 
-from lengthwise.grading.trials import Unbuildable
+from lengthwise.grading.trial_file import Unbuildable
 from lengthwise.growth.beside import Beside, Concordance, concordance, counted
 from lengthwise.growth.programme import Done, programme
 from lengthwise.growth.rivals import RIVALS

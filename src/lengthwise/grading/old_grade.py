@@ -3,9 +3,9 @@
 from dataclasses import replace
 
 from lengthwise.grading.criteria import score, values_of
+from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.grading.facts import facts_of
 from lengthwise.grading.target import Target
-from lengthwise.grading.weights import default_weights
 from lengthwise.growth.features import Features, features_of
 from lengthwise.mechanics.profile import LiftProfile
 

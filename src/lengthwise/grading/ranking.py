@@ -10,6 +10,7 @@ from lengthwise.body.muscle_names import plain
 from lengthwise.errors import NoSolutionError
 from lengthwise.grading.acceptability import acceptability
 from lengthwise.grading.criteria import coverage, criteria, preferences, score, values_of
+from lengthwise.grading.criterion_weights import Weights
 from lengthwise.grading.draws import Streams, streams
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.filters import LiftWishes, refused_solved
@@ -18,7 +19,6 @@ from lengthwise.grading.long_half import LongHalf
 from lengthwise.grading.sentences import growth_sentence, why
 from lengthwise.grading.study import Refused, Studied
 from lengthwise.grading.target import Target
-from lengthwise.grading.weights import Weights
 
 Array = NDArray[np.float64]
 

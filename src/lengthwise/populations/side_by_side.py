@@ -6,18 +6,18 @@ from typing import ClassVar
 
 import numpy as np
 
+from lengthwise.grading.criterion_weights import default_weights
 from lengthwise.grading.facts import LiftFacts, facts_of
 from lengthwise.grading.growth_value import GATE, Array, Growth, reference_of
 from lengthwise.grading.ranking import RankedLift, RankQuestion, rank
 from lengthwise.grading.sentences import ALIKE, HOLDS, capital, lift_in_text, spoken
 from lengthwise.grading.study import Studied
 from lengthwise.grading.target import target_named
-from lengthwise.grading.weights import default_weights
 from lengthwise.growth.beside import Trialled, trialled
 from lengthwise.growth.design import Trial
 from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.populations.order_words import adults_sentence
 from lengthwise.populations.pairs import in_adults
-from lengthwise.populations.wording import adults_sentence
 
 LEAST_GROWTH = 0.05
 """Growth over the reference's under which a head hardly grows (own choice)."""

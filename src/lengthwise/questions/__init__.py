@@ -8,7 +8,7 @@ from typing import Any
 
 from lengthwise.errors import unknown
 
-ROOM = ("__init__", "about_client", "answers", "fields", "question")
+ROOM = ("__init__", "about_client", "answers", "ask", "fields")
 """Files beside the questions."""
 
 

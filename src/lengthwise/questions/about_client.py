@@ -5,7 +5,7 @@ from typing import ClassVar
 
 from pydantic import InstanceOf, field_serializer
 
-from lengthwise.questions.question import Ask
+from lengthwise.questions.ask import Ask
 from lengthwise.training.client import StoredClient
 
 

@@ -10,8 +10,8 @@ from annotated_types import MaxLen
 from pydantic import Field
 
 from lengthwise.questions.about_client import ClientAsk
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Day, Said
-from lengthwise.questions.question import Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.storage.weeks import PlannedWeek
@@ -51,9 +51,9 @@ def run(ask: BlockAsk, tell: Tell) -> "TrainingBlock":
     Raises:
         InputError: the screening says to see a clinician first, no lifts, or a lift that cannot be read.
     """
-    from lengthwise.actions.blocks import block_for, block_of_week
+    from lengthwise.actions.block_plans import block_for, block_of_week
     from lengthwise.actions.past import past_of_client
-    from lengthwise.actions.week import plan_week
+    from lengthwise.actions.week_plans import plan_week
 
     client, kept, gain = ask.client.client, ask.kept_week, ask.gain / 100
     past = past_of_client(ask.client)

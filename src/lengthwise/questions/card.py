@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING, Annotated
 
+from lengthwise.questions.ask import BodyAsk, Question, Tell
 from lengthwise.questions.fields import LiftId, Said
-from lengthwise.questions.question import BodyAsk, Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.report.typeset import Sheet

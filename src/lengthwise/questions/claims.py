@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING, Annotated
 
+from lengthwise.questions.ask import Ask, Question, Tell
 from lengthwise.questions.fields import Said
-from lengthwise.questions.question import Ask, Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.actions.evidence import Claims

@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING, Annotated
 from pydantic import field_validator
 
 from lengthwise.errors import InputError
+from lengthwise.questions.ask import BodyAsk, Question, Tell
 from lengthwise.questions.fields import LiftId, Repetitions, Reserve, Said
-from lengthwise.questions.question import BodyAsk, Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.populations.side_by_side import SideBySide
@@ -44,7 +44,7 @@ def run(ask: CompareAsk, tell: Tell) -> "SideBySide":
     """
     from lengthwise.actions.lift_growth import growth_draws
     from lengthwise.actions.lifts import profiled
-    from lengthwise.actions.trials import trials_between
+    from lengthwise.actions.trial_answers import trials_between
     from lengthwise.mechanics.profile import Request
     from lengthwise.populations.side_by_side import compared, references_of
 

@@ -4,8 +4,8 @@ from typing import TYPE_CHECKING, Annotated
 
 from pydantic import Field
 
+from lengthwise.questions.ask import BodyAsk, Question, Tell
 from lengthwise.questions.fields import MuscleOrHead, Said
-from lengthwise.questions.question import BodyAsk, Question, Tell
 from lengthwise.questions.rank import QUESTION as RANK
 
 if TYPE_CHECKING:

@@ -2,11 +2,11 @@
 
 from typing import TYPE_CHECKING, Annotated
 
+from lengthwise.questions.ask import BodyAsk, Question, Tell
 from lengthwise.questions.fields import LiftId, Said
-from lengthwise.questions.question import BodyAsk, Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.report.film import Film
+    from lengthwise.report.filming import Film
 
 
 class FilmAsk(BodyAsk):
@@ -24,9 +24,9 @@ def run(ask: FilmAsk, tell: Tell) -> "Film":
     """
     from lengthwise.actions.lifts import profiled
     from lengthwise.mechanics.profile import Request
-    from lengthwise.report.film import film
+    from lengthwise.report.filming import film
 
     return film(list(profiled(ask.person, [ask.lift, *([ask.compare] if ask.compare else [])], Request(), tell)))
 
 
-QUESTION = Question(ask=FilmAsk, run=run, answer="report.film.Film", address="")
+QUESTION = Question(ask=FilmAsk, run=run, answer="report.filming.Film", address="")

@@ -1,7 +1,7 @@
 """List every head, its muscle lines and the muscles it belongs to."""
 
 from lengthwise.body.named_heads import NamedHeads, named_heads
-from lengthwise.questions.question import Ask, Question, Tell
+from lengthwise.questions.ask import Ask, Question, Tell
 
 
 def run(ask: Ask, tell: Tell) -> NamedHeads:

@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING, Annotated
 from pydantic import AfterValidator, Field
 
 from lengthwise.questions.about_client import ClientAsk
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import LiftId, Said
-from lengthwise.questions.question import Question, Tell
 from lengthwise.reading import least_and_most
 from lengthwise.training.ability import Variant
 

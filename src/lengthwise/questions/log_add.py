@@ -6,11 +6,11 @@ from annotated_types import MaxLen
 
 from lengthwise.errors import InputError
 from lengthwise.questions.about_client import EntryAsk
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Day, Said
-from lengthwise.questions.question import Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.actions.log import EnteredSets
+    from lengthwise.actions.log_entries import EnteredSets
 
 
 class LogAddAsk(EntryAsk):
@@ -30,8 +30,8 @@ def run(ask: LogAddAsk, tell: Tell) -> "EnteredSets":
     Raises:
         QuickLineError: the line cannot be read. UnknownNameError: no such lift. InputError: a day to come, or a load that is asked about.
     """
-    from lengthwise.actions.log import EnteredSets, add_sets
     from lengthwise.actions.log_doubt import doubt_of_line
+    from lengthwise.actions.log_entries import EnteredSets, add_sets
 
     if not ask.yes and (asked := doubt_of_line(ask.number, ask.lift, ask.sets)):
         raise InputError(f"{asked} Nothing was kept; with --yes it is kept as written", asked=ask.sets)
@@ -39,4 +39,4 @@ def run(ask: LogAddAsk, tell: Tell) -> "EnteredSets":
     return EnteredSets(entry, sets)
 
 
-QUESTION = Question(ask=LogAddAsk, run=run, answer="actions.log.EnteredSets", address="")
+QUESTION = Question(ask=LogAddAsk, run=run, answer="actions.log_entries.EnteredSets", address="")

@@ -3,11 +3,11 @@
 from typing import TYPE_CHECKING, Annotated
 
 from lengthwise.questions.about_client import KeptAsk
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Day, Said
-from lengthwise.questions.question import Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.actions.log import Sessions
+    from lengthwise.actions.log_entries import Sessions
 
 
 class LogShowAsk(KeptAsk):
@@ -23,9 +23,9 @@ def run(ask: LogShowAsk, tell: Tell) -> "Sessions":
     Raises:
         InputError: the last day lies before the first.
     """
-    from lengthwise.actions.log import Sessions, read_log
+    from lengthwise.actions.log_entries import Sessions, read_log
 
     return Sessions(read_log(ask.client.number, ask.first, ask.last))
 
 
-QUESTION = Question(ask=LogShowAsk, run=run, answer="actions.log.Sessions", address="")
+QUESTION = Question(ask=LogShowAsk, run=run, answer="actions.log_entries.Sessions", address="")

@@ -7,11 +7,11 @@ from annotated_types import MaxLen
 from pydantic import Field
 
 from lengthwise.questions.about_client import EntryAsk
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Day, MeasurementKind, Said
-from lengthwise.questions.question import Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.actions.log import EnteredMeasurement
+    from lengthwise.actions.log_entries import EnteredMeasurement
 
 
 class MeasureAddAsk(EntryAsk):
@@ -35,7 +35,7 @@ def run(ask: MeasureAddAsk, tell: Tell) -> "EnteredMeasurement":
     Raises:
         InputError: a reading that cannot be, a day to come, or no site where one is needed.
     """
-    from lengthwise.actions.log import EnteredMeasurement, add_measurement, as_read
+    from lengthwise.actions.log_entries import EnteredMeasurement, add_measurement, as_read
 
     client, day = ask.client.client, ask.day or date.today()
     read = as_read(
@@ -44,4 +44,4 @@ def run(ask: MeasureAddAsk, tell: Tell) -> "EnteredMeasurement":
     return EnteredMeasurement(add_measurement(ask.number, read), read)
 
 
-QUESTION = Question(ask=MeasureAddAsk, run=run, answer="actions.log.EnteredMeasurement", address="", library=False)
+QUESTION = Question(ask=MeasureAddAsk, run=run, answer="actions.log_entries.EnteredMeasurement", address="", library=False)

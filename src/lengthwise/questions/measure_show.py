@@ -3,11 +3,11 @@
 from typing import TYPE_CHECKING, Annotated
 
 from lengthwise.questions.about_client import KeptAsk
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import MeasurementKind, Said
-from lengthwise.questions.question import Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.actions.log import Measurements
+    from lengthwise.actions.log_entries import Measurements
 
 
 class MeasureShowAsk(KeptAsk):
@@ -18,9 +18,9 @@ class MeasureShowAsk(KeptAsk):
 
 def run(ask: MeasureShowAsk, tell: Tell) -> "Measurements":
     """By day."""
-    from lengthwise.actions.log import Measurements, read_measurements
+    from lengthwise.actions.log_entries import Measurements, read_measurements
 
     return Measurements(read_measurements(ask.client.number, ask.kind))
 
 
-QUESTION = Question(ask=MeasureShowAsk, run=run, answer="actions.log.Measurements", address="", library=False)
+QUESTION = Question(ask=MeasureShowAsk, run=run, answer="actions.log_entries.Measurements", address="", library=False)

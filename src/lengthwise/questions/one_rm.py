@@ -4,8 +4,8 @@ from typing import TYPE_CHECKING, Annotated
 
 from pydantic import Field
 
+from lengthwise.questions.ask import Ask, Question, Tell
 from lengthwise.questions.fields import Said
-from lengthwise.questions.question import Ask, Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.training.one_rm_told import OneRm

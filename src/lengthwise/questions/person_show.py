@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from lengthwise.questions.about_client import ClientAsk
-from lengthwise.questions.question import Question, Tell
+from lengthwise.questions.ask import Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.actions.clients import WhatFollows

@@ -6,8 +6,8 @@ from annotated_types import MaxLen
 from pydantic import AfterValidator
 
 from lengthwise.evidence.pooling import NAMES, TESTS, Convention
+from lengthwise.questions.ask import Ask, Question, Tell
 from lengthwise.questions.fields import Said
-from lengthwise.questions.question import Ask, Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.actions.evidence import PooledClaim

@@ -3,11 +3,11 @@
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
+from lengthwise.questions.ask import Ask, Question, Tell
 from lengthwise.questions.fields import Said
-from lengthwise.questions.question import Ask, Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.actions.population import ForWhom
+    from lengthwise.actions.population_answers import ForWhom
 
 Folder = Annotated[Path, Said(words="folder of the population", flag="--from")]
 
@@ -25,7 +25,7 @@ def run(ask: PopulationAsk, tell: Tell) -> "ForWhom":
     Raises:
         InputError: the order cannot be read, or a lift was not asked of this population. DataFileError: the folder holds none.
     """
-    from lengthwise.actions.population import ask_population
+    from lengthwise.actions.population_answers import ask_population
 
     return ask_population(ask.folder, ask.order)
 
@@ -33,7 +33,7 @@ def run(ask: PopulationAsk, tell: Tell) -> "ForWhom":
 QUESTION = Question(
     ask=PopulationAsk,
     run=run,
-    answer="actions.population.ForWhom",
+    answer="actions.population_answers.ForWhom",
     picture="actions.population_pictures.order_picture_of",
     address="",
 )

@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING, Annotated
 
 from pydantic import BeforeValidator, Field
 
+from lengthwise.questions.ask import BodyAsk, Question, Tell
 from lengthwise.questions.fields import LiftId, Repetitions, Reserve, Said, settings
-from lengthwise.questions.question import BodyAsk, Question, Tell
 from lengthwise.ranges import N_POS, RangeName
 
 if TYPE_CHECKING:

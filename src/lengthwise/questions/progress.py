@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from lengthwise.questions.question import Question, Tell
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.review import ReviewAsk
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ def run(ask: ProgressAsk, tell: Tell) -> "Review":
     Raises:
         InputError: nothing was logged by then.
     """
-    from lengthwise.actions.review import review_client
+    from lengthwise.actions.reviewing import review_client
 
     return review_client(ask.client.client.name, ask.day, False, tell)
 

@@ -4,14 +4,14 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from lengthwise.questions.ask import BodyAsk, Question, Tell
 from lengthwise.questions.fields import MuscleOrHead, Ranges, Repetitions, Reserve, Said
-from lengthwise.questions.question import BodyAsk, Question, Tell
 from lengthwise.training.client import Client
 
 if TYPE_CHECKING:
     from lengthwise.actions.order_of_lifts import OrderOfLifts
+    from lengthwise.grading.criterion_weights import Weights
     from lengthwise.grading.filters import LiftWishes
-    from lengthwise.grading.weights import Weights
     from lengthwise.mechanics.profile import Request
 
 

@@ -4,8 +4,8 @@ from datetime import date
 from typing import TYPE_CHECKING, Annotated
 
 from lengthwise.questions.about_client import KeptAsk
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import DaySoFar, Said
-from lengthwise.questions.question import Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.training.review import Review
@@ -24,7 +24,7 @@ class ReviewAsk(KeptAsk):
     @property
     def rests_on(self) -> str:
         """The log and the answers by then, besides the record."""
-        from lengthwise.actions.review import logged_by
+        from lengthwise.actions.reviewing import logged_by
 
         return logged_by(self.client.number, self.day)
 
@@ -35,7 +35,7 @@ def run(ask: ReviewAsk, tell: Tell) -> "Review":
     Raises:
         InputError: nothing was logged by then.
     """
-    from lengthwise.actions.review import review_client
+    from lengthwise.actions.reviewing import review_client
 
     return review_client(ask.client.client.name, ask.day, True, tell)
 

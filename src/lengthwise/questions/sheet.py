@@ -3,8 +3,8 @@
 from typing import TYPE_CHECKING, Annotated, Literal
 
 from lengthwise.questions.about_client import ClientAsk
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Said
-from lengthwise.questions.question import Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.planning.week import Week
@@ -26,9 +26,9 @@ def run(ask: SheetAsk, tell: Tell) -> "Sheet":
     """
     from lengthwise.actions.kept_weeks import week_of_today
     from lengthwise.actions.past import past_of_client
-    from lengthwise.actions.review import review_client
+    from lengthwise.actions.reviewing import review_client
     from lengthwise.actions.sheets import progress_paper
-    from lengthwise.actions.week import plan_week
+    from lengthwise.actions.week_plans import plan_week
 
     client = ask.client.client
     if ask.what == "progress":

@@ -5,11 +5,11 @@ from typing import TYPE_CHECKING, Annotated
 from pydantic import AfterValidator, Field, model_validator
 
 from lengthwise.errors import unknown
+from lengthwise.questions.ask import BodyAsk, Question, Tell
 from lengthwise.questions.fields import LiftId, MuscleOrHead, Said, Spans
-from lengthwise.questions.question import BodyAsk, Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.grading.split import Split
+    from lengthwise.grading.dividing import Split
 
 MOST = 8
 """Among at most so many lifts a muscle's sets are divided."""
@@ -50,9 +50,9 @@ def run(ask: SplitAsk, tell: Tell) -> "Split":
 
     from lengthwise.actions.lift_growth import growth_draws
     from lengthwise.actions.lifts import profiled
+    from lengthwise.grading.dividing import divide
     from lengthwise.grading.facts import facts_of
     from lengthwise.grading.growth_value import growth_per_set
-    from lengthwise.grading.split import divide
     from lengthwise.grading.target import target_named
     from lengthwise.mechanics.profile import Request
 
@@ -66,7 +66,7 @@ def run(ask: SplitAsk, tell: Tell) -> "Split":
 QUESTION = Question(
     ask=SplitAsk,
     run=run,
-    answer="grading.split.Split",
+    answer="grading.dividing.Split",
     waiting="Computing the lifts on this body…",
     picture="actions.grading_pictures.drawn_split",
 )

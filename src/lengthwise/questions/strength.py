@@ -4,8 +4,8 @@ from typing import TYPE_CHECKING, Annotated
 
 from pydantic import Field
 
+from lengthwise.questions.ask import BodyAsk, Question, Tell
 from lengthwise.questions.fields import PostureWords, Said
-from lengthwise.questions.question import BodyAsk, Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.mechanics.strength import JointMoment

@@ -3,11 +3,11 @@
 from typing import TYPE_CHECKING, Annotated, Literal
 
 from lengthwise.questions.about_client import ClientAsk
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import LiftId, Said
-from lengthwise.questions.question import Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.actions.swap import Swap
+    from lengthwise.actions.swapping import Swap
 
 
 class SwapAsk(ClientAsk):
@@ -30,7 +30,7 @@ def run(ask: SwapAsk, tell: Tell) -> "Swap":
         InputError: the screening says to see a clinician first. NoSolutionError: nothing available does the same.
     """
     from lengthwise.actions.past import past_of_client
-    from lengthwise.actions.swap import swap_lift
+    from lengthwise.actions.swapping import swap_lift
 
     return swap_lift(ask.client.client, ask.lift, ask.because, past_of_client(ask.client), tell, ask.joint)
 
@@ -38,7 +38,7 @@ def run(ask: SwapAsk, tell: Tell) -> "Swap":
 QUESTION = Question(
     ask=SwapAsk,
     run=run,
-    answer="actions.swap.Swap",
+    answer="actions.swapping.Swap",
     waiting="Computing the lifts for this body; they are kept, so this happens once.",
     spread=True,
     address="/week/{number:client}/swap",

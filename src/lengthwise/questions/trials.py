@@ -2,9 +2,9 @@
 
 from typing import TYPE_CHECKING, Annotated
 
-from lengthwise.grading.trials import TrialFile
+from lengthwise.grading.trial_file import TrialFile
+from lengthwise.questions.ask import BodyAsk, Question, Tell
 from lengthwise.questions.fields import Said
-from lengthwise.questions.question import BodyAsk, Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.grading.beside_trials import TrialsBeside
@@ -25,7 +25,7 @@ class TrialsAsk(BodyAsk):
 
 def run(ask: TrialsAsk, tell: Tell) -> "TrialsBeside":
     """Every published comparison, or those of a file, beside the estimate; misses included."""
-    from lengthwise.actions.trials import beside_the_model
+    from lengthwise.actions.trial_answers import beside_the_model
 
     return beside_the_model(ask.own, ask.person, tell)
 

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 from pydantic import Field, model_validator
 
 from lengthwise.body.person import Person
+from lengthwise.questions.ask import BodyAsk, Question, Tell
 from lengthwise.questions.fields import LiftId, MeasureName, MuscleOrHead, Said
-from lengthwise.questions.question import BodyAsk, Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.grading.growth_value import Array

@@ -14,13 +14,13 @@ from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import Week
 from lengthwise.questions.about_client import ClientAsk
 from lengthwise.questions.answers import encode
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Day, Said
-from lengthwise.questions.question import Question, Tell
 from lengthwise.training.client import DayName, MethodName, Phase, Template
 
 if TYPE_CHECKING:
     from lengthwise.actions.past import Past
-    from lengthwise.actions.week import Changes
+    from lengthwise.actions.week_plans import Changes
 
 Word = Annotated[str, MinLen(1), MaxLen(80)]
 MinutesWord = Annotated[str, Field(pattern=r"^(mon|tues|wednes|thurs|fri|satur|sun)day=\d{2,3}$")]
@@ -120,7 +120,7 @@ class WeekAsk(ClientAsk):
     @property
     def changes(self) -> "Changes":
         """What is different this time, as the planner takes it."""
-        from lengthwise.actions.week import Changes
+        from lengthwise.actions.week_plans import Changes
 
         return Changes(
             without=frozenset(self.without), minutes=self.minutes, place=self.place, template=self.template or None,
@@ -175,7 +175,7 @@ def run(ask: WeekAsk, tell: Tell) -> Weeks:
         InputError: the screening says to see a clinician first; no days; a change to a day without training; what is fixed cannot be.
         NoSolutionError: no lift can be done.
     """
-    from lengthwise.actions.week import alternatives, plan_week
+    from lengthwise.actions.week_plans import alternatives, plan_week
 
     if ask.ways == 1:
         return Weeks(plan_week(ask.client.client, ask.changes, tell, ask.past))

@@ -4,12 +4,12 @@ from typing import TYPE_CHECKING, Annotated
 
 from pydantic import Field
 
+from lengthwise.questions.ask import Ask, Question, Tell
 from lengthwise.questions.fields import Said
-from lengthwise.questions.question import Ask, Question, Tell
 
 if TYPE_CHECKING:
     from lengthwise.actions.grading import WeightsTold
-    from lengthwise.grading.weights import Weights
+    from lengthwise.grading.criterion_weights import Weights
 
 
 class WeightsAsk(Ask):

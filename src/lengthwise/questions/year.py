@@ -4,11 +4,11 @@ from datetime import date
 from typing import TYPE_CHECKING, Annotated
 
 from lengthwise.questions.about_client import ClientAsk
+from lengthwise.questions.ask import Question, Tell
 from lengthwise.questions.fields import Day, Said
-from lengthwise.questions.question import Question, Tell
 
 if TYPE_CHECKING:
-    from lengthwise.actions.year import Year
+    from lengthwise.actions.year_plan import Year
 
 
 class YearAsk(ClientAsk):
@@ -28,9 +28,9 @@ def run(ask: YearAsk, tell: Tell) -> "Year":
     Raises:
         InputError: the screening says to see a clinician first.
     """
-    from lengthwise.actions.year import year_of
+    from lengthwise.actions.year_plan import year_of
 
     return year_of(ask.client.client, ask.first)
 
 
-QUESTION = Question(ask=YearAsk, run=run, answer="actions.year.Year", address="/week/{number:client}/year")
+QUESTION = Question(ask=YearAsk, run=run, answer="actions.year_plan.Year", address="/week/{number:client}/year")

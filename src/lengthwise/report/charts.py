@@ -1,4 +1,4 @@
-"""Charts described once, in the unit of what they show; `web/charts.py` draws them on pages, `report/paper_charts.py` on paper."""
+"""Charts described once, in the unit of what they show; `web/svg_charts.py` draws them on pages, `report/paper_charts.py` on paper."""
 
 from dataclasses import dataclass
 from typing import Literal

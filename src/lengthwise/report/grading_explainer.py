@@ -18,7 +18,7 @@ from lengthwise.grading.sentences import REFERENCE
 from lengthwise.growth.beside import SeenDifference
 from lengthwise.lifts.definition import Lift
 from lengthwise.mechanics.profile import LiftProfile
-from lengthwise.populations.wording import adults_sentences
+from lengthwise.populations.order_words import adults_sentences
 from lengthwise.report.drawing import draw_position
 from lengthwise.report.grading_figures import order_picture, sureness_picture
 from lengthwise.report.grading_page import halves_list, page, shown

@@ -11,8 +11,8 @@ import numpy as np
 
 from lengthwise.body.muscle_names import plain
 from lengthwise.grading.criteria import criteria, preferences
+from lengthwise.grading.dividing import Split
 from lengthwise.grading.ranking import RankedLift, Ranking
-from lengthwise.grading.split import Split
 from lengthwise.report.picture import ACCENT, INK, MEMORY, Picture, dress, finished
 from lengthwise.report.plotting import Figure, matplotlib, ticker
 

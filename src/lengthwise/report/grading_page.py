@@ -12,7 +12,7 @@ from lengthwise.grading.growth_value import GATE
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.grading.ranking import RankedLift, Ranking, turn_sentence
 from lengthwise.grading.sentences import REFERENCE
-from lengthwise.populations.wording import adults_sentences
+from lengthwise.populations.order_words import adults_sentences
 from lengthwise.report.grading_figures import curves_picture, order_picture, sureness_picture
 from lengthwise.report.picture import Picture
 

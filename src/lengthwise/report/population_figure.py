@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from lengthwise.body.muscle_names import plain
-from lengthwise.populations.order import HeldOrder
+from lengthwise.populations.order_held import HeldOrder
 from lengthwise.populations.proportion import Share
 from lengthwise.populations.traits import TraitEffect, in_words
 from lengthwise.report.grading_figures import WIDE

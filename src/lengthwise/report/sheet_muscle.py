@@ -3,7 +3,7 @@
 from lengthwise.body.muscle_names import plain
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.grading.ranking import turn_sentence
-from lengthwise.populations.wording import adults_sentences
+from lengthwise.populations.order_words import adults_sentences
 from lengthwise.report.grading_explainer import (
     SHAPES,
     TERMS,

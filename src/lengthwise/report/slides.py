@@ -15,7 +15,7 @@ from pptx.util import Emu, Inches, Pt
 
 from lengthwise.body.muscle_names import plain
 from lengthwise.mechanics.equilibrium import set_up
-from lengthwise.populations.wording import adults_sentences
+from lengthwise.populations.order_words import adults_sentences
 from lengthwise.report.grading_explainer import (
     Explained,
     best_lifts,

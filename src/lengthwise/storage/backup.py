@@ -20,8 +20,8 @@ from typing_extensions import TypedDict
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.reading import FIRST_DAY, LAST_DAY
 from lengthwise.storage.backup_bounds import check_sizes, head_of, lines_of
-from lengthwise.storage.clients import list_clients
-from lengthwise.storage.store import KNOWN, NEWEST
+from lengthwise.storage.client_rows import list_clients
+from lengthwise.storage.database import KNOWN, NEWEST
 from lengthwise.storage.tables import Day, Moment, clients, known_browsers, metadata, picks, sign_in_failures, sign_ins
 
 KIND = "lengthwise backup"

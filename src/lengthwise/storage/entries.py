@@ -7,7 +7,7 @@ from typing import Any, ClassVar, Literal
 from sqlalchemy import Connection, Row, Table, bindparam, delete, exists, insert, select, update
 
 from lengthwise.errors import InputError
-from lengthwise.storage.accounts import write_done
+from lengthwise.storage.account_rows import write_done
 from lengthwise.storage.tables import clients, entries, measurements, readiness, sessions, sets
 
 AFTER_DIGITS = "g"

@@ -11,7 +11,7 @@ from typing import IO, Any
 from sqlalchemy import Connection, select
 
 from lengthwise.reading import harmless
-from lengthwise.storage.log import readiness_between, sessions_between
+from lengthwise.storage.log_rows import readiness_between, sessions_between
 from lengthwise.storage.measurements import measurements_between
 from lengthwise.storage.tables import accounts, audit, entries, planned_weeks, proposals
 from lengthwise.training.client import StoredClient

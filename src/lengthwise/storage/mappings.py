@@ -6,7 +6,7 @@ from typing import Any
 
 from sqlalchemy import Connection, bindparam, delete, insert, select
 
-from lengthwise.storage.clients import key_of
+from lengthwise.storage.client_rows import key_of
 from lengthwise.storage.tables import column_mappings, lift_spellings
 
 SPELT = select(lift_spellings.c.lift).where(lift_spellings.c.spelling == bindparam("key"))

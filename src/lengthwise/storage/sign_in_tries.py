@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 from sqlalchemy import Connection, delete, func, insert, or_, select
 
-from lengthwise.storage.clients import key_of
+from lengthwise.storage.client_rows import key_of
 from lengthwise.storage.tables import accounts, known_browsers, sign_in_failures
 
 KNOWN_FOR = timedelta(days=365)

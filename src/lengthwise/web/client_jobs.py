@@ -12,15 +12,15 @@ from fastapi import Request
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.kept_weeks import week_of
 from lengthwise.actions.past import Past, past_of_number
-from lengthwise.actions.week import Changes, changed_record
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_edit import Edit, Edited, edit_week, week_text, where_it_is
+from lengthwise.actions.week_plans import Changes, changed_record
 from lengthwise.days import monday_meant
 from lengthwise.planning.week import Week
 from lengthwise.questions.week import QUESTION, WeekAsk, run
 from lengthwise.training.client import StoredClient
-from lengthwise.web.answers import Kept
-from lengthwise.web.jobs import Job, Jobs, StillWorking, Told, finished
+from lengthwise.web.background import Job, Jobs, StillWorking, Told, finished
+from lengthwise.web.kept_answers import Kept
 from lengthwise.web.rendering import page
 
 T = TypeVar("T")

@@ -11,8 +11,8 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 from lengthwise.actions import sign_ins
 from lengthwise.actions.accounts import accounts_exist
 from lengthwise.actions.store import exists as store_exists
-from lengthwise.storage.accounts import asked_by, asked_from
-from lengthwise.web.asking import STRANGER, Asker
+from lengthwise.storage.account_rows import asked_by, asked_from
+from lengthwise.web.asker import STRANGER, Asker
 from lengthwise.web.cookies import read_cookie
 from lengthwise.web.security import is_this_machine
 

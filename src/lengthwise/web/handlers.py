@@ -10,9 +10,9 @@ from fastapi.responses import Response
 from starlette.exceptions import HTTPException
 
 from lengthwise.errors import LengthwiseError
-from lengthwise.web.asking import RefusedAsk, Unconfirmed, asker_of
-from lengthwise.web.faults import Fault, answer, status_of
-from lengthwise.web.jobs import GivenUp, StillWorking
+from lengthwise.web.asker import RefusedAsk, Unconfirmed, asker_of
+from lengthwise.web.background import GivenUp, StillWorking
+from lengthwise.web.fault_answers import Fault, answer, status_of
 from lengthwise.web.refusals import refused, unconfirmed
 from lengthwise.web.routes import methods_at
 from lengthwise.web.security import HEADERS

@@ -4,10 +4,10 @@ import json
 from collections.abc import Callable, Mapping
 from hashlib import sha256
 
-from lengthwise.actions import accounts, log
+from lengthwise.actions import accounts, log_entries
 from lengthwise.actions.imports import Imported, ImportWishes, Understanding, import_log, look_into
-from lengthwise.storage.accounts import Account
-from lengthwise.web.jobs import Job, Jobs, Told
+from lengthwise.storage.account_rows import Account
+from lengthwise.web.background import Job, Jobs, Told
 from lengthwise.web.uploads import Shelf, forget_upload, upload_of
 
 looks: Jobs[Understanding] = Jobs(8)
@@ -23,7 +23,7 @@ def look_job(shelf: Shelf, token: str, said: Mapping[str, str], wishes: ImportWi
         return look_into(upload_of(shelf, token), wishes, _heard(tell))
 
     words = sha256(json.dumps(dict(said), sort_keys=True).encode()).hexdigest()
-    newest = max((e.number for e in log.list_entries(n=1)), default=0)
+    newest = max((e.number for e in log_entries.list_entries(n=1)), default=0)
     return looks.ask((shelf, token, words, newest), work)
 
 

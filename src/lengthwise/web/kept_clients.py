@@ -6,9 +6,9 @@ from starlette.responses import Response
 from lengthwise.actions import picks
 from lengthwise.actions.store import exists as store_exists
 from lengthwise.errors import UnknownNameError
-from lengthwise.storage.accounts import Account
+from lengthwise.storage.account_rows import Account
 from lengthwise.training.client import StoredClient
-from lengthwise.web.asking import RefusedAsk, asker_of
+from lengthwise.web.asker import RefusedAsk, asker_of
 from lengthwise.web.cookies import A_YEAR_S, drop_cookie, keep_cookie, read_cookie
 
 PICK_COOKIE = "picked"

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
-from lengthwise.actions.audit import SHEET, AuditRow
+from lengthwise.actions.lift_audits import SHEET, AuditRow
 from lengthwise.actions.lifts import profile_lift
 from lengthwise.actions.own_lifts import check_text
 from lengthwise.body.model import body_of
@@ -14,10 +14,10 @@ from lengthwise.mechanics.audit import Finding
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.contact_sheet import save_sheet
 from lengthwise.report.profile_figure import profile_picture
-from lengthwise.web import answers, client_jobs
-from lengthwise.web.answers import computing, drawing
-from lengthwise.web.api import asked
-from lengthwise.web.jobs import Job, Jobs, Told
+from lengthwise.web import client_jobs, kept_answers
+from lengthwise.web.api import question_addresses
+from lengthwise.web.background import Job, Jobs, Told
+from lengthwise.web.kept_answers import computing, drawing
 from lengthwise.web.reviews import forget_reviews
 from lengthwise.web.uploads import Shelf, room_for
 
@@ -73,12 +73,12 @@ def sheet_job(rows: Sequence[AuditRow], person: Person, shelf: Shelf) -> Job[str
 def forget_lifts() -> None:
     """Forget what was computed with the lifts as they were."""
     forgets: tuple[Callable[[], None], ...] = (
-        answers.profiles.forget,
-        answers.texts.forget,
+        kept_answers.profiles.forget,
+        kept_answers.texts.forget,
         client_jobs.offers.forget,
         client_jobs.jobs.forget,
         forget_reviews,
-        asked.quick.forget,
+        question_addresses.quick.forget,
         jobs.forget,
         audits.forget,
         sheets.forget,

@@ -10,7 +10,7 @@ HEAD_WITHIN_S = 15
 LONGEST_HEAD = 32_768
 """Most bytes of a request's head."""
 MOST_AT_ONCE = 600
-"""Most connections at once; more are answered that the server is busy. One address has half of them at most (door.py)."""
+"""Most connections at once; more are answered that the server is busy. One address has half of them at most (listening.py)."""
 UNREAD_S = 60
 """So long an answer waits of which nothing is taken."""
 STOPS_WITHIN_S = 2

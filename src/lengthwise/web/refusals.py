@@ -8,8 +8,8 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from lengthwise.actions import accounts
 from lengthwise.actions.accounts import accounts_exist
-from lengthwise.web.asking import asker_of
-from lengthwise.web.faults import Fault, answer
+from lengthwise.web.asker import asker_of
+from lengthwise.web.fault_answers import Fault, answer
 from lengthwise.web.noted import refusals
 from lengthwise.web.routes import methods_at
 from lengthwise.web.security import SAFE_METHODS, split_address

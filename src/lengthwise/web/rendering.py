@@ -16,10 +16,10 @@ from lengthwise import quantities
 from lengthwise.body.muscle_names import plain
 from lengthwise.report.lift_curves import CURVES
 from lengthwise.web.assets import bundle
-from lengthwise.web.charts import svg
 from lengthwise.web.cookies import NEWS_COOKIE, read_cookie
 from lengthwise.web.kept_clients import account_of, is_coach, keep_pick, leads, picked_of
 from lengthwise.web.navigation import ENTRIES
+from lengthwise.web.svg_charts import svg
 from lengthwise.web.units_shown import said_in
 from lengthwise.web.who import is_chosen, theme_of, units_of, who_of
 

@@ -6,18 +6,18 @@ from datetime import date
 from typing import Literal
 
 from lengthwise.actions import accounts, responses
-from lengthwise.actions.review import Answers, Decision, decide, logged_by, review_client
+from lengthwise.actions.reviewing import Answers, Decision, decide, logged_by, review_client
 from lengthwise.days import monday_of
 from lengthwise.errors import InputError, unknown
 from lengthwise.questions.review import ReviewAsk
 from lengthwise.report.picture import Picture
 from lengthwise.report.trend_figures import pictures
-from lengthwise.storage.accounts import Account
+from lengthwise.storage.account_rows import Account
 from lengthwise.training.client import StoredClient
 from lengthwise.training.response import PersonalResponse
 from lengthwise.training.review import Review
-from lengthwise.web.answers import Kept, drawing
-from lengthwise.web.jobs import Job, Jobs, Told
+from lengthwise.web.background import Job, Jobs, Told
+from lengthwise.web.kept_answers import Kept, drawing
 
 Say = Literal["accept", "refuse"]
 answering: Jobs[Decision] = Jobs(to_the_end=True, may_stop=False)

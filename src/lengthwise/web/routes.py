@@ -15,7 +15,7 @@ from starlette.types import Receive, Scope, Send
 
 from lengthwise.actions import accounts
 from lengthwise.web import turns
-from lengthwise.web.asking import Asker, RefusedAsk, Unconfirmed, asker_of
+from lengthwise.web.asker import Asker, RefusedAsk, Unconfirmed, asker_of
 from lengthwise.web.noted import readings
 
 F = TypeVar("F", bound=Callable[..., Any])

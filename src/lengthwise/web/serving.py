@@ -15,10 +15,10 @@ from threadpoolctl import threadpool_limits
 
 from lengthwise.actions.accounts import accounts_exist
 from lengthwise.errors import InputError
-from lengthwise.web import jobs, patience
+from lengthwise.web import background, patience
 from lengthwise.web.app import create_app
 from lengthwise.web.assets import bundle
-from lengthwise.web.door import Door
+from lengthwise.web.listening import Door
 from lengthwise.web.patience import ENDS_WITHIN_S, LONGEST_HEAD, STOPS_WITHIN_S, Impatient
 from lengthwise.web.reached import ServedAt, check_encrypted
 from lengthwise.web.security import LOOPBACK, is_this_machine
@@ -141,7 +141,7 @@ class _Announcing(uvicorn.Server):
         end = threading.Timer(ENDS_WITHIN_S, os._exit, (0,))  # a lift in the midst of being solved is not waited for
         end.daemon = True
         end.start()
-        jobs.stop()
+        background.stop()
         await super().shutdown(sockets)
 
 

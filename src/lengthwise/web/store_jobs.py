@@ -10,10 +10,10 @@ from lengthwise.actions import accounts, store
 from lengthwise.actions.accounts import accounts_exist
 from lengthwise.actions.demo import seed_demo
 from lengthwise.errors import InputError
-from lengthwise.storage.accounts import Account
+from lengthwise.storage.account_rows import Account
 from lengthwise.storage.backup import Backup
+from lengthwise.web.background import Job, Jobs, Told
 from lengthwise.web.client_jobs import jobs as client_jobs
-from lengthwise.web.jobs import Job, Jobs, Told
 from lengthwise.web.reviews import answering, forget_reviews
 from lengthwise.web.uploads import NOBODY, Shelf, forget_upload, room_for, upload_of
 

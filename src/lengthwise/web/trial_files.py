@@ -1,7 +1,7 @@
 """Files of comparisons that are sent: how long they may be."""
 
 from lengthwise.errors import DataFileError
-from lengthwise.grading.trials import TrialFile, arms
+from lengthwise.grading.trial_file import TrialFile, arms
 
 MOST_COMPARISONS, MOST_ARMS = 200, 60
 """Of one file; the command takes longer ones."""

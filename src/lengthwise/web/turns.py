@@ -14,8 +14,8 @@ from weakref import WeakValueDictionary
 from fastapi import Request
 from starlette.requests import ClientDisconnect
 
-from lengthwise.storage.accounts import asked_by
-from lengthwise.web.jobs import Job, step, under_way
+from lengthwise.storage.account_rows import asked_by
+from lengthwise.web.background import Job, step, under_way
 
 F = TypeVar("F", bound=Callable[..., Any])
 AT_ONCE = 8

@@ -18,7 +18,7 @@ from starlette.responses import Response, StreamingResponse
 
 from lengthwise.actions.folders import cache_folder
 from lengthwise.errors import InputError
-from lengthwise.web.asking import asker_of
+from lengthwise.web.asker import asker_of
 
 KEPT_S = 3600.0
 TOKEN = re.compile(r"[0-9a-f]{32}")

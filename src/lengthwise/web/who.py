@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from lengthwise.actions import accounts
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.body.person import Person, Sex, Training
-from lengthwise.web.asking import asker_of
+from lengthwise.web.asker import asker_of
 from lengthwise.web.cookies import read_cookie
 from lengthwise.web.kept_clients import picked_of
 from lengthwise.web.noted import readings

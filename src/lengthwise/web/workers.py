@@ -14,7 +14,7 @@ from threading import BoundedSemaphore
 from lengthwise.actions import store
 from lengthwise.errors import InputError
 from lengthwise.storage import passwords
-from lengthwise.web import board, jobs, patience
+from lengthwise.web import background, board, patience
 
 MOST = 32
 ENDS_WITHIN_S = 2.5
@@ -118,6 +118,6 @@ def _send(children: set[int], number: signal.Signals) -> None:
 
 def _take_a_share(n: int) -> None:
     """What one process may do of what all may."""
-    jobs.QUOTA = max(2, jobs.QUOTA // n)
+    background.QUOTA = max(2, background.QUOTA // n)
     patience.MOST_AT_ONCE = max(50, patience.MOST_AT_ONCE // n)
     passwords.share_turns(BoundedSemaphore(max(1, passwords.AT_ONCE // n)))

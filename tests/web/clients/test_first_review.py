@@ -7,10 +7,10 @@ import pytest
 
 from kept_gym import copied, using
 from lengthwise.actions import responses, store
-from lengthwise.actions import review as reviewing
-from lengthwise.actions.review import logged_by, review_client
+from lengthwise.actions import reviewing as reviewing
+from lengthwise.actions.reviewing import logged_by, review_client
 from lengthwise.web import reviews
-from lengthwise.web.jobs import finished
+from lengthwise.web.background import finished
 
 TODAY = date.today()
 

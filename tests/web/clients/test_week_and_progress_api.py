@@ -13,11 +13,11 @@ from gym_server import serving
 from playwright.sync_api import APIResponse, Browser, Page
 
 from kept_gym import LITTLE_GEAR, copied
-from lengthwise.actions.review import review_client
+from lengthwise.actions.reviewing import review_client
 from lengthwise.actions.store import stored_clients
 from lengthwise.questions.answers import encode, model_of
 from lengthwise.training.review import Review
-from lengthwise.web.api.progress import DecisionOut
+from lengthwise.web.api.proposals_api import DecisionOut
 from lengthwise.web.api.week_models import CheckedWeek, KeptWeek, PlannedWeeks
 
 ReviewOut = model_of(Review)

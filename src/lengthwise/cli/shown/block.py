@@ -7,17 +7,17 @@ import typer
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
-from lengthwise.actions.blocks import block_csv, block_of_week
+from lengthwise.actions.block_plans import block_csv, block_of_week
 from lengthwise.actions.past import past_of_client
 from lengthwise.actions.week_answer import read_week
 from lengthwise.actions.whole_files import write_whole
-from lengthwise.cli.asked import Written
+from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import out
 from lengthwise.errors import InputError
 from lengthwise.quantities import load as in_words
 from lengthwise.quantities import repetitions
+from lengthwise.questions.ask import Tell
 from lengthwise.questions.block import BlockAsk
-from lengthwise.questions.question import Tell
 from lengthwise.training.block import TrainingBlock
 
 

@@ -6,9 +6,9 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions.sheets import check_ending, write_pdf
-from lengthwise.cli.asked import Written
+from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import PaperSize, checked_paper
-from lengthwise.questions.question import Ask, Tell
+from lengthwise.questions.ask import Ask, Tell
 from lengthwise.report.typeset import Sheet
 
 PdfFile = Annotated[Path | None, typer.Option("--out", help="The PDF to write. Default: out/ and a name that says what it is.")]

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions.evidence import Claims, save_page
-from lengthwise.cli.asked import Written
+from lengthwise.cli.question_commands import Written
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.questions.claims import ClaimsAsk
 

@@ -6,11 +6,11 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions.grading_pictures import described, write_explainer, write_slides
-from lengthwise.cli.asked import Written
+from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import PaperSize, checked_paper
 from lengthwise.errors import InputError
+from lengthwise.questions.ask import Tell
 from lengthwise.questions.explain import ExplainAsk
-from lengthwise.questions.question import Tell
 from lengthwise.report.grading_explainer import Explained
 
 

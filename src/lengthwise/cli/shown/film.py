@@ -6,11 +6,11 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions.whole_files import write_whole
-from lengthwise.cli.asked import Written
+from lengthwise.cli.question_commands import Written
 from lengthwise.errors import InputError
+from lengthwise.questions.ask import Tell
 from lengthwise.questions.film import FilmAsk
-from lengthwise.questions.question import Tell
-from lengthwise.report.film import Film
+from lengthwise.report.filming import Film
 
 ENDING = ".webp"
 WebpFile = Annotated[Path, typer.Option("--to", help="The animated WebP to write.")]

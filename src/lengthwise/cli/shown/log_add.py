@@ -1,6 +1,6 @@
 """Sets that were entered, one a line."""
 
-from lengthwise.actions.log import EnteredSets
+from lengthwise.actions.log_entries import EnteredSets
 from lengthwise.cli.shared import out
 from lengthwise.cli.shown.log_show import lift_name, set_words
 

@@ -4,7 +4,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.library import all_lifts
-from lengthwise.actions.log import Sessions
+from lengthwise.actions.log_entries import Sessions
 from lengthwise.cli.shared import out
 from lengthwise.questions.log_show import LogShowAsk
 from lengthwise.training.client import MassUnit

@@ -1,6 +1,6 @@
 """A measurement that was entered, in a line."""
 
-from lengthwise.actions.log import EnteredMeasurement
+from lengthwise.actions.log_entries import EnteredMeasurement
 from lengthwise.cli.shared import out
 
 

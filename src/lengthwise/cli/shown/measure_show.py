@@ -3,7 +3,7 @@
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
-from lengthwise.actions.log import Measurements
+from lengthwise.actions.log_entries import Measurements
 from lengthwise.cli.shared import out
 from lengthwise.questions.measure_show import MeasureShowAsk
 

@@ -10,13 +10,13 @@ from rich.table import Table
 
 from lengthwise.actions import effect_tables as tables
 from lengthwise.actions.evidence import PooledClaim, save_pictures
-from lengthwise.cli.asked import Written
+from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import out
 from lengthwise.errors import InputError
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.questions.answers import encode
+from lengthwise.questions.ask import Tell
 from lengthwise.questions.pool import PoolAsk
-from lengthwise.questions.question import Tell
 from lengthwise.report.evidence_page import claim_charts
 from lengthwise.report.paper_charts import on_paper
 

@@ -1,6 +1,6 @@
 """For whom an order holds, in sentences."""
 
-from lengthwise.actions.population import NOTE, ForWhom, ask_sentences
+from lengthwise.actions.population_answers import NOTE, ForWhom, ask_sentences
 from lengthwise.cli.shared import out
 
 MOST_EFFECTS = 6

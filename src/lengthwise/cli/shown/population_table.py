@@ -3,7 +3,7 @@
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
-from lengthwise.actions.population import NOTE, Places
+from lengthwise.actions.population_answers import NOTE, Places
 from lengthwise.body.muscle_names import plain
 from lengthwise.cli.shared import out
 from lengthwise.populations.proportion import Share

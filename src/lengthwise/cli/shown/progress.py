@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions.evidence import save_pictures
-from lengthwise.cli.asked import Written
+from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import out
 from lengthwise.cli.shown.review import show_lifts, show_rest
 from lengthwise.questions.progress import ProgressAsk

@@ -9,14 +9,14 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.order_of_lifts import OrderOfLifts
-from lengthwise.cli.asked import Written
+from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import out
 from lengthwise.grading.criteria import criteria, preferences
 from lengthwise.grading.growth_value import GATE
 from lengthwise.grading.long_half import LONG_HALVES, LongHalf
 from lengthwise.grading.ranking import Ranking, turn_sentence
 from lengthwise.grading.sentences import REFERENCE, between, lift_in_text, spoken
-from lengthwise.populations.wording import adults_sentences
+from lengthwise.populations.order_words import adults_sentences
 from lengthwise.questions.rank import RankAsk
 
 SENTENCES = 10

@@ -7,12 +7,12 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.review import Answers, Decision, decide
+from lengthwise.actions.reviewing import Answers, Decision, decide
 from lengthwise.cli.shared import out
 from lengthwise.quantities import MassUnit, estimate, interval
 from lengthwise.quantities import day as in_words
 from lengthwise.questions.answers import encode
-from lengthwise.questions.question import Tell
+from lengthwise.questions.ask import Tell
 from lengthwise.questions.review import ReviewAsk
 from lengthwise.training.review import Review
 

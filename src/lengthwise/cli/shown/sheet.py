@@ -11,7 +11,7 @@ from lengthwise.cli.shown import card
 from lengthwise.cli.shown.card import PdfFile
 from lengthwise.cli.shown.card import show as show
 from lengthwise.cli.shown.card import write as write
-from lengthwise.questions.question import Tell
+from lengthwise.questions.ask import Tell
 from lengthwise.questions.sheet import SheetAsk, of_week
 from lengthwise.report.typeset import Sheet
 

@@ -4,7 +4,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.cli.shared import out
-from lengthwise.grading.split import Split
+from lengthwise.grading.dividing import Split
 
 
 def show(found: Split) -> None:

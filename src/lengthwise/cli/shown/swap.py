@@ -9,14 +9,14 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.clients import kept_client
-from lengthwise.actions.swap import Swap, joint_told
 from lengthwise.actions.swap_taken import Span, SwapTaken, take_swap
+from lengthwise.actions.swapping import Swap, joint_told
 from lengthwise.cli.shared import out
 from lengthwise.errors import unknown
 from lengthwise.quantities import day as in_words
 from lengthwise.quantities import planned_load, repetitions
+from lengthwise.questions.ask import Tell
 from lengthwise.questions.fields import read_day
-from lengthwise.questions.question import Tell
 from lengthwise.questions.swap import SwapAsk
 from lengthwise.reading import checked_day
 

@@ -9,13 +9,13 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions.known_studies import read_text
-from lengthwise.actions.trials import expected_of
+from lengthwise.actions.trial_answers import expected_of
 from lengthwise.cli.shared import out
 from lengthwise.grading.beside_trials import PREDICTORS, ComparisonBeside, Difference, OnRecordToday, TrialsBeside
-from lengthwise.grading.trials import read_trials
+from lengthwise.grading.trial_file import read_trials
 from lengthwise.growth.beside import Concordance
 from lengthwise.growth.upcoming import OnRecord, known_upcoming, read_upcoming
-from lengthwise.questions.question import Tell
+from lengthwise.questions.ask import Tell
 from lengthwise.questions.trials import TrialsAsk, run
 
 

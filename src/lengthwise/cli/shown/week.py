@@ -15,7 +15,7 @@ from rich.table import Table
 from lengthwise.actions.kept_weeks import keep_week
 from lengthwise.actions.week_answer import WeekFiles, read_week, save_files
 from lengthwise.body.muscle_names import plain
-from lengthwise.cli.asked import Written
+from lengthwise.cli.question_commands import Written
 from lengthwise.cli.shared import out
 from lengthwise.days import monday_meant
 from lengthwise.errors import InputError
@@ -23,7 +23,7 @@ from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import load as in_words
 from lengthwise.quantities import planned_load, repetitions, seconds, set_count
-from lengthwise.questions.question import Tell
+from lengthwise.questions.ask import Tell
 from lengthwise.questions.week import WeekAsk, Weeks, run
 from lengthwise.training.client import MassUnit
 from lengthwise.training.methods import methods

@@ -8,7 +8,7 @@ from rich.table import Table
 
 from lengthwise.actions.grading import WeightsTold, parse_weights, save_weights
 from lengthwise.cli.shared import out
-from lengthwise.questions.question import Tell
+from lengthwise.questions.ask import Tell
 from lengthwise.questions.weights import WeightsAsk
 
 

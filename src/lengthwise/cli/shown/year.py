@@ -3,7 +3,7 @@
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
-from lengthwise.actions.year import Year
+from lengthwise.actions.year_plan import Year
 from lengthwise.cli.shared import out
 from lengthwise.quantities import day, name_of, plain
 from lengthwise.questions.year import YearAsk

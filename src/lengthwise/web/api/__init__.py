@@ -1,39 +1,39 @@
 """The same questions as JSON, under /api."""
 
 from lengthwise.web.api import (
-    asked,
     body,
     choosing,
     description,
-    evidence,
-    lifts,
-    log,
-    own_lifts,
-    people,
-    pooling,
-    progress,
-    store,
-    trials,
-    week,
+    lifts_api,
+    log_api,
+    own_lifts_api,
+    people_api,
+    pool_api,
+    proposals_api,
+    question_addresses,
+    store_api,
+    studies_api,
+    trials_api,
+    week_api,
 )
-from lengthwise.web.faults import RESPONSES
+from lengthwise.web.fault_answers import RESPONSES
 from lengthwise.web.routes import Routes
 
 router = Routes(prefix="/api", responses=RESPONSES)
 for part in (
-    log,  # asked most, so that it is found first
+    log_api,  # asked most, so that it is found first
     body,
-    lifts,
-    own_lifts,
-    asked,
+    lifts_api,
+    own_lifts_api,
+    question_addresses,
     choosing,
-    trials,
-    evidence,
-    pooling,
-    people,
-    week,
-    progress,
-    store,
+    trials_api,
+    studies_api,
+    pool_api,
+    people_api,
+    week_api,
+    proposals_api,
+    store_api,
     description,
 ):
     router.include_router(part.router)

@@ -9,8 +9,8 @@ from pydantic import Field
 from lengthwise.actions.moving import posture_figure
 from lengthwise.body.model import body_of
 from lengthwise.questions.fields import POSTURE, PostureWords
-from lengthwise.web.answers import answered
 from lengthwise.web.api.models import PostureAnswer
+from lengthwise.web.kept_answers import answered
 from lengthwise.web.routes import Role, Routes
 from lengthwise.web.who import Who, person_of
 

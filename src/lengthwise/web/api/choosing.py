@@ -10,7 +10,7 @@ from lengthwise.actions import grading as actions
 from lengthwise.questions.answers import model_of
 from lengthwise.web.api.choosing_models import NewWeights
 from lengthwise.web.api.waiting import sent
-from lengthwise.web.faults import each_as_described
+from lengthwise.web.fault_answers import each_as_described
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.routes import Role, Routes
 

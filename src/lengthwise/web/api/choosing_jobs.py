@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from lengthwise import questions
 from lengthwise.actions import grading_pictures
 from lengthwise.questions.rank import RankAsk
-from lengthwise.web.answers import Kept, drawing
-from lengthwise.web.jobs import Told, step
+from lengthwise.web.background import Told, step
+from lengthwise.web.kept_answers import Kept, drawing
 
 packages = Kept(6)
 """Explainers kept, a few megabytes each."""

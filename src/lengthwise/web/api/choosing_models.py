@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from lengthwise.grading.weights import LARGEST
+from lengthwise.grading.criterion_weights import LARGEST
 
 Criterion = Annotated[str, Field(max_length=40)]
 WeightValue = Annotated[float, Field(ge=0, le=LARGEST)]

@@ -8,7 +8,7 @@ from pydantic import BaseModel
 
 from lengthwise.questions.answers import encode
 from lengthwise.web.api.models import Progress
-from lengthwise.web.jobs import Job, StillWorking, finished
+from lengthwise.web.background import Job, StillWorking, finished
 
 T = TypeVar("T")
 Number = Annotated[int, Path(ge=1, le=999_999_999, description="number of a kept client", examples=[1])]

@@ -9,8 +9,8 @@ from lengthwise.actions import accounts as actions
 from lengthwise.actions import second_factor, sign_ins
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.report.qr_code import qr_png
-from lengthwise.storage.accounts import Account
-from lengthwise.web.asking import asker_of
+from lengthwise.storage.account_rows import Account
+from lengthwise.web.asker import asker_of
 from lengthwise.web.cookies import NEWS_COOKIE, drop_cookie, read_cookie
 from lengthwise.web.gate import SIGN_IN_COOKIE
 from lengthwise.web.kept_clients import account_of

@@ -14,7 +14,7 @@ from lengthwise.grading.setup_search import SMALLER_IS_BETTER, Landscape
 from lengthwise.lifts.definition import Lift
 from lengthwise.questions.tune import TuneAsk
 from lengthwise.report.setup_chart import setup_chart
-from lengthwise.web.pages.asked import add_answer
+from lengthwise.web.pages.question_pages import add_answer
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
 from lengthwise.web.units_shown import shown_units

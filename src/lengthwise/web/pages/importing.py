@@ -8,15 +8,15 @@ from typing import Annotated, Any
 from fastapi import Depends, File, Form, Path, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import log
+from lengthwise.actions import log_entries
 from lengthwise.actions.imports import ImportWishes, Understanding, first_rows
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError, LengthwiseError
 from lengthwise.training.log_columns import MEANINGS, guess_columns
-from lengthwise.web.asking import RefusedAsk, asker_of
+from lengthwise.web.asker import RefusedAsk, asker_of
+from lengthwise.web.background import Job, finished
 from lengthwise.web.client_jobs import working
 from lengthwise.web.import_jobs import import_job, imports, look_job
-from lengthwise.web.jobs import Job, finished
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
@@ -132,7 +132,7 @@ def keep(request: Request, found: Log, token: str) -> Response:
 @router.post("/log/{number:log}/import-undo", Role.OWN)
 def undo(found: Log, entry: Annotated[int, Form(ge=1)]) -> RedirectResponse:
     """Take a whole import back."""
-    gone = log.undo(found.about, entry)
+    gone = log_entries.undo(found.about, entry)
     return RedirectResponse(f"/log/{found.number}/import?undone={gone.sets}", 303)
 
 
@@ -241,7 +241,7 @@ def _page(
         "looked": looked,
         "done": done or {},
         "meanings": _meanings(found),
-        "shared": () if found.name else [e for e in log.list_entries(n=LOOKED_BACK) if e.client is None],
+        "shared": () if found.name else [e for e in log_entries.list_entries(n=LOOKED_BACK) if e.client is None],
         "lifts": {i: lift.name for i, lift in all_lifts().lifts.items()},
         "largest_mb": TABLE.largest // 1_000_000,
     }

@@ -24,9 +24,9 @@ from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.questions.answers import encode
 from lengthwise.report.sheet_lift import heel_to_toes_cm
 from lengthwise.report.typeset import Paper, pdf
-from lengthwise.web.answers import computing, profiled
-from lengthwise.web.api.asked import asked_of
-from lengthwise.web.api.lifts import LiftSent
+from lengthwise.web.api.lifts_api import LiftSent
+from lengthwise.web.api.question_addresses import asked_of
+from lengthwise.web.kept_answers import computing, profiled
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes

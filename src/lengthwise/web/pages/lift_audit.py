@@ -5,14 +5,14 @@ from typing import Annotated, Any
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions.audit import AuditRow, agreement, audit_lifts
+from lengthwise.actions.lift_audits import AuditRow, agreement, audit_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.shipped_lifts import shipped
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
+from lengthwise.web.background import Job, Told
 from lengthwise.web.client_jobs import gave
-from lengthwise.web.jobs import Job, Told
 from lengthwise.web.own_lift_jobs import audits, sheet_job
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes

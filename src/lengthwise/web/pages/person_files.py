@@ -13,12 +13,12 @@ from lengthwise.actions.toml_text import record_toml
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.questions.answers import encode
 from lengthwise.questions.person_show import QUESTION
-from lengthwise.storage.clients import key_of
+from lengthwise.storage.client_rows import key_of
 from lengthwise.training.client import Client
-from lengthwise.web.api.asked import job_of
-from lengthwise.web.asking import Seen
+from lengthwise.web.api.question_addresses import job_of
+from lengthwise.web.asker import Seen
 from lengthwise.web.client_jobs import when_done
-from lengthwise.web.pages.people import NEW, keep_record, record_form
+from lengthwise.web.pages.people_page import NEW, keep_record, record_form
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.record_form import fields_of
 from lengthwise.web.rendering import page

@@ -7,11 +7,11 @@ from urllib.parse import urlencode
 from fastapi import Query, Request
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions.blocks import block_csv
+from lengthwise.actions.block_plans import block_csv
 from lengthwise.actions.clients import methods_on
 from lengthwise.actions.kept_weeks import week_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.year import year_of
+from lengthwise.actions.year_plan import year_of
 from lengthwise.days import monday_meant
 from lengthwise.errors import UnknownNameError
 from lengthwise.questions import named
@@ -21,8 +21,8 @@ from lengthwise.report.sheet_block import block_sheet
 from lengthwise.report.typeset import pdf
 from lengthwise.training.block import TrainingBlock
 from lengthwise.training.progression import size
-from lengthwise.web.api.asked import asks, job_of, query_of
-from lengthwise.web.asking import Seen
+from lengthwise.web.api.question_addresses import asks, job_of, query_of
+from lengthwise.web.asker import Seen
 from lengthwise.web.client_jobs import jobs, when_done
 from lengthwise.web.pictures import saved_file
 from lengthwise.web.rendering import page

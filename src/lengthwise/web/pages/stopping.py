@@ -5,7 +5,7 @@ from typing import Annotated
 from fastapi import Form, Request
 from fastapi.responses import HTMLResponse
 
-from lengthwise.web.jobs import stop_one
+from lengthwise.web.background import stop_one
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes

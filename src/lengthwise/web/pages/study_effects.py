@@ -13,8 +13,8 @@ from lengthwise.actions.known_studies import kept_by
 from lengthwise.actions.study_effect import StudyEffect, effect_of, last_weeks, sentences
 from lengthwise.actions.week_edit import week_text
 from lengthwise.training.client import StoredClient
+from lengthwise.web.background import Told
 from lengthwise.web.client_jobs import when_done
-from lengthwise.web.jobs import Told
 from lengthwise.web.kept_clients import visible
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes

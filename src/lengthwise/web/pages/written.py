@@ -8,13 +8,13 @@ from typing import Annotated, Any, Literal
 from fastapi import Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from lengthwise.actions import log
+from lengthwise.actions import log_entries
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import LengthwiseError
 from lengthwise.training.client import StoredClient
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.measures import MEASURES, SITES, MeasureKind
-from lengthwise.web.asking import Seen
+from lengthwise.web.asker import Seen
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Role, Routes
@@ -59,7 +59,7 @@ def sessions(
 def take_back(request: Request, found: Seen, entry: Annotated[int, Form(ge=1)]) -> Response:
     """Take one entry or import back as a whole, or say why it cannot be."""
     try:
-        gone = log.undo(found.number, entry)
+        gone = log_entries.undo(found.number, entry)
     except LengthwiseError as error:
         end = date.today() + timedelta(days=1)
         return _sessions(request, found, (end - EIGHT_WEEKS, end), {"fault": str(error)}, 422)
@@ -93,8 +93,10 @@ def measure(
     try:
         where = "_".join(site.split()).casefold() if measure.sited or not measure.unit else ""
         about = {"day": day, "site": where, "side": side if where else "", "note": note.strip()}
-        measured = log.as_read(kind, tuple(values.split() if measure.unit else [values.strip()]), shown_units(request), **about)
-        entry = log.add_measurement(found.number, measured, account.name if account else "")
+        measured = log_entries.as_read(
+            kind, tuple(values.split() if measure.unit else [values.strip()]), shown_units(request), **about
+        )
+        entry = log_entries.add_measurement(found.number, measured, account.name if account else "")
     except LengthwiseError as error:
         return _measurements(request, found, "", {"fault": str(error), "f": filled}, 422)
     return RedirectResponse(f"/log/{found.number}/measurements?kept={entry}", 303)
@@ -106,7 +108,7 @@ def _sessions(
     start, end = days
     fault = ""
     try:
-        done = log.read_log(found.number, start, end)
+        done = log_entries.read_log(found.number, start, end)
     except LengthwiseError as error:
         done, fault, status = (), str(error), 422
     shown = {
@@ -117,7 +119,7 @@ def _sessions(
         "before": max(start, date.min + EIGHT_WEEKS) - EIGHT_WEEKS,
         "sessions": [(s, lifts_of(s)) for s in reversed(done)],
         "n_set": sum(len(s.sets) for s in done),
-        "entered": log.list_entries(found.number, ENTRIES),
+        "entered": log_entries.list_entries(found.number, ENTRIES),
         "fault": fault,
         "gone": None,
         "rows": None,
@@ -143,7 +145,7 @@ def lifts_of(session: Session) -> list[LiftDone]:
 def _measurements(request: Request, found: StoredClient, kind: str, values: dict[str, Any], status: int = 200) -> HTMLResponse:
     mass, length = shown_units(request)
     usual = {"kind": kind or "mass", "day": date.today().isoformat(), "values": "", "site": "", "side": "", "note": ""}
-    kept = log.read_measurements(found.number, kind or None)
+    kept = log_entries.read_measurements(found.number, kind or None)
     shown = {
         "here": "log",
         "found": found,

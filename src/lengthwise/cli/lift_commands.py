@@ -1,0 +1,123 @@
+"""Commands about the library of lifts and about a user's own."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.box import SIMPLE_HEAD
+from rich.console import Console
+from rich.progress import Progress
+from rich.table import Table
+
+from lengthwise.actions import lift_audits as audit_actions
+from lengthwise.actions import lifts as lift_actions
+from lengthwise.actions import limit_words, own_lifts
+from lengthwise.actions.people import body_for, read_person
+from lengthwise.cli.question_commands import save_picture
+from lengthwise.cli.shared import Json, PersonFile, out, print_json
+from lengthwise.errors import InputError
+from lengthwise.questions.answers import encode
+
+library = typer.Typer(help="List the library's lifts, or audit them.", invoke_without_command=True)
+own = typer.Typer(help="Write and check a lift of your own.", no_args_is_help=True)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add `lifts` and `lift` to the command line."""
+    app.add_typer(library, name="lifts")
+    app.add_typer(own, name="lift")
+
+
+@library.callback()
+def lifts(context: typer.Context, as_json: Json = False) -> None:
+    """List the lifts that can be asked for."""
+    if context.invoked_subcommand:
+        return
+    answer = encode(lift_actions.list_lifts())
+    if as_json:
+        print_json(answer)
+        return
+    table = Table("id", "name", "gear", "posture", "targets", title=f"{len(answer['lifts'])} lifts", box=SIMPLE_HEAD)
+    for row in answer["lifts"]:
+        table.add_row(row["id"], row["name"], row["gear"], row["posture"].replace("_", " "), ", ".join(row["targets"][:3]))
+    out.print(table)
+
+
+@library.command("audit")
+def audit(
+    names: Annotated[list[str] | None, typer.Argument(help="Lifts to audit; all by default.")] = None,
+    sheet: Annotated[Path | None, typer.Option("--sheet", help="Contact sheet: a .pdf, or .png pages.")] = None,
+    person: PersonFile = None,
+    as_json: Json = False,
+) -> None:
+    """Profile lifts, list what an anatomist would question, and draw the contact sheet."""
+    if sheet is not None and sheet.suffix not in (".pdf", ".png"):
+        raise InputError(f"contact sheet {sheet.name!r}; allowed endings .pdf, .png", asked=str(sheet), allowed=[".pdf", ".png"])
+    who = read_person(person)
+    total = len(names or []) or len(lift_actions.all_lifts().lifts)
+    with Progress(console=Console(stderr=True), transient=True) as progress:
+        task = progress.add_task("profiling lifts", total=total)
+        rows = audit_actions.audit_lifts(names or [], who, seen=lambda row: progress.advance(task))
+    agree, of = audit_actions.agreement(rows)
+    if as_json:
+        print_json(encode(audit_actions.Audited(tuple(rows))))
+    else:
+        _print_audit(rows, agree, of)
+    if sheet is not None:
+        from lengthwise.report.contact_sheet import save_sheet
+
+        words = {r.lift_id: [f"{f.kind}: {f.text}" for f in r.findings] for r in rows}
+        found = [
+            (lift_actions.profile_lift(body_for(person), i, audit_actions.SHEET), w) for i, w in words.items() if _done(rows, i)
+        ]
+        for page in save_sheet(found, sheet):
+            out.print(f"contact sheet: {page}")
+
+
+def _done(rows: list[audit_actions.AuditRow], lift_id: str) -> bool:
+    return not any(f.kind == "cannot be done" for r in rows if r.lift_id == lift_id for f in r.findings)
+
+
+def _print_audit(rows: list[audit_actions.AuditRow], agree: int, of: int) -> None:
+    table = Table("lift", "kg", "at", "limited by", "findings", box=SIMPLE_HEAD)
+    for row in rows:
+        limits = ", ".join(f"{h} {s:.0%}" for h, s in row.limiting[:2] if s > 0.02)
+        words = "; ".join(f"{f.kind}: {f.text}" for f in row.findings)
+        table.add_row(row.lift_id, f"{row.load_kg:.0f}", f"{row.sticking:.0%}", limits, words)
+    out.print(table)
+    out.print(f"{len(rows)} lifts; expected prime movers that lead in the model: {agree} of {of} ({agree / max(of, 1):.0%}).")
+
+
+@own.command("new")
+def new(
+    name: Annotated[str, typer.Argument(help='Name of the new lift, such as "My fly".')],
+    file: Annotated[Path | None, typer.Option("--file", help="Where to write it; your data folder by default.")] = None,
+) -> None:
+    """Write a commented template of a lift called NAME."""
+    target = own_lifts.new_lift(name, file)
+    out.print(f"{target}\nEdit it, then run: lengthwise lift check {target}", soft_wrap=True)
+
+
+@own.command("check")
+def check(
+    file: Annotated[Path, typer.Argument(help="File of one lift or several (.toml).")],
+    figure: Annotated[Path | None, typer.Option("--figure", help="Draw the lift (svg, png or pdf).")] = None,
+    person: PersonFile = None,
+) -> None:
+    """Validate a lift file, profile its lifts and draw them."""
+    checked = own_lifts.check_lift(body_for(person), file)
+    for found, findings in checked:
+        out.print(
+            f"[bold]{found.lift.name}[/]: {found.sticking_kg:.0f} kg at {found.position[found.sticking]:.0%}; bounded by "
+            f"{limit_words.bounds_said(found)}; of its movers {limit_words.movers_said(found, 4)}"
+        )
+        for finding in findings:
+            out.print(f"  {finding.kind}: {finding.text}")
+        if not findings:
+            out.print("  nothing odd found")
+        if figure is not None:
+            from lengthwise.report.profile_figure import profile_picture
+
+            target = figure if len(checked) == 1 else figure.with_stem(f"{figure.stem}_{found.lift_id}")
+            save_picture(profile_picture(found), target)
+            out.print(f"  picture: {target}")

@@ -1,0 +1,56 @@
+"""Commands about populations: make one, ask for whom an order holds, tabulate and draw."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from lengthwise.actions import population_answers as actions
+from lengthwise.cli.question_commands import command_of
+from lengthwise.cli.shared import Bar, Told, out, split_words, telling
+from lengthwise.mechanics.profile import N_POS
+
+group = typer.Typer(
+    no_args_is_help=True, help="Ask a whole population: in how many people one lift beats another, and in whom it does not."
+)
+Folder = Annotated[Path, typer.Option("--from", help="Folder of the population.")]
+
+
+@group.command()
+@telling
+def make(
+    to: Annotated[Path, typer.Option("--to", help="Folder to keep it in; a half-made one is continued.")],
+    people: Annotated[int, typer.Option(help="How many people.")] = 100,
+    seed: Annotated[int, typer.Option(help="Random seed; the same seed draws the same people.")] = 1,
+    lifts: Annotated[list[str] | None, typer.Option(help="Lift to ask for; may be repeated. Default the whole library.")] = None,
+    workers: Annotated[int, typer.Option(help="Processes on this machine, by Dask; 0 for threads of this one.")] = 0,
+    cluster: Annotated[str, typer.Option(help="Address of a Dask scheduler, such as tcp://10.0.0.5:8786.")] = "",
+    positions: Annotated[int, typer.Option(help="Positions of each lift.")] = N_POS,
+) -> Told:
+    """Draw people at random and compute every lift for each; Ctrl-C stops, and the same command picks up where it stopped."""
+    asked = actions.Making(
+        folder=to, people=people, seed=seed, lifts=tuple(split_words(lifts)), workers=workers, cluster=cluster, n_pos=positions
+    )
+    with Bar("people") as bar:
+        try:
+            made = actions.make_population(asked, bar)
+        except KeyboardInterrupt:
+            out.print(f"Stopped; what is done is kept in {to}. The same command goes on from there.", highlight=False)
+            raise typer.Exit(130) from None
+    done = f"{made['made']} worked out now, {made['people'] - made['made']} kept from before"
+    return made, f"{made['people']} people, {made['lifts']} lifts each, in {to}: {done}."
+
+
+@group.command()
+@telling
+def summary(folder: Folder, to: Annotated[Path, typer.Option("--to", help="File to write.")]) -> Told:
+    """Write the table that rank and compare use to say in how many adults one lift beats another."""
+    with Bar("muscles and heads") as bar:
+        made = actions.write_summary(folder, to, bar)
+    return made, f"{made['people']} people, {made['pairs']} pairs of lifts for {made['targets']} muscles and heads: {to}"
+
+
+def add_to(app: typer.Typer) -> None:
+    """Give a command line the commands about populations."""
+    group.command("ask")(command_of("population"))
+    app.add_typer(group, name="population")

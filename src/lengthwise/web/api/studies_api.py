@@ -1,0 +1,55 @@
+"""Studies of one's own; what they add up to are the questions `claims` and `pool`."""
+
+from typing import Annotated
+
+from fastapi import Path, Query, Request
+from fastapi.responses import JSONResponse, Response
+
+from lengthwise.actions import accounts
+from lengthwise.actions import evidence as actions
+from lengthwise.actions.known_studies import own_studies
+from lengthwise.web.api.evidence_models import (
+    Checked,
+    NewStudy,
+    Stored,
+    Studies,
+    StudyRows,
+)
+from lengthwise.web.fault_answers import each_as_described
+from lengthwise.web.kept_clients import account_of
+from lengthwise.web.routes import Role, Routes
+
+router = Routes(tags=["evidence"])
+
+
+@router.get("/studies", Role.COACH, in_turn=True, response_model=Studies)
+def studies(
+    everything: Annotated[bool, Query(description="the starter set too, and not one's own alone")] = False,
+) -> Response:
+    """The studies of one's own, or all that count."""
+    return JSONResponse(Studies(studies=list(actions.chosen_studies(everything))).model_dump(mode="json"))
+
+
+@router.post("/studies", Role.COACH, in_turn=True, response_model=Stored, status_code=201)
+def add(request: Request, new: NewStudy) -> Response:
+    """Store studies of one's own; one with a known id replaces it. All faults are told at once, and then nothing is stored."""
+    with each_as_described():
+        check = actions.add_study(new.rows)
+    stored = Stored(studies=[s.id for s in check.sound], remarks=list(check.remarks))
+    accounts.note("own studies kept", account_of(request), detail=",".join(stored.studies)[:200])
+    return JSONResponse(stored.model_dump(), 201)
+
+
+@router.post("/studies/check", Role.COACH, in_turn=True, response_model=Checked)
+def check(new: StudyRows) -> Checked:
+    """Every fault and every implausible value of such rows; nothing is stored."""
+    found = actions.check_rows(new.rows)
+    return Checked(studies=[s.id for s in found.sound], faults=list(found.faults), remarks=list(found.remarks))
+
+
+@router.delete("/studies/{study}", Role.COACH, response_model=Stored)
+def remove(request: Request, study: Annotated[str, Path(max_length=40, description="id of a study of one's own")]) -> Stored:
+    """Take a study of one's own out; answers what is left."""
+    gone = actions.remove_study(study).id
+    accounts.note("own study removed", account_of(request), detail=gone[:200])
+    return Stored(studies=[s.id for s in own_studies()], remarks=[])
