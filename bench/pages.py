@@ -30,6 +30,7 @@ from gym_server import serving
 from here import HERE
 
 TRIES = 4
+BROWSERS = ("chromium-headless-shell", "chromium", "chromium-browser")
 FLAGS = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--disable-gpu-compositing"]
 PAINT = "performance.getEntriesByName('first-contentful-paint')[0].startTime / 1000"
 FIGURE = "Number(document.querySelector('lw-figure').dataset.readyMs) / 1000"
@@ -105,7 +106,7 @@ def frames(browser: Browser, address: str) -> tuple[float, float]:
 def of_the_pages() -> dict[str, tuple[float, float]]:
     """What was measured in the browser, and what is asked [s]."""
     with tempfile.TemporaryDirectory() as folder, serving(Path(folder)) as address, sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
+        browser = play.chromium.launch(executable_path=next(filter(None, map(shutil.which, BROWSERS)), None), args=FLAGS)
         paints, figures, dressed = zip(*(opened(browser, address) for _ in range(TRIES)), strict=True)
         moving, empty = frames(browser, address)
         page = browser.new_page(reduced_motion="reduce")
