@@ -172,7 +172,7 @@ def _whom(question: Any, who: Any) -> Mapping[str, Any]:
 def pool(table: Path | str, **options: Any) -> "Answer[Pooled] | Answer[PooledClaim]":
     """What a table of effects (a CSV file: study, yi, vi …) or a claim (its id) adds up to, each effect a row.
 
-    Options are those of a claim: `method`, `test` and `memory`, as of the command.
+    Options are those of the command: `method` and `test`; of a claim `memory`; of a table `moderators`, `correlation`, `prior_scale`.
 
     Raises:
         DataFileError: listing every fault of the table. UnknownNameError: no claim of that name.
@@ -186,10 +186,10 @@ def pool(table: Path | str, **options: Any) -> "Answer[Pooled] | Answer[PooledCl
         return replace(claim, rows=tuple(map(_flat, claim.json["findings"])))
     from lengthwise.actions import effect_tables
 
-    pooled = effect_tables.pool_effects(effect_tables.read_effects(path), effect_tables.PoolWishes())
-    t = pooled.table
+    pooled = call_of("pool")(table=effect_tables.read_effects(path), **options)
+    t = pooled.found.table
     rows = tuple({"study": s, "yi": float(y), "vi": float(v)} for s, y, v in zip(t.study, t.y, t.v, strict=True))
-    return Answer(pooled, encode(pooled), rows)
+    return replace(pooled, rows=rows)
 
 
 def study_effect(file: Path | str) -> "Answer[StudyEffect]":

@@ -5,10 +5,10 @@ from xml.etree import ElementTree
 
 import pytest
 
-from lengthwise.actions.effect_tables import PoolWishes, effects_of_text, pool_effects, table_charts
-from lengthwise.evidence.pooling import Convention
+from lengthwise.actions.effect_tables import effects_of_text, pool_effects, table_charts
 from lengthwise.grading.beside_trials import ArmTold, ComparisonBeside, Difference, beside
 from lengthwise.growth.programme import programme
+from lengthwise.questions.pool import PoolAsk
 from lengthwise.report.axes import Span, cut, digits_for, span_of, ticks
 from lengthwise.report.trials_chart import trials_chart
 from lengthwise.web.svg_charts import BOX, svg
@@ -17,7 +17,7 @@ ROWS = "yi,vi,study,x\n1,0.25,A,1\n3,0.25,B,2\n2,0.25,C,4\n"
 
 
 def charts(text: str = ROWS, **wishes: object):
-    found = pool_effects(effects_of_text("t", text), PoolWishes(Convention("fe", "z"), **wishes))
+    found = pool_effects(effects_of_text("t", text), PoolAsk(method="fe", test="z", **wishes))
     return {c.name: c for c in table_charts("t", found)}
 
 

@@ -3,7 +3,7 @@
 import csv
 import io
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import ClassVar
 
@@ -25,26 +25,12 @@ from lengthwise.evidence.effect_table import (
 )
 from lengthwise.evidence.heterogeneity import read_only
 from lengthwise.evidence.moderators import MetaRegression
-from lengthwise.evidence.pooling import Convention, PooledEffect
+from lengthwise.evidence.pooling import PooledEffect
 from lengthwise.evidence.table_cautions import cautions
+from lengthwise.questions.pool import PoolAsk
 from lengthwise.reading import harmless
 from lengthwise.report.charts import Chart
 from lengthwise.report.evidence_charts import DoseAxis, StudyTable, charts_of, dose_regression, forest, funnel
-
-
-@dataclass(frozen=True)
-class PoolWishes:
-    """How a table is pooled, and what else is asked of it.
-
-    Attributes:
-        how: estimator of τ² and test. moderators: numeric columns to regress on. prior_scale: of a half-normal prior of τ, in the unit
-            of the effects; None for no Bayesian pool. correlation: of the sampling errors within a cluster.
-    """
-
-    how: Convention = field(default_factory=Convention)
-    moderators: tuple[str, ...] = ()
-    prior_scale: float | None = None
-    correlation: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,7 +44,7 @@ class Pooled:
     """
 
     table: EffectTable
-    wishes: PoolWishes
+    asked: PoolAsk
     result: TablePool
     trouble: Trouble | None
     regression: MetaRegression | None
@@ -67,7 +53,7 @@ class Pooled:
     @property
     def warnings(self) -> tuple[str, ...]:
         """What the reader must know about the table and its pool."""
-        return (*self.table.warnings, *cautions(self.table, self.result, self.wishes.correlation))
+        return (*self.table.warnings, *cautions(self.table, self.result, self.asked.correlation))
 
     @property
     def levels(self) -> TablePool | None:
@@ -101,8 +87,8 @@ def read_effects(path: Path) -> EffectTable:
     return effects_of_text(path.name, read_text(path))
 
 
-def pool_effects(table: EffectTable, wishes: PoolWishes) -> Pooled:
-    """What the rows of a table add up to, with everything that is wished.
+def pool_effects(table: EffectTable, asked: PoolAsk) -> Pooled:
+    """What the rows of a table add up to, with everything that is asked of it.
 
     Raises:
         InputError: too few rows; rows that belong together where one effect a study is taken; a prior of no width; numbers so unlike
@@ -110,21 +96,22 @@ def pool_effects(table: EffectTable, wishes: PoolWishes) -> Pooled:
         UnknownNameError: a moderator that is no numeric column.
     """
     try:
-        return _pooled(table, wishes)
+        return _pooled(table, asked)
     except np.linalg.LinAlgError as error:
         raise InputError(
             "the table's numbers are so unlike that rounding decides what they add up to; allowed a factor of 1e6 or so"
         ) from error
 
 
-def _pooled(table: EffectTable, wishes: PoolWishes) -> Pooled:
+def _pooled(table: EffectTable, asked: PoolAsk) -> Pooled:
+    how, together = asked.convention, asked.correlation
     return Pooled(
         table=table,
-        wishes=wishes,
-        result=pool_table(table, wishes.how, wishes.correlation),
-        trouble=look_for_trouble(table, wishes.how),
-        regression=regress_table(table, wishes.moderators, wishes.how, wishes.correlation) if wishes.moderators else None,
-        bayesian=None if wishes.prior_scale is None else _bayesian(table, wishes.prior_scale),
+        asked=asked,
+        result=pool_table(table, how, together),
+        trouble=look_for_trouble(table, how),
+        regression=regress_table(table, asked.moderators, how, together) if asked.moderators else None,
+        bayesian=None if asked.prior_scale is None else _bayesian(table, asked.prior_scale),
     )
 
 
@@ -159,13 +146,13 @@ def table_charts(title: str, found: Pooled) -> tuple[Chart, ...]:
         remembered=(False,) * table.y.size, estimate=answer.estimate, ci=answer.ci, prediction=answer.prediction, years=years,
     )  # fmt: skip
     # Rows of one cluster cannot be left out one by one, nor added one by one.
-    drawn = (forest(shown), funnel(shown)) if table.nested else charts_of(shown, found.wishes.how)
+    drawn = (forest(shown), funnel(shown)) if table.nested else charts_of(shown, found.asked.convention)
     return (*drawn, *_dose_charts(title, found))
 
 
 def _dose_charts(title: str, found: Pooled) -> Iterable[Chart]:
     """Effects against the column they were regressed on, where it was one."""
-    fit, names = found.regression, found.wishes.moderators
+    fit, names = found.regression, found.asked.moderators
     if fit is None or len(names) != 1:
         return
     dose = found.table.moderators[names[0]]

@@ -16,7 +16,7 @@ from lengthwise.errors import InputError
 from lengthwise.evidence.assessment import Assessment
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import Tell
-from lengthwise.questions.pool import PoolAsk
+from lengthwise.questions.pool import PoolAsk, run
 from lengthwise.report.evidence_page import claim_charts
 from lengthwise.report.paper_charts import on_paper
 
@@ -31,17 +31,11 @@ def act(
         Path | None,
         typer.Option(help="CSV with columns study, yi, vi (or n_a, mean_a, sd_a, n_b, mean_b, sd_b)[, cluster][, group]."),
     ] = None,
-    moderator: Annotated[list[str] | None, typer.Option(help="Numeric column of the file to regress on.")] = None,
-    correlation: Annotated[float, typer.Option(help="Correlation of sampling errors within a cluster, 0 to below 1.")] = 0.0,
-    prior_scale: Annotated[float | None, typer.Option(help="Also a Bayesian pool, half-normal prior of τ.")] = None,
-) -> tables.Pooled | None:
+) -> PooledClaim | tables.Pooled | None:
     """A table of effects instead of a claim, where one is named."""
     if bool(asked.claim) == (file is not None):
         raise InputError("name a claim, or a table with --file, but not both", allowed=["CLAIM", "--file FILE"])
-    if file is None:
-        return None
-    wishes = tables.PoolWishes(asked.convention, tuple(moderator or ()), prior_scale, correlation)
-    return tables.pool_effects(tables.read_effects(file), wishes)
+    return run(asked.model_copy(update={"table": tables.read_effects(file)}), tell) if file else None
 
 
 def write(

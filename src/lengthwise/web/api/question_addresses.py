@@ -65,9 +65,9 @@ def query_of(name: str) -> type[BaseModel]:
     """What a request sends besides the subject in the address: the body, and each field as words."""
     question = questions.named(name)
     fields = {
-        said.each or n: _sent(field, said)
+        said.each or n: sent_as(field, said)
         for n, field, said in question.fields()
-        if not said.inside and f"{{{n}}}" not in question.path
+        if not (said.inside or said.with_file) and f"{{{n}}}" not in question.path
     }
     base = Who if question.ask.whose == "person" else Sent
     return create_model(f"{name.capitalize()}Question", __base__=base, __doc__=question.ask.__doc__, **fields)  # type: ignore[call-overload,no-any-return]
@@ -85,7 +85,8 @@ def asked_of(name: str, sent: Any, whom: Person | StoredClient | None, subject: 
     return question.asked(**values, **({question.ask.whose: whom} if question.ask.whose else {}))
 
 
-def _sent(field: FieldInfo, said: Said) -> tuple[Any, Any]:
+def sent_as(field: FieldInfo, said: Said) -> tuple[Any, Any]:
+    """A field as it is sent: its type without what resolves names, its bounds, words and default."""
     about = {
         "description": said.words,
         "pattern": said.pattern,

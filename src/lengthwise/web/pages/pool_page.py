@@ -1,7 +1,7 @@
 """A table of effects of one's own, pooled: everything that the command `pool --file` says, with its pictures."""
 
 from dataclasses import dataclass, replace
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import File, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse
@@ -9,8 +9,11 @@ from fastapi.responses import HTMLResponse
 from lengthwise.actions import effect_tables as tables
 from lengthwise.errors import DataFileError, InputError, LengthwiseError
 from lengthwise.evidence.effect_table import EffectTable
-from lengthwise.evidence.pooling import NAMES, Convention
+from lengthwise.evidence.pooling import NAMES
 from lengthwise.questions.answers import encode
+from lengthwise.questions.ask import silent
+from lengthwise.questions.fields import bounds_of, said_of
+from lengthwise.questions.pool import QUESTION
 from lengthwise.report.axes import digits_for
 from lengthwise.web.pages.importing import told
 from lengthwise.web.rendering import page
@@ -43,19 +46,27 @@ class PoolForm:
     correlation: str = ""
 
     @property
-    def wishes(self) -> tables.PoolWishes:
+    def asked(self) -> dict[str, Any]:
         """How to pool.
 
         Raises:
-            InputError: a method, test, width of the prior or correlation that is not allowed.
+            InputError: width of the prior or correlation that is not allowed.
         """
-        width = _number(self.prior, "prior scale", 1e-6, 1e6)
-        together = _number(self.correlation, "correlation", 0.0, 0.99) or 0.0
-        return tables.PoolWishes(Convention(self.method, self.test), self.moderators, width, together)
+        together, width = _number(self.correlation, "correlation") or 0.0, _number(self.prior, "prior_scale")
+        return {
+            "method": self.method,
+            "test": self.test,
+            "moderators": self.moderators,
+            "correlation": together,
+            "prior_scale": width,
+        }
 
 
-def _number(text: str, what: str, least: float, most: float) -> float | None:
-    """A number of the form; None where nothing was written."""
+def _number(text: str, name: str) -> float | None:
+    """A number of the form for a field of the question; None where nothing was written."""
+    field = QUESTION.ask.model_fields[name]
+    allowed = {**bounds_of(field), **said_of(field).sent}
+    what, least, most = name.replace("_", " "), allowed["ge"], allowed["le"]
     if not text.strip():
         return None
     try:
@@ -107,7 +118,7 @@ def _pooled(request: Request, asked: PoolForm) -> HTMLResponse:
     try:
         table = _table(asked)
         known = tuple(m for m in asked.moderators if m in table.moderators)
-        found = tables.pool_effects(table, PoolForm(**{**vars(asked), "moderators": known}).wishes)
+        found = QUESTION.run(QUESTION.asked(**replace(asked, moderators=known).asked, table=table), silent)
     except LengthwiseError as error:
         return _page(request, asked, table, faults=told(error))
     return _page(request, asked, table, found)
