@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 from typing import Literal
 
+from lengthwise.actions.accounts import Accounts as _accounts_Accounts
 from lengthwise.actions.clients import WhatFollows as _clients_WhatFollows
 from lengthwise.actions.clients import Whom
 from lengthwise.actions.evidence import Claims as _evidence_Claims
@@ -16,6 +17,7 @@ from lengthwise.actions.log_entries import Sessions as _log_entries_Sessions
 from lengthwise.actions.order_of_lifts import OrderOfLifts as _order_of_lifts_OrderOfLifts
 from lengthwise.actions.population_answers import ForWhom as _population_answers_ForWhom
 from lengthwise.actions.population_answers import Places as _population_answers_Places
+from lengthwise.actions.store import StoreInfo as _store_StoreInfo
 from lengthwise.actions.swapping import Swap as _swapping_Swap
 from lengthwise.actions.year_plan import Year as _year_plan_Year
 from lengthwise.asking import Who, Answer as Answer, add_studies as add_studies, pool as pool, study_effect as study_effect
@@ -37,10 +39,14 @@ from lengthwise.training.block import TrainingBlock as _block_TrainingBlock
 from lengthwise.training.one_rm_told import OneRm as _one_rm_told_OneRm
 from lengthwise.training.prescription import Prescription as _prescription_Prescription
 from lengthwise.training.review import Review as _review_Review
+from lengthwise.training.screening import ScreeningQuestions as _screening_ScreeningQuestions
 
 __version__: str
 __all__: list[str]
 WRITTEN: tuple[str, ...]
+
+def account_list(*, tell: Tell = ...) -> Answer[_accounts_Accounts]:
+    """List accounts."""
 
 def block(client: Whom, *, monday: date | None = ..., lifts: Iterable[str] = ..., weeks: int = ..., gain: float = ..., tell: Tell = ...) -> Answer[_block_TrainingBlock]:
     """Plan a block of weeks for a client: sets, available loads, repetitions and reserve, with the rules behind them."""
@@ -81,6 +87,9 @@ def measure_show(client: Whom, *, kind: str | None = ..., tell: Tell = ...) -> A
 def one_rm(load: float, repetitions: int, *, reserve: float = ..., tell: Tell = ...) -> Answer[_one_rm_told_OneRm]:
     """Estimate the one-repetition maximum from a set by every published equation, with the spread."""
 
+def person_questions(*, tell: Tell = ...) -> Answer[_screening_ScreeningQuestions]:
+    """Show the questions to ask before training starts, and the words that answer them in a person file."""
+
 def person_show(client: Whom, *, tell: Tell = ...) -> Answer[_clients_WhatFollows]:
     """Show a client: body, screening, places and their loads, known lifts against the model, weekly sets."""
 
@@ -110,6 +119,9 @@ def sheet(client: Whom, *, what: Literal['week', 'block', 'progress'] = ..., lin
 
 def split(muscle: str, lifts: Iterable[str], person: Who = None, *, sets: int = ..., bounds: Mapping[str, tuple[float, float]] = ..., tell: Tell = ...) -> Answer[_dividing_Split]:
     """Divide the weekly sets of MUSCLE among chosen lifts so that every head grows its share."""
+
+def store_info(*, tell: Tell = ...) -> Answer[_store_StoreInfo]:
+    """Show where the store is and how much it holds."""
 
 def strength(angle: str, person: Who = None, *, at: str = ..., lower: bool = ..., tell: Tell = ...) -> Answer[_strength_JointMoment]:
     """Show the largest isometric joint moment that raises ANGLE in a posture, and which heads make it."""

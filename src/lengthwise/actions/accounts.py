@@ -7,7 +7,7 @@ password of somebody else's account, and one in place of a forgotten one, is mad
 import math
 import secrets
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from typing import Any
 
@@ -103,8 +103,17 @@ def one_time_password() -> str:
     return "-".join("".join(secrets.choice(LETTERS) for _ in range(4)) for _ in range(4))
 
 
+@dataclass(frozen=True)
+class Accounts:
+    """Everybody who may sign in."""
+
+    accounts: tuple[Account, ...]
+
+
 def list_accounts() -> tuple[Account, ...]:
-    """All accounts, by name."""
+    """All accounts, by name; looking makes no store."""
+    if not exists():
+        return ()
     with store().reading() as db:
         return table.list_accounts(db)
 

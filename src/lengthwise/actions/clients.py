@@ -24,7 +24,7 @@ from lengthwise.training.client import Client, StoredClient, hurting
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.methods import Method
 from lengthwise.training.prescription import Prescription, SetTarget
-from lengthwise.training.screening import ScreeningOutcome, reserve_told, screen_client, wording
+from lengthwise.training.screening import ScreeningOutcome, reserve_told, screen_client
 from lengthwise.training.weekly_sets import SetsBand, weekly_band
 
 LONG_HALVES = "long_halves"
@@ -186,15 +186,6 @@ def gaps(client: Client) -> list[str]:
     if client.age_y >= 65 and client.screening is None:
         out.append("over 65: ask about falls, bone health and medicines too, and defer to the clinician in charge")
     return out
-
-
-def screening_questions() -> dict[str, Any]:
-    """The questions asked before training starts, and what each possible answer means."""
-    words = wording()
-    return {
-        **{k: dict(words[k]) for k in ("question", "known_disease", "symptoms")},
-        "conditions": {k: v["words"] for k, v in words["conditions"].items()},
-    }
 
 
 @dataclass(frozen=True)

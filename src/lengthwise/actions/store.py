@@ -3,8 +3,9 @@
 import io
 import os
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from functools import lru_cache
 from pathlib import Path
@@ -149,10 +150,21 @@ def _kept_as(db: Any, client: Client) -> int:
     return client_rows.save_client(db, client) if number is None else number
 
 
-def info() -> dict[str, Any]:
-    """Where the store is, its version and how much it holds."""
+@dataclass(frozen=True)
+class StoreInfo:
+    """Where the store is, the version of its tables, and rows by table; no rows where nothing was kept yet."""
+
+    where: str = ""
+    version: str = ""
+    rows: Mapping[str, int] = field(default_factory=dict)
+
+
+def info() -> StoreInfo:
+    """Where the store is, its version and how much it holds; looking makes no store."""
+    if not exists():
+        return StoreInfo()
     with store().reading() as db:
-        return {"where": store().where, "version": NEWEST, "rows": backup.counts(db)}
+        return StoreInfo(store().where, NEWEST, backup.counts(db))
 
 
 def write_backup(file: Path, heard: Heard) -> Backup:

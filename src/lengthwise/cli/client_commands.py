@@ -37,13 +37,3 @@ def check(file: Annotated[Path, typer.Argument(help="Person file (.toml).")]) ->
     gaps = client_actions.gaps(client)
     found = {"file": str(file), "valid": True, "gaps": gaps}
     return found, f"{file}: valid record of {client.name}.", *(f"- {gap}" for gap in gaps)
-
-
-@person.command("questions")
-@telling
-def questions() -> Told:
-    """Show the questions to ask before training starts, and the words that answer them in a person file."""
-    answer, lines = client_actions.screening_questions(), []
-    for key, question in answer["question"].items():
-        lines += [f"{key}: {question}", *(f"    {word}: {meaning}" for word, meaning in answer.get(key, {}).items())]
-    return answer, *lines

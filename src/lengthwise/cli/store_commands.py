@@ -7,8 +7,6 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
 
 from lengthwise.actions import accounts as account_actions
 from lengthwise.actions import coaching
@@ -45,17 +43,6 @@ def people() -> Told:
     found = actions.stored_clients()
     names = [c.client.name for c in found] or ["none yet; keep one with: lengthwise store keep FILE.toml"]
     return {"clients": [{"number": c.number, "name": c.client.name} for c in found]}, *names
-
-
-@store.command("info")
-@telling
-def info() -> Told:
-    """Show where the store is and how much it holds."""
-    found = actions.info()
-    table = Table("table", "rows", box=SIMPLE_HEAD)
-    for name, n in found["rows"].items():
-        table.add_row(name.replace("_", " "), str(n))
-    return found, f"{found['where']}, tables of version {found['version']}", table
 
 
 @store.command("backup")
@@ -103,7 +90,7 @@ def _ask_before_replacing(file: Path) -> None:
     Raises:
         InputError: nobody can be asked, or said no.
     """
-    held, made = actions.info()["rows"]["clients"] if actions.exists() else 0, actions.read_backup(file)
+    held, made = actions.info().rows.get("clients", 0), actions.read_backup(file)
     if not held:
         return
     if not sys.stdin.isatty():
@@ -158,18 +145,6 @@ def account_password(name: AccountName, from_stdin: FromStdin = False) -> Told:
     """Change an account's password; it is signed out everywhere."""
     account_actions.change_password(account_actions.find_account(name), _password(from_stdin))
     return {"account": name}, f"password of {name} changed; every sign-in of it has ended"
-
-
-@account.command("list")
-@telling
-def account_list() -> Told:
-    """List accounts."""
-    found = account_actions.list_accounts()
-    table = Table("name", "role", "second factor", "made", box=SIMPLE_HEAD)
-    for a in found:
-        role = f"{a.role}, leads" if a.leads else a.role
-        table.add_row(a.name, role, "yes" if a.has_factor else "", f"{a.made_at:%Y-%m-%d}")
-    return {"accounts": [{"name": a.name, "role": a.role, "leads": a.leads, "client": a.client} for a in found]}, table
 
 
 @account.command("factor")

@@ -60,6 +60,8 @@ class Question(Generic[A]):
         picture: where the function is that draws an answer: `actions.grading_pictures.drawn_split`; empty where there is none.
         spread: whether others may ask the body meanwhile: it computes in processes of its own, or for long.
         address: where programs ask it, under /api; empty where they do not. Its own name, with the subject, where none is given.
+        open_to: who alone may ask it from elsewhere: a coach who leads, with the password given anew; empty: whoever is signed in, or may see its client.
+        lasts: whether an answer holds until what it rests on changes, so that it need not be worked out again.
         library: whether it asks for lifts, so that it must not answer while own lift files have faults.
     """
 
@@ -70,6 +72,8 @@ class Question(Generic[A]):
     picture: str = ""
     spread: bool = False
     address: str | None = None
+    open_to: Literal["", "lead"] = ""
+    lasts: bool = True
     library: bool = True
 
     @cached_property

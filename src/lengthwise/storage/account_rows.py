@@ -5,7 +5,7 @@ from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
-from typing import Any, Literal
+from typing import Any, ClassVar, Literal
 
 from sqlalchemy import Connection, Row, Select, Text, bindparam, cast, delete, func, insert, select, update
 
@@ -26,6 +26,8 @@ class Account:
         accounts; another sees its own clients and those that are nobody's. one_time_until: until when a one-time password can be used,
         where the account has no password of its own yet. has_factor: whether signing in asks for a code too.
     """
+
+    PUBLIC: ClassVar = "name role leads client made_at"
 
     number: int
     name: str

@@ -62,6 +62,23 @@ def wording() -> Mapping[str, Any]:
     return tomllib.loads(files("lengthwise.training").joinpath("data", "screening.toml").read_text(encoding="utf-8"))
 
 
+@dataclass(frozen=True)
+class ScreeningQuestions:
+    """The questions before training starts, by key, and what each word that may answer three of them means."""
+
+    question: Mapping[str, str]
+    known_disease: Mapping[str, str]
+    symptoms: Mapping[str, str]
+    conditions: Mapping[str, str]
+
+
+def screening_questions() -> ScreeningQuestions:
+    """As data/screening.toml words them."""
+    words = wording()
+    conditions = {key: row["words"] for key, row in words["conditions"].items()}
+    return ScreeningQuestions(words["question"], words["known_disease"], words["symptoms"], conditions)
+
+
 def screen(answers: Screening, today: date) -> ScreeningOutcome:
     """What follows from the answers: the most careful of what each of them leads to."""
     agreed = _agreed(answers, today)

@@ -36,7 +36,7 @@ def backup_job(asked: str, account: Account | None) -> Job[Made]:
 
     def work(tell: Told) -> Made:
         token, file = room_for(_shelf("backup", account), f"lengthwise_{date.today()}.zip")
-        made = store.write_backup(file, _heard(tell, sum(store.info()["rows"].values())))
+        made = store.write_backup(file, _heard(tell, sum(store.info().rows.values())))
         accounts.note("backup made", account)
         return Made(token, made, file.stat().st_size)
 
@@ -88,7 +88,7 @@ def check_restore(found: Backup, replace: bool, word: str) -> None:
     Raises:
         InputError: the store holds clients and is not to be replaced; the word was not typed; the backup has no accounts.
     """
-    n = store.info()["rows"]["clients"] if store.exists() else 0
+    n = store.info().rows.get("clients", 0)
     if n and not replace:
         raise InputError(f"the store holds {n} clients; tick that the backup takes the place of everything, or leave it", asked=n)
     if n and word.strip().casefold() != REPLACE:

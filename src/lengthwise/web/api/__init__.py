@@ -11,7 +11,6 @@ from lengthwise.web.api import (
     pool_api,
     proposals_api,
     question_addresses,
-    store_api,
     studies_api,
     trials_api,
     week_api,
@@ -33,7 +32,6 @@ for part in (
     people_api,
     week_api,
     proposals_api,
-    store_api,
     description,
 ):
     router.include_router(part.router)

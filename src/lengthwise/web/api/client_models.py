@@ -96,12 +96,3 @@ class RecordOut(Out):
 
     number: int
     record: dict[str, Any]
-
-
-class QuestionsOut(Out):
-    """The questions before training starts, by key, and what each word that may answer three of them means."""
-
-    question: dict[str, str]
-    known_disease: dict[str, str]
-    symptoms: dict[str, str]
-    conditions: dict[str, str]

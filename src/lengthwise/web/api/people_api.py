@@ -3,10 +3,10 @@
 from fastapi import Request
 
 from lengthwise.actions import accounts, store
-from lengthwise.actions.clients import gaps, screening_of, screening_questions
+from lengthwise.actions.clients import gaps, screening_of
 from lengthwise.actions.people import client_of
 from lengthwise.training.client import Client
-from lengthwise.web.api.client_models import PeopleOut, PersonOut, QuestionsOut, RecordOut
+from lengthwise.web.api.client_models import PeopleOut, PersonOut, RecordOut
 from lengthwise.web.asker import Seen
 from lengthwise.web.fault_answers import each_as_described
 from lengthwise.web.kept_clients import account_of, visible
@@ -25,12 +25,6 @@ def people(request: Request) -> PeopleOut:
         answer = outcome.answer if outcome else "not answered"
         rows.append(PersonOut(number=c.number, name=c.client.name, days=days, screening=answer, gaps=gaps(c.client)))
     return PeopleOut(people=rows)
-
-
-@router.get("/screening-questions", Role.SIGNED_IN, response_model=QuestionsOut)
-def questions() -> QuestionsOut:
-    """What to ask before training starts, and the words that answer it in a record."""
-    return QuestionsOut.model_validate(screening_questions())
 
 
 @router.get("/people/{number:client}/record", Role.COACH, response_model=RecordOut)

@@ -25,7 +25,7 @@ from lengthwise.web.background import Jobs, Told, step
 from lengthwise.web.client_jobs import jobs
 from lengthwise.web.kept_answers import answered, computing, profiled
 from lengthwise.web.reviews import reviewed
-from lengthwise.web.routes import Role, Routes
+from lengthwise.web.routes import Care, Role, Routes
 from lengthwise.web.who import Who, person_of
 
 router = Routes(tags=["questions"])
@@ -36,6 +36,8 @@ OWN_WAY: dict[str, Callable[[Any, Told], Any]] = {
     "review": reviewed,
 }
 """Questions whose costly part other pages ask for too, so that it is kept or worked out beside them."""
+ROLES = {"": Role.SIGNED_IN, "lead": Role.LEAD}
+"""Who may ask a question that is about no client."""
 Job = tuple[str, Callable[[Told], Any]]
 """Something to be run beside the pages, by a key that says what was asked."""
 
@@ -145,8 +147,10 @@ def add_address(name: str) -> None:
         return given(request, key, lambda: found)
 
     def given(request: Request, key: str, found: Callable[[], Any]) -> Response:
-        """The answer, kept as text where it is about no client."""
-        return sent(answer, found()) if about_client else answered(request, key, answer, lambda: encode(found()))
+        """The answer, kept as text where it is about no client and holds."""
+        return (
+            sent(answer, found()) if about_client or not question.lasts else answered(request, key, answer, lambda: encode(found()))
+        )
 
     sent_so = (
         {"asked": Annotated[Any, asks(name)]}
@@ -156,8 +160,9 @@ def add_address(name: str) -> None:
     annotations = {"request": Request, **sent_so}
     ask.__name__, ask.__doc__ = name, question.words
     ask.__signature__ = Signature([Parameter(k, Parameter.KEYWORD_ONLY, annotation=a) for k, a in annotations.items()])  # type: ignore[attr-defined]
-    role, responses = Role.OWN if about_client else Role.SIGNED_IN, BEING_COMPUTED if question.waiting else {}
-    router.get(question.path, role, in_turn=not question.waiting, response_model=answer, responses=responses)(ask)
+    role, responses = Role.OWN if about_client else ROLES[question.open_to], BEING_COMPUTED if question.waiting else {}
+    care = Care.GUARDED if role is Role.LEAD else Care.NONE
+    router.get(question.path, role, care=care, in_turn=not question.waiting, response_model=answer, responses=responses)(ask)
 
 
 def _in_address(question: Question[Any]) -> dict[str, Any]:

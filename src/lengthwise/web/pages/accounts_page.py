@@ -76,7 +76,7 @@ def remove(request: Request, name: Text) -> Response:
 @router.get("/audit", Role.LEAD, care=Care.GUARDED)
 def audit(request: Request) -> HTMLResponse:
     """What was done, newest first."""
-    names = {a.number: a.name for a in actions.list_accounts()} if store_exists() else {}
+    names = {a.number: a.name for a in actions.list_accounts()}
     people = {c.number: c.client.name for c in visible(request)}
     lines = actions.read_audit(SHOWN) if store_exists() else ()
     return page(request, "audit.html", {"here": "people", "lines": lines, "names": names, "people": people, "shown": SHOWN})
@@ -108,7 +108,7 @@ def _managed(request: Request, name: str) -> Account:
 
 def _listed(request: Request) -> list[Account]:
     own = account_of(request)
-    kept = actions.list_accounts() if store_exists() else ()
+    kept = actions.list_accounts()
     return [a for a in kept if asker_of(request).at_home or (own is not None and coaching.may_manage(own, a))]
 
 

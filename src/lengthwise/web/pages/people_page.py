@@ -7,7 +7,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData
 
 from lengthwise.actions import accounts, coaching, store
-from lengthwise.actions.clients import gaps, screening_of, screening_questions
+from lengthwise.actions.clients import gaps, screening_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import client_of as client_of_table
 from lengthwise.body import anatomy
@@ -20,6 +20,7 @@ from lengthwise.training.client import Client, JointName, StoredClient
 from lengthwise.training.methods import SUPERSET, methods
 from lengthwise.training.phases import phases
 from lengthwise.training.places import presets
+from lengthwise.training.screening import screening_questions
 from lengthwise.training.stations import stations
 from lengthwise.web.asker import Seen
 from lengthwise.web.kept_clients import account_of, drop_pick, is_coach, keep_pick, leads, visible
@@ -190,7 +191,7 @@ def record_form(
 
 def _coaches(request: Request) -> list[Account]:
     """The coaches whose a client may be, for whoever may say so."""
-    kept = accounts.list_accounts() if leads(request) and store.exists() else ()
+    kept = accounts.list_accounts() if leads(request) else ()
     found = [a for a in kept if a.role == "coach"]
     return found if len(found) > 1 else []
 

@@ -5,7 +5,6 @@ from typing import Annotated
 from fastapi import File, Request, UploadFile
 from fastapi.responses import HTMLResponse, Response
 
-from lengthwise.actions.clients import screening_questions
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.new_client import template_text
 from lengthwise.actions.people import client_of, toml_table
@@ -15,6 +14,7 @@ from lengthwise.questions.answers import encode
 from lengthwise.questions.person_show import QUESTION
 from lengthwise.storage.client_rows import key_of
 from lengthwise.training.client import Client
+from lengthwise.training.screening import screening_questions
 from lengthwise.web.api.question_addresses import job_of
 from lengthwise.web.asker import Seen
 from lengthwise.web.client_jobs import when_done

@@ -96,13 +96,13 @@ def demo(request: Request, asked: Asked = "") -> Response:
 
 
 def _clients() -> int:
-    return int(store.info()["rows"]["clients"]) if store_exists() else 0
+    return store.info().rows.get("clients", 0)
 
 
 def _page(request: Request, values: dict[str, Any], status: int = 200) -> HTMLResponse:
     shown = {
         "here": "people",
-        "info": store.info() if store_exists() else None,
+        "info": store.info(),
         "clients": _clients(),
         "last": _last(),
         "largest_mb": BACKUP.largest // 1_000_000,

@@ -1,0 +1,20 @@
+"""Show where the store is and how much it holds."""
+
+from typing import TYPE_CHECKING
+
+from lengthwise.questions.ask import Ask, Question, Tell
+
+if TYPE_CHECKING:
+    from lengthwise.actions.store import StoreInfo
+
+
+def run(ask: Ask, tell: Tell) -> "StoreInfo":
+    """Counted now; looking makes no store."""
+    from lengthwise.actions.store import info
+
+    return info()
+
+
+QUESTION = Question(
+    ask=Ask, run=run, answer="actions.store.StoreInfo", address="/store", open_to="lead", lasts=False, spread=True, library=False
+)
