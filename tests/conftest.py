@@ -26,6 +26,11 @@ LEAST_MARGIN_MM = 6.0
 """What usual printers leave white at an edge at most (common practice, no source)."""
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What needs a browser first: one worker then keeps it and its servers, while another does all else and helps in the end."""
+    items.sort(key=lambda item: "browser" not in getattr(item, "fixturenames", ()))
+
+
 @pytest.fixture
 def rng() -> np.random.Generator:
     return np.random.default_rng(20)

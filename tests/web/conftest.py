@@ -28,6 +28,10 @@ ONE_RENDERER = [
 """All pages are of one site that is our own: a process for each page that is opened would be started and warmed for nothing."""
 
 
+BRIEF = ["--js-flags=--no-opt --no-maglev"]
+"""Pages live for seconds here: code that is compiled a third and a fourth time to be quicker later has no later."""
+
+
 @pytest.fixture(scope="session")
 def data_folder(tmp_path_factory: pytest.TempPathFactory, computed: Path) -> Path:
     """Where the served workbench keeps what it keeps."""
@@ -48,7 +52,7 @@ def browser() -> Iterator[Browser]:
     if found is None:
         pytest.fail("the tests of the pages need chromium; run `make chromium` (as root), or install it by hand")
     with sync_playwright() as play:
-        running = play.chromium.launch(executable_path=found, args=[*DRAWING, *ONE_RENDERER])
+        running = play.chromium.launch(executable_path=found, args=[*DRAWING, *ONE_RENDERER, *BRIEF])
         yield running
         running.close()
 

@@ -32,7 +32,7 @@ def looking(kept: str):
     """A fixture that goes to a path at a size without opening anything anew, for tests that look and change nothing."""
 
     @pytest.fixture
-    def fixture(request: pytest.FixtureRequest) -> Iterator[Walk]:
+    def fixture(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Walk]:
         with walking(request.getfixturevalue(kept)) as walk:
             yield walk
 

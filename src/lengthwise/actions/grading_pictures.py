@@ -23,7 +23,7 @@ from lengthwise.growth.beside import seen_differences
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.populations.side_by_side import SideBySide
 from lengthwise.report.grading_compare import compare_picture
-from lengthwise.report.grading_explainer import SHAPES, Explained, explainer_page, explainer_pictures
+from lengthwise.report.grading_explainer import Explained, explainer_page
 from lengthwise.report.grading_figures import split_picture
 from lengthwise.report.grading_page import ranking_page
 from lengthwise.report.picture import Picture
@@ -133,7 +133,7 @@ def package(made: Explained, person: Person, progress: Progress = no_progress) -
 
 def in_every_shape(made: Explained) -> dict[str, Picture]:
     """The pictures of an explainer in both shapes, by the name of their files without its ending."""
-    return {f"{p.name}_{shape}": p for shape, size in SHAPES.items() for p in explainer_pictures(made, size)}
+    return {f"{p.name}_{shape}": p for shape, pictures in made.pictures.items() for p in pictures}
 
 
 def picture_files(pictures: Mapping[str, Picture], progress: Progress = no_progress) -> dict[str, bytes]:

@@ -28,7 +28,7 @@ Array = NDArray[np.float64]
 _PELVIS = 6  # coordinates of the floating pelvis, which nothing but supports holds
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Setting:
     """A lift set up for one body: everything the three questions are asked of.
 

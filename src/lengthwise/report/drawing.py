@@ -1,13 +1,14 @@
 """Drawings of a body in a lift: the figure, the muscles that work, the load and the supports."""
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.body.figure import Capsule, capsules
 from lengthwise.figure.load_arrows import arrows
-from lengthwise.figure.painting import View, can_paint, painted
+from lengthwise.figure.painting import Painted, View, can_paint, painted
 from lengthwise.figure.scene import scene_at
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.report.plotting import Axes, Polygon, patches
@@ -35,16 +36,23 @@ def draw_position(
     if not can_paint():
         draw_plainly(ax, setting, position, working, view)
         return
-    across, up, depth, near = VIEWS[view]
-    levels = _by_head(setting, working)
-    scene = scene_at(setting, np.array([position]))
-    found = painted(scene, View(across, up, depth, near), lambda head, side: _colour(levels.get((head, side), 0.0)), pixel_m)
+    across, up, _, _ = VIEWS[view]
+    found, floor = _painted(setting, position, tuple(_by_head(setting, working).items()), view, pixel_m)
     ax.imshow(found.image, extent=found.extent, zorder=1, interpolation="antialiased")
-    ax.plot(found.extent[:2], [scene.floor] * 2, color=FLOOR, lw=1.2, zorder=0)
+    ax.plot(found.extent[:2], [floor] * 2, color=FLOOR, lw=1.2, zorder=0)
     _draw_load(ax, setting, position, across, up)
     ax.autoscale()
     ax.set_aspect("equal")
     ax.axis("off")
+
+
+@lru_cache(maxsize=4)
+def _painted(
+    setting: Setting, position: int, working: tuple[tuple[tuple[str, str], float], ...], view: str, pixel_m: float
+) -> tuple[Painted, float]:
+    """A body at one position, heads by how hard they work, and the floor's height: pictures in several shapes show the same."""
+    levels, scene = dict(working), scene_at(setting, np.array([position]))
+    return painted(scene, View(*VIEWS[view]), lambda head, side: _colour(levels.get((head, side), 0.0)), pixel_m), scene.floor
 
 
 def at_one_scale(axes: Sequence[Axes]) -> float:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from html import escape
 from textwrap import fill
 from typing import ClassVar
@@ -29,6 +30,8 @@ from lengthwise.report.profile_figure import COLORS, draw_curve, working_lines
 
 SHAPES = {"16x9": (9.6, 5.4), "4x5": (7.2, 9.0)}
 """Sizes of the pictures [inch]."""
+WIDE = "16x9"
+"""The shape that page and paper show."""
 LEAST_ARM_MM = 2.0
 """A head with a smaller moment arm does too little to be named (own choice)."""
 TERMS = {
@@ -43,7 +46,7 @@ TERMS = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Explained:
     """What an explainer is made of.
 
@@ -62,10 +65,15 @@ class Explained:
     evidence: tuple[Assessment, ...]
     trials: tuple[SeenDifference, ...] = ()
 
+    @cached_property
+    def pictures(self) -> dict[str, tuple[Picture, ...]]:
+        """All pictures, the headline first, by their shape: drawn once, as page, paper and files show them."""
+        return {shape: (headline_of(self, size), *argument_pictures(self, size)) for shape, size in SHAPES.items()}
 
-def explainer_pictures(found: Explained, size: tuple[float, float]) -> tuple[Picture, ...]:
-    """All pictures in one shape."""
-    makers: list[Callable[[], Picture]] = [lambda: headline_of(found, size), lambda: _actions(found, size)]
+
+def argument_pictures(found: Explained, size: tuple[float, float]) -> tuple[Picture, ...]:
+    """The pictures that follow the headline, in one size [inch]."""
+    makers: list[Callable[[], Picture]] = [lambda: _actions(found, size)]
     if found.maps:
         makers.append(lambda: _maps(found, size))
     makers += [
@@ -219,7 +227,7 @@ def sized_trials(found: Explained, most: int = 6) -> list[SeenDifference]:
 def explainer_page(found: Explained) -> str:
     """The text with its pictures, self-contained."""
     name = plain(found.ranking.target.name)
-    pictures = {p.name: p for p in explainer_pictures(found, SHAPES["16x9"])}
+    pictures = {p.name: p for p in found.pictures[WIDE]}
     parts = [
         shown(pictures["headline"]),
         f"<h2>What it does</h2><p>{escape(does_sentence(found))}</p>{shown(pictures['what_it_does'])}",

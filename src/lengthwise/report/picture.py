@@ -3,6 +3,7 @@
 import io
 import re
 from dataclasses import dataclass
+from functools import cached_property
 from textwrap import fill
 
 from lengthwise.report.plotting import Axes, Figure, matplotlib
@@ -42,6 +43,10 @@ class Picture:
 
     def svg(self) -> str:
         """The picture as an SVG element for a page."""
+        return self._svg
+
+    @cached_property
+    def _svg(self) -> str:
         text = self._saved("svg", 72).decode("utf-8")
         # Group names repeat from picture to picture, and nothing refers to them.
         return re.sub(r'<g id="[^"]*"', "<g", text[text.index("<svg") :])

@@ -5,13 +5,12 @@ from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.grading.ranking import turn_sentence
 from lengthwise.populations.order_words import adults_sentences
 from lengthwise.report.grading_explainer import (
-    SHAPES,
     TERMS,
+    WIDE,
     Explained,
     best_lifts,
     caution_texts,
     does_sentence,
-    explainer_pictures,
     long_postures,
     study_texts,
 )
@@ -20,7 +19,7 @@ from lengthwise.report.typeset import Sheet
 
 def muscle_sheet(found: Explained, person: str) -> Sheet:
     """The explainer of a muscle for one person (in words)."""
-    pictures = explainer_pictures(found, SHAPES["16x9"])
+    pictures = found.pictures[WIDE]
     shown = {p.name: f"{p.name}.svg" for p in pictures}
     content = {
         "title": f"{plain(found.ranking.target.name).capitalize()}, explained",

@@ -18,10 +18,10 @@ from lengthwise.mechanics.equilibrium import set_up
 from lengthwise.populations.order_words import adults_sentences
 from lengthwise.report.grading_explainer import (
     Explained,
+    argument_pictures,
     best_lifts,
     caution_texts,
     does_points,
-    explainer_pictures,
     headline_of,
     study_texts,
 )
@@ -59,7 +59,7 @@ def slides_of(found: Explained, who: str) -> tuple[Slide, ...]:
     name = plain(found.ranking.target.name)
     some = list(zip(found.ranking.lifts, found.lifts, strict=True))[:_MOST_POINTS]
     bars = tuple((r.facts.name, round(r.growth.mean, 2)) for r, _ in some)
-    pictures = [Slide(p.sentence, picture=p.png(110)) for p in explainer_pictures(found, PICTURE_INCH)[1:]]
+    pictures = [Slide(p.sentence, picture=p.png(110)) for p in argument_pictures(found, PICTURE_INCH)]
     opening = headline_of(found, OPENING_INCH)
     cautions = tuple(caution_texts(found))[:_MOST_POINTS]
     studies = [f"{claim}: {text} {source}" for claim, text, source in study_texts(found)]
