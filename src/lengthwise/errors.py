@@ -62,6 +62,12 @@ class DataFileError(LengthwiseError):
         self.faults = (*told, *more)
 
 
+class AdultsOnlyError(DataFileError):
+    """The record is in order and its person under 18: the message says why no plan is made and whom to ask."""
+
+    kind = "adults_only"
+
+
 class NoSolutionError(LengthwiseError):
     """The wishes contradict each other, or the body cannot hold the position; the message names what conflicts."""
 

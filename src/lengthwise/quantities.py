@@ -16,6 +16,7 @@ BODY = "body"
 BODY_WORDS: Mapping[str, str] = {"none": "body weight", "more": "body weight + {}", "less": "body weight with {} of help"}
 """A load where the body is the load: nothing added, more, or less."""
 GENTLE = "easy, ends at the first pain"
+HELD = "ends before the hips sag"
 NO_LOAD, EACH, GUESS = "find the load", " each", " (guess)"
 QUARTER_LB = 0.02
 """So near a quarter of a pound a load counts as made of plates in pounds [lb]."""
@@ -123,13 +124,15 @@ def step(percent: float) -> str:
     return f"+{plain(percent, 0 if percent >= 10 else 1)} %"
 
 
-def repetitions(low: int, high: int) -> str:
-    """Least and most repetitions: 6–10, or 8."""
-    return f"{low}" if low == high else f"{low}–{high}"
+def repetitions(low: int, high: int, held: bool = False) -> str:
+    """Least and most repetitions, or seconds of what is held: 6–10, 8, or 20–40 s."""
+    return (f"{low}" if low == high else f"{low}–{high}") + (" s" if held else "")
 
 
-def left(reserve: float, gentle: bool = False) -> str:
-    """How a set ends: with so many repetitions in reserve, or, for a joint that hurts, at the first pain."""
+def left(reserve: float, gentle: bool = False, held: bool = False) -> str:
+    """How a set ends: with so many repetitions in reserve, before a position is lost, or, for a joint that hurts, at the first pain."""
+    if held:
+        return HELD
     return GENTLE if gentle else f"{reserve:g} in reserve"
 
 
@@ -138,9 +141,9 @@ def set_count(number: int, way: str = "") -> str:
     return f"{number} {way or 'set'}{'' if number == 1 else 's'}"
 
 
-def work(number: int, low: int, high: int, way: str = "") -> str:
-    """Sets and repetitions: 3 × 6–10, or 2 drop sets × 10–15."""
-    return f"{set_count(number, way) if way else number} × {repetitions(low, high)}"
+def work(number: int, low: int, high: int, way: str = "", held: bool = False) -> str:
+    """Sets and repetitions: 3 × 6–10, 2 drop sets × 10–15, or 3 × 20–40 s."""
+    return f"{set_count(number, way) if way else number} × {repetitions(low, high, held)}"
 
 
 def seconds(value: float) -> str:

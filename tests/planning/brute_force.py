@@ -59,7 +59,7 @@ def worth(question, sets, heads, muscles):
         there = any(c.gear in o.gear for o in question.days) and c.lift not in question.refused
         if c.kept and there and not any(k == i for k, _ in sets):
             total -= rules.kept_price
-    total += _near_worth(question, sets) - _jobs_undone(question, sets)
+    total += _near_worth(question, sets) - _jobs_undone(question, sets) - _own_once(question, sets) - _taken(question, muscles)
     return total + sum(_muscle_worth(question, m, sets, heads, muscles) for m in question.muscles)
 
 
@@ -143,6 +143,33 @@ def _jobs_undone(question, sets):
 def _undone(question, sets, patterns, job, days):
     able = {(i, d) for i, p in enumerate(patterns) for d in days if p in job and question.choices[i].gear in question.days[d].gear}
     return bool(able) and not able & sets.keys()
+
+
+def _own_once(question, sets):
+    """What it costs that a press, row or pulldown of the client's own comes once or not at all where two days have room for it."""
+    cost = 0.0
+    for job in ("press", "row", "pulldown"):
+        own = {i for i, c in enumerate(question.choices) if c.kept and c.practice.multi and c.practice.pattern == job}
+        days = {d for d, o in enumerate(question.days) for i in own if question.choices[i].gear in o.gear}
+        if len(days) > 1 and not question.beginner:
+            cost += question.rules.own_price * max(0, 2 - sum(i in own for i, _ in sets))
+    return cost
+
+
+def _taken(question, muscles):
+    """What it costs that a change takes a muscle below its band, or further below it."""
+    if question.previous is None:
+        return 0.0
+    known, gear = {c.lift: c for c in question.choices}, {o.day: o.gear for o in question.days}
+    cost = 0.0
+    for m in question.muscles:
+        before = 0.0
+        for d in question.previous.days:
+            for x in d.lifts:
+                if x.lift in known and known[x.lift].gear in gear.get(d.day, ()):
+                    before += x.sets * sum(s * known[x.lift].fraction.get(h, 0) for h, s in m.share.items())
+        cost += question.rules.floor_price * max(0.0, min(before, m.low) - muscles[m.name])
+    return cost
 
 
 def _any(question, m):

@@ -340,9 +340,13 @@ def load_plausible_known(c):
             yield f"{x['lift']}: {x['load_kg']:g}, known gives {want:.1f}"
 
 
+HELD = ("side_plank", "plank")
+"""Held for seconds, with the body alone: no load to find and no repetitions to count."""
+
+
 def load_transfer_cautious(c):
     for _, x in c.planned:
-        if x["load_kg"] is None or x["lift"] in c.known:
+        if x["load_kg"] is None or x["lift"] in c.known or x["lift"] in HELD:
             continue
         if not x["guess"]:
             yield f"{x['lift']}: not marked"
@@ -379,6 +383,10 @@ def _tops_out(c, d, x):
 def reps_isolation(c):
     for d, x in c.planned:
         low, high = x["repetitions"]
+        if x["lift"] in HELD:
+            if not 10 <= low <= high <= 60:
+                yield f"{x['lift']}: {low}-{high} s"
+            continue
         most = (
             30
             if _tops_out(c, d, x)

@@ -1,16 +1,19 @@
 """Rules of practice, each on a week small enough to see through (common practice, no source)."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from invented_weeks import lift, muscle, practice
 
 from lengthwise.planning.check import check
+from lengthwise.planning.first import opener
 from lengthwise.planning.model import open_days, sets_allowed
 from lengthwise.planning.pairing import may_pair, pairs_of
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import belongs
+from lengthwise.planning.shortlist import shortlist
 from lengthwise.planning.solve import plan
 
 GYM = frozenset({"cable"})
@@ -82,3 +85,74 @@ def test_a_day_that_a_sore_joint_empties_may_hold_any_lift_that_spares_it():
     assert check(found, asked) == [] and {x.lift for x in found.days[0].lifts} == {"lift_0", "lift_1"}
     well = replace(asked, joint_nm={})
     assert {x.lift for x in plan(well).days[0].lifts} == {"lift_0"}
+
+
+WEEK = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday")
+
+
+def days_of(found, lift_id):
+    return [d.day for d in found.days if any(x.lift == lift_id for x in d.lifts)]
+
+
+def test_a_raised_muscles_sets_are_spread_over_the_week():
+    """Two days that follow each other hold little more than their even part of the sets."""
+    raises = tuple(meant_for(k, "deltoid", f"raise_{k}") for k in range(3))
+    deltoid = muscle("deltoid", 16, 20, priority=3.0)
+    found = plan(Question(choices=raises, days=tuple(day(60, name) for name in WEEK), muscles=(deltoid,)))
+    a_day = {d.day: sum(x.sets for x in d.lifts) for d in found.days}
+    assert sum(a_day.values()) >= 16
+    assert all(a_day[a] + a_day[b] <= 1.1 * 2 / 6 * sum(a_day.values()) + 1 for a, b in pairwise(WEEK))
+
+
+def test_of_two_raised_muscles_the_one_wanted_more_gets_more():
+    side, rear = meant_for(0, "side", "side"), meant_for(1, "rear", "rear")
+    muscles = (muscle("side", 10, 20, priority=3.0), muscle("rear", 10, 20, priority=2.0))
+    found = plan(Question(choices=(side, rear), days=tuple(day(60, name) for name in WEEK), muscles=muscles))
+    assert found.muscle_sets["side"] >= 1.15 * found.muscle_sets["rear"] - 0.5 > 0
+
+
+@pytest.mark.parametrize("liked", [True, False])
+def test_a_liked_lift_over_several_joints_comes_twice(liked):
+    """Beside a lift that grows more and takes no longer, which takes the second day where nobody likes the first."""
+    chin = replace(meant_for(0, "back", "chin", pattern="pulldown", multi=True), kept=True, liked=liked)
+    row = replace(meant_for(1, "back", "row", pattern="row", multi=True), value={"back": 2.0})
+    asked = Question(choices=(chin, row), days=(day(15), day(15, "thursday")), muscles=(muscle("back", 6, 8),))
+    assert len(days_of(plan(asked), "lift_0")) == (2 if liked else 1)
+
+
+@pytest.mark.parametrize(("price", "often"), [(None, 2), (0.0, 1)])
+def test_a_press_of_the_clients_own_comes_twice_before_a_second_press(price, often):
+    own = replace(meant_for(0, "chest", "bench", pattern="press", multi=True), kept=True)
+    other = replace(meant_for(1, "chest", "floor", pattern="press", multi=True, staple=True), value={"chest": 3.0})
+    rules = default_rules() if price is None else replace(default_rules(), own_price=price)
+    asked = Question(choices=(own, other), days=(day(15), day(15, "thursday")), muscles=(muscle("chest", 6, 8),), rules=rules)
+    assert len(days_of(plan(asked), "lift_0")) == often
+
+
+def test_no_hinge_opens_a_day_with_a_barbell_squat():
+    """Raised hamstrings or not: the squat leans on the low back that the hinge tires."""
+    squat = meant_for(0, "quadriceps", "squat", pattern="squat", multi=True, costly=True, staple=True)
+    hinge = meant_for(1, "hamstrings", "hip_hinge", pattern="hinge", multi=True, costly=True, staple=True)
+    muscles = (muscle("quadriceps"), muscle("hamstrings", priority=2.0))
+    asked = Question(choices=(squat, hinge), days=(day(60),), muscles=muscles)
+    assert opener([squat, hinge], asked) is None and opener([hinge], asked) is hinge
+
+
+def test_a_change_takes_no_muscle_below_its_band():
+    """A week before with six raises keeps them, however much the minutes would do for another muscle."""
+    side, rear = meant_for(0, "side", "side"), replace(meant_for(1, "rear", "rear"), value={"rear": 3.0})
+    days = (day(20), day(20, "thursday"))
+    muscles = (muscle("side", 6, 12), muscle("rear", 8, 16))
+    before = plan(Question(choices=(side,), days=days, muscles=muscles[:1]))
+    now = plan(Question(choices=(side, rear), days=days, muscles=muscles, previous=before))
+    assert now.muscle_sets["side"] >= min(before.muscle_sets["side"], 6)
+
+
+def test_trunk_work_that_is_held_still_is_offered_where_nothing_else_trains_the_trunk():
+    """What is held hardly grows by the model, and is what a severely sore back is left with."""
+    held, crunch = (
+        replace(meant_for(0, "trunk", "hold", staple=True), value={"trunk": 1e-9}),
+        meant_for(1, "trunk", "crunch", staple=True),
+    )
+    assert shortlist([held], [muscle("trunk")], [day(60)]) == (held,)
+    assert shortlist([held, crunch], [muscle("trunk")], [day(60)]) == (crunch,)

@@ -1,15 +1,17 @@
 """What the log says of pain: lifts that hurt when they were last done, and what a week makes of them. No diagnosis."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import cast, get_args
 
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.planning.week import Week
+from lengthwise.actions.week_lifts import practice, stands_for
+from lengthwise.planning.week import Week, WeekChange
 from lengthwise.quantities import day as in_words
 from lengthwise.training.client import JointName, joint_named, joint_told
 from lengthwise.training.log import LoggedSet, Session
+from lengthwise.training.sore import loads_by_name
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -32,6 +34,12 @@ class Hurt:
             "It stands here with half the load, in easy sets that end at the first pain. Better: swap it for "
             "a lift that spares the joint (swap, because it hurts). Pain that lasts, wakes you or gets worse belongs to a clinician."
         )
+
+    @property
+    def change(self) -> WeekChange:
+        """What follows from it, beside the week before."""
+        what = f"{all_lifts().lifts[self.lift].name}: half the load, in easy sets that end at the first pain"
+        return WeekChange(what, f"you logged pain in the {joint_told(self.joint)} on {in_words(self.day)}")
 
 
 def hurt_lately(sessions: Iterable[Session]) -> tuple[Hurt, ...]:
@@ -63,7 +71,26 @@ def _hurt(day: date, sets: list[LoggedSet]) -> Hurt | None:
 
 
 def with_pain_told(week: Week, hurt: Iterable[Hurt]) -> Week:
-    """The week with what is said of each of its lifts that hurt when it was last done."""
+    """The week with what is said of each of its lifts that hurt when it was last done, and of others that work the same joint alike; beside a
+    week before, what follows from it is a change.
+    """
     here = {x.lift for d in week.days for x in d.lifts}
-    said = tuple(h.told for h in hurt if h.lift in here)
-    return replace(week, notes=tuple(dict.fromkeys((*said, *week.notes))))
+    found = [h for h in hurt if h.lift in here]
+    said = (words for h in found for words in (h.told, *_others(week, h, {x.lift for x in found})))
+    changes = tuple(h.change for h in found) if week.moved is not None else ()
+    return replace(week, notes=tuple(dict.fromkeys((*said, *week.notes))), changes=(*changes, *week.changes))
+
+
+def _others(week: Week, hurt: Hurt, told: Collection[str]) -> Iterator[str]:
+    """Lifts of the week that did not hurt and work the joint as much: the same sort, or named for such joints (training/data/sore.toml)."""
+    sort = stands_for(practice(hurt.lift).pattern)
+    alike = [
+        x.name
+        for x in dict.fromkeys(x for d in week.days for x in d.lifts if x.lift not in told)
+        if stands_for(practice(x.lift).pattern) == sort or loads_by_name(hurt.joint, x.lift)
+    ]
+    if alike:
+        yield (
+            f"{', '.join(dict.fromkeys(alike))}: they work the {joint_told(hurt.joint)} too. Begin below the load that stands here, leave three or "
+            "more, and stop at the first pain."
+        )

@@ -15,7 +15,7 @@ from lengthwise.body import anatomy
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.muscle_names import own_name
 from lengthwise.body.person import Person, check
-from lengthwise.errors import MOST_FAULTS, DataFileError, LengthwiseError, unknown
+from lengthwise.errors import MOST_FAULTS, AdultsOnlyError, DataFileError, LengthwiseError, unknown
 from lengthwise.lifts.catalogue import gear
 from lengthwise.reading import toml_of
 from lengthwise.training.client import Client, JointName
@@ -24,9 +24,9 @@ from lengthwise.training.stations import stations
 T = TypeVar("T", bound=Person)
 SORE = 'allowed "mild", "moderate" or "severe", true, or a moment in N·m'
 MINOR = (
-    "age_y: found {age:g}; allowed 18 to 90. No plan is made for anybody under 18, since plans here are written for adults. Strength training does "
-    "young people good under supervision: ask a coach licensed to train them, a school or a club, with the consent of those responsible, and a "
-    "doctor where something hurts or an illness is known"
+    "No plan is made for anybody under 18, since plans here are written for adults of 18 to 90. Strength training does young people good under "
+    "supervision: ask a coach licensed to train them, a school or a club, with the consent of those responsible, and a doctor where something "
+    "hurts or an illness is known. (age_y: found {age:g})"
 )
 
 
@@ -135,6 +135,8 @@ def _valid(file: Path, table: Mapping[str, Any], kind: type[T]) -> T:
     except ValidationError as error:
         faults = [_described(e) for e in error.errors(include_url=False)]
     faults += name_faults(table)
+    if len(faults) == 1 and faults[0].startswith(MINOR[:20]):
+        raise AdultsOnlyError(faults, asked=str(file))
     if faults or found is None:
         raise DataFileError([f"{file.name}: {fault}" for fault in faults], asked=str(file))
     return found

@@ -9,6 +9,7 @@ from lengthwise.actions.week_lifts import fits, practice
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.lifts.catalogue import gear
+from lengthwise.planning.model import HALF, counted, direct
 from lengthwise.planning.pairing import MACHINES
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
@@ -17,6 +18,7 @@ from lengthwise.training.sore import sparing_part
 
 MOST = 2
 """So many lifts are offered beside a part of the lost one (own choice)."""
+NOTHING = "Nothing here trains it and spares the joint: ask a clinician which of its lifts may be done, in which part of the range, and with how much."
 WORDS = (
     "What is left out may come back later: begin where nothing hurts, with half the load, and add a step after each week without pain. "
     "Pain that lasts, wakes you or gets worse belongs to a clinician."
@@ -35,8 +37,8 @@ class SoreOffer:
     @property
     def sentence(self) -> str:
         """The offer as a coach says it."""
-        nearest = "; ".join(self.instead) or "nothing available; ask a clinician what may be done"
-        return f"{in_full(self.muscle).capitalize()}: {self.lost} is left out ({self.reason}). Nearest that spares it: {nearest}."
+        nearest = f"Nearest that spares it: {'; '.join(self.instead)}." if self.instead else NOTHING
+        return f"{in_full(self.muscle).capitalize()}: {self.lost} is left out ({self.reason}). {nearest}"
 
 
 def sore_offers(client: Client, offer: Offer) -> tuple[SoreOffer, ...]:
@@ -62,7 +64,7 @@ def _lost(client: Client, offer: Offer, muscle: Muscle) -> str:
 def _offer(client: Client, offer: Offer, muscle: Muscle, lost: str) -> SoreOffer:
     lift = all_lifts().lifts[lost]
     near = sorted(
-        (c for c in offer.choices if set(c.practice.targets) & set(lift.targets)),
+        (c for c in offer.choices if c.value and direct(c, muscle) and counted(c, muscle) >= HALF),
         key=lambda c: (_far(lost, c), -c.value.get(muscle.name, 0.0), c.key),
     )
     said = [*_part(client, lost), *(f"{c.name} ({_how(lost, c)})" for c in near[:MOST])]

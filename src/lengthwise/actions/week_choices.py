@@ -8,7 +8,17 @@ from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import GrowthMeasure, SetWorth, growth_draws, measure_of, worth_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import HELD, LEAST_HELD_KG, TOO_MUCH, eased, least_parts, sparing_joints, turned_to, works
+from lengthwise.actions.sore_choices import (
+    HELD,
+    LEAST_HELD_KG,
+    TOO_MUCH,
+    borne,
+    eased,
+    least_parts,
+    sparing_joints,
+    turned_to,
+    works,
+)
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_lifts import (
     BODY,
@@ -24,15 +34,17 @@ from lengthwise.actions.week_lifts import (
     own_lifts_of,
     practice_for,
     saving_on,
+    stands_for,
 )
 from lengthwise.actions.week_loads import HEAVY_KG as WARMED_KG
 from lengthwise.actions.week_loads import HEAVY_PART as WARMED_PART
+from lengthwise.actions.week_loads import cautious_kg
 from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.target import target_named
 from lengthwise.mechanics.measures import REST_S
 from lengthwise.planning.order import TRUNK
-from lengthwise.planning.practice import BIG, SMALL
+from lengthwise.planning.practice import BIG, SMALL, lists
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import shapes
@@ -41,6 +53,7 @@ from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client, hurting
 from lengthwise.training.counted_sets import head_shares
 from lengthwise.training.defaults import rest_s
+from lengthwise.training.holds import is_held
 from lengthwise.training.methods import methods
 from lengthwise.training.prescription import loads_at
 from lengthwise.training.weekly_sets import weekly_band
@@ -55,8 +68,8 @@ HEAVY_SETUP_S = 150.0
 set-up time for those sets: common practice, no source."""
 TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
 """Whole resistance over that of a set of 10 with 2 in reserve: about 20 and about 5 repetitions. Loads outside cannot make such a set."""
-HELD_STILL = frozenset({"side_plank"})
-"""Held for as long as it goes, so that no load makes its set (common practice, no source)."""
+SET_OF = 12.0
+"""Repetitions possible in that set."""
 LIGHT_TRUNK = 0.5
 """The same for trunk lifts with the body's own weight: crunches are done for up to 30, slowly (common practice, no source)."""
 TOO_LIGHT_FOR = "too light for this client"
@@ -134,13 +147,19 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
 def _second_best(
     client: Client, facts: Mapping[str, LiftFacts], light: Mapping[str, LiftFacts], out: Mapping[str, str], progress: Progress
 ) -> dict[str, LiftFacts]:
-    """For muscles with hardly a lift: those whose heaviest load is light, then those that are easy; many repetitions are better than none."""
-    short = [set(target_named(m).heads) for m in named_muscles(client) if _meant(facts, target_named(m).heads) < LEFT]
+    """For muscles with hardly a lift that sore joints bear, and for movements that a raised one wants: lifts whose heaviest load is light, then
+    those that are easy; many repetitions are better than none.
+    """
+    sound = {i: f for i, f in facts.items() if borne(client, i, all_lifts().family[i], f.joints_nm).stays}
+    short = [set(target_named(m).heads) for m in named_muscles(client) if _meant(sound, target_named(m).heads) < LEFT]
     families = {all_lifts().family[i] for i in facts}
     missing = set().union(*(job for job in JOBS if not job & families))
     found = {i: f for i, f in light.items() if any(heads & set(all_lifts().lifts[i].targets) for heads in short)}
     found |= {i: f for i, f in light.items() if all_lifts().family[i] in missing}
-    still = [heads for heads in short if _meant({**facts, **found}, heads) < LEFT]
+    for x in lists().movement:
+        if x.raised and client.wishes.priority.get(x.muscle, 1.0) > 1 and not x.lifts & facts.keys():
+            found |= {i: light[i] for i in sorted(x.lifts & light.keys())}
+    still = [heads for heads in short if _meant({**sound, **found}, heads) < LEFT]
     easy = [i for i, why in sorted(out.items()) if why == TOO_EASY and any(h & set(all_lifts().lifts[i].targets) for h in still)]
     asked = [(i, all_lifts().lifts[i], "full") for i in easy]
     solved = facts_of_lifts(calibrated_person(client), asked, progress) if asked else {}  # type: ignore[arg-type]
@@ -238,7 +257,8 @@ def choice_of(
         practice=known,
         long=frozenset(h for h in lift.targets if facts.heads[h].length_at_peak >= LONG),
         kept=facts.lift_id in own.kept,
-        rival=known.multi and facts.lift_id not in own.kept and known.pattern in own.patterns,
+        liked=facts.lift_id in own.liked,
+        rival=known.multi and facts.lift_id not in own.kept and stands_for(known.pattern) in own.patterns,
         kind=_kind(facts, part, value, muscles),
         method=way,
     )
@@ -264,12 +284,13 @@ def systemic(facts: LiftFacts) -> float:
 
 def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Own) -> str:
     """Why no load that exists makes a set of 5 to 20 repetitions; empty where one does, and for lifts that the client has done."""
-    if facts.lift_id in own.all or facts.lift_id in HELD_STILL:
+    if facts.lift_id in own.all or is_held(facts.lift_id):
         return ""
     moved = facts.moved_kg
-    whole = facts.working_kg + moved
-    if facts.gear in HELD and facts.working_kg < LEAST_HELD_KG:
-        return f"a set would take {facts.working_kg:.1f} kg in the hand, too little to be raised in steps"
+    working = facts.working_kg if facts.gear == BODY else min(facts.working_kg, cautious_kg(client, facts.lift_id, SET_OF))
+    whole = working + moved
+    if facts.gear in HELD and working < LEAST_HELD_KG:
+        return f"a set would take {working:.1f} kg in the hand, too little to be raised in steps"
     if facts.gear == BODY and facts.working_kg > MOST_HUNG * client.mass_kg:
         return f"{TOO_LIGHT_FOR}: {facts.working_kg:.0f} kg would have to be hung on the body"
     light = LIGHT_TRUNK if facts.gear == BODY and all_lifts().family[facts.lift_id] in TRUNK else TOO_LIGHT

@@ -9,6 +9,7 @@ from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.catalogue import Catalogue, gear
 from lengthwise.planning.practice import Practice, lists, practice_of
 from lengthwise.planning.question import DayOffer
+from lengthwise.planning.shortlist import JOBS
 from lengthwise.training.client import Client, DayName, Shape
 from lengthwise.training.defaults import is_novice
 from lengthwise.training.known import known_of, possible
@@ -57,13 +58,18 @@ class Own:
 
     @cached_property
     def patterns(self) -> frozenset[str]:
-        """Patterns of those that should stand."""
-        return frozenset(practice(i).pattern for i in self.kept)
+        """Patterns of those that should stand, each by what may stand for it."""
+        return frozenset(stands_for(practice(i).pattern) for i in self.kept)
 
     @property
     def all(self) -> frozenset[str]:
         """Every one of them."""
         return frozenset({*self.liked, *self.known, *self.last})
+
+
+def stands_for(pattern: str) -> str:
+    """The pattern that one may take the place of: a leg press that of a squat, a machine's press or row that of a free one (common practice)."""
+    return {"leg press": "squat", "machine press": "press", "bent row": "row"}.get(pattern, pattern)
 
 
 def own_lifts_of(client: Client, last: Collection[str] = ()) -> Own:
@@ -206,14 +212,14 @@ def _beside(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayOf
 
 
 def needless_bands(ids: Collection[str], days: Sequence[DayOffer], own: Own) -> dict[str, str]:
-    """Multi-joint lifts with a band that another lift does as well on each of their days, with a load that can be read: which one.
+    """Lifts with a band that another lift does as well on each of their days, with a load that can be read: which one.
 
     Args:
         ids: lifts that have a load for this client.
     """
     lifts, out = all_lifts(), {}
     for i in sorted(ids):
-        if lifts.lifts[i].gear != "band" or i in own.all or not practice(i).multi:
+        if lifts.lifts[i].gear != "band" or i in own.all:
             continue
         able = [d for d in days if _fits(lifts, i, d)]
         same = [k for k in sorted(ids) if lifts.lifts[k].gear != "band" and practice(k).staple and _readable(k) and _same_job(i, k)]
@@ -229,8 +235,24 @@ def _readable(lift_id: str) -> bool:
 
 
 def _same_job(a: str, b: str) -> bool:
-    """Whether two lifts do one job of a week, such as a row."""
+    """Whether two lifts do one job of a week, such as a row, or are single-joint lifts of one sort for one muscle."""
+    one, other = practice(a), practice(b)
+    if not one.multi:
+        return (one.family == other.family) or (
+            not other.multi and one.targets[0] in _around(other.targets[0]) and _same_movements(a, b)
+        )
     return any({practice(a).pattern, practice(b).pattern} <= lists().jobs[job] for job in NARROW)
+
+
+def _around(head: str) -> set[str]:
+    """The heads of the muscles that a head belongs to."""
+    return {h for heads in muscles().values() if head in heads for h in heads}
+
+
+def _same_movements(a: str, b: str) -> bool:
+    """Whether two lifts do the same of what a muscle's week holds: bending the knee is not straightening the hip, nor a push-down overhead."""
+    jobs = all((practice(a).family in job) == (practice(b).family in job) for job in JOBS)
+    return jobs and all((a in x.lifts) == (b in x.lifts) for x in lists().movement)
 
 
 def _presses_more(client: Client) -> bool:

@@ -19,6 +19,7 @@ from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client, KnownLift, RelatedLift
 from lengthwise.training.defaults import default_reserve, is_novice
 from lengthwise.training.gear_loads import Loads
+from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.load_notes import LIGHT
 from lengthwise.training.one_rm import factor
@@ -36,6 +37,7 @@ SORE_LEFT = 3.0
 
 GENTLE_LEFT = 3.0
 """An easy set leaves at least so many repetitions (own choice)."""
+LONG_ENOUGH = "Once every set lasts {} s, a harder hold does more than a longer one."
 HELD = "Held at {} for the first session: nothing lifted so far bears out the heavier load that the body alone would suggest."
 
 
@@ -100,6 +102,8 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
 
     Repetitions that are asked for stay as they are; else they are those that suit the lift.
     """
+    if is_held(lift_id):
+        return _held_still(lift_id, target, how)
     if is_easy(how.lighter.get(lift_id, 1.0)):
         return _gentle(lift_id, target, how)
     client, lift = how.client, all_lifts().lifts[lift_id]
@@ -138,6 +142,23 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         first_session=test_steps(exist, load, found.moved_kg, (reps[0], found.reserve), client.mass_unit)
         if guessed and load is not None and lift_id not in how.lighter
         else (),
+    )
+
+
+def _held_still(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
+    """A set that is held: seconds for repetitions, no load, and no reserve that could be counted."""
+    found = prescribe(how.client, lift_id, all_lifts().lifts[lift_id], replace(target, load_kg=0.0), calibration_of(how.body))
+    return replace(
+        found,
+        guess=False,
+        repetitions=hold_s(),
+        likely_kg=None,
+        expected=None,
+        bridge=None,
+        notes=(LONG_ENOUGH.format(hold_s()[1]),),
+        rest_s=_rest(lift_id, found.rest_s),
+        warm_up=(),
+        first_session=(),
     )
 
 
@@ -329,14 +350,15 @@ def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str, targ
     if not target.repetitions:
         most = min(most, one_step(how.client, lift_id, exist, found.moved_kg))
     if found.guess:
-        most = min(most, *_caps(how.client, found, lift_id))
+        most = min(most, cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve))
     if most >= load:
         return load
     below = exist.below(most)
     return exist.exist[0] if below is None else below
 
 
-def _caps(client: Client, found: Prescription, lift_id: str) -> list[float]:
+def cautious_kg(client: Client, lift_id: str, can_do: float) -> float:
+    """What a guess does not exceed [kg]: so many body masses, and a share of a related known lift, for as many possible repetitions."""
     table, lifts = practice_of_sets(), all_lifts()
     lift = lifts.lifts[lift_id]
     caps = [table["most_body_masses"].get(lift.gear, 9.0) * client.mass_kg]
@@ -347,8 +369,8 @@ def _caps(client: Client, found: Prescription, lift_id: str) -> list[float]:
         caps.append(held["body_masses"] * client.mass_kg)
     if related and known is not None:
         one = known.load_kg * (1 + possible(known) / 30)
-        caps.append(related["share"] * one / (1 + (found.repetitions[0] + found.reserve) / 30))
-    return caps
+        caps.append(related["share"] * one / (1 + can_do / 30))
+    return float(min(caps))
 
 
 def _tied(client: Client, lift_id: str) -> float:

@@ -169,11 +169,13 @@ def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, Ra
     """The lift that opens a day for the sake of a raised muscle: the client's own before staples of several joints."""
     raised = {h: m.priority for m in question.muscles if m.priority > 1 for h in m.share}
     heavy = {h for x in day.lifts if known[_key(x)].practice.costly for h in known[_key(x)].practice.movers}
+    squats = any(known[_key(x)].practice.costly and known[_key(x)].practice.family in ("squat", "squat_front") for x in day.lifts)
     able = []
     for c in (known[_key(x)] for x in day.lifts):
         own = c.kept or (c.practice.staple and c.practice.multi and c.practice.family != "lunge")
         late = c.practice.family == "forearm" or c.practice.family.startswith("trunk_")
         spoils = not c.practice.multi and any(h in heavy for h in c.practice.targets)
+        spoils = spoils or (squats and c.practice.family in ("hip_hinge", "hip_extension", "trunk_extension"))
         if c.practice.targets and c.practice.targets[0] in raised and own and not (late or spoils or c.gentle):
             wanted = raised[c.practice.targets[0]]
             able.append((wanted, c.kept, c.practice.multi, c.practice.costly, c.systemic, (c.lift, c.range)))

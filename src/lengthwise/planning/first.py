@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
+from lengthwise.planning.apart import bends_back
 from lengthwise.planning.model import Model
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Choice
@@ -29,12 +30,12 @@ def opener(choices: Sequence[Choice], question: Question) -> Choice | None:
     """The lift of a day that opens it; nothing where the usual order holds.
 
     The client's own before others, lifts over several joints before single-joint ones, costly ones first. A single-joint lift does not
-    open a day of which a barbell squat, hinge or press needs the same muscle.
+    open a day of which a barbell squat, hinge or press needs the same muscle, nor a hinge one with a barbell squat, which needs the low back.
     """
     able = []
     for c in choices:
         muscle = opens_for(c, question.muscles)
-        if muscle is not None and (c.practice.multi or not _needed(c, choices)):
+        if muscle is not None and not (_tires_squat(c, choices) if c.practice.multi else _needed(c, choices)):
             able.append(((-muscle.priority, not c.kept, not c.practice.multi, not c.practice.costly, -c.systemic, c.key), c))
     return min(able, key=lambda pair: pair[0])[1] if able else None
 
@@ -42,6 +43,11 @@ def opener(choices: Sequence[Choice], question: Question) -> Choice | None:
 def _needed(single: Choice, choices: Sequence[Choice]) -> bool:
     """Whether a costly lift of the day needs what a single-joint lift tires."""
     return any(c.practice.costly and c.practice.movers & {*single.practice.targets} for c in choices)
+
+
+def _tires_squat(hinge: Choice, choices: Sequence[Choice]) -> bool:
+    """Whether a lift bends the back under a load on a day with a barbell squat."""
+    return bends_back(hinge.practice) and any(c.practice.costly and c.practice.pattern == "squat" for c in choices)
 
 
 def add_first(model: Model, muscle: Muscle) -> None:

@@ -30,6 +30,7 @@ def add_jobs(model: Model) -> None:
                 _once(model, job, d, f"a multi-joint lift for {_WORDS[job]} on {offer.day.capitalize()}")
     for job in OF_A_WEEK:
         _once(model, job, None, f"a {job} in the week" if job in _NAMED else f"a multi-joint lift for {_WORDS[job]} in the week")
+    _own_first(model)
     _movements(model)
     _few_of_a_sort(model)
 
@@ -53,6 +54,14 @@ def _once(model: Model, job: str, day: int | None, told: str) -> None:
 def does(choice: Choice, job: str) -> bool:
     """Whether a lift does a job: a multi-joint lift of one of its patterns."""
     return choice.practice.multi and choice.practice.pattern in lists().jobs[job]
+
+
+def _own_first(model: Model) -> None:
+    """A job that a lift of the client's own does is done by it twice, before a second lift of the sort comes in."""
+    for job in OF_A_WEEK[:-1]:
+        own = [(i, d) for i, d in model.slots if (c := model.question.choices[i]).kept and not c.gentle and does(c, job)]
+        if len({d for _, d in own}) > 1 and not model.question.beginner:
+            model.ask({model.used(i, d): 1.0 for i, d in own}, 2.0, model.question.rules.own_price)
 
 
 def _movements(model: Model) -> None:

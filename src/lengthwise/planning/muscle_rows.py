@@ -21,7 +21,9 @@ MOST_DAYS, MOST_DAYS_RAISED = 3, 4
 """Days with lifts meant for a muscle: where the days share the body out, calves and abdominals would stand on every one of them, and so
 would raises for a muscle that the client wants more of (common practice, no source)."""
 AHEAD = 0.15
-"""A raised muscle gets so much more than others for each step of its priority above 1: 15 % more at 2, 30 % at 3 (common practice, no source)."""
+"""A raised muscle gets so much more than others for each step of its priority above theirs: 15 % more at 2, 30 % at 3 (common practice, no source)."""
+SPREAD = 1.1
+"""Two days that follow each other hold at most so much more of a raised muscle than their even part of the week (common practice, no source)."""
 MOSTLY_MULTI = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "glutes"})
 """Muscles whose sets are multi-joint ones for the most part (common practice, no source)."""
 LEADS = 0.3
@@ -41,6 +43,7 @@ def add_muscle(model: Model, muscle: Muscle) -> None:
     _whole_movements(model, muscle, own)
     if muscle.raised:
         _raised(model, muscle, part)
+        _spread(model, muscle, part)
         _twice(model, muscle, own)
         _long(model, muscle, own)
         add_first(model, muscle)
@@ -128,9 +131,8 @@ def _heads(model: Model, muscle: Muscle) -> None:
 
 
 def _raised(model: Model, muscle: Muscle, part: Part) -> None:
-    """At least two days, and clearly more sets than muscles that nobody raised."""
+    """At least two days, and clearly more sets than muscles that are wanted less."""
     question, rules, total = model.question, model.question.rules, model.total(part)
-    ahead = 1.0 if question.beginner else 1 + AHEAD * (muscle.priority - 1)
     if len(question.days) > 1:
         for d in range(len(question.days)):
             row = {k: -rules.even_part * v for k, v in total.items()}
@@ -138,12 +140,24 @@ def _raised(model: Model, muscle: Muscle, part: Part) -> None:
                 row[k] += v
             model.programme.keep(row, upper=0.0, wish=wording.two_days(muscle.name))
     for other in question.muscles:
-        if other.priority == 1 and other.high <= muscle.high and not other.own:
+        if 1 <= other.priority < muscle.priority and other.high <= muscle.high and not other.own:
+            ahead = 1.0 if question.beginner else 1 + AHEAD * (muscle.priority - other.priority)
             difference = dict(total)
             for k, v in model.total({i: counted(c, other) for i, c in enumerate(question.choices)}).items():
                 difference[k] = difference.get(k, 0.0) - ahead * v
             told = f"more sets for {in_full(muscle.name)} than for {in_full(other.name)}"
             model.ask(difference, 0.0, 2 * rules.told_price, told)
+
+
+def _spread(model: Model, muscle: Muscle, part: Part) -> None:
+    """A raised muscle's sets are spread over the week: two days that follow each other hold little more than their even part of them."""
+    days, order = model.question.days, in_order_of_days(model.question)
+    for a, b in pairwise([*order, order[0]] if len(order) > 2 else []):
+        if follows(days[a], days[b]):
+            row = {k: SPREAD * 2 / len(days) * v for k, v in model.total(part).items()}
+            for k, v in (model.total(part, a) | model.total(part, b)).items():
+                row[k] -= v
+            model.ask(row, 0.0, model.question.rules.spread_price)
 
 
 def _own_lift(model: Model, muscle: Muscle, own: Part) -> None:

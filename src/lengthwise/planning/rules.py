@@ -77,6 +77,9 @@ class Rules:
     odd: float
     own_lift: float
     rival: float
+    liked_price: float
+    own_price: float
+    spread_price: float
     move_price: float
     swap_price: float
     # the search

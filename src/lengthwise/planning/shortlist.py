@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 
 from lengthwise.planning.jobs import wanted
+from lengthwise.planning.model import HALF, counted
 from lengthwise.planning.practice import lists
 from lengthwise.planning.question import DayOffer, Muscle
 from lengthwise.planning.week import Choice
@@ -54,7 +55,10 @@ def _best(choices: Sequence[Choice]) -> list[Choice]:
 
 def _for(choices: Sequence[Choice], muscle: Muscle, number: int, of_a_family: int) -> Iterator[tuple[str, str]]:
     worth = {c.key: _good(c, muscle) for c in choices}
-    ranked = sorted((c for c in choices if worth[c.key] > LEAST), key=lambda c: (-worth[c.key], c.key))
+    able = [c for c in choices if worth[c.key] > LEAST] or [
+        c for c in choices if counted(c, muscle) >= HALF
+    ]  # held trunks hardly grow
+    ranked = sorted(able, key=lambda c: (-worth[c.key], c.key))
     staples, taken = [], Counter[str]()
     for c in ranked:
         if c.practice.staple and taken[c.practice.family] < of_a_family:
@@ -70,4 +74,4 @@ def _for(choices: Sequence[Choice], muscle: Muscle, number: int, of_a_family: in
 
 def _good(choice: Choice, muscle: Muscle) -> float:
     """Counted sets of one set times their graded value."""
-    return sum(s * choice.fraction.get(h, 0.0) for h, s in muscle.share.items()) * choice.value.get(muscle.name, 0.0)
+    return counted(choice, muscle) * choice.value.get(muscle.name, 0.0)

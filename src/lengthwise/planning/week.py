@@ -8,6 +8,7 @@ from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.practice import Practice
 from lengthwise.planning.rules import default_rules
 from lengthwise.training.client import DayName
+from lengthwise.training.holds import is_held
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -21,7 +22,8 @@ class Choice:
         setup_s: to set up once. set_s: one set with its load change, without rest. rest_s: after a set.
         joint_nm: moment at each joint at the load of a set. systemic: how costly for the whole body, 0-1.
         practice: what a coach knows of it. long: heads that it loads at or beyond optimal length.
-        kept: one of the client's own lifts, which should stand in the week. rival: does what a lift of the client's own does.
+        kept: one of the client's own lifts, which should stand in the week. liked: named as liked.
+        rival: does what a lift of the client's own does.
         growth: of each head for a hard set.
         kind: lifts of one kind are so alike that a day holds only one of them; empty when like no other.
         gentle: begun with so little load, for a sore joint, that its sets are easy ones, which grow little.
@@ -42,6 +44,7 @@ class Choice:
     practice: Practice
     long: frozenset[str] = frozenset()
     kept: bool = False
+    liked: bool = False
     rival: bool = False
     growth: Mapping[str, float] = field(default_factory=dict)
     kind: str = ""
@@ -82,7 +85,7 @@ class PlannedLift:
 
     PUBLIC: ClassVar = """
         lift range name sets repetitions reserve load_kg guess pair muscle gear why kept rest_s
-        warm_up[load_kg repetitions] find method load_manner gentle
+        warm_up[load_kg repetitions] find method load_manner gentle held
     """
     lift: str
     range: RangeName
@@ -103,6 +106,11 @@ class PlannedLift:
     method: str = ""
     gentle: bool = False
     each: bool = False
+
+    @property
+    def held(self) -> bool:
+        """Whether it is held still, its `repetitions` being seconds."""
+        return is_held(self.lift)
 
     @property
     def load_manner(self) -> str:

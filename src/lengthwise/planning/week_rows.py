@@ -34,6 +34,7 @@ HAMSTRING_JOBS = (
 def add_week(model: Model) -> None:
     """Everything that holds over the days."""
     _lifts(model)
+    _liked_twice(model)
     _upper(model)
     _lower(model)
     _even(model)
@@ -57,6 +58,21 @@ def _lifts(model: Model) -> None:
         model.programme.keep(factors, upper=most, wish=wording.few_days(names[lift], most))
         if lift in kept and lift not in question.refused:
             model.wish(factors, 1.0, rules.kept_price, f"{kept[lift]} in the week")
+
+
+def _liked_twice(model: Model) -> None:
+    """A lift over several joints that the client likes comes twice where two days have room for it, the deadlift from the floor apart.
+
+    A beginner's stands on days that hold the same lifts, where there are such.
+    """
+    tied = {d for pair in tied_days(model.question) for d in pair}
+    liked = {c.lift: c.name for c in model.question.choices if c.liked and c.practice.multi and not c.gentle}
+    for lift, used in model.by_lift().items():
+        if lift in liked and lift not in FROM_THE_FLOOR | model.question.refused and len(used) > 1:
+            model.ask(used, 2.0, model.question.rules.liked_price, f"{liked[lift]} twice in the week")
+            alone = [model.used(i, d) for i, d in model.slots if model.question.choices[i].lift == lift and d not in tied]
+            if tied and len(used) - len(alone) > 1:
+                model.programme.keep(dict.fromkeys(alone, 1.0), upper=0.0)
 
 
 def days_a_lift(question: Question) -> int:
@@ -240,6 +256,18 @@ def _near(model: Model) -> None:
         p.keep({off: 1.0, model.sets(i, d): 1.0}, lower=was)
         if (c := model.question.choices[i]).kept and c.practice.multi and opens_for(c, model.question.muscles):
             model.ask({model.sets(i, d): 1.0}, was, rules.swap_price)
+    _no_lower(model)
+
+
+def _no_lower(model: Model) -> None:
+    """A change takes no muscle below its band, nor further below it than it was."""
+    question = model.question
+    was = {(i, d): model.old.get((question.days[d].day, question.choices[i].key), 0) for i, d in model.slots}
+    for muscle in question.muscles:
+        part = {i: counted(c, muscle) for i, c in enumerate(question.choices)}
+        before = sum(n * part[i] for (i, _), n in was.items())
+        if least := min(before, muscle.low):
+            model.ask(model.total(part), least, question.rules.floor_price)
 
 
 def _differ(model: Model) -> None:

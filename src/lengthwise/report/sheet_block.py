@@ -39,14 +39,14 @@ def _row(plan: LiftPlan, unit: MassUnit) -> dict[str, Any]:
     return {
         "name": plan.lift.name,
         "way": name_of(plan.way),
-        "weeks": [_cell(week, plan.lift.loads.kind, unit) for week in plan.weeks],
+        "weeks": [_cell(week, plan.lift.loads.kind, unit, plan.lift.prescription.held) for week in plan.weeks],
     }
 
 
-def _cell(week: WeekOfLift, gear: str, unit: MassUnit) -> dict[str, Any]:
+def _cell(week: WeekOfLift, gear: str, unit: MassUnit, held: bool) -> dict[str, Any]:
     return {
         "sets": week.sets,
-        "repetitions": repetitions(*week.repetitions),
+        "repetitions": repetitions(*week.repetitions, held),
         "load": planned_load(week.load_kg, gear, unit, False),
         "change": "up" if week.change.startswith("up") else "",
     }

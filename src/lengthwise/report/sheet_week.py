@@ -9,7 +9,7 @@ from urllib.parse import urlsplit
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.quantities import load, name_of, planned_load, repetitions, seconds, set_count, tempo
+from lengthwise.quantities import HELD, load, name_of, planned_load, repetitions, seconds, set_count, tempo
 from lengthwise.report.lift_drawing import small_drawing
 from lengthwise.report.typeset import Sheet, qr_code
 from lengthwise.training.client import Client, MassUnit, joint_told
@@ -120,15 +120,24 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
         "sets": planned.sets,
         "sets_to_write": min(planned.sets, ROWS),
         "repetitions": repetitions(*planned.repetitions),
+        "counted": "s held" if planned.held else "repetitions",
+        "column": "s" if planned.held else "reps",
         "load": planned_load(planned.load_kg, planned.gear, unit, planned.guess, planned.each),
-        "reserve": ("easy", "stop at the first pain") if planned.gentle else (f"{planned.reserve:g}", "in reserve"),
+        "reserve": _reserve(planned),
         "stop": stop or None,
         "rest": _rest(found, planned),
-        "tempo": tempo(found.tempo.lower_s, found.tempo.pause_s, found.tempo.lift_s) if found else None,
+        "tempo": tempo(found.tempo.lower_s, found.tempo.pause_s, found.tempo.lift_s) if found and not planned.held else None,
         "warm_up": _warm_up(planned, found, unit),
         "cues": _cues(made, planned),
         "notes": [*_way(planned), *(_notes(found, planned.gear, unit, stop) if found and not planned.gentle else [])],
     }
+
+
+def _reserve(planned: PlannedLift) -> tuple[str, str]:
+    """How a set ends, large and small."""
+    if planned.held:
+        return "", HELD
+    return ("easy", "stop at the first pain") if planned.gentle else (f"{planned.reserve:g}", "in reserve")
 
 
 def _notes(found: Prescription, gear: str, unit: MassUnit, stop: str) -> list[str]:

@@ -61,7 +61,7 @@ def line_of(lift: PlannedLift, unit: MassUnit) -> str:
     turn = "" if lift.pair is None else f", superset {chr(64 + lift.pair)}"
     part = "" if lift.range == "full" else f", {lift.range} half"
     way = methods()[lift.method].name if lift.method else ""
-    return f"{lift.name}: {work(lift.sets, *lift.repetitions, way)}, {left(lift.reserve, lift.gentle)}{load}{part}{turn}"
+    return f"{lift.name}: {work(lift.sets, *lift.repetitions, way, lift.held)}, {left(lift.reserve, lift.gentle, lift.held)}{load}{part}{turn}"
 
 
 def csv_text(week: Week) -> str:

@@ -15,6 +15,7 @@ from lengthwise.training.bridge import Bridge, bridge, repetitions_at
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, joint_named
 from lengthwise.training.gear_loads import Loads, loads
+from lengthwise.training.holds import is_held
 from lengthwise.training.known import known_of, possible
 from lengthwise.training.load_notes import assumed_note, load_notes
 from lengthwise.training.load_step import takes_load, worn
@@ -89,7 +90,7 @@ class Prescription:
     PUBLIC: ClassVar = """
         lift range load_kg guess source likely_kg one_rm_kg moved_body_kg=moved_kg repetitions
         expected_repetitions=expected reserve rest_s tempo warm_up next_load=bridge cue notes
-        first_session cautions claims=rests_on gentle
+        first_session cautions claims=rests_on gentle held
     """
     lift: str
     range: Variant
@@ -123,6 +124,11 @@ class Prescription:
         return (
             f"Next {heavier} ({added(self.bridge.step_percent)}): first work up to {self.repetitions[1]} repetitions in every set."
         )
+
+    @property
+    def held(self) -> bool:
+        """Whether a set is held still, `repetitions` being seconds."""
+        return is_held(self.lift)
 
     @property
     def rests_on(self) -> dict[str, str]:

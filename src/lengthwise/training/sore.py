@@ -88,6 +88,14 @@ def bears_usual(client: Client, joint: str, family: str) -> bool:
     return own is not None and family in own.free | own.spares and _by_practice(client, joint)
 
 
+def loads_by_name(joint: str, lift_id: str) -> bool:
+    """Whether a lift is named among those that a moderately sore joint is spared, or gets with less load."""
+    own = rules().get(joint)
+    return own is not None and lift_id in frozenset().union(
+        own.less, own.short, *(own.lifts.get(s, ()) for s in _up_to("moderate"))
+    )
+
+
 def leaves_alone(client: Client, joint: str, family: str) -> bool:
     """Whether a family does nothing to a sore joint that is worth sparing."""
     own = rules().get(joint)

@@ -15,6 +15,7 @@ from markupsafe import Markup
 from lengthwise import quantities
 from lengthwise.body.muscle_names import plain
 from lengthwise.report.lift_curves import CURVES
+from lengthwise.training.holds import is_held
 from lengthwise.web.assets import bundle
 from lengthwise.web.cookies import NEWS_COOKIE, read_cookie
 from lengthwise.web.kept_clients import account_of, is_coach, keep_pick, leads, picked_of
@@ -62,6 +63,7 @@ def environment() -> Environment:
         "repetitions": quantities.repetitions,
         "tempo": quantities.tempo,
         "left": quantities.left,
+        "is_held": is_held,
         "set_count": quantities.set_count,
         "curves": CURVES,
     }

@@ -40,6 +40,7 @@ interface Carried {
   days: { day: string; place: string; minutes: number; lifts: Due[] }[];
   names: Record<string, string>;
   hung: string[];
+  held: string[];
   words: LoadRules;
 }
 interface Kept {
@@ -60,6 +61,9 @@ const state = { day: root.dataset.today!, plan: "", kept: undefined as Kept | un
 
 const shown = (kg: number) => writtenLoad(kg, carried.words);
 const isHung = (lift: string) => carried.hung.includes(lift);
+/** Whether a lift is held still, so that its sets are seconds. */
+const isHeld = (lift: string) => carried.held.includes(lift);
+const counted = (s: DoneSet) => `${loadWords(s.load_kg, s.lift)} × ${s.repetitions}${isHeld(s.lift) ? " s" : ""}`;
 
 const loadWords = (kg: number, lift: string) => loadInWords(kg, isHung(lift), carried.words);
 
@@ -115,7 +119,7 @@ function drawDone(): void {
 
 function doneRow(s: DoneSet, how: string, waits?: Waiting): HTMLElement {
   const row = made("li", "", how);
-  const words = `${loadWords(s.load_kg, s.lift)} × ${s.repetitions}${s.reserve === null ? "" : `, ${s.reserve} in reserve`}${s.warm_up ? ", warm-up" : ""}`;
+  const words = `${counted(s)}${s.reserve === null ? "" : `, ${s.reserve} in reserve`}${s.warm_up ? ", warm-up" : ""}`;
   row.append(made("strong", s.name ?? carried.names[s.lift] ?? s.lift), made("span", words, "num"));
   if (s.pain.length) row.append(made("span", `pain: ${s.pain.join(", ")}`, "tag pain"));
   if (waits) row.append(made("span", waits.fault ?? "waits", waits.fault ? "tag pain" : "tag"), dropButton(waits));
@@ -223,8 +227,8 @@ const numberIn = (input: HTMLInputElement) => Number(input.value.trim().replace(
 function open(due: Due): void {
   state.due = due;
   part("entry-name").textContent = due.range === "full" ? due.name : `${due.name}, ${due.range} half`;
-  const last = due.last.length ? `Last time (${due.last_day}): ${due.last.map((s) => `${loadWords(s.load_kg, s.lift)} × ${s.repetitions}`).join(", ")}. ` : "";
-  part("entry-told").textContent = `${last}${due.sets ? `Planned: ${due.work}, ${due.reserve} in reserve.` : ""}`;
+  const last = due.last.length ? `Last time (${due.last_day}): ${due.last.map(counted).join(", ")}. ` : "";
+  part("entry-told").textContent = `${last}${due.sets ? `Planned: ${due.work}${isHeld(due.lift) ? "" : `, ${due.reserve} in reserve`}.` : ""}`;
   part("entry-how").hidden = !due.how;
   part("entry-how-text").textContent = due.how;
   part("entry-cues").replaceChildren(...due.cues.map(([fault, cue]) => made("li", `${fault}: ${cue}`)));
@@ -239,6 +243,7 @@ function open(due: Due): void {
   field("load").dataset.kg = String(load);
   part("l-load").textContent = due.hung ? `Hung on the body, ${unit}; less than 0 is help` : `Load, ${unit}`;
   sayLoad();
+  part("l-reps").textContent = isHeld(due.lift) ? "Seconds held" : "Repetitions";
   field("reps").value = String((before ?? same)?.repetitions ?? due.repetitions[0]);
   const reserve = before || same ? (before ?? same)!.reserve : due.reserve;
   const left = reserve === null ? "" : String(Math.min(Math.round(reserve), 4));

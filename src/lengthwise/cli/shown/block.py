@@ -59,7 +59,7 @@ def show(found: TrainingBlock, asked: BlockAsk, csv: Path | None = None) -> None
     for plan in found.lifts:
         cells = []
         for week in plan.weeks:
-            reps, gear = repetitions(*week.repetitions), plan.lift.loads.kind
+            reps, gear = repetitions(*week.repetitions, plan.lift.prescription.held), plan.lift.loads.kind
             cells.append(reps if week.load_kg is None else f"{in_words(week.load_kg, gear, unit)} × {reps}")
         star = " ?" if plan.lift.prescription.guess else ""
         table.add_row(plan.lift.name + star, f"{plan.lift.sets}→{plan.weeks[-1].sets}", *cells)
@@ -69,6 +69,9 @@ def show(found: TrainingBlock, asked: BlockAsk, csv: Path | None = None) -> None
     )
     for plan in found.lifts:
         least, most = plan.lift.prescription.repetitions
+        if plan.lift.prescription.held:
+            out.print(f"{plan.lift.name}: held for {least} to {most} s.")
+            continue
         reps = f"{least} to {most} repetitions" if plan.way == "repetitions_first" else f"at {least} repetitions"
         out.print(f"{plan.lift.name}: {plan.way.replace('_', ' ')}, {reps}.")
     for rule in found.rules:

@@ -23,11 +23,12 @@ def _show_set(p: Prescription, unit: MassUnit) -> None:
     load = planned_load(p.load_kg, gear, unit, p.guess, two_held(all_lifts().lifts[p.lift]))
     expected = f", about {p.expected} today" if p.expected is not None else ""
     out.print(
-        f"[bold]{all_lifts().lifts[p.lift].name}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions)} repetitions{expected}, {left(p.reserve, p.gentle)}."
+        f"[bold]{all_lifts().lifts[p.lift].name}[/], {p.range} range: [bold]{load}[/], {repetitions(*p.repetitions, p.held)}{'' if p.held else ' repetitions'}{expected}, {left(p.reserve, p.gentle, p.held)}."
     )
     if p.likely_kg is not None:
         out.print(f"The right load lies between {likely(*p.likely_kg, gear, unit)} in eight of ten cases (rests on: {p.source}).")
-    out.print(f"Rest {seconds(p.rest_s)}. Tempo {tempo(p.tempo.lower_s, p.tempo.pause_s, p.tempo.lift_s)}. {p.cue}")
+    pace = "" if p.held else f" Tempo {tempo(p.tempo.lower_s, p.tempo.pause_s, p.tempo.lift_s)}."
+    out.print(f"Rest {seconds(p.rest_s)}.{pace} {p.cue}")
     if p.warm_up:
         out.print("Warm-up: " + ", ".join(f"{w.repetitions} × {in_words(w.load_kg, gear, unit)}" for w in p.warm_up) + ".")
     if then := p.then(gear, unit):

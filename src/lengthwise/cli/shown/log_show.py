@@ -6,8 +6,10 @@ from rich.table import Table
 from lengthwise.actions.library import all_lifts
 from lengthwise.actions.log_entries import Sessions
 from lengthwise.cli.shared import out
+from lengthwise.quantities import repetitions
 from lengthwise.questions.log_show import LogShowAsk
 from lengthwise.training.client import MassUnit
+from lengthwise.training.holds import is_held
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.units import LB
 
@@ -47,4 +49,8 @@ def set_words(s: LoggedSet, unit: MassUnit) -> str:
     end = "" if s.reserve is None else f" r{s.reserve:g}"
     lift = all_lifts().lifts.get(s.lift)
     what = " x body weight" if not load and lift is not None and lift.gear == "body" else f"x{load:g}"
-    return f"{s.repetitions}{what}{end}" + ("" if s.range == "full" else f" {s.range}") + (" warm" if s.warm_up else "")
+    return (
+        f"{repetitions(s.repetitions, s.repetitions, is_held(s.lift))}{what}{end}"
+        + ("" if s.range == "full" else f" {s.range}")
+        + (" warm" if s.warm_up else "")
+    )

@@ -56,7 +56,7 @@ def _show_swap(found: Swap, asked: SwapAsk) -> None:
     for c in found.candidates:
         p = c.planned
         load = planned_load(p.load_kg, p.gear, asked.client.client.mass_unit, p.guess, p.each)
-        table.add_row(c.name, f"{c.growth:.0%}", load, repetitions(*p.repetitions), c.reason, c.lost or "nothing")
+        table.add_row(c.name, f"{c.growth:.0%}", load, repetitions(*p.repetitions, p.held), c.reason, c.lost or "nothing")
     out.print(table)
     out.print(
         "Growth: what a set does for the same heads beside the lift that is replaced, by counted sets and graded value.",

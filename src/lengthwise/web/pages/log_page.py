@@ -16,6 +16,7 @@ from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.quantities import BODY, day, load_rules, work
 from lengthwise.questions.answers import encode
 from lengthwise.training.client import JointName
+from lengthwise.training.holds import is_held
 from lengthwise.training.measures import MEASURES, SITES
 from lengthwise.training.methods import methods
 from lengthwise.web.api.log_api import named
@@ -92,7 +93,8 @@ def names_of(library: Catalogue) -> LiftNames:
     if found is None or found.library is not library:
         lifts = library.lifts
         hung = [i for i, lift in lifts.items() if lift.gear == BODY]
-        end = _text({"hung": hung, "names": {i: lift.name for i, lift in lifts.items()}})
+        held = [i for i in lifts if is_held(i)]
+        end = _text({"hung": hung, "held": held, "names": {i: lift.name for i, lift in lifts.items()}})
         found = _last["names"] = LiftNames(library, _quoted(f",{end[1:]}"))
     return found
 
@@ -128,6 +130,6 @@ def _due(x: Due, names: LiftNames) -> dict[str, Any]:
     how = names.library.lifts[x.lift].how
     said = day(x.last_day) if x.last_day else None
     way = methods().get(x.method)
-    told = work(x.sets, *x.repetitions, way.name if way else "")
+    told = work(x.sets, *x.repetitions, way.name if way else "", is_held(x.lift))
     how = f"{way.told} {how}" if way else how
     return {**vars(x), "last": last, "last_day": said, "how": how, "cues": cues_of(x.lift), "work": told}

@@ -1,0 +1,25 @@
+"""Lifts that are held still: a set is so many seconds, and ends before the position is lost (data/sets.toml; common practice, no source)."""
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+
+@cache
+def _table() -> Mapping[str, Any]:
+    text = files("lengthwise.training").joinpath("data", "sets.toml").read_text(encoding="utf-8")
+    found: Mapping[str, Any] = tomllib.loads(text)["held_still"]
+    return found
+
+
+def is_held(lift_id: str) -> bool:
+    """Whether a set of a lift is held and counted in seconds."""
+    return lift_id in _table()["lifts"]
+
+
+def hold_s() -> tuple[int, int]:
+    """Least and most seconds of such a set."""
+    least, most = _table()["seconds"]
+    return least, most

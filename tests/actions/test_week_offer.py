@@ -1,0 +1,70 @@
+"""What a week may be made of: loads that can be read before bands, what a raised muscle wants, what a sore joint leaves (common practice)."""
+
+from datetime import date
+
+import pytest
+
+from lengthwise.actions.sore_offers import NOTHING, sore_offers
+from lengthwise.actions.week import NO_CHANGES, question_of
+from lengthwise.actions.week_choices import offer_of
+from lengthwise.planning.model import counted, direct
+from lengthwise.training.client import Client
+
+DAYS = [{"day": d, "place": "there", "minutes": 60} for d in ("monday", "wednesday", "friday")]
+DAY = date(2026, 11, 16)
+
+
+def client(preset, **own):
+    return Client.model_validate(
+        {
+            "name": "A (invented)",
+            "days": DAYS,
+            "places": {"there": {"preset": preset} if isinstance(preset, str) else preset},
+            **own,
+        }
+    )
+
+
+@pytest.fixture(scope="module")
+def strong():
+    """A man who pulls 150 for five and trains beside a rack with 137.5 kg."""
+    known = [("back_squat", 115, 6), ("deadlift", 150, 5), ("bench_press", 87.5, 7)]
+    sets = [{"lift": i, "load_kg": kg, "repetitions": n, "reserve": 1, "day": DAY} for i, kg, n in known]
+    return offer_of(client("garage_rack", training="trained", training_years=4, mass_kg=81, known_lifts=sets))
+
+
+def test_a_lift_is_not_too_light_that_is_begun_with_less_than_there_is(strong):
+    """The body alone would thrust more than the bar holds; what is written down is a cautious share of the squat, and the bar holds that."""
+    assert "hip_thrust" in {c.lift for c in strong.choices}
+
+
+@pytest.mark.parametrize(
+    "band", ["band_hip_thrust", "band_curl", "band_lateral_raise", "band_overhead_extension", "band_pull_apart"]
+)
+def test_no_band_where_a_load_that_can_be_read_does_the_same(strong, band):
+    assert "does the same here" in strong.out[band]
+
+
+@pytest.mark.parametrize("band", ["band_leg_extension", "band_push_down"])
+def test_a_band_stays_where_nothing_else_does_its_work(strong, band):
+    """Neither a squat nor an extension overhead is a knee extension or a push-down."""
+    assert band in {c.lift for c in strong.choices}
+
+
+def test_raised_glutes_get_a_bridge_at_home_however_light():
+    home = {"gear": {"dumbbell": {"rack_kg": [2, 4, 6, 8, 10, 12, 15]}, "band": {}, "body": {}}}
+    person = client(home, sex="woman", mass_kg=64, stature_m=1.65, training="untrained", wishes={"priority": {"glutes": 2}})
+    asked = question_of(person, offer_of(person), NO_CHANGES)
+    assert "body_weight_bridge" in {c.lift for c in asked.choices}
+
+
+def test_the_nearest_lift_for_a_sore_joint_trains_the_muscle_or_there_is_none():
+    """A severely sore back at home: nothing for the abdominals, and the offer says so and whom to ask; no leg extension for the glutes."""
+    person = client("home_dumbbells", training="recreational", training_years=3, sore_joints={"low back": "severe"})
+    offer = offer_of(person)
+    told = {o.muscle: o for o in sore_offers(person, offer)}
+    assert not told["abdominals"].instead and NOTHING in told["abdominals"].sentence
+    muscle = {m.name: m for m in offer.muscles}
+    for o in told.values():
+        near = [c for c in offer.choices for words in o.instead if words.startswith(f"{c.name} (")]
+        assert all(direct(c, muscle[o.muscle]) and counted(c, muscle[o.muscle]) >= 0.5 for c in near)
