@@ -1,19 +1,24 @@
 """A client's record as the fields of a form, and back: every field is text, and a field that was not shown keeps what the record has."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from datetime import date
-from typing import Any, get_args
+from typing import Any, get_args, get_origin
 
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from lengthwise.body.person import Person
 from lengthwise.planning.question import WEEKDAYS
-from lengthwise.training.client import Client, Condition, Disease, JointName, MethodName, Symptom
+from lengthwise.questions.ask import chosen_from
+from lengthwise.questions.fields import bounds_of
+from lengthwise.training.client import Client, JointName, KnownLift, Screening, Severity, Wishes
 from lengthwise.web.loads_text import kilograms, read_loads, write_loads
 from lengthwise.web.units_shown import length_of, sizes_of, unit_of
 from lengthwise.web.who import Units
 
 MOST_PLACES, MOST_KNOWN, MOST_MUSCLES = 4, 20, 16
 SPARE_ROWS = 3
-LISTS = {"known_disease": get_args(Disease), "symptoms": get_args(Symptom), "conditions": get_args(Condition)}
-YES_NO = ("active_now", "clearance_covers_symptoms", "pregnant_or_recent_birth", "recent_surgery_or_injury")
 Fields = Mapping[str, str]
 
 
@@ -25,25 +30,113 @@ class FormFault(Exception):
         self.faults = faults
 
 
+KEYS = {
+    "stature_m": "stature",
+    "mass_kg": "mass",
+    "age_y": "age",
+    "methods": "way",
+    "cleared_by_clinician": "cleared",
+    "load_kg": "load",
+}
+"""What fields of the record are called in the form, where not by their own names."""
+WORDS = {
+    "stature_m": "height", "mass_kg": "body mass", "training_years": "years of training", "most_share": "share of the first lift",
+    "cleared_by_clinician": "day a clinician agreed",
+}  # fmt: skip
+"""What they are called where they cannot be read, where not as in the form."""
+IN_PARTS = frozenset({
+    "segment_lengths_m", "joint_limits_deg", "strength", "days", "places", "sore_joints", "soreness", "known_lifts", "wishes", "screening",
+    "mass_unit", "length_unit", "priority", "weekly_sets",
+})  # fmt: skip
+"""Fields that are more than one value, or none of the form's."""
+KINDS: dict[str, tuple[Callable[[Any, Units], str], Callable[["_Reader", str, str, Any], Any]]] = {
+    "text": (lambda v, u: v, lambda r, key, words, usual: r.text(key) or usual or ""),
+    "yes": (lambda v, u: "yes" if v else "", lambda r, key, words, usual: r.yes(key)),
+    "number": (lambda v, u: f"{v:g}", lambda r, key, words, usual: r.number(key, words, usual)),
+    "whole": (lambda v, u: str(v), lambda r, key, words, usual: int(r.number(key, words))),
+    "day": (lambda v, u: v.isoformat(), lambda r, key, words, usual: r.day(key, words)),
+    "lines": (lambda v, u: "\n".join(v), lambda r, key, words, usual: r.lines(key)),
+    "most_share": (lambda v, u: f"{100 * v:g}", lambda r, key, words, usual: r.number(key, words, 100 * usual) / 100),
+    "stature_m": (
+        lambda v, u: f"{v * 100 / sizes_of(u)[0]:.4g}",
+        lambda r, key, words, usual: round(r.number(key, words) * sizes_of(r.units)[0] / 100, 4),
+    ),
+    "mass_kg": (lambda v, u: f"{v / sizes_of(u)[1]:.4g}", lambda r, key, words, usual: round(r.mass(key, words), 3)),
+    "load_kg": (lambda v, u: f"{v / sizes_of(u)[1]:.4g}", lambda r, key, words, usual: r.mass(key, words)),
+}
+"""How a kind of value, or a field that is of no kind, is written in the units shown, and read."""
+
+
+@dataclass(frozen=True)
+class FormField:
+    """A field of the form that stands for one of the record, as the record's model describes it.
+
+    Attributes:
+        name: of the field in its model. about: its type, bounds and default there.
+    """
+
+    name: str
+    about: FieldInfo
+
+    @property
+    def key(self) -> str:
+        """Its name in the form."""
+        return KEYS.get(self.name, self.name)
+
+    @property
+    def ticks(self) -> tuple[str, ...]:
+        """All that may be ticked, where several may."""
+        return chosen_from(self.about) if get_origin(self.about.annotation) is tuple else ()
+
+    @property
+    def kind(self) -> str:
+        """How it is written and read."""
+        if self.name in KINDS:
+            return self.name
+        kind: Any = self.about.annotation
+        plain = {bool: "yes", int: "whole", float: "number"}.get(kind)
+        return plain or ("day" if date in get_args(kind) else "lines" if get_origin(kind) is tuple else "text")
+
+    @property
+    def usual(self) -> Any:
+        """What counts where it is left empty; of the body everything is asked."""
+        return None if self.about.is_required() or self.name in Person.model_fields else self.about.default
+
+    def written(self, record: Any, units: Units, row: str = "") -> dict[str, str]:
+        """What the form shows of a record, or of a row of it whose fields begin with `row`."""
+        value = getattr(record, self.name)
+        if self.ticks:
+            return {f"{self.key}.{name}": "yes" for name in value}
+        return {f"{row}{self.key}": "" if value is None else KINDS[self.kind][0](value, units)}
+
+    def read(self, reader: "_Reader", row: str = "", of: str = "") -> Any:
+        """What the form says; `of` says in words whose row it stands in."""
+        if self.ticks:
+            return [name for name in self.ticks if reader.yes(f"{self.key}.{name}")]
+        return KINDS[self.kind][1](reader, f"{row}{self.key}", f"{WORDS.get(self.name, self.key)}{of}", self.usual)
+
+
+def form_fields(model: type[BaseModel]) -> tuple[FormField, ...]:
+    """The fields of a part of the record that the form has as they are."""
+    return tuple(FormField(name, about) for name, about in model.model_fields.items() if name not in IN_PARTS)
+
+
+BODY, WISHES, SCREENING, KNOWN = form_fields(Client), form_fields(Wishes), form_fields(Screening), form_fields(KnownLift)
+ONE_OF = {f.key: chosen_from(f.about) for f in (*BODY, *SCREENING)} | {"how_sore": get_args(Severity)}
+"""All that may be chosen for a field of a few words."""
+BOUNDS = {f.key: bounds_of(f.about) for f in (*BODY, *KNOWN) if f.kind in ("number", "whole")}
+"""Least and most of a number, as of the record."""
+
+
 def fields_of(client: Client, units: Units) -> dict[str, str]:
     """The form's fields, filled from a record."""
-    long, heavy = sizes_of(units)
-    out = {
-        "name": client.name,
-        "sex": client.sex,
-        "training": client.training,
-        "stature": f"{client.stature_m * 100 / long:.4g}",
-        "mass": f"{client.mass_kg / heavy:.4g}",
-        "age": f"{client.age_y:g}",
-        "training_years": f"{client.training_years:g}",
-        "liked": "\n".join(client.wishes.liked),
-        "refused": "\n".join(client.wishes.refused),
-        "pair_lifts": "yes" if client.wishes.pair_lifts else "",
-        "template": client.wishes.template,
-        "phase": client.wishes.phase,
-        "most_share": f"{100 * client.wishes.most_share:g}",
-        **{f"way.{m}": "yes" for m in client.wishes.methods},
-    }
+    out: dict[str, str] = {}
+    for part, some in ((client, BODY), (client.wishes, WISHES), (client.screening, SCREENING)):
+        out |= {k: v for f in some if part is not None for k, v in f.written(part, units).items()}
+    for i, known in enumerate(client.known_lifts):
+        out |= {k: v for f in KNOWN for k, v in f.written(known, units, f"known.{i}.").items()}
+    if client.screening is not None:
+        out["screened"] = "yes"
     for day in client.days:
         out |= {
             f"day.{day.day}": "yes",
@@ -63,10 +156,7 @@ def fields_of(client: Client, units: Units) -> dict[str, str]:
             f"sore_nm.{joint}": "" if most is None else f"{most:g}",
             f"how_sore.{joint}": client.soreness.get(joint, "moderate"),
         }
-    for i, k in enumerate(client.known_lifts):
-        row = {"lift": k.lift, "load": f"{k.load_kg / heavy:.4g}", "repetitions": str(k.repetitions), "reserve": f"{k.reserve:g}"}
-        out |= {f"known.{i}.{key}": value for key, value in {**row, "day": k.day.isoformat() if k.day else ""}.items()}
-    return out | _muscle_fields(client) | _screening_fields(client)
+    return out | _muscle_fields(client)
 
 
 def _muscle_fields(client: Client) -> dict[str, str]:
@@ -80,19 +170,6 @@ def _muscle_fields(client: Client) -> dict[str, str]:
     return out
 
 
-def _screening_fields(client: Client) -> dict[str, str]:
-    s = client.screening
-    if s is None:
-        return {}
-    out = {
-        "screened": "yes",
-        "intensity": s.intensity,
-        "cleared": s.cleared_by_clinician.isoformat() if s.cleared_by_clinician else "",
-    }
-    out |= {key: "yes" for key in YES_NO if getattr(s, key)}
-    return out | {f"{key}.{name}": "yes" for key in LISTS for name in getattr(s, key)}
-
-
 def table_of(form: Fields, units: Units, before: Client | None) -> dict[str, Any]:
     """The record's table as a form says it; `before` gives what the form does not show.
 
@@ -103,20 +180,14 @@ def table_of(form: Fields, units: Units, before: Client | None) -> dict[str, Any
     kept = before.model_dump(mode="json", include={"segment_lengths_m", "joint_limits_deg", "strength"}) if before else {}
     table = {
         **kept,
-        "name": reader.text("name"),
-        "sex": reader.text("sex"),
-        "training": reader.text("training"),
-        "stature_m": round(reader.number("stature", "height") * sizes_of(units)[0] / 100, 4),
-        "mass_kg": round(reader.mass("mass", "body mass"), 3),
-        "age_y": reader.number("age", "age"),
-        "training_years": reader.number("training_years", "years of training", 0.0),
+        **reader.part(BODY),
         "places": reader.places(),
         "days": reader.days(),
         "sore_joints": reader.joints(),
         "soreness": reader.soreness(),
         "known_lifts": reader.known(),
-        "wishes": reader.wishes(),
-        "screening": reader.screening(),
+        "wishes": {**reader.part(WISHES), **reader.muscles()},
+        "screening": reader.part(SCREENING) if reader.yes("screened") else None,
         "mass_unit": unit_of(units),
         "length_unit": length_of(units),
     }
@@ -129,7 +200,8 @@ class _Reader:
     """Reads fields one after another and keeps what is wrong with them."""
 
     def __init__(self, form: Fields, units: Units) -> None:
-        self.form, self.units, self.faults = form, units, list[str]()
+        self.form, self.faults = form, list[str]()
+        self.units: Units = units
 
     def text(self, key: str) -> str:
         return self.form.get(key, "").strip()
@@ -161,6 +233,13 @@ class _Reader:
         except ValueError:
             self.faults.append(f"{name}: found {text[:30]!r}; allowed a day such as 2026-03-02")
             return None
+
+    def lines(self, key: str) -> list[str]:
+        return [w.strip() for w in self.text(key).replace(",", "\n").splitlines() if w.strip()]
+
+    def part(self, fields: tuple[FormField, ...]) -> dict[str, Any]:
+        """A part of the record, of plain fields."""
+        return {f.name: f.read(self) for f in fields}
 
     def places(self) -> dict[str, Any]:
         out: dict[str, Any] = {}
@@ -215,19 +294,11 @@ class _Reader:
         }
 
     def known(self) -> list[dict[str, Any]]:
-        out = []
-        for i in range(MOST_KNOWN):
-            lift = self.text(f"known.{i}.lift")
-            if not lift:
-                continue
-            row: dict[str, Any] = {"lift": lift, "load_kg": self.mass(f"known.{i}.load", f"load of {lift}")}
-            row["repetitions"] = int(self.number(f"known.{i}.repetitions", f"repetitions of {lift}"))
-            row["reserve"] = self.number(f"known.{i}.reserve", f"reserve of {lift}", 0.0)
-            when = self.day(f"known.{i}.day", f"day of {lift}")
-            out.append({**row, "day": when} if when else row)
-        return out
+        lifts = {f"known.{i}.": self.text(f"known.{i}.lift") for i in range(MOST_KNOWN)}
+        rows = [{f.name: f.read(self, key, f" of {lift}") for f in KNOWN} for key, lift in lifts.items() if lift]
+        return [{k: v for k, v in row.items() if v is not None} for row in rows]
 
-    def wishes(self) -> dict[str, Any]:
+    def muscles(self) -> dict[str, Any]:
         priority, bands = {}, {}
         for i in range(MOST_MUSCLES):
             muscle = self.text(f"muscle.{i}")
@@ -242,16 +313,4 @@ class _Reader:
                     self.number(f"low.{i}", f"least sets of {muscle}"),
                     self.number(f"high.{i}", f"most sets of {muscle}"),
                 ]
-        names = {k: [w.strip() for w in self.text(k).replace(",", "\n").splitlines() if w.strip()] for k in ("liked", "refused")}
-        share = self.number("most_share", "share of the first lift", 60.0) / 100
-        shape = {"template": self.text("template") or "usual", "phase": self.text("phase") or "grow", "most_share": share}
-        ways = tuple(m for m in get_args(MethodName) if self.yes(f"way.{m}"))
-        return {"priority": priority, "weekly_sets": bands, **names, "pair_lifts": self.yes("pair_lifts"), **shape, "methods": ways}
-
-    def screening(self) -> dict[str, Any] | None:
-        if not self.yes("screened"):
-            return None
-        out: dict[str, Any] = {key: self.yes(key) for key in YES_NO}
-        out |= {key: [n for n in names if self.yes(f"{key}.{n}")] for key, names in LISTS.items()}
-        when = self.day("cleared", "day a clinician agreed")
-        return {**out, "intensity": self.text("intensity") or "vigorous", "cleared_by_clinician": when}
+        return {"priority": priority, "weekly_sets": bands}

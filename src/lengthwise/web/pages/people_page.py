@@ -25,7 +25,17 @@ from lengthwise.training.stations import stations
 from lengthwise.web.asker import Seen
 from lengthwise.web.kept_clients import account_of, drop_pick, is_coach, keep_pick, leads, visible
 from lengthwise.web.pages.settings import local
-from lengthwise.web.record_form import MOST_KNOWN, MOST_MUSCLES, MOST_PLACES, SPARE_ROWS, FormFault, fields_of, table_of
+from lengthwise.web.record_form import (
+    BOUNDS,
+    MOST_KNOWN,
+    MOST_MUSCLES,
+    MOST_PLACES,
+    ONE_OF,
+    SPARE_ROWS,
+    FormFault,
+    fields_of,
+    table_of,
+)
 from lengthwise.web.rendering import page
 from lengthwise.web.routes import Care, Role, Routes
 from lengthwise.web.sent_form import Sent
@@ -177,6 +187,8 @@ def record_form(
         "phases": phases(),
         "ways": {k: m for k, m in methods().items() if k != SUPERSET},
         "joints": get_args(JointName),
+        "one_of": ONE_OF,
+        "bounds": BOUNDS,
         "known_rows": _rows(filled, "known.{}.lift", MOST_KNOWN),
         "muscle_rows": _rows(filled, "muscle.{}", MOST_MUSCLES),
         "muscles": list(anatomy.muscles()),
