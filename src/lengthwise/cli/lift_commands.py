@@ -1,20 +1,19 @@
 """Commands about the library of lifts and about a user's own."""
 
+from operator import itemgetter
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.progress import Progress
-from rich.table import Table
 
 from lengthwise.actions import lift_audits as audit_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions import limit_words, own_lifts
 from lengthwise.actions.people import body_for, read_person
 from lengthwise.cli.question_commands import save_picture
-from lengthwise.cli.shared import Json, PersonFile, out, print_json
+from lengthwise.cli.shared import Json, PersonFile, out, print_json, print_table
 from lengthwise.errors import InputError
 from lengthwise.questions.answers import encode
 
@@ -37,10 +36,12 @@ def lifts(context: typer.Context, as_json: Json = False) -> None:
     if as_json:
         print_json(answer)
         return
-    table = Table("id", "name", "gear", "posture", "targets", title=f"{len(answer['lifts'])} lifts", box=SIMPLE_HEAD)
-    for row in answer["lifts"]:
-        table.add_row(row["id"], row["name"], row["gear"], row["posture"].replace("_", " "), ", ".join(row["targets"][:3]))
-    out.print(table)
+    columns: dict[str, Any] = {
+        **{key: itemgetter(key) for key in ("id", "name", "gear")},
+        "posture": lambda row: row["posture"].replace("_", " "),
+        "targets": lambda row: ", ".join(row["targets"][:3]),
+    }
+    print_table(answer["lifts"], columns, f"{len(answer['lifts'])} lifts")
 
 
 @library.command("audit")
@@ -79,12 +80,14 @@ def _done(rows: list[audit_actions.AuditRow], lift_id: str) -> bool:
 
 
 def _print_audit(rows: list[audit_actions.AuditRow], agree: int, of: int) -> None:
-    table = Table("lift", "kg", "at", "limited by", "findings", box=SIMPLE_HEAD)
-    for row in rows:
-        limits = ", ".join(f"{h} {s:.0%}" for h, s in row.limiting[:2] if s > 0.02)
-        words = "; ".join(f"{f.kind}: {f.text}" for f in row.findings)
-        table.add_row(row.lift_id, f"{row.load_kg:.0f}", f"{row.sticking:.0%}", limits, words)
-    out.print(table)
+    columns = {
+        "lift": lambda r: r.lift_id,
+        "kg": lambda r: f"{r.load_kg:.0f}",
+        "at": lambda r: f"{r.sticking:.0%}",
+        "limited by": lambda r: ", ".join(f"{h} {s:.0%}" for h, s in r.limiting[:2] if s > 0.02),
+        "findings": lambda r: "; ".join(f"{f.kind}: {f.text}" for f in r.findings),
+    }
+    print_table(rows, columns)
     out.print(f"{len(rows)} lifts; expected prime movers that lead in the model: {agree} of {of} ({agree / max(of, 1):.0%}).")
 
 

@@ -3,14 +3,15 @@
 import getpass
 import json
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from functools import wraps
 from inspect import Parameter, Signature, signature
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 
 import typer
+from rich.box import SIMPLE_HEAD
 from rich.console import Console
 
 from lengthwise.errors import InputError
@@ -18,6 +19,7 @@ from lengthwise.errors import InputError
 if TYPE_CHECKING:
     from lengthwise.actions.imports import Heard
 
+T = TypeVar("T")
 out = Console(width=None if sys.stdout.isatty() else 118, highlight=False)
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
 PersonFile = Annotated[Path | None, typer.Option("--person", help="Name of a kept client, or a person file (.toml).")]
@@ -59,6 +61,18 @@ class Bar:
 def print_json(answer: dict[str, Any]) -> None:
     """One JSON object on standard output."""
     print(json.dumps(answer, allow_nan=False))
+
+
+def print_table(
+    rows: Iterable[T], columns: Mapping[str, Callable[[T], str]], title: str | None = None, box: Any = SIMPLE_HEAD
+) -> None:
+    """A table: each column by its heading, with what it says of a row."""
+    from rich.table import Table
+
+    table = Table(*columns, title=title, box=box)
+    for row in rows:
+        table.add_row(*(cell(row) for cell in columns.values()))
+    out.print(table)
 
 
 def telling(work: Callable[..., Told]) -> Callable[..., None]:

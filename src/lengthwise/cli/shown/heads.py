@@ -1,14 +1,12 @@
 """Heads as a table."""
 
-from rich.table import Table
+from rich.box import HEAVY_HEAD
 
 from lengthwise.body.named_heads import NamedHeads
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import print_table
 
 
 def show(found: NamedHeads) -> None:
     """How many lines each has, and what it counts to."""
-    table = Table("head", "lines", "counts to")
-    for own in found.heads:
-        table.add_row(own.head, str(len(own.lines)), ", ".join(own.muscles))
-    out.print(table)
+    columns = {"head": lambda h: h.head, "lines": lambda h: str(len(h.lines)), "counts to": lambda h: ", ".join(h.muscles)}
+    print_table(found.heads, columns, box=HEAVY_HEAD)

@@ -16,7 +16,7 @@ from lengthwise.actions.kept_weeks import keep_week
 from lengthwise.actions.week_answer import WeekFiles, read_week, save_files
 from lengthwise.body.muscle_names import plain
 from lengthwise.cli.question_commands import Written
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import out, print_table
 from lengthwise.days import monday_meant
 from lengthwise.errors import InputError
 from lengthwise.grading.long_half import LONG_HALVES
@@ -121,10 +121,7 @@ def _show(found: Week, why: bool, unit: MassUnit) -> None:
         out.print(f"Said once for several lifts: {sentence}", highlight=False, style="dim")
     for day in found.days:
         _show_day(day, why, unit, often)
-    table = Table("muscle", "sets a week", box=SIMPLE_HEAD)
-    for muscle, sets in found.muscle_sets.items():
-        table.add_row(plain(muscle), f"{sets:.1f}")
-    out.print(table)
+    print_table(found.muscle_sets.items(), {"muscle": lambda x: plain(x[0]), "sets a week": lambda x: f"{x[1]:.1f}"})
     if why:
         heads = ", ".join(f"{h.replace('_', ' ')} {n:.1f}" for h, n in found.weekly_sets.items() if n >= LEAST_TOLD)
         out.print(f"By head, every one that gets half a set or more: {heads}.", highlight=False, style="dim")
@@ -172,19 +169,8 @@ def _sentences(text: str) -> list[str]:
 
 def _show_day(day: PlannedDay, why: bool, unit: MassUnit, often: Sequence[str] = ()) -> None:
     title = f"{day.day.capitalize()}, {escape(day.place)}, {day.minutes:.0f} min"
-    table = Table(
-        "",
-        "lift",
-        "sets",
-        "repetitions",
-        "in reserve",
-        "load",
-        "rest",
-        "mainly for",
-        title=title,
-        title_justify="left",
-        box=SIMPLE_HEAD,
-    )
+    columns = ("", "lift", "sets", "repetitions", "in reserve", "load", "rest", "mainly for")
+    table = Table(*columns, title=title, title_justify="left", box=SIMPLE_HEAD)
     for x in day.lifts:
         load = planned_load(x.load_kg, x.gear, unit, x.guess, x.each)
         turn = "" if x.pair is None else f"superset {chr(64 + x.pair)}"

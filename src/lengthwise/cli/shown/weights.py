@@ -3,11 +3,9 @@
 from typing import Annotated
 
 import typer
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
 
 from lengthwise.actions.grading import WeightsTold, parse_weights, save_weights
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import out, print_table
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.weights import WeightsAsk
 
@@ -24,9 +22,12 @@ def act(
 
 def show(found: WeightsTold) -> None:
     """Each preference with its weight, its claim and the reason."""
-    table = Table("criterion", "weight", "claim", "why", title=f"weights: {found.weights.name}", box=SIMPLE_HEAD)
-    for name, c in found.criteria.items():
-        table.add_row(name, f"{c.weight:g}", c.criterion.claim, c.weight_reason or c.criterion.why)
-    out.print(table)
+    columns = {
+        "criterion": lambda x: x[0],
+        "weight": lambda x: f"{x[1].weight:g}",
+        "claim": lambda x: x[1].criterion.claim,
+        "why": lambda x: x[1].weight_reason or x[1].criterion.why,
+    }
+    print_table(found.criteria.items(), columns, f"weights: {found.weights.name}")
     out.print("Growth comes first; these order lifts whose growth is too close to call.", highlight=False)
     out.print(f"Saved sets: {', '.join(found.saved)}", highlight=False)

@@ -1,28 +1,35 @@
 """A client's year as two tables: its weeks, and the sets of each phase."""
 
-from rich.box import SIMPLE_HEAD
-from rich.table import Table
+from collections.abc import Mapping
+from functools import partial
+from typing import Any
 
 from lengthwise.actions.year_plan import Year
-from lengthwise.cli.shared import out
+from lengthwise.cli.shared import out, print_table
 from lengthwise.quantities import day, name_of, plain
 from lengthwise.questions.year import YearAsk
+from lengthwise.training.weekly_sets import SetsBand
 
 
 def show(found: Year, asked: YearAsk) -> None:
     """When what is for, and how many sets of it."""
-    table = Table("from", "to", "weeks", "for", title=f"Year of {asked.client.client.name}", box=SIMPLE_HEAD)
-    for r in found.phases:
-        table.add_row(day(r.span.monday), day(r.span.last), str(r.span.weeks), r.span.phase)
-    out.print(table)
+    columns = {
+        "from": lambda s: day(s.monday),
+        "to": lambda s: day(s.last),
+        "weeks": lambda s: str(s.weeks),
+        "for": lambda s: s.phase,
+    }
+    print_table((r.span for r in found.phases), columns, f"Year of {asked.client.client.name}")
     by_phase = {r.span.phase: r.bands for r in found.phases}
-    sets = Table("sets a week", *by_phase, box=SIMPLE_HEAD)
-    for m in found.phases[0].bands:
-        sets.add_row(name_of(m), *(f"{plain(bands[m].low, 1)}–{plain(bands[m].high, 1)}" for bands in by_phase.values()))
-    out.print(sets)
+    told: dict[str, Any] = {phase: partial(_band, bands) for phase, bands in by_phase.items()}
+    print_table(found.phases[0].bands, {"sets a week": name_of, **told})
     for words, claim in dict.fromkeys((r.words, r.claim) for r in found.phases):
         out.print(f"{words[:1].upper()}{words[1:]} ({claim}).", highlight=False)
     out.print(
         "The turns of a year are common practice, no source. Plan a week of a phase with lengthwise week PERSON --phase.",
         highlight=False,
     )
+
+
+def _band(bands: Mapping[str, SetsBand], muscle: str) -> str:
+    return f"{plain(bands[muscle].low, 1)}–{plain(bands[muscle].high, 1)}"
