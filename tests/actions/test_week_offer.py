@@ -3,10 +3,10 @@
 from datetime import date
 
 import pytest
-from lengthwise.actions.week import NO_CHANGES, question_of
 
 from lengthwise.actions.sore_offers import NOTHING, sore_offers
 from lengthwise.actions.week_choices import offer_of
+from lengthwise.actions.week_plans import NO_CHANGES, question_of
 from lengthwise.planning.model import counted, direct
 from lengthwise.training.client import Client
 
