@@ -75,24 +75,29 @@ def believed(rng):
     return 100 * rng.normal(belief.slope_per_week, belief.slope_spread_per_week, 6)
 
 
+def _log(weeks, rng, gains):
+    """A person's log with its truth, and each lift's lasting offset."""
+    stall = None if rng.random() < 0.6 else int(rng.integers(weeks // 3, weeks))
+    truth = person(rng, gains(rng), stall)
+    return simulate(truth, FIRST, weeks, rng), lasting_offset(truth, rng)
+
+
 def coverage(n_log, weeks, rng, gains=usual):
     """Share of 95 % intervals that hold the truth: the 1RM a test would find, the line (truth plus the person's lasting offset), the
     line four weeks ahead, and the slope. Two of five people stop gaining from one day to the next. Also the width of the slope's interval [% a week]."""
     hits = {"1RM": [], "line": [], "ahead": [], "slope": [], "slope width": []}
-    for _ in range(n_log):
-        stall = None if rng.random() < 0.6 else int(rng.integers(weeks // 3, weeks))
-        truth = person(rng, gains(rng), stall)
-        made, offset = simulate(truth, FIRST, weeks, rng), lasting_offset(truth, rng)
-        end = FIRST + timedelta(days=7 * weeks - 1)
-        for trend in trends(histories(made.sessions), end, rise()):
-            true, shift = made.true_kg[trend.history.lift], np.exp(offset[trend.history.lift])
-            now, later = true[7 * weeks - 1], true[7 * weeks + 27]
-            slope = 100 * np.log(true[7 * weeks - 1] / true[7 * weeks - 8])
-            hits["1RM"].append(trend.e1rm.low <= now <= trend.e1rm.high)
-            hits["line"].append(trend.line.low <= now * shift <= trend.line.high)
-            hits["ahead"].append(trend.ahead.low <= later * shift <= trend.ahead.high)
-            hits["slope"].append(trend.per_week.low <= slope <= trend.per_week.high)
-            hits["slope width"].append(trend.per_week.high - trend.per_week.low)
+    logs = [_log(weeks, rng, gains) for _ in range(n_log)]
+    lifts = [(made, offset, lift) for made, offset in logs for lift in histories(made.sessions)]
+    found = trends([lift for _, _, lift in lifts], FIRST + timedelta(days=7 * weeks - 1), rise())  # a lift's course is its own
+    for (made, offset, lift), trend in zip(lifts, found, strict=True):
+        true, shift = made.true_kg[lift.lift], np.exp(offset[lift.lift])
+        now, later = true[7 * weeks - 1], true[7 * weeks + 27]
+        slope = 100 * np.log(true[7 * weeks - 1] / true[7 * weeks - 8])
+        hits["1RM"].append(trend.e1rm.low <= now <= trend.e1rm.high)
+        hits["line"].append(trend.line.low <= now * shift <= trend.line.high)
+        hits["ahead"].append(trend.ahead.low <= later * shift <= trend.ahead.high)
+        hits["slope"].append(trend.per_week.low <= slope <= trend.per_week.high)
+        hits["slope width"].append(trend.per_week.high - trend.per_week.low)
     return {k: round(float(np.mean(v)), 3) for k, v in hits.items()}
 
 

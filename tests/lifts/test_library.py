@@ -37,7 +37,7 @@ NEVER_LOADED_LONG = {
 
 @pytest.fixture(scope="module")
 def rows() -> list[AuditRow]:
-    return audit_lifts(n_pos=9, jobs=2)
+    return audit_lifts(n_pos=9, jobs=1)
 
 
 def test_there_are_at_least_180_lifts_of_every_gear():

@@ -1,6 +1,5 @@
 """An empty store on each kind of database: an SQLite file, and a PostgreSQL server of the tests' own."""
 
-import uuid
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -12,13 +11,45 @@ from lengthwise.actions import store as store_actions
 from lengthwise.storage.database import Store, open_store
 from lengthwise.training.client import Client
 
-WITH_TABLES = "with_tables"
-"""A database whose tables are made once, as a new store's are, and copied for every test."""
+WITH_TABLES, USED = "with_tables", "used"
+"""A database whose tables are made once, as a new store's are, and its copy, in which one test after another works."""
+SHAPE = """SELECT md5(string_agg(line, chr(10) ORDER BY line)) FROM (
+    SELECT concat_ws(' ', table_name, column_name, data_type, is_nullable, column_default) AS line FROM information_schema.columns WHERE table_schema = 'public'
+    UNION ALL SELECT indexdef FROM pg_indexes WHERE schemaname = 'public'
+    UNION ALL SELECT concat_ws(' ', conrelid::regclass, conname, pg_get_constraintdef(oid)) FROM pg_constraint
+    UNION ALL SELECT 'version ' || version_num FROM alembic_version) AS lines"""
+"""What a database's tables, indices and rules are, and which version."""
+OTHERS = (
+    "SELECT pg_terminate_backend(pid, 60000) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid()"
+)
+"""Ends the connections of processes that a test killed or left."""
 
 
 def _execute(server: str, words: str) -> None:
     with psycopg.connect(f"{server}/postgres", autocommit=True) as db:
         db.execute(words)
+
+
+def _column(db: psycopg.Connection, words: str) -> list[str]:
+    return [row[0] for row in db.execute(words)]
+
+
+def _is_empty_again(server: str, shape: list[str]) -> bool:
+    """Leave no row and no number that was given away in the database that tests use; false where its tables are not those of a new store."""
+    try:
+        with psycopg.connect(f"{server}/{USED}", autocommit=True) as db:
+            db.execute(OTHERS)
+            if _column(db, SHAPE) != shape:
+                return False
+            tables = _column(db, "SELECT tablename FROM pg_tables WHERE schemaname = 'public' AND tablename <> 'alembic_version'")
+            filled = _column(db, " UNION ALL ".join(f"SELECT '{t}' WHERE EXISTS (SELECT FROM \"{t}\")" for t in tables))
+            if filled:
+                db.execute("TRUNCATE " + ", ".join(f'"{t}"' for t in filled) + " CASCADE")
+            for name in _column(db, "SELECT sequencename FROM pg_sequences WHERE last_value IS NOT NULL"):
+                db.execute(f'ALTER SEQUENCE "{name}" RESTART')
+    except psycopg.Error:
+        return False
+    return True
 
 
 @pytest.fixture(scope="session")
@@ -30,6 +61,22 @@ def postgresql_server() -> Iterator[str]:
         yield address
 
 
+@pytest.fixture(scope="session")
+def new_shape(postgresql_server: str) -> list[str]:
+    """What the tables of a new store are."""
+    with psycopg.connect(f"{postgresql_server}/{WITH_TABLES}") as db:
+        return _column(db, SHAPE)
+
+
+@pytest.fixture
+def emptied(postgresql_server: str, new_shape: list[str]) -> str:
+    """Address of the database that tests use, as empty as a new store's; it is copied anew where a test before changed more than rows."""
+    if not _is_empty_again(postgresql_server, new_shape):
+        _execute(postgresql_server, f"DROP DATABASE IF EXISTS {USED} WITH (FORCE)")
+        _execute(postgresql_server, f"CREATE DATABASE {USED} TEMPLATE {WITH_TABLES}")
+    return f"{postgresql_server}/{USED}"
+
+
 @pytest.fixture(params=["sqlite", "postgresql"])
 def database(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
     """Address of a database that holds nothing, in use by the actions; each test runs on both kinds."""
@@ -38,10 +85,7 @@ def database(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest
         address = f"sqlite:///{tmp_path / 'data' / 'lengthwise.db'}"
         monkeypatch.delenv("LENGTHWISE_DATABASE", raising=False)
     else:
-        server = request.getfixturevalue("postgresql_server")
-        name = f"t_{uuid.uuid4().hex}"
-        _execute(server, f"CREATE DATABASE {name} TEMPLATE {WITH_TABLES}")
-        address = f"{server}/{name}"
+        address = request.getfixturevalue("emptied")
         monkeypatch.setenv("LENGTHWISE_DATABASE", address)
     yield address
     store_actions.store().close()

@@ -3,6 +3,7 @@
 import os
 import pwd
 import shutil
+import signal
 import socket
 import subprocess
 import tempfile
@@ -70,11 +71,8 @@ def throwaway_server(*settings: str) -> Iterator[str]:
         _wait(server, port, log)
         yield f"postgresql://coach@127.0.0.1:{port}"
     finally:
-        server.terminate()
-        try:
-            server.wait(20)
-        except subprocess.TimeoutExpired:
-            server.kill()
+        server.send_signal(signal.SIGQUIT)  # at once: politely it waits for whoever is connected, and writes down what nobody keeps
+        server.wait()
         shutil.rmtree(folder, ignore_errors=True)
 
 

@@ -178,6 +178,7 @@ def _numbers(text: str) -> list[float]:
     return [float(v) for v in text.split()]
 
 
+@cache
 def read(name: str) -> dict[str, Any]:
-    """A table of this part's data folder."""
+    """A table of this part's data folder, to be read only: it is parsed once."""
     return tomllib.loads(files("lengthwise.figure").joinpath("data", name).read_text(encoding="utf-8"))

@@ -1,16 +1,14 @@
 """Find the set-up of LIFT that is best for a head by one measure, within the person's joint limits."""
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 from pydantic import Field, model_validator
 
-from lengthwise.body.person import Person
 from lengthwise.questions.ask import BodyAsk, Question, Tell
 from lengthwise.questions.fields import LiftId, MeasureName, MuscleOrHead, Said
 
 if TYPE_CHECKING:
-    from lengthwise.grading.growth_value import Array
     from lengthwise.grading.setup_search import Landscape, Setups
 
 
@@ -48,30 +46,21 @@ def run(ask: TuneAsk, tell: Tell) -> "Landscape":
         NoSolutionError: no set-up can be held by this person.
     """
     from lengthwise.actions.lift_growth import growth_draws
-    from lengthwise.actions.spreading import spread_out
-    from lengthwise.grading.setup_search import search
-    from lengthwise.grading.study_names import person_table
+    from lengthwise.body.model import body_of
+    from lengthwise.grading.setup_search import search, value_at
 
-    table, draws, setups, done = person_table(ask.person), growth_draws(), ask.setups, 0
+    body, draws, setups, done = body_of(ask.person), growth_draws(), ask.setups, 0
 
     def values(some: Sequence[Mapping[str, float]]) -> list[float | None]:
         nonlocal done
         out = []
-        for value in spread_out([(_value, (table, setups, dict(s), draws), {}) for s in some]):
+        for setup in some:
+            out.append(value_at(setups, body, setup, draws))
             done += 1
             tell(done, max(done, setups.expected))
-            out.append(value)
         return out
 
     return search(setups, values)
-
-
-def _value(person: dict[str, Any], setups: "Setups", setup: dict[str, float], draws: "Array") -> float | None:
-    """The measure at one set-up; nothing where this person cannot hold it."""
-    from lengthwise.body.model import body_of
-    from lengthwise.grading.setup_search import value_at
-
-    return value_at(setups, body_of(Person.model_validate(person)), setup, draws)
 
 
 QUESTION = Question(
