@@ -1,12 +1,15 @@
 """Backups that only a passphrase opens."""
 
+import re
 from pathlib import Path
 
+import pyrage
 import pytest
 from typer.testing import CliRunner
 
+from lengthwise.actions import sealed as sealing
 from lengthwise.actions import store
-from lengthwise.actions.sealed import MARK, is_sealed, opened, sealed
+from lengthwise.actions.sealed import LEAST_WORK, MARK, is_sealed, opened, sealed, work_of
 from lengthwise.cli import app
 from lengthwise.errors import InputError
 from lengthwise.training.client import Client
@@ -38,4 +41,32 @@ def test_what_is_damaged_or_short_is_told(tmp_path: Path):
         sealed(b"x", "short")
     (tmp_path / "b.age").write_bytes(MARK + b"\nnothing")
     with pytest.raises(InputError, match="not opened by this passphrase, or is damaged"):
+        opened(tmp_path / "b.age", "four words of mine")
+
+
+def test_a_busy_machine_neither_refuses_nor_weakens_a_seal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    """The library measures the machine for some milliseconds and bounds the work by that: a stall then made a good backup look damaged."""
+    begun, ended = pyrage.passphrase.encrypt, pyrage.passphrase.decrypt
+    weak = re.sub(rb"(-> scrypt \S+) \d+\n", rb"\1 12\n", begun(b"x", "four words of mine"))
+    made, asked = iter([weak]), []
+    monkeypatch.setattr(pyrage.passphrase, "encrypt", lambda *words: next(made, None) or begun(*words))
+    whole = sealed(b"x", "four words of mine")
+    assert work_of(weak) == 12 < LEAST_WORK <= work_of(whole)
+
+    def stalled_at_first(*words):
+        asked.append(words)
+        if len(asked) < 3:
+            raise pyrage.DecryptError("Excessive work parameter for passphrase.")
+        return ended(*words)
+
+    monkeypatch.setattr(sealing, "WAIT_S", 0.0)
+    monkeypatch.setattr(pyrage.passphrase, "decrypt", stalled_at_first)
+    (tmp_path / "b.age").write_bytes(whole)
+    assert opened(tmp_path / "b.age", "four words of mine") == b"x"
+    assert len(asked) == 3
+
+
+def test_what_asks_for_more_work_than_any_backup_is_refused_at_once(tmp_path: Path):
+    (tmp_path / "b.age").write_bytes(re.sub(rb"(-> scrypt \S+) \d+\n", rb"\1 40\n", sealed(b"x", "four words of mine")))
+    with pytest.raises(InputError, match="is damaged"):
         opened(tmp_path / "b.age", "four words of mine")
