@@ -146,13 +146,14 @@ def _undone(question, sets, patterns, job, days):
 
 
 def _own_once(question, sets):
-    """What it costs that a press, row or pulldown of the client's own comes once or not at all where two days have room for it."""
+    """What each lift costs that does the work of a press, row or pulldown of the client's own before that comes twice."""
     cost = 0.0
     for job in ("press", "row", "pulldown"):
-        own = {i for i, c in enumerate(question.choices) if c.kept and c.practice.multi and c.practice.pattern == job}
+        sort = {i for i, c in enumerate(question.choices) if c.practice.multi and c.practice.pattern == job}
+        own = {i for i in sort if question.choices[i].kept}
         days = {d for d, o in enumerate(question.days) for i in own if question.choices[i].gear in o.gear}
         if len(days) > 1 and not question.beginner:
-            cost += question.rules.own_price * max(0, 2 - sum(i in own for i, _ in sets))
+            cost += question.rules.own_price * max(0, 1 - sum(1 if i in own else -1 for i, _ in sets if i in sort))
     return cost
 
 

@@ -57,11 +57,12 @@ def does(choice: Choice, job: str) -> bool:
 
 
 def _own_first(model: Model) -> None:
-    """A job that a lift of the client's own does is done by it twice, before a second lift of the sort comes in."""
+    """A press, row, pulldown or squat of the client's own comes twice before a second lift of its sort comes in."""
     for job in OF_A_WEEK[:-1]:
-        own = [(i, d) for i, d in model.slots if (c := model.question.choices[i]).kept and not c.gentle and does(c, job)]
+        doing = [(i, d) for i, d in model.slots if does(model.question.choices[i], job)]
+        own = {(i, d) for i, d in doing if (c := model.question.choices[i]).kept and not c.gentle}
         if len({d for _, d in own}) > 1 and not model.question.beginner:
-            model.ask({model.used(i, d): 1.0 for i, d in own}, 2.0, model.question.rules.own_price)
+            model.ask({model.used(i, d): 1.0 if (i, d) in own else -1.0 for i, d in doing}, 1.0, model.question.rules.own_price)
 
 
 def _movements(model: Model) -> None:
