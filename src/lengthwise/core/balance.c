@@ -19,7 +19,7 @@ static int32_t columns_of(const Lift *lift) {
 size_t pattern_size(const Body *body, const Lift *lift) {
     int64_t arms = (int64_t)lift->n_line * body->n_coord, entries = (int64_t)lift_rows(lift) * columns_of(lift);
     return integers_size(lift->n_line + 1) + integers_size(arms) + integers_size(columns_of(lift) + 1) + 2 * integers_size(entries) +
-           (size_t)lift_rows(lift) + 3 * integers_size(body->n_coord);
+           rows_size(lift_rows(lift), entries) + (size_t)lift_rows(lift) + 3 * integers_size(body->n_coord);
 }
 
 /* Adds to `count` (n_coord) which velocities move a segment. */
@@ -104,6 +104,8 @@ Pattern pattern_in(const Body *body, const Muscles *muscles, const Lift *lift, d
     for (int m = 0; m < lift->n_load; m++)
         if (lift->load_own[m]) count_chain(body, lift->segment[lift->load_mark[m]], 1, count);
     add_counted(lift, &p, count, lift->is_guided);
+    meet();
+    p.rows = rows_in(p.n_row, p.n_col, p.start, p.row, p.n_entry, scratch);
     return p;
 }
 

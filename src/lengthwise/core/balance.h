@@ -19,6 +19,7 @@ typedef struct {
     int32_t *start, *row;           /* entries of a column, rows rising (n_col + 1), (n_entry) */
     int32_t *from;                  /* the arm, or the coordinate, behind each entry; -1 for what is guided (n_entry) */
     double *scale;                  /* what rows are divided by (n_row) */
+    Rows rows;
 } Pattern;
 
 /* One position. */

@@ -3,7 +3,7 @@
     python -m lengthwise.core.build
 
 says what it did. The build hook (hatch_build.py) runs the same when the package is installed. Two libraries are made where the
-processor family has a faster common instruction set: a portable one and one with AVX2 and FMA; the door takes what the machine has.
+processor family has a faster common instruction set: a portable one and one with AVX2; the door takes what the machine has.
 Only the standard library is used, so that the hook can run this file before the package exists.
 """
 
@@ -19,9 +19,10 @@ from pathlib import Path
 
 HERE = Path(__file__).parent
 BUILT = HERE / "built"
-FLAGS = ("-O3", "-std=c99", "-fPIC", "-shared", "-fno-math-errno", "-fno-trapping-math", "-ffp-contract=fast", "-pthread")
-"""No -ffast-math: infinite bounds and numbers that are not numbers carry meaning."""
-WIDE = ("-mavx2", "-mfma")
+FLAGS = ("-O3", "-std=c99", "-fPIC", "-shared", "-fno-math-errno", "-fno-trapping-math", "-ffp-contract=off", "-pthread")
+"""No -ffast-math: infinite bounds and numbers that are not numbers carry meaning. No fused multiplication and addition, and so no -mfma below:
+both libraries, and a graphics processor (core/device.py), make the same bits of every number."""
+WIDE = ("-mavx2",)
 LONGEST_S = 300
 
 

@@ -9,7 +9,7 @@
 #define NUDGE 1e-9
 
 size_t lw_capacity_scratch(const Problem *problem) {
-    return columns_size(problem) + simplex_size(problem->n_row, problem->n_col) + (size_t)(problem->n_row + problem->n_col);
+    return columns_size(problem) + simplex_size(problem->n_row, problem->n_col) + (size_t)(problem->n_row * problem->n_row + problem->n_row + problem->n_col);
 }
 
 static void scaled_rest(const Problem *problem, int64_t position, double *rest) {
@@ -65,7 +65,7 @@ void lw_capacity(const Problem *problem, const double *cost, const double *tie, 
                  double *reduced, double *imbalance, int32_t *basis, int32_t *outcome, int64_t *steps, double *scratch) {
     int64_t n = problem->n_row, m = problem->n_col;
     Columns columns = columns_in(problem, &scratch);
-    Simplex simplex = simplex_in(n, m, &scratch);
+    Simplex simplex = simplex_in(n, m, take_numbers(&scratch, n * n), &scratch);
     double *rest = take_numbers(&scratch, n), *searched = searched_cost(cost, tie, m, &scratch);
     for (int64_t p = 0; p < problem->n_pos; p++) {
         Programme programme = {&columns, rest, problem->lower + p * m, problem->upper + p * m, cost, NUDGE};
@@ -80,7 +80,8 @@ void lw_capacity(const Problem *problem, const double *cost, const double *tie, 
 }
 
 size_t lw_slopes_scratch(const Problem *problem) {
-    return lw_capacity_scratch(problem) + simplex_size(problem->n_row, problem->n_col) + 3 * (size_t)problem->n_col + (size_t)problem->n_row;
+    size_t n = (size_t)problem->n_row;
+    return lw_capacity_scratch(problem) + simplex_size(problem->n_row, problem->n_col) + 3 * (size_t)problem->n_col + n + n * n;
 }
 
 /* Bounds of the lines of one group scaled by 1 + change x weight; all others as they are. */
@@ -92,10 +93,9 @@ static void strengthen(const double *bound, const double *weight, double change,
 /* What the objective gains where the upper bounds of the lines of one group grow together: the price of each that rests there. */
 static double priced(const Programme *programme, const Simplex *simplex, const double *weight, int64_t n_line, const double *dual) {
     double sum = 0;
-    for EACH(j, n_line)
-        if (weight[j] != 0 && simplex->where[j] == AT_UPPER)
-            sum += weight[j] * larger(programme->cost[j] - column_dot(programme->columns, j, dual), 0);
-    return sum_of_all(sum);
+    for (int64_t j = next_filled(weight, 0, n_line); j < n_line; j = next_filled(weight, j + 1, n_line))
+        if (simplex->where[j] == AT_UPPER) sum += weight[j] * larger(programme->cost[j] - column_dot(programme->columns, j, dual), 0);
+    return sum;
 }
 
 /* Solves from where `kept` stands, and from nothing if that leads nowhere. */
@@ -136,7 +136,7 @@ int32_t lw_slopes(const Problem *problem, const double *cost, int64_t position, 
                   const double *weight, double step, double *slope, double *scratch) {
     int64_t n = problem->n_row, m = problem->n_col;
     Columns columns = columns_in(problem, &scratch);
-    Simplex kept = simplex_in(n, m, &scratch), simplex = simplex_in(n, m, &scratch);
+    Simplex kept = simplex_in(n, m, take_numbers(&scratch, n * n), &scratch), simplex = simplex_in(n, m, take_numbers(&scratch, n * n), &scratch);
     double *rest = take_numbers(&scratch, n), *room = take_numbers(&scratch, 3 * m + n);
     Programme as_is = {&columns, rest, problem->lower + position * m, problem->upper + position * m, cost, 0};
     columns_at(&columns, problem, position);

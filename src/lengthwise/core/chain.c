@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "coordinates.h"
+#include "functions.h"
 #include "pose.h"
 
 #define PIN_WEIGHT 1000.0 /* pins are counted in millimetres inside the solution */
@@ -17,6 +18,7 @@
 #define SLOPE_STEP 0.02
 #define LEAN_ARM_M 0.3
 #define ROUNDS 3
+enum { SIDE = 4 }; /* columns that are worked on side by side */
 
 /* What a position needs while it is solved. */
 typedef struct {
@@ -72,11 +74,11 @@ static void pressed(const Body *body, const Chain *chain, const Work *work, doub
 
 static double one_equation(const Chain *chain, const Work *work, int e, const double *press) {
     const double *point = work->point, *frame = work->pose.frame + 9 * chain->mark_segment[chain->first[e]];
-    double goal = work->goal[e], middle = 0;
+    double goal = work->goal[e], middle = 0, sine, cosine;
     int k = chain->axis[e];
     switch (chain->kind[e]) {
         case PIN_PLACE: return point[3 * chain->first[e] + k] - goal;
-        case PIN_LEAN: return LEAN_ARM_M * (frame[2] * cos(goal) - frame[8] * sin(goal));
+        case PIN_LEAN: sine_cosine(goal, &sine, &cosine); return LEAN_ARM_M * (frame[2] * cosine - frame[8] * sine);
         case PIN_UPRIGHT: return LEAN_ARM_M * frame[5];
         case PIN_OVER: return point[3 * chain->first[e] + k] - point[3 * chain->second[e] + k] - goal;
         default:
@@ -143,17 +145,25 @@ static void factor(double *b, int n) {
         }
 }
 
+/* x (count of SIDE) -= by * y */
+static inline void less(double *x, double by, const double *y, int count) {
+    for (int c = 0; c < SIDE; c++) x[c] -= c < count ? by * y[c] : 0;
+}
+
+/* Row i of x, as many columns as stand side by side: less the rows from `first` to `end`, each times its entry of b, over that of row i. */
+static inline void resolve_row(const double *restrict b, double *restrict x, int i, int first, int end, int stride, int entry, int n, int m, int count) {
+    double own[SIDE];
+    for (int c = 0; c < SIDE; c++) own[c] = c < count ? x[i * m + c] : 0;
+    for (int k = first; k < end; k++) less(own, b[i * entry + k * stride], x + k * m, count);
+    for (int c = 0; c < count; c++) x[i * m + c] = own[c] / b[i * n + i];
+}
+
 /* Solves factor * factor' * x = x in place for the m columns of x (n, m). */
 static void resolve(const double *restrict b, double *restrict x, int n, int m) {
-    for (int i = 0; i < n; i++) {
-        for (int k = 0; k < i; k++)
-            for (int c = 0; c < m; c++) x[i * m + c] -= b[i * n + k] * x[k * m + c];
-        for (int c = 0; c < m; c++) x[i * m + c] /= b[i * n + i];
-    }
-    for (int i = n - 1; i >= 0; i--) {
-        for (int k = i + 1; k < n; k++)
-            for (int c = 0; c < m; c++) x[i * m + c] -= b[k * n + i] * x[k * m + c];
-        for (int c = 0; c < m; c++) x[i * m + c] /= b[i * n + i];
+    for (int at = 0; at < m; at += SIDE) {
+        int count = m - at < SIDE ? m - at : SIDE;
+        for (int i = 0; i < n; i++) resolve_row(b, x + at, i, 0, i, 1, n, n, m, count);
+        for (int i = n - 1; i >= 0; i--) resolve_row(b, x + at, i, i + 1, n, n, 1, n, m, count);
     }
 }
 
@@ -171,11 +181,13 @@ static void free_step(const Chain *chain, const double *slope, const double *ben
     factor(bowl, nu);
     resolve(bowl, reach, nu, m);
     for (int e = 0; e < ne; e++) {
-        hold[e] = r[e];
-        for (int f = 0; f < ne; f++) gram[e * ne + f] = 0;
-        for (int j = 0; j < nu; j++) {
-            hold[e] -= slope[e * nu + j] * reach[j * m + ne];
-            for (int f = 0; f < ne; f++) gram[e * ne + f] += slope[e * nu + j] * reach[j * m + f];
+        double left = r[e];
+        for (int j = 0; j < nu; j++) left -= slope[e * nu + j] * reach[j * m + ne];
+        hold[e] = left;
+        for (int f = 0; f < ne; f++) {
+            double sum = 0;
+            for (int j = 0; j < nu; j++) sum += slope[e * nu + j] * reach[j * m + f];
+            gram[e * ne + f] = sum;
         }
         trace += gram[e * ne + e];
     }
@@ -326,13 +338,13 @@ static int solve_one(const Body *body, const Chain *chain, Work *work, const dou
     }
 }
 
-/* Which segments the equations need: those of the landmarks with all that carry them; all of them for a balance. */
+/* Which segments the equations need: those of the landmarks with all that carry them; all of them, with their centres, for a balance. */
 static void mark_wanted(const Body *body, const Chain *chain, int32_t *wanted) {
     int all = 0;
     for (int e = 0; e < chain->n_equation; e++) all |= chain->kind[e] == PIN_BALANCE;
-    for (int s = 0; s < body->n_segment; s++) wanted[s] = all;
+    for (int s = 0; s < body->n_segment; s++) wanted[s] = 2 * all;
     for (int m = 0; m < chain->n_mark; m++)
-        for (int s = chain->mark_segment[m]; s > 0; s = body->parent[s]) wanted[s] = 1;
+        for (int s = chain->mark_segment[m]; s > 0; s = body->parent[s]) wanted[s] |= 1;
 }
 
 void lw_chain(const Body *body, const Chain *chain, int n_pos, const double *angles, const double *start, const double *goal,

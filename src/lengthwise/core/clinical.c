@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "coordinates.h"
+#include "functions.h"
 #include "vector.h"
 
 
@@ -9,9 +10,9 @@
 static void angles_yxz(const double *quat, double *out) {
     double m[9];
     quat_matrix(quat, m);
-    out[0] = atan2(m[2], m[8]) / DEG;
-    out[1] = asin(clamped(-m[5], -1, 1)) / DEG;
-    out[2] = atan2(m[3], m[4]) / DEG;
+    out[0] = direction_of(m[2], m[8]) / DEG;
+    out[1] = arc_sine(clamped(-m[5], -1, 1)) / DEG;
+    out[2] = direction_of(m[3], m[4]) / DEG;
 }
 
 static void right_sided(const double *quat, int side, double *out) {
@@ -22,7 +23,7 @@ static void right_sided(const double *quat, int side, double *out) {
 /* Component about z of the rotation vector of a turn, the short way round [rad]. */
 static double twist(const double *quat) {
     double sign = quat[0] < 0 ? -1 : 1, size = sqrt(dot(quat + 1, quat + 1));
-    return sign * quat[3] * (size > 1e-12 ? 2 * atan2(size, sign * quat[0]) / size : 2);
+    return sign * quat[3] * (size > 1e-12 ? 2 * direction_of(size, sign * quat[0]) / size : 2);
 }
 
 /* Shoulder flexion, abduction, horizontal adduction (0), internal rotation; blade elevation, protraction [deg] (6). */
@@ -36,8 +37,9 @@ static void shoulder_angles(const Body *body, const double *girdle, const double
     quat_product(arm, ball, arm);
     quat_matrix(arm, m);
     for (int k = 0; k < 3; k++) direction[k] = -m[3 * k + 2];
-    double raised = atan2(hypot(direction[0], direction[1]), -direction[2]), heading = atan2(direction[0], -direction[1]);
-    out[0] = raised * sin(heading) / DEG, out[1] = raised * cos(heading) / DEG, out[2] = 0, out[3] = 0;
+    double raised = direction_of(hypotenuse(direction[0], direction[1]), -direction[2]), heading = direction_of(direction[0], -direction[1]);
+    sine_cosine(heading, out, out + 1);
+    out[0] *= raised / DEG, out[1] *= raised / DEG, out[2] = 0, out[3] = 0;
     arm_turn(out, 0, swing);
     back[0] = swing[0];
     for (int k = 1; k < 4; k++) back[k] = -swing[k];

@@ -29,10 +29,16 @@ typedef struct {
     const double *upper; /* may be inf (n_pos, n_col) */
 } Problem;
 
+/* The same pattern by rows, for many hands: row i has entry[k] of column[k], rising, for start[i] <= k < start[i + 1]. */
+typedef struct {
+    int32_t *start, *column, *entry;
+} Rows;
+
 /* One position: column j holds value[k] in row[k] for start[j] <= k < start[j + 1]. */
 typedef struct {
     int64_t n_row, n_col;
     int32_t *start, *row;
+    Rows rows; /* where there is more than one hand */
     double *value;
     double largest; /* of all values, without sign */
     double *dense;  /* the first n_dense columns once more, row by row with their zeros (n_row, n_dense) */
@@ -46,6 +52,9 @@ static inline int64_t dense_of(int64_t n) { return HANDS == 1 ? n / DENSE * DENS
 double *take_numbers(double **scratch, int64_t n);
 int32_t *take_integers(double **scratch, int64_t n);
 size_t integers_size(int64_t n);
+
+size_t rows_size(int64_t n_row, int64_t n_entry);
+Rows rows_in(int64_t n_row, int64_t n_col, const int32_t *start, const int32_t *row, int64_t n_entry, double **scratch);
 
 /* How many numbers the columns of a problem need. */
 size_t columns_size(const Problem *problem);
@@ -77,9 +86,6 @@ static inline void column_add(const Columns *columns, int64_t j, double size, do
 }
 
 /* y -= columns x; all hands together. */
-static inline void columns_take(const Columns *columns, const double *x, double *y) {
-    for (int64_t j = next_filled(x, 0, columns->n_col); j < columns->n_col; j = next_filled(x, j + 1, columns->n_col))
-        column_add(columns, j, -x[j], y);
-}
+void columns_take(const Columns *columns, const double *x, double *y);
 
 #endif

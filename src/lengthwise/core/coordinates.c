@@ -3,6 +3,7 @@
 
 #include <string.h>
 
+#include "functions.h"
 #include "vector.h"
 
 #define INFINITESIMAL 1e-300
@@ -12,7 +13,8 @@ static const double ABOUT_X[3] = {1, 0, 0}, ABOUT_Z[3] = {0, 0, 1};
 /* Turns about y, then x, then z, each in the frame turned by the one before [deg]. */
 static void euler_yxz(double y_deg, double x_deg, double z_deg, double *out) {
     double y = y_deg * DEG / 2, x = x_deg * DEG / 2, z = z_deg * DEG / 2;
-    double cy = cos(y), cx = cos(x), cz = cos(z), sy = sin(y), sx = sin(x), sz = sin(z);
+    double cy, cx, cz, sy, sx, sz;
+    sine_cosine(y, &sy, &cy), sine_cosine(x, &sx, &cx), sine_cosine(z, &sz, &cz);
     double w = cy * cx, a = cy * sx, b = sy * cx, c = -sy * sx;
     out[0] = w * cz - c * sz, out[1] = a * cz + b * sz, out[2] = b * cz - a * sz, out[3] = w * sz + c * cz;
 }
@@ -42,9 +44,10 @@ void arm_turn(const double *shoulder, int flat, double *out) {
         quat_about(ABOUT_X, -shoulder[1] * DEG, part);
         quat_product(out, part, out);
     } else {
-        double x = -shoulder[1] * DEG, y = -shoulder[0] * DEG, angle = sqrt(x * x + y * y);
-        double scale = angle > INFINITESIMAL ? sin(angle / 2) / angle : 0.5;
-        out[0] = cos(angle / 2), out[1] = x * scale, out[2] = y * scale, out[3] = 0;
+        double x = -shoulder[1] * DEG, y = -shoulder[0] * DEG, angle = hypotenuse(x, y), sine;
+        sine_cosine(angle / 2, &sine, out);
+        double scale = angle > INFINITESIMAL ? sine / angle : 0.5;
+        out[1] = x * scale, out[2] = y * scale, out[3] = 0;
     }
     quat_about(ABOUT_Z, shoulder[3] * DEG, part);
     quat_product(out, part, out);
@@ -53,9 +56,9 @@ void arm_turn(const double *shoulder, int flat, double *out) {
 /* Where clavicle and blade rest for an arm that points along `direction`: three angles each [deg]. */
 void rest_girdle(const double *seat, const double *direction, double elevation, double protraction, double *clavicle, double *blade) {
     double front = direction[0], side = -direction[1], up = direction[2];
-    double raised = acos(clamped(-up, -1, 1)) / PI, flat = hypot(front, side), raised2 = raised * raised;
-    double share = 0.90 * (1 - flat) + 0.66 * flat + 0.24 * (side + front), back = (hypot(front, 0.2) - front) / 2 - 0.1;
-    double soon = pow(raised, 1.15), late = pow(raised, 1.3), lift = elevation / 25, reach = protraction / 25;
+    double raised = arc_cosine(clamped(-up, -1, 1)) / PI, flat = hypotenuse(front, side), raised2 = raised * raised;
+    double share = 0.90 * (1 - flat) + 0.66 * flat + 0.24 * (side + front), back = (hypotenuse(front, 0.2) - front) / 2 - 0.1;
+    double soon = power(raised, 1.15), late = power(raised, 1.3), lift = elevation / 25, reach = protraction / 25;
     clavicle[0] = -14 * raised * share + 10 * front - 6 * side + protraction;
     clavicle[1] = 13 * soon * share + elevation;
     clavicle[2] = 32 * late * share;
@@ -79,9 +82,9 @@ static void outer_hinges(const double *axes, const double *clavicle, const doubl
             turned(m, order[j], turned_axis);
             part[i][j] = dot(order[i], turned_axis);
         }
-    out[0] = atan2(-part[0][1], part[1][1]);
-    out[1] = asin(clamped(part[2][1], -1, 1));
-    out[2] = atan2(-part[2][0], part[2][2]);
+    out[0] = direction_of(-part[0][1], part[1][1]);
+    out[1] = arc_sine(clamped(part[2][1], -1, 1));
+    out[2] = direction_of(-part[2][0], part[2][2]);
 }
 
 /* Six girdle coordinates and the shoulder's ball of the right side from its six angles. */

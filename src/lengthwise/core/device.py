@@ -33,16 +33,32 @@ static __device__ inline double remainder_of(double a, double b) { return fmod(a
 #define fmod(a, b) remainder_of(a, b)
 """
 """C++ has several of each of these, and a whole number beside a double would call none of the device's."""
+WORDS = """
+template <class T> static __device__ inline void copy_words(T *restrict to, const T *restrict from, size_t bytes) {
+#pragma unroll 4
+    for (size_t i = 0; i < bytes / sizeof(T); i++) to[i] = from[i];
+}
+template <class T> static __device__ inline void clear_words(T *to, size_t bytes) {
+    for (size_t i = 0; i < bytes / sizeof(T); i++) to[i] = 0;
+}
+#define memcpy(to, from, bytes) copy_words(to, from, bytes)
+#define memset(to, zero, bytes) clear_words(to, bytes)
+"""
+"""A device's own memcpy goes byte by byte."""
 TEAM = """
 #ifdef __CUDACC__
+#define NEAR_ROOM(name) extern __shared__ double name[]
 #define HANDS 32
 #define HAND ((int)(threadIdx.x % HANDS))
 #define ALL 0xffffffffu
 static __device__ inline void meet() { __syncwarp(); }
-static __device__ inline double sum_of_all(double own) {
-    for (int far = HANDS / 2; far; far /= 2) own += __shfl_xor_sync(ALL, own, far);
+static __device__ inline double sum_of_eight_and_rest(double own) {
+    double all = own + __shfl_down_sync(ALL, own, 4), rest = __shfl_sync(ALL, own, 8);
+    all += __shfl_down_sync(ALL, all, 1);
+    all += __shfl_down_sync(ALL, all, 2);
+    all = __shfl_sync(ALL, all, 0) + rest;
     meet();
-    return own;
+    return all;
 }
 static __device__ inline double most_of_all(double own) {
     for (int far = HANDS / 2; far; far /= 2) own = fmax(own, __shfl_xor_sync(ALL, own, far));
@@ -55,6 +71,20 @@ static __device__ inline int any_of_all(int own) {
     return any;
 }
 static __device__ inline int64_t said_by_first(int64_t own) { return __shfl_sync(ALL, (long long)own, 0); }
+static __device__ inline double from_hand(double own, int hand) { return __shfl_sync(ALL, own, hand); }
+static __device__ inline int from_hand_whole(int own, int hand) { return __shfl_sync(ALL, own, hand); }
+static __device__ inline unsigned hands_where(int found) { return __ballot_sync(ALL, found); }
+#if !defined(__CUDA_ARCH__) || __CUDA_ARCH__ >= 800
+static __device__ inline int64_t best_of_all(double value, int64_t place) { /* as whole numbers that rise with the value, half by half */
+    uint64_t key = bits_of(place < 0 ? -INFINITY : value + 0.0);
+    key = key >> 63 ? ~key : key | 0x8000000000000000;
+    unsigned high = (unsigned)(key >> 32), low = (unsigned)key, most_high = __reduce_max_sync(ALL, high);
+    unsigned most_low = __reduce_max_sync(ALL, high == most_high ? low : 0);
+    unsigned first = __reduce_min_sync(ALL, high == most_high && low == most_low ? (unsigned)place : 0xffffffffu);
+    meet();
+    return (int32_t)first;
+}
+#else
 static __device__ inline int64_t best_of_all(double value, int64_t place) {
     if (place < 0) value = -INFINITY;
     for (int far = HANDS / 2; far; far /= 2) {
@@ -65,6 +95,7 @@ static __device__ inline int64_t best_of_all(double value, int64_t place) {
     meet();
     return place;
 }
+#endif
 static __device__ inline int64_t next_of_all(int found, int64_t *count) {
     unsigned all = __ballot_sync(ALL, found);
     int64_t at = *count + __popc(all & ((1u << HAND) - 1));
@@ -81,8 +112,12 @@ static __device__ inline int64_t next_filled(const double *values, int64_t from,
 #endif
 """
 """What team.h asks of a warp."""
+FIRST = "functions.h"
+"""What TEAM is written with."""
 SHORT = 4
 """Functions of no more lines may be copied into their callers."""
+FREE = ("pose", "factor")
+"""Files whose functions may all be, as they are called from few places."""
 _LOCAL = re.compile(r'^#include "(\w+\.h)"$', re.MULTILINE)
 _SYSTEM = re.compile(r"^#include <.*>$", re.MULTILINE)
 _DATA = re.compile(r"^static const \w+ \w+\[", re.MULTILINE)
@@ -96,16 +131,18 @@ def source(folder: Path = HERE) -> str:
     known: list[str] = []
     files = [f for f in sorted(folder.glob("*.c")) if f.stem not in HOST_ONLY]
     bodies = [_unit(f, known, folder) for f in files]
+    known.remove(FIRST)
+    functions = _marked(_bare((folder / FIRST).read_text(encoding="utf-8")))
     headers = "\n".join(_marked(_bare((folder / h).read_text(encoding="utf-8"))) for h in known)
     entries = (folder / "kernels.cu").read_text(encoding="utf-8")
-    return "\n".join([PROLOGUE, TEAM, headers, *bodies, entries])
+    return "\n".join([PROLOGUE, functions, WORDS, TEAM, headers, *bodies, entries])
 
 
 def _unit(file: Path, known: list[str], folder: Path) -> str:
     text = file.read_text(encoding="utf-8")
     for name in _LOCAL.findall(text):
         _need(name, known, folder)
-    own = _marked(_bare(text))
+    own = _marked(_bare(text), file.stem in FREE)
     forget = "\n".join(f"#undef {name}" for name in dict.fromkeys(_MACRO.findall(own)))
     return f"namespace of_{file.stem} {{\n{own}\n}}\n{forget}"
 
@@ -124,10 +161,10 @@ def _bare(text: str) -> str:
     return _SYSTEM.sub("", _LOCAL.sub("", text))
 
 
-def _marked(text: str) -> str:
+def _marked(text: str, free: bool = False) -> str:
     """Functions and tables of a file marked for the device."""
     own = _DATA.sub(lambda found: f"__device__ {found[0]}", text)
-    own = _STATIC.sub(lambda found: f"__device__ {_kept_apart(own, found.start())}", own)
+    own = _STATIC.sub(lambda found: f"__device__ {'' if free else _kept_apart(own, found.start())}", own)
     return _FUNCTION.sub('extern "C" __device__ __noinline__ ', own)
 
 

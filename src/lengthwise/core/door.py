@@ -32,12 +32,17 @@ def _library() -> ctypes.CDLL | None:
             "the compiled core is missing or out of date, so answers take about ten times as long; build it: python -m lengthwise.core.build"
         )
         return None
-    loaded = ctypes.CDLL(str(build.library("wide" if _has_wide() else "portable")))
+    return loaded("wide" if _has_wide() else "portable")
+
+
+def loaded(variant: str) -> ctypes.CDLL:
+    """One of the core's libraries."""
+    core = ctypes.CDLL(str(build.library(variant)))
     for name in ("lw_body_size", "lw_survey_scratch", "lw_chain_size", "lw_chain_scratch"):
-        getattr(loaded, name).restype = ctypes.c_size_t
-    assert loaded.lw_body_size() == ctypes.sizeof(BodyStruct), "layout.py and body.h disagree about the parameter block"
-    assert loaded.lw_chain_size() == ctypes.sizeof(ChainStruct), "layout.py and chain.h disagree about the chain"
-    return loaded
+        getattr(core, name).restype = ctypes.c_size_t
+    assert core.lw_body_size() == ctypes.sizeof(BodyStruct), "layout.py and body.h disagree about the parameter block"
+    assert core.lw_chain_size() == ctypes.sizeof(ChainStruct), "layout.py and chain.h disagree about the chain"
+    return core
 
 
 def _has_wide() -> bool:

@@ -1,7 +1,6 @@
 /* Where fibres and stretched tendon balance: the counterpart of body/muscles.py, where the curves have their sources.
  *
- * Lines are taken LANES at a time in loops without branches, so that the compiler can work on several at once; exponential and logarithm
- * are written out for the same reason (both within 1e-15 of the library's).
+ * Lines are taken LANES at a time in loops without branches, so that the compiler can work on several at once.
  */
 #include "fibres.h"
 
@@ -9,6 +8,7 @@
 #include <stdint.h>
 #include <string.h>
 
+#include "functions.h"
 #include "vector.h"
 
 #if HANDS == 1
@@ -26,7 +26,6 @@
 #define MOST_STEPS 60
 #define FASTEST 7.0
 #define LENGTHENED_MOST 1.2
-#define ROUND_TO_INTEGER 6755399441055744.0 /* 1.5 * 2^52: adding it leaves the nearest integer in the low bits */
 
 static const double B1[3] = {0.8150671134243542, 0.433004984392647, 0.1}, B2[3] = {1.055033428970575, 0.71677541339776, 1.0};
 static const double B3[3] = {0.162384573599574, -0.029947116970696, 0.353553390593274}, B4[3] = {0.063303448465465, 0.200356847296188, 0.0};
@@ -37,37 +36,6 @@ typedef struct {
     double low[LANES], high[LANES], x[LANES], gap[LANES], going[LANES], slope[LANES], below[LANES]; /* the gap grows by slope over below */
     double tendon_shape, soft, shallow, rate; /* soft, shallow: 1 over the shape of the tendon, 1 over the rise of the passive curve */
 } Lanes;
-
-/* exp for -700 < v < 700: 2^n times the series of the rest (degree 13: 0.35^14/14! < 1e-17). */
-static inline double exponential(double v) {
-    double shifted = v * 1.4426950408889634074 + ROUND_TO_INTEGER, n = shifted - ROUND_TO_INTEGER, power;
-    double r = (v - n * 6.93147180369123816490e-01) - n * 1.90821492927058770002e-10, p = 1.0 / 6227020800;
-    int64_t bits;
-    memcpy(&bits, &shifted, sizeof bits);
-    bits = (int64_t)((uint64_t)bits << 52) + 0x3ff0000000000000;
-    memcpy(&power, &bits, sizeof power);
-    p = p * r + 1.0 / 479001600, p = p * r + 1.0 / 39916800, p = p * r + 1.0 / 3628800, p = p * r + 1.0 / 362880;
-    p = p * r + 1.0 / 40320, p = p * r + 1.0 / 5040, p = p * r + 1.0 / 720, p = p * r + 1.0 / 120, p = p * r + 1.0 / 24;
-    p = p * r + 1.0 / 6, p = p * r + 0.5, p = p * r + 1, p = p * r + 1;
-    return p * power;
-}
-
-/* log for v of 1 or more: exponent, and the area function's series of the rest (0.172^23/23 < 1e-18). */
-static inline double logarithm(double v) {
-    uint64_t bits, exponent, rest, number;
-    double m, n;
-    memcpy(&bits, &v, sizeof bits);
-    exponent = (bits - 0x3fe6a09e667f3bcd) >> 52; /* m from sqrt(1/2) to sqrt(2) */
-    rest = bits - (exponent << 52);
-    number = exponent | 0x4330000000000000;
-    memcpy(&m, &rest, sizeof m);
-    memcpy(&n, &number, sizeof n);
-    n -= 4503599627370496.0; /* 2^52 */
-    double s = (m - 1) / (m + 1), z = s * s, p = 1.0 / 21;
-    p = p * z + 1.0 / 19, p = p * z + 1.0 / 17, p = p * z + 1.0 / 15, p = p * z + 1.0 / 13, p = p * z + 1.0 / 11;
-    p = p * z + 1.0 / 9, p = p * z + 1.0 / 7, p = p * z + 1.0 / 5, p = p * z + 1.0 / 3, p = p * z + 1;
-    return n * 0.69314718055994530942 + 2 * s * p;
-}
 
 typedef struct {
     double force, rising; /* at some fibre length, and its slope */
@@ -167,15 +135,15 @@ static void finish(const Lanes *at, int lane, double *length, double *cosine, do
 }
 
 double fibres_moving(double speed) {
-    return clamped(MOVING[0] * asinh(MOVING[1] * speed / FASTEST + MOVING[2]) + MOVING[3], 0, LENGTHENED_MOST);
+    return clamped(MOVING[0] * arc_hyperbolic_sine(MOVING[1] * speed / FASTEST + MOVING[2]) + MOVING[3], 0, LENGTHENED_MOST);
 }
 
 void lw_settle(int n_pos, int n_line, int n_path, const double *path_m, const double *slack_m, const double *optimal_m,
                const double *pennation_rad, const double *activation, double *length, double *cosine, double *force) {
     Lanes at;
-    at.tendon_shape = log(1 / TENDON_SCALE + 1) / TENDON_STRAIN;
+    at.tendon_shape = logarithm(1 / TENDON_SCALE + 1) / TENDON_STRAIN;
     at.soft = 1 / at.tendon_shape;
-    at.shallow = 1 / expm1(PASSIVE_SHAPE);
+    at.shallow = 1 / (exponential(PASSIVE_SHAPE) - 1);
     at.rate = PASSIVE_SHAPE / PASSIVE_STRAIN;
     for (int first = 0; first < n_line; first += LANES) {
         int left = n_line - first, count = left < LANES ? left : LANES;
@@ -183,7 +151,7 @@ void lw_settle(int n_pos, int n_line, int n_path, const double *path_m, const do
         for (int k = 0; k < LANES; k++) {
             line[k] = (size_t)(first + (k < count ? k : count - 1));
             at.slack[k] = slack_m[line[k]] / optimal_m[line[k]];
-            at.width[k] = sin(pennation_rad[line[k]]);
+            at.width[k] = sine_of(pennation_rad[line[k]]);
         }
         for (size_t i = 0; i < (size_t)n_pos; i++) {
             for (int k = 0; k < LANES; k++) {

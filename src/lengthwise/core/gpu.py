@@ -1,12 +1,13 @@
 """The core on a graphics processor: whole lifts of many bodies at once, by the same C source, compiled when it is first asked for.
 
-CuPy, which is named after the CUDA that it is for and so is no extra, compiles and launches. What the device leaves to other solvers carries the status LEFT and is done again by the caller on the
-processor, as it is without a device.
+CuPy (extra `gpu`) compiles and launches. Every number is what the processor makes of it, bit
+for bit: one source, no fused multiplication and addition, functions written out (core/functions.h), sums in one order (core/team.h). What the
+device leaves to other solvers carries the status LEFT and is done again by the caller on the processor, as it is without a device.
 """
 
 import ctypes
 import time
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
@@ -18,16 +19,35 @@ from lengthwise.core.door import BodyBlock
 from lengthwise.core.lifts import Answer, LiftBlock, MusclesBlock
 from lengthwise.errors import InputError
 
-HANDS = 32
-"""Threads that share a lift: a warp (core/team.h)."""
-BLOCK = 128
-"""Threads of a block."""
-REGISTERS = 128
-"""Of a thread at most: so many that little is spilled, so few that sixteen warps fit a multiprocessor."""
+WARP = 32
+"""Threads that share a lift (core/team.h)."""
+BLOCK = 4
+"""Warps of a block: a multiprocessor has four parts, and gives the first warp of every block to the same one."""
+MOVING = 8
+"""Warps of a multiprocessor at once while lifts move; more of them wait for more memory than its caches hold."""
+HOLDING = 8
+"""The same in what comes after, if so many of the matrices that they work on fit."""
+RESERVED = 1024
+"""Bytes of shared memory that each block takes for itself."""
+LONGEST = {"moves": "n_unknown", "holds": "n_rows"}
+"""What a lift has more of, the longer it takes; those go first, so that none is left alone at the end."""
+REGISTERS = 168
+"""Of a thread at most: so many that little is spilled, so few that twelve warps fit a multiprocessor."""
+ROOM = 2048
+"""Numbers of scratch that the lengths of one posture take at most."""
+OWN_STEP = 1024
+"""Numbers that a thread has for itself are rounded up to this, so that one compilation serves most questions."""
 
 
 class Card(Protocol):
-    """What is asked of a device."""
+    """What is asked of a device.
+
+    Attributes:
+        processors: how many multiprocessors. near_bytes: shared memory of each that blocks of one warp can use.
+    """
+
+    processors: int
+    near_bytes: int
 
     def put(self, array: NDArray[Any]) -> Any:
         """The array on the device."""
@@ -41,25 +61,30 @@ class Card(Protocol):
     def get(self, held: Any) -> NDArray[Any]:
         """The array back."""
 
-    def launch(self, name: str, threads: int, *words: Any) -> None:
-        """Run an entry of kernels.cu to its end; words are arrays on the device and int64 numbers."""
+    def launch(self, name: str, own: int, shape: tuple[int, int, int], *words: Any) -> None:
+        """Run an entry of kernels.cu to its end.
+
+        Args:
+            own: numbers that each thread has for itself. shape: blocks, warps of each, shared bytes of each. words: arrays on the device and int64 numbers.
+        """
 
 
 class Cuda:
     """An NVIDIA device by CuPy.
 
     Attributes:
-        seconds: how long entries ran so far.
+        processors, near_bytes: see Card. seconds: how long each entry ran so far.
 
     Raises:
         InputError: CuPy is not installed, or there is no device.
     """
 
-    def __init__(self, room: int, own: int, registers: int = REGISTERS) -> None:
+    def __init__(self, registers: int = REGISTERS) -> None:
         self._cupy = cupy()
-        self.seconds = 0.0
-        options = ("--std=c++20", f"-DROOM={room}", f"-DOWN={own}", f"--maxrregcount={registers}")
-        self.module = self._cupy.RawModule(code=device.source(), options=options, backend="nvrtc")
+        self._registers, self._modules = registers, dict[int, Any]()
+        self.seconds = dict[str, float]()
+        told = self._cupy.cuda.Device().attributes
+        self.processors, self.near_bytes = told["MultiProcessorCount"], told["MaxSharedMemoryPerMultiprocessor"]
 
     def put(self, array: NDArray[Any]) -> Any:
         """The array on the device."""
@@ -77,12 +102,27 @@ class Cuda:
         """The array back."""
         return np.asarray(self._cupy.asnumpy(held))
 
-    def launch(self, name: str, threads: int, *words: Any) -> None:
+    def launch(self, name: str, own: int, shape: tuple[int, int, int], *words: Any) -> None:
         """Run an entry of kernels.cu to its end."""
-        kernel, started = self.module.get_function(name), time.perf_counter()
-        kernel((-(-threads // BLOCK),), (BLOCK,), tuple(np.int64(w) if isinstance(w, int) else w for w in words))
+        blocks, warps, near = shape
+        kernel, started = self.compiled(own).get_function(name), time.perf_counter()
+        if near:
+            kernel.max_dynamic_shared_size_bytes = near
+        else:
+            kernel.preferred_shared_memory_carveout = 0  # all for the cache
+        told = tuple(np.int64(w) if isinstance(w, int) else w for w in words)
+        kernel((blocks,), (warps * WARP,), told, shared_mem=near)
         self._cupy.cuda.get_current_stream().synchronize()
-        self.seconds += time.perf_counter() - started
+        self.seconds[name] = self.seconds.get(name, 0.0) + time.perf_counter() - started
+
+    def compiled(self, own: int) -> Any:
+        """The core for threads that need so many numbers for themselves; half a minute when it is first asked for."""
+        size = -(-own // OWN_STEP) * OWN_STEP
+        if size not in self._modules:
+            options = ("--std=c++20", "--fmad=false", f"-DROOM={ROOM}", f"-DOWN={size}", f"--maxrregcount={self._registers}")
+            self._modules[size] = self._cupy.RawModule(code=device.source(), options=options, backend="nvrtc")
+            self._modules[size].compile()
+        return self._modules[size]
 
 
 def cupy() -> Any:
@@ -95,9 +135,9 @@ def cupy() -> Any:
         import cupy as found
     except ImportError:
         raise InputError(
-            "a graphics processor needs CuPy, which is not installed: pip install cupy-cuda13x, or the one for your CUDA",
-            asked="gpu",
-        ) from None
+            "a graphics processor needs CuPy, which is not installed: pip install 'lengthwise[gpu]' for CUDA 13, or cupy-cuda12x for CUDA 12",
+            asked="gpu", allowed=["pip install 'lengthwise[gpu]'"],
+        ) from None  # fmt: skip
     try:
         count = found.cuda.runtime.getDeviceCount()
     except found.cuda.runtime.CUDARuntimeError as error:
@@ -145,50 +185,101 @@ class Bodies:
         return self.card.put(np.frombuffer(bytes(out), np.uint8))
 
 
-def solve(bodies: Bodies, tasks: Sequence[Task], teams: int, room: int) -> list[Answer]:
+class _Queue(ctypes.Structure):
+    """Queue of kernels.cu, field by field; addresses are of the device."""
+
+    _fields_ = [
+        (n, ctypes.c_int64)
+        for n in (
+            "bodies",
+            "muscles",
+            "order",
+            "task",
+            "integer",
+            "real",
+            "result",
+            "basis",
+            "status",
+            "room",
+            "next",
+            "n",
+            "room_size",
+            "near_size",
+        )
+    ]
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """Numbers that the largest of some lifts takes: of scratch, for each thread by itself, and of the matrix that is worked on."""
+
+    room: int
+    own: int
+    near: int
+
+    @staticmethod
+    def of(bodies: Sequence[tuple[BodyBlock, MusclesBlock]], tasks: Sequence[Task]) -> "Sizes":
+        """Asks the compiled core."""
+        core, room, own = lifts._core(), 0, 0
+        for t in tasks:
+            (body, muscles), words = bodies[t.body], (door.pointer(t.lift.whole), door.pointer(t.lift.real))
+            room = max(room, int(core.lw_lift_scratch(body.reference, ctypes.c_void_p(muscles.address), *words)))
+            own = max(own, int(core.lw_lift_own_scratch(body.reference, *words)))
+        return Sizes(room, own, max(t.lift.n_rows for t in tasks) ** 2)
+
+
+def solve(
+    card: Card,
+    bodies: Sequence[tuple[BodyBlock, MusclesBlock]],
+    tasks: Sequence[Task],
+    moving: int = MOVING,
+    holding: int = HOLDING,
+) -> list[Answer]:
     """Every lift's answer, in the order given.
 
     Args:
-        teams: how many lifts are worked on at once. room: numbers of scratch that the largest lift takes (`room_of`).
+        moving, holding: warps of a multiprocessor at once while lifts move, and in what comes after.
     """
-    blocks = [t.lift for t in tasks]
-    starts = [
-        np.concatenate([[0], np.cumsum(n)[:-1]])
-        for n in ([b.whole.size for b in blocks], [b.real.size for b in blocks], [b.size for b in blocks])
-    ]
-    basis_sizes = [b.counts["n_pos"] * b.n_rows for b in blocks]
-    task = np.stack([np.array([t.body for t in tasks]), *starts, np.concatenate([[0], np.cumsum(basis_sizes)[:-1]])], 1).astype(
-        np.int64
+    if not tasks:
+        return []
+    blocks, sizes, held = [t.lift for t in tasks], Sizes.of(bodies, tasks), Bodies(card, bodies)
+    task = np.stack([[t.body for t in tasks], *_starts(blocks)], 1).astype(np.int64)
+    near = 8 * sizes.near * BLOCK
+    fit = max(1, min(holding // BLOCK, card.near_bytes // (near + RESERVED)))
+    shapes = {"moves": (card.processors * moving // BLOCK, BLOCK, 0), "holds": (card.processors * fit, BLOCK, near)}
+    result, basis = card.room(sum(b.size for b in blocks)), card.put(np.zeros(sum(_bases(blocks)), np.int32))
+    status, room = (
+        card.put(np.full(len(tasks), lifts.LEFT, np.int32)),
+        card.room(max(n * k for n, k, _ in shapes.values()) * sizes.room),
     )
-    card = bodies.card
-    result, basis = card.put(np.zeros(sum(b.size for b in blocks))), card.put(np.zeros(sum(basis_sizes), np.int32))
-    status, next_ = card.put(np.full(len(tasks), lifts.LEFT, np.int32)), card.put(np.zeros(1, np.uint64))
-    threads = -(-teams * HANDS // BLOCK) * BLOCK
-    scratch = card.room(threads // HANDS * room)
-    card.launch(
-        "lifts", threads, bodies.bodies, bodies.muscles, len(tasks), card.put(task), card.put(np.concatenate([b.whole for b in blocks])),
-        card.put(np.concatenate([b.real for b in blocks])), result, basis, status, scratch, room, next_,
-    )  # fmt: skip
-    numbers, bases, said = card.get(result), card.get(basis), card.get(status)
-    return [
-        lifts._answer(int(said[k]), b.counts, numbers[s : s + b.size].copy(), bases[p : p + z].reshape(-1, b.n_rows))
-        for k, (b, s, p, z) in enumerate(zip(blocks, task[:, 3], task[:, 4], basis_sizes, strict=True))
-    ]
+    given = [card.put(a) for a in (task, np.concatenate([b.whole for b in blocks]), np.concatenate([b.real for b in blocks]))]
+    given += [result, basis, status, room]
+    for name, shape in shapes.items():
+        order = np.argsort([-b.counts[LONGEST[name]] for b in blocks], kind="stable").astype(np.int64)
+        own = [held.bodies, held.muscles, card.put(order), *given, card.put(np.zeros(1, np.uint64))]
+        queue = _Queue(*map(card.address, own), len(tasks), sizes.room, sizes.near)
+        card.launch(name, sizes.own, shape, card.put(np.frombuffer(bytes(queue), np.uint8)))
+    return list(_answers(blocks, card.get(result), card.get(basis), card.get(status)))
 
 
-def own_of(bodies: Sequence[tuple[BodyBlock, MusclesBlock]], tasks: Sequence[Task]) -> int:
-    """Numbers that each thread needs for itself in the largest of some lifts; asks the compiled core."""
-    core = lifts._core()
-    return max(
-        int(core.lw_lift_own_scratch(bodies[t.body][0].reference, door.pointer(t.lift.whole), door.pointer(t.lift.real)))
-        for t in tasks
-    )
+def _bases(blocks: Sequence[LiftBlock]) -> list[int]:
+    return [b.counts["n_pos"] * b.n_rows for b in blocks]
 
 
-def room_of(bodies: Sequence[tuple[BodyBlock, MusclesBlock]], tasks: Sequence[Task]) -> int:
-    """Numbers of scratch that the largest of some lifts takes; asks the compiled core."""
-    core = lifts._core()
-    return max(
-        int(core.lw_lift_scratch(bodies[t.body][0].reference, ctypes.c_void_p(bodies[t.body][1].address), door.pointer(t.lift.whole), door.pointer(t.lift.real)))
-        for t in tasks
-    )  # fmt: skip
+def _starts(blocks: Sequence[LiftBlock]) -> list[NDArray[np.int64]]:
+    """Where the numbers of each lift and of its answer begin: integer, real, result, basis."""
+    sizes = ([b.whole.size for b in blocks], [b.real.size for b in blocks], [b.size for b in blocks], _bases(blocks))
+    return [np.concatenate([[0], np.cumsum(n)[:-1]]).astype(np.int64) for n in sizes]
+
+
+def _answers(blocks: Sequence[LiftBlock], numbers: NDArray[Any], bases: NDArray[Any], said: NDArray[Any]) -> Iterator[Answer]:
+    _, _, starts, firsts = _starts(blocks)
+    for block, s, p, z, status in zip(blocks, starts, firsts, _bases(blocks), said, strict=True):
+        yield lifts._answer(
+            int(status), block.counts, numbers[s : s + block.size].copy(), bases[p : p + z].reshape(-1, block.n_rows)
+        )
+
+
+def lengths(card: Card, held: Bodies, whose: Any, n: int, q: Any, length: Any, own: int = OWN_STEP) -> None:
+    """Lengths of all lines [m] of n postures, each of its own body; arrays of the device: whose (n), q (n, n_q), length (n, n_line)."""
+    card.launch("paths", own, (-(-n // (BLOCK * WARP)), BLOCK, 0), held.bodies, whose, n, q, length)

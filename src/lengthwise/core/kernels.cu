@@ -11,21 +11,57 @@ extern "C" __global__ void paths(const Body *bodies, const int32_t *whose, int64
     }
 }
 
-/* Whole lifts, a warp a lift. task (n, 5): body, and where the numbers of the lift and of its answer begin: integer, real, result, basis.
- * Warps take the next lift that is left; room: room_size numbers a warp. OWN: numbers that each thread has for itself. */
-extern "C" __global__ void lifts(const Body *bodies, const Muscles *muscles, int64_t n, const int64_t *task, const int32_t *integer,
-                                 const double *real, double *result, int32_t *basis, int32_t *status, double *room, int64_t room_size,
-                                 unsigned long long *next) {
-    double own[OWN], *shared = room + (blockIdx.x * (int64_t)blockDim.x + threadIdx.x) / HANDS * room_size;
-    for (;;) {
-        int64_t i = said_by_first(HAND == 0 ? (int64_t)atomicAdd(next, 1ULL) : 0);
-        if (i >= n) return;
-        const int64_t *at = task + 5 * i;
-        const Body *body = bodies + at[0];
-        Lift lift = lift_in(body, integer + at[1], real + at[2]);
-        Result answer = result_in(body, &lift, result + at[3], basis + at[4]);
-        int said = lift_solve(body, muscles + at[0], &lift, &answer, shared, own);
-        if (HAND == 0) status[i] = said;
+/* Lifts of many bodies and where their answers go. task (n, 5): body, and where the numbers of the lift and of its answer begin: integer,
+ * real, result, basis. order (n): which first. room: room_size numbers a warp. */
+typedef struct {
+    const Body *bodies;
+    const Muscles *muscles;
+    const int64_t *order, *task;
+    const int32_t *integer;
+    const double *real;
+    double *result;
+    int32_t *basis, *status;
+    double *room;
+    unsigned long long *next;
+    int64_t n, room_size, near_size;
+} Queue;
+
+/* The next lift that is left, or -1. */
+static __device__ inline int64_t take(const Queue *queue) {
+    int64_t k = said_by_first(HAND == 0 ? (int64_t)atomicAdd(queue->next, 1ULL) : 0);
+    return k < queue->n ? queue->order[k] : -1;
+}
+
+static __device__ inline double *own_room(const Queue *queue) {
+    return queue->room + (blockIdx.x * (int64_t)blockDim.x + threadIdx.x) / HANDS * queue->room_size;
+}
+
+/* How lifts move, a warp a lift: warps take the next that is left. OWN: numbers that each thread has for itself. */
+extern "C" __global__ void moves(const Queue *queue) {
+    double own[OWN], *shared = own_room(queue);
+    for (int64_t i = take(queue); i >= 0; i = take(queue)) {
+        const int64_t *at = queue->task + 5 * i;
+        const Body *body = queue->bodies + at[0];
+        Lift lift = lift_in(body, queue->integer + at[1], queue->real + at[2]);
+        Result answer = result_in(body, &lift, queue->result + at[3], queue->basis + at[4]);
+        int said = lift_move(body, &lift, &answer, shared, own);
+        if (HAND == 0) queue->status[i] = said;
+        meet();
+    }
+}
+
+/* The rest of the lifts that have moved. A block's shared memory holds the matrix that each of its warps works on, near_size numbers. */
+extern "C" __global__ void holds(const Queue *queue) {
+    NEAR_ROOM(all_near);
+    double own[OWN], *shared = own_room(queue), *near = all_near + threadIdx.x / HANDS * queue->near_size;
+    for (int64_t i = take(queue); i >= 0; i = take(queue)) {
+        const int64_t *at = queue->task + 5 * i;
+        const Body *body = queue->bodies + at[0];
+        if (queue->status[i] != LIFT_SOLVED) continue;
+        Lift lift = lift_in(body, queue->integer + at[1], queue->real + at[2]);
+        Result answer = result_in(body, &lift, queue->result + at[3], queue->basis + at[4]);
+        int said = lift_hold(body, queue->muscles + at[0], &lift, &answer, shared, own, near);
+        if (HAND == 0) queue->status[i] = said;
         meet();
     }
 }

@@ -102,7 +102,7 @@ Result result_in(const Body *body, const Lift *lift, double *numbers, int32_t *b
 typedef struct {
     const Body *body;
     const Muscles *muscles;
-    Lift *lift;
+    const Lift *lift;
     Result *result;
     Pattern pattern;
     Posed *posed;        /* every position (n_pos) */
@@ -111,13 +111,14 @@ typedef struct {
     double *held, *held_dual, *held_reduced; /* the largest load of every position (n_pos, n_col), (n_pos, n_row), (n_pos, n_col) */
     double *activation, *active, *passive, *relaxed, *change; /* of every line (n_pos, n_line); (n_line, n_group) */
     double *dense;       /* most columns of one position, row by row (n_row, dense_of) */
+    double *near, *beside; /* the matrix that is worked on, and a second one (n_row, n_row) */
     double *lower, *upper, *last, *last_but_one, *heights, *group, *room;
     Simplex most, least;
     Search search;
 } Work;
 
-static Work work_in(const Body *body, const Muscles *muscles, Lift *lift, double **scratch) {
-    Work w = {.body = body, .muscles = muscles, .lift = lift};
+static Work work_in(const Body *body, const Muscles *muscles, const Lift *lift, double **scratch, double *near) {
+    Work w = {.body = body, .muscles = muscles, .lift = lift, .near = near};
     int64_t n = lift->n_pos, rows = lift_rows(lift), lines = lift->n_line;
     w.pattern = pattern_in(body, muscles, lift, scratch);
     int64_t cols = w.pattern.n_col;
@@ -128,25 +129,30 @@ static Work work_in(const Body *body, const Muscles *muscles, Lift *lift, double
         {&w.activation, n * lines}, {&w.active, n * lines}, {&w.passive, n * lines}, {&w.relaxed, n * lines},
         {&w.change, lines * muscles->n_group}, {&w.lower, cols}, {&w.upper, cols}, {&w.last, rows}, {&w.last_but_one, rows}, {&w.heights, n},
         {&w.group, (int64_t)lift->n_head * lines}, {&w.room, 3 * cols + rows + (int64_t)heads_size(body, muscles, lift)},
-        {&w.dense, rows * dense_of(w.pattern.n_line + w.pattern.n_force)},
+        {&w.dense, rows * dense_of(w.pattern.n_line + w.pattern.n_force)}, {&w.beside, rows * rows},
     };
     for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) *parts[k].place = take_numbers(scratch, parts[k].n);
     clear(w.dense, rows * dense_of(w.pattern.n_line + w.pattern.n_force));
-    w.most = simplex_in(rows, cols, scratch);
-    w.least = simplex_in(rows, cols, scratch);
-    w.search = search_in(rows, cols, scratch);
+    w.most = simplex_in(rows, cols, near, scratch);
+    w.least = simplex_in(rows, cols, near, scratch);
+    w.search = search_in(rows, cols, near, scratch);
     return w;
 }
 
-size_t lift_size(const Body *body, const Muscles *muscles, const Lift *lift) {
+static size_t work_size(const Body *body, const Muscles *muscles, const Lift *lift) {
     size_t n = (size_t)lift->n_pos, rows = (size_t)lift_rows(lift), lines = (size_t)lift->n_line, heads = (size_t)lift->n_head;
     size_t cols = lines + (size_t)(lift->n_hold + lift->n_rib) + 2 * (size_t)(lift->n_own + lift->n_shift) + 1;
-    size_t motion = motion_size(body, lift);
-    size_t work = pattern_size(body, lift) + n * (sizeof(Posed) / sizeof(double) + posed_size(body, lift)) + 8 * cols + 2 * rows +
+    return pattern_size(body, lift) + n * (sizeof(Posed) / sizeof(double) + posed_size(body, lift)) + 8 * cols + 2 * rows +
                   n * (2 * cols + rows + 4 * lines) + lines * (size_t)muscles->n_group + 2 * cols + 2 * rows + n + heads * lines +
-                  4 * cols + rows * (1 + (size_t)dense_of((int64_t)cols)) + heads_size(body, muscles, lift) + 2 * simplex_size((int64_t)rows, (int64_t)cols) + search_size((int64_t)rows, (int64_t)cols);
+                  4 * cols + rows * (1 + (size_t)dense_of((int64_t)cols)) + heads_size(body, muscles, lift) + rows * rows + 2 * simplex_size((int64_t)rows, (int64_t)cols) + search_size((int64_t)rows, (int64_t)cols);
+}
+
+size_t lift_size(const Body *body, const Muscles *muscles, const Lift *lift) {
+    size_t motion = motion_size(body, lift), work = work_size(body, muscles, lift);
     return motion > work ? motion : work;
 }
+
+size_t lift_near_size(const Lift *lift) { return (size_t)lift_rows(lift) * (size_t)lift_rows(lift); }
 
 size_t lift_own_size(const Body *body, const Lift *lift) {
     size_t motion = motion_own_size(body, lift), balance = balance_size(body, lift), heads = heads_own_size(body, lift);
@@ -173,7 +179,7 @@ static void set_costs(Work *w) {
 
 static Columns columns_of(const Work *w, const Posed *posed, int32_t n_col) {
     const Pattern *p = &w->pattern;
-    Columns c = {p->n_row, n_col, p->start, p->row, posed->value, 0, w->dense, dense_of(p->n_line + p->n_force)};
+    Columns c = {p->n_row, n_col, p->start, p->row, p->rows, posed->value, 0, w->dense, dense_of(p->n_line + p->n_force)};
     columns_spread(&c);
     return c;
 }
@@ -270,7 +276,8 @@ static int slopes(Work *w) {
         slope[w->muscles->head[l]] += own, total += fabs(own);
         if (held[l] >= 1 - AT_BOUND) limited[w->muscles->head[l]] = 1;
     }
-    w->result->told[TOLD_SLOPES] = sum_of_all(total);
+    if (HAND == 0) w->result->told[TOLD_SLOPES] = total;
+    meet();
     for (int h = 0; h < lift->n_head; h++) {
         if (!limited[h]) continue;
         double *row = w->group + (size_t)groups++ * p->n_line;
@@ -279,6 +286,7 @@ static int slopes(Work *w) {
     meet();
     Columns columns = columns_of(w, &w->posed[weakest], p->n_col);
     Programme programme = {&columns, w->posed[weakest].rest, w->posed[weakest].lower, w->posed[weakest].upper, w->most_cost, 0};
+    w->least.inverse = w->beside;
     int32_t outcome = slopes_at(&programme, &w->most, &w->least, w->result->basis + (size_t)weakest * p->n_row, groups, p->n_line, w->group, STRENGTH_STEP,
                                 averaged, w->room);
     if (outcome == UNIQUE) return 1;
@@ -373,27 +381,30 @@ static void take_motion(const Body *body, Lift *lift, Result *result, double *sc
     copy(result->law, lift->law, LAW + lift->n_load);
 }
 
-int lift_solve(const Body *body, const Muscles *muscles, const Lift *asked, Result *result, double *scratch, double *own) {
+int lift_move(const Body *body, const Lift *asked, Result *result, double *scratch, double *own) {
     Lift lift = *asked;
     clear(result->told, TOLDS);
     clear(result->law, LAW + lift.n_load);
     take_motion(body, &lift, result, scratch, own);
     if (!(result->told[TOLD_MISSED] <= TOLERANCE_M)) return LIFT_MISSED;
     int stretched = lift.resistance == RESIST_BAND || lift.resistance == RESIST_ACROSS;
-    if (stretched && result->law[0] <= lift.slack) return LIFT_LEFT;
-    Work work = work_in(body, muscles, &lift, &scratch);
+    return stretched && result->law[0] <= lift.slack ? LIFT_LEFT : LIFT_SOLVED;
+}
+
+int lift_hold(const Body *body, const Muscles *muscles, const Lift *lift, Result *result, double *scratch, double *own, double *near) {
+    Work work = work_in(body, muscles, lift, &scratch, near);
     work.result = result;
     set_costs(&work);
     balance_all(&work, &scratch, own);
-    for (int i = 0; i < lift.n_pos; i++)
+    for (int i = 0; i < lift->n_pos; i++)
         if (!loads_at(&work, i)) return LIFT_LEFT;
     if (!set_load(&work)) return LIFT_UNHELD;
     meet();
     if (!slopes(&work)) return LIFT_LEFT;
     other_limits(&work);
-    for (int i = 0; i < lift.n_pos; i++)
+    for (int i = 0; i < lift->n_pos; i++)
         if (!share_position(&work, i)) return LIFT_LEFT;
     Worked worked = {work.activation, work.active, work.passive, work.relaxed, work.change};
-    heads_solve(muscles, &lift, result, &worked, work.room, own);
+    heads_solve(muscles, lift, result, &worked, work.room, own);
     return LIFT_SOLVED;
 }

@@ -93,11 +93,14 @@ Result result_in(const Body *body, const Lift *lift, double *numbers, int32_t *b
 /* Rows of the balance: the coordinates, and what is guided. */
 static inline int32_t lift_rows(const Lift *lift) { return lift->n_row + lift->is_guided; }
 
-/* How many numbers of scratch a lift needs: what all hands share, and what each has of its own (team.h). */
+/* How many numbers of scratch a lift needs: what all hands share, what each has of its own (team.h), and the matrix that is worked on most,
+ * which a device keeps near its arithmetic. */
 size_t lift_size(const Body *body, const Muscles *muscles, const Lift *lift);
 size_t lift_own_size(const Body *body, const Lift *lift);
+size_t lift_near_size(const Lift *lift);
 
-/* Everything about one lift, by all hands together; returns LIFT_SOLVED or why not. */
-int lift_solve(const Body *body, const Muscles *muscles, const Lift *lift, Result *result, double *scratch, double *own);
+/* How a lift moves, by all hands together; then all else about it. Each returns LIFT_SOLVED or why not. */
+int lift_move(const Body *body, const Lift *lift, Result *result, double *scratch, double *own);
+int lift_hold(const Body *body, const Muscles *muscles, const Lift *lift, Result *result, double *scratch, double *own, double *near);
 
 #endif

@@ -10,10 +10,10 @@ static int keeps_wide_registers(void) {
     return (low & 6) == 6;
 }
 
-/* Whether it has the instructions of the wide library: AVX2 and FMA (Intel's manual, volume 2, CPUID leaves 1 and 7). */
+/* Whether it has the instructions of the wide library, AVX2 (Intel's manual, volume 2, CPUID leaves 1 and 7). */
 int lw_has_wide(void) {
     unsigned a, b, c, d;
-    if (!__get_cpuid(1, &a, &b, &c, &d) || !(c & bit_FMA) || !(c & bit_OSXSAVE) || !(c & bit_AVX)) return 0;
+    if (!__get_cpuid(1, &a, &b, &c, &d) || !(c & bit_OSXSAVE) || !(c & bit_AVX)) return 0;
     return keeps_wide_registers() && __get_cpuid_count(7, 0, &a, &b, &c, &d) && (b & bit_AVX2) != 0;
 }
 #else

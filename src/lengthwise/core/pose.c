@@ -80,7 +80,7 @@ static void place_all(const Body *body, const double *q, const int32_t *wanted, 
         place_segment(body, q, s, with_axes, pose);
         quat_matrix(pose->turn + 4 * s, pose->frame + 9 * s);
         if (with_axes) place_ball_axes(body, s, pose);
-        pose_point(pose, s, body->centre + 3 * s, pose->centre + 3 * s);
+        if (wanted == NULL || wanted[s] > 1) pose_point(pose, s, body->centre + 3 * s, pose->centre + 3 * s);
     }
 }
 
@@ -114,15 +114,15 @@ static void shift_all(const Body *body, const double *by, const Pose *known, con
         if (!wanted[s]) continue;
         for (int k = 0; k < 3; k++) {
             pose->place[3 * s + k] = known->place[3 * s + k] + by[k];
-            pose->centre[3 * s + k] = known->centre[3 * s + k] + by[k];
+            if (wanted[s] > 1) pose->centre[3 * s + k] = known->centre[3 * s + k] + by[k];
         }
         memcpy(pose->frame + 9 * s, known->frame + 9 * s, 9 * sizeof(double));
     }
 }
 
-static void copy_segment(const Pose *known, int s, Pose *pose) {
+static void copy_segment(const Pose *known, int s, int with_centre, Pose *pose) {
     copy3(known->place + 3 * s, pose->place + 3 * s);
-    copy3(known->centre + 3 * s, pose->centre + 3 * s);
+    if (with_centre) copy3(known->centre + 3 * s, pose->centre + 3 * s);
     memcpy(pose->frame + 9 * s, known->frame + 9 * s, 9 * sizeof(double));
     memcpy(pose->turn + 4 * s, known->turn + 4 * s, 4 * sizeof(double));
 }
@@ -144,8 +144,8 @@ void pose_near(const Body *body, const double *q, const double *from, const Pose
             turn_joints(body, s, q, from, known, pose);
             place_segment(body, q, s, 0, pose);
             quat_matrix(pose->turn + 4 * s, pose->frame + 9 * s);
-            pose_point(pose, s, body->centre + 3 * s, pose->centre + 3 * s);
-        } else if (was_moved) copy_segment(known, s, pose);
+            if (wanted[s] > 1) pose_point(pose, s, body->centre + 3 * s, pose->centre + 3 * s);
+        } else if (was_moved) copy_segment(known, s, wanted[s] > 1, pose);
     }
 }
 

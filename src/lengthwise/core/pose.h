@@ -26,7 +26,8 @@ Pose pose_in(const Body *body, double *memory);
 /* Places all segments for coordinates q (n_q). */
 void pose_segments(const Body *body, const double *q, Pose *pose);
 
-/* Places those segments alone for which `wanted` (n_segment) is not 0; the parents of each must be among them. */
+/* Places those segments alone for which `wanted` (n_segment) is not 0, and their centres of mass where it is 2; the parents of each must be
+ * among them. */
 void pose_some(const Body *body, const double *q, const int32_t *wanted, Pose *pose);
 
 /* Places the wanted segments for q (n_q) near coordinates `from` whose pose is known: what hangs on no joint that differs is copied, but

@@ -51,8 +51,10 @@ static double best(const Share *share, int64_t j, double pull) {
 static void best_of(const Share *share, const double *restrict pull, double *restrict out) {
     int64_t cubic = share->costs.power == 3 ? share->costs.n_line : 0;
     const double *price = share->costs.price, *low = share->lower, *high = share->upper;
+    meet();
     for EACH(j, cubic) out[j] = best(share, j, pull[j]);
     for EACH_FROM(j, cubic, share->columns->n_col) out[j] = between(pull[j] - between(pull[j], -price[j], price[j]), low[j], high[j]);
+    meet();
 }
 
 static double slope_of(const Share *share, int64_t j, double pull, double x) {
@@ -86,46 +88,82 @@ static void start_from(const Share *share, Search *search) {
     look(share, search);
 }
 
-/* matrix += columns diag(slope) columns', lower triangle. */
-static void add_outer(const Columns *columns, const double *slope, double *restrict matrix) {
-    int64_t n = columns->n_row;
-    const double *restrict value = columns->value;
-    const int32_t *restrict at = columns->row;
-    for (int64_t j = next_filled(slope, 0, columns->n_col); j < columns->n_col; j = next_filled(slope, j + 1, columns->n_col)) {
-        int32_t first = columns->start[j];
-        for EACH_FROM(a, first, columns->start[j + 1]) {
-            double *row = matrix + at[a] * n, size = slope[j] * value[a];
-            for (int32_t b = first; b <= a; b++) row[at[b]] += size * value[b];
-        }
-        meet();
+/* Variables with a slope, in rising order; returns how many. */
+static int64_t free_ones(const Search *search, int64_t n_col) {
+    int64_t count = 0;
+    for (int64_t first = 0; first < n_col; first += HANDS) {
+        int64_t j = first + HAND;
+        int found = j < n_col && search->slope[j] != 0;
+        int64_t at = next_of_all(found, &count);
+        if (found) search->free[at] = (int32_t)j;
     }
+    meet();
+    return count;
 }
 
 /* columns diag(slope) columns', lower triangle. */
-static void jacobian(const Columns *columns, const double *slope, double *matrix) {
-    clear(matrix, columns->n_row * columns->n_row);
-    add_outer(columns, slope, matrix);
+#if HANDS == 1
+static void jacobian(const Columns *columns, const Search *search) {
+    int64_t n = columns->n_row, count = free_ones(search, columns->n_col);
+    double *restrict matrix = search->matrix;
+    const double *restrict value = columns->value;
+    const int32_t *restrict at = columns->row;
+    clear(matrix, n * n);
+    for (int64_t k = 0; k < count; k++) {
+        int32_t j = search->free[k], first = columns->start[j], end = columns->start[j + 1];
+        double slope = search->slope[j];
+        for (int32_t a = first; a < end; a++) {
+            double *row = matrix + at[a] * n, size = slope * value[a];
+            for (int32_t b = first; b <= a; b++) row[at[b]] += size * value[b];
+        }
+    }
 }
+#else
+/* The same; a hand takes a pair of a column's entries, and looks up what it needs of as many columns as there are hands at once. */
+static void jacobian(const Columns *columns, const Search *search) {
+    int n = (int)columns->n_row, count = (int)free_ones(search, columns->n_col);
+    double *restrict matrix = search->matrix;
+    const double *restrict value = columns->value;
+    const int32_t *restrict at = columns->row;
+    clear(matrix, (int64_t)n * n);
+    for (int base = 0; base < count; base += HANDS) {
+        int32_t own = base + HAND < count ? search->free[base + HAND] : 0, own_first = columns->start[own], own_end = columns->start[own + 1];
+        double own_slope = search->slope[own];
+        for (int k = 0; k < HANDS && base + k < count; k++) {
+            int32_t first = (int32_t)from_hand_whole(own_first, k), width = (int32_t)from_hand_whole(own_end, k) - first;
+            double slope = from_hand(own_slope, k);
+            for EACH(e, (int64_t)width * (width + 1) / 2) {
+                int32_t a = (int32_t)((sqrtf(8 * (float)e + 1) - 1) / 2), b = first + (int32_t)e - a * (a + 1) / 2;
+                a += first;
+                matrix[at[a] * n + at[b]] += slope * value[a] * value[b];
+            }
+            meet();
+        }
+    }
+}
+#endif
 
 /* Factor of the Jacobian plus as little on its diagonal as makes it positive; `fading` vanishes with the imbalance. */
-static void factorise(const Columns *columns, const double *slope, double fading, double *matrix) {
+static void factorise(const Columns *columns, const Search *search, double fading) {
     int64_t n = columns->n_row;
+    double *matrix = search->matrix;
     double mean = 0, added;
-    jacobian(columns, slope, matrix);
-    for EACH(i, n) mean += matrix[i * n + i] / (double)n;
-    added = 1e-13 * larger(sum_of_all(mean), 1) + fading;
+    jacobian(columns, search);
+    for (int64_t i = 0; i < n; i++) mean += matrix[i * n + i] / (double)n;
+    added = 1e-13 * larger(mean, 1) + fading;
+    meet();
     for (;;) {
         for EACH(i, n) matrix[i * n + i] += added;
         meet();
         if (!cholesky(matrix, n)) return;
-        jacobian(columns, slope, matrix);
+        jacobian(columns, search);
         added *= 10;
     }
 }
 
 static void aim(const Share *share, Search *search) {
     const Columns *columns = share->columns;
-    factorise(columns, search->slope, 1e-4 * smaller(search->largest, 1), search->matrix);
+    factorise(columns, search, 1e-4 * smaller(search->largest, 1));
     copy(search->direction, search->short_by, columns->n_row);
     cholesky_solve(search->matrix, columns->n_row, search->direction);
     columns_pull(columns, search->direction, search->change);
@@ -142,12 +180,8 @@ static double rise_at(const Share *share, const Search *search, double reach, do
 /* All the way unless the dual function falls again before; then to near its top. The bracket is narrowed by the secant, kept away from
  * its ends, and by halving every third time. */
 static double step_length(const Share *share, const Search *search) {
-    double reach = 0, first = 0;
-    for EACH(i, share->columns->n_row) {
-        reach += share->rest[i] * search->direction[i];
-        first += search->short_by[i] * search->direction[i];
-    }
-    reach = sum_of_all(reach), first = sum_of_all(first);
+    int n = (int)share->columns->n_row;
+    double reach = dot_of_all(share->rest, search->direction, n), first = dot_of_all(search->short_by, search->direction, n);
     double near = 0, far = 1, rise = first, fall = -rise_at(share, search, reach, 1), length = 1;
     if (fall <= FLAT * first) return 1;
     for (int k = 0; k < MOST_SEARCHES; k++) {
@@ -225,7 +259,7 @@ static double worked_out(const Share *share, Search *search) {
     for EACH(j, columns->n_col) /* what a free variable is without multipliers */
         x[j] = search->slope[j] == 0 ? search->x[j] : copysign(share->costs.price[j], -search->x[j]);
     clear(y, columns->n_row);
-    factorise(columns, search->slope, 0, search->matrix);
+    factorise(columns, search, 0);
     for (int k = 0; k < MOST_CORRECTIONS; k++) {
         left = imbalance(share, x, step);
         if (left <= ROUNDED || left > 0.5 * before) return left;
@@ -314,7 +348,7 @@ static void pull_as_cubes(const Share *share, Search *search) {
         double x = search->x[j], marginal = j < share->costs.n_line ? x * x + share->costs.smoothing * x : x;
         if (search->slope[j] > 0) column_add(columns, j, marginal + copysign(share->costs.price[j], x), search->y);
     }
-    factorise(columns, search->slope, 0, search->matrix);
+    factorise(columns, search, 0);
     cholesky_solve(search->matrix, columns->n_row, search->y);
 }
 
@@ -324,20 +358,21 @@ static void cubes(const Share *share, Search *search) {
     close_up(share, search);
 }
 
-Search search_in(int64_t n, int64_t m, double **scratch) {
+Search search_in(int64_t n, int64_t m, double *matrix, double **scratch) {
     Search search = {0};
     double **rows[] = {&search.y, &search.short_by, &search.direction, &search.row, &search.y_before};
     double **cols[] = {&search.pull, &search.x, &search.slope, &search.change, &search.x_before, &search.slope_before, &search.trial, &search.trial_pull};
     for (size_t k = 0; k < sizeof rows / sizeof *rows; k++) *rows[k] = take_numbers(scratch, n);
     for (size_t k = 0; k < sizeof cols / sizeof *cols; k++) *cols[k] = take_numbers(scratch, m);
-    search.matrix = take_numbers(scratch, n * n);
+    search.matrix = matrix;
+    search.free = take_integers(scratch, m);
     return search;
 }
 
-size_t search_size(int64_t n_row, int64_t n_col) { return (size_t)(5 * n_row + 8 * n_col + n_row * n_row); }
+size_t search_size(int64_t n_row, int64_t n_col) { return (size_t)(5 * n_row + 8 * n_col) + integers_size(n_col); }
 
 size_t lw_share_scratch(const Problem *problem) {
-    return columns_size(problem) + search_size(problem->n_row, problem->n_col) + 4 * (size_t)problem->n_row;
+    return columns_size(problem) + search_size(problem->n_row, problem->n_col) + (4 + (size_t)problem->n_row) * (size_t)problem->n_row;
 }
 
 void share_at(const Share *share, Search *search, double *squares_y) {
@@ -364,7 +399,7 @@ void lw_share(const Problem *problem, const Costs *costs, const double *start, d
     int64_t n = problem->n_row, m = problem->n_col;
     size_t height = (size_t)n * sizeof(double);
     Columns columns = columns_in(problem, &scratch);
-    Search search = search_in(n, m, &scratch);
+    Search search = search_in(n, m, take_numbers(&scratch, n * n), &scratch);
     double *rest = take_numbers(&scratch, n), *last = take_numbers(&scratch, n), *last_but_one = take_numbers(&scratch, n);
     double *own = take_numbers(&scratch, n);
     for (int64_t p = 0; p < problem->n_pos; p++) {

@@ -26,12 +26,14 @@ typedef struct {
     double *direction, *change;                     /* of y, and of the pull with it */
     double *y_before, *x_before, *slope_before;     /* before the last step */
     double *matrix, *row, *trial, *trial_pull;      /* scratch */
+    int32_t *free;                                   /* variables with a slope, rising (n_col) */
     double largest;                                  /* imbalance now */
     int64_t steps;
 } Search;
 
+/* matrix (n_row, n_row): scratch. */
 size_t search_size(int64_t n_row, int64_t n_col);
-Search search_in(int64_t n_row, int64_t n_col, double **scratch);
+Search search_in(int64_t n_row, int64_t n_col, double *matrix, double **scratch);
 
 /* The answer of one position from the multipliers in search->y, into search->x, y and largest. squares (n_row): where it leaves the
  * multipliers of the squares, from which a neighbour can start. */

@@ -40,12 +40,12 @@ static double resting_at(const Simplex *simplex, int32_t j) {
 
 size_t simplex_size(int64_t n_row, int64_t n_col) {
     size_t n = (size_t)n_row, m = (size_t)(n_row + n_col);
-    return n * n + 3 * n + 5 * m + 2 * integers_size(n_row) + 2 * integers_size(n_row + n_col);
+    return 3 * n + 5 * m + 2 * integers_size(n_row) + 2 * integers_size(n_row + n_col);
 }
 
-Simplex simplex_in(int64_t n_row, int64_t n_col, double **scratch) {
+Simplex simplex_in(int64_t n_row, int64_t n_col, double *inverse, double **scratch) {
     Simplex simplex = {0};
-    simplex.inverse = take_numbers(scratch, n_row * n_row);
+    simplex.inverse = inverse;
     double **rows[] = {&simplex.value, &simplex.entering, &simplex.dual};
     double **all[] = {&simplex.reduced, &simplex.alpha, &simplex.ratio};
     for (int k = 0; k < 3; k++) *rows[k] = take_numbers(scratch, n_row), *all[k] = take_numbers(scratch, n_row + n_col);
@@ -88,20 +88,15 @@ static int factorise(const Columns *columns, Simplex *simplex) {
                 simplex->inverse[columns->row[e] * n + k] = columns->value[e];
     }
     meet();
-    return invert(simplex->inverse, n, simplex->swap);
+    return invert(simplex->inverse, n, simplex->swap, simplex->entering);
 }
 
 /* Multipliers of the basis, and from them the reduced cost of every variable. */
 static void price(const Programme *programme, Simplex *simplex) {
     const Columns *columns = programme->columns;
     int64_t n = columns->n_row;
-    clear(simplex->dual, n);
-    for (int64_t k = 0; k < n; k++) {
-        double cost = cost_of(programme, simplex->basis[k]);
-        if (cost == 0) continue;
-        for EACH(i, n) simplex->dual[i] += cost * simplex->inverse[k * n + i];
-    }
-    meet();
+    for EACH(k, n) simplex->entering[k] = cost_of(programme, simplex->basis[k]);
+    rows_times(simplex->entering, simplex->inverse, n, simplex->dual);
     columns_pull(columns, simplex->dual, simplex->reduced);
     for EACH(j, columns->n_col) simplex->reduced[j] = simplex->where[j] >= 0 ? 0 : -programme->cost[j] - simplex->reduced[j];
     meet();
@@ -254,11 +249,7 @@ static void exchange(const Programme *programme, Simplex *simplex, int64_t r, in
     simplex->basis[r] = j, simplex->value[r] = entered;
     for EACH(i, n) pivot[i] /= column[r];
     meet();
-    for (int64_t k = 0; k < n; k++) {
-        if (k == r || column[k] == 0) continue;
-        for EACH(i, n) simplex->inverse[k * n + i] -= column[k] * pivot[i];
-    }
-    meet();
+    take_off(simplex->inverse, n, n, r, column, pivot, 0);
 }
 
 /* One exchange. Returns OPTIMAL when none is needed, INFEASIBLE, LOST when the inverse has become too rough, or -1 to go on. */
@@ -326,22 +317,12 @@ void simplex_copy(const Columns *columns, const Simplex *from, Simplex *to) {
     copy(to->inverse, from->inverse, n * n);
 }
 
-double simplex_answer(const Programme *programme, const Simplex *simplex, double *x, double *dual) {
+void simplex_answer(const Programme *programme, const Simplex *simplex, double *x, double *dual) {
     const Columns *columns = programme->columns;
     int64_t n = columns->n_row;
-    double objective = 0;
-    for EACH(j, columns->n_col) {
-        x[j] = amount_of(simplex, (int32_t)j);
-        objective += programme->cost[j] * x[j];
-    }
-    clear(dual, n);
-    for (int64_t k = 0; k < n; k++) {
-        double cost = -cost_of(programme, simplex->basis[k]);
-        if (cost == 0) continue;
-        for EACH(i, n) dual[i] += cost * simplex->inverse[k * n + i];
-    }
-    meet();
-    return sum_of_all(objective);
+    for EACH(j, columns->n_col) x[j] = amount_of(simplex, (int32_t)j);
+    for EACH(k, n) simplex->ratio[k] = -cost_of(programme, simplex->basis[k]);
+    rows_times(simplex->ratio, simplex->inverse, n, dual);
 }
 
 int simplex_degenerate(const Programme *programme, const Simplex *simplex) {

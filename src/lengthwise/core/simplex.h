@@ -32,8 +32,9 @@ typedef struct {
     int64_t steps;
 } Simplex;
 
+/* inverse (n_row, n_row): a search needs what is there from one exchange to the next, and not from one programme to another. */
 size_t simplex_size(int64_t n_row, int64_t n_col);
-Simplex simplex_in(int64_t n_row, int64_t n_col, double **scratch);
+Simplex simplex_in(int64_t n_row, int64_t n_col, double *inverse, double **scratch);
 
 /* Starts from nothing: every row's own variable is basic. */
 void simplex_reset(const Programme *programme, Simplex *simplex);
@@ -47,8 +48,8 @@ int simplex_again(const Programme *programme, Simplex *simplex);
 /* Takes over where another search stands. */
 void simplex_copy(const Columns *columns, const Simplex *from, Simplex *to);
 
-/* What was found: x (n_col) and the change of the objective per unit of rest (n_row). Returns the objective. */
-double simplex_answer(const Programme *programme, const Simplex *simplex, double *x, double *dual);
+/* What was found: x (n_col) and the change of the objective per unit of rest (n_row). */
+void simplex_answer(const Programme *programme, const Simplex *simplex, double *x, double *dual);
 
 /* Whether a basic variable lies on a bound, so that the dual is not unique. */
 int simplex_degenerate(const Programme *programme, const Simplex *simplex);

@@ -36,8 +36,9 @@ static void *work(void *own) {
     for (int32_t k = take(queue); k < queue->n_lift; k = take(queue)) {
         Lift lift = lift_in(queue->body, queue->integer[k], queue->real[k]);
         Result result = result_in(queue->body, &lift, queue->result[k], queue->basis[k]);
-        queue->status[k] = lift_solve(queue->body, queue->muscles[k], &lift, &result, worker->scratch,
-                                      worker->scratch + lift_size(queue->body, queue->muscles[k], &lift));
+        double *own = worker->scratch + lift_size(queue->body, queue->muscles[k], &lift), *near = own + lift_own_size(queue->body, &lift);
+        int said = lift_move(queue->body, &lift, &result, worker->scratch, own);
+        queue->status[k] = said == LIFT_SOLVED ? lift_hold(queue->body, queue->muscles[k], &lift, &result, worker->scratch, own, near) : said;
     }
     return NULL;
 }
@@ -46,7 +47,7 @@ size_t lw_muscles_size(void) { return sizeof(Muscles); }
 
 size_t lw_lift_scratch(const Body *body, const Muscles *muscles, const int32_t *integer, const double *real) {
     Lift lift = lift_in(body, integer, real);
-    return lift_size(body, muscles, &lift) + lift_own_size(body, &lift);
+    return lift_size(body, muscles, &lift) + lift_own_size(body, &lift) + lift_near_size(&lift);
 }
 
 size_t lw_lift_own_scratch(const Body *body, const int32_t *integer, const double *real) {

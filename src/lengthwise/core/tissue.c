@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "coordinates.h"
+#include "functions.h"
 #include "vector.h"
 
 static double within(double v) { return clamped(v, 0, 1); }
@@ -23,7 +24,7 @@ static void ends(const Muscles *m, const double *angle, double *lower, double *u
 /* The shoulder's capsule: more overhead and at the ends of rotation. */
 static void capsule(const Muscles *m, const double *angle, int side, double *lower, double *upper) {
     const int32_t *slot = m->ball_slot + 3 * side;
-    double raised = hypot(angle[slot[0]], angle[slot[1]]), turned = angle[slot[2]];
+    double raised = hypotenuse(angle[slot[0]], angle[slot[1]]), turned = angle[slot[2]];
     double overhead = within((raised - m->ball[0]) / (2 * m->ramp) + 1);
     double twisted = within(fmax(turned - m->ball[2], m->ball[1] - turned) / m->ramp + 1);
     double swing = m->ball[3] + m->ball[4] * overhead;

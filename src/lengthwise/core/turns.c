@@ -1,5 +1,6 @@
 #include "turns.h"
 
+#include "functions.h"
 #include "vector.h"
 
 #include <stddef.h>
@@ -9,7 +10,7 @@ static void turn_between(const double *from, const double *to, double *out) {
     double back[4] = {from[0], -from[1], -from[2], -from[3]}, turn[4], axis[3];
     quat_product(back, to, turn);
     copy3(turn + 1, axis);
-    double angle = 2 * atan2(unit3(axis), turn[0]);
+    double angle = 2 * direction_of(unit3(axis), turn[0]);
     if (angle > PI) angle -= 2 * PI;
     for (int k = 0; k < 3; k++) out[k] = angle * axis[k];
 }

@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include "functions.h"
 #include "team.h"
 
 #define TINY 1e-15
@@ -28,14 +29,16 @@ static inline double dot_long(const double *a, const double *b, int n) {
     return ((part[0] + part[4]) + (part[1] + part[5])) + ((part[2] + part[6]) + (part[3] + part[7])) + left;
 }
 
-/* The same by all hands together. */
+/* The same by all hands together: one for each sum. */
 static inline double dot_of_all(const double *a, const double *b, int n) {
 #if HANDS == 1
     return dot_long(a, b, n);
 #else
     double own = 0;
-    for EACH(i, n) own += a[i] * b[i];
-    return sum_of_all(own);
+    meet();
+    int long_part = n / 8 * 8, first = HAND < 8 ? HAND : HAND == 8 ? long_part : n;
+    for (int i = first; i < (HAND < 8 ? long_part : n); i += HAND < 8 ? 8 : 1) own += a[i] * b[i];
+    return sum_of_eight_and_rest(own);
 #endif
 }
 
@@ -80,8 +83,9 @@ static inline void quat_matrix(const double *q, double *m) {
 
 /* A turn by an angle about a unit axis. */
 static inline void quat_about(const double *axis, double angle, double *out) {
-    double s = sin(angle / 2);
-    out[0] = cos(angle / 2), out[1] = s * axis[0], out[2] = s * axis[1], out[3] = s * axis[2];
+    double s;
+    sine_cosine(angle / 2, &s, out);
+    out[1] = s * axis[0], out[2] = s * axis[1], out[3] = s * axis[2];
 }
 
 static inline void turned(const double *m, const double *v, double *out) {

@@ -7,13 +7,12 @@
 #include <stddef.h>
 #include <string.h>
 
+#include "functions.h"
 #include "vector.h"
 
 #define CROSSED (-10000.0)
 #define NEWTON_STEPS 20
 #define NEWTON_ENOUGH 1e-6
-
-static double norm2(double x, double y) { return sqrt(x * x + y * y); }
 
 static int segments_cross(const double *a, const double *b, const double *c, const double *d) {
     double det = (d[1] - c[1]) * (b[0] - a[0]) - (d[0] - c[0]) * (b[1] - a[1]);
@@ -24,8 +23,8 @@ static int segments_cross(const double *a, const double *b, const double *c, con
 }
 
 static double arc_length(const double *p, const double *q, int second, double radius) {
-    double cosine = (p[0] * q[0] + p[1] * q[1]) / (norm2(p[0], p[1]) * norm2(q[0], q[1]));
-    double angle = acos(clamped(cosine, -1, 1)), turn = p[1] * q[0] - p[0] * q[1];
+    double cosine = (p[0] * q[0] + p[1] * q[1]) / (hypotenuse(p[0], p[1]) * hypotenuse(q[0], q[1]));
+    double angle = arc_cosine(clamped(cosine, -1, 1)), turn = p[1] * q[0] - p[0] * q[1];
     if ((turn > 0 && second) || (turn < 0 && !second)) angle = 2 * PI - angle;
     return radius * angle;
 }
@@ -36,7 +35,7 @@ static double suits(const double *touch, const double *side) {
         double x = touch[0] - touch[2], y = touch[1] - touch[3];
         return -(x * x + y * y);
     }
-    double x = touch[0] + touch[2], y = touch[1] + touch[3], n = norm2(x, y);
+    double x = touch[0] + touch[2], y = touch[1] + touch[3], n = hypotenuse(x, y);
     return n < TINY ? side[0] : (x * side[0] + y * side[1]) / n;
 }
 
@@ -65,14 +64,14 @@ static double around_circle(const double *ends, const double *side, double radiu
 
 /* z with asin(a·z) + asin(b·z) - 2·asin(z) + angle = 0 from above by Newton's method; 0 where it does not get there. */
 static double mirror_root(double a, double b, double angle) {
-    double z = 1 - 1e-7, f = asin(a * z) + asin(b * z) - 2 * asin(z) + angle;
+    double z = 1 - 1e-7, f = arc_sine(a * z) + arc_sine(b * z) - 2 * arc_sine(z) + angle;
     if (f > 0) return 0;
     for (int k = 0; fabs(f) > NEWTON_ENOUGH; k++) {
         double slope = a / fmax(TINY, sqrt(1 - z * z * a * a)) + b / fmax(TINY, sqrt(1 - z * z * b * b)) - 2 / fmax(TINY, sqrt(1 - z * z));
         double next = z - f / slope;
         if (k == NEWTON_STEPS || slope > -TINY || next > z) return 0;
         z = next;
-        f = asin(a * z) + asin(b * z) - 2 * asin(z) + angle;
+        f = arc_sine(a * z) + arc_sine(b * z) - 2 * arc_sine(z) + angle;
         if (f > NEWTON_ENOUGH) return 0;
     }
     return z;
@@ -80,28 +79,29 @@ static double mirror_root(double a, double b, double angle) {
 
 /* The line passes through the circle and touches it from within at one point (the way light is mirrored). */
 static double within_circle(const double *ends, double radius, double *touch) {
-    double far0 = norm2(ends[0], ends[1]), far1 = norm2(ends[2], ends[3]);
+    double far0 = hypotenuse(ends[0], ends[1]), far1 = hypotenuse(ends[2], ends[3]);
     if (far0 <= radius || far1 <= radius || radius < TINY) return -1;
     double step[2] = {ends[2] - ends[0], ends[3] - ends[1]}, length2 = step[0] * step[0] + step[1] * step[1];
     if (length2 > TINY) {
         double nearest = -(step[0] * ends[0] + step[1] * ends[1]) / length2;
         double x = ends[0] + nearest * step[0], y = ends[1] + nearest * step[1];
-        if (nearest > 0 && nearest < 1 && norm2(x, y) <= radius) return -1;
+        if (nearest > 0 && nearest < 1 && hypotenuse(x, y) <= radius) return -1;
     }
     double a = radius / far0, b = radius / far1, cosine = (far0 * far0 + far1 * far1 - length2) / (2 * far0 * far1);
     double middle[2] = {0.5 * (ends[0] / far0 + ends[2] / far1), 0.5 * (ends[1] / far0 + ends[3] / far1)};
-    double n = norm2(middle[0], middle[1]);
+    double n = hypotenuse(middle[0], middle[1]);
     for (int k = 0; k < 4; k++) touch[k] = middle[k % 2] * radius / n;
     if (cosine < -1 + TINY) return -1;
     if (cosine > 1 - TINY) return 0;
-    double z = mirror_root(a, b, acos(cosine));
+    double z = mirror_root(a, b, arc_cosine(cosine));
     if (z == 0) return 0;
     int ahead = ends[0] * ends[3] - ends[1] * ends[2] > 0;
-    double angle = asin(z) - asin((ahead ? a : b) * z), far = ahead ? far0 : far1;
+    double angle = arc_sine(z) - arc_sine((ahead ? a : b) * z), far = ahead ? far0 : far1, sine;
     const double *from = ahead ? ends : ends + 2;
     double x = from[0] / far, y = from[1] / far;
-    touch[0] = touch[2] = radius * (cos(angle) * x - sin(angle) * y);
-    touch[1] = touch[3] = radius * (sin(angle) * x + cos(angle) * y);
+    sine_cosine(angle, &sine, &cosine);
+    touch[0] = touch[2] = radius * (cosine * x - sine * y);
+    touch[1] = touch[3] = radius * (sine * x + cosine * y);
     return 0;
 }
 
@@ -123,8 +123,8 @@ static void sphere_plane(const double *from, const double *to, double axes[2][3]
 
 /* Spreads the rise along a cylinder evenly over the way; gives the length of the helix. */
 static double climb(const double *from, const double *to, double along, double touch[2][3]) {
-    double before = norm2(from[0] - touch[0][0], from[1] - touch[0][1]);
-    double after = norm2(to[0] - touch[1][0], to[1] - touch[1][1]), whole = before + along + after, rise = to[2] - from[2];
+    double before = hypotenuse(from[0] - touch[0][0], from[1] - touch[0][1]);
+    double after = hypotenuse(to[0] - touch[1][0], to[1] - touch[1][1]), whole = before + along + after, rise = to[2] - from[2];
     touch[0][2] = from[2] + rise * before / whole;
     touch[1][2] = from[2] + rise * (before + along) / whole;
     double height = fabs(touch[1][2] - touch[0][2]);
@@ -147,7 +147,7 @@ double wrap(const double *from, const double *to, const double *place, const dou
     if (side != NULL) {
         local(side, place, frame, beside);
         flat_side[0] = dot(beside, axes[0]), flat_side[1] = dot(beside, axes[1]);
-        double n = norm2(flat_side[0], flat_side[1]);
+        double n = hypotenuse(flat_side[0], flat_side[1]);
         if (n < TINY) flat_side[0] = n = 1, flat_side[1] = 0;
         flat_side[0] *= radius / n, flat_side[1] *= radius / n;
     }
