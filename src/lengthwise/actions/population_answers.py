@@ -23,7 +23,7 @@ from lengthwise.grading.growth_value import reference_of
 from lengthwise.grading.study_names import code_hash
 from lengthwise.grading.target import Target, target_named
 from lengthwise.mechanics.profile import N_POS, Request
-from lengthwise.populations import on_cluster
+from lengthwise.populations import on_cluster, on_device
 from lengthwise.populations.body_table import Wanted, body_file
 from lengthwise.populations.order_held import GROWTH_FACTS, HeldOrder, drawn_value, held, needed_heads, order_asked
 from lengthwise.populations.pairs import packed_pairs, table_of
@@ -32,6 +32,7 @@ from lengthwise.populations.traits import TraitEffect, effect_sentence, effects,
 
 Array = NDArray[np.float64]
 MOST_PEOPLE = 1_000_000
+DEVICES = ("cpu", "gpu")
 N_DRAW = 100
 """Draws of the law of growth."""
 LIFTS_AT_ONCE = 40
@@ -44,7 +45,8 @@ class Making:
 
     Attributes:
         folder: where it is kept. people: how many bodies. seed: of who they are. lifts: ids or names; empty for the whole library.
-        workers: processes on this machine, 0 for threads of this one. cluster: address of a Dask scheduler, or empty. n_pos: positions of each lift.
+        workers: processes on this machine, 0 for threads of this one. cluster: address of a Dask scheduler, or empty.
+        device: "cpu", or "gpu" for a graphics processor. n_pos: positions of each lift.
     """
 
     folder: Path
@@ -53,6 +55,7 @@ class Making:
     lifts: tuple[str, ...] = ()
     workers: int = 0
     cluster: str = ""
+    device: str = "cpu"
     n_pos: int = N_POS
 
 
@@ -88,11 +91,22 @@ def _check(asked: Making) -> None:
             raise InputError(f"{name} = {value}; allowed {low} to {high}", asked=value, allowed=[low, high])
     if asked.workers and asked.cluster:
         raise InputError("workers are of this machine and a cluster has its own; ask for one of them", asked=asked.cluster)
+    if asked.device not in DEVICES:
+        raise InputError(f"device = {asked.device}; allowed: {' or '.join(DEVICES)}", asked=asked.device, allowed=list(DEVICES))
+    if asked.device == "gpu" and (asked.workers or asked.cluster):
+        raise InputError(
+            "a graphics processor is fed by this program alone; ask for it without workers and cluster", asked=asked.device
+        )
+    if asked.device == "gpu":
+        on_device.demand_device()
 
 
 @contextlib.contextmanager
 def _files(asked: Making, wanted: Wanted, missing: Sequence[int]) -> Iterator[Iterator[tuple[int, bytes]]]:
-    """The file of each body as it is done: by threads here, by processes here, or by a cluster."""
+    """The file of each body as it is done: by threads here, by processes here, by a cluster, or by a graphics processor."""
+    if asked.device == "gpu":
+        yield on_device.body_files(wanted, missing)
+        return
     if not asked.workers and not asked.cluster:
         yield ((n, body_file(wanted, n)) for n in missing)
         return

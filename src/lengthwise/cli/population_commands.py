@@ -25,11 +25,19 @@ def make(
     lifts: Annotated[list[str] | None, typer.Option(help="Lift to ask for; may be repeated. Default the whole library.")] = None,
     workers: Annotated[int, typer.Option(help="Processes on this machine, by Dask; 0 for threads of this one.")] = 0,
     cluster: Annotated[str, typer.Option(help="Address of a Dask scheduler, such as tcp://10.0.0.5:8786.")] = "",
+    device: Annotated[str, typer.Option(help="What solves the lifts: cpu, or gpu, a graphics processor by CuPy.")] = "cpu",
     positions: Annotated[int, typer.Option(help="Positions of each lift.")] = N_POS,
 ) -> Told:
     """Draw people at random and compute every lift for each; Ctrl-C stops, and the same command picks up where it stopped."""
     asked = actions.Making(
-        folder=to, people=people, seed=seed, lifts=tuple(split_words(lifts)), workers=workers, cluster=cluster, n_pos=positions
+        folder=to,
+        people=people,
+        seed=seed,
+        lifts=tuple(split_words(lifts)),
+        workers=workers,
+        cluster=cluster,
+        device=device,
+        n_pos=positions,
     )
     with Bar("people") as bar:
         try:

@@ -25,7 +25,7 @@ from lengthwise.mechanics.together import FAILS
 from lengthwise.mechanics.working_load import load_fraction
 
 __all__ = [
-    "FAILS", "NOWHERE", "N_POS", "UNSTABLE_FORCE", "Asked", "HeadProfile", "LiftProfile", "RangeName", "Request", "Start", "part_of", "phase_of", "profile",
+    "FAILS", "NOWHERE", "N_POS", "UNSTABLE_FORCE", "Asked", "HeadProfile", "LiftProfile", "RangeName", "Request", "Start", "finished", "part_of", "phase_of", "profile",
     "profiles", "solved", "within_reach",
 ]  # fmt: skip
 Asked = tuple[str, Lift, Request]
@@ -46,9 +46,12 @@ def profile(body: Body, lift_id: str, lift: Lift, request: Request | None = None
 
 def profiles(body: Body, asked: Sequence[Asked], threads: int = 1) -> list[LiftProfile | Exception]:
     """The same of many lifts, in the order asked; of FAILS what a lift fails with. Threads change no bit."""
-    if door.available():
-        return [_or_staged(found, body, *own) for found, own in zip(together.solve(body, asked, threads), asked, strict=True)]
-    return [_or_staged(None, body, *own) for own in asked]
+    return finished(body, asked, together.solve(body, asked, threads) if door.available() else [None] * len(asked))
+
+
+def finished(body: Body, asked: Sequence[Asked], found: Sequence[LiftProfile | Exception | None]) -> list[LiftProfile | Exception]:
+    """What was found, in the order asked, and what other solvers find where nothing was."""
+    return [_or_staged(one, body, *own) for one, own in zip(found, asked, strict=True)]
 
 
 def _or_staged(

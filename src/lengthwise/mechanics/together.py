@@ -52,10 +52,19 @@ class Task:
 
 def solve(body: Body, asked: Sequence[tuple[str, Lift, Request]], threads: int) -> list[LiftProfile | Exception | None]:
     """The profile of each lift; why there is none; or None where other solvers must be asked."""
-    tasks = [_task_or_error(body, *own) for own in asked]
+    tasks = planned(body, asked)
     sound = [t for t in tasks if isinstance(t, Task)]
     muscles = muscles_block(body) if sound else None
-    answers = iter(core.solve(body.block, [(muscles, t.block) for t in sound if muscles], threads))
+    return read(tasks, iter(core.solve(body.block, [(muscles, t.block) for t in sound if muscles], threads)))
+
+
+def planned(body: Body, asked: Sequence[tuple[str, Lift, Request]]) -> list[Task | Exception]:
+    """Each lift as a task, or why it cannot be one."""
+    return [_task_or_error(body, *own) for own in asked]
+
+
+def read(tasks: Sequence[Task | Exception], answers: Iterator[core.Answer]) -> list[LiftProfile | Exception | None]:
+    """What `solve` gives, from the core's answer to each task."""
     return [profile_or_error(t, next(answers)) if isinstance(t, Task) else t for t in tasks]
 
 

@@ -67,9 +67,12 @@ def study_body(wanted: Wanted, number: int, threads: int | None = None) -> Any:
     """
     body = body_of_adult(draw(wanted.seed, number))
     request = Request(n_pos=wanted.n_pos)
-    found = each_profile(body, [(i, lift, request) for i, lift in wanted.lifts], _told, threads)
-    told = [t if isinstance(t, _Told) else _Told(str(t), (np.nan,) * len(LIFT_FACTS), _nothing()) for t in found]
-    return _table(number, [i for i, _ in wanted.lifts], told)
+    return _table(wanted, number, each_profile(body, [(i, lift, request) for i, lift in wanted.lifts], _told, threads))
+
+
+def table_of(wanted: Wanted, number: int, found: Sequence[LiftProfile | Exception]) -> Any:
+    """The same from the profile of each lift, or why there is none."""
+    return _table(wanted, number, [p if isinstance(p, Exception) else _told(p) for p in found])
 
 
 def _told(found: LiftProfile) -> _Told:
@@ -87,8 +90,9 @@ def _nothing() -> np.ndarray:
     return np.full((1, len(HEAD_FACTS)), np.nan, np.float32)
 
 
-def _table(number: int, lifts: Sequence[str], told: Sequence[_Told]) -> Any:
-    pa = arrow()
+def _table(wanted: Wanted, number: int, found: Sequence[_Told | Exception]) -> Any:
+    pa, lifts = arrow(), [i for i, _ in wanted.lifts]
+    told = [t if isinstance(t, _Told) else _Told(str(t), (np.nan,) * len(LIFT_FACTS), _nothing()) for t in found]
     count = [len(t.heads) for t in told]
     heads = [h for t in told for h in (anatomy.heads() if t.reason is None else [None])]
     facts = np.concatenate([t.heads for t in told]) if told else _nothing()[:0]

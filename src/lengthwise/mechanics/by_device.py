@@ -1,0 +1,36 @@
+"""Profiles of many lifts on several bodies, solved together by a graphics processor; what it leaves to other solvers is done here."""
+
+from collections.abc import Iterator, Sequence
+
+from lengthwise.body.model import Body
+from lengthwise.core import gpu
+from lengthwise.mechanics import together
+from lengthwise.mechanics.blocks import muscles_block
+from lengthwise.mechanics.profile import Asked, LiftProfile, finished
+
+
+def demand_device() -> None:
+    """Nothing where there is a device.
+
+    Raises:
+        InputError: CuPy is not installed, or finds no device.
+    """
+    gpu.cupy()
+
+
+def first_device() -> gpu.Card:
+    """The first device that CuPy finds.
+
+    Raises:
+        InputError: CuPy is not installed, or finds no device.
+    """
+    return gpu.Cuda()
+
+
+def profiles_by(card: gpu.Card, bodies: Sequence[Body], asked: Sequence[Asked]) -> Iterator[list[LiftProfile | Exception]]:
+    """Of each body the profiles of all lifts, in the order asked, or what a lift fails with: the bits of `profiles`."""
+    planned = [together.planned(body, asked) for body in bodies]
+    tasks = [gpu.Task(k, t.block) for k, own in enumerate(planned) for t in own if isinstance(t, together.Task)]
+    answers = iter(gpu.solve(card, [(b.block, muscles_block(b)) for b in bodies], tasks))
+    for body, own in zip(bodies, planned, strict=True):
+        yield finished(body, asked, together.read(own, answers))
