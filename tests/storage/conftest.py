@@ -1,5 +1,6 @@
 """An empty store on each kind of database: an SQLite file, and a PostgreSQL server of the tests' own."""
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -53,6 +54,14 @@ def _is_empty_again(server: str, shape: list[str]) -> bool:
 
 
 @pytest.fixture(scope="session")
+def new_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The file of a new store, made once and copied for every test."""
+    file = tmp_path_factory.mktemp("new_store") / "lengthwise.db"
+    open_store(f"sqlite:///{file}").close()
+    return file
+
+
+@pytest.fixture(scope="session")
 def postgresql_server() -> Iterator[str]:
     """Address of the server, without a database's name; the tests fail where there can be none."""
     with throwaway_server() as address:
@@ -78,11 +87,12 @@ def emptied(postgresql_server: str, new_shape: list[str]) -> str:
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
-def database(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
+def database(request: pytest.FixtureRequest, tmp_path: Path, new_file: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
     """Address of a database that holds nothing, in use by the actions; each test runs on both kinds."""
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path / "data"))
     if request.param == "sqlite":
-        address = f"sqlite:///{tmp_path / 'data' / 'lengthwise.db'}"
+        (tmp_path / "data").mkdir(mode=0o700)
+        address = f"sqlite:///{shutil.copy(new_file, tmp_path / 'data' / new_file.name)}"
         monkeypatch.delenv("LENGTHWISE_DATABASE", raising=False)
     else:
         address = request.getfixturevalue("emptied")
