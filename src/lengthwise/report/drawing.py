@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from lengthwise.body.figure import Capsule, capsules
 from lengthwise.figure.load_arrows import arrows
 from lengthwise.figure.painting import Painted, View, can_paint, painted
-from lengthwise.figure.scene import scene_at
+from lengthwise.figure.scene import Scene, scene_at
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.report.plotting import Axes, Polygon, patches
 
@@ -37,9 +37,9 @@ def draw_position(
         draw_plainly(ax, setting, position, working, view)
         return
     across, up, _, _ = VIEWS[view]
-    found, floor = _painted(setting, position, tuple(_by_head(setting, working).items()), view, pixel_m)
+    found = _painted(setting, position, tuple(_by_head(setting, working).items()), view, pixel_m)
     ax.imshow(found.image, extent=found.extent, zorder=1, interpolation="antialiased")
-    ax.plot(found.extent[:2], [floor] * 2, color=FLOOR, lw=1.2, zorder=0)
+    ax.plot(found.extent[:2], [_scene(setting, position).floor] * 2, color=FLOOR, lw=1.2, zorder=0)
     _draw_load(ax, setting, position, across, up)
     ax.autoscale()
     ax.set_aspect("equal")
@@ -47,12 +47,20 @@ def draw_position(
 
 
 @lru_cache(maxsize=4)
+def _scene(setting: Setting, position: int) -> Scene:
+    """A body at one position of a lift: views from two sides and pictures in several shapes show the same."""
+    return scene_at(setting, np.array([position]))
+
+
+@lru_cache(maxsize=4)
 def _painted(
     setting: Setting, position: int, working: tuple[tuple[tuple[str, str], float], ...], view: str, pixel_m: float
-) -> tuple[Painted, float]:
-    """A body at one position, heads by how hard they work, and the floor's height: pictures in several shapes show the same."""
-    levels, scene = dict(working), scene_at(setting, np.array([position]))
-    return painted(scene, View(*VIEWS[view]), lambda head, side: _colour(levels.get((head, side), 0.0)), pixel_m), scene.floor
+) -> Painted:
+    """That body painted, heads by how hard they work."""
+    levels = dict(working)
+    return painted(
+        _scene(setting, position), View(*VIEWS[view]), lambda head, side: _colour(levels.get((head, side), 0.0)), pixel_m
+    )
 
 
 def at_one_scale(axes: Sequence[Axes]) -> float:
