@@ -28,7 +28,8 @@ from rich.progress import Progress
 
 from lengthwise.actions import log_entries as log_actions
 from lengthwise.actions import store as store_actions
-from lengthwise.actions.imports import ImportWishes, import_log, look_into
+from lengthwise.actions.imports import import_log, look_into
+from lengthwise.questions.log_import import ImportWishes
 from lengthwise.storage import sums
 from lengthwise.training.client import Client
 

@@ -26,7 +26,8 @@ from sqlalchemy import text
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 from lengthwise.actions import log_entries as log
 from lengthwise.actions import store
-from lengthwise.actions.imports import ImportWishes, import_log, look_into
+from lengthwise.actions.imports import import_log, look_into
+from lengthwise.questions.log_import import ImportWishes
 from lengthwise.training.client import Client
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.web.reached import ServedAt

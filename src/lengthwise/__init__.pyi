@@ -10,6 +10,7 @@ from lengthwise.actions.clients import WhatFollows as _clients_WhatFollows
 from lengthwise.actions.clients import Whom
 from lengthwise.actions.evidence import Claims as _evidence_Claims
 from lengthwise.actions.grading import WeightsTold as _grading_WeightsTold
+from lengthwise.actions.imports import ImportedTable as _imports_ImportedTable
 from lengthwise.actions.log_entries import EnteredMeasurement as _log_entries_EnteredMeasurement
 from lengthwise.actions.log_entries import EnteredSets as _log_entries_EnteredSets
 from lengthwise.actions.log_entries import Measurements as _log_entries_Measurements
@@ -74,6 +75,9 @@ def load(client: Whom, lift: str, *, place: str = ..., repetitions: str = ..., r
 
 def log_add(client: Whom, lift: str, sets: str, *, day: date | None = ..., yes: bool = ..., tell: Tell = ...) -> Answer[_log_entries_EnteredSets]:
     """Log sets of LIFT from one line; a load far above what the client can lift is asked about first."""
+
+def log_import(file: Path, *, columns: Mapping[str, str] = ..., lifts: Mapping[str, str] = ..., dates: str | None = ..., unit: str | None = ..., decimal: str | None = ..., skip_faulty: bool = ..., keep_repeats: bool = ..., tell: Tell = ...) -> Answer[_imports_ImportedTable]:
+    """Import a table of sets (CSV): show how it is read, ask, then keep all of it or nothing."""
 
 def log_show(client: Whom, *, first: date | None = ..., last: date | None = ..., tell: Tell = ...) -> Answer[_log_entries_Sessions]:
     """Show a client's sessions."""

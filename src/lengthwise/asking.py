@@ -164,6 +164,8 @@ def rows_of(answer: Mapping[str, Any]) -> list[Row]:
 
 def _whom(question: Any, who: Any) -> Mapping[str, Any]:
     """Whom a question is about, as it asks for it."""
+    if not question.ask.whose:
+        return {}
     if question.ask.whose == "client" and who is None:
         raise InputError(f"{question.name}: found no client; give a record, its file or the name of a kept client")
     return who_asked(question, Path(who) if isinstance(who, str) and question.ask.whose == "person" else who)

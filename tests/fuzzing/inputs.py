@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from lengthwise.actions import effect_tables, evidence, grading, log_entries, people
-from lengthwise.actions.imports import ImportWishes, look_into
+from lengthwise.actions.imports import look_into
 from lengthwise.actions.library import library_of
 from lengthwise.actions.lift_names import match_lifts
 from lengthwise.actions.own_lifts import template_of
@@ -20,6 +20,7 @@ from lengthwise.grading.criteria import preferences
 from lengthwise.grading.criterion_weights import _default_text, read_weights
 from lengthwise.grading.trial_file import read_trials
 from lengthwise.questions.fields import settings, spans
+from lengthwise.questions.log_import import ImportWishes
 from lengthwise.questions.week import minutes_by_day
 from lengthwise.storage.backup import read_backup, restore, write_backup
 from lengthwise.training.quick_line import read_quick_line

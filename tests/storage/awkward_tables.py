@@ -7,7 +7,7 @@ with 2 in reserve.
 from dataclasses import dataclass, field
 from datetime import date
 
-from lengthwise.actions.imports import ImportWishes
+from lengthwise.questions.log_import import ImportWishes
 from lengthwise.training.log import LoggedSet
 from lengthwise.units import LB
 

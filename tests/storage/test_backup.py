@@ -13,10 +13,11 @@ from lengthwise.actions import accounts, sign_ins
 from lengthwise.actions import log_entries as log_actions
 from lengthwise.actions import store as store_actions
 from lengthwise.actions.folders import cache_folder
-from lengthwise.actions.imports import ImportWishes, import_log, look_into
+from lengthwise.actions.imports import import_log, look_into
 from lengthwise.actions.responses import learn_now
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.planning.week import Week
+from lengthwise.questions.log_import import ImportWishes
 from lengthwise.storage import backup, client_rows, tables, weeks
 from lengthwise.storage.database import NEWEST, open_store
 from lengthwise.training.client import Client

@@ -6,11 +6,13 @@ from pathlib import Path
 import pytest
 from awkward_tables import BODY, FIRST, HEAD, PLAIN, SECOND, TABLES, TEXT
 
+import lengthwise as lw
 from lengthwise.actions import imports
 from lengthwise.actions import log_entries as log_actions
 from lengthwise.actions import store as store_actions
-from lengthwise.actions.imports import ImportWishes, import_log, look_into
+from lengthwise.actions.imports import import_log, look_into
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.questions.log_import import ImportWishes
 from lengthwise.storage import backup
 from lengthwise.training.client import Client
 from lengthwise.web.background import GivenUp
@@ -31,6 +33,13 @@ def days(person: str = "Mara Lindqvist") -> dict[date, list]:
 def kept() -> dict[str, int]:
     with store_actions.store().reading() as db:
         return {t: n for t, n in backup.counts(db).items() if n and t != "clients"}
+
+
+def test_a_table_is_imported_from_python(mara, tmp_path):
+    done = lw.log_import(written(tmp_path, TEXT), person="Mara")
+    assert done.json["imported"]["sets"] == done.found.imported.staged.sets == 5
+    assert done.json["understood"]["columns"]["lift"] and done.json["understood"]["rows"] == done.found.understood.n_rows
+    assert lw.log_import(written(tmp_path, TEXT), person="Mara").found.imported.entry is None
 
 
 def test_there_are_thirty_tables():

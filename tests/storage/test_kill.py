@@ -27,7 +27,8 @@ for i in range(10_000):
 IMPORTER = """
 import sys, time
 from pathlib import Path
-from lengthwise.actions.imports import ImportWishes, import_log, look_into
+from lengthwise.actions.imports import import_log, look_into
+from lengthwise.questions.log_import import ImportWishes
 def heard(step, share):
     print(step, flush=True)
     if step == sys.argv[2]:
@@ -90,7 +91,8 @@ def test_an_import_that_is_killed_leaves_nothing_and_can_be_done_again(store, ma
     kill(importer)
     _settled(store)
     assert log_actions.read_log(mara) == before
-    from lengthwise.actions.imports import ImportWishes, import_log, look_into
+    from lengthwise.actions.imports import import_log, look_into
+    from lengthwise.questions.log_import import ImportWishes
 
     assert import_log(look_into(file, ImportWishes(person="Mara"))).staged.sets == 5000
     assert len(log_actions.read_log(mara)) == 1001

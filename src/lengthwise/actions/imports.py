@@ -6,16 +6,17 @@ import io
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from functools import partial
 from itertools import islice
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 from lengthwise.actions.lift_names import LiftMatch, match_lifts, needing_load
-from lengthwise.actions.store import Asked, kept_number, store
+from lengthwise.actions.store import kept_number, store
 from lengthwise.errors import DataFileError, InputError, nearest
+from lengthwise.questions.log_import import ImportWishes, LogImportAsk
 from lengthwise.storage import bulk, client_rows, entries, mappings
 from lengthwise.storage.bulk import Staged
 from lengthwise.training.log_cells import LoadCell, guess_decimal, guess_unit, read_load, read_unit
@@ -36,26 +37,6 @@ Heard = Callable[[str, float | None], None]
 
 
 @dataclass(frozen=True, kw_only=True)
-class ImportWishes:
-    """What a user says about a file; what is left out is remembered from the same header, or guessed.
-
-    Attributes:
-        person: whose log, where no column tells. columns: meaning → name in the header. dates: ymd, dmy or mdy.
-        decimal: point or comma. unit: kg or lb of loads without one. lifts: spelling → id, name or alias.
-        skip_faulty: leave rows out that cannot be read. keep_repeats: count rows that repeat others of the file.
-    """
-
-    person: Asked | None = None
-    columns: Mapping[str, str] = field(default_factory=dict)
-    dates: str | None = None
-    decimal: str | None = None
-    unit: str | None = None
-    lifts: Mapping[str, str] = field(default_factory=dict)
-    skip_faulty: bool = False
-    keep_repeats: bool = False
-
-
-@dataclass(frozen=True, kw_only=True)
 class Understanding:
     """How a file is understood; all of it may be shown and corrected before anything is kept.
 
@@ -65,6 +46,8 @@ class Understanding:
         remembered: whether the columns were known from an earlier import. imported_at: when the same bytes were imported, if ever.
         staged: what would be added, where that was counted.
     """
+
+    PUBLIC: ClassVar = "encoding=text.encoding separator=text.separator columns unused guesses lifts=matched doubtful rows=n_rows"
 
     file: Path
     digest: str
@@ -83,6 +66,11 @@ class Understanding:
     staged: Staged | None = None
 
     @property
+    def matched(self) -> dict[str, str | None]:
+        """The lift of each spelling; nothing where none is like it."""
+        return {m.spelling: m.lift for m in self.lifts}
+
+    @property
     def doubtful(self) -> tuple[str, ...]:
         """What should be confirmed, in words."""
         said = [f"{what}: {g.value} ({g.why})" for what, g in self.guesses.items() if not g.sure]
@@ -96,11 +84,31 @@ class Understanding:
 class Imported:
     """What an import added and left out; `entry` takes it back (none where nothing was new)."""
 
+    PUBLIC: ClassVar = "entry *=staged not_done faulty"
+
     entry: int | None
     staged: Staged
     sessions_made: int
     not_done: int
     faulty: int
+
+
+@dataclass(frozen=True)
+class ImportedTable:
+    """A table as it was understood, and what keeping it did."""
+
+    understood: Understanding
+    imported: Imported
+
+
+def import_table(asked: LogImportAsk, heard: Heard) -> ImportedTable:
+    """Look into a table and keep it, whatever was in doubt.
+
+    Raises:
+        DataFileError, InputError: as `look_into` and `import_log`.
+    """
+    seen = look_into(asked.file, asked, heard, count=False)
+    return ImportedTable(seen, import_log(seen, heard))
 
 
 def look_into(file: Path, wishes: ImportWishes, heard: Heard = lambda step, share: None, count: bool = True) -> Understanding:

@@ -32,7 +32,7 @@ class Face:
 
     Attributes:
         show: prints an answer; it is given the `Ask` too where it takes `asked`. write: makes files of answer and `Ask`, and gives their
-            names by what they are, which stand in the JSON too. act: does something instead of asking, where one of its options says so, and gives what is shown then; else nothing.
+            names by what they are, which stand in the JSON too. act: does something instead of asking, where one of its options says so, and gives what is shown then; else nothing. It is told `as_json` where it takes that.
             The named arguments of all three are options of the command; the first of act, show and write that has one describes it.
     """
 
@@ -44,7 +44,7 @@ class Face:
     def options(self) -> dict[str, Parameter]:
         """What the functions ask besides the answer."""
         asked = [signature(f, eval_str=True).parameters for f in (self.write, self.show, self.act) if f]
-        return {n: p for some in asked for n, p in some.items() if p.kind is Parameter.KEYWORD_ONLY}
+        return {n: p for some in asked for n, p in some.items() if p.kind is Parameter.KEYWORD_ONLY and n != "as_json"}
 
 
 def face_of(name: str) -> Face:
@@ -71,12 +71,13 @@ def command_of(name: str) -> Callable[..., None]:
     question: Question[Any] = questions.named(name)
     face, fields = face_of(name), {said.each or n: (n, said) for n, _, said in question.fields() if not said.inside}
 
-    def command(person: Any = None, figure: Path | None = None, as_json: bool = False, **given: Any) -> None:
+    def command(figure: Path | None = None, as_json: bool = False, **given: Any) -> None:
         check_picture(figure)
+        person = given.pop("person", None) if question.ask.whose else None
         values = {fields[k][0]: _words(v, fields[k][1]) for k, v in given.items() if k in fields and v is not None}
         asked = question.asked(**values, **_who(question, person))
         with Bar(question.waiting or name) as bar:
-            done = face.act(asked, bar, **_taken(face.act, given)) if face.act else None
+            done = face.act(asked, bar, **_taken(face.act, {**given, "as_json": as_json})) if face.act else None
             found = question.run(asked, bar) if done is None else done
         if figure is not None:
             save_picture(question.draw(found), figure)
@@ -159,6 +160,8 @@ def _kind(annotation: Any) -> Any:
     """The type that a command reads; what it does not know comes as words, which the `Ask` reads."""
     if get_origin(annotation) is Literal:
         return str
+    if {str, int} <= set(get_args(annotation)):
+        return str | None
     return str | None if _holds_day(annotation) else annotation
 
 
@@ -178,7 +181,7 @@ def _help(field: FieldInfo, said: Said) -> str:
 
 def _words(value: Any, said: Said) -> Any:
     """Repeated options and comma lists as one list; arguments are taken as they are."""
-    return split_words(value) if isinstance(value, list) and not said.argument else value
+    return split_words(value) if isinstance(value, list) and not (said.argument or said.whole) else value
 
 
 def check_picture(file: Path | None) -> None:

@@ -53,6 +53,10 @@ class Bar:
     def __exit__(self, *_: object) -> None:
         self._bar.stop()
 
+    def hide(self) -> None:
+        """Make room for somebody to be asked, or for another bar."""
+        self._bar.stop()
+
     def __call__(self, done: int, total: int) -> None:
         """Show how many are done."""
         self._bar.update(self._task, completed=done, total=total)

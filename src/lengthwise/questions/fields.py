@@ -27,7 +27,7 @@ class Said:
         names: every name that it may have, where it may have no other; empty where anything goes.
         written: its type where it is sent as words. example: something that is allowed.
         sent: bounds that are narrower for what is sent. pattern: how it is written in an address. inside: whether nobody is asked for it, since a face knows it.
-        with_file: whether it is asked beside a file alone, so that no address asks it. of: what its words name: a muscle or a lift.
+        with_file: whether it is asked beside a file alone, so that no address asks it. whole: whether commas belong to its words. of: what its words name: a muscle or a lift.
     """
 
     words: str = ""
@@ -42,6 +42,7 @@ class Said:
     sent: Mapping[str, Any] = field(default_factory=dict, hash=False)
     inside: bool = False
     with_file: bool = False
+    whole: bool = False
     of: Literal["muscle", "lift", ""] = ""
 
 

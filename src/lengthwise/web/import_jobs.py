@@ -5,7 +5,8 @@ from collections.abc import Callable, Mapping
 from hashlib import sha256
 
 from lengthwise.actions import accounts, log_entries
-from lengthwise.actions.imports import Imported, ImportWishes, Understanding, import_log, look_into
+from lengthwise.actions.imports import Imported, Understanding, import_log, look_into
+from lengthwise.questions.log_import import ImportWishes
 from lengthwise.storage.account_rows import Account
 from lengthwise.web.background import Job, Jobs, Told
 from lengthwise.web.uploads import Shelf, forget_upload, upload_of

@@ -9,9 +9,10 @@ from fastapi import Depends, File, Form, Path, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from lengthwise.actions import log_entries
-from lengthwise.actions.imports import ImportWishes, Understanding, first_rows
+from lengthwise.actions.imports import Understanding, first_rows
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.errors import InputError, LengthwiseError
+from lengthwise.questions.log_import import ImportWishes
 from lengthwise.training.log_columns import MEANINGS, guess_columns
 from lengthwise.web.asker import RefusedAsk, asker_of
 from lengthwise.web.background import Job, finished

@@ -1,0 +1,90 @@
+"""An import: how the table is read, shown before anything is kept and agreed to, and what was kept."""
+
+import sys
+from typing import Annotated, Any
+
+import typer
+
+from lengthwise.actions.imports import Imported, ImportedTable, Understanding, import_log, look_into
+from lengthwise.cli.shared import Bar, out, progress
+from lengthwise.errors import InputError
+from lengthwise.questions.log_import import LogImportAsk
+
+
+def act(
+    asked: LogImportAsk,
+    bar: Bar,
+    *,
+    yes: Annotated[bool, typer.Option("--yes", help="Accept all guesses; do not ask.")] = False,
+    as_json: bool = False,
+) -> ImportedTable:
+    """The table looked into, agreed to and kept."""
+    bar.hide()
+    with progress() as heard:
+        seen = look_into(asked.file, asked, heard, count=not yes)
+    if not as_json:
+        _show_understanding(seen)
+    if not seen.faults or asked.skip_faulty:
+        _agree(seen, yes)
+    with progress() as heard:
+        return ImportedTable(seen, import_log(seen, heard))
+
+
+def show(found: ImportedTable) -> None:
+    """What was kept; how the table is read was shown before."""
+    _show_imported(found.imported)
+
+
+def _agree(seen: Understanding, yes: bool) -> None:
+    if yes:
+        return
+    if sys.stdin.isatty() and sys.stdout.isatty():
+        if not typer.confirm("Import?"):
+            raise InputError("nothing was imported", asked=str(seen.file))
+        return
+    doubts = "; ".join(seen.doubtful) or "nothing is in doubt"
+    raise InputError(
+        f"nothing was imported: say --yes to accept what is understood ({doubts})", asked=str(seen.file), allowed=["--yes"]
+    )
+
+
+def _show_understanding(seen: Understanding) -> None:
+    text = seen.text
+    name = {"\t": "tab", ",": "comma", ";": "semicolon", "|": "bar"}.get(text.separator, text.separator)
+    out.print(f"{seen.file.name}: {seen.n_rows} rows, {text.encoding}, separator {name}", markup=False)
+    out.print("columns" + (" (remembered)" if seen.remembered else "") + ":", markup=False)
+    for meaning, column in seen.columns.items():
+        out.print(f"  {meaning.replace('_', ' ')} <- {column}", markup=False)
+    if seen.unused:
+        out.print(f"  not used: {', '.join(seen.unused)}", markup=False)
+    for what, guess in seen.guesses.items():
+        out.print(f"{what}: {guess.value} ({guess.why})" + ("" if guess.sure else "  <- please check"), markup=False)
+    for m in seen.lifts:
+        if m.lift and not m.sure:
+            out.print(f"lift {m.spelling!r} -> {m.lift} ({m.why})  <- please check", markup=False)
+    out.print(f"{len({m.lift for m in seen.lifts if m.lift})} lifts, {len(set(seen.people.values()))} clients known")
+    if seen.imported_at:
+        out.print(f"The same file was imported on {seen.imported_at:%Y-%m-%d %H:%M} UTC; only what is new would be added.")
+    if seen.staged:
+        _show_staged("would add", seen.staged)
+
+
+def _show_staged(word: str, staged: Any) -> None:
+    out.print(f"{word} {staged.sets} sets in {staged.sessions} sessions of {staged.clients} clients")
+    if staged.repeats:
+        lines = ", ".join(str(n) for n in staged.repeat_lines)
+        out.print(f"skipped {staged.repeats} rows that repeat others of the file (lines {lines}); --keep-repeats keeps them")
+    if staged.known:
+        out.print(f"skipped {staged.known} sets that are in the log already")
+
+
+def _show_imported(done: Imported) -> None:
+    _show_staged("added", done.staged)
+    if done.not_done:
+        out.print(f"skipped {done.not_done} rows without repetitions (sets not done)")
+    if done.faulty:
+        out.print(f"skipped {done.faulty} rows that cannot be read")
+    if done.entry is None:
+        out.print("nothing was new, so nothing was kept")
+        return
+    out.print(f"import is entry {done.entry}; undo it with: lengthwise log undo --entry {done.entry}", style="dim")
