@@ -11,14 +11,13 @@ import numpy as np
 from lengthwise.body import anatomy
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
-from lengthwise.figure.painting import RGB, View, painted
+from lengthwise.figure.painting import RGB, SIDE, painted
 from lengthwise.figure.scene import scene_at
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import LiftProfile, profile
-from lengthwise.report.drawing import QUIET, VIEWS
+from lengthwise.report.drawing import QUIET
 
 FILE = Path(__file__).parents[1] / "docs" / "img" / "two_lifts.png"
-SIDE = View(*VIEWS["side"])
 SHOWN = (
     ("lying_leg_curl", "hamstrings", "biceps_femoris_long"),
     ("seated_leg_curl", "hamstrings", "biceps_femoris_long"),
@@ -45,8 +44,8 @@ def draw(ax: plt.Axes, found: LiftProfile, muscle: str, head: str) -> None:
     seen = painted(scene, SIDE, lambda h, side: shade(lengths[h]) if h in lengths else QUIET, PIXEL_M)
     ax.imshow(seen.image, extent=seen.extent)
     body = np.concatenate([m.points[0] for m in scene.muscles] + [m.points[0] * [1, -1, 1] for m in scene.muscles])
-    for limit, axis in ((ax.set_xlim, SIDE.across), (ax.set_ylim, SIDE.up)):
-        limit(body[:, axis].min() - AROUND_M, body[:, axis].max() + AROUND_M)
+    for limit, axis in zip((ax.set_xlim, ax.set_ylim), SIDE.axes[:2], strict=True):
+        limit((body @ axis).min() - AROUND_M, (body @ axis).max() + AROUND_M)
     ax.set_title(f"{found.lift.name}\n{head.replace('_', ' ')}: {own:.2f} × optimal length", fontsize=11)
     ax.set_aspect("equal")
     ax.axis("off")

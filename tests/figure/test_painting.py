@@ -4,9 +4,8 @@ from drawn_lifts import drawn
 
 from lengthwise.core.rastering import raster
 from lengthwise.errors import InputError
-from lengthwise.figure.painting import View, can_paint, painted
+from lengthwise.figure.painting import FRONT, SIDE, View, can_paint, painted
 
-SIDE, FRONT = View(0, 2, 1, -1.0), View(1, 2, 0, 1.0)
 pytestmark = pytest.mark.skipif(not can_paint(), reason="the core is not built")
 
 
@@ -36,6 +35,17 @@ def test_a_body_is_painted_as_large_as_it_stands():
     assert (right - left) / columns == pytest.approx(0.006, rel=1e-6) and (high - low) / rows == pytest.approx(0.006, rel=1e-6)
     assert 0.2 < (found.image[..., 3] > 0.9).mean() < 0.8
     assert np.isfinite(found.image).all() and found.image.min() >= 0 and found.image.max() <= 1
+
+
+def test_a_view_has_right_up_and_eye_by_hand():
+    """From the right one looks at -y with x to the right; from 45 degrees to the left of ahead, under a roof's pitch of 30, the eye is at
+    (cos 45 cos 30, sin 45 cos 30, sin 30)."""
+    assert np.allclose(SIDE.axes, [[1, 0, 0], [0, 0, 1], [0, -1, 0]])
+    assert np.allclose(FRONT.axes, [[0, 1, 0], [0, 0, 1], [1, 0, 0]])
+    right, up, eye = View(45, 30).axes
+    assert eye == pytest.approx([0.6124, 0.6124, 0.5], abs=1e-4)
+    assert right == pytest.approx([-0.7071, 0.7071, 0], abs=1e-4)
+    assert up == pytest.approx([-0.3536, -0.3536, 0.8660], abs=1e-4)
 
 
 def test_a_muscle_that_works_is_seen_to():

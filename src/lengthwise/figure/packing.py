@@ -15,6 +15,7 @@ from lengthwise.body.building import sided
 from lengthwise.figure.bones import rigids
 from lengthwise.figure.gear_pieces import Piece
 from lengthwise.figure.muscle_volumes import MuscleVolume
+from lengthwise.figure.painting import SIDE, View
 from lengthwise.figure.scene import Scene
 from lengthwise.figure.shapes import deep_heads
 
@@ -71,11 +72,11 @@ def bones_file() -> bytes:
     return pack.filed({"step": STEP_MM, "solids": solids})
 
 
-def scene_file(scene: Scene, view: tuple[float, float] = (-52.0, 12.0)) -> bytes:
+def scene_file(scene: Scene, view: View = SIDE) -> bytes:
     """A lift's scene: muscles, where the bones are, kneecaps and gear in every key position.
 
     Args:
-        view: from where it is best seen: heading from straight ahead towards the left, and height of the eye [deg].
+        view: from where it is best seen.
     """
     pack = Pack()
     rigid = [
@@ -87,7 +88,7 @@ def scene_file(scene: Scene, view: tuple[float, float] = (-52.0, 12.0)) -> bytes
         "keys": len(scene.at),
         "mirrored": scene.folded,
         "floor": round(scene.floor, 4),
-        "view": view,
+        "view": [view.heading, view.height],
         "muscles": [_muscle(m, pack) for m in scene.muscles],
         "rigid": rigid,
         "kneecaps": [{"points": pack.add(differences(p, STEP_M)), "faces": pack.add(steps(f))} for p, f in scene.kneecaps],

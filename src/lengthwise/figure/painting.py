@@ -1,6 +1,6 @@
 """A lift at one position as a picture for paper: the triangles that the browser shows, lit and outlined, on nothing.
 
-Seen along an axis without perspective, so that arrows and marks can be drawn over it in metres. The core finds what is seen at each
+Seen from far away, without perspective, so that arrows and marks can be drawn over it in metres. The core finds what is seen at each
 pixel; without it nothing can be painted (`can_paint`).
 """
 
@@ -32,12 +32,22 @@ _EDGE = 0.75
 
 @dataclass(frozen=True)
 class View:
-    """Which axes run across and upwards, along which one looks, and whether larger values there are nearer (1) or further (-1)."""
+    """From where a body is seen [deg]: heading from straight ahead towards its left, and height of the eye."""
 
-    across: int
-    up: int
-    depth: int
-    near: float
+    heading: float
+    height: float = 0.0
+
+    @property
+    def axes(self) -> Array:
+        """Unit vectors to the right and upwards in the picture, and towards the eye, (3, 3)."""
+        turn, rise = np.radians([self.heading, self.height])
+        eye = np.array([np.cos(turn) * np.cos(rise), np.sin(turn) * np.cos(rise), np.sin(rise)])
+        across = np.array([-np.sin(turn), np.cos(turn), 0.0])
+        return np.array([across, np.cross(eye, across), eye])
+
+
+SIDE, FRONT = View(-90.0), View(0.0)
+"""Seen from the right, and from ahead."""
 
 
 @dataclass(frozen=True)
@@ -112,10 +122,10 @@ def _mirrored(mesh: Mesh, mirror: bool) -> Mesh:
 
 def _box(solids: list[_Solid], view: View) -> tuple[Array, Array]:
     """What is shown: the body, and gear near it [m]."""
-    axes = [view.across, view.up]
-    body = np.concatenate([s.mesh.points[:, axes] for s in solids if not s.gear])
+    axes = view.axes[:2].T
+    body = np.concatenate([s.mesh.points @ axes for s in solids if not s.gear])
     low, high = body.min(0) - 0.02, body.max(0) + 0.02
-    every = np.concatenate([s.mesh.points[:, axes] for s in solids])
+    every = np.concatenate([s.mesh.points @ axes for s in solids])
     return np.maximum(every.min(0) - 0.01, low - _BEYOND_M), np.minimum(every.max(0) + 0.01, high + _BEYOND_M)
 
 
@@ -125,10 +135,8 @@ def _layer(solids: list[_Solid], view: View, low: Array, step: float, size: NDAr
         return np.zeros((size[1], size[0], 4)), np.full((size[1], size[0]), np.inf)
     starts = np.cumsum([0, *(len(s.mesh.points) for s in solids)])
     faces = np.concatenate([s.mesh.faces + n for s, n in zip(solids, starts[:-1], strict=True)])
-    points = np.concatenate([s.mesh.points for s in solids])
-    at = np.column_stack([
-        (points[:, view.across] - low[0]) / step, size[1] - 1 - (points[:, view.up] - low[1]) / step, -view.near * points[:, view.depth]
-    ])  # fmt: skip
+    across, up, near = view.axes @ np.concatenate([s.mesh.points for s in solids]).T
+    at = np.column_stack([(across - low[0]) / step, size[1] - 1 - (up - low[1]) / step, -near])
     nearest, depth, share = raster(at, faces.astype(np.int32), int(size[0]), int(size[1]))
     seen = nearest >= 0
     corner, weight = faces[nearest[seen]], share[seen]
@@ -144,10 +152,7 @@ def _layer(solids: list[_Solid], view: View, low: Array, step: float, size: NDAr
 def _lit(colour: Array, normal: Array, view: View) -> Array:
     """Colours under a sun from the front and above, a sky, and a rim that darkens."""
     n = normal / np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-9)
-    eye = np.zeros(3)
-    eye[view.depth] = view.near
-    side = np.zeros(3)
-    side[view.across] = 1.0
+    side, _, eye = view.axes
     sun = eye * 0.8 + side * 0.55 + np.array([0, 0, 1.1])
     sun /= np.linalg.norm(sun)
     facing = np.clip(n @ eye, 0, 1)

@@ -3,15 +3,16 @@
 from functools import cache
 from typing import Any
 
+from lengthwise.figure.painting import View
 from lengthwise.figure.shapes import read
 from lengthwise.lifts.definition import Lift
 
 
-def best_view(lift_id: str, lift: Lift) -> tuple[float, float]:
-    """Heading from straight ahead towards the left, and height of the eye [deg], of a lift."""
+def best_view(lift_id: str, lift: Lift) -> View:
+    """From where a lift shows most, on screen and on paper."""
     table = _views()
     heading, height = next((e["view"] for e in table["view"] if _meant(e, lift_id, lift)), table["usual"])
-    return float(heading), float(height)
+    return View(float(heading), float(height))
 
 
 def _meant(entry: dict[str, Any], lift_id: str, lift: Lift) -> bool:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import numpy as np
 
+from lengthwise.figure.painting import FRONT, SIDE
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.quantities import name_of
 from lengthwise.report.drawing import draw_plainly
@@ -36,7 +37,7 @@ def sheet_pages(found: Sequence[tuple[LiftProfile, Sequence[str]]]) -> Iterator[
 
 def _row(axes: np.ndarray, found: LiftProfile, findings: Sequence[str]) -> None:
     last = len(found.capacity_kg) - 1
-    for ax, position, view in zip(axes[:4], (0, last // 2, last, 0), ("side", "side", "side", "front"), strict=True):
+    for ax, position, view in zip(axes[:4], (0, last // 2, last, 0), (SIDE, SIDE, SIDE, FRONT), strict=True):
         draw_plainly(ax, found.setting, position, working_lines(found, position), view)
     by_effort = sorted(found.heads, key=lambda h: -found.heads[h].measures.effort_share)[:5]
     text = [

@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 
 from lengthwise.body.figure import Capsule, capsules
 from lengthwise.figure.load_arrows import arrows
-from lengthwise.figure.painting import Painted, View, can_paint, painted
+from lengthwise.figure.painting import SIDE, Painted, View, can_paint, painted
+from lengthwise.figure.placement import MIRROR
 from lengthwise.figure.scene import Scene, scene_at
 from lengthwise.mechanics.equilibrium import Setting
 from lengthwise.report.plotting import Axes, Polygon, patches
@@ -16,31 +17,29 @@ from lengthwise.report.plotting import Axes, Polygon, patches
 Array = NDArray[np.float64]
 
 PIXEL_M, LEAST_SHOWN = 0.003, 0.03
-ARROW_M, LEAST_FORCE_N = 0.22, 1e-9
+ARROW_M, LEAST_FORCE_N, FLOOR_BEYOND_M = 0.22, 1e-9, 0.15
 QUIET, WORKS = (0.84, 0.76, 0.72), (0.70, 0.12, 0.10)
 SKIN, EDGE, FLOOR = "#e9e4dc", "#8d857a", "#c9c4bb"
 LOAD, SUPPORT = "#c0392b", "#2c7a6b"
-VIEWS = {"side": (0, 2, 1, -1.0), "front": (1, 2, 0, 1.0)}
-"""Horizontal axis, vertical axis, depth axis and its sign (larger is nearer), by view; the side view is seen from the right."""
 
 
 def draw_position(
-    ax: Axes, setting: Setting, position: int, working: Mapping[str, float], view: str = "side", pixel_m: float = PIXEL_M
+    ax: Axes, setting: Setting, position: int, working: Mapping[str, float], view: View = SIDE, pixel_m: float = PIXEL_M
 ) -> None:
     """Bones, muscles and gear at one position of a lift, with the direction of the load.
 
     Args:
         working: activation of each muscle line by name, 0-1; a muscle is the redder the harder it works.
-        view: "side", from the right, or "front". pixel_m: how much a pixel of the picture shows [m].
+        view: from where it is seen. pixel_m: how much a pixel of the picture shows [m].
     """
     if not can_paint():
         draw_plainly(ax, setting, position, working, view)
         return
-    across, up, _, _ = VIEWS[view]
     found = _painted(setting, position, tuple(_by_head(setting, working).items()), view, pixel_m)
+    ground = _ground(_scene(setting, position)) @ view.axes[:2].T
     ax.imshow(found.image, extent=found.extent, zorder=1, interpolation="antialiased")
-    ax.plot(found.extent[:2], [_scene(setting, position).floor] * 2, color=FLOOR, lw=1.2, zorder=0)
-    _draw_load(ax, setting, position, across, up)
+    ax.add_patch(Polygon(ground, closed=True, facecolor=FLOOR, edgecolor=FLOOR, alpha=0.5, lw=1.2, zorder=0))
+    _draw_load(ax, setting, position, view)
     ax.autoscale()
     ax.set_aspect("equal")
     ax.axis("off")
@@ -54,13 +53,18 @@ def _scene(setting: Setting, position: int) -> Scene:
 
 @lru_cache(maxsize=4)
 def _painted(
-    setting: Setting, position: int, working: tuple[tuple[tuple[str, str], float], ...], view: str, pixel_m: float
+    setting: Setting, position: int, working: tuple[tuple[tuple[str, str], float], ...], view: View, pixel_m: float
 ) -> Painted:
     """That body painted, heads by how hard they work."""
     levels = dict(working)
-    return painted(
-        _scene(setting, position), View(*VIEWS[view]), lambda head, side: _colour(levels.get((head, side), 0.0)), pixel_m
-    )
+    return painted(_scene(setting, position), view, lambda head, side: _colour(levels.get((head, side), 0.0)), pixel_m)
+
+
+def _ground(scene: Scene) -> Array:
+    """Corners of the floor under the body, (4, 3) [m]."""
+    own = np.concatenate([m.points[0] * way for m in scene.muscles for way in (np.ones(3), MIRROR)])
+    (x, y), (far_x, far_y) = own.min(0)[:2] - FLOOR_BEYOND_M, own.max(0)[:2] + FLOOR_BEYOND_M
+    return np.array([[x, y, scene.floor], [far_x, y, scene.floor], [far_x, far_y, scene.floor], [x, far_y, scene.floor]])
 
 
 def at_one_scale(axes: Sequence[Axes]) -> float:
@@ -94,34 +98,34 @@ def _colour(level: float) -> tuple[float, float, float]:
     return (float(r), float(g), float(b))
 
 
-def draw_plainly(ax: Axes, setting: Setting, position: int, working: Mapping[str, float], view: str = "side") -> None:
+def draw_plainly(ax: Axes, setting: Setting, position: int, working: Mapping[str, float], view: View = SIDE) -> None:
     """The same as capsules and lines: quick, for sheets of many lifts and where nothing can be painted.
 
     Args:
         working: activation of each muscle line by name, 0-1; lines above LEAST_SHOWN are drawn, the darker the harder they work.
     """
     q = setting.path.q[position]
-    across, up, depth, near = VIEWS[view]
-    shapes = sorted(capsules(setting.body, q), key=lambda c: near * c.ends[:, depth].mean())
+    picture, eye = view.axes[:2].T, view.axes[2]
+    shapes = sorted(capsules(setting.body, q), key=lambda c: float((c.ends @ eye).mean()))
     for k, capsule in enumerate(shapes):
-        ax.add_patch(_outline(capsule, across, up, 1 + 0.01 * k))
+        ax.add_patch(_outline(capsule, picture, 1 + 0.01 * k))
     for name, points in setting.body.line_points(q).items():
         level = working.get(name, 0.0)
-        if level > LEAST_SHOWN and (view == "front" or not name.endswith("_left")):
+        if level > LEAST_SHOWN and (view != SIDE or not name.endswith("_left")):
             color = (0.75, 0.1 + 0.5 * (1 - level), 0.1 + 0.5 * (1 - level))
-            ax.plot(points[:, across], points[:, up], color=color, lw=1 + 2.2 * level, zorder=3, solid_capstyle="round")
-    _draw_supports(ax, setting, position, across, up)
-    _draw_load(ax, setting, position, across, up)
-    low = min(c.ends[:, up].min() for c in shapes)
+            ax.plot(*(points @ picture).T, color=color, lw=1 + 2.2 * level, zorder=3, solid_capstyle="round")
+    _draw_supports(ax, setting, position, picture)
+    _draw_load(ax, setting, position, view)
+    low = min(c.ends[:, 2].min() for c in shapes)
     if low < 0.25:
         ax.axhline(0, color=FLOOR, lw=2, zorder=0)
     ax.set_aspect("equal")
     ax.axis("off")
 
 
-def _outline(capsule: Capsule, across: int, up: int, order: float) -> Polygon:
-    """The outline of a capsule seen along the third axis."""
-    (a, b), (ra, rb) = capsule.ends[:, [across, up]], capsule.radii
+def _outline(capsule: Capsule, picture: Array, order: float) -> Polygon:
+    """The outline of a capsule on a picture whose axes are columns, (3, 2)."""
+    (a, b), (ra, rb) = capsule.ends @ picture, capsule.radii
     gap = b - a
     length = float(np.hypot(*gap))
     heading = np.arctan2(gap[1], gap[0])
@@ -138,22 +142,22 @@ def _circle(angle: Array) -> Array:
     return np.stack([np.cos(angle), np.sin(angle)], -1)
 
 
-def _draw_load(ax: Axes, setting: Setting, position: int, across: int, up: int) -> None:
+def _draw_load(ax: Axes, setting: Setting, position: int, view: View) -> None:
     found = arrows(setting)
     for at, way, size, pushes in zip(found.at[position], found.way[position], found.force_n[position], found.pushes, strict=True):
         if size < LEAST_FORCE_N:
             continue
-        start, end = (at - way * ARROW_M, at) if pushes else (at, at + way * ARROW_M)
+        start, end = (p @ view.axes[:2].T for p in ((at - way * ARROW_M, at) if pushes else (at, at + way * ARROW_M)))
         arrow = patches.FancyArrowPatch(
-            (start[across], start[up]), (end[across], end[up]), arrowstyle="-|>", mutation_scale=12, lw=2, color=LOAD,
+            tuple(start), tuple(end), arrowstyle="-|>", mutation_scale=12, lw=2, color=LOAD,
             shrinkA=0, shrinkB=0, zorder=6,
         )  # fmt: skip
         ax.add_patch(arrow)
         if not pushes:
-            ax.plot(start[across], start[up], "o", color=LOAD, ms=4, zorder=6)
+            ax.plot(*start, "o", color=LOAD, ms=4, zorder=6)
 
 
-def _draw_supports(ax: Axes, setting: Setting, position: int, across: int, up: int) -> None:
+def _draw_supports(ax: Axes, setting: Setting, position: int, picture: Array) -> None:
     drawn = set()
     for hold in setting.holds:
         if hold.turn or hold.mark in drawn:
@@ -165,5 +169,5 @@ def _draw_supports(ax: Axes, setting: Setting, position: int, across: int, up: i
         size = np.linalg.norm(normal)
         if size > 1e-9:
             tail = point - normal / size * 0.09
-            ax.plot([tail[across], point[across]], [tail[up], point[up]], color=SUPPORT, lw=2, zorder=5)
-        ax.plot(point[across], point[up], "s" if size <= 1e-9 else "o", color=SUPPORT, ms=3.5, zorder=5)
+            ax.plot(*(np.array([tail, point]) @ picture).T, color=SUPPORT, lw=2, zorder=5)
+        ax.plot(*(point @ picture), "s" if size <= 1e-9 else "o", color=SUPPORT, ms=3.5, zorder=5)

@@ -8,6 +8,7 @@ from typing import ClassVar
 import numpy as np
 from PIL import Image
 
+from lengthwise.figure.views import best_view
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_position
 from lengthwise.report.plotting import Axes, Figure
@@ -51,7 +52,7 @@ def _frame(found: Sequence[LiftProfile], k: int) -> Figure:
     grid = figure.add_gridspec(2, len(found), height_ratios=[3.4, 1])
     for i, lift in enumerate(found):
         ax = figure.add_subplot(grid[0, i])
-        draw_position(ax, lift.setting, k, working_lines(lift, k), pixel_m=PIXEL_M)
+        draw_position(ax, lift.setting, k, working_lines(lift, k), best_view(lift.lift_id, lift.lift), PIXEL_M)
         ax.set_title(lift.lift.name, fontsize=13)
     axes = figure.add_subplot(grid[1, :])
     for lift, color in zip(found, COLORS, strict=False):

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from lengthwise.figure.views import best_view
 from lengthwise.mechanics.measures import UPPER_THIRD
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.report.drawing import draw_position
@@ -18,7 +19,7 @@ def compare_picture(found: Sequence[LiftProfile], heads: Sequence[str], sentence
     fig = Figure(figsize=(4.4 * len(found) + 1.5, 12), layout="constrained")
     grid = fig.subplots(4, len(found), squeeze=False, height_ratios=[1.2, 1, 1, 1])
     for k, p in enumerate(found):
-        draw_position(grid[0, k], p.setting, p.sticking, working_lines(p, p.sticking))
+        draw_position(grid[0, k], p.setting, p.sticking, working_lines(p, p.sticking), best_view(p.lift_id, p.lift))
         grid[0, k].set_title(f"{p.lift.name}\nat its weakest, {p.working_kg:.0f} kg for a set", fontsize=10, color=INK)
         for row, name in enumerate(ROWS, 1):
             draw_curve(grid[row, k], name, p, heads if row > 1 else ())

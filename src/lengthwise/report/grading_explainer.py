@@ -12,6 +12,7 @@ import numpy as np
 from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import plain
 from lengthwise.evidence.assessment import Assessment
+from lengthwise.figure.views import best_view
 from lengthwise.grading.criteria import criteria
 from lengthwise.grading.posture_map import Action, SpanMap, longest_corner
 from lengthwise.grading.ranking import Ranking, turn_sentence
@@ -89,7 +90,9 @@ def argument_pictures(found: Explained, size: tuple[float, float]) -> tuple[Pict
 def headline_of(found: Explained, size: tuple[float, float]) -> Picture:
     """What opens the argument: the first lift of the order with the muscle in red."""
     target = found.ranking.target
-    return headline_picture(found.best.setting, plain(target.name), target.heads, size)
+    return headline_picture(
+        found.best.setting, best_view(found.best.lift_id, found.best.lift), plain(target.name), target.heads, size
+    )
 
 
 def _grid(n: int, size: tuple[float, float]) -> tuple[Figure, list[object]]:
@@ -161,7 +164,7 @@ def _best(found: Explained, size: tuple[float, float]) -> Picture:
     fig = Figure(figsize=size, layout="constrained")
     across = size[0] > size[1]
     axes = fig.subplots(1, 3, width_ratios=[0.9, 1, 1]) if across else fig.subplots(3, 1, height_ratios=[1.4, 1, 1])
-    draw_position(axes[0], p.setting, 0, working_lines(p, 0))
+    draw_position(axes[0], p.setting, 0, working_lines(p, 0), best_view(p.lift_id, p.lift))
     axes[0].set_title(f"{p.lift.name}: start", fontsize=10, color=INK)
     for ax, name in zip(axes[1:], ("span", "tension"), strict=True):
         draw_curve(ax, name, p, heads)

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import Any
 
+from lengthwise.figure.painting import FRONT
+from lengthwise.figure.views import best_view
 from lengthwise.mechanics.long_half_beside import LiftOnBody
 from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.quantities import name_of
@@ -21,10 +23,11 @@ def profile_figure(found: LiftProfile) -> Figure:
     top, bottom = halves
     n_pos = len(found.capacity_kg)
     drawn = list(top.subplots(1, 4))
+    best = best_view(found.lift_id, found.lift)
     for ax, position, view, title in zip(
         drawn,
         (0, n_pos // 2, n_pos - 1, 0),
-        ("side", "side", "side", "front"),
+        (best, best, best, FRONT),
         ("start", "middle", "end", "start, from the front"),
         strict=True,
     ):

@@ -6,6 +6,8 @@ from math import asin, degrees
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person
 from lengthwise.body.scaling import scale
+from lengthwise.figure.painting import FRONT
+from lengthwise.figure.views import best_view
 from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import SetupSetting
 from lengthwise.mechanics import load_words
@@ -37,7 +39,7 @@ def lift_sheet(found: LiftProfile, person: str, faults: Sequence[tuple[str, str,
         "line": f"{gear()[lift.gear].name} · {name_of(lift.posture)} · {'one side at a time' if lift.sides == 'one' else 'both sides'}"
         + (f" · also called {', '.join(lift.aliases)}" if lift.aliases else ""),
         "how": lift.how,
-        "drawing_says": "Start, middle and end of the lifting phase from the side, and the start from the front. Red arrow: the load. "
+        "drawing_says": "Start, middle and end of the lifting phase, and the start from the front. Red arrow: the load. "
         "Red muscles: at work, the darker the harder.",
         "heads": [_head_row(h, found.heads[h]) for h in found.shown[:8]],
         "set": [
@@ -95,10 +97,11 @@ def _head_row(name: str, head: HeadProfile) -> dict[str, str]:
 def _drawing(found: LiftProfile) -> Picture:
     figure = Figure(figsize=DRAWING_INCH, layout="constrained")
     last = len(found.capacity_kg) - 1
-    shown = ((0, "side"), (last // 2, "side"), (last, "side"), (0, "front"))
+    view = best_view(found.lift_id, found.lift)
+    shown = ((0, view), (last // 2, view), (last, view), (0, FRONT))
     axes = list(figure.subplots(1, 4))
-    for ax, (position, view) in zip(axes, shown, strict=True):
-        draw_position(ax, found.setting, position, working_lines(found, position), view)
+    for ax, (position, seen) in zip(axes, shown, strict=True):
+        draw_position(ax, found.setting, position, working_lines(found, position), seen)
     figure.set_figheight(min(DRAWING_INCH[1], DRAWING_INCH[0] * at_one_scale(axes)))
     return Picture("drawing", figure, found.lift.name)
 

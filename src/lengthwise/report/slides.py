@@ -14,6 +14,7 @@ from pptx.text.text import TextFrame
 from pptx.util import Emu, Inches, Pt
 
 from lengthwise.body.muscle_names import plain
+from lengthwise.figure.views import best_view
 from lengthwise.mechanics.equilibrium import set_up
 from lengthwise.populations.order_words import adults_sentences
 from lengthwise.report.grading_explainer import (
@@ -77,8 +78,10 @@ def slides_of(found: Explained, who: str) -> tuple[Slide, ...]:
 def _lift_slides(found: Explained) -> Iterator[Slide]:
     """The first lifts, each with why it is good and how it is done beside its drawing."""
     target, body = found.ranking.target, found.best.body
-    for (head, why, how), lift in zip(best_lifts(found, MOST_LIFTS), found.lifts, strict=False):
-        drawn = headline_picture(set_up(body, lift, ENDS), plain(target.name), target.heads, OPENING_INCH)
+    for (head, why, how), ranked, lift in zip(best_lifts(found, MOST_LIFTS), found.ranking.lifts, found.lifts, strict=False):
+        drawn = headline_picture(
+            set_up(body, lift, ENDS), best_view(ranked.facts.lift_id, lift), plain(target.name), target.heads, OPENING_INCH
+        )
         yield Slide(head, (why, how), picture=drawn.png(160))
 
 

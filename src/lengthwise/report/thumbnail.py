@@ -8,25 +8,23 @@ from PIL import Image
 from lengthwise.figure.painting import View, can_paint, painted
 from lengthwise.figure.scene import Scene, scene_at
 from lengthwise.mechanics.equilibrium import Setting
-from lengthwise.report.drawing import QUIET, VIEWS, WORKS
+from lengthwise.report.drawing import QUIET, WORKS
 
 SIZE = (208, 132)
 """Width and height [pixels], for a place half as large on a fine screen."""
 PIXEL_M = 0.012
-FRONTAL_DEG = 35.0
 
 
-def thumbnail(setting: Setting, view: tuple[float, float]) -> bytes:
+def thumbnail(setting: Setting, view: View) -> bytes:
     """The first and last position at one scale as WebP on nothing; an empty picture where nothing can be painted.
 
     Args:
-        view: from where the lift is best seen: heading from straight ahead towards the left, and height of the eye [deg].
+        view: from where the lift is best seen.
     """
     out = Image.new("RGBA", SIZE)
     if can_paint():
-        seen = View(*VIEWS["front" if abs(view[0]) < FRONTAL_DEG else "side"])
         ends = scene_at(setting, np.array([0, len(setting.path.q) - 1]))
-        parts = [_position(ends, k, set(setting.lift.targets), seen) for k in (0, 1)]
+        parts = [_position(ends, k, set(setting.lift.targets), view) for k in (0, 1)]
         half = (SIZE[0] // 2 - 2, SIZE[1])
         shrunk = min(1.0, *(half[i] / p.size[i] for p in parts for i in range(2)))
         for k, part in enumerate(parts):
