@@ -1,17 +1,19 @@
-"""A device that is this processor: the threads of one warp take turns, one running until all must meet, so that what is not met for shows.
+"""A device that is this processor: the threads of one warp take turns, so that what they should have met for shows.
 
-Only x86-64: a thread's place is kept by moving the stack.
+One runs until all must meet, and then the next in rising or in falling order; or they change places at random whenever a function is called.
+Only Linux on x86-64: a thread's place is kept by moving the stack.
 """
 
 import ctypes
 import platform
 import subprocess
+import sys
 
 import numpy as np
 
 from lengthwise.core import build, device
 
-PLATFORM = platform.machine().lower() in ("x86_64", "amd64")
+PLATFORM = sys.platform == "linux" and platform.machine().lower() in ("x86_64", "amd64")
 BEFORE = r"""
 #define ROOM 4096
 #define OWN 8192
@@ -28,7 +30,7 @@ BEFORE = r"""
 double all_near[8192];
 enum { THREADS = 32, STACK = 1 << 20 };
 static void *place[THREADS], *caller;
-static int now, done, arrived, meetings;
+static int now, done, arrived, meetings, under_way;
 static double slot[2][THREADS];
 static struct { int64_t x; } blockIdx = {0}, blockDim = {THREADS}, gridDim = {1};
 struct Place { int64_t x; };
@@ -42,6 +44,14 @@ static void next_thread() {
     now = (now + NEXT) % THREADS;
     switch_to(&place[from], place[now]);
 }
+#ifdef AT_RANDOM
+extern "C" __attribute__((no_instrument_function)) void __cyg_profile_func_enter(void *, void *) {
+    static uint64_t dice = 88172645463325252; /* xorshift: Marsaglia 2003 */
+    dice ^= dice << 13, dice ^= dice >> 7, dice ^= dice << 17;
+    if (under_way && dice % 7 == 0) next_thread();
+}
+extern "C" __attribute__((no_instrument_function)) void __cyg_profile_func_exit(void *, void *) {}
+#endif
 static void __syncwarp() {
     int own = meetings;
     if (++arrived == THREADS) arrived = 0, meetings++;
@@ -98,7 +108,9 @@ static void together(void (*what)(const Queue *), const Queue *queue) {
         *top = (void *)run;
         place[k] = top - 6;
     }
+    under_way = 1;
     switch_to(&caller, place[0]);
+    under_way = 0;
     free(stacks);
 }
 extern "C" void warp_moves(const Queue *queue) { together(moves, queue); }
@@ -109,19 +121,33 @@ extern "C" void warp_paths(const Body *bodies, const int32_t *whose, int64_t n, 
 """
 
 
+TURNS = {"rising": ("-DNEXT=1",), "falling": ("-DNEXT=31",), "random": ("-DNEXT=1", "-DAT_RANDOM", "-finstrument-functions")}
+
+
 class OneWarp:
     """A card of one warp. Scratch is filled with what is not a number, so that what nobody wrote shows.
 
     Args:
-        folder: for the compiled text. forwards: whether threads take turns in rising order, else in falling order.
+        folder: for the compiled text. turns: a name of TURNS.
     """
 
     processors, near_bytes = 1, 1
 
-    def __init__(self, folder, forwards: bool) -> None:
+    def __init__(self, folder, turns: str) -> None:
         (folder / "core.cc").write_text(BEFORE + device.source() + AFTER, encoding="utf-8")
-        flags = ("-x", "c++", "-std=c++20", "-O1", "-w", "-fPIC", "-shared", "-ffp-contract=off", "-fno-exceptions")
-        command = [*(build.compiler() or []), *flags, f"-DNEXT={1 if forwards else 31}", "-o", "core.so", "core.cc", "-lm"]
+        flags = (
+            "-x",
+            "c++",
+            "-std=c++20",
+            "-O1",
+            "-w",
+            "-fPIC",
+            "-shared",
+            "-ffp-contract=off",
+            "-fno-exceptions",
+            "-fno-threadsafe-statics",
+        )
+        command = [*(build.compiler() or []), *flags, *TURNS[turns], "-o", "core.so", "core.cc", "-lm", "-Wl,-Bsymbolic"]
         made = subprocess.run(command, cwd=folder, capture_output=True, text=True, timeout=300)
         assert made.returncode == 0, made.stderr[:2000]
         self._library = ctypes.CDLL(str(folder / "core.so"))

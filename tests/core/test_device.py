@@ -7,7 +7,7 @@ import sys
 
 import numpy as np
 import pytest
-from one_warp import PLATFORM, OneWarp
+from one_warp import PLATFORM, TURNS, OneWarp
 
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
@@ -24,10 +24,10 @@ IDS = ("cable_push_down", "leg_press", "bench_dip", "band_rotation")
 PEOPLE = (Person(), Person(sex="woman", stature_m=1.66, mass_kg=62.0))
 
 
-@pytest.fixture(scope="module", params=[True, False], ids=["rising", "falling"])
+@pytest.fixture(scope="module", params=TURNS)
 def card(request, tmp_path_factory):
     if build.compiler() is None or not PLATFORM:
-        pytest.skip("no compiler, or another processor than x86-64")
+        pytest.skip("no compiler, or another machine than Linux on x86-64")
     return OneWarp(tmp_path_factory.mktemp("device"), request.param)
 
 

@@ -87,9 +87,9 @@ static void add_joints(const Lift *lift, Pattern *p) {
     }
 }
 
-Pattern pattern_in(const Body *body, const Muscles *muscles, const Lift *lift, double **scratch) {
+Pattern pattern_in(const Body *body, const Muscles *muscles, const Lift *lift, double **scratch, double *own) {
     int64_t arms = (int64_t)lift->n_line * body->n_coord, entries = (int64_t)lift_rows(lift) * columns_of(lift);
-    int32_t *count = take_integers(scratch, body->n_coord);
+    int32_t *count = (int32_t *)own;
     Pattern p = {.n_row = lift_rows(lift), .n_line = lift->n_line, .n_force = lift->n_hold + lift->n_rib, .n_joint = lift->n_own + lift->n_shift};
     p.arm_start = take_integers(scratch, lift->n_line + 1), p.arm_coord = take_integers(scratch, arms);
     p.start = take_integers(scratch, columns_of(lift) + 1);

@@ -30,7 +30,8 @@ typedef struct {
 } Posed;
 
 size_t pattern_size(const Body *body, const Lift *lift);
-Pattern pattern_in(const Body *body, const Muscles *muscles, const Lift *lift, double **scratch);
+/* own: each hand's own room for n_coord integers; every hand writes the same pattern. */
+Pattern pattern_in(const Body *body, const Muscles *muscles, const Lift *lift, double **scratch, double *own);
 
 /* Room for one position, and for what it takes to fill one in. */
 size_t posed_size(const Body *body, const Lift *lift);

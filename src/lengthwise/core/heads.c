@@ -52,8 +52,8 @@ void heads_change(const Body *body, const Muscles *muscles, const Lift *lift, co
 static void first_lines(const Muscles *m, const Lift *lift, int32_t *first) {
     for EACH(h, lift->n_head + 1) first[h] = 0;
     meet();
-    for (int32_t l = 0; l < lift->n_line; l++) first[m->head[l] + 1] = l + 1;
-    for (int h = 0; h < lift->n_head; h++)
+    for (int32_t l = 0; l < lift->n_line && HAND == 0; l++) first[m->head[l] + 1] = l + 1;
+    for (int h = 0; h < lift->n_head && HAND == 0; h++)
         if (first[h + 1] < first[h]) first[h + 1] = first[h];
     meet();
 }

@@ -117,10 +117,10 @@ typedef struct {
     Search search;
 } Work;
 
-static Work work_in(const Body *body, const Muscles *muscles, const Lift *lift, double **scratch, double *near) {
+static Work work_in(const Body *body, const Muscles *muscles, const Lift *lift, double **scratch, double *own, double *near) {
     Work w = {.body = body, .muscles = muscles, .lift = lift, .near = near};
     int64_t n = lift->n_pos, rows = lift_rows(lift), lines = lift->n_line;
-    w.pattern = pattern_in(body, muscles, lift, scratch);
+    w.pattern = pattern_in(body, muscles, lift, scratch, own);
     int64_t cols = w.pattern.n_col;
     w.posed = (Posed *)take_numbers(scratch, (int64_t)(sizeof(Posed) / sizeof(double)) * n);
     struct { double **place; int64_t n; } parts[] = {
@@ -392,7 +392,7 @@ int lift_move(const Body *body, const Lift *asked, Result *result, double *scrat
 }
 
 int lift_hold(const Body *body, const Muscles *muscles, const Lift *lift, Result *result, double *scratch, double *own, double *near) {
-    Work work = work_in(body, muscles, lift, &scratch, near);
+    Work work = work_in(body, muscles, lift, &scratch, own, near);
     work.result = result;
     set_costs(&work);
     balance_all(&work, &scratch, own);
