@@ -11,6 +11,7 @@ from lengthwise.errors import InputError
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.planning.week import HalfOffer, PlannedDay, PlannedLift, Week
+from lengthwise.report.lift_drawing import small_drawing
 from lengthwise.report.sheet_lift import lift_sheet
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import pdf
@@ -54,6 +55,7 @@ def made(drawn):
         gap=0.0,
         long_halves=(HALF,),
     )
+    pictures, told = {i: small_drawing(p).svg().encode() for i, p in drawn.items()}, {i: p.lift.how for i, p in drawn.items()}
     how = {
         (i, "full"): Prescription(
             lift=i,
@@ -70,7 +72,7 @@ def made(drawn):
         for i in LIFTS
     }
     client = Client(name="Ada #strong[Quill]", mass_unit="lb")
-    return WeekOnPaper(client=client, week=week, prescribed=how, drawn=drawn, link="http://127.0.0.1:8000/log")
+    return WeekOnPaper(client=client, week=week, prescribed=how, pictures=pictures, told=told, link="http://127.0.0.1:8000/log")
 
 
 @pytest.fixture(scope="module")

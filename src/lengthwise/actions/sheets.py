@@ -10,13 +10,13 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import sore_words
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.past import NOTHING, Past
+from lengthwise.actions.solids import small_drawing_kept
 from lengthwise.actions.store import stored_client
 from lengthwise.actions.week_edit import where_it_is
 from lengthwise.actions.week_loads import prescribed
-from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
-from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.planning.week import Week
 from lengthwise.report.sheet_block import block_sheet
 from lengthwise.report.sheet_lift import lift_sheet
@@ -26,9 +26,6 @@ from lengthwise.report.typeset import Paper, Sheet, pdf
 from lengthwise.training.client import Client
 from lengthwise.training.prescription import Prescription, SetTarget
 from lengthwise.training.review import Review
-
-DRAWN = 5
-"""So many positions are computed where a lift is only drawn."""
 
 
 def profile_card(found: LiftProfile, person: Person) -> Sheet:
@@ -44,9 +41,9 @@ def week_paper(client: Client, week: Week, link: str = "", past: Past = NOTHING)
         link: address of the client's log page, where it is served. past: what the client has done, which loads rest on.
     """
     client = where_it_is(client, week)
-    body, lifts, easy = body_of(client.person), all_lifts().lifts, starts_easy(client)
+    lifts, easy = all_lifts().lifts, starts_easy(client)
     done: dict[tuple[str, str], Prescription] = {}
-    drawn: dict[str, LiftProfile] = {}
+    pictures: dict[str, bytes] = {}
     stops: dict[str, str] = {}
     knows = past.of(client)
     for day in week.days:
@@ -66,9 +63,10 @@ def week_paper(client: Client, week: Week, link: str = "", past: Past = NOTHING)
             how = Loading(knows, client, easy, lighter_of(knows, planned.lift))
             done[key] = made = prescribed(planned.lift, target, how)
             stops[planned.lift] = " ".join(sore_words(how, planned.lift, made, planned.load_kg))
-            if planned.lift not in drawn:
-                drawn[planned.lift] = profile(body, planned.lift, lift, Request(n_pos=DRAWN))
-    return week_sheet(WeekOnPaper(client=client, week=week, prescribed=done, drawn=drawn, link=link, stops=stops))
+            if planned.lift not in pictures:
+                pictures[planned.lift] = small_drawing_kept(client.sex, planned.lift)
+    told = {i: lifts[i].how for i in pictures}
+    return week_sheet(WeekOnPaper(client=client, week=week, prescribed=done, pictures=pictures, told=told, link=link, stops=stops))
 
 
 def block_paper(client: Client, week: Week | None = None, weeks: int = 6, past: Past = NOTHING) -> Sheet:

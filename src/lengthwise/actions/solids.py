@@ -17,7 +17,7 @@ from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.body.model import body_of
-from lengthwise.body.person import Person
+from lengthwise.body.person import Person, Sex
 from lengthwise.contents import hash_of
 from lengthwise.figure.packing import bones_file, scene_file
 from lengthwise.figure.painting import can_paint
@@ -25,7 +25,8 @@ from lengthwise.figure.scene import scene_of
 from lengthwise.figure.views import best_view
 from lengthwise.grading.study_names import person_table
 from lengthwise.mechanics.equilibrium import set_up
-from lengthwise.mechanics.profile import LiftProfile
+from lengthwise.mechanics.profile import LiftProfile, Request, profile
+from lengthwise.report.lift_drawing import small_drawing
 from lengthwise.report.thumbnail import thumbnail
 
 _SOURCES = {
@@ -34,9 +35,13 @@ _SOURCES = {
     "lifts": (".py", "gear.toml"),
     "mechanics": ("equilibrium.py", "profile.py"),
     "figure": (".py", ".toml"),
-    "report": ("drawing.py", "thumbnail.py"),
+    "report": ("drawing.py", "lift_drawing.py", "profile_figure.py", "thumbnail.py"),
 }
 """Files whose content decides what a figure looks like, by package; the lift itself is part of a file's name."""
+DRAWN = 5
+"""So many positions are computed where a lift is only drawn."""
+USUAL: Mapping[Sex, Person] = {"man": Person(), "woman": Person(sex="woman", stature_m=1.65, mass_kg=63)}
+"""Bodies that sheets are drawn with: on paper nobody sees a few centimetres, and all clients share the pictures (own choice)."""
 MOST_FILES = 300
 """So many lifts are kept, some 150 kB each; the oldest go first."""
 
@@ -96,6 +101,26 @@ def thumbnail_kept(lift_id: str) -> bytes:
     if not can_paint():
         return make()
     return _kept({"what": "thumbnail", "id": lift_id, "lift": lift.model_dump(mode="json", warnings=False)}, make)
+
+
+def small_drawing_kept(sex: Sex, lift_id: str) -> bytes:
+    """The small drawing of a lift for a sheet (SVG), as the usual body of that sex does it: the same for all clients, kept on disk."""
+    lift = all_lifts().lifts[lift_id]
+
+    def make() -> bytes:
+        return small_drawing(profile(body_of(USUAL[sex]), lift_id, lift, Request(n_pos=DRAWN))).svg().encode()
+
+    if not can_paint():
+        return make()
+    told = {
+        "what": "sheet",
+        "id": lift_id,
+        "sex": sex,
+        "lift": lift.model_dump(mode="json", warnings=False),
+        "code": hash_of(_SOURCES),
+    }
+    name = hashlib.sha256(json.dumps(told, sort_keys=True, default=str).encode()).hexdigest()
+    return kept_or_made(f"sheets/{name}.gz", gzip.decompress, make, packed_small)
 
 
 def _kept(name: Mapping[str, Any], make: Callable[[], bytes]) -> bytes:

@@ -7,7 +7,8 @@ from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Figure
 from lengthwise.report.profile_figure import working_lines
 
-SMALL_PIXEL_M = 0.004
+SMALL_PIXEL_M = 0.006
+"""A drawing is some 30 mm high on paper, which this fills with about 250 dots an inch."""
 
 
 def small_drawing(found: LiftProfile, size: tuple[float, float] = (3.0, 2.0)) -> Picture:

@@ -1,16 +1,15 @@
 """A client's week on paper: days, lifts with drawings, loads, and room to write what was done."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 from urllib.parse import urlsplit
 
+from lengthwise.body.muscle_names import in_full
 from lengthwise.grading.long_half import LONG_HALVES
-from lengthwise.mechanics.profile import LiftProfile
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.quantities import HELD, load, name_of, planned_load, repetitions, seconds, set_count, tempo
-from lengthwise.report.lift_drawing import small_drawing
+from lengthwise.quantities import HELD, load, planned_load, repetitions, seconds, set_count, tempo
 from lengthwise.report.typeset import Sheet, qr_code
 from lengthwise.training.client import Client, MassUnit, joint_told
 from lengthwise.training.methods import methods
@@ -30,28 +29,29 @@ class WeekOnPaper:
     """What a week's sheet is made of.
 
     Attributes:
-        client, week: whose and which. prescribed: how each lift is done, by lift and range. drawn: profiles to draw, by lift.
+        client, week: whose and which. prescribed: how each lift is done, by lift and range. pictures: drawings (SVG), by lift. told: how each is done.
         link: address of the log page, where it is served. stops: what to say of a lift for the sake of a sore joint, by lift.
     """
 
     client: Client
     week: Week
     prescribed: Mapping[tuple[str, str], Prescription] = field(default_factory=dict)
-    drawn: Mapping[str, LiftProfile] = field(default_factory=dict)
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
+    told: Mapping[str, str] = field(default_factory=dict)
     link: str = ""
     stops: Mapping[str, str] = field(default_factory=dict)
 
 
 def week_sheet(made: WeekOnPaper) -> Sheet:
     """The sheet of a week."""
-    pictures = {f"{lift}.svg": small_drawing(p).svg().encode() for lift, p in made.drawn.items()}
+    pictures = {f"{lift}.svg": drawing for lift, drawing in made.pictures.items()}
     if made.link:
         pictures["qr.svg"] = qr_code(made.link)
     planned = [p for day in made.week.days for p in day.lifts]
     content = {
         "title": f"Week of {made.client.name}",
         "client": made.client.name,
-        "line": f"{len(made.week.days)} {'day' if len(made.week.days) == 1 else 'days'}, {sum(p.sets for p in planned)} hard sets. Loads are in {made.client.mass_unit}; "
+        "line": f"{len(made.week.days)} {'day' if len(made.week.days) == 1 else 'days'}, {_sets(planned)}. Loads are in {made.client.mass_unit}; "
         "write what you did beside each set.",
         "qr": _beside_code(made.link),
         "cautions": _opening(made.client, planned),
@@ -59,11 +59,17 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
             {"title": day.day.capitalize(), "line": _day_line(day), "lifts": _rows(made, day), "tall_mm": _tall_mm(day, n == 0)}
             for n, day in enumerate(made.week.days)
         ],
-        "muscles": [{"name": name_of(m), "sets": f"{n:.1f}"} for m, n in sorted(made.week.muscle_sets.items()) if n >= 0.5],
+        "muscles": [{"name": in_full(m), "sets": f"{n:.1f}"} for m, n in sorted(made.week.muscle_sets.items())],
         "halves": {"why": LONG_HALVES, "offers": [half.sentence for half in made.week.long_halves]},
         "cautions_end": _cautions(made),
     }
     return Sheet(f"week_{file_name(made.client.name)}", "week.typ", content, pictures)
+
+
+def _sets(planned: Sequence[PlannedLift]) -> str:
+    """How many sets, and how many of them are easy ones."""
+    every, easy = sum(p.sets for p in planned), sum(p.sets for p in planned if p.gentle)
+    return f"{every} sets, {easy} of them easy" if easy else f"{every} hard sets"
 
 
 def file_name(name: str) -> str:
@@ -115,7 +121,7 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
     stop = planned.find if planned.gentle else made.stops.get(planned.lift, "")
     return {
         "name": planned.name,
-        "picture": f"{planned.lift}.svg" if planned.lift in made.drawn else None,
+        "picture": f"{planned.lift}.svg" if planned.lift in made.pictures else None,
         "pair": _partner(day, planned),
         "sets": planned.sets,
         "sets_to_write": min(planned.sets, ROWS),
@@ -154,8 +160,8 @@ def _way(planned: PlannedLift) -> list[str]:
 
 def _cues(made: WeekOnPaper, planned: PlannedLift) -> list[str]:
     """The two cues that matter: of the part of the range, then of how the lift is done."""
-    found, drawn = made.prescribed.get((planned.lift, planned.range)), made.drawn.get(planned.lift)
-    said = [*_sentences(found.cue if found else ""), *_sentences(drawn.lift.how if drawn else "")]
+    found = made.prescribed.get((planned.lift, planned.range))
+    said = [*_sentences(found.cue if found else ""), *_sentences(made.told.get(planned.lift, ""))]
     return list(dict.fromkeys(said))[:2]
 
 
