@@ -1,13 +1,16 @@
 """Sheets for paper: they say what they should, page by page, in both sizes, and text never becomes markup."""
 
+from dataclasses import replace
+
 import pypdfium2
 import pytest
 
 from lengthwise import quantities
-from lengthwise.actions import sheets
+from lengthwise.actions import cache_files, sheets, solids
 from lengthwise.body.model import body_of
 from lengthwise.body.person import Person
 from lengthwise.errors import InputError
+from lengthwise.figure.painting import can_paint
 from lengthwise.lifts.catalogue import built_in
 from lengthwise.mechanics.profile import Request, profile
 from lengthwise.planning.week import HalfOffer, PlannedDay, PlannedLift, Week
@@ -158,3 +161,22 @@ def test_nothing_is_written_under_a_wrong_ending(card, tmp_path):
     with pytest.raises(InputError, match=r"allowed ending \.pdf"):
         sheets.write_pdf(card, tmp_path / "card.doc", "a4")
     assert not list(tmp_path.iterdir())
+
+
+def test_a_lift_is_drawn_once_for_all_sheets(tmp_path, monkeypatch):
+    """Drawings took nearly all of a sheet's 17 s of processor time; every client of a sex shares them."""
+    monkeypatch.setattr(solids, "cache_folder", lambda: tmp_path)
+    monkeypatch.setattr(cache_files, "cache_folder", lambda: tmp_path)
+    drawn, first = [], solids.small_drawing
+    monkeypatch.setattr(solids, "small_drawing", lambda found: drawn.append(found.lift_id) or first(found))
+    one, again = (solids.small_drawing_kept("woman", "bench_press") for _ in range(2))
+    assert one == again and one.lstrip().startswith(b"<svg") and len(drawn) <= (1 if can_paint() else 2)
+
+
+def test_easy_sets_are_told_from_hard_ones_and_no_muscle_is_left_out(made):
+    """A client must not take sets that end at the first pain for hard ones; names are those of the screen."""
+    day = made.week.days[0]
+    gentle = replace(day, lifts=(replace(day.lifts[0], gentle=True), *day.lifts[1:]))
+    sheet = week_sheet(replace(made, week=replace(made.week, days=(gentle,), muscle_sets={"deltoid_middle": 0.2})))
+    assert "6 sets, 3 of them easy" in sheet.content["line"]
+    assert sheet.content["muscles"] == [{"name": "side deltoid (deltoid middle)", "sets": "0.2"}]
