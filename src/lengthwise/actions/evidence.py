@@ -35,9 +35,16 @@ def _parse(path: Path, text: str) -> Parsed:
 class StudyCheck:
     """What a check of a file of studies found: how many are sound, every fault, and what is hard to believe."""
 
+    PUBLIC: ClassVar = "studies=ids remarks faults"
+
     sound: tuple[Study, ...]
     faults: tuple[str, ...]
     remarks: tuple[str, ...]
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """Ids of the sound ones."""
+        return tuple(s.id for s in self.sound)
 
 
 def _checked(parsed: Parsed) -> StudyCheck:

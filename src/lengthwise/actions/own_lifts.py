@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import ClassVar
 
 from lengthwise.actions.folders import own_folder
 from lengthwise.actions.library import LiftLibrary, library_of, own_texts, read_library
@@ -30,10 +31,24 @@ NEW = "the text"
 class OwnFile:
     """A file of own lifts: its name without ending, its lifts by id and name, its text, and why it is left out of the library."""
 
+    PUBLIC: ClassVar = "file=stem lifts=names faults"
+
     stem: str
     lifts: tuple[tuple[str, str], ...]
     text: str
     faults: tuple[str, ...]
+
+    @property
+    def names(self) -> dict[str, str]:
+        """Names of its lifts by id."""
+        return dict(self.lifts)
+
+
+@dataclass(frozen=True)
+class OwnFiles:
+    """Every file of own lifts."""
+
+    files: tuple[OwnFile, ...]
 
 
 MaySee = Callable[[int], bool]

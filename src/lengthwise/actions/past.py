@@ -4,13 +4,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from hashlib import sha256
-from pathlib import Path
 
 from lengthwise.actions.kept_weeks import latest_week
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.logged_pain import Hurt, hurt_lately
 from lengthwise.actions.logged_week import logged_sessions, logged_week
-from lengthwise.actions.store import client_number, exists, store
+from lengthwise.actions.store import store
 from lengthwise.planning.week import Week
 from lengthwise.storage.log_rows import sessions_between
 from lengthwise.storage.weeks import WEEK
@@ -59,15 +58,6 @@ class Past:
 
 
 NOTHING = Past()
-
-
-def past_of(asked: str, today: date | None = None) -> Past:
-    """What the client kept under a name has done; nothing for a record's file."""
-    if Path(asked).suffix == ".toml" or Path(asked).is_file() or not exists():
-        return NOTHING
-    with store().reading() as db:
-        number = client_number(db, asked)
-    return past_of_number(number, today)
 
 
 def past_of_client(found: StoredClient) -> Past:

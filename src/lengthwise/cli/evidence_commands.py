@@ -45,8 +45,7 @@ def claim_remove(claim: Annotated[str, typer.Argument(help="Id of one of your cl
 
 
 def _checked(check: actions.StudyCheck, done: str) -> Told:
-    answer = {"studies": [s.id for s in check.sound], "faults": list(check.faults), "remarks": list(check.remarks)}
-    return answer, *(f"note: {remark}" for remark in check.remarks), f"{done}: {', '.join(s.id for s in check.sound)}"
+    return encode(check), *(f"note: {remark}" for remark in check.remarks), f"{done}: {', '.join(check.ids)}"
 
 
 @study_app.command("check")

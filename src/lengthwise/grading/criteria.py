@@ -22,8 +22,6 @@ Array = NDArray[np.float64]
 
 ENGAGED = 0.4
 """Peak activation from which a head's length counts in full; estimate: two fifths of its strength is a working head."""
-COVERED = 0.5
-"""Value of `joint_action` from which a head counts as covered by a lift (own choice)."""
 PRACTICE = "common practice"
 
 

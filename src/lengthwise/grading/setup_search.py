@@ -23,7 +23,6 @@ Values = Callable[[Sequence[Setup]], list[float | None]]
 """The measure at each of some set-ups; nothing where a set-up cannot be held."""
 
 GROWTH = "growth"
-DEFAULT_MEASURE = GROWTH
 MEASURES = (GROWTH, *(f.name for f in fields(HeadFacts) if f.name not in ("strength_n", "volume_nm")))
 SMALLER_IS_BETTER = ("joint_conflict",)
 N_SWEEP, N_GRID, N_LOCAL = 7, 7, 30

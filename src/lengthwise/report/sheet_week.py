@@ -17,7 +17,6 @@ from lengthwise.training.prescription import Prescription
 from lengthwise.training.screening import reserve_told
 from lengthwise.training.sore import severity
 
-PAIRS = "ABCDEFGH"
 ROOM_MM, HEAD_MM, BETWEEN_MM, LOWEST_MM, TALLEST_MM = 222.0, 42.0, 5.0, 20.0, 40.0
 """What a day's page has for its lifts, less on the first, what lies between two, and how low and tall a drawing may be [mm]."""
 ROWS = 5

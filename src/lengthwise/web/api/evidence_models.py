@@ -54,12 +54,6 @@ class Stored(Out):
     remarks: list[str]
 
 
-class Checked(Stored):
-    """What is sound, every fault, and what is hard to believe; nothing was stored."""
-
-    faults: list[str]
-
-
 class Studies(Out):
     """Studies in the JSON layout, which can be imported again."""
 

@@ -10,7 +10,7 @@ from lengthwise.actions import own_lifts as actions
 from lengthwise.actions.lift_audits import Audited, audit_one
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.questions.answers import encode, model_of
-from lengthwise.web.api.models import Out
+from lengthwise.web.api.waiting import sent
 from lengthwise.web.background import step
 from lengthwise.web.kept_answers import answered
 from lengthwise.web.routes import Role, Routes
@@ -20,33 +20,19 @@ router = Routes(tags=["lifts"])
 POSITIONS = 21
 
 
-class OwnFileOut(Out):
-    """A file of own lifts: its name without ending, names of its lifts by id, and why it is left out of the library."""
-
-    file: str
-    lifts: dict[str, str]
-    faults: list[str]
-
-
-class OwnFilesOut(Out):
-    """Every file of own lifts."""
-
-    files: list[OwnFileOut]
-
-
 class AuditQuestion(Who):
     """Lifts looked over on one body."""
 
     lift: Annotated[list[str], Field(min_length=1, max_length=12, description="ids or names of lifts", examples=[["back_squat"]])]
 
 
-AuditOut = model_of(Audited)
+AuditOut, OwnFilesOut = model_of(Audited), model_of(actions.OwnFiles)
 
 
 @router.get("/own-lifts", Role.SIGNED_IN, response_model=OwnFilesOut)
-def own_lifts() -> OwnFilesOut:
+def own_lifts() -> Response:
     """The files of own lifts, those that are left out of the library included."""
-    return OwnFilesOut(files=[OwnFileOut(file=f.stem, lifts=dict(f.lifts), faults=list(f.faults)) for f in actions.list_own()])
+    return sent(OwnFilesOut, actions.OwnFiles(tuple(actions.list_own())))
 
 
 @router.get("/lift-audit", Role.SIGNED_IN, in_turn=True, response_model=AuditOut)

@@ -8,13 +8,14 @@ from fastapi.responses import JSONResponse, Response
 from lengthwise.actions import accounts
 from lengthwise.actions import evidence as actions
 from lengthwise.actions.known_studies import own_studies
+from lengthwise.questions.answers import model_of
 from lengthwise.web.api.evidence_models import (
-    Checked,
     NewStudy,
     Stored,
     Studies,
     StudyRows,
 )
+from lengthwise.web.api.waiting import sent
 from lengthwise.web.fault_answers import each_as_described
 from lengthwise.web.kept_clients import account_of
 from lengthwise.web.routes import Role, Routes
@@ -35,16 +36,15 @@ def add(request: Request, new: NewStudy) -> Response:
     """Store studies of one's own; one with a known id replaces it. All faults are told at once, and then nothing is stored."""
     with each_as_described():
         check = actions.add_study(new.rows)
-    stored = Stored(studies=[s.id for s in check.sound], remarks=list(check.remarks))
+    stored = Stored(studies=list(check.ids), remarks=list(check.remarks))
     accounts.note("own studies kept", account_of(request), detail=",".join(stored.studies)[:200])
     return JSONResponse(stored.model_dump(), 201)
 
 
-@router.post("/studies/check", Role.COACH, in_turn=True, response_model=Checked)
-def check(new: StudyRows) -> Checked:
+@router.post("/studies/check", Role.COACH, in_turn=True, response_model=model_of(actions.StudyCheck))
+def check(new: StudyRows) -> Response:
     """Every fault and every implausible value of such rows; nothing is stored."""
-    found = actions.check_rows(new.rows)
-    return Checked(studies=[s.id for s in found.sound], faults=list(found.faults), remarks=list(found.remarks))
+    return sent(model_of(actions.StudyCheck), actions.check_rows(new.rows))
 
 
 @router.delete("/studies/{study}", Role.COACH, response_model=Stored)
