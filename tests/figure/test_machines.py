@@ -83,7 +83,7 @@ def test_a_roller_lies_under_a_flat_limb_by_hand():
     assert mid == pytest.approx([0, 0, -0.045], abs=1e-3)
 
 
-@pytest.mark.parametrize("lift", ["standing_calf_raise", "hack_squat"])
+@pytest.mark.parametrize("lift", ["standing_calf_raise", "hack_squat", "hanging_knee_raise"])
 def test_no_fist_is_closed_on_nothing(lift):
     """A handle goes through the middle of each closed hand."""
     scene = drawn(lift)
@@ -91,6 +91,51 @@ def test_no_fist_is_closed_on_nothing(lift):
     for side in ("right", "left"):
         fist = solid_at(scene, "hand", side, np.array([[0.0, 20, -76]]))[0, 0]
         assert np.linalg.norm(rubber - fist, axis=1).min() < NEAR_M
+
+
+def test_a_platform_lies_under_the_knees_all_the_way():
+    """The softest flesh over it is within a centimetre of its top, and the counterweight sinks as far as the knees rise."""
+    setting, scene = set_lift("assisted_dip"), drawn("assisted_dip")
+    knees = setting.seen.points[scene.at, setting.marks.index("knee_front_right"), 2]
+    tops = []
+    for k, key in enumerate(scene.gear):
+        pad = next(p.mesh.points for p in key if p.material == "pad")
+        solid = [solid_at(scene, r.segment, s, r.mesh.points)[k] for r in scene.rigids for s in r.sides]
+        flesh = np.concatenate([flesh_of(scene, k), *solid])
+        over = flesh[(np.abs(flesh - pad.mean(0)) < np.ptp(pad, axis=0) / 2 + [0, 0, 0.1]).all(1)]
+        assert abs(np.percentile(over[:, 2], 1) - pad[:, 2].max()) < NEAR_M, k
+        tops.append(stack_top(key))
+    assert np.ptp(knees) > 0.1
+    assert np.diff(tops) == pytest.approx(-np.diff(knees), abs=0.002)
+
+
+def stack_top(pieces) -> float:
+    """Where the highest weight of a stack is [m]."""
+    return max(float(p.mesh.points[:, 2].mean()) for p in pieces if p.material == "iron" and np.ptp(p.mesh.points[:, 2]) < 0.05)
+
+
+def test_a_stack_rises_by_what_its_cam_winds_up():
+    """A circle's arc is its radius times the angle: 11 cm and the knees' turn, which is the roller's about them."""
+    setting, scene = set_lift("leg_extension"), drawn("leg_extension")
+    knee, shin = (setting.seen.points[scene.at, setting.marks.index(m)] for m in ("knee_axis_right", "shin_right"))
+    way = (shin - knee)[:, [0, 2]]
+    turned = np.unwrap(np.arctan2(way[:, 1], way[:, 0]))
+    tops = np.array([stack_top(key) for key in scene.gear])
+    assert np.diff(tops) == pytest.approx(0.11 * np.diff(turned), abs=0.002)
+
+
+def test_both_pads_of_a_turning_machine_touch_the_trunk():
+    """In each position the flesh nearest to a pad's face is within a centimetre of it; the trunk's fat-free flesh gives a hundredth."""
+    scene = drawn("machine_rotation")
+    for k, key in enumerate(scene.gear):
+        pads = [
+            p.mesh.points
+            for p in key
+            if p.material == "pad" and np.ptp(p.mesh.points[:, 2]) < 0.2 and p.mesh.points[:, 2].min() > 1
+        ]
+        flesh = np.concatenate([m.points[k] for m in scene.muscles])
+        assert len(pads) == 2
+        assert all(np.linalg.norm(flesh[:, None] - pad[None], axis=-1).min() < NEAR_M for pad in pads), k
 
 
 def test_nobody_sits_on_stilts():

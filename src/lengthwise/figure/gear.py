@@ -6,6 +6,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.figure.arm_stand import arm_pads, knee_platform
 from lengthwise.figure.cables import band, band_across, cable
 from lengthwise.figure.gear_pieces import Piece, barbell, beam, box, by, dumbbell, kettlebell, rod
 from lengthwise.figure.hung import BOXED, TOGETHER_M, between_hands, chains, seat_box
@@ -65,6 +66,8 @@ def _lifted(setting: Setting, k: int, flesh: Array, whole: Array, floor: float) 
         return band(Around(setting, k, flesh), anchor, whole, floor)
     if anchor is not None:
         return cable(Around(setting, k, flesh), anchor, whole, floor)
+    if kind == "body_weight" and lift.gear == "lever":
+        return knee_platform(setting, k, flesh, whole, floor)
     if kind != "free_weight":
         return []
     if lift.gear in BARS and len(marks) == 2:
@@ -92,12 +95,14 @@ def _stands(setting: Setting, k: int, flesh: Array, floor: float, moving: bool) 
     places, out = _places(setting, k), []
     for marks, push in (r for found in _rests(setting, places, floor) for r in _levels(*found, places)):
         points = np.array([places[m] for m in marks])
-        if (_moves(setting, marks) and push is not None) != moving:
+        if _moves(setting, marks, push) != moving:
             continue
         if setting.folded:
             points = np.concatenate([points, points * [1, -1, 1]])
         if push is None:
             out += _held(setting, marks, points, floor)
+        elif setting.lift.posture == "hanging" and marks[0].startswith("forearm"):
+            out += arm_pads(setting, k, points, flesh, floor)
         elif any(marks[0].startswith(f) for f in _FEET):
             out += block(_on_balls(marks, points), push, flesh, floor)
         elif any(marks[0].startswith(f) for f in _LIMBS) and push[2] < 0.5:
@@ -127,12 +132,19 @@ def _levels(marks: list[str], push: Array | None, places: dict[str, Array]) -> l
     return [(group, push) for group in out]
 
 
-def _moves(setting: Setting, marks: list[str]) -> bool:
-    """Whether what landmarks rest on goes along with them."""
+def _moves(setting: Setting, marks: list[str], push: Array | None) -> bool:
+    """Whether what landmarks rest on goes along with them: a sled's, or a stand's on which a whole body is carried that moves over it."""
+    if _adrift(setting):
+        return True
     index = [setting.marks.index(m) for m in marks]
-    return float(np.ptp(setting.seen.points[:, index].mean(1), axis=0).max()) > _WITH_M and isinstance(
-        setting.lift.resistance, Sled
-    )
+    far = float(np.ptp(setting.seen.points[:, index].mean(1), axis=0).max()) > _WITH_M
+    return far and push is not None and isinstance(setting.lift.resistance, Sled)
+
+
+def _adrift(setting: Setting) -> bool:
+    """Whether nothing that carries the body stays where it is: the lift says how the body bends and not where its stand is."""
+    index = [setting.marks.index(h.mark) for h in setting.holds if not h.turn and h.on is None and not h.sled]
+    return bool(index) and bool(np.ptp(setting.seen.points[:, index], axis=0).max(-1).min() > _WITH_M)
 
 
 def _rests(setting: Setting, places: dict[str, Array], floor: float) -> list[tuple[list[str], Array | None]]:

@@ -1,13 +1,13 @@
 """Lever machines: the pad or handle on its arm, the axis it turns about, and what carries that [m]. Sizes from memory."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from lengthwise.figure.gear_pieces import Piece, beam, box, by, disc, plate, rod, sphere
 from lengthwise.figure.hung import fists
-from lengthwise.figure.stands import shoulder_pads
+from lengthwise.figure.stands import column, shoulder_pads
 from lengthwise.figure.touching import outermost, roller_middle, underside
 from lengthwise.lifts.definition import Lever
 from lengthwise.lifts.resistance import axis_marks, lever_axis
@@ -18,6 +18,9 @@ _ROLLER_M, _ARM_M, _CAM_M = 0.055, 0.04, 0.11
 _BESIDE_M = 0.05
 _ARM_BEFORE_M, _ARM_OVER_M = 0.25, 0.09
 _LIMBS = ("calf", "shin", "instep", "hip_crease", "thigh_top")
+_TRUNK = ("chest", "upper_back")
+_OVER_HEAD_M, _PAD_ASIDE_M = 0.1, 0.26
+_STACK_BESIDE_M, _STACK_BEYOND_M, _STACK_TALL_M = 0.3, 0.2, 1.35
 _LEFT = np.array([0.0, 1.0, 0.0])
 
 
@@ -57,9 +60,11 @@ def lever(setting: Setting, k: int, flesh: Array, floor: float) -> list[Piece]:
     if first.mark.startswith("grip"):
         return [p for a in _mirrored(setting, arms) for p in _handle(a, turns, floor)] + _between(setting, arms, turns, floor)
     if first.mark.startswith(_LIMBS):
-        return _roller(setting, arms, flesh, floor)
+        return _roller(setting, k, arms, flesh, floor)
     if turns == "upright":
         return _pad_across(setting, arms, flesh, floor)
+    if turns == "flat" and first.mark.startswith(_TRUNK):
+        return _turning_frame(arms, flesh, floor)
     return [p for a in _mirrored(setting, arms) for p in _side_pad(a, turns, flesh, floor)]
 
 
@@ -141,19 +146,44 @@ def _between(setting: Setting, arms: list[Arm], turns: str, floor: float) -> lis
     return [*out, beam(ends[0], ends[-1], 0.05), *_post(mid, floor)]
 
 
-def _roller(setting: Setting, arms: list[Arm], flesh: Array, floor: float) -> list[Piece]:
-    """A roller that both limbs push, on an arm beside them to the axis."""
+def _roller(setting: Setting, k: int, arms: list[Arm], flesh: Array, floor: float) -> list[Piece]:
+    """A roller that both limbs push, on an arm at either side to the axis; the near one is half clear. A cam or plates load it."""
     mids = [roller_middle(flesh, a.at, a.push, _LEFT, _ROLLER_M) for a in arms]
     mid, wide = np.mean(mids, 0), np.array([m[1] for m in mids])
     ends = [np.array([mid[0], y, mid[2]]) for y in (wide.min() - 0.09, wide.max() + 0.09)]
-    hub = np.mean([a.axis for a in arms], 0)
-    hub[1] = max(outermost(flesh, hub), ends[1][1]) + _BESIDE_M
-    foot = np.array([mid[0], hub[1], mid[2]])
-    out = [rod(ends[0], ends[1], _ROLLER_M, "pad"), rod(ends[0], foot, 0.014), beam(foot, hub, _ARM_M)]
-    out.append(disc(hub, _LEFT, _CAM_M, 0.03))
+    axis = np.mean([a.axis for a in arms], 0)
+    beside = max(outermost(flesh, axis), np.abs(wide).max() + 0.09) + _BESIDE_M
+    hubs = [axis * [1, 0, 1] + by(0, s * beside, 0) for s in (-1, 1)]
+    feet = [mid * [1, 0, 1] + by(0, s * beside, 0) for s in (-1, 1)]
+    out = [rod(ends[0], ends[1], _ROLLER_M, "pad"), rod(feet[0], feet[1], 0.014)]
+    near, far = (
+        [beam(foot, hub, _ARM_M), disc(hub, _LEFT, 0.05, 0.03), *_post(hub, floor)] for foot, hub in zip(feet, hubs, strict=True)
+    )
+    out += [replace(p, clear=True) for p in near] + far
     if setting.lift.gear == "plate_lever":
-        out.append(plate(foot + (foot - hub) * 0.12 + by(0, 0.07, 0), _LEFT, 0.16, 0.04))
-    return out + _post(hub, floor)
+        return [*out, plate(feet[1] + (feet[1] - hubs[1]) * 0.12 + by(0, 0.07, 0), _LEFT, 0.16, 0.04)]
+    return out + _stack(setting, k, hubs[1], floor)
+
+
+def _stack(setting: Setting, k: int, hub: Array, floor: float) -> list[Piece]:
+    """A cam on an axis, and beyond it the stack that its cable lifts, on the side that the pad swings away from."""
+    turned, swings = _turned(setting)
+    cam = hub + by(0, 0.05, 0)
+    end = cam + by(-np.sign(swings or 1.0) * _STACK_BESIDE_M, 0, _CAM_M)
+    cable = rod(cam + by(0, 0, _CAM_M), end, 0.005, "rubber")
+    return [
+        disc(cam, _LEFT, _CAM_M, 0.03),
+        cable,
+        *column(end, _LEFT, floor, _CAM_M * float(turned[k]), _STACK_BEYOND_M, _STACK_TALL_M),
+    ]
+
+
+def _turned(setting: Setting) -> tuple[Array, float]:
+    """How far a lever has turned at each position from its lowest load on [rad], (n_pos,), and how far ahead of the axis its pad is [m]."""
+    arms = [_arms(setting, k) for k in range(len(setting.path.q))]
+    to = np.array([np.mean([a.at - a.axis for a in own], 0) for own in arms])
+    angle = np.unwrap(np.arctan2(to[:, 2], to[:, 0]))
+    return np.abs(angle - angle[0]), float(to[:, 0].mean())
 
 
 def _pad_across(setting: Setting, arms: list[Arm], flesh: Array, floor: float) -> list[Piece]:
@@ -173,6 +203,29 @@ def _pad_across(setting: Setting, arms: list[Arm], flesh: Array, floor: float) -
         out += [beam(mid + by(0, s * wide * 0.4, 0) - n * 0.02, low, 0.03), beam(low, turn, _ARM_M), disc(turn, _LEFT, 0.05, 0.05)]
         out += _post(turn, floor)
     return out
+
+
+def _turning_frame(arms: list[Arm], flesh: Array, floor: float) -> list[Piece]:
+    """Pads on the trunk, each on an arm beside it up to a yoke that turns over the head, hung from a mast behind."""
+    top = float(flesh[:, 2].max()) + _OVER_HEAD_M
+    hub = np.array([*np.mean([a.axis for a in arms], 0)[:2], top])
+    out = [disc(hub, by(0, 0, 1), 0.07, 0.06)]
+    for arm in arms:
+        pad, back, aside = _on_trunk(arm, flesh, hub)
+        corner = back + _PAD_ASIDE_M * aside
+        over = np.array([*corner[:2], top])
+        out += [pad, *(replace(beam(a, b, 0.035), clear=True) for a, b in ((back, corner), (corner, over), (over, hub)))]
+    behind = np.array([float(flesh[:, 0].min()) - _BESIDE_M, hub[1], top])
+    return [*out, beam(hub + by(0, 0, 0.04), behind + by(0, 0, 0.04), 0.05), *_post(behind, floor)]
+
+
+def _on_trunk(arm: Arm, flesh: Array, hub: Array) -> tuple[Piece, Array, Array]:
+    """A pad that pushes the trunk, the middle of its back (3,), and the level way past the body's side that it is nearer to (3,)."""
+    n = arm.push * [1, 1, 0] / np.linalg.norm(arm.push[:2])
+    mid = arm.at + n * (underside(flesh, arm.at[None], n) - float(arm.at @ n) - 0.035)
+    aside = np.cross(n, by(0, 0, 1))
+    aside = aside * (np.sign((arm.at - hub) @ aside) or 1.0)
+    return Piece("pad", box((0.13, 0.17, 0.07), mid, np.cross(aside, n), aside, n)), mid - n * 0.035, aside
 
 
 def _side_pad(arm: Arm, turns: str, flesh: Array, floor: float) -> list[Piece]:

@@ -16,7 +16,7 @@ _DOWNWARDS = -0.3
 """A pad that pushes down holds a thigh or a back and has no legs."""
 _WEIGHTS, _SHOWN_LIFTED = 14, 9
 _BEHIND = -0.7
-"""A column that does not stand so much behind the body is half clear, since it may hide it (own choice)."""
+"""A column that does not stand so much behind the body or on its left is half clear, since it may hide it (own choice)."""
 
 
 def bench(push: Array, points: Array, flesh: Array, floor: float) -> list[Piece]:
@@ -103,10 +103,10 @@ def bar_rack(left: Array, right: Array, floor: float) -> list[Piece]:
     return out
 
 
-def column(end: Array, away: Array, floor: float, travel: float, clear: float = 0.16) -> list[Piece]:
-    """A pulley column `clear` behind the cable's end, its stack risen by `travel`."""
+def column(end: Array, away: Array, floor: float, travel: float, clear: float = 0.16, tall: float = 2.05) -> list[Piece]:
+    """A pulley column `clear` behind the cable's end, its stack risen by `travel`, at least `tall` over the floor [m]."""
     across, base = np.cross([0, 0, 1.0], away), end + away * clear
-    top = max(end[2] + 0.25, floor + 2.05)
+    top = max(end[2] + 0.25, floor + tall)
 
     def at(sideways: float, height: float) -> Array:
         return np.array([*(base + across * sideways)[:2], height])
@@ -119,7 +119,7 @@ def column(end: Array, away: Array, floor: float, travel: float, clear: float = 
         out.append(Piece("iron", box((0.10, 0.24, 0.038), at(0, height), away, across)))
     stem = min(floor + 0.09 + 0.042 * _WEIGHTS + min(travel, 1.2), top - 0.01)
     out += [rod(at(0, stem), at(0, top), 0.004, "rubber"), beam(end, at(0, end[2]), 0.03)]
-    return [replace(p, clear=bool(away[0] > _BEHIND)) for p in out]
+    return [replace(p, clear=bool(away[0] > _BEHIND and away[1] < -_BEHIND)) for p in out]
 
 
 def shoulder_pads(tops: Array, flesh: Array, floor: float) -> list[Piece]:

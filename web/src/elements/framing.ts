@@ -2,7 +2,7 @@
 import { Box3, Vector3 } from "three";
 import type { Figure } from "../api";
 
-const GEAR_BEYOND_M = 0.85; // to the ends of a long bar
+const GEAR_BEYOND_M = 1.35; // to the pulleys of cables
 /** About so many positions decide what is looked at. */
 const POSITIONS = 9;
 const AROUND = [new Vector3(0.06, 0, 0), new Vector3(-0.06, 0, 0), new Vector3(0, 0.06, 0), new Vector3(0, -0.06, 0), new Vector3(0, 0, 0.07), new Vector3(0, 0, -0.03)];
