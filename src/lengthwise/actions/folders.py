@@ -9,18 +9,21 @@ DATA_FOLDER = "LENGTHWISE_DATA"
 
 def data_folder() -> Path:
     """Where a user's own files live: the environment's LENGTHWISE_DATA, else ~/.local/share/lengthwise."""
-    own = os.environ.get(DATA_FOLDER)
-    return _path(own) if own else Path.home() / ".local" / "share" / "lengthwise"
-
-
-@lru_cache(maxsize=8)
-def _path(text: str) -> Path:
-    return Path(text)
+    return _path(_data())
 
 
 def own_folder() -> Path:
-    """Where the files of a user's own lifts live."""
-    return data_folder() / "lifts"
+    """Where the files of a user's own lifts live; asked for with every look at the library, thousands of times in a week."""
+    return _path(_data(), "lifts")
+
+
+def _data() -> str:
+    return os.environ.get(DATA_FOLDER) or os.path.expanduser("~/.local/share/lengthwise")
+
+
+@lru_cache(maxsize=16)
+def _path(*parts: str) -> Path:
+    return Path(*parts)
 
 
 def cache_folder() -> Path:

@@ -97,7 +97,7 @@ def _of_day(question: Question, muscle: Muscle, there: DayOffer) -> list[str]:
     return [
         i
         for i in sorted(lifts)
-        if practice(i).staple and heads & set(lifts[i].targets) and belongs(practice(i), there.shape, question.muscles)
+        if heads & set(lifts[i].targets) and practice(i).staple and belongs(practice(i), there.shape, question.muscles)
     ]
 
 
