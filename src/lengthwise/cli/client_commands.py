@@ -8,17 +8,13 @@ import typer
 from lengthwise.actions import clients as client_actions
 from lengthwise.actions.new_client import new_client
 from lengthwise.actions.people import read_client
+from lengthwise.cli.commands import group
 from lengthwise.cli.shared import Told, telling
 
-person = typer.Typer(help="Write, check and show a client's record.", no_args_is_help=True)
+person_app = group("person")
 
 
-def add_to(app: typer.Typer) -> None:
-    """Add `person` to the command line."""
-    app.add_typer(person, name="person")
-
-
-@person.command("new")
+@person_app.command("new")
 @telling
 def new(
     file: Annotated[Path, typer.Argument(help="Where to write it (.toml).")],
@@ -29,7 +25,7 @@ def new(
     return {"file": str(target)}, f"{target}\nEdit it, then run: lengthwise person check {target}"
 
 
-@person.command("check")
+@person_app.command("check")
 @telling
 def check(file: Annotated[Path, typer.Argument(help="Person file (.toml).")]) -> Told:
     """Check a client's record and list every fault at once."""

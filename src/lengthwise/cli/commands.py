@@ -80,15 +80,26 @@ def load(name: str) -> Any:
     from lengthwise.cli.question_commands import command_of
 
     part = typer.Typer()
+    part.callback()(lambda: None)
     if name not in WRITTEN:
         part.command(name)(command_of(name.replace("-", "_")))
-        part.callback()(lambda: None)
-        return get_group(part).commands[name]
-    import_module(f"lengthwise.cli.{WRITTEN[name].file}").add_to(part)
-    for own in (g.typer_instance for g in part.registered_groups if g.name == name and g.typer_instance):
+    elif name in SINGLE:
+        part.command(name)(getattr(_file_of(name), name))
+    else:
+        own: typer.Typer = getattr(_file_of(name), f"{name}_app")
         for question in (q for q in questions.says() if q.startswith(f"{name}_")):
             own.command(question.removeprefix(f"{name}_").replace("_", "-"))(command_of(question))
+        part.add_typer(own, name=name)
     return get_group(part).commands[name]
+
+
+def _file_of(name: str) -> Any:
+    return import_module(f"lengthwise.cli.{WRITTEN[name].file}")
+
+
+def group(name: str, **settings: Any) -> typer.Typer:
+    """A group of commands, kept in its file as its name and `_app`."""
+    return typer.Typer(**{"help": WRITTEN[name].says, "no_args_is_help": True, **settings})
 
 
 class LateCommand(TyperCommand):

@@ -8,16 +8,17 @@ import typer
 
 from lengthwise.actions import evidence as actions
 from lengthwise.actions import own_claims
+from lengthwise.cli.commands import group
 from lengthwise.cli.shared import Told, telling
 from lengthwise.errors import DataFileError
 from lengthwise.evidence.exchange import cell_fault
 from lengthwise.evidence.study import BIAS_DOMAINS
 from lengthwise.questions.answers import encode
 
-study_app = typer.Typer(help="Your own studies: add, check, import, export, remove.", no_args_is_help=True)
+study_app = group("study")
 
 
-claim_app = typer.Typer(help="Your own claims: write, add, remove.", no_args_is_help=True)
+claim_app = group("claim")
 
 
 @claim_app.command("new")
@@ -178,9 +179,3 @@ def study_add() -> Told:
     while typer.confirm("Another muscle or site?", default=False):
         rows += _ask_muscle(own, arms)
     return _checked(actions.add_study(rows), "stored")
-
-
-def add_to(app: typer.Typer) -> None:
-    """Give a command line the commands about evidence."""
-    app.add_typer(study_app, name="study")
-    app.add_typer(claim_app, name="claim")

@@ -12,22 +12,17 @@ from lengthwise.actions import lift_audits as audit_actions
 from lengthwise.actions import lifts as lift_actions
 from lengthwise.actions import limit_words, own_lifts
 from lengthwise.actions.people import body_for, read_person
+from lengthwise.cli.commands import group
 from lengthwise.cli.question_commands import save_picture
 from lengthwise.cli.shared import Json, PersonFile, out, print_json, print_table
 from lengthwise.errors import InputError
 from lengthwise.questions.answers import encode
 
-library = typer.Typer(help="List the library's lifts, or audit them.", invoke_without_command=True)
-own = typer.Typer(help="Write and check a lift of your own.", no_args_is_help=True)
+lifts_app = group("lifts", invoke_without_command=True, no_args_is_help=False)
+lift_app = group("lift")
 
 
-def add_to(app: typer.Typer) -> None:
-    """Add `lifts` and `lift` to the command line."""
-    app.add_typer(library, name="lifts")
-    app.add_typer(own, name="lift")
-
-
-@library.callback()
+@lifts_app.callback()
 def lifts(context: typer.Context, as_json: Json = False) -> None:
     """List the lifts that can be asked for."""
     if context.invoked_subcommand:
@@ -44,7 +39,7 @@ def lifts(context: typer.Context, as_json: Json = False) -> None:
     print_table(answer["lifts"], columns, f"{len(answer['lifts'])} lifts")
 
 
-@library.command("audit")
+@lifts_app.command("audit")
 def audit(
     names: Annotated[list[str] | None, typer.Argument(help="Lifts to audit; all by default.")] = None,
     sheet: Annotated[Path | None, typer.Option("--sheet", help="Contact sheet: a .pdf, or .png pages.")] = None,
@@ -91,7 +86,7 @@ def _print_audit(rows: list[audit_actions.AuditRow], agree: int, of: int) -> Non
     out.print(f"{len(rows)} lifts; expected prime movers that lead in the model: {agree} of {of} ({agree / max(of, 1):.0%}).")
 
 
-@own.command("new")
+@lift_app.command("new")
 def new(
     name: Annotated[str, typer.Argument(help='Name of the new lift, such as "My fly".')],
     file: Annotated[Path | None, typer.Option("--file", help="Where to write it; your data folder by default.")] = None,
@@ -101,7 +96,7 @@ def new(
     out.print(f"{target}\nEdit it, then run: lengthwise lift check {target}", soft_wrap=True)
 
 
-@own.command("check")
+@lift_app.command("check")
 def check(
     file: Annotated[Path, typer.Argument(help="File of one lift or several (.toml).")],
     figure: Annotated[Path | None, typer.Option("--figure", help="Draw the lift (svg, png or pdf).")] = None,

@@ -8,19 +8,14 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 
 from lengthwise.actions import log_entries as log_actions
+from lengthwise.cli.commands import group
 from lengthwise.cli.shared import Told, telling
 
-log = typer.Typer(help="Log sets, import tables, show sessions, undo.", no_args_is_help=True)
-measure = typer.Typer(help="Enter and show body measurements.", no_args_is_help=True)
+log_app = group("log")
+measure_app = group("measure")
 
 
-def add_to(app: typer.Typer) -> None:
-    """Add `log` and `measure` to the command line."""
-    app.add_typer(log, name="log")
-    app.add_typer(measure, name="measure")
-
-
-@log.command("undo")
+@log_app.command("undo")
 @telling
 def undo(
     who: Annotated[str | None, typer.Argument(metavar="[PERSON]", help="Only this client's last entry.")] = None,

@@ -6,17 +6,16 @@ from typing import Annotated
 import typer
 
 from lengthwise.actions import population_answers as actions
+from lengthwise.cli.commands import group
 from lengthwise.cli.question_commands import command_of
 from lengthwise.cli.shared import Bar, Told, out, split_words, telling
 from lengthwise.mechanics.profile import N_POS
 
-group = typer.Typer(
-    no_args_is_help=True, help="Ask a whole population: in how many people one lift beats another, and in whom it does not."
-)
+population_app = group("population")
 Folder = Annotated[Path, typer.Option("--from", help="Folder of the population.")]
 
 
-@group.command()
+@population_app.command()
 @telling
 def make(
     to: Annotated[Path, typer.Option("--to", help="Folder to keep it in; a half-made one is continued.")],
@@ -49,7 +48,7 @@ def make(
     return made, f"{made['people']} people, {made['lifts']} lifts each, in {to}: {done}."
 
 
-@group.command()
+@population_app.command()
 @telling
 def summary(folder: Folder, to: Annotated[Path, typer.Option("--to", help="File to write.")]) -> Told:
     """Write the table that rank and compare use to say in how many adults one lift beats another."""
@@ -58,7 +57,4 @@ def summary(folder: Folder, to: Annotated[Path, typer.Option("--to", help="File 
     return made, f"{made['people']} people, {made['pairs']} pairs of lifts for {made['targets']} muscles and heads: {to}"
 
 
-def add_to(app: typer.Typer) -> None:
-    """Give a command line the commands about populations."""
-    group.command("ask")(command_of("population"))
-    app.add_typer(group, name="population")
+population_app.command("ask")(command_of("population"))

@@ -12,23 +12,17 @@ from lengthwise.actions import accounts as account_actions
 from lengthwise.actions import coaching
 from lengthwise.actions import store as actions
 from lengthwise.actions.demo import seed_demo
+from lengthwise.cli.commands import group
 from lengthwise.cli.shared import Bar, Told, Who, progress, telling, typed_secret
 from lengthwise.errors import InputError
 
 AccountName = Annotated[str, typer.Argument(help="Name of the account.")]
 FromStdin = Annotated[bool, typer.Option("--password-stdin", help="Read the password from standard input.")]
-store = typer.Typer(help="Client records: keep, list, back up, restore, export, erase.", no_args_is_help=True)
-account = typer.Typer(help="Accounts: who may sign in.", no_args_is_help=True)
+store_app = group("store")
+account_app = group("account")
 
 
-def add_to(app: typer.Typer) -> None:
-    """Add `store`, `account` and `demo` to the command line."""
-    app.command("demo")(demo)
-    app.add_typer(store, name="store")
-    app.add_typer(account, name="account")
-
-
-@store.command("keep")
+@store_app.command("keep")
 @telling
 def keep(file: Annotated[Path, typer.Argument(help="Person file (.toml).")]) -> Told:
     """Keep the record in FILE, so that you can use the client's name instead."""
@@ -36,7 +30,7 @@ def keep(file: Annotated[Path, typer.Argument(help="Person file (.toml).")]) -> 
     return {"number": kept.number, "name": kept.client.name}, f"kept: {kept.client.name}"
 
 
-@store.command("people")
+@store_app.command("people")
 @telling
 def people() -> Told:
     """List kept clients."""
@@ -45,7 +39,7 @@ def people() -> Told:
     return {"clients": [{"number": c.number, "name": c.client.name} for c in found]}, *names
 
 
-@store.command("backup")
+@store_app.command("backup")
 @telling
 def backup(
     file: Annotated[Path, typer.Argument(help="New file to write (.zip).")],
@@ -61,7 +55,7 @@ def backup(
     return {"file": str(file), **asdict(made)}, said
 
 
-@store.command("restore")
+@store_app.command("restore")
 @telling
 def restore(
     file: Annotated[Path, typer.Argument(help="Backup to restore (.zip).")],
@@ -99,7 +93,7 @@ def _ask_before_replacing(file: Path) -> None:
         raise InputError("nothing was replaced", asked=str(file))
 
 
-@store.command("export")
+@store_app.command("export")
 @telling
 def export(
     who: Who, file: Annotated[Path | None, typer.Option("--out", help="A new .zip; NAME.zip here by default.")] = None
@@ -111,7 +105,7 @@ def export(
     return {"file": str(target), **held}, said
 
 
-@store.command("erase")
+@store_app.command("erase")
 @telling
 def erase(who: Who, yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False) -> Told:
     """Erase everything kept about PERSON, for good."""
@@ -124,7 +118,7 @@ def erase(who: Who, yes: Annotated[bool, typer.Option("--yes", help="Do not ask.
     return {"erased": name}, f"erased: {name}. Backups made before still hold these data."
 
 
-@account.command("add")
+@account_app.command("add")
 @telling
 def account_add(
     name: AccountName,
@@ -139,7 +133,7 @@ def account_add(
     return {"account": made.name, "role": made.role, "leads": made.leads}, said
 
 
-@account.command("password")
+@account_app.command("password")
 @telling
 def account_password(name: AccountName, from_stdin: FromStdin = False) -> Told:
     """Change an account's password; it is signed out everywhere."""
@@ -147,7 +141,7 @@ def account_password(name: AccountName, from_stdin: FromStdin = False) -> Told:
     return {"account": name}, f"password of {name} changed; every sign-in of it has ended"
 
 
-@account.command("factor")
+@account_app.command("factor")
 @telling
 def account_factor(name: AccountName) -> Told:
     """Let an account sign in without a code, after a phone was lost."""
@@ -155,7 +149,7 @@ def account_factor(name: AccountName) -> Told:
     return {"account": name, "second_factor": False}, f"{name} signs in with the password alone"
 
 
-@account.command("give")
+@account_app.command("give")
 @telling
 def account_give(
     client: Annotated[str, typer.Argument(help="Name of a kept client.")],
@@ -167,7 +161,7 @@ def account_give(
     return {"client": client, "coach": coach or None}, f"{client}: {said}"
 
 
-@account.command("remove")
+@account_app.command("remove")
 @telling
 def account_remove(name: AccountName) -> Told:
     """Remove an account; it is signed out at once."""

@@ -35,8 +35,3 @@ def serve(
         host=host, port=port, public_hosts=names, certificate=tls_cert, key=tls_key, proxy=proxy, unencrypted=unencrypted
     )
     run(reached, browser, say, workers)
-
-
-def add_to(app: typer.Typer) -> None:
-    """Add `serve` to the command line."""
-    app.command()(serve)
