@@ -61,6 +61,7 @@ class Work:
     Attributes:
         nodes: of the search at most. gap: worth by which the best may be missed. whole: whether whole columns must be whole.
         idle: nodes in a row that may leave the bound where it is. looks_round: whether points are looked for beside the bound.
+        enough: a bound that need not be lowered further.
     """
 
     nodes: int = 600
@@ -68,6 +69,7 @@ class Work:
     whole: bool = True
     idle: int = 600
     looks_round: bool = True
+    enough: float = -float("inf")
 
 
 def maximise(programme: Programme, work: Work, start: NDArray[np.float64] | None = None) -> Solved:
@@ -106,7 +108,7 @@ def _solver(work: Work) -> Any:
 
 
 def _stop_when_idle(solver: Any, work: Work) -> None:
-    """Have the search stop where so many nodes in a row did not move the bound: counted in nodes, so the same on any machine."""
+    """Have the search stop where so many nodes in a row did not move the bound, or it is low enough: the same on any machine."""
     moved = {"bound": float("inf"), "nodes": 0}
 
     def look(kind: int, message: str, out: Any, answer: Any, data: object) -> None:
@@ -114,8 +116,10 @@ def _stop_when_idle(solver: Any, work: Work) -> None:
             moved.update(bound=out.mip_dual_bound, nodes=out.mip_node_count)
         elif out.mip_node_count - moved["nodes"] >= work.idle:
             answer.user_interrupt = True
+        if out.mip_dual_bound <= work.enough:
+            answer.user_interrupt = True
 
-    if work.whole and work.idle < work.nodes:
+    if work.whole and (work.idle < work.nodes or np.isfinite(work.enough)):
         _demand(solver.setCallback(look, None), "a callback")
         _demand(solver.startCallback(highspy.cb.HighsCallbackType.kCallbackMipInterrupt), "a callback")
 

@@ -107,14 +107,18 @@ def _lead(model: Model, muscle: Muscle, part: Part) -> None:
     """Beyond the first few sets no lift gives more than its share; where a day holds but one of them all there is nothing to share."""
     rules, question = model.question.rules, model.question
     most = question.most_share or rules.most_share
-    leads = sorted({i for i, _ in model.slots if part[i] > LEADS})
-    if len({one_a_day(question.choices[i]) or i for i in leads}) < 2:
-        return
+    leads = leading(model, part)
     every = model.total(part)
     for i in leads:
         own = model.total({i: part[i]})
         row = {k: own.get(k, 0.0) - most * v for k, v in every.items()}
         model.programme.keep(row, upper=(1 - most) * rules.share_free_sets, wish=wording.share(muscle.name, most))
+
+
+def leading(model: Model, part: Part) -> list[int]:
+    """The lifts that may lead a muscle; none where a day holds but one of them all."""
+    leads = sorted({i for i, _ in model.slots if part[i] > LEADS})
+    return leads if len({one_a_day(model.question.choices[i]) or i for i in leads}) > 1 else []
 
 
 def _heads(model: Model, muscle: Muscle) -> None:

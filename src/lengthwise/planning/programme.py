@@ -1,6 +1,6 @@
 """A mixed-integer linear programme under construction: named columns, rows that may belong to a wish, and how to relax wishes."""
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Collection, Hashable, Mapping
 from dataclasses import dataclass, field, replace
 
 from lengthwise.planning.wording import Wish
@@ -54,6 +54,10 @@ class Programme:
         """The same programme with some columns held."""
         columns = [replace(c, lower=values[k], upper=values[k]) if k in values else c for k, c in enumerate(self.columns)]
         return Programme(columns, self.rows, self.place)
+
+    def loosening(self, whole: Collection[int]) -> "Programme":
+        """The same programme with some columns alone whole."""
+        return Programme([replace(c, whole=k in whole) for k, c in enumerate(self.columns)], self.rows, self.place)
 
     def keep(
         self, factors: Mapping[int, float], lower: float = -INFINITE, upper: float = INFINITE, wish: Wish | None = None

@@ -1,6 +1,6 @@
 """How the best week is looked for: lifts that the linear programme uses, days in turn, then the tree; it stops by work, not by a clock."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations
 
@@ -12,6 +12,7 @@ from lengthwise.planning.model import Model
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.week_rows import tied_days
 
+Vector = NDArray[np.float64]
 BEGIN = 0.5
 """Part of the gap that counts as near enough at which the first week is settled (own choice)."""
 UNUSED = 1e-6
@@ -20,13 +21,15 @@ MUCH = 0.2
 """Part of a lift above which the linear programme uses it much (own choice)."""
 LATE_NODES = 10
 """Nodes with which days are asked anew where the tree ended too far from its bound (own choice)."""
-BEGIN_NODES, MOST_STEPS = 20, 20
-"""Work at which a beginner's first week is begun: nodes, and lifts tried one by one (own choice)."""
+EXACT = 0.1
+"""Part of the gap that counts as near enough within which the lifts of a beginner are chosen (own choice)."""
+LIFT_NODES, BEGIN_NODES, MOST_STEPS = 300, 20, 20
+"""Nodes with which a beginner's lifts are chosen and with which a week is made of them; lifts tried one by one (own choice)."""
 FINE = 0.2
 """Part of the gap that counts as near enough at which a group of days is settled (own choice)."""
 
 
-def searched(model: Model, programme: Programme, work: Work, start: NDArray[np.float64] | None = None) -> Solved:
+def searched(model: Model, programme: Programme, work: Work, start: Vector | None = None) -> Solved:
     """The best point that so much work finds, and what no point can exceed.
 
     A week of the lifts that the linear programme uses, its days asked anew in turn, alone and together, then the tree, which mostly
@@ -38,64 +41,82 @@ def searched(model: Model, programme: Programme, work: Work, start: NDArray[np.f
     loose = maximise(programme, Work(1, whole=False))
     if not loose.found:
         return maximise(programme, work, start)
-    if tied_days(model.question):
-        return _tied(model, programme, work, loose, start)
+    if model.question.beginner and not model.old:
+        return _of_few_lifts(model, programme, work, loose, start)
     begun = _begun(model, programme, loose, replace(work, nodes=1, gap=BEGIN * work.gap), start)
     if not begun.found:
         return maximise(programme, work, start)
     best = by_days(model, programme, replace(begun, bound=loose.bound), work)
-    if best.bound - best.worth <= work.gap:
+    if _near(best, work):
         return best
     tree = maximise(programme, replace(work, looks_round=False), _whole(programme, best.point))
     found = replace(tree, bound=min(tree.bound, loose.bound))
     best = by_days(model, programme, found, work) if found.worth > best.worth else found
-    if best.bound - best.worth <= work.gap:
+    if _near(best, work):
         return best
     whole = maximise(programme, replace(work, idle=work.nodes), _whole(programme, best.point))
     return by_days(model, programme, replace(whole, bound=min(whole.bound, best.bound)), work, nodes=LATE_NODES)
 
 
-def _tied(model: Model, programme: Programme, work: Work, loose: Solved, start: NDArray[np.float64] | None) -> Solved:
-    """A beginner's week of like days that hold the same lifts: the linear programme uses far more lifts in part than such a week may hold,
-    so that they are taken one by one, and the week is begun with them.
+def _of_few_lifts(model: Model, programme: Programme, work: Work, loose: Solved, start: Vector | None) -> Solved:
+    """A beginner's week, of few different lifts: what it is worth hangs on which lifts it has.
+
+    Lifts are found by diving; then the best week of them and of those that the linear programme uses much. The bound is lowered at the
+    root, then by choosing lifts with everything else in parts: no week can be worth more, and a week of those lifts is worth little less.
     """
-    few = programme.fixing(_but(model, _one_by_one(model, programme)))
-    begun = maximise(few, replace(work, nodes=BEGIN_NODES, gap=BEGIN * work.gap), start)
-    if not begun.found:
+    inside = {k[1]: c for k, c in programme.place.items() if isinstance(k, tuple) and k[0] == "in"}
+    best = _of_lifts(model, programme, _dive(model, programme, inside), work)
+    if not best.found:
         return maximise(programme, work, start)
-    best = by_days(model, programme, replace(begun, bound=loose.bound), work)
-    best = _with_more(model, programme, best, loose, work)
-    if best.bound - best.worth <= work.gap:
-        return best
-    tree = maximise(programme, replace(work, looks_round=False), _whole(programme, best.point))
-    return by_days(model, programme, replace(tree, bound=min(tree.bound, loose.bound)), work, rounds=2, nodes=LATE_NODES)
+    best = _with_more(model, programme, replace(best, bound=loose.bound), loose, work)
+    for whole, nodes in ((programme, 1), (programme.loosening(set(inside.values())), LIFT_NODES)):
+        if _near(best, work):
+            return best
+        quiet = replace(work, nodes=nodes, idle=nodes, gap=EXACT * work.gap, looks_round=False, enough=best.worth + work.gap)
+        chosen = maximise(whole, quiet, _whole(programme, best.point))
+        best = replace(best, bound=min(best.bound, chosen.bound))
+    best = best if _near(best, work) or not chosen.found else _with_more(model, programme, best, chosen, work)
+    return by_days(model, programme, best, work)
+
+
+def _near(best: Solved, work: Work) -> bool:
+    """Whether a week is near enough to the best possible."""
+    return best.bound - best.worth <= work.gap
+
+
+def _dive(model: Model, programme: Programme, inside: Mapping[str, int]) -> set[str]:
+    """Lifts taken one after another: of those that the linear programme uses the most used one each time, until the week is full."""
+    held, taken = dict[str, float](), list[str]()
+    for _ in range(MOST_STEPS):
+        loose = maximise(programme.fixing({inside[x]: n for x, n in held.items()}), Work(1, whole=False))
+        if not loose.found:
+            if not taken:
+                break
+            held[taken.pop()] = 0.0
+            continue
+        free = {x: loose.point[c] for x, c in inside.items() if x not in held and loose.point[c] > UNUSED}
+        if not free or len(taken) >= model.question.rules.beginner_lifts:
+            break
+        taken.append(max(free, key=lambda x: (free[x], x)))
+        held[taken[-1]] = 1.0
+    return set(taken)
+
+
+def _of_lifts(model: Model, programme: Programme, lifts: set[str], work: Work, start: Vector | None = None) -> Solved:
+    """The best week of some lifts."""
+    asked = replace(work, nodes=BEGIN_NODES, gap=FINE * work.gap)
+    return maximise(programme.fixing(_but(model, lifts)), asked, start)
 
 
 def _with_more(model: Model, programme: Programme, best: Solved, loose: Solved, work: Work) -> Solved:
-    """The best week of its own lifts and of those that the linear programme uses most, on any day."""
+    """The best week of its own lifts and of those that another point uses much, on any day."""
     lifts = {
         model.question.choices[i].lift
         for i, d in model.slots
         if max(best.point[model.used(i, d)], loose.point[model.used(i, d)]) > MUCH
     }
-    more = maximise(programme.fixing(_but(model, lifts)), replace(work, nodes=BEGIN_NODES), _whole(programme, best.point))
+    more = _of_lifts(model, programme, lifts, work, _whole(programme, best.point))
     return replace(best, point=more.point, worth=more.worth) if more.found and more.worth > best.worth else best
-
-
-def _one_by_one(model: Model, programme: Programme) -> set[str]:
-    """Lifts taken one after another: of those that the linear programme uses the most used one each time, until a beginner's week is full."""
-    inside, taken = {k[1]: c for k, c in programme.place.items() if isinstance(k, tuple) and k[0] == "in"}, dict[str, float]()
-    out = dict[str, float]()
-    for _ in range(MOST_STEPS):
-        loose = maximise(programme.fixing({inside[x]: n for x, n in {**taken, **out}.items()}), Work(1, whole=False))
-        if not loose.found:
-            out[taken.popitem()[0]] = 0.0
-            continue
-        free = {x: loose.point[c] for x, c in inside.items() if x not in taken and loose.point[c] > UNUSED}
-        if not free or len(taken) >= model.question.rules.beginner_lifts:
-            break
-        taken[max(free, key=lambda x: (free[x], x))] = 1.0
-    return set(taken)
 
 
 def _but(model: Model, lifts: set[str]) -> dict[int, float]:
@@ -104,7 +125,7 @@ def _but(model: Model, lifts: set[str]) -> dict[int, float]:
     return {column: 0.0 for i, d in out for column in (model.sets(i, d), model.used(i, d))}
 
 
-def _begun(model: Model, programme: Programme, loose: Solved, work: Work, start: NDArray[np.float64] | None) -> Solved:
+def _begun(model: Model, programme: Programme, loose: Solved, work: Work, start: Vector | None) -> Solved:
     """The best week of those lifts, on any day, that the linear programme uses in whole or in part, and of those in the start."""
     known = np.zeros(len(programme.columns)) if start is None else np.nan_to_num(start)
     there = np.maximum(np.maximum(loose.point, known), [c.lower for c in programme.columns])
@@ -113,16 +134,15 @@ def _begun(model: Model, programme: Programme, loose: Solved, work: Work, start:
     return maximise(programme.fixing(out), work, start)
 
 
-def by_days(model: Model, programme: Programme, best: Solved, work: Work, rounds: int = 1, nodes: int = 1) -> Solved:
+def by_days(model: Model, programme: Programme, best: Solved, work: Work, nodes: int = 1) -> Solved:
     """Days asked anew in turn, the others held, until that is near enough, or nothing has come of any group since the last gain.
 
     Args:
-        rounds: how often each group is asked at most. nodes: of each search.
+        nodes: of each search.
     """
-    groups = list(_groups(model)) * rounds
-    since, turn = 0, len(groups) // rounds
+    groups, since = list(_groups(model)), 0
     for free in groups:
-        if best.bound - best.worth <= work.gap or since == turn:
+        if _near(best, work) or since == len(groups):
             return best
         since += 1
         held = {
@@ -156,6 +176,6 @@ def _groups(model: Model) -> Iterator[frozenset[int]]:
         yield from (a | b for a, b in combinations(single, 2))
 
 
-def _whole(programme: Programme, point: NDArray[np.float64]) -> NDArray[np.float64]:
+def _whole(programme: Programme, point: Vector) -> Vector:
     """A point with its whole columns alone; what follows from them is left open."""
     return np.where([c.whole for c in programme.columns], np.round(point), np.nan)

@@ -12,6 +12,7 @@ from lengthwise.planning.assembly import sets_of_point, week_of
 from lengthwise.planning.conflict import explained, smallest_conflict
 from lengthwise.planning.day_rows import add_day
 from lengthwise.planning.distance import difference, moved
+from lengthwise.planning.few_lifts import add_whole_lifts
 from lengthwise.planning.highs import Solved, Work, maximise
 from lengthwise.planning.jobs import add_jobs
 from lengthwise.planning.model import Model, Sets, add_lifts, counted, direct, may_stand, old_sets
@@ -96,6 +97,8 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
     add_week(model)
     add_jobs(model)
     add_apart(model)
+    if question.beginner:
+        add_whole_lifts(model)
     return model
 
 

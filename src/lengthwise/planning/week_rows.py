@@ -1,12 +1,11 @@
 """What holds over the whole week: the client's own lifts, how often a lift comes, balance, beginners, and the week before."""
 
-from collections.abc import Mapping
 from itertools import pairwise
 
 from lengthwise.planning import wording
 from lengthwise.planning.day_rows import FROM_THE_FLOOR
 from lengthwise.planning.first import opens_for
-from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, old_sets, worth_of_set
+from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, old_sets
 from lengthwise.planning.practice import BIG, SMALL
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Muscle, Question
@@ -176,30 +175,8 @@ def _few(model: Model) -> None:
         for used in factors:
             p.keep({here: 1.0, used: -1.0}, lower=0.0)
         p.keep({here: -float(days_a_lift(model.question)), **factors}, upper=0.0)
-    for muscle in model.question.muscles:
-        _in_whole_lifts(model, muscle)
     most = model.question.rules.beginner_lifts
     p.keep(inside, upper=most, wish=wording.beginner_lifts(most))
-
-
-def _in_whole_lifts(model: Model, muscle: Muscle) -> None:
-    """What a floor and a lower bound ask of different lifts: one gives at most what its days hold, and no more than all that is asked. True of
-    every week; it tells the search sooner what is possible.
-    """
-    question, p = model.question, model.programme
-    counts = {i: counted(c, muscle) for i, c in enumerate(question.choices)}
-    good = {i: worth_of_set(c, muscle, question) for i, c in enumerate(question.choices)}
-    if ("floor", muscle.name) in p.place:
-        p.keep({**_whole(model, counts, muscle.floor), p.place["floor", muscle.name]: 1.0}, lower=muscle.floor)
-    p.keep({**_whole(model, good, muscle.low), p.place["below", muscle.name]: -1.0}, lower=0.0)
-
-
-def _whole(model: Model, weight: Mapping[int, float], most: float) -> dict[int, float]:
-    """For each lift in the week what its best days give, at most so much."""
-    question, gives = model.question, dict[str, list[float]]()
-    for i, d in model.slots:
-        gives.setdefault(question.choices[i].lift, []).append(weight[i] * model.programme.columns[model.sets(i, d)].upper)
-    return {model.programme.place["in", x]: min(most, sum(sorted(n)[-days_a_lift(question) :])) for x, n in gives.items()}
 
 
 def _repeat(model: Model) -> None:

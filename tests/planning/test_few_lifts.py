@@ -1,0 +1,53 @@
+"""Rows in whole lifts hold in every week of few lifts: with them the best week is worth the same, and the bound lies nearer to it."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from invented_weeks import random_question
+
+from lengthwise.planning import solve
+from lengthwise.planning.few_lifts import add_whole_lifts
+from lengthwise.planning.highs import Work, maximise
+from lengthwise.planning.rules import default_rules
+
+FEW = replace(default_rules(), beginner_lifts=3.0, heads_from=4.0)
+WORK = Work(20000, idle=20000)
+
+
+def beginner(seed):
+    """A beginner's question with floors and jobs, days far apart or in a row, and a share that may be hard to keep."""
+    rng = np.random.default_rng(seed)
+    asked = random_question(rng, n_lift=7, n_day=int(rng.integers(2, 5)), n_muscle=3, rules=FEW)
+    sorts = [str(rng.choice(["press", "row", "pulldown", "squat"])) for _ in asked.choices]
+    choices = tuple(
+        replace(c, practice=replace(c.practice, pattern=s, multi=bool(rng.random() < 0.6)))
+        for c, s in zip(asked.choices, sorts, strict=True)
+    )
+    muscles = tuple(replace(m, own=False, floor=float(rng.integers(0, 7))) for m in asked.muscles)
+    share = [None, 0.3, 0.75][seed % 3]
+    return replace(asked, choices=choices, muscles=muscles, beginner=True, pair=False, without=frozenset(), most_share=share)
+
+
+def bests(question, monkeypatch):
+    """The best worth and the bound of the linear programme, with the rows and without."""
+    out = []
+    for add in (add_whole_lifts, lambda model: None):
+        monkeypatch.setattr(solve, "add_whole_lifts", add)
+        programme = solve.forgiving(solve.model_of(question))
+        found = maximise(programme, WORK)
+        assert found.outcome == "optimal"
+        out.append((found.worth, maximise(programme, Work(whole=False)).worth))
+    return out
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_best_week_is_worth_the_same_with_rows_in_whole_lifts(seed, monkeypatch):
+    (worth, bound), (plain, loose) = bests(beginner(seed), monkeypatch)
+    assert worth == pytest.approx(plain, abs=1e-4)
+    assert bound <= loose + 1e-6
+
+
+def test_the_linear_programme_lies_nearer_to_the_best_week(monkeypatch):
+    left = [(bound - worth, loose - worth) for (worth, bound), (_, loose) in (bests(beginner(s), monkeypatch) for s in range(6))]
+    assert sum(near for near, _ in left) < 0.8 * sum(far for _, far in left)
