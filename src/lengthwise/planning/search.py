@@ -1,6 +1,6 @@
 """How the best week is looked for: lifts that the linear programme uses, days in turn, then the tree; it stops by work, not by a clock."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations
 
@@ -46,16 +46,22 @@ def searched(model: Model, programme: Programme, work: Work, start: Vector | Non
     begun = _begun(model, programme, loose, replace(work, nodes=1, gap=BEGIN * work.gap), start)
     if not begun.found:
         return maximise(programme, work, start)
-    best = by_days(model, programme, replace(begun, bound=loose.bound), work)
+    best = by_days(model, programme, replace(begun, bound=loose.bound), work, alone(model))
     if _near(best, work):
         return best
-    tree = maximise(programme, replace(work, looks_round=False), _whole(programme, best.point))
-    found = replace(tree, bound=min(tree.bound, loose.bound))
-    best = by_days(model, programme, found, work) if found.worth > best.worth else found
+    best = by_days(model, programme, lowered(programme, best, work), work, together(model))
     if _near(best, work):
         return best
     whole = maximise(programme, replace(work, idle=work.nodes), _whole(programme, best.point))
     return by_days(model, programme, replace(whole, bound=min(whole.bound, best.bound)), work, nodes=LATE_NODES)
+
+
+def lowered(programme: Programme, best: Solved, work: Work, worth: float | None = None) -> Solved:
+    """The same week, or a better one that is met on the way, with a bound that is lowered until it is near enough to a worth, or to the week's."""
+    enough = (best.worth if worth is None else worth) + work.gap
+    quiet = replace(work, gap=EXACT * work.gap, looks_round=False, enough=enough)
+    tree = maximise(programme, quiet, _whole(programme, best.point))
+    return replace(max(tree, best, key=lambda found: found.worth), bound=min(tree.bound, best.bound))
 
 
 def _of_few_lifts(model: Model, programme: Programme, work: Work, loose: Solved, start: Vector | None) -> Solved:
@@ -134,13 +140,15 @@ def _begun(model: Model, programme: Programme, loose: Solved, work: Work, start:
     return maximise(programme.fixing(out), work, start)
 
 
-def by_days(model: Model, programme: Programme, best: Solved, work: Work, nodes: int = 1) -> Solved:
+def by_days(
+    model: Model, programme: Programme, best: Solved, work: Work, days: Sequence[frozenset[int]] | None = None, nodes: int = 1
+) -> Solved:
     """Days asked anew in turn, the others held, until that is near enough, or nothing has come of any group since the last gain.
 
     Args:
-        nodes: of each search.
+        days: which together; as usual where none are named. nodes: of each search.
     """
-    groups, since = list(_groups(model)), 0
+    groups, since = [*alone(model), *together(model)] if days is None else days, 0
     for free in groups:
         if _near(best, work) or since == len(groups):
             return best
@@ -154,26 +162,24 @@ def by_days(model: Model, programme: Programme, best: Solved, work: Work, nodes:
     return best
 
 
-def _single(model: Model) -> Sequence[frozenset[int]]:
-    """The first days to be asked anew: each alone, or where a beginner's like days are tied every other one."""
-    number = len(model.question.days)
-    if tied_days(model.question):
-        return [frozenset(range(k, number, 2)) for k in range(min(2, number))]
-    return [frozenset({d}) for d in range(number)]
-
-
-def _groups(model: Model) -> Iterator[frozenset[int]]:
-    """Days that are asked anew together: each alone, and two of them; where the week has shapes all of one shape, then of two."""
+def alone(model: Model) -> list[frozenset[int]]:
+    """The first days to be asked anew: each alone, where a beginner's like days are tied every other one, and all of one shape where the week
+    has shapes.
+    """
     days = model.question.days
     shapes = list(dict.fromkeys(d.shape for d in days))
     if len(shapes) > 1:
-        alike = [frozenset(d for d, offer in enumerate(days) if offer.shape == s) for s in shapes]
-        yield from (*alike, *(a | b for a, b in combinations(alike, 2)))
-        return
-    single = _single(model)
-    yield from single
-    if len(single) > 2:
-        yield from (a | b for a, b in combinations(single, 2))
+        return [frozenset(d for d, offer in enumerate(days) if offer.shape == s) for s in shapes]
+    if tied_days(model.question):
+        return [frozenset(range(k, len(days), 2)) for k in range(min(2, len(days)))]
+    return [frozenset({d}) for d in range(len(days))]
+
+
+def together(model: Model) -> list[frozenset[int]]:
+    """Two groups of days that are asked together, where that is not the whole week; two of two shapes are, and are asked all the same."""
+    each = alone(model)
+    shapes = {d.shape for d in model.question.days}
+    return [a | b for a, b in combinations(each, 2)] if len(each) > 2 or len(shapes) > 1 else []
 
 
 def _whole(programme: Programme, point: Vector) -> Vector:

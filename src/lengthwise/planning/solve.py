@@ -1,6 +1,6 @@
 """The best week for a question, how far from the best it can be at most, or which wishes stand against each other."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -20,7 +20,7 @@ from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.question import Muscle, Question
-from lengthwise.planning.search import by_days, searched
+from lengthwise.planning.search import alone, by_days, lowered, searched, together
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import add_week, tied_days
 from lengthwise.planning.wording import at_least
@@ -106,16 +106,20 @@ def _best(question: Question) -> Found:
     """The best sets; days on which real pairs do not save what was counted on are asked anew, the others held.
 
     A late day is asked with what its pairs do save, and then with nothing, which always fits. Where that leaves the gap too large the
-    days are asked anew in turn, and then the whole week with the savings as they are, if being late cost enough to be worth it.
+    bound is lowered at the root and days are asked anew, each alone, then it is lowered in the tree and they are asked together; then the
+    whole week is asked with the savings as they are, if being late cost enough to be worth it.
     """
-    usual = _usual(question)
-    model = model_of(question, usual)
-    first = _solved(model, forgiving(model))
-    bound, near = first.bound, question.rules.near_gap * yardstick(question)
-    best = _nearer(model, _on_time(model, first), bound, near)
+    model, near = model_of(question), question.rules.near_gap * yardstick(question)
+    programme = forgiving(model)
+    first = _solved(model, programme)
+    best, bound, work = _on_time(model, first), first.bound, _work(question)
+    for nodes, days in ((1, alone(model)), (work.nodes, together(model))):
+        if bound - best.worth > near:
+            bound = lowered(programme, replace(first, bound=bound), replace(work, nodes=nodes), best.worth).bound
+        best = _nearer(model, best, bound, near, days)
     if bound - best.worth > near and first.worth - best.worth > COSTLY * near:
         second = _solved(best.model, forgiving(best.model), best.point)
-        again = _nearer(best.model, _on_time(best.model, second), second.bound, near)
+        again = _nearer(best.model, _on_time(best.model, second), second.bound, near, [*alone(model), *together(model)])
         best, bound = max(best, again, key=lambda found: found.worth), second.bound
     gap = max(0.0, bound - best.worth) / yardstick(question)
     return Found(best.model, sets_of_point(best.model, best.point), best.worth, gap, _gave_way(best.model, best.point))
@@ -135,15 +139,15 @@ class _OnTime:
     worth: float
 
 
-def _nearer(was: Model, best: _OnTime, bound: float, near: float) -> _OnTime:
-    """A week that is not near enough with its days asked anew in turn, with what its pairs do save, where it stays on time and gains.
+def _nearer(was: Model, best: _OnTime, bound: float, near: float, days: Sequence[frozenset[int]]) -> _OnTime:
+    """A week that is not near enough with some days asked anew in turn, with what its pairs do save, where it stays on time and gains.
 
     Where no day was late the search has asked its days anew already.
     """
     if best.model is was or bound - best.worth <= near:
         return best
     start = Solved("stopped", best.point, best.worth, bound)
-    found = by_days(best.model, forgiving(best.model), start, _work(best.model.question))
+    found = by_days(best.model, forgiving(best.model), start, _work(best.model.question), days)
     return max(best, _on_time(best.model, found), key=lambda week: week.worth)
 
 
