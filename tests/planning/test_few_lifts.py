@@ -12,7 +12,7 @@ from lengthwise.planning.highs import Work, maximise
 from lengthwise.planning.rules import default_rules
 
 FEW = replace(default_rules(), beginner_lifts=3.0, heads_from=4.0)
-WORK = Work(20000, idle=20000)
+WORK = Work(nodes=20000, idle=20000)
 
 
 def beginner(seed):

@@ -13,7 +13,7 @@ TRIES = 160
 """Questions asked of the solver before the search for a smallest conflict ends."""
 RAISED = (1.0, 1.05, 1.1, 1.2, 1.4, 1.8)
 """Factors on own lower bounds when divided sets are judged."""
-SOUGHT = Work(60, 0.01)
+SOUGHT = Work(nodes=60, gap=0.01)
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,7 @@ def can_hold(programme: Programme, wishes: frozenset[Wish], whole: bool = True) 
     asked = programme.holding(wishes)
     if any(r.lower > 0 and not r.factors for r in asked.rows):  # nothing counts towards it, and HiGHS is not told of empty rows
         return False
-    return maximise(asked, Work(EACH, 1.0, whole)).outcome != "infeasible"
+    return maximise(asked, Work(nodes=EACH, gap=1.0, whole=whole)).outcome != "infeasible"
 
 
 def smallest_conflict(programme: Programme) -> Found:

@@ -76,6 +76,8 @@ def _one_and_two(model: Model, muscle: Muscle) -> None:
     each = max(1 / low, 1 / (1 - most) / span)
     some = {x: 1.0 if x in leads else min(1.0, each * n) for x, n in _sums(model, _gives(model, part)).items()}
     p.keep({**{p.place["in", x]: n for x, n in some.items()}, one: -1.0, two: -1.0}, lower=0.0)
+    others = model.total({i: each * n for i, n in part.items() if question.choices[i].lift not in leads})
+    p.keep({**{p.place["in", x]: 1.0 for x in leads}, **others, one: -1.0, two: -1.0}, lower=0.0)
 
 
 def _gives(model: Model, weight: Part) -> dict[str, dict[int, float]]:

@@ -54,7 +54,7 @@ class Solved:
         return len(self.point) > 0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Work:
     """How hard to try: counts of work alone, so that any machine, however busy, stops at the same point.
 

@@ -38,7 +38,7 @@ def searched(model: Model, programme: Programme, work: Work, start: Vector | Non
     Args:
         start: a point to begin with; nan where unknown.
     """
-    loose = maximise(programme, Work(1, whole=False))
+    loose = maximise(programme, Work(whole=False))
     if not loose.found:
         return maximise(programme, work, start)
     if model.question.beginner and not model.old:
@@ -94,7 +94,7 @@ def _dive(model: Model, programme: Programme, inside: Mapping[str, int]) -> set[
     """Lifts taken one after another: of those that the linear programme uses the most used one each time, until the week is full."""
     held, taken = dict[str, float](), list[str]()
     for _ in range(MOST_STEPS):
-        loose = maximise(programme.fixing({inside[x]: n for x, n in held.items()}), Work(1, whole=False))
+        loose = maximise(programme.fixing({inside[x]: n for x, n in held.items()}), Work(whole=False))
         if not loose.found:
             if not taken:
                 break
@@ -156,7 +156,7 @@ def by_days(
         held = {
             k: float(round(best.point[k])) for i, d in model.slots if d not in free for k in (model.sets(i, d), model.used(i, d))
         }
-        found = maximise(programme.fixing(held), Work(nodes, FINE * work.gap), _whole(programme, best.point))
+        found = maximise(programme.fixing(held), Work(nodes=nodes, gap=FINE * work.gap), _whole(programme, best.point))
         if found.found and found.worth > best.worth:
             best, since = replace(best, point=found.point, worth=found.worth), 0
     return best
@@ -176,10 +176,10 @@ def alone(model: Model) -> list[frozenset[int]]:
 
 
 def together(model: Model) -> list[frozenset[int]]:
-    """Two groups of days that are asked together, where that is not the whole week; two of two shapes are, and are asked all the same."""
-    each = alone(model)
-    shapes = {d.shape for d in model.question.days}
-    return [a | b for a, b in combinations(each, 2)] if len(each) > 2 or len(shapes) > 1 else []
+    """Two groups of days that are asked together; where that is the whole week, and its lifts are few, the search has asked it already."""
+    both = [a | b for a, b in combinations(alone(model), 2)]
+    whole, few = len(model.question.days), model.question.beginner or len({d.shape for d in model.question.days}) == 1
+    return [days for days in both if len(days) < whole or not few]
 
 
 def _whole(programme: Programme, point: Vector) -> Vector:

@@ -114,7 +114,7 @@ def _best(question: Question) -> Found:
     first = _solved(model, programme)
     best, bound, work = _on_time(model, first), first.bound, _work(question)
     for nodes, days in ((1, alone(model)), (work.nodes, together(model))):
-        if bound - best.worth > near:
+        if best.model is not model and bound - best.worth > near:
             bound = lowered(programme, replace(first, bound=bound), replace(work, nodes=nodes), best.worth).bound
         best = _nearer(model, best, bound, near, days)
     if bound - best.worth > near and first.worth - best.worth > COSTLY * near:
@@ -153,7 +153,7 @@ def _nearer(was: Model, best: _OnTime, bound: float, near: float, days: Sequence
 
 def _on_time(model: Model, found: Solved) -> _OnTime:
     """A week in which late days are asked anew, the others held: with what their pairs do save, then with nothing, which always fits."""
-    for careful in (CAREFUL, 0.0):
+    for careful in (CAREFUL, CAREFUL, 0.0):
         sets = sets_of_point(model, found.point)
         late = _really_saved(model, found.point, sets)
         if not late:
@@ -225,7 +225,7 @@ def _work(question: Question) -> Work:
     """How hard to try: more for a first week than for a change."""
     rules = question.rules
     nodes = rules.first_nodes if question.previous is None else rules.change_nodes
-    return Work(int(nodes), ROOM * rules.near_gap * yardstick(question), idle=int(rules.idle_nodes))
+    return Work(nodes=int(nodes), gap=ROOM * rules.near_gap * yardstick(question), idle=int(rules.idle_nodes))
 
 
 def _start(model: Model, programme: Programme, old: Mapping[tuple[str, tuple[str, str]], int]) -> NDArray[np.float64]:
