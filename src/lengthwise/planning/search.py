@@ -23,7 +23,7 @@ LATE_NODES = 10
 """Nodes with which days are asked anew where the tree ended too far from its bound (own choice)."""
 EXACT = 0.1
 """Part of the gap that counts as near enough within which the lifts of a beginner are chosen (own choice)."""
-LIFT_NODES, BEGIN_NODES, MOST_STEPS = 300, 20, 20
+LIFT_NODES, BEGIN_NODES, MOST_STEPS = 500, 20, 20
 """Nodes with which a beginner's lifts are chosen and with which a week is made of them; lifts tried one by one (own choice)."""
 FINE = 0.2
 """Part of the gap that counts as near enough at which a group of days is settled (own choice)."""
