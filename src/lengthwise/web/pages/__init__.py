@@ -1,74 +1,16 @@
 """The pages: one module each, every one a router."""
 
-from lengthwise.web.pages import (
-    account,
-    accounts_page,
-    best_set_up,
-    choose,
-    claims_page,
-    explain_page,
-    home,
-    importing,
-    lift,
-    lift_audit,
-    log_page,
-    one_rm_page,
-    own_claims_page,
-    own_lifts_page,
-    people_page,
-    person_files,
-    plan,
-    pool_page,
-    posture_page,
-    programs,
-    progress_page,
-    records,
-    settings,
-    side_by_side_page,
-    sign_in,
-    split_page,
-    stopping,
-    studies_page,
-    study_effects,
-    trials_page,
-    week_page,
-    written,
-)
+from importlib import import_module
+
 from lengthwise.web.routes import Routes
 
 router = Routes(include_in_schema=False)
-for part in (
-    log_page,  # asked most, so that it is found first
-    home,
-    settings,
-    stopping,
-    choose,
-    split_page,
-    explain_page,
-    lift,
-    best_set_up,
-    one_rm_page,
-    lift_audit,
-    own_claims_page,
-    own_lifts_page,
-    side_by_side_page,
-    posture_page,
-    trials_page,
-    pool_page,
-    studies_page,
-    study_effects,
-    claims_page,
-    people_page,
-    person_files,
-    week_page,
-    plan,
-    written,
-    importing,
-    progress_page,
-    sign_in,
-    account,
-    accounts_page,
-    records,
-    programs,
-):
-    router.include_router(part.router)
+PARTS = """
+    log_page home settings stopping choose split_page explain_page lift best_set_up one_rm_page lift_audit
+    own_claims_page own_lifts_page side_by_side_page posture_page trials_page pool_page studies_page study_effects
+    claims_page people_page person_files week_page plan written importing progress_page sign_in account
+    accounts_page records programs
+"""
+"""Files in the order in which they are looked through: the log is asked most; a written-out address goes before one with a parameter."""
+for part in PARTS.split():
+    router.include_router(import_module(f"{__name__}.{part}").router)
