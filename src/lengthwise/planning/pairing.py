@@ -117,14 +117,14 @@ def _fit(question: Question, pair: tuple[int, int], sets: Mapping[int, int], off
 
 
 def _early(question: Question, pair: tuple[int, int], sets: Mapping[int, int]) -> bool:
-    """Whether a pair would bring a single-joint lift before another multi-joint lift of the same muscle."""
+    """Whether a pair would bring a single-joint lift before another multi-joint lift of the same muscle, or a barbell lift that needs it."""
     multi = [i for i in pair if question.choices[i].practice.multi]
     if len(multi) != 1:
         return False
     single = next(i for i in pair if i not in multi)
     others = [question.choices[k] for k in sets if k not in pair and question.choices[k].practice.multi]
-    own = worked(question, question.choices[single])
-    return any(worked(question, c) & own for c in others)
+    own, heads = worked(question, question.choices[single]), {*question.choices[single].practice.targets}
+    return any(worked(question, c) & own or (c.practice.costly and c.practice.movers & heads) for c in others)
 
 
 def worked(question: Question, choice: Choice) -> set[str]:

@@ -99,7 +99,7 @@ def board(request: Request, found: Seen, monday: Day = None, add: Annotated[str,
     first = monday_meant(monday)
     kept = week_of(found.number, first)
     now = when_done(request, *offer_job(found, kept.week if kept else EMPTY, first), WORDS)
-    return _board(request, found, first, now, add)
+    return _board(request, found, first, now, add, stands=kept is not None)
 
 
 @router.get("/week/{number:client}/planned", Role.OWN)
@@ -294,10 +294,10 @@ def paper(request: Request, found: Seen, kind: Literal["pdf", "csv", "ics"], mon
 
 
 def _board(
-    request: Request, found: StoredClient, monday: date, now: Edited, add: str, of: tuple[int, str] = (1, "")
+    request: Request, found: StoredClient, monday: date, now: Edited, add: str, of: tuple[int, str] = (1, ""), stands: bool = False
 ) -> HTMLResponse:
-    """The board; `of` says which of several it is and the text of the week before the change, where there is one."""
-    values = {**_values(found, monday, now, add), "may_keep": is_coach(request), "n": of[0], "undo": of[1]}
+    """The board; `of` says which of several it is and the text of the week before the change, where there is one; `stands` that it is kept."""
+    values = {**_values(found, monday, now, add), "may_keep": is_coach(request), "n": of[0], "undo": of[1], "stands": stands}
     return page(request, "parts/week_board.html", values)
 
 
