@@ -87,6 +87,17 @@ def test_both_hands_hold_one_weight():
     assert len([p for p in drawn("goblet_squat").gear[0] if p.material in ("rubber", "steel")]) == 3
 
 
+def test_a_wheel_rolls_on_the_floor_under_the_hands():
+    setting, scene = set_lift("wheel_rollout"), drawn("wheel_rollout")
+    hands = setting.seen.points[scene.at][:, [i for i, m in enumerate(setting.marks) if m.startswith("grip")]]
+    assert np.ptp(hands[..., 0]) > 0.5
+    for key, own in zip(scene.gear, hands, strict=True):
+        wheels = [p.mesh.points for p in key if p.material == "rubber"]
+        assert len(wheels) == 2
+        assert all(abs(w[:, 2].min() - scene.floor) < NEAR_M for w in wheels)
+        assert all(_from_axis(h, next(p for p in key if p.material == "steel").mesh.points) < NEAR_M for h in own)
+
+
 def test_a_low_bar_is_one_bar_through_both_hands():
     setting, scene = set_lift("inverted_row"), drawn("inverted_row")
     rod = max((p.mesh.points for p in scene.gear[0] if p.material == "steel"), key=lambda p: float(np.ptp(p[:, 1])))

@@ -83,7 +83,7 @@ def test_a_roller_lies_under_a_flat_limb_by_hand():
     assert mid == pytest.approx([0, 0, -0.045], abs=1e-3)
 
 
-@pytest.mark.parametrize("lift", ["standing_calf_raise", "hack_squat", "hanging_knee_raise"])
+@pytest.mark.parametrize("lift", ["standing_calf_raise", "hack_squat", "hanging_knee_raise", "push_up_hanging_straps"])
 def test_no_fist_is_closed_on_nothing(lift):
     """A handle goes through the middle of each closed hand."""
     scene = drawn(lift)

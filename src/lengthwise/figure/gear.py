@@ -9,12 +9,12 @@ from numpy.typing import NDArray
 from lengthwise.figure.arm_stand import arm_pads, knee_platform
 from lengthwise.figure.cables import band, band_across, cable
 from lengthwise.figure.gear_pieces import Piece, barbell, beam, box, by, dumbbell, kettlebell, rod
-from lengthwise.figure.hung import BOXED, TOGETHER_M, between_hands, chains, seat_box
+from lengthwise.figure.hung import BOXED, TOGETHER_M, between_hands, chains, seat_box, straps
 from lengthwise.figure.load_arrows import BARS
 from lengthwise.figure.machines import lever
 from lengthwise.figure.routing import Around
 from lengthwise.figure.sleds import sled
-from lengthwise.figure.stands import bar_rack, bench, block, roller
+from lengthwise.figure.stands import bar_rack, bench, block, roller, rolling_bar
 from lengthwise.lifts.definition import Sled
 from lengthwise.lifts.resistance import anchors
 from lengthwise.mechanics.equilibrium import Setting
@@ -103,6 +103,10 @@ def _stands(setting: Setting, k: int, flesh: Array, floor: float, moving: bool) 
             out += _held(setting, marks, points, floor)
         elif setting.lift.posture == "hanging" and marks[0].startswith("forearm"):
             out += arm_pads(setting, k, points, flesh, floor)
+        elif _rolls(setting, marks):
+            out += rolling_bar(points, floor)
+        elif _hangs(setting, marks):
+            out += straps(setting, k, marks, floor)
         elif any(marks[0].startswith(f) for f in _FEET):
             out += block(_on_balls(marks, points), push, flesh, floor)
         elif any(marks[0].startswith(f) for f in _LIMBS) and push[2] < 0.5:
@@ -133,18 +137,30 @@ def _levels(marks: list[str], push: Array | None, places: dict[str, Array]) -> l
 
 
 def _moves(setting: Setting, marks: list[str], push: Array | None) -> bool:
-    """Whether what landmarks rest on goes along with them: a sled's, or a stand's on which a whole body is carried that moves over it."""
+    """Whether what landmarks rest on goes along with them: a sled's, a rolling bar, hanging straps, or a stand's on which a whole body is carried that moves over it."""
     if _adrift(setting):
         return True
     index = [setting.marks.index(m) for m in marks]
     far = float(np.ptp(setting.seen.points[:, index].mean(1), axis=0).max()) > _WITH_M
-    return far and push is not None and isinstance(setting.lift.resistance, Sled)
+    return (
+        far and push is not None and (isinstance(setting.lift.resistance, Sled) or _rolls(setting, marks) or _hangs(setting, marks))
+    )
+
+
+def _rolls(setting: Setting, marks: list[str]) -> bool:
+    """Whether hands lean on a bar that rolls along the floor."""
+    return setting.lift.bar and setting.lift.posture == "kneeling" and marks[0].startswith("grip")
 
 
 def _adrift(setting: Setting) -> bool:
     """Whether nothing that carries the body stays where it is: the lift says how the body bends and not where its stand is."""
     index = [setting.marks.index(h.mark) for h in setting.holds if not h.turn and h.on is None and not h.sled]
     return bool(index) and bool(np.ptp(setting.seen.points[:, index], axis=0).max(-1).min() > _WITH_M)
+
+
+def _hangs(setting: Setting, marks: list[str]) -> bool:
+    """Whether fists lean on handles that hang and sway."""
+    return setting.lift.unstable and marks[0].startswith("grip")
 
 
 def _rests(setting: Setting, places: dict[str, Array], floor: float) -> list[tuple[list[str], Array | None]]:

@@ -7,6 +7,7 @@ from lengthwise.body import anatomy
 from lengthwise.figure.gear_pieces import Piece, box, by, dumbbell, kettlebell, rod
 from lengthwise.figure.meshes import tube
 from lengthwise.figure.placement import Placement
+from lengthwise.figure.stands import bar_rack
 from lengthwise.mechanics.equilibrium import Setting
 
 Array = NDArray[np.float64]
@@ -19,6 +20,7 @@ _LINKS, _LINK_M, _BOX_M = 48, (0.007, 0.016), 0.4
 _BAR_END_M, _BEHIND_M, _SEAT_M = 1.06, 0.03, 0.1
 _FIST_MM = np.array([[-62.0, 20, -76], [62, 20, -76]])
 """Along the inside of a closed fist, little finger to thumb."""
+_STRAPS_M, _STIRRUP_M = 2.1, 0.16
 _PRESSED = 1.5
 """Share of the nearest flesh that a box presses flat [%] (own choice)."""
 
@@ -42,6 +44,21 @@ def fist_middles(setting: Setting, k: int) -> Array:
     """Where both closed fists hold something [m], (2, 3)."""
     placed = Placement(setting.body, setting.path.q[[k]])
     return np.array([placed.at("hand", _FIST_MM, s)[1].mean(0) for s in anatomy.SIDES])
+
+
+def straps(setting: Setting, k: int, marks: list[str], floor: float) -> list[Piece]:
+    """Two handles in the fists at a position, each on a strap to a bar overhead, half clear, that stays where it is."""
+    hands = setting.seen.points[:, [setting.marks.index(m) for m in marks]]
+    hands = np.concatenate([hands, hands * [1, -1, 1]], 1) if setting.folded else hands
+    top = hands.mean(0) * [1, 1, 0] + (floor + _STRAPS_M) * _UP
+    placed = Placement(setting.body, setting.path.q[[k]])
+    out = bar_rack(top[top[:, 1].argmax()], top[top[:, 1].argmin()], floor)
+    for side in anatomy.SIDES:
+        a, b = placed.at("hand", _FIST_MM, side)[1]
+        high = top[np.linalg.norm(top - a, axis=1).argmin()]
+        join = (a + b) / 2 + _STIRRUP_M * (high - a) / np.linalg.norm(high - a)
+        out += [rod(a, b, 0.016, "rubber"), *(rod(p, join, 0.008, "rope") for p in (a, b)), rod(join, high, 0.009, "rope")]
+    return out
 
 
 def chains(left: Array, right: Array, floor: float) -> list[Piece]:

@@ -5,11 +5,11 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.figure.gear_pieces import Piece, beam, box, by, rod
+from lengthwise.figure.gear_pieces import Piece, beam, box, by, plate, rod
 from lengthwise.figure.touching import roller_middle, underside
 
 Array = NDArray[np.float64]
-_BOARD_M, _WIDE_M, _BEYOND_M = 0.07, 0.30, 0.11
+_BOARD_M, _WIDE_M, _BEYOND_M, _WHEELS_OUT_M = 0.07, 0.30, 0.11, 0.12
 _ROLLER_M, _SOLE_M = 0.05, 0.03
 _LEFT = np.array([0.0, 1.0, 0.0])
 _DOWNWARDS = -0.3
@@ -101,6 +101,14 @@ def bar_rack(left: Array, right: Array, floor: float) -> list[Piece]:
         out.append(replace(beam(foot, p + by(0, 0, 0.06), 0.05), clear=True))
         out += [beam(foot - by(0.4, 0, 0), foot + by(0.4, 0, 0), 0.05)]
     return out
+
+
+def rolling_bar(hands: Array, floor: float) -> list[Piece]:
+    """A bar through hands (n, 3) on two wheels beyond them that stand on the floor."""
+    mid, out = hands.mean(0), float(np.ptp(hands[:, 1])) / 2
+    ends = [mid + by(0, s * (out + _WHEELS_OUT_M), 0) for s in (-1, 1)]
+    wheels = [plate(e, _LEFT, float(mid[2]) - floor, 0.035) for e in ends]
+    return [rod(ends[0] - by(0, 0.03, 0), ends[1] + by(0, 0.03, 0), 0.016), *wheels]
 
 
 def column(end: Array, away: Array, floor: float, travel: float, clear: float = 0.16, tall: float = 2.05) -> list[Piece]:
