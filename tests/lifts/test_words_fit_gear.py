@@ -42,7 +42,7 @@ AT = {
     "wobble_board": {"machine"},
 }
 """What stands there besides: pads to lean on, a bar to hang from."""
-OFFERED = r"when it gets easy|makes it harder|helps?\b|\bif\b|\buse\b|or dumbbells"
+OFFERED = r"when it gets easy|makes it harder|helps?\b|\bif\b|\buse\b|or dumbbells|\badded\b"
 """A sentence that offers other gear may name it."""
 FURNITURE = {
     "seated_dumbbell_calf_raise": {"plate"},
