@@ -9,10 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from lengthwise.actions import store
-from lengthwise.actions.demo import seed_demo
-from lengthwise.actions.people import client_of
-
 COMPUTED = ("arms", "facts", "figure", "growth", "lifts", "strength", "studies", "trials")
 """Answers named after all that they were computed from, so that whoever finds one may use it."""
 LITTLE_GEAR = "Bastian"
@@ -37,6 +33,8 @@ def share_computed(folder: Path, computed: Path) -> Path:
 @contextmanager
 def using(folder: Path) -> Iterator[Path]:
     """The store of a data folder, in use by the actions of this process, and closed afterwards."""
+    from lengthwise.actions import store  # only here and below: the process that hands tests out to others loads none of it
+
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("LENGTHWISE_DATA", str(folder))
         patch.delenv("LENGTHWISE_DATABASE", raising=False)
@@ -47,6 +45,8 @@ def using(folder: Path) -> Iterator[Path]:
 
 def filled_gym(run: Path, computed: Path) -> Path:
     """The demo gym in a folder that nobody changes; whichever worker comes first fills it."""
+    from lengthwise.actions.demo import seed_demo
+
     folder = run / "demo_gym"
     with (run / "demo_gym.lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
@@ -67,6 +67,9 @@ def copied(gym: Path, folder: Path) -> Path:
 
 def take_gear_away() -> None:
     """Leave one client with kettlebells, the own body and a bar to hang from, so that a week is computed in a fraction of the time."""
+    from lengthwise.actions import store
+    from lengthwise.actions.people import client_of
+
     own = next(c for c in store.stored_clients() if c.client.name.startswith(LITTLE_GEAR))
     record = own.client.model_dump(mode="json")
     record["places"] = {"gym": {"gear": GEAR, "stations": ["bar_to_hang"]}}
