@@ -59,9 +59,10 @@ def searched(model: Model, programme: Programme, work: Work, start: Vector | Non
 def lowered(programme: Programme, best: Solved, work: Work, worth: float | None = None) -> Solved:
     """The same week, or a better one that is met on the way, with a bound that is lowered until it is near enough to a worth, or to the week's."""
     enough = (best.worth if worth is None else worth) + work.gap
-    quiet = replace(work, gap=EXACT * work.gap, looks_round=False, enough=enough)
+    quiet = replace(work, gap=max(enough - best.worth, EXACT * work.gap), looks_round=False, enough=enough)
     tree = maximise(programme, quiet, _whole(programme, best.point))
-    return replace(max(tree, best, key=lambda found: found.worth), bound=min(tree.bound, best.bound))
+    better = tree.found and tree.worth > best.worth
+    return replace(tree if better else best, bound=min(tree.bound, best.bound))
 
 
 def _of_few_lifts(model: Model, programme: Programme, work: Work, loose: Solved, start: Vector | None) -> Solved:
