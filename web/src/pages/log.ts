@@ -40,7 +40,7 @@ interface Carried {
   days: { day: string; place: string; minutes: number; lifts: Due[] }[];
   names: Record<string, string>;
   hung: string[];
-  held: string[];
+  held?: string[];
   words: LoadRules;
 }
 interface Kept {
@@ -62,7 +62,7 @@ const state = { day: root.dataset.today!, plan: "", kept: undefined as Kept | un
 const shown = (kg: number) => writtenLoad(kg, carried.words);
 const isHung = (lift: string) => carried.hung.includes(lift);
 /** Whether a lift is held still, so that its sets are seconds. */
-const isHeld = (lift: string) => carried.held.includes(lift);
+const isHeld = (lift: string) => (carried.held ?? []).includes(lift);
 const counted = (s: DoneSet) => `${loadWords(s.load_kg, s.lift)} × ${s.repetitions}${isHeld(s.lift) ? " s" : ""}`;
 
 const loadWords = (kg: number, lift: string) => loadInWords(kg, isHung(lift), carried.words);
