@@ -5,13 +5,14 @@ from datetime import date
 from pathlib import Path
 from typing import Any, ClassVar
 
+from lengthwise.actions.joint_caps import capped, usual_nm, with_like
 from lengthwise.actions.known_strength import calibrated_person, calibration_of
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import long_half_chance
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.people import read_client
-from lengthwise.actions.sore_choices import HALF, part_borne
+from lengthwise.actions.sore_choices import HALF, least_parts, part_borne
 from lengthwise.actions.week_lifts import methods_of
 from lengthwise.actions.week_loads import prescribed
 from lengthwise.body import anatomy
@@ -114,7 +115,9 @@ def load_of(client: Client, asked: str, target: SetTarget, logged: Client | None
 
 
 def lighter_of(client: Client, lift_id: str) -> dict[str, float]:
-    """What a sore joint leaves of a lift's usual load, half where it hurt when it was last done; nothing where the lift is borne whole."""
+    """What a sore joint leaves of a lift's usual load, at most half where that cannot be made so light or the lift hurt when it was last done;
+    nothing where the lift is borne whole.
+    """
     hurt = {lift_id: HALF} if lift_id in hurting(client.known_lifts) else {}
     return {i: min(part, hurt.get(i, 1.0)) for i, part in {**hurt, **_borne(client, lift_id)}.items()}
 
@@ -125,7 +128,10 @@ def _borne(client: Client, lift_id: str) -> dict[str, float]:
     facts = facts_of_lifts(calibrated_person(client), [(lift_id, all_lifts().lifts[lift_id], "full")])[lift_id, "full"]
     if isinstance(facts, str):
         return {}
-    return part_borne(client, lift_id, all_lifts().family[lift_id], facts.joints_nm)
+    part = part_borne(client, lift_id, all_lifts().family[lift_id], usual_nm(client, facts))
+    part |= capped(client, with_like(client, {lift_id: facts}), part, [lift_id])
+    least = least_parts(client, [facts]).get(lift_id, 0.0)
+    return {i: min(p, HALF) if p < least else p for i, p in part.items()}
 
 
 def methods_on(client: Client, lift_id: str) -> tuple[Method, ...]:

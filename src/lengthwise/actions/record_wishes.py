@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from lengthwise.actions.joint_caps import usual_nm
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import TOO_MUCH, Borne, borne, spared_nm
 from lengthwise.actions.week_lifts import absent_for
@@ -45,4 +46,4 @@ def kept_lighter(record: Client, lift: RankedLift) -> RankedLift:
 
 
 def _borne(record: Client, facts: LiftFacts) -> Borne:
-    return borne(record, facts.lift_id, all_lifts().family[facts.lift_id], facts.joints_nm)
+    return borne(record, facts.lift_id, all_lifts().family[facts.lift_id], usual_nm(record, facts))

@@ -14,6 +14,7 @@ from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client, Severity
 from lengthwise.training.gear_loads import loads
+from lengthwise.training.joint_use import works_joint
 from lengthwise.training.sore import bears_usual, is_done, keeps_less, leaves_alone, practice_turns_to, severity, spoiled
 
 LEAST_HELD_KG = 2.0
@@ -24,9 +25,16 @@ LIGHTEST = 0.3
 """A sore joint gets a lift with a cut load down to this part of the usual; below that it is no training (own choice)."""
 TOO_MUCH = "it loads a sore joint too much"
 HALF = 0.5
-SHARE: Mapping[Severity, float] = {"mild": 0.9, "moderate": 0.75, "severe": 0.0}
-"""Part of the usual load with which a lift stays for a sore joint: 80 to 90 % where it is mild, 60 to 80 % where it is moderate, none without a
-clinician where it is severe (common practice, no source; where in those spans is an own choice: rounded down to loads that exist)."""
+CARRIED = 5 / 3
+"""A joint that a lift neither moves nor is meant to hold, and that only carries the load to a support, bears so many times what one that works
+does: a third of an untrained man's strength there in place of a fifth (common practice, no source; the third is an own choice)."""
+UNTRIED = 0.5
+"""What was never done and works a severely sore joint begins with this part of what the joint bears (common practice, no source)."""
+SHARE: Mapping[Severity, float] = {"mild": 0.9, "moderate": 0.75}
+"""Least part of the usual load with which a lift that was done, or that a coach keeps, stays for a sore joint: 80 to 90 % where it is mild, 60
+to 80 % where it is moderate (common practice, no source; where in those spans is an own choice: rounded down to loads that exist)."""
+BEYOND_NAMED = 2.25
+"""So many times the moment that a record names is left of a lift that was done, at most (own choice: SHARE of three times as much)."""
 TURNED_TO = 0.25
 """Rows, curls and push-downs are what a coach fills a sore shoulder's days with: each set counts so much of one at the limit (own choice)."""
 HELD = frozenset({"dumbbell", "kettlebell", "plate"})
@@ -70,9 +78,9 @@ class Borne:
 def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, float]) -> Borne:
     """What sore joints leave of a lift: the one answer that weeks, loads, swaps, ranks and paper rest on.
 
-    As usual where a joint bears it or practice turns to it; with SHARE of its load where the client does it or a coach keeps it so, unless the
-    record allows the joint less than a third of that; a liked one with as much as the model says that the joint bears; for a severe joint what
-    practice turns to, in easy sets; any other goes.
+    The load that a joint bears is the same whether a lift was done or is guessed, and falls behind the usual one without a step: all of it up
+    to `limit_nm`, beyond that as much as makes that moment; of what was done or a coach keeps never less than SHARE, unless the record allows
+    the joint less than a third of that. Practice decides for families that it turns to. What nobody did, likes or turns to goes.
 
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
@@ -84,16 +92,38 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
 def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, float]) -> Borne:
     lift_id, family, nm = lift
     known = all_lifts().lifts.get(lift_id)
-    if nm <= most or bears_usual(client, joint, family):
+    limit, begin = limit_nm(client, joint, most, lift_id), _begin(client, joint, lift_id)
+    if nm <= begin * limit or bears_usual(client, joint, family):
         return Borne()
-    part, named = most / nm, client.sore_joints[joint] is not None  # type: ignore[index]
-    if not named and severity(client, joint) == "severe":
-        eased = practice_turns_to(joint, family) and part >= LIGHTEST
-        return Borne(min(part, HALF), stays=True) if eased else Borne(0.0, stays=False)
-    if known is not None and keeps_less(client, joint, lift_id, known) and (part >= LIGHTEST or not named):
-        return Borne(SHARE[severity(client, joint)])
+    part, named, how = begin * limit / nm, client.sore_joints[joint] is not None, severity(client, joint)  # type: ignore[index]
+    if known is not None and keeps_less(client, joint, lift_id, known):
+        part = max(part, min(SHARE[how], BEYOND_NAMED * part) if named else SHARE[how])
+        return Borne(part, stays=part >= LIGHTEST)
     wanted = known is not None and (is_done(client, lift_id, known) or _liked(client, lift_id))
-    return Borne(part, stays=wanted and part >= LIGHTEST)
+    turned = how == "severe" and not named and practice_turns_to(joint, family)
+    return Borne(part, stays=(wanted or turned or nm <= limit) and part >= LIGHTEST)
+
+
+def limit_nm(client: Client, joint: str, most: float, lift_id: str) -> float:
+    """What a sore joint bears in a lift [N·m]: most, or more where the joint only carries the load; a moment that the record names is the limit."""
+    lift = all_lifts().lifts.get(lift_id)
+    carried = client.sore_joints[joint] is None and lift is not None and not works_joint(lift, joint)  # type: ignore[index]
+    return CARRIED * most if carried else most
+
+
+def counted_nm(client: Client, lift_id: str, joint_nm: Mapping[str, float]) -> dict[str, float]:
+    """Moments as they count for sore joints [N·m]: beyond what a joint that only carries the load bears more than one that works."""
+    free = {j: limit_nm(client, j, most, lift_id) - most for j, most in spared_nm(client).items()}
+    return {j: max(nm - free.get(j, 0.0), 0.0) for j, nm in joint_nm.items()}
+
+
+def _begin(client: Client, joint: str, lift_id: str) -> float:
+    """The part of what a joint bears with which a lift is begun."""
+    lift = all_lifts().lifts.get(lift_id)
+    new = lift is not None and works_joint(lift, joint) and not is_done(client, lift_id, lift)
+    new = new and not practice_turns_to(joint, all_lifts().family[lift_id])
+    severe = severity(client, joint) == "severe" and client.sore_joints[joint] is None  # type: ignore[index]
+    return UNTRIED if new and severe else 1.0
 
 
 def _liked(client: Client, lift_id: str) -> bool:
@@ -110,11 +140,10 @@ def sparing_joints(
             it has one (`least_parts`).
 
     Those that stay are decided by `borne`. A muscle that would be left with fewer than two lifts gets back those that load the joint least for
-    what they give it, with half the load; so do the hamstrings for each of their two jobs. One still left with fewer gets others with LIGHTEST
+    what they give it, with what the joint bears; so do the hamstrings for each of their two jobs. One still left with fewer gets others with LIGHTEST
     of the load, unless a joint is severely sore or has a number of its own.
     """
-    limits = spared_nm(client)
-    if not limits:
+    if not client.sore_joints:
         return choices, {}
     found = {c.key: borne(client, c.lift, c.practice.family, c.joint_nm) for c in choices}
     part = {key: b.part for key, b in found.items()}
@@ -123,9 +152,9 @@ def sparing_joints(
     back = {c.lift: c for c in _light_again(choices, easy, hurt, muscles, part)}
     back |= {c.lift: c for c in _last(client, choices, [*easy, *back.values()], muscles, part, least)}
     lighter = {c.lift: part[c.key] for c in easy if part[c.key] < 1}
-    lighter |= {i: max(LIGHTEST, min(HALF, part[c.key])) for i, c in back.items()}
+    lighter |= {i: max(LIGHTEST, part[c.key]) for i, c in back.items()}
     left = (c for c in choices if c in easy or c.lift in back)
-    return tuple(_lighter(c, lighter[c.lift], limits) if c.lift in lighter else c for c in left), lighter
+    return tuple(_lighter(client, c, lighter.get(c.lift, 1.0)) for c in left), lighter
 
 
 def is_easy(part: float) -> bool:
@@ -136,27 +165,39 @@ def is_easy(part: float) -> bool:
 def part_borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, float]) -> dict[str, float]:
     """The part of a lift's usual load that sore joints bear where the lift is asked for alone, under its id; empty where they bear all.
 
-    As a week begins it: 1 for a lift that was done and works the joint, half at most for one that weeks leave out.
+    As a week begins it: 1 for a lift that was done and works the joint, half at most for one whose position weeks leave out, and no less than
+    LIGHTEST unless a joint is severely sore or has a number of its own.
 
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
     """
     lift, found = all_lifts().lifts[lift_id], borne(client, lift_id, family, joint_nm)
-    if spoiled(client, lift_id, lift, family) or not found.stays:
-        return {lift_id: max(min(HALF, found.part), LIGHTEST)}
-    if found.part < 1:
-        return {lift_id: found.part}
-    return {lift_id: 1.0} if is_done(client, lift_id, lift) and works(client, family, joint_nm) else {}
+    part = min(HALF, found.part) if spoiled(client, lift_id, lift, family) else found.part
+    if part < 1:
+        return {lift_id: part if _strict(client) else max(part, LIGHTEST)}
+    return {lift_id: 1.0} if is_done(client, lift_id, lift) and works(client, lift_id, family, joint_nm) else {}
 
 
-def works(client: Client, family: str, joint_nm: Mapping[str, float]) -> bool:
+def works(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, float]) -> bool:
     """Whether what was done is not exceeded for a sore joint: a set puts a real load on it, or practice turns to the lift since it is borne.
 
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
     """
-    own = [j for j in client.sore_joints if not leaves_alone(client, j, family)]
-    return any(bears_usual(client, j, family) or joint_nm.get(j, 0.0) > references()[j].load_nm for j in own)
+    own, counted = [j for j in client.sore_joints if not leaves_alone(client, j, family)], counted_nm(client, lift_id, joint_nm)
+    return any(bears_usual(client, j, family) or counted.get(j, 0.0) > _real_nm(client, j, lift_id, family) for j in own)
+
+
+def _real_nm(client: Client, joint: str, lift_id: str, family: str) -> float:
+    """From which moment on what was done is not exceeded [N·m]: any where a severely sore joint is worked, or practice turns to the lift for it."""
+    lift = all_lifts().lifts.get(lift_id)
+    own = practice_turns_to(joint, family) or (lift is not None and works_joint(lift, joint))
+    return 0.0 if own and severity(client, joint) == "severe" else references()[joint].load_nm
+
+
+def _strict(client: Client) -> bool:
+    """Whether nothing goes beyond what a joint bears: one is severely sore, or the record names its moment."""
+    return any(severity(client, j) == "severe" or most is not None for j, most in client.sore_joints.items())
 
 
 def _light_again(
@@ -187,7 +228,7 @@ def _last(
     least: Mapping[str, float],
 ) -> Iterator[Choice]:
     """For a muscle with hardly a lift those that load the joint least: a light set in the range that does not hurt is better than none."""
-    if any(severity(client, j) == "severe" or most is not None for j, most in client.sore_joints.items()):
+    if _strict(client):
         return
     able = [c for c in choices if c not in left and _worth_cutting(c, LIGHTEST, least)]
     for m in muscles:
@@ -227,7 +268,7 @@ def least_parts(client: Client, facts: Iterable[LiftFacts]) -> dict[str, float]:
 
 def _worth_cutting(choice: Choice, part: float, least: Mapping[str, float]) -> bool:
     """Whether a lift can be made so light: something worth holding is left, and the body itself is no more than that."""
-    return min(HALF, part) >= least.get(choice.lift, 0.0)
+    return part >= least.get(choice.lift, 0.0)
 
 
 def turned_to(client: Client, choice: Choice) -> Choice:
@@ -238,7 +279,8 @@ def turned_to(client: Client, choice: Choice) -> Choice:
     return replace(choice, joint_nm={j: min(nm, ROUNDING * limits.get(j, nm)) for j, nm in choice.joint_nm.items()})
 
 
-def _lighter(choice: Choice, part: float, limits: Mapping[str, float]) -> Choice:
+def _lighter(client: Client, choice: Choice, part: float) -> Choice:
     """The lift with so much of its load: moments at joints shrink with it (at most; the body's own part stays), to what is allowed."""
-    joint_nm = {j: ROUNDING * min(part * nm, limits.get(j, part * nm)) for j, nm in choice.joint_nm.items()}
+    counted, limits = counted_nm(client, choice.lift, {j: part * nm for j, nm in choice.joint_nm.items()}), spared_nm(client)
+    joint_nm = {j: ROUNDING * min(nm, limits.get(j, nm)) if part < 1 else nm for j, nm in counted.items()}
     return replace(choice, joint_nm=joint_nm, gentle=is_easy(part))

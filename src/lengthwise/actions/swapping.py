@@ -5,14 +5,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import ClassVar, Literal, get_args
 
-from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.clients import lighter_of, starts_easy
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import worth_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.past import NOTHING, Past
-from lengthwise.actions.sore_choices import is_easy, part_borne, spared_nm
+from lengthwise.actions.sore_choices import is_easy, spared_nm
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, choice_of, day_offers, offer_of
 from lengthwise.actions.week_lifts import BODY, fits, sort_of
@@ -198,7 +198,7 @@ def _first(why: _Why, old: Choice) -> str:
 
 def _parts(why: _Why, new: Choice) -> dict[str, float]:
     """What the joint that hurts leaves of a lift's usual load, as a week would begin it; nothing where it bears the whole."""
-    return part_borne(why.client, new.lift, new.practice.family, new.joint_nm)
+    return lighter_of(why.client, new.lift)
 
 
 def _with_part(choice: Choice, part: float) -> Choice:

@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.joint_caps import capped, held_to_caps, usual_nm, with_like
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lift_growth import GrowthMeasure, SetWorth, growth_draws, measure_of, worth_of
@@ -136,8 +137,11 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     useful = tuple(
         turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, worth[f.lift_id], muscles, own, measure)).value
     )
-    choices, lighter = sparing_joints(client, useful, muscles, own.known, least_parts(client, facts.values()))
-    held = {i: 1.0 for i in own.known if i in facts and works(client, all_lifts().family[i], facts[i].joints_nm)}
+    least = least_parts(client, facts.values())
+    choices, lighter = sparing_joints(client, useful, muscles, own.known, least)
+    caps = capped(client, with_like(client, facts), lighter, sorted({c.lift for c in choices}))
+    choices, lighter = held_to_caps(choices, lighter, caps, least)
+    held = {i: 1.0 for i in own.known if i in facts and works(client, i, all_lifts().family[i], usual_nm(client, facts[i]))}
     choices, lighter = eased(choices, {**held, **lighter}, hurting(client.known_lifts))
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
     out |= {c.lift: TOO_MUCH for c in useful if c not in choices and c.lift not in {x.lift for x in choices}}
@@ -150,7 +154,7 @@ def _second_best(
     """For muscles with hardly a lift that sore joints bear, and for movements that a raised one wants: lifts whose heaviest load is light, then
     those that are easy; many repetitions are better than none.
     """
-    sound = {i: f for i, f in facts.items() if borne(client, i, all_lifts().family[i], f.joints_nm).stays}
+    sound = {i: f for i, f in facts.items() if borne(client, i, all_lifts().family[i], usual_nm(client, f)).stays}
     short = [set(target_named(m).heads) for m in named_muscles(client) if _meant(sound, target_named(m).heads) < LEFT]
     families = {all_lifts().family[i] for i in facts}
     missing = set().union(*(job for job in JOBS if not job & families))
@@ -252,7 +256,7 @@ def choice_of(
         setup_s=facts.setup_s + (HEAVY_SETUP_S if heavy else 0.0),
         set_s=facts.seconds_per_set - facts.setup_s / 3 - REST_S + (methods()[way].extra_s if way else 0.0),
         rest_s=max(rest, HEAVY_REST_S) if heavy else rest if known.multi else min(rest, SINGLE_REST_S),
-        joint_nm=facts.joints_nm,
+        joint_nm=usual_nm(client, facts),
         systemic=cost,
         practice=known,
         long=frozenset(h for h in lift.targets if facts.heads[h].length_at_peak >= LONG),

@@ -246,17 +246,24 @@ def ceiling(how: Loading, lift_id: str, place: str | None = None) -> float | Non
     if not is_spared(how, lift_id):
         return None
     lift, part = all_lifts().lifts[lift_id], how.lighter.get(lift_id, 1.0)
-    client = _with_related(how.client, lift_id)
-    usual = prescribe(
-        client,
-        lift_id,
-        lift,
-        SetTarget(repetitions=repetitions_for(client, lift_id, how.easy), place=place, tied=_tied(how.client, lift_id)),
-        calibration_of(how.body),
-    )
+    usual = _usual(how, lift_id, place)
     known = known_of(how.client.known_lifts, lift_id, lift)
     done = usual.load_kg if known is None else known.load_kg
     return None if done is None else part * (done + usual.moved_kg) - usual.moved_kg
+
+
+def usual_kg(client: Client, lift_id: str) -> float | None:
+    """The load of a lift that was done, else the one that would be guessed [kg]; none where none can be given."""
+    known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+    return _usual(Loading(client, client, False), lift_id).load_kg if known is None else known.load_kg
+
+
+def _usual(how: Loading, lift_id: str, place: str | None = None) -> Prescription:
+    """A lift as it would be done without a sore joint."""
+    client = _with_related(how.client, lift_id)
+    reps = repetitions_for(client, lift_id, how.easy)
+    target = SetTarget(repetitions=reps, place=place, tied=_tied(how.client, lift_id))
+    return prescribe(client, lift_id, all_lifts().lifts[lift_id], target, calibration_of(how.body))
 
 
 def one_step(client: Client, lift_id: str, exist: Loads, moved_kg: float) -> float:
@@ -344,7 +351,9 @@ def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str, targ
         return load
     most = load
     if is_easy(part := how.lighter.get(lift_id, 1.0)):
-        most = (load + found.moved_kg) * part - found.moved_kg
+        known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
+        usual = load if known is None else min(load, known.load_kg)
+        most = (usual + found.moved_kg) * part - found.moved_kg
     elif (done := ceiling(how, lift_id, target.place)) is not None:
         most = min(most, done)
     if not target.repetitions:

@@ -1,0 +1,114 @@
+"""What sore joints see of a lift: moments at the load that is usual for this client, and a load that like lifts do not exceed."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from lengthwise.actions.known_strength import calibrated_person
+from lengthwise.actions.lift_facts import facts_of_lifts
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.sore_choices import LIGHTEST, borne, counted_nm, is_easy, spared_nm
+from lengthwise.actions.week_lifts import BODY
+from lengthwise.actions.week_loads import two_held, usual_kg
+from lengthwise.grading.facts import LiftFacts
+from lengthwise.lifts.definition import Lift, Sled
+from lengthwise.planning.week import Choice
+from lengthwise.training.client import Client
+from lengthwise.training.sore import is_done, leaves_alone, spoiled
+
+NEAR = 0.5
+"""Below this part of what a joint bears at the model's load it is not asked which load is usual: none is so far from it (own choice)."""
+
+
+def usual_nm(client: Client, facts: LiftFacts) -> dict[str, float]:
+    """Moments at the joints at the load done, else at the one guessed [N·m]; the model's own where none can be told."""
+    limits = spared_nm(client)
+    if not any(facts.joints_nm.get(j, 0.0) > NEAR * most for j, most in limits.items()):
+        return dict(facts.joints_nm)
+    load, whole = usual_kg(client, facts.lift_id), facts.working_kg + facts.moved_kg
+    scale = 1.0 if load is None or whole <= 0 else max(load + facts.moved_kg, 0.0) / whole
+    return {j: scale * nm for j, nm in facts.joints_nm.items()}
+
+
+def capped(client: Client, facts: Mapping[str, LiftFacts], part: Mapping[str, float], of: Iterable[str]) -> dict[str, float]:
+    """The part of its usual load that like lifts leave of each never done, where they leave less than the joint does.
+
+    On a carriage that the feet push none has more than the least that a sore joint leaves of a press there; and none more than what it leaves
+    of a done lift of the same family (common practice, no source).
+
+    Args:
+        facts: of lifts that can be done. part: what sore joints leave of some, by id. of: ids to answer for.
+    """
+    near = {i: _telling(client, [k for k in like_lifts(client, i) if k in facts]) for i in of} if client.sore_joints else {}
+    left = {k: _left_kg(client, facts[k]) for k in {k for ids in near.values() for k in ids}}
+    out = {}
+    for i, ids in near.items():
+        caps = [kg for k in ids if (kg := left[k]) is not None]
+        usual = usual_kg(client, i) if caps else None
+        if usual and min(caps) < part.get(i, 1.0) * usual:
+            out[i] = min(caps) / usual
+    return out
+
+
+def _telling(client: Client, ids: list[str]) -> list[str]:
+    """Those of like lifts that were done, else all."""
+    return [k for k in ids if is_done(client, k, all_lifts().lifts[k])] or ids
+
+
+def with_like(client: Client, facts: Mapping[str, LiftFacts]) -> dict[str, LiftFacts]:
+    """Facts of some lifts, and of those whose load may cap one of theirs."""
+    more = {k for i in facts for k in like_lifts(client, i)} - facts.keys() if client.sore_joints else set()
+    asked = [(k, all_lifts().lifts[k], "full") for k in sorted(more)]
+    found = facts_of_lifts(calibrated_person(client), asked) if asked else {}  # type: ignore[arg-type]
+    return {**facts, **{k: f for (k, _), f in found.items() if not isinstance(f, str)}}
+
+
+def held_to_caps(
+    choices: tuple[Choice, ...], lighter: Mapping[str, float], caps: Mapping[str, float], least: Mapping[str, float]
+) -> tuple[tuple[Choice, ...], dict[str, float]]:
+    """Lifts with no more load than like ones leave; one that cannot be made so light goes.
+
+    Args:
+        caps: from `capped`. least: the smallest part of its usual resistance that a lift can be done with.
+    """
+    left = [c for c in choices if caps.get(c.lift, 1.0) >= max(LIGHTEST, least.get(c.lift, 0.0)) or c.lift not in caps]
+    return tuple(replace(c, gentle=is_easy(caps[c.lift])) if c.lift in caps else c for c in left), {**lighter, **caps}
+
+
+def like_lifts(client: Client, lift_id: str) -> list[str]:
+    """Ids of the lifts whose load caps that of one that was never done."""
+    lifts, there = all_lifts(), {g for place in client.places.values() for g in place.gear}
+    one = lifts.lifts[lift_id]
+    if is_done(client, lift_id, one) or one.gear == BODY:
+        return []
+    return [k for k, lift in sorted(lifts.lifts.items()) if k != lift_id and lift.gear in there and _alike(client, lift_id, k)]
+
+
+def _alike(client: Client, lift_id: str, other: str) -> bool:
+    """Whether two lifts are presses on a carriage, or of one family the other of which was done, loaded in the same way."""
+    lifts = all_lifts()
+    one, two = lifts.lifts[lift_id], lifts.lifts[other]
+    if one.sides != two.sides:
+        return False
+    if pressed(one) and pressed(two):
+        return lifts.family[other] == "leg_press"
+    same = lifts.family[lift_id] == lifts.family[other] and two_held(one) == two_held(two)
+    return same and two.gear != BODY and is_done(client, other, two)
+
+
+def _left_kg(client: Client, facts: LiftFacts) -> float | None:
+    """The load that sore joints leave of a lift; nothing where they do not touch it [kg]."""
+    lift, family = all_lifts().lifts[facts.lift_id], all_lifts().family[facts.lift_id]
+    nm, done = usual_nm(client, facts), is_done(client, facts.lift_id, lift)
+    part = borne(client, facts.lift_id, family, nm).part
+    counted = counted_nm(client, facts.lift_id, nm)
+    used = any(counted.get(j, 0.0) > 0 and not leaves_alone(client, j, family) for j in client.sore_joints)
+    if (part == 1 and not (done and used and pressed(lift))) or (not done and spoiled(client, facts.lift_id, lift, family)):
+        return None
+    usual = usual_kg(client, facts.lift_id)
+    return None if usual is None else part * usual
+
+
+def pressed(lift: Lift) -> bool:
+    """Whether the feet push a carriage."""
+    way = lift.resistance
+    return isinstance(way, Sled) and any(at.startswith("ball_inner") for at in way.at)

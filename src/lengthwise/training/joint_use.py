@@ -1,0 +1,25 @@
+"""Which joints a lift uses: those that it moves, and the trunk where its own muscles are meant to hold it (common practice, no source)."""
+
+from lengthwise.body.anatomy import muscles
+from lengthwise.lifts.definition import Lift
+from lengthwise.training.sore import reach
+
+MOVED_DEG = 15.0
+"""A joint that turns less in a lift is held, not moved (own choice: balance and give stay below)."""
+HOLDERS = {"trunk": ("abdominals", "erectors")}
+"""Muscles that train a joint by holding it still."""
+PART_OF = {"subtalar": "ankle"}
+
+
+def works_joint(lift: Lift, joint: str) -> bool:
+    """Whether a lift moves a joint, or is meant for muscles that hold it; else the joint only carries what lies between load and support."""
+    held = {h for m in HOLDERS.get(joint, ()) for h in muscles()[m]}
+    if held & set(lift.movers):
+        return True
+    return any(high - low >= MOVED_DEG for angle in _angles(lift, joint) for low, high in reach(lift, angle))
+
+
+def _angles(lift: Lift, joint: str) -> set[str]:
+    """The clinical angles of a joint that a lift's postures name, without sides."""
+    names = {n.removesuffix("_right").removesuffix("_left") for posture in lift.motion.keys for n in posture}
+    return {n for n in names if PART_OF.get(stem := n.partition("_")[0], stem) == joint}
