@@ -14,6 +14,7 @@ from lengthwise.planning.week import PlannedLift
 from lengthwise.quantities import load as in_words
 from lengthwise.training.client import Client
 from lengthwise.training.load_notes import LIGHT
+from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import SetTarget
 
 GYM = {
@@ -82,7 +83,8 @@ def test_guesses_keep_the_proportion_that_people_have(body):
 def test_a_known_squat_says_what_a_leg_extension_is():
     """6RM = 0.48 squat + 9.6 kg (Ebben 2008, as read in tests/reference/load_ratios.toml): 38 kg beside 60 kg; 10 to 15 take less."""
     found = load_of(client(done("back_squat", 60, 6)), "leg_extension", SetTarget())
-    assert 0.7 * 38.4 <= found.load_kg <= 38.4
+    assert 0.7 * 38.4 <= found.one_rm_kg / factor(6) <= 38.4
+    assert 0.7 <= found.load_kg * factor(10 + found.reserve) / found.one_rm_kg < 1, "it begins below what the squat says"
 
 
 def test_a_load_that_the_gear_caps_is_said_to_be_light_in_week_and_alone():

@@ -36,10 +36,12 @@ from lengthwise.actions.week_lifts import (
     practice_for,
     saving_on,
     stands_for,
+    takes_weight_soon,
 )
 from lengthwise.actions.week_loads import HEAVY_KG as WARMED_KG
 from lengthwise.actions.week_loads import HEAVY_PART as WARMED_PART
 from lengthwise.actions.week_loads import cautious_kg
+from lengthwise.actions.written_repetitions import bounds_of
 from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.target import target_named
@@ -51,12 +53,14 @@ from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import shapes
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.planning.week import Choice
+from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client, hurting
 from lengthwise.training.counted_sets import head_shares
-from lengthwise.training.defaults import rest_s
+from lengthwise.training.defaults import default_reserve, rest_s
 from lengthwise.training.holds import is_held
 from lengthwise.training.methods import methods
-from lengthwise.training.prescription import loads_at
+from lengthwise.training.one_rm import factor
+from lengthwise.training.prescription import loads_for
 from lengthwise.training.weekly_sets import weekly_band
 
 SERVES = 0.15
@@ -71,9 +75,10 @@ TOO_LIGHT, TOO_HEAVY = 0.75, 1.15
 """Whole resistance over that of a set of 10 with 2 in reserve: about 20 and about 5 repetitions. Loads outside cannot make such a set."""
 SET_OF = 12.0
 """Repetitions possible in that set."""
-LIGHT_TRUNK = 0.5
-"""The same for trunk lifts with the body's own weight: crunches are done for up to 30, slowly (common practice, no source)."""
+LIGHT_TRUNK = 0.68
+"""The same for trunk lifts with the body's own weight: 30 repetitions with 2 in reserve, slowly (common practice, no source)."""
 TOO_LIGHT_FOR = "too light for this client"
+ALLOWS_FEW = "it allows too few repetitions"
 MOST_HUNG = 0.4
 """Share of body mass that may be hung on the body; more is clumsy where other gear does the same (common practice, no source)."""
 LONG = 1.0
@@ -124,7 +129,7 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     for i, f in facts.items():
         if reason := _no_load(client, f, days, own):
             out[i] = reason
-            light |= {i: f} if TOO_LIGHT_FOR in reason else {}
+            light |= {i: f} if TOO_LIGHT_FOR in reason or ALLOWS_FEW in reason else {}
     facts = {i: f for i, f in facts.items() if i not in out}
     bands = needless_bands(facts, days, own)
     out, facts = out | bands, {i: f for i, f in facts.items() if i not in bands}
@@ -151,8 +156,8 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
 def _second_best(
     client: Client, facts: Mapping[str, LiftFacts], light: Mapping[str, LiftFacts], out: Mapping[str, str], progress: Progress
 ) -> dict[str, LiftFacts]:
-    """For muscles with hardly a lift that sore joints bear, and for movements that a raised one wants: lifts whose heaviest load is light, then
-    those that are easy; many repetitions are better than none.
+    """For muscles with hardly a lift that sore joints bear, and for movements that a raised one wants: lifts whose heaviest load
+    is light or whose lightest allows few, then those that are easy; many repetitions, or few, are better than none.
     """
     sound = {i: f for i, f in facts.items() if borne(client, i, all_lifts().family[i], usual_nm(client, f)).stays}
     short = [set(target_named(m).heads) for m in named_muscles(client) if _meant(sound, target_named(m).heads) < LEFT]
@@ -287,25 +292,35 @@ def systemic(facts: LiftFacts) -> float:
 
 
 def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Own) -> str:
-    """Why no load that exists makes a set of 5 to 20 repetitions; empty where one does, and for lifts that the client has done."""
+    """Why no load that exists makes a set of 5 to 20 repetitions, or of the fewest that suit the lift with what is to be left; empty where one
+    does, and for lifts that the client has done.
+    """
     if facts.lift_id in own.all or is_held(facts.lift_id):
         return ""
-    moved = facts.moved_kg
+    lift, moved = all_lifts().lifts[facts.lift_id], facts.moved_kg
     working = facts.working_kg if facts.gear == BODY else min(facts.working_kg, cautious_kg(client, facts.lift_id, SET_OF))
     whole = working + moved
     if facts.gear in HELD and working < LEAST_HELD_KG:
         return f"a set would take {working:.1f} kg in the hand, too little to be raised in steps"
     if facts.gear == BODY and facts.working_kg > MOST_HUNG * client.mass_kg:
         return f"{TOO_LIGHT_FOR}: {facts.working_kg:.0f} kg would have to be hung on the body"
+    least, reserve = bounds_of(facts.lift_id, starts_easy(client))[0], default_reserve(client, starts_easy(client))
     light = LIGHT_TRUNK if facts.gear == BODY and all_lifts().family[facts.lift_id] in TRUNK else TOO_LIGHT
     reasons = []
     for place in dict.fromkeys(d.place for d in days if fits(facts.lift_id, d)):
-        gear = client.places[place].gear
-        exist = loads_at(client, place, facts.gear).exist if facts.gear in gear else (0.0,)
+        exist = (
+            (0.0,)
+            if facts.gear == BODY and not takes_weight_soon(facts.lift_id)
+            else loads_for(client, place, facts.lift_id, lift).exist
+        )
         if not exist:
             return ""
         if exist[0] + moved > TOO_HEAVY * whole:
             reasons.append(f"the lightest load at {place} ({exist[0]:g} kg) is too heavy")
+        elif repetitions_at(whole * factor(SET_OF), exist[0], moved, reserve) < least:
+            reasons.append(
+                f"{ALLOWS_FEW}: fewer than {least} with {reserve:g} left at the lightest load of {place} ({exist[0]:g} kg)"
+            )
         elif exist[-1] + moved < light * whole:
             reasons.append(f"{TOO_LIGHT_FOR}: the heaviest load at {place} is {exist[-1]:g} kg")
         else:

@@ -92,6 +92,12 @@ def practice(lift_id: str) -> Practice:
     return _practice(all_lifts(), lift_id)
 
 
+def takes_weight_soon(lift_id: str) -> bool:
+    """Whether weight is hung on before repetitions of the body alone grow many: pull-ups and dips (common practice, no source)."""
+    known = practice(lift_id)
+    return known.hanging and known.family in ("vertical_pull", "dip_push_up")
+
+
 def practice_for(client: Client, lift_id: str) -> Practice:
     """The same for one client: what is hard to balance is no first choice for a beginner, nor for a sore back or leg; nor for a beginner is a
     barbell that is squatted, hinged or pressed, or a row bent over, where there are machines. With a sore back trunk work that keeps it still

@@ -8,7 +8,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import sore_words, stepped
 from lengthwise.actions.loading import Loading, is_spared
 from lengthwise.actions.sore_choices import is_easy
-from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice
+from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice, takes_weight_soon
 from lengthwise.actions.written_repetitions import Repetitions, bounded, bounds_of, fitting, practice_of_sets, trained_with
 from lengthwise.lifts.definition import FreeWeight, Lift
 from lengthwise.planning.week import PlannedLift, Week
@@ -21,7 +21,7 @@ from lengthwise.training.defaults import default_reserve, is_novice
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.known import known_of, possible
-from lengthwise.training.load_notes import LIGHT
+from lengthwise.training.load_notes import FEW, LIGHT, few_told
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
 from lengthwise.training.progression import size
@@ -65,7 +65,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
     there = place if place in client.places and lift.gear in client.places[place].gear else None
     found = prescribed(planned.lift, SetTarget(range=planned.range, place=there, easy=how.easy), how)
     steps = found.first_session[:2] if found.guess else ()
-    gentle = sore_words(how, planned.lift, found, found.load_kg)
+    gentle = found.notes if found.gentle else sore_words(how, planned.lift, found, found.load_kg)
     return replace(
         planned,
         gear=lift.gear,
@@ -87,7 +87,7 @@ def _told(lift_id: str, found: Prescription, how: Loading, said: tuple[str, ...]
         return tuple(note for note in found.notes if note not in said)[:1]
     if found.gentle or is_spared(how, lift_id):
         return ()
-    light = tuple(note for note in found.notes if note.startswith(LIGHT))
+    light = tuple(note for note in found.notes if note.startswith((LIGHT, FEW)))
     return light if found.guess else (*light, *stepped(how, lift_id, found.load_kg))
 
 
@@ -116,24 +116,31 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     held, spared = load is not None and load != found.load_kg, is_spared(how, lift_id)
     if held:
         found = prescribe(client, lift_id, lift, replace(asked, load_kg=load), calibration_of(how.body))
-    careful = target.easy or lift_id in how.lighter
-    topped = not careful and _topped(found, exist, load, lift_id)
-    unborne = found.guess and (held or (not topped and (found.expected or 0) > reps[1]))
-    if not (target.repetitions or unborne or (held and spared)) and found.expected is not None:
-        reps = fitting(reps, found.expected, _fits(how, lift_id, topped))
-        found = prescribe(client, lift_id, lift, replace(asked, repetitions=reps, load_kg=load), calibration_of(how.body))
-    gentle = sore_words(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if unborne else ())
+    allows = allowed(found, exist, load)
+    most = allowed(found, exist, _heaviest(found, exist, load, held))
+    topped = not spared and most is not None and most > reps[1]
+    unborne = found.guess and (held or (not topped and (allows or 0) > reps[1]))
+    few: tuple[str, ...] = ()
+    if not (target.repetitions or unborne or (held and spared)) and allows is not None:
+        few = few_told(allows, reps, found.reserve)
+        reps = fitting(reps, most if topped and most else allows, _fits(how, lift_id, topped))
+        anew = None if topped and found.guess and target.load_kg is None else load
+        found = prescribe(client, lift_id, lift, replace(asked, repetitions=reps, load_kg=anew), calibration_of(how.body))
+        load = found.load_kg
+        unborne = found.guess and (allowed(found, exist, load) or 0) > reps[1]
+    gentle = sore_words(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if found.guess and held else ())
     guessed = found.guess and load is not None and exist.readable and not (exist.kind == "body" and load == 0)
     return replace(
         found,
         load_kg=load,
         repetitions=reps,
-        likely_kg=None if held or unborne else found.likely_kg,
+        likely_kg=None if held else found.likely_kg,
         expected=None if unborne or not _within(found.expected, reps) else found.expected,
-        one_rm_kg=borne_out(found, load, reps) if unborne and load is not None else found.one_rm_kg,
+        one_rm_kg=borne_out(found, load, reps) if found.guess and held and load is not None else found.one_rm_kg,
         bridge=None if spared else found.bridge,
         notes=(
             *gentle,
+            *few,
             *found.notes,
             *(() if spared or found.guess or target.repetitions else stepped(how, lift_id, load)),
         ),
@@ -200,11 +207,22 @@ def _easily(found: Prescription, load: float | None, multi: bool) -> Repetitions
     return (low, high) if most == high else (min(low, max(most - SPAN, 1)), most)
 
 
-def _topped(found: Prescription, exist: Loads, load: float | None, lift_id: str) -> bool:
-    """Whether the heaviest load there is leaves clearly more repetitions than suit the lift."""
-    bounds = practice_of_sets()["bounds"]
-    most = bounds["supported_most"] if practice(lift_id).multi else bounds["single_joint"][1]
-    return load is not None and exist.readable and exist.above(load) is None and (found.expected or 0) > most
+def allowed(found: Prescription, exist: Loads, load: float | None) -> int | None:
+    """Repetitions that a load allows with the reserve asked for; none where no load or no strength can be told."""
+    if load is None or found.one_rm_kg is None or not exist.readable:
+        return None
+    return repetitions_at(found.one_rm_kg + found.moved_kg, load, found.moved_kg, found.reserve)
+
+
+def _heaviest(found: Prescription, exist: Loads, load: float | None, held: bool) -> float | None:
+    """The load above which nothing follows for now: the heaviest there is, where it is written or a guess rises to it; of one's own body that
+    alone, until a set has shown more. None where a heavier one follows, as in pull-ups, where weight is hung on sooner.
+    """
+    if load is None or not exist.readable:
+        return None
+    if found.guess and exist.kind == "body":
+        return None if takes_weight_soon(found.lift) else load
+    return exist.exist[-1] if (found.guess and not held) or exist.above(load) is None else None
 
 
 def _within(expected: int | None, reps: Repetitions) -> bool:
@@ -232,11 +250,12 @@ def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
 def _written(how: Loading, lift_id: str, target: SetTarget, asked: SetTarget, found: Prescription) -> Repetitions:
     """Repetitions as asked for; else those trained with; else those up to the next load, within what suits the lift; where nothing goes up those of the joint."""
     if target.repetitions:
-        return found.repetitions
+        return found.repetitions if target.load_kg is None else target.repetitions
     own = not how.easy and asked.repetitions != _usual_repetitions(how.client, lift_id)
     if asked.repetitions and (own or is_spared(how, lift_id)):
         return asked.repetitions
-    return bounded(found.repetitions, lift_id, how.easy)
+    low, high = found.repetitions
+    return bounded((max(low, asked.repetitions[0] if asked.repetitions else low), high), lift_id, how.easy)
 
 
 def ceiling(how: Loading, lift_id: str, place: str | None = None) -> float | None:

@@ -13,6 +13,9 @@ Repetitions = tuple[int, int]
 RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20, 30))
 """Repetitions as people write them: 15-20, not 17-22 (common practice, no source)."""
 
+FEWER = 2
+"""Repetitions between least and most where a load allows fewer than suit a lift (own choice)."""
+
 
 @cache
 def practice_of_sets() -> Mapping[str, Any]:
@@ -22,10 +25,12 @@ def practice_of_sets() -> Mapping[str, Any]:
 
 def fitting(reps: Repetitions, expected: int, bounds: Repetitions) -> Repetitions:
     """Repetitions as people write them that hold those which the load allows today, the ones asked for where they do; the nearest within
-    what suits the lift where none of these do.
+    what suits the lift where none of these do; up to those that the load allows where even these suit no lift.
     """
     if reps[0] <= expected <= reps[1]:
         return reps
+    if expected < bounds[0]:
+        return max(expected - FEWER, 1), max(expected, 1)
     suit = [r for r in RANGES if bounds[0] <= r[0] and r[1] <= bounds[1]] or [reps]
     low, high = max((r for r in suit if r[0] <= expected), default=min(suit))
     return low, high

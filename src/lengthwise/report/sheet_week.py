@@ -19,6 +19,8 @@ from lengthwise.training.sore import severity
 
 ROOM_MM, HEAD_MM, BETWEEN_MM, LOWEST_MM, TALLEST_MM = 222.0, 42.0, 5.0, 20.0, 40.0
 """What a day's page has for its lifts, less on the first, what lies between two, and how low and tall a drawing may be [mm]."""
+EASY_LEFT = 5.0
+"""A set that leaves so many repetitions or more is no hard one (as an easy start after the screening: training/data/defaults.toml)."""
 ROWS = 5
 """So many rows to write a lift's sets in at most."""
 
@@ -67,8 +69,8 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
 
 def _sets(planned: Sequence[PlannedLift]) -> str:
     """How many sets, and how many of them are easy ones."""
-    every, easy = sum(p.sets for p in planned), sum(p.sets for p in planned if p.gentle)
-    return f"{every} sets, {easy} of them easy" if easy else f"{every} hard sets"
+    every, easy = sum(p.sets for p in planned), sum(p.sets for p in planned if p.gentle or p.reserve >= EASY_LEFT)
+    return f"{every} easy sets" if easy == every else f"{every} sets, {easy} of them easy" if easy else f"{every} hard sets"
 
 
 def file_name(name: str) -> str:
@@ -95,7 +97,9 @@ def _opening(client: Client, planned: list[PlannedLift]) -> list[str]:
     if any(p.gentle for p in planned):
         out.append("Easy sets for a sore joint: add nothing, and stop at the first pain. They keep the movement and grow little.")
     if any(p.guess and p.load_kg is not None and not p.gentle for p in planned):
-        out.append("Loads marked “guess” come from the model alone: begin lighter and add until the reserve asked for is right.")
+        out.append(
+            "Loads marked “guess” are where to begin: the low part of what the model allows. Work up until the reserve asked for is right."
+        )
     return out
 
 

@@ -50,6 +50,8 @@ def bridge(loads: Loads, load_kg: float, moved_kg: float, least: tuple[int, floa
 
 def repetitions_at(one_rm_total_kg: float, load_kg: float, moved_kg: float, reserve: float) -> int:
     """Whole repetitions a load allows with this much left; below 1 where it is too heavy."""
+    if load_kg + moved_kg <= 0:
+        return 99
     share = (load_kg + moved_kg) / one_rm_total_kg
     found = possible_repetitions(share) - reserve
     return min(floor(found + 1e-9), 99)

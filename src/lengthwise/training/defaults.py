@@ -4,6 +4,7 @@ import tomllib
 from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
+from statistics import NormalDist
 from typing import Any
 
 from lengthwise.training.client import Client
@@ -43,6 +44,13 @@ def default_reserve(client: Client, easy: bool = False) -> float:
     """Repetitions left at the end of a set."""
     table = defaults()["reserve"]
     return float(table["start_easy"] if easy else table["novice"] if is_novice(client) else table["usual"])
+
+
+def begin_at(client: Client) -> float:
+    """How far below the middle of where the right load may lie a lift never done begins, in standard errors (common practice, no source)."""
+    table = defaults()["begin"]
+    careful = (client.training == "untrained") + (client.age_y >= table["older_y"]) + bool(client.sore_joints)
+    return NormalDist().inv_cdf(max(table["quantile"] - careful * table["lower_by"], table["least"]))
 
 
 def rest_s(client: Client, repetitions: tuple[int, int]) -> float:

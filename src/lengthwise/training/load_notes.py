@@ -9,6 +9,7 @@ from lengthwise.training.gear_loads import Loads
 
 MANY = 15
 """More repetitions than these are written down where nothing heavier is there alone (common practice, no source)."""
+FEW = "The load here allows fewer repetitions than usual"
 LIGHT = "The heaviest load here is light for you"
 HARDER = "Lower it over three to four seconds, pause where the muscle is long, or do the long half or one side at a time, so that {} leave {}."
 
@@ -37,6 +38,11 @@ def load_notes(
     if exist.above(load) is None and expected > reps[1] and (able.known is not None or exist.kind != "body"):
         return (f"{LIGHT}: it allows about {expected} repetitions. {HARDER.format(_range_told(reps), f'{reserve:g}')}",)
     return (f"{LIGHT}, so repetitions go up: end each set with {reserve:g} left.",) if _many(exist, load, expected) else ()
+
+
+def few_told(allows: int, reps: tuple[int, int], reserve: float) -> tuple[str, ...]:
+    """That even the lightest load allows fewer repetitions than suit a lift; nothing where it allows them."""
+    return (f"{FEW}: about {allows} with {reserve:g} left.",) if allows < reps[0] else ()
 
 
 def _many(exist: Loads, load: float, expected: int) -> bool:

@@ -2,15 +2,22 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil, inf
 
 from lengthwise.quantities import MassUnit, load
 from lengthwise.training.defaults import defaults
 from lengthwise.training.gear_loads import Loads
+from lengthwise.training.one_rm import factor
 
 NEARLY = 0.95
 """A warm-up load above this share of the load of the hard sets is left out; common practice, no source."""
 NEAR = 0.06
 """A warm-up load may be this far from its share, so that it needs fewer small plates; common practice, no source."""
+
+RISES, RISE = 3, 0.15
+"""So many loads are tried after the first at most, each so much heavier at most where steps are fine (common practice, no source)."""
+LEFT, MOST_LEFT = 3, 12
+"""So many repetitions more than asked are left before a heavier load is tried; nobody counts more than the second (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -47,28 +54,38 @@ def _handy(loads: Loads, wanted_kg: float, moved_kg: float) -> float | None:
 
 
 def test_steps(loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int, float], unit: MassUnit = "kg") -> tuple[str, ...]:
-    """How to find a load that is only guessed, in one session, without going near a failed repetition.
+    """How to find a load that is only guessed, in one session, without going near a failed repetition: it begins with the load that is written.
 
     Args:
-        wanted: repetitions and reserve of the hard sets. unit: in which loads are told.
+        moved_kg: body mass that counts to the resistance. wanted: repetitions and reserve of the hard sets. unit: in which loads are told.
     """
     repetitions, reserve = wanted
-    rising = [s.load_kg for s in warm_up(loads, guess_kg, moved_kg)] + [guess_kg]
-    each, between = ("each ", ", resting about two minutes between") if len(rising) > 1 else ("", "")
-    steps = [f"Do {repetitions} repetitions {each}with {words(rising, loads.kind, unit)}{between}."]
-    steps.append(
-        f"Stop at the first set that leaves about {reserve + 1:g} repetitions in reserve or fewer, or that hurts or loses its form: never to failure."
+    rising, left = _rising(loads, guess_kg, moved_kg, wanted)
+    up = f" If it leaves {left:g} or more, work up set by set: {words(rising, loads.kind, unit)}." if rising else ""
+    return (
+        f"Begin here, with {load(guess_kg, loads.kind, unit)} for {repetitions} repetitions.{up}",
+        f"Stay with the first load that leaves about {reserve + 1:g} or fewer: never to failure. Go down where it hurts or form breaks.",
+        "Enter that last set (load, repetitions, reserve) as a known lift: the load then follows from it instead of the model.",
     )
-    heavier = loads.above(guess_kg)
-    if heavier is not None:
-        steps.append(
-            f"If {load(guess_kg, loads.kind, unit)} still leaves {reserve + 3:g} or more, go up one load at a time "
-            f"({load(heavier, loads.kind, unit)} next), at most three times."
+
+
+def _rising(loads: Loads, begin_kg: float, moved_kg: float, wanted: tuple[int, float]) -> tuple[list[float], float]:
+    """Loads to try after the first, each up to RISE heavier or the next that exists, and how many repetitions a set leaves before the next.
+
+    They end before a leap that would ask for more than MOST_LEFT.
+    """
+    repetitions, reserve = wanted
+    out, left = [begin_kg], reserve + LEFT
+    while len(out) <= RISES and (heavier := loads.above(out[-1])) is not None:
+        following = max(heavier, loads.below((out[-1] + moved_kg) * (1 + RISE) - moved_kg) or heavier)
+        leap = (following + moved_kg) / (out[-1] + moved_kg) if out[-1] + moved_kg > 0 else inf
+        need = max(
+            reserve + LEFT, ceil(30 * (leap * factor(repetitions + reserve) - 1) - repetitions - 1e-9) if leap < inf else inf
         )
-    steps.append(
-        "Enter that last set (load, repetitions, reserve) as a known lift: the load then follows from it instead of the model."
-    )
-    return tuple(steps)
+        if need > MOST_LEFT:
+            break
+        out, left = [*out, following], max(left, need)
+    return out[1:], left
 
 
 def words(loads: Sequence[float], kind: str, unit: MassUnit) -> str:

@@ -1,0 +1,135 @@
+"""A week never asks for more repetitions than its loads allow, and a lift never done begins low. Common practice, no source."""
+
+import pytest
+from made_up_records import MAN, record
+
+from kept_gym import share_computed
+from lengthwise.actions.clients import load_of, starts_easy
+from lengthwise.actions.demo import record_files
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.people import read_client
+from lengthwise.actions.week_loads import allowed
+from lengthwise.actions.week_plans import plan_week
+from lengthwise.errors import InputError
+from lengthwise.training.bridge import repetitions_at
+from lengthwise.training.gear_loads import Loads
+from lengthwise.training.load_notes import FEW
+from lengthwise.training.prescription import SetTarget, loads_for
+from lengthwise.training.warm_up import test_steps as steps
+
+EASY = {"screening": {"active_now": False, "intensity": "moderate"}}
+HEAVY_MAN = {"sex": "man", "stature_m": 1.82, "mass_kg": 112, "age_y": 44, "training": "untrained", "training_years": 0, **EASY}
+OLD_WOMAN = {"sex": "woman", "stature_m": 1.6, "mass_kg": 70, "age_y": 66, "training": "untrained", "training_years": 0, **EASY}
+ADVANCED = {
+    **MAN,
+    "training": "advanced",
+    "training_years": 9,
+    "known_lifts": [{"lift": "bench_press", "load_kg": 110, "repetitions": 6, "reserve": 1}],
+}
+PEOPLE = {
+    "heavy and untrained, at home": ("home_dumbbells", "three_short", HEAVY_MAN),
+    "old and untrained, in a hotel": ("hotel", "two_short", OLD_WOMAN),
+    "advanced, with a rack": ("garage_rack", "four", ADVANCED),
+    "a woman at home": ("home_dumbbells", "three", {}),
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module", autouse=True)
+def data(tmp_path_factory, computed):
+    """One folder for all, so that a body's lifts are computed once."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path_factory.mktemp("allowed"), computed)))
+        yield
+
+
+def too_many(client, week):
+    """Lines that ask for more repetitions than their load allows, by the strength that the record's body or sets say."""
+    for day in week.days:
+        for x in day.lifts:
+            lift = all_lifts().lifts[x.lift]
+            place = day.place if lift.gear in client.places[day.place].gear else None
+            target = SetTarget(
+                repetitions=x.repetitions, reserve=x.reserve, place=place, easy=starts_easy(client), load_kg=x.load_kg
+            )
+            p = load_of(client, x.lift, target)
+            if x.load_kg is None or p.one_rm_kg is None or x.held:
+                continue
+            allows = repetitions_at(p.one_rm_kg + p.moved_kg, x.load_kg, p.moved_kg, x.reserve)
+            if allows < x.repetitions[0]:
+                yield day.day, x.lift, x.load_kg, x.repetitions, allows
+
+
+@pytest.mark.parametrize("name", PEOPLE)
+def test_no_line_asks_for_more_than_its_load_allows(name):
+    place, days, body = PEOPLE[name]
+    client = record(place, days, **body)
+    assert list(too_many(client, plan_week(client))) == []
+
+
+@pytest.mark.parametrize("name", sorted(record_files()))
+def test_no_demo_client_is_asked_for_more_than_a_load_allows(name):
+    client = read_client(record_files()[name])
+    try:
+        starts_easy(client)
+    except InputError as refused:
+        assert "see a clinician first" in str(refused)
+        return
+    assert list(too_many(client, plan_week(client))) == []
+
+
+@pytest.mark.parametrize(
+    "lift", ["push_up", "push_up_hands_raised", "floor_crunch", "inverted_row", "hanging_knee_raise", "dumbbell_romanian_deadlift"]
+)
+@pytest.mark.parametrize("body", [HEAVY_MAN, OLD_WOMAN, ADVANCED])
+def test_repetitions_go_down_or_up_to_what_the_last_load_allows(lift, body):
+    """Up to 30 where nothing heavier follows (claim load: about 5 to 35 grow alike); fewer, and said, where nothing lighter is there."""
+    client = record(**body)
+    p = load_of(client, lift, SetTarget(place="home_dumbbells"))
+    exist = loads_for(client, "home_dumbbells", lift, all_lifts().lifts[lift])
+    if p.load_kg is None:
+        assert "too heavy" in p.notes[0] and not p.first_session
+        return
+    light, most = (allowed(p, exist, kg) for kg in (p.load_kg, 0.0 if exist.kind == "body" else exist.exist[-1]))
+    assert p.repetitions[0] <= light
+    assert p.repetitions[1] >= min(most, 30)
+    assert any(n.startswith(FEW) for n in p.notes) == (light < 8 or (starts_easy(client) and light < 12))
+
+
+LIFTS = (
+    "standing_calf_raise",
+    "machine_chest_press",
+    "hip_thrust",
+    "leg_press",
+    "romanian_deadlift",
+    "leg_extension",
+    "lat_pulldown",
+    "overhead_press",
+)
+SMALL = {"sex": "woman", "stature_m": 1.63, "mass_kg": 58, "age_y": 24, "training": "untrained", "training_years": 0}
+
+
+@pytest.mark.parametrize("lift", LIFTS)
+def test_a_first_load_is_low_and_keeps_the_order_of_bodies(lift):
+    """A small untrained woman is told no more than an untrained man of 82 kg; age and a sore joint never add; each begins below the middle."""
+    target = SetTarget(repetitions=(10, 12))
+    man = {**SMALL, "sex": "man", "stature_m": 1.8, "mass_kg": 82}
+    small, big, old, sore = (
+        load_of(record("full_gym", **body), lift, target)
+        for body in (SMALL, man, {**man, "age_y": 64}, {**man, "sore_joints": {"wrist": "mild"}})
+    )
+    assert small.load_kg <= big.load_kg
+    assert old.load_kg <= big.load_kg and sore.load_kg <= big.load_kg
+    for p in (small, big, old):
+        if p.likely_kg is not None:
+            low, high = (kg + p.moved_kg for kg in p.likely_kg)
+            lightest = loads_for(record("full_gym"), "full_gym", lift, all_lifts().lifts[lift]).exist[0]
+            assert p.guess and (p.load_kg + p.moved_kg < (low * high) ** 0.5 or p.load_kg == lightest)
+            assert not p.then("lever", "kg"), "a guess says where to begin, and nothing of a next load"
+
+
+def test_leaps_too_far_for_a_first_session_are_not_tried():
+    """By hand: from 2 kg for 12 with 5 left, 4.5 kg wants 2.25 × 47 - 30 = 75 possible; from 20 kg, 22.5 kg wants 1.125 × 47 - 30 = 23, 11 left."""
+    assert "work up" not in steps(Loads("dumbbell", (2.0, 4.5)), 2.0, 0.0, (12, 5.0))[0]
+    assert (
+        "If it leaves 11 or more, work up set by set: 22.5 kg." in steps(Loads("dumbbell", (20.0, 22.5)), 20.0, 0.0, (12, 5.0))[0]
+    )
