@@ -8,10 +8,12 @@ from dataclasses import replace
 
 import pytest
 
-from lengthwise.actions.clients import load_of
+from lengthwise.actions.clients import lighter_of, load_of
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loading import Loading
 from lengthwise.actions.sore_choices import sparing_joints
 from lengthwise.actions.week_lifts import practice
+from lengthwise.actions.week_loads import loaded
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.assembly import counted_week
 from lengthwise.planning.check import check
@@ -22,7 +24,7 @@ from lengthwise.quantities import left
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.week_files import line_of
 from lengthwise.training.client import Client
-from lengthwise.training.prescription import SetTarget
+from lengthwise.training.prescription import SetTarget, loads_at
 from lengthwise.training.sore import spoiled
 
 RECORD = {
@@ -46,6 +48,20 @@ def test_a_light_set_for_a_sore_joint_is_sold_as_what_it_is(steep_press):
     assert steep_press.gentle and steep_press.repetitions == (12, 15) and steep_press.reserve >= 3
     assert "first pain" in steep_press.notes[0] and "Add nothing today" in steep_press.notes[0]
     assert steep_press.likely_kg is None and steep_press.bridge is None and steep_press.expected is None
+
+
+@pytest.mark.parametrize("lift", ["leg_extension", "seated_leg_curl", "leg_press", "hack_squat", "incline_bench_press"])
+def test_a_week_says_one_first_load_beside_an_easy_set(lift):
+    """The words of a week are those of the lift alone: never the lightest there is beside a load that is none."""
+    client = sore(knee="severe", shoulder="moderate")
+    how = Loading(client, client, False, lighter_of(client, lift))
+    planned = loaded(PlannedLift(lift=lift, range="full", name=lift, sets=3, repetitions=(8, 12), reserve=2.0), how, "gym")
+    alone = load_of(client, lift, SetTarget(place="gym"))
+    assert planned.load_kg == alone.load_kg and planned.gentle == alone.gentle
+    if planned.gentle:
+        lightest = loads_at(client, "gym", all_lifts().lifts[lift].gear).exist[0]
+        assert planned.find.startswith(alone.notes[0])
+        assert planned.load_kg == lightest or "the lightest load" not in planned.find
 
 
 def test_nothing_drives_a_sore_joint_up_on_the_first_day(steep_press):

@@ -179,4 +179,7 @@ def test_easy_sets_are_told_from_hard_ones_and_no_muscle_is_left_out(made):
     gentle = replace(day, lifts=(replace(day.lifts[0], gentle=True), *day.lifts[1:]))
     sheet = week_sheet(replace(made, week=replace(made.week, days=(gentle,), muscle_sets={"deltoid_middle": 0.2})))
     assert "6 sets, 3 of them easy" in sheet.content["line"]
+    far = replace(day, lifts=(replace(day.lifts[0], reserve=5.0), *day.lifts[1:]))
+    sheet = week_sheet(replace(made, week=replace(made.week, days=(far,), muscle_sets={"deltoid_middle": 0.2})))
+    assert "6 sets, 3 of them easy" in sheet.content["line"], "a set that leaves five is no hard one"
     assert sheet.content["muscles"] == [{"name": "side deltoid (deltoid middle)", "sets": "0.2"}]
