@@ -126,7 +126,7 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         reps = fitting(reps, most if topped and most else allows, _fits(how, lift_id, topped))
         anew = None if topped and found.guess and target.load_kg is None else load
         found = prescribe(client, lift_id, lift, replace(asked, repetitions=reps, load_kg=anew), calibration_of(how.body))
-        load = found.load_kg
+        load = load if anew is not None else _careful(found, how, exist, lift_id, target)
         unborne = found.guess and (allowed(found, exist, load) or 0) > reps[1]
     gentle = sore_words(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if found.guess and held else ())
     guessed = found.guess and load is not None and exist.readable and not (exist.kind == "body" and load == 0)
