@@ -43,11 +43,13 @@ THRUST = meant_for(1, "glutes", multi=True, staple=True)
 CURL = meant_for(2, "biceps", staple=True)
 
 
-def test_a_raised_muscles_staple_opens_the_day_and_a_single_joint_one_only_where_it_is_the_clients_own():
+def test_a_raised_muscles_staple_opens_the_day_and_a_single_joint_lift_one_without_lifts_over_several():
     assert first_of(SQUAT, THRUST, raised=()) == "lift_0"
     assert first_of(SQUAT, THRUST, raised=("glutes",)) == "lift_1"
     assert first_of(SQUAT, CURL, raised=("biceps",)) == "lift_0"
-    assert first_of(SQUAT, replace(CURL, kept=True), raised=("biceps",)) == "lift_2"
+    assert first_of(SQUAT, replace(CURL, kept=True), raised=("biceps",)) == "lift_0"
+    assert first_of(meant_for(3, "calves"), replace(CURL, kept=True), raised=("biceps",)) == "lift_2"
+    assert first_of(replace(SQUAT, kept=True), THRUST, raised=("glutes",)) == "lift_0"
 
 
 def test_squats_stand_before_hinges_and_lifts_on_both_legs_before_those_on_one():
@@ -60,11 +62,26 @@ def test_squats_stand_before_hinges_and_lifts_on_both_legs_before_those_on_one()
     assert first_of(meant_for(0, "quadriceps", multi=True), replace(lunge, kept=True), raised=("glutes",)) == "lift_2"
 
 
-def test_no_single_joint_lift_tires_what_the_days_bar_needs():
-    press = replace(SQUAT, practice=replace(SQUAT.practice, movers=frozenset({"quadriceps", "triceps"})))
-    push_down = replace(meant_for(3, "triceps"), kept=True)
-    assert first_of(press, push_down, raised=("triceps",)) == "lift_0"
-    assert first_of(SQUAT, push_down, raised=("triceps",)) == "lift_3"
+def in_turn(*choices, raised=(), pair=False):
+    """The lifts of a day in their order."""
+    muscles = tuple(muscle(m, priority=2.0 if m in raised else 1.0) for m in dict.fromkeys(c.practice.targets[0] for c in choices))
+    asked = Question(choices=choices, days=(day(240),), muscles=muscles, pair=pair)
+    week = week_of(asked, {(i, 0): 3 for i in range(len(choices))}, 0.0, 0.0)
+    assert not [fault for fault in check(week, asked) if "stands" in fault or "early" in fault]
+    return [x.lift for x in week.days[0].lifts]
+
+
+def test_the_clients_own_lifts_over_several_joints_lead_and_those_of_a_raised_muscle_lead_them():
+    """Common practice, no source: what is known and wanted is done fresh, bars in the first half, what is new and single-joint after."""
+    press = meant_for(0, "chest", family="press_horizontal", multi=True, costly=True)
+    new, own = meant_for(1, "chest", multi=True, staple=True), replace(meant_for(2, "chest", multi=True), kept=True)
+    pull, curl = replace(meant_for(3, "latissimus", multi=True), kept=True), replace(meant_for(4, "hamstrings"), kept=True)
+    raise_ = meant_for(5, "deltoid_middle")
+    for raised in ((), ("hamstrings",), ("chest",)):
+        assert in_turn(curl, new, own, raised=raised) == ["lift_2", "lift_1", "lift_4"]
+    assert in_turn(replace(press, kept=True), new, pull, curl, raise_, raised=("latissimus",))[:3] == ["lift_3", "lift_0", "lift_1"]
+    assert in_turn(press, new, pull, own, raise_, curl)[:4] == ["lift_2", "lift_3", "lift_0", "lift_1"]
+    assert in_turn(press, replace(press, lift="lift_6", kind="other"), pull, own)[0] == "lift_0"
 
 
 def test_easy_sets_for_a_sore_joint_never_open_a_day_nor_count_as_much():

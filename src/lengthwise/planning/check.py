@@ -148,7 +148,7 @@ def _rivals(number: int, first: Choice, second: Choice, question: Question) -> I
 
 
 def _order(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]:
-    """A raised muscle's lift, heavy ones, other multi-joint ones, single-joint, grip, trunk; a pair counts as its earlier lift, together."""
+    """What opens, then lifts of several joints, single-joint, grip, trunk; a pair counts as its earlier lift, together."""
     urgency: list[int] = []
     seen: list[int | None] = []
     first = _first(day, known, question)
@@ -163,31 +163,50 @@ def _order(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]
         seen.append(lift.pair)
     if any(a > b for a, b in pairwise(urgency)):
         yield "a lift that should come early comes late"
+    yield from _several_joints(day, known, first)
+
+
+def _several_joints(day: PlannedDay, known: Choices, first: tuple[str, RangeName] | None) -> Iterator[str]:
+    """Barbell lifts in the first half, squats before hinges, the client's own before others of their sort."""
+    rest = [known[_key(x)] for x in day.lifts if _key(x) != first]
+    bars = [k for k, x in enumerate(day.lifts) if known[_key(x)].practice.costly]
+    opening = max((sum(y.pair == x.pair for y in day.lifts) if x.pair else 1 for x in day.lifts if _key(x) == first), default=0)
+    if bars and max(bars) >= max(-(-len(day.lifts) // 2), len(bars) + opening):
+        yield "a barbell lift stands in the second half"
+    heavy = [c for c in rest if c.practice.costly and not c.gentle]
+    squats = [c.practice.family.startswith("squat") for c in heavy]
+    if any(then and c.practice.family == "hip_hinge" for c, then in zip(heavy, squats[1:], strict=False)):
+        yield "a hinge stands before a squat"
+    alone = {_key(x) for x in day.lifts if x.pair is None}
+    light = [c for c in rest if c.practice.multi and not (c.practice.costly or c.gentle) and c.key in alone]
+    for some in ([c for c, squat in zip(heavy, squats, strict=True) if not squat], light):
+        if any(b.kept and not a.kept for a, b in pairwise(some)):
+            yield "another lift stands before one of the client's own"
 
 
 def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, RangeName] | None:
-    """The lift that opens a day for the sake of a raised muscle: the client's own before staples of several joints."""
+    """The lift that opens a day for the sake of a raised muscle: the client's own before staples of several joints, single-joint ones alone."""
     raised = {h: m.priority for m in question.muscles if m.priority > 1 for h in m.share}
-    heavy = {h for x in day.lifts if known[_key(x)].practice.costly for h in known[_key(x)].practice.movers}
-    squats = any(known[_key(x)].practice.costly and known[_key(x)].practice.family in ("squat", "squat_front") for x in day.lifts)
+    here = [known[_key(x)] for x in day.lifts]
+    squats = any(c.practice.costly and c.practice.family in ("squat", "squat_front") for c in here)
+    several = [c for c in here if c.practice.multi and not c.gentle]
     able = []
-    for c in (known[_key(x)] for x in day.lifts):
+    for c in here:
+        if (several and c not in several) or (not c.kept and any(o.kept for o in several)):
+            continue
         own = c.kept or (c.practice.staple and c.practice.multi and c.practice.family != "lunge")
         late = c.practice.family == "forearm" or c.practice.family.startswith("trunk_")
-        spoils = not c.practice.multi and any(h in heavy for h in c.practice.targets)
-        spoils = spoils or (squats and c.practice.family in ("hip_hinge", "hip_extension", "trunk_extension"))
+        spoils = squats and c.practice.family in ("hip_hinge", "hip_extension", "trunk_extension")
         if c.practice.targets and c.practice.targets[0] in raised and own and not (late or spoils or c.gentle):
             wanted = raised[c.practice.targets[0]]
-            able.append((wanted, c.kept, c.practice.multi, c.practice.costly, c.systemic, (c.lift, c.range)))
-    top = [x for x in able if x[:5] == max(y[:5] for y in able)]
-    return min((x[5] for x in top), default=None)
+            able.append((wanted, c.kept, c.practice.costly, c.systemic, (c.lift, c.range)))
+    top = [x for x in able if x[:4] == max(y[:4] for y in able)]
+    return min((x[4] for x in top), default=None)
 
 
 def _class(choice: Choice) -> int:
-    if choice.practice.multi and choice.gentle:
-        return 2
-    if choice.practice.costly or choice.practice.multi:
-        return 0 if choice.practice.costly else 1
+    if choice.practice.multi:
+        return 2 if choice.gentle else 0
     late = {"forearm": 4, "trunk_flexion": 5, "trunk_rotation": 5, "trunk_extension": 5}
     return late.get(choice.practice.family, 2)
 

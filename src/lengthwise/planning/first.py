@@ -29,23 +29,19 @@ def opens_for(choice: Choice, muscles: Iterable[Muscle]) -> Muscle | None:
 def opener(choices: Sequence[Choice], question: Question) -> Choice | None:
     """The lift of a day that opens it; nothing where the usual order holds.
 
-    The client's own before others, lifts over several joints before single-joint ones, costly ones first. A single-joint lift does not
-    open a day of which a barbell squat, hinge or press needs the same muscle, nor a hinge one with a barbell squat, which needs the low back.
+    The client's own before others, costly ones first. A hinge does not open a day with a barbell squat, which needs the low back; a
+    single-joint lift opens only a day without lifts over several joints, and no staple stands before the client's own lift over several.
     """
+    whole = [c for c in choices if c.practice.multi and not c.gentle]
     able = []
-    for c in choices:
+    for c in [c for c in whole if c.kept] or whole or choices:
         muscle = opens_for(c, question.muscles)
-        if muscle is not None and not (_tires_squat(c, choices) if c.practice.multi else _needed(c, choices)):
-            able.append(((-muscle.priority, not c.kept, not c.practice.multi, not c.practice.costly, -c.systemic, c.key), c))
+        if muscle is not None and not tires_squat(c, choices):
+            able.append(((-muscle.priority, not c.kept, not c.practice.costly, -c.systemic, c.key), c))
     return min(able, key=lambda pair: pair[0])[1] if able else None
 
 
-def _needed(single: Choice, choices: Sequence[Choice]) -> bool:
-    """Whether a costly lift of the day needs what a single-joint lift tires."""
-    return any(c.practice.costly and c.practice.movers & {*single.practice.targets} for c in choices)
-
-
-def _tires_squat(hinge: Choice, choices: Sequence[Choice]) -> bool:
+def tires_squat(hinge: Choice, choices: Sequence[Choice]) -> bool:
     """Whether a lift bends the back under a load on a day with a barbell squat."""
     return bends_back(hinge.practice) and any(c.practice.costly and c.practice.pattern == "squat" for c in choices)
 

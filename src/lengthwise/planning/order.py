@@ -1,33 +1,32 @@
-"""The order of a day: a lift for a raised muscle, barbell squats, hinges and presses, other multi-joint lifts, single-joint ones, grip, trunk."""
+"""The order of a day: the client's own lifts over several joints, those for a raised muscle first; barbell squats, hinges and presses; other
+lifts over several joints; single-joint ones; grip; trunk (common practice, no source).
+"""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from lengthwise.planning.first import ONE_LEG, opener
+from lengthwise.planning.first import ONE_LEG, opener, opens_for, tires_squat
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedLift
 
 TRUNK = frozenset({"trunk_flexion", "trunk_rotation", "trunk_extension"})
+Key = tuple[str, str]
 Place = tuple[int, float, str]
-FIRST: Place = (-1, 0.0, "")
+OPENS, OWN_RAISED, OWN, BAR, OWN_LATER, OTHER, SINGLE, GRIP, LAST = range(9)
+"""Classes of a day's lifts in their order; squats with a barbell stand with the client's own, so that no hinge comes before them."""
+FIRST: Place = (OPENS, 0.0, "")
 SQUATS = frozenset({"squat", "squat_front", "squat_leaning"})
 """Before hinges of the same day, which tire the back that they lean on (common practice, no source)."""
-LATER = 20.0
+LATER, BAR_FIRST = 20.0, 10.0
 """More than any lift is wanted or costs."""
 MOST_WANTED = 9.0
 """Easy sets of multi-joint lifts for a sore joint's sake come after the real ones, before single-joint lifts."""
 
 
-def in_order(
-    lifts: Sequence[PlannedLift], choices: Mapping[tuple[str, str], Choice], question: Question
-) -> tuple[PlannedLift, ...]:
+def in_order(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question: Question) -> tuple[PlannedLift, ...]:
     """The lifts of a day in the order they are to be done; a pair stands where its earlier lift would, after lifts
     of that class that stand alone or with another of it. Pairs count from 1."""
-    priority = {m.name: m.priority for m in question.muscles}
-    first = opener([choices[x.lift, x.range] for x in lifts], question)
-    place = {(x.lift, x.range): place_of(x, choices[x.lift, x.range], priority) for x in lifts}
-    if first is not None:
-        place[first.lift, first.range] = FIRST
+    place = _places(lifts, choices, question)
 
     def key(lift: PlannedLift) -> Place:
         return place[lift.lift, lift.range]
@@ -48,15 +47,47 @@ def _cost(choice: Choice) -> float:
     return round(2 * choice.systemic) / 2
 
 
-def place_of(lift: PlannedLift, choice: Choice, priority: Mapping[str, float]) -> Place:
-    """Where a lift belongs: its class, then how much its muscle is wanted and what it costs the whole body."""
+def _places(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question: Question) -> dict[Key, Place]:
+    """Where each lift of a day belongs."""
+    there = [choices[x.lift, x.range] for x in lifts]
+    priority, first = {m.name: m.priority for m in question.muscles}, opener(there, question)
+    leads = _leads(lifts, choices, question, first)
+    place: dict[Key, Place] = {(x.lift, x.range): _place(x, choices[x.lift, x.range], priority) for x in lifts}
+    for c in there:
+        if c.key in leads or (c.kept and c.practice.costly and not c.gentle):
+            place[c.key] = (OWN_RAISED if _for_raised(c, there, question) else OWN, *place[c.key][1:])
+    return place if first is None else place | {first.key: FIRST}
+
+
+def _leads(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], question: Question, first: Choice | None) -> set[Key]:
+    """The client's own lifts that stand before barbell lifts: as many as leave these in the first half of the day, none of them in turn with
+    another, which would come before the bar as well.
+    """
+    there = [choices[x.lift, x.range] for x in lifts]
+    heavy = sum(c.practice.costly or c is first for c in there)
+    alone = [choices[x.lift, x.range] for x in lifts if x.pair is None]
+    own = [c for c in alone if c.kept and c.practice.multi and not (c.practice.costly or c.gentle or c is first)]
+    able = [c for c in own if not tires_squat(c, there)]
+    ranked = sorted(able, key=lambda c: (not _for_raised(c, there, question), c.practice.family in ONE_LEG, -_cost(c), c.key))
+    return {c.key for c in ranked[: max(0, -(-len(there) // 2) - heavy)]}
+
+
+def _for_raised(choice: Choice, there: Sequence[Choice], question: Question) -> bool:
+    """Whether a lift comes first for the sake of a raised muscle."""
+    return opens_for(choice, question.muscles) is not None and not tires_squat(choice, there)
+
+
+def _place(lift: PlannedLift, choice: Choice, priority: Mapping[str, float]) -> Place:
+    """Where a lift belongs by itself: its class, then how much its muscle is wanted and what it costs the whole body."""
     practice, wanted = choice.practice, priority.get(lift.muscle, 1.0)
+    late = LATER if practice.family in ONE_LEG else 0.0
     if practice.multi and choice.gentle:
-        return 2, -MOST_WANTED, lift.lift
+        return SINGLE, -MOST_WANTED, lift.lift
     if practice.costly:
-        return 0, -_cost(choice) - (LATER if practice.family in SQUATS else 0.0), lift.lift
+        squat = practice.family in SQUATS
+        return OWN if squat else BAR, -_cost(choice) - BAR_FIRST - LATER * squat, lift.lift
     if practice.multi:
-        return 1, -wanted - _cost(choice) + (LATER if practice.family in ONE_LEG else 0.0), lift.lift
+        return OWN_LATER if choice.kept else OTHER, late - wanted - _cost(choice), lift.lift
     if practice.family in TRUNK:
-        return 5, 0.0, lift.lift
-    return (4 if practice.family == "forearm" else 2), -wanted, lift.lift
+        return LAST, 0.0, lift.lift
+    return (GRIP if practice.family == "forearm" else SINGLE), -wanted, lift.lift
