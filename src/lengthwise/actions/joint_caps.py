@@ -75,12 +75,16 @@ def held_to_caps(
 
 
 def like_lifts(client: Client, lift_id: str) -> list[str]:
-    """Ids of the lifts whose load caps that of one that was never done."""
-    lifts, there = all_lifts(), {g for place in client.places.values() for g in place.gear}
-    one = lifts.lifts[lift_id]
-    if is_done(client, lift_id, one) or one.gear == BODY:
+    """Ids of the lifts whose load caps that of one that was never done: presses on a carriage and lifts of its family that were done."""
+    lifts = all_lifts()
+    one, family = lifts.lifts[lift_id], lifts.family[lift_id]
+    done = {k for x in client.known_lifts if lifts.family[k := lifts.find(x.lift)] == family}
+    presses = {k for k, own in lifts.family.items() if own == "leg_press"} if pressed(one) else set()
+    seen = (done | presses) - {lift_id}
+    if not seen or is_done(client, lift_id, one) or one.gear == BODY:
         return []
-    return [k for k, lift in sorted(lifts.lifts.items()) if k != lift_id and lift.gear in there and _alike(client, lift_id, k)]
+    there = {g for place in client.places.values() for g in place.gear}
+    return [k for k in sorted(seen) if lifts.lifts[k].gear in there and _alike(client, lift_id, k)]
 
 
 def _alike(client: Client, lift_id: str, other: str) -> bool:
