@@ -168,10 +168,9 @@ def no_big_muscle_starved(c):
 
 
 def no_small_muscle_zero(c):
-    if len(c.client.days) >= 3:
-        yield from (
-            f"{m}: {c.sets(m):.1f}" for m in SMALL if c.priority(m) > 0 and c.sets(m) < 2 - NEAR and not c.told(f"a week for {m}")
-        )
+    for m, least in dict.fromkeys(SMALL, 2).items() if len(c.client.days) >= 3 else {"calves": 1, "abdominals": 1}.items():
+        if c.priority(m) > 0 and c.sets(m) < least - NEAR and not c.told(f"a week for {m}"):
+            yield f"{m}: {c.sets(m):.1f}"
 
 
 def sets_ceiling(c):

@@ -138,6 +138,21 @@ def test_the_lying_leg_curl_is_not_offered_beside_the_seated_one_unless_it_is_th
     assert offered(seated, lying, keep=("lying_leg_curl",)) == {"seated_leg_curl", "lying_leg_curl"}
 
 
+def test_a_beginner_is_offered_no_lunge_where_a_leg_press_or_a_goblet_squat_stands():
+    """Common practice, no source: what balances itself is learned sooner. A barbell squat, an odd lift or easy sets are no such lift."""
+    lunge = meant_for(0, "glutes", family="lunge", multi=True, staple=True)
+    press = meant_for(1, "quadriceps", family="leg_press", pattern="leg press", multi=True, staple=True)
+    odd, easy = replace(press, practice=replace(press.practice, staple=False)), replace(press, gentle=True)
+    bar = replace(press, practice=replace(press.practice, pattern="squat", costly=True))
+
+    def offered(*choices, keep=(), beginner=True):
+        return {c.lift for c in shortlist(choices, [muscle("glutes"), muscle("quadriceps")], [day(60)], keep, beginner=beginner)}
+
+    assert offered(lunge, press) == {"lift_1"}
+    assert all(offered(lunge, other) == {"lift_0", "lift_1"} for other in (odd, easy, bar))
+    assert offered(lunge, press, beginner=False) == offered(lunge, press, keep=("lift_0",)) == {"lift_0", "lift_1"}
+
+
 @pytest.mark.parametrize(("priority", "there"), [(1.0, False), (2.0, True)])
 def test_raised_glutes_have_a_thrust_and_a_lift_for_the_outer_part(priority, there):
     squat = meant_for(0, "glutes", multi=True)

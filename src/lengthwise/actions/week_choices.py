@@ -47,7 +47,7 @@ from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.target import target_named
 from lengthwise.mechanics.measures import REST_S
 from lengthwise.planning.order import TRUNK
-from lengthwise.planning.practice import BIG, SMALL, lists
+from lengthwise.planning.practice import ALONE, BIG, SMALL, lists
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import shapes
@@ -84,7 +84,7 @@ MOST_HUNG = 0.4
 LONG = 1.0
 """A head is loaded long where its fibre is at or beyond optimal length at the peak of its tension."""
 SMALL_FROM_DAYS = 3
-"""With fewer days small muscles have no floor: presses, pulls and leg work come first, and train them too (common practice, no source)."""
+"""With fewer days small muscles that presses, pulls and leg work train too have no floor (common practice, no source)."""
 LEFT = 2
 """A muscle with fewer lifts gets light and easy ones back (own choice)."""
 
@@ -229,7 +229,7 @@ def _floor(client: Client, muscle: str, priority: float) -> float:
         new = client.training in ("untrained", "recreational")
         return rules.floor_raised_new if new else rules.floor_raised
     if muscle in SMALL and len(client.days) < SMALL_FROM_DAYS:
-        return 0.0
+        return rules.floor_alone if muscle in ALONE else 0.0
     return rules.floor_big if muscle in BIG else rules.floor_small if muscle in SMALL else 0.0
 
 

@@ -196,10 +196,12 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
     fixed = {(day, (find(i), "full")): sets for (day, i), sets in changes.fixed.items()}
     fixed |= _as_before(changes)
     short = all(o.minutes < default_rules().short_day_min for o in offer.days)
-    number = FOR_BEGINNER if client.training == "untrained" and short and not client.sore_joints else FOR_MUSCLE
+    new = client.training == "untrained"
+    number = FOR_BEGINNER if new and short and not client.sore_joints else FOR_MUSCLE
     keep = {*offer.own.all, *(key[0] for _, key in fixed)}
     days = tuple(replace(o, gear=o.gear - changes.without) for o in offer.days)
-    listed = {c.key for c in shortlist([c for c in offer.choices if c.lift not in refused], offer.muscles, days, keep, number)}
+    able = [c for c in offer.choices if c.lift not in refused]
+    listed = {c.key for c in shortlist(able, offer.muscles, days, keep, number, beginner=new)}
     return Question(
         choices=tuple(c for c in offer.choices if c.key in listed or c.lift in refused),
         days=offer.days,
@@ -208,7 +210,7 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
         without=changes.without,
         joint_nm=spared_nm(client),
         pair=client.wishes.pair_lifts,
-        beginner=client.training == "untrained",
+        beginner=new,
         easy=starts_easy(client),
         most_share=client.wishes.most_share,
         pinned=fixed,

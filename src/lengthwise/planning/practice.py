@@ -13,6 +13,8 @@ from lengthwise.training.stations import needed
 BIG = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "hamstrings", "glutes"})
 SMALL = frozenset({"triceps", "biceps", "calves", "abdominals", "deltoid_middle", "deltoid_posterior"})
 """Muscles with a floor of their own; a small one gets no more sets than a big one (common practice, no source)."""
+ALONE = frozenset({"calves", "abdominals"})
+"""Small muscles that no lift for a big one trains beside (common practice, no source)."""
 Region = Literal["lower", "push", "pull", "any"]
 
 

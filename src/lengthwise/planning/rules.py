@@ -54,6 +54,7 @@ class Rules:
     share_free_sets: float
     floor_big: float
     floor_small: float
+    floor_alone: float
     floor_raised: float
     floor_raised_new: float
     heads_from: float

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 
+from lengthwise.planning.first import ONE_LEG
 from lengthwise.planning.jobs import wanted
 from lengthwise.planning.model import HALF, counted
 from lengthwise.planning.practice import lists
@@ -16,6 +17,7 @@ FOR_BEGINNER = 3
 JOBS = (frozenset({"knee_flexion"}), frozenset({"hip_hinge", "hip_extension"}))
 """Hamstrings bend the knee and straighten the hip: two lifts of each are always offered."""
 LEAST = 0.05
+STEADY = frozenset({"squat", "leg press"})
 
 
 def shortlist(
@@ -25,15 +27,18 @@ def shortlist(
     keep: Collection[str] = (),
     for_muscle: int = FOR_MUSCLE,
     of_a_family: int = OF_A_FAMILY,
+    beginner: bool = False,
 ) -> tuple[Choice, ...]:
     """The choices worth offering; lifts in `keep` (ids) always are, where they serve any muscle at all.
 
     Args:
         for_muscle: how many for each muscle; FOR_BEGINNER where a week holds few different lifts.
+        beginner: whether lunges give way to lifts on both legs.
     """
     kept = {c.key for c in choices if c.lift in keep and c.value}
     for gear, stations in sorted({(tuple(sorted(d.gear)), tuple(sorted(d.stations))) for d in days}):
         there = _without_lesser([c for c in choices if c.gear in gear and c.practice.stations <= set(stations)])
+        there = _on_both_legs(there) if beginner else there
         kept |= {key for m in muscles for key in _for(there, m, for_muscle, of_a_family)}
         for families in JOBS:
             kept |= {c.key for c in _best([c for c in there if c.practice.family in families])}
@@ -46,6 +51,14 @@ def _without_lesser(choices: Sequence[Choice]) -> list[Choice]:
     """The lifts of a place without those that another does better there, such as lying leg curls where one can sit."""
     here = {c.lift for c in choices}
     return [c for c in choices if lists().better.get(c.lift) not in here]
+
+
+def _on_both_legs(choices: Sequence[Choice]) -> list[Choice]:
+    """The lifts of a place without lunges and step-ups, where a leg press or a squat that is no barbell's is there: that is learned sooner
+    (common practice, no source).
+    """
+    steady = any(c.practice.pattern in STEADY and c.practice.staple and not (c.practice.costly or c.gentle) for c in choices)
+    return [c for c in choices if not (steady and c.practice.family in ONE_LEG)]
 
 
 def _best(choices: Sequence[Choice]) -> list[Choice]:

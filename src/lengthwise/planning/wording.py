@@ -86,7 +86,7 @@ def beginner_lifts(most: float) -> Wish:
 
 def floor(muscle: str, sets: float) -> str:
     """What a muscle should get at least, though nobody named a number."""
-    return f"at least {sets:g} sets a week for {in_full(muscle)}"
+    return f"at least {sets:g} {'set' if sets == 1 else 'sets'} a week for {in_full(muscle)}"
 
 
 def day_cap(muscle: str, rules: Rules) -> Wish:
