@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from lengthwise.mechanics.profile import RangeName
-from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle, Question
+from lengthwise.planning.question import NEARLY_MET, WEEKDAYS, DayOffer, Muscle, Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 
 NEAR = 1e-6
@@ -242,7 +242,7 @@ def _of_set(choice: Choice, muscle: Muscle) -> float:
 def _muscle(week: Week, muscle: Muscle, heads: Mapping[str, float], known: Choices, question: Question) -> Iterator[str]:
     rules = question.rules
     total = sum(part * heads.get(head, 0.0) for head, part in muscle.share.items())
-    if muscle.own and total < muscle.low - NEAR and not week.conflicts:
+    if muscle.own and total < muscle.low - NEARLY_MET - NEAR and not week.conflicts:
         yield f"{muscle.name}: {total:.2f} sets, own wish at least {muscle.low:g}"
     most = muscle.high if muscle.own else rules.week_most
     if total > most + NEAR:

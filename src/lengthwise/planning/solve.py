@@ -19,14 +19,12 @@ from lengthwise.planning.model import Model, Sets, add_lifts, counted, direct, m
 from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import Programme
-from lengthwise.planning.question import Muscle, Question
+from lengthwise.planning.question import NEARLY_MET, Muscle, Question
 from lengthwise.planning.search import alone, by_days, lowered, searched, together
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import add_week, tied_days
 from lengthwise.planning.wording import at_least
 
-NEARLY_MET = 0.05
-"""Counted sets short of an own wish, or of a rule that may give way, that do not matter."""
 ROOM = 0.96
 """Part of the gap that counts as near enough at which the search ends: days asked anew need the rest (own choice)."""
 CAREFUL = 0.9
