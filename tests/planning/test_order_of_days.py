@@ -5,6 +5,8 @@ from dataclasses import replace
 import pytest
 from invented_weeks import lift, muscle, practice
 
+from lengthwise.actions.week_lifts import Own
+from lengthwise.actions.week_plans import _instead
 from lengthwise.planning.assembly import week_of
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
@@ -166,6 +168,34 @@ def test_raised_glutes_have_a_thrust_and_a_lift_for_the_outer_part(priority, the
     )  # fmt: skip
     here = {x.lift for d in plan(asked).days for x in d.lifts}
     assert ({"hip_thrust", "machine_abduction"} <= here) is there
+
+
+def test_a_raised_chest_has_an_incline_press_and_says_where_it_has_none():
+    """Common practice, no source."""
+    flat = meant_for(0, "chest", multi=True)
+    incline = replace(meant_for(1, "chest", multi=True), lift="incline_dumbbell_press", setup_s=300.0, value={"chest": 0.2})
+    for priority, here in ((1.0, False), (2.0, True)):
+        rules = replace(default_rules(), fill=0.0, least_lifts_a_day=0.0, near_gap=1e-4)
+        days, muscles = (day(60), day(60, "thursday")), (muscle("chest", 4, 8, priority=priority),)
+        found = plan(Question(choices=(flat, incline), days=days, muscles=muscles, rules=rules))
+        assert ("incline_dumbbell_press" in {x.lift for d in found.days for x in d.lifts}) is here
+
+
+def test_a_guessed_lift_is_a_rival_of_a_known_one_that_does_the_same():
+    """Common practice, no source: curls are curls wherever the arm lies, raises to the side are raises; rear raises are not."""
+    own = Own(known=("barbell_curl", "dumbbell_lateral_raise"))
+    assert all(own.rivalled(i) for i in ("incline_dumbbell_curl", "dumbbell_curl", "cable_lateral_raise_low"))
+    assert not any(
+        own.rivalled(i) for i in ("barbell_curl", "bent_over_rear_raise", "hammer_curl", "rope_push_down", "bench_press")
+    )
+
+
+def test_a_known_lift_left_out_names_what_does_its_work():
+    curls = replace(meant_for(0, "biceps"), lift="incline_dumbbell_curl", name="Incline curl")
+    asked = Question(choices=(curls,), days=(day(60),), muscles=(muscle("biceps"),))
+    week = week_of(asked, {(0, 0): 4}, 0.0, 0.0)
+    assert _instead("barbell_curl", week) == "4 sets of Incline curl do its work"
+    assert "no room" in _instead("back_squat", week)
 
 
 def test_lifts_that_went_for_one_reason_are_told_in_one_line():

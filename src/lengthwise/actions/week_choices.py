@@ -35,7 +35,6 @@ from lengthwise.actions.week_lifts import (
     own_lifts_of,
     practice_for,
     saving_on,
-    stands_for,
     takes_weight_soon,
 )
 from lengthwise.actions.week_loads import HEAVY_KG as WARMED_KG
@@ -267,7 +266,7 @@ def choice_of(
         long=frozenset(h for h in lift.targets if facts.heads[h].length_at_peak >= LONG),
         kept=facts.lift_id in own.kept,
         liked=facts.lift_id in own.liked,
-        rival=known.multi and facts.lift_id not in own.kept and stands_for(known.pattern) in own.patterns,
+        rival=own.rivalled(facts.lift_id),
         kind=_kind(facts, part, value, muscles),
         method=way,
     )

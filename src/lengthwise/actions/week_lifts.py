@@ -61,10 +61,28 @@ class Own:
         """Patterns of those that should stand, each by what may stand for it."""
         return frozenset(stands_for(practice(i).pattern) for i in self.kept)
 
+    def rivalled(self, lift_id: str) -> bool:
+        """Whether a lift would take the place of one of the client's own: of a main one of its pattern, or a known single-joint one of its sort."""
+        made = practice(lift_id)
+        if made.multi:
+            return lift_id not in self.kept and stands_for(made.pattern) in self.patterns
+        return lift_id not in self.all and any(is_same_sort(made, practice(i)) for i in self.known)
+
     @property
     def all(self) -> frozenset[str]:
         """Every one of them."""
         return frozenset({*self.liked, *self.known, *self.last})
+
+
+SAME = {"elbow_flexion_braced": "elbow_flexion", "elbow_flexion_band": "elbow_flexion", "shoulder_raise_cable": "shoulder_raise"}
+"""Families of single-joint lifts that do the same as another: curls with the arm held, raises at a pulley (common practice, no source)."""
+
+
+def is_same_sort(one: Practice, other: Practice) -> bool:
+    """Whether two lifts do the same: over several joints the same pattern, over one the same sort for the same first target."""
+    if one.multi or other.multi:
+        return one.multi and other.multi and stands_for(one.pattern) == stands_for(other.pattern)
+    return SAME.get(one.family, one.family) == SAME.get(other.family, other.family) and one.targets[:1] == other.targets[:1]
 
 
 def stands_for(pattern: str) -> str:

@@ -1,5 +1,6 @@
 """A week for a client: from what was done before, planned anew after a change, in a few different ways, with loads."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -15,7 +16,7 @@ from lengthwise.actions.sore_offers import WORDS, sore_offers
 from lengthwise.actions.studies import Progress, no_progress
 from lengthwise.actions.week_choices import Offer, offer_of
 from lengthwise.actions.week_halves import half_offers
-from lengthwise.actions.week_lifts import named_muscles, practice
+from lengthwise.actions.week_lifts import is_same_sort, named_muscles, practice
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, unknown
@@ -246,9 +247,19 @@ def _left_out(question: Question, offer: Offer, week: Week) -> list[tuple[str, s
     for i in dict.fromkeys((*offer.own.kept, *offer.own.known)):
         name = all_lifts().lifts[i].name
         if i not in here and name not in told:
-            reason = "it is refused" if i in question.refused else offer.out.get(i, "the week has no room for it beside the rest")
+            reason = "it is refused" if i in question.refused else offer.out.get(i) or _instead(i, week)
             out.append((i, name, reason))
     return out
+
+
+def _instead(lift_id: str, week: Week) -> str:
+    """Why a lift that could stand does not: what of its sort stands there, with its sets; else the rest took the minutes."""
+    sets = Counter[str]()
+    for x in (x for d in week.days for x in d.lifts if is_same_sort(practice(x.lift), practice(lift_id))):
+        sets[x.name] += x.sets
+    if not sets:
+        return "the week has no room for it beside the rest"
+    return f"{' and '.join(f'{n} sets of {name}' for name, n in sets.most_common(2))} do its work"
 
 
 def _jobs_lost(offer: Offer) -> Iterator[Conflict]:
