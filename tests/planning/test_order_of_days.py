@@ -11,7 +11,7 @@ from lengthwise.planning.assembly import week_of
 from lengthwise.planning.changes import changes_of
 from lengthwise.planning.check import check
 from lengthwise.planning.highs import Work, maximise
-from lengthwise.planning.pairing import pairs_of
+from lengthwise.planning.pairing import minutes_of, pairs_of
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.shape import belongs
@@ -118,6 +118,21 @@ def test_curls_are_paired_with_extensions_before_anything_that_saves_more_time()
     muscles = tuple(muscle(m) for m in ("biceps", "triceps", "calves"))
     asked = Question(choices=(curl, extension, raise_), days=(day(30),), muscles=muscles)
     assert pairs_of(asked, 0, {0: 3, 1: 3, 2: 3})[0] == (0, 1)
+
+
+def test_own_lifts_over_several_joints_stand_alone_where_other_pairs_save_enough():
+    """Common practice, no source."""
+    own = replace(meant_for(0, "latissimus", multi=True), kept=True, rest_s=240.0)
+    choices = (own, meant_for(1, "chest"), meant_for(2, "triceps"), meant_for(3, "calves"))
+    asked = Question(choices=choices, days=(day(50),), muscles=tuple(muscle(c.practice.targets[0]) for c in choices))
+    sets = dict.fromkeys(range(4), 3)
+    need = minutes_of(asked, sets, [])
+
+    def pairs(saved):
+        return pairs_of(replace(asked, days=(day(need - saved),)), 0, sets)
+
+    assert pairs(0) == [] and len(pairs(1)) == 1 and 0 not in pairs(1)[0]
+    assert any(0 in pair for pair in pairs(9))
 
 
 def test_a_shape_that_was_asked_for_keeps_work_for_a_raised_muscle_on_its_days():

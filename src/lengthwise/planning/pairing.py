@@ -92,11 +92,25 @@ def minutes_told(question: Question, sets: Mapping[int, int], pairs: list[tuple[
 
 
 def pairs_of(question: Question, d: int, sets: Mapping[int, int]) -> list[tuple[int, int]]:
-    """The pairs of a day, opposed muscles first, then those that save most, until the minutes suffice; none where they suffice without."""
+    """The pairs of a day, opposed muscles first, then those that save most, until the minutes suffice; none where they suffice without.
+
+    The client's own lifts over several joints stand alone where other pairs save enough: they are done fresh (common practice, no source).
+    """
+    others = _pairs(question, d, {i: n for i, n in sets.items() if not _main(question.choices[i])}, sets)
+    return others if minutes_of(question, sets, others) <= question.days[d].minutes else _pairs(question, d, sets, sets)
+
+
+def _main(choice: Choice) -> bool:
+    """Whether a lift is one of the client's own over several joints."""
+    return choice.kept and choice.practice.multi and not choice.gentle
+
+
+def _pairs(question: Question, d: int, some: Mapping[int, int], sets: Mapping[int, int]) -> list[tuple[int, int]]:
+    """The same among some of the day's lifts."""
     offer, found = question.days[d], list[tuple[int, int]]()
     if not question.pair:
         return found
-    able = [(i, j) for i, j in combinations(sorted(sets), 2) if _fit(question, (i, j), sets, offer)]
+    able = [(i, j) for i, j in combinations(sorted(some), 2) if _fit(question, (i, j), sets, offer)]
     for pair in sorted(able, key=lambda p: (not _opposed(question, p), -pair_saves(question, sets, p), p)):
         if minutes_of(question, sets, found) <= offer.minutes:
             break
