@@ -66,11 +66,11 @@ def copied(gym: Path, folder: Path) -> Path:
 
 
 def take_gear_away() -> None:
-    """Leave one client with kettlebells, the own body and a bar to hang from, so that a week is computed in a fraction of the time."""
+    """Leave one client with kettlebells, the own body, a bar to hang from and dip bars, so that a week is computed in a fraction of the time."""
     from lengthwise.actions import store
     from lengthwise.actions.people import client_of
 
     own = next(c for c in store.stored_clients() if c.client.name.startswith(LITTLE_GEAR))
     record = own.client.model_dump(mode="json")
-    record["places"] = {"gym": {"gear": GEAR, "stations": ["bar_to_hang"]}}
+    record["places"] = {"gym": {"gear": GEAR, "stations": ["bar_to_hang", "dip_bars"]}}
     store.save_client(client_of(record, "record"), own.number)

@@ -8,6 +8,7 @@ from lengthwise.actions.clients import load_of, starts_easy
 from lengthwise.actions.demo import record_files
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.people import read_client
+from lengthwise.actions.week_choices import is_uneasy, offer_of
 from lengthwise.actions.week_loads import allowed
 from lengthwise.actions.week_plans import plan_week
 from lengthwise.errors import InputError
@@ -133,3 +134,11 @@ def test_leaps_too_far_for_a_first_session_are_not_tried():
     assert (
         "If it leaves 11 or more, work up set by set: 22.5 kg." in steps(Loads("dumbbell", (20.0, 22.5)), 20.0, 0.0, (12, 5.0))[0]
     )
+
+
+def test_a_coach_may_have_a_lift_that_is_too_easy_or_too_hard_for_the_usual_repetitions():
+    """Unasked it is left out; asked for by name it is there."""
+    client = record(**ADVANCED)
+    light = sorted(i for i, why in offer_of(client).out.items() if is_uneasy(why))
+    assert light
+    assert {c.lift for c in offer_of(client, wanted=light[:2]).choices} >= set(light[:2])

@@ -126,9 +126,11 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     facts = {i: f for (i, _), f in found.items() if not isinstance(f, str)}
     light: dict[str, LiftFacts] = {}
     for i, f in facts.items():
-        if reason := _no_load(client, f, days, own):
-            out[i] = reason
-            light |= {i: f} if TOO_LIGHT_FOR in reason or ALLOWS_FEW in reason else {}
+        reason = _no_load(client, f, days, own)
+        if not reason or (is_uneasy(reason) and i in wanted):
+            continue
+        out[i] = reason
+        light |= {i: f} if is_uneasy(reason) else {}
     facts = {i: f for i, f in facts.items() if i not in out}
     bands = needless_bands(facts, days, own)
     out, facts = out | bands, {i: f for i, f in facts.items() if i not in bands}
@@ -150,6 +152,11 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     out |= {i: "it serves no muscle of the week" for i in facts.keys() - {c.lift for c in useful}}
     out |= {c.lift: TOO_MUCH for c in useful if c not in choices and c.lift not in {x.lift for x in choices}}
     return Offer(choices=choices, muscles=muscles, days=days, out=out, measure=measure, lighter=lighter, own=own)
+
+
+def is_uneasy(reason: str) -> bool:
+    """Whether a lift is out since it is too easy or too hard for the usual repetitions: nothing that a coach who asks for it may not have."""
+    return TOO_LIGHT_FOR in reason or ALLOWS_FEW in reason
 
 
 def _second_best(

@@ -10,7 +10,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import with_pain_told
 from lengthwise.actions.past import NOTHING, Past
-from lengthwise.actions.week_choices import Offer, offer_of
+from lengthwise.actions.week_choices import Offer, is_uneasy, offer_of
 from lengthwise.actions.week_lifts import practice
 from lengthwise.actions.week_loads import with_loads
 from lengthwise.actions.week_plans import NO_CHANGES, question_of
@@ -125,7 +125,7 @@ def _with_all(client: Client, offer: Offer, ids: set[str], edit: Edit) -> Offer:
     """The offer with lifts that nobody has looked at yet: those of the week, and one to be added."""
     new = {"add": edit.lift, "swap": edit.to}.get(edit.do)
     asked = ids | ({all_lifts().find(new)} if new else set())
-    known = {c.lift for c in offer.choices} | offer.out.keys()
+    known = {c.lift for c in offer.choices} | {i for i, why in offer.out.items() if not is_uneasy(why)}
     return offer_of(client, last=offer.own.last, wanted=asked) if asked - known else offer
 
 
