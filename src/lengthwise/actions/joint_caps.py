@@ -106,7 +106,7 @@ def _left_kg(client: Client, facts: LiftFacts) -> float | None:
     part = borne(client, facts.lift_id, family, nm).part
     counted = counted_nm(client, facts.lift_id, nm)
     used = any(counted.get(j, 0.0) > 0 and not leaves_alone(client, j, family) for j in client.sore_joints)
-    if (part == 1 and not (done and used and pressed(lift))) or (not done and spoiled(client, facts.lift_id, lift, family)):
+    if (part == 1 and not (used and pressed(lift))) or (not done and spoiled(client, facts.lift_id, lift, family)):
         return None
     usual = usual_kg(client, facts.lift_id)
     return None if usual is None else part * usual

@@ -7,7 +7,9 @@ from importlib.resources import files
 from statistics import NormalDist
 from typing import Any
 
+from lengthwise.lifts.definition import Lift
 from lengthwise.training.client import Client
+from lengthwise.training.joint_use import works_joint
 
 PRACTICE = "common practice, no source"
 
@@ -46,10 +48,17 @@ def default_reserve(client: Client, easy: bool = False) -> float:
     return float(table["start_easy"] if easy else table["novice"] if is_novice(client) else table["usual"])
 
 
-def begin_at(client: Client) -> float:
-    """How far below the middle of where the right load may lie a lift never done begins, in standard errors (common practice, no source)."""
+def begin_at(client: Client, lift: Lift) -> float:
+    """How far below the middle of where the right load may lie a lift never done begins, in standard errors (common practice, no source).
+
+    A sore joint counts where the lift works it.
+    """
     table = defaults()["begin"]
-    careful = (client.training == "untrained") + (client.age_y >= table["older_y"]) + bool(client.sore_joints)
+    careful = (
+        (client.training == "untrained")
+        + (client.age_y >= table["older_y"])
+        + any(works_joint(lift, j) for j in client.sore_joints)
+    )
     return NormalDist().inv_cdf(max(table["quantile"] - careful * table["lower_by"], table["least"]))
 
 

@@ -153,7 +153,9 @@ def prescribe(
     reps = wanted.repetitions or defaults.default_repetitions(client, able.joints, wanted.easy)
     reserve, kept = _reserve(client, wanted)
     exist = loads_for(client, wanted.place, lift_id, lift)
-    load, repetitions = _load(client, able, exist, reps, reserve) if wanted.load_kg is None else (wanted.load_kg, reps)
+    load, repetitions = (
+        _load(defaults.begin_at(client, lift), able, exist, reps, reserve) if wanted.load_kg is None else (wanted.load_kg, reps)
+    )
     notes = load_notes(able, exist, load, (reps, reserve), client.mass_unit)
     step = bridge(exist, load, able.moved_kg, (reps[0], reserve)) if load is not None else None
     guess = able.source != "known"
@@ -254,16 +256,13 @@ def _range_of(lift: Lift, asked: Variant) -> tuple[Variant, tuple[str, ...]]:
     )
 
 
-def _load(
-    client: Client, able: Ability, exist: Loads, reps: tuple[int, int], reserve: float
-) -> tuple[float | None, tuple[int, int]]:
+def _load(begin: float, able: Ability, exist: Loads, reps: tuple[int, int], reserve: float) -> tuple[float | None, tuple[int, int]]:
     """A load that exists and the repetitions it is for: the heaviest that allows as many as are aimed at, within what was done; of a lift never
     done one from the low part of where the right load may lie.
     """
     if not exist.readable or able.one_rm_kg is None:
         return None, reps
-    guess = able.source != "known"
-    sure_of = able.one_rm_kg * (exp(defaults.begin_at(client) * able.sd) if guess else 1.0)
+    sure_of = able.one_rm_kg * (exp(begin * able.sd) if able.source != "known" else 1.0)
     load = exist.below(sure_of / factor(_aimed(able, reps) + reserve) - able.moved_kg)
     if load is None:
         lightest = exist.exist[0]
@@ -273,7 +272,7 @@ def _load(
         if allows < reps[0]:
             return lightest, (allows, reps[1])
         load = lightest
-    heavier = load if guess else _heavier(able, exist, load, reps, reserve)
+    heavier = load if able.source != "known" else _heavier(able, exist, load, reps, reserve)
     bounded = exist.below(_bound(able, exist, reps, reserve))
     return (heavier if bounded is None else min(heavier, bounded)), reps
 
