@@ -87,35 +87,42 @@ def checked(name: str, password: str, code: str, visit: SignInVisit) -> Account:
     """
     with store().reading() as db:
         found = table.account_named(db, name)
-    with _trying(name, visit, found) as place:
+    with _trying(name, visit, found, code) as (place, has_code):
         known = passwords.matches(password[: 2 * LONGEST], found.password_hash if found else None, place)
         if found is None or not known:
             raise SignInError("name or password is wrong")
         if found.one_time_until is not None and not timedelta(0) <= found.one_time_until - table.now() <= ONE_TIME_LASTS + AHEAD:
             raise SignInError("this one-time password has ended; ask your coach for another")
-        if found.has_factor and not takes_code(found, code):
+        if found.has_factor and not has_code and not takes_code(found, code):
             raise SignInError("this account needs its code too, one that was not used before")
     return found
 
 
 @contextmanager
-def _trying(name: str, visit: SignInVisit, found: Account | None) -> Iterator[str]:
-    """Around one try: counted before it is made, as a failure unless it ends well; gives the place it comes from.
+def _trying(name: str, visit: SignInVisit, found: Account | None, code: str = "") -> Iterator[tuple[str, bool]]:
+    """Around one try: counted before it is made, as a failure unless it ends well; gives the place it comes from and whether a right code of
+    the second factor was spent to be let try at all.
 
     Raises:
         SignInError: too many tries failed; what the try itself raises.
     """
     place = place_of(name, visit)
+    with store().reading() as db:
+        wait_s = _wait_s(db, name, place)
+    has_code = bool(wait_s and found and found.has_factor and takes_code(found, code))
+    let_in = has_code or (found is not None and found.one_time_until is not None)
     with store().writing() as db:
         sign_in_tries.one_after_another(db)
         sign_in_tries.forget_failures(db, None, table.now() - HOUR)
-        wait_s = 0 if found is not None and found.one_time_until is not None else _wait_s(db, name, place)
+        wait_s = 0 if let_in else _wait_s(db, name, place)
         number = 0 if wait_s else sign_in_tries.begin_try(db, name, place, table.now())
     if wait_s:
         _note("sign-in refused", found)
-        raise SignInError(f"too many failed tries; try again in {wait_s // 60} minutes", wait_s)
+        raise SignInError(
+            f"too many failed tries; try again in {wait_s // 60} minutes, or now with your phone's code, if you set one up", wait_s
+        )
     try:
-        yield place
+        yield place, has_code
     except passwords.Busy as error:
         _forget_try(number)
         raise SignInError("too many people are signing in; try again in a moment", BUSY_WAIT_S) from error
@@ -215,7 +222,7 @@ def change_own_password(account: Account, current: str, password: str, visit: Si
     Raises:
         InputError: the current one is wrong, or the new one is not allowed; SignInError: too many tries failed.
     """
-    with _trying(account.name, visit, account) as place:
+    with _trying(account.name, visit, account) as (place, _):
         if not passwords.matches(current[: 2 * LONGEST], account.password_hash, place):
             raise InputError("the password you have is another one; nothing was changed")
     if password == current:
