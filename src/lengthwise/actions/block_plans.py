@@ -30,6 +30,7 @@ def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: f
     Raises:
         InputError: the screening says to see a clinician first, no lifts, or a lift that cannot be read.
     """
+    client = past.today(client)
     easy = starts_easy(client)
     wanted = list(asked) or list(known_lifts(past.of(client).known_lifts, all_lifts()))
     if not wanted:
@@ -42,7 +43,8 @@ def block_for(client: Client, asked: Sequence[str] = (), weeks: int = 6, gain: f
 
 def block_of_week(client: Client, week: Week, weeks: int = 6, gain: float = 0.0, past: Past = NOTHING) -> TrainingBlock:
     """A block in which every week has the lifts of a planned week, with loads from the log too."""
-    client, easy = where_it_is(client, week), starts_easy(client)
+    client = past.today(where_it_is(client, week))
+    easy = starts_easy(client)
     lifts: dict[tuple[str, str], BlockLift] = {}
     for day in week.days:
         for planned in day.lifts:

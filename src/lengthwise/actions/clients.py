@@ -23,6 +23,7 @@ from lengthwise.grading.sentences import sure_of
 from lengthwise.training.calibration import Calibration
 from lengthwise.training.client import Client, StoredClient, hurting
 from lengthwise.training.gear_loads import Loads, loads
+from lengthwise.training.lay_off import UNDATED
 from lengthwise.training.methods import Method
 from lengthwise.training.prescription import Prescription, SetTarget
 from lengthwise.training.screening import ScreeningOutcome, reserve_told, screen_client
@@ -79,7 +80,8 @@ def screening_of(client: Client, today: date | None = None) -> ScreeningOutcome 
 
 
 def starts_easy(client: Client, today: date | None = None) -> bool:
-    """Whether sets stay light to moderate: the screening says to start easy, or was answered for less than vigorous effort.
+    """Whether sets stay light to moderate: the screening says to start easy, or was answered for less than vigorous effort; or the week is the
+    first after a long lay-off (`Past.today`).
 
     Raises:
         InputError: it says to see a clinician first, so no loads are given.
@@ -92,7 +94,7 @@ def starts_easy(client: Client, today: date | None = None) -> bool:
             asked=client.name,
             allowed=["screening.cleared_by_clinician"],
         )
-    return outcome is not None and not outcome.vigorous
+    return client.wishes.phase == "return" or (outcome is not None and not outcome.vigorous)
 
 
 def load_of(client: Client, asked: str, target: SetTarget, logged: Client | None = None) -> Prescription:
@@ -180,6 +182,8 @@ def gaps(client: Client) -> list[str]:
     if not client.known_lifts:
         out.append("no known lifts: strength is that of the population, every load a guess")
     lifts = all_lifts()
+    if undated := [k.lift for k in client.known_lifts if k.day is None]:
+        out.append(UNDATED.format(", ".join(dict.fromkeys(undated))))
     for known in client.known_lifts:
         if known.repetitions + known.reserve > 15:
             out.append(

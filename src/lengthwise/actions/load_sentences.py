@@ -1,12 +1,15 @@
 """What a coach says beside a load: for the sake of a sore joint, and of a step beyond what was done."""
 
+from datetime import date
+
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading, is_spared
 from lengthwise.actions.sore_choices import is_easy
 from lengthwise.quantities import load as in_words
 from lengthwise.quantities import percent
-from lengthwise.training.client import CalmedLift, hurting, joint_told
+from lengthwise.training.client import AgedLift, CalmedLift, hurting, joint_told
 from lengthwise.training.known import known_of
+from lengthwise.training.lay_off import how_old
 from lengthwise.training.prescription import Prescription
 from lengthwise.training.sore import spoiled, stops
 
@@ -17,6 +20,7 @@ EASY = (
     "pain. They keep the movement and grow little."
 )
 KEPT = f"At most {{}} of the usual load for the sake of the {{}}, and only as much as is free of pain today, three or more left. {STOP}"
+BEGIN_AGAIN = "{} × {} is {}: begin here. It may leave more than asked; the next weeks go up by small steps, to the old load first."
 LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "
 
 
@@ -53,6 +57,19 @@ def stepped(how: Loading, lift_id: str, load: float | None) -> tuple[str, ...]:
     if known is None or load is None or load <= known.load_kg:
         return ()
     return (STEP.format(in_words(known.load_kg, lift.gear, how.client.mass_unit), known.repetitions),)
+
+
+def old_told(how: Loading, lift_id: str) -> tuple[str, ...]:
+    """That a load rests on a set from before weeks without lifting, and how old it is."""
+    lift = all_lifts().lifts[lift_id]
+    known = known_of(how.client.known_lifts, lift_id, lift)
+    if not isinstance(known, AgedLift) or known.day is None:
+        return ()
+    return (
+        BEGIN_AGAIN.format(
+            in_words(known.load_kg, lift.gear, how.client.mass_unit), known.repetitions, how_old(known.day, date.today())
+        ),
+    )
 
 
 def _no_more(how: Loading, lift_id: str) -> str:

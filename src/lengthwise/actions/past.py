@@ -11,9 +11,10 @@ from lengthwise.actions.logged_pain import Hurt, hurt_lately
 from lengthwise.actions.logged_week import logged_sessions, logged_week
 from lengthwise.actions.store import store
 from lengthwise.planning.week import Week
-from lengthwise.storage.log_rows import sessions_between
+from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK
 from lengthwise.training.client import CalmedLift, Client, KnownLift, PainfulLift, StoredClient
+from lengthwise.training.lay_off import aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
 
@@ -31,12 +32,14 @@ class Past:
 
     Attributes:
         week: the last kept one. logged: the visits of the last whole week of the log, where no week was kept. known: the strongest set of each lift's last day in the log. hurt: lifts that hurt when last done.
+        trained: every day of the log.
     """
 
     week: Week | None = None
     known: tuple[KnownLift, ...] = ()
     hurt: tuple[Hurt, ...] = ()
     logged: tuple[Session, ...] = ()
+    trained: tuple[date, ...] = ()
 
     def joint(self, lift: str) -> str:
         """The joint that hurt when a lift was last done; empty where none did."""
@@ -47,14 +50,24 @@ class Past:
         return self.week or logged_week(self.logged, client)
 
     def of(self, client: Client) -> Client:
-        """The record with what the log says beside what it knew; the record's own body stays what loads are transferred from."""
-        return client.model_copy(update={"known_lifts": (*client.known_lifts, *self.known)}) if self.known else client
+        """The record with what the log says beside what it knew, as it counts today; the record's own body stays what loads are transferred from."""
+        now = self.today(client)
+        return now.model_copy(update={"known_lifts": (*now.known_lifts, *self.known)}) if self.known else now
+
+    def today(self, client: Client) -> Client:
+        """The record as it counts today: sets from before weeks without lifting by what is left of them, and after a long lay-off the phase
+        that comes back from it.
+        """
+        trained, now = {*self.trained, *(k.day for k in self.known if k.day)}, date.today()
+        back = comes_back(client, trained, now)
+        wishes = client.wishes.model_copy(update={"phase": "return"}) if back else client.wishes
+        return client.model_copy(update={"known_lifts": aged(client.known_lifts, trained, now), "wishes": wishes})
 
     @property
     def mark(self) -> str:
         """Changes with what was done, so that answers that rest on it are not taken for new ones."""
         week = WEEK.dump_json(self.week) if self.week else b""
-        return sha256(week + repr((self.known, self.hurt, self.logged)).encode()).hexdigest()[:12]
+        return sha256(week + repr((self.known, self.hurt, self.logged, self.trained)).encode()).hexdigest()[:12]
 
 
 NOTHING = Past()
@@ -71,6 +84,7 @@ def past_of_number(number: int, today: date | None = None) -> Past:
     kept = latest_week(number, day)
     with store().reading() as db:
         sessions = sessions_between(db, number, day - LOOK_BACK, day)
+        trained = days_trained(db, number)
     last: dict[str, tuple[date, list[LoggedSet]]] = {}
     for session in sessions:
         for s in session.sets:
@@ -84,6 +98,7 @@ def past_of_number(number: int, today: date | None = None) -> Past:
         _painful([_calmed(k, sessions) for k in known if k is not None], hurt),
         hurt,
         () if kept else logged_sessions(sessions, day),
+        trained,
     )
 
 

@@ -40,7 +40,7 @@ def week_paper(client: Client, week: Week, link: str = "", past: Past = NOTHING)
     Args:
         link: address of the client's log page, where it is served. past: what the client has done, which loads rest on.
     """
-    client = where_it_is(client, week)
+    client = past.today(where_it_is(client, week))
     lifts, easy = all_lifts().lifts, starts_easy(client)
     done: dict[tuple[str, str], Prescription] = {}
     pictures: dict[str, bytes] = {}

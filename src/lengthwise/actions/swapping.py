@@ -103,6 +103,7 @@ def swap_lift(
     joint = joint_named(joint)
     if joint and joint not in references():
         raise unknown("joint", joint, references())
+    client = past.today(client)
     easy, lift_id = starts_easy(client), all_lifts().find(asked)
     same = _same_heads(client, lift_id)
     offer = offer_of(past.of(client), progress, wanted=same)

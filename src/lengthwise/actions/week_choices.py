@@ -57,6 +57,7 @@ from lengthwise.training.client import Client, hurting
 from lengthwise.training.counted_sets import head_shares
 from lengthwise.training.defaults import default_reserve, rest_s
 from lengthwise.training.holds import is_held
+from lengthwise.training.known import kept, known_of
 from lengthwise.training.methods import methods
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import loads_for
@@ -299,11 +300,12 @@ def systemic(facts: LiftFacts) -> float:
 
 def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Own) -> str:
     """Why no load that exists makes a set of 5 to 20 repetitions, or of the fewest that suit the lift with what is to be left; empty where one
-    does, and for lifts that the client has done.
+    does, and for lifts that the client has done, unless weeks without lifting have passed since.
     """
-    if facts.lift_id in own.all or is_held(facts.lift_id):
-        return ""
     lift, moved = all_lifts().lifts[facts.lift_id], facts.moved_kg
+    done = known_of(client.known_lifts, facts.lift_id, lift)
+    if is_held(facts.lift_id) or (facts.lift_id in own.all and (done is None or kept(done) == 1)):
+        return ""
     working = facts.working_kg if facts.gear == BODY else min(facts.working_kg, cautious_kg(client, facts.lift_id, SET_OF))
     whole = working + moved
     if facts.gear in HELD and working < LEAST_HELD_KG:

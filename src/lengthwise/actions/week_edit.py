@@ -68,6 +68,7 @@ def edit_week(client: Client, offer: Offer, week: Week, edit: Edit, past: Past =
     Raises:
         InputError: a day the client does not train on, a lift that is not there or has no load there, sets that cannot be.
     """
+    client = past.today(client)
     offer = _with_all(past.of(client), offer, {x.lift for d in week.days for x in d.lifts}, edit)
     question, strange = _question(client, offer, week)
     days = [o.day for o in offer.days]

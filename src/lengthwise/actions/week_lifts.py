@@ -12,7 +12,7 @@ from lengthwise.planning.question import DayOffer
 from lengthwise.planning.shortlist import JOBS
 from lengthwise.training.client import Client, DayName, Shape
 from lengthwise.training.defaults import is_novice
-from lengthwise.training.known import known_of, possible
+from lengthwise.training.known import kept, known_of, possible
 from lengthwise.training.methods import Method, methods_for
 from lengthwise.training.sore import spoiled
 from lengthwise.training.stations import needed, stations_at, words
@@ -34,6 +34,10 @@ UNSURE = frozenset({"trunk", "hip", "knee", "ankle"})
 """Joints with which, when sore, nobody is asked to balance on one leg where another lift does the same (common practice, no source)."""
 KEEPS_STILL = frozenset({"anti_rotation_press", "side_plank"})
 """Trunk work that any coach turns to with a sore back: nothing bends or turns under load (common practice, no source)."""
+FROM_FLOOR = frozenset({"deadlift", "sumo_deadlift", "high_handle_deadlift", "stiff_leg_deadlift"})
+"""Lifts that nobody does for tens or more from the floor, and so not in the easy week after a long lay-off; nor lunges, which leave legs sore
+for days (common practice, no source)."""
+NOT_AT_FIRST = "not in the first week back: lunges and deadlifts from the floor come later"
 OLD_Y, OLD_BEGINNER_Y = 65, 45
 """From this age on, or for beginners above the second, lifts that nobody knows are supported or steered by a machine."""
 
@@ -185,6 +189,8 @@ def _why_not(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayO
     lift, family = lifts.lifts[lift_id], lifts.family[lift_id]
     if missing := _missing(lifts, lift_id, days):
         return missing
+    if client.wishes.phase == "return" and (family == "lunge" or lift_id in FROM_FLOOR):
+        return NOT_AT_FIRST
     return spoiled(client, lift_id, lift, family) or ("" if lift_id in own.all else _beside(lifts, client, lift_id, days))
 
 
@@ -288,7 +294,10 @@ def _presses_more(client: Client) -> bool:
             continue
         known = known_of(client.known_lifts, lift_id, lift)
         hands = 2 if lift.gear in ("dumbbell", "kettlebell") else 1
-        if known is not None and hands * known.load_kg * (1 + possible(known) / 30) / (1 + 10 / 30) > PUSH_UP_PART * client.mass_kg:
+        if (
+            known is not None
+            and kept(known) * hands * known.load_kg * (1 + possible(known) / 30) / (1 + 10 / 30) > PUSH_UP_PART * client.mass_kg
+        ):
             return True
     return False
 
@@ -300,7 +309,7 @@ def _can_hang(client: Client) -> bool:
         if lifts.family[lift_id] != "vertical_pull":
             continue
         known = known_of(client.known_lifts, lift_id, lifts.lifts[lift_id])
-        eight = 0.0 if known is None else known.load_kg * (1 + possible(known) / 30) / (1 + 8 / 30)
+        eight = 0.0 if known is None else kept(known) * known.load_kg * (1 + possible(known) / 30) / (1 + 8 / 30)
         if practice(lift_id).hanging or eight >= STRONG * client.mass_kg:
             return True
     return False

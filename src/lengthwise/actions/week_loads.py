@@ -5,7 +5,7 @@ from math import exp, inf, log
 
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.load_sentences import sore_words, stepped
+from lengthwise.actions.load_sentences import old_told, sore_words, stepped
 from lengthwise.actions.loading import Loading, is_spared
 from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice, takes_weight_soon
@@ -20,7 +20,7 @@ from lengthwise.training.client import Client, KnownLift, RelatedLift
 from lengthwise.training.defaults import default_reserve, is_novice
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.holds import hold_s, is_held
-from lengthwise.training.known import known_of, possible
+from lengthwise.training.known import kept, known_of, possible
 from lengthwise.training.load_notes import FEW, LIGHT, few_told
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
@@ -77,7 +77,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
         gentle=found.gentle,
         rest_s=planned.rest_s or found.rest_s,
         warm_up=tuple((w.load_kg, w.repetitions) for w in found.warm_up),
-        find=" ".join((*gentle, *steps, *_told(planned.lift, found, how, gentle))),
+        find=" ".join((*gentle, *old_told(how, planned.lift), *steps, *_told(planned.lift, found, how, gentle))),
     )
 
 
@@ -140,6 +140,7 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         bridge=None if spared else found.bridge,
         notes=(
             *gentle,
+            *old_told(how, lift_id),
             *few,
             *found.notes,
             *(() if spared or found.guess or target.repetitions else stepped(how, lift_id, load)),
@@ -267,14 +268,14 @@ def ceiling(how: Loading, lift_id: str, place: str | None = None) -> float | Non
     lift, part = all_lifts().lifts[lift_id], how.lighter.get(lift_id, 1.0)
     usual = _usual(how, lift_id, place)
     known = known_of(how.client.known_lifts, lift_id, lift)
-    done = usual.load_kg if known is None else known.load_kg
+    done = usual.load_kg if known is None else kept(known) * known.load_kg
     return None if done is None else part * (done + usual.moved_kg) - usual.moved_kg
 
 
 def usual_kg(client: Client, lift_id: str) -> float | None:
     """The load of a lift that was done, else the one that would be guessed [kg]; none where none can be given."""
     known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
-    return _usual(Loading(client, client, False), lift_id).load_kg if known is None else known.load_kg
+    return _usual(Loading(client, client, False), lift_id).load_kg if known is None else kept(known) * known.load_kg
 
 
 def _usual(how: Loading, lift_id: str, place: str | None = None) -> Prescription:
@@ -309,7 +310,7 @@ def _with_related(client: Client, lift_id: str) -> Client:
 
 def _drawn(lift_id: str, share: float, known: KnownLift) -> RelatedLift:
     return RelatedLift(
-        **{**known.model_dump(include=set(KnownLift.model_fields)), "lift": lift_id, "load_kg": share * known.load_kg}
+        **{**known.model_dump(include=set(KnownLift.model_fields)), "lift": lift_id, "load_kg": share * kept(known) * known.load_kg}
     )
 
 
@@ -371,7 +372,7 @@ def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str, targ
     most = load
     if is_easy(part := how.lighter.get(lift_id, 1.0)):
         known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
-        usual = load if known is None else min(load, known.load_kg)
+        usual = load if known is None else min(load, kept(known) * known.load_kg)
         most = (usual + found.moved_kg) * part - found.moved_kg
     elif (done := ceiling(how, lift_id, target.place)) is not None:
         most = min(most, done)
@@ -396,7 +397,7 @@ def cautious_kg(client: Client, lift_id: str, can_do: float) -> float:
     if held and known is None:
         caps.append(held["body_masses"] * client.mass_kg)
     if related and known is not None:
-        one = known.load_kg * (1 + possible(known) / 30)
+        one = kept(known) * known.load_kg * (1 + possible(known) / 30)
         caps.append(related["share"] * one / (1 + can_do / 30))
     return float(min(caps))
 

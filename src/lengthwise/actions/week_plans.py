@@ -31,6 +31,7 @@ from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import HAMSTRING_JOBS
 from lengthwise.quantities import percent
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template, joint_told
+from lengthwise.training.lay_off import UNDATED
 from lengthwise.training.phases import raised_much
 from lengthwise.training.places import preset, presets
 from lengthwise.training.screening import reserve_told
@@ -90,6 +91,10 @@ class Changes:
 
 
 NO_CHANGES = Changes()
+BACK = (
+    "First week back after {}: about half of the usual sets, easy ones; no lunges, no deadlifts from the floor. Loads begin at what is usually "
+    "left, with the old ones as the ceiling (common practice, no source). Log the visits, then plan the next week: it grows from there."
+)
 GENTLY = "easy sets with little load, in the range that does not hurt, which end at the first pain and grow little"
 
 
@@ -102,8 +107,9 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
         InputError: the screening says to see a clinician first; no days; a change to a day without training; what is fixed cannot be.
         NoSolutionError: no lift can be done.
     """
+    client = past.today(client)
     easy = starts_easy(client)
-    changed = changed_record(client, changes)  # refuses before anything is computed
+    changed = past.today(changed_record(client, changes))  # refuses before anything is computed
     changes = replace(changes, last=changes.last or past.last(client))
     if changes.last is None and changes.any:
         usual = _planned(client, NO_CHANGES, offer_of(client, progress))
@@ -122,6 +128,7 @@ def alternatives(client: Client, number: int, progress: Progress = no_progress, 
     """
     if not 1 <= number <= 5:
         raise InputError(f"alternatives = {number}; allowed 1 to 5", asked=number, allowed=[1, 5])
+    client = past.today(client)
     easy, offer = starts_easy(client), offer_of(past.of(client), progress)
     found: list[Week] = []
     while len(found) < number:
@@ -287,6 +294,17 @@ def _given_up(client: Client) -> Iterator[str]:
         )
 
 
+def _back(client: Client) -> Iterator[str]:
+    """What the first week after a long lay-off is, and which sets have no day that says whether they are old."""
+    if client.wishes.phase != "return":
+        return
+    last = max((k.day for k in client.known_lifts if k.day), default=None)
+    yield BACK.format(f"{(date.today() - last).days // 7} weeks without a set on record" if last else "a lay-off")
+    undated = [all_lifts().lifts[all_lifts().find(k.lift)].name for k in client.known_lifts if k.day is None]
+    if undated:
+        yield UNDATED.format(", ".join(dict.fromkeys(undated)))
+
+
 def _tests(client: Client, week: Week) -> Iterator[str]:
     """What a re-test week tests: the client's own multi-joint lifts, each on its first day; nothing for who starts easy or is sore."""
     first: dict[str, str] = {}
@@ -313,7 +331,7 @@ def _gently(client: Client, lift_id: str, part: float) -> str:
 def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
     """What is told about tests, sore joints, lifts begun lightly, and guesses."""
     here = {x.lift for d in week.days for x in d.lifts}
-    out = [*filter(None, [reserve_told(client, date.today())]), *_given_up(client), *_tests(client, week)]
+    out = [*filter(None, [reserve_told(client, date.today())]), *_back(client), *_given_up(client), *_tests(client, week)]
     out += [
         f"Your {joint_told(joint)} ({severity(client, joint)}): lifts that take it to the end of its range or load it too much are left out. Pain is "
         "nothing to train through; see a clinician about pain that lasts."

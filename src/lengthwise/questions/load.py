@@ -52,8 +52,8 @@ def run(ask: LoadAsk, tell: Tell) -> "Prescription":
     from lengthwise.actions.clients import load_of
     from lengthwise.actions.past import past_of_client
 
-    client = ask.client.client
-    return load_of(client, ask.lift, ask.target, past_of_client(ask.client).of(client))
+    client, past = ask.client.client, past_of_client(ask.client)
+    return load_of(past.today(client), ask.lift, ask.target, past.of(client))
 
 
 QUESTION = Question(

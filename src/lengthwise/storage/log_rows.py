@@ -120,6 +120,11 @@ def sessions_between(db: Connection, client: int, first: date | None = None, las
     )
 
 
+def days_trained(db: Connection, client: int) -> tuple[date, ...]:
+    """Every day on which a client's log has a set."""
+    return tuple(db.execute(select(sets.c.day).where(sets.c.client_id == client).distinct().order_by(sets.c.day)).scalars())
+
+
 def last_done(
     db: Connection, client: int, lifts: Iterable[str], first: date, last: date
 ) -> dict[tuple[str, str], tuple[date, list[LoggedSet]]]:

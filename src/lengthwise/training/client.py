@@ -24,7 +24,7 @@ BACK = frozenset({"back", "low back", "lower back", "lumbar spine", "spine"})
 Template = Literal["usual", "full_body", "upper_lower", "push_pull_legs"]
 Shape = Literal["whole", "upper", "lower", "push", "pull"]
 """What a day holds of the body."""
-Phase = Literal["grow", "specialise", "maintain", "retest"]
+Phase = Literal["grow", "specialise", "maintain", "retest", "return"]
 MethodName = Literal["drop_set", "rest_pause", "cluster", "long_halves"]
 LengthUnit = Literal["cm", "in"]
 Disease = Literal["heart_or_vessels", "diabetes_or_metabolic", "kidney"]
@@ -179,6 +179,12 @@ class CalmedLift(KnownLift):
     """A set of a lift that hurt in the weeks before and did not when it was last done, by the log: its load is not exceeded."""
 
     hurt_before: JointName
+
+
+class AgedLift(KnownLift):
+    """A set from before weeks without lifting: `kept` is the part of the strength it shows that is counted on today; its load is not exceeded."""
+
+    kept: float
 
 
 class RelatedLift(KnownLift):

@@ -5,7 +5,7 @@ from datetime import date
 
 from lengthwise.lifts.catalogue import Catalogue
 from lengthwise.lifts.definition import BodyWeight, Lift
-from lengthwise.training.client import KnownLift
+from lengthwise.training.client import AgedLift, KnownLift
 from lengthwise.training.one_rm import factor
 
 
@@ -39,8 +39,13 @@ def possible(known: KnownLift) -> float:
 
 
 def total_one_rm_kg(known: KnownLift, moved_kg: float) -> float:
-    """The 1RM of a known set counted as whole resistance, moved body included [kg]."""
-    return (known.load_kg + moved_kg) * factor(possible(known))
+    """The 1RM of a known set counted as whole resistance, moved body included [kg]; after a lay-off what is left of it."""
+    return kept(known) * (known.load_kg + moved_kg) * factor(possible(known))
+
+
+def kept(known: KnownLift) -> float:
+    """The part of the strength a set shows that is counted on today: less than 1 after weeks without lifting."""
+    return known.kept if isinstance(known, AgedLift) else 1.0
 
 
 def counts_body(lift: Lift) -> bool:

@@ -13,7 +13,7 @@ from lengthwise.training import defaults
 from lengthwise.training.ability import Ability, Variant, ability
 from lengthwise.training.bridge import Bridge, bridge, repetitions_at
 from lengthwise.training.calibration import Calibration
-from lengthwise.training.client import Client, joint_named
+from lengthwise.training.client import AgedLift, Client, joint_named
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.holds import is_held
 from lengthwise.training.known import known_of, possible
@@ -284,11 +284,13 @@ def _aimed(able: Ability, reps: tuple[int, int]) -> float:
 
 def _bound(able: Ability, exist: Loads, reps: tuple[int, int], reserve: float) -> float:
     """What is not exceeded, whatever the sums say: a step that goes smoothly above a set of many repetitions, which tells little of few;
-    and the body itself until a set has shown all of the repetitions.
+    the body itself until a set has shown all of the repetitions; and the old load of a set from before a lay-off.
     """
     if exist.kind == "body" and not _earned(able, reps, reserve):
         return 0.0
     known = able.known
+    if isinstance(known, AgedLift):
+        return known.load_kg
     if known is None or able.source != "known" or possible(known) <= TRUSTED_REPETITIONS:
         return inf
     most = (known.load_kg + able.moved_kg) * (1 + defaults.defaults()["step"]["percent"][1] / 100) - able.moved_kg

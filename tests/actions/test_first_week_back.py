@@ -1,0 +1,65 @@
+"""The first week after a long lay-off: old loads lowered and told, half of the sets, nothing that leaves legs sore for days (common practice)."""
+
+from collections import Counter
+from datetime import date, timedelta
+
+import pytest
+
+from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.past import NOTHING, Past
+from lengthwise.actions.week_plans import plan_week
+from lengthwise.training.client import Client
+
+KNOWN = [("back_squat", 85, 6), ("bench_press", 55, 6), ("deadlift", 105, 5), ("chin_up", 5, 6)]
+
+
+def client(weeks, active=True):
+    day = None if weeks is None else date.today() - timedelta(weeks=weeks)
+    return Client.model_validate(
+        {
+            "name": "Invented", "sex": "woman", "stature_m": 1.73, "mass_kg": 70, "age_y": 41, "training": "trained", "training_years": 12,
+            "days": [{"day": d, "place": "gym", "minutes": 60} for d in ("monday", "tuesday", "thursday", "friday")],
+            "known_lifts": [
+                {"lift": i, "load_kg": kg, "repetitions": n, "reserve": 1, **({"day": day} if day else {})} for i, kg, n in KNOWN
+            ],
+            "wishes": {"liked": ["back_squat"]}, "screening": {"active_now": active}, "places": {"gym": {"preset": "full_gym"}},
+        }
+    )  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def weeks():
+    return {w: plan_week(client(w)) for w in (1, 38)}
+
+
+def lines(week):
+    return [x for d in week.days for x in d.lifts]
+
+
+def test_loads_are_lower_than_a_fresh_set_would_give_and_below_the_old_one(weeks):
+    fresh, old = ({x.lift: x for x in lines(weeks[w])} for w in (1, 38))
+    for lift, kg, _ in KNOWN[:2]:
+        assert old[lift].load_kg < 0.75 * fresh[lift].load_kg and old[lift].load_kg < kg
+        assert "9 months old: begin here" in old[lift].find and "old" not in fresh[lift].find
+        assert old[lift].reserve >= 4
+
+
+def test_about_half_of_the_sets_and_neither_lunges_nor_deadlifts_from_the_floor(weeks):
+    many, few = (sum(x.sets for x in lines(weeks[w])) for w in (1, 38))
+    assert 0.35 * many <= few <= 0.65 * many
+    assert not {x.lift for x in lines(weeks[38])} & {"deadlift", "sumo_deadlift", "chin_up"}
+    assert "lunge" not in Counter(all_lifts().family[x.lift] for x in lines(weeks[38]))
+    assert any(n.startswith("First week back after 38 weeks") for n in weeks[38].notes)
+
+
+def test_a_log_of_last_week_ends_the_lay_off_and_not_the_age_of_a_set():
+    past, now = Past(trained=(date.today() - timedelta(days=3),)), client(38)
+    assert starts_easy(NOTHING.today(now)) and not starts_easy(past.today(now))
+    assert {k.kept for k in past.today(now).known_lifts} == {k.kept for k in NOTHING.today(now).known_lifts}
+    assert past.today(past.today(now)) == past.today(now)
+
+
+def test_sets_without_a_day_count_as_of_today_and_their_days_are_asked_for():
+    now = NOTHING.today(client(None, active=False))
+    assert now.known_lifts == client(None).known_lifts and now.wishes.phase == "return"
