@@ -7,6 +7,7 @@ from functools import cached_property
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.catalogue import Catalogue, gear
+from lengthwise.lifts.definition import Lift
 from lengthwise.planning.practice import Practice, lists, practice_of
 from lengthwise.planning.question import DayOffer
 from lengthwise.planning.shortlist import JOBS
@@ -14,7 +15,8 @@ from lengthwise.training.client import Client, DayName, Shape
 from lengthwise.training.defaults import is_novice
 from lengthwise.training.known import kept, known_of, possible
 from lengthwise.training.methods import Method, methods_for
-from lengthwise.training.sore import spoiled
+from lengthwise.training.screening import after_birth
+from lengthwise.training.sore import reach, spoiled
 from lengthwise.training.stations import needed, stations_at, words
 
 BODY, STEERED = "body", frozenset({"lever", "sled", "plate_lever"})
@@ -33,11 +35,18 @@ STRONG = 0.95
 UNSURE = frozenset({"trunk", "hip", "knee", "ankle"})
 """Joints with which, when sore, nobody is asked to balance on one leg where another lift does the same (common practice, no source)."""
 KEEPS_STILL = frozenset({"anti_rotation_press", "side_plank"})
-"""Trunk work that any coach turns to with a sore back: nothing bends or turns under load (common practice, no source)."""
+"""Trunk work that any coach turns to with a sore back or after a birth: nothing bends or turns under load (common practice, no source)."""
 FROM_FLOOR = frozenset({"deadlift", "sumo_deadlift", "high_handle_deadlift", "stiff_leg_deadlift"})
 """Lifts that nobody does for tens or more from the floor, and so not in the easy week after a long lay-off; nor lunges, which leave legs sore
 for days (common practice, no source)."""
 NOT_AT_FIRST = "not in the first week back: lunges and deadlifts from the floor come later"
+STRAINS = frozenset({"wheel_rollout"})
+"""Lifts that stretch the abdominals under load: after a birth they wait with those that bend the trunk (common practice, no source)."""
+BENDS_DEG = 15.0
+"""A trunk that bends less in a lift is held (as `joint_use`)."""
+NOT_AFTER_BIRTH = (
+    "trunk lifts that keep the trunk still come first after a birth; like it (wishes.liked) once whoever looks after you agrees"
+)
 OLD_Y, OLD_BEGINNER_Y = 65, 45
 """From this age on, or for beginners above the second, lifts that nobody knows are supported or steered by a machine."""
 
@@ -122,11 +131,11 @@ def takes_weight_soon(lift_id: str) -> bool:
 
 def practice_for(client: Client, lift_id: str) -> Practice:
     """The same for one client: what is hard to balance is no first choice for a beginner, nor for a sore back or leg; nor for a beginner is a
-    barbell that is squatted, hinged or pressed, or a row bent over, where there are machines. With a sore back trunk work that keeps it still
-    is.
+    barbell that is squatted, hinged or pressed, or a row bent over, where there are machines. With a sore back, or after a birth, trunk work
+    that keeps it still is.
     """
     known, new = practice(lift_id), client.training == "untrained"
-    if lift_id in KEEPS_STILL and "trunk" in client.sore_joints:
+    if lift_id in KEEPS_STILL and ("trunk" in client.sore_joints or after_birth(client)):
         return replace(known, staple=True)
     unsure = new or UNSURE & client.sore_joints.keys()
     steered = new and all(STEERED & client.places[d.place].gear.keys() for d in client.days)
@@ -191,7 +200,15 @@ def _why_not(lifts: Catalogue, client: Client, lift_id: str, days: Sequence[DayO
         return missing
     if client.wishes.phase == "return" and (family == "lunge" or lift_id in FROM_FLOOR):
         return NOT_AT_FIRST
+    if after_birth(client) and lift_id not in own.liked and _strains_belly(lift_id, lift):
+        return NOT_AFTER_BIRTH
     return spoiled(client, lift_id, lift, family) or ("" if lift_id in own.all else _beside(lifts, client, lift_id, days))
+
+
+def _strains_belly(lift_id: str, lift: Lift) -> bool:
+    """Whether a lift for the abdominals bends the trunk forward, or stretches them under load."""
+    bends = any(high - low >= BENDS_DEG for low, high in reach(lift, "trunk_flexion"))
+    return lift_id in STRAINS or (bends and bool(set(lift.targets) & set(muscles()["abdominals"])))
 
 
 def offer(

@@ -34,7 +34,7 @@ from lengthwise.training.client import Client, DayName, MethodName, Phase, Place
 from lengthwise.training.lay_off import UNDATED
 from lengthwise.training.phases import raised_much
 from lengthwise.training.places import preset, presets
-from lengthwise.training.screening import reserve_told
+from lengthwise.training.screening import BIRTH_STOP, after_birth, reserve_told
 from lengthwise.training.sore import severity, stops
 from lengthwise.training.weekly_sets import weekly_band
 
@@ -331,7 +331,13 @@ def _gently(client: Client, lift_id: str, part: float) -> str:
 def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
     """What is told about tests, sore joints, lifts begun lightly, and guesses."""
     here = {x.lift for d in week.days for x in d.lifts}
-    out = [*filter(None, [reserve_told(client, date.today())]), *_back(client), *_given_up(client), *_tests(client, week)]
+    out = [
+        *filter(None, [reserve_told(client, date.today())]),
+        *_back(client),
+        *([BIRTH_STOP] if after_birth(client) else []),
+        *_given_up(client),
+        *_tests(client, week),
+    ]
     out += [
         f"Your {joint_told(joint)} ({severity(client, joint)}): lifts that take it to the end of its range or load it too much are left out. Pain is "
         "nothing to train through; see a clinician about pain that lasts."

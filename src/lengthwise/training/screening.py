@@ -23,6 +23,10 @@ STOP = (
     "Stop at once for chest pain, unusual breathlessness, dizziness, a stumbling heart or sudden sharp pain, and get help; call the emergency "
     "number where it does not pass within minutes."
 )
+BIRTH_STOP = (
+    "During pregnancy and after a birth: stop for heaviness or dragging in the pelvis, leaking, or a bulge along the midline of the belly, and "
+    "see a women's-health physiotherapist or doctor before you go on; what they or your midwife say goes before this plan."
+)
 
 
 @dataclass(frozen=True)
@@ -44,6 +48,11 @@ class ScreeningOutcome:
     def told(self) -> tuple[str, ...]:
         """The reasons as people read them: without the rows of the published outline that they follow."""
         return tuple(ROWS.sub("", reason) for reason in self.reasons)
+
+
+def after_birth(client: Client) -> bool:
+    """Whether the record says a pregnancy or a birth within about the last year."""
+    return client.screening is not None and client.screening.pregnant_or_recent_birth
 
 
 def reserve_told(client: Client, today: date) -> str:
@@ -160,6 +169,7 @@ def _care(answers: Screening) -> tuple[str, ...]:
         out.append(
             "No lifts lying flat on the back late in pregnancy, no breath held against a load, nothing that could fall on the belly."
         )
+        out.append(BIRTH_STOP)
     if answers.recent_surgery_or_injury:
         out.append("Spare the operated or injured part until whoever treats it lifts the limit; enter it among sore_joints.")
     if answers.known_disease or set(answers.conditions) - {"musculoskeletal_limit"}:
