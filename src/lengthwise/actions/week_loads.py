@@ -9,7 +9,17 @@ from lengthwise.actions.load_sentences import old_told, sore_words, stepped
 from lengthwise.actions.loading import Loading, is_spared
 from lengthwise.actions.sore_choices import is_easy
 from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice, takes_weight_soon
-from lengthwise.actions.written_repetitions import Repetitions, bounded, bounds_of, fitting, practice_of_sets, trained_with
+from lengthwise.actions.written_repetitions import (
+    GENTLE_LEFT,
+    Repetitions,
+    bounded,
+    bounds_of,
+    easily,
+    fitting,
+    practice_of_sets,
+    repetitions_for,
+    usual_repetitions,
+)
 from lengthwise.lifts.definition import FreeWeight, Lift
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.quantities import MassUnit
@@ -17,7 +27,7 @@ from lengthwise.quantities import load as in_words
 from lengthwise.training.ability import ability
 from lengthwise.training.bridge import repetitions_at
 from lengthwise.training.client import Client, KnownLift, RelatedLift
-from lengthwise.training.defaults import default_reserve, is_novice
+from lengthwise.training.defaults import default_reserve
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.known import kept, known_of, possible
@@ -30,13 +40,9 @@ from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
 """A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
 TWO = frozenset({"dumbbell", "kettlebell"})
-SPAN = 5
-"""Repetitions between least and most of an easy set that is cut short (common practice, no source)."""
 SORE_LEFT = 3.0
 """Repetitions left where a load is not exceeded for the sake of a joint (common practice, no source)."""
 
-GENTLE_LEFT = 3.0
-"""An easy set leaves at least so many repetitions (own choice)."""
 LONG_ENOUGH = "Once every set lasts {} s, a harder hold does more than a longer one."
 HELD = "Held at {} for the first session: nothing lifted so far bears out the heavier load that the body alone would suggest."
 
@@ -186,7 +192,7 @@ def _gentle(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         found,
         load_kg=load,
         gentle=True,
-        repetitions=target.repetitions or _easily(found, load, practice(lift_id).multi),
+        repetitions=target.repetitions or easily(found, load, practice(lift_id).multi),
         reserve=max(found.reserve, GENTLE_LEFT),
         likely_kg=None,
         expected=None,
@@ -196,16 +202,6 @@ def _gentle(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         warm_up=(),
         first_session=(),
     )
-
-
-def _easily(found: Prescription, load: float | None, multi: bool) -> Repetitions:
-    """Repetitions of an easy set: as many as usual for one, fewer where the load is so near the usual that some would be hard."""
-    low, high = practice_of_sets()["repetitions"]["gentle_multi_joint" if multi else "gentle_single_joint"]
-    if load is None or found.one_rm_kg is None:
-        return low, high
-    possible = repetitions_at(found.one_rm_kg + found.moved_kg, load, found.moved_kg, GENTLE_LEFT)
-    most = max(min(high, possible), 1)
-    return (low, high) if most == high else (min(low, max(most - SPAN, 1)), most)
 
 
 def allowed(found: Prescription, exist: Loads, load: float | None) -> int | None:
@@ -252,7 +248,7 @@ def _written(how: Loading, lift_id: str, target: SetTarget, asked: SetTarget, fo
     """Repetitions as asked for; else those trained with; else those up to the next load, within what suits the lift; where nothing goes up those of the joint."""
     if target.repetitions:
         return found.repetitions if target.load_kg is None else target.repetitions
-    own = not how.easy and asked.repetitions != _usual_repetitions(how.client, lift_id)
+    own = not how.easy and asked.repetitions != usual_repetitions(how.client, lift_id)
     if asked.repetitions and (own or is_spared(how, lift_id)):
         return asked.repetitions
     low, high = found.repetitions
@@ -334,34 +330,6 @@ def _warm_up(client: Client, lift_id: str, exist: Loads, load: float | None, mov
         return ()
     sets, whole = warm_up(exist, load, moved_kg), load * (1 + two_held(all_lifts().lifts[lift_id]))
     return sets if whole > min(HEAVY_KG, HEAVY_PART * client.mass_kg) else sets[len(sets) // 2 :][:1]
-
-
-def repetitions_for(client: Client, lift_id: str, easy: bool) -> Repetitions:
-    """Least and most repetitions of a lift: those that the client trains it with; else fewer for multi-joint lifts with a load, more for
-    single-joint ones, body weight and bands.
-    """
-    table, lift = practice_of_sets()["repetitions"], all_lifts().lifts[lift_id]
-    if easy:
-        low, high = table["start_easy"]
-        return low, high
-    known = known_of(client.known_lifts, lift_id, lift)
-    usual = _usual_repetitions(client, lift_id)
-    return (
-        usual
-        if known is None or isinstance(known, RelatedLift)
-        else trained_with(known.repetitions, usual, bounds_of(lift_id, easy))
-    )
-
-
-def _usual_repetitions(client: Client, lift_id: str) -> Repetitions:
-    table, lift = practice_of_sets()["repetitions"], all_lifts().lifts[lift_id]
-    if not practice(lift_id).multi:
-        low, high = table["single_joint"]
-    elif lift.gear in ("body", "band") and known_of(client.known_lifts, lift_id, lift) is None:
-        low, high = table["body_or_band"]
-    else:
-        low, high = table["beginner" if is_novice(client) else "multi_joint"]
-    return low, high
 
 
 def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str, target: SetTarget) -> float | None:

@@ -1,4 +1,4 @@
-"""Repetitions as they are written down: within what suits a lift, in ranges that people write."""
+"""Which repetitions suit a lift, and how they are written down: in ranges that people write."""
 
 import tomllib
 from collections.abc import Mapping
@@ -8,6 +8,11 @@ from typing import Any
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_lifts import practice
+from lengthwise.training.bridge import repetitions_at
+from lengthwise.training.client import Client, RelatedLift
+from lengthwise.training.defaults import is_novice
+from lengthwise.training.known import known_of
+from lengthwise.training.prescription import Prescription
 
 Repetitions = tuple[int, int]
 RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20, 30))
@@ -15,6 +20,11 @@ RANGES = ((5, 8), (6, 10), (8, 12), (10, 15), (12, 15), (15, 20), (20, 25), (20,
 
 FEWER = 2
 """Repetitions between least and most where a load allows fewer than suit a lift (own choice)."""
+
+SPAN = 5
+"""Repetitions between least and most of an easy set that is cut short (common practice, no source)."""
+GENTLE_LEFT = 3.0
+"""An easy set leaves at least so many repetitions (own choice)."""
 
 
 @cache
@@ -60,3 +70,42 @@ def bounds_of(lift_id: str, easy: bool) -> Repetitions:
     if known.multi and (easy or all_lifts().lifts[lift_id].gear not in ("barbell", "dumbbell", "kettlebell", "chains")):
         most = table["supported_most"]
     return (max(least, table["easy_least"]) if easy else least), most
+
+
+def repetitions_for(client: Client, lift_id: str, easy: bool) -> Repetitions:
+    """Least and most repetitions of a lift: those that the client trains it with; else fewer for multi-joint lifts with a load, more for
+    single-joint ones, body weight and bands.
+    """
+    table, lift = practice_of_sets()["repetitions"], all_lifts().lifts[lift_id]
+    if easy:
+        low, high = table["start_easy"]
+        return low, high
+    known = known_of(client.known_lifts, lift_id, lift)
+    usual = usual_repetitions(client, lift_id)
+    return (
+        usual
+        if known is None or isinstance(known, RelatedLift)
+        else trained_with(known.repetitions, usual, bounds_of(lift_id, easy))
+    )
+
+
+def usual_repetitions(client: Client, lift_id: str) -> Repetitions:
+    """Those that nobody has said otherwise about."""
+    table, lift = practice_of_sets()["repetitions"], all_lifts().lifts[lift_id]
+    if not practice(lift_id).multi:
+        low, high = table["single_joint"]
+    elif lift.gear in ("body", "band") and known_of(client.known_lifts, lift_id, lift) is None:
+        low, high = table["body_or_band"]
+    else:
+        low, high = table["beginner" if is_novice(client) else "multi_joint"]
+    return low, high
+
+
+def easily(found: Prescription, load: float | None, multi: bool) -> Repetitions:
+    """Repetitions of an easy set: as many as usual for one, fewer where the load is so near the usual that some would be hard."""
+    low, high = practice_of_sets()["repetitions"]["gentle_multi_joint" if multi else "gentle_single_joint"]
+    if load is None or found.one_rm_kg is None:
+        return low, high
+    possible = repetitions_at(found.one_rm_kg + found.moved_kg, load, found.moved_kg, GENTLE_LEFT)
+    most = max(min(high, possible), 1)
+    return (low, high) if most == high else (min(low, max(most - SPAN, 1)), most)
