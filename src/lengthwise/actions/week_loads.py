@@ -31,7 +31,7 @@ from lengthwise.training.defaults import default_reserve
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.known import kept, known_of, possible
-from lengthwise.training.load_notes import FEW, LIGHT, few_told
+from lengthwise.training.load_notes import TOLD, end_told, few_told
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
 from lengthwise.training.progression import size
@@ -93,7 +93,7 @@ def _told(lift_id: str, found: Prescription, how: Loading, said: tuple[str, ...]
         return tuple(note for note in found.notes if note not in said)[:1]
     if found.gentle or is_spared(how, lift_id):
         return ()
-    light = tuple(note for note in found.notes if note.startswith((LIGHT, FEW)))
+    light = tuple(note for note in found.notes if note.startswith(TOLD))
     return light if found.guess else (*light, *stepped(how, lift_id, found.load_kg))
 
 
@@ -122,18 +122,18 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     held, spared = load is not None and load != found.load_kg, is_spared(how, lift_id)
     if held:
         found = prescribe(client, lift_id, lift, replace(asked, load_kg=load), calibration_of(how.body))
-    allows = allowed(found, exist, load)
-    most = allowed(found, exist, _heaviest(found, exist, load, held))
-    topped = not spared and most is not None and most > reps[1]
-    unborne = found.guess and (held or (not topped and (allows or 0) > reps[1]))
+    allows, ends = allowed(found, exist, load), load is not None and exist.above(load) is None
+    alone = found.guess and exist.kind == "body" and not takes_weight_soon(lift_id)
+    more = allows is not None and allows > reps[1]
+    unborne = found.guess and (held or (more and (spared or how.easy or not (ends or alone))))
     few: tuple[str, ...] = ()
     if not (target.repetitions or unborne or (held and spared)) and allows is not None:
         few = few_told(allows, reps, found.reserve)
-        reps = fitting(reps, most if topped and most else allows, _fits(how, lift_id, topped))
-        anew = None if topped and found.guess and target.load_kg is None else load
-        found = prescribe(client, lift_id, lift, replace(asked, repetitions=reps, load_kg=anew), calibration_of(how.body))
-        load = load if anew is not None else _careful(found, how, exist, lift_id, target)
-        unborne = found.guess and (allowed(found, exist, load) or 0) > reps[1]
+        reps = fitting(reps, allows, _fits(how, lift_id, found.guess, ends and not spared))
+        found = prescribe(client, lift_id, lift, replace(asked, repetitions=reps, load_kg=load), calibration_of(how.body))
+        unborne = found.guess and allows > reps[1]
+    if found.guess and not (spared or how.easy or target.repetitions):
+        few = (*few, *_end_told(how, found, exist, load, reps))
     gentle = sore_words(how, lift_id, found, load) or (_held(load, lift.gear, client.mass_unit) if found.guess and held else ())
     guessed = found.guess and load is not None and exist.readable and not (exist.kind == "body" and load == 0)
     return replace(
@@ -211,25 +211,22 @@ def allowed(found: Prescription, exist: Loads, load: float | None) -> int | None
     return repetitions_at(found.one_rm_kg + found.moved_kg, load, found.moved_kg, found.reserve)
 
 
-def _heaviest(found: Prescription, exist: Loads, load: float | None, held: bool) -> float | None:
-    """The load above which nothing follows for now: the heaviest there is, where it is written or a guess rises to it; of one's own body that
-    alone, until a set has shown more. None where a heavier one follows, as in pull-ups, where weight is hung on sooner.
-    """
-    if load is None or not exist.readable:
-        return None
-    if found.guess and exist.kind == "body":
-        return None if takes_weight_soon(found.lift) else load
-    return exist.exist[-1] if (found.guess and not held) or exist.above(load) is None else None
+def _end_told(how: Loading, found: Prescription, exist: Loads, load: float | None, reps: Repetitions) -> tuple[str, ...]:
+    """What comes after a guess where the heaviest load there is, or the body alone, is likely to be light."""
+    last, ends = exist.heaviest_kg, load is not None and exist.above(load) is None
+    if (exist.kind == "body") != ends or (allowed(found, exist, last) or 0) <= reps[1]:
+        return ()
+    return end_told(exist, (reps[1], _fits(how, found.lift, True, True)[1]), found.reserve, how.client.mass_unit)
 
 
 def _within(expected: int | None, reps: Repetitions) -> bool:
     return expected is not None and reps[0] <= expected <= reps[1]
 
 
-def _fits(how: Loading, lift_id: str, topped: bool) -> Repetitions:
-    """Within what repetitions may be written to fit a load; more where no heavier one is there."""
+def _fits(how: Loading, lift_id: str, guess: bool, ends: bool) -> Repetitions:
+    """Within what repetitions may be written to fit a load; more where no heavier one is there, and most where a set has shown so."""
     least, most = bounds_of(lift_id, how.easy)
-    return least, max(most, practice_of_sets()["bounds"]["topped_most"]) if topped else most
+    return least, max(most, practice_of_sets()["bounds"]["topped_guess_most" if guess else "topped_most"]) if ends else most
 
 
 def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:

@@ -11,7 +11,11 @@ MANY = 15
 """More repetitions than these are written down where nothing heavier is there alone (common practice, no source)."""
 FEW = "The load here allows fewer repetitions than usual"
 LIGHT = "The heaviest load here is light for you"
-HARDER = "Lower it over three to four seconds, pause where the muscle is long, or do the long half or one side at a time, so that {} leave {}."
+SLOWER = "lower it over three to four seconds, pause where the muscle is long, or do the long half"
+BODY_FIRST = "Body weight first: load is added once every set reaches {} repetitions with {:g} left."
+ENDS = "Where even"
+TOLD = (LIGHT, FEW, BODY_FIRST.split(":")[0], ENDS)
+"""How the notes begin that a week says beside how to find a load."""
 
 
 def load_notes(
@@ -36,13 +40,27 @@ def load_notes(
         what = in_words(load, exist.kind, unit)
         return (f"The lightest load here ({what}) allows about {expected} repetitions.",)
     if exist.above(load) is None and expected > reps[1] and (able.known is not None or exist.kind != "body"):
-        return (f"{LIGHT}: it allows about {expected} repetitions. {HARDER.format(_range_told(reps), f'{reserve:g}')}",)
+        return (
+            f"{LIGHT}: it allows about {expected} repetitions. {SLOWER[0].upper()}{SLOWER[1:]}, so that {_range_told(reps)} leave {reserve:g}.",
+        )
     return (f"{LIGHT}, so repetitions go up: end each set with {reserve:g} left.",) if _many(exist, load, expected) else ()
 
 
 def few_told(allows: int, reps: tuple[int, int], reserve: float) -> tuple[str, ...]:
     """That even the lightest load allows fewer repetitions than suit a lift; nothing where it allows them."""
     return (f"{FEW}: about {allows} with {reserve:g} left.",) if allows < reps[0] else ()
+
+
+def end_told(exist: Loads, most: tuple[int, int], reserve: float, unit: MassUnit) -> tuple[str, ...]:
+    """What comes where the loads may end before a guess is found, or the body alone may be light.
+
+    Args:
+        most: repetitions that are written down, and that may be where nothing heavier is there.
+    """
+    if exist.kind == "body":
+        return (f"{ENDS} {most[0]} repetitions leave more than {reserve:g}: {SLOWER}.",)
+    what = in_words(exist.exist[-1], exist.kind, unit)
+    return (f"{ENDS} the heaviest load here, {what}, leaves more: go up to {most[1]} repetitions, then {SLOWER}.",)
 
 
 def _many(exist: Loads, load: float, expected: int) -> bool:

@@ -17,7 +17,7 @@ from lengthwise.training.client import AgedLift, Client, joint_named
 from lengthwise.training.gear_loads import Loads, loads
 from lengthwise.training.holds import is_held
 from lengthwise.training.known import known_of, possible
-from lengthwise.training.load_notes import assumed_note, load_notes
+from lengthwise.training.load_notes import BODY_FIRST, assumed_note, load_notes
 from lengthwise.training.load_step import takes_load, worn
 from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor, repetitions_error, transfer
 from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
@@ -28,7 +28,6 @@ FEWEST = 3
 """A load that allows fewer repetitions than these is too heavy to train with (own choice)."""
 NEARLY = 0.8
 """Where loads are far apart the heavier one is taken from this part of the least repetitions on (own choice)."""
-BODY_FIRST = "Body weight first: load is added once every set reaches {} repetitions with {:g} left."
 MIXED_MORE = 5
 """Repetitions of the long half that may follow a full-range set; common practice, no source."""
 LIKELY = 1.2816
