@@ -69,7 +69,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
     """One lift with what exists at a place."""
     client, lift = how.client, all_lifts().lifts[planned.lift]
     there = place if place in client.places and lift.gear in client.places[place].gear else None
-    found = prescribed(planned.lift, SetTarget(range=planned.range, place=there, easy=how.easy), how)
+    found = prescribed(planned.lift, SetTarget(range=planned.range, place=there, easy=how.easy, sets=planned.sets), how)
     steps = found.first_session[:2] if found.guess else ()
     gentle = found.notes if found.gentle else sore_words(how, planned.lift, found, found.load_kg)
     return replace(
@@ -153,7 +153,7 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         ),
         rest_s=_rest(lift_id, found.rest_s),
         warm_up=_warm_up(client, lift_id, exist, load, found.moved_kg),
-        first_session=test_steps(exist, load, found.moved_kg, (reps[0], found.reserve), client.mass_unit)
+        first_session=test_steps(exist, load, found.moved_kg, (reps[0], found.reserve), client.mass_unit, target.sets)
         if guessed and load is not None and lift_id not in how.lighter
         else (),
     )

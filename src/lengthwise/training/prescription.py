@@ -20,7 +20,7 @@ from lengthwise.training.known import known_of, possible
 from lengthwise.training.load_notes import BODY_FIRST, assumed_note, load_notes
 from lengthwise.training.load_step import takes_load, worn
 from lengthwise.training.one_rm import TRUSTED_REPETITIONS, factor, repetitions_error, transfer
-from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
+from lengthwise.training.warm_up import RISES, WarmUpSet, test_steps, warm_up
 
 WRITTEN = (6, 8, 10, 12, 15, 20, 25, 30)
 """Ends of a range of repetitions as people write them down; common practice, no source."""
@@ -44,6 +44,7 @@ class SetTarget:
         place: one of the client's places; usual gear where none is named. easy: whether a screening says to start easy.
         load_kg: the load that is written down already; warm-up and next load are then told for it.
         tied: what near relatives make of a 1RM that the model alone says, as a ratio to it.
+        sets: of the lift that day, among which the search for a guessed load is.
     """
 
     repetitions: tuple[int, int] | None = None
@@ -53,6 +54,7 @@ class SetTarget:
     easy: bool = False
     load_kg: float | None = None
     tied: float = 1.0
+    sets: int = RISES + 1
 
     def __post_init__(self) -> None:
         if self.repetitions is not None and not 1 <= self.repetitions[0] <= self.repetitions[1] <= 40:
@@ -180,7 +182,7 @@ def prescribe(
         else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
         bridge=step,
         notes=(*warning, *kept, *notes, *(() if load is None else assumed_note(exist))),
-        first_session=test_steps(exist, load, able.moved_kg, (rise[0], reserve), client.mass_unit)
+        first_session=test_steps(exist, load, able.moved_kg, (rise[0], reserve), client.mass_unit, wanted.sets)
         if guess and load is not None and not (exist.kind == "body" and load == 0)
         else (),
         cautions=_cautions(client, lift),

@@ -16,6 +16,7 @@ NEAR = 0.06
 
 RISES, RISE = 3, 0.15
 """So many loads are tried after the first at most, each so much heavier at most where steps are fine (common practice, no source)."""
+WITHIN = "These are sets of the day, not extra ones."
 LEFT, MOST_LEFT = 3, 12
 """So many repetitions more than asked are left before a heavier load is tried; nobody counts more than the second (common practice, no source)."""
 
@@ -53,15 +54,20 @@ def _handy(loads: Loads, wanted_kg: float, moved_kg: float) -> float | None:
     return loads.below(wanted_kg) if found is None else found
 
 
-def test_steps(loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int, float], unit: MassUnit = "kg") -> tuple[str, ...]:
+def test_steps(
+    loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int, float], unit: MassUnit = "kg", sets: int = RISES + 1
+) -> tuple[str, ...]:
     """How to find a load that is only guessed, in one session, without going near a failed repetition: it begins with the load that is written.
+
+    The sets that look for it are the day's sets of the lift, so that they take no minutes that the day does not count.
 
     Args:
         moved_kg: body mass that counts to the resistance. wanted: repetitions and reserve of the hard sets. unit: in which loads are told.
+        sets: of the lift that day.
     """
     repetitions, reserve = wanted
-    rising, left = _rising(loads, guess_kg, moved_kg, wanted)
-    up = f" If it leaves {left:g} or more, work up set by set: {words(rising, loads.kind, unit)}." if rising else ""
+    rising, left = _rising(loads, guess_kg, moved_kg, wanted, min(sets - 1, RISES))
+    up = f" If it leaves {left:g} or more, work up set by set: {words(rising, loads.kind, unit)}. {WITHIN}" if rising else ""
     return (
         f"Begin here, with {load(guess_kg, loads.kind, unit)} for {repetitions} repetitions.{up}",
         f"Stay with the first load that leaves about {reserve + 1:g} or fewer: never to failure. Go down where it hurts or form breaks.",
@@ -69,14 +75,17 @@ def test_steps(loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int
     )
 
 
-def _rising(loads: Loads, begin_kg: float, moved_kg: float, wanted: tuple[int, float]) -> tuple[list[float], float]:
+def _rising(loads: Loads, begin_kg: float, moved_kg: float, wanted: tuple[int, float], most: int) -> tuple[list[float], float]:
     """Loads to try after the first, each up to RISE heavier or the next that exists, and how many repetitions a set leaves before the next.
 
     They end before a leap that would ask for more than MOST_LEFT.
+
+    Args:
+        most: so many loads at most.
     """
     repetitions, reserve = wanted
     out, left = [begin_kg], reserve + LEFT
-    while len(out) <= RISES and (heavier := loads.above(out[-1])) is not None:
+    while len(out) <= most and (heavier := loads.above(out[-1])) is not None:
         following = max(heavier, loads.below((out[-1] + moved_kg) * (1 + RISE) - moved_kg) or heavier)
         leap = (following + moved_kg) / (out[-1] + moved_kg) if out[-1] + moved_kg > 0 else inf
         need = max(
