@@ -40,7 +40,7 @@ def first_of(*choices, raised):
     return week.days[0].lifts[0].lift
 
 
-SQUAT = meant_for(0, "quadriceps", multi=True, costly=True, staple=True)
+SQUAT = meant_for(0, "quadriceps", pattern="squat", multi=True, costly=True, staple=True)
 THRUST = meant_for(1, "glutes", multi=True, staple=True)
 CURL = meant_for(2, "biceps", staple=True)
 
@@ -52,6 +52,27 @@ def test_a_raised_muscles_staple_opens_the_day_and_a_single_joint_lift_one_witho
     assert first_of(SQUAT, replace(CURL, kept=True), raised=("biceps",)) == "lift_0"
     assert first_of(meant_for(3, "calves"), replace(CURL, kept=True), raised=("biceps",)) == "lift_2"
     assert first_of(replace(SQUAT, kept=True), THRUST, raised=("glutes",)) == "lift_0"
+
+
+def test_a_raised_muscles_lift_stands_before_own_lifts_for_others_that_it_does_not_tire():
+    """Common practice, no source: what is wanted most is done fresh. A leg press leaves the low back to the deadlift that follows; own squats,
+    deadlifts from the floor, bars for what it tires and own lifts for the raised muscle itself keep their place.
+    """
+    press = meant_for(
+        0, "quadriceps", family="leg_press", pattern="leg press", multi=True, staple=True, movers=frozenset({"glutes"})
+    )
+    hinge = replace(meant_for(1, "hamstrings", family="hip_hinge", pattern="hinge", multi=True, costly=True), kept=True)
+    assert in_turn(press, hinge, raised=("quadriceps",)) == ["lift_0", "lift_1"]
+    assert in_turn(press, hinge) == in_turn(press, hinge, raised=("hamstrings",)) == ["lift_1", "lift_0"]
+    for before in (
+        replace(hinge, lift="deadlift"),
+        replace(hinge, practice=replace(hinge.practice, family="squat", pattern="squat")),
+        replace(hinge, practice=replace(hinge.practice, targets=("glutes",))),
+        replace(meant_for(1, "quadriceps", multi=True), kept=True),
+    ):
+        assert in_turn(press, before, raised=("quadriceps",))[0] == before.lift
+    pull = replace(meant_for(2, "latissimus", multi=True), kept=True)
+    assert in_turn(press, pull, hinge, raised=("quadriceps",))[0] == "lift_0"
 
 
 def test_squats_stand_before_hinges_and_lifts_on_both_legs_before_those_on_one():

@@ -185,14 +185,16 @@ def _several_joints(day: PlannedDay, known: Choices, first: tuple[str, RangeName
 
 
 def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, RangeName] | None:
-    """The lift that opens a day for the sake of a raised muscle: the client's own before staples of several joints, single-joint ones alone."""
+    """The lift that opens a day for the sake of a raised muscle: the client's own before staples of several joints, single-joint ones alone; a
+    staple only before own lifts that leave it its place.
+    """
     raised = {h: m.priority for m in question.muscles if m.priority > 1 for h in m.share}
     here = [known[_key(x)] for x in day.lifts]
     squats = any(c.practice.costly and c.practice.family in ("squat", "squat_front") for c in here)
     several = [c for c in here if c.practice.multi and not c.gentle]
     able = []
     for c in here:
-        if (several and c not in several) or (not c.kept and any(o.kept for o in several)):
+        if (several and c not in several) or (not c.kept and any(_keeps_place(o, c, question) for o in several)):
             continue
         own = c.kept or (c.practice.staple and c.practice.multi and c.practice.family != "lunge")
         late = c.practice.family == "forearm" or c.practice.family.startswith("trunk_")
@@ -202,6 +204,14 @@ def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, Ra
             able.append((wanted, c.kept, c.practice.costly, c.systemic, (c.lift, c.range)))
     top = [x for x in able if x[:4] == max(y[:4] for y in able)]
     return min((x[4] for x in top), default=None)
+
+
+def _keeps_place(own: Choice, staple: Choice, question: Question) -> bool:
+    """Whether an own lift stands before a staple: it is for the same raised muscle, a barbell squat or floor deadlift, or a bar for what it tires."""
+    head, other = own.practice.targets[0], staple.practice.targets[0]
+    same = any({head, other} <= set(m.share) for m in question.muscles if m.priority > 1)
+    most = own.practice.pattern == "squat" or own.lift in ("deadlift", "sumo_deadlift")
+    return own.kept and (same or (own.practice.costly and (most or head in staple.practice.movers)))
 
 
 def _class(choice: Choice) -> int:

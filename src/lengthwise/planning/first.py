@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from lengthwise.planning.apart import bends_back
+from lengthwise.planning.day_rows import FROM_THE_FLOOR
 from lengthwise.planning.model import Model
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Choice
@@ -30,15 +31,28 @@ def opener(choices: Sequence[Choice], question: Question) -> Choice | None:
     """The lift of a day that opens it; nothing where the usual order holds.
 
     The client's own before others, costly ones first. A hinge does not open a day with a barbell squat, which needs the low back; a
-    single-joint lift opens only a day without lifts over several joints, and no staple stands before the client's own lift over several.
+    single-joint lift opens only a day without lifts over several joints. A staple stands before the client's own lifts for other muscles, such as
+    a leg press before a Romanian deadlift, but not before one of those that `_stays_first`.
     """
     whole = [c for c in choices if c.practice.multi and not c.gentle]
-    able = []
-    for c in [c for c in whole if c.kept] or whole or choices:
+    own, able = [c for c in whole if c.kept], []
+    for c in whole or choices:
         muscle = opens_for(c, question.muscles)
-        if muscle is not None and not tires_squat(c, choices):
-            able.append(((-muscle.priority, not c.kept, not c.practice.costly, -c.systemic, c.key), c))
+        if muscle is None or tires_squat(c, choices) or (not c.kept and any(_stays_first(o, c, muscle) for o in own)):
+            continue
+        able.append(((-muscle.priority, not c.kept, not c.practice.costly, -c.systemic, c.key), c))
     return min(able, key=lambda pair: pair[0])[1] if able else None
+
+
+def _stays_first(own: Choice, staple: Choice, muscle: Muscle) -> bool:
+    """Whether an own lift keeps its place before a staple for a raised muscle: it is for that muscle too, is a barbell squat or a deadlift from the
+    floor, which ask most of the whole body, or a barbell lift for what the staple tires (common practice, no source).
+    """
+    known = own.practice
+    if known.targets[0] in muscle.share:
+        return True
+    heaviest = known.pattern == "squat" or own.lift in FROM_THE_FLOOR
+    return known.costly and (heaviest or known.targets[0] in staple.practice.movers)
 
 
 def tires_squat(hinge: Choice, choices: Sequence[Choice]) -> bool:
