@@ -206,6 +206,32 @@ def test_raised_glutes_have_a_thrust_and_a_lift_for_the_outer_part(priority, the
     assert ({"hip_thrust", "machine_abduction"} <= here) is there
 
 
+def test_push_days_have_a_raise_to_the_side_and_calves_two_days():
+    """Common practice, no source. Not where the shoulder is sore; calves on more where they are raised."""
+    choices = (
+        replace(meant_for(0, "chest", region="push", multi=True), setup_s=30.0),
+        replace(
+            meant_for(1, "deltoid_middle", region="push"),
+            lift="dumbbell_lateral_raise",
+            setup_s=400.0,
+            value={"deltoid_middle": 0.2},
+        ),
+        *(replace(meant_for(k, "calves", family="calf"), kind="calf") for k in (2, 3)),
+    )
+    calf = {"lift_2", "lift_3"}
+    days = tuple(day(60, name, "push") for name in ("monday", "wednesday", "friday", "saturday"))
+    rules = replace(default_rules(), fill=0.0, fill_least=0.0, least_lifts_a_day=0.0, near_gap=1e-4)
+
+    def found(calves=1.0, **sore):
+        muscles = (muscle("chest"), replace(muscle("deltoid_middle", 2, 4), floor=2.0), muscle("calves", 10, 12, priority=calves))
+        week = plan(Question(choices=choices, days=days, muscles=muscles, rules=rules, **sore))
+        return [{x.lift for x in d.lifts} for d in week.days]
+
+    assert sum("dumbbell_lateral_raise" in here for here in found()) == 2, "a lift stands on two days at most"
+    assert sum("dumbbell_lateral_raise" in here for here in found(joint_nm={"shoulder": 50.0})) < 2
+    assert [sum(bool(calf & here) for here in found(calves)) for calves in (1.0, 2.0)] == [2, 3]
+
+
 def test_a_raised_chest_has_an_incline_press_and_says_where_it_has_none():
     """Common practice, no source."""
     flat = meant_for(0, "chest", multi=True)

@@ -28,6 +28,8 @@ def add_jobs(model: Model) -> None:
         if offer.day not in model.question.closed:
             for job in OF_A_DAY[offer.shape]:
                 _once(model, job, d, f"a multi-joint lift for {_WORDS[job]} on {offer.day.capitalize()}")
+            if offer.shape == "push":
+                _side_raise(model, d)
     for job in OF_A_WEEK:
         _once(model, job, None, f"a {job} in the week" if job in _NAMED else f"a multi-joint lift for {_WORDS[job]} in the week")
     _own_first(model)
@@ -49,6 +51,14 @@ def _once(model: Model, job: str, day: int | None, told: str) -> None:
     factors = {model.used(i, d): 1.0 for i, d in model.slots if day in (None, d) and does(model.question.choices[i], job)}
     if factors:
         model.ask(factors, 1.0, model.question.rules.job_price, told)
+
+
+def _side_raise(model: Model, d: int) -> None:
+    """A push day has a raise to the side, which no press replaces, unless the shoulder is sore (common practice, no source)."""
+    lifts = {i for x in wanted(model.question.muscles) if x.muscle == "deltoid_middle" for i in x.lifts}
+    factors = {model.used(i, d): 1.0 for i, c in model.on(d) if c.lift in lifts}
+    if factors and "shoulder" not in model.question.joint_nm:
+        model.ask(factors, 1.0, model.question.rules.told_price)
 
 
 def does(choice: Choice, job: str) -> bool:
