@@ -40,6 +40,11 @@ def test_a_log_since_keeps_a_set_young_and_one_that_begins_again_does_not():
     assert weeks_without([TODAY - timedelta(days=2)], TODAY - timedelta(weeks=38), TODAY) == 37
 
 
+def test_eight_weeks_of_training_bring_back_what_was_lost():
+    log = [TODAY - timedelta(weeks=w) for w in range(9)]
+    assert aged([squat(38)], log, TODAY) == (squat(38),) and aged([squat(38)], log[:8], TODAY)[0] != squat(38)
+
+
 def test_a_set_without_a_day_counts_as_of_today():
     assert aged([squat(None)], (), TODAY) == (squat(None),)
 

@@ -6,7 +6,7 @@ say which way it goes and not how many kilograms.
 
 from bisect import bisect_right
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, timedelta
 from itertools import pairwise
 
 from lengthwise.training.client import AgedLift, Client, KnownLift
@@ -15,6 +15,8 @@ LEFT = ((4.0, 1.0), (8.0, 0.95), (13.0, 0.85), (26.0, 0.72))
 """Weeks without lifting, and the part of the strength that is still counted on; straight between them, level outside (common practice)."""
 LONG_WEEKS = 8
 """From so many weeks on a lay-off is long: the first week back is an easy one (common practice, no source)."""
+BACK_WEEKS = 8
+"""A stretch without lifting that ended so long ago is trained back: what was lost comes back faster than it came (common practice)."""
 UNDATED = "Known sets without a day count as of today ({}): enter the day of each (known_lifts.day)."
 
 
@@ -28,13 +30,14 @@ def left_after(weeks: float) -> float:
 
 
 def weeks_without(trained: Iterable[date], since: date, today: date) -> int:
-    """The most whole weeks in a row without lifting, from a day until today.
+    """The most whole weeks in a row without lifting, from a day until today; stretches that were trained back since are left out.
 
     Args:
         trained: days with lifting, in any order; those outside are left out.
     """
     days = sorted({since, *(d for d in trained if since < d <= today), max(today, since)})
-    return max((b - a).days // 7 for a, b in pairwise(days)) if len(days) > 1 else 0
+    lately = today - timedelta(weeks=BACK_WEEKS)
+    return max(((b - a).days // 7 for a, b in pairwise(days) if b > lately), default=0)
 
 
 def aged(known: Iterable[KnownLift], trained: Iterable[date], today: date) -> tuple[KnownLift, ...]:
