@@ -5,6 +5,7 @@ Looked at elsewhere: same_answer, stays_near and small_change_small_effect, whic
 """
 
 from collections import defaultdict
+from datetime import date
 from itertools import combinations, pairwise
 
 from lengthwise.actions.lifts import all_lifts
@@ -327,7 +328,7 @@ def load_plausible_known(c):
                 yield f"{x['lift']}: {x['load_kg']:g} for a sore joint, {k.load_kg:g} was done"
             continue
         one = k.load_kg * (1 + (k.repetitions + k.reserve) / 30)
-        want = one / (1 + (x["repetitions"][0] + x["reserve"]) / 30)
+        want = _left(k.day) * one / (1 + (x["repetitions"][0] + x["reserve"]) / 30)
         exist = loads_at(c.client, d["place"], kind).exist
         step = (
             min([b - a for a, b in pairwise(exist) if a <= x["load_kg"] <= b] or [2.5])
@@ -337,6 +338,12 @@ def load_plausible_known(c):
         topped = exist and x["load_kg"] == exist[-1]
         if not (abs(x["load_kg"] - want) <= max(0.05 * want, step) + 0.01 or topped) or x["load_kg"] > 0.9 * one:
             yield f"{x['lift']}: {x['load_kg']:g}, known gives {want:.1f}"
+
+
+def _left(day):
+    """What an old set with no log since still says, by an outside coach's rule of thumb: 0.95 after a month or two, 0.85 after three, then 0.72."""
+    weeks = 0 if day is None else (date.today() - day).days / 7
+    return 1.0 if weeks <= 4 else 0.95 if weeks < 10 else 0.85 if weeks < 20 else 0.72
 
 
 HELD = ("side_plank", "plank")
@@ -419,6 +426,8 @@ def rest_enough(c):
 
 
 def minutes_kept(c):
+    if c.told("first week back"):  # half of the sets, whatever the minutes (common practice)
+        return
     for d in c.week["days"]:
         if d["minutes"] > c.minutes[d["day"]] + NEAR or d["minutes"] < 0.75 * c.minutes[d["day"]]:
             yield f"{d['day']}: {d['minutes']:.0f} of {c.minutes[d['day']]:g}"
@@ -518,7 +527,10 @@ def day_names(c):
 
 def counts_true(c):
     for m, said in c.week["muscle_sets"].items():
-        least = sum(x["sets"] for _, x in c.planned if set(muscles()[m]) <= set(c.lifts[x["lift"]].targets))
+        hard = [
+            x for _, x in c.planned if not x["gentle"]
+        ]  # easy sets for a sore joint are no sets of the muscle (common practice)
+        least = sum(x["sets"] for x in hard if set(muscles()[m]) <= set(c.lifts[x["lift"]].targets))
         heads = set(muscles()[m])
         most = sum(x["sets"] * (1 if c.meant(x["lift"], m) else 0.7) for _, x in c.planned if _touches(c, x["lift"], heads))
         if not 0.75 * least - 0.5 <= said <= 1.25 * most + 0.5:

@@ -38,7 +38,8 @@ def capped(client: Client, facts: Mapping[str, LiftFacts], part: Mapping[str, fl
     Args:
         facts: of lifts that can be done. part: what sore joints leave of some, by id. of: ids to answer for.
     """
-    near = {i: _telling(client, [k for k in like_lifts(client, i) if k in facts]) for i in of} if client.sore_joints else {}
+    loading = [i for i in of if not all(leaves_alone(client, j, all_lifts().family[i]) for j in client.sore_joints)]
+    near = {i: _telling(client, [k for k in like_lifts(client, i) if k in facts]) for i in loading}
     left = {k: _left_kg(client, facts[k]) for k in {k for ids in near.values() for k in ids}}
     out = {}
     for i, ids in near.items():

@@ -4,10 +4,11 @@ from datetime import date
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.loading import Loading, is_spared
-from lengthwise.actions.sore_choices import is_easy
+from lengthwise.actions.sore_choices import PLAIN, is_easy
 from lengthwise.quantities import load as in_words
 from lengthwise.quantities import percent
-from lengthwise.training.client import AgedLift, CalmedLift, hurting, joint_told
+from lengthwise.training.client import AgedLift, CalmedLift, Client, hurting, joint_told
+from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import how_old
 from lengthwise.training.prescription import Prescription
@@ -19,7 +20,7 @@ EASY = (
     "easy sets, which end at the first pain, however many repetitions are left. Add nothing today; a step more after each week without "
     "pain. They keep the movement and grow little."
 )
-KEPT = f"At most {{}} of the usual load for the sake of the {{}}, and only as much as is free of pain today, three or more left. {STOP}"
+KEPT = f"{{}} for the sake of the {{}}, and only as much as is free of pain today, three or more left. {STOP}"
 BEGIN_AGAIN = "{} × {} is {}: begin here. It may leave more than asked; the next weeks go up by small steps, to the old load first."
 LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "
 
@@ -37,9 +38,10 @@ def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | No
     if deep := stops(how.client, lift_id, lift, family):
         out.append(f"{'; '.join(deep)[0].upper()}{'; '.join(deep)[1:]}.")
     part = how.lighter.get(lift_id)
-    joints = hurting(how.client.known_lifts).get(lift_id) or " and ".join(map(joint_told, how.client.sore_joints))
+    joints = hurting(how.client.known_lifts).get(lift_id) or joints_loaded(how.client, lift_id, lift, family)
     if part is not None and not is_easy(part) and part < 1:
-        out.append(KEPT.format(percent(part), joints))
+        share = share_told(how.client, lift_id, part)
+        out.append(KEPT.format(f"{share[0].upper()}{share[1:]}", joints))
     elif is_spared(how, lift_id):
         out.append(_no_more(how, lift_id))
     elif part is not None:
@@ -48,6 +50,15 @@ def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | No
             f"{LEFT_OUT.format(why) if why else ''}Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt: {EASY}"
         )
     return tuple(out)
+
+
+def share_told(client: Client, lift_id: str, part: float) -> str:
+    """How much of its load a sore joint leaves of a lift, as a coach says it: beside the load done, by a plain share, or simply less."""
+    lift = all_lifts().lifts[lift_id]
+    known = known_of(client.known_lifts, lift_id, lift)
+    if known is not None and known.load_kg > 0:
+        return f"less than the {in_words(known.load_kg, lift.gear, client.mass_unit)} done before"
+    return f"at most {percent(part)} of the usual load" if part in PLAIN else "less than the usual load"
 
 
 def stepped(how: Loading, lift_id: str, load: float | None) -> tuple[str, ...]:
@@ -79,7 +90,8 @@ def _no_more(how: Loading, lift_id: str) -> str:
     if known is None:
         return STOP
     most = in_words(known.load_kg, lift.gear, how.client.mass_unit)
-    why = f"it hurt the {joint_told(known.hurt_before)} before" if isinstance(known, CalmedLift) else "it works a sore joint"
+    sore = joints_loaded(how.client, lift_id, lift, all_lifts().family[lift_id])
+    why = f"it hurt the {joint_told(known.hurt_before)} before" if isinstance(known, CalmedLift) else f"it works the sore {sore}"
     return f"No more than {most}, which went without pain: {why}. {STOP}"
 
 

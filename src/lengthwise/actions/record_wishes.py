@@ -11,7 +11,8 @@ from lengthwise.grading.filters import LiftWishes
 from lengthwise.grading.ranking import RankedLift
 from lengthwise.grading.study import Refused, Studied
 from lengthwise.quantities import percent
-from lengthwise.training.client import Client, joint_told
+from lengthwise.training.client import Client
+from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.sore import severity, spoiled
 
 
@@ -38,10 +39,10 @@ def spared(record: Client, found: Studied | Refused) -> Studied | Refused:
 
 def kept_lighter(record: Client, lift: RankedLift) -> RankedLift:
     """A ranked lift that says with which part of its load a sore joint keeps it."""
-    part = _borne(record, lift.facts).part
+    part, i = _borne(record, lift.facts).part, lift.facts.lift_id
     if part == 1:
         return lift
-    joints = " and ".join(map(joint_told, record.sore_joints))
+    joints = joints_loaded(record, i, all_lifts().lifts[i], all_lifts().family[i])
     return replace(lift, why=f"{lift.why} For the sore {joints}: {percent(part)} of the usual load at most.")
 
 

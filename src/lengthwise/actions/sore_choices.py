@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_lifts import practice
 from lengthwise.body.anatomy import skeleton
 from lengthwise.body.scaling import strength_factor, strength_table
 from lengthwise.grading.facts import LiftFacts
@@ -29,10 +30,14 @@ CARRIED = 5 / 3
 """A joint that a lift neither moves nor is meant to hold, and that only carries the load to a support, bears so many times what one that works
 does: a third of an untrained man's strength there in place of a fifth (common practice, no source; the third is an own choice)."""
 UNTRIED = 0.5
-"""What was never done and works a severely sore joint begins with this part of what the joint bears (common practice, no source)."""
-SHARE: Mapping[Severity, float] = {"mild": 0.9, "moderate": 0.75}
+"""What was never done and works a severely sore joint begins with this part of what the joint bears, and at most of the usual load (common
+practice, no source)."""
+SHARE: Mapping[Severity, float] = {"mild": 0.9, "moderate": 0.75, "severe": 0.75}
 """Least part of the usual load with which a lift that was done, or that a coach keeps, stays for a sore joint: 80 to 90 % where it is mild, 60
-to 80 % where it is moderate (common practice, no source; where in those spans is an own choice: rounded down to loads that exist)."""
+to 80 % where it is moderate, and as much of what a coach turns to where it is severe (common practice, no source; where in those spans is an
+own choice: rounded down to loads that exist)."""
+PLAIN = (0.9, 0.75, 0.5)
+"""Parts of the usual load that coaches name: what was never done gets the largest of them that the joint bears (common practice, no source)."""
 BEYOND_NAMED = 2.25
 """So many times the moment that a record names is left of a lift that was done, at most (own choice: SHARE of three times as much)."""
 TURNED_TO = 0.25
@@ -69,10 +74,14 @@ def used_to(client: Client, joint: str) -> float:
 
 @dataclass(frozen=True)
 class Borne:
-    """What sore joints leave of a lift: a part of its usual load, and whether it stays with that; else it is left out, or comes back with half."""
+    """What sore joints leave of a lift: a part of its usual load, and whether it stays with that; else it is left out, or comes back with half.
+
+    whole: whether the joint bears the usual load, so that a lift whose lightest load is more than the part stays with that.
+    """
 
     part: float = 1.0
     stays: bool = True
+    whole: bool = False
 
 
 def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, float]) -> Borne:
@@ -80,7 +89,8 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
 
     The load that a joint bears is the same whether a lift was done or is guessed, and falls behind the usual one without a step: all of it up
     to `limit_nm`, beyond that as much as makes that moment; of what was done or a coach keeps never less than SHARE, unless the record allows
-    the joint less than a third of that. Practice decides for families that it turns to. What nobody did, likes or turns to goes.
+    the joint less than a third of that. What was never done gets a plain part (PLAIN), and half at most where it works a severely sore joint.
+    Practice decides for families that it turns to. What nobody did, likes or turns to goes.
 
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
@@ -92,16 +102,24 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
 def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, float]) -> Borne:
     lift_id, family, nm = lift
     known = all_lifts().lifts.get(lift_id)
-    limit, begin = limit_nm(client, joint, most, lift_id), _begin(client, joint, lift_id)
-    if nm <= begin * limit or bears_usual(client, joint, family):
+    limit, new = limit_nm(client, joint, most, lift_id), _is_new_to(client, joint, lift_id)
+    begin = UNTRIED if new else 1.0
+    if bears_usual(client, joint, family) or (nm <= begin * limit and (not new or nm <= 0)):
         return Borne()
-    part, named, how = begin * limit / nm, client.sore_joints[joint] is not None, severity(client, joint)  # type: ignore[index]
-    if known is not None and keeps_less(client, joint, lift_id, known):
+    part, named, how = min(1.0, begin * limit / nm), client.sore_joints[joint] is not None, severity(client, joint)  # type: ignore[index]
+    done = known is not None and is_done(client, lift_id, known)
+    if known is not None and keeps_less(client, joint, lift_id, known, family):
         part = max(part, min(SHARE[how], BEYOND_NAMED * part) if named else SHARE[how])
-        return Borne(part, stays=part >= LIGHTEST)
-    wanted = known is not None and (is_done(client, lift_id, known) or _liked(client, lift_id))
+        return Borne(part if done or named else plain(part), stays=part >= LIGHTEST)
     turned = how == "severe" and not named and practice_turns_to(joint, family)
-    return Borne(part, stays=(wanted or turned or nm <= limit) and part >= LIGHTEST)
+    part = min(part, UNTRIED) if new else part if done or named else plain(part)
+    stays = (done or _liked(client, lift_id) or turned or nm <= limit) and part >= LIGHTEST
+    return Borne(part, stays=stays, whole=nm <= limit)
+
+
+def plain(part: float) -> float:
+    """The largest part that coaches name within another; below half the part itself."""
+    return next((p for p in PLAIN if p <= part + 1e-9), part)
 
 
 def limit_nm(client: Client, joint: str, most: float, lift_id: str) -> float:
@@ -117,13 +135,16 @@ def counted_nm(client: Client, lift_id: str, joint_nm: Mapping[str, float]) -> d
     return {j: max(nm - free.get(j, 0.0), 0.0) for j, nm in joint_nm.items()}
 
 
-def _begin(client: Client, joint: str, lift_id: str) -> float:
-    """The part of what a joint bears with which a lift is begun."""
+def _is_new_to(client: Client, joint: str, lift_id: str) -> bool:
+    """Whether a lift with a load works a severely sore joint and was never done, curls and the like that practice turns to for it apart; a moment
+    that the record names is the limit as it is.
+    """
     lift = all_lifts().lifts.get(lift_id)
-    new = lift is not None and works_joint(lift, joint) and not is_done(client, lift_id, lift)
-    new = new and not practice_turns_to(joint, all_lifts().family[lift_id])
     severe = severity(client, joint) == "severe" and client.sore_joints[joint] is None  # type: ignore[index]
-    return UNTRIED if new and severe else 1.0
+    if not severe or lift is None or lift.gear == "body" or is_done(client, lift_id, lift):
+        return False
+    turned = practice_turns_to(joint, all_lifts().family[lift_id]) and not practice(lift_id).multi
+    return works_joint(lift, joint) and not turned
 
 
 def _liked(client: Client, lift_id: str) -> bool:
@@ -147,7 +168,9 @@ def sparing_joints(
         return choices, {}
     found = {c.key: borne(client, c.lift, c.practice.family, c.joint_nm) for c in choices}
     part = {key: b.part for key, b in found.items()}
-    easy = [c for c in choices if found[c.key].stays and (c.lift in kept or part[c.key] >= least.get(c.lift, 0.0))]
+    easy = [
+        c for c in choices if found[c.key].stays and (c.lift in kept or found[c.key].whole or part[c.key] >= least.get(c.lift, 0.0))
+    ]
     hurt = [c for c in choices if c not in easy and part[c.key] >= LIGHTEST and _worth_cutting(c, part[c.key], least)]
     back = {c.lift: c for c in _light_again(choices, easy, hurt, muscles, part)}
     back |= {c.lift: c for c in _last(client, choices, [*easy, *back.values()], muscles, part, least)}

@@ -9,7 +9,7 @@ from lengthwise.actions.week_lifts import fits, practice
 from lengthwise.body.anatomy import muscles
 from lengthwise.body.muscle_names import in_full
 from lengthwise.lifts.catalogue import gear
-from lengthwise.planning.model import HALF, counted, direct
+from lengthwise.planning.model import HALF, direct, trained
 from lengthwise.planning.pairing import MACHINES
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
@@ -64,7 +64,7 @@ def _lost(client: Client, offer: Offer, muscle: Muscle) -> str:
 def _offer(client: Client, offer: Offer, muscle: Muscle, lost: str) -> SoreOffer:
     lift = all_lifts().lifts[lost]
     near = sorted(
-        (c for c in offer.choices if c.value and direct(c, muscle) and counted(c, muscle) >= HALF),
+        (c for c in offer.choices if c.value and direct(c, muscle) and trained(c, muscle) >= HALF),
         key=lambda c: (_far(lost, c), -c.value.get(muscle.name, 0.0), c.key),
     )
     said = [*_part(client, lost), *(f"{c.name} ({_how(lost, c)})" for c in near[:MOST])]

@@ -21,7 +21,7 @@ from lengthwise.body.muscle_names import in_full
 from lengthwise.errors import InputError, NoSolutionError, unknown
 from lengthwise.grading.joint_load import references
 from lengthwise.planning.assembly import REPETITIONS, RESERVE
-from lengthwise.planning.model import counted
+from lengthwise.planning.model import trained
 from lengthwise.planning.pairing import main_muscle
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import MANNERS, Choice, PlannedLift
@@ -274,7 +274,9 @@ def _suits(why: _Why, old: Choice, new: Choice) -> bool:
         if (new.practice.family, new.gear) == (old.practice.family, old.gear) or (bars and sort_of(new.lift) == sort_of(old.lift)):
             return False  # the same load on the same joint in another dress
         lift, same = all_lifts().lifts[new.lift], sort_of(new.lift) == sort_of(old.lift)
-        kept = (same and keeps_less(why.client, joint, new.lift, lift)) or bears_usual(why.client, joint, new.practice.family)
+        kept = (same and keeps_less(why.client, joint, new.lift, lift, all_lifts().family[new.lift])) or bears_usual(
+            why.client, joint, new.practice.family
+        )
         lighter = kept or new.joint_nm.get(joint, 0.0) <= EASIER * old.joint_nm.get(joint, 0.0)
         return lighter and not spoiled(why.client, new.lift, lift, new.practice.family)
     if because == "gear":
@@ -322,10 +324,10 @@ def _candidate(why: _Why, question: Question, old: Choice, new: Choice, growth: 
 def _reason(why: _Why, old: Choice, new: Choice, question: Question) -> str:
     because, joint = why.because, why.joint
     main, targets = main_muscle(question, old), set(old.practice.targets)
-    counts = {m.name: counted(new, m) for m in question.muscles if m.name == main or targets & set(m.share)}
+    counts = {m.name: trained(new, m) for m in question.muscles if m.name == main or targets & set(m.share)}
     muscle = max(counts, key=lambda name: (round(counts[name], 1), name == main), default=main)
     does = counts.get(muscle, 0.0)
-    lead = f"a set counts {does:.1f} for {in_full(muscle)}"
+    lead = f"easy sets for {in_full(muscle)}" if new.gentle else f"a set counts {does:.1f} for {in_full(muscle)}"
     if because == "pain" and is_done(why.client, new.lift, all_lifts().lifts[new.lift]) and sort_of(new.lift) == sort_of(old.lift):
         return f"{lead}, and you do it without pain: no more load than that"
     if because == "pain":

@@ -35,6 +35,7 @@ from lengthwise.actions.week_lifts import (
     own_lifts_of,
     practice_for,
     saving_on,
+    sore_grip,
     takes_weight_soon,
 )
 from lengthwise.actions.week_loads import HEAVY_KG as WARMED_KG
@@ -77,6 +78,8 @@ SET_OF = 12.0
 """Repetitions possible in that set."""
 LIGHT_TRUNK = 0.68
 """The same for trunk lifts with the body's own weight: 30 repetitions with 2 in reserve, slowly (common practice, no source)."""
+HELD_LONG = 15
+"""More repetitions than these of a lift that ends when the grip does load a sore elbow or wrist (common practice, no source)."""
 TOO_LIGHT_FOR = "too light for this client"
 ALLOWS_FEW = "it allows too few repetitions"
 MOST_HUNG = 0.4
@@ -314,7 +317,7 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
         return f"{TOO_LIGHT_FOR}: {facts.working_kg:.0f} kg would have to be hung on the body"
     least, reserve = bounds_of(facts.lift_id, starts_easy(client))[0], default_reserve(client, starts_easy(client))
     light = LIGHT_TRUNK if facts.gear == BODY and all_lifts().family[facts.lift_id] in TRUNK else TOO_LIGHT
-    reasons = []
+    reasons, grips = [], sore_grip(client, facts.lift_id)
     for place in dict.fromkeys(d.place for d in days if fits(facts.lift_id, d)):
         exist = (
             (0.0,)
@@ -329,6 +332,8 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
             reasons.append(
                 f"{ALLOWS_FEW}: fewer than {least} with {reserve:g} left at the lightest load of {place} ({exist[0]:g} kg)"
             )
+        elif grips and repetitions_at(whole * factor(SET_OF), exist[-1], moved, reserve) > HELD_LONG:
+            reasons.append(f"{grips}: so many repetitions with {exist[-1]:g} kg in the hands load it")
         elif exist[-1] + moved < light * whole:
             reasons.append(f"{TOO_LIGHT_FOR}: the heaviest load at {place} is {exist[-1]:g} kg")
         else:

@@ -16,7 +16,7 @@ from lengthwise.training.defaults import is_novice
 from lengthwise.training.known import kept, known_of, possible
 from lengthwise.training.methods import Method, methods_for
 from lengthwise.training.screening import after_birth
-from lengthwise.training.sore import reach, spoiled
+from lengthwise.training.sore import reach, severity, spoiled
 from lengthwise.training.stations import needed, stations_at, words
 
 BODY, STEERED = "body", frozenset({"lever", "sled", "plate_lever"})
@@ -34,6 +34,8 @@ STRONG = 0.95
 """Share of body mass that a pulldown for eight must reach before pull-ups are planned unasked (estimate)."""
 UNSURE = frozenset({"trunk", "hip", "knee", "ankle"})
 """Joints with which, when sore, nobody is asked to balance on one leg where another lift does the same (common practice, no source)."""
+GRIPPING = frozenset({"elbow", "wrist"})
+"""Joints that long sets of a lift that ends with the grip load (common practice, no source)."""
 KEEPS_STILL = frozenset({"anti_rotation_press", "side_plank"})
 """Trunk work that any coach turns to with a sore back or after a birth: nothing bends or turns under load (common practice, no source)."""
 FROM_FLOOR = frozenset({"deadlift", "sumo_deadlift", "high_handle_deadlift", "stiff_leg_deadlift"})
@@ -121,6 +123,12 @@ def _for_raised(client: Client, lift_id: str) -> bool:
 def practice(lift_id: str) -> Practice:
     """What practice says of a lift of the library."""
     return _practice(all_lifts(), lift_id)
+
+
+def sore_grip(client: Client, lift_id: str) -> str:
+    """The joint that long gripping of heavy weights loads, where it is more than mildly sore; empty for lifts that end otherwise."""
+    sore = [j for j in client.sore_joints if j in GRIPPING and severity(client, j) != "mild"]
+    return sore[0] if sore and practice(lift_id).grip else ""
 
 
 def takes_weight_soon(lift_id: str) -> bool:

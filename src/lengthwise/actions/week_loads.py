@@ -8,7 +8,7 @@ from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import old_told, sore_words, stepped
 from lengthwise.actions.loading import Loading, is_spared
 from lengthwise.actions.sore_choices import is_easy
-from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice, takes_weight_soon
+from lengthwise.actions.week_lifts import HEAVY_REST_S, SINGLE_REST_S, practice, sore_grip, takes_weight_soon
 from lengthwise.actions.written_repetitions import (
     GENTLE_LEFT,
     Repetitions,
@@ -179,7 +179,7 @@ def _held_still(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
 def _gentle(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     """Easy sets for the sake of a joint: little load, many repetitions, nothing added on the day, an end at the first pain.
 
-    They count as sets and are told apart from hard ones: light loads grow alike only when sets end near failure (claim load).
+    They count for nothing in a muscle's sets and are told beside them: light loads grow alike only when sets end near failure (claim load).
     """
     client, lift = how.client, all_lifts().lifts[lift_id]
     usual = replace(
@@ -224,8 +224,11 @@ def _within(expected: int | None, reps: Repetitions) -> bool:
 
 
 def _fits(how: Loading, lift_id: str, guess: bool, ends: bool) -> Repetitions:
-    """Within what repetitions may be written to fit a load; more where no heavier one is there, and most where a set has shown so."""
+    """Within what repetitions may be written to fit a load; more where no heavier one is there, and most where a set has shown so; not where a
+    long grip loads a sore joint.
+    """
     least, most = bounds_of(lift_id, how.easy)
+    ends = ends and not sore_grip(how.client, lift_id)
     return least, max(most, practice_of_sets()["bounds"]["topped_guess_most" if guess else "topped_most"]) if ends else most
 
 

@@ -7,6 +7,7 @@ from datetime import date
 
 from lengthwise.actions.clients import starts_easy
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.load_sentences import share_told
 from lengthwise.actions.loading import Loading
 from lengthwise.actions.logged_pain import with_pain_told
 from lengthwise.actions.past import NOTHING, Past
@@ -29,8 +30,8 @@ from lengthwise.planning.shortlist import FOR_BEGINNER, FOR_MUSCLE, shortlist
 from lengthwise.planning.solve import plan
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import HAMSTRING_JOBS
-from lengthwise.quantities import percent
 from lengthwise.training.client import Client, DayName, MethodName, Phase, Place, Template, joint_told
+from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.lay_off import UNDATED
 from lengthwise.training.phases import raised_much
 from lengthwise.training.places import preset, presets
@@ -324,8 +325,11 @@ def _gently(client: Client, lift_id: str, part: float) -> str:
     deep = "; ".join(("", *stops(client, lift_id, lifts.lifts[lift_id], lifts.family[lift_id])))
     if is_easy(part):
         return f"{GENTLY}{deep}"
-    share = "no more than what you have done" if part == 1 else f"{percent(part)} of the usual load at most"
-    return f"it works a sore joint, and stays with {share}, three or more left{deep}; stop where it hurts, then take half the load"
+    share = "no more than what you have done" if part == 1 else share_told(client, lift_id, part)
+    sore = joints_loaded(client, lift_id, lifts.lifts[lift_id], lifts.family[lift_id])
+    return (
+        f"it works the sore {sore}, and stays with {share}, three or more left{deep}; stop where it hurts, then take half the load"
+    )
 
 
 def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:

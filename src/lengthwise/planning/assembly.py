@@ -114,13 +114,13 @@ def _a_minute(choice: Choice, muscle: Muscle) -> float:
 
 
 def counted_week(question: Question, days: tuple[PlannedDay, ...], sets: Sets) -> Week:
-    """A week of these days with its sets counted, and told how many are easy ones; nothing is claimed about better ones."""
+    """A week of these days with its hard sets counted, and the easy ones told beside; nothing is claimed about better ones."""
     heads: dict[str, float] = {}
     easy: dict[str, float] = {}
     for (i, _), n in sorted(sets.items()):
         for head, fraction in question.choices[i].fraction.items():
-            heads[head] = heads.get(head, 0.0) + n * fraction
-            easy[head] = easy.get(head, 0.0) + n * fraction * question.choices[i].gentle
+            into = easy if question.choices[i].gentle else heads
+            into[head] = into.get(head, 0.0) + n * fraction
     muscles = {m.name: _of_muscle(m, heads) for m in question.muscles}
     gentle = {m.name: _of_muscle(m, easy) for m in question.muscles}
     shown = {h: n for h, n in sorted(heads.items(), key=lambda kv: (-kv[1], kv[0])) if n >= LEAST_SHOWN}
@@ -130,7 +130,7 @@ def counted_week(question: Question, days: tuple[PlannedDay, ...], sets: Sets) -
         muscle_sets=muscles,
         value=0.0,
         gap=0.0,
-        notes=((UNEQUAL,) if _unequal(days) else ()) + _easy_notes(muscles, gentle) + _notes(question, heads, muscles),
+        notes=((UNEQUAL,) if _unequal(days) else ()) + _easy_notes(gentle) + _notes(question, heads, muscles),
     )
 
 
@@ -139,15 +139,13 @@ def _of_muscle(muscle: Muscle, heads: Mapping[str, float]) -> float:
     return sum(s * heads.get(h, 0.0) for h, s in muscle.share.items())
 
 
-def _easy_notes(muscles: Mapping[str, float], gentle: Mapping[str, float]) -> tuple[str, ...]:
-    """What of a muscle's sets is begun lightly for a sore joint: light loads grow muscle alike only near failure (claim load)."""
-    return tuple(
-        f"{in_full(name)}: {n:.1f} of {muscles[name]:.1f} sets are easy ones for a sore joint; they keep the movement and grow little"
-        for name, n in gentle.items()
-        if n >= LEAST_EASY
-    )
+def _easy_notes(gentle: Mapping[str, float]) -> tuple[str, ...]:
+    """What a muscle gets beside its sets that is begun lightly for a sore joint: light loads grow muscle alike only near failure (claim load)."""
+    told = ", ".join(f"{in_full(name)} {n:.1f}" for name, n in gentle.items() if n >= LEAST_EASY)
+    return (f"Easy sets for the sake of a sore joint, beside the counted ones: {told}. {LITTLE}",) if told else ()
 
 
+LITTLE = "They keep the movement and grow little; three a week for a muscle are the most."
 LEAST_EASY = 0.5
 """Fewer counted sets of a muscle are not told."""
 UNEQUAL = "Supersets of unequal sets: take turns while both have sets left, then finish the longer one alone."

@@ -236,17 +236,29 @@ def _lifts_over_days(week: Week, question: Question) -> Iterator[str]:
 
 
 def _head_sets(week: Week, known: Choices) -> dict[str, float]:
-    """Sets of each head."""
+    """Hard sets of each head."""
     out: dict[str, float] = defaultdict(float)
     for day in week.days:
         for lift in day.lifts:
             for head, part in known[_key(lift)].fraction.items():
-                out[head] += lift.sets * part
+                out[head] += 0.0 if known[_key(lift)].gentle else lift.sets * part
     return out
 
 
 def _of_set(choice: Choice, muscle: Muscle) -> float:
+    return 0.0 if choice.gentle else _any_set(choice, muscle)
+
+
+def _any_set(choice: Choice, muscle: Muscle) -> float:
     return sum(choice.fraction[head] * part for head, part in muscle.share.items() if head in choice.fraction)
+
+
+def _easy(week: Week, muscle: Muscle, known: Choices, question: Question) -> Iterator[str]:
+    """No more easy sets for the sake of a sore joint than three, or than are fixed."""
+    light = {k for k, c in known.items() if c.gentle and _any_set(c, muscle) >= 0.5}
+    easy = sum(x.sets for d in week.days for x in d.lifts if _key(x) in light)
+    if easy > max(3, sum(n for (_, key), n in question.pinned.items() if key in light)):
+        yield f"{muscle.name}: {easy} easy sets, more than 3 a week"
 
 
 def _muscle(week: Week, muscle: Muscle, heads: Mapping[str, float], known: Choices, question: Question) -> Iterator[str]:
@@ -261,6 +273,7 @@ def _muscle(week: Week, muscle: Muscle, heads: Mapping[str, float], known: Choic
         yield from _hard(
             week, muscle, {d.day: sum(x.sets * weigh(known[_key(x)], muscle) for x in d.lifts) for d in week.days}, question
         )
+    yield from _easy(week, muscle, known, question)
     yield from _shares(week, muscle, known, question, total)
 
 

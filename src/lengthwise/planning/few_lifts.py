@@ -6,7 +6,7 @@ thirds. Each row here holds in every week; without them the same weeks are best,
 
 from collections.abc import Mapping
 
-from lengthwise.planning.model import Model, counted, worth_of_set
+from lengthwise.planning.model import Model, counted, trained, worth_of_set
 from lengthwise.planning.muscle_rows import Part, leading
 from lengthwise.planning.programme import Row
 from lengthwise.planning.question import Muscle
@@ -61,8 +61,8 @@ def _one_and_two(model: Model, muscle: Muscle) -> None:
     so one that never leads lets the muscle have 1 / (1 - f) times its own sets more, and counts as so much of a lift.
     """
     question, p = model.question, model.programme
-    part = {i: counted(c, muscle) for i, c in enumerate(question.choices)}
-    leads = {question.choices[i].lift for i in leading(model, part)}
+    part = {i: trained(c, muscle) for i, c in enumerate(question.choices)}
+    leads = {question.choices[i].lift for i in leading(model, {i: counted(c, muscle) for i, c in enumerate(question.choices)})}
     free, most = question.rules.share_free_sets, question.most_share or question.rules.most_share
     low = min(free, muscle.low)
     if not leads or low <= 0 or muscle.high <= free:

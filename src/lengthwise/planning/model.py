@@ -120,7 +120,12 @@ def _may_fill(question: Question, choice: Choice, offer: DayOffer) -> bool:
 
 
 def counted(choice: Choice, muscle: Muscle) -> float:
-    """Counted sets of a muscle that one set of a lift is."""
+    """Counted sets of a muscle that one set of a lift is; an easy one for the sake of a sore joint counts for nothing."""
+    return 0.0 if choice.gentle else trained(choice, muscle)
+
+
+def trained(choice: Choice, muscle: Muscle) -> float:
+    """How much of a set of a muscle one set of a lift is, easy or hard."""
     return sum(share * choice.fraction.get(head, 0.0) for head, share in muscle.share.items())
 
 
@@ -145,7 +150,7 @@ def worth_of_set(choice: Choice, muscle: Muscle, question: Question) -> float:
     best, plain = best_value(question, muscle.name), question.rules.plain_part
     value = choice.value.get(muscle.name, 0.0) / best if best > 0 else 0.0
     easy = question.rules.gentle_part if choice.gentle and _hard_ones(question, muscle) else 1.0
-    return easy * counted(choice, muscle) * (plain + (1 - plain) * value)
+    return easy * trained(choice, muscle) * (plain + (1 - plain) * value)
 
 
 def _hard_ones(question: Question, muscle: Muscle) -> bool:

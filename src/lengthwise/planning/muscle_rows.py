@@ -7,7 +7,7 @@ from lengthwise.body.muscle_names import in_full
 from lengthwise.planning import wording
 from lengthwise.planning.day_rows import one_a_day
 from lengthwise.planning.first import add_first
-from lengthwise.planning.model import Model, counted, direct, follows, in_order_of_days, main_heads, worth_of_set
+from lengthwise.planning.model import HALF, Model, counted, direct, follows, in_order_of_days, main_heads, trained, worth_of_set
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Muscle
 
@@ -28,6 +28,8 @@ SPREAD = 1.1
 """Two days that follow each other hold at most so much more of a raised muscle than their even part of the week (common practice, no source)."""
 MOSTLY_MULTI = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "glutes"})
 """Muscles whose sets are multi-joint ones for the most part (common practice, no source)."""
+EASY_MOST = 3.0
+"""Easy sets for the sake of a sore joint a week at most for a muscle: they keep the movement, and more of them do no more (common practice)."""
 LEADS = 0.3
 """Lifts whose set counts less for a muscle never lead it (own choice)."""
 
@@ -38,6 +40,7 @@ def add_muscle(model: Model, muscle: Muscle) -> None:
     own = {i: direct(c, muscle) for i, c in enumerate(model.question.choices)}
     _worth(model, muscle, part)
     _bounds(model, muscle, part)
+    _easy_ones(model, muscle)
     _days(model, muscle, part, own)
     _lead(model, muscle, part)
     _heads(model, muscle)
@@ -78,6 +81,16 @@ def _bounds(model: Model, muscle: Muscle, part: Part) -> None:
         model.wish(total, muscle.floor, rules.floor_price, wording.floor(muscle.name, muscle.floor))
         p.place["floor", muscle.name] = model.soft[-1][0]
         _whole_lifts(model, muscle, part)
+
+
+def _easy_ones(model: Model, muscle: Muscle) -> None:
+    """Few easy sets a week, or those that are fixed."""
+    question = model.question
+    easy = {i: 1.0 for i, c in enumerate(question.choices) if c.gentle and trained(c, muscle) >= HALF}
+    keys = {question.choices[i].key for i in easy}
+    fixed = sum(n for (_, key), n in question.pinned.items() if key in keys)
+    if easy:
+        model.programme.keep(model.total(easy), upper=max(EASY_MOST, float(fixed)))
 
 
 def _whole_lifts(model: Model, muscle: Muscle, part: Part) -> None:

@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 from lengthwise.planning.first import ONE_LEG
 from lengthwise.planning.jobs import wanted
-from lengthwise.planning.model import HALF, counted
+from lengthwise.planning.model import HALF, trained
 from lengthwise.planning.practice import lists
 from lengthwise.planning.question import DayOffer, Muscle
 from lengthwise.planning.week import Choice
@@ -69,7 +69,7 @@ def _best(choices: Sequence[Choice]) -> list[Choice]:
 def _for(choices: Sequence[Choice], muscle: Muscle, number: int, of_a_family: int) -> Iterator[tuple[str, str]]:
     worth = {c.key: _good(c, muscle) for c in choices}
     able = [c for c in choices if worth[c.key] > LEAST] or [
-        c for c in choices if counted(c, muscle) >= HALF
+        c for c in choices if trained(c, muscle) >= HALF
     ]  # held trunks hardly grow
     ranked = sorted(able, key=lambda c: (-worth[c.key], c.key))
     staples, taken = [], Counter[str]()
@@ -87,4 +87,4 @@ def _for(choices: Sequence[Choice], muscle: Muscle, number: int, of_a_family: in
 
 def _good(choice: Choice, muscle: Muscle) -> float:
     """Counted sets of one set times their graded value."""
-    return counted(choice, muscle) * choice.value.get(muscle.name, 0.0)
+    return trained(choice, muscle) * choice.value.get(muscle.name, 0.0)

@@ -15,7 +15,7 @@ from lengthwise.planning.distance import difference, moved
 from lengthwise.planning.few_lifts import add_whole_lifts
 from lengthwise.planning.highs import Solved, Work, maximise
 from lengthwise.planning.jobs import add_jobs
-from lengthwise.planning.model import Model, Sets, add_lifts, counted, direct, may_stand, old_sets
+from lengthwise.planning.model import Model, Sets, add_lifts, direct, may_stand, old_sets, trained
 from lengthwise.planning.muscle_rows import add_muscle
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
 from lengthwise.planning.programme import Programme
@@ -265,7 +265,7 @@ def _own_conflicts(model: Model, missed: tuple[Muscle, ...], week: Week) -> tupl
 
 def _served(question: Question, muscle: Muscle) -> bool:
     """Whether any lift that is not refused and can stand on a day trains a muscle."""
-    able = (c for c in question.choices if c.lift not in question.refused and counted(c, muscle) > TRAINS)
+    able = (c for c in question.choices if c.lift not in question.refused and trained(c, muscle) > TRAINS)
     return any(may_stand(question, c, d, False) for c in able for d in question.days)
 
 

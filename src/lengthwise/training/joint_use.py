@@ -2,7 +2,8 @@
 
 from lengthwise.body.anatomy import muscles
 from lengthwise.lifts.definition import Lift
-from lengthwise.training.sore import reach
+from lengthwise.training.client import Client, joint_told
+from lengthwise.training.sore import leaves_alone, loads_by_name, reach
 
 MOVED_DEG = 15.0
 """A joint that turns less in a lift is held, not moved (own choice: balance and give stay below)."""
@@ -17,6 +18,13 @@ def works_joint(lift: Lift, joint: str) -> bool:
     if held & set(lift.movers):
         return True
     return any(high - low >= MOVED_DEG for angle in _angles(lift, joint) for low, high in reach(lift, angle))
+
+
+def joints_loaded(client: Client, lift_id: str, lift: Lift, family: str) -> str:
+    """The sore joints that a lift loads, in words: those that it works or a rule names, else those that it does not leave alone."""
+    able = [j for j in client.sore_joints if not leaves_alone(client, j, family)]
+    own = [j for j in able if works_joint(lift, j) or loads_by_name(j, lift_id)]
+    return " and ".join(map(joint_told, own or able or client.sore_joints))
 
 
 def _angles(lift: Lift, joint: str) -> set[str]:

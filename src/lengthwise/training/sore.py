@@ -44,10 +44,20 @@ class Position(Strict):
     stop: Degrees = Field(default_factory=dict)
 
 
+class Stance(Strict):
+    """How a lift is done as a whole, from which severity on a sore joint is spared it; families: those it holds for, all where none is named."""
+
+    stands: str
+    words: str
+    since: Severity
+    families: frozenset[str] = frozenset()
+
+
 class SoreJoint(Strict):
     """What one sore joint is spared."""
 
     position: tuple[Position, ...] = ()
+    stance: tuple[Stance, ...] = ()
     free: frozenset[str] = frozenset()
     spares: frozenset[str] = frozenset()
     less: frozenset[str] = frozenset()
@@ -76,6 +86,9 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
             continue
         if any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)):
             return f"{joint}: a lift that hurts many sore joints of this kind"
+        for stance in own.stance:
+            if stance.since in _up_to(how) and lift.posture == stance.stands and family in (stance.families or {family}):
+                return f"{joint}: {stance.words}"
         for rule in own.position:
             if _beyond(rule, lift, family, how) and not _stopped(client, rule, lift_id, lift):
                 return f"{joint}: {rule.words}"
@@ -85,7 +98,8 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
 def bears_usual(client: Client, joint: str, family: str) -> bool:
     """Whether a sore joint bears a family as usual, whatever moment the model finds: it does nothing to it, or a coach turns to it."""
     own = rules().get(joint)
-    return own is not None and family in own.free | own.spares and _by_practice(client, joint)
+    turns = own is not None and family in own.spares and _by_practice(client, joint)
+    return turns or leaves_alone(client, joint, family)
 
 
 def loads_by_name(joint: str, lift_id: str) -> bool:
@@ -99,14 +113,17 @@ def loads_by_name(joint: str, lift_id: str) -> bool:
 def leaves_alone(client: Client, joint: str, family: str) -> bool:
     """Whether a family does nothing to a sore joint that is worth sparing."""
     own = rules().get(joint)
-    return own is not None and family in own.free and _by_practice(client, joint)
+    return own is not None and family in own.free and client.sore_joints[joint] is None  # type: ignore[index]
 
 
-def keeps_less(client: Client, joint: str, lift_id: str, lift: Lift) -> bool:
-    """Whether a lift stays with less load for a sore joint: a coach turns to it so, or the client does it, which says more than the model."""
+def keeps_less(client: Client, joint: str, lift_id: str, lift: Lift, family: str) -> bool:
+    """Whether a lift stays with less load for a sore joint: a coach turns to it so, or the client does it, which says more than the model; for a
+    severely sore one both at once.
+    """
     own = rules().get(joint)
     named = _by_practice(client, joint) and own is not None and lift_id in own.less
-    return named or (severity(client, joint) != "severe" and is_done(client, lift_id, lift))
+    turned = severity(client, joint) != "severe" or practice_turns_to(joint, family)
+    return named or (turned and is_done(client, lift_id, lift))
 
 
 def practice_turns_to(joint: str, family: str) -> bool:

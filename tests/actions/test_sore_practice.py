@@ -1,0 +1,107 @@
+"""What a coach does with sore joints: known lifts first, plain shares, and no word of a joint that a lift leaves alone (common practice, no source)."""
+
+from functools import cache
+
+import pytest
+
+from lengthwise.actions.clients import lighter_of, load_of
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.sore_choices import PLAIN, borne, plain, spared_nm
+from lengthwise.training.client import Client
+from lengthwise.training.joint_use import joints_loaded
+from lengthwise.training.prescription import SetTarget
+from lengthwise.training.sore import spoiled
+
+ROW = {"lift": "seated_cable_row", "load_kg": 35, "repetitions": 10, "reserve": 3}
+
+
+@cache
+def sore(*joints, done=()):
+    known = [{"lift": i, "load_kg": kg, "repetitions": 10, "reserve": 3} for i, kg in done]
+    return Client.model_validate(
+        {
+            "name": "Invented", "sex": "woman", "stature_m": 1.67, "mass_kg": 61, "age_y": 63, "training": "recreational", "training_years": 6,
+            "days": [{"day": "monday", "place": "gym", "minutes": 60}], "places": {"gym": {"preset": "full_gym"}}, "known_lifts": known,
+            "sore_joints": dict(joints),
+        }
+    )  # fmt: skip
+
+
+def why_out(who, lift):
+    return spoiled(who, lift, all_lifts().lifts[lift], all_lifts().family[lift])
+
+
+def test_a_row_done_without_pain_keeps_three_quarters_for_a_severe_shoulder_and_one_never_done_gets_half_at_most():
+    known, new = sore(("shoulder", "severe"), done=(("seated_cable_row", 35),)), sore(("shoulder", "severe"))
+    found = load_of(known, "seated_cable_row", SetTarget())
+    assert 0.7 * 35 <= found.load_kg <= 35 and not found.gentle and found.reserve == 3
+    assert lighter_of(new, "seated_cable_row")["seated_cable_row"] <= 0.5 and load_of(new, "seated_cable_row", SetTarget()).gentle
+
+
+@pytest.mark.parametrize("lift", ["side_lying_dumbbell_raise", "dumbbell_lateral_raise", "machine_chest_press"])
+def test_no_lift_that_works_a_severe_joint_is_begun_hard_when_it_was_never_done(lift):
+    found = load_of(sore(("shoulder", "severe")), lift, SetTarget())
+    assert found.gentle and "shoulder" in found.notes[0]
+
+
+@pytest.mark.parametrize(
+    ("joint", "lift"), [("shoulder", "dumbbell_curl"), ("shoulder", "rope_push_down"), ("trunk", "anti_rotation_press")]
+)
+def test_what_practice_turns_to_for_one_joint_alone_stays_a_hard_set(joint, lift):
+    assert not load_of(sore((joint, "severe")), lift, SetTarget()).gentle
+
+
+def test_a_pull_from_overhead_loads_a_severe_shoulder_as_a_raise_does():
+    severe, moderate = sore(("shoulder", "severe")), sore(("shoulder", "moderate"))
+    for lift in ("lat_pulldown", "close_neutral_pulldown", "cable_lateral_raise_low"):
+        assert "shoulder" in why_out(severe, lift)
+    assert not why_out(moderate, "close_neutral_pulldown") and not why_out(severe, "machine_crunch")
+
+
+@pytest.mark.parametrize("lift", ["overhead_press", "standing_dumbbell_press", "one_arm_kettlebell_press"])
+def test_a_standing_press_goes_for_a_sore_back_and_a_seated_one_stays(lift):
+    assert "standing" in why_out(sore(("trunk", "moderate")), lift) and not why_out(sore(("trunk", "mild")), lift)
+    assert not why_out(sore(("trunk", "moderate")), "seated_dumbbell_press")
+
+
+def test_nobody_kneels_on_a_sore_knee():
+    kneeling = [i for i, x in all_lifts().lifts.items() if x.posture == "kneeling"]
+    assert len(kneeling) >= 5 and all(why_out(sore(("knee", "moderate")), i) for i in kneeling)
+    assert not why_out(sore(("knee", "mild")), "cable_crunch")
+
+
+def test_a_long_grip_is_spared_a_sore_elbow():
+    light = {"dumbbell": {"rack_kg": [4, 6]}}
+    who = sore(("elbow", "moderate")).model_copy(
+        update={"places": Client.model_validate({**sore().model_dump(), "places": {"gym": {"gear": light}}}).places}
+    )
+    assert load_of(who, "dumbbell_romanian_deadlift", SetTarget()).repetitions[1] <= 12
+
+
+@pytest.mark.parametrize(
+    ("joints", "lift", "told"),
+    [
+        ((("shoulder", "severe"), ("knee", "mild")), "leg_extension", "knee"),
+        ((("shoulder", "severe"), ("knee", "mild")), "seated_cable_row", "shoulder"),
+        ((("hip", "mild"), ("shoulder", "mild")), "dumbbell_lateral_raise", "shoulder"),
+        ((("trunk", "moderate"), ("knee", "mild")), "leg_press", "knee"),
+    ],
+)
+def test_only_joints_that_a_lift_loads_are_named(joints, lift, told):
+    assert joints_loaded(sore(*joints), lift, all_lifts().lifts[lift], all_lifts().family[lift]) == told
+
+
+@pytest.mark.parametrize(
+    ("joint", "how", "lift"),
+    [("hip", "mild", "leg_press_calf_raise"), ("shoulder", "severe", "romanian_deadlift"), ("shoulder", "severe", "leg_press")],
+)
+def test_what_a_lift_leaves_alone_cuts_nothing(joint, how, lift):
+    assert not lighter_of(sore((joint, how)), lift)
+
+
+def test_shares_of_lifts_never_done_are_the_ones_that_coaches_name():
+    who = sore(("knee", "moderate"))
+    most = spared_nm(who)["knee"]
+    for times in (1.05, 1.2, 1.4, 1.9):
+        assert borne(who, "hack_squat", "squat_leaning", {"knee": times * most}).part in PLAIN
+    assert [plain(p) for p in (0.99, 0.9, 0.89, 0.6, 0.42)] == [0.9, 0.9, 0.75, 0.5, 0.42]
