@@ -15,6 +15,8 @@ from lengthwise.planning.rules import default_rules
 from lengthwise.planning.solve import plan
 
 SMALL = replace(default_rules(), most_sets=3.0, near_gap=1e-6, first_nodes=4000, change_nodes=4000, idle_nodes=4000)
+ROUGH = replace(default_rules(), near_gap=0.3)
+"""A week that is looked for less far: what it may not break is the same."""
 
 
 def small(seed):
@@ -68,8 +70,9 @@ def test_a_new_plan_stays_as_near_as_brute_force(seed):
 
 @pytest.mark.parametrize("seed", range(120))
 def test_every_week_passes_the_recount(seed):
+    """However good it is: every fourth is looked for as far as a coach's week, the others until they are roughly good."""
     rng = np.random.default_rng(1000 + seed)
-    question = random_question(rng)
+    question = random_question(rng, rules=ROUGH if seed % 4 else None)
     gear = frozenset().union(*(d.gear for d in question.days))
     if not any(c.gear in gear for c in question.choices):
         with pytest.raises(NoSolutionError, match="no lift can be done"):
