@@ -1,11 +1,11 @@
 """How strong somebody was on a day: the 1RM that a visit's sets point to, and how sure that is."""
 
+import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-
-import numpy as np
+from statistics import median
 
 from lengthwise.errors import InputError
 from lengthwise.mechanics.profile import RangeName
@@ -38,7 +38,7 @@ class DayStrength:
     @property
     def kg(self) -> float:
         """The estimated 1RM [kg]."""
-        return float(np.exp(self.ln_kg))
+        return math.exp(self.ln_kg)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,14 +82,14 @@ def ln_one_rm(load_kg: float, to_failure: float) -> float:
     """
     if load_kg <= 0 or to_failure < 1:
         raise InputError(f"1RM of {load_kg:g} kg x {to_failure:g}; allowed loads above 0 and 1 or more repetitions", asked=load_kg)
-    return float(np.log(load_kg) + (np.log1p(to_failure / EPLEY) if to_failure > 1 else 0.0))
+    return math.log(load_kg) + (math.log1p(to_failure / EPLEY) if to_failure > 1 else 0.0)
 
 
 def set_error(to_failure: float, reserve: float | None, sizes: ErrorSizes) -> float:
     """Standard error of a set's estimate [ln]: repetitions and judged reserve, through the equation's slope."""
     own = sizes.reserve_at_failure + sizes.reserve_per_repetition * (reserve or 0.0)
     judged = sizes.unjudged_spread if reserve is None else own
-    return float(np.hypot(sizes.repetitions, judged) / (EPLEY + to_failure))
+    return math.hypot(sizes.repetitions, judged) / (EPLEY + to_failure)
 
 
 def histories(sessions: Iterable[Session], offset_kg: Mapping[str, float] | None = None) -> tuple[LiftHistory, ...]:
@@ -121,7 +121,7 @@ def _history(key: LiftKey, visits: Mapping[int, list[LoggedSet]], days: Sequence
                 left_out[reason] += 1
             else:
                 points.append(_point(visit, place, one, offset_kg))
-    usual = float(np.median([p.to_failure for p in points])) if points else 1.0
+    usual = median(p.to_failure for p in points) if points else 1.0
     drop = _drop(points)
     by_visit: dict[int, list[_SetPoint]] = defaultdict(list)
     for point in points:
@@ -166,15 +166,14 @@ def _drop(points: Sequence[_SetPoint]) -> float:
     """Median fall of the estimate from a visit's first set to a later one, per set [ln]; 0 until enough pairs are seen."""
     first = {p.visit: p for p in reversed(points)}
     slopes = [(p.ln_kg - first[p.visit].ln_kg) / (p.place - first[p.visit].place) for p in points if p.place > first[p.visit].place]
-    return float(np.median(slopes)) if len(slopes) >= LEAST_PAIRS else 0.0
+    return median(slopes) if len(slopes) >= LEAST_PAIRS else 0.0
 
 
 def _day(day: date, points: Sequence[_SetPoint], drop: float, usual: float) -> DayStrength:
     """Weighted mean of a visit's sets, each as if it were the first; a day's form is shared by all of them."""
     sizes = trend_data().error
-    values = np.array([p.ln_kg - drop * p.place for p in points])
-    errors = np.array([np.hypot(p.error, sizes.equation_per_repetition * (p.to_failure - usual)) for p in points])
-    weight = 1 / errors**2
+    weights = [1 / (p.error**2 + (sizes.equation_per_repetition * (p.to_failure - usual)) ** 2) for p in points]
+    whole = sum(weights)
+    mean = sum(w * (p.ln_kg - drop * p.place) for w, p in zip(weights, points, strict=True)) / whole
     best = max(points, key=lambda p: p.ln_kg)
-    mean = float(values @ weight / weight.sum())
-    return DayStrength(day, mean, float(np.hypot(1 / np.sqrt(weight.sum()), sizes.day)), len(points), best.logged)
+    return DayStrength(day, mean, math.hypot(1 / math.sqrt(whole), sizes.day), len(points), best.logged)
