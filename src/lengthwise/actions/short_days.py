@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import ceil
+from math import ceil, floor
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.week_choices import TOO_LIGHT_FOR, Offer
@@ -119,7 +119,7 @@ def _fills(client: Client, question: Question, offer: Offer, day: PlannedDay, th
         yield f"{' or '.join(wanted)} would bring most lifts back"
     if there.shape != "whole":
         yield "train the whole body that day"
-    minutes = ceil(day.minutes / question.rules.fill / STEP_MIN) * STEP_MIN
+    minutes = floor(day.minutes / question.rules.fill / STEP_MIN) * STEP_MIN  # less than the day has, since the day stays short of it
     yield f"plan {minutes:.0f} minutes for {day.day.capitalize()}"
 
 

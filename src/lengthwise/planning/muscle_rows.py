@@ -35,7 +35,7 @@ LEADS = 0.3
 
 
 def add_muscle(model: Model, muscle: Muscle) -> None:
-    """Everything that is wished for one muscle."""
+    """Everything that is wished for one muscle. One that no lift trains leads no other: they would lose sets that it cannot have."""
     part = {i: counted(c, muscle) for i, c in enumerate(model.question.choices)}
     own = {i: direct(c, muscle) for i, c in enumerate(model.question.choices)}
     _worth(model, muscle, part)
@@ -46,7 +46,7 @@ def add_muscle(model: Model, muscle: Muscle) -> None:
     _heads(model, muscle)
     _own_lift(model, muscle, own)
     _whole_movements(model, muscle, own)
-    if muscle.raised:
+    if muscle.raised and any(part[i] for i, _ in model.slots):
         _raised(model, muscle, part)
         _spread(model, muscle, part)
         _twice(model, muscle, own)
