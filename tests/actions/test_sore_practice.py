@@ -7,6 +7,7 @@ import pytest
 from lengthwise.actions.clients import lighter_of, load_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import PLAIN, borne, plain, spared_nm
+from lengthwise.actions.week_lifts import practice_for
 from lengthwise.training.client import Client
 from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.prescription import SetTarget
@@ -68,6 +69,22 @@ def test_nobody_kneels_on_a_sore_knee():
     kneeling = [i for i, x in all_lifts().lifts.items() if x.posture == "kneeling"]
     assert len(kneeling) >= 5 and all(why_out(sore(("knee", "moderate")), i) for i in kneeling)
     assert not why_out(sore(("knee", "mild")), "cable_crunch")
+
+
+@pytest.mark.parametrize(
+    ("age", "knee", "stations", "first"),
+    [
+        (70, "mild", ["flat_bench"], False),
+        (40, "moderate", ["flat_bench"], False),
+        (40, "mild", ["flat_bench"], True),
+        (70, "moderate", [], True),
+    ],
+)
+def test_nobody_old_or_stiff_is_sent_to_the_floor_beside_a_bench(age, knee, stations, first):
+    place = {"home": {"gear": {"dumbbell": {}}, "stations": stations}}
+    days = [{"day": "monday", "place": "home", "minutes": 40}]
+    who = Client.model_validate({**sore(("knee", knee)).model_dump(), "age_y": age, "places": place, "days": days})
+    assert practice_for(who, "dumbbell_floor_press").staple == first
 
 
 def test_a_long_grip_is_spared_a_sore_elbow():

@@ -140,14 +140,28 @@ def takes_weight_soon(lift_id: str) -> bool:
 def practice_for(client: Client, lift_id: str) -> Practice:
     """The same for one client: what is hard to balance is no first choice for a beginner, nor for a sore back or leg; nor for a beginner is a
     barbell that is squatted, hinged or pressed, or a row bent over, where there are machines. With a sore back, or after a birth, trunk work
-    that keeps it still is.
+    that keeps it still is. Nobody old, or sore in knee or hip, is asked first to lie down on the floor where there is a bench.
     """
     known, new = practice(lift_id), client.training == "untrained"
     if lift_id in KEEPS_STILL and ("trunk" in client.sore_joints or after_birth(client)):
         return replace(known, staple=True)
+    if known.multi and _gets_down(client, lift_id):
+        return replace(known, staple=False)
     unsure = new or UNSURE & client.sore_joints.keys()
     steered = new and all(STEERED & client.places[d.place].gear.keys() for d in client.days)
     return replace(known, staple=False) if (known.wobbly and unsure) or ((known.costly or known.spine) and steered) else known
+
+
+def _gets_down(client: Client, lift_id: str) -> bool:
+    """Whether a lift with weights in the hands has somebody get down on the floor and up again for whom that is hard, though a bench is where
+    the client trains (common practice, no source).
+    """
+    lift = all_lifts().lifts[lift_id]
+    if lift.posture != "lying" or lift.gear not in ("dumbbell", "kettlebell") or needed(lift_id):
+        return False
+    stiff = any(j in client.sore_joints and severity(client, j) != "mild" for j in ("knee", "hip"))
+    benches = (stations_at(place.gear, place.stations) for place in client.places.values())
+    return (stiff or client.age_y >= OLD_Y) and any("flat_bench" in there for there in benches)
 
 
 def _practice(lifts: Catalogue, lift_id: str) -> Practice:
