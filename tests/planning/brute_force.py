@@ -69,7 +69,7 @@ def _taste(c, rules):
 
 def _day_worth(question, d, sets):
     rules, offer = question.rules, question.days[d]
-    parts = (rules.fill, rules.fill_least) if question.joint_nm else (rules.fill,)
+    parts = (1.075 * rules.fill, rules.fill_least) if question.joint_nm else (1.075 * rules.fill,)
     idle = sum(max(0.0, part * offer.minutes - _minutes(question, sets)) for part in parts)
     return -rules.fill_price * idle - rules.told_price * max(0.0, rules.least_lifts_a_day - len(sets))
 

@@ -221,7 +221,7 @@ def question_of(client: Client, offer: Offer, changes: Changes, earlier: tuple[W
         pair=client.wishes.pair_lifts,
         beginner=new,
         easy=starts_easy(client),
-        most_share=client.wishes.most_share,
+        most_share=own_share if (own_share := client.wishes.most_share) != default_rules().most_share else None,
         pinned=fixed,
         closed=changes.closed,
         priority=client.wishes.priority,

@@ -2,9 +2,10 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from lengthwise.mechanics.profile import RangeName
+from lengthwise.planning.practice import BIG
 from lengthwise.planning.question import NEARLY_MET, WEEKDAYS, DayOffer, Muscle, Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
 
@@ -163,25 +164,48 @@ def _order(day: PlannedDay, known: Choices, question: Question) -> Iterator[str]
         seen.append(lift.pair)
     if any(a > b for a, b in pairwise(urgency)):
         yield "a lift that should come early comes late"
-    yield from _several_joints(day, known, first)
+    yield from _several_joints(day, known, first, question)
 
 
-def _several_joints(day: PlannedDay, known: Choices, first: tuple[str, RangeName] | None) -> Iterator[str]:
+def _several_joints(day: PlannedDay, known: Choices, first: tuple[str, RangeName] | None, question: Question) -> Iterator[str]:
     """Barbell lifts in the first half, squats before hinges, the client's own before others of their sort."""
     rest = [known[_key(x)] for x in day.lifts if _key(x) != first]
+    legs = sum(_squat(known[_key(x)]) and not known[_key(x)].practice.costly for x in day.lifts)
     bars = [k for k, x in enumerate(day.lifts) if known[_key(x)].practice.costly]
     opening = max((sum(y.pair == x.pair for y in day.lifts) if x.pair else 1 for x in day.lifts if _key(x) == first), default=0)
-    if bars and max(bars) >= max(-(-len(day.lifts) // 2), len(bars) + opening):
+    if bars and max(bars) >= max(-(-len(day.lifts) // 2), len(bars) + opening + 2 * legs):
         yield "a barbell lift stands in the second half"
     heavy = [c for c in rest if c.practice.costly and not c.gentle]
     squats = [c.practice.family.startswith("squat") for c in heavy]
     if any(then and c.practice.family == "hip_hinge" for c, then in zip(heavy, squats[1:], strict=False)):
         yield "a hinge stands before a squat"
     alone = {_key(x) for x in day.lifts if x.pair is None}
-    light = [c for c in rest if c.practice.multi and not (c.practice.costly or c.gentle) and c.key in alone]
+    if any(_squat(b) and _hinge(a, question) for a, b in combinations([known[_key(x)] for x in day.lifts], 2)):
+        yield "a hinge stands before a squat or leg press"
+    hinge = any(_hinge(c, question) for c in rest)
+    light = [
+        c for c in rest if not (hinge and _squat(c)) and c.practice.multi and not (c.practice.costly or c.gentle) and c.key in alone
+    ]
     for some in ([c for c, squat in zip(heavy, squats, strict=True) if not squat], light):
         if any(b.kept and not a.kept for a, b in pairwise(some)):
             yield "another lift stands before one of the client's own"
+
+
+def _squat(choice: Choice) -> bool:
+    return choice.practice.multi and choice.practice.pattern in ("squat", "leg press") and not choice.gentle
+
+
+def _hinge(choice: Choice, question: Question) -> bool:
+    """A hinge over several joints that is for no raised muscle."""
+    raised = {h for m in question.muscles if m.priority > 1 for h in m.share}
+    own = choice.kept or choice.practice.staple
+    asked = own and not choice.gentle and choice.practice.targets[0] in raised
+    floor = choice.lift in ("deadlift", "sumo_deadlift")
+    return (
+        choice.practice.multi
+        and choice.practice.family in ("hip_hinge", "hip_extension", "trunk_extension")
+        and not (asked or floor)
+    )
 
 
 def _first(day: PlannedDay, known: Choices, question: Question) -> tuple[str, RangeName] | None:
@@ -294,7 +318,6 @@ def _hard(week: Week, muscle: Muscle, by_day: Mapping[str, float], question: Que
 
 def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, total: float) -> Iterator[str]:
     rules = question.rules
-    most = question.most_share or rules.most_share
     if muscle.raised and len(week.days) > 1:
         for d in week.days:
             own = sum(x.sets * _of_set(known[_key(x)], muscle) for x in d.lifts)
@@ -302,6 +325,8 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
                 yield f"{muscle.name}: {own:.1f} of {total:.1f} sets on {d.day}, not two days"
     able = [c for c in question.choices if _somewhere(c, question) and _of_set(c, muscle) > 0.3]
     leads = len({c.practice.pattern if c.practice.pattern in ("lunge", "pulldown") else c.key for c in able})
+    few = len({c.lift for c in able} - question.refused) <= 3 and muscle.name in BIG
+    most = question.most_share or (max(rules.few_share, rules.most_share) if few else rules.most_share)
     own_sets: dict[tuple[str, RangeName], float] = defaultdict(float)
     for d in week.days:
         for x in d.lifts:
@@ -309,6 +334,7 @@ def _shares(week: Week, muscle: Muscle, known: Choices, question: Question, tota
     for (lift_id, part), amount in own_sets.items():
         if (
             leads > 1
+            and (muscle.raised or muscle.name != "deltoid_posterior")
             and _of_set(known[lift_id, part], muscle) > 0.3
             and amount > rules.share_free_sets + most * (total - rules.share_free_sets) + NEAR
         ):

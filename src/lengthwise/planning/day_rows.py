@@ -4,7 +4,8 @@ from collections import defaultdict
 
 from lengthwise.planning import wording
 from lengthwise.planning.model import Model
-from lengthwise.planning.pairing import main_muscle
+from lengthwise.planning.pairing import MACHINES, main_muscle
+from lengthwise.planning.practice import SMALL
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.week import Choice
 
@@ -13,6 +14,13 @@ FROM_THE_FLOOR = frozenset({"deadlift", "sumo_deadlift"})
 ONE_A_DAY = frozenset({"lunge", "pulldown"})
 """Patterns of which a day holds one lift: two split squats, or two pulldowns, are the same work twice (common practice, no source)."""
 
+FULLER = 1.075
+"""Minutes cost a little before a day is told to be short: 86 % of them (own choice)."""
+ONCE = SMALL - {"calves"}
+"""Small muscles of which a day holds one single-joint lift: two extensions, or two side raises, are the same work twice (common practice, no
+source)."""
+BACK = frozenset({"latissimus", "upper_back"})
+
 
 def add_day(model: Model, d: int) -> None:
     """Everything that holds on one day."""
@@ -20,6 +28,7 @@ def add_day(model: Model, d: int) -> None:
     _number(model, d)
     _spine(model, d)
     _twins(model, d)
+    _doubles(model, d)
     _joints(model, d)
     if model.question.days[d].day not in model.question.closed:
         _whole_numbers(model, d)
@@ -32,7 +41,7 @@ def _minutes(model: Model, d: int) -> None:
     time |= {model.sets(i, d): (c.set_s + c.rest_s) / 60 for i, c in model.on(d)}
     room = offer.minutes - rules.warm_up_min
     p.keep({**time, **_in_turn(model, d)}, upper=room, wish=wording.minutes(offer.day, offer.minutes))
-    for part in (rules.fill, rules.fill_least) if model.question.joint_nm else (rules.fill,):
+    for part in (FULLER * rules.fill, rules.fill_least) if model.question.joint_nm else (FULLER * rules.fill,):
         model.ask(time, part * offer.minutes - rules.warm_up_min, rules.fill_price)
 
 
@@ -74,7 +83,16 @@ def _spine(model: Model, d: int) -> None:
         if c.practice.spine and (c.lift in FROM_THE_FLOOR or c.practice.pattern == "squat")
     }
     if len(heavy) > 1:
-        model.ask(heavy, -1.0, model.question.rules.job_price)
+        model.ask(heavy, -1.0, _floor_apart(model, d))
+
+
+def _floor_apart(model: Model, d: int) -> float:
+    """The price of a barbell squat beside a deadlift from the floor: little on a day for the legs that has no machine for them."""
+    rules = model.question.rules
+    machine = any(
+        c.practice.pattern == "leg press" or (c.practice.pattern == "squat" and c.gear in MACHINES) for _, c in model.on(d)
+    )
+    return rules.told_price if model.question.days[d].shape == "lower" and not machine else rules.floor_apart_price
 
 
 def _twins(model: Model, d: int) -> None:
@@ -87,6 +105,20 @@ def _twins(model: Model, d: int) -> None:
             alike["pattern", sort][model.used(i, d)] = 1.0
     for factors in {tuple(f): f for f in alike.values() if len(f) > 1}.values():
         model.programme.keep(factors, upper=1.0, wish=wording.ONE_OF_A_KIND)
+
+
+def _doubles(model: Model, d: int) -> None:
+    """One squat, one row on machines, and one single-joint lift for a small muscle that nobody raised; each further one has its price."""
+    muscles = model.question.muscles
+    sorts = [[i for i, c in model.on(d) if c.practice.multi and c.practice.pattern == "row"]]
+    if any(m.raised and m.name in BACK for m in muscles):
+        sorts = []
+    sorts.append([i for i, c in model.on(d) if c.practice.multi and c.practice.pattern == "squat"])
+    for m in (m for m in muscles if m.name in ONCE and not m.raised):
+        sorts.append([i for i, c in model.on(d) if not c.practice.multi and c.practice.targets[0] in m.share])
+    for alike in sorts:
+        if len(alike) > 1:
+            model.ask({model.used(i, d): -1.0 for i in alike}, -1.0, model.question.rules.told_price)
 
 
 def one_a_day(choice: Choice) -> str:

@@ -7,7 +7,7 @@ thirds. Each row here holds in every week; without them the same weeks are best,
 from collections.abc import Mapping
 
 from lengthwise.planning.model import Model, counted, trained, worth_of_set
-from lengthwise.planning.muscle_rows import Part, leading
+from lengthwise.planning.muscle_rows import Part, is_led, leading, share_of
 from lengthwise.planning.programme import Row
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week_rows import days_a_lift, tied_days
@@ -62,10 +62,11 @@ def _one_and_two(model: Model, muscle: Muscle) -> None:
     """
     question, p = model.question, model.programme
     part = {i: trained(c, muscle) for i, c in enumerate(question.choices)}
-    leads = {question.choices[i].lift for i in leading(model, {i: counted(c, muscle) for i, c in enumerate(question.choices)})}
-    free, most = question.rules.share_free_sets, question.most_share or question.rules.most_share
+    first = leading(model, {i: counted(c, muscle) for i, c in enumerate(question.choices)})
+    leads = {question.choices[i].lift for i in first}
+    free, most = question.rules.share_free_sets, share_of(model, muscle, first)
     low = min(free, muscle.low)
-    if not leads or low <= 0 or muscle.high <= free:
+    if not leads or not is_led(muscle) or low <= 0 or muscle.high <= free:
         return
     one, two = p.add(("one", muscle.name), 1.0), p.add(("two", muscle.name), 1.0)
     within = max(0.0, free - muscle.low)

@@ -3,7 +3,8 @@
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from lengthwise.planning.model import Model
+from lengthwise.planning.legs import add_legs, knee_lifts
+from lengthwise.planning.model import Model, counted
 from lengthwise.planning.practice import Movement, lists
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
@@ -22,6 +23,12 @@ OF_A_SORT = 2
 """Different lifts of one sort a week at most: a third split squat teaches nothing (common practice, no source)."""
 
 
+OVERHEAD_DAYS = 4
+"""From so many days on the week holds a press overhead, unless a shoulder is sore (common practice, no source)."""
+MANY_SETS = 8
+"""A muscle with a lower bound of fewer sets is not looked at movement by movement (own choice)."""
+
+
 def add_jobs(model: Model) -> None:
     """Each job that a lift available can do is done; what gives way has its price."""
     for d, offer in enumerate(model.question.days):
@@ -32,6 +39,9 @@ def add_jobs(model: Model) -> None:
                 _side_raise(model, d)
     for job in OF_A_WEEK:
         _once(model, job, None, f"a {job} in the week" if job in _NAMED else f"a multi-joint lift for {_WORDS[job]} in the week")
+    if len(model.question.days) >= OVERHEAD_DAYS and not any("shoulder" in joint for joint in model.question.joint_nm):
+        _once(model, "overhead press", None, "", model.question.rules.own_price)
+    add_legs(model)
     _own_first(model)
     _movements(model)
     _few_of_a_sort(model)
@@ -47,10 +57,12 @@ _WORDS = {
 _NAMED = frozenset({"chest press", "row", "pulldown"})
 
 
-def _once(model: Model, job: str, day: int | None, told: str) -> None:
-    factors = {model.used(i, d): 1.0 for i, d in model.slots if day in (None, d) and does(model.question.choices[i], job)}
+def _once(model: Model, job: str, day: int | None, told: str, price: float | None = None) -> None:
+    doing = [(i, d) for i, d in model.slots if day in (None, d) and does(model.question.choices[i], job)]
+    doing = knee_lifts(model, doing) if job == "knee" and day is not None else doing
+    factors = {model.used(i, d): 1.0 for i, d in doing}
     if factors:
-        model.ask(factors, 1.0, model.question.rules.job_price, told)
+        model.ask(factors, 1.0, model.question.rules.job_price if price is None else price, told)
 
 
 def _side_raise(model: Model, d: int) -> None:
@@ -79,14 +91,32 @@ def _movements(model: Model) -> None:
     """Each movement that a muscle of the week wants, such as a side raise."""
     for movement in wanted(model.question.muscles):
         factors = {model.used(i, d): 1.0 for i, d in model.slots if model.question.choices[i].lift in movement.lifts}
-        if factors:
-            model.ask(factors, 1.0, model.question.rules.job_price, f"{movement.told} in the week")
+        if factors and movement.from_sets:
+            _from(model, movement, factors)
+        elif factors:
+            muscle = next(m for m in model.question.muscles if m.name == movement.muscle)
+            price = model.question.rules.job_price if muscle.raised or muscle.floor else model.question.rules.own_price
+            model.ask(factors, 1.0, price, f"{movement.told} in the week" if muscle.raised or muscle.floor else "")
+
+
+def _from(model: Model, movement: Movement, used: dict[int, float]) -> None:
+    """A movement that belongs to a muscle from so many sets on: without it each set more has its price."""
+    muscle = next(m for m in model.question.muscles if m.name == movement.muscle)
+    sets = model.total({i: counted(c, muscle) for i, c in enumerate(model.question.choices)})
+    row = {k: -v for k, v in sets.items()} | dict.fromkeys(used, movement.from_sets)
+    model.ask(row, -movement.from_sets, model.question.rules.incline_price)
 
 
 def wanted(muscles: Sequence[Muscle]) -> list[Movement]:
     """The movements that muscles of a week want."""
     own = {m.name: m for m in muscles}
-    return [x for x in lists().movement if x.muscle in own and (own[x.muscle].raised if x.raised else own[x.muscle].floor)]
+    return [x for x in lists().movement if x.muscle in own and _wants(own[x.muscle], x)]
+
+
+def _wants(muscle: Muscle, movement: Movement) -> bool:
+    if movement.from_sets:
+        return not muscle.raised and muscle.low >= MANY_SETS and muscle.high > movement.from_sets
+    return muscle.raised if movement.raised else muscle.priority >= 1
 
 
 def _few_of_a_sort(model: Model) -> None:

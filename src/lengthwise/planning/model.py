@@ -17,6 +17,7 @@ HALF = 0.5
 """A lift trains a muscle when a set counts so much for it (own choice)."""
 LIFT_MIN, LIFT_SETS = 8.0, 3
 """Minutes and sets that one lift of a day is reckoned to take, rests included (estimate)."""
+TRUNK = frozenset({"trunk_flexion", "trunk_rotation", "trunk_extension"})
 Sets = Mapping[tuple[int, int], int]
 """Sets by choice and day, each by where it stands in the question."""
 
@@ -163,7 +164,14 @@ def taste(choice: Choice, question: Question) -> float:
     rules = question.rules
     if choice.kept:
         return rules.own_lift
-    return (rules.staple if choice.practice.staple else -rules.odd) - (rules.rival if choice.rival else 0.0)
+    rear = rules.rear_price if is_rear_raise(choice, question) else 0.0
+    return (rules.staple if choice.practice.staple else -rules.odd) - (rules.rival if choice.rival else 0.0) - rear
+
+
+def is_rear_raise(choice: Choice, question: Question) -> bool:
+    """Whether a lift is a single-joint one for the rear deltoid that the client did not ask more of."""
+    rear = next((m for m in question.muscles if m.name == "deltoid_posterior"), None)
+    return rear is not None and not rear.raised and not choice.practice.multi and bool(direct(choice, rear))
 
 
 def in_order_of_days(question: Question) -> list[int]:
@@ -182,6 +190,8 @@ def sets_allowed(question: Question, choice: Choice, offer: DayOffer) -> tuple[f
     if choice.method:
         return 1.0, rules.least_sets
     if question.easy or (question.beginner and offer.minutes < rules.long_day_min):
+        return rules.least_sets, rules.easy_most_sets
+    if choice.practice.family in TRUNK and not any(m.raised and direct(choice, m) for m in question.muscles):
         return rules.least_sets, rules.easy_most_sets
     main = choice.kept and choice.practice.multi and offer.minutes >= rules.short_day_min
     return (rules.main_least_sets if main and question.previous is None else rules.least_sets), rules.most_sets

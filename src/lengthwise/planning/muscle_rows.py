@@ -1,6 +1,6 @@
 """What is wished for each muscle: worth of its sets, floors and ceilings, days of rest, heads, length, and how one lift may lead."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from itertools import pairwise
 
 from lengthwise.body.muscle_names import in_full
@@ -8,6 +8,7 @@ from lengthwise.planning import wording
 from lengthwise.planning.day_rows import one_a_day
 from lengthwise.planning.first import add_first
 from lengthwise.planning.model import HALF, Model, counted, direct, follows, in_order_of_days, main_heads, trained, worth_of_set
+from lengthwise.planning.practice import BIG
 from lengthwise.planning.programme import INFINITE
 from lengthwise.planning.question import Muscle
 
@@ -24,12 +25,17 @@ ON_TWO = frozenset({"calves"})
 """Muscles that two days of three or four sets serve: a third day costs a machine and minutes for two sets (common practice, no source)."""
 AHEAD = 0.15
 """A raised muscle gets so much more than others for each step of its priority above theirs: 15 % more at 2, 30 % at 3 (common practice, no source)."""
+HALF_A_SET = 0.5
+"""Of its lead so much does not matter (own choice)."""
 SPREAD = 1.1
 """Two days that follow each other hold at most so much more of a raised muscle than their even part of the week (common practice, no source)."""
 MOSTLY_MULTI = frozenset({"chest", "latissimus", "upper_back", "quadriceps", "glutes"})
 """Muscles whose sets are multi-joint ones for the most part (common practice, no source)."""
 EASY_MOST = 3.0
 """Easy sets for the sake of a sore joint a week at most for a muscle: they keep the movement, and more of them do no more (common practice)."""
+BESIDE_ROWS = frozenset({"deltoid_posterior"})
+FEW_LEADS = 3
+"""With so few lifts that lead a muscle one may give more of its sets (own choice)."""
 LEADS = 0.3
 """Lifts whose set counts less for a muscle never lead it (own choice)."""
 
@@ -62,7 +68,8 @@ def _worth(model: Model, muscle: Muscle, part: Part) -> None:
     """A set is worth all below the band, less within it, and nothing above."""
     rules, p, question = model.question.rules, model.programme, model.question
     good = {i: worth_of_set(c, muscle, question) for i, c in enumerate(question.choices)}
-    below = p.add(("below", muscle.name), muscle.low, muscle.priority)
+    alone = rules.trunk_part if muscle.name == "abdominals" and not muscle.raised else 1.0
+    below = p.add(("below", muscle.name), muscle.low, alone * muscle.priority)
     within = p.add(("within", muscle.name), muscle.high - muscle.low, rules.slope_in_band * muscle.priority**RAISED_SLOPE)
     p.keep({**model.total(good), below: -1.0, within: -1.0}, lower=0.0)
     over = p.add(("over", muscle.name), INFINITE, -rules.over_price)
@@ -80,6 +87,8 @@ def _bounds(model: Model, muscle: Muscle, part: Part) -> None:
     if muscle.floor and any(part.values()):
         model.wish(total, muscle.floor, rules.floor_price, wording.floor(muscle.name, muscle.floor))
         p.place["floor", muscle.name] = model.soft[-1][0]
+        if muscle.name in model.question.firm:
+            p.keep(total, lower=muscle.floor)
         _whole_lifts(model, muscle, part)
 
 
@@ -120,14 +129,27 @@ def _days(model: Model, muscle: Muscle, part: Part, own: Part) -> None:
 
 def _lead(model: Model, muscle: Muscle, part: Part) -> None:
     """Beyond the first few sets no lift gives more than its share; where a day holds but one of them all there is nothing to share."""
-    rules, question = model.question.rules, model.question
-    most = question.most_share or rules.most_share
-    leads = leading(model, part)
+    rules = model.question.rules
+    leads = leading(model, part) if is_led(muscle) else []
+    most = share_of(model, muscle, leads)
     every = model.total(part)
     for i in leads:
         own = model.total({i: part[i]})
         row = {k: own.get(k, 0.0) - most * v for k, v in every.items()}
         model.programme.keep(row, upper=(1 - most) * rules.share_free_sets, wish=wording.share(muscle.name, most))
+
+
+def is_led(muscle: Muscle) -> bool:
+    """Whether no lift may give more than its share of a muscle: rows may give all of the rear deltoid, or every week would need a raise for it."""
+    return muscle.raised or muscle.name not in BESIDE_ROWS
+
+
+def share_of(model: Model, muscle: Muscle, leads: Collection[int]) -> float:
+    """The most that one lift may give of a muscle's sets: more where few lifts lead a big one, so that the best makes no room for a lesser."""
+    question = model.question
+    able = {question.choices[i].lift for i in leads} - question.refused
+    few = question.rules.few_share if muscle.name in BIG and len(able) <= FEW_LEADS else 0.0
+    return question.most_share or max(few, question.rules.most_share)
 
 
 def leading(model: Model, part: Part) -> list[int]:
@@ -158,14 +180,29 @@ def _raised(model: Model, muscle: Muscle, part: Part) -> None:
             for k, v in model.total(part, d).items():
                 row[k] += v
             model.programme.keep(row, upper=0.0, wish=wording.two_days(muscle.name))
-    for other in question.muscles:
-        if 1 <= other.priority < muscle.priority and other.high <= muscle.high and not other.own:
-            ahead = 1.0 if question.beginner else 1 + AHEAD * (muscle.priority - other.priority)
-            difference = dict(total)
-            for k, v in model.total({i: counted(c, other) for i, c in enumerate(question.choices)}).items():
-                difference[k] = difference.get(k, 0.0) - ahead * v
-            told = f"more sets for {in_full(muscle.name)} than for {in_full(other.name)}"
-            model.ask(difference, 0.0, 2 * rules.told_price, told)
+    _ahead(model, muscle, total)
+
+
+def _ahead(model: Model, muscle: Muscle, total: Part) -> None:
+    """A raised muscle leads those that are wanted less, by adding to it: another counts no less than the lower end of its band, so that
+    nothing is won by taking from what it needs.
+    """
+    question, p = model.question, model.programme
+    others = [o for o in question.muscles if 1 <= o.priority < muscle.priority and o.high <= muscle.high and not o.own]
+    if not others:
+        return
+    lead = {o.name: 1.0 if question.beginner else 1 + AHEAD * (muscle.priority - o.priority) for o in others}
+    most = p.add(("led", muscle.name), INFINITE)
+    p.keep({most: 1.0}, lower=max(lead[o.name] * o.low for o in others))
+    for o in others:
+        sets = model.total({i: lead[o.name] * counted(c, o) for i, c in enumerate(question.choices)})
+        p.keep({most: 1.0, **{k: -v for k, v in sets.items()}}, lower=0.0)
+    model.ask(
+        {**total, most: -1.0},
+        -HALF_A_SET,
+        question.rules.lead_price,
+        f"clearly more sets for {in_full(muscle.name)} than for every other muscle",
+    )
 
 
 def _spread(model: Model, muscle: Muscle, part: Part) -> None:

@@ -5,11 +5,14 @@ lifts over several joints; single-joint ones; grip; trunk (common practice, no s
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from lengthwise.planning.apart import bends_back
+from lengthwise.planning.day_rows import FROM_THE_FLOOR
 from lengthwise.planning.first import ONE_LEG, opener, opens_for, tires_squat
+from lengthwise.planning.legs import bends_knee
+from lengthwise.planning.model import TRUNK
 from lengthwise.planning.question import Question
 from lengthwise.planning.week import Choice, PlannedLift
 
-TRUNK = frozenset({"trunk_flexion", "trunk_rotation", "trunk_extension"})
 Key = tuple[str, str]
 Place = tuple[int, float, str]
 OPENS, OWN_RAISED, OWN, BAR, OWN_LATER, OTHER, SINGLE, GRIP, LAST = range(9)
@@ -37,9 +40,26 @@ def in_order(lifts: Sequence[PlannedLift], choices: Mapping[Key, Choice], questi
     ranked = sorted(
         (sorted(unit, key=key) for unit in units.values()), key=lambda unit: (key(unit[0])[0], key(unit[-1])[0], key(unit[0]))
     )
+    ranked = _squats_first(ranked, choices, question)
     pairs = list(dict.fromkeys(unit[0].pair for unit in ranked if unit[0].pair is not None))
     number = {pair: k for k, pair in enumerate(pairs, 1)}
     return tuple(replace(lift, pair=number.get(lift.pair)) if lift.pair is not None else lift for unit in ranked for lift in unit)
+
+
+def _squats_first(units: list[list[PlannedLift]], choices: Mapping[Key, Choice], question: Question) -> list[list[PlannedLift]]:
+    """Squats and leg presses of any kind before hinges, unless the hinge is for a raised muscle; a pair moves as one."""
+    tiring = [k for k, unit in enumerate(units) if any(_tires_legs(choices[x.lift, x.range], question) for x in unit)]
+    if not tiring:
+        return units
+    late = [unit for unit in units[tiring[0] + 1 :] if any(bends_knee(choices[x.lift, x.range]) for x in unit)]
+    rest = [unit for unit in units[tiring[0] :] if unit not in late]
+    return [*units[: tiring[0]], *late, *rest]
+
+
+def _tires_legs(choice: Choice, question: Question) -> bool:
+    """Whether a lift is a hinge that comes after the day's squats; a deadlift from the floor is done fresh, after none but a barbell squat."""
+    hinge = choice.practice.multi and bends_back(choice.practice) and choice.lift not in FROM_THE_FLOOR
+    return hinge and opens_for(choice, question.muscles) is None
 
 
 def _cost(choice: Choice) -> float:

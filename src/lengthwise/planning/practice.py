@@ -19,10 +19,11 @@ Region = Literal["lower", "push", "pull", "any"]
 
 
 class Movement(Strict):
-    """Lifts of which a week holds one for a muscle: where it has a floor, or only where the client raises it."""
+    """Lifts of which a week holds one for a muscle: where it has a floor, only where the client raises it, or from so many sets on."""
 
     muscle: str
     raised: bool
+    from_sets: float = 0.0
     told: str
     lifts: frozenset[str]
 

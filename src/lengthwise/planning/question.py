@@ -68,7 +68,7 @@ class Question:
         most_share: of a muscle's sets that one lift may give. pinned: sets of lifts by day that must stand.
         closed: days that stay as they were. priority: of muscles that are not in the week, too.
         previous: the week to stay near to. earlier: weeks from which the answer must differ clearly.
-        rules: see rules.py.
+        firm: muscles whose floors hold, whatever else gives way. rules: see rules.py.
     """
 
     choices: tuple[Choice, ...]
@@ -86,4 +86,5 @@ class Question:
     priority: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     previous: Week | None = None
     earlier: tuple[Week, ...] = ()
+    firm: frozenset[str] = frozenset()
     rules: Rules = field(default_factory=default_rules)

@@ -51,6 +51,8 @@ class Rules:
     beginner_lifts: float
     week_most: float
     most_share: float
+    few_share: float
+    trunk_part: float
     share_free_sets: float
     floor_big: float
     floor_small: float
@@ -66,8 +68,12 @@ class Rules:
     miss_price: float
     kept_price: float
     told_price: float
+    lead_price: float
+    rear_price: float
+    incline_price: float
     job_price: float
     apart_price: float
+    floor_apart_price: float
     slope_in_band: float
     plain_part: float
     gentle_part: float

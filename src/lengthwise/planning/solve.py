@@ -13,6 +13,7 @@ from lengthwise.planning.conflict import explained, smallest_conflict
 from lengthwise.planning.day_rows import add_day
 from lengthwise.planning.distance import difference, moved
 from lengthwise.planning.few_lifts import add_whole_lifts
+from lengthwise.planning.floors import firmer, minutes_help
 from lengthwise.planning.highs import Solved, Work, maximise
 from lengthwise.planning.jobs import add_jobs
 from lengthwise.planning.model import Model, Sets, add_lifts, direct, may_stand, old_sets, trained
@@ -58,7 +59,7 @@ def plan(question: Question) -> Week:
         InputError: no days, the same day twice, or no muscles. NoSolutionError: there is no lift to choose.
     """
     _check(question)
-    found = _best(question)
+    found = _floors_first(question)
     week = week_of(question, found.sets, found.worth, found.gap)
     gave_way = tuple(f"Not possible together with the rest: {w}." for w in found.gave_way if w not in found.model.wished)
     week = replace(week, conflicts=_conflicts(found, week), notes=(*gave_way, *week.notes))
@@ -98,6 +99,19 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
     if question.beginner:
         add_whole_lifts(model)
     return model
+
+
+def _floors_first(question: Question) -> Found:
+    """The best week; where it leaves a muscle below its floor the best of those that do not, if there is one."""
+    found = _best(question)
+    if question.previous is not None or question.pinned:
+        return found
+    for firm in firmer(found.model, forgiving(found.model), found.sets):
+        try:
+            return _best(replace(question, firm=firm))
+        except NoSolutionError:
+            continue
+    return found
 
 
 def _best(question: Question) -> Found:
@@ -247,7 +261,10 @@ def _conflicts(found: Found, week: Week) -> tuple[Conflict, ...]:
     missed = tuple(m for m in question.muscles if m.own and week.muscle_sets[m.name] < m.low - NEARLY_MET)
     own = _own_conflicts(found.model, missed, week) if missed else ()
     told = {c.wish for c in own}
-    return (*own, *(Conflict(text, _instead(question, week, text)) for text in found.gave_way if text in found.model.wished - told))
+    return (
+        *own,
+        *(Conflict(text, _instead(found.model, week, text)) for text in found.gave_way if text in found.model.wished - told),
+    )
 
 
 def _own_conflicts(model: Model, missed: tuple[Muscle, ...], week: Week) -> tuple[Conflict, ...]:
@@ -275,18 +292,22 @@ def _spared(question: Question, muscle: Muscle) -> bool:
     return bool(question.joint_nm) and len(left) < FEW
 
 
-def _instead(question: Question, week: Week, text: str) -> str:
+def _room(model: Model, muscle: Muscle) -> str:
+    """What would bring a muscle to its floor."""
+    if minutes_help(forgiving(model), muscle.name):
+        return "more minutes would make room"
+    return "the lifts that its days may hold give no more; other days or lifts would"
+
+
+def _instead(model: Model, week: Week, text: str) -> str:
     """What the week holds instead of a rule that gave way."""
+    question = model.question
     for m in question.muscles:
         if text.endswith(f"for {m.name.replace('_', ' ')}") and text.startswith("at least"):
             if not _served(question, m):
                 return (
                     f"it gets {week.muscle_sets[m.name]:.1f}; no lift is left that trains it: refuse fewer, or list more equipment"
                 )
-            room = (
-                "what the sore joint leaves for it is little"
-                if _spared(question, m)
-                else "more minutes or fewer wishes would make room"
-            )
+            room = "what the sore joint leaves for it is little" if _spared(question, m) else _room(model, m)
             return f"it gets {week.muscle_sets[m.name]:.1f}; {room}"
-    return "not possible together with the rest; more minutes, more gear or fewer wishes would make room"
+    return "not possible together with the rest"
