@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from gym_server import serving
 from opening import kept_open, looking, opening
 from playwright.sync_api import Browser, sync_playwright
+from served_copy import serving
 
 from kept_gym import share_computed
 

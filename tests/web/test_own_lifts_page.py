@@ -6,9 +6,9 @@ from pathlib import Path
 import pypdfium2
 import pytest
 from browsing import SIZES, Open, overflow, serious_faults, shoot
-from gym_server import serving
 from opening import opening
 from playwright.sync_api import Page
+from served_copy import serving
 
 from kept_gym import share_computed
 

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 from browsing import Number
-from gym_server import serving
 from opening import kept_open, looking, opening
 from playwright.sync_api import Browser
+from served_copy import serving
 
 from kept_gym import LITTLE_GEAR, copied, take_gear_away, using
 

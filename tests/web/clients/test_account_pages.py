@@ -6,9 +6,9 @@ from urllib.parse import urlsplit
 
 import pytest
 from browsing import SIZES, Open, overflow, serious_faults, shoot
-from gym_server import serving
 from opening import opening
 from playwright.sync_api import Page
+from served_copy import serving
 
 from kept_gym import copied, using
 from lengthwise.actions.accounts import add_account

@@ -10,9 +10,9 @@ from urllib.parse import urlsplit
 
 import pytest
 from browsing import SIZES, Open, overflow, serious_faults, shoot, until
-from gym_server import serving
 from opening import opening
 from playwright.sync_api import Page
+from served_copy import serving
 
 from kept_gym import copied
 from lengthwise.web.uploads import BACKUP

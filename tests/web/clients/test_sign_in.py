@@ -7,7 +7,7 @@ from pathlib import Path
 from urllib.parse import urlencode, urlsplit
 
 import pytest
-from gym_server import serving
+from served_copy import serving
 
 from kept_gym import copied, using
 from lengthwise.actions.accounts import add_account

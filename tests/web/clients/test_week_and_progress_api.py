@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 from browsing import until
-from gym_server import serving
 from playwright.sync_api import APIResponse, Browser, Page
+from served_copy import serving
 
 from kept_gym import LITTLE_GEAR, copied
 from lengthwise.actions.reviewing import review_client
