@@ -119,7 +119,9 @@ def _fills(client: Client, question: Question, offer: Offer, day: PlannedDay, th
         yield f"{' or '.join(wanted)} would bring most lifts back"
     if there.shape != "whole":
         yield "train the whole body that day"
-    minutes = floor(day.minutes / question.rules.fill / STEP_MIN) * STEP_MIN  # less than the day has, since the day stays short of it
+    minutes = (
+        floor(day.minutes / question.rules.fill / STEP_MIN) * STEP_MIN
+    )  # less than the day has, since the day stays short of it
     yield f"plan {minutes:.0f} minutes for {day.day.capitalize()}"
 
 

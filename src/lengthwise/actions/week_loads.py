@@ -31,7 +31,7 @@ from lengthwise.training.defaults import default_reserve
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.holds import hold_s, is_held
 from lengthwise.training.known import kept, known_of, possible
-from lengthwise.training.load_notes import TOLD, end_told, few_told
+from lengthwise.training.load_notes import BODY, TOLD, end_told, few_told
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
 from lengthwise.training.progression import size
@@ -131,6 +131,7 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         few = few_told(allows, reps, found.reserve)
         reps = fitting(reps, allows, _fits(how, lift_id, found.guess, ends and not spared))
         found = prescribe(client, lift_id, lift, replace(asked, repetitions=reps, load_kg=load), calibration_of(how.body))
+        found = replace(found, notes=tuple(n for n in found.notes if not (few and n.startswith(BODY))))
         unborne = found.guess and allows > reps[1]
     if found.guess and not (spared or how.easy or target.repetitions):
         few = (*few, *_end_told(how, found, exist, load, reps))

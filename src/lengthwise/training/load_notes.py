@@ -12,9 +12,10 @@ MANY = 15
 FEW = "The load here allows fewer repetitions than usual"
 LIGHT = "The heaviest load here is light for you"
 SLOWER = "lower it over three to four seconds, pause where the muscle is long, or do the long half"
-BODY_FIRST = "Body weight first: load is added once every set reaches {} repetitions with {:g} left."
+BODY = "Body weight first"
+BODY_FIRST = BODY + ": load is added once every set reaches {} repetitions with {:g} left."
 ENDS = "Where even"
-TOLD = (LIGHT, FEW, BODY_FIRST.split(":")[0], ENDS)
+TOLD = (LIGHT, FEW, BODY, ENDS)
 """How the notes begin that a week says beside how to find a load."""
 
 
