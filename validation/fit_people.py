@@ -46,19 +46,35 @@ FAMILIES = {
     "plantarflexors": ["triceps_surae", "deep_plantarflexors"],
     "dorsiflexors": ["dorsiflexors"],
 }
+CALVES = ("triceps_surae", "deep_plantarflexors")
+HIP_EXTENSORS = ("gluteus_maximus", "adductor_magnus_ischial", "hamstrings")
+SIZE_RATIO, STATURE_RATIO = 0.73, 1.07  # women's mass x stature over men's; men's stature over women's (estimates)
 TORQUES = [  # women's over men's force at equal mass: torque over mass x stature; groups, ratio, SD of its logarithm, source
-    (("hamstrings",), 0.080 / 0.087, 0.08, "Anderson 2007 C1 knee flexion, 18-25 years (T3-090, T3-087)"),
-    (("dorsiflexors",), 0.027 / 0.033, 0.08, "Anderson 2007 C1 ankle flexion, 18-25 years (T3-110, T3-107)"),
-    (("vasti", "rectus_femoris"), (2.41 / 3.185) * 1.07, 0.08, "knee extension per kg, mid-range, women over men (T3-047, T3-041), times the ratio of statures"),
-    (("triceps_surae", "deep_plantarflexors"), 0.104 / 0.095, 0.12, "Anderson 2007 C1 ankle extension, 18-25 years (T3-100; men's 0.095 from memory)"),
-    (("triceps_surae", "deep_plantarflexors"), 0.125 / 0.106, 0.12, "the same over 65 years (T3-106, T3-105)"),
+    # Anderson tested 34 adults in six groups of sex and age: SD from the printed spreads for six people each. Others: sampling error, 0.08 at least.
+    (("hamstrings",), 0.080 / 0.087, 0.11, "Anderson 2007 C1 knee flexion, 18-25 years (T3-090, T3-087)"),
+    (("hamstrings",), 0.060 / 0.069, 0.14, "Anderson 2007 C1 knee flexion, over 65 years (T3-096, T3-095)"),
+    (("hamstrings",), 0.635 / 0.79 * STATURE_RATIO, 0.16, "knee flexion per kg, older people, mid-range (T3-052, T3-051)"),
+    (("dorsiflexors",), 0.027 / 0.033, 0.11, "Anderson 2007 C1 ankle flexion, 18-25 years (T3-110, T3-107)"),
+    (("dorsiflexors",), 0.66 / SIZE_RATIO, 0.10, "20 women had 62 to 70 % of 20 men's strength in all four groups of the ankle (1986, Am J Phys Med 65:75-84, abstract read)"),
+    (("vasti", "rectus_femoris"), 2.41 / 3.185 * STATURE_RATIO, 0.08, "knee extension per kg, mid-range (T3-047, T3-041)"),
+    (("vasti", "rectus_femoris"), 1.52 / 1.95 * STATURE_RATIO, 0.08, "the same, older people (T3-050, T3-049)"),
     (("vasti", "rectus_femoris"), 0.124 / 0.137, 0.08, "Anderson 2007 C1 knee extension, over 65 years (T3-086, T3-085)"),
-    (("hamstrings",), 0.060 / 0.069, 0.12, "Anderson 2007 C1 knee flexion, over 65 years (T3-096, T3-095)"),
-    (("iliopsoas", "hip_flexors", "rectus_femoris"), 0.091 / 0.107, 0.10, "Anderson 2007 C1 hip flexion, 55-65 years (T3-074, T3-073)"),
-    (("gluteus_maximus", "adductor_magnus_ischial", "hamstrings"), 0.138 / (0.161 * 0.89), 0.10, "the same, women over 65 years (T3-066)"),
-    (("gluteus_maximus", "adductor_magnus_ischial", "hamstrings"), 0.140 / (0.161 * 0.95), 0.10, "Anderson 2007 C1 hip extension, women of 55-65 years (T3-064) over men of 18-25 (from memory) with the age factor of strength.toml"),
-    (("elbow_flexors",), 33.0 / 71.1 / 0.73, 0.12, "Askew 1987, 90 deg (T1-050; men's 71.1 Nm from memory)"),
-    (("triceps",), 20.6 / 41.3 / 0.73, 0.12, "Askew 1987, 90 deg (T1-052, T1-051, from memory)"),
+    (CALVES, 0.104 / 0.095, 0.20, "Anderson 2007 C1 ankle extension, 18-25 years (T3-100; men's 0.095 from memory)"),
+    (CALVES, 0.125 / 0.106, 0.14, "the same over 65 years (T3-106, T3-105)"),
+    (CALVES, 0.093 / (0.095 * 0.85), 0.21, "the same, women of 55-65 (T3-104) over men of 18-25 (from memory) with the age factor of strength.toml"),
+    (CALVES, 0.65 / SIZE_RATIO, 0.08, "135 sedentary adults, women 35 % weaker (Fugl-Meyer 1980, Eur J Appl Physiol 45:221-234, abstract read)"),
+    (CALVES, 0.66 / SIZE_RATIO, 0.10, "20 women had 62 to 70 % of 20 men's strength in all four groups of the ankle (1986, Am J Phys Med 65:75-84, abstract read)"),
+    (CALVES, (1 + 30 / 30) / (1 + 37 / 30), 0.12, "heel rises on one leg at 20-29 years, 30 against 37, of 566 people (Hebert-Losier 2017, Physiotherapy 103:446-452, a table of it read), by Epley"),
+    (CALVES, (1 / 1.49 / 1.80) ** 0.5 * STATURE_RATIO, 0.15, "20 men 49 % (straight knee) and 80 % (bent) stronger per kg than 20 women, isokinetic (Differences in triceps surae muscle dynamometry and electromyography between adult males and females, abstract read)"),
+    (("iliopsoas", "hip_flexors", "rectus_femoris"), 0.091 / 0.107, 0.11, "Anderson 2007 C1 hip flexion, 55-65 years (T3-074, T3-073)"),
+    (HIP_EXTENSORS, 0.138 / (0.161 * 0.89), 0.13, "the same, women over 65 years (T3-066)"),
+    (HIP_EXTENSORS, 0.140 / (0.161 * 0.95), 0.16, "Anderson 2007 C1 hip extension, women of 55-65 years (T3-064) over men of 18-25 (from memory) with the age factor of strength.toml"),
+    (("hip_abductors",), 1.13 / 1.29 * STATURE_RATIO, 0.10, "isokinetic, 20 women and 16 men, athletes (Sugimoto 2014, Clin J Sport Med 24:422-428, abstract read)"),
+    (("elbow_flexors",), 33.0 / 71.1 / SIZE_RATIO, 0.12, "Askew 1987, 90 deg (T1-050; men's 71.1 Nm from memory)"),
+    (("triceps",), 20.6 / 41.3 / SIZE_RATIO, 0.12, "Askew 1987, 90 deg (T1-052, T1-051, from memory)"),
+    (("wrist",), 0.625 / SIZE_RATIO, 0.08, "60 to 65 % of men's wrist flexion and extension, 25 articles (Napper 2023, PeerJ 11:e16557, abstract read)"),
+    (("wrist",), 0.786 * STATURE_RATIO, 0.10, "0.786 of men's per kg, 20 women and 20 men, isokinetic (2025, J Funct Morphol Kinesiol 10:377, abstract read)"),
+    (("forearm",), 0.575 / SIZE_RATIO, 0.08, "55 to 60 % of men's pronation and supination (Napper 2023, abstract read)"),
 ]  # fmt: skip
 WITHIN_W, FAMILY_W, MEAN_W = 0.06, 0.20, (np.log(0.75), 0.15)
 WITHIN_T, FAMILY_T, MEAN_T = 0.10, 0.12, (np.log(1.4), 0.30)

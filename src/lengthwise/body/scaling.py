@@ -81,9 +81,18 @@ def strength_factor(person: Person, group: str) -> float:
     force goes with mass. Mass counts up to the mass at a body-mass index of 27 in full and beyond it by half (estimate: the rest
     is mostly fat). Age: strength.toml; sex and training: strength_groups.toml.
     """
+    return _force_scale(person) * group_factor(person, group) * person.strength.get(group, 1.0)
+
+
+def moment_scale(person: Person) -> float:
+    """How many times the base body's a person's joint moments are by size alone: mass, counted as in `strength_factor`, × stature."""
+    return _force_scale(person) * person.stature_m * 1e3 / anatomy.skeleton().person.stature_mm
+
+
+def _force_scale(person: Person) -> float:
     lean_kg = 27 * person.stature_m**2
     mass_kg = min(person.mass_kg, lean_kg) + 0.5 * max(person.mass_kg - lean_kg, 0)
-    return mass_kg / anatomy.skeleton().person.mass_kg * group_factor(person, group) * person.strength.get(group, 1.0)
+    return mass_kg / anatomy.skeleton().person.mass_kg
 
 
 def group_factor(person: Person, group: str) -> float:

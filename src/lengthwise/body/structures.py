@@ -1,4 +1,8 @@
-"""What ligaments and capsules can carry about each coordinate: little in mid-range, more towards the end of a joint's range."""
+"""What ligaments and capsules can carry about each coordinate: little in mid-range, more towards the end of a joint's range.
+
+Every size below is the base body's; a person's goes with mass × stature, as joint moments do (`body.scaling.moment_scale`): a ligament's force
+goes with its cross-section, its arm with its joint.
+"""
 
 from dataclasses import dataclass
 from functools import lru_cache
@@ -11,6 +15,7 @@ from lengthwise.body.model import Body
 from lengthwise.body.person import joint_range
 from lengthwise.body.posture import clinical
 from lengthwise.body.rows import ANGLE_SLOT
+from lengthwise.body.scaling import moment_scale
 
 Array = NDArray[np.float64]
 
@@ -35,7 +40,7 @@ RIB_CAGE = 10.0
 """How much more than a bare spine the thoracic joint carries: ribs and breastbone stiffen it two- to threefold (Andriacchi 1974, Watkins
 2005, from memory), and one ball stands for twelve joints that pass the load from rib to rib; estimate."""
 ABDOMINAL_NM = 50.0
-"""How much the pressed belly helps to straighten the lumbar spine [Nm], for 75 kg: a fifth of the back muscles' load in heavy lifting ("On the
+"""How much the pressed belly helps to straighten the lumbar spine [Nm]: a fifth of the back muscles' load in heavy lifting ("On the
 bending moment capability of the pressurized abdominal cavity during human lifting activity" 1988, Ergonomics 31:817-828, abstract read), of
 the base body's 250 Nm. 30 kPa on 250 cm2 at 65 mm from the disc gives the same (from memory: weightlifters 25 to 40 kPa)."""
 HANGING_NM = 40.0
@@ -85,11 +90,11 @@ def _ends(body: Body) -> _Ends:
                 # x and z turns of a mirrored ball change sign
                 turned = side == "left" and n in ("hip_abduction", "hip_internal_rotation")
                 found.append((f"{n}_{side}", first + k, -s if turned else s, n))
-    spec, ranges = anatomy.angles(), [joint_range(body.person, n) for *_, n in found]
+    spec, ranges, size = anatomy.angles(), [joint_range(body.person, n) for *_, n in found], moment_scale(body.person)
     return _Ends(
         angles=tuple(a for a, *_ in found), coordinate=np.array([c for _, c, *_ in found]), sign=np.array([float(s) for *_, s, _ in found]),
         low=np.array([low for low, _ in ranges]), high=np.array([high for _, high in ranges]),
-        middle_nm=np.array([spec[n].structure_nm for *_, n in found]), end_nm=np.array([spec[n].end_nm for *_, n in found]),
+        middle_nm=np.array([size * spec[n].structure_nm for *_, n in found]), end_nm=np.array([size * spec[n].end_nm for *_, n in found]),
     )  # fmt: skip
 
 
@@ -107,23 +112,23 @@ def structure_tables(body: Body) -> dict[str, NDArray[np.generic]]:
     """The numbers behind `structure_bounds`, by the names of core/lift.h."""
     ends, q, v = _ends(body), body.position_slice, body.velocity_slice
     rib = np.where(np.isin(ends.coordinate, np.arange(v["thoracic"].start, v["thoracic"].stop)), RIB_CAGE, 1.0)
-    low, high = np.zeros(body.n_coord), np.zeros(body.n_coord)
-    low[v["lumbar"].start + 1] = -ABDOMINAL_NM * body.person.mass_kg / anatomy.skeleton().person.mass_kg
+    low, high, size = np.zeros(body.n_coord), np.zeros(body.n_coord), moment_scale(body.person)
+    low[v["lumbar"].start + 1] = -ABDOMINAL_NM * size
     for side in anatomy.SIDES:
         for joint, bound in GIRDLE_NM.items():
-            low[v[f"{joint}_{side}"]], high[v[f"{joint}_{side}"]] = -bound, bound
+            low[v[f"{joint}_{side}"]], high[v[f"{joint}_{side}"]] = -size * bound, size * bound
     spec, turn = anatomy.angles(), joint_range(body.person, "shoulder_internal_rotation")
     swing, raised = spec["shoulder_flexion"], joint_range(body.person, "shoulder_flexion")[1]
     arm = ("shoulder_flexion", "shoulder_abduction", "shoulder_internal_rotation")
     return {
         "end_slot": np.array([ANGLE_SLOT[n] for n in ends.angles]), "end_coord": ends.coordinate, "end_sign": ends.sign,
         "end_low": ends.low, "end_high": ends.high, "end_middle": ends.middle_nm * rib, "end_most": ends.end_nm * rib,
-        "base_low": low, "base_high": high, "ease": structure_ease(body), "hang": np.array([HANGING_NM, HANGING_DEG]),
+        "base_low": low, "base_high": high, "ease": structure_ease(body), "hang": np.array([size * HANGING_NM, HANGING_DEG]),
         "hang_q": np.array([q[f"sc_elevation_{s}"].start for s in anatomy.SIDES]),
         "hang_coord": np.array([v[f"sc_elevation_{s}"].start for s in anatomy.SIDES]),
         "ball_coord": np.array([v[f"shoulder_{s}"].start for s in anatomy.SIDES]),
         "ball_slot": np.array([[ANGLE_SLOT[f"{n}_{s}"] for n in arm] for s in anatomy.SIDES]),
-        "ball": np.array([raised, *turn, swing.structure_nm, swing.end_nm, spec["shoulder_internal_rotation"].end_nm]),
+        "ball": np.array([raised, *turn, *(size * nm for nm in (swing.structure_nm, swing.end_nm, spec["shoulder_internal_rotation"].end_nm))]),
     }  # fmt: skip
 
 
@@ -132,7 +137,7 @@ def structure_bounds(body: Body, qs: Array) -> tuple[Array, Array]:
 
     Mid-range bound and end-of-range bound of each clinical angle: angles.toml. The shoulder's ball has its bound about every axis.
     """
-    angles, ends = clinical(body, qs), _ends(body)
+    angles, ends, size = clinical(body, qs), _ends(body), moment_scale(body.person)
     lower, upper = np.zeros((len(qs), body.n_coord)), np.zeros((len(qs), body.n_coord))
     value = np.stack([angles[name] for name in ends.angles], -1)
     near_high = np.clip((value - ends.high) / RAMP_DEG + 1, 0, 1)
@@ -141,16 +146,18 @@ def structure_bounds(body: Body, qs: Array) -> tuple[Array, Array]:
     up = ends.middle_nm + ends.end_nm * near_low
     lower[:, ends.coordinate] = np.where(ends.sign > 0, down, -up)
     upper[:, ends.coordinate] = np.where(ends.sign > 0, up, -down)
-    lower[:, body.velocity_slice["lumbar"].start + 1] -= ABDOMINAL_NM * body.person.mass_kg / anatomy.skeleton().person.mass_kg
+    lower[:, body.velocity_slice["lumbar"].start + 1] -= ABDOMINAL_NM * size
     thoracic = body.velocity_slice["thoracic"]
     lower[:, thoracic] *= RIB_CAGE
     upper[:, thoracic] *= RIB_CAGE
     for side in anatomy.SIDES:
         for joint, bound in GIRDLE_NM.items():
             part = body.velocity_slice[f"{joint}_{side}"]
-            lower[:, part], upper[:, part] = -bound, bound
+            lower[:, part], upper[:, part] = -size * bound, size * bound
         raised_deg = np.degrees(qs[:, body.position_slice[f"sc_elevation_{side}"]])
-        upper[:, body.velocity_slice[f"sc_elevation_{side}"]] += HANGING_NM * np.clip((HANGING_DEG - raised_deg) / RAMP_DEG, 0, 1)
+        upper[:, body.velocity_slice[f"sc_elevation_{side}"]] += (
+            size * HANGING_NM * np.clip((HANGING_DEG - raised_deg) / RAMP_DEG, 0, 1)
+        )
         ball = body.velocity_slice[f"shoulder_{side}"]
         capsule = _shoulder_bound(body, angles, side)
         lower[:, ball], upper[:, ball] = -capsule, capsule
@@ -167,4 +174,4 @@ def _shoulder_bound(body: Body, angles: dict[str, Array], side: str) -> Array:
     twisted = np.clip(np.maximum(turned - high, low - turned) / RAMP_DEG + 1, 0, 1)
     swing = spec["shoulder_flexion"].structure_nm + spec["shoulder_flexion"].end_nm * overhead
     twist = swing + spec["shoulder_internal_rotation"].end_nm * twisted
-    return np.stack([swing, swing, twist], -1)
+    return moment_scale(body.person) * np.stack([swing, swing, twist], -1)

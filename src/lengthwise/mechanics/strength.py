@@ -17,6 +17,7 @@ from lengthwise.body.model import Body
 from lengthwise.body.muscles import settle
 from lengthwise.body.posture import check_names, check_reach, clinical_axes, coordinates
 from lengthwise.body.rows import Posture
+from lengthwise.body.scaling import moment_scale
 from lengthwise.body.structures import GIRDLE_NM
 from lengthwise.errors import NoSolutionError, unknown
 from lengthwise.mechanics import ribs
@@ -106,7 +107,7 @@ def _balanced_axes(body: Body, angle: str, tested: Array, names: tuple[str, ...]
         for joint, bound in GIRDLE_NM.items():
             rows.append(np.zeros(body.n_coord))
             rows[-1][body.velocity_slice[f"{joint}_right"]] = 1.0
-            bounds.append(bound)
+            bounds.append(bound * moment_scale(body.person))
     return np.array(rows).reshape(-1, body.n_coord), np.array(bounds)
 
 
