@@ -36,8 +36,8 @@ SHARE: Mapping[Severity, float] = {"mild": 0.9, "moderate": 0.75, "severe": 0.75
 """Least part of the usual load with which a lift that was done, or that a coach keeps, stays for a sore joint: 80 to 90 % where it is mild, 60
 to 80 % where it is moderate, and as much of what a coach turns to where it is severe (common practice, no source; where in those spans is an
 own choice: rounded down to loads that exist)."""
-PLAIN = (0.9, 0.75, 0.5)
-"""Parts of the usual load that coaches name: what was never done gets the largest of them that the joint bears (common practice, no source)."""
+PLAIN = (0.9, 0.75)
+"""Parts of the usual load that coaches name; what the moment found makes less of is told without a number (common practice, no source)."""
 BEYOND_NAMED = 2.25
 """So many times the moment that a record names is left of a lift that was done, at most (own choice: SHARE of three times as much)."""
 TURNED_TO = 0.25
@@ -89,7 +89,7 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
 
     The load that a joint bears is the same whether a lift was done or is guessed, and falls behind the usual one without a step: all of it up
     to `limit_nm`, beyond that as much as makes that moment; of what was done or a coach keeps never less than SHARE, unless the record allows
-    the joint less than a third of that. What was never done gets a plain part (PLAIN), and half at most where it works a severely sore joint.
+    the joint less than a third of that. What was never done gets SHARE at most, and half at most where it works a severely sore joint.
     Practice decides for families that it turns to. What nobody did, likes or turns to goes.
 
     Args:
@@ -110,16 +110,11 @@ def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, flo
     done = known is not None and is_done(client, lift_id, known)
     if known is not None and keeps_less(client, joint, lift_id, known, family):
         part = max(part, min(SHARE[how], BEYOND_NAMED * part) if named else SHARE[how])
-        return Borne(part if done or named else plain(part), stays=part >= LIGHTEST)
+        return Borne(part if done or named else min(part, SHARE[how]), stays=part >= LIGHTEST)
     turned = how == "severe" and not named and practice_turns_to(joint, family)
-    part = min(part, UNTRIED) if new else part if done or named else plain(part)
+    part = min(part, UNTRIED) if new else part if done or named else min(part, SHARE[how])
     stays = (done or _liked(client, lift_id) or turned or nm <= limit) and part >= LIGHTEST
     return Borne(part, stays=stays, whole=nm <= limit)
-
-
-def plain(part: float) -> float:
-    """The largest part that coaches name within another; below half the part itself."""
-    return next((p for p in PLAIN if p <= part + 1e-9), part)
 
 
 def limit_nm(client: Client, joint: str, most: float, lift_id: str) -> float:
