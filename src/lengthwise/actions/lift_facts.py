@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Sequence
+from functools import lru_cache
 from pathlib import Path
 
 from lengthwise.actions.cache_files import keep, kept
@@ -59,6 +60,7 @@ def _told(body: Body, lift_id: str, lift: Lift, part: RangeName) -> str:
     return json.dumps({"reason": "; ".join(beyond)} if beyond else facts.to_table(facts_of(found)))
 
 
+@lru_cache(maxsize=1024)  # the lifts of a few clients: a change of a week asks for the same ones again
 def _read(text: str) -> Outcome:
     table = json.loads(text)
     return str(table["reason"]) if "reason" in table else facts.from_table(table)

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.body.anatomy import muscles
@@ -164,6 +164,7 @@ def _gets_down(client: Client, lift_id: str) -> bool:
     return (stiff or client.age_y >= OLD_Y) and any("flat_bench" in there for there in benches)
 
 
+@lru_cache(maxsize=4096)  # asked for thousands of times in a week
 def _practice(lifts: Catalogue, lift_id: str) -> Practice:
     return practice_of(lift_id, lifts.lifts[lift_id], lifts.family[lift_id])
 
@@ -287,30 +288,33 @@ def needless_bands(ids: Collection[str], days: Sequence[DayOffer], own: Own) -> 
         ids: lifts that have a load for this client.
     """
     lifts, out = all_lifts(), {}
-    for i in sorted(ids):
+    known = {i: _practice(lifts, i) for i in sorted(ids)}
+    read = [k for k, own_practice in known.items() if own_practice.staple and _readable(lifts, k)]
+    for i in known:
         if lifts.lifts[i].gear != "band" or i in own.all:
             continue
         able = [d for d in days if _fits(lifts, i, d)]
-        same = [k for k in sorted(ids) if lifts.lifts[k].gear != "band" and practice(k).staple and _readable(k) and _same_job(i, k)]
+        same = [k for k in read if _same_job(lifts, i, k)]
         there = [next((k for k in same if _fits(lifts, k, d)), "") for d in able]
         if there and all(there):
             out[i] = f"{lifts.lifts[there[0]].name} does the same here, with a load that can be read"
     return out
 
 
-def _readable(lift_id: str) -> bool:
-    """Whether a lift has a load that can be read; so has one's own body on a bar."""
-    return all_lifts().lifts[lift_id].gear != BODY or practice(lift_id).hanging
+def _readable(lifts: Catalogue, lift_id: str) -> bool:
+    """Whether a lift has a load that can be read, as no band has; so has one's own body on a bar."""
+    kind = lifts.lifts[lift_id].gear
+    return kind != "band" and (kind != BODY or _practice(lifts, lift_id).hanging)
 
 
-def _same_job(a: str, b: str) -> bool:
+def _same_job(lifts: Catalogue, a: str, b: str) -> bool:
     """Whether two lifts do one job of a week, such as a row, or are single-joint lifts of one sort for one muscle."""
-    one, other = practice(a), practice(b)
+    one, other = _practice(lifts, a), _practice(lifts, b)
     if not one.multi:
         return (one.family == other.family) or (
-            not other.multi and one.targets[0] in _around(other.targets[0]) and _same_movements(a, b)
+            not other.multi and one.targets[0] in _around(other.targets[0]) and _same_movements(lifts, a, b)
         )
-    return any({practice(a).pattern, practice(b).pattern} <= lists().jobs[job] for job in NARROW)
+    return any({one.pattern, other.pattern} <= lists().jobs[job] for job in NARROW)
 
 
 def _around(head: str) -> set[str]:
@@ -318,9 +322,10 @@ def _around(head: str) -> set[str]:
     return {h for heads in muscles().values() if head in heads for h in heads}
 
 
-def _same_movements(a: str, b: str) -> bool:
+def _same_movements(lifts: Catalogue, a: str, b: str) -> bool:
     """Whether two lifts do the same of what a muscle's week holds: bending the knee is not straightening the hip, nor a push-down overhead."""
-    jobs = all((practice(a).family in job) == (practice(b).family in job) for job in JOBS)
+    one, other = _practice(lifts, a), _practice(lifts, b)
+    jobs = all((one.family in job) == (other.family in job) for job in JOBS)
     return jobs and all((a in x.lifts) == (b in x.lifts) for x in lists().movement)
 
 

@@ -87,12 +87,17 @@ def expected_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> float:
 
 
 def sets_and_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> tuple[dict[str, float], dict[str, float]]:
-    """Direct sets that one set is worth to each head (0-1), and `mean_growth`, of a lift for which the law is worked out once."""
+    """Direct sets that one set is worth to each head (0-1), and `mean_growth`, of a lift for which the law is worked out once.
+
+    Silent heads grow nothing, and are most of them: nothing is drawn for those.
+    """
+    none = dict.fromkeys(heads, 0.0)
+    heads = [h for h in heads if facts.heads[h].drive > SILENT]
     grown = head_growth(facts, heads, x)
     direct = np.minimum(grown, 1.0) ** np.exp(-x[:, SETS])[:, None]
     worked = criteria()[GATE].value(np.array([facts.heads[h].shortening for h in heads]))
     sets, mean = direct.mean(0) * worked, (grown * gates(facts, heads)).mean(0)
-    return dict(zip(heads, sets.tolist(), strict=True)), dict(zip(heads, mean.tolist(), strict=True))
+    return none | dict(zip(heads, sets.tolist(), strict=True)), none | dict(zip(heads, mean.tolist(), strict=True))
 
 
 def mean_growth(facts: LiftFacts, heads: Sequence[str], x: Array) -> dict[str, float]:

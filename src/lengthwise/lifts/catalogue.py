@@ -40,9 +40,9 @@ class Gear(Bound):
     at: Mapping[str, Bound] = {}
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Catalogue:
-    """All lifts that can be asked for.
+    """All lifts that can be asked for; each is itself alone, so that what is known of it can be kept.
 
     Attributes:
         lifts: by id. family: the file (family) of each id.
