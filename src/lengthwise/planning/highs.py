@@ -1,7 +1,7 @@
 """Integer programmes solved by HiGHS: it stops by work and never by a clock, and an answer says how far from the best it can be."""
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 import highspy
 import numpy as np
@@ -21,8 +21,14 @@ _OPTIONS: dict[str, bool | int | float | str] = {
 }
 MOVES = 0.05
 """Part of the gap asked for by which the bound must fall for the nodes since not to have been idle (own choice)."""
-_LOOKS_ROUND = ("mip_heuristic_run_rins", "mip_heuristic_run_rens", "mip_heuristic_run_root_reduced_cost")
-"""Smaller programmes that HiGHS makes to find points: half of the work at a root, and needless where a good point is known."""
+Looks = Literal["everywhere", "afresh", "near", "nowhere"]
+_LOOKS_ROUND: dict[str, frozenset[Looks]] = {
+    "mip_heuristic_run_rens": frozenset({"everywhere", "afresh"}),
+    "mip_heuristic_run_rins": frozenset({"everywhere", "near"}),
+    "mip_heuristic_run_root_reduced_cost": frozenset({"everywhere"}),
+}
+"""Smaller programmes that HiGHS makes to find points, and where that is worth it: all of them are half of the work at a root. Afresh, or near a
+good point that is known, one finds as much, and where only the bound is wanted none is needed."""
 _DONE = {
     highspy.HighsModelStatus.kOptimal: "optimal",
     highspy.HighsModelStatus.kInfeasible: "infeasible",
@@ -60,7 +66,7 @@ class Work:
 
     Attributes:
         nodes: of the search at most. gap: worth by which the best may be missed. whole: whether whole columns must be whole.
-        idle: nodes in a row that may leave the bound where it is. looks_round: whether points are looked for beside the bound.
+        idle: nodes in a row that may leave the bound where it is. looks: where points are looked for beside the bound.
         enough: a bound that need not be lowered further.
     """
 
@@ -68,7 +74,7 @@ class Work:
     gap: float = 1e-6
     whole: bool = True
     idle: int = 600
-    looks_round: bool = True
+    looks: Looks = "everywhere"
     enough: float = -float("inf")
 
 
@@ -102,7 +108,8 @@ def _solver(work: Work) -> Any:
     # The class below highspy.Highs: the wrapper prints a banner to standard output, which spoils JSON output.
     solver = _core._Highs()
     limits = {"mip_max_nodes": work.nodes, "mip_abs_gap": work.gap, "mip_rel_gap": 0.0}  # whichever gap comes first would stop it
-    for name, value in {**_OPTIONS, **limits, **dict.fromkeys(_LOOKS_ROUND, work.looks_round)}.items():
+    looks = {name: work.looks in where for name, where in _LOOKS_ROUND.items()}
+    for name, value in {**_OPTIONS, **limits, **looks}.items():
         _demand(solver.setOptionValue(name, value), f"option {name}={value}")
     return solver
 

@@ -7,7 +7,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from lengthwise.planning.highs import Solved, Work, maximise
+from lengthwise.planning.highs import Looks, Solved, Work, maximise
 from lengthwise.planning.model import Model
 from lengthwise.planning.programme import Programme
 from lengthwise.planning.week_rows import tied_days
@@ -32,58 +32,84 @@ FINE = 0.2
 def searched(model: Model, programme: Programme, work: Work, start: Vector | None = None) -> Solved:
     """The best point that so much work finds, and what no point can exceed.
 
-    A week of the lifts that the linear programme uses, its days asked anew in turn, alone and together, then the tree, which mostly
-    has only to lower the bound. What is not near enough then is looked for with all nodes, and beside the bound as well.
-
     Args:
         start: a point to begin with; nan where unknown.
     """
+    first = begun(model, programme, work, start)
+    return improved(model, programme, first, work) if first.found else first
+
+
+def begun(model: Model, programme: Programme, work: Work, start: Vector | None = None) -> Solved:
+    """A first week, soon found: of the lifts that the linear programme uses, or those that a beginner's dive comes to.
+
+    All work goes to looking for any week where those lifts make none.
+    """
     loose = maximise(programme, Work(whole=False))
-    if not loose.found:
-        return maximise(programme, work, start)
-    if model.question.beginner and not model.old:
-        return _of_few_lifts(model, programme, work, loose, start)
-    begun = _begun(model, programme, loose, replace(work, nodes=1, gap=BEGIN * work.gap), start)
-    if not begun.found:
-        return maximise(programme, work, start)
-    best = by_days(model, programme, replace(begun, bound=loose.bound), work, alone(model))
+    if loose.found and few_lifts(model):
+        dived = _of_lifts(model, programme, _dive(model, programme, _inside(programme)), work)
+        found = _with_more(model, programme, dived, loose, work) if dived.found else dived
+    elif loose.found:
+        found = _begun(model, programme, loose, replace(work, nodes=1, gap=BEGIN * work.gap, looks=_looks(model)), start)
+    return replace(found, bound=loose.bound) if loose.found and found.found else maximise(programme, work, start)
+
+
+def _looks(model: Model) -> Looks:
+    """Where a first week is looked for: where the days share the body out one way of looking finds as much as all, and whole-body days need all."""
+    return "afresh" if len({d.shape for d in model.question.days}) > 1 else "everywhere"
+
+
+def improved(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
+    """A week made better until it is near enough to what no week can exceed, or the work is done.
+
+    Its days are asked anew, alone and together, then the tree mostly has only to lower the bound. What is not near enough then is looked
+    for with all nodes, and beside the bound as well.
+    """
+    best = replace(best, bound=maximise(programme, Work(whole=False)).bound)
+    if few_lifts(model):
+        return _of_few_lifts(model, programme, best, work)
+    best = by_days(model, programme, best, work, alone(model))
     if _near(best, work):
         return best
     best = by_days(model, programme, lowered(programme, best, work), work, together(model))
     if _near(best, work):
         return best
-    whole = maximise(programme, replace(work, idle=work.nodes), _whole(programme, best.point))
+    whole = maximise(programme, replace(work, idle=work.nodes), whole_columns(programme, best.point))
     return by_days(model, programme, replace(whole, bound=min(whole.bound, best.bound)), work, nodes=LATE_NODES)
+
+
+def few_lifts(model: Model) -> bool:
+    """Whether a week holds few different lifts, and none stood before: what it is worth hangs on which lifts it has."""
+    return model.question.beginner and not model.old
 
 
 def lowered(programme: Programme, best: Solved, work: Work, worth: float | None = None) -> Solved:
     """The same week, or a better one that is met on the way, with a bound that is lowered until it is near enough to a worth, or to the week's."""
     enough = (best.worth if worth is None else worth) + work.gap
-    quiet = replace(work, gap=max(enough - best.worth, EXACT * work.gap), looks_round=False, enough=enough)
-    tree = maximise(programme, quiet, _whole(programme, best.point))
+    quiet = replace(work, gap=max(enough - best.worth, EXACT * work.gap), looks="nowhere", enough=enough)
+    tree = maximise(programme, quiet, whole_columns(programme, best.point))
     better = tree.found and tree.worth > best.worth
     return replace(tree if better else best, bound=min(tree.bound, best.bound))
 
 
-def _of_few_lifts(model: Model, programme: Programme, work: Work, loose: Solved, start: Vector | None) -> Solved:
-    """A beginner's week, of few different lifts: what it is worth hangs on which lifts it has.
-
-    Lifts are found by diving; then the best week of them and of those that the linear programme uses much. The bound is lowered at the
-    root, then by choosing lifts with everything else in parts: no week can be worth more, and a week of those lifts is worth little less.
+def _of_few_lifts(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
+    """A beginner's week made better: its days are asked anew, then the bound is lowered by choosing lifts with everything else in parts, and at
+    the root. No week can be worth more, and a week of those lifts is worth little less.
     """
-    inside = {k[1]: c for k, c in programme.place.items() if isinstance(k, tuple) and k[0] == "in"}
-    best = _of_lifts(model, programme, _dive(model, programme, inside), work)
-    if not best.found:
-        return maximise(programme, work, start)
-    best = _with_more(model, programme, replace(best, bound=loose.bound), loose, work)
-    for whole, nodes in ((programme, 1), (programme.loosening(set(inside.values())), LIFT_NODES)):
+    best = by_days(model, programme, best, work, alone(model))
+    for whole, nodes in ((programme.loosening(set(_inside(programme).values())), LIFT_NODES), (programme, 1)):
         if _near(best, work):
             return best
-        quiet = replace(work, nodes=nodes, idle=nodes, gap=EXACT * work.gap, looks_round=False, enough=best.worth + work.gap)
-        chosen = maximise(whole, quiet, _whole(programme, best.point))
+        quiet = replace(work, nodes=nodes, idle=nodes, gap=EXACT * work.gap, looks="nowhere", enough=best.worth + work.gap)
+        chosen = maximise(whole, quiet, whole_columns(programme, best.point))
         best = replace(best, bound=min(best.bound, chosen.bound))
-    best = best if _near(best, work) or not chosen.found else _with_more(model, programme, best, chosen, work)
-    return by_days(model, programme, best, work)
+        if not _near(best, work) and nodes > 1 and chosen.found:
+            best = by_days(model, programme, _with_more(model, programme, best, chosen, work), work, alone(model))
+    return by_days(model, programme, best, work, together(model), LATE_NODES)
+
+
+def _inside(programme: Programme) -> dict[str, int]:
+    """The columns that say which lifts a beginner's week has."""
+    return {k[1]: c for k, c in programme.place.items() if isinstance(k, tuple) and k[0] == "in"}
 
 
 def _near(best: Solved, work: Work) -> bool:
@@ -111,7 +137,7 @@ def _dive(model: Model, programme: Programme, inside: Mapping[str, int]) -> set[
 
 def _of_lifts(model: Model, programme: Programme, lifts: set[str], work: Work, start: Vector | None = None) -> Solved:
     """The best week of some lifts."""
-    asked = replace(work, nodes=BEGIN_NODES, gap=FINE * work.gap)
+    asked = replace(work, nodes=BEGIN_NODES, gap=FINE * work.gap, looks="afresh" if start is None else "near")
     return maximise(programme.fixing(_but(model, lifts)), asked, start)
 
 
@@ -122,7 +148,7 @@ def _with_more(model: Model, programme: Programme, best: Solved, loose: Solved, 
         for i, d in model.slots
         if max(best.point[model.used(i, d)], loose.point[model.used(i, d)]) > MUCH
     }
-    more = _of_lifts(model, programme, lifts, work, _whole(programme, best.point))
+    more = _of_lifts(model, programme, lifts, work, whole_columns(programme, best.point))
     return replace(best, point=more.point, worth=more.worth) if more.found and more.worth > best.worth else best
 
 
@@ -157,7 +183,9 @@ def by_days(
         held = {
             k: float(round(best.point[k])) for i, d in model.slots if d not in free for k in (model.sets(i, d), model.used(i, d))
         }
-        found = maximise(programme.fixing(held), Work(nodes=nodes, gap=FINE * work.gap), _whole(programme, best.point))
+        found = maximise(
+            programme.fixing(held), Work(nodes=nodes, gap=FINE * work.gap, looks="near"), whole_columns(programme, best.point)
+        )
         if found.found and found.worth > best.worth:
             best, since = replace(best, point=found.point, worth=found.worth), 0
     return best
@@ -183,6 +211,6 @@ def together(model: Model) -> list[frozenset[int]]:
     return [days for days in both if len(days) < whole or not few]
 
 
-def _whole(programme: Programme, point: Vector) -> Vector:
+def whole_columns(programme: Programme, point: Vector) -> Vector:
     """A point with its whole columns alone; what follows from them is left open."""
     return np.where([c.whole for c in programme.columns], np.round(point), np.nan)

@@ -1,6 +1,6 @@
 """The best week for a question, how far from the best it can be at most, or which wishes stand against each other."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -16,12 +16,13 @@ from lengthwise.planning.few_lifts import add_whole_lifts
 from lengthwise.planning.floors import firmer, minutes_help
 from lengthwise.planning.highs import Solved, Work, maximise
 from lengthwise.planning.jobs import add_jobs
-from lengthwise.planning.model import Model, Sets, add_lifts, direct, may_stand, old_sets, trained
+from lengthwise.planning.model import Model, Sets, add_lifts, counted, direct, may_stand, old_sets, trained
 from lengthwise.planning.muscle_rows import add_muscle
+from lengthwise.planning.nearby import begun_nearby, improved_nearby, stays_near
 from lengthwise.planning.pairing import minutes_of, pair_saves, pairs_of
-from lengthwise.planning.programme import Programme
+from lengthwise.planning.programme import INFINITE, Programme
 from lengthwise.planning.question import NEARLY_MET, Muscle, Question
-from lengthwise.planning.search import alone, by_days, lowered, searched, together
+from lengthwise.planning.search import begun, improved, searched
 from lengthwise.planning.week import Conflict, Week
 from lengthwise.planning.week_rows import add_week, tied_days
 from lengthwise.planning.wording import at_least
@@ -35,8 +36,8 @@ TRAINS = 0.3
 """A lift trains a muscle when a set counts more than this for it (own choice)."""
 FEW = 2
 """With fewer multi-joint lifts left for a muscle its want is put down to the sore joint (own choice)."""
-COSTLY = 0.1
-"""Part of the gap that counts as near enough: a week that loses more by late days is asked anew as a whole (own choice)."""
+TURNS = 3
+"""How often a week is made better with what its pairs really save (own choice)."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +49,15 @@ class Found:
     worth: float
     gap: float
     gave_way: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class _OnTime:
+    """A week whose days are on time with their real pairs: its programme, its point and its worth."""
+
+    model: Model
+    point: NDArray[np.float64]
+    worth: float
 
 
 def plan(question: Question) -> Week:
@@ -115,52 +125,57 @@ def _floors_first(question: Question) -> Found:
 
 
 def _best(question: Question) -> Found:
-    """The best sets; days on which real pairs do not save what was counted on are asked anew, the others held.
+    """The best sets, all days on time with their real pairs; near to the week before where one stands.
 
-    A late day is asked with what its pairs do save, and then with nothing, which always fits. Where that leaves the gap too large the
-    bound is lowered at the root and days are asked anew, each alone, then it is lowered in the tree and they are asked together; then the
-    whole week is asked with the savings as they are, if being late cost enough to be worth it.
+    A week near to it that misses a band of the client's own is made better among all weeks.
     """
-    model, near = model_of(question), question.rules.near_gap * yardstick(question)
+    model, work = model_of(question), _work(question)
     programme = forgiving(model)
-    first = _solved(model, programme)
-    best, bound, work = _on_time(model, first), first.bound, _work(question)
-    for nodes, days in ((1, alone(model)), (work.nodes, together(model))):
-        if best.model is not model and bound - best.worth > near:
-            bound = lowered(programme, replace(first, bound=bound), replace(work, nodes=nodes), best.worth).bound
-        best = _nearer(model, best, bound, near, days)
-    if bound - best.worth > near and first.worth - best.worth > COSTLY * near:
-        second = _solved(best.model, forgiving(best.model), best.point)
-        again = _nearer(best.model, _on_time(best.model, second), second.bound, near, [*alone(model), *together(model)])
-        best, bound = max(best, again, key=lambda found: found.worth), second.bound
-    gap = max(0.0, bound - best.worth) / yardstick(question)
+    near = stays_near(model)
+    first = begun_nearby(model, programme, work, _start(model, programme, model.old)) if near else None
+    if first is None or not first.found:
+        return _found(*_made_better(_on_time(model, _solved(model, programme, begun)), improved))
+    found = _found(*(made := _made_better(_on_time(model, first), improved_nearby)))
+    return _found(*_made_better(made[0], improved)) if _misses_own(found) else found
+
+
+Improve = Callable[[Model, Programme, Solved, Work], Solved]
+
+
+def _made_better(week: _OnTime, improve: Improve) -> tuple[_OnTime, float]:
+    """A first week made better, and its bound.
+
+    It has told what pairs really save: days that were late with that are asked anew, the others held, and what their pairs save then is what is
+    counted on from there. Where a better week makes other days late, it is made better again with what theirs save.
+    """
+    question = week.model.question
+    near, work = question.rules.near_gap * yardstick(question), _work(question)
+    best, bound = week, INFINITE
+    for _ in range(TURNS):
+        found = improve(week.model, forgiving(week.model), Solved("stopped", week.point, week.worth, INFINITE), work)
+        again, bound = _on_time(week.model, found), found.bound
+        best = max(best, again, key=lambda one: one.worth)
+        if again.model is week.model or bound - best.worth <= near:
+            break
+        week = again
+    return best, bound
+
+
+def _found(best: _OnTime, bound: float) -> Found:
+    gap = max(0.0, bound - best.worth) / yardstick(best.model.question)
     return Found(best.model, sets_of_point(best.model, best.point), best.worth, gap, _gave_way(best.model, best.point))
+
+
+def _misses_own(found: Found) -> bool:
+    """Whether a band of the client's own is not met."""
+    question = found.model.question
+    got = ((m.low, sum(n * counted(question.choices[i], m) for (i, _), n in found.sets.items())) for m in question.muscles if m.own)
+    return any(sets < low - NEARLY_MET for low, sets in got)
 
 
 def _usual(question: Question) -> tuple[float, ...]:
     """Of each day, the part of the usual saving in turn that is counted on at first: less where sets stay few."""
     return (question.rules.pair_easy_part if question.easy or question.beginner else 1.0,) * len(question.days)
-
-
-@dataclass(frozen=True)
-class _OnTime:
-    """A week whose days are on time with their real pairs: its programme, its point and its worth."""
-
-    model: Model
-    point: NDArray[np.float64]
-    worth: float
-
-
-def _nearer(was: Model, best: _OnTime, bound: float, near: float, days: Sequence[frozenset[int]]) -> _OnTime:
-    """A week that is not near enough with some days asked anew in turn, with what its pairs do save, where it stays on time and gains.
-
-    Where no day was late the search has asked its days anew already.
-    """
-    if best.model is was or bound - best.worth <= near:
-        return best
-    start = Solved("stopped", best.point, best.worth, bound)
-    found = by_days(best.model, forgiving(best.model), start, _work(best.model.question), days)
-    return max(best, _on_time(best.model, found), key=lambda week: week.worth)
 
 
 def _on_time(model: Model, found: Solved) -> _OnTime:
@@ -182,8 +197,8 @@ def _with_others_held(model: Model, sets: Sets, late: set[int]) -> Solved:
     late = late | {d for pair in tied_days(model.question) if late & {*pair} for d in pair}
     held = {model.sets(i, d): float(sets.get((i, d), 0)) for i, d in model.slots if d not in late}
     held |= {model.used(i, d): float((i, d) in sets) for i, d in model.slots if d not in late}
-    found = maximise(programme.fixing(held), _work(model.question))
-    return found if found.found else _solved(model, programme)
+    found = maximise(programme.fixing(held), replace(_work(model.question), looks="afresh"))
+    return found if found.found else _solved(model, programme, searched)
 
 
 def _really_saved(model: Model, point: NDArray[np.float64], sets: Sets) -> dict[int, float]:
@@ -209,20 +224,18 @@ def forgiving(model: Model) -> Programme:
     return model.programme.relaxing(dict.fromkeys(firm, model.question.rules.miss_price))
 
 
-def _solved(model: Model, programme: Programme, known: NDArray[np.float64] | None = None) -> Solved:
-    """The best week found within the work allowed.
+Search = Callable[[Model, Programme, Work, NDArray[np.float64] | None], Solved]
 
-    Args:
-        known: a point of the programme to begin with, where there is one.
+
+def _solved(model: Model, programme: Programme, search: Search) -> Solved:
+    """The week that a search finds, from what is pinned or stood before.
 
     Raises:
         InputError: what is pinned cannot stand together.
         NoSolutionError: no week was found.
     """
     work = _work(model.question)
-    if known is None and (model.old or model.question.pinned):
-        known = _start(model, programme, model.old)
-    found = searched(model, programme, work, known)
+    found = search(model, programme, work, _start(model, programme, model.old) if model.old or model.question.pinned else None)
     if found.found:
         return found
     if found.outcome == "infeasible" and model.question.pinned:

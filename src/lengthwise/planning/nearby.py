@@ -1,0 +1,92 @@
+"""A change of a kept week: what cannot stay is planned anew, then the lifts of the week before on any day, then each day with the others held.
+
+What no such week exceeds is told of single days alone: none can be made better by more while the others stay. Of all weeks it says nothing, as
+a change is asked to leave most as it was.
+"""
+
+from collections.abc import Collection
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lengthwise.planning.highs import Solved, Work, maximise
+from lengthwise.planning.model import Model
+from lengthwise.planning.programme import Programme
+from lengthwise.planning.search import FINE, UNUSED, whole_columns
+
+Vector = NDArray[np.float64]
+STANDS = 0.7
+"""Part of the lifts of the week before that can stay where they were, below which a week is planned anew (own choice)."""
+FEW_PLACES = 40
+"""So few places of a lift on a day are searched as a whole (own choice)."""
+DAY_NODES = 20
+"""Nodes with which a day is asked anew (own choice)."""
+SPARE_MIN = 1e-3
+"""Minutes by which a day may be late: rounding."""
+
+
+def stays_near(model: Model) -> bool:
+    """Whether a week is asked for that stays near to one before, most of which can stand."""
+    there = {(model.question.days[d].day, model.question.choices[i].key) for i, d in model.slots}
+    standing = sum(place in there for place in model.old)
+    return bool(model.old) and len(model.slots) > FEW_PLACES and standing >= STANDS * len(model.old)
+
+
+def begun_nearby(model: Model, programme: Programme, work: Work, start: Vector) -> Solved:
+    """The week before with the days that cannot stay as they were planned anew; nothing where the other days cannot stay either.
+
+    Args:
+        start: the week before as far as its lifts can stand.
+    """
+    held = programme.fixing(_held(model, start, _unable(model)))
+    return maximise(held, replace(work, nodes=1, gap=FINE * work.gap, looks="afresh"))
+
+
+def improved_nearby(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
+    """A week made better with the lifts that it and the week before hold, on any day; then each day anew with any lift, the others held, until
+    none gains. The bound is of single days.
+    """
+    days = range(len(model.question.days))
+    known = {key for _, key in model.old} | {
+        model.question.choices[i].key for i, d in model.slots if best.point[model.used(i, d)] > 0.5
+    }
+    others = (slot for slot in model.slots if model.question.choices[slot[0]].key not in known)
+    out = {column: 0.0 for slot in others for column in (model.sets(*slot), model.used(*slot))}
+    best = _better(best, maximise(programme.fixing(out), _near(work, 1, 0.5), whole_columns(programme, best.point)))
+    bounds = dict[int, float]()
+    while len(bounds) < len(days):
+        d = next(d for d in days if d not in bounds)
+        held = programme.fixing(_held(model, best.point, {d}))
+        found = maximise(held, _near(work, DAY_NODES, FINE), whole_columns(programme, best.point))
+        if found.found and found.worth > best.worth + UNUSED:
+            best, bounds = _better(best, found), {}
+        bounds[d] = found.bound
+    return replace(best, bound=max(bounds.values()))
+
+
+def _near(work: Work, nodes: int, part: float) -> Work:
+    return replace(work, nodes=nodes, gap=part * work.gap, looks="near")
+
+
+def _better(best: Solved, found: Solved) -> Solved:
+    return replace(best, point=found.point, worth=found.worth) if found.found and found.worth > best.worth else best
+
+
+def _held(model: Model, point: Vector, free: Collection[int]) -> dict[int, float]:
+    """What holds every day but some as it is."""
+    return {k: float(round(point[k])) for i, d in model.slots if d not in free for k in (model.sets(i, d), model.used(i, d))}
+
+
+def _unable(model: Model) -> set[int]:
+    """Days that cannot stay as they were: new ones, shorter ones, those of which a lift cannot stand there any more, and pinned ones."""
+    question = model.question
+    there = {(question.days[d].day, question.choices[i].key) for i, d in model.slots}
+    before = {day.day: day for day in question.previous.days} if question.previous else {}
+    gone = {day for day, key in model.old if (day, key) not in there}
+    pinned = {day for day, _ in question.pinned} - question.closed
+    return {
+        d
+        for d, offer in enumerate(question.days)
+        if offer.day not in before or before[offer.day].minutes > offer.minutes + SPARE_MIN or offer.day in gone | pinned
+    }
