@@ -31,6 +31,11 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=lambda item: "browser" not in getattr(item, "fixturenames", ()))
 
 
+def pytest_collection_finish() -> None:
+    """What was loaded for all tests stays: no search for garbage looks through it again, pytest's own five at the end included."""
+    gc.freeze()
+
+
 @pytest.fixture
 def rng() -> np.random.Generator:
     return np.random.default_rng(20)
