@@ -14,7 +14,7 @@ import {
   SRGBColorSpace,
   Vector3,
 } from "three";
-import { MovingShape, normalsOf } from "./moving_shape";
+import { around, MovingShape, normalsOf } from "./moving_shape";
 import { ThinSkin } from "./thin_skin";
 import { flipped, mirrored, Packed, type BonesHead, type MuscleHead, type SceneHead } from "./solids_file";
 
@@ -76,8 +76,8 @@ export class AnatomyShape {
     for (const muscle of head.muscles) {
       const own = { points: lift.places(muscle.points, head.keys), faces: lift.faces(muscle.faces), tendon: lift.bytes(muscle.tendon) };
       const fibre = Float32Array.from(lift.bytes(muscle.fibre), (v) => v / 100);
-      this.addMuscle(muscle, own.points, own.faces, own.tendon, fibre);
-      if (head.mirrored) this.addMuscle({ ...muscle, side: "left" }, own.points.map(mirrored), flipped(own.faces), own.tendon, fibre);
+      const twin = this.addMuscle(muscle, own.points, own.faces, own.tendon, fibre);
+      if (head.mirrored) this.addMuscle({ ...muscle, side: "left" }, own.points.map(mirrored), flipped(own.faces), own.tendon, fibre, twin);
     }
     const known = new Map(bones.head.solids.map((s) => [s.name, { points: bones.places(s.points, 1)[0], faces: bones.faces(s.faces) }]));
     for (const part of head.rigid) {
@@ -175,8 +175,8 @@ export class AnatomyShape {
     [this.flesh, this.moving, this.pieces, this.carried] = [[], [], [], []];
   }
 
-  private addMuscle({ head, side, deep }: MuscleHead, keys: Float32Array[], faces: Uint16Array, tendon: Uint8Array, fibre: Float32Array): void {
-    const mesh = this.addMoving(keys, faces, new MeshStandardMaterial({ roughness: 0.55 })) as Flesh["mesh"];
+  private addMuscle({ head, side, deep }: MuscleHead, keys: Float32Array[], faces: Uint16Array, tendon: Uint8Array, fibre: Float32Array, twin?: MovingShape): MovingShape | undefined {
+    const mesh = this.addMoving(keys, faces, new MeshStandardMaterial({ roughness: 0.55 }), twin) as Flesh["mesh"];
     mesh.geometry.setAttribute("tendon", new BufferAttribute(tendon, 1, true));
     mesh.geometry.setAttribute("grain", new BufferAttribute(fibre, 1));
     mesh.material.onBeforeCompile = (shader) => withFibres(shader, this.tendon);
@@ -184,11 +184,12 @@ export class AnatomyShape {
     this.light(own);
     this.flesh.push(own);
     this.skin.cover(mesh, "flesh");
+    return keys.length > 1 ? this.moving.at(-1) : undefined;
   }
 
-  private addMoving(keys: Float32Array[], faces: Uint16Array, material: MeshStandardMaterial): Mesh {
+  private addMoving(keys: Float32Array[], faces: Uint16Array, material: MeshStandardMaterial, twin?: MovingShape): Mesh {
     if (keys.length === 1) return this.solid(keys[0], faces, material);
-    const shape = new MovingShape(keys, faces);
+    const shape = new MovingShape(keys, faces, twin);
     this.moving.push(shape);
     return this.mesh(shape.geometry, material);
   }
@@ -198,6 +199,7 @@ export class AnatomyShape {
     geometry.setAttribute("position", new BufferAttribute(points, 3));
     geometry.setAttribute("normal", new BufferAttribute(normalsOf(points, faces), 3));
     geometry.setIndex(new BufferAttribute(faces, 1));
+    geometry.boundingSphere = around(points);
     return this.mesh(geometry, material);
   }
 

@@ -49,24 +49,25 @@ export class Packed<Head extends { step: number }> {
 
   /** Triangles, their differences undone. */
   faces([at, count]: Where): Uint16Array {
-    let sum = 0;
-    return new Uint16Array(this.raw, this.begin + at, count).map((v) => (sum = (sum + v) & 65535));
+    const out = new Uint16Array(this.raw, this.begin + at, count).slice();
+    for (let i = 1; i < count; i++) out[i] += out[i - 1];
+    return out;
   }
 
   /** x, y, z of every point in each key position, differences undone. */
   places([at, count]: Where, keys: number): Float32Array[] {
-    const d = new Int16Array(this.raw, this.begin + at, count);
+    const grid = new Int16Array(this.raw, this.begin + at, count).slice();
     const n = count / keys / 3;
-    const grid = new Int16Array(count);
+    const { step } = this.head;
     return Array.from({ length: keys }, (_, k) => {
       const out = new Float32Array(n * 3);
       for (let c = 0; c < 3; c++) {
         const row = (k * 3 + c) * n;
         let sum = 0;
-        for (let i = 0; i < n; i++) {
-          grid[row + i] = d[row + i] + (k ? grid[row - 3 * n + i] : 0);
-          sum = ((sum + grid[row + i]) << 16) >> 16;
-          out[i * 3 + c] = sum * this.head.step;
+        for (let i = row, at = c; i < row + n; i++, at += 3) {
+          if (k) grid[i] += grid[i - 3 * n];
+          sum = ((sum + grid[i]) << 16) >> 16;
+          out[at] = sum * step;
         }
       }
       return out;
@@ -75,7 +76,18 @@ export class Packed<Head extends { step: number }> {
 }
 
 /** The same triangles seen from the other side. */
-export const flipped = (faces: Uint16Array): Uint16Array => faces.map((_, i) => faces[i - (i % 3) + (2 - (i % 3))]);
+export function flipped(faces: Uint16Array): Uint16Array {
+  const out = faces.slice();
+  for (let i = 0; i < out.length; i += 3) {
+    out[i] = faces[i + 2];
+    out[i + 2] = faces[i];
+  }
+  return out;
+}
 
 /** The same points on the other side of the body. */
-export const mirrored = (points: Float32Array): Float32Array => points.map((v, i) => (i % 3 === 1 ? -v : v));
+export function mirrored(points: Float32Array): Float32Array {
+  const out = points.slice();
+  for (let i = 1; i < out.length; i += 3) out[i] = -out[i];
+  return out;
+}
