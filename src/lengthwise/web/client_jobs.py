@@ -35,7 +35,9 @@ def offer_for(found: StoredClient, past: Past, tell: Callable[[int, int], None] 
         InputError: the screening says to see a clinician first, which is told before anything is computed.
     """
     starts_easy(found.client)
-    offer: Offer = offers.get((found.mark, repr(past.known)), lambda: offer_of(past.of(found.client), tell))
+    offer: Offer = offers.get(
+        (found.mark, repr((past.known, past.trained)), date.today()), lambda: offer_of(past.of(found.client), tell)
+    )
     return offer
 
 
