@@ -4,6 +4,8 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from lengthwise.evidence.claims import starter_library
+from lengthwise.growth.beside import not_compared
 from lengthwise.growth.observed import seen_in
 
 
@@ -53,6 +55,44 @@ def test_growth_beyond_belief_counts_as_a_side(study_of):
     """T16 prints +48.7 % in 8 weeks of trained men: only which arm grew more is taken from it."""
     (found,) = seen_in(study_of("T16"))
     assert (found.kind, found.value, found.arms[0]) == ("side", 1.0, "partial 45-90 deg")
+
+
+def test_growth_that_was_not_found_and_not_printed_is_anywhere_below_what_so_many_people_show(study_of):
+    """T35 (doi 10.1249/MSS.0000000000003957): leg extension, no increase of the gluteus in 17 people; size not printed.
+
+    At 5 % they show growth from t · 6 / √17 on; anywhere below it, evenly, adds (t · 6 / √17)² / 3 to the usual error of an arm.
+    """
+    (bare,) = of(study_of("T35"), GLUTES, "none")
+    seen = stats.t.ppf(0.975, 16) * 6 / np.sqrt(17)
+    assert (bare.value, bare.se) == (0.0, pytest.approx(np.sqrt(36 / 34 + seen**2 / 3)))
+    (leg_press,) = of(study_of("T35"), GLUTES, "size")
+    assert leg_press.value == 15.4
+
+
+def test_two_arms_that_print_no_size_are_no_comparison(fit):
+    """T24: rectus femoris and hamstrings changed in neither arm; both sizes teach, their difference is nobody's finding."""
+    trial = next(t for t in fit[0] if t.study.id == "T24")
+    bare = [i for i, value, _ in trial.sizes if value == 0.0]
+    assert len(bare) == 4
+    assert not [p for p in trial.pairs if {p.a, p.b} <= set(bare)]
+    assert {what.split(":")[0] for s, what, _ in not_compared([trial.study])} == {
+        "rectus femoris",
+        "biceps femoris long, biceps femoris short, semitendinosus, semimembranosus",
+    }
+
+
+def test_no_zero_stands_where_no_size_is_printed():
+    """What a report does not print is no number that was read."""
+    rows = [o for s in starter_library().studies for o in s.outcomes]
+    assert not [o for o in rows if o.percent_change == 0 and "not printed" in o.note]
+    assert sum(o.growth_told == "none" for o in rows) == 11
+
+
+def test_growth_in_one_arm_alone_is_a_side_but_not_a_clear_one(fit):
+    """T66 and T13: significant in one arm, not in the other, is no test of their difference (Gelman & Stern 2006, Am Stat 60:328, from memory)."""
+    leans = [p for t in fit[0] if t.study.id in ("T13", "T66") for p in t.pairs if p.side]
+    assert len(leans) == 5
+    assert not any(p.clear for p in leans)
 
 
 def test_a_muscle_measured_in_parts_counts_by_its_parts_alone(study_of):

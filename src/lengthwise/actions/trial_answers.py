@@ -26,7 +26,7 @@ from lengthwise.grading import study_names
 from lengthwise.grading.beside_trials import Difference, ExpectedTrial, NotSolved, OnRecordToday, TrialsBeside, beside, gains_over
 from lengthwise.grading.old_grade import with_old_grade
 from lengthwise.grading.trial_file import TrialFile, Unbuildable
-from lengthwise.growth.beside import Beside, not_expressed
+from lengthwise.growth.beside import Beside, not_compared, not_expressed
 from lengthwise.growth.design import Trial, trial_of, trials_of
 from lengthwise.growth.features import Features, Table, kept_features, profile_of, read_features, write_features
 from lengthwise.growth.fit import Posterior, fitted
@@ -210,7 +210,8 @@ def _left_out(person: Person, studies: tuple[Study, ...], table: Table) -> Trial
     compared = left_out(trials, _without(_text_of(studies)), shown if same else trials)
     rows = [Beside(c.trial, c.pair, c.predicted["model"], True) for c in compared]
     lost = not_expressed(studies, {c.trial.study.id for c in compared})
-    other = tuple(Unbuildable(trial=s.id, contrast=s.title, why=why, cited=s.cited) for s, why in lost)
+    silent = [(s, s.title, why) for s, why in lost] + list(not_compared(studies))
+    other = tuple(Unbuildable(trial=s.id, contrast=what, why=why, cited=s.cited) for s, what, why in silent)
     return beside(rows, other, scores={n: score(compared, n) for n in ("model", *RIVALS)}, gains=gains_over(compared))
 
 

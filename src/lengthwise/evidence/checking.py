@@ -143,6 +143,8 @@ def _outcome_faults(study: Study, o: Outcome) -> Iterator[tuple[str, str]]:
     names = [a.name for a in study.arms]
     if o.arm not in names:
         yield "arm", f"no arm {o.arm!r} in this study; allowed: {', '.join(names)}"
+    if o.growth_told and percent_growth(o) is not None:
+        yield "growth_told", "a size of growth is printed, so what is told without one is left empty"
     yield from _change_faults(o)
     yield from _spread_faults(o)
     yield from _interval_faults(o.change_ci_low, o.change_ci_high, o.change_mean)

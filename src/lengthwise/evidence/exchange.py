@@ -27,7 +27,7 @@ ARM_COLUMNS = ("arm", "position", "sets_per_week", "repetitions", "load", "done"
 PLACE_COLUMNS = ("versus", "claims", "muscle", "heads", "site", "measure", "unit")
 OUTCOME_COLUMNS = (
     "n", "pre_mean", "pre_sd", "post_mean", "post_sd", "change_mean", "change_sd", "change_se", "change_ci_low",
-    "change_ci_high", "percent_change", "percent_sd",
+    "change_ci_high", "percent_change", "percent_sd", "growth_told",
 )  # fmt: skip
 CONTRAST_COLUMNS = ("difference", "se", "ci_low", "ci_high", "t", "p", "d", "verdict", "start")
 ROW_COLUMNS = ("obtained", "obtained_except", "note")
@@ -39,7 +39,7 @@ REQUIRED = ("study", "arm", "muscle", "obtained")
 _INTEGERS = {"year", "n_total", "n"}
 _NUMBERS = {
     "weeks", "sessions_per_week", "sets_per_week", "reserve", "load_percent", "rest_s", *OUTCOME_COLUMNS, *CONTRAST_COLUMNS,
-} - {"n", "verdict"}  # fmt: skip
+} - {"n", "growth_told", "verdict"}  # fmt: skip
 _LISTS, _PAIRS = {"claims", "heads"}, {"bias", "bias_why", "obtained_except", "study_obtained_except"}
 
 

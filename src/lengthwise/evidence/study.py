@@ -84,6 +84,7 @@ class Outcome(Sourced):
     """What one arm measured in one muscle: sizes before and after, change, percent change, and their spreads.
 
     Spreads are standard deviations between people unless the key says otherwise; `change_ci_*` are 95 % intervals.
+    `growth_told` is "none" where the report says that this arm did not grow significantly and prints no size.
     """
 
     arm: Name
@@ -104,6 +105,7 @@ class Outcome(Sourced):
     change_ci_high: Number | None = None
     percent_change: Annotated[float, Field(gt=-100, allow_inf_nan=False)] | None = None
     percent_sd: Positive | None = None
+    growth_told: Literal["none"] | None = None
 
 
 class Contrast(Sourced):

@@ -2,14 +2,15 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 
 from lengthwise.evidence.study import Study, StudyArm
-from lengthwise.growth.design import Pair, Trial
-from lengthwise.growth.observed import seen_in
+from lengthwise.growth.design import CLEAR, Pair, Trial
+from lengthwise.growth.observed import SIZES, seen_in
 from lengthwise.growth.programme import programme
-from lengthwise.growth.scores import CLEAR, Prediction
+from lengthwise.growth.scores import Prediction
 
 CONFIDENCE = 0.95
 NORMAL_90 = 1.645
@@ -44,12 +45,12 @@ class Beside:
     @property
     def clear(self) -> bool:
         """Whether the trial says which arm grew more."""
-        return self.pair.side or abs(self.pair.value) > CLEAR * self.pair.se
+        return self.pair.clear
 
     @property
     def agree(self) -> bool:
-        """The same side where the trial is clear; else whether the trial's 95 % interval holds what was expected."""
-        if self.clear:
+        """The same side where the trial is clear or says only a side; else whether the trial's 95 % interval holds what was expected."""
+        if self.clear or self.pair.side:
             return self.predicted.centre * self.pair.value > 0 and abs(self.predicted.centre) >= LEAN
         return abs(self.pair.value - self.predicted.centre) <= CLEAR * self.pair.se
 
@@ -109,6 +110,18 @@ def not_expressed(studies: Iterable[Study], scored: Iterable[str]) -> tuple[tupl
     )
 
 
+def not_compared(studies: Iterable[Study]) -> tuple[tuple[Study, str, str], ...]:
+    """Arms of scored studies that make no comparison, with their heads and arms in words, and why."""
+    why = "no growth was found in either arm and neither size is printed, so nothing is said of their difference"
+    return tuple(
+        (s, f"{', '.join(a.heads).replace('_', ' ')}: {a.arms[0]} and {b.arms[0]}", why)
+        for s in studies
+        if not s.not_scored
+        for a, b in combinations([x for x in seen_in(s) if x.kind == "none"], 2)
+        if a.heads == b.heads
+    )
+
+
 @dataclass(frozen=True)
 class Trialled:
     """What a trial saw of a head when it held one lift against another.
@@ -140,8 +153,7 @@ def _of_trial(t: Trial, head: str, lifts: set[str]) -> list[Trialled]:
     for p in t.pairs:
         a, b, heads = alone.get(t.rows[p.a].arm, ""), alone.get(t.rows[p.b].arm, ""), t.rows[p.a].heads
         if head in heads and a != b and {a, b} <= lifts and len(heads) < found.get((a, b), (len(heads) + 1,))[0]:
-            clear = p.side or abs(p.value) > CLEAR * p.se
-            found[a, b] = len(heads), Trialled(t.study.id, t.study.cited, a, b, int(np.sign(p.value)) if clear else 0)
+            found[a, b] = len(heads), Trialled(t.study.id, t.study.cited, a, b, int(np.sign(p.value)) if p.clear else 0)
     return [x for _, x in found.values()]
 
 
@@ -171,8 +183,8 @@ def seen_differences(studies: Iterable[Study]) -> tuple[SeenDifference, ...]:
             for d in seen
             if d.kind == "difference"
         ]
-        sizes = [d for d in seen if d.kind == "size"]
-        pairs = [(a, b) for i, a in enumerate(sizes) for b in sizes[i + 1 :] if a.heads == b.heads]
+        sizes = [d for d in seen if d.kind in SIZES]
+        pairs = [(a, b) for a, b in combinations(sizes, 2) if a.heads == b.heads and (a.kind, b.kind) != ("none", "none")]
         out += [
             SeenDifference(
                 trial=s.id,

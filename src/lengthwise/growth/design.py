@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from lengthwise.evidence.study import Study, StudyArm
 from lengthwise.growth.features import Features, Table
-from lengthwise.growth.observed import Seen, seen_in
+from lengthwise.growth.observed import SIZES, Seen, seen_in
 from lengthwise.growth.programme import programme
 
 Array = NDArray[np.float64]
@@ -21,6 +21,8 @@ LIGHT_PERCENT = 30.0
 """Load below which a set grows less however far it is taken [% of 1RM]: Lasevicius 2018 (T22) beside Schoenfeld 2017
 (J Strength Cond Res 31:3508, from memory), which find none from 30-40 % up."""
 USUAL_WEEKS = 10.0
+CLEAR = 1.96
+"""A difference is clear when it lies further from 0 than so many standard errors."""
 
 
 @dataclass(frozen=True)
@@ -58,7 +60,7 @@ class Pair:
 
     Attributes:
         a, b: places of the rows. value, se: a less b [percentage points]; a side (+1 or -1) where `side`.
-        weight: so that the pairs of one outcome count as one.
+        weight: so that the pairs of one outcome count as one. tested: whether the trial tested the difference that a side rests on.
     """
 
     a: int
@@ -67,6 +69,12 @@ class Pair:
     se: float
     weight: float
     side: bool
+    tested: bool = True
+
+    @property
+    def clear(self) -> bool:
+        """Whether the trial says which arm grew more."""
+        return self.tested if self.side else abs(self.value) > CLEAR * self.se
 
 
 @dataclass(frozen=True)
@@ -116,13 +124,22 @@ def trial_of(study: Study, table: Table, known_seen: Iterable[Seen] | None = Non
     if not place:
         return None
     rows = tuple(DesignRow(arm, heads, _entries(arms[arm], heads, table)) for arm, heads in place)
-    sizes = tuple((place[s.arms[0], s.heads], s.value, s.se) for s in seen if s.kind == "size")
+    sizes = tuple((place[s.arms[0], s.heads], s.value, s.se) for s in seen if s.kind in SIZES)
+    bare = {place[s.arms[0], s.heads] for s in seen if s.kind == "none"}
     own = tuple(
-        Pair(a=place[s.arms[0], s.heads], b=place[s.arms[1], s.heads], value=s.value, se=s.se, weight=1.0, side=s.kind == "side")
+        Pair(
+            a=place[s.arms[0], s.heads],
+            b=place[s.arms[1], s.heads],
+            value=s.value,
+            se=s.se,
+            weight=1.0,
+            side=s.kind in ("side", "lean"),
+            tested=s.kind != "lean",
+        )
         for s in seen
-        if s.kind != "size"
+        if s.kind not in SIZES
     )
-    return Trial(study, rows, sizes, (*_pairs_of_sizes(rows, sizes), *own), own)
+    return Trial(study, rows, sizes, (*_pairs_of_sizes(rows, sizes, bare), *own), own)
 
 
 def _entries(arm: StudyArm, heads: Sequence[str], table: Table) -> tuple[tuple[DesignEntry, ...], ...]:
@@ -131,11 +148,12 @@ def _entries(arm: StudyArm, heads: Sequence[str], table: Table) -> tuple[tuple[D
     return tuple(tuple(DesignEntry(found[h], sets, arm.reserve or 0.0, light) for found, sets in done) for h in heads)
 
 
-def _pairs_of_sizes(rows: Sequence[DesignRow], sizes: Sequence[tuple[int, float, float]]) -> list[Pair]:
+def _pairs_of_sizes(rows: Sequence[DesignRow], sizes: Sequence[tuple[int, float, float]], bare: set[int]) -> list[Pair]:
+    """Every two sizes of the same heads, but two that are not printed (`bare`)."""
     out = []
     for heads in dict.fromkeys(rows[i].heads for i, _, _ in sizes):
         mine = [s for s in sizes if rows[s[0]].heads == heads]
-        both = list(combinations(mine, 2))
+        both = [(a, b) for a, b in combinations(mine, 2) if not {a[0], b[0]} <= bare]
         out += [
             Pair(a=a[0], b=b[0], value=a[1] - b[1], se=float(np.hypot(a[2], b[2])), weight=1 / len(both), side=False)
             for a, b in both

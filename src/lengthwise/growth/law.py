@@ -40,10 +40,10 @@ COEFFICIENTS = {
     "log_drive": Coefficient("log exponent of drive", float(np.log(0.5)), 0.7, "estimate: more drive grows more, less than in proportion"),
     "length": Coefficient("log growth for one optimal fibre length more", 0.5, 1.5, "estimate: wide, either side"),
     "conflict": Coefficient("log growth lost where joints cancel", 0.0, 1.0, "estimate: wide, either side"),
-    "log_sets": Coefficient("log exponent of weekly sets", float(np.log(0.4)), 0.4, "pooled results D01, D28 (0.45) and D29 (0.17) in docs/evidence.md"),
-    "reserve": Coefficient("log growth lost for each repetition in reserve", 0.05, 0.04, "pooled results of failure against none: d 0.19 and 0.12 of about 0.5 for three to four repetitions"),
+    "log_sets": Coefficient("log exponent of weekly sets", float(np.log(0.4)), 0.4, "9 against 36 sets: SMD 0.294 on top of 0.34, 4^0.45 (Pelland 2026, SportRxiv; Steele 2023, J Sports Sci), and 0.023 on top of 0.087, 4^0.17 (SportRxiv 2026, a trial that is scored too: docs/method_growth.md)"),
+    "reserve": Coefficient("log growth lost for each repetition in reserve", 0.05, 0.04, "failure against none, d 0.19 and 0.12 (Refalo 2023, Sports Med 53:649) of about 0.5 for three to four repetitions"),
     "light": Coefficient("log growth lost for each 10 % of load under 30 % of 1RM", 0.3, 0.4, "estimate: wide"),
-    "log_trained": Coefficient("log growth of trained over untrained people", float(np.log(0.5)), 0.4, "pooled result D30 (0.087) beside D27 (0.34), and D20: less, by a wide margin"),
+    "log_trained": Coefficient("log growth of trained over untrained people", float(np.log(0.5)), 0.4, "SMD 0.087 (SportRxiv 2026, a trial that is scored too: docs/method_growth.md) beside 0.34 (Steele 2023, J Sports Sci); less, p = 0.033 without a size (Lopez 2021, Med Sci Sports Exerc 53:1206)"),
     "weeks": Coefficient("exponent of weeks", 0.5, 0.25, "estimate: growth goes on and slows down"),
 }  # fmt: skip
 """Every coefficient in the order of every array."""

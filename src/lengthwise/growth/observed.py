@@ -24,6 +24,8 @@ LEAST_OF_USUAL = 0.5
 """An error recovered from a p is at least this part of the usual one, since growth is printed rounded (own choice)."""
 NOT_CLEAR = float(distributions.norm.ppf(0.975))
 """Standard errors that a difference of sizes lies from 0 at most where the report found none (5 %); its error is then so large at least."""
+SIZES = ("size", "none")
+"""Kinds of what is seen of one arm."""
 WHOLE = ("sum", "whole", "mean")
 """Words of a site that stands for the whole muscle and then counts alone."""
 
@@ -37,7 +39,8 @@ class Seen:
         value: growth or difference [percentage points]; for a side +1, the first grew more, or -1.
         se: standard error [percentage points]; of the difference that was tested where only the side is known.
         how: where the error comes from.
-        kind: "size", "difference" or "side".
+        kind: "size", "none" (a size that is not printed, since no significant growth was found), "difference", "side", or "lean" (a side
+            that no test of the difference stands behind).
     """
 
     heads: tuple[str, ...]
@@ -86,7 +89,12 @@ def _has_parts(study: Study, heads: tuple[str, ...]) -> bool:
 
 def _told(study: Study, o: Outcome) -> bool:
     said = any(c.muscle == o.muscle and o.arm in (c.arm, c.versus) and _says(c) for c in study.contrasts)
-    return percent_growth(o) is not None or said
+    return _growth(o) is not None or said
+
+
+def _growth(o: Outcome) -> float | None:
+    """Growth of an arm [%]; 0 where none was found, whose error then says how much it could have been."""
+    return 0.0 if o.growth_told else percent_growth(o)
 
 
 def _says(c: Contrast) -> bool:
@@ -121,7 +129,7 @@ def _side(a: Seen, b: Seen) -> Seen:
 
 
 def _rows(study: Study, arm: str, heads: tuple[str, ...]) -> list[Outcome]:
-    mine = [o for o in study.outcomes if o.arm == arm and o.heads == heads and percent_growth(o) is not None]
+    mine = [o for o in study.outcomes if o.arm == arm and o.heads == heads and _growth(o) is not None]
     whole = [o for o in mine if o.site.startswith(WHOLE)]
     return whole or mine
 
@@ -131,7 +139,7 @@ def _size(study: Study, arm: str, heads: tuple[str, ...]) -> Seen | None:
     rows = _rows(study, arm, heads)
     if not rows:
         return None
-    growth = [float(percent_growth(o) or 0.0) for o in rows]
+    growth = [_growth(o) or 0.0 for o in rows]
     errors = [arm_error(study, o) for o in rows]
     return Seen(
         heads=heads,
@@ -139,13 +147,17 @@ def _size(study: Study, arm: str, heads: tuple[str, ...]) -> Seen | None:
         value=float(np.mean(growth)),
         se=float(np.mean([e for e, _ in errors])),
         how=errors[0][1],
-        kind="size",
+        kind="none" if all(o.growth_told for o in rows) else "size",
     )
 
 
 def arm_error(study: Study, o: Outcome) -> tuple[float, str]:
     """Standard error of an arm's growth [percentage points], such that two arms add up to the error of their difference."""
     n = o.n or USUAL_N
+    if o.growth_told:
+        return math.hypot(
+            usual_error(study, o), _unseen(o, n) / math.sqrt(3)
+        ), "no significant growth: anywhere below what n people could show"
     within = np.sqrt(1 - WITHIN_CORRELATION) if study.design == "within_person" else 1.0
     if o.percent_sd is not None:
         return float(within * o.percent_sd / np.sqrt(n)), "printed SD of growth"
@@ -157,12 +169,21 @@ def arm_error(study: Study, o: Outcome) -> tuple[float, str]:
     return usual_error(study, o), "usual SD of growth"
 
 
+def _unseen(o: Outcome, n: int) -> float:
+    """Growth that n people cannot tell from none at 5 % with the usual SD [percentage points]: t · SD / √n."""
+    return float(distributions.t.ppf(0.975, n - 1)) * _usual_sd(o) / math.sqrt(n)
+
+
+def _usual_sd(o: Outcome) -> float:
+    return USUAL_SD["ultrasound" if "ultrasound" in o.measure else "other"]
+
+
 def usual_error(study: Study, o: Outcome) -> float:
     """The error of an arm that prints none; two limbs of a person differ by USUAL_SD["other"] as people do."""
     n = o.n or USUAL_N
     if study.design == "within_person":
         return float(USUAL_SD["other"] / np.sqrt(2 * n))
-    return float(USUAL_SD["ultrasound" if "ultrasound" in o.measure else "other"] / np.sqrt(n))
+    return float(_usual_sd(o) / np.sqrt(n))
 
 
 def _contrasts(study: Study, heads: tuple[str, ...]) -> list[Contrast]:
@@ -203,7 +224,7 @@ def _differences(study: Study, heads: tuple[str, ...], contrasts: Sequence[Contr
     out = []
     for pair in dict.fromkeys((c.arm, c.versus) for c in contrasts):
         found = [s for c in contrasts if (c.arm, c.versus) == pair and (s := _difference(study, heads, c))]
-        for kind in ("difference", "side"):
+        for kind in ("difference", "side", "lean"):
             some = [s for s in found if s.kind == kind]
             if some:
                 out.append(_mean_of(some))
@@ -245,6 +266,8 @@ def _difference(study: Study, heads: tuple[str, ...], c: Contrast) -> Seen | Non
             how=f"usual SD times t of p = {c.p:g}",
             kind="difference",
         )
+    if c.how("verdict") == "computed":
+        return Seen(heads=heads, arms=arms, value=side, se=usual, how="growth was significant in one arm alone", kind="lean")
     return Seen(heads=heads, arms=arms, value=side, se=usual, how="only the side is printed", kind="side")
 
 

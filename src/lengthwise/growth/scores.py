@@ -20,8 +20,6 @@ Array = NDArray[np.float64]
 ENOUGH = 150.0
 """Draws that the weights must be worth for a trial to be left out by weighing; else the fit is made again without it."""
 FEW_DRAWS = 400
-CLEAR = 1.96
-"""A difference is clear when it lies further from 0 than so many standard errors."""
 NONE, LEAST = 1e-6, 1e-300
 QUANTILES = np.array([0.05, 0.95])
 """Ends of the 90 % interval."""
@@ -176,7 +174,7 @@ def score(compared: Sequence[Compared], name: str) -> Score:
     w = np.array([c.pair.weight for c in sized])
     miss = np.array([c.pair.value - c.predicted[name].centre for c in sized])
     place = np.array([c.predicted[name].below(c.pair.value, c.pair.se) for c in sized])
-    told = [c for c in compared if c.pair.side or abs(c.pair.value) > CLEAR * c.pair.se]
+    told = [c for c in compared if c.pair.clear]
     right = sum(c.predicted[name].centre * c.pair.value > NONE for c in told)
     inside = [float(np.average(np.abs(place - 0.5) < half, weights=w)) for half in (0.25, 0.45)]
     total = sum(by_trial(compared, name).values())
