@@ -7,6 +7,7 @@ from invented_weeks import lift, muscle, practice
 
 from lengthwise.planning.check import check
 from lengthwise.planning.model import TRUNK, sets_allowed, taste
+from lengthwise.planning.pairing import pairs_of
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import default_rules
 from lengthwise.planning.solve import plan
@@ -143,10 +144,10 @@ def test_where_a_week_can_meet_every_floor_none_is_missed():
     """A liked curl and bench press on a short day would leave the legs below their floor: they give up sets, not the legs their floor."""
     curl = replace(meant_for(0, "biceps", "curl", multi=False), kept=True, liked=True)
     press = replace(meant_for(1, "chest", "press", "barbell"), kept=True, liked=True)
-    legs = replace(meant_for(2, "quadriceps", "leg press", "sled"), setup_s=400.0, rest_s=240.0)
+    legs = replace(meant_for(2, "quadriceps", "leg press", "sled"), setup_s=400.0, rest_s=400.0)
     muscles = (muscle("biceps", 8, 12, 3.0), muscle("chest", 8, 12, 3.0), replace(muscle("quadriceps", 4, 10), floor=4.0))
-    cheap = replace(default_rules(), floor_price=0.1, job_price=0.0, apart_price=0.0)
-    asked = Question(choices=(curl, press, legs), days=(day(42),), muscles=muscles, rules=cheap)
+    cheap = replace(default_rules(), near_gap=0.3, floor_price=0.1, job_price=0.0, apart_price=0.0)
+    asked = Question(choices=(curl, press, legs), days=(day(60),), muscles=muscles, beginner=True, rules=cheap)
     found = plan(asked)
     assert found.muscle_sets["quadriceps"] >= 4 and not any("at least" in c.wish for c in found.conflicts)
 
@@ -163,3 +164,14 @@ def test_more_minutes_are_named_only_where_they_would_help():
     for asked, helps in ((short, True), (long, False)):
         (said,) = [c.relaxing_it_buys for c in plan(asked).conflicts if c.wish.startswith("at least")]
         assert ("more minutes" in said) is helps
+
+
+def test_no_trunk_work_is_done_in_turn_before_a_barbell_lift():
+    """A plank beside the press that opens would stand before the squat."""
+    press, plank = meant_for(0, "chest", "press", "dumbbell"), meant_for(1, "abdominals", "plank", multi=False)
+    plank = replace(plank, practice=replace(plank.practice, family=min(TRUNK)))
+    squat = meant_for(2, "quadriceps", "squat", "barbell", costly=True)
+    muscles = (muscle("chest"), muscle("abdominals"), muscle("quadriceps"))
+    for others, pairs in (((squat,), []), ((), [(0, 1)])):
+        asked = Question(choices=(press, plank, *others), days=(day(12),), muscles=muscles)
+        assert pairs_of(asked, 0, dict.fromkeys(range(len(asked.choices)), 2)) == pairs

@@ -14,6 +14,8 @@ FROM_THE_FLOOR = frozenset({"deadlift", "sumo_deadlift"})
 ONE_A_DAY = frozenset({"lunge", "pulldown"})
 """Patterns of which a day holds one lift: two split squats, or two pulldowns, are the same work twice (common practice, no source)."""
 
+SECOND_FROM = 5.0
+"""Sets of a raised small muscle on a day from which two lifts share them (common practice, no source)."""
 FULLER = 1.075
 """Minutes cost a little before a day is told to be short: 86 % of them (own choice)."""
 ONCE = SMALL - {"calves"}
@@ -114,8 +116,13 @@ def _doubles(model: Model, d: int) -> None:
     if any(m.raised and m.name in BACK for m in muscles):
         sorts = []
     sorts.append([i for i, c in model.on(d) if c.practice.multi and c.practice.pattern == "squat"])
-    for m in (m for m in muscles if m.name in ONCE and not m.raised):
-        sorts.append([i for i, c in model.on(d) if not c.practice.multi and c.practice.targets[0] in m.share])
+    for m in (m for m in muscles if m.name in ONCE):
+        own = [i for i, c in model.on(d) if not c.practice.multi and c.practice.targets[0] in m.share]
+        if m.raised and len(own) > 1:
+            sets = {model.sets(i, d): 1.0 for i in own} | {model.used(i, d): -SECOND_FROM for i in own}
+            model.ask(sets, -SECOND_FROM, model.question.rules.spread_price)
+        elif not m.raised:
+            sorts.append(own)
     for alike in sorts:
         if len(alike) > 1:
             model.ask({model.used(i, d): -1.0 for i in alike}, -1.0, model.question.rules.told_price)

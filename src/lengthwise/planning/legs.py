@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from lengthwise.planning.model import Model, counted
 from lengthwise.planning.week import Choice
+from lengthwise.planning.week_rows import days_a_lift
 
 LOADED = frozenset({"barbell", "chains", "guided_bar", "sled", "lever", "plate_lever"})
 """Gear on which a squat or press is loaded for the legs; what the hands hold (goblet squats) ends with the arms (common practice, no source)."""
@@ -38,9 +39,9 @@ def add_legs(model: Model) -> None:
 
 
 def _knee_days(model: Model) -> None:
-    """Two whole-body days hold a squat or leg press, each of a beginner's does."""
+    """Two whole-body days hold a squat or leg press, each of a beginner's does, as far as the lifts there may come again."""
     question = model.question
-    there, days = {}, 0
+    there, days, lifts = {}, 0, set[str]()
     for d, offer in enumerate(question.days):
         able = knee_lifts(model, [(i, d) for i, c in model.on(d) if bends_knee(c)])
         if offer.shape != "whole" or offer.day in question.closed or not able:
@@ -48,8 +49,9 @@ def _knee_days(model: Model) -> None:
         here = model.programme.add(("knee", d), 1.0)
         model.programme.keep({here: -1.0, **{model.used(i, d): 1.0 for i, d in able}}, lower=0.0)
         there[here], days = 1.0, days + 1
-    if there:
-        least = days if question.beginner else min(days, KNEE_DAYS)
+        lifts |= {question.choices[i].lift for i, _ in able} - question.refused
+    if lifts:
+        least = min(days, len(lifts) * days_a_lift(question)) if question.beginner else min(days, KNEE_DAYS)
         model.ask(
             there,
             float(least),

@@ -184,8 +184,8 @@ def _raised(model: Model, muscle: Muscle, part: Part) -> None:
 
 
 def _ahead(model: Model, muscle: Muscle, total: Part) -> None:
-    """A raised muscle leads those that are wanted less, by adding to it: another counts no less than the lower end of its band, so that
-    nothing is won by taking from what it needs.
+    """A raised muscle leads those that are wanted less: one price for what it lacks beside the most of them, lower than what a set is worth that
+    another lacks of its band, so that nothing is won by taking from what others need.
     """
     question, p = model.question, model.programme
     others = [o for o in question.muscles if 1 <= o.priority < muscle.priority and o.high <= muscle.high and not o.own]
@@ -193,7 +193,6 @@ def _ahead(model: Model, muscle: Muscle, total: Part) -> None:
         return
     lead = {o.name: 1.0 if question.beginner else 1 + AHEAD * (muscle.priority - o.priority) for o in others}
     most = p.add(("led", muscle.name), INFINITE)
-    p.keep({most: 1.0}, lower=max(lead[o.name] * o.low for o in others))
     for o in others:
         sets = model.total({i: lead[o.name] * counted(c, o) for i, c in enumerate(question.choices)})
         p.keep({most: 1.0, **{k: -v for k, v in sets.items()}}, lower=0.0)

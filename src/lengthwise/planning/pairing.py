@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from itertools import combinations
 
+from lengthwise.planning.model import TRUNK
 from lengthwise.planning.question import DayOffer, Question
 from lengthwise.planning.rules import Rules
 from lengthwise.planning.week import Choice
@@ -131,12 +132,16 @@ def _fit(question: Question, pair: tuple[int, int], sets: Mapping[int, int], off
 
 
 def _early(question: Question, pair: tuple[int, int], sets: Mapping[int, int]) -> bool:
-    """Whether a pair would bring a single-joint lift before another multi-joint lift of the same muscle, or a barbell lift that needs it."""
+    """Whether a pair would bring a single-joint lift before another multi-joint lift of the same muscle, or a barbell lift that needs it: the trunk
+    holds every one.
+    """
     multi = [i for i in pair if question.choices[i].practice.multi]
     if len(multi) != 1:
         return False
     single = next(i for i in pair if i not in multi)
     others = [question.choices[k] for k in sets if k not in pair and question.choices[k].practice.multi]
+    if question.choices[single].practice.family in TRUNK and any(c.practice.costly for c in others):
+        return True
     own, heads = worked(question, question.choices[single]), {*question.choices[single].practice.targets}
     return any(worked(question, c) & own or (c.practice.costly and c.practice.movers & heads) for c in others)
 

@@ -112,15 +112,20 @@ def model_of(question: Question, saved: tuple[float, ...] | None = None) -> Mode
 
 
 def _floors_first(question: Question) -> Found:
-    """The best week; where it leaves a muscle below its floor the best of those that do not, if there is one."""
-    found = _best(question)
-    if question.previous is not None or question.pinned:
+    """The best week; where a beginner's, or a draft, leaves a muscle below its floor the best of those that do not, if one is as good within
+    what counts as near enough: at any price it would drop presses from short days for the sake of a raised muscle's floor.
+    """
+    found, near = _best(question), question.rules.near_gap * yardstick(question)
+    usual = found.gap <= question.rules.near_gap and not question.beginner
+    if usual or question.previous is not None or question.pinned:
         return found
     for firm in firmer(found.model, forgiving(found.model), found.sets):
         try:
-            return _best(replace(question, firm=firm))
+            held = _best(replace(question, firm=firm))
         except NoSolutionError:
             continue
+        if held.worth >= found.worth - near:
+            return held
     return found
 
 
