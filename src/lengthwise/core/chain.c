@@ -3,8 +3,10 @@
 
 #include <string.h>
 
+#include "bowl.h"
 #include "coordinates.h"
 #include "functions.h"
+#include "mirror.h"
 #include "pose.h"
 
 #define PIN_WEIGHT 1000.0 /* pins are counted in millimetres inside the solution */
@@ -13,19 +15,18 @@
 #define STILL_DEG 1e-6 /* where pins cannot be met and nothing moves any more */
 #define GAINED 0.99 /* of the miss before: with more than that left the pull to the start yields to the pins, and a long search ends */
 #define LONGEST_DEG 15.0
-#define STIFFEST 1e6
 #define PATIENCE 25 /* steps after which only what is better than all before counts */
 #define SLOPE_STEP 0.02
 #define LEAN_ARM_M 0.3
 #define ROUNDS 3
-enum { SIDE = 4 }; /* columns that are worked on side by side */
 
 /* What a position needs while it is solved. */
 typedef struct {
     const double *angle, *arms, *goal;
     double held_n;
-    const int32_t *wanted;
-    int32_t *moved;
+    int32_t *wanted, *moved, *mobile;
+    int32_t *seen; /* the segment whose pose stands for another's: its own, or of a left one the right one's, mirrored */
+    int parts, placed; /* what the solved angles decide (coordinates.h); whether q and pose are there already */
     double *row, *q, *point;
     double *near_q;  /* the coordinates whose pose is `base` */
     Pose pose, base; /* of the posture that is looked at; of the last one whose slopes were asked for */
@@ -59,7 +60,9 @@ static void pressed(const Body *body, const Chain *chain, const Work *work, doub
     for (int k = 0; k < 3; k++) out[k] = 0;
     for (int s = 1; s < body->n_segment; s++) {
         mass += body->mass[s];
-        for (int k = 0; k < 3; k++) out[k] += body->mass[s] * work->pose.centre[3 * s + k];
+        const double *centre = work->pose.centre + 3 * work->seen[s];
+        out[0] += body->mass[s] * centre[0], out[2] += body->mass[s] * centre[2];
+        out[1] += body->mass[s] * (work->seen[s] == s ? centre[1] : -centre[1]);
     }
     for (int k = 0; k < 3; k++) out[k] /= mass;
     if (chain->held_kind == HELD_NOTHING) return;
@@ -73,13 +76,14 @@ static void pressed(const Body *body, const Chain *chain, const Work *work, doub
 }
 
 static double one_equation(const Chain *chain, const Work *work, int e, const double *press) {
-    const double *point = work->point, *frame = work->pose.frame + 9 * chain->mark_segment[chain->first[e]];
+    int32_t segment = chain->mark_segment[chain->first[e]], seen = work->seen[segment];
+    const double *point = work->point, *frame = work->pose.frame + 9 * seen;
     double goal = work->goal[e], middle = 0, sine, cosine;
     int k = chain->axis[e];
     switch (chain->kind[e]) {
         case PIN_PLACE: return point[3 * chain->first[e] + k] - goal;
         case PIN_LEAN: sine_cosine(goal, &sine, &cosine); return LEAN_ARM_M * (frame[2] * cosine - frame[8] * sine);
-        case PIN_UPRIGHT: return LEAN_ARM_M * frame[5];
+        case PIN_UPRIGHT: return LEAN_ARM_M * (seen == segment ? frame[5] : -frame[5]);
         case PIN_OVER: return point[3 * chain->first[e] + k] - point[3 * chain->second[e] + k] - goal;
         default:
             for (int m = 0; m < chain->n_middle; m++) middle += point[3 * chain->middle[m] + k];
@@ -87,11 +91,20 @@ static double one_equation(const Chain *chain, const Work *work, int e, const do
     }
 }
 
+/* Where landmark m is. */
+static void place_mark(const Chain *chain, Work *work, int m) {
+    const double *local = chain->mark_local + 3 * m;
+    int32_t segment = chain->mark_segment[m], seen = work->seen[segment];
+    double mirrored[3] = {local[0], -local[1], local[2]}, *out = work->point + 3 * m;
+    pose_point(&work->pose, seen, seen == segment ? local : mirrored, out);
+    if (seen != segment) out[1] = -out[1];
+}
+
 /* By how much each pin is missed [m] in the pose that is there; leaves the points of that posture in `work`. */
 static void misses(const Body *body, const Chain *chain, Work *work, double *out) {
     double press[3] = {0, 0, 0};
     int balanced = 0;
-    for (int m = 0; m < chain->n_mark; m++) pose_point(&work->pose, chain->mark_segment[m], chain->mark_local + 3 * m, work->point + 3 * m);
+    for (int m = 0; m < chain->n_mark; m++) place_mark(chain, work, m);
     for (int e = 0; e < chain->n_equation; e++) {
         if (chain->kind[e] == PIN_BALANCE && !balanced++) pressed(body, chain, work, press);
         out[e] = one_equation(chain, work, e, press);
@@ -103,101 +116,30 @@ static void turn_angle(const Chain *chain, int j, double angle, double *row) {
         if (chain->slot[2 * j + c] >= 0) row[chain->slot[2 * j + c]] = angle;
 }
 
-/* The misses where the solved angles are u (n_unknown); leaves q, points and pose of that posture in `work`. */
-static void residuals(const Body *body, const Chain *chain, Work *work, const double *u, double *out) {
+static void turn_angles(const Chain *chain, const double *u, double *row) {
+    for (int j = 0; j < chain->n_unknown; j++) turn_angle(chain, j, u[j], row);
+}
+
+/* The posture from which a search begins. What no solved angle moves is there in both poses from now on. */
+static void first_posture(const Body *body, const Chain *chain, Work *work, const double *u) {
     memcpy(work->row, work->angle, ANGLES * sizeof(double));
-    for (int j = 0; j < chain->n_unknown; j++) turn_angle(chain, j, u[j], work->row);
+    turn_angles(chain, u, work->row);
     coordinates(body, work->row, chain->alike, chain->flat, work->arms, work->q);
     pose_some(body, work->q, work->wanted, &work->pose);
+    for (int s = 1; s < body->n_segment; s++)
+        if (work->wanted[s] && !work->mobile[s]) pose_copy(&work->pose, s, work->wanted[s] > 1, &work->base);
+    work->placed = 1;
+}
+
+/* The misses where the solved angles are u (n_unknown); leaves q, points and pose of that posture in `work`. */
+static void residuals(const Body *body, const Chain *chain, Work *work, const double *u, double *out) {
+    if (!work->placed) {
+        turn_angles(chain, u, work->row);
+        coordinates_of(body, work->row, work->parts, chain->alike, chain->flat, work->arms, work->q);
+        pose_some(body, work->q, work->mobile, &work->pose);
+    }
+    work->placed = 0;
     misses(body, chain, work, out);
-}
-
-/* Solves a (n, n) for b by elimination with pivots; both are overwritten. */
-static void eliminate(double *restrict a, double *restrict b, int n) {
-    for (int c = 0; c < n; c++) {
-        int best = c;
-        for (int i = c + 1; i < n; i++)
-            if (fabs(a[i * n + c]) > fabs(a[best * n + c])) best = i;
-        if (best != c) {
-            double t = b[c];
-            b[c] = b[best], b[best] = t;
-            for (int k = 0; k < n; k++) t = a[c * n + k], a[c * n + k] = a[best * n + k], a[best * n + k] = t;
-        }
-        for (int i = c + 1; i < n; i++) {
-            double f = a[i * n + c] / a[c * n + c];
-            for (int k = c; k < n; k++) a[i * n + k] -= f * a[c * n + k];
-            b[i] -= f * b[c];
-        }
-    }
-    for (int i = n - 1; i >= 0; i--) {
-        for (int k = i + 1; k < n; k++) b[i] -= a[i * n + k] * b[k];
-        b[i] /= a[i * n + i];
-    }
-}
-
-/* Cholesky factor of b (n, n) in its lower half, in place. */
-static void factor(double *b, int n) {
-    for (int j = 0; j < n; j++)
-        for (int i = j; i < n; i++) {
-            double sum = b[i * n + j];
-            for (int k = 0; k < j; k++) sum -= b[i * n + k] * b[j * n + k];
-            b[i * n + j] = i == j ? sqrt(larger(sum, 1e-12)) : sum / b[j * n + j];
-        }
-}
-
-/* x (count of SIDE) -= by * y */
-static inline void less(double *x, double by, const double *y, int count) {
-    for (int c = 0; c < SIDE; c++) x[c] -= c < count ? by * y[c] : 0;
-}
-
-/* Row i of x, as many columns as stand side by side: less the rows from `first` to `end`, each times its entry of b, over that of row i. */
-static inline void resolve_row(const double *restrict b, double *restrict x, int i, int first, int end, int stride, int entry, int n, int m, int count) {
-    double own[SIDE];
-    for (int c = 0; c < SIDE; c++) own[c] = c < count ? x[i * m + c] : 0;
-    for (int k = first; k < end; k++) less(own, b[i * entry + k * stride], x + k * m, count);
-    for (int c = 0; c < count; c++) x[i * m + c] = own[c] / b[i * n + i];
-}
-
-/* Solves factor * factor' * x = x in place for the m columns of x (n, m). */
-static void resolve(const double *restrict b, double *restrict x, int n, int m) {
-    for (int at = 0; at < m; at += SIDE) {
-        int count = m - at < SIDE ? m - at : SIDE;
-        for (int i = 0; i < n; i++) resolve_row(b, x + at, i, 0, i, 1, n, n, m, count);
-        for (int i = n - 1; i >= 0; i--) resolve_row(b, x + at, i, i + 1, n, n, 1, n, m, count);
-    }
-}
-
-/* The step that closes the pins and otherwise leads down the curved bowl `bend` towards the start; angles in `stuck` stay. Leaves the
- * pins' multipliers in `hold`. room: nu * (nu + ne + 1) + ne * ne numbers. */
-static void free_step(const Chain *chain, const double *slope, const double *bend, const double *r, const double *away,
-                      const int32_t *stuck, double *step, double *hold, double *room) {
-    int ne = chain->n_equation, nu = chain->n_unknown, m = ne + 1;
-    double *bowl = room, *reach = bowl + nu * nu, *gram = reach + m * nu, trace = 0; /* reach: of every pin, and of the way back (nu, m) */
-    for (int i = 0; i < nu; i++) {
-        for (int j = 0; j < nu; j++) bowl[i * nu + j] = stuck[i] || stuck[j] ? i == j : bend[i * nu + j];
-        for (int e = 0; e < ne; e++) reach[i * m + e] = stuck[i] ? 0 : slope[e * nu + i];
-        reach[i * m + ne] = stuck[i] ? 0 : away[i];
-    }
-    factor(bowl, nu);
-    resolve(bowl, reach, nu, m);
-    for (int e = 0; e < ne; e++) {
-        double left = r[e];
-        for (int j = 0; j < nu; j++) left -= slope[e * nu + j] * reach[j * m + ne];
-        hold[e] = left;
-        for (int f = 0; f < ne; f++) {
-            double sum = 0;
-            for (int j = 0; j < nu; j++) sum += slope[e * nu + j] * reach[j * m + f];
-            gram[e * ne + f] = sum;
-        }
-        trace += gram[e * ne + e];
-    }
-    for (int e = 0; e < ne; e++) gram[e * ne + e] += 1e-9 + 1e-10 * trace;
-    eliminate(gram, hold, ne);
-    for (int j = 0; j < nu; j++) {
-        double sum = reach[j * m + ne];
-        for (int e = 0; e < ne; e++) sum += reach[j * m + e] * hold[e];
-        step[j] = stuck[j] ? 0 : -sum;
-    }
 }
 
 /* `share` of one step from u, in place; angles at their bound do not leave it. Returns the longest turn [deg]. */
@@ -207,7 +149,7 @@ static double descend(const Chain *chain, const double *slope, const double *ben
     double longest = 0, turned_most = 0;
     memset(stuck, 0, (size_t)nu * sizeof(int32_t));
     for (int round = 0; round < ROUNDS && more; round++) {
-        free_step(chain, slope, bend, r, away, stuck, step, hold, room);
+        free_step(nu, chain->n_equation, slope, bend, r, away, stuck, step, hold, room);
         more = 0;
         for (int j = 0; j < nu && round < ROUNDS - 1; j++) {
             int leaves = (u[j] <= chain->low[j] && step[j] < 0) || (u[j] >= chain->high[j] && step[j] > 0);
@@ -225,31 +167,11 @@ static double descend(const Chain *chain, const double *slope, const double *ben
     return turned_most;
 }
 
-/* Learns from the last step how the bowl bends (BFGS with Powell's damping: Nocedal & Wright 2006, procedure 18.2). change: of the
- * bowl's slope over that step; it is overwritten. room: nu numbers. */
-static void learn_bend(int nu, const double *step, double *change, double *bend, double *room) {
-    double curved = 0, along = 0, turned = 0;
-    for (int i = 0; i < nu; i++) {
-        double sum = 0;
-        for (int j = 0; j < nu; j++) sum += bend[i * nu + j] * step[j];
-        room[i] = sum;
-        curved += step[i] * room[i], along += step[i] * change[i];
-    }
-    if (curved < 1e-16) return;
-    double kept = along < 0.2 * curved ? 0.8 * curved / (curved - along) : 1;
-    for (int i = 0; i < nu; i++) change[i] = kept * change[i] + (1 - kept) * room[i];
-    along = kept * along + (1 - kept) * curved;
-    for (int i = 0; i < nu; i++) turned += change[i] * change[i];
-    if (!(turned <= STIFFEST * along)) return; /* the noise of the slopes, not the bowl: learnt from, it grows beyond all numbers */
-    for (int i = 0; i < nu; i++)
-        for (int j = 0; j < nu; j++) bend[i * nu + j] += change[i] * change[j] / along - room[i] * room[j] / curved;
-}
-
 size_t lw_chain_size(void) { return sizeof(Chain); }
 
 size_t lw_chain_scratch(const Body *body, const Chain *chain) {
     size_t ne = (size_t)chain->n_equation, nu = (size_t)chain->n_unknown;
-    return 2 * pose_size(body) + 2 * (size_t)body->n_segment + ANGLES + 3 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 7 * nu;
+    return 2 * pose_size(body) + 2 * (size_t)body->n_segment + ANGLES + 4 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 7 * nu;
 }
 
 /* Makes the posture that was looked at last the one from which slopes are taken. */
@@ -257,15 +179,19 @@ static void keep_pose(const Body *body, Work *work) {
     Pose kept = work->base;
     work->base = work->pose, work->pose = kept;
     memcpy(work->near_q, work->q, (size_t)body->n_q * sizeof(double));
-    for (int s = 0; s < body->n_segment; s++) work->moved[s] = 1;
+    for (int s = 0; s < body->n_segment; s++) work->moved[s] = work->mobile[s] != 0;
+}
+
+static int decided_by(const Chain *chain, int j) {
+    return coordinates_part(chain->slot[2 * j], chain->alike) | coordinates_part(chain->slot[2 * j + 1], chain->alike);
 }
 
 /* The misses where angle j alone is another than in the posture that was kept. */
 static void residuals_near(const Body *body, const Chain *chain, Work *work, int j, double here, double *out) {
     turn_angle(chain, j, here + SLOPE_STEP, work->row);
     memcpy(work->q, work->near_q, (size_t)body->n_q * sizeof(double));
-    for (int c = 0; c < 2; c++) coordinates_of(body, work->row, chain->slot[2 * j + c], chain->alike, chain->flat, work->arms, work->q);
-    pose_near(body, work->q, work->near_q, &work->base, work->wanted, work->moved, &work->pose);
+    coordinates_of(body, work->row, decided_by(chain, j), chain->alike, chain->flat, work->arms, work->q);
+    pose_near(body, work->q, work->near_q, &work->base, work->mobile, work->moved, &work->pose);
     misses(body, chain, work, out);
     turn_angle(chain, j, here, work->row);
 }
@@ -319,6 +245,7 @@ static int solve_one(const Body *body, const Chain *chain, Work *work, const dou
         u[j] = clamped(u[j], chain->low[j], chain->high[j]);
         for (int i = 0; i < nu; i++) bend[j * nu + i] = i == j;
     }
+    first_posture(body, chain, work, u);
     for (k = 0;; k++) {
         double worst = weighted(body, chain, work, u, miss, r);
         int gained = k < PATIENCE || keeps_best(start, nu, worst, u, &best);
@@ -339,12 +266,37 @@ static int solve_one(const Body *body, const Chain *chain, Work *work, const dou
 }
 
 /* Which segments the equations need: those of the landmarks with all that carry them; all of them, with their centres, for a balance. */
-static void mark_wanted(const Body *body, const Chain *chain, int32_t *wanted) {
+static void mark_wanted(const Body *body, const Chain *chain, Work *work) {
     int all = 0;
     for (int e = 0; e < chain->n_equation; e++) all |= chain->kind[e] == PIN_BALANCE;
-    for (int s = 0; s < body->n_segment; s++) wanted[s] = 2 * all;
+    for (int s = 0; s < body->n_segment; s++) work->wanted[s] = all && work->seen[s] == s ? 2 : 0;
     for (int m = 0; m < chain->n_mark; m++)
-        for (int s = chain->mark_segment[m]; s > 0; s = body->parent[s]) wanted[s] |= 1;
+        for (int s = work->seen[chain->mark_segment[m]]; s > 0; s = body->parent[s]) work->wanted[s] |= 1;
+}
+
+/* Which of these the solved angles move. room: n_q integers. */
+static void mark_mobile(const Body *body, const Chain *chain, Work *work, int32_t *room) {
+    work->parts = 0;
+    for (int j = 0; j < chain->n_unknown; j++) work->parts |= decided_by(chain, j);
+    coordinates_decided(body, work->parts, chain->alike, room);
+    work->mobile[0] = 0;
+    for (int s = 1; s < body->n_segment; s++) {
+        int moves = work->mobile[body->parent[s]];
+        for (int j = body->first_joint[s]; j < body->first_joint[s] + body->joint_count[s]; j++) moves |= room[body->joint_q[j]];
+        work->mobile[s] = moves;
+    }
+    for (int s = 1; s < body->n_segment; s++) work->mobile[s] = work->mobile[s] ? work->wanted[s] : 0;
+}
+
+/* Whether the trunk is upright from side to side and stays so, so that the left is the mirror image of the right bit by bit. */
+static int is_even(const Chain *chain, const double *angle) {
+    static const int32_t sideways[5] = {1, 4, 5, 7, 8};
+    int even = chain->alike;
+    for (int k = 0; k < 5; k++) {
+        even &= angle[sideways[k]] == 0;
+        for (int j = 0; j < 2 * chain->n_unknown; j++) even &= chain->slot[j] != sideways[k];
+    }
+    return even;
 }
 
 void lw_chain(const Body *body, const Chain *chain, int n_pos, const double *angles, const double *start, const double *goal,
@@ -356,18 +308,21 @@ void lw_chain(const Body *body, const Chain *chain, int n_pos, const double *ang
     work.row = scratch + 2 * pose_size(body);
     work.point = work.row + ANGLES;
     double *arms = work.point + 3 * chain->n_mark, *moving = arms + nq, *room;
-    int32_t *wanted = (int32_t *)(moving + 2 * nq);
+    int32_t *decided = (int32_t *)(moving + 2 * nq);
     work.near_q = moving + nq;
-    work.moved = wanted + body->n_segment;
-    room = moving + 2 * nq + 2 * body->n_segment;
-    mark_wanted(body, chain, wanted);
-    work.wanted = wanted;
+    work.wanted = (int32_t *)(moving + 3 * nq);
+    work.moved = work.wanted + body->n_segment, work.mobile = work.moved + body->n_segment, work.seen = work.mobile + body->n_segment;
+    room = moving + 3 * nq + 2 * body->n_segment;
     for (size_t i = 0; i < (size_t)n_pos; i++) {
         work.angle = angles + ANGLES * i;
         work.goal = goal + ne * i;
         work.held_n = held_n[i];
         work.arms = NULL;
         work.q = moving;
+        if (!is_even(chain, work.angle) || !mirror_segments(body, work.seen))
+            for (int s = 0; s < body->n_segment; s++) work.seen[s] = s;
+        mark_wanted(body, chain, &work);
+        mark_mobile(body, chain, &work, decided);
         if (chain->keeps_arms) {
             coordinates(body, work.angle, chain->alike, chain->flat, NULL, arms);
             work.arms = arms;

@@ -147,31 +147,43 @@ static void set_trunk(const Body *body, const double *angle, double *q) {
 
 void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, const double *arms, double *q) {
     memcpy(q, body->neutral, (size_t)body->n_q * sizeof(double));
-    set_place(angle, q);
-    euler_yxz(angle[3], angle[4], angle[5], q + 3);
-    set_trunk(body, angle, q);
-    euler_yxz(angle[9], angle[10], angle[11], q + body->posture_q[NECK]);
-    for (int side = 0; side < (alike ? 1 : 2); side++) {
-        const double *own = angle + FIRST_SIDE + A_SIDE * side;
-        set_hip(body, own, side, q);
-        set_hinges(body, own, side, q);
-        set_arm(body, own, side, flat[side], arms, q);
-    }
-    if (alike) copy_to_left(body, q);
+    coordinates_of(body, angle, ALL_PARTS, alike, flat, arms, q);
 }
 
-void coordinates_of(const Body *body, const double *angle, int slot, int alike, const int32_t *flat, const double *arms, double *q) {
+int coordinates_part(int slot, int alike) {
     int side = slot >= FIRST_SIDE + A_SIDE, within = slot - FIRST_SIDE - A_SIDE * side;
-    const double *own = angle + FIRST_SIDE + A_SIDE * side;
-    if (slot < 0 || (alike && side)) return;
-    if (slot < 3) set_place(angle, q);
-    else if (slot < 6) euler_yxz(angle[3], angle[4], angle[5], q + 3);
-    else if (slot < 9) set_trunk(body, angle, q);
-    else if (slot < FIRST_SIDE) euler_yxz(angle[9], angle[10], angle[11], q + body->posture_q[NECK]);
-    else if (within < 3) set_hip(body, own, side, q);
-    else if (within < 3 + HINGES) set_hinges(body, own, side, q);
-    else set_arm(body, own, side, flat[side], arms, q);
-    if (alike && slot >= FIRST_SIDE) copy_to_left(body, q);
+    if (slot < 0 || (alike && side)) return 0;
+    if (slot < FIRST_SIDE) return slot < 3 ? PLACE_PART : slot < 6 ? PELVIS_PART : slot < 9 ? TRUNK_PART : NECK_PART;
+    return (within < 3 ? HIP_PART : within < 3 + HINGES ? HINGES_PART : ARM_PART) << side;
+}
+
+void coordinates_of(const Body *body, const double *angle, int parts, int alike, const int32_t *flat, const double *arms, double *q) {
+    if (parts & PLACE_PART) set_place(angle, q);
+    if (parts & PELVIS_PART) euler_yxz(angle[3], angle[4], angle[5], q + 3);
+    if (parts & TRUNK_PART) set_trunk(body, angle, q);
+    if (parts & NECK_PART) euler_yxz(angle[9], angle[10], angle[11], q + body->posture_q[NECK]);
+    for (int side = 0; side < (alike ? 1 : 2); side++) {
+        const double *own = angle + FIRST_SIDE + A_SIDE * side;
+        if (parts & (HIP_PART << side)) set_hip(body, own, side, q);
+        if (parts & (HINGES_PART << side)) set_hinges(body, own, side, q);
+        if (parts & (ARM_PART << side)) set_arm(body, own, side, flat[side], arms, q);
+    }
+    if (alike && parts >= HIP_PART) copy_to_left(body, q);
+}
+
+void coordinates_decided(const Body *body, int parts, int alike, int32_t *decided) {
+    const int32_t *at = body->posture_q;
+    for (int k = 0; k < body->n_q; k++) decided[k] = 0;
+    decided[0] = (parts & (PLACE_PART | PELVIS_PART)) != 0;
+    if (parts & TRUNK_PART) decided[at[LUMBAR]] = decided[at[THORACIC]] = 1;
+    if (parts & NECK_PART) decided[at[NECK]] = 1;
+    for (int side = 0; side < 2; side++) {
+        int own = alike ? parts : parts >> side;
+        if (own & HIP_PART) decided[at[HIP + side]] = 1;
+        for (int k = 0; k < HINGES && own & HINGES_PART; k++) decided[at[HINGE + HINGES * side + k]] = 1;
+        for (int k = 0; k < 6 && own & ARM_PART; k++) decided[at[GIRDLE + side] + k] = 1;
+        if (own & ARM_PART) decided[at[SHOULDER + side]] = 1;
+    }
 }
 
 /* Coordinates (n_pos, n_q) of n_pos postures, angles (n_pos, ANGLES). */

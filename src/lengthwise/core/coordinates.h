@@ -15,8 +15,17 @@ enum { ANGLES = 44, FIRST_SIDE = 12, A_SIDE = 16, HINGES = 7, SEAT_TERMS = 15 };
  * adduction. arms: coordinates (n_q) whose shoulders are taken instead, or NULL. q: (n_q). */
 void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, const double *arms, double *q);
 
-/* Works out anew what one number of the row, the one at `slot`, decides; all other coordinates in q stay. */
-void coordinates_of(const Body *body, const double *angle, int slot, int alike, const int32_t *flat, const double *arms, double *q);
+/* Parts of a row, each deciding some coordinates of its own; of what has two sides the right one, the left one is the next bit. */
+enum { PLACE_PART = 1, PELVIS_PART = 2, TRUNK_PART = 4, NECK_PART = 8, HIP_PART = 16, HINGES_PART = 64, ARM_PART = 256, ALL_PARTS = 1023 };
+
+/* The part that the number at `slot` belongs to; 0 for none. */
+int coordinates_part(int slot, int alike);
+
+/* Works out anew what some parts decide; all other coordinates in q stay. */
+void coordinates_of(const Body *body, const double *angle, int parts, int alike, const int32_t *flat, const double *arms, double *q);
+
+/* Marks where the joints begin in q that some parts decide (n_q). */
+void coordinates_decided(const Body *body, int parts, int alike, int32_t *decided);
 
 /* Where clavicle and blade rest for a right arm that points along `direction` (3): three angles each [deg]. */
 void rest_girdle(const double *seat, const double *direction, double elevation, double protraction, double *clavicle, double *blade);

@@ -120,7 +120,7 @@ static void shift_all(const Body *body, const double *by, const Pose *known, con
     }
 }
 
-static void copy_segment(const Pose *known, int s, int with_centre, Pose *pose) {
+void pose_copy(const Pose *known, int s, int with_centre, Pose *pose) {
     copy3(known->place + 3 * s, pose->place + 3 * s);
     if (with_centre) copy3(known->centre + 3 * s, pose->centre + 3 * s);
     memcpy(pose->frame + 9 * s, known->frame + 9 * s, 9 * sizeof(double));
@@ -145,7 +145,7 @@ void pose_near(const Body *body, const double *q, const double *from, const Pose
             place_segment(body, q, s, 0, pose);
             quat_matrix(pose->turn + 4 * s, pose->frame + 9 * s);
             if (wanted[s] > 1) pose_point(pose, s, body->centre + 3 * s, pose->centre + 3 * s);
-        } else if (was_moved) copy_segment(known, s, wanted[s] > 1, pose);
+        } else if (was_moved) pose_copy(known, s, wanted[s] > 1, pose);
     }
 }
 

@@ -34,6 +34,9 @@ void pose_some(const Body *body, const double *q, const int32_t *wanted, Pose *p
  * for segments where `moved` (n_segment) is 0: these are there already. Leaves in `moved` which ones no longer are as known. */
 void pose_near(const Body *body, const double *q, const double *from, const Pose *known, const int32_t *wanted, int32_t *moved, Pose *pose);
 
+/* Copies one segment, with its centre of mass if asked. */
+void pose_copy(const Pose *known, int s, int with_centre, Pose *pose);
+
 /* Places all segments, and axes and anchors of all velocities. */
 void pose_axes(const Body *body, const double *q, Pose *pose);
 
