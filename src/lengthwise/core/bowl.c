@@ -30,59 +30,64 @@ static void eliminate(double *restrict a, double *restrict b, int n) {
     }
 }
 
-/* Cholesky factor of b (n, n) in its lower half, in place. */
-static void factor(double *b, int n) {
-    for (int j = 0; j < n; j++)
-        for (int i = j; i < n; i++) {
-            double sum = b[i * n + j];
-            for (int k = 0; k < j; k++) sum -= b[i * n + k] * b[j * n + k];
-            b[i * n + j] = i == j ? sqrt(larger(sum, 1e-12)) : sum / b[j * n + j];
-        }
-}
-
-/* x (count of SIDE) -= by * y */
-static inline void less(double *x, double by, const double *y, int count) {
-    for (int c = 0; c < SIDE; c++) x[c] -= c < count ? by * y[c] : 0;
-}
-
-/* Row i of x, as many columns as stand side by side: less the rows from `first` to `end`, each times its entry of b, over that of row i. */
-static inline void resolve_row(const double *restrict b, double *restrict x, int i, int first, int end, int stride, int entry, int n, int m, int count) {
-    double own[SIDE];
-    for (int c = 0; c < SIDE; c++) own[c] = c < count ? x[i * m + c] : 0;
-    for (int k = first; k < end; k++) less(own, b[i * entry + k * stride], x + k * m, count);
-    for (int c = 0; c < count; c++) x[i * m + c] = own[c] / b[i * n + i];
-}
-
-/* Solves factor * factor' * x = x in place for the m columns of x (n, m). */
-static void resolve(const double *restrict b, double *restrict x, int n, int m) {
-    for (int at = 0; at < m; at += SIDE) {
-        int count = m - at < SIDE ? m - at : SIDE;
-        for (int i = 0; i < n; i++) resolve_row(b, x + at, i, 0, i, 1, n, n, m, count);
-        for (int i = n - 1; i >= 0; i--) resolve_row(b, x + at, i, i + 1, n, n, 1, n, m, count);
+/* Cholesky factor of b (n, n) in its lower half, in place. column: n numbers. */
+static void factor(double *restrict b, double *restrict column, int n) {
+    for (int k = 0; k < n; k++) {
+        double root = sqrt(larger(b[k * n + k], 1e-12));
+        b[k * n + k] = root;
+        for (int i = k + 1; i < n; i++) column[i] = b[i * n + k] = b[i * n + k] / root;
+        for (int i = k + 1; i < n; i++)
+            for (int j = k + 1; j <= i; j++) b[i * n + j] -= column[i] * column[j];
     }
 }
+
+/* Solves the transposed factor times x = x in place for `width` neighbouring columns of x. */
+static inline void resolve_back(const double *restrict b, double *restrict x, int n, int m, int width) {
+    for (int i = n - 1; i >= 0; i--) {
+        double own[2 * SIDE];
+        for (int c = 0; c < width; c++) own[c] = x[i * m + c];
+        for (int k = i + 1; k < n; k++)
+            for (int c = 0; c < width; c++) own[c] -= b[k * n + i] * x[k * m + c];
+        for (int c = 0; c < width; c++) x[i * m + c] = own[c] / b[i * n + i];
+    }
+}
+
+/* Solves factor * factor' * x = x in place for the m columns of x (n, m), a multiple of SIDE. */
+static void resolve(const double *restrict b, double *restrict x, int n, int m) {
+    for (int k = 0; k < n; k++) {
+        for (int c = 0; c < m; c++) x[k * m + c] /= b[k * n + k];
+        for (int i = k + 1; i < n; i++)
+            for (int c = 0; c < m; c++) x[i * m + c] -= b[i * n + k] * x[k * m + c];
+    }
+    int at = 0;
+    for (; at + 2 * SIDE <= m; at += 2 * SIDE) resolve_back(b, x + at, n, m, 2 * SIDE);
+    if (at < m) resolve_back(b, x + at, n, m, SIDE);
+}
+
+/* Columns of a step: of every pin, and of the way back. */
+static int width_of(int ne) { return (ne + SIDE) / SIDE * SIDE; }
+
+size_t free_step_size(int nu, int ne) { return (size_t)(nu * (nu + 1 + width_of(ne)) + ne * ne); }
 
 void free_step(int nu, int ne, const double *slope, const double *bend, const double *r, const double *away, const int32_t *stuck, double *step,
                double *hold, double *room) {
-    int m = ne + 1;
-    double *bowl = room, *reach = bowl + nu * nu, *gram = reach + m * nu, trace = 0; /* reach: of every pin, and of the way back (nu, m) */
+    int m = width_of(ne);
+    double *bowl = room, *reach = bowl + nu * nu, *gram = reach + m * nu, *column = gram + ne * ne, trace = 0;
     for (int i = 0; i < nu; i++) {
         for (int j = 0; j < nu; j++) bowl[i * nu + j] = stuck[i] || stuck[j] ? i == j : bend[i * nu + j];
         for (int e = 0; e < ne; e++) reach[i * m + e] = stuck[i] ? 0 : slope[e * nu + i];
-        reach[i * m + ne] = stuck[i] ? 0 : away[i];
+        for (int e = ne; e < m; e++) reach[i * m + e] = stuck[i] || e > ne ? 0 : away[i];
     }
-    factor(bowl, nu);
+    factor(bowl, column, nu);
     resolve(bowl, reach, nu, m);
     for (int e = 0; e < ne; e++) {
-        double left = r[e];
+        double left = r[e], *row = gram + e * ne;
         for (int j = 0; j < nu; j++) left -= slope[e * nu + j] * reach[j * m + ne];
         hold[e] = left;
-        for (int f = 0; f < ne; f++) {
-            double sum = 0;
-            for (int j = 0; j < nu; j++) sum += slope[e * nu + j] * reach[j * m + f];
-            gram[e * ne + f] = sum;
-        }
-        trace += gram[e * ne + e];
+        for (int f = 0; f < ne; f++) row[f] = 0;
+        for (int j = 0; j < nu; j++)
+            for (int f = 0; f < ne; f++) row[f] += slope[e * nu + j] * reach[j * m + f];
+        trace += row[e];
     }
     for (int e = 0; e < ne; e++) gram[e * ne + e] += 1e-9 + 1e-10 * trace;
     eliminate(gram, hold, ne);

@@ -171,7 +171,8 @@ size_t lw_chain_size(void) { return sizeof(Chain); }
 
 size_t lw_chain_scratch(const Body *body, const Chain *chain) {
     size_t ne = (size_t)chain->n_equation, nu = (size_t)chain->n_unknown;
-    return 2 * pose_size(body) + 2 * (size_t)body->n_segment + ANGLES + 4 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 3 * ne * nu + ne * ne + 3 * ne + 2 * nu * nu + 7 * nu;
+    return 2 * pose_size(body) + 2 * (size_t)body->n_segment + ANGLES + 4 * (size_t)body->n_q + 3 * (size_t)chain->n_mark + 2 * ne * nu + 3 * ne +
+           nu * nu + 6 * nu + free_step_size(chain->n_unknown, chain->n_equation);
 }
 
 /* Makes the posture that was looked at last the one from which slopes are taken. */
@@ -238,8 +239,8 @@ static int solve_one(const Body *body, const Chain *chain, Work *work, const dou
     int ne = chain->n_equation, nu = chain->n_unknown, k;
     double *slope = room, *last = slope + ne * nu, *r = last + ne * nu, *moved = r + ne, *hold = moved + ne, *away = hold + ne;
     double *step = away + nu, *change = step + nu, *spare = change + nu, *bend = spare + nu, *inner = bend + nu * nu;
-    Best best = {inner + nu * (nu + ne + 2) + ne * ne, INFINITY, INFINITY, 1};
-    int32_t *stuck = (int32_t *)(inner + nu * (nu + ne + 1) + ne * ne);
+    Best best = {inner + free_step_size(nu, ne), INFINITY, INFINITY, 1};
+    int32_t *stuck = (int32_t *)(best.u + nu);
     double eager = 1, missed = INFINITY, last_turn = INFINITY;
     for (int j = 0; j < nu; j++) {
         u[j] = clamped(u[j], chain->low[j], chain->high[j]);
