@@ -344,6 +344,7 @@ static int share_position(Work *w, int i) {
                          : i                ? w->last[r]
                                             : 0;
     meet();
+    w->search.follows = i > 0 && !w->lift->has_start;
     double *kept = w->last_but_one;
     w->last_but_one = w->last, w->last = kept;
     share_at(&share, &w->search, kept);

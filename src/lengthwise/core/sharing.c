@@ -4,9 +4,9 @@
  * is sought, where the imbalance rest - columns x(y) vanishes; that is the gradient of a concave, piecewise smooth function. Sources
  * (from memory): Qi & Sun 1993, Math. Program. 58 (semismooth Newton); Li, Sun & Toh 2018, SIAM J. Optim. 28 (regularised, on the dual).
  *
- * A good start saves most of the steps, so positions start from what their neighbours found. What comes out must not depend on it. So the
- * steps only have to find which variables lie between their bounds; the answer is then worked out anew from that set alone. Cubes start
- * from the squares of the same position.
+ * A good start saves most of the steps, so positions start from what their neighbours found: from the set of variables that lay between their
+ * bounds there, and if that leads nowhere from the multipliers. What comes out must not depend on it. So the steps only have to find that
+ * set; the answer is then worked out anew from it alone. Cubes start from the squares of the same position.
  */
 #include "sharing.h"
 
@@ -28,6 +28,7 @@
 #define MOST_STEPS 120
 #define MOST_CORRECTIONS 8
 #define MOST_SEARCHES 60
+#define MOST_FOLLOWED 4
 #define FLAT 0.1
 
 static double between(double value, double low, double high) {
@@ -333,7 +334,41 @@ static int settle(const Share *share, Search *search) {
     return 0;
 }
 
+enum { FREE_DOWN = -1, AT_NOTHING = 0, FREE_UP = 1, AT_LOW = 2, AT_HIGH = 3 };
+
+/* Where each variable rests, or which way it is free. */
+static void note_set(const Share *share, Search *search) {
+    for EACH(j, share->columns->n_col) {
+        double x = search->x[j];
+        search->rests[j] = search->slope[j] != 0 ? (x < 0 ? FREE_DOWN : FREE_UP) : x == share->lower[j] ? AT_LOW : x == share->upper[j] ? AT_HIGH : AT_NOTHING;
+    }
+    meet();
+}
+
+/* From the set of the position before, corrected a few times by what it asks for. Returns whether that ends in the answer; else leaves
+ * multipliers that are near. */
+static int follow(const Share *share, Search *search) {
+    for EACH(j, share->columns->n_col) {
+        int32_t rests = search->rests[j];
+        search->slope[j] = rests == FREE_UP || rests == FREE_DOWN;
+        search->x[j] = rests == AT_LOW ? share->lower[j] : rests == AT_HIGH ? share->upper[j] : rests;
+    }
+    meet();
+    for (int k = 0; k < MOST_FOLLOWED && worked_out(share, search) <= SOLVED; k++) {
+        int asked = asked_for(share, search);
+        if (asked && settle_ties(share, search)) continue;
+        copy(search->y, search->row, share->columns->n_row);
+        if (asked) {
+            take_over(share, search);
+            return 1;
+        }
+        start_from(share, search);
+    }
+    return 0;
+}
+
 static void squares(const Share *share, Search *search) {
+    if (search->follows && follow(share, search)) return;
     descend(share, search, LEAST_IMBALANCE, 1);
     if (settle(share, search)) return;
     descend(share, search, ROUNDED, 0);
@@ -365,11 +400,11 @@ Search search_in(int64_t n, int64_t m, double *matrix, double **scratch) {
     for (size_t k = 0; k < sizeof rows / sizeof *rows; k++) *rows[k] = take_numbers(scratch, n);
     for (size_t k = 0; k < sizeof cols / sizeof *cols; k++) *cols[k] = take_numbers(scratch, m);
     search.matrix = matrix;
-    search.free = take_integers(scratch, m);
+    search.free = take_integers(scratch, m), search.rests = take_integers(scratch, m);
     return search;
 }
 
-size_t search_size(int64_t n_row, int64_t n_col) { return (size_t)(5 * n_row + 8 * n_col) + integers_size(n_col); }
+size_t search_size(int64_t n_row, int64_t n_col) { return (size_t)(5 * n_row + 8 * n_col) + 2 * integers_size(n_col); }
 
 size_t lw_share_scratch(const Problem *problem) {
     return columns_size(problem) + search_size(problem->n_row, problem->n_col) + (4 + (size_t)problem->n_row) * (size_t)problem->n_row;
@@ -383,9 +418,11 @@ void share_at(const Share *share, Search *search, double *squares_y) {
     squares(&square, search);
     if (search->largest > SOLVED) { /* a start can lead astray near the edge of what can be held */
         clear(search->y, height);
+        search->follows = 0;
         squares(&square, search);
     }
     copy(squares_y, search->y, height);
+    note_set(&square, search);
     if (share->costs.power == 3) cubes(share, search);
 }
 
@@ -407,6 +444,7 @@ void lw_share(const Problem *problem, const Costs *costs, const double *start, d
         for (int64_t i = 0; i < n; i++) rest[i] = problem->rest[p * n + i] / problem->scale[i];
         Share share = {&columns, rest, problem->lower + p * m, problem->upper + p * m, *costs};
         set_start(start, last, last_but_one, p, n, search.y);
+        search.follows = p > 0 && !start;
         share_at(&share, &search, own);
         memcpy(last_but_one, last, height);
         memcpy(last, own, height);

@@ -27,6 +27,8 @@ typedef struct {
     double *y_before, *x_before, *slope_before;     /* before the last step */
     double *matrix, *row, *trial, *trial_pull;      /* scratch */
     int32_t *free;                                   /* variables with a slope, rising (n_col) */
+    int32_t *rests;                                  /* where each was found to rest (n_col) */
+    int32_t follows;                                 /* whether the search begins there */
     double largest;                                  /* imbalance now */
     int64_t steps;
 } Search;
