@@ -16,6 +16,11 @@ void take_off(double *restrict matrix, int64_t n, int64_t m, int64_t kept, const
     }
 }
 
+/* Row i of a matrix, its first `count` numbers, less two multiples of pivot rows, one after the other. */
+static inline void take_off_two(double *restrict row, int64_t count, double first, const double *restrict one, double second, const double *restrict two) {
+    for (int64_t c = 0; c < count; c++) row[c] = (row[c] - first * one[c]) - second * two[c];
+}
+
 void rows_times(const double *restrict size, const double *restrict matrix, int64_t n, double *restrict out) {
     clear(out, n);
     for (int64_t k = 0; k < n; k++) {
@@ -86,21 +91,41 @@ void rows_times(const double *restrict size, const double *restrict matrix, int6
 }
 #endif
 
+/* Turns row k, from which all later rows were taken off, into one of the factor; 1 if it is not positive. */
+static int finish_row(double *pivot, int64_t k) {
+    if (!(pivot[k] > 0)) return 1;
+    double root = sqrt(pivot[k]), inverse = 1 / root;
+    meet();
+    for EACH(i, k) pivot[i] *= inverse;
+    pivot[k] = root;
+    meet();
+    return 0;
+}
+
 /* The last row goes first. Rows come from the pelvis outwards, so limbs are eliminated before what carries them and
    leave zeros between each other; skipping these is all the block structure that there is. */
+#if HANDS == 1
+int cholesky(double *restrict matrix, int64_t n) {
+    int64_t k = n - 1;
+    for (; k > 0; k -= 2) { /* two rows at once, as most of the time goes into storing */
+        double *one = matrix + k * n, *two = one - n;
+        if (finish_row(one, k)) return 1;
+        for (int64_t c = 0; c < k && one[k - 1] != 0; c++) two[c] -= one[k - 1] * one[c];
+        if (finish_row(two, k - 1)) return 1;
+        for (int64_t i = 0; i < k - 1; i++)
+            if (one[i] != 0 || two[i] != 0) take_off_two(matrix + i * n, i + 1, one[i], one, two[i], two);
+    }
+    return k == 0 && finish_row(matrix, 0);
+}
+#else
 int cholesky(double *restrict matrix, int64_t n) {
     for (int64_t k = n - 1; k >= 0; k--) {
-        double *pivot = matrix + k * n;
-        if (!(pivot[k] > 0)) return 1;
-        double root = sqrt(pivot[k]), inverse = 1 / root;
-        meet();
-        for EACH(i, k) pivot[i] *= inverse;
-        pivot[k] = root;
-        meet();
-        take_off(matrix, n, k, -1, pivot, pivot, 1);
+        if (finish_row(matrix + k * n, k)) return 1;
+        take_off(matrix, n, k, -1, matrix + k * n, matrix + k * n, 1);
     }
     return 0;
 }
+#endif
 
 void cholesky_solve(const double *restrict factor, int64_t n, double *restrict x) {
     for (int64_t k = n - 1; k >= 0; k--) {
@@ -121,11 +146,12 @@ void cholesky_solve(const double *restrict factor, int64_t n, double *restrict x
     }
 }
 
-static int64_t largest_below(const double *matrix, int64_t n, int64_t k) {
+/* The row from k on whose number is largest. */
+static int64_t largest_from(const double *column, int64_t stride, int64_t n, int64_t k) {
     double most = -1;
     int64_t best = -1;
     for EACH_FROM(i, k, n)
-        if (fabs(matrix[i * n + k]) > most) most = fabs(matrix[i * n + k]), best = i;
+        if (fabs(column[i * stride]) > most) most = fabs(column[i * stride]), best = i;
     best = best_of_all(most, best);
     return best < 0 ? k : best;
 }
@@ -139,6 +165,48 @@ static void swap_rows(double *restrict a, double *restrict b, int64_t n) {
     meet();
 }
 
+/* Divides pivot row k by its pivot. */
+static void scale_row(double *pivot, int64_t n, int64_t k) {
+    double inverse = 1 / pivot[k];
+    meet();
+    pivot[k] = 1;
+    meet();
+    for EACH(c, n) pivot[c] *= inverse;
+    meet();
+}
+
+#if HANDS == 1
+/* Takes rows out of column k into `room`. */
+static void lift_out(double *matrix, int64_t n, int64_t k, double *room) {
+    for (int64_t i = 0; i < n; i++) room[i] = matrix[i * n + k], matrix[i * n + k] = 0;
+}
+
+/* Pivot k + 1 while pivot k, whose column is in `first`, has not been taken off the other rows yet; then both at once. */
+static int two_pivots(double *restrict matrix, int64_t n, int64_t k, int32_t *restrict swap, double *restrict first, double *restrict second) {
+    double *one = matrix + k * n, *two = one + n, across = one[k + 1];
+    for (int64_t i = 0; i < n; i++) {
+        double own = matrix[i * n + k + 1];
+        second[i] = i == k || first[i] == 0 ? own : own - first[i] * across;
+        matrix[i * n + k + 1] = 0;
+    }
+    int64_t p = largest_from(second, 1, n, k + 1);
+    if (fabs(second[p]) < LEAST_PIVOT) return 1;
+    swap[k + 1] = (int32_t)p;
+    if (p != k + 1) {
+        swap_rows(two, matrix + p * n, n);
+        swap_rows(first + k + 1, first + p, 1);
+        swap_rows(second + k + 1, second + p, 1);
+    }
+    for (int64_t c = 0; c < n && first[k + 1] != 0; c++) two[c] -= first[k + 1] * one[c];
+    two[k + 1] = second[k + 1];
+    scale_row(two, n, k + 1);
+    for (int64_t i = 0; i < n; i++)
+        if (i != k && i != k + 1 && (first[i] != 0 || second[i] != 0)) take_off_two(matrix + i * n, n, first[i], one, second[i], two);
+    for (int64_t c = 0; c < n && across != 0; c++) one[c] -= across * two[c];
+    return 0;
+}
+#endif
+
 /* Takes pivot row k off every other row that holds something in column k. */
 static void clear_column(double *matrix, int64_t n, int64_t k, double *room) {
     for EACH(i, n) {
@@ -148,23 +216,7 @@ static void clear_column(double *matrix, int64_t n, int64_t k, double *room) {
     take_off(matrix, n, n, k, room, matrix + k * n, 0);
 }
 
-/* Gauss-Jordan in place. */
-int invert(double *restrict matrix, int64_t n, int32_t *restrict swap, double *restrict room) {
-    for (int64_t k = 0; k < n; k++) {
-        int64_t p = largest_below(matrix, n, k);
-        double *pivot = matrix + k * n, chosen = matrix[p * n + k];
-        if (fabs(chosen) < LEAST_PIVOT) return 1;
-        meet();
-        swap[k] = (int32_t)p;
-        if (p != k) swap_rows(pivot, matrix + p * n, n);
-        double inverse = 1 / chosen;
-        meet();
-        pivot[k] = 1;
-        meet();
-        for EACH(c, n) pivot[c] *= inverse;
-        meet();
-        clear_column(matrix, n, k, room);
-    }
+static void swap_back(double *matrix, int64_t n, const int32_t *swap) {
     for (int64_t k = n - 1; k >= 0; k--)
         if (swap[k] != k)
             for EACH(i, n) {
@@ -172,5 +224,29 @@ int invert(double *restrict matrix, int64_t n, int32_t *restrict swap, double *r
                 matrix[i * n + k] = matrix[i * n + swap[k]];
                 matrix[i * n + swap[k]] = kept;
             }
+}
+
+/* Gauss-Jordan in place. */
+int invert(double *restrict matrix, int64_t n, int32_t *restrict swap, double *restrict room) {
+    for (int64_t k = 0; k < n; k++) {
+        int64_t p = largest_from(matrix + k, n, n, k);
+        if (fabs(matrix[p * n + k]) < LEAST_PIVOT) return 1;
+        meet();
+        swap[k] = (int32_t)p;
+        if (p != k) swap_rows(matrix + k * n, matrix + p * n, n);
+#if HANDS == 1
+        if (k + 1 < n) {
+            scale_row(matrix + k * n, n, k);
+            double inverse = matrix[k * n + k];
+            lift_out(matrix, n, k, room);
+            matrix[k * n + k] = inverse;
+            if (two_pivots(matrix, n, k++, swap, room, room + n)) return 1;
+            continue;
+        }
+#endif
+        scale_row(matrix + k * n, n, k);
+        clear_column(matrix, n, k, room);
+    }
+    swap_back(matrix, n, swap);
     return 0;
 }

@@ -10,7 +10,7 @@ int cholesky(double *matrix, int64_t n);
 /* Overwrites x by the solution of M'M solution = x. */
 void cholesky_solve(const double *factor, int64_t n, double *x);
 
-/* Overwrites a matrix by its inverse; 1 if it is singular, else 0. swap: n integers of scratch; room: n numbers. */
+/* Overwrites a matrix by its inverse; 1 if it is singular, else 0. swap: n integers of scratch; room: 2 n numbers. */
 int invert(double *matrix, int64_t n, int32_t *swap, double *room);
 
 /* The first m rows of a matrix, but row `kept`, less size (m) times the pivot row (n); of row i of a triangle the first i + 1 numbers. What is

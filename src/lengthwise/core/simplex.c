@@ -40,17 +40,17 @@ static double resting_at(const Simplex *simplex, int32_t j) {
 
 size_t simplex_size(int64_t n_row, int64_t n_col) {
     size_t n = (size_t)n_row, m = (size_t)(n_row + n_col);
-    return 3 * n + 5 * m + 2 * integers_size(n_row) + 2 * integers_size(n_row + n_col);
+    return 4 * n + 5 * m + 2 * integers_size(n_row) + 2 * integers_size(n_row + n_col);
 }
 
 Simplex simplex_in(int64_t n_row, int64_t n_col, double *inverse, double **scratch) {
     Simplex simplex = {0};
     simplex.inverse = inverse;
     double **rows[] = {&simplex.value, &simplex.entering, &simplex.dual};
-    double **all[] = {&simplex.reduced, &simplex.alpha, &simplex.ratio};
-    for (int k = 0; k < 3; k++) *rows[k] = take_numbers(scratch, n_row), *all[k] = take_numbers(scratch, n_row + n_col);
-    simplex.low = take_numbers(scratch, n_row + n_col);
-    simplex.high = take_numbers(scratch, n_row + n_col);
+    double **all[] = {&simplex.reduced, &simplex.alpha, &simplex.low, &simplex.high};
+    for (int k = 0; k < 3; k++) *rows[k] = take_numbers(scratch, n_row);
+    for (int k = 0; k < 4; k++) *all[k] = take_numbers(scratch, n_row + n_col);
+    simplex.ratio = take_numbers(scratch, 2 * n_row + n_col);
     simplex.basis = take_integers(scratch, n_row);
     simplex.swap = take_integers(scratch, n_row);
     simplex.where = take_integers(scratch, n_row + n_col);
@@ -88,7 +88,7 @@ static int factorise(const Columns *columns, Simplex *simplex) {
                 simplex->inverse[columns->row[e] * n + k] = columns->value[e];
     }
     meet();
-    return invert(simplex->inverse, n, simplex->swap, simplex->entering);
+    return invert(simplex->inverse, n, simplex->swap, simplex->ratio);
 }
 
 /* Multipliers of the basis, and from them the reduced cost of every variable. */
