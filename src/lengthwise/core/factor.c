@@ -146,8 +146,7 @@ void cholesky_solve(const double *restrict factor, int64_t n, double *restrict x
     }
 }
 
-/* The row from k on whose number is largest. */
-static int64_t largest_from(const double *column, int64_t stride, int64_t n, int64_t k) {
+int64_t largest_from(const double *column, int64_t stride, int64_t n, int64_t k) {
     double most = -1;
     int64_t best = -1;
     for EACH_FROM(i, k, n)
@@ -156,7 +155,7 @@ static int64_t largest_from(const double *column, int64_t stride, int64_t n, int
     return best < 0 ? k : best;
 }
 
-static void swap_rows(double *restrict a, double *restrict b, int64_t n) {
+void swap_rows(double *restrict a, double *restrict b, int64_t n) {
     for EACH(c, n) {
         double kept = a[c];
         a[c] = b[c];

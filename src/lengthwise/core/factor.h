@@ -20,4 +20,9 @@ void take_off(double *matrix, int64_t n, int64_t m, int64_t kept, const double *
 /* size (n) times a matrix (n, n). */
 void rows_times(const double *size, const double *matrix, int64_t n, double *out);
 
+/* Of n numbers `stride` apart the place, from k on, of the one that is largest without its sign. */
+int64_t largest_from(const double *column, int64_t stride, int64_t n, int64_t k);
+
+void swap_rows(double *a, double *b, int64_t n);
+
 #endif

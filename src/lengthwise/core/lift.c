@@ -10,6 +10,7 @@
 #include "heads.h"
 #include "motion.h"
 #include "sharing.h"
+#include "standing.h"
 #include "team.h"
 #include "vector.h"
 
@@ -185,7 +186,7 @@ static Columns columns_of(const Work *w, const Posed *posed, int32_t n_col) {
 }
 
 /* The least load of position i [kg]; 0 if other solvers must be asked. Whether the floor itself can be held is asked first, whatever it
- * costs, from the basis of the position before or of the largest load; that is most often so, and needs the fewest steps. */
+ * costs, from the basis of the position before or of the largest load; that is most often so, often by that very basis. */
 static int least_at(Work *w, int i, Programme programme) {
     Posed *posed = &w->posed[i];
     int32_t load = w->pattern.n_col - 1, outcome;
@@ -194,6 +195,12 @@ static int least_at(Work *w, int i, Programme programme) {
     programme.cost = w->load_cost;
     copy(w->rest, posed->rest, w->pattern.n_row);
     if (i == 0) begin_from(&programme, &w->least, w->most.basis);
+    else if (w->least.where[load] == AT_LOWER && simplex_stands(&programme, &w->least)) {
+        meet();
+        posed->lower[load] = -INFINITY;
+        w->result->least[i] = floor * LOAD_UNIT_KG;
+        return 1;
+    }
     outcome = vertex_at(programme, w->load_cost, &w->least, w->rest, w->point, w->dual, w->reduced, &imbalance);
     if (outcome != OPTIMAL || w->point[load] > floor + NEAR_FLOOR) {
         programme.cost = w->least_cost;

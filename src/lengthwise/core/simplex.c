@@ -12,7 +12,6 @@
 #include "factor.h"
 #include "vector.h"
 
-#define VIOLATED 1e-11 /* how far outside its bounds a basic variable must lie to leave */
 #define PIVOT 1e-9     /* least number to divide by */
 #define PRICED 1e-12   /* least reduced cost that decides at which bound a variable rests */
 #define EQUAL 1e-12    /* ratios nearer than this count as equal; the larger pivot enters */
@@ -21,8 +20,7 @@
 #define MOST_STEPS 2000
 #define MOST_UPDATES 40 /* of an inverse before it is worked out anew */
 
-/* Bounds within FAR; those of a row's own variable are zero. */
-static void bound(const Programme *programme, Simplex *simplex) {
+void simplex_bound(const Programme *programme, Simplex *simplex) {
     int64_t n_col = programme->columns->n_col, all = n_col + programme->columns->n_row;
     for EACH(j, n_col) {
         simplex->low[j] = larger(programme->lower[j], -FAR);
@@ -113,12 +111,6 @@ static void column_through(const Columns *columns, const Simplex *simplex, int32
     int64_t n = columns->n_row;
     for EACH(k, n) out[k] = column_dot(columns, j, simplex->inverse + k * n);
     meet();
-}
-
-/* From 1 to 2, different for every row and with no pattern. */
-static double uneven(int64_t i) {
-    double turns = (double)i * 0.6180339887498949;
-    return 1 + (turns - floor(turns));
 }
 
 /* Rests every other variable at the bound that its reduced cost asks for, and works out the basic ones. */
@@ -273,7 +265,7 @@ static double amount_of(const Simplex *simplex, int32_t j) {
 static int leans_on_infinity(const Programme *programme, const Simplex *simplex) {
     double most = 0;
     for EACH(j, programme->columns->n_col) most = larger(most, fabs(amount_of(simplex, (int32_t)j)));
-    return most_of_all(most) >= 0.999 * FAR;
+    return most_of_all(most) >= CLEAR_OF_FAR;
 }
 
 /* Exchanges until none is needed; `fresh`: the inverse has just been worked out. */
@@ -299,12 +291,12 @@ static int search(const Programme *programme, Simplex *simplex, int fresh) {
 }
 
 int simplex_solve(const Programme *programme, Simplex *simplex) {
-    bound(programme, simplex);
+    simplex_bound(programme, simplex);
     return search(programme, simplex, 0);
 }
 
 int simplex_again(const Programme *programme, Simplex *simplex) {
-    bound(programme, simplex);
+    simplex_bound(programme, simplex);
     place(programme, simplex, programme->nudge);
     return search(programme, simplex, 1);
 }

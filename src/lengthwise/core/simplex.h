@@ -6,9 +6,13 @@
 #ifndef LENGTHWISE_SIMPLEX_H
 #define LENGTHWISE_SIMPLEX_H
 
+#include <math.h>
+
 #include "columns.h"
 
 #define FAR 2000
+#define CLEAR_OF_FAR (0.999 * FAR)
+#define VIOLATED 1e-11 /* how far outside its bounds a basic variable must lie to leave */
 
 /* BEYOND: the vertex leans on an infinite bound. LOST: the arithmetic failed; ask another solver. */
 enum { OPTIMAL = 0, INFEASIBLE = 1, BEYOND = 2, LOST = 3 };
@@ -35,6 +39,15 @@ typedef struct {
 /* inverse (n_row, n_row): a search needs what is there from one exchange to the next, and not from one programme to another. */
 size_t simplex_size(int64_t n_row, int64_t n_col);
 Simplex simplex_in(int64_t n_row, int64_t n_col, double *inverse, double **scratch);
+
+/* From 1 to 2, different for every row and with no pattern. */
+static inline double uneven(int64_t i) {
+    double turns = (double)i * 0.6180339887498949;
+    return 1 + (turns - floor(turns));
+}
+
+/* Bounds within FAR; those of a row's own variable are zero. */
+void simplex_bound(const Programme *programme, Simplex *simplex);
 
 /* Starts from nothing: every row's own variable is basic. */
 void simplex_reset(const Programme *programme, Simplex *simplex);
