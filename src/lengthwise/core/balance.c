@@ -179,7 +179,11 @@ static void forces_at(Filling *f, const double *path, const double *rate, Posed 
     for (int l = 0; l < n; l++) {
         double speed = 0;
         for (int32_t a = p->arm_start[l]; a < p->arm_start[l + 1]; a++) speed += posed->arm[a] * rate[p->arm_coord[a]];
-        posed->active[l] = (f->full[l] - f->force[l]) * m->force[l] * fibres_moving(speed / (m->optimal[l] * f->lift->seconds));
+        f->spare[l] = speed / (m->optimal[l] * f->lift->seconds);
+    }
+    fibres_moving(n, f->spare);
+    for (int l = 0; l < n; l++) {
+        posed->active[l] = (f->full[l] - f->force[l]) * m->force[l] * f->spare[l];
         posed->passive[l] = f->force[l] * m->force[l];
     }
 }

@@ -12,9 +12,9 @@ static const double ABOUT_X[3] = {1, 0, 0}, ABOUT_Z[3] = {0, 0, 1};
 
 /* Turns about y, then x, then z, each in the frame turned by the one before [deg]. */
 static void euler_yxz(double y_deg, double x_deg, double z_deg, double *out) {
-    double y = y_deg * DEG / 2, x = x_deg * DEG / 2, z = z_deg * DEG / 2;
-    double cy, cx, cz, sy, sx, sz;
-    sine_cosine(y, &sy, &cy), sine_cosine(x, &sx, &cx), sine_cosine(z, &sz, &cz);
+    double half[4] = {y_deg * DEG / 2, x_deg * DEG / 2, z_deg * DEG / 2, 0}, sine[4], cosine[4];
+    for (int k = 0; k < 4; k++) sine_cosine(half[k], sine + k, cosine + k); /* side by side */
+    double cy = cosine[0], cx = cosine[1], cz = cosine[2], sy = sine[0], sx = sine[1], sz = sine[2];
     double w = cy * cx, a = cy * sx, b = sy * cx, c = -sy * sx;
     out[0] = w * cz - c * sz, out[1] = a * cz + b * sz, out[2] = b * cz - a * sz, out[3] = w * sz + c * cz;
 }
@@ -26,13 +26,12 @@ static void inverse(const double *quat, double *out) {
     for (int k = 1; k < 4; k++) out[k] = -quat[k];
 }
 
-/* Turns about three axes one after the other [deg]. */
-static void three_turns(const double *axes, const double *angle, double *out) {
-    double part[4];
-    quat_about(axes, angle[0] * DEG, out);
-    for (int k = 1; k < 3; k++) {
-        quat_about(axes + 3 * k, angle[k] * DEG, part);
-        quat_product(out, part, out);
+/* Turns about three axes one after the other, whose half angles have these sines and cosines. */
+static void three_turns(const double *axes, const double *sine, const double *cosine, double *out) {
+    for (int k = 0; k < 3; k++) {
+        double part[4] = {cosine[k], sine[k] * axes[3 * k], sine[k] * axes[3 * k + 1], sine[k] * axes[3 * k + 2]};
+        if (k) quat_product(out, part, out);
+        else memcpy(out, part, sizeof part);
     }
 }
 
@@ -90,12 +89,15 @@ static void outer_hinges(const double *axes, const double *clavicle, const doubl
 /* Six girdle coordinates and the shoulder's ball of the right side from its six angles. */
 static void shoulder(const Body *body, const double *angle, int flat, double *girdle, double *ball) {
     double arm[4], m[9], direction[3], clavicle[3], blade[3], blade_turn[4], clavicle_turn[4], back[4];
+    double half[8] = {0}, sine[8], cosine[8];
     arm_turn(angle, flat, arm);
     quat_matrix(arm, m);
     for (int k = 0; k < 3; k++) direction[k] = -m[3 * k + 2];
     rest_girdle(body->girdle_seat, direction, angle[4], angle[5], clavicle, blade);
-    three_turns(body->girdle_axes + 9, blade, blade_turn);
-    three_turns(body->girdle_axes, clavicle, clavicle_turn);
+    for (int k = 0; k < 3; k++) half[k] = blade[k] * DEG / 2, half[4 + k] = clavicle[k] * DEG / 2;
+    for (int k = 0; k < 8; k++) sine_cosine(half[k], sine + k, cosine + k); /* side by side */
+    three_turns(body->girdle_axes + 9, sine, cosine, blade_turn);
+    three_turns(body->girdle_axes, sine + 4, cosine + 4, clavicle_turn);
     for (int k = 0; k < 3; k++) girdle[k] = clavicle[k] * DEG;
     outer_hinges(body->girdle_axes + 9, clavicle_turn, blade_turn, girdle + 3);
     inverse(blade_turn, back);

@@ -17,6 +17,7 @@ enum { LANES = 16, CHUNK = 96 };
 #else
 enum { LANES = 1, CHUNK = 1 }; /* the hands are the lanes */
 #endif
+enum { BELLS = 3 };
 #define SETTLED 1e-7 /* the step after it would be its square */
 #define RUPTURE 0.3
 #define SHORTEST 0.2
@@ -48,60 +49,72 @@ typedef struct {
 typedef struct {
     double reach[LANES], slack[LANES], width[LANES], activation[LANES], low[LANES], high[LANES], x[LANES];
     double gap[LANES], going[LANES], slope[LANES], below[LANES];
+    double per_fibre[LANES], stretch[LANES], bell[BELLS][LANES], aside[BELLS][LANES], steep[BELLS][LANES], grown[LANES]; /* while they are looked at */
     int32_t line[LANES];
 } Lanes;
 
-typedef struct {
-    double force, rising; /* at some fibre length, and its slope */
-} Curve;
-
-/* Fully active fibres; the three bells and `per_fibre`, 1 over the length, share one division. */
-static inline Curve active_at(double fibre, double *per_fibre) {
-    double first = B3[0] + B4[0] * fibre, second = B3[1] + B4[1] * fibre, both = first * second, inverse = 1 / (both * fibre);
-    double thin[3] = {inverse * second * fibre, inverse * first * fibre, 1 / B3[2]};
-    Curve c = {0, 0};
-    *per_fibre = inverse * both;
-    for (int k = 0; k < 3; k++) {
-        double u = (fibre - B2[k]) * thin[k], exponent = -0.5 * u * u;
-        double bell = B1[k] * exponential(exponent > -700 ? exponent : -700);
-        c.force += bell;
-        c.rising -= bell * u * (B3[k] + B4[k] * B2[k]) * (thin[k] * thin[k]);
-    }
-    return c;
-}
-
-static inline Curve passive_at(const Shapes *shapes, double fibre) {
-    double stretch = fibre > 1 ? fibre - 1 : 0, within = stretch < PASSIVE_STRAIN ? stretch : PASSIVE_STRAIN;
-    double grown = exponential(shapes->rate * within);
-    Curve c = {(grown - 1) * shapes->shallow + (stretch - within) * shapes->rate * (1 + shapes->shallow), fibre > 1 ? shapes->rate * grown * shapes->shallow : 0};
-    return c;
-}
-
-/* By how much the path of lane i is too short where its fibres pull like this. */
-static inline void weigh(const Shapes *shapes, Lanes *at, int i, Curve pull, double cosine, double per_fibre) {
-    double change = pull.rising * cosine * cosine + pull.force * (1 - cosine * cosine) * per_fibre, along = pull.force * cosine;
-    at->gap[i] = at->x[i] + at->slack[i] * (1 + logarithm(1 + along * (1 / TENDON_SCALE)) * shapes->soft) - at->reach[i];
-    at->below[i] = along + TENDON_SCALE;
-    at->slope[i] = at->below[i] + at->slack[i] * shapes->soft * change;
-}
-
-static inline double fibre_of(const Lanes *at, int i) { return sqrt(at->x[i] * at->x[i] + at->width[i] * at->width[i]); }
-
-static void look(const Shapes *shapes, Lanes *at) {
+/* 1 over the fibre length, and where it lies on the curves: functions are drawn in loops of their own, since many short ones can be under
+ * way at once. The three bells share one division. */
+static inline void place_fibres(const Shapes *shapes, Lanes *at) {
     for (int i = 0; i < LANES; i++) {
-        double fibre = fibre_of(at, i), per_fibre, a = at->activation[i];
-        Curve active = active_at(fibre, &per_fibre), passive = passive_at(shapes, fibre);
-        Curve pull = {a * active.force + passive.force, a * active.rising + passive.rising};
-        weigh(shapes, at, i, pull, at->x[i] * per_fibre, per_fibre);
+        double fibre = sqrt(at->x[i] * at->x[i] + at->width[i] * at->width[i]), stretch = fibre > 1 ? fibre - 1 : 0;
+        double first = B3[0] + B4[0] * fibre, second = B3[1] + B4[1] * fibre, both = first * second, inverse = 1 / (both * fibre);
+        double thin[BELLS] = {inverse * second * fibre, inverse * first * fibre, 1 / B3[2]};
+        at->per_fibre[i] = inverse * both, at->stretch[i] = stretch;
+        at->grown[i] = shapes->rate * (stretch < PASSIVE_STRAIN ? stretch : PASSIVE_STRAIN);
+        for (int k = 0; k < BELLS; k++) {
+            double u = (fibre - B2[k]) * thin[k], exponent = -0.5 * u * u;
+            at->bell[k][i] = exponent > -700 ? exponent : -700;
+            at->aside[k][i] = u, at->steep[k][i] = thin[k] * thin[k];
+        }
     }
 }
 
 /* The same where no lane is active. */
-static void look_at_rest(const Shapes *shapes, Lanes *at) {
+static inline void place_at_rest(const Shapes *shapes, Lanes *at) {
     for (int i = 0; i < LANES; i++) {
-        double fibre = fibre_of(at, i), per_fibre = 1 / fibre;
-        weigh(shapes, at, i, passive_at(shapes, fibre), at->x[i] * per_fibre, per_fibre);
+        double fibre = sqrt(at->x[i] * at->x[i] + at->width[i] * at->width[i]), stretch = fibre > 1 ? fibre - 1 : 0;
+        at->per_fibre[i] = 1 / fibre, at->stretch[i] = stretch;
+        at->grown[i] = shapes->rate * (stretch < PASSIVE_STRAIN ? stretch : PASSIVE_STRAIN);
     }
+}
+
+/* By how much the path of each lane is too short; `active`: whether its fibres do more than be stretched. */
+static inline void weigh(const Shapes *shapes, Lanes *at, int active) {
+    double change[LANES], lengthened[LANES];
+    for (int i = 0; i < LANES; i++) {
+        double grown = at->grown[i], stretch = at->stretch[i], within = stretch < PASSIVE_STRAIN ? stretch : PASSIVE_STRAIN;
+        double force = (grown - 1) * shapes->shallow + (stretch - within) * shapes->rate * (1 + shapes->shallow);
+        double rising = stretch > 0 ? shapes->rate * grown * shapes->shallow : 0, bells = 0, falling = 0;
+        for (int k = 0; k < BELLS && active; k++) {
+            bells += at->bell[k][i];
+            falling -= at->bell[k][i] * at->aside[k][i] * (B3[k] + B4[k] * B2[k]) * at->steep[k][i];
+        }
+        if (active) force = at->activation[i] * bells + force, rising = at->activation[i] * falling + rising;
+        double cosine = at->x[i] * at->per_fibre[i], along = force * cosine;
+        change[i] = rising * cosine * cosine + force * (1 - cosine * cosine) * at->per_fibre[i];
+        at->below[i] = along + TENDON_SCALE;
+        lengthened[i] = 1 + along * (1 / TENDON_SCALE);
+    }
+    for (int i = 0; i < LANES; i++) lengthened[i] = logarithm(lengthened[i]);
+    for (int i = 0; i < LANES; i++) {
+        at->gap[i] = at->x[i] + at->slack[i] * (1 + lengthened[i] * shapes->soft) - at->reach[i];
+        at->slope[i] = at->below[i] + at->slack[i] * shapes->soft * change[i];
+    }
+}
+
+static void look(const Shapes *shapes, Lanes *at) {
+    place_fibres(shapes, at);
+    for (int k = 0; k < BELLS; k++)
+        for (int i = 0; i < LANES; i++) at->bell[k][i] = B1[k] * exponential(at->bell[k][i]);
+    for (int i = 0; i < LANES; i++) at->grown[i] = exponential(at->grown[i]);
+    weigh(shapes, at, 1);
+}
+
+static void look_at_rest(const Shapes *shapes, Lanes *at) {
+    place_at_rest(shapes, at);
+    for (int i = 0; i < LANES; i++) at->grown[i] = exponential(at->grown[i]);
+    weigh(shapes, at, 0);
 }
 
 /* One step of Newton's method inside the brackets. */
@@ -176,8 +189,9 @@ static void finish(const Shapes *shapes, const Chunk *chunk, int count, double *
     }
 }
 
-double fibres_moving(double speed) {
-    return clamped(MOVING[0] * arc_hyperbolic_sine(MOVING[1] * speed / FASTEST + MOVING[2]) + MOVING[3], 0, LENGTHENED_MOST);
+void fibres_moving(int n, double *speed) {
+    for (int i = 0; i < n; i++)
+        speed[i] = clamped(MOVING[0] * arc_hyperbolic_sine(MOVING[1] * speed[i] / FASTEST + MOVING[2]) + MOVING[3], 0, LENGTHENED_MOST);
 }
 
 void lw_settle(int n_pos, int n_line, int n_path, const double *path_m, const double *slack_m, const double *optimal_m,

@@ -10,7 +10,7 @@
 void lw_settle(int n_pos, int n_line, int n_path, const double *path_m, const double *slack_m, const double *optimal_m,
                const double *pennation_rad, const double *activation, double *length, double *cosine, double *force);
 
-/* Force of active fibres over what they hold, at a speed of lengthening [optimal lengths/s]. */
-double fibres_moving(double speed);
+/* Replaces n speeds of lengthening [optimal lengths/s] by the force of active fibres over what they hold. */
+void fibres_moving(int n, double *speed);
 
 #endif
