@@ -155,54 +155,56 @@ static int64_t leaving(const Programme *programme, const Simplex *simplex) {
     return best_of_all(steepest, found);
 }
 
-/* Variables that could enter for row r, with the dual step at which each would; `toward` is 1 when the row must rise, else -1. */
-static int64_t candidates(const Programme *programme, Simplex *simplex, int64_t r, double toward) {
+/* The dual step at which each variable could enter for row r, INFINITY for those that cannot; `toward` is 1 when the row must rise, else -1. */
+static void set_ratios(const Programme *programme, Simplex *simplex, int64_t r, double toward) {
     const Columns *columns = programme->columns;
-    const double *row = simplex->inverse + r * columns->n_row;
-    int64_t count = 0;
-    columns_pull(columns, row, simplex->alpha);
-    for (int64_t first = 0; first < columns->n_col; first += HANDS) {
-        int64_t j = first + HAND;
-        int found = j < columns->n_col && simplex->where[j] < 0;
-        double alpha = 1;
-        if (found) {
-            alpha = simplex->alpha[j];
-            double helps = -toward * alpha;
-            found = simplex->low[j] < simplex->high[j] && (simplex->where[j] == AT_LOWER ? helps > PIVOT : helps < -PIVOT);
-        }
-        int64_t at = next_of_all(found, &count);
-        if (found) simplex->ratio[at] = fabs(simplex->reduced[j]) / fabs(alpha), simplex->candidate[at] = (int32_t)j;
+    const double *low = simplex->low, *high = simplex->high, *reduced = simplex->reduced, *alpha = simplex->alpha;
+    const int32_t *where = simplex->where;
+    columns_pull(columns, simplex->inverse + r * columns->n_row, simplex->alpha);
+    for EACH(j, columns->n_col) {
+        double helps = where[j] == AT_LOWER ? -toward * alpha[j] : toward * alpha[j];
+        int enters = (where[j] < 0) & (low[j] < high[j]) & (helps > PIVOT);
+        simplex->ratio[j] = enters ? fabs(reduced[j]) / fabs(alpha[j]) : INFINITY;
     }
     meet();
-    return count;
 }
 
-/* The candidate with the least dual step; of equal ones the largest pivot. */
-static int64_t nearest(const Simplex *simplex, int64_t count) {
-    double least = INFINITY, most;
-    int64_t best = -1, other = -1;
-    for EACH(k, count)
-        if (simplex->ratio[k] < least) least = simplex->ratio[k], best = k;
-    best = best_of_all(-least, best);
-    best = best < 0 ? 0 : best;
-    double limit = simplex->ratio[best] + EQUAL;
-    most = fabs(simplex->alpha[simplex->candidate[best]]);
-    for EACH(k, count)
-        if (simplex->ratio[k] <= limit && fabs(simplex->alpha[simplex->candidate[k]]) > most)
-            most = fabs(simplex->alpha[simplex->candidate[k]]), other = k;
-    other = best_of_all(other < 0 ? -INFINITY : most, other);
-    return other < 0 ? best : other;
+/* The least of n numbers. */
+static double least_of(const double *values, int64_t n) {
+#if HANDS == 1
+    double part[8], least = INFINITY;
+    int64_t i = 0;
+    for (int k = 0; k < 8; k++) part[k] = INFINITY;
+    for (; i + 8 <= n; i += 8)
+        for (int k = 0; k < 8; k++) part[k] = values[i + k] < part[k] ? values[i + k] : part[k];
+    for (; i < n; i++) least = smaller(least, values[i]);
+    for (int k = 0; k < 8; k++) least = smaller(least, part[k]);
+    return least;
+#else
+    double least = INFINITY;
+    for EACH(i, n) least = smaller(least, values[i]);
+    return -most_of_all(-least);
+#endif
+}
+
+/* The variable with the least dual step, of equal ones that with the largest pivot; -1 where none can enter. */
+static int32_t nearest(const Simplex *simplex, int64_t n_col) {
+    double limit = least_of(simplex->ratio, n_col) + EQUAL, most = 0;
+    int64_t best = -1;
+    if (limit == INFINITY) return -1;
+    for EACH(j, n_col)
+        if (simplex->ratio[j] <= limit && fabs(simplex->alpha[j]) > most) most = fabs(simplex->alpha[j]), best = j;
+    return (int32_t)best_of_all(best < 0 ? -INFINITY : most, best);
 }
 
 /* The variable that enters, after moving those that the step passes to their other bound; -1 if the violation cannot be undone. */
 static int32_t entering(const Programme *programme, Simplex *simplex, int64_t r, double toward) {
-    int64_t count = candidates(programme, simplex, r, toward), n = programme->columns->n_row;
+    int64_t n = programme->columns->n_row, n_col = programme->columns->n_col;
     double slope = violation(simplex, r), *moved = simplex->entering, *shift = simplex->dual;
     int any = 0;
+    set_ratios(programme, simplex, r, toward);
     clear(moved, n);
-    while (count) {
-        int64_t k = nearest(simplex, count);
-        int32_t j = simplex->candidate[k];
+    for (int32_t j; (j = nearest(simplex, n_col)) >= 0; any = 1) {
         double width = simplex->high[j] - simplex->low[j];
         slope -= fabs(simplex->alpha[j]) * width;
         if (slope < 0) {
@@ -214,11 +216,10 @@ static int32_t entering(const Programme *programme, Simplex *simplex, int64_t r,
             return j;
         }
         int rises = simplex->where[j] == AT_LOWER;
+        meet();
         column_add(programme->columns, j, rises ? width : -width, moved);
         simplex->where[j] = rises ? AT_UPPER : AT_LOWER;
-        any = 1;
-        count--;
-        simplex->candidate[k] = simplex->candidate[count], simplex->ratio[k] = simplex->ratio[count];
+        simplex->ratio[j] = INFINITY;
         meet();
     }
     return -1;
