@@ -35,7 +35,8 @@ def build(scale: scaling.Scale, sex: Sex) -> "mujoco.MjModel":
 
 def mirrored(point: Sequence[float], side: str, factor: float) -> NDArray[np.float64]:
     """A point of the right side on a side, times a factor."""
-    return np.array(point, float) * [1, _MIRROR[side], 1] * factor
+    x, y, z = point
+    return np.array([x * factor, _MIRROR[side] * y * factor, z * factor])
 
 
 def _add_segment(bodies: dict[str, "mujoco.MjsBody"], name: str, side: str, scale: scaling.Scale, sex: Sex) -> None:

@@ -212,7 +212,7 @@ static void learn_law(Motion *motion, int met, Result *result) {
     meet();
 }
 
-/* Every position, and the posture a hair before and after it. Returns the largest miss of a position [m]. */
+/* Every position, and the posture a hair before and after it where there is one. Returns the largest miss of a position [m]. */
 static double reach_all(Motion *motion, int met, Result *result) {
     const Lift *lift = motion->lift;
     size_t nq = (size_t)motion->body->n_q, nu = (size_t)lift->chain.n_unknown;
@@ -221,8 +221,8 @@ static double reach_all(Motion *motion, int met, Result *result) {
         size_t i = (size_t)(k / 3);
         double phase = lift->phase[i];
         if (k % 3 == 0) worst = fmax(worst, reach_position(motion, phase, met, result->solved + i * nu, result->q + i * nq));
-        else if (k % 3 == 1) reach_position(motion, fmax(phase - HAIR, 0), met, motion->spare, motion->early + i * nq);
-        else reach_position(motion, fmin(phase + HAIR, 1), met, motion->spare, motion->late + i * nq);
+        else if (k % 3 == 1 && phase > 0) reach_position(motion, fmax(phase - HAIR, 0), met, motion->spare, motion->early + i * nq);
+        else if (k % 3 == 2 && phase < 1) reach_position(motion, fmin(phase + HAIR, 1), met, motion->spare, motion->late + i * nq);
     }
     return most_of_all(worst);
 }
@@ -231,8 +231,8 @@ static void speeds(const Motion *motion, Result *result) {
     const Body *body = motion->body;
     for EACH(i, motion->lift->n_pos) {
         double phase = motion->lift->phase[i], whole = fmin(phase + HAIR, 1) - fmax(phase - HAIR, 0);
-        double *rate = result->rate + (size_t)i * body->n_coord;
-        lw_turns(body, 1, motion->early + (size_t)i * body->n_q, motion->late + (size_t)i * body->n_q, rate);
+        double *rate = result->rate + (size_t)i * body->n_coord, *q = result->q + (size_t)i * body->n_q;
+        lw_turns(body, 1, phase > 0 ? motion->early + (size_t)i * body->n_q : q, phase < 1 ? motion->late + (size_t)i * body->n_q : q, rate);
         for (int d = 0; d < body->n_coord; d++) rate[d] /= whole;
     }
     meet();

@@ -9,8 +9,8 @@
  * that move both ends alike cancel: the shared head of the two chains is skipped. */
 static void add_arms(const Body *body, const Pose *pose, const double *a, const double *u, int of_a, int of_b, double *arms) {
     const int32_t *chain_a = body->chain + (size_t)of_a * body->n_coord, *chain_b = body->chain + (size_t)of_b * body->n_coord;
-    int n_a = body->chain_length[of_a], n_b = body->chain_length[of_b], shared = 0;
-    while (shared < n_a && shared < n_b && chain_a[shared] == chain_b[shared]) shared++;
+    int n_a = body->chain_length[of_a], n_b = body->chain_length[of_b], shared = n_a < n_b ? n_a : n_b;
+    while (shared > 0 && chain_a[shared - 1] != chain_b[shared - 1]) shared--; /* a velocity has one chain of others below it */
     double moment[3], part[3];
     cross(a, u, moment);
     for (int side = 0; side < 2; side++) {

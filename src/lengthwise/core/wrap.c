@@ -17,9 +17,10 @@
 static int segments_cross(const double *a, const double *b, const double *c, const double *d) {
     double det = (d[1] - c[1]) * (b[0] - a[0]) - (d[0] - c[0]) * (b[1] - a[1]);
     if (fabs(det) < TINY) return 0;
-    double s = ((d[0] - c[0]) * (a[1] - c[1]) - (d[1] - c[1]) * (a[0] - c[0])) / det;
-    double t = ((b[0] - a[0]) * (a[1] - c[1]) - (b[1] - a[1]) * (a[0] - c[0])) / det;
-    return s >= 0 && s <= 1 && t >= 0 && t <= 1;
+    double s = (d[0] - c[0]) * (a[1] - c[1]) - (d[1] - c[1]) * (a[0] - c[0]);
+    double t = (b[0] - a[0]) * (a[1] - c[1]) - (b[1] - a[1]) * (a[0] - c[0]);
+    if (det < 0) det = -det, s = -s, t = -t;
+    return s >= 0 && s <= det && t >= 0 && t <= det; /* both over det lie from 0 to 1 */
 }
 
 static double arc_length(const double *p, const double *q, int second, double radius) {
@@ -48,17 +49,13 @@ static double around_circle(const double *ends, const double *side, double radiu
     double x = ends[0] + nearest * step[0], y = ends[1] + nearest * step[1];
     if (x * x + y * y > square && (side == NULL || side[0] * x + side[1] * y >= 0)) return -1;
     double root0 = sqrt(far0 - square), root1 = sqrt(far1 - square), pair[2][4], good[2];
-    for (int i = 0; i < 2; i++) {
-        double sign = i ? -1 : 1;
-        pair[i][0] = (ends[0] * square + sign * radius * ends[1] * root0) / far0;
-        pair[i][1] = (ends[1] * square - sign * radius * ends[0] * root0) / far0;
-        pair[i][2] = (ends[2] * square - sign * radius * ends[3] * root1) / far1;
-        pair[i][3] = (ends[3] * square + sign * radius * ends[2] * root1) / far1;
-        good[i] = segments_cross(ends, pair[i], ends + 2, pair[i] + 2) ? CROSSED : suits(pair[i], side);
-    }
+    double over[4] = {far0, far0, far1, far1}, toward[4] = {ends[0] * square, ends[1] * square, ends[2] * square, ends[3] * square};
+    double across[4] = {radius * ends[1] * root0, -(radius * ends[0] * root0), -(radius * ends[3] * root1), radius * ends[2] * root1};
+    for (int k = 0; k < 4; k++) pair[0][k] = (toward[k] + across[k]) / over[k], pair[1][k] = (toward[k] - across[k]) / over[k];
+    for (int i = 0; i < 2; i++) good[i] = segments_cross(ends, pair[i], ends + 2, pair[i] + 2) ? CROSSED : suits(pair[i], side);
     int best = good[0] > good[1] ? 0 : 1;
+    if (good[best] == CROSSED) return -1;
     memcpy(touch, pair[best], 4 * sizeof(double));
-    if (segments_cross(ends, touch, ends + 2, touch + 2)) return -1;
     return arc_length(touch, touch + 2, best, radius);
 }
 
@@ -143,10 +140,12 @@ double wrap(const double *from, const double *to, const double *place, const dou
     local(to, place, frame, p[1]);
     if (dot(p[0], p[0]) < TINY * TINY || dot(p[1], p[1]) < TINY * TINY) return -1;
     if (is_sphere) sphere_plane(p[0], p[1], axes);
-    double ends[4] = {dot(p[0], axes[0]), dot(p[0], axes[1]), dot(p[1], axes[0]), dot(p[1], axes[1])};
+    double ends[4] = {p[0][0], p[0][1], p[1][0], p[1][1]};
+    if (is_sphere)
+        for (int k = 0; k < 4; k++) ends[k] = dot(p[k / 2], axes[k % 2]);
     if (side != NULL) {
         local(side, place, frame, beside);
-        flat_side[0] = dot(beside, axes[0]), flat_side[1] = dot(beside, axes[1]);
+        flat_side[0] = is_sphere ? dot(beside, axes[0]) : beside[0], flat_side[1] = is_sphere ? dot(beside, axes[1]) : beside[1];
         double n = hypotenuse(flat_side[0], flat_side[1]);
         if (n < TINY) flat_side[0] = n = 1, flat_side[1] = 0;
         flat_side[0] *= radius / n, flat_side[1] *= radius / n;

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from lengthwise.body import anatomy
 from lengthwise.body.person import Person, joint_range
 from lengthwise.body.posture import PELVIS_PLACE_M
-from lengthwise.lifts.definition import PLACE_NAMES, Motion, Number, Value
+from lengthwise.lifts.definition import PLACE_NAMES, Motion, Value
 from lengthwise.lifts.expression import evaluate
 from lengthwise.units import CM
 
@@ -52,8 +52,9 @@ class Keys:
         return np.array([self._numbers(v) for v in values]).T.reshape(len(self.knots), len(values))
 
     def _numbers(self, value: Value) -> list[float]:
-        each: Sequence[Number] = value if isinstance(value, list) else [value] * len(self.knots)
-        return [evaluate(v, self.names) for v in each]
+        if isinstance(value, list):
+            return [evaluate(v, self.names) for v in value]
+        return [evaluate(value, self.names)] * len(self.knots)
 
 
 def own_end(name: str, values: Array, person: Person) -> Array:
@@ -64,8 +65,9 @@ def own_end(name: str, values: Array, person: Person) -> Array:
     stem = name.removesuffix("_right").removesuffix("_left")
     if stem not in anatomy.angles():
         return values
-    ended = np.clip(values, *joint_range(person, stem))
-    return ended if np.abs(ended - values).max() <= MOST_STOPPED_DEG else values
+    low, high = joint_range(person, stem)
+    past = max(low - values.min(), values.max() - high)
+    return np.clip(values, low, high) if 0 < past <= MOST_STOPPED_DEG else values
 
 
 def monotone(knots: Array, values: Array, phase: Array) -> Array:
