@@ -12,7 +12,6 @@
  * (n_row); its variables (m). */
 typedef struct {
     int32_t *alone, *place, *column;
-    int64_t m;
 } Split;
 
 static int is_own(const Columns *columns, int32_t j) { return j >= columns->n_col; }
@@ -22,19 +21,18 @@ static int32_t only_row(const Columns *columns, int32_t j) {
     return columns->start[j + 1] - columns->start[j] == 1 ? columns->row[columns->start[j]] : -1;
 }
 
-/* Returns 0 where two variables fill the same row alone. */
-static int split_in(const Columns *columns, const int32_t *basis, Split *split) {
-    int64_t n = columns->n_row, m = 0;
+/* How many the small system has, by one hand for all; -1 where two variables fill the same row alone. */
+static int64_t split_in(const Columns *columns, const int32_t *basis, const Split *split) {
+    int64_t n = columns->n_row, m = 0, height = 0;
     for (int64_t r = 0; r < n; r++) split->alone[r] = -1;
     for (int64_t k = 0; k < n; k++) {
         int32_t r = only_row(columns, basis[k]);
         if (r < 0) split->column[m++] = basis[k];
-        else if (split->alone[r] >= 0) return 0;
+        else if (split->alone[r] >= 0) return -1;
         else split->alone[r] = basis[k];
     }
-    split->m = 0;
-    for (int64_t r = 0; r < n; r++) split->place[r] = split->alone[r] < 0 ? (int32_t)split->m++ : -1;
-    return split->m == m;
+    for (int64_t r = 0; r < n; r++) split->place[r] = split->alone[r] < 0 ? (int32_t)height++ : -1;
+    return height == m ? m : -1;
 }
 
 /* Solves a (m, m) for b in place by elimination with pivots; 0 if that fails. All hands together. */
@@ -87,11 +85,11 @@ int simplex_stands(const Programme *programme, Simplex *simplex) {
     const Columns *columns = programme->columns;
     int64_t n = columns->n_row;
     double *left = simplex->entering, *b = simplex->value, *a = simplex->inverse;
-    Split split = {simplex->candidate, simplex->candidate + n, simplex->swap, 0};
+    Split split = {simplex->candidate, simplex->candidate + n, simplex->swap};
     simplex_bound(programme, simplex);
-    if (!split_in(columns, simplex->basis, &split) || !leave(programme, simplex, left)) return 0;
-    int64_t m = split.m;
+    int64_t m = said_by_first(HAND == 0 ? split_in(columns, simplex->basis, &split) : 0);
     meet();
+    if (m < 0 || !leave(programme, simplex, left)) return 0;
     clear(a, m * m);
     for EACH(q, m)
         for (int32_t e = columns->start[split.column[q]]; e < columns->start[split.column[q] + 1]; e++)
