@@ -181,3 +181,16 @@ def test_a_coach_may_have_a_lift_that_is_too_easy_or_too_hard_for_the_usual_repe
     light = sorted(i for i, why in offer_of(client).out.items() if is_uneasy(why))
     assert light
     assert {c.lift for c in offer_of(client, wanted=light[:2]).choices} >= set(light[:2])
+
+
+@pytest.mark.parametrize("joint", ["trunk", "hip"])
+@pytest.mark.parametrize(("how", "share"), [("mild", 0.9), ("moderate", 0.75)])
+def test_a_thrust_never_done_begins_below_the_usual_guess_for_a_joint_that_it_loads_beyond_its_limit(joint, how, share):
+    """80 to 90 % where a joint is mildly sore, 60 to 80 % where moderately (common practice, no source): of the load that would be written down."""
+    known = {"known_lifts": [{"lift": "back_squat", "load_kg": 90, "repetitions": 6, "reserve": 2}]}
+    man = {**MAN, "training": "trained", "training_years": 5, **known}
+    target = SetTarget(place="full_gym")
+    whole, sore = (load_of(record("full_gym", **man, **more), "hip_thrust", target) for more in ({}, {"sore_joints": {joint: how}}))
+    assert whole.guess and sore.guess and sore.repetitions[1] <= 12
+    borne = joint == "trunk" and how == "mild"
+    assert sore.load_kg <= whole.load_kg * (1 if borne else share)

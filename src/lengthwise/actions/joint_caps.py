@@ -6,7 +6,7 @@ from dataclasses import replace
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.sore_choices import LIGHTEST, borne, counted_nm, is_easy, spared_nm
+from lengthwise.actions.sore_choices import LIGHTEST, ROUNDING, borne, counted_nm, is_easy, spared_nm
 from lengthwise.actions.week_lifts import BODY
 from lengthwise.actions.week_loads import two_held, usual_kg
 from lengthwise.grading.facts import LiftFacts
@@ -45,8 +45,8 @@ def capped(client: Client, facts: Mapping[str, LiftFacts], part: Mapping[str, fl
     for i, ids in near.items():
         caps = [kg for k in ids if (kg := left[k]) is not None]
         usual = usual_kg(client, i) if caps else None
-        if usual and min(caps) < part.get(i, 1.0) * usual:
-            out[i] = min(caps) / usual
+        if usual and min(caps) <= part.get(i, 1.0) * usual:
+            out[i] = min(min(caps) / usual, ROUNDING)
     return out
 
 

@@ -90,7 +90,8 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
     The load that a joint bears is the same whether a lift was done or is guessed, and falls behind the usual one without a step: all of it up
     to `limit_nm`, beyond that as much as makes that moment; of what was done or a coach keeps never less than SHARE, unless the record allows
     the joint less than a third of that. What was never done gets SHARE at most, and half at most where it works a severely sore joint.
-    Practice decides for families that it turns to. What nobody did, likes or turns to goes.
+    Practice decides for families that it turns to, but what was never done and the joint only carries, beyond its limit, begins with SHARE. What
+    nobody did, likes or turns to goes.
 
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
@@ -104,7 +105,10 @@ def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, flo
     known = all_lifts().lifts.get(lift_id)
     limit, new = limit_nm(client, joint, most, lift_id), _is_new_to(client, joint, lift_id)
     begin = UNTRIED if new else 1.0
-    if bears_usual(client, joint, family) or (nm <= begin * limit and (not new or nm <= 0)):
+    if bears_usual(client, joint, family):
+        less = nm > limit and _untried_carried(client, joint, lift_id)
+        return Borne(SHARE[severity(client, joint)] if less else 1.0)
+    if nm <= begin * limit and (not new or nm <= 0):
         return Borne()
     part, named, how = min(1.0, begin * limit / nm), client.sore_joints[joint] is not None, severity(client, joint)  # type: ignore[index]
     done = known is not None and is_done(client, lift_id, known)
@@ -115,6 +119,29 @@ def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, flo
     part = min(part, UNTRIED) if new else part if done or named else min(part, SHARE[how])
     stays = (done or _liked(client, lift_id) or turned or nm <= limit) and part >= LIGHTEST
     return Borne(part, stays=stays, whole=nm <= limit)
+
+
+def _untried_carried(client: Client, joint: str, lift_id: str) -> bool:
+    """Whether a lift that practice turns to was never done, and a sore joint carries its load without working: a hip thrust for a back."""
+    lift = all_lifts().lifts.get(lift_id)
+    if lift is None or leaves_alone(client, joint, all_lifts().family[lift_id]):
+        return False
+    return not (works_joint(lift, joint) or is_done(client, lift_id, lift))
+
+
+def begun_less(client: Client, choices: Iterable[Choice]) -> dict[str, float]:
+    """The part of its usual load of each lift that practice turns to for a sore joint, and that begins with less than the usual one.
+
+    Args:
+        choices: before `turned_to`.
+    """
+    out = {}
+    for c in choices:
+        if any(bears_usual(client, j, c.practice.family) and _untried_carried(client, j, c.lift) for j in client.sore_joints):
+            found = borne(client, c.lift, c.practice.family, c.joint_nm)
+            if found.stays and found.part < 1:
+                out[c.lift] = found.part
+    return out
 
 
 def limit_nm(client: Client, joint: str, most: float, lift_id: str) -> float:

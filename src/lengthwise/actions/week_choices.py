@@ -13,6 +13,7 @@ from lengthwise.actions.sore_choices import (
     HELD,
     LEAST_HELD_KG,
     TOO_MUCH,
+    begun_less,
     borne,
     eased,
     least_parts,
@@ -46,7 +47,7 @@ from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.grading.target import target_named
 from lengthwise.mechanics.measures import REST_S
-from lengthwise.planning.order import TRUNK
+from lengthwise.planning.model import TRUNK
 from lengthwise.planning.practice import ALONE, BIG, SMALL, lists
 from lengthwise.planning.question import WEEKDAYS, DayOffer, Muscle
 from lengthwise.planning.rules import default_rules
@@ -144,12 +145,11 @@ def offer_of(client: Client, progress: Progress = no_progress, last: Collection[
     worth = {i: worth_of(f, draws) for i, f in facts.items()}
     muscles = muscles_of(client, list(facts.values()), [w.counted for w in worth.values()])
     measure = measure_of(calibrated_person(client), muscles)
-    useful = tuple(
-        turned_to(client, c) for f in facts.values() if (c := choice_of(client, f, worth[f.lift_id], muscles, own, measure)).value
-    )
+    told = [c for f in facts.values() if (c := choice_of(client, f, worth[f.lift_id], muscles, own, measure)).value]
+    useful = tuple(turned_to(client, c) for c in told)
     least = least_parts(client, facts.values())
     choices, lighter = sparing_joints(client, useful, muscles, own.known, least)
-    caps = capped(client, with_like(client, facts), lighter, sorted({c.lift for c in choices}))
+    caps = begun_less(client, told) | capped(client, with_like(client, facts), lighter, sorted({c.lift for c in choices}))
     choices, lighter = held_to_caps(choices, lighter, caps, least)
     held = {i: 1.0 for i in own.known if i in facts and works(client, i, all_lifts().family[i], usual_nm(client, facts[i]))}
     choices, lighter = eased(choices, {**held, **lighter}, hurting(client.known_lifts))

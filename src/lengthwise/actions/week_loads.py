@@ -276,11 +276,14 @@ def usual_kg(client: Client, lift_id: str) -> float | None:
 
 
 def _usual(how: Loading, lift_id: str, place: str | None = None) -> Prescription:
-    """A lift as it would be done without a sore joint."""
+    """A lift as it would be done without a sore joint; a guess within its cautious share, as it would be written down."""
     client = _with_related(how.client, lift_id)
     reps = repetitions_for(client, lift_id, how.easy)
     target = SetTarget(repetitions=reps, place=place, tied=_tied(how.client, lift_id))
-    return prescribe(client, lift_id, all_lifts().lifts[lift_id], target, calibration_of(how.body))
+    found = prescribe(client, lift_id, all_lifts().lifts[lift_id], target, calibration_of(how.body))
+    if not found.guess or found.load_kg is None:
+        return found
+    return replace(found, load_kg=min(found.load_kg, cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve)))
 
 
 def one_step(client: Client, lift_id: str, exist: Loads, moved_kg: float) -> float:
@@ -338,17 +341,16 @@ def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str, targ
     load = found.load_kg
     if load is None or not exist.readable:
         return load
-    most = load
+    cautious = cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve) if found.guess else inf
+    most = min(load, cautious)
     if is_easy(part := how.lighter.get(lift_id, 1.0)):
         known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
-        usual = load if known is None else min(load, kept(known) * known.load_kg)
-        most = (usual + found.moved_kg) * part - found.moved_kg
+        usual = most if known is None else min(load, kept(known) * known.load_kg)
+        most = min(most, (usual + found.moved_kg) * part - found.moved_kg)
     elif (done := ceiling(how, lift_id, target.place)) is not None:
         most = min(most, done)
     if not target.repetitions:
         most = min(most, one_step(how.client, lift_id, exist, found.moved_kg))
-    if found.guess:
-        most = min(most, cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve))
     if most >= load:
         return load
     below = exist.below(most)
