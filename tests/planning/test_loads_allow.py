@@ -145,10 +145,11 @@ def test_a_first_load_is_low_and_keeps_the_order_of_bodies(lift):
         load_of(record("full_gym", **body), lift, target)
         for body in (SMALL, man, {**man, "age_y": 64}, {**man, "sore_joints": {"wrist": "mild"}})
     )
-    assert small.load_kg <= big.load_kg
+    assert small.load_kg is not None or "Even the lightest load here" in small.notes[0], "20 kg is much for a first press overhead"
+    assert (small.load_kg or 0.0) <= big.load_kg
     assert old.load_kg <= big.load_kg and sore.load_kg <= big.load_kg
     for p in (small, big, old):
-        if p.likely_kg is not None:
+        if p.likely_kg is not None and p.load_kg is not None:
             low, high = (kg + p.moved_kg for kg in p.likely_kg)
             lightest = loads_for(record("full_gym"), "full_gym", lift, all_lifts().lifts[lift]).exist[0]
             assert p.guess and (p.load_kg + p.moved_kg < (low * high) ** 0.5 or p.load_kg == lightest)
