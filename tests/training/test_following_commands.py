@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 
+from kept_gym import share_computed
 from lengthwise.actions import demo, sheets
 from lengthwise.actions import reviewing as actions
 from lengthwise.actions.evidence import save_pictures
@@ -23,9 +24,9 @@ TODAY = date(2025, 6, 4)
 
 
 @pytest.fixture(scope="module")
-def gym(tmp_path_factory):
+def gym(tmp_path_factory, computed):
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("LENGTHWISE_DATA", str(tmp_path_factory.mktemp("gym")))
+        patch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path_factory.mktemp("gym"), computed)))
         patch.delenv("LENGTHWISE_DATABASE", raising=False)
         yield demo.seed_demo(TODAY)
 

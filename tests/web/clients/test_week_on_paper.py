@@ -9,6 +9,7 @@ import segno
 from here import HERE
 from starlette.testclient import TestClient
 
+from kept_gym import share_computed
 from lengthwise.actions.kept_weeks import keep_week
 from lengthwise.actions.people import client_of
 from lengthwise.actions.store import save_client
@@ -26,9 +27,9 @@ LIFT = PlannedLift(lift="push_up", range="full", name="Push-up", sets=3, repetit
 
 
 @pytest.fixture
-def number(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> int:
+def number(tmp_path: Path, computed: Path, monkeypatch: pytest.MonkeyPatch) -> int:
     """Somebody whose week is kept."""
-    monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
+    monkeypatch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path, computed)))
     number = save_client(client_of(RECORD, "record"), None)
     keep_week(
         number,
