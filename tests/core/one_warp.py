@@ -8,6 +8,7 @@ import ctypes
 import platform
 import subprocess
 import sys
+from functools import cache
 
 import numpy as np
 
@@ -30,7 +31,7 @@ BEFORE = r"""
 double all_near[8192];
 enum { THREADS = 32, STACK = 1 << 20 };
 static void *place[THREADS], *caller;
-static int now, done, arrived, meetings, under_way;
+static int now, done, arrived, meetings, under_way, turn = 1;
 static double slot[2][THREADS];
 static struct { int64_t x; } blockIdx = {0}, blockDim = {THREADS}, gridDim = {1};
 struct Place { int64_t x; };
@@ -41,7 +42,7 @@ asm(".globl switch_to\nswitch_to:\npush %rbp\npush %rbx\npush %r12\npush %r13\np
     "pop %r15\npop %r14\npop %r13\npop %r12\npop %rbx\npop %rbp\nret\n");
 static void next_thread() {
     int from = now;
-    now = (now + NEXT) % THREADS;
+    now = (now + turn) % THREADS;
     switch_to(&place[from], place[now]);
 }
 #ifdef AT_RANDOM
@@ -88,7 +89,7 @@ static int __popc(unsigned v) { return __builtin_popcount(v); }
 static int __ffs(unsigned v) { return __builtin_ffs((int)v); }
 static unsigned long long atomicAdd(unsigned long long *at, unsigned long long by) { unsigned long long was = *at; *at += by; return was; }
 """
-"""What a device's compiler knows beyond C++. NEXT: whose turn it is after a thread's, counted from it."""
+"""What a device's compiler knows beyond C++. turn: whose turn it is after a thread's, counted from it."""
 AFTER = r"""
 static void (*work)(const Queue *);
 static const Queue *queue_of_all;
@@ -113,6 +114,7 @@ static void together(void (*what)(const Queue *), const Queue *queue) {
     under_way = 0;
     free(stacks);
 }
+extern "C" void warp_turn(int by) { turn = by; }
 extern "C" void warp_moves(const Queue *queue) { together(moves, queue); }
 extern "C" void warp_holds(const Queue *queue) { together(holds, queue); }
 extern "C" void warp_paths(const Body *bodies, const int32_t *whose, int64_t n, const double *q, double *length) {
@@ -121,7 +123,20 @@ extern "C" void warp_paths(const Body *bodies, const int32_t *whose, int64_t n, 
 """
 
 
-TURNS = {"rising": ("-DNEXT=1",), "falling": ("-DNEXT=31",), "random": ("-DNEXT=1", "-DAT_RANDOM", "-finstrument-functions")}
+TURNS = {"rising": (1, ()), "falling": (31, ()), "random": (1, ("-DAT_RANDOM", "-finstrument-functions"))}
+"""By name: whose turn comes next, and what the compiler is told for it."""
+
+
+@cache
+def _compiled(folder, told: tuple[str, ...]):
+    """The text compiled into a folder, once for all turns that need the same."""
+    text, made = folder / f"core{len(told)}.cc", folder / f"core{len(told)}.so"
+    text.write_text(BEFORE + device.source() + AFTER, encoding="utf-8")
+    flags = ("-x", "c++", "-std=c++20", "-O1", "-w", "-fPIC", "-shared", "-ffp-contract=off", "-fno-exceptions", "-fno-threadsafe-statics")  # fmt: skip
+    command = [*(build.compiler() or []), *flags, *told, "-o", str(made), str(text), "-lm", "-Wl,-Bsymbolic"]
+    done = subprocess.run(command, cwd=folder, capture_output=True, text=True, timeout=300)
+    assert done.returncode == 0, done.stderr[:2000]
+    return made
 
 
 class OneWarp:
@@ -134,23 +149,9 @@ class OneWarp:
     processors, near_bytes = 1, 1
 
     def __init__(self, folder, turns: str) -> None:
-        (folder / "core.cc").write_text(BEFORE + device.source() + AFTER, encoding="utf-8")
-        flags = (
-            "-x",
-            "c++",
-            "-std=c++20",
-            "-O1",
-            "-w",
-            "-fPIC",
-            "-shared",
-            "-ffp-contract=off",
-            "-fno-exceptions",
-            "-fno-threadsafe-statics",
-        )
-        command = [*(build.compiler() or []), *flags, *TURNS[turns], "-o", "core.so", "core.cc", "-lm", "-Wl,-Bsymbolic"]
-        made = subprocess.run(command, cwd=folder, capture_output=True, text=True, timeout=300)
-        assert made.returncode == 0, made.stderr[:2000]
-        self._library = ctypes.CDLL(str(folder / "core.so"))
+        next_by, told = TURNS[turns]
+        self._library = ctypes.CDLL(str(_compiled(folder, told)))
+        self._library.warp_turn(next_by)
 
     def put(self, array):
         return np.array(array, order="C")

@@ -24,11 +24,16 @@ IDS = ("cable_push_down", "leg_press", "bench_dip", "band_rotation")
 PEOPLE = (Person(), Person(sex="woman", stature_m=1.66, mass_kg=62.0))
 
 
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    return tmp_path_factory.mktemp("device")
+
+
 @pytest.fixture(scope="module", params=TURNS)
-def card(request, tmp_path_factory):
+def card(request, folder):
     if build.compiler() is None or not PLATFORM:
         pytest.skip("no compiler, or another machine than Linux on x86-64")
-    return OneWarp(tmp_path_factory.mktemp("device"), request.param)
+    return OneWarp(folder, request.param)
 
 
 @pytest.fixture(scope="module")
