@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import ClassVar
 
 from lengthwise.actions.known_studies import library, own_studies, read_text, studies_file
+from lengthwise.actions.study_names import strange_names
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.assessment import SUMMARY, Assessment, assess, by_study
@@ -50,7 +51,7 @@ class StudyCheck:
 def _checked(parsed: Parsed) -> StudyCheck:
     strays = unknown_claims(parsed.studies, library().claims)
     doubts = tuple(remark for study in parsed.studies for remark in remarks(study))
-    return StudyCheck(parsed.studies, (*parsed.faults, *strays), doubts)
+    return StudyCheck(parsed.studies, (*parsed.faults, *strays, *strange_names(parsed.studies)), doubts)
 
 
 def check_studies(path: Path) -> StudyCheck:

@@ -16,6 +16,7 @@ from lengthwise.actions.folders import cache_folder
 from lengthwise.actions.known_studies import library
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.studies import Progress, no_progress
+from lengthwise.body import anatomy
 from lengthwise.body.model import Body, body_of
 from lengthwise.body.person import Person
 from lengthwise.contents import hash_of
@@ -135,16 +136,32 @@ def _name_of(asked: Sequence[object]) -> str:
     return sha256(json.dumps(asked).encode()).hexdigest()
 
 
-def _done(studies: Sequence[Study]) -> tuple[Done, ...]:
-    return tuple({d.text: d for s in studies for a in s.arms for d in programme(a.done)}.values())
+def _done(studies: Sequence[Study]) -> dict[Done, frozenset[str]]:
+    """Every lift that arms did (its sets aside), and the heads that their studies measured."""
+    out: dict[Done, frozenset[str]] = {}
+    for s in studies:
+        heads = frozenset(h for o in s.outcomes for h in o.heads)
+        for d in (replace(d, sets=None) for a in s.arms for d in programme(a.done)):
+            out[d] = out.get(d, frozenset()) | heads
+    return out
 
 
-def features_on(person: Person, wanted: Sequence[Done], progress: Progress = no_progress) -> tuple[Table, Mapping[str, str]]:
+def features_on(
+    person: Person, wanted: Mapping[Done, Collection[str]], progress: Progress = no_progress
+) -> tuple[Table, Mapping[str, str]]:
     """Features of lifts as arms did them on a body, and why others cannot be computed, by what was done.
 
-    Those of the shipped studies on the usual body come with Lengthwise; others are computed once and then read from disk.
+    Those of the shipped studies on the usual body come with Lengthwise, for the heads that these measured; others are computed once
+    and then read from disk.
+
+    Args:
+        wanted: the lifts, with the heads that were measured.
     """
-    known: dict[str, Mapping[str, Features]] = dict(kept_features()) if person == Person() else {}
+    shipped = kept_features() if person == Person() else {}
+    lacking = {
+        d.text for d, heads in wanted.items() if d.text in shipped and set(heads) & set(anatomy.heads()) - shipped[d.text].keys()
+    }
+    known: dict[str, Mapping[str, Features]] = {text: f for text, f in shipped.items() if text not in lacking}
     files = {d.text: (d, _file(person, d)) for d in wanted if d.text not in known}
     known |= {text: found for text, (_, file) in files.items() if (found := kept(file, read_features)) is not None}
     missing = [d for text, (d, _) in files.items() if text not in known]

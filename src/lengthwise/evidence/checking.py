@@ -8,6 +8,7 @@ import numpy as np
 
 from lengthwise.distributions import t
 from lengthwise.evidence.comparison import percent_growth, signed_direction
+from lengthwise.evidence.measured import LEAST_GROWTH, looks_like_a_fraction, scale_faults, unit_faults
 from lengthwise.evidence.study import Contrast, Outcome, Sourced, Study
 
 BELIEVABLE_PER_WEEK = 10.0
@@ -145,6 +146,8 @@ def _outcome_faults(study: Study, o: Outcome) -> Iterator[tuple[str, str]]:
         yield "arm", f"no arm {o.arm!r} in this study; allowed: {', '.join(names)}"
     if o.growth_told and percent_growth(o) is not None:
         yield "growth_told", "a size of growth is printed, so what is told without one is left empty"
+    yield from unit_faults(o)
+    yield from scale_faults(o)
     yield from _change_faults(o)
     yield from _spread_faults(o)
     yield from _interval_faults(o.change_ci_low, o.change_ci_high, o.change_mean)
@@ -196,6 +199,8 @@ def remarks(study: Study) -> list[str]:
     found = []
     for o in study.outcomes:
         found += [f"{study.id}: {o.arm}, {o.muscle} {o.site}".rstrip() + f": {d}" for d in _doubts(study, o)]
+    if looks_like_a_fraction([g for o in study.outcomes if (g := percent_growth(o)) is not None]):
+        found.append(f"{study.id}: no arm grew by {LEAST_GROWTH:g} %: are these fractions? 5 % is written 5, not 0.05")
     missing = [d for d in ("assignment", "departures", "missing", "measurement", "reporting") if d not in study.bias]
     if missing:
         found.append(f"{study.id}: risk of bias not judged for {', '.join(missing)}")

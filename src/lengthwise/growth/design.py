@@ -8,6 +8,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
+from lengthwise.errors import InputError, nearest
 from lengthwise.evidence.study import Study, StudyArm
 from lengthwise.growth.features import Features, Table
 from lengthwise.growth.observed import SIZES, Seen, seen_in
@@ -113,6 +114,9 @@ def trial_of(study: Study, table: Table, known_seen: Iterable[Seen] | None = Non
 
     Args:
         known_seen: what it saw, where that is known already.
+
+    Raises:
+        InputError: it names a head that the body does not have.
     """
     arms = {a.name: a for a in study.arms}
     known = {n for n, a in arms.items() if a.done and all(d.text in table for d in programme(a.done))}
@@ -123,6 +127,7 @@ def trial_of(study: Study, table: Table, known_seen: Iterable[Seen] | None = Non
             place.setdefault((arm, s.heads), len(place))
     if not place:
         return None
+    _check_heads(study, {h: d.text for arm, heads in place for d in programme(arms[arm].done) for h in heads}, table)
     rows = tuple(DesignRow(arm, heads, _entries(arms[arm], heads, table)) for arm, heads in place)
     sizes = tuple((place[s.arms[0], s.heads], s.value, s.se) for s in seen if s.kind in SIZES)
     bare = {place[s.arms[0], s.heads] for s in seen if s.kind == "none"}
@@ -140,6 +145,19 @@ def trial_of(study: Study, table: Table, known_seen: Iterable[Seen] | None = Non
         if s.kind not in SIZES
     )
     return Trial(study, rows, sizes, (*_pairs_of_sizes(rows, sizes, bare), *own), own)
+
+
+def _check_heads(study: Study, named: Mapping[str, str], table: Table) -> None:
+    """Whether the body knows every head that was measured, by head the lift that its arm did."""
+    strange = next((h for h, done in named.items() if h not in table[done]), None)
+    if strange is not None:
+        known = tuple(table[named[strange]])
+        near = ", ".join(nearest(strange, known) or known[:5])
+        raise InputError(
+            f"study {study.id}, heads: the body has no {strange!r}; allowed such as {near}. Correct it, or take it out: "
+            f"lengthwise study remove {study.id}",
+            asked=strange, allowed=list(known),
+        )  # fmt: skip
 
 
 def _entries(arm: StudyArm, heads: Sequence[str], table: Table) -> tuple[tuple[DesignEntry, ...], ...]:

@@ -9,6 +9,7 @@ from itertools import combinations
 import numpy as np
 
 from lengthwise import distributions
+from lengthwise.errors import InputError
 from lengthwise.evidence.checking import DOUBTFUL_PER_WEEK
 from lengthwise.evidence.comparison import percent_growth
 from lengthwise.evidence.effect import PRE_POST_CORRELATION, WITHIN_CORRELATION
@@ -280,7 +281,20 @@ def _printed_error(c: Contrast) -> tuple[float | None, str]:
 
 
 def _any_row(study: Study, arm: str, heads: tuple[str, ...]) -> Outcome:
-    return next(o for o in study.outcomes if o.arm == arm and o.heads == heads)
+    """A row of an arm for some heads.
+
+    Raises:
+        InputError: it measures other ones; what is imported is checked for that (actions/study_names.py).
+    """
+    found = next((o for o in study.outcomes if o.arm == arm and o.heads == heads), None)
+    if found is None:
+        known = dict.fromkeys("; ".join(o.heads) for o in study.outcomes if o.arm == arm)
+        raise InputError(
+            f"study {study.id}, arm {arm!r}: no row measures {'; '.join(heads)}, in which it is compared with another arm; found: "
+            f"{', '.join(known)}. Correct it, or take it out: lengthwise study remove {study.id}",
+            asked=study.id, allowed=list(known),
+        )  # fmt: skip
+    return found
 
 
 def all_heads(studies: Iterable[Study]) -> tuple[str, ...]:
