@@ -32,6 +32,14 @@ def test_rows_of_a_study_count_as_one_cluster():
     assert "rows of a study count as one cluster" in table.warnings[0]
 
 
+def test_two_clusters_give_an_interval_on_one_degree_of_freedom():
+    """Thirty rows of two studies say little of how studies differ: t on 1, 12.7 errors to each side, not 1.96."""
+    table = _table("\n".join(f"{'ab'[i % 2]},{0.4 + 0.2 * (i % 2) + 0.001 * i:g},0.02" for i in range(30)))
+    found = pool_table(table, REML).answer
+    assert found.df == 1
+    assert (found.ci[1] - found.estimate) / found.se == pytest.approx(12.706, abs=1e-3)
+
+
 def test_ties_in_trim_and_fill_match_metafor(worked):
     """trimfill(rma(y, v, method = "DL")), metafor 3.8-1; equal distances rank in the order of the effects there."""
     for case in worked("edges")[1]["ties"]:

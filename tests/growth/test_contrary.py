@@ -165,6 +165,48 @@ def test_the_same_sixty_studies_turn_claim_week_and_order_at_once_and_leave_no_t
     assert all_of_it() == before
 
 
+def machines_better(number: int) -> Study:
+    """An invented trial in which machines grew more than free weights."""
+    seen = {
+        "muscle": "quadriceps",
+        "heads": ("rectus_femoris",),
+        "measure": "MRI volume",
+        "unit": "cm3",
+        "n": 30,
+        "obtained": "invented",
+    }
+    outcomes = tuple(
+        Outcome(arm=a, percent_change=g + 0.1 * (number % 5), percent_sd=6.0, **seen) for a, g in (("free", 5.0), ("machine", 12.0))
+    )
+    return Study(
+        id=f"MACHINE{number}", year=2025, source="invented", title="free weights against machines", design="parallel", weeks=10,
+        training="untrained", arms=(StudyArm(name="free"), StudyArm(name="machine")), outcomes=outcomes,
+        contrasts=(Contrast(arm="free", versus="machine", muscle="quadriceps", claims=("free_weights",), obtained="invented"),),
+    )  # fmt: skip
+
+
+def test_sixty_studies_of_one_mind_turn_verdict_and_grade_and_every_reason_is_told_in_sense():
+    """The grade of `long_length` rightly stays very low (its pool and the new studies quarrel); that of `free_weights` moves."""
+    before = assess(starter_library(), "free_weights")
+    after = assess(starter_library().with_studies(machines_better(k) for k in range(60)), "free_weights")
+    assert (before.verdict.word, after.verdict.word) == ("open", "against")
+    assert (before.certainty.grade, after.certainty.grade) == ("low", "moderate")
+    told = " ".join(after.certainty.reasons)
+    assert "fewer than 400" not in told, "3,600 people more are counted"
+    assert "Egger" not in told
+    assert "all 60 studies are of about one size (60 to 60 people)" in told
+
+
+def test_people_of_added_studies_count_and_a_pool_does_not_contradict_what_holds_it():
+    after = assess(starter_library().with_studies(MANY), "long_length")
+    assert after.headline.basis == "published and later"
+    told = after.certainty.reasons
+    assert not [r for r in told if "people, fewer than" in r]
+    assert not [r for r in told if "published and later" in r]
+    assert any("published pool lies above 0" in r and "studies of the library below it" in r for r in told)
+    assert not [r for r in told if "0.000" in r]
+
+
 def test_a_week_follows_the_user_s_studies_and_forgets_them(both_lifts, monkeypatch, tmp_path):
     monkeypatch.setenv("LENGTHWISE_DATA", str(tmp_path))
     before = worths(both_lifts)

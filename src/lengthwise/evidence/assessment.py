@@ -29,7 +29,7 @@ from lengthwise.evidence.synthesis import (
     pool_ratios,
     quote,
 )
-from lengthwise.evidence.verdict import Verdict, verdict
+from lengthwise.evidence.verdict import Verdict, unnumbered_pool, verdict
 
 WITHIN_CORRELATIONS = (0.3, 0.5, 0.7, 0.9)
 """Range over which the correlation of two limbs' changes is varied (own choice)."""
@@ -52,7 +52,7 @@ class Assessment:
         claim: the statement.
         findings: what single studies say, contrast by contrast.
         published: what others have pooled.
-        headline: the answer to quote, or None when there are only directions.
+        headline: the answer to quote, or None when there are only directions or one study beside a pool that prints no number.
         answers: every way of adding up that the data allow.
         directions: which way the studies lean.
         verdict: what it says of the claim.
@@ -77,6 +77,11 @@ class Assessment:
     sensitivity: tuple[tuple[float, float, tuple[float, float]], ...]
     would_change: str
     left_out: int
+
+    @property
+    def open_to_trials(self) -> bool:
+        """Whether a trial could change it: what is common practice and teaches no coefficient of growth, none could."""
+        return not self.claim.practice or self.next_trial.resting.learned is not None
 
     @property
     def cited(self) -> Mapping[str, str]:
@@ -166,6 +171,8 @@ def assess(library: Library, name: str, memory: bool = True) -> Assessment:
     answers = tuple(a for a in ways if a is not None)
     headline, leaning = _headline(answers), directions(found)
     says = verdict(claim, headline, leaning, published)
+    if headline is not None and headline.basis == "one study" and unnumbered_pool(published) is not None:
+        headline = None
     return Assessment(
         claim=claim,
         findings=tuple(found),

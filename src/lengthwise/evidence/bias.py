@@ -34,7 +34,7 @@ class Asymmetry:
     """Egger's test: does the effect depend on the standard error?
 
     Attributes:
-        slope: change of the effect per unit of standard error, with its `se`, `statistic`, `df` and `p`.
+        slope: change of the effect per unit of standard error (or of `against`), with its `se`, `statistic`, `df` and `p`.
         limit, limit_ci: the effect expected of an infinitely precise study.
         caution: warning when there are few studies, else empty.
     """
@@ -50,20 +50,22 @@ class Asymmetry:
     caution: str
 
 
-def egger(y: npt.ArrayLike, v: npt.ArrayLike) -> Asymmetry:
+def egger(y: npt.ArrayLike, v: npt.ArrayLike, against: npt.ArrayLike | None = None) -> Asymmetry:
     """Whether small studies find other effects than large ones (Egger et al. 1997, BMJ 315:629-634).
 
-    Weighted regression of the effect on its standard error with a free residual scale.
+    Weighted regression of the effect on its standard error, or on what else says how small a study is (`against`, such as 1/√n: Pustejovsky
+    & Rodgers 2019, Res Synth Methods 10:57-71, from memory), with a free residual scale.
 
     Raises:
         InputError: fewer than three studies, all of the same precision, or all with the same effect.
     """
     y, se = np.asarray(y, dtype=float), np.sqrt(np.asarray(v, dtype=float))
-    if y.size < 3 or np.ptp(se) == 0:
+    x = se if against is None else np.asarray(against, dtype=float)
+    if y.size < 3 or np.ptp(x) == 0:
         raise InputError("the asymmetry test needs at least 3 studies of different precision", asked=int(y.size))
     if np.ptp(y) == 0:
         raise InputError("the asymmetry test needs effects that differ; all studies found the same", asked=float(y[0]))
-    limit, slope, error, df = _line(y, se, se)
+    limit, slope, error, df = _line(y, se, x)
     half = float(t.ppf(0.975, df)) * error[0]
     # Where the line meets every study there is no error left: a slope is then beyond doubt, and none is none.
     statistic = float(slope / error[1]) if error[1] > 0 else float(np.copysign(np.inf, slope)) if slope else 0.0

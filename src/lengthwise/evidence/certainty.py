@@ -17,12 +17,14 @@ from lengthwise.evidence.claims import Claim, Published
 from lengthwise.evidence.comparison import StudyFinding
 from lengthwise.evidence.study import BIAS_DOMAINS, Study, overall_bias
 from lengthwise.evidence.synthesis import Directions, PooledAnswer, effects_of, on_common_scale
-from lengthwise.evidence.verdict import Verdict, many
+from lengthwise.evidence.verdict import Verdict, many, small
 
 Grade = Literal["very low", "low", "moderate", "high"]
 GRADES: tuple[Grade, ...] = get_args(Grade)
 """The four levels of GRADE, from least to most sure."""
 
+LEAST_SPREAD = 2.0
+"""Times as many people as the smallest study that the largest needs for asymmetry to be tested (own choice)."""
 FEW, PEOPLE, MEMORY_SHARE, HIGH_RISK_SHARE, AGREEMENT, OPPOSITE, ASYMMETRY_P = 3, 400, 0.25, 0.25, 0.75, 0.2, 0.1
 """Limits of the steps. People: the optimal information size for a continuous outcome (Guyatt et al. 2011, J Clin Epidemiol
 64:1283-1293, from memory). The others are our own choice: studies; share from memory; share at high risk; share on one side; chance
@@ -40,7 +42,7 @@ class Step:
     @property
     def words(self) -> str:
         """The step in words."""
-        return f"{self.domain} (−{self.down}): {self.why}"
+        return f"{self.domain} (−{self.down}): {self.why}" if self.down else f"{self.domain}: {self.why}"
 
 
 @dataclass(frozen=True)
@@ -80,9 +82,11 @@ class Basis:
     @property
     def n_people(self) -> int | None:
         """People behind the answer to quote; None where its pool does not print them."""
-        if self.answer is not None and self.answer.basis.startswith("published"):
-            return next((p.n_people for p in self.published if p.id in self.answer.sources), None)
-        return sum({f.study.id: f.n for f in self.findings}.values()) or None
+        own = {f.study.id: f.n for f in self.findings}
+        if self.answer is None or not self.answer.basis.startswith("published"):
+            return sum(own.values()) or None
+        printed = next((p.n_people for p in self.published if p.id in self.answer.sources), None)
+        return None if printed is None else printed + sum(own.get(s, 0) for s in self.answer.sources)
 
 
 def _risk_of_bias(b: Basis) -> tuple[int, str]:
@@ -121,10 +125,23 @@ def opposite_chance(answer: PooledAnswer) -> float:
 
 
 def _clash(answers: Sequence[PooledAnswer]) -> str:
-    """Two ways of adding up whose intervals lie on opposite sides of 0; empty when there are none."""
-    above = next((a for a in answers if a.ci[0] >= 0), None)
-    below = next((a for a in answers if a.ci[1] <= 0), None)
-    return f"{above.basis} and {below.basis} say opposite things" if above and below else ""
+    """Two ways of adding up whose intervals lie on opposite sides of 0; empty when there are none.
+
+    A published pool with later studies holds both the pool and the studies, so it cannot contradict either.
+    """
+    apart = [a for a in answers if a.basis in _BASES]
+    above = next((a for a in apart if a.ci[0] >= 0), None)
+    below = next((a for a in apart if a.ci[1] <= 0), None)
+    return f"{_BASES[above.basis]} lies above 0, {_BASES[below.basis]} below it" if above and below else ""
+
+
+_BASES = {
+    "published": "the interval of the published pool",
+    "studies": "the interval of the pooled studies of the library",
+    "one study": "the interval of the one study with an effect size",
+    "ratio": "the interval of the growth ratios",
+}
+"""Ways of adding up that do not hold one another, in words."""
 
 
 def _inconsistency(b: Basis) -> tuple[int, str]:
@@ -154,15 +171,30 @@ def _imprecision(b: Basis) -> tuple[int, str]:
         why.append(many(b.n_study))
     if b.n_people is not None and b.n_people < PEOPLE:
         why.append(f"{b.n_people} people, fewer than {PEOPLE}")
+    if b.n_people is None and b.answer.counted:
+        why.append(f"{many(b.n_study)}{b.answer.counted}: how many measured growth, and in how many people, is not printed")
     return min(len(why), 2), "; ".join(why)
 
 
 def _publication_bias(b: Basis) -> tuple[int, str]:
-    y, v, _ = effects_of(on_common_scale(b.findings))
-    if y.size < ENOUGH or np.ptp(v) == 0 or np.ptp(y) == 0:
+    """Egger's test of one effect a study, on 1/√n: an effect and its own error hang together (Pustejovsky & Rodgers 2019)."""
+    found = [f for f in on_common_scale(b.findings) if f.n]
+    y, v, n = (np.array(x) for x in zip(*_one_a_study(found), strict=True)) if found else (np.zeros(0),) * 3
+    if y.size < ENOUGH or np.ptp(y) == 0:
         return 0, ""
-    p = egger(y, v).p
-    return (1, f"small studies find other effects (Egger p = {p:.3f})") if p < ASYMMETRY_P else (0, "")
+    if n.max() < LEAST_SPREAD * n.min():
+        return 0, f"not tested, since all {y.size} studies are of about one size ({n.min():g} to {n.max():g} people)"
+    p = egger(y, v, 1 / np.sqrt(n)).p
+    return (1, f"small studies find other effects (Egger {small(p)})") if p < ASYMMETRY_P else (0, "")
+
+
+def _one_a_study(found: Sequence[StudyFinding]) -> list[tuple[float, float, int]]:
+    """Mean effect, mean variance and people of each study."""
+    out = []
+    for name in dict.fromkeys(f.study.id for f in found):
+        y, v, _ = effects_of([f for f in found if f.study.id == name])
+        out.append((float(y.mean()), float(v.mean()), max(f.n for f in found if f.study.id == name)))
+    return out
 
 
 DOMAINS: dict[str, Callable[[Basis], tuple[int, str]]] = {
@@ -179,5 +211,5 @@ def grade(basis: Basis) -> Certainty:
     """How sure the verdict is, and every step down."""
     if basis.claim.practice and not (basis.findings or basis.published):
         return Certainty(GRADES[0], (Step("imprecision", 3, "common practice: no study of the library bears on it"),))
-    steps = tuple(Step(name, *found) for name, domain in DOMAINS.items() if (found := domain(basis))[0])
+    steps = tuple(Step(name, *found) for name, domain in DOMAINS.items() if (found := domain(basis))[1])
     return Certainty(GRADES[max(len(GRADES) - 1 - sum(s.down for s in steps), 0)], steps)

@@ -56,7 +56,7 @@ class Published(Exact):
         role: headline (the number to quote), supporting, against, or context.
         scale: unit of the estimate.
         estimate, ci_low, ci_high, se, p: as printed; 95 % intervals.
-        n_study, n_people: what it rests on.
+        n_study, n_people: what it rests on. counts: what n_study counts where that is more than growth; empty when growth alone.
     """
 
     id: Name
@@ -70,6 +70,7 @@ class Published(Exact):
     se: Positive | None = None
     p: Share | None = None
     n_study: Annotated[int, Field(ge=1)] | None = None
+    counts: Text = ""
     n_people: Annotated[int, Field(ge=1)] | None = None
     source: Name
     doi: Text = ""
@@ -163,7 +164,10 @@ def _of_study(row: dict[str, str], studies: Mapping[str, Study]) -> dict[str, st
 
 
 def _published_row(row: dict[str, str]) -> Published:
-    integers, text = {"n_study", "n_people"}, {"id", "claim", "role", "what", "scale", "source", "doi", "obtained", "note"}
+    integers, text = (
+        {"n_study", "n_people"},
+        {"id", "claim", "role", "what", "scale", "source", "doi", "obtained", "note", "counts"},
+    )
     cells: dict[str, Any] = {k: v if k in text else int(v) if k in integers else float(v) for k, v in row.items() if v != ""}
     return Published.model_validate(cells)
 

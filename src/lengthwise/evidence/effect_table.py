@@ -258,19 +258,26 @@ def _levels(table: EffectTable, how: Convention, single: PooledEffect, correlati
     )
 
 
+FEW_CLUSTERS = 3
+"""With fewer clusters an interval takes t on clusters − 1 whatever test was asked for: so few say little of how clusters differ (own choice)."""
+
+
 def _nested(table: EffectTable, how: Convention, single: PooledEffect, correlation: float) -> TablePool:
     """Effects within clusters. REML fits levels with its own errors under z and t; all else takes CR2 errors."""
     levels = _levels(table, how, single, correlation)
     robust = robust_fit(table.y, levels.omega, table.group or table.cluster)
+    n_cluster = len(set(table.cluster))
     if how.method == "reml" and how.test != "hk":
         se, df = levels.model_se, float("inf") if how.test == "z" else table.y.size - 1
         error, quantile = "model standard error", how.quantile(table.y.size - 1)
+        if n_cluster < FEW_CLUSTERS:
+            df = n_cluster - 1
+            error, quantile = f"model standard error, {n_cluster} clusters only", float(t.ppf((1 + how.level) / 2, df))
     else:
         se, df = float(robust.se[0]), float(robust.df[0])
         error, quantile = "CR2 cluster-robust standard error", float(t.ppf((1 + how.level) / 2, df))
     freedom = "normal quantile" if np.isinf(df) else f"t quantile on {df:.1f} df"
     errors = f", sampling errors of one cluster correlated by {correlation:g}" if correlation else ""
-    n_cluster = len(set(table.cluster))
     words = (
         f"{levels.name} over {n_cluster} clusters{errors}, {error}, {freedom}; tau2 is the sum over levels; prediction "
         "interval estimate ± the same quantile·√(se² + τ²); i2 in percent"

@@ -38,6 +38,7 @@ class PooledAnswer:
         convention: how it was computed.
         sources: study ids, or the published row.
         weight: share of each effect in the mean (k), adding to 1; empty for published pools.
+        counted: what the number of studies counts, where it is more than growth. printed_p: p as published.
     """
 
     PUBLIC: ClassVar = """
@@ -59,6 +60,8 @@ class PooledAnswer:
     convention: str
     sources: tuple[str, ...]
     weight: tuple[float, ...] = ()
+    counted: str = ""
+    printed_p: float | None = None
 
     @property
     def interval(self) -> tuple[float, float] | None:
@@ -235,6 +238,7 @@ def joined(published: PooledAnswer, own: PooledAnswer) -> PooledAnswer:
     return PooledAnswer(
         basis="published and later", scale=own.scale, k=published.k + own.k, n_study=n, estimate=estimate, se=se, df=float("inf"),
         ci=_interval(estimate, float(norm.ppf(0.975)) * se), tau2=None, i2=None, q=None, prediction=None, convention=words, sources=(*published.sources, *own.sources),
+        counted=published.counted,
     )  # fmt: skip
 
 
@@ -250,5 +254,6 @@ def quote(published: Sequence[Published]) -> PooledAnswer | None:
                 basis="published", scale=row.scale, k=row.n_study or 1, n_study=row.n_study or 1, estimate=row.estimate, se=error.value, df=float("inf"),
                 ci=printed, tau2=None, i2=None, q=None, prediction=None,
                 convention=f"as published ({row.what}), standard error {error.how}; not pooled again", sources=(row.id,),
+                counted=f" over {row.counts}" if row.counts else "", printed_p=row.p,
             )  # fmt: skip
     return None

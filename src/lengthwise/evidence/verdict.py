@@ -16,10 +16,10 @@ VERDICTS: tuple[Word, ...] = get_args(Word)
 """supported: the 95 % interval lies above 0. against: below 0. equivalent: the 90 % interval lies within ± the margin, so any
 difference is too small to matter (two one-sided tests at 5 %: Lakens 2017, Soc Psychol Personal Sci 8:355-362). open: none of these."""
 
-MARGINS = {"SMD": 0.2, "SMD before training": 0.07, "ln growth ratio": 0.02}
+MARGINS = {"SMD": 0.2, "SMD before training": 0.07, "ln growth ratio": 0.02, "percentage points": 2.0}
 """A difference smaller than this does not matter, by scale: 0.2 standard deviations is called small (Cohen 1988, Statistical Power
 Analysis); in standard deviations between people before training a fifth of all that training grows (0.34, claim training_grows; own
-choice); 2 % of muscle size (own choice). A claim may state its own."""
+choice); 2 % of muscle size, as a ratio or in percentage points of the start (own choice). A claim may state its own."""
 
 SIGN_LEVEL = 0.05
 """Level of the sign test where only directions are known."""
@@ -43,6 +43,11 @@ def margin_of(claim: Claim, scale: str) -> float | None:
 def many(n: int) -> str:
     """A number of studies in words."""
     return f"{n} {'study' if n == 1 else 'studies'}"
+
+
+def small(p: float) -> str:
+    """A p in words: never nought, since none is."""
+    return "p < 0.001" if p < 0.001 else f"p = {p:.2g}" if p < 0.1 else f"p = {p:.2f}"
 
 
 @lru_cache(maxsize=256)
@@ -74,9 +79,14 @@ def _of_directions(d: Directions, published: Sequence[Published]) -> Verdict:
     words = ", ".join(f"{n} {one if n == 1 else several}" for n, one, several in told if n)
     if d.leaning and d.p < SIGN_LEVEL:
         return Verdict(
-            "supported" if len(d.favours) > len(d.against) else "against", f"{words} (sign test p = {d.p:.3f}); no effect size"
+            "supported" if len(d.favours) > len(d.against) else "against", f"{words} (sign test {small(d.p)}); no effect size"
         )
     return Verdict("open", f"{words or 'only context'}; no effect size with an error")
+
+
+def unnumbered_pool(published: Sequence[Published]) -> Published | None:
+    """A pool of several studies that decided against a claim and prints no number: one study's number does not speak before it."""
+    return next((p for p in published if p.role == "against" and p.estimate is None and (p.n_study or 0) > 1), None)
 
 
 def verdict(claim: Claim, answer: PooledAnswer | None, directions: Directions, published: Sequence[Published] = ()) -> Verdict:
@@ -88,7 +98,11 @@ def verdict(claim: Claim, answer: PooledAnswer | None, directions: Directions, p
     margin = margin_of(claim, answer.scale)
     word = word_of(answer.estimate, answer.se, answer.df, margin)
     low, high = answer.ci
-    number = f"{answer.estimate:+.3g} ({low:+.3g} to {high:+.3g}) {answer.scale}, {many(answer.n_study)}"
+    number = f"{answer.estimate:+.3g} ({low:+.3g} to {high:+.3g}) {answer.scale}, {many(answer.n_study)}{answer.counted}"
+    pooled = unnumbered_pool(published)
+    if answer.basis == "one study" and pooled is not None:
+        led = f"{pooled.what} in a pool of {many(pooled.n_study or 1)} ({pooled.cited}), which prints no number"
+        return Verdict("open", f"{led}; one study alone finds {number}")
     bearing = directions.leaning + len(directions.neither)
     if answer.basis == "one study" and bearing > 1 and word != "open":
         return Verdict(
@@ -108,4 +122,5 @@ def _barely(answer: PooledAnswer) -> str:
     if answer.ci[0] and answer.ci[1]:
         return ""
     z, normal = abs(answer.estimate) / answer.se, not np.isfinite(answer.df)
-    return f", if barely: p = {2 * float(norm.sf(z) if normal else t.sf(z, answer.df)):.2g}"
+    p = answer.printed_p if answer.printed_p is not None else 2 * float(norm.sf(z) if normal else t.sf(z, answer.df))
+    return f", if barely: {small(p)}"

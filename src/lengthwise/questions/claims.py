@@ -28,7 +28,9 @@ def run(ask: ClaimsAsk, tell: Tell) -> "Claims":
     from lengthwise.actions.evidence import Claims, weigh_all
 
     weighed = weigh_all(ask.memory)
-    return Claims(tuple(sorted(weighed, key=lambda a: -a.next_trial.value)) if ask.next else weighed)
+    if not ask.next:
+        return Claims(weighed)
+    return Claims(tuple(sorted((a for a in weighed if a.open_to_trials), key=lambda a: -a.next_trial.value)))
 
 
 QUESTION = Question(ask=ClaimsAsk, run=run, answer="actions.evidence.Claims", library=False)

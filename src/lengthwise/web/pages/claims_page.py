@@ -61,7 +61,7 @@ def evidence(request: Request, memory: Memory = "yes") -> HTMLResponse:
     values = {
         "here": "evidence",
         "claims": sorted(rows, key=lambda row: -_sure(row[0])),
-        "next_first": sorted((a for a, _ in rows), key=lambda a: -a.next_trial.value)[:NEXT_FIRST],
+        "next_first": sorted((a for a, _ in rows if a.open_to_trials), key=lambda a: -a.next_trial.value)[:NEXT_FIRST],
         "levels": GRADES,
         "own": own_studies(),
         "memory": memory,
