@@ -115,6 +115,7 @@ typedef struct {
     double *near, *beside; /* the matrix that is worked on, and a second one (n_row, n_row) */
     double *lower, *upper, *last, *last_but_one, *heights, *group, *room;
     Simplex most, least;
+    int least_begun; /* whether `least` stands anywhere yet: where the largest load is below the floor, no least one is asked */
     Search search;
 } Work;
 
@@ -194,7 +195,9 @@ static int least_at(Work *w, int i, Programme programme) {
     posed->lower[load] = floor;
     programme.cost = w->load_cost;
     copy(w->rest, posed->rest, w->pattern.n_row);
-    if (i == 0) begin_from(&programme, &w->least, w->most.basis);
+    int begun = w->least_begun;
+    w->least_begun = 1;
+    if (!begun) begin_from(&programme, &w->least, w->most.basis);
     else if (w->least.where[load] == AT_LOWER && simplex_stands(&programme, &w->least)) {
         meet();
         posed->lower[load] = -INFINITY;
