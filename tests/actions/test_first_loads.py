@@ -1,10 +1,17 @@
 """A first load, what is said beside it and the sets before it agree, and a week says the same as a lift asked for alone."""
 
+import tomllib
+from pathlib import Path
+
 import pytest
 
 from lengthwise.actions.clients import load_of
+from lengthwise.actions.lifts import all_lifts
 from lengthwise.training.client import Client
+from lengthwise.training.gear_loads import Loads, loads
+from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import SetTarget
+from lengthwise.training.warm_up import test_steps as steps
 
 WOMAN = {
     "name": "Ada Example",
@@ -55,3 +62,84 @@ def test_dumbbells_of_a_lunge_follow_a_known_squat():
 def test_the_next_load_comes_after_the_load_that_is_written_down(written_kg):
     p = load_of(of(), "half_squat", SetTarget(load_kg=written_kg))
     assert p.load_kg == written_kg and p.bridge.load_kg == written_kg < p.bridge.next_kg
+
+
+def trained(sex, stature_m, mass_kg, known):
+    """Somebody of some years of training who knows these singles, in a gym with usual loads."""
+    told = [{"lift": lift, "load_kg": kg, "repetitions": 1} for lift, kg in known.items()]
+    size = {"name": "Invented", "sex": sex, "stature_m": stature_m, "mass_kg": mass_kg, "age_y": 30, "training": "trained"}
+    return Client.model_validate({**size, "known_lifts": told, "screening": {"active_now": True, "intensity": "vigorous"}})
+
+
+@pytest.mark.parametrize("sex", ["man", "woman"])
+def test_three_guesses_in_ten_at_most_are_heavier_than_usual_and_none_is_half(sex):
+    """tests/reference/load_ratios.toml: usual singles from a known squat, bench press and row; begin.quantile = 0.3 says how often a guess is too heavy.
+    What the body may not hang, and lifts that a body mass bounds, are left out."""
+    table = tomllib.loads((Path(__file__).parents[1] / "reference" / "load_ratios.toml").read_text(encoding="utf-8"))
+    known = table["known"][sex]
+    client, shares = trained(sex, *{"man": (1.80, 80.0), "woman": (1.66, 62.0)}[sex], known), []
+    for row in (r for r in table["ratio"] if not r.get("with_body")):
+        p = load_of(client, row["lift"], SetTarget())
+        if p.guess and p.load_kg is not None:
+            usual = row["ratio"] * known[row["of"]] / factor(p.repetitions[0] + p.reserve)
+            shares.append(p.load_kg / usual)
+    assert len(shares) >= 15 and sum(s > 1 for s in shares) <= 0.3 * len(shares)
+    assert min(shares) > 0.5 and max(shares) < 1.15 and 0.85 < sorted(shares)[len(shares) // 2] < 1
+
+
+@pytest.mark.parametrize(("sex", "squat", "hinge"), [("man", 150, 130), ("man", 100, 100), ("woman", 72.5, 77.5)])
+def test_a_known_hinge_makes_no_leg_curl_lighter(sex, squat, hinge):
+    """A hinge that is no weaker than the squat says nothing against the hamstrings (usual 0.92 of it: tests/reference/load_ratios.toml)."""
+    size = {"man": (1.78, 82.0), "woman": (1.68, 66.0)}[sex]
+    without, beside = (
+        load_of(trained(sex, *size, known), "seated_leg_curl", SetTarget()).load_kg
+        for known in ({"back_squat": squat}, {"back_squat": squat, "romanian_deadlift": hinge})
+    )
+    assert beside >= without
+
+
+@pytest.mark.parametrize("lift", ["machine_hip_thrust", "leg_press", "standing_calf_raise", "hip_thrust", "leg_extension"])
+def test_an_easy_start_goes_not_far_beyond_what_legs_have_done(lift):
+    """Common practice, no source: at most about twice the whole load of a known squat or hinge, for as many repetitions, or the lightest there is."""
+    known = [
+        {"lift": "goblet_squat", "load_kg": 18, "repetitions": 10, "reserve": 4},
+        {"lift": "dumbbell_romanian_deadlift", "load_kg": 14, "repetitions": 12, "reserve": 4},
+    ]
+    easy = of(known_lifts=known, screening={"active_now": True, "intensity": "moderate", "known_disease": ["diabetes_or_metabolic"],
+                                            "cleared_by_clinician": "2026-11-01"}, places={}, days=[])  # fmt: skip
+    p = load_of(easy, lift, SetTarget())
+    most = 2 * 2 * 14 * (1 + 16 / 30) / (1 + (p.repetitions[0] + p.reserve) / 30)
+    assert p.reserve == 5 and (p.load_kg <= most or p.load_kg == loads(None, all_lifts().lifts[lift].gear).exist[0])
+
+
+@pytest.mark.parametrize("training", ["untrained", "trained"])
+def test_every_guess_lies_in_its_interval_and_says_what_follows(training):
+    """Lighter than the low end only where no load lies between it and the middle, or by no more than 2 %."""
+    client = of(training=training, known_lifts=[], places={}, days=[])
+    for lift in [
+        "seated_leg_curl",
+        "leg_extension",
+        "seated_cable_row",
+        "one_arm_dumbbell_row",
+        "machine_preacher_curl",
+        "cable_curl",
+    ]:
+        p, there = load_of(client, lift, SetTarget()), loads(None, all_lifts().lifts[lift].gear)
+        assert "Too heavy for" in p.first_session[1] and "left: " in p.first_session[1]
+        low, high = p.likely_kg
+        between = [kg for kg in there.exist if low <= kg <= (low * high) ** 0.5]
+        assert p.load_kg >= 0.98 * low or not between, lift
+
+
+def test_what_follows_a_first_load_by_hand():
+    """10 to 15 repetitions with 2 left on a stack of fives: from 7 left on heavier loads are tried, 4 to 6 go up to 15 first."""
+    stack = Loads("lever", tuple(float(k) for k in range(5, 105, 5)))
+    assert (
+        steps(stack, 50.0, 0.0, (10, 15, 2.0))[1]
+        == "With 4 to 6 left: up to 15 repetitions, then 55 kg. Too heavy for 10 with 2 left: 45 kg."
+    )
+    assert (
+        steps(stack, 5.0, 0.0, (10, 15, 2.0))[1]
+        == "With 4 or more left: up to 15 repetitions, then 10 kg. Too heavy for 10 with 2 left: fewer repetitions."
+    )
+    assert steps(stack, 100.0, 0.0, (10, 10, 2.0))[1] == "With 4 or more left: slower sets. Too heavy for 10 with 2 left: 95 kg."

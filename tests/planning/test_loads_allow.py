@@ -158,10 +158,10 @@ def test_a_first_load_is_low_and_keeps_the_order_of_bodies(lift):
 
 def test_leaps_too_far_for_a_first_session_are_not_tried():
     """By hand: from 2 kg for 12 with 5 left, 4.5 kg wants 2.25 × 47 - 30 = 75 possible; from 20 kg, 22.5 kg wants 1.125 × 47 - 30 = 23, 11 left."""
-    assert "work up" not in steps(Loads("dumbbell", (2.0, 4.5)), 2.0, 0.0, (12, 5.0))[0]
+    assert "work up" not in steps(Loads("dumbbell", (2.0, 4.5)), 2.0, 0.0, (12, 15, 5.0))[0]
     assert (
         "If it leaves 11 or more, work up set by set: 22.5 kg. These are sets of the day"
-        in steps(Loads("dumbbell", (20.0, 22.5)), 20.0, 0.0, (12, 5.0))[0]
+        in steps(Loads("dumbbell", (20.0, 22.5)), 20.0, 0.0, (12, 15, 5.0))[0]
     )
 
 
@@ -169,7 +169,7 @@ def test_leaps_too_far_for_a_first_session_are_not_tried():
 def test_a_load_is_looked_for_within_the_sets_of_the_day(sets, tried):
     """The search for a load takes no minutes that the day does not count: the first set is one of its loads."""
     rack = Loads("dumbbell", tuple(float(k) for k in range(10, 40)))
-    first = steps(rack, 20.0, 0.0, (8, 2.0), sets=sets)[0]
+    first = steps(rack, 20.0, 0.0, (8, 12, 2.0), sets=sets)[0]
     assert first.count(" kg") == 1 + tried and ("not extra" in first) == (tried > 0)
     client = record("full_gym", "three", training="trained", training_years=4)
     p = load_of(client, "hip_thrust", SetTarget(sets=sets))

@@ -3,12 +3,13 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
+from lengthwise.actions.guessed import two_held
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.sore_choices import LIGHTEST, ROUNDING, borne, counted_nm, is_easy, spared_nm
 from lengthwise.actions.week_lifts import BODY
-from lengthwise.actions.week_loads import two_held, usual_kg
+from lengthwise.actions.week_loads import usual_kg
 from lengthwise.grading.facts import LiftFacts
 from lengthwise.lifts.definition import Lift, Sled
 from lengthwise.planning.week import Choice

@@ -8,8 +8,8 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from lengthwise.actions.guessed import two_held
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_loads import two_held
 from lengthwise.errors import DataFileError, InputError
 from lengthwise.planning.question import WEEKDAYS
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week

@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from lengthwise.actions.clients import starts_easy
+from lengthwise.actions.guessed import cautious_kg
 from lengthwise.actions.joint_caps import capped, held_to_caps, usual_nm, with_like
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
@@ -41,7 +42,6 @@ from lengthwise.actions.week_lifts import (
 )
 from lengthwise.actions.week_loads import HEAVY_KG as WARMED_KG
 from lengthwise.actions.week_loads import HEAVY_PART as WARMED_PART
-from lengthwise.actions.week_loads import cautious_kg
 from lengthwise.actions.written_repetitions import bounds_of
 from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts

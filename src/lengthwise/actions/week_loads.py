@@ -1,8 +1,9 @@
 """Loads, repetitions, rest and warm-up of a planned week: as a coach would dare to write them down."""
 
 from dataclasses import replace
-from math import exp, inf, log
+from math import inf
 
+from lengthwise.actions.guessed import cautious_kg, tied, two_held, with_related
 from lengthwise.actions.known_strength import calibration_of
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.load_sentences import old_told, sore_words, stepped
@@ -20,17 +21,15 @@ from lengthwise.actions.written_repetitions import (
     repetitions_for,
     usual_repetitions,
 )
-from lengthwise.lifts.definition import FreeWeight, Lift
 from lengthwise.planning.week import PlannedLift, Week
 from lengthwise.quantities import MassUnit
 from lengthwise.quantities import load as in_words
-from lengthwise.training.ability import ability
 from lengthwise.training.bridge import repetitions_at
-from lengthwise.training.client import Client, KnownLift, RelatedLift
+from lengthwise.training.client import Client, RelatedLift
 from lengthwise.training.defaults import default_reserve
 from lengthwise.training.gear_loads import Loads
 from lengthwise.training.holds import hold_s, is_held
-from lengthwise.training.known import kept, known_of, possible
+from lengthwise.training.known import kept, known_of
 from lengthwise.training.load_notes import BODY, TOLD, end_told, few_told
 from lengthwise.training.one_rm import factor
 from lengthwise.training.prescription import Prescription, SetTarget, loads_for, prescribe
@@ -39,7 +38,6 @@ from lengthwise.training.warm_up import WarmUpSet, test_steps, warm_up
 
 HEAVY_KG, HEAVY_PART = 40.0, 0.5
 """A load above this, or above this part of the body's mass, wants rising sets before it (common practice, no source)."""
-TWO = frozenset({"dumbbell", "kettlebell"})
 SORE_LEFT = 3.0
 """Repetitions left where a load is not exceeded for the sake of a joint (common practice, no source)."""
 
@@ -70,7 +68,7 @@ def loaded(planned: PlannedLift, how: Loading, place: str) -> PlannedLift:
     client, lift = how.client, all_lifts().lifts[planned.lift]
     there = place if place in client.places and lift.gear in client.places[place].gear else None
     found = prescribed(planned.lift, SetTarget(range=planned.range, place=there, easy=how.easy, sets=planned.sets), how)
-    steps = found.first_session[:2] if found.guess else ()
+    steps = found.first_session[:3] if found.guess else ()
     gentle = found.notes if found.gentle else sore_words(how, planned.lift, found, found.load_kg)
     return replace(
         planned,
@@ -97,12 +95,6 @@ def _told(lift_id: str, found: Prescription, how: Loading, said: tuple[str, ...]
     return light if found.guess else (*light, *stepped(how, lift_id, found.load_kg))
 
 
-def two_held(lift: Lift) -> bool:
-    """Whether a lift is done with two dumbbells or kettlebells, so that its load is that of each."""
-    way = lift.resistance
-    return lift.gear in TWO and isinstance(way, FreeWeight) and way.each and (lift.sides == "both" or len(way.at) > 1)
-
-
 def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     """How a client does a lift as a coach would dare to write it down: the same in a week and when it is asked for alone.
 
@@ -114,7 +106,7 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         return _gentle(lift_id, target, how)
     client, lift = how.client, all_lifts().lifts[lift_id]
     asked = _asked(how, lift_id, target)
-    client = _with_related(client, lift_id)
+    client = with_related(client, lift_id)
     found = prescribe(client, lift_id, lift, asked, calibration_of(how.body))
     exist = loads_for(client, target.place, lift_id, lift)
     reps = _written(how, lift_id, target, asked, found)
@@ -154,7 +146,7 @@ def prescribed(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
         ),
         rest_s=_rest(lift_id, found.rest_s),
         warm_up=_warm_up(client, lift_id, exist, load, found.moved_kg),
-        first_session=test_steps(exist, load, found.moved_kg, (reps[0], found.reserve), client.mass_unit, target.sets)
+        first_session=test_steps(exist, load, found.moved_kg, (*reps, found.reserve), client.mass_unit, target.sets)
         if guessed and load is not None and lift_id not in how.lighter
         else (),
     )
@@ -184,9 +176,9 @@ def _gentle(lift_id: str, target: SetTarget, how: Loading) -> Prescription:
     """
     client, lift = how.client, all_lifts().lifts[lift_id]
     usual = replace(
-        target, repetitions=target.repetitions or repetitions_for(client, lift_id, how.easy), tied=_tied(client, lift_id)
+        target, repetitions=target.repetitions or repetitions_for(client, lift_id, how.easy), tied=tied(client, lift_id)
     )
-    client = _with_related(client, lift_id)
+    client = with_related(client, lift_id)
     found, exist = prescribe(client, lift_id, lift, usual, calibration_of(how.body)), loads_for(client, target.place, lift_id, lift)
     load = found.load_kg if target.load_kg is not None else _careful(found, how, exist, lift_id, target)
     return replace(
@@ -242,7 +234,7 @@ def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
         low, high = table["sore"]
         reps = bounded((max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)
         reserve = max(SORE_LEFT, default_reserve(how.client, how.easy)) if reserve is None else reserve
-    return replace(target, repetitions=target.repetitions or reps, reserve=reserve, tied=_tied(how.client, lift_id))
+    return replace(target, repetitions=target.repetitions or reps, reserve=reserve, tied=tied(how.client, lift_id))
 
 
 def _written(how: Loading, lift_id: str, target: SetTarget, asked: SetTarget, found: Prescription) -> Repetitions:
@@ -277,13 +269,15 @@ def usual_kg(client: Client, lift_id: str) -> float | None:
 
 def _usual(how: Loading, lift_id: str, place: str | None = None) -> Prescription:
     """A lift as it would be done without a sore joint; a guess within its cautious share, as it would be written down."""
-    client = _with_related(how.client, lift_id)
+    client = with_related(how.client, lift_id)
     reps = repetitions_for(client, lift_id, how.easy)
-    target = SetTarget(repetitions=reps, place=place, tied=_tied(how.client, lift_id))
+    target = SetTarget(repetitions=reps, place=place, tied=tied(how.client, lift_id))
     found = prescribe(client, lift_id, all_lifts().lifts[lift_id], target, calibration_of(how.body))
     if not found.guess or found.load_kg is None:
         return found
-    return replace(found, load_kg=min(found.load_kg, cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve)))
+    return replace(
+        found, load_kg=min(found.load_kg, cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve, how.easy))
+    )
 
 
 def one_step(client: Client, lift_id: str, exist: Loads, moved_kg: float) -> float:
@@ -294,24 +288,6 @@ def one_step(client: Client, lift_id: str, exist: Loads, moved_kg: float) -> flo
     heavier = exist.above(known.load_kg)
     small = (known.load_kg + moved_kg) * (1 + size("small_step_percent") / 100) - moved_kg
     return max(small, known.load_kg if heavier is None else heavier)
-
-
-def _with_related(client: Client, lift_id: str) -> Client:
-    """The client with a set drawn from a near relative, for a lift that was never done (data/sets.toml: related)."""
-    lifts = all_lifts().lifts
-    if known_of(client.known_lifts, lift_id, lifts[lift_id]) is not None:
-        return client
-    near = (
-        (r["share"], known_of(client.known_lifts, r["of"], lifts[r["of"]])) for r in practice_of_sets()["related"].get(lift_id, ())
-    )
-    drawn = next((_drawn(lift_id, share, k) for share, k in near if k is not None and k.load_kg > 0), None)
-    return client if drawn is None else client.model_copy(update={"known_lifts": (*client.known_lifts, drawn)})
-
-
-def _drawn(lift_id: str, share: float, known: KnownLift) -> RelatedLift:
-    return RelatedLift(
-        **{**known.model_dump(include=set(KnownLift.model_fields)), "lift": lift_id, "load_kg": share * kept(known) * known.load_kg}
-    )
 
 
 def borne_out(found: Prescription, load: float, reps: Repetitions) -> float:
@@ -341,7 +317,7 @@ def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str, targ
     load = found.load_kg
     if load is None or not exist.readable:
         return load
-    cautious = cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve) if found.guess else inf
+    cautious = cautious_kg(how.client, lift_id, found.repetitions[0] + found.reserve, how.easy) if found.guess else inf
     most = min(load, cautious)
     if is_easy(part := how.lighter.get(lift_id, 1.0)):
         known = known_of(how.client.known_lifts, lift_id, all_lifts().lifts[lift_id])
@@ -355,36 +331,3 @@ def _careful(found: Prescription, how: Loading, exist: Loads, lift_id: str, targ
         return load
     below = exist.below(most)
     return exist.exist[0] if below is None else below
-
-
-def cautious_kg(client: Client, lift_id: str, can_do: float) -> float:
-    """What a guess does not exceed [kg]: so many body masses, and a share of a related known lift, for as many possible repetitions."""
-    table, lifts = practice_of_sets(), all_lifts()
-    lift = lifts.lifts[lift_id]
-    caps = [table["most_body_masses"].get(lift.gear, 9.0) * client.mass_kg]
-    held = table["held"].get(lifts.family[lift_id]) if lift.gear in ("dumbbell", "kettlebell") else None
-    related = held or table["cautious"].get(lift_id)
-    known = known_of(client.known_lifts, related["of"], lifts.lifts[related["of"]]) if related else None
-    if held and known is None:
-        caps.append(held["body_masses"] * client.mass_kg)
-    if related and known is not None:
-        one = kept(known) * known.load_kg * (1 + possible(known) / 30)
-        caps.append(related["share"] * one / (1 + can_do / 30))
-    return float(min(caps))
-
-
-def _tied(client: Client, lift_id: str) -> float:
-    """What the body says of near relatives, as the lift itself by their shares, beside what it says of the lift: their geometric mean.
-
-    Guesses then keep the proportion that people have, and no single position of one of them decides.
-    """
-    lifts, body = all_lifts().lifts, calibration_of(client)
-    own = ability(client, lift_id, lifts[lift_id], "full", body)
-    if own.source != "model" or own.one_rm_kg is None:
-        return 1.0
-    near = (
-        (r["share"], ability(client, r["of"], lifts[r["of"]], "full", body)) for r in practice_of_sets()["related"].get(lift_id, ())
-    )
-    said = [share * (a.one_rm_kg - a.moved_kg) for share, a in near if a.one_rm_kg is not None and a.one_rm_kg > a.moved_kg]
-    logs = [log(kg / own.one_rm_kg) for kg in said]
-    return exp(sum(logs) / (1 + len(logs)))

@@ -150,9 +150,10 @@ def _reserve(planned: PlannedLift) -> tuple[str, str]:
 
 
 def _notes(found: Prescription, gear: str, unit: MassUnit, stop: str) -> list[str]:
-    """What to tell of a load beside what a sore joint asks, and when a next one comes that is far away."""
-    far = [found.then(gear, unit)] if found.bridge and not found.bridge.smooth else []
-    return [*(note for note in found.notes if note not in stop), *far][:2]
+    """What to tell of a load beside what a sore joint asks: when a next one comes that is far away, and of a guess what follows from its first set."""
+    far = [found.then(gear, unit)] if found.bridge and not found.bridge.smooth and not found.guess else []
+    answers = found.first_session[1:2] if found.guess else ()
+    return [*[*(note for note in found.notes if note not in stop), *far][: 2 - len(answers)], *answers]
 
 
 def _way(planned: PlannedLift) -> list[str]:

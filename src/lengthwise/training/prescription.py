@@ -28,6 +28,8 @@ FEWEST = 3
 """A load that allows fewer repetitions than these is too heavy to train with (own choice)."""
 NEARLY = 0.8
 """Where loads are far apart the heavier one is taken from this part of the least repetitions on (own choice)."""
+HAIR = 0.02
+"""A load that is lighter than the low end of where the right one may lie by no more than this share counts as inside (own choice)."""
 MIXED_MORE = 5
 """Repetitions of the long half that may follow a full-range set; common practice, no source."""
 LIKELY = 1.2816
@@ -176,13 +178,13 @@ def prescribe(
         tempo=Tempo(**defaults.defaults()["tempo"][part]),
         warm_up=() if load is None else warm_up(exist, load, able.moved_kg),
         cue=_cue(lift, part, reserve),
-        likely_kg=None if body_first and guess else _likely(able, _aimed(able, reps), reserve),
+        likely_kg=None if body_first and guess else _likely(able, reps[0], reserve),
         expected=None
         if load is None or able.one_rm_kg is None or (body_first and guess)
         else repetitions_at(able.one_rm_kg, load, able.moved_kg, reserve),
         bridge=step,
         notes=(*warning, *kept, *notes, *(() if load is None else assumed_note(exist))),
-        first_session=test_steps(exist, load, able.moved_kg, (rise[0], reserve), client.mass_unit, wanted.sets)
+        first_session=test_steps(exist, load, able.moved_kg, (*rise, reserve), client.mass_unit, wanted.sets)
         if guess and load is not None and not (exist.kind == "body" and load == 0)
         else (),
         cautions=_cautions(client, lift),
@@ -263,8 +265,10 @@ def _load(begin: float, able: Ability, exist: Loads, reps: tuple[int, int], rese
     """
     if not exist.readable or able.one_rm_kg is None:
         return None, reps
-    sure_of = able.one_rm_kg * (exp(begin * able.sd) if able.source != "known" else 1.0)
-    load = exist.below(sure_of / factor(_aimed(able, reps) + reserve) - able.moved_kg)
+    if able.source == "known":
+        load = exist.below(able.one_rm_kg / factor(reps[0] + reserve) - able.moved_kg)
+    else:
+        load = _begun(begin, able, exist, (reps[0], reserve))
     if load is None:
         lightest = exist.exist[0]
         allows = repetitions_at(able.one_rm_kg, lightest, able.moved_kg, reserve)
@@ -278,9 +282,19 @@ def _load(begin: float, able: Ability, exist: Loads, reps: tuple[int, int], rese
     return (heavier if bounded is None else min(heavier, bounded)), reps
 
 
-def _aimed(able: Ability, reps: tuple[int, int]) -> float:
-    """Repetitions that a load is looked up for: the least where the lift is known, the most where the body alone says, so as to err on the light side."""
-    return reps[0] if able.source == "known" else sum(reps) / 2 if able.source == "a related lift" else reps[1]
+def _begun(begin: float, able: Ability, exist: Loads, least: tuple[int, float]) -> float | None:
+    """Of the loads that exist between the low end and the middle of where the right one may lie the nearest to where a guess begins; where none
+    does, the next below.
+
+    Args:
+        begin: standard errors from the middle. least: repetitions and reserve.
+    """
+    low, _ = _likely(able, *least) or (0.0, 0.0)
+    middle = (able.one_rm_kg or 0.0) / factor(sum(least))
+    wanted = middle * exp(begin * able.sd) - able.moved_kg
+    least_kg = (1 - HAIR) * (low + able.moved_kg) - able.moved_kg
+    inside = [kg for kg in exist.exist if least_kg <= kg <= middle - able.moved_kg]
+    return min(inside, key=lambda kg: (abs(kg - wanted), kg), default=exist.below(wanted))
 
 
 def _bound(able: Ability, exist: Loads, reps: tuple[int, int], reserve: float) -> float:
@@ -344,7 +358,7 @@ def _likely(able: Ability, repetitions: float, reserve: float) -> tuple[float, f
     spread = LIKELY * hypot(able.sd, counted)
     total = able.one_rm_kg * share
     least, most = total * low * exp(-spread), total * high * exp(spread)
-    if able.known is not None:
+    if able.known is not None and able.source != "a related lift":
         least, most = _within_known(able.one_rm_kg, possible(able.known), wanted, (least, most))
     return least - able.moved_kg, most - able.moved_kg
 

@@ -1,5 +1,6 @@
 """Sets before the hard ones, with loads that exist."""
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, inf
@@ -55,21 +56,22 @@ def _handy(loads: Loads, wanted_kg: float, moved_kg: float) -> float | None:
 
 
 def test_steps(
-    loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int, float], unit: MassUnit = "kg", sets: int = RISES + 1
+    loads: Loads, guess_kg: float, moved_kg: float, wanted: tuple[int, int, float], unit: MassUnit = "kg", sets: int = RISES + 1
 ) -> tuple[str, ...]:
     """How to find a load that is only guessed, in one session, without going near a failed repetition: it begins with the load that is written.
 
     The sets that look for it are the day's sets of the lift, so that they take no minutes that the day does not count.
 
     Args:
-        moved_kg: body mass that counts to the resistance. wanted: repetitions and reserve of the hard sets. unit: in which loads are told.
+        moved_kg: body mass that counts to the resistance. wanted: least and most repetitions, and reserve, of the hard sets. unit: in which loads are told.
         sets: of the lift that day.
     """
-    repetitions, reserve = wanted
-    rising, left = _rising(loads, guess_kg, moved_kg, wanted, min(sets - 1, RISES))
+    repetitions, most, reserve = wanted
+    rising, left = _rising(loads, guess_kg, moved_kg, (repetitions, reserve), min(sets - 1, RISES))
     up = f" If it leaves {left:g} or more, work up set by set: {words(rising, loads.kind, unit)}. {WITHIN}" if rising else ""
     return (
         f"Begin here, with {load(guess_kg, loads.kind, unit)} for {repetitions} repetitions.{up}",
+        _next(loads, guess_kg, (repetitions, most, reserve), left if rising else None, unit),
         f"Stay with the first load that leaves about {reserve + 1:g} or fewer: never to failure. Go down where it hurts or form breaks.",
         "Enter that last set (load, repetitions, reserve) as a known lift: the load then follows from it instead of the model.",
     )
@@ -95,6 +97,21 @@ def _rising(loads: Loads, begin_kg: float, moved_kg: float, wanted: tuple[int, f
             break
         out, left = [*out, following], max(left, need)
     return out[1:], left
+
+
+def _next(loads: Loads, kg: float, wanted: tuple[int, int, float], left: float | None, unit: MassUnit) -> str:
+    """What follows a first load that is a little too light, and one that is too heavy.
+
+    Args:
+        wanted: least and most repetitions, and reserve. left: from so many left on a heavier load is tried on the day; none where none is.
+    """
+    least, most, reserve = wanted
+    heavier, lighter = loads.above(kg), loads.exist[max(bisect_left(loads.exist, kg) - 1, 0)]
+    many = f"{reserve + 2:g}" + (" or more" if left is None else f" to {left - 1:g}" if left > reserve + 3 else "")
+    then = "" if heavier is None else f"then {load(heavier, loads.kind, unit)}"
+    more = ", ".join(filter(None, (f"up to {most} repetitions" if most > least else "", then))) or "slower sets"
+    less = load(lighter, loads.kind, unit) if lighter < kg else "fewer repetitions"
+    return f"With {many} left: {more}. Too heavy for {least} with {reserve:g} left: {less}."
 
 
 def words(loads: Sequence[float], kind: str, unit: MassUnit) -> str:

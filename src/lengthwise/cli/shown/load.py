@@ -1,8 +1,8 @@
 """The load of a lift, as a coach says it."""
 
 from lengthwise.actions.clients import methods_on
+from lengthwise.actions.guessed import two_held
 from lengthwise.actions.lifts import all_lifts
-from lengthwise.actions.week_loads import two_held
 from lengthwise.cli.shared import out
 from lengthwise.quantities import MassUnit, left, likely, planned_load, repetitions, seconds, tempo
 from lengthwise.quantities import load as in_words

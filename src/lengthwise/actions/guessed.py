@@ -1,0 +1,97 @@
+"""What a lift that was never done is guessed from beside the body, and what a guess does not exceed."""
+
+from math import exp, log
+
+from lengthwise.actions.known_strength import calibration_of
+from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.week_lifts import practice
+from lengthwise.actions.written_repetitions import practice_of_sets
+from lengthwise.lifts.definition import FreeWeight, Lift
+from lengthwise.training.ability import ability
+from lengthwise.training.client import Client, KnownLift, RelatedLift
+from lengthwise.training.joint_use import works_joint
+from lengthwise.training.known import kept, known_of, possible
+
+TWO = frozenset({"dumbbell", "kettlebell"})
+LEGS = ("hip", "knee", "ankle")
+EASY_SHARE = 2.0
+"""In an easy start a guess for hips and legs stays within so many times the whole load of what was done with them (common practice, no source)."""
+
+
+def two_held(lift: Lift) -> bool:
+    """Whether a lift is done with two dumbbells or kettlebells, so that its load is that of each."""
+    way = lift.resistance
+    return lift.gear in TWO and isinstance(way, FreeWeight) and way.each and (lift.sides == "both" or len(way.at) > 1)
+
+
+def with_related(client: Client, lift_id: str) -> Client:
+    """The client with a set drawn from a near relative, for a lift that was never done (data/sets.toml: related)."""
+    lifts = all_lifts().lifts
+    if known_of(client.known_lifts, lift_id, lifts[lift_id]) is not None:
+        return client
+    near = (
+        (r["share"], known_of(client.known_lifts, r["of"], lifts[r["of"]])) for r in practice_of_sets()["related"].get(lift_id, ())
+    )
+    drawn = next((_drawn(lift_id, share, k) for share, k in near if k is not None and k.load_kg > 0), None)
+    return client if drawn is None else client.model_copy(update={"known_lifts": (*client.known_lifts, drawn)})
+
+
+def _drawn(lift_id: str, share: float, known: KnownLift) -> RelatedLift:
+    return RelatedLift(
+        **{**known.model_dump(include=set(KnownLift.model_fields)), "lift": lift_id, "load_kg": share * kept(known) * known.load_kg}
+    )
+
+
+def cautious_kg(client: Client, lift_id: str, can_do: float, easy: bool = False) -> float:
+    """What a guess does not exceed [kg]: so many body masses, and a share of a related known lift, for as many possible repetitions.
+
+    Args:
+        easy: whether a screening says to start easy: then not far beyond what hips and knees have done, either.
+    """
+    table, lifts = practice_of_sets(), all_lifts()
+    lift = lifts.lifts[lift_id]
+    caps = [table["most_body_masses"].get(lift.gear, 9.0) * client.mass_kg]
+    held = table["held"].get(lifts.family[lift_id]) if lift.gear in ("dumbbell", "kettlebell") else None
+    related = held or table["cautious"].get(lift_id)
+    known = known_of(client.known_lifts, related["of"], lifts.lifts[related["of"]]) if related else None
+    if held and known is None:
+        caps.append(held["body_masses"] * client.mass_kg)
+    if related and known is not None:
+        one = kept(known) * known.load_kg * (1 + possible(known) / 30)
+        caps.append(related["share"] * one / (1 + can_do / 30))
+    if easy and (done := _done_with_legs(client, lift)):
+        caps.append(EASY_SHARE * done / (1 + can_do / 30) / (1 + two_held(lift)))
+    return float(min(caps))
+
+
+def _done_with_legs(client: Client, lift: Lift) -> float:
+    """The largest whole load [kg], as a single, of known lifts of several joints that work hip and knee, or hip alone, for a lift of the legs; else 0."""
+    if not any(works_joint(lift, j) for j in LEGS):
+        return 0.0
+    lifts = all_lifts()
+    done = ((known, lifts.lifts[lifts.find(known.lift)]) for known in client.known_lifts)
+    return max(
+        (
+            kept(k) * k.load_kg * (1 + two_held(did)) * (1 + possible(k) / 30)
+            for k, did in done
+            if works_joint(did, "hip") and practice(lifts.find(k.lift)).multi
+        ),
+        default=0.0,
+    )
+
+
+def tied(client: Client, lift_id: str) -> float:
+    """What the body or a set says of near relatives, as the lift itself by their shares, beside what the body says of it: their geometric mean.
+
+    Guesses then keep the proportion that people have, and no single position of one of them decides.
+    """
+    lifts, body = all_lifts().lifts, calibration_of(client)
+    own = ability(client, lift_id, lifts[lift_id], "full", body)
+    if own.source != "model" or own.one_rm_kg is None:
+        return 1.0
+    table = practice_of_sets()
+    others = (*table["related"].get(lift_id, ()), *table["beside"].get(lift_id, ()))
+    near = ((r["share"], ability(client, r["of"], lifts[r["of"]], "full", body)) for r in others)
+    said = [share * (a.one_rm_kg - a.moved_kg) for share, a in near if a.one_rm_kg is not None and a.one_rm_kg > a.moved_kg]
+    logs = [log(kg / own.one_rm_kg) for kg in said]
+    return exp(sum(logs) / (1 + len(logs)))
