@@ -6,8 +6,10 @@ from scipy.stats import beta
 from lengthwise.actions.trial_answers import beside_the_model
 from lengthwise.body.person import Person
 from lengthwise.errors import DataFileError
+from lengthwise.grading.beside_trials import TrialsBeside, beside
 from lengthwise.grading.trial_file import arms, read_trials
 from lengthwise.growth.beside import concordance
+from lengthwise.growth.rivals import RIVALS
 
 OWN = """
 [[comparison]]
@@ -44,6 +46,32 @@ def test_own_file_misses_are_kept_and_unknown_lifts_named():
     assert (first.side_right, second.side_right, answer.sides.agree, answer.sides.of) == (True, False, 1, 2)
     assert second.inside == (second.predicted.low <= second.observed.mean <= second.predicted.high)
     assert "a_lift_nobody_wrote" in answer.not_solved[0].why
+
+
+def test_where_only_a_side_is_printed_there_is_no_number():
+    answer = beside_the_model(
+        read_trials("own.toml", OWN.replace("observed = 6.0", "observed = 6.0\ndirection_only = true", 1)), Person()
+    )
+    first, second = answer.comparisons
+    assert (first.observed, first.ahead, first.direction_only) == (None, "a", True)
+    assert second.observed is not None and second.ahead == "a"
+
+
+def leads(none: tuple[float, float], rules: tuple[float, float]) -> TrialsBeside:
+    """An answer with leads over no difference and over every rule, with every trial and without the most telling one."""
+    told = {
+        name: {"mean": a, "without_most_telling": {"mean": b}}
+        for name, (a, b) in {**dict.fromkeys(RIVALS, rules), "no_difference": none}.items()
+    }
+    return beside([], [], gains={"most_telling": "", **told})
+
+
+@pytest.mark.parametrize(
+    ("lead", "words"), [((27.0, 26.0), "met;"), ((26.6, 15.8), "met as worded, not robust;"), ((24.1, 15.6), "not met;")]
+)
+def test_what_was_asked_is_told_with_and_without_the_most_telling_trial(lead, words):
+    assert f"Found {lead[0]} ({words}" in leads(lead, (12.0, 9.0)).held_to
+    assert "12.0 (met; without it 9.0)" in leads(lead, (12.0, 9.0)).held_to
 
 
 def test_arms_are_told_by_lift_and_dose_and_an_unknown_lift_with_near_names():

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any, ClassVar
+from typing import Any, ClassVar, Literal
 
 from lengthwise.grading.trial_file import Unbuildable
 from lengthwise.growth.beside import Beside, Concordance, concordance, counted
@@ -54,10 +54,12 @@ class ArmTold:
 
 @dataclass(frozen=True, kw_only=True)
 class ComparisonBeside:
-    """What a trial saw beside what was expected of it; `observed` holds only a side where `direction_only`.
+    """What a trial saw beside what was expected of it.
 
     Attributes:
         trial: its code, or its title where a file brought it. cited: journal and year, or the title.
+        observed: None where the trial prints only a side (`direction_only`). ahead: the arm that it says grew more; None where it is not clear,
+            but for a side that no test stands behind.
         side_right: whether the arm is ahead that the trial saw ahead; None where the trial is not clear.
         inside: whether what was seen lies in the 90 % interval of what was expected; None where only a side is known.
     """
@@ -68,7 +70,8 @@ class ComparisonBeside:
     a: ArmTold
     b: ArmTold
     predicted: Difference
-    observed: Difference
+    observed: Difference | None
+    ahead: Literal["a", "b"] | None
     direction_only: bool
     clear: bool
     agree: bool
@@ -89,9 +92,13 @@ class ComparisonBeside:
         name, cited, source = (study.id, study.cited, b.trial.source) if b.left_out else (study.title, study.title, study.source)
         return cls(
             trial=name, cited=cited, head="+".join(b.heads), a=first, b=second, predicted=Difference.of(b.predicted),
-            observed=Difference(*b.observed), direction_only=b.pair.side, clear=b.clear, agree=b.agree, side_right=b.side_right,
+            observed=Difference(*b.observed) if b.observed else None, ahead=_ahead(b), direction_only=b.pair.side, clear=b.clear, agree=b.agree, side_right=b.side_right,
             inside=b.inside, left_out=b.left_out, source=source,
         )  # fmt: skip
+
+
+def _ahead(b: Beside) -> Literal["a", "b"] | None:
+    return ("a" if b.pair.value > 0 else "b") if b.clear or b.pair.side else None
 
 
 @dataclass(frozen=True)
@@ -100,6 +107,16 @@ class NotSolved:
 
     arm: str
     why: str
+
+
+AHEAD_OF_NONE, AHEAD_OF_RULES = 25.0, 8.0
+"""Leads in log score that were asked of the estimate before it was written."""
+
+
+def _met(lead: float, without: float, asked: float) -> str:
+    if round(lead, 1) < asked:
+        return "not met"
+    return "met" if round(without, 1) >= asked else "met as worded, not robust"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -127,6 +144,19 @@ class TrialsBeside:
     def most_telling(self) -> str:
         """Journal and year of the trial on which the estimate gains most."""
         return next((c.cited for c in self.comparisons if c.trial == self.gains.get("most_telling")), "")
+
+    @property
+    def held_to(self) -> str:
+        """What was asked of the estimate beside what it reaches, with every trial and without its most telling one; empty without scores."""
+        if not self.gains:
+            return ""
+        none, best = self.gains["no_difference"], min((self.gains[n] for n in RIVALS), key=lambda g: g["mean"])
+        rest = none["without_most_telling"]["mean"], min(self.gains[n]["without_most_telling"]["mean"] for n in RIVALS)
+        return (
+            f"Asked for were {AHEAD_OF_NONE:g} ahead of no difference and {AHEAD_OF_RULES:g} ahead of the best rule. Found "
+            f"{none['mean']:.1f} ({_met(none['mean'], rest[0], AHEAD_OF_NONE)}; without {self.most_telling} {rest[0]:.1f}) and "
+            f"{best['mean']:.1f} ({_met(best['mean'], rest[1], AHEAD_OF_RULES)}; without it {rest[1]:.1f})."
+        )
 
 
 def beside(rows: Sequence[Beside], other: Sequence[Unbuildable], **scored: Any) -> TrialsBeside:

@@ -66,11 +66,10 @@ class Beside:
         return None if self.pair.side else low <= self.pair.value <= high
 
     @property
-    def observed(self) -> tuple[float, float, float]:
-        """What the trial saw with its 90 % interval [percentage points]; of a side, from no difference to the end of that side."""
+    def observed(self) -> tuple[float, float, float] | None:
+        """What the trial saw with its 90 % interval [percentage points]; None where it prints only which arm grew more."""
         if self.pair.side:
-            far = self.pair.value * 2 * NORMAL_90 * self.pair.se
-            return far / 2, min(0.0, far), max(0.0, far)
+            return None
         half = NORMAL_90 * self.pair.se
         return self.pair.value, self.pair.value - half, self.pair.value + half
 

@@ -157,7 +157,7 @@ MuscleOrHead = Annotated[
     str,
     MaxLen(60),
     AfterValidator(_target),
-    Said(words="a muscle such as triceps, or a head such as triceps_long", of="muscle"),
+    Said(words="a muscle such as triceps, a head such as triceps_long, or several: triceps, chest", of="muscle"),
 ]
 LiftId = Annotated[
     str, MaxLen(80), AfterValidator(_lift), Said(words="id, name or alias of a lift", of="lift", example="standing_calf_raise")

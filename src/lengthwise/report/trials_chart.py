@@ -20,7 +20,7 @@ def trials_chart(found: TrialsBeside) -> RowChart:
         title="Trials beside the estimate of growth",
         axis="growth of the first arm less the second [percentage points]",
         lines=tuple(map(_line, rows)),
-        seen=span_of([v for r in rows for v in (r.predicted.mean, r.observed.mean)] + [*LEAST_SPAN]),
+        seen=span_of([v for r in rows for v in (r.predicted.mean, *([r.observed.mean] if r.observed else []))] + [*LEAST_SPAN]),
         sentence=f"Right side in {d.agree} of the {d.of} where the trial is clear; {c.agree} of {c.of} sizes lie inside the 90 % interval. "
         "Bar: expected, 90 %; point and line: seen, 90 %. ✗ and another colour or hollow: the wrong side, or outside.",
     )
@@ -33,7 +33,7 @@ def picture_of(found: TrialsBeside) -> Picture:
 
 def _line(row: ComparisonBeside) -> ChartLine:
     verdict = "wrong side" if row.side_right is False else "size outside" if row.inside is False else "fits"
-    side = (row.observed.mean > 0) - (row.observed.mean < 0) if row.clear else 0
+    side = {"a": 1, "b": -1, None: 0}[row.ahead]
     expected, seen = row.predicted, row.observed
     return ChartLine(
         label=f"{'✗' if row.misses else '✓'} {row.cited} {plain(row.head).replace('+', ', ')}",
@@ -42,6 +42,6 @@ def _line(row: ComparisonBeside) -> ChartLine:
         high=expected.high,
         mark="bar",
         hollow=row.misses,
-        beside=(seen.low, seen.mean, seen.high),
+        beside=(seen.low, seen.mean, seen.high) if seen else None,
         words=f"{verdict}: {SEEN[side]}",
     )

@@ -82,12 +82,14 @@ def _show_trials(found: TrialsBeside) -> None:
     )
     if found.scores:
         _show_scores(found)
+    elif found.comparisons:
+        out.print(FROM_ALL, style="dim", highlight=False)
     for other in found.not_buildable:
         out.print(f"not held against it: {other.cited or other.trial}, {other.contrast}: {other.why}", style="dim", highlight=False)
 
 
 def _seen(c: ComparisonBeside) -> str:
-    return ("more in a" if c.observed.mean > 0 else "more in b") if c.direction_only else _interval(c.observed)
+    return _interval(c.observed) if c.observed else f"more in {c.ahead}"
 
 
 _SIDE = {True: "right", False: "[red]wrong[/]", None: "not clear"}
@@ -125,10 +127,15 @@ def _show_scores(found: TrialsBeside) -> None:
         "gains most. Intervals: 90 %, trials drawn again.",
         highlight=False,
     )
+    out.print(found.held_to, highlight=False)
 
 
 def _gain(told: dict[str, float]) -> str:
     return _interval(Difference(told["mean"], told["low"], told["high"]))
 
 
+FROM_ALL = (
+    "Expected from all trials of the library: a comparison that is one of them has taught the fit and is no test of it. Nothing is "
+    "scored here; what is expected before results are out: --upcoming."
+)
 TRIALS_TITLE = "Difference of growth, a less b, in percentage points with 90 % intervals"
