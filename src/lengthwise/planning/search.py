@@ -92,18 +92,18 @@ def lowered(programme: Programme, best: Solved, work: Work, worth: float | None 
 
 
 def _of_few_lifts(model: Model, programme: Programme, best: Solved, work: Work) -> Solved:
-    """A beginner's week made better: its days are asked anew, then the bound is lowered by choosing lifts with everything else in parts, and at
-    the root. No week can be worth more, and a week of those lifts is worth little less.
+    """A beginner's week made better: its days are asked anew, then the bound is lowered by choosing lifts with everything else in parts, and in
+    the tree. No week can be worth more, and a week of those lifts is worth little less.
     """
     best = by_days(model, programme, best, work, alone(model))
-    for whole, nodes in ((programme.loosening(set(_inside(programme).values())), LIFT_NODES), (programme, 1)):
-        if _near(best, work):
-            return best
-        quiet = replace(work, nodes=nodes, idle=nodes, gap=EXACT * work.gap, looks="nowhere", enough=best.worth + work.gap)
-        chosen = maximise(whole, quiet, whole_columns(programme, best.point))
-        best = replace(best, bound=min(best.bound, chosen.bound))
-        if not _near(best, work) and nodes > 1 and chosen.found:
-            best = by_days(model, programme, _with_more(model, programme, best, chosen, work), work, alone(model))
+    if _near(best, work):
+        return best
+    quiet = replace(work, nodes=LIFT_NODES, idle=LIFT_NODES, gap=EXACT * work.gap, looks="nowhere", enough=best.worth + work.gap)
+    chosen = maximise(programme.loosening(set(_inside(programme).values())), quiet, whole_columns(programme, best.point))
+    best = replace(best, bound=min(best.bound, chosen.bound))
+    if not _near(best, work) and chosen.found:
+        best = by_days(model, programme, _with_more(model, programme, best, chosen, work), work, alone(model))
+    best = best if _near(best, work) else lowered(programme, best, work)
     return by_days(model, programme, best, work, together(model), LATE_NODES)
 
 

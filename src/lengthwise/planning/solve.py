@@ -134,24 +134,35 @@ def _best(question: Question) -> Found:
 
     A week near to it that misses a band of the client's own is made better among all weeks.
     """
-    model, work = model_of(question), _work(question)
+    model = model_of(question)
+    near = _first_nearby(model) if stays_near(model) else None
+    if near is None:
+        return _found(*_made_better(_first(model), _first, improved))
+    found = _found(*(made := _made_better(near, _first_nearby, improved_nearby)))
+    return _found(*_made_better(made[0], _first, improved)) if _misses_own(found) else found
+
+
+def _first(model: Model) -> _OnTime:
+    """A first week, soon found."""
+    return _on_time(model, _solved(model, forgiving(model), begun))
+
+
+def _first_nearby(model: Model) -> _OnTime | None:
+    """The same near to the week before; none where its other days cannot stay."""
     programme = forgiving(model)
-    near = stays_near(model)
-    first = begun_nearby(model, programme, work, _start(model, programme, model.old)) if near else None
-    if first is None or not first.found:
-        return _found(*_made_better(_on_time(model, _solved(model, programme, begun)), improved))
-    found = _found(*(made := _made_better(_on_time(model, first), improved_nearby)))
-    return _found(*_made_better(made[0], improved)) if _misses_own(found) else found
+    found = begun_nearby(model, programme, _work(model.question), _start(model, programme, model.old))
+    return _on_time(model, found) if found.found else None
 
 
 Improve = Callable[[Model, Programme, Solved, Work], Solved]
 
 
-def _made_better(week: _OnTime, improve: Improve) -> tuple[_OnTime, float]:
+def _made_better(week: _OnTime, begin: Callable[[Model], _OnTime | None], improve: Improve) -> tuple[_OnTime, float]:
     """A first week made better, and its bound.
 
     It has told what pairs really save: days that were late with that are asked anew, the others held, and what their pairs save then is what is
-    counted on from there. Where a better week makes other days late, it is made better again with what theirs save.
+    counted on from there. Where a better week makes other days late, it is made better again with what theirs save, or a week that is begun
+    with that where being late cost more than was gained.
     """
     question = week.model.question
     near, work = question.rules.near_gap * yardstick(question), _work(question)
@@ -159,10 +170,12 @@ def _made_better(week: _OnTime, improve: Improve) -> tuple[_OnTime, float]:
     for _ in range(TURNS):
         found = improve(week.model, forgiving(week.model), Solved("stopped", week.point, week.worth, INFINITE), work)
         again, bound = _on_time(week.model, found), found.bound
+        late, lost = again.model is not week.model, again.worth < best.worth
         best = max(best, again, key=lambda one: one.worth)
-        if again.model is week.model or bound - best.worth <= near:
+        if not late or bound - best.worth <= near:
             break
-        week = again
+        anew = begin(again.model) if lost else None
+        week = again if anew is None else max(again, anew, key=lambda one: one.worth)
     return best, bound
 
 
