@@ -11,7 +11,7 @@ from argon2 import PasswordHasher
 from hypothesis import HealthCheck, settings
 from typer.core import TyperCommand, TyperGroup
 
-from kept_gym import filled_gym, folder_of_the_run
+from kept_gym import filled_gym, folder_of_the_run, share_computed
 from lengthwise.cli import SELDOM
 from lengthwise.storage import passwords
 from pictures import PICTURES
@@ -94,6 +94,15 @@ def slow_hasher() -> Iterator[PasswordHasher]:
 def computed(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Where tests that share what they compute keep it."""
     return folder_of_the_run(tmp_path_factory) / "computed"
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _nobodys_folder(tmp_path_factory: pytest.TempPathFactory, computed: Path) -> Iterator[None]:
+    """Tests that need no folder of their own find what others computed, and neither read nor fill that of whoever runs them."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("LENGTHWISE_DATA", str(share_computed(tmp_path_factory.mktemp("nobody"), computed)))
+        patch.delenv("LENGTHWISE_DATABASE", raising=False)
+        yield
 
 
 @pytest.fixture(scope="session")
