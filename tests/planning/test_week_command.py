@@ -10,6 +10,8 @@ from lengthwise.actions.people import read_client
 from lengthwise.actions.week_answer import read_week
 from lengthwise.actions.week_plans import Changes, alternatives, plan_week
 from lengthwise.errors import DataFileError, InputError
+from lengthwise.planning.assembly import _outside
+from lengthwise.planning.question import Muscle
 from lengthwise.questions.answers import encode
 from lengthwise.training.client import TrainingDay
 
@@ -142,3 +144,10 @@ def test_the_command_tells_what_is_wrong(data, words, says):
     made = run("week", str(data / "ada.toml"), *words, "--json")
     assert made.returncode == 2
     assert says in json.loads(made.stderr)["message"]
+
+
+def test_muscles_outside_the_same_band_are_told_in_one_line():
+    """A coach reads one sentence, not one a muscle."""
+    asked = [Muscle(name=n, share={n: 1.0}, low=6, high=12, priority=1.0) for n in ("chest", "biceps", "calves", "glutes")]
+    told = _outside(asked, {"chest": 4.0, "biceps": 2.34, "calves": 8.0, "glutes": 15.0})
+    assert told == ["Below 6 to 12 sets: chest 4.0, biceps 2.3.", "Above 6 to 12 sets: glutes 15.0."]

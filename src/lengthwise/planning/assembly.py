@@ -1,6 +1,6 @@
 """From sets by lift and day to a week that people can read: pairs, order, minutes, counted sets."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -162,13 +162,24 @@ def _unequal(days: tuple[PlannedDay, ...]) -> bool:
 
 
 def _notes(question: Question, heads: Mapping[str, float], muscles: Mapping[str, float]) -> tuple[str, ...]:
-    rules, out = question.rules, []
-    for m in question.muscles:
+    return (*_outside(question.muscles, muscles), *_heads_behind(question, heads, muscles))
+
+
+def _outside(asked: Iterable[Muscle], muscles: Mapping[str, float]) -> list[str]:
+    """Muscles outside their band, in one line for all below or above the same one."""
+    told: dict[tuple[str, float, float], list[str]] = {}
+    for m in asked:
         got = muscles[m.name]
         if got < m.low - 0.05 or got > m.high + ROUNDING_SETS:
-            side = "below" if got < m.low else "above"
-            out.append(f"{in_full(m.name)}: {got:.1f} sets, {side} {m.low:g} to {m.high:g}")
-        if got < rules.heads_from:
+            told.setdefault(("Below" if got < m.low else "Above", m.low, m.high), []).append(f"{in_full(m.name)} {got:.1f}")
+    return [f"{side} {low:g} to {high:g} sets: {', '.join(names)}." for (side, low, high), names in told.items()]
+
+
+def _heads_behind(question: Question, heads: Mapping[str, float], muscles: Mapping[str, float]) -> list[str]:
+    """Parts of a muscle that get much less than its best served one."""
+    rules, out = question.rules, []
+    for m in question.muscles:
+        if muscles[m.name] < rules.heads_from:
             continue
         best = max(heads.get(h, 0.0) for h in m.share)
         for head in main_heads(m):
@@ -176,4 +187,4 @@ def _notes(question: Question, heads: Mapping[str, float], muscles: Mapping[str,
                 out.append(
                     f"{in_full(head)} ({in_full(m.name)}): {heads.get(head, 0.0):.1f} sets, {best:.1f} for the best served part"
                 )
-    return tuple(out)
+    return out
