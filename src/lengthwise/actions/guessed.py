@@ -91,7 +91,8 @@ def tied(client: Client, lift_id: str) -> float:
         return 1.0
     table = practice_of_sets()
     others = (*table["related"].get(lift_id, ()), *table["beside"].get(lift_id, ()))
-    near = ((r["share"], ability(client, r["of"], lifts[r["of"]], "full", body)) for r in others)
+    found = ((r, ability(client, r["of"], lifts[r["of"]], "full", body)) for r in others)
+    near = [(r["share"], a) for r, a in found if a.source == "known" or not r.get("done")]
     said = [share * (a.one_rm_kg - a.moved_kg) for share, a in near if a.one_rm_kg is not None and a.one_rm_kg > a.moved_kg]
     logs = [log(kg / own.one_rm_kg) for kg in said]
     return exp(sum(logs) / (1 + len(logs)))
