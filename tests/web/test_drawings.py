@@ -92,8 +92,8 @@ def test_bars_of_trials_show_what_was_expected_and_seen():
     row = {**named, "head": "soleus", "a": arm, "b": arm, "direction_only": False, "left_out": True}
     more, less = Difference(4.0, 1.0, 7.0), Difference(-2.0, -4.0, 0.0)
     rows = (
-        ComparisonBeside(**row, predicted=more, observed=more, clear=True, agree=True, side_right=True, inside=True),
-        ComparisonBeside(**row, predicted=less, observed=more, clear=False, agree=False, side_right=None, inside=False),
+        ComparisonBeside(**row, predicted=more, observed=more, ahead="a", clear=True, agree=True, side_right=True, inside=True),
+        ComparisonBeside(**row, predicted=less, observed=more, ahead=None, clear=False, agree=False, side_right=None, inside=False),
     )
     found = trials_chart(replace(beside((), ()), comparisons=rows))
     right, left = found.lines

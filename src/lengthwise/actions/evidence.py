@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import ClassVar
 
+from lengthwise.actions.known_names import strange_names
 from lengthwise.actions.known_studies import library, own_studies, read_text, studies_file
-from lengthwise.actions.study_names import strange_names
 from lengthwise.actions.whole_files import write_whole
 from lengthwise.errors import DataFileError, InputError, unknown
 from lengthwise.evidence.assessment import SUMMARY, Assessment, assess, by_study

@@ -284,7 +284,7 @@ def _any_row(study: Study, arm: str, heads: tuple[str, ...]) -> Outcome:
     """A row of an arm for some heads.
 
     Raises:
-        InputError: it measures other ones; what is imported is checked for that (actions/study_names.py).
+        InputError: it measures other ones; what is imported is checked for that (actions/known_names.py).
     """
     found = next((o for o in study.outcomes if o.arm == arm and o.heads == heads), None)
     if found is None:
