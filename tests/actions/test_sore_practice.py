@@ -66,6 +66,13 @@ def test_a_standing_press_goes_for_a_sore_back_and_a_seated_one_stays(lift):
     assert not why_out(sore(("trunk", "moderate")), "seated_dumbbell_press")
 
 
+def test_pads_on_the_shoulders_load_a_severe_shoulder_and_a_sore_back():
+    for who in (sore(("shoulder", "severe")), sore(("trunk", "moderate"))):
+        assert why_out(who, "standing_calf_raise") and not why_out(who, "leg_press_calf_raise")
+    assert not why_out(sore(("shoulder", "moderate")), "standing_calf_raise")
+    assert why_out(sore(("shoulder", "severe")), "incline_prone_shrug")
+
+
 def test_nobody_kneels_on_a_sore_knee():
     kneeling = [i for i, x in all_lifts().lifts.items() if x.posture == "kneeling"]
     assert len(kneeling) >= 5 and all(why_out(sore(("knee", "moderate")), i) for i in kneeling)

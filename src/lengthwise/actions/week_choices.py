@@ -327,7 +327,8 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
         if not exist:
             return ""
         if exist[0] + moved > TOO_HEAVY * whole:
-            reasons.append(f"the lightest load at {place} ({exist[0]:g} kg) is too heavy")
+            lightest = f"the lightest load at {place} ({exist[0]:g} kg)" if exist[0] else "your own body"
+            reasons.append(f"{lightest} is too heavy")
         elif repetitions_at(whole * factor(SET_OF), exist[0], moved, reserve) < least:
             reasons.append(
                 f"{ALLOWS_FEW}: fewer than {least} with {reserve:g} left at the lightest load of {place} ({exist[0]:g} kg)"

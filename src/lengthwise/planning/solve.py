@@ -339,6 +339,8 @@ def _instead(model: Model, week: Week, text: str) -> str:
                 return (
                     f"it gets {week.muscle_sets[m.name]:.1f}; no lift is left that trains it: refuse fewer, or list more equipment"
                 )
-            room = "what the sore joint leaves for it is little" if _spared(question, m) else _room(model, m)
+            room = (
+                "few lifts over several joints are left for it, and they give no more" if _spared(question, m) else _room(model, m)
+            )
             return f"it gets {week.muscle_sets[m.name]:.1f}; {room}"
     return "not possible together with the rest"
