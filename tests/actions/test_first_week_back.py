@@ -30,7 +30,7 @@ def client(weeks, active=True):
 
 @pytest.fixture(scope="module")
 def weeks():
-    return {w: plan_week(client(w)) for w in (1, 38)}
+    return {w: plan_week(client(w, active=w < 8)) for w in (1, 38)}
 
 
 def lines(week):
@@ -54,10 +54,16 @@ def test_about_half_of_the_sets_and_neither_lunges_nor_deadlifts_from_the_floor(
 
 
 def test_a_log_of_last_week_ends_the_lay_off_and_not_the_age_of_a_set():
-    past, now = Past(trained=(date.today() - timedelta(days=3),)), client(38)
-    assert starts_easy(NOTHING.today(now)) and not starts_easy(past.today(now))
-    assert {k.kept for k in past.today(now).known_lifts} == {k.kept for k in NOTHING.today(now).known_lifts}
+    ended = Past(trained=(date.today() - timedelta(weeks=38),))
+    past, now = Past(trained=(*ended.trained, date.today() - timedelta(days=3))), client(38)
+    assert starts_easy(ended.today(now)) and not starts_easy(past.today(now))
+    assert {k.kept for k in past.today(now).known_lifts} == {k.kept for k in ended.today(now).known_lifts}
     assert past.today(past.today(now)) == past.today(now)
+
+
+def test_nobody_who_is_active_comes_back_from_an_old_set():
+    now = client(38)
+    assert NOTHING.today(now) == now
 
 
 def test_sets_without_a_day_count_as_of_today_and_their_days_are_asked_for():

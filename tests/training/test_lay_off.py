@@ -6,7 +6,7 @@ import pytest
 
 from lengthwise.training.client import AgedLift, Client, KnownLift
 from lengthwise.training.known import total_one_rm_kg
-from lengthwise.training.lay_off import aged, comes_back, how_old, left_after, weeks_without
+from lengthwise.training.lay_off import SPARED, aged, comes_back, how_old, left_after, weeks_without
 
 TODAY = date(2026, 11, 30)
 
@@ -49,6 +49,10 @@ def test_a_set_without_a_day_counts_as_of_today():
     assert aged([squat(None)], (), TODAY) == (squat(None),)
 
 
+def test_a_set_no_older_than_what_is_spared_counts_whole():
+    assert aged([squat(38)], (), TODAY, SPARED) == (squat(38),) and aged([squat(60)], (), TODAY, SPARED)[0].kept == 0.72
+
+
 def client(known=(), active=True, training="trained", years=5):
     return Client(
         name="Invented", sex="woman", stature_m=1.7, mass_kg=70, age_y=41, training=training, training_years=years, known_lifts=known,
@@ -60,7 +64,8 @@ def client(known=(), active=True, training="trained", years=5):
     ("known", "log_weeks", "active", "training", "back"),
     [
         ((squat(38),), None, False, "trained", True),
-        ((squat(38),), None, True, "trained", True),  # whatever the screening says
+        ((squat(38),), None, True, "trained", False),  # active by the screening, so an old set is no lay-off
+        ((squat(38),), 20, True, "trained", True),  # a log that ended says more
         ((squat(7),), None, True, "trained", False),
         ((squat(38),), 1, False, "trained", False),  # the log says more than an old answer
         ((squat(None),), None, False, "trained", True),

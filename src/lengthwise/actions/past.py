@@ -14,7 +14,7 @@ from lengthwise.planning.week import Week
 from lengthwise.storage.log_rows import days_trained, sessions_between
 from lengthwise.storage.weeks import WEEK
 from lengthwise.training.client import CalmedLift, Client, KnownLift, PainfulLift, StoredClient
-from lengthwise.training.lay_off import aged, comes_back
+from lengthwise.training.lay_off import SPARED, active, aged, comes_back
 from lengthwise.training.log import LoggedSet, Session
 from lengthwise.training.one_rm import factor
 
@@ -61,7 +61,8 @@ class Past:
         trained, now = {*self.trained, *(k.day for k in self.known if k.day)}, date.today()
         back = comes_back(client, trained, now)
         wishes = client.wishes.model_copy(update={"phase": "return"}) if back else client.wishes
-        return client.model_copy(update={"known_lifts": aged(client.known_lifts, trained, now), "wishes": wishes})
+        known = aged(client.known_lifts, trained, now, SPARED if active(client, trained) else timedelta(0))
+        return client.model_copy(update={"known_lifts": known, "wishes": wishes})
 
     @property
     def mark(self) -> str:

@@ -5,7 +5,7 @@ say which way it goes and not how many kilograms.
 """
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -17,6 +17,8 @@ LONG_WEEKS = 8
 """From so many weeks on a lay-off is long: the first week back is an easy one (common practice, no source)."""
 BACK_WEEKS = 8
 """A stretch without lifting that ended so long ago is trained back: what was lost comes back faster than it came (common practice)."""
+SPARED = timedelta(weeks=52)
+"""So old a set may be where nothing is logged and the screening says active for three months: then an old day is no lay-off (own choice)."""
 UNDATED = "Known sets without a day count as of today ({}): enter the day of each (known_lifts.day)."
 
 
@@ -40,15 +42,26 @@ def weeks_without(trained: Iterable[date], since: date, today: date) -> int:
     return max(((b - a).days // 7 for a, b in pairwise(days) if b > lately), default=0)
 
 
-def aged(known: Iterable[KnownLift], trained: Iterable[date], today: date) -> tuple[KnownLift, ...]:
-    """Known sets, those from before weeks without lifting with what is left of them; those without a day as they are.
+def active(client: Client, trained: Collection[date]) -> bool:
+    """Whether no log says otherwise and the screening says that somebody has been active for three months."""
+    return not trained and client.screening is not None and client.screening.active_now
+
+
+def aged(
+    known: Iterable[KnownLift], trained: Iterable[date], today: date, spared: timedelta = timedelta(0)
+) -> tuple[KnownLift, ...]:
+    """Known sets, those from before weeks without lifting with what is left of them; those without a day, and those no older than `spared`, as
+    they are.
 
     Args:
         trained: days of the log; those of the sets count too.
     """
     sets, days = tuple(known), set(trained)
     days |= {k.day for k in sets if k.day}
-    return tuple(_aged(k, weeks_without(days, k.day, today)) if type(k) is KnownLift and k.day else k for k in sets)
+    return tuple(
+        _aged(k, weeks_without(days, k.day, today)) if type(k) is KnownLift and k.day and today - k.day > spared else k
+        for k in sets
+    )
 
 
 def _aged(known: KnownLift, weeks: int) -> KnownLift:
@@ -56,10 +69,12 @@ def _aged(known: KnownLift, weeks: int) -> KnownLift:
     return known if part == 1 else AgedLift(**dict(known), kept=part)
 
 
-def comes_back(client: Client, trained: Iterable[date], today: date) -> bool:
+def comes_back(client: Client, trained: Collection[date], today: date) -> bool:
     """Whether the next week is the first after a long lay-off: nothing dated for LONG_WEEKS, or, where no day says anything, somebody who
-    has lifted before and is not active by the screening.
+    has lifted before and is not active by the screening. Never where nothing is logged and the screening says active.
     """
+    if active(client, trained):
+        return False
     days = [*trained, *(k.day for k in client.known_lifts if k.day)]
     if days:
         return weeks_without((), max(days), today) >= LONG_WEEKS
