@@ -58,6 +58,16 @@ def test_dumbbells_of_a_lunge_follow_a_known_squat():
     assert strong > 1.5 * weak
 
 
+@pytest.mark.parametrize("lift", ["hip_thrust", "machine_hip_thrust", "glute_bridge"])
+def test_nobodys_first_thrust_is_far_above_the_own_squat(lift):
+    """Common practice, no source: who never did it begins near the squat's load for as many repetitions, and finds the rest that day."""
+    for kg in (40, 60, 100):
+        done = {"lift": "back_squat", "load_kg": kg, "repetitions": 8, "reserve": 2}
+        who = of(known_lifts=[done], training="trained", places={"garage": {"preset": "full_gym"}})
+        found = load_of(who, lift, SetTarget(repetitions=(8, 12), reserve=2))
+        assert found.guess and found.load_kg <= 1.15 * kg
+
+
 @pytest.mark.parametrize("written_kg", [40, 45])
 def test_the_next_load_comes_after_the_load_that_is_written_down(written_kg):
     p = load_of(of(), "half_squat", SetTarget(load_kg=written_kg))

@@ -127,3 +127,35 @@ def test_what_takes_a_cut_lifts_place_is_no_heavier_than_what_the_joint_leaves_o
     who = client("knee", how, "leg_extension", 40.0)
     left = load(who, "leg_extension")
     assert left < 40 and load(who, "leg_extension_leaned_back") <= left
+
+
+@pytest.mark.parametrize(
+    ("joint", "how", "lift", "done_kg"),
+    [
+        ("trunk", "moderate", "hammer_curl", 18.0),
+        ("shoulder", "moderate", "machine_abduction", 50.0),
+        ("ankle", "mild", "leg_press", 180.0),
+        ("ankle", "severe", "leg_press", 0.0),
+        ("neck", "severe", "machine_abduction", 0.0),
+    ],
+)
+def test_a_joint_that_a_lift_hardly_loads_cuts_nothing(joint, how, lift, done_kg):
+    sore, sound = (load(strong(joints, lift, done_kg), lift) for joints in ({joint: how}, {}))
+    assert sore >= 0.95 * sound
+
+
+@pytest.mark.parametrize(("joint", "lift"), [("shoulder", "machine_row"), ("elbow", "dumbbell_bench_press")])
+def test_what_a_severe_joint_bears_is_never_a_toy(joint, lift):
+    sore, sound = (load(strong(joints), lift) for joints in ({joint: "severe"}, {}))
+    assert 0.3 * sound <= sore <= 0.5 * sound
+
+
+def strong(sore, lift="", load_kg=0.0):
+    """An invented man who squats 110 and benches 80 kg for ten."""
+    known = [("back_squat", 110), ("bench_press", 80), *([(lift, load_kg)] if load_kg else [])]
+    return Client.model_validate(
+        {
+            **client().model_dump(), "sex": "man", "stature_m": 1.8, "mass_kg": 84, "training": "trained", "training_years": 6,
+            "known_lifts": [{"lift": i, "load_kg": kg, "repetitions": 10, "reserve": 2} for i, kg in known], "sore_joints": sore,
+        }
+    )  # fmt: skip

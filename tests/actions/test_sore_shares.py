@@ -102,7 +102,7 @@ def test_for_a_severe_joint_what_practice_turns_to_stays_with_what_the_joint_bea
         found = borne(sore(shoulder="severe"), "rope_push_down", family, {"shoulder": times * most})
         assert (
             found.stays
-            and found.part == pytest.approx(min(CARRIED / times, SHARE["severe"]))
+            and found.part == pytest.approx(min(CARRIED["severe"] / times, SHARE["severe"]))
             and is_easy(found.part) == (times == 4)
         )
     assert not borne(sore(shoulder="severe"), "rope_push_down", family, {"shoulder": 10 * most}).stays

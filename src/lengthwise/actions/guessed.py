@@ -43,7 +43,7 @@ def _drawn(lift_id: str, share: float, known: KnownLift) -> RelatedLift:
 
 
 def cautious_kg(client: Client, lift_id: str, can_do: float, easy: bool = False) -> float:
-    """What a guess does not exceed [kg]: so many body masses, and a share of a related known lift, for as many possible repetitions.
+    """What a guess does not exceed [kg]: so many body masses, and a share of the first related lift that is known, for as many possible repetitions.
 
     Args:
         easy: whether a screening says to start easy: then not far beyond what hips and knees have done, either.
@@ -52,13 +52,13 @@ def cautious_kg(client: Client, lift_id: str, can_do: float, easy: bool = False)
     lift = lifts.lifts[lift_id]
     caps = [table["most_body_masses"].get(lift.gear, 9.0) * client.mass_kg]
     held = table["held"].get(lifts.family[lift_id]) if lift.gear in ("dumbbell", "kettlebell") else None
-    related = held or table["cautious"].get(lift_id)
-    known = known_of(client.known_lifts, related["of"], lifts.lifts[related["of"]]) if related else None
-    if held and known is None:
-        caps.append(held["body_masses"] * client.mass_kg)
-    if related and known is not None:
-        one = kept(known) * known.load_kg * (1 + possible(known) / 30)
-        caps.append(related["share"] * one / (1 + can_do / 30))
+    for row in held or table["cautious"].get(lift_id, ()):
+        known = known_of(client.known_lifts, row["of"], lifts.lifts[row["of"]]) if "of" in row else None
+        if known is not None:
+            caps.append(row["share"] * kept(known) * known.load_kg * (1 + possible(known) / 30) / (1 + can_do / 30))
+            break
+        if "body_masses" in row:
+            caps.append(row["body_masses"] * client.mass_kg)
     if easy and (done := _done_with_legs(client, lift)):
         caps.append(EASY_SHARE * done / (1 + can_do / 30) / (1 + two_held(lift)))
     return float(min(caps))

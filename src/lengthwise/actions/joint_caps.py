@@ -7,14 +7,17 @@ from lengthwise.actions.guessed import two_held
 from lengthwise.actions.known_strength import calibrated_person
 from lengthwise.actions.lift_facts import facts_of_lifts
 from lengthwise.actions.lifts import all_lifts
+from lengthwise.actions.loading import Loading
 from lengthwise.actions.sore_choices import LIGHTEST, ROUNDING, borne, counted_nm, is_easy, spared_nm
 from lengthwise.actions.week_lifts import BODY
-from lengthwise.actions.week_loads import usual_kg
+from lengthwise.actions.week_loads import prescribed, usual_kg
 from lengthwise.grading.facts import LiftFacts
+from lengthwise.grading.joint_load import references
 from lengthwise.lifts.definition import Lift, Sled
 from lengthwise.planning.week import Choice
 from lengthwise.training.client import Client
-from lengthwise.training.sore import is_done, leaves_alone, spoiled
+from lengthwise.training.prescription import SetTarget
+from lengthwise.training.sore import bears_usual, is_done, leaves_alone, spoiled
 
 NEAR = 0.5
 """Below this part of what a joint bears at the model's load it is not asked which load is usual: none is so far from it (own choice)."""
@@ -33,8 +36,8 @@ def usual_nm(client: Client, facts: LiftFacts) -> dict[str, float]:
 def capped(client: Client, facts: Mapping[str, LiftFacts], part: Mapping[str, float], of: Iterable[str]) -> dict[str, float]:
     """The part of its usual load that like lifts leave of each never done, where they leave less than the joint does.
 
-    On a carriage that the feet push none has more than the least that a sore joint leaves of a press there; and none more than what it leaves
-    of a done lift of the same family (common practice, no source).
+    On a carriage that the feet push none has more than the least that a sore joint leaves of a press there, which brings it out of its rests; and
+    none more than what it leaves of a done lift of the same family (common practice, no source).
 
     Args:
         facts: of lifts that can be done. part: what sore joints leave of some, by id. of: ids to answer for.
@@ -46,8 +49,9 @@ def capped(client: Client, facts: Mapping[str, LiftFacts], part: Mapping[str, fl
     for i, ids in near.items():
         caps = [kg for k in ids if (kg := left[k]) is not None]
         usual = usual_kg(client, i) if caps else None
-        if usual and min(caps) <= part.get(i, 1.0) * usual:
-            out[i] = min(min(caps) / usual, ROUNDING)
+        whole = 0.0 if usual is None else usual + facts[i].moved_kg
+        if whole and (least := (min(caps) + facts[i].moved_kg) / whole) <= part.get(i, 1.0):
+            out[i] = min(least, ROUNDING)
     return out
 
 
@@ -81,7 +85,7 @@ def like_lifts(client: Client, lift_id: str) -> list[str]:
     lifts = all_lifts()
     one, family = lifts.lifts[lift_id], lifts.family[lift_id]
     done = {k for x in client.known_lifts if lifts.family[k := lifts.find(x.lift)] == family}
-    presses = {k for k, own in lifts.family.items() if own == "leg_press"} if pressed(one) else set()
+    presses = {k for k, own in lifts.family.items() if own == "leg_press"} if pressed(one) and family != "leg_press" else set()
     seen = (done | presses) - {lift_id}
     if not seen or is_done(client, lift_id, one) or one.gear == BODY:
         return []
@@ -96,22 +100,21 @@ def _alike(client: Client, lift_id: str, other: str) -> bool:
     if one.sides != two.sides:
         return False
     if pressed(one) and pressed(two):
-        return lifts.family[other] == "leg_press"
+        return lifts.family[other] == "leg_press" and one.gear == two.gear
     same = lifts.family[lift_id] == lifts.family[other] and two_held(one) == two_held(two)
     return same and two.gear != BODY and is_done(client, other, two)
 
 
 def _left_kg(client: Client, facts: LiftFacts) -> float | None:
-    """The load that sore joints leave of a lift; nothing where they do not touch it [kg]."""
+    """The load of a lift as it is written down for sore joints; nothing where they do not touch it [kg]."""
     lift, family = all_lifts().lifts[facts.lift_id], all_lifts().family[facts.lift_id]
     nm, done = usual_nm(client, facts), is_done(client, facts.lift_id, lift)
     part = borne(client, facts.lift_id, family, nm).part
     counted = counted_nm(client, facts.lift_id, nm)
-    used = any(counted.get(j, 0.0) > 0 and not leaves_alone(client, j, family) for j in client.sore_joints)
+    used = any(counted.get(j, 0.0) > references()[j].load_nm and not bears_usual(client, j, family) for j in client.sore_joints)
     if (part == 1 and not (used and pressed(lift))) or (not done and spoiled(client, facts.lift_id, lift, family)):
         return None
-    usual = usual_kg(client, facts.lift_id)
-    return None if usual is None else part * usual
+    return prescribed(facts.lift_id, SetTarget(), Loading(client, client, False, {facts.lift_id: part})).load_kg
 
 
 def pressed(lift: Lift) -> bool:

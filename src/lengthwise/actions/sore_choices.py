@@ -26,12 +26,13 @@ LIGHTEST = 0.3
 """A sore joint gets a lift with a cut load down to this part of the usual; below that it is no training (own choice)."""
 TOO_MUCH = "it loads a sore joint too much"
 HALF = 0.5
-CARRIED = 5 / 3
+CARRIED: Mapping[Severity, float] = {"mild": 5 / 2, "moderate": 5 / 2, "severe": 5 / 3}
 """A joint that a lift neither moves nor is meant to hold, and that only carries the load to a support, bears so many times what one that works
-does: a third of an untrained man's strength there in place of a fifth (common practice, no source; the third is an own choice)."""
+does: half of an untrained man's strength there in place of a fifth, a third where it is severely sore (common practice, no source; the parts are
+an own choice)."""
 UNTRIED = 0.5
-"""What was never done and works a severely sore joint begins with this part of what the joint bears, and at most of the usual load (common
-practice, no source)."""
+"""What was never done and puts more than this part of what it bears on a severely sore joint that it works begins with this part of its usual
+load at most (common practice, no source)."""
 SHARE: Mapping[Severity, float] = {"mild": 0.9, "moderate": 0.75, "severe": 0.75}
 """Least part of the usual load with which a lift that was done, or that a coach keeps, stays for a sore joint: 80 to 90 % where it is mild, 60
 to 80 % where it is moderate, and as much of what a coach turns to where it is severe (common practice, no source; where in those spans is an
@@ -89,9 +90,9 @@ def borne(client: Client, lift_id: str, family: str, joint_nm: Mapping[str, floa
 
     The load that a joint bears is the same whether a lift was done or is guessed, and falls behind the usual one without a step: all of it up
     to `limit_nm`, beyond that as much as makes that moment; of what was done or a coach keeps never less than SHARE, unless the record allows
-    the joint less than a third of that. What was never done gets SHARE at most, and half at most where it works a severely sore joint.
-    Practice decides for families that it turns to, but what was never done and the joint only carries, beyond its limit, begins with SHARE. What
-    nobody did, likes or turns to goes.
+    the joint less than a third of that. What was never done gets SHARE at most, and half at most where it works a severely sore joint with more
+    than half of what that bears. Practice decides for families that it turns to, but what was never done and the joint only carries, beyond its
+    limit, begins with SHARE. What nobody did, likes or turns to goes.
 
     Args:
         joint_nm: moments of a usual set at the joints [N·m].
@@ -104,13 +105,12 @@ def _borne_by(client: Client, joint: str, most: float, lift: tuple[str, str, flo
     lift_id, family, nm = lift
     known = all_lifts().lifts.get(lift_id)
     limit, new = limit_nm(client, joint, most, lift_id), _is_new_to(client, joint, lift_id)
-    begin = UNTRIED if new else 1.0
     if bears_usual(client, joint, family):
         less = nm > limit and _untried_carried(client, joint, lift_id)
         return Borne(SHARE[severity(client, joint)] if less else 1.0)
-    if nm <= begin * limit and (not new or nm <= 0):
+    if nm <= (UNTRIED if new else 1.0) * limit:
         return Borne()
-    part, named, how = min(1.0, begin * limit / nm), client.sore_joints[joint] is not None, severity(client, joint)  # type: ignore[index]
+    part, named, how = min(1.0, limit / nm), client.sore_joints[joint] is not None, severity(client, joint)  # type: ignore[index]
     done = known is not None and is_done(client, lift_id, known)
     if known is not None and keeps_less(client, joint, lift_id, known, family):
         part = max(part, min(SHARE[how], BEYOND_NAMED * part) if named else SHARE[how])
@@ -148,7 +148,7 @@ def limit_nm(client: Client, joint: str, most: float, lift_id: str) -> float:
     """What a sore joint bears in a lift [N·m]: most, or more where the joint only carries the load; a moment that the record names is the limit."""
     lift = all_lifts().lifts.get(lift_id)
     carried = client.sore_joints[joint] is None and lift is not None and not works_joint(lift, joint)  # type: ignore[index]
-    return CARRIED * most if carried else most
+    return CARRIED[severity(client, joint)] * most if carried else most
 
 
 def counted_nm(client: Client, lift_id: str, joint_nm: Mapping[str, float]) -> dict[str, float]:
