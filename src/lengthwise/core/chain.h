@@ -14,7 +14,7 @@ enum { HELD_NOTHING = 0, HELD_WEIGHT = 1, HELD_PULL = 2, HELD_LEVER = 3 };
 
 typedef struct {
     int32_t n_unknown, n_equation, n_mark, n_held, n_middle;
-    int32_t alike, keeps_arms; /* the left mirrors the right; no solved angle moves a shoulder */
+    int32_t alike;             /* the left mirrors the right */
     int32_t held_kind;         /* what the held load pulls like while a balance is asked */
     const int32_t *flat;       /* of each side, see coordinates.h (2) */
     const int32_t *slot;       /* where a solved angle stands in a row of ANGLES; a second place or -1 (n_unknown, 2) */
@@ -32,6 +32,15 @@ typedef struct {
     double least;              /* it is never below this [N] */
     double weight_n;           /* of the body */
 } Chain;
+
+typedef struct Pins Pins; /* pins.h */
+
+/* How many numbers of scratch a search needs beside its pins. */
+size_t chain_room(const Chain *chain);
+
+/* Searches from u (n_unknown), in place, where the pins have begun; start: near which the answer stays (n_unknown). Leaves the misses [m]
+ * (n_equation), and the posture in `pins`. Returns the steps taken. */
+int chain_close(Pins *pins, const double *start, int most, double *u, double *miss, double *room);
 
 /* How many numbers of scratch a chain needs. */
 size_t lw_chain_scratch(const Body *body, const Chain *chain);

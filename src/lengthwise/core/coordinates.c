@@ -86,10 +86,9 @@ static void outer_hinges(const double *axes, const double *clavicle, const doubl
     out[2] = direction_of(-part[2][0], part[2][2]);
 }
 
-/* Six girdle coordinates and the shoulder's ball of the right side from its six angles. */
-static void shoulder(const Body *body, const double *angle, int flat, double *girdle, double *ball) {
-    double arm[4], m[9], direction[3], clavicle[3], blade[3], blade_turn[4], clavicle_turn[4], back[4];
-    double half[8] = {0}, sine[8], cosine[8];
+/* Thorax to clavicle, to blade and to upper arm of the right side from its six angles; the clavicle's three angles [deg]. */
+static void arm_chain(const Body *body, const double *angle, int flat, double *clavicle, double *clavicle_turn, double *blade_turn, double *arm) {
+    double m[9], direction[3], blade[3], half[8] = {0}, sine[8], cosine[8];
     arm_turn(angle, flat, arm);
     quat_matrix(arm, m);
     for (int k = 0; k < 3; k++) direction[k] = -m[3 * k + 2];
@@ -98,10 +97,38 @@ static void shoulder(const Body *body, const double *angle, int flat, double *gi
     for (int k = 0; k < 8; k++) sine_cosine(half[k], sine + k, cosine + k); /* side by side */
     three_turns(body->girdle_axes + 9, sine, cosine, blade_turn);
     three_turns(body->girdle_axes, sine + 4, cosine + 4, clavicle_turn);
+}
+
+/* Six girdle coordinates and the shoulder's ball of the right side from its six angles. */
+static void shoulder(const Body *body, const double *angle, int flat, double *girdle, double *ball) {
+    double arm[4], clavicle[3], blade_turn[4], clavicle_turn[4], back[4];
+    arm_chain(body, angle, flat, clavicle, clavicle_turn, blade_turn, arm);
     for (int k = 0; k < 3; k++) girdle[k] = clavicle[k] * DEG;
     outer_hinges(body->girdle_axes + 9, clavicle_turn, blade_turn, girdle + 3);
     inverse(blade_turn, back);
     quat_product(back, arm, ball);
+}
+
+void arm_rates(const Body *body, const double *angle, int flat, int which, double step, double *about) {
+    double own[6], clavicle[3], ahead[3][4], behind[3][4], back[4], turn[4];
+    memcpy(own, angle, sizeof own);
+    own[which] = angle[which] + step;
+    arm_chain(body, own, flat, clavicle, ahead[0], ahead[1], ahead[2]);
+    own[which] = angle[which] - step;
+    arm_chain(body, own, flat, clavicle, behind[0], behind[1], behind[2]);
+    for (int s = 0; s < 3; s++) {
+        inverse(behind[s], back);
+        quat_product(ahead[s], back, turn);
+        for (int k = 0; k < 3; k++) about[3 * s + k] = turn[1 + k] / step;
+    }
+}
+
+void euler_rate(const double *angle, int which, double rate, double *about) {
+    double sy, cy, sx, cx;
+    sine_cosine(angle[0] * DEG, &sy, &cy);
+    sine_cosine(angle[1] * DEG, &sx, &cx);
+    double axis[3][3] = {{0, 1, 0}, {cy, 0, -sy}, {cx * sy, -sx, cx * cy}};
+    for (int k = 0; k < 3; k++) about[k] = axis[which][k] * rate * DEG;
 }
 
 static void set_hip(const Body *body, const double *angle, int side, double *q) {
@@ -114,14 +141,9 @@ static void set_hinges(const Body *body, const double *angle, int side, double *
     for (int k = 0; k < HINGES; k++) q[body->posture_q[HINGE + HINGES * side + k]] = angle[3 + k] * DEG;
 }
 
-static void set_arm(const Body *body, const double *angle, int side, int flat, const double *arms, double *q) {
+static void set_arm(const Body *body, const double *angle, int side, int flat, double *q) {
     const int32_t *at = body->posture_q;
     double *girdle = q + at[GIRDLE + side], *ball = q + at[SHOULDER + side];
-    if (arms != NULL) {
-        memcpy(girdle, arms + at[GIRDLE + side], 6 * sizeof(double));
-        memcpy(ball, arms + at[SHOULDER + side], 4 * sizeof(double));
-        return;
-    }
     shoulder(body, angle + 10, flat, girdle, ball);
     if (side) mirror(ball);
 }
@@ -147,9 +169,9 @@ static void set_trunk(const Body *body, const double *angle, double *q) {
     euler_yxz(trunk[0] * (1 - share[0]), trunk[1] * (1 - share[1]), trunk[2] * (1 - share[2]), q + at[THORACIC]);
 }
 
-void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, const double *arms, double *q) {
+void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, double *q) {
     memcpy(q, body->neutral, (size_t)body->n_q * sizeof(double));
-    coordinates_of(body, angle, ALL_PARTS, alike, flat, arms, q);
+    coordinates_of(body, angle, ALL_PARTS, alike, flat, q);
 }
 
 int coordinates_part(int slot, int alike) {
@@ -159,7 +181,7 @@ int coordinates_part(int slot, int alike) {
     return (within < 3 ? HIP_PART : within < 3 + HINGES ? HINGES_PART : ARM_PART) << side;
 }
 
-void coordinates_of(const Body *body, const double *angle, int parts, int alike, const int32_t *flat, const double *arms, double *q) {
+void coordinates_of(const Body *body, const double *angle, int parts, int alike, const int32_t *flat, double *q) {
     if (parts & PLACE_PART) set_place(angle, q);
     if (parts & PELVIS_PART) euler_yxz(angle[3], angle[4], angle[5], q + 3);
     if (parts & TRUNK_PART) set_trunk(body, angle, q);
@@ -168,7 +190,7 @@ void coordinates_of(const Body *body, const double *angle, int parts, int alike,
         const double *own = angle + FIRST_SIDE + A_SIDE * side;
         if (parts & (HIP_PART << side)) set_hip(body, own, side, q);
         if (parts & (HINGES_PART << side)) set_hinges(body, own, side, q);
-        if (parts & (ARM_PART << side)) set_arm(body, own, side, flat[side], arms, q);
+        if (parts & (ARM_PART << side)) set_arm(body, own, side, flat[side], q);
     }
     if (alike && parts >= HIP_PART) copy_to_left(body, q);
 }
@@ -191,5 +213,5 @@ void coordinates_decided(const Body *body, int parts, int alike, int32_t *decide
 /* Coordinates (n_pos, n_q) of n_pos postures, angles (n_pos, ANGLES). */
 void lw_coordinates(const Body *body, int n_pos, const double *angles, int alike, const int32_t *flat, double *q) {
     for (size_t i = 0; i < (size_t)n_pos; i++)
-        coordinates(body, angles + ANGLES * i, alike, flat, NULL, q + i * (size_t)body->n_q);
+        coordinates(body, angles + ANGLES * i, alike, flat, q + i * (size_t)body->n_q);
 }

@@ -12,8 +12,8 @@
 enum { ANGLES = 44, FIRST_SIDE = 12, A_SIDE = 16, HINGES = 7, SEAT_TERMS = 15 };
 
 /* alike: the left mirrors the right, whose numbers alone are read. flat: for each side, whether the shoulder is given by horizontal
- * adduction. arms: coordinates (n_q) whose shoulders are taken instead, or NULL. q: (n_q). */
-void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, const double *arms, double *q);
+ * adduction. q: (n_q). */
+void coordinates(const Body *body, const double *angle, int alike, const int32_t *flat, double *q);
 
 /* Parts of a row, each deciding some coordinates of its own; of what has two sides the right one, the left one is the next bit. */
 enum { PLACE_PART = 1, PELVIS_PART = 2, TRUNK_PART = 4, NECK_PART = 8, HIP_PART = 16, HINGES_PART = 64, ARM_PART = 256, ALL_PARTS = 1023 };
@@ -22,7 +22,7 @@ enum { PLACE_PART = 1, PELVIS_PART = 2, TRUNK_PART = 4, NECK_PART = 8, HIP_PART 
 int coordinates_part(int slot, int alike);
 
 /* Works out anew what some parts decide; all other coordinates in q stay. */
-void coordinates_of(const Body *body, const double *angle, int parts, int alike, const int32_t *flat, const double *arms, double *q);
+void coordinates_of(const Body *body, const double *angle, int parts, int alike, const int32_t *flat, double *q);
 
 /* Marks where the joints begin in q that some parts decide (n_q). */
 void coordinates_decided(const Body *body, int parts, int alike, int32_t *decided);
@@ -32,6 +32,12 @@ void rest_girdle(const double *seat, const double *direction, double elevation, 
 
 /* Thorax to the right upper arm for shoulder flexion, abduction, horizontal adduction and internal rotation [deg], as a quaternion. */
 void arm_turn(const double *shoulder, int flat, double *out);
+
+/* About which axis, in the frame that it starts from, a turn about y, x and z [deg] turns as its number `which` grows at `rate` [rad/deg]. */
+void euler_rate(const double *angle, int which, double rate, double *about);
+
+/* The same of the right clavicle, blade and upper arm in the thorax for one of the shoulder's six numbers (3, 3), by central differences. */
+void arm_rates(const Body *body, const double *angle, int flat, int which, double step, double *about);
 
 /* Rows of ANGLES (n_pos, ANGLES) for coordinates q (n_pos, n_q), both sides, shoulders by swing. */
 void lw_clinical(const Body *body, int n_pos, const double *q, double *rows);

@@ -264,7 +264,7 @@ class Chain:
         origin: of each, where its cable or axis is [m], (n_held, 3). about: along a lever's axis, (n_held, 3).
         held_kind: 0 nothing, 1 weight, 2 pull towards `origin`, 3 lever.
         growth: of the held force with height or reach [N/m]. least: its least size [N]. weight_n: of the body [N].
-        alike, flat: as `rows` of a posture. keeps_arms: no solved angle moves a shoulder.
+        alike, flat: as `rows` of a posture.
     """
 
     slot: Index
@@ -287,7 +287,6 @@ class Chain:
     weight_n: float
     alike: bool
     flat: Index
-    keeps_arms: bool
 
 
 @dataclass(frozen=True)
@@ -325,7 +324,7 @@ def close(body: BodyBlock, chain: Chain, rows: Array, start: Array, goal: Array,
     }  # fmt: skip
     here = ChainStruct(
         n_unknown=n_unknown, n_equation=n_eq, n_mark=n_mark, n_held=n_held, n_middle=len(chain.middle), alike=int(chain.alike),
-        keeps_arms=int(chain.keeps_arms), held_kind=chain.held_kind, growth=chain.growth, least=chain.least,
+        held_kind=chain.held_kind, growth=chain.growth, least=chain.least,
         weight_n=chain.weight_n, **{k: v.ctypes.data for k, v in block.items()},
     )  # fmt: skip
     out = Closed(first, np.empty((n, n_eq)), np.empty((n, body.n_q)), np.empty(n, np.int32))

@@ -54,10 +54,7 @@ class ChainStruct(ctypes.Structure):
     """chain.h, field by field."""
 
     _fields_ = (
-        [
-            (n, ctypes.c_int32)
-            for n in ("n_unknown", "n_equation", "n_mark", "n_held", "n_middle", "alike", "keeps_arms", "held_kind")
-        ]
+        [(n, ctypes.c_int32) for n in ("n_unknown", "n_equation", "n_mark", "n_held", "n_middle", "alike", "held_kind")]
         + [(n, ctypes.c_void_p) for n in ("flat", "slot", "low", "high", "mark_segment", "mark_local", "kind", "first", "second")]
         + [(n, ctypes.c_void_p) for n in ("axis", "middle", "held", "pivot", "from_", "about")]
         + [(n, ctypes.c_double) for n in ("growth", "least", "weight_n")]

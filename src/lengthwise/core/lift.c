@@ -43,13 +43,13 @@ static const double *reals_of(const double **at, int64_t n) {
     return taken;
 }
 
-enum { COUNTS = 28, SIZES = 14 };
+enum { COUNTS = 27, SIZES = 14 };
 
 static void counts_in(Lift *lift, const int32_t *c) {
     int32_t *place[COUNTS] = {
         &lift->n_pos, &lift->n_key, &lift->n_mark, &lift->n_hold, &lift->n_rib, &lift->n_load, &lift->n_cam, &lift->n_row, &lift->n_shift,
         &lift->n_line, &lift->n_head, &lift->n_own, &lift->chain.n_unknown, &lift->chain.n_equation, &lift->chain.n_mark, &lift->chain.n_held,
-        &lift->chain.n_middle, &lift->chain.alike, &lift->chain.keeps_arms, &lift->folded, &lift->given, &lift->resistance, &lift->each,
+        &lift->chain.n_middle, &lift->chain.alike, &lift->folded, &lift->given, &lift->resistance, &lift->each,
         &lift->held_lever, &lift->moves_body, &lift->power, &lift->has_start, &lift->is_guided,
     };
     for (int k = 0; k < COUNTS; k++) *place[k] = c[k];

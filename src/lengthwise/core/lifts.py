@@ -39,7 +39,7 @@ _MUSCLE_COUNTS, _MUSCLE_SIZES = ("n_line", "n_head", "n_end", "n_group"), ("ramp
 
 _COUNTS = (
     "n_pos", "n_key", "n_mark", "n_hold", "n_rib", "n_load", "n_cam", "n_row", "n_shift", "n_line", "n_head", "n_own", "n_unknown",
-    "n_equation", "n_pinned", "n_held", "n_middle", "alike", "keeps_arms", "folded", "given", "resistance", "each", "held_lever",
+    "n_equation", "n_pinned", "n_held", "n_middle", "alike", "folded", "given", "resistance", "each", "held_lever",
     "moves_body", "power", "has_start", "is_guided",
 )  # fmt: skip
 _SIZES = (

@@ -7,6 +7,7 @@
 #include "columns.h"
 #include "coordinates.h"
 #include "keys.h"
+#include "pins.h"
 #include "pose.h"
 #include "resistance.h"
 #include "team.h"
@@ -25,8 +26,9 @@ typedef struct {
     double *row_slope, *goal_slope;      /* of the keys */
     double *way_solved, *way_q, *way, *law; /* of the nine phases, or of the whole way; the law of the held load */
     double *early, *late;                /* a hair before and after every position (n_pos, n_q) */
-    double *row, *goal, *start, *miss, *spare, *q; /* of one position: each hand's own, as all that follows */
+    double *row, *goal, *start, *miss, *spare, *here, *q; /* of one position: each hand's own, as all that follows */
     double *from, *about, *chain_room, *pose_room;
+    Pins pins;
     double held_n;
 } Motion;
 
@@ -46,12 +48,13 @@ static Motion motion_in(const Body *body, Lift *lift, double **scratch, double *
         {&motion.way, WHOLE * 6 * lift->n_load}, {&motion.law, LAW + lift->n_load}, {&motion.early, lift->n_pos * nq},
         {&motion.late, lift->n_pos * nq},
     }, parts[] = {
-        {&motion.row, ANGLES}, {&motion.goal, ne}, {&motion.start, nu}, {&motion.miss, ne}, {&motion.spare, nu}, {&motion.q, nq},
+        {&motion.row, ANGLES}, {&motion.goal, ne}, {&motion.start, nu}, {&motion.miss, ne}, {&motion.spare, nu}, {&motion.here, nu}, {&motion.q, nq},
         {&motion.from, 3 * lift->chain.n_held}, {&motion.about, 3 * lift->chain.n_held}, {&motion.pose_room, (int64_t)pose_size(body)},
-        {&motion.chain_room, (int64_t)lw_chain_scratch(body, &lift->chain)},
+        {&motion.chain_room, (int64_t)chain_room(&lift->chain)},
     };
     for (size_t k = 0; k < sizeof shared / sizeof *shared; k++) *shared[k].place = take_numbers(scratch, shared[k].n);
     for (size_t k = 0; k < sizeof parts / sizeof *parts; k++) *parts[k].place = take_numbers(own, parts[k].n);
+    motion.pins = pins_in(body, &lift->chain, own);
     return motion;
 }
 
@@ -92,14 +95,13 @@ static int all_finite(const double *values, int n) {
 }
 
 static void posture(const Motion *motion, double *q) {
-    coordinates(motion->body, motion->row, motion->lift->chain.alike, motion->lift->chain.flat, NULL, q);
+    coordinates(motion->body, motion->row, motion->lift->chain.alike, motion->lift->chain.flat, q);
 }
 
 /* The posture at a phase from the solved angles u, or from the key posture where u is not known; leaves the answer in u and q. Returns
  * the largest miss of a pin [m]. */
 static double close_at(Motion *motion, double phase, int known, double *u, double *q) {
     Chain *chain = &motion->lift->chain;
-    int32_t steps;
     double worst = 0, held = motion->held_n;
     key_posture(motion, phase);
     if (!known) memcpy(u, motion->start, (size_t)chain->n_unknown * sizeof(double));
@@ -108,8 +110,9 @@ static double close_at(Motion *motion, double phase, int known, double *u, doubl
         return 0;
     }
     if (chain->held_kind == HELD_LEVER) held *= resistance_cam(motion->lift, phase);
-    lw_chain(motion->body, chain, 1, motion->row, motion->start, motion->goal, &held, chain->n_unknown ? MOST_STEPS : 0, u, motion->miss, q,
-             &steps, motion->chain_room);
+    pins_begin(&motion->pins, motion->row, motion->goal, held);
+    chain_close(&motion->pins, motion->start, chain->n_unknown ? MOST_STEPS : 0, u, motion->miss, motion->chain_room);
+    memcpy(q, motion->pins.q, (size_t)motion->body->n_q * sizeof(double));
     if (!all_finite(u, chain->n_unknown)) { /* a search that left all numbers behind met no pin */
         memcpy(u, motion->start, (size_t)chain->n_unknown * sizeof(double));
         posture(motion, q);
@@ -212,19 +215,34 @@ static void learn_law(Motion *motion, int met, Result *result) {
     meet();
 }
 
+/* The posture a hair from a position whose solved angles are u, which it sets out from as well as from the nine phases. Returns the largest
+ * miss [m]. */
+static double reach_beside(Motion *motion, double phase, double beside, int met, const double *u, double *q) {
+    double *there = motion->spare, *here = motion->here;
+    int nu = motion->lift->chain.n_unknown;
+    if (met) {
+        between(motion, phase, here);
+        between(motion, beside, there);
+        for (int j = 0; j < nu; j++) there[j] += u[j] - here[j];
+    }
+    return close_at(motion, beside, met, there, q);
+}
+
 /* Every position, and the posture a hair before and after it where there is one. Returns the largest miss of a position [m]. */
 static double reach_all(Motion *motion, int met, Result *result) {
     const Lift *lift = motion->lift;
     size_t nq = (size_t)motion->body->n_q, nu = (size_t)lift->chain.n_unknown;
     double worst = 0;
-    for EACH(k, 3 * lift->n_pos) {
-        size_t i = (size_t)(k / 3);
-        double phase = lift->phase[i];
-        if (k % 3 == 0) worst = fmax(worst, reach_position(motion, phase, met, result->solved + i * nu, result->q + i * nq));
-        else if (k % 3 == 1 && phase > 0) reach_position(motion, fmax(phase - HAIR, 0), met, motion->spare, motion->early + i * nq);
-        else if (k % 3 == 2 && phase < 1) reach_position(motion, fmin(phase + HAIR, 1), met, motion->spare, motion->late + i * nq);
+    for EACH(i, lift->n_pos)
+        worst = fmax(worst, reach_position(motion, lift->phase[i], met, result->solved + (size_t)i * nu, result->q + (size_t)i * nq));
+    worst = most_of_all(worst);
+    for EACH(k, 2 * lift->n_pos) {
+        size_t i = (size_t)(k / 2);
+        double phase = lift->phase[i], *u = result->solved + i * nu;
+        if (k % 2 == 0 && phase > 0) reach_beside(motion, phase, fmax(phase - HAIR, 0), met, u, motion->early + i * nq);
+        if (k % 2 == 1 && phase < 1) reach_beside(motion, phase, fmin(phase + HAIR, 1), met, u, motion->late + i * nq);
     }
-    return most_of_all(worst);
+    return worst;
 }
 
 static void speeds(const Motion *motion, Result *result) {

@@ -30,13 +30,6 @@ void pose_segments(const Body *body, const double *q, Pose *pose);
  * among them. */
 void pose_some(const Body *body, const double *q, const int32_t *wanted, Pose *pose);
 
-/* Places the wanted segments for q (n_q) near coordinates `from` whose pose is known: what hangs on no joint that differs is copied, but
- * for segments where `moved` (n_segment) is 0: these are there already. Leaves in `moved` which ones no longer are as known. */
-void pose_near(const Body *body, const double *q, const double *from, const Pose *known, const int32_t *wanted, int32_t *moved, Pose *pose);
-
-/* Copies one segment, with its centre of mass if asked. */
-void pose_copy(const Pose *known, int s, int with_centre, Pose *pose);
-
 /* Places all segments, and axes and anchors of all velocities. */
 void pose_axes(const Body *body, const double *q, Pose *pose);
 

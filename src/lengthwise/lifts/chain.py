@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from lengthwise.body.model import Body
 from lengthwise.body.person import joint_range
 from lengthwise.body.posture import coordinates
-from lengthwise.body.rows import BLADE, PELVIS, PLACE, SHOULDER, is_alike, rows, slots
+from lengthwise.body.rows import PELVIS, PLACE, is_alike, rows, slots
 from lengthwise.core import door
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.descent import Equations, descend
@@ -27,6 +27,8 @@ TOLERANCE_M = 0.003
 MOST_STEPS = 150
 HAIR = 0.01
 """Part of the lifting phase over which a position's speed is taken."""
+Closed = tuple[dict[str, Array], Array, Array]
+"""Posture, joint coordinates (n_pos, n_q), misses of the pins [m] (n_pos, n_equation)."""
 _FURTHEST = 400.0
 _LAW_ROUNDS = 3
 
@@ -52,25 +54,38 @@ class SolvedChain:
 def solve(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array, part: Part) -> SolvedChain:
     """The posture of each phase (n_pos,) with its solved angles; a pin that cannot be met shows in `miss`."""
     early, late = np.maximum(phase - HAIR, 0.0), np.minimum(phase + HAIR, 1.0)
-    all_, n_pos = np.concatenate([phase, early, late, whole_phases(lift, part)]), len(phase)
-    posture, q, miss = _closed(body, lift, keys, pins, all_)
-    rate = body.turns(q[n_pos : 2 * n_pos], q[2 * n_pos : 3 * n_pos]) / (late - early)[:, None]
-    now = {name: v[:n_pos] for name, v in posture.items()}
-    return SolvedChain(now, q[:n_pos], miss[:n_pos], np.asarray(rate), q[3 * n_pos :])
+    (posture, q, miss), before, after, whole = _closed(body, lift, keys, pins, phase, (early, late, whole_phases(lift, part)))
+    before, after = (np.where((p == phase)[:, None], q, there) for p, there in ((early, before), (late, after)))
+    rate = body.turns(before, after) / (late - early)[:, None]
+    return SolvedChain(posture, q, miss, np.asarray(rate), whole)
 
 
-def _closed(body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array) -> tuple[dict[str, Array], Array, Array]:
-    """Posture, coordinates (n_pos, n_q) and misses (n_pos, n_equation) at each phase."""
+def _closed(
+    body: Body, lift: Lift, keys: Keys, pins: Pins, phase: Array, others: tuple[Array, Array, Array]
+) -> tuple[Closed, Array, Array, Array]:
+    """Posture, coordinates (n_pos, n_q) and misses (n_pos, n_equation) at each phase; coordinates a hair before and after, and at further phases.
+
+    A posture a hair from a position sets out from what is solved there as well as from the nine phases.
+    """
+    beside, whole = np.concatenate(others[:2]), others[2]
     if not pins.equations:
         posture = keys.posture(phase)
-        return posture, _coordinates(body, posture), np.zeros((len(phase), 0))
+        q, near, far = (_coordinates(body, keys.posture(p)) for p in (phase, beside, whole))
+        before, after = np.split(near, 2)
+        return (posture, q, np.zeros((len(phase), 0))), before, after, far
     chain = _Chain(body, lift, keys, pins)
     found = chain.close(WAY, chain.law_from(keys.posture(WAY), WAY), None)
     for _ in range(_LAW_ROUNDS - 1 if pins.holding_kg and depends_on_the_way(lift) else 0):
         found = chain.close(WAY, chain.law_from(found[0], WAY), chain.angles(found[0]))
-    met = np.abs(found[2]).max(initial=0.0) <= TOLERANCE_M
-    first = _between(chain.angles(found[0]), phase) if met else None
-    return chain.close(phase, chain.law_from(found[0], phase), first)
+    met, way = np.abs(found[2]).max(initial=0.0) <= TOLERANCE_M, chain.angles(found[0])
+
+    def close(at: Array, further: Array | float = 0.0) -> Closed:
+        return chain.close(at, chain.law_from(found[0], at), _between(way, at) + further if met else None)
+
+    now = close(phase)
+    further = np.tile(chain.angles(now[0]) - _between(way, phase), (2, 1)) if met else 0.0
+    before, after = np.split(close(beside, further)[1], 2)
+    return now, before, after, close(whole)[1]
 
 
 def _coordinates(body: Body, posture: dict[str, Array]) -> Array:
@@ -108,7 +123,7 @@ class _Chain:
         way, axis = points[:, : len(held)], points[:, len(held) :]
         return held_force(self.lift, self.keys.names, self.pins.holding_kg, phase, way, axis if pivots else None)
 
-    def close(self, phase: Array, law: Held, first: Array | None) -> tuple[dict[str, Array], Array, Array]:
+    def close(self, phase: Array, law: Held, first: Array | None) -> Closed:
         """The chain closed at each phase, set out from `first` (n_pos, n_unknown) or from the key postures."""
         posture, goal = self.keys.posture(phase), monotone(self.keys.knots, self.goals, phase)
         start = self.angles(posture)
@@ -144,7 +159,6 @@ class _Chain:
             pivot=pins.index(pins.pivots) if pins.pivots else np.full(len(pins.held), -1, np.int32),
             origin=law.origin, about=law.about, held_kind=law.kind, growth=law.growth, least=law.least,
             weight_n=self.body.person.mass_kg * GRAVITY, alike=alike, flat=rows({n: 0.0 for n in posture}, 1).flat,
-            keeps_arms=not any(stem(n) in (*SHOULDER, *BLADE) for n in self.unknown),
         )  # fmt: skip
 
 

@@ -29,7 +29,7 @@ STIFFEST = 1e6
 """A bowl that seems to bend by more is the noise of the slopes: learnt from, it would grow beyond all numbers."""
 PATIENCE = 25
 """Steps after which only what is better than all before counts."""
-SLOPE_STEP = 0.02
+SLOPE_STEP = 1e-3
 LEAN_ARM_M = 0.3
 
 
@@ -103,13 +103,14 @@ class Equations:
         size = np.maximum(self.held_n[:, None] + c.growth * grown, c.least)
         return np.asarray(size[..., None] * way / np.linalg.norm(way, axis=-1, keepdims=True))
 
-    def slopes(self, u: Array, r: Array) -> Array:
-        """∂(weighted miss)/∂(solved angle) by forward differences, (n_pos, n_equation, n_unknown)."""
-        out = np.empty((*r.shape, u.shape[1]))
+    def slopes(self, u: Array) -> Array:
+        """∂(weighted miss)/∂(solved angle) by central differences, (n_pos, n_equation, n_unknown)."""
+        out = np.empty((*self.goal.shape, u.shape[1]))
         for j in range(u.shape[1]):
-            moved = u.copy()
-            moved[:, j] += SLOPE_STEP
-            out[:, :, j] = (PIN_WEIGHT * self.residuals(moved) - r) / SLOPE_STEP
+            ahead, behind = u.copy(), u.copy()
+            ahead[:, j] += SLOPE_STEP
+            behind[:, j] -= SLOPE_STEP
+            out[:, :, j] = (self.residuals(ahead) - self.residuals(behind)) * (PIN_WEIGHT / (2 * SLOPE_STEP))
         return out
 
 
@@ -142,7 +143,7 @@ def descend(equations: Equations, first: Array, start: Array, most: int) -> Arra
         going, here, u, r, worst, gained = going[more], here.at(more), u[more], r[more], worst[more], gained[more]
         bend, eager, missed, step, slope, hold = (v[more] for v in (bend, eager, missed, step, slope, hold))
         eager = np.where((worst > GAINED * missed) & (worst > MET), 0.4 * eager, np.minimum(1.2 * eager, 1.0))
-        now = here.slopes(u, r)
+        now = here.slopes(u)
         if k:
             learnt = _bent(bend, step, step + np.einsum("pej,pe->pj", now - slope, hold))
             bend = np.where(gained[:, None, None], learnt, bend)

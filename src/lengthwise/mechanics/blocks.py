@@ -10,13 +10,13 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
-from lengthwise.body.rows import BLADE, SHOULDER, rows, slots
+from lengthwise.body.rows import rows, slots
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.body.span import spans
 from lengthwise.body.structures import RAMP_DEG, structure_tables
 from lengthwise.core import lifts as core
 from lengthwise.lifts.catalogue import bound_of
-from lengthwise.lifts.chain import reach, stem
+from lengthwise.lifts.chain import reach
 from lengthwise.lifts.definition import Band, BandAcross, BodyWeight, Cable, FreeWeight, Lever, Lift, Sled
 from lengthwise.lifts.expression import evaluate
 from lengthwise.lifts.keys import Keys
@@ -120,7 +120,7 @@ class Plan:
                 slot[k, c] = at
         return {
             "n_key": len(keys.knots), "n_unknown": len(solve), "alike": row.alike, "flat": row.flat, "slot": slot, "low": low, "high": high,
-            "keeps_arms": not any(stem(n) in (*SHOULDER, *BLADE) for n in solve), "knot": keys.knots, "key_row": row.values,
+            "knot": keys.knots, "key_row": row.values,
             "key_goal": self.pins.goals(keys), "weight_n": self.body.person.mass_kg * GRAVITY,
         }  # fmt: skip
 
