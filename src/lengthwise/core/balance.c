@@ -172,10 +172,10 @@ static void forces_at(Filling *f, const double *path, const double *rate, Posed 
     const Pattern *p = f->pattern;
     const Muscles *m = f->muscles;
     int n = p->n_line;
-    for (int l = 0; l < n; l++) f->ones[l] = 1;
-    lw_settle(1, n, n, path, m->slack, m->optimal, m->pennation, f->ones, f->spare, f->cosine, f->full);
+    for (int l = 0; l < n; l++) f->ones[l] = 1, f->force[l] = fibres_first(m->begin + l * BEGINS, (path[l] - m->slack[l]) / m->optimal[l]);
+    lw_settle(1, n, n, path, m->slack, m->optimal, m->width, f->ones, f->force, f->spare, f->cosine, f->full);
     memset(f->ones, 0, (size_t)n * sizeof(double));
-    lw_settle(1, n, n, path, m->slack, m->optimal, m->pennation, f->ones, posed->relaxed, f->cosine, f->force);
+    lw_settle(1, n, n, path, m->slack, m->optimal, m->width, f->ones, NULL, posed->relaxed, f->cosine, f->force);
     for (int l = 0; l < n; l++) {
         double speed = 0;
         for (int32_t a = p->arm_start[l]; a < p->arm_start[l + 1]; a++) speed += posed->arm[a] * rate[p->arm_coord[a]];

@@ -347,8 +347,8 @@ def settle(path_m: Array, slack_m: Array, optimal_m: Array, pennation_rad: Array
     if path_m.shape[1] < n_line or (slack_m <= 0).any() or (optimal_m <= 0).any():
         raise InputError(f"{n_line} lines for {path_m.shape[1]} paths; allowed: no more lines than paths, lengths above 0")
     out = np.empty((n, n_line)), np.empty((n, n_line)), np.empty((n, n_line))
-    inputs = (path_m, slack_m, optimal_m, pennation_rad, activation)
-    _core().lw_settle(n, n_line, path_m.shape[1], *map(pointer, inputs), *map(pointer, out))
+    inputs = (path_m, slack_m, optimal_m, np.sin(pennation_rad), activation)
+    _core().lw_settle(n, n_line, path_m.shape[1], *map(pointer, inputs), None, *map(pointer, out))
     return out
 
 

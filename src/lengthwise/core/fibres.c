@@ -18,7 +18,7 @@ enum { LANES = 16, CHUNK = 96 };
 enum { LANES = 1, CHUNK = 1 }; /* the hands are the lanes */
 #endif
 enum { BELLS = 3 };
-#define SETTLED 1e-7 /* the step after it would be its square */
+#define SETTLED 3e-5 /* the step after it would be its third power */
 #define RUPTURE 0.3
 #define SHORTEST 0.2
 #define TENDON_SCALE 0.2
@@ -45,11 +45,11 @@ typedef struct {
     int count;              /* of these */
 } Chunk;
 
-/* Lines that are searched for side by side; the gap grows by slope over below. */
+/* Lines that are searched for side by side; the gap grows by slope over below, and that by bent over the square of below. */
 typedef struct {
     double reach[LANES], slack[LANES], width[LANES], activation[LANES], low[LANES], high[LANES], x[LANES];
-    double gap[LANES], going[LANES], slope[LANES], below[LANES];
-    double per_fibre[LANES], stretch[LANES], bell[BELLS][LANES], aside[BELLS][LANES], steep[BELLS][LANES], grown[LANES]; /* while they are looked at */
+    double gap[LANES], going[LANES], slope[LANES], below[LANES], bent[LANES];
+    double per_fibre[LANES], stretch[LANES], bell[BELLS][LANES], aside[BELLS][LANES], thin[BELLS][LANES], grown[LANES]; /* while they are looked at */
     int32_t line[LANES];
 } Lanes;
 
@@ -65,7 +65,7 @@ static inline void place_fibres(const Shapes *shapes, Lanes *at) {
         for (int k = 0; k < BELLS; k++) {
             double u = (fibre - B2[k]) * thin[k], exponent = -0.5 * u * u;
             at->bell[k][i] = exponent > -700 ? exponent : -700;
-            at->aside[k][i] = u, at->steep[k][i] = thin[k] * thin[k];
+            at->aside[k][i] = u, at->thin[k][i] = thin[k];
         }
     }
 }
@@ -81,26 +81,32 @@ static inline void place_at_rest(const Shapes *shapes, Lanes *at) {
 
 /* By how much the path of each lane is too short; `active`: whether its fibres do more than be stretched. */
 static inline void weigh(const Shapes *shapes, Lanes *at, int active) {
-    double change[LANES], lengthened[LANES];
+    double lengthened[LANES];
     for (int i = 0; i < LANES; i++) {
         double grown = at->grown[i], stretch = at->stretch[i], within = stretch < PASSIVE_STRAIN ? stretch : PASSIVE_STRAIN;
         double force = (grown - 1) * shapes->shallow + (stretch - within) * shapes->rate * (1 + shapes->shallow);
-        double rising = stretch > 0 ? shapes->rate * grown * shapes->shallow : 0, bells = 0, falling = 0;
+        double rising = stretch > 0 ? shapes->rate * grown * shapes->shallow : 0, curving = stretch < PASSIVE_STRAIN ? shapes->rate * rising : 0;
+        double bells = 0, sloping = 0, bending = 0;
         for (int k = 0; k < BELLS && active; k++) {
-            bells += at->bell[k][i];
-            falling -= at->bell[k][i] * at->aside[k][i] * (B3[k] + B4[k] * B2[k]) * at->steep[k][i];
+            double bell = at->bell[k][i], thin = at->thin[k][i], aside = at->aside[k][i], steep = (B3[k] + B4[k] * B2[k]) * thin * thin;
+            bells += bell;
+            sloping -= bell * aside * steep;
+            bending += bell * steep * ((aside * aside - 1) * steep + 2 * aside * B4[k] * thin);
         }
-        if (active) force = at->activation[i] * bells + force, rising = at->activation[i] * falling + rising;
-        double cosine = at->x[i] * at->per_fibre[i], along = force * cosine;
-        change[i] = rising * cosine * cosine + force * (1 - cosine * cosine) * at->per_fibre[i];
-        at->below[i] = along + TENDON_SCALE;
+        if (active) {
+            force = at->activation[i] * bells + force, rising = at->activation[i] * sloping + rising;
+            curving = at->activation[i] * bending + curving;
+        }
+        double inverse = at->per_fibre[i], cosine = at->x[i] * inverse, along = force * cosine, across = (1 - cosine * cosine) * inverse;
+        double below = along + TENDON_SCALE, change = rising * cosine * cosine + force * across, soft = at->slack[i] * shapes->soft;
+        double turning = curving * cosine * cosine * cosine + 3 * cosine * across * (rising - force * inverse);
+        at->below[i] = below;
+        at->slope[i] = below + soft * change;
+        at->bent[i] = soft * (turning * below - change * change);
         lengthened[i] = 1 + along * (1 / TENDON_SCALE);
     }
     for (int i = 0; i < LANES; i++) lengthened[i] = logarithm(lengthened[i]);
-    for (int i = 0; i < LANES; i++) {
-        at->gap[i] = at->x[i] + at->slack[i] * (1 + lengthened[i] * shapes->soft) - at->reach[i];
-        at->slope[i] = at->below[i] + at->slack[i] * shapes->soft * change[i];
-    }
+    for (int i = 0; i < LANES; i++) at->gap[i] = at->x[i] + at->slack[i] * (1 + lengthened[i] * shapes->soft) - at->reach[i];
 }
 
 static void look(const Shapes *shapes, Lanes *at) {
@@ -117,11 +123,12 @@ static void look_at_rest(const Shapes *shapes, Lanes *at) {
     weigh(shapes, at, 0);
 }
 
-/* One step of Newton's method inside the brackets. */
+/* One step of Halley's method inside the brackets; at most twice as long as Newton's. */
 static void step(Lanes *at) {
     for (int i = 0; i < LANES; i++) {
         double x = at->x[i], low = at->gap[i] < 0 ? x : at->low[i], high = at->gap[i] > 0 ? x : at->high[i], least = 1e-6 * at->below[i];
-        double next = x - at->gap[i] * at->below[i] / (at->slope[i] > least ? at->slope[i] : least);
+        double slope = at->slope[i] > least ? at->slope[i] : least, square = slope * slope, over = 2 * square - at->gap[i] * at->bent[i];
+        double next = x - 2 * at->gap[i] * at->below[i] * slope / (over > square ? over : square);
         next = next > low && next < high ? next : 0.5 * (low + high);
         at->low[i] = low, at->high[i] = high;
         at->going[i] = fabs(next - x) > SETTLED ? at->going[i] - 1 : 0;
@@ -129,12 +136,12 @@ static void step(Lanes *at) {
     }
 }
 
-/* Where each search begins (count). */
-static void begin(Chunk *chunk, int count, const double *activation) {
+/* Where each search begins (count): where it is told to, if anywhere. */
+static void begin(Chunk *chunk, int count, const double *activation, const double *first) {
     for (int i = 0; i < count; i++) {
         double high = larger(chunk->reach[i] - chunk->slack[i], 0.03), low = clamped(high - RUPTURE * chunk->slack[i], 0.02, high - 0.005);
         chunk->low[i] = low, chunk->high[i] = high;
-        chunk->x[i] = larger(high - 0.03 * chunk->slack[i] * activation[i], low);
+        chunk->x[i] = first ? clamped(first[i], low, high) : larger(high - 0.03 * chunk->slack[i] * activation[i], low);
     }
 }
 
@@ -189,29 +196,38 @@ static void finish(const Shapes *shapes, const Chunk *chunk, int count, double *
     }
 }
 
+double fibres_first(const double *begin, double room) {
+    double at = (room - FIRST_ROOM) / ROOM_STEP;
+    int k = at < 1 ? 0 : at >= BEGINS - 3 ? BEGINS - 4 : (int)at - 1;
+    double t = at - k, a = t - 1, b = t - 2, c = t - 3;
+    return (b * c * (t * begin[k + 1] * 0.5 - a * begin[k] * (1.0 / 6))) + (t * a * (c * begin[k + 2] * -0.5 + b * begin[k + 3] * (1.0 / 6)));
+}
+
+double fibres_eased(double activation) { return logarithm(1 + activation / TENDON_SCALE) / logarithm(1 + 1 / TENDON_SCALE); }
+
 void fibres_moving(int n, double *speed) {
     for (int i = 0; i < n; i++)
         speed[i] = clamped(MOVING[0] * arc_hyperbolic_sine(MOVING[1] * speed[i] / FASTEST + MOVING[2]) + MOVING[3], 0, LENGTHENED_MOST);
 }
 
 void lw_settle(int n_pos, int n_line, int n_path, const double *path_m, const double *slack_m, const double *optimal_m,
-               const double *pennation_rad, const double *activation, double *length, double *cosine, double *force) {
+               const double *width, const double *activation, const double *first, double *length, double *cosine, double *force) {
     Shapes shapes;
     Chunk chunk;
     shapes.tendon_shape = logarithm(1 / TENDON_SCALE + 1) / TENDON_STRAIN;
     shapes.soft = 1 / shapes.tendon_shape;
     shapes.shallow = 1 / (exponential(PASSIVE_SHAPE) - 1);
     shapes.rate = PASSIVE_SHAPE / PASSIVE_STRAIN;
-    for (int first = 0; first < n_line; first += CHUNK) {
-        int left = n_line - first, count = left < CHUNK ? left : CHUNK;
+    for (int from = 0; from < n_line; from += CHUNK) {
+        int left = n_line - from, count = left < CHUNK ? left : CHUNK;
         for (int k = 0; k < count; k++) {
-            chunk.slack[k] = slack_m[first + k] / optimal_m[first + k];
-            chunk.width[k] = sine_of(pennation_rad[first + k]);
+            chunk.slack[k] = slack_m[from + k] / optimal_m[from + k];
+            chunk.width[k] = width[from + k];
         }
         for (size_t i = 0; i < (size_t)n_pos; i++) {
-            size_t to = i * (size_t)n_line + (size_t)first;
-            for (int k = 0; k < count; k++) chunk.reach[k] = path_m[i * (size_t)n_path + (size_t)(first + k)] / optimal_m[first + k];
-            begin(&chunk, count, activation + to);
+            size_t to = i * (size_t)n_line + (size_t)from;
+            for (int k = 0; k < count; k++) chunk.reach[k] = path_m[i * (size_t)n_path + (size_t)(from + k)] / optimal_m[from + k];
+            begin(&chunk, count, activation + to, first ? first + to : NULL);
             for (int active = 0; active < 2; active++) {
                 line_up(&chunk, count, activation + to, active);
                 search(&shapes, &chunk, activation + to, active);

@@ -5,6 +5,7 @@
 #include "fibres.h"
 #include "team.h"
 #include "turns.h"
+#include "vector.h"
 
 #define UPPER_THIRD (2.0 / 3)
 #define SILENT_N 1e-9
@@ -17,7 +18,7 @@ size_t heads_size(const Body *body, const Muscles *muscles, const Lift *lift) {
 }
 
 size_t heads_own_size(const Body *body, const Lift *lift) {
-    size_t lines = 8 * (size_t)lift->n_line, turn = (size_t)body->n_coord;
+    size_t lines = 9 * (size_t)lift->n_line, turn = (size_t)body->n_coord;
     return lines > turn ? lines : turn;
 }
 
@@ -77,19 +78,26 @@ static void efforts(const Muscles *m, const Lift *lift, const double *activation
     }
 }
 
-/* Fibre lengths of the lines that are asked for at one position (n_line); lines at rest are known. room: 7 * n_line numbers. */
+/* Where to look for the length of line l along its path [of optimal]: between resting and fully active. */
+static double begun(const Muscles *m, int l, double path, double activation, double relaxed) {
+    double room = (path - m->slack[l]) / m->optimal[l], width = m->width[l];
+    double resting = sqrt(larger(relaxed * relaxed - width * width, 0)), eased = fibres_eased(activation);
+    return resting + eased * (fibres_first(m->begin + l * BEGINS, room) - resting);
+}
+
+/* Fibre lengths of the lines that are asked for at one position (n_line); lines at rest are known. room: 8 * n_line numbers. */
 static void lengths(const Muscles *m, const Lift *lift, const double *path, const double *activation, const double *relaxed, double *out,
                     double *room) {
     int n = lift->n_line, count = 0;
-    double *of[7];
-    for (int k = 0; k < 7; k++) of[k] = room + k * n;
+    double *of[8];
+    for (int k = 0; k < 8; k++) of[k] = room + k * n;
     for (int l = 0; l < n; l++) {
         out[l] = relaxed[l];
         if (!lift->used[l] || activation[l] == 0) continue;
-        of[0][count] = path[l], of[1][count] = m->slack[l], of[2][count] = m->optimal[l], of[3][count] = m->pennation[l];
-        of[4][count++] = activation[l];
+        of[0][count] = path[l], of[1][count] = m->slack[l], of[2][count] = m->optimal[l], of[3][count] = m->width[l];
+        of[4][count] = activation[l], of[7][count++] = begun(m, l, path[l], activation[l], relaxed[l]);
     }
-    lw_settle(1, count, count, of[0], of[1], of[2], of[3], of[4], of[5], of[6], of[0]);
+    lw_settle(1, count, count, of[0], of[1], of[2], of[3], of[4], of[7], of[5], of[6], of[0]);
     count = 0;
     for (int l = 0; l < n; l++)
         if (lift->used[l] && activation[l] != 0) out[l] = of[5][count++];

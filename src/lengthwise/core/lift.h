@@ -20,10 +20,11 @@ enum { LIFT_SOLVED = 0, LIFT_MISSED = 1, LIFT_UNHELD = 2, LIFT_LEFT = 3 };
 typedef struct {
     int32_t n_line, n_head, n_end, n_group;
     const int32_t *head;       /* of each line, left heads after all right ones (n_line) */
-    const double *slack, *optimal, *pennation, *force; /* [m], [m], [rad], [N] (n_line) */
+    const double *slack, *optimal, *width, *force; /* [m], [m], sine of pennation at optimal length, [N] (n_line) */
     const double *reserve;     /* share of each line's moment that is in hand about every joint it crosses (n_line) */
     const double *arm_factor, *at_rest; /* on how lengths differ from those at rest [m] (n_line) */
     const double *shortest, *longest; /* fibre length [of optimal] (n_line) */
+    const double *begin;       /* how long fully active fibres are along the path, see fibres.h (n_line, BEGINS) */
     const int32_t *end_slot, *end_coord; /* structures: the angle each bounds, see coordinates.h, and the velocity it acts on (n_end) */
     const double *end_sign, *end_low, *end_high, *end_middle, *end_most; /* [deg], [Nm] (n_end) */
     const double *base_low, *base_high; /* moments that need no angle [Nm] (n_coord) */

@@ -16,12 +16,15 @@ from lengthwise.errors import InputError
 SOLVED, MISSED, UNHELD, LEFT = range(4)
 """What became of a lift: solved; pins that this person cannot meet; no load that can be held all the way; left to other solvers."""
 GROUPS, MEASURES, LAW = 9, 5, 2
+BEGIN_ROOMS = 0.2 + 0.05 * np.arange(48)
+"""What a path leaves to fibres with their tendon slack [of optimal], where it is known how long active ones are: core/fibres.h."""
 _TOLD = ("missed", "moved", "load", "weakest", "residual", "joints", "supports", "balance", "slopes")
 
 _MUSCLES: dict[str, tuple[type, tuple[str | int, ...]]] = {
     "head": (np.int32, ("n_line",)),
-    **{n: (np.float64, ("n_line",)) for n in ("slack", "optimal", "pennation", "force", "reserve", "arm_factor", "at_rest")},
+    **{n: (np.float64, ("n_line",)) for n in ("slack", "optimal", "width", "force", "reserve", "arm_factor", "at_rest")},
     **{n: (np.float64, ("n_line",)) for n in ("shortest", "longest")},
+    "begin": (np.float64, ("n_line", len(BEGIN_ROOMS))),
     **{n: (np.int32, ("n_end",)) for n in ("end_slot", "end_coord")},
     **{n: (np.float64, ("n_end",)) for n in ("end_sign", "end_low", "end_high", "end_middle", "end_most")},
     **{n: (np.float64, ("n_coord",)) for n in ("base_low", "base_high", "ease")},

@@ -10,6 +10,8 @@ from numpy.typing import NDArray
 
 from lengthwise.body import anatomy
 from lengthwise.body.model import Body
+from lengthwise.body.muscle_lines import Lines
+from lengthwise.body.muscles import settle
 from lengthwise.body.rows import rows, slots
 from lengthwise.body.scaling import lifting_skill
 from lengthwise.body.span import spans
@@ -43,13 +45,22 @@ def muscles_block(body: Body) -> core.MusclesBlock:
     lines, (short, long), groups = body.lines, spans(body), joint_columns(body)
     factor, at_rest = body.arm_factors()
     tables: dict[str, NDArray[np.generic]] = {
-        "head": head_index(lines.heads, lines.sides), "slack": lines.slack_m, "optimal": lines.optimal_m, "pennation": lines.pennation_rad,
+        "head": head_index(lines.heads, lines.sides), "slack": lines.slack_m, "optimal": lines.optimal_m, "width": np.sin(lines.pennation_rad),
         "force": lines.max_force_n, "reserve": RESERVE / known_factor(body), "arm_factor": factor, "at_rest": at_rest,
-        "shortest": short, "longest": long, "group": np.where(groups.any(axis=1), groups.argmax(axis=1), -1),
+        "shortest": short, "longest": long, "begin": _begins(lines), "group": np.where(groups.any(axis=1), groups.argmax(axis=1), -1),
         "scale": coordinate_units(body), "rib_axes": ribs.axes_m(body), **structure_tables(body),
     }  # fmt: skip
     sizes = {"ramp": RAMP_DEG, "skill": lifting_skill(body.person), "mass": body.person.mass_kg}
     return core.MusclesBlock(body.block, tables, sizes)
+
+
+def _begins(lines: Lines) -> Array:
+    """How long fully active fibres are along their path at core.BEGIN_ROOMS, (n_line, n_room) [of optimal]; of lines that are alike once."""
+    (slack, optimal, pennation), place = np.unique(
+        [lines.slack_m, lines.optimal_m, lines.pennation_rad], axis=1, return_inverse=True
+    )
+    found = settle(slack + optimal * core.BEGIN_ROOMS[:, None], slack, optimal, pennation, 1.0)
+    return np.asarray((found.length * found.cos_pennation).T[place.reshape(-1)])
 
 
 @dataclass(frozen=True, kw_only=True)
