@@ -109,9 +109,9 @@ def likely(low_kg: float, high_kg: float, gear: str, unit: MassUnit) -> str:
     return " and ".join(load(round(kg, 0 if abs(kg) >= WHOLE_FROM else 1), gear, unit) for kg in (low_kg, high_kg))
 
 
-def percent(share: float) -> str:
+def percent(share: float, digits: int = 0) -> str:
     """A share: 42 %."""
-    return f"{plain(100 * share, 0)} %"
+    return f"{plain(100 * share, digits)} %"
 
 
 def name_of(key: str) -> str:

@@ -97,6 +97,15 @@ def test_near_relatives_keep_the_proportion_people_have():
     assert guessed[0].load_kg <= guessed[1].load_kg
 
 
+@pytest.mark.parametrize("lift", ["reverse_crunch", "dumbbell_lateral_raise", "standing_calf_raise"])
+def test_nobody_begins_with_sets_of_25(lift):
+    """Common practice, no source: who has hardly trained does harder or slower sets before more than 20 repetitions."""
+    new = Client.model_validate(
+        {**MAN, "sex": "woman", "places": {"gym": {"preset": "full_gym"}}, "training": "untrained", "training_years": 0}
+    )
+    assert load_of(new, lift, SetTarget()).repetitions[1] <= 20
+
+
 def test_printed_repetitions_hold_those_of_today():
     lifts = [i for i, lift in all_lifts().lifts.items() if lift.gear in GYM][::12]
     for p in (told(i, done(i, 20, n)) for i in lifts for n in (4, 9, 18)):

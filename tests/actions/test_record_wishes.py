@@ -35,6 +35,11 @@ def test_gear_that_is_named_takes_the_place_of_the_records():
     assert not out
 
 
+def test_a_part_of_the_body_stands_for_its_muscles_and_a_muscle_named_goes_first():
+    wishes = client(wishes={"priority": {"Back": 2, "lats": 3, "arms": 0.5}}).wishes
+    assert wishes.priority == {"latissimus": 3, "upper_back": 2, "biceps": 0.5, "triceps": 0.5}
+
+
 def test_a_record_without_places_leaves_nothing_out():
     assert allowed_by(client(places={}), LiftWishes()) == (LiftWishes(), {})
 

@@ -30,6 +30,7 @@ def part(lift_id, joint, how):
         ("bench_press", "shoulder", "moderate", "short"),  # the elbows go behind the chest at the bottom alone
         ("overhead_press", "shoulder", "moderate", "long"),  # the arm is overhead at the top alone
         ("wide_grip_bench_press", "shoulder", "moderate", None),  # named: nothing says where it hurts
+        ("cable_crunch", "knee", "moderate", None),  # half of it is done kneeling as well
     ],
 )
 def test_a_half_is_offered_where_the_joint_is_spared_in_it(lift_id, joint, how, half):

@@ -15,7 +15,7 @@ from lengthwise.planning.model import READABLE, direct, may_stand
 from lengthwise.planning.question import DayOffer, Muscle, Question
 from lengthwise.planning.shape import belongs
 from lengthwise.planning.week import PlannedDay, Week
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, joint_named, joint_told
 from lengthwise.training.sore import spoiled
 from lengthwise.training.stations import needed, stations
 
@@ -68,7 +68,7 @@ def _doses(question: Question, day: PlannedDay) -> Iterator[str]:
     for joint, most in question.joint_nm.items():
         carried = sum(x.sets * known[x.lift, x.range].joint_nm.get(joint, 0.0) / most for x in day.lifts)
         if carried > FULL * question.rules.joint_dose:
-            yield f"the sore {joint} has all the sets that should load it on one day"
+            yield f"the sore {joint_told(joint)} has all the sets that should load it on one day"
 
 
 def _lost(client: Client, question: Question, offer: Offer, muscle: Muscle, there: DayOffer) -> Counter[str]:
@@ -104,10 +104,10 @@ def _of_day(question: Question, muscle: Muscle, there: DayOffer) -> list[str]:
 def _cause(client: Client, offer: Offer, lift_id: str) -> str:
     """To what a usual lift is lost; empty where it is not lost, or left out because another does the same."""
     why = offer.out.get(lift_id, "")
-    joint = why.partition(":")[0]
+    joint = joint_named(why.partition(":")[0])
     if joint in client.sore_joints or "sore joint" in why:
         named = [joint] if joint in client.sore_joints else list(client.sore_joints)
-        return f"lost to the sore {' and '.join(named)}"
+        return f"lost to the sore {' and '.join(map(joint_told, named))}"
     if why.startswith(NOT_THERE):
         return "need equipment that is not there"
     return "need heavier loads" if TOO_LIGHT_FOR in why else ""

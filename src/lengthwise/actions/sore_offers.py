@@ -13,7 +13,7 @@ from lengthwise.planning.model import HALF, direct, trained
 from lengthwise.planning.pairing import MACHINES
 from lengthwise.planning.question import Muscle
 from lengthwise.planning.week import Choice
-from lengthwise.training.client import Client
+from lengthwise.training.client import Client, joint_named
 from lengthwise.training.sore import sparing_part
 
 MOST = 2
@@ -55,10 +55,14 @@ def _lost(client: Client, offer: Offer, muscle: Muscle) -> str:
     gone = [
         i
         for i, why in sorted(offer.out.items())
-        if i in lifts and why.partition(":")[0] in client.sore_joints and any(fits(i, d) for d in offer.days)
+        if i in lifts and joint_named(why.partition(":")[0]) in client.sore_joints and any(fits(i, d) for d in offer.days)
     ]
     meant = [i for i in gone if set(lifts[i].targets) & set(muscles()[muscle.name]) and (i in offer.own.all or practice(i).staple)]
-    return min(meant, key=lambda i: (i not in offer.own.all, not practice(i).multi, lifts[i].gear != "barbell", i), default="")
+    return min(
+        meant,
+        key=lambda i: (i not in offer.own.all, not practice(i).multi, lifts[i].gear != "barbell", lifts[i].gear == "band", i),
+        default="",
+    )
 
 
 def _offer(client: Client, offer: Offer, muscle: Muscle, lost: str) -> SoreOffer:

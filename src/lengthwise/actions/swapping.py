@@ -27,6 +27,7 @@ from lengthwise.planning.question import Question
 from lengthwise.planning.week import MANNERS, Choice, PlannedLift
 from lengthwise.quantities import percent
 from lengthwise.training.client import Client, joint_named
+from lengthwise.training.client import joint_told as in_words
 from lengthwise.training.sore import bears_usual, is_done, keeps_less, sparing_part, spoiled, stops
 
 Because = Literal["", "pain", "gear", "time", "taste"]
@@ -124,7 +125,7 @@ def swap_lift(
     best = _best([c for c in able if min(_shared(old, c), worth[c.lift]) >= LEAST_SHARED], worth, _first(why, old))
     if not best:
         raise NoSolutionError(
-            f"no lift available does what {old.name} does{f' and spares the {hurts}' if hurts else ''}", asked=asked
+            f"no lift available does what {old.name} does{f' and spares the {in_words(hurts)}' if hurts else ''}", asked=asked
         )
     how = Loading(why.client, client, easy, {**offer.lighter, **parts})
     told = tuple(_candidate(why, question, old, c, worth[c.lift], how) for c in best)
@@ -157,10 +158,8 @@ def _hurting(client: Client, old: Choice, past: Past, named: str) -> str:
 def joint_told(found: Swap) -> str:
     """Which joint replacements spare, and how it came to that."""
     if found.guessed:
-        return (
-            f"By the log or the record it is the {found.joint} that hurts: these spare it. Name another joint where it is another."
-        )
-    return f"These spare the {found.joint}: it carries less, out of the positions that hurt such joints."
+        return f"By the log or the record it is the {in_words(found.joint)} that hurts: these spare it. Name another joint where it is another."
+    return f"These spare the {in_words(found.joint)}: it carries less, out of the positions that hurt such joints."
 
 
 @dataclass(frozen=True)
@@ -331,7 +330,13 @@ def _reason(why: _Why, old: Choice, new: Choice, question: Question) -> str:
     if because == "pain" and is_done(why.client, new.lift, all_lifts().lifts[new.lift]) and sort_of(new.lift) == sort_of(old.lift):
         return f"{lead}, and you do it without pain: no more load than that"
     if because == "pain":
-        return f"{lead}, and the {joint} carries {percent(new.joint_nm.get(joint, 0.0) / max(old.joint_nm.get(joint, 0.0), 1e-9))} of what it did"
+        left = new.joint_nm.get(joint, 0.0) / max(old.joint_nm.get(joint, 0.0), 1e-9)
+        bears = (
+            f"the {in_words(joint)} carries {percent(left)} of what it did"
+            if left <= EASIER
+            else f"a sore {in_words(joint)} mostly bears it with this load"
+        )
+        return f"{lead}, and {bears}"
     if because == "time":
         return f"{lead}, and {SETS} sets take {_seconds(new) / 60:.0f} min instead of {_seconds(old) / 60:.0f}"
     return f"{lead}, with {in_full(new.gear)} instead of {in_full(old.gear)}" if because == "gear" else lead

@@ -315,7 +315,7 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
         return f"a set would take {working:.1f} kg in the hand, too little to be raised in steps"
     if facts.gear == BODY and facts.working_kg > MOST_HUNG * client.mass_kg:
         return f"{TOO_LIGHT_FOR}: {facts.working_kg:.0f} kg would have to be hung on the body"
-    least, reserve = bounds_of(facts.lift_id, starts_easy(client))[0], default_reserve(client, starts_easy(client))
+    least, reserve = bounds_of(client, facts.lift_id, starts_easy(client))[0], default_reserve(client, starts_easy(client))
     light = LIGHT_TRUNK if facts.gear == BODY and all_lifts().family[facts.lift_id] in TRUNK else TOO_LIGHT
     reasons, grips = [], sore_grip(client, facts.lift_id)
     for place in dict.fromkeys(d.place for d in days if fits(facts.lift_id, d)):

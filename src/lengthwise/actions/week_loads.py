@@ -220,7 +220,7 @@ def _fits(how: Loading, lift_id: str, guess: bool, ends: bool) -> Repetitions:
     """Within what repetitions may be written to fit a load; more where no heavier one is there, and most where a set has shown so; not where a
     long grip loads a sore joint.
     """
-    least, most = bounds_of(lift_id, how.easy)
+    least, most = bounds_of(how.client, lift_id, how.easy)
     ends = ends and not sore_grip(how.client, lift_id)
     return least, max(most, practice_of_sets()["bounds"]["topped_guess_most" if guess else "topped_most"]) if ends else most
 
@@ -232,7 +232,7 @@ def _asked(how: Loading, lift_id: str, target: SetTarget) -> SetTarget:
     if is_spared(how, lift_id):
         table = practice_of_sets()["repetitions"]
         low, high = table["sore"]
-        reps = bounded((max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)
+        reps = bounded(how.client, (max(low, reps[0]), max(high, reps[1])), lift_id, how.easy)
         reserve = max(SORE_LEFT, default_reserve(how.client, how.easy)) if reserve is None else reserve
     return replace(target, repetitions=target.repetitions or reps, reserve=reserve, tied=tied(how.client, lift_id))
 
@@ -245,7 +245,7 @@ def _written(how: Loading, lift_id: str, target: SetTarget, asked: SetTarget, fo
     if asked.repetitions and (own or is_spared(how, lift_id)):
         return asked.repetitions
     low, high = found.repetitions
-    return bounded((max(low, asked.repetitions[0] if asked.repetitions else low), high), lift_id, how.easy)
+    return bounded(how.client, (max(low, asked.repetitions[0] if asked.repetitions else low), high), lift_id, how.easy)
 
 
 def ceiling(how: Loading, lift_id: str, place: str | None = None) -> float | None:

@@ -1,7 +1,7 @@
 """A week for a client: from what was done before, planned anew after a change, in a few different ways, with loads."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -92,10 +92,12 @@ class Changes:
 
 
 NO_CHANGES = Changes()
+LAST, LOGGED, USUAL = "last", "the last whole week of the log", "the usual one"
 BACK = (
     "First week back after {}: about half of the usual sets, easy ones; no lunges, no deadlifts from the floor. Loads begin at what is usually "
     "left, with the old ones as the ceiling (common practice, no source). Log the visits, then plan the next week: it grows from there."
 )
+STOP = "Sets that work a sore joint leave three repetitions or more. Stop where it hurts, then take half the load."
 GENTLY = "easy sets with little load, in the range that does not hurt, which end at the first pain and grow little"
 
 
@@ -111,14 +113,15 @@ def plan_week(client: Client, changes: Changes = NO_CHANGES, progress: Progress 
     client = past.today(client)
     easy = starts_easy(client)
     changed = past.today(changed_record(client, changes))  # refuses before anything is computed
+    against = LAST if changes.last or past.week else LOGGED
     changes = replace(changes, last=changes.last or past.last(client))
     if changes.last is None and changes.any:
-        usual = _planned(client, NO_CHANGES, offer_of(client, progress))
+        against, usual = USUAL, _planned(client, NO_CHANGES, offer_of(client, progress))
         changes = replace(changes, last=usual)
     last = {x.lift for d in changes.last.days for x in d.lifts} if changes.last else set()
     offer = offer_of(past.of(changed), progress, last | {all_lifts().find(i) for _, i in changes.fixed})
     week = with_pain_told(_planned(changed, changes, offer), past.hurt)
-    return _finished(week, Loading(past.of(changed), changed, easy, offer.lighter))
+    return _finished(replace(week, against=against), Loading(past.of(changed), changed, easy, offer.lighter))
 
 
 def alternatives(client: Client, number: int, progress: Progress = no_progress, past: Past = NOTHING) -> tuple[Week, ...]:
@@ -320,16 +323,24 @@ def _tests(client: Client, week: Week) -> Iterator[str]:
 
 
 def _gently(client: Client, lift_id: str, part: float) -> str:
-    """How a lift stays for the sake of a sore joint."""
+    """How a lift stays for the sake of a sore joint, beside its name."""
     lifts = all_lifts()
     deep = "; ".join(("", *stops(client, lift_id, lifts.lifts[lift_id], lifts.family[lift_id])))
     if is_easy(part):
         return f"{GENTLY}{deep}"
     share = "no more than what you have done" if part == 1 else share_told(client, lift_id, part)
-    sore = joints_loaded(client, lift_id, lifts.lifts[lift_id], lifts.family[lift_id])
-    return (
-        f"it works the sore {sore}, and stays with {share}, three or more left{deep}; stop where it hurts, then take half the load"
-    )
+    return f"{share} for the sake of the {joints_loaded(client, lift_id, lifts.lifts[lift_id], lifts.family[lift_id])}{deep}"
+
+
+def _eased(client: Client, lighter: Mapping[str, float], here: Container[str]) -> Iterator[str]:
+    """Lifts of the week that a sore joint makes lighter: those of one reason in one line, and what holds for all of them said once."""
+    lifts, names = all_lifts().lifts, dict[str, list[str]]()
+    for i, part in lighter.items():
+        if i in here:
+            names.setdefault(_gently(client, i, part), []).append(lifts[i].name)
+    yield from (f"{', '.join(those)}: {how}." for how, those in names.items())
+    if any(not is_easy(part) for i, part in lighter.items() if i in here):
+        yield STOP
 
 
 def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
@@ -342,14 +353,14 @@ def _notes(client: Client, offer: Offer, week: Week) -> tuple[str, ...]:
         *_given_up(client),
         *_tests(client, week),
     ]
-    out += [
-        f"Your {joint_told(joint)} ({severity(client, joint)}): lifts that take it to the end of its range or load it too much are left out. Pain is "
-        "nothing to train through; see a clinician about pain that lasts."
-        for joint in client.sore_joints
-    ]
+    if sore := ", ".join(f"{joint_told(joint)} ({severity(client, joint)})" for joint in client.sore_joints):
+        out.append(
+            f"Sore: {sore}. Lifts that take a sore joint to the end of its range or load it too much are left out. Pain is nothing to train "
+            "through; see a clinician about pain that lasts."
+        )
     instead = sore_offers(client, offer)
     out += [*(o.sentence for o in instead), *([WORDS] if instead else [])]
-    out += [f"{all_lifts().lifts[i].name}: {_gently(client, i, part)}." for i, part in offer.lighter.items() if i in here]
+    out += _eased(client, offer.lighter, here)
     for m in offer.muscles:
         if client.sore_joints and week.muscle_sets[m.name] < max(m.floor, 2.0):
             lost = sum(

@@ -54,21 +54,23 @@ def trained_with(done: int, usual: Repetitions, bounds: Repetitions) -> Repetiti
     return min((r for r in suit if r[0] <= done <= r[1]), key=lambda r: abs(sum(r) / 2 - done), default=usual)
 
 
-def bounded(reps: Repetitions, lift_id: str, easy: bool) -> Repetitions:
+def bounded(client: Client, reps: Repetitions, lift_id: str, easy: bool) -> Repetitions:
     """Repetitions within what suits the lift, however far the next load is: a step too large is told beside it."""
-    least, most = bounds_of(lift_id, easy)
+    least, most = bounds_of(client, lift_id, easy)
     low, high = max(least, reps[0]), min(most, max(reps[1], least))
     return min(low, high), high
 
 
-def bounds_of(lift_id: str, easy: bool) -> Repetitions:
-    """The fewest and the most repetitions that suit a lift."""
+def bounds_of(client: Client, lift_id: str, easy: bool) -> Repetitions:
+    """The fewest and the most repetitions that suit a lift; nobody who has hardly trained does sets of 25."""
     table, known = practice_of_sets()["bounds"], practice(lift_id)
     family = all_lifts().family[lift_id]
     kind = "multi_joint" if known.multi else "long_sets" if family in table["long_families"] else "single_joint"
     least, most = table[kind]
     if known.multi and (easy or all_lifts().lifts[lift_id].gear not in ("barbell", "dumbbell", "kettlebell", "chains")):
         most = table["supported_most"]
+    if is_novice(client):
+        most = min(most, table["novice_most"])
     return (max(least, table["easy_least"]) if easy else least), most
 
 
@@ -85,7 +87,7 @@ def repetitions_for(client: Client, lift_id: str, easy: bool) -> Repetitions:
     return (
         usual
         if known is None or isinstance(known, RelatedLift)
-        else trained_with(known.repetitions, usual, bounds_of(lift_id, easy))
+        else trained_with(known.repetitions, usual, bounds_of(client, lift_id, easy))
     )
 
 

@@ -12,6 +12,7 @@ from lengthwise.planning.order import in_order
 from lengthwise.planning.pairing import minutes_of, minutes_told, named_muscle, pairs_of
 from lengthwise.planning.question import Muscle, Question
 from lengthwise.planning.week import Choice, PlannedDay, PlannedLift, Week
+from lengthwise.quantities import percent
 
 REPETITIONS = (8, 12)
 RESERVE = 2.0
@@ -105,7 +106,7 @@ def _before_others(question: Question, choice: Choice, main: str) -> list[str]:
         return [*out, f"the only lift {kind} for it here"]
     if part >= 1 - 1e-9:
         return [*out, f"most growth a minute of {len(alike)} lifts {kind} for it here"]
-    return [*out, f"{part:.0%} of the growth a minute of {best.name}, the most of {len(alike)} lifts {kind} for it here"]
+    return [*out, f"{percent(part)} of the growth a minute of {best.name}, the most of {len(alike)} lifts {kind} for it here"]
 
 
 def _a_minute(choice: Choice, muscle: Muscle) -> float:

@@ -71,7 +71,7 @@ def plan(question: Question) -> Week:
     _check(question)
     found = _floors_first(question)
     week = week_of(question, found.sets, found.worth, found.gap)
-    gave_way = tuple(f"Not possible together with the rest: {w}." for w in found.gave_way if w not in found.model.wished)
+    gave_way = tuple(f"Gave way to what counts more here: {w}." for w in found.gave_way if w not in found.model.wished)
     week = replace(week, conflicts=_conflicts(found, week), notes=(*gave_way, *week.notes))
     if question.previous is not None:
         week = replace(week, moved=moved(week, question.previous))
@@ -343,4 +343,4 @@ def _instead(model: Model, week: Week, text: str) -> str:
                 "few lifts over several joints are left for it, and they give no more" if _spared(question, m) else _room(model, m)
             )
             return f"it gets {week.muscle_sets[m.name]:.1f}; {room}"
-    return "not possible together with the rest"
+    return "it gave way to what counts more here"

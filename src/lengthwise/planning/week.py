@@ -7,6 +7,7 @@ from typing import ClassVar
 from lengthwise.mechanics.profile import RangeName
 from lengthwise.planning.practice import Practice
 from lengthwise.planning.rules import default_rules
+from lengthwise.quantities import percent
 from lengthwise.training.client import DayName
 from lengthwise.training.holds import is_held
 
@@ -164,7 +165,7 @@ class HalfOffer:
     @property
     def sentence(self) -> str:
         """The offer as a coach says it."""
-        return f"{self.name}: {self.ends}; {self.safety}; {self.better:.0%} sure that the half grows more than the full range."
+        return f"{self.name}: {self.ends}; {self.safety}; {percent(self.better)} sure that the half grows more than the full range."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -181,6 +182,7 @@ class Week:
         notes: what a coach should know: muscles below or above their band, heads left short, lifts left out.
         changes: what differs from the week before, each with its reason.
         long_halves: that may be added to its lifts.
+        against: what it is held against, in words: the last week, the log, or the usual one that other minutes or another place changed.
     """
 
     PUBLIC: ClassVar = "days weekly_sets muscle_sets value gap conflicts moved difference notes changes long_halves draft"
@@ -195,6 +197,16 @@ class Week:
     notes: tuple[str, ...] = ()
     changes: tuple[WeekChange, ...] = ()
     long_halves: tuple[HalfOffer, ...] = ()
+    against: str = "last"
+
+    @property
+    def compared(self) -> str:
+        """How much differs from the week before, in a line; empty where there was none."""
+        if self.moved is None:
+            return ""
+        number = len(self.changes)
+        told = f"{number} change{'' if number == 1 else 's'}, {self.moved} sets differ" if number else "every lift and set stays"
+        return f"This week against {self.against}: {told}"
 
     @property
     def nearness(self) -> str:
@@ -202,7 +214,7 @@ class Week:
         if self.gap < PROVEN:
             return "Proven best by the plan's score (sets where they are wanted, by their growth, less rules that gave way) for these days"
         return (
-            f"Its score (sets where they are wanted, by their growth, less rules that gave way) lies at most {self.gap:.1%} below the best "
+            f"Its score (sets where they are wanted, by their growth, less rules that gave way) lies at most {percent(self.gap, 1)} below the best "
             "possible for these days; that is no percentage of muscle"
         )
 

@@ -5,6 +5,7 @@ from typing import Literal
 
 from lengthwise.body.muscle_names import in_full
 from lengthwise.planning.rules import Rules
+from lengthwise.quantities import percent
 
 
 @dataclass(frozen=True)
@@ -101,12 +102,12 @@ def spacing(muscle: str) -> Wish:
 
 def share(muscle: str, most: float) -> Wish:
     """How much of a muscle's sets one lift gives."""
-    return Wish(f"rule: no lift gives more than {most:.0%} of the sets for {in_full(muscle)}")
+    return Wish(f"rule: no lift gives more than {percent(most)} of the sets for {in_full(muscle)}")
 
 
 def differ(number: int, rules: Rules) -> Wish:
     """A week clearly different from an earlier one."""
-    return Wish(f"at least {rules.least_difference:.0%} other lifts than in week {number}")
+    return Wish(f"at least {percent(rules.least_difference)} other lifts than in week {number}")
 
 
 def buys(wish: Wish, needed: float) -> str:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from lengthwise.quantities import name_of, planned_load, repetitions
+from lengthwise.quantities import name_of, percent, planned_load, repetitions
 from lengthwise.report.sheet_week import file_name
 from lengthwise.report.typeset import Sheet
 from lengthwise.training.block import LiftPlan, TrainingBlock, WeekOfLift
@@ -32,7 +32,7 @@ def block_sheet(client: Client, block: TrainingBlock) -> Sheet:
 def _strength(block: TrainingBlock) -> str:
     if block.gain == 0:
         return "Laid out with today's strength: what is done decides how fast the loads rise."
-    return f"Laid out with an assumed gain of {block.gain:.1%} a week: what is done decides."
+    return f"Laid out with an assumed gain of {percent(block.gain, 1)} a week: what is done decides."
 
 
 def _row(plan: LiftPlan, unit: MassUnit) -> dict[str, Any]:

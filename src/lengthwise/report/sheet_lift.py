@@ -12,7 +12,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.lifts.definition import SetupSetting
 from lengthwise.mechanics import load_words
 from lengthwise.mechanics.profile import HeadProfile, LiftProfile
-from lengthwise.quantities import name_of, setup_name
+from lengthwise.quantities import name_of, percent, setup_name
 from lengthwise.report.drawing import at_one_scale, draw_position
 from lengthwise.report.picture import Picture
 from lengthwise.report.plotting import Figure
@@ -88,9 +88,9 @@ def _head_row(name: str, head: HeadProfile) -> dict[str, str]:
     m = head.measures
     return {
         "name": name_of(name),
-        "effort": f"{m.effort_share:.0%}",
+        "effort": percent(m.effort_share),
         "length": f"{m.loaded_length:.2f}",
-        "limit": f"{m.limiting_share:.0%}",
+        "limit": percent(m.limiting_share),
     }
 
 

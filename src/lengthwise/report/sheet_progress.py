@@ -1,6 +1,6 @@
 """A client's progress on paper: strength, measurements against their error, figures, and what to talk about."""
 
-from lengthwise.quantities import day, estimate, interval, name_of
+from lengthwise.quantities import day, estimate, interval, name_of, percent
 from lengthwise.report.sheet_week import file_name
 from lengthwise.report.trend_figures import pictures
 from lengthwise.report.typeset import Sheet
@@ -36,7 +36,7 @@ def progress_sheet(found: Review, names: dict[str, str], unit: MassUnit = "kg") 
 
 def _kept(found: Review) -> str:
     share = found.kept.share
-    return "" if share is None else f"In the last {found.kept.weeks} weeks {share:.0%} of the planned sets were done."
+    return "" if share is None else f"In the last {found.kept.weeks} weeks {percent(share)} of the planned sets were done."
 
 
 def _lift(f: LiftFinding, names: dict[str, str], unit: MassUnit) -> dict[str, str]:
@@ -47,7 +47,7 @@ def _lift(f: LiftFinding, names: dict[str, str], unit: MassUnit) -> dict[str, st
         "name": name,
         "now": f"{estimate(now.value, unit)} ({interval(now.low, now.high, unit)})",
         "rise": f"{rise.value:+.1f} %",
-        "likely": f"{f.trend.p_rising:.0%}",
+        "likely": percent(f.trend.p_rising),
         "state": name_of(f.state),
     }
 

@@ -11,7 +11,7 @@ import numpy as np
 
 from lengthwise.body.muscle_names import plain
 from lengthwise.evidence.heterogeneity import Array
-from lengthwise.quantities import estimate, interval
+from lengthwise.quantities import estimate, interval, percent
 from lengthwise.report.picture import ACCENT, BAND, INK, MEMORY, MUTED, Picture, dress, finished
 from lengthwise.report.plotting import Axes, Figure, dates
 from lengthwise.training.findings import LiftFinding
@@ -86,7 +86,7 @@ def strength(finding: LiftFinding, as_of: date) -> Picture:
     ax.legend(frameon=False, fontsize=8, loc="best")
     rise = t.per_week
     sentence = (
-        f"{finding.state.capitalize()}: {rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {t.p_rising:.0%} likely to rise; "
+        f"{finding.state.capitalize()}: {rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {percent(t.p_rising)} likely to rise; "
         f"in four weeks about {estimate(t.ahead.value, 'kg')} ({interval(t.ahead.low, t.ahead.high, 'kg')})."
     )
     return finished(f"strength_{lift}_{part}", figure, sentence)
@@ -109,7 +109,7 @@ def volume(found: Review) -> Picture:
     figure.suptitle("Counted sets a week by muscle", x=0.02, ha="left", fontsize=11, color=INK)
     figure.supylabel("counted sets", fontsize=9, color=INK)
     kept = found.kept.share
-    said = "" if kept is None else f" In the last {found.kept.weeks} weeks {kept:.0%} of the planned sets were done."
+    said = "" if kept is None else f" In the last {found.kept.weeks} weeks {percent(kept)} of the planned sets were done."
     return finished("volume", figure, f"Bars: done; line: planned.{said}")
 
 

@@ -77,7 +77,7 @@ def joint_named(word: str) -> str:
 
 def joint_told(joint: str) -> str:
     """A joint in words that people use."""
-    return "back (trunk)" if joint == "trunk" else joint
+    return "back" if joint == "trunk" else joint
 
 
 def _by_joint(table: Mapping[object, object]) -> dict[object, object]:
@@ -219,8 +219,17 @@ class Screening(Finite):
     recent_surgery_or_injury: bool = False
 
 
+REGIONS = {
+    "arms": ("biceps", "triceps"),
+    "back": ("latissimus", "upper_back"),
+    "legs": ("quadriceps", "hamstrings", "glutes"),
+    "core": ("abdominals", "obliques"),
+}
+"""What people wish for by a part of the body, in muscles (common practice, no source)."""
+
+
 class Wishes(Finite):
-    """What the client wants of a week.
+    """What the client wants of a week; "back", "arms" and the like stand for their muscles.
 
     Attributes:
         priority: how much a muscle's growth counts, 0 (leave out) to 3; 1 where not named.
@@ -247,10 +256,11 @@ class Wishes(Finite):
     def _by_own_names(cls, asked: object) -> object:
         if not isinstance(asked, Mapping):
             return asked
-        own = {own_name(str(k)): v for k, v in asked.items()}
-        if len(own) < len(asked):
-            raise ValueError(f"names one muscle twice: {', '.join(map(str, asked))}")
-        return own
+        single = {k: v for k, v in asked.items() if str(k).casefold() not in REGIONS}
+        own = {own_name(str(k)): v for k, v in single.items()}
+        if len(own) < len(single):
+            raise ValueError(f"names one muscle twice: {', '.join(map(str, single))}")
+        return {m: v for k, v in asked.items() for m in REGIONS.get(str(k).casefold(), ())} | own
 
     @field_validator("weekly_sets")
     @classmethod

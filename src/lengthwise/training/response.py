@@ -14,6 +14,7 @@ import numpy as np
 
 from lengthwise.distributions import norm, t
 from lengthwise.evidence.pooling import Convention, pool, shrunken
+from lengthwise.quantities import percent
 from lengthwise.training.level_trend import Array
 from lengthwise.training.strength import DayStrength, LiftHistory
 from lengthwise.training.volume import Counting, WeekVolume
@@ -200,5 +201,5 @@ def _sentence(answer: ResponseSize | None, slope: OwnSlope, known: int) -> str:
     said = f"{answer.value:+.2f} % a week for a further weekly set (95 % {answer.low:+.2f} to {answer.high:+.2f})"
     if 1 - SURE < answer.p_positive < SURE:
         return f"Not enough data to tell whether further sets pay for this client: {said}."
-    whose = f"{answer.own:.0%} of it is this client's own" if answer.own >= 0.005 else "it is the mean of all clients"
+    whose = f"{percent(answer.own)} of it is this client's own" if answer.own >= 0.005 else "it is the mean of all clients"
     return f"This client's log says {said}; {whose}."

@@ -6,6 +6,7 @@ from datetime import date
 from typing import ClassVar
 
 from lengthwise.errors import InputError
+from lengthwise.quantities import percent
 from lengthwise.training.findings import FollowedLifts, History, LiftFinding, finding, lately
 from lengthwise.training.growth import MeasuredGrowth, growth
 from lengthwise.training.pain import Pain, pain
@@ -120,7 +121,7 @@ def _notes(found: Evidence) -> tuple[str, ...]:
         out.append("No plan was kept for the last weeks, so nothing can be said about what was skipped.")
     elif kept.share is not None and kept.share < rules.kept_below:
         out.append(
-            f"{kept.share:.0%} of the planned sets were done: the plan was not tried, so no further change is proposed for stalls."
+            f"{percent(kept.share)} of the planned sets were done: the plan was not tried, so no further change is proposed for stalls."
         )
     planned, done = kept.minutes
     if planned and kept.visits[1] and done / kept.visits[1] > rules.long_visits * planned / kept.visits[0]:

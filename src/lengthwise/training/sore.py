@@ -11,7 +11,7 @@ from pydantic import Field
 from lengthwise.body.anatomy import Strict, muscles, read_table
 from lengthwise.lifts.definition import Lift
 from lengthwise.lifts.expression import evaluate
-from lengthwise.training.client import Client, PainfulLift, RelatedLift, Severity
+from lengthwise.training.client import Client, PainfulLift, RelatedLift, Severity, joint_told
 from lengthwise.training.known import known_of
 from lengthwise.training.stations import stations_at
 
@@ -85,14 +85,19 @@ def spoiled(client: Client, lift_id: str, lift: Lift, family: str) -> str:
         if own is None or _stays_short(client, joint, lift_id, lift):
             continue
         if any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)):
-            return f"{joint}: a lift that hurts many sore joints of this kind"
-        for stance in own.stance:
-            if stance.since in _up_to(how) and lift.posture == stance.stands and family in (stance.families or {family}):
-                return f"{joint}: {stance.words}"
+            return f"{joint_told(joint)}: a lift that hurts many sore {joint_told(joint)}s"
+        if stance := _stance(own, how, lift, family):
+            return f"{joint_told(joint)}: {stance.words}"
         for rule in own.position:
             if _beyond(rule, lift, family, how) and not _stopped(client, rule, lift_id, lift):
-                return f"{joint}: {rule.words}"
+                return f"{joint_told(joint)}: {rule.words}"
     return ""
+
+
+def _stance(own: SoreJoint, how: Severity, lift: Lift, family: str) -> Stance | None:
+    """How a lift is done as a whole, where a sore joint is spared that."""
+    there = (s for s in own.stance if s.since in _up_to(how) and lift.posture == s.stands and family in (s.families or {family}))
+    return next(there, None)
 
 
 def bears_usual(client: Client, joint: str, family: str) -> bool:
@@ -159,7 +164,7 @@ def stops(client: Client, lift_id: str, lift: Lift, family: str) -> tuple[str, .
             how = severity(client, joint)
             if _beyond(rule, lift, family, how) and _stopped(client, rule, lift_id, lift):
                 until = "go down to a box or chair that stops you there: " if lift_id in rule.boxed else ""
-                out.append(f"{until}bend the {joint} to about {rule.stop[how]:g}° at most")
+                out.append(f"{until}bend the {joint_told(joint)} to about {rule.stop[how]:g}° at most")
     return tuple(out)
 
 
@@ -173,10 +178,11 @@ def _stopped(client: Client, rule: Position, lift_id: str, lift: Lift) -> bool:
 def sparing_part(client: Client, lift_id: str, lift: Lift, family: str) -> Literal["long", "short"] | None:
     """The half of a lift's range that keeps a sore joint out of the positions that spoil the whole lift; none where neither does.
 
-    Only halves that can be ended safely; a lift that is spared by name says nothing of where it hurts.
+    Only halves that can be ended safely; a lift that is spared by name, or for how it is done as a whole, says nothing of where it hurts.
     """
     for joint in client.sore_joints:
-        if any(lift_id in rules()[joint].lifts.get(s, ()) for s in _up_to(severity(client, joint))) if joint in rules() else False:
+        own, how = rules().get(joint), severity(client, joint)
+        if own and (any(lift_id in own.lifts.get(s, ()) for s in _up_to(how)) or _stance(own, how, lift, family)):
             return None
     for part, cue in sorted(lift.ranges.items(), reverse=True):
         if cue.safe and not any(

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from lengthwise.body.muscle_names import plain
+from lengthwise.quantities import percent
 from lengthwise.training.findings import LiftFinding
 from lengthwise.training.proposal import Change, Evidence, Proposal, next_in_rank
 
@@ -23,7 +24,7 @@ def _said(finding: LiftFinding, found: Evidence) -> str:
     rise = finding.trend.per_week
     return (
         f"{found.catalogue.name(finding.key[0])} {'has stalled' if finding.state == 'stalled' else 'is falling'}{since}: "
-        f"{rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {finding.trend.p_worthwhile:.0%} likely to rise by "
+        f"{rise.value:+.1f} % a week (95 % {rise.low:+.1f} to {rise.high:+.1f}), {percent(finding.trend.p_worthwhile)} likely to rise by "
         f"{100 * found.rules.rise_per_week:g} % a week or more"
     )
 

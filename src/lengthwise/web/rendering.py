@@ -40,7 +40,7 @@ def environment() -> Environment:
     )
     found.filters |= {
         "plain": plain,
-        "percent": percent,
+        "percent": quantities.percent,
         "signed": signed,
         "number": number,
         "sentence": sentence,
@@ -125,11 +125,6 @@ def png_data(picture: bytes) -> str:
 def fours(letters: str) -> str:
     """Letters in groups of four, as they are read aloud."""
     return " ".join(letters[i : i + 4] for i in range(0, len(letters), 4))
-
-
-def percent(value: float) -> str:
-    """A share as a whole percentage."""
-    return f"{value:.0%}"
 
 
 def number(value: float, digits: int = 2) -> Markup:

@@ -9,7 +9,7 @@ from rich.table import Table
 from lengthwise.actions.lifts import all_lifts
 from lengthwise.actions.reviewing import Answers, Decision, decide
 from lengthwise.cli.shared import out
-from lengthwise.quantities import MassUnit, estimate, interval
+from lengthwise.quantities import MassUnit, estimate, interval, percent
 from lengthwise.quantities import day as in_words
 from lengthwise.questions.answers import encode
 from lengthwise.questions.ask import Tell
@@ -62,7 +62,7 @@ def show_lifts(found: Review, unit: MassUnit) -> None:
             interval(t.e1rm.low, t.e1rm.high, unit),
             f"{t.per_week.value:+.1f} %",
             f"{t.per_week.low:+.1f} to {t.per_week.high:+.1f}",
-            f"{t.p_rising:.0%}",
+            percent(t.p_rising),
             estimate(t.ahead.value, unit),
             state,
         )
@@ -85,7 +85,9 @@ def show_rest(found: Review) -> None:
     """What was skipped, what hurts, and what is to be known."""
     kept = found.kept
     if kept.share is not None:
-        out.print(f"Last {kept.weeks} weeks: {kept.visits[1]} of {kept.visits[0]} visits, {kept.share:.0%} of the planned sets.")
+        out.print(
+            f"Last {kept.weeks} weeks: {kept.visits[1]} of {kept.visits[0]} visits, {percent(kept.share)} of the planned sets."
+        )
     for joint in found.pain.joints:
         out.print(f"[yellow]Pain:[/] {joint.told({i: x.name for i, x in all_lifts().lifts.items()})}", highlight=False)
     for note in found.notes:

@@ -14,7 +14,7 @@ from lengthwise.actions.swapping import Swap, joint_told
 from lengthwise.cli.shared import out
 from lengthwise.errors import unknown
 from lengthwise.quantities import day as in_words
-from lengthwise.quantities import planned_load, repetitions
+from lengthwise.quantities import percent, planned_load, repetitions
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.fields import read_day
 from lengthwise.questions.swap import SwapAsk
@@ -56,7 +56,7 @@ def _show_swap(found: Swap, asked: SwapAsk) -> None:
     for c in found.candidates:
         p = c.planned
         load = planned_load(p.load_kg, p.gear, asked.client.client.mass_unit, p.guess, p.each)
-        table.add_row(c.name, f"{c.growth:.0%}", load, repetitions(*p.repetitions, p.held), c.reason, c.lost or "nothing")
+        table.add_row(c.name, percent(c.growth), load, repetitions(*p.repetitions, p.held), c.reason, c.lost or "nothing")
     out.print(table)
     out.print(
         "Growth: what a set does for the same heads beside the lift that is replaced, by counted sets and graded value.",

@@ -22,7 +22,7 @@ from lengthwise.errors import InputError
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
 from lengthwise.quantities import load as in_words
-from lengthwise.quantities import planned_load, repetitions, seconds, set_count
+from lengthwise.quantities import percent, planned_load, repetitions, seconds, set_count
 from lengthwise.questions.ask import Tell
 from lengthwise.questions.week import WeekAsk, Weeks, run
 from lengthwise.training.client import MassUnit
@@ -106,7 +106,7 @@ def show(
 def _show(found: Week, why: bool, unit: MassUnit) -> None:
     if found.draft:
         out.print(
-            f"[bold red]A draft:[/] a week with a score up to {found.gap:.0%} higher may exist; the search ended before that was settled.\n"
+            f"[bold red]A draft:[/] a week with a score up to {percent(found.gap)} higher may exist; the search ended before that was settled.\n"
         )
     _show_changes(found)
     for conflict in found.conflicts:
@@ -128,7 +128,9 @@ def _show(found: Week, why: bool, unit: MassUnit) -> None:
     for note in found.notes:
         out.print(f"[yellow]note:[/] {note}", highlight=False)
     _show_long_halves(found)
-    other = "" if found.difference is None else f"; {found.difference:.0%} of the nearest earlier week's lifts do not come again"
+    other = (
+        "" if found.difference is None else f"; {percent(found.difference)} of the nearest earlier week's lifts do not come again"
+    )
     out.print(f"{found.nearness}{other}.", highlight=False)
 
 
@@ -143,14 +145,10 @@ def _show_long_halves(found: Week) -> None:
 
 
 def _show_changes(found: Week) -> None:
-    """This week against last."""
-    if found.moved is None:
+    """What differs from the week before."""
+    if not found.compared:
         return
-    number = len(found.changes)
-    if not number:
-        out.print("This week against last: every lift and set stays; loads follow the log.\n")
-        return
-    out.print(f"This week against last: {number} change{'' if number == 1 else 's'}, {found.moved} sets differ.", highlight=False)
+    out.print(f"{found.compared}.", highlight=False)
     for change in found.changes:
         out.print(f"  {change.what}: {change.why}.", highlight=False)
     out.print()

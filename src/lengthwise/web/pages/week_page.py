@@ -22,6 +22,7 @@ from lengthwise.lifts.catalogue import gear
 from lengthwise.planning.recount import UNKNOWN_GAP
 from lengthwise.planning.shape import TEMPLATES
 from lengthwise.planning.week import Week
+from lengthwise.quantities import percent
 from lengthwise.questions import named
 from lengthwise.questions.week import QUESTION
 from lengthwise.report.typeset import Paper, pdf
@@ -248,7 +249,7 @@ def keep(
     edited = edit_week(there.client, offer_for(there, past, step), sent, Edit(), past)
     if _is_draft(edited.week) and not seen:
         raise InputError(
-            f"a draft: a week with a score up to {edited.week.gap:.0%} higher may exist; say that you have seen it, then keep it"
+            f"a draft: a week with a score up to {percent(edited.week.gap)} higher may exist; say that you have seen it, then keep it"
         )
     keep_week(found.number, first, edited.week, "kept on the page")
     accounts.note("week kept", account_of(request), found.number, str(first))
