@@ -1,5 +1,6 @@
 """Sheets for paper: they say what they should, page by page, in both sizes, and text never becomes markup."""
 
+import json
 from dataclasses import replace
 
 import pypdfium2
@@ -19,6 +20,7 @@ from lengthwise.report.sheet_lift import lift_sheet
 from lengthwise.report.sheet_week import WeekOnPaper, week_sheet
 from lengthwise.report.typeset import pdf
 from lengthwise.training.client import Client
+from lengthwise.training.load_notes import ONLY, STOP
 from lengthwise.training.prescription import Prescription, Tempo, WarmUpSet
 
 A4_PT, LETTER_PT = (595.28, 841.89), (612.0, 792.0)
@@ -183,3 +185,18 @@ def test_easy_sets_are_told_from_hard_ones_and_no_muscle_is_left_out(made):
     sheet = week_sheet(replace(made, week=replace(made.week, days=(far,), muscle_sets={"deltoid_middle": 0.2})))
     assert "6 sets, 3 of them easy" in sheet.content["line"], "a set that leaves five is no hard one"
     assert sheet.content["muscles"] == [{"name": "side deltoid (deltoid middle)", "sets": "0.2"}]
+
+
+def test_what_holds_for_several_lifts_is_said_once_on_paper(made):
+    """A coach read the same warning under every lift: said once at the top, beside the lift only what is its own."""
+    stops = {i: f"At most 75 % of the usual load for the sake of the knee. {ONLY} {STOP}" for i in LIFTS}
+    how = {
+        key: replace(p, notes=("Loads of the barbell are not on record; usual ones are assumed.",))
+        for key, p in made.prescribed.items()
+    }
+    told = week_sheet(replace(made, stops=stops, prescribed=how)).content
+    said = json.dumps(told, ensure_ascii=False)
+    assert said.count(STOP) == said.count("are not on record") == 1
+    assert {row["stop"] for day in told["days"] for row in day["lifts"]} == {
+        "At most 75 % of the usual load for the sake of the knee."
+    }

@@ -11,16 +11,12 @@ from lengthwise.training.client import AgedLift, CalmedLift, Client, hurting, jo
 from lengthwise.training.joint_use import joints_loaded
 from lengthwise.training.known import known_of
 from lengthwise.training.lay_off import how_old
+from lengthwise.training.load_notes import EASY, ONLY, STOP
 from lengthwise.training.prescription import Prescription
 from lengthwise.training.sore import spoiled, stops
 
 STEP = "One step beyond {} × {}, which was done last: repetitions stay, and the load rises by small steps."
-STOP = "Stop where it hurts, and take half the load from then on."
-EASY = (
-    "easy sets, which end at the first pain, however many repetitions are left. Add nothing today; a step more after each week without "
-    "pain. They keep the movement and grow little."
-)
-KEPT = f"{{}} for the sake of the {{}}, and only as much as is free of pain today, three or more left. {STOP}"
+KEPT = f"{{}} for the sake of the {{}}. {ONLY} {STOP}"
 BEGIN_AGAIN = "{} × {} is {}: begin here. It may leave more than asked; the next weeks go up by small steps, to the old load first."
 LEFT_OUT = "Weeks leave it out for now ({}). To try it again: "
 
@@ -47,7 +43,7 @@ def sore_words(how: Loading, lift_id: str, found: Prescription, load: float | No
     elif part is not None:
         why = spoiled(how.client, lift_id, lift, family)
         out.append(
-            f"{LEFT_OUT.format(why) if why else ''}Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt: {EASY}"
+            f"{LEFT_OUT.format(why) if why else ''}Begin with {_little(part, found, load)} for the sake of the {joints}, in the range that does not hurt. {EASY}"
         )
     return tuple(out)
 

@@ -42,6 +42,7 @@ from lengthwise.actions.week_lifts import (
 )
 from lengthwise.actions.week_loads import HEAVY_KG as WARMED_KG
 from lengthwise.actions.week_loads import HEAVY_PART as WARMED_PART
+from lengthwise.actions.week_loads import usual_kg
 from lengthwise.actions.written_repetitions import bounds_of
 from lengthwise.errors import InputError
 from lengthwise.grading.facts import LiftFacts
@@ -79,6 +80,8 @@ SET_OF = 12.0
 """Repetitions possible in that set."""
 LIGHT_TRUNK = 0.68
 """The same for trunk lifts with the body's own weight: 30 repetitions with 2 in reserve, slowly (common practice, no source)."""
+BEGUN_FAR_BELOW = 3
+"""A first load may lie so many times below the model's: from there on it is asked for (own choice; asking takes time)."""
 HELD_LONG = 15
 """More repetitions than these of a lift that ends when the grip does load a sore elbow or wrist (common practice, no source)."""
 TOO_LIGHT_FOR = "too light for this client"
@@ -311,8 +314,10 @@ def _no_load(client: Client, facts: LiftFacts, days: Sequence[DayOffer], own: Ow
         return ""
     working = facts.working_kg if facts.gear == BODY else min(facts.working_kg, cautious_kg(client, facts.lift_id, SET_OF))
     whole = working + moved
-    if facts.gear in HELD and working < LEAST_HELD_KG:
-        return f"a set would take {working:.1f} kg in the hand, too little to be raised in steps"
+    if facts.gear in HELD and working < BEGUN_FAR_BELOW * LEAST_HELD_KG:
+        first = min(working, usual_kg(client, facts.lift_id, starts_easy(client)) or 0.0)
+        if first < LEAST_HELD_KG:
+            return f"a first set would take {first:.1f} kg in the hand, too little to be raised in steps"
     if facts.gear == BODY and facts.working_kg > MOST_HUNG * client.mass_kg:
         return f"{TOO_LIGHT_FOR}: {facts.working_kg:.0f} kg would have to be hung on the body"
     least, reserve = bounds_of(client, facts.lift_id, starts_easy(client))[0], default_reserve(client, starts_easy(client))

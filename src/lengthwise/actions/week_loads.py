@@ -261,10 +261,14 @@ def ceiling(how: Loading, lift_id: str, place: str | None = None) -> float | Non
     return None if done is None else part * (done + usual.moved_kg) - usual.moved_kg
 
 
-def usual_kg(client: Client, lift_id: str) -> float | None:
-    """The load of a lift that was done, else the one that would be guessed [kg]; none where none can be given."""
+def usual_kg(client: Client, lift_id: str, easy: bool = False) -> float | None:
+    """The load of a lift that was done, else the one that would be guessed [kg]; none where none can be given.
+
+    Args:
+        easy: whether a screening says to start easy.
+    """
     known = known_of(client.known_lifts, lift_id, all_lifts().lifts[lift_id])
-    return _usual(Loading(client, client, False), lift_id).load_kg if known is None else kept(known) * known.load_kg
+    return _usual(Loading(client, client, easy), lift_id).load_kg if known is None else kept(known) * known.load_kg
 
 
 def _usual(how: Loading, lift_id: str, place: str | None = None) -> Prescription:

@@ -9,15 +9,16 @@ from urllib.parse import urlsplit
 from lengthwise.body.muscle_names import in_full
 from lengthwise.grading.long_half import LONG_HALVES
 from lengthwise.planning.week import PlannedDay, PlannedLift, Week
-from lengthwise.quantities import HELD, load, planned_load, repetitions, seconds, set_count, tempo
+from lengthwise.quantities import HELD, kept_together, load, planned_load, repetitions, seconds, set_count, tempo
 from lengthwise.report.typeset import Sheet, qr_code
 from lengthwise.training.client import Client, MassUnit, joint_told
+from lengthwise.training.load_notes import ASSUMED, EASY, ONLY, STOP, USUAL
 from lengthwise.training.methods import methods
 from lengthwise.training.prescription import Prescription
 from lengthwise.training.screening import reserve_told
 from lengthwise.training.sore import severity
 
-ROOM_MM, HEAD_MM, BETWEEN_MM, LOWEST_MM, TALLEST_MM = 222.0, 42.0, 5.0, 20.0, 40.0
+ROOM_MM, HEAD_MM, BETWEEN_MM, LOWEST_MM, TALLEST_MM = 222.0, 42.0, 5.0, 20.0, 34.0
 """What a day's page has for its lifts, less on the first, what lies between two, and how low and tall a drawing may be [mm]."""
 EASY_LEFT = 5.0
 """A set that leaves so many repetitions or more is no hard one (as an easy start after the screening: training/data/defaults.toml)."""
@@ -55,7 +56,7 @@ def week_sheet(made: WeekOnPaper) -> Sheet:
         "line": f"{len(made.week.days)} {'day' if len(made.week.days) == 1 else 'days'}, {_sets(planned)}. Loads are in {made.client.mass_unit}; "
         "write what you did beside each set.",
         "qr": _beside_code(made.link),
-        "cautions": _opening(made.client, planned),
+        "cautions": _opening(made, planned),
         "days": [
             {"title": day.day.capitalize(), "line": _day_line(day), "lifts": _rows(made, day), "tall_mm": _tall_mm(day, n == 0)}
             for n, day in enumerate(made.week.days)
@@ -87,15 +88,21 @@ def _beside_code(link: str) -> str | None:
     return "log on this computer" if alone else "log on a phone"
 
 
-def _opening(client: Client, planned: list[PlannedLift]) -> list[str]:
+def _opening(made: WeekOnPaper, planned: list[PlannedLift]) -> list[str]:
+    """What holds for several lifts, said once."""
+    client, sore = made.client, made.client.sore_joints
     out = ["Stop a set when form breaks or a joint hurts; sharp or lasting pain belongs to a clinician."]
-    out += [
-        f"Sore: {joint_told(joint)} ({severity(client, joint)}). Lifts that take it to the end of its range or load it too much are left out."
-        for joint in client.sore_joints
-    ]
-    out += filter(None, [reserve_told(client, date.today())])
+    if sore:
+        joints = ", ".join(f"{joint_told(j)} ({severity(client, j)})" for j in sore)
+        out.append(f"Sore: {joints}. Lifts that take a sore joint to the end of its range or load it too much are left out.")
+    if any(ONLY in stop for stop in made.stops.values()):
+        out.append(f"Lifts that work it: {ONLY[0].lower()}{ONLY[1:]} {STOP}")
+    out += filter(None, [reserve_told(client, date.today(), paper=True)])
     if any(p.gentle for p in planned):
         out.append("Easy sets for a sore joint: add nothing, and stop at the first pain. They keep the movement and grow little.")
+    notes = (note for found in made.prescribed.values() for note in found.notes)
+    if kinds := dict.fromkeys(n.removeprefix(USUAL).removesuffix(ASSUMED) for n in notes if n.endswith(ASSUMED)):
+        out.append(f"{USUAL}{', '.join(kinds)}{ASSUMED}")
     if any(p.guess and p.load_kg is not None and not p.gentle for p in planned):
         out.append(
             "Loads marked “guess” are where to begin: the low part of what the model allows. Work up until the reserve asked for is right."
@@ -124,21 +131,26 @@ def _row(made: WeekOnPaper, day: PlannedDay, planned: PlannedLift) -> dict[str, 
     stop = planned.find if planned.gentle else made.stops.get(planned.lift, "")
     return {
         "name": planned.name,
+        "held": planned.held,
         "picture": f"{planned.lift}.svg" if planned.lift in made.pictures else None,
         "pair": _partner(day, planned),
         "sets": planned.sets,
         "sets_to_write": min(planned.sets, ROWS),
         "repetitions": repetitions(*planned.repetitions),
         "counted": "s held" if planned.held else "repetitions",
-        "column": "s" if planned.held else "reps",
+        "column": "seconds" if planned.held else "reps",
         "load": planned_load(planned.load_kg, planned.gear, unit, planned.guess, planned.each),
         "reserve": _reserve(planned),
-        "stop": stop or None,
+        "stop": _own(stop) or None,
         "rest": _rest(found, planned),
         "tempo": tempo(found.tempo.lower_s, found.tempo.pause_s, found.tempo.lift_s) if found and not planned.held else None,
         "warm_up": _warm_up(planned, found, unit),
         "cues": _cues(made, planned),
-        "notes": [*_way(planned), *(_notes(found, planned.gear, unit, stop) if found and not planned.gentle else [])],
+        "notes": [
+            *map(
+                kept_together, [*_way(planned), *(_notes(found, planned.gear, unit, stop) if found and not planned.gentle else [])]
+            )
+        ],
     }
 
 
@@ -149,11 +161,21 @@ def _reserve(planned: PlannedLift) -> tuple[str, str]:
     return ("easy", "stop at the first pain") if planned.gentle else (f"{planned.reserve:g}", "in reserve")
 
 
+def _own(stop: str) -> str:
+    """What a sore joint asks of one lift alone, without what is said once for all."""
+    for said in (ONLY, STOP, EASY):
+        stop = stop.replace(said, "")
+    return " ".join(stop.split())
+
+
 def _notes(found: Prescription, gear: str, unit: MassUnit, stop: str) -> list[str]:
     """What to tell of a load beside what a sore joint asks: when a next one comes that is far away, and of a guess what follows from its first set."""
     far = [found.then(gear, unit)] if found.bridge and not found.bridge.smooth and not found.guess else []
     answers = found.first_session[1:2] if found.guess else ()
-    return [*[*(note for note in found.notes if note not in stop), *far][: 2 - len(answers)], *answers]
+    return [
+        *[*(note for note in found.notes if note not in stop and not note.endswith(ASSUMED)), *far][: 2 - len(answers)],
+        *answers,
+    ]
 
 
 def _way(planned: PlannedLift) -> list[str]:

@@ -15,6 +15,14 @@ SLOWER = "lower it over three to four seconds, pause where the muscle is long, o
 BODY = "Body weight first"
 BODY_FIRST = BODY + ": load is added once every set reaches {} repetitions with {:g} left."
 ENDS = "Where even"
+USUAL, ASSUMED = "Loads of the ", " are not on record; usual ones are assumed."
+ONLY = "Only as much as is free of pain today, three or more left."
+STOP = "Stop where it hurts, and take half the load from then on."
+EASY = (
+    "Easy sets end at the first pain, however many repetitions are left. Add nothing today; a step more after each week without pain. They "
+    "keep the movement and grow little."
+)
+"""What holds for every lift that a sore joint holds back, or that is done in easy sets for one."""
 TOLD = (LIGHT, FEW, BODY, ENDS)
 """How the notes begin that a week says beside how to find a load."""
 
@@ -75,4 +83,4 @@ def _range_told(reps: tuple[int, int]) -> str:
 
 def assumed_note(exist: Loads) -> tuple[str, ...]:
     """That loads are the usual ones where the record names none."""
-    return (f"Loads of the {gear()[exist.kind].name} are not on record; usual ones are assumed.",) if exist.assumed else ()
+    return (f"{USUAL}{gear()[exist.kind].name}{ASSUMED}",) if exist.assumed else ()

@@ -55,12 +55,17 @@ def after_birth(client: Client) -> bool:
     return client.screening is not None and client.screening.pregnant_or_recent_birth
 
 
-def reserve_told(client: Client, today: date) -> str:
-    """Why sets keep so many repetitions in reserve, where the screening holds effort down; else empty."""
+def reserve_told(client: Client, today: date, paper: bool = False) -> str:
+    """Why sets keep so many repetitions in reserve, where the screening holds effort down; else empty.
+
+    Args:
+        paper: whether the client reads it, who cannot change the record.
+    """
     outcome = screen_client(client, today)
     if outcome is None or outcome.vigorous:
         return ""
-    moderate = 'the record says moderate intensity; "vigorous" (screening.intensity) lets sets end nearer the last repetition'
+    moderate = "the record says moderate intensity"
+    moderate += "" if paper else '; "vigorous" (screening.intensity) lets sets end nearer the last repetition'
     why = moderate if outcome.answer == "go" else "; ".join(outcome.told)
     return f"Sets keep {default_reserve(client, easy=True):g} in reserve: {why}."
 
