@@ -171,6 +171,17 @@ class Body:
         """Path lengths [m] of all muscle lines, (n_pos, n_line)."""
         return door.paths(self.block, qs) if door.available() else self._paths_by_mujoco(qs)
 
+    def path_ends(self, qs: Array, asked: NDArray[np.uint8]) -> Array:
+        """Shortest and longest path of all muscle lines [m] over some postures, (2, n_line).
+
+        Args:
+            qs: (n_pos, n_q). asked: not 0 where it is enough to look at a line, as it is there no longer and no shorter than in all of them, (n_pos, n_line).
+        """
+        if door.available():
+            return door.path_ends(self.block, qs, asked)
+        path = self._paths_by_mujoco(qs)
+        return np.stack([path.min(0), path.max(0)])
+
     def _paths_by_mujoco(self, qs: Array) -> Array:
         m, d = self.model, self._scratch()
         out = np.empty((len(qs), m.ntendon))

@@ -1,6 +1,6 @@
 """How long and how short the fibres of each head can be over a person's joint ranges."""
 
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,6 +10,7 @@ from lengthwise.body.model import Body
 from lengthwise.body.muscles import settle
 from lengthwise.body.person import joint_range
 from lengthwise.body.posture import coordinates
+from lengthwise.body.rows import BLADE, HINGES, HIP, NECK, SHOULDER, TRUNK_SHARE
 
 Array = NDArray[np.float64]
 
@@ -42,7 +43,7 @@ def _changed_lines(body: Body, other: Body) -> NDArray[np.intp]:
     same = np.ones(len(own.names), dtype=bool)
     for name in ("slack_m", "optimal_m", "pennation_rad"):
         same &= getattr(own, name) == getattr(theirs, name)
-    same &= (body.paths_again(_paths(other)[:2]) == _paths(other)[:2]).all(0)
+    same &= (body.paths_again(_path_ends(other)) == _path_ends(other)).all(0)
     half = len(same) // 2
     same = np.tile(same[:half] & same[half:], 2)
     return np.flatnonzero(~same)
@@ -51,8 +52,8 @@ def _changed_lines(body: Body, other: Body) -> NDArray[np.intp]:
 def _spans_of(body: Body, pick: NDArray[np.intp]) -> tuple[Array, Array]:
     """The spans of some lines, both sides alike; those of the others are of no use, (n_line,) each."""
     lines, n_line = body.lines, len(body.lines.names)
-    path = (_paths(body) if body.comes_from is None else body.paths_again(_paths(body.comes_from)))[:, pick]
-    ends = np.stack([path.min(0), path.max(0)])  # fibres are longest where their path is
+    path = (_path_ends(body) if body.comes_from is None else body.paths_again(_path_ends(body.comes_from)))[:, pick]
+    ends = np.sort(path, axis=0)  # fibres are longest where their path is
     length = settle(ends, lines.slack_m[pick], lines.optimal_m[pick], lines.pennation_rad[pick], 1.0).length
     half = len(pick) // 2
     both = np.concatenate([length[:, :half], length[:, half:]])  # a mirrored posture is as possible
@@ -62,25 +63,69 @@ def _spans_of(body: Body, pick: NDArray[np.intp]) -> tuple[Array, Array]:
 
 
 @lru_cache(maxsize=4)
-def _paths(body: Body) -> Array:
-    return body.paths(_postures(body))
+def _path_ends(body: Body) -> Array:
+    """Shortest and longest path of every line over all postures [m], (2, n_line)."""
+    ends, asked = body.path_ends(_postures(body), _asked()), _asked().any(0)
+    half = len(asked) // 2
+    return np.where(asked, ends, np.tile(ends[:, :half], 2))
+
+
+@cache
+def _draws() -> dict[str, NDArray[np.int64]]:
+    """Which step of its range each angle is at in every posture, (n_posture,)."""
+    rng = np.random.default_rng(7)
+    return {n: rng.integers(0, _STEPS.get(n, 3), _POSTURES) for n in anatomy.angles() if n != "shoulder_horizontal_adduction"}
 
 
 @lru_cache(maxsize=4)
 def _postures(body: Body) -> Array:
     """The postures that are looked through, (n_posture, n_q)."""
-    rng = np.random.default_rng(7)
     posture = {}
-    for name in anatomy.angles():
-        if name == "shoulder_horizontal_adduction":
-            continue
+    for name, draw in _draws().items():
         low, high = joint_range(body.person, name)
         if name == "shoulder_abduction":
             low = max(low, 0.0)
-        posture[name] = rng.choice(np.linspace(low, high, _STEPS.get(name, 3)), _POSTURES)
+        posture[name] = np.linspace(low, high, _STEPS.get(name, 3))[draw]
     raised = np.hypot(posture["shoulder_flexion"], posture["shoulder_abduction"])
     for name in ("shoulder_flexion", "shoulder_abduction"):
         posture[name] = posture[name] * np.minimum(1, 170 / np.maximum(raised, 1))
     for name in ("trunk_side_bending", "trunk_rotation", "neck_side_bending", "neck_rotation"):
         posture[name] = posture[name] * 0.7  # a trunk bent forward bends and turns less: common practice, no source
     return coordinates(body, posture)
+
+
+@cache
+def _asked() -> NDArray[np.uint8]:
+    """Postures that put the joints which a line crosses where none before does, (n_posture, n_line); of the left side's lines only those that
+    cross a joint of the trunk or neck: the others mirror the right side's."""
+    lines = [_crossed(line) for line in anatomy.lines().values()]
+    asked = np.zeros((_POSTURES, 2 * len(lines)), np.uint8)
+    for k, crossed in enumerate(lines):
+        angles = sorted({a for s in crossed for joint in anatomy.skeleton().segment[s].joints for a in _angles_at(joint)})
+        _, first = np.unique([_draws()[a] for a in angles], axis=1, return_index=True)
+        asked[first, k] = 1
+        if crossed & set(anatomy.MIDLINE):
+            asked[first, len(lines) + k] = 1
+    return asked
+
+
+def _crossed(line: anatomy.Line) -> set[str]:
+    """Segments whose joints move some of a line's way points and not all of them."""
+    chains = [_carriers(s) for way in line.path for s in (way.on, way.side_on or way.on)]
+    return set.union(*chains) - set.intersection(*chains)
+
+
+def _carriers(segment: str) -> set[str]:
+    """A segment with all that carry it."""
+    found = set()
+    while segment in anatomy.skeleton().segment:
+        found.add(segment)
+        segment = anatomy.skeleton().segment[segment].parent
+    return found
+
+
+def _angles_at(joint: str) -> tuple[str, ...]:
+    """The clinical angles that move a joint."""
+    whole = {"hip": HIP, "neck": NECK, "lumbar": tuple(TRUNK_SHARE), "thoracic": tuple(TRUNK_SHARE)}
+    arm = tuple(n for n in (*SHOULDER, *BLADE) if n in _draws())
+    return (HINGES[joint],) if joint in HINGES else whole.get(joint, arm)

@@ -218,6 +218,20 @@ def paths(body: BodyBlock, q: Array) -> Array:
     return out
 
 
+def path_ends(body: BodyBlock, q: Array, asked: NDArray[np.uint8]) -> Array:
+    """Shortest and longest path of every line [m] over the postures in which it is asked for, (2, n_line); endless where it never is.
+
+    Args:
+        q: postures (n_pos, n_q). asked: not 0 where a line is looked at, (n_pos, n_line).
+    """
+    q = reals("q", q, -1, body.n_q)
+    asked = np.ascontiguousarray(asked, np.uint8)
+    _demand_shape("asked", asked.shape, (len(q), body.n_line))
+    out, room = np.empty((2, body.n_line)), body.scratch()
+    _core().lw_reach(body.reference, len(q), pointer(q), pointer(asked), pointer(out[0]), pointer(out[1]), pointer(room))
+    return out
+
+
 def places(body: BodyBlock, q: Array, segment: Index, local: Array) -> tuple[Array, Array, Array]:
     """Landmarks (n_pos, n_mark, 3), their segments' frames (n_pos, n_mark, 3, 3), centre of mass (n_pos, 3)."""
     q, local = reals("q", q, -1, body.n_q), reals("local", local, -1, 3)

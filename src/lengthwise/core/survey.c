@@ -91,6 +91,21 @@ void lw_paths(const Body *body, int n_pos, const double *q, double *length, doub
     }
 }
 
+/* Shortest and longest of each line over n_pos postures (n_line): each is looked at where `asked` (n_pos, n_line) is not 0, and is endless
+ * where it is asked nowhere. */
+void lw_reach(const Body *body, int n_pos, const double *q, const uint8_t *asked, double *shortest, double *longest, double *scratch) {
+    Pose pose = pose_in(body, scratch);
+    for (int line = 0; line < body->n_line; line++) shortest[line] = INFINITY, longest[line] = -INFINITY;
+    for (size_t i = 0; i < (size_t)n_pos; i++) {
+        pose_segments(body, q + i * (size_t)body->n_q, &pose);
+        for (int line = 0; line < body->n_line; line++) {
+            if (!asked[i * (size_t)body->n_line + (size_t)line]) continue;
+            double length = path_line(body, &pose, line, NULL);
+            shortest[line] = smaller(shortest[line], length), longest[line] = larger(longest[line], length);
+        }
+    }
+}
+
 /* Landmarks and centre of mass alone. */
 void lw_places(const Body *body, int n_pos, const double *q, int n_mark, const int32_t *segment, const double *local, double *points,
                double *frames, double *centre, double *scratch) {
