@@ -65,9 +65,8 @@ def _spans_of(body: Body, pick: NDArray[np.intp]) -> tuple[Array, Array]:
 @lru_cache(maxsize=4)
 def _path_ends(body: Body) -> Array:
     """Shortest and longest path of every line over all postures [m], (2, n_line)."""
-    ends, asked = body.path_ends(_postures(body), _asked()), _asked().any(0)
-    half = len(asked) // 2
-    return np.where(asked, ends, np.tile(ends[:, :half], 2))
+    ends, half = body.path_ends(_postures(body), _asked()), len(body.lines.names) // 2
+    return np.where(np.isfinite(ends), ends, np.tile(ends[:, :half], 2))
 
 
 @cache
@@ -112,7 +111,7 @@ def _asked() -> NDArray[np.uint8]:
 def _crossed(line: anatomy.Line) -> set[str]:
     """Segments whose joints move some of a line's way points and not all of them."""
     chains = [_carriers(s) for way in line.path for s in (way.on, way.side_on or way.on)]
-    return set.union(*chains) - set.intersection(*chains)
+    return set[str].union(*chains) - set[str].intersection(*chains)
 
 
 def _carriers(segment: str) -> set[str]:
