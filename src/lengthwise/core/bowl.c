@@ -74,12 +74,14 @@ void free_step(int nu, int ne, const double *slope, const double *bend, const do
     int m = width_of(ne);
     double *bowl = room, *reach = bowl + nu * nu, *gram = reach + m * nu, *column = gram + ne * ne, trace = 0;
     for (int i = 0; i < nu; i++) {
-        for (int j = 0; j < nu; j++) bowl[i * nu + j] = stuck[i] || stuck[j] ? i == j : bend[i * nu + j];
         for (int e = 0; e < ne; e++) reach[i * m + e] = stuck[i] ? 0 : slope[e * nu + i];
         for (int e = ne; e < m; e++) reach[i * m + e] = stuck[i] || e > ne ? 0 : away[i];
+        for (int j = 0; j < nu && bend; j++) bowl[i * nu + j] = stuck[i] || stuck[j] ? i == j : bend[i * nu + j];
     }
-    factor(bowl, column, nu);
-    resolve(bowl, reach, nu, m);
+    if (bend) {
+        factor(bowl, column, nu);
+        resolve(bowl, reach, nu, m);
+    }
     for (int e = 0; e < ne; e++) {
         double left = r[e], *row = gram + e * ne;
         for (int j = 0; j < nu; j++) left -= slope[e * nu + j] * reach[j * m + ne];

@@ -5,7 +5,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
-/* The step that meets ne conditions and otherwise leads down the bowl `bend` (nu, nu) towards the start; variables in `stuck` (nu) stay.
+/* The step that meets ne conditions and otherwise leads down the bowl `bend` (nu, nu; NULL: a round one) towards the start; variables in
+ * `stuck` (nu) stay.
  *
  * slope: of the conditions (ne, nu). r: by how much they are missed (ne). away: from the start (nu). Outputs: step (nu); hold: the
  * conditions' multipliers (ne). room: free_step_size numbers. */

@@ -98,7 +98,7 @@ int chain_close(Pins *pins, const double *start, int most, double *u, double *mi
         }
         if (k > 0 && gained) learn_bend(nu, step, change, bend, spare);
         for (int j = 0; j < nu; j++) away[j] = (u[j] - start[j]) * eager;
-        last_turn = descend(chain, slope, bend, r, away, best.share, u, step, hold, stuck, inner);
+        last_turn = descend(chain, slope, k > 0 ? bend : NULL, r, away, best.share, u, step, hold, stuck, inner);
         memcpy(last, slope, (size_t)(ne * nu) * sizeof(double));
         missed = worst;
     }

@@ -52,21 +52,50 @@ void arm_turn(const double *shoulder, int flat, double *out) {
     quat_product(out, part, out);
 }
 
-/* Where clavicle and blade rest for an arm that points along `direction`: three angles each [deg]. */
-void rest_girdle(const double *seat, const double *direction, double elevation, double protraction, double *clavicle, double *blade) {
-    double front = direction[0], side = -direction[1], up = direction[2];
-    double raised = arc_cosine(clamped(-up, -1, 1)) / PI, flat = hypotenuse(front, side), raised2 = raised * raised;
-    double share = 0.90 * (1 - flat) + 0.66 * flat + 0.24 * (side + front), back = (hypotenuse(front, 0.2) - front) / 2 - 0.1;
-    double soon = power(raised, 1.15), late = power(raised, 1.3), lift = elevation / 25, reach = protraction / 25;
-    clavicle[0] = -14 * raised * share + 10 * front - 6 * side + protraction;
-    clavicle[1] = 13 * soon * share + elevation;
-    clavicle[2] = 32 * late * share;
-    blade[0] = 8 * front - 5 * side - 8 * raised2 + 0.6 * protraction;
-    blade[1] = 62 * soon * share + 0.2 * elevation;
-    blade[2] = 22 * late * (0.9 * (1 - flat) + 0.45 * flat + 0.4 * (side + front)) - 14 * back;
+/* What the rhythm of the girdle is written in. */
+static Rhythm rhythm_of(const double *direction, double elevation, double protraction) {
+    Rhythm r = {.front = direction[0], .side = -direction[1], .lift = elevation / 25, .reach = protraction / 25};
+    r.raised = arc_cosine(clamped(-direction[2], -1, 1)) / PI, r.flat = hypotenuse(r.front, r.side);
+    r.share = 0.90 * (1 - r.flat) + 0.66 * r.flat + 0.24 * (r.side + r.front), r.ahead = hypotenuse(r.front, 0.2);
+    r.soon = power(r.raised, 1.15), r.late = power(r.raised, 1.3);
+    return r;
+}
+
+/* Where clavicle and blade rest: three angles each [deg]. */
+static void girdle_at(const double *seat, const Rhythm *r, double *clavicle, double *blade) {
+    double front = r->front, side = r->side, raised2 = r->raised * r->raised, lift = r->lift, reach = r->reach;
+    clavicle[0] = -14 * r->raised * r->share + 10 * front - 6 * side + 25 * reach;
+    clavicle[1] = 13 * r->soon * r->share + 25 * lift;
+    clavicle[2] = 32 * r->late * r->share;
+    blade[0] = 8 * front - 5 * side - 8 * raised2 + 15 * reach;
+    blade[1] = 62 * r->soon * r->share + 5 * lift;
+    blade[2] = 22 * r->late * (0.9 * (1 - r->flat) + 0.45 * r->flat + 0.4 * (side + front)) - 14 * ((r->ahead - front) / 2 - 0.1);
     double terms[SEAT_TERMS] = {front,       side,         front * front, side * side,   front * side,    raised2,        raised2 * raised2, lift,
                                 reach,       lift * lift,  reach * reach, lift * reach,  reach * front,   reach * raised2, lift * raised2};
     for (int k = 0; k < SEAT_TERMS; k++) blade[0] += terms[k] * seat[k], blade[2] += terms[k] * seat[SEAT_TERMS + k];
+}
+
+/* How fast these change while the arm's direction, lift and reach do. */
+static void girdle_rates(const double *seat, const Rhythm *r, const double *direction, double lift, double reach, double *clavicle, double *blade) {
+    double front = direction[0], side = -direction[1], flat = r->flat > 0 ? (r->front * front + r->side * side) / r->flat : 0;
+    double raised = r->flat > 0 ? direction[2] / (PI * r->flat) : 0, share = 0.24 * (side + front - flat), raised2 = r->raised * r->raised;
+    double soon = r->raised > 0 ? 1.15 * r->soon / r->raised * raised : 0, late = r->raised > 0 ? 1.3 * r->late / r->raised * raised : 0;
+    double twice = 2 * r->raised * raised, rear = (r->front / r->ahead - 1) * front / 2;
+    clavicle[0] = -14 * (raised * r->share + r->raised * share) + 10 * front - 6 * side + 25 * reach;
+    clavicle[1] = 13 * (soon * r->share + r->soon * share) + 25 * lift;
+    clavicle[2] = 32 * (late * r->share + r->late * share);
+    blade[0] = 8 * front - 5 * side - 8 * twice + 15 * reach;
+    blade[1] = 62 * (soon * r->share + r->soon * share) + 5 * lift;
+    blade[2] = 22 * (late * (0.9 - 0.45 * r->flat + 0.4 * (r->side + r->front)) + r->late * (0.4 * (side + front) - 0.45 * flat)) - 14 * rear;
+    double terms[SEAT_TERMS] = {front, side, 2 * r->front * front, 2 * r->side * side, front * r->side + r->front * side, twice, 2 * raised2 * twice,
+                                lift, reach, 2 * r->lift * lift, 2 * r->reach * reach, lift * r->reach + r->lift * reach,
+                                reach * r->front + r->reach * front, reach * raised2 + r->reach * twice, lift * raised2 + r->lift * twice};
+    for (int k = 0; k < SEAT_TERMS; k++) blade[0] += terms[k] * seat[k], blade[2] += terms[k] * seat[SEAT_TERMS + k];
+}
+
+void rest_girdle(const double *seat, const double *direction, double elevation, double protraction, double *clavicle, double *blade) {
+    Rhythm rhythm = rhythm_of(direction, elevation, protraction);
+    girdle_at(seat, &rhythm, clavicle, blade);
 }
 
 /* The three hinges at the outer end of the clavicle [rad] that put the blade there, given the turns of both. */
@@ -86,40 +115,91 @@ static void outer_hinges(const double *axes, const double *clavicle, const doubl
     out[2] = direction_of(-part[2][0], part[2][2]);
 }
 
-/* Thorax to clavicle, to blade and to upper arm of the right side from its six angles; the clavicle's three angles [deg]. */
-static void arm_chain(const Body *body, const double *angle, int flat, double *clavicle, double *clavicle_turn, double *blade_turn, double *arm) {
-    double m[9], direction[3], blade[3], half[8] = {0}, sine[8], cosine[8];
-    arm_turn(angle, flat, arm);
-    quat_matrix(arm, m);
-    for (int k = 0; k < 3; k++) direction[k] = -m[3 * k + 2];
-    rest_girdle(body->girdle_seat, direction, angle[4], angle[5], clavicle, blade);
+/* Half the turns of the girdle's hinges: their sines and cosines, the blade's three from 0 on, the clavicle's from 4 on. */
+static void half_turns(const double *clavicle, const double *blade, double *sine, double *cosine) {
+    double half[8] = {0};
     for (int k = 0; k < 3; k++) half[k] = blade[k] * DEG / 2, half[4 + k] = clavicle[k] * DEG / 2;
     for (int k = 0; k < 8; k++) sine_cosine(half[k], sine + k, cosine + k); /* side by side */
-    three_turns(body->girdle_axes + 9, sine, cosine, blade_turn);
-    three_turns(body->girdle_axes, sine + 4, cosine + 4, clavicle_turn);
+}
+
+static void hanging_direction(const double *arm, double *out) {
+    double m[9];
+    quat_matrix(arm, m);
+    for (int k = 0; k < 3; k++) out[k] = -m[3 * k + 2];
 }
 
 /* Six girdle coordinates and the shoulder's ball of the right side from its six angles. */
 static void shoulder(const Body *body, const double *angle, int flat, double *girdle, double *ball) {
-    double arm[4], clavicle[3], blade_turn[4], clavicle_turn[4], back[4];
-    arm_chain(body, angle, flat, clavicle, clavicle_turn, blade_turn, arm);
+    double arm[4], direction[3], clavicle[3], blade[3], blade_turn[4], clavicle_turn[4], back[4], sine[8], cosine[8];
+    arm_turn(angle, flat, arm);
+    hanging_direction(arm, direction);
+    rest_girdle(body->girdle_seat, direction, angle[4], angle[5], clavicle, blade);
+    half_turns(clavicle, blade, sine, cosine);
+    three_turns(body->girdle_axes + 9, sine, cosine, blade_turn);
+    three_turns(body->girdle_axes, sine + 4, cosine + 4, clavicle_turn);
     for (int k = 0; k < 3; k++) girdle[k] = clavicle[k] * DEG;
     outer_hinges(body->girdle_axes + 9, clavicle_turn, blade_turn, girdle + 3);
     inverse(blade_turn, back);
     quat_product(back, arm, ball);
 }
 
-void arm_rates(const Body *body, const double *angle, int flat, int which, double step, double *about) {
-    double own[6], clavicle[3], ahead[3][4], behind[3][4], back[4], turn[4];
-    memcpy(own, angle, sizeof own);
-    own[which] = angle[which] + step;
-    arm_chain(body, own, flat, clavicle, ahead[0], ahead[1], ahead[2]);
-    own[which] = angle[which] - step;
-    arm_chain(body, own, flat, clavicle, behind[0], behind[1], behind[2]);
-    for (int s = 0; s < 3; s++) {
-        inverse(behind[s], back);
-        quat_product(ahead[s], back, turn);
-        for (int k = 0; k < 3; k++) about[3 * s + k] = turn[1 + k] / step;
+/* Axes of three hinges that turn one after the other, where the turns before each have taken it (3, 3). */
+static void carried_axes(const double *axes, const double *sine, const double *cosine, double *out) {
+    double turn[4] = {1, 0, 0, 0}, m[9];
+    for (int k = 0; k < 3; k++) {
+        double part[4] = {cosine[k], sine[k] * axes[3 * k], sine[k] * axes[3 * k + 1], sine[k] * axes[3 * k + 2]};
+        quat_matrix(turn, m);
+        turned(m, axes + 3 * k, out + 3 * k);
+        quat_product(turn, part, turn);
+    }
+}
+
+Arm arm_at(const Body *body, const double *angle, int flat) {
+    Arm arm = {.flat = flat};
+    double turn[4], clavicle[3], blade[3], sine[8], cosine[8];
+    memcpy(arm.angle, angle, sizeof arm.angle);
+    arm_turn(angle, flat, turn);
+    hanging_direction(turn, arm.direction);
+    arm.rhythm = rhythm_of(arm.direction, angle[4], angle[5]);
+    girdle_at(body->girdle_seat, &arm.rhythm, clavicle, blade);
+    half_turns(clavicle, blade, sine, cosine);
+    carried_axes(body->girdle_axes, sine + 4, cosine + 4, arm.clavicle);
+    carried_axes(body->girdle_axes + 9, sine, cosine, arm.blade);
+    return arm;
+}
+
+/* How the upper arm turns in the thorax as one of the shoulder's four angles grows [rad/deg]. A swing is a rotation vector, and turns by the
+ * left Jacobian of its change. */
+static void upper_arm_rate(const Arm *arm, int which, double *about) {
+    double sine, cosine, x = -arm->angle[1] * DEG, y = -arm->angle[0] * DEG, angle = hypotenuse(x, y);
+    about[0] = about[1] = about[2] = 0;
+    if (which == 3)
+        for (int k = 0; k < 3; k++) about[k] = -arm->direction[k];
+    else if (arm->flat) {
+        sine_cosine(arm->angle[2] * DEG, &sine, &cosine);
+        if (which == 2) about[2] = 1;
+        if (which == 1) about[0] = -cosine, about[1] = -sine;
+    } else if (which < 2) {
+        double change[2] = {which == 1 ? -1 : 0, which == 0 ? -1 : 0}, way[2] = {1, 0};
+        sine_cosine(angle / 2, &sine, &cosine);
+        if (angle > INFINITESIMAL) way[0] = x / angle, way[1] = y / angle;
+        double straight = angle > INFINITESIMAL ? 2 * sine * cosine / angle : 1, bent = angle > INFINITESIMAL ? 2 * sine * sine / angle : 0;
+        double along = (1 - straight) * (way[0] * change[0] + way[1] * change[1]);
+        about[0] = straight * change[0] + along * way[0], about[1] = straight * change[1] + along * way[1];
+        about[2] = bent * (way[0] * change[1] - way[1] * change[0]);
+    }
+    for (int k = 0; k < 3; k++) about[k] *= DEG;
+}
+
+void arm_rates(const Body *body, const Arm *arm, int which, double *about) {
+    double moved[3], clavicle[3], blade[3];
+    upper_arm_rate(arm, which, about + 6);
+    cross(about + 6, arm->direction, moved);
+    girdle_rates(body->girdle_seat, &arm->rhythm, moved, which == 4 ? 0.04 : 0, which == 5 ? 0.04 : 0, clavicle, blade);
+    for (int c = 0; c < 3; c++) {
+        about[c] = about[3 + c] = 0;
+        for (int k = 0; k < 3; k++)
+            about[c] += clavicle[k] * DEG * arm->clavicle[3 * k + c], about[3 + c] += blade[k] * DEG * arm->blade[3 * k + c];
     }
 }
 

@@ -36,8 +36,20 @@ void arm_turn(const double *shoulder, int flat, double *out);
 /* About which axis, in the frame that it starts from, a turn about y, x and z [deg] turns as its number `which` grows at `rate` [rad/deg]. */
 void euler_rate(const double *angle, int which, double rate, double *about);
 
-/* The same of the right clavicle, blade and upper arm in the thorax for one of the shoulder's six numbers (3, 3), by central differences. */
-void arm_rates(const Body *body, const double *angle, int flat, int which, double step, double *about);
+/* What the girdle's rhythm is written in, and a right arm in a posture: its direction, and the axes of the hinges that place clavicle and blade
+ * in the thorax where they are carried (3, 3). */
+typedef struct {
+    double front, side, raised, flat, share, ahead, soon, late, lift, reach;
+} Rhythm;
+typedef struct {
+    double angle[6], direction[3], clavicle[9], blade[9];
+    Rhythm rhythm;
+    int flat;
+} Arm;
+Arm arm_at(const Body *body, const double *angle, int flat);
+
+/* How clavicle, blade and upper arm turn in the thorax as one of the shoulder's six numbers grows (3, 3) [rad/deg]. */
+void arm_rates(const Body *body, const Arm *arm, int which, double *about);
 
 /* Rows of ANGLES (n_pos, ANGLES) for coordinates q (n_pos, n_q), both sides, shoulders by swing. */
 void lw_clinical(const Body *body, int n_pos, const double *q, double *rows);

@@ -1,4 +1,4 @@
-/* Slopes are exact but for the arm's rhythm and the ground's force, whose rates are central differences of a few numbers. */
+/* Slopes are exact; where the ground's force passes they are central differences of a few numbers. */
 #include "pins.h"
 
 #include <string.h>
@@ -169,7 +169,7 @@ static int arm_turns(const Pins *pins, int slot, int32_t upper_arm, int mirrored
     int side = slot >= FIRST_SIDE + A_SIDE, first = FIRST_SIDE + A_SIDE * side + 10;
     int32_t blade = body->parent[upper_arm], clavicle = body->parent[blade], thorax = body->parent[clavicle];
     double about[9], before[3] = {0, 0, 0}, own[3];
-    arm_rates(body, pins->row + first, pins->chain->flat[side], slot - first, STEP, about);
+    arm_rates(body, &pins->arm[side], slot - first, about);
     for (int k = 0; k < 3; k++) {
         for (int c = 0; c < 3; c++) own[c] = about[3 * k + c] - before[c], before[c] = about[3 * k + c];
         if (side || mirrored) mirror_axis(own);
@@ -310,6 +310,8 @@ void pins_slopes(Pins *pins, double *out) {
     int ne = chain->n_equation, nu = chain->n_unknown, balanced = 0;
     Turn turn[MOST_TURNS];
     for (int e = 0; e < ne; e++) balanced |= chain->kind[e] == PIN_BALANCE;
+    for (int side = 0; side < 2; side++)
+        if (pins->parts & (ARM_PART << side)) pins->arm[side] = arm_at(pins->body, pins->row + FIRST_SIDE + A_SIDE * side + 10, chain->flat[side]);
     for (int j = 0; j < nu; j++) {
         int count = all_turns(pins, j, turn);
         double centre[3], press[3] = {0, 0, 0};

@@ -3,6 +3,7 @@
 #define LENGTHWISE_PINS_H
 
 #include "chain.h"
+#include "coordinates.h"
 #include "pose.h"
 
 struct Pins {
@@ -20,6 +21,7 @@ struct Pins {
     double *speed, *spin, *moved; /* of the landmarks (n_mark, 3) each */
     double *mass, *moment;   /* of each segment with all that hangs on it (n_segment), (n_segment, 3) */
     double centre[3];
+    Arm arm[2];              /* of both sides, where solved angles move them */
     int looked;              /* how many postures of this position were looked at */
     Pose pose;
 };
