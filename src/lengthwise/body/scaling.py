@@ -2,7 +2,7 @@
 
 import tomllib
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from itertools import pairwise
 
@@ -113,6 +113,7 @@ def lifting_skill(person: Person) -> float:
     return strength_table().skill[person.training]
 
 
+@lru_cache(maxsize=64)
 def region_factor(person: Person, region: str) -> float:
     """The mean of `group_factor` over a region's groups."""
     groups = strength_table().region[region]

@@ -10,7 +10,7 @@ from lengthwise.body.model import Body
 from lengthwise.body.person import Person
 from lengthwise.lifts.chain import TOLERANCE_M, SolvedChain, reach, solve, stem
 from lengthwise.lifts.definition import Lift
-from lengthwise.lifts.keys import Keys, own_end
+from lengthwise.lifts.keys import Keys, own_ends
 from lengthwise.lifts.motion import set_names
 from lengthwise.lifts.pins import Pins, pins_of
 from lengthwise.lifts.resistance import FULL, Part
@@ -79,8 +79,10 @@ def _why(body: Body, lift: Lift, pins: Pins, found: SolvedChain, at: int) -> str
 def stopped(lift: Lift, names: Mapping[str, float], person: Person) -> list[str]:
     """Typed angles of the key postures that this person's joints do not reach, one line each: they stop at the joint's end."""
     out: dict[str, str] = {}
-    for name, values in Keys(lift.motion, names).at_keys().items():
-        far = values - own_end(name, values, person)
+    at_keys = Keys(lift.motion, names).at_keys()
+    stopped_at = own_ends(list(at_keys), np.stack(list(at_keys.values()), 1), person)
+    for (name, values), own in zip(at_keys.items(), stopped_at.T, strict=True):
+        far = values - own
         worst = int(np.argmax(np.abs(far)))
         if name not in lift.motion.solve and abs(far[worst]) > TOLD_DEG:
             joint = stem(name).replace("_", " ")

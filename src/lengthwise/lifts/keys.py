@@ -34,9 +34,9 @@ class Keys:
         values: dict[str, Value] = {a: [k.get(a, 0.0) for k in motion.keys] for a in angles}
         table = {**rest, **dict.fromkeys(motion.solve, 0.0), **values}
         self._angles, self._at_keys = list(table), self.numbers(list(table.values()))
-        for k, name in enumerate(self._angles):
-            if person and name not in motion.solve:
-                self._at_keys[:, k] = own_end(name, self._at_keys[:, k], person)
+        if person:
+            typed = [k for k, name in enumerate(self._angles) if name not in motion.solve]
+            self._at_keys[:, typed] = own_ends([self._angles[k] for k in typed], self._at_keys[:, typed], person)
 
     def posture(self, phase: Array) -> dict[str, Array]:
         """Clinical angles [deg] and place [cm] by name at each phase, (n_pos,) each; solved angles as the keys have them."""
@@ -57,17 +57,16 @@ class Keys:
         return [evaluate(value, self.names)] * len(self.knots)
 
 
-def own_end(name: str, values: Array, person: Person) -> Array:
-    """Values of a clinical angle [deg], stopped at the end of this person's joint; of a place they stay.
+def own_ends(names: Sequence[str], values: Array, person: Person) -> Array:
+    """Values of clinical angles [deg], stopped at the ends of this person's joints, (n_value, n_name); of a place they stay.
 
     An angle that passes the end by more than MOST_STOPPED_DEG stays as it is: stopped there, it would be another lift.
     """
-    stem = name.removesuffix("_right").removesuffix("_left")
-    if stem not in anatomy.angles():
-        return values
-    low, high = joint_range(person, stem)
-    past = max(low - values.min(), values.max() - high)
-    return np.clip(values, low, high) if 0 < past <= MOST_STOPPED_DEG else values
+    stems = [n.removesuffix("_right").removesuffix("_left") for n in names]
+    ends = [joint_range(person, s) if s in anatomy.angles() else (-np.inf, np.inf) for s in stems]
+    low, high = np.array(ends).reshape(-1, 2).T
+    past = np.maximum(low - values.min(axis=0), values.max(axis=0) - high)
+    return np.where((past > 0) & (past <= MOST_STOPPED_DEG), np.clip(values, low, high), values)
 
 
 def monotone(knots: Array, values: Array, phase: Array) -> Array:

@@ -19,7 +19,7 @@ from lengthwise.body.structures import RAMP_DEG, structure_tables
 from lengthwise.core import lifts as core
 from lengthwise.lifts.catalogue import bound_of
 from lengthwise.lifts.chain import reach
-from lengthwise.lifts.definition import Band, BandAcross, BodyWeight, Cable, FreeWeight, Lever, Lift, Sled
+from lengthwise.lifts.definition import Band, BandAcross, BodyWeight, Cable, FreeWeight, Lever, Lift, Resistance, Sled
 from lengthwise.lifts.expression import evaluate
 from lengthwise.lifts.keys import Keys
 from lengthwise.lifts.motion import set_names
@@ -37,6 +37,11 @@ from lengthwise.units import CM, GRAVITY
 Array = NDArray[np.float64]
 _KINDS = {FreeWeight: 0, BodyWeight: 0, Cable: 1, Band: 2, BandAcross: 3, Lever: 4, Sled: 5}
 """Kinds of resistance as core/lift.h numbers them."""
+
+
+def _own(kind: Resistance, name: str, otherwise: Any) -> Any:
+    """What a resistance has of that name; asked of one that has none, pydantic takes long to say so."""
+    return getattr(kind, name) if name in type(kind).model_fields else otherwise
 
 
 @lru_cache(maxsize=128)
@@ -150,7 +155,7 @@ class Plan:
 
     @property
     def _each(self) -> float:
-        return 1.0 if getattr(self.lift.resistance, "each", False) else 1.0 / max(len(self.loaded), 1)
+        return 1.0 if _own(self.lift.resistance, "each", False) else 1.0 / max(len(self.loaded), 1)
 
     def _holds(self) -> dict[str, Any]:
         at, holds, loaded = {m: k for k, m in enumerate(self.marks)}, self.holds, self.loaded
@@ -173,13 +178,13 @@ class Plan:
         rail, rail_n = guiding(kind, self.names) if isinstance(kind, Sled) else (np.zeros(3), 0.0)
         cam = kind.cam if isinstance(kind, Lever) else [1.0, 1.0]
         return {
-            "resistance": _KINDS[type(kind)], "n_load": n, "load_mark": [at[m] for m in self.loaded], "each": getattr(kind, "each", False),
+            "resistance": _KINDS[type(kind)], "n_load": n, "load_mark": [at[m] for m in self.loaded], "each": _own(kind, "each", False),
             "load_own": [not lift.mirrored or m.endswith("_right") for m in self.loaded], "axis_mark": [at[m] for m in axis] or [-1] * n,
-            "ratio": getattr(kind, "ratio", 1.0), "slack": evaluate(getattr(kind, "slack_cm", 0.0), self.names) * CM,
-            "chains": getattr(kind, "chain_share", 0.0), "anchor": np.zeros((n, 3)) if origin is None else origin,
+            "ratio": _own(kind, "ratio", 1.0), "slack": evaluate(_own(kind, "slack_cm", 0.0), self.names) * CM,
+            "chains": _own(kind, "chain_share", 0.0), "anchor": np.zeros((n, 3)) if origin is None else origin,
             "about": lever_about(kind) if isinstance(kind, Lever) else np.zeros(3), "cam": cam if len(cam) > 1 else cam * 2, "n_cam": max(len(cam), 2),
             "rail": rail, "rail_n": rail_n, "held_lever": held, "is_guided": held or isinstance(kind, Sled),
-            "sled_share": 0.5 if lift.mirrored and not getattr(kind, "each", False) else 1.0, "moves_body": isinstance(kind, BodyWeight),
+            "sled_share": 0.5 if lift.mirrored and not _own(kind, "each", False) else 1.0, "moves_body": isinstance(kind, BodyWeight),
         }  # fmt: skip
 
     @property

@@ -168,15 +168,23 @@ def _moving(tension: Tension, speed: Array) -> Tension:
     return Tension(tension.active_n * force_velocity(speed[:, : tension.active_n.shape[1]]), tension.passive_n)
 
 
+@lru_cache(maxsize=64)
 def balance_rows(body: Body, folded: bool) -> tuple[NDArray[np.intp], Array]:
     """Which coordinates must be in balance, and how often a right-side column counts in each."""
     if not folded:
-        return np.arange(body.n_coord), np.ones(body.n_coord)
+        return _kept(np.arange(body.n_coord), np.ones(body.n_coord))
     sagittal = [0, 2, 4]  # of the pelvis: forward, up, tilt
     middle = [body.velocity_slice[j].start + 1 for j in ("lumbar", "thoracic", "neck")]
     right = [k for j, s in body.velocity_slice.items() if j.endswith("_right") for k in range(s.start, s.stop)]
     rows = np.array(sagittal + middle + right)
-    return rows, np.where(np.arange(len(rows)) < len(sagittal) + len(middle), 2.0, 1.0)
+    return _kept(rows, np.where(np.arange(len(rows)) < len(sagittal) + len(middle), 2.0, 1.0))
+
+
+def _kept(rows: NDArray[np.intp], weight: Array) -> tuple[NDArray[np.intp], Array]:
+    """Both as nobody can write to them, since they serve many lifts."""
+    rows.setflags(write=False)
+    weight.setflags(write=False)
+    return rows, weight
 
 
 def _support_bounds(holds: tuple[Hold, ...], support: Array) -> tuple[Array, Array]:
