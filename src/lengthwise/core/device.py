@@ -102,6 +102,16 @@ static __device__ inline int64_t next_of_all(int found, int64_t *count) {
     *count += __popc(all);
     return at;
 }
+#ifdef TIMED
+__device__ unsigned long long phase_clocks[8];
+static __device__ inline int64_t phase_over(int phase, int64_t since) {
+    int64_t now = clock64();
+    if (HAND == 0 && phase >= 0) atomicAdd(phase_clocks + phase, (unsigned long long)(now - since));
+    return now;
+}
+#else
+static __device__ inline int64_t phase_over(int phase, int64_t since) { return 0; }
+#endif
 static __device__ inline int64_t next_filled(const double *values, int64_t from, int64_t n) {
     for (; from < n; from += HANDS) {
         unsigned all = __ballot_sync(ALL, from + HAND < n && values[from + HAND] != 0);

@@ -29,8 +29,6 @@ HOLDING = 8
 """The same in what comes after, if so many of the matrices that they work on fit."""
 RESERVED = 1024
 """Bytes of shared memory that each block takes for itself."""
-LONGEST = {"moves": "n_unknown", "holds": "n_rows"}
-"""What a lift has more of, the longer it takes; those go first, so that none is left alone at the end."""
 REGISTERS = 168
 """Of a thread at most: so many that little is spilled, so few that twelve warps fit a multiprocessor."""
 ROOM = 2048
@@ -211,11 +209,10 @@ class _Queue(ctypes.Structure):
 
 @dataclass(frozen=True)
 class Sizes:
-    """Numbers that the largest of some lifts takes: of scratch, for each thread by itself, and of the matrix that is worked on."""
+    """Numbers that the largest of some lifts takes: of scratch, and for each thread by itself."""
 
     room: int
     own: int
-    near: int
 
     @staticmethod
     def of(bodies: Sequence[tuple[BodyBlock, MusclesBlock]], tasks: Sequence[Task]) -> "Sizes":
@@ -225,7 +222,7 @@ class Sizes:
             (body, muscles), words = bodies[t.body], (door.pointer(t.lift.whole), door.pointer(t.lift.real))
             room = max(room, int(core.lw_lift_scratch(body.reference, ctypes.c_void_p(muscles.address), *words)))
             own = max(own, int(core.lw_lift_own_scratch(body.reference, *words)))
-        return Sizes(room, own, max(t.lift.n_rows for t in tasks) ** 2)
+        return Sizes(room, own)
 
 
 def solve(
@@ -244,22 +241,43 @@ def solve(
         return []
     blocks, sizes, held = [t.lift for t in tasks], Sizes.of(bodies, tasks), Bodies(card, bodies)
     task = np.stack([[t.body for t in tasks], *_starts(blocks)], 1).astype(np.int64)
-    near = 8 * sizes.near * BLOCK
-    fit = max(1, min(holding // BLOCK, card.near_bytes // (near + RESERVED)))
-    shapes = {"moves": (card.processors * moving // BLOCK, BLOCK, 0), "holds": (card.processors * fit, BLOCK, near)}
+    launches = _launches(card, blocks, moving, holding)
     result, basis = card.room(sum(b.size for b in blocks)), card.put(np.zeros(sum(_bases(blocks)), np.int32))
     status, room = (
         card.put(np.full(len(tasks), lifts.LEFT, np.int32)),
-        card.room(max(n * k for n, k, _ in shapes.values()) * sizes.room),
+        card.room(max(of.shape[0] * of.shape[1] for of in launches) * sizes.room),
     )
     given = [card.put(a) for a in (task, np.concatenate([b.whole for b in blocks]), np.concatenate([b.real for b in blocks]))]
     given += [result, basis, status, room]
-    for name, shape in shapes.items():
-        order = np.argsort([-b.counts[LONGEST[name]] for b in blocks], kind="stable").astype(np.int64)
-        own = [held.bodies, held.muscles, card.put(order), *given, card.put(np.zeros(1, np.uint64))]
-        queue = _Queue(*map(card.address, own), len(tasks), sizes.room, sizes.near)
-        card.launch(name, sizes.own, shape, card.put(np.frombuffer(bytes(queue), np.uint8)))
+    for of in launches:
+        own = [held.bodies, held.muscles, card.put(of.order), *given, card.put(np.zeros(1, np.uint64))]
+        queue = _Queue(*map(card.address, own), len(of.order), sizes.room, of.near)
+        card.launch(of.name, sizes.own, of.shape, card.put(np.frombuffer(bytes(queue), np.uint8)))
     return list(_answers(blocks, card.get(result), card.get(basis), card.get(status)))
+
+
+@dataclass(frozen=True)
+class _Launch:
+    """An entry of kernels.cu for some of the lifts: its shape (Card.launch), numbers of each warp's matrix, and which lifts in what order."""
+
+    name: str
+    shape: tuple[int, int, int]
+    near: int
+    order: NDArray[np.int64]
+
+
+def _launches(card: Card, blocks: Sequence[LiftBlock], moving: int, holding: int) -> list[_Launch]:
+    """All lifts move; then those with large matrices and those with small ones are held apart, so that small ones leave shared memory to
+    the cache."""
+    unknown, rows = np.array([b.counts["n_unknown"] for b in blocks]), np.array([b.n_rows for b in blocks])
+    moves = (card.processors * moving // BLOCK, BLOCK, 0)
+    out = [_Launch("moves", moves, 0, np.argsort(-unknown, kind="stable").astype(np.int64))]
+    for some in (np.flatnonzero(rows > WARP), np.flatnonzero(rows <= WARP)):
+        if len(some):
+            near = int(rows[some].max()) ** 2
+            fit = max(1, min(holding // BLOCK, card.near_bytes // (8 * near * BLOCK + RESERVED)))
+            out.append(_Launch("holds", (card.processors * fit, BLOCK, 8 * near * BLOCK), near, some.astype(np.int64)))
+    return out
 
 
 def _bases(blocks: Sequence[LiftBlock]) -> list[int]:

@@ -403,19 +403,25 @@ int lift_move(const Body *body, const Lift *asked, Result *result, double *scrat
 }
 
 int lift_hold(const Body *body, const Muscles *muscles, const Lift *lift, Result *result, double *scratch, double *own, double *near) {
+    int64_t since = phase_over(NO_PHASE, 0);
     Work work = work_in(body, muscles, lift, &scratch, own, near);
     work.result = result;
     set_costs(&work);
     balance_all(&work, &scratch, own);
+    since = phase_over(PHASE_BALANCE, since);
     for (int i = 0; i < lift->n_pos; i++)
         if (!loads_at(&work, i)) return LIFT_LEFT;
+    since = phase_over(PHASE_LOADS, since);
     if (!set_load(&work)) return LIFT_UNHELD;
     meet();
     if (!slopes(&work)) return LIFT_LEFT;
     other_limits(&work);
+    since = phase_over(PHASE_LIMITS, since);
     for (int i = 0; i < lift->n_pos; i++)
         if (!share_position(&work, i)) return LIFT_LEFT;
+    since = phase_over(PHASE_SHARING, since);
     Worked worked = {work.activation, work.active, work.passive, work.relaxed, work.change};
     heads_solve(muscles, lift, result, &worked, work.room, own);
+    phase_over(PHASE_HEADS, since);
     return LIFT_SOLVED;
 }

@@ -27,8 +27,8 @@ typedef struct {
     double *way_solved, *way_q, *way, *law; /* of the nine phases, or of the whole way; the law of the held load */
     double *early, *late;                /* a hair before and after every position (n_pos, n_q) */
     double *row, *goal, *start, *miss, *spare, *here, *q; /* of one position: each hand's own, as all that follows */
-    double *from, *about, *chain_room, *pose_room;
-    Pins pins;
+    double *from, *about, *chain_room;
+    Pins pins; /* whose pose also serves what is looked at between searches */
     double held_n;
 } Motion;
 
@@ -49,7 +49,7 @@ static Motion motion_in(const Body *body, Lift *lift, double **scratch, double *
         {&motion.late, lift->n_pos * nq},
     }, parts[] = {
         {&motion.row, ANGLES}, {&motion.goal, ne}, {&motion.start, nu}, {&motion.miss, ne}, {&motion.spare, nu}, {&motion.here, nu}, {&motion.q, nq},
-        {&motion.from, 3 * lift->chain.n_held}, {&motion.about, 3 * lift->chain.n_held}, {&motion.pose_room, (int64_t)pose_size(body)},
+        {&motion.from, 3 * lift->chain.n_held}, {&motion.about, 3 * lift->chain.n_held},
         {&motion.chain_room, (int64_t)chain_room(&lift->chain)},
     };
     for (size_t k = 0; k < sizeof shared / sizeof *shared; k++) *shared[k].place = take_numbers(scratch, shared[k].n);
@@ -123,14 +123,14 @@ static double close_at(Motion *motion, double phase, int known, double *u, doubl
 }
 
 /* Where the loaded landmarks, and those on their axes, are in a posture (2, n_load, 3). */
-static void loaded_places(const Motion *motion, const double *q, double *out) {
+static void loaded_places(Motion *motion, const double *q, double *out) {
     const Lift *lift = motion->lift;
-    Pose pose = pose_in(motion->body, motion->pose_room);
-    pose_segments(motion->body, q, &pose);
+    Pose *pose = &motion->pins.pose;
+    pose_segments(motion->body, q, pose);
     for (int m = 0; m < lift->n_load; m++) {
         int at = lift->load_mark[m], axis = lift->axis_mark[m];
-        pose_point(&pose, lift->segment[at], lift->local + 3 * at, out + 3 * m);
-        if (axis >= 0) pose_point(&pose, lift->segment[axis], lift->local + 3 * axis, out + 3 * (lift->n_load + m));
+        pose_point(pose, lift->segment[at], lift->local + 3 * at, out + 3 * m);
+        if (axis >= 0) pose_point(pose, lift->segment[axis], lift->local + 3 * axis, out + 3 * (lift->n_load + m));
     }
 }
 
@@ -228,21 +228,27 @@ static double reach_beside(Motion *motion, double phase, double beside, int met,
     return close_at(motion, beside, met, there, q);
 }
 
-/* Every position, and the posture a hair before and after it where there is one. Returns the largest miss of a position [m]. */
+/* Every position. Returns the largest miss of one [m]. */
 static double reach_all(Motion *motion, int met, Result *result) {
     const Lift *lift = motion->lift;
     size_t nq = (size_t)motion->body->n_q, nu = (size_t)lift->chain.n_unknown;
     double worst = 0;
     for EACH(i, lift->n_pos)
         worst = fmax(worst, reach_position(motion, lift->phase[i], met, result->solved + (size_t)i * nu, result->q + (size_t)i * nq));
-    worst = most_of_all(worst);
+    return most_of_all(worst);
+}
+
+/* The posture a hair before and after every position, where there is one. */
+static void reach_all_beside(Motion *motion, int met, const Result *result) {
+    const Lift *lift = motion->lift;
+    size_t nq = (size_t)motion->body->n_q, nu = (size_t)lift->chain.n_unknown;
     for EACH(k, 2 * lift->n_pos) {
         size_t i = (size_t)(k / 2);
-        double phase = lift->phase[i], *u = result->solved + i * nu;
+        double phase = lift->phase[i];
+        const double *u = result->solved + i * nu;
         if (k % 2 == 0 && phase > 0) reach_beside(motion, phase, fmax(phase - HAIR, 0), met, u, motion->early + i * nq);
         if (k % 2 == 1 && phase < 1) reach_beside(motion, phase, fmin(phase + HAIR, 1), met, u, motion->late + i * nq);
     }
-    return worst;
 }
 
 static void speeds(const Motion *motion, Result *result) {
@@ -261,9 +267,15 @@ void motion_solve(const Body *body, Lift *lift, Result *result, double *scratch,
     keys_slopes(lift->n_key, ANGLES, lift->knot, lift->key_row, motion.row_slope);
     keys_slopes(lift->n_key, lift->chain.n_equation, lift->knot, lift->key_goal, motion.goal_slope);
     meet();
+    int64_t since = phase_over(NO_PHASE, 0);
     int met = set_out(&motion);
     result->told[TOLD_MISSED] = reach_all(&motion, met, result);
     meet();
+    since = phase_over(PHASE_MOVE, since);
+    reach_all_beside(&motion, met, result);
+    meet();
+    since = phase_over(PHASE_BESIDE, since);
     speeds(&motion, result);
     if (resistance_needs_way(lift)) learn_law(&motion, met, result);
+    phase_over(PHASE_SPEED, since);
 }
