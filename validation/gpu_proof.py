@@ -2,9 +2,10 @@
 
     PYTHONPATH=src python validation/gpu_proof.py [folder for the result]
 
-Needs CuPy and a device; about two minutes. Bodies are drawn as a population's. Every answer of the device is compared with the same lift's on the
+Needs CuPy and a device; about four minutes. Bodies are drawn as a population's. Every answer of the device is compared with the same lift's on the
 processor, byte for byte; what is told besides is the largest difference over the largest number of its kind in the lift, and how many lifts the
-device leaves to other solvers, which the caller does again on the processor.
+device leaves to other solvers, which the caller does again on the processor. Then where time goes: what the program beside the device does,
+and the clocks of the device by phase, counted in a compilation of its own.
 """
 
 import json
@@ -28,8 +29,12 @@ from lengthwise.populations.adults import draw
 from lengthwise.populations.differing import body_of_adult
 
 PEOPLE, EVERY, N_POS, SEED = 160, 4, 41, 1
-WARPS = ((gpu.MOVING, gpu.HOLDING), (12, 8))
+WARPS = ((gpu.MOVING, gpu.HOLDING), (4, 4), (12, 12), (12, 8), (8, 12))
 """Of a multiprocessor, while lifts move and after that."""
+LEAN, MANY = 128, (16, 16)
+"""Registers of a thread for which more warps fit, and how many."""
+PHASES = ("moves", "speeds", "balance", "loads", "limits", "sharing", "heads")
+"""Of core/team.h, in their order."""
 KINEMATIC = 2_000_000
 ROUNDS = 5
 """How often numbers of threads are timed in turns; the best round counts, as other programs share the machine."""
@@ -37,7 +42,7 @@ ROUNDS = 5
 
 def main() -> None:
     out: dict[str, object] = {"python": platform.python_version(), "cores": os.cpu_count(), "built": build.build()}
-    card, started = gpu.Cuda(), time.perf_counter()
+    card, started = Watched(), time.perf_counter()
     first = body_of_adult(draw(SEED, 0))
     own = gpu.Sizes.of([(first.block, muscles_block(first))], tasks_of([first])).own
     with ThreadPoolExecutor(1) as beside:
@@ -49,6 +54,9 @@ def main() -> None:
     on_processor, out["processor"] = by_processor(pairs, tasks)
     print(json.dumps(out["processor"]), flush=True)
     out["lifts"] = by_device(card, pairs, tasks, on_processor)
+    print("registers", LEAN, flush=True)
+    out["lean"] = runs(Watched(LEAN), pairs, tasks, (MANY, (12, 12)))[0]
+    say(out, "phases", **phases(pairs, tasks))
     out["kinematics"] = kinematics(card, pairs, tasks, on_processor, own)
     folder = Path(sys.argv[1]) if len(sys.argv) > 1 else Path("out")
     folder.mkdir(parents=True, exist_ok=True)
@@ -107,19 +115,53 @@ def tell_device(out: dict[str, object], ready: "Future[float]") -> None:
     )  # fmt: skip
 
 
-def by_device(card, pairs, tasks, on_processor) -> dict[str, object]:
-    told = {"runs": []}
-    gpu.solve(card, pairs, tasks[:64])  # the first launch pays for loading
-    for moving, holding in WARPS:
+class Watched(gpu.Cuda):
+    """A device beside which the seconds of carrying there and back are kept as well."""
+
+    def put(self, array):
+        return self.watched("carried there", super().put, array)
+
+    def get(self, held):
+        return self.watched("carried back", super().get, held)
+
+    def watched(self, what, work, *given):
+        found, seconds = timed(lambda: work(*given))
+        self.seconds[what] = self.seconds.get(what, 0.0) + seconds
+        return found
+
+
+def runs(card, pairs, tasks, warps):
+    """What each number of warps makes of all lifts, and the last answers."""
+    told, answers = [], []
+    gpu.solve(card, pairs, tasks[:64])  # the first launch pays for compiling and loading
+    for moving, holding in warps:
         card.seconds.clear()
         answers, all_seconds = timed(lambda moving=moving, holding=holding: gpu.solve(card, pairs, tasks, moving, holding))
-        positions = len(tasks) * N_POS
-        run = {"moving": moving, "holding": holding, **card.seconds, "positions_a_second": positions / sum(card.seconds.values())}
-        told["runs"].append(run | {"with_transfers": positions / all_seconds})
-        print(json.dumps(told["runs"][-1]), flush=True)
-    told |= compared(answers, on_processor)
-    print(json.dumps(told), flush=True)
+        rate = {n: len(tasks) * N_POS / card.seconds[n] for n in ("moves", "holds")}
+        run = {"moving": moving, "holding": holding, "seconds": {n: round(s, 3) for n, s in card.seconds.items()}}
+        run |= {"in Python": round(all_seconds - sum(card.seconds.values()), 3), "rate": rate}
+        run |= {"positions_a_second": 1 / sum(1 / r for r in rate.values()), "with_transfers": len(tasks) * N_POS / all_seconds}
+        told.append(run)
+        print(json.dumps(run), flush=True)
+    return told, answers
+
+
+def by_device(card, pairs, tasks, on_processor) -> dict[str, object]:
+    found, answers = runs(card, pairs, tasks, WARPS)
+    told = {"runs": found, **compared(answers, on_processor)}
+    print(json.dumps({n: v for n, v in told.items() if n != "runs"}), flush=True)
     return told
+
+
+def phases(pairs, tasks) -> dict[str, float]:
+    """The share of each phase in the clocks that all warps spend, by a compilation that counts them; every tenth lift."""
+    card, cupy = gpu.Cuda(options=("-DTIMED",)), gpu.cupy()
+    some = tasks[::10]
+    gpu.solve(card, pairs, some)
+    clocks = np.zeros(len(PHASES))
+    for module in card._modules.values():
+        clocks += cupy.asnumpy(cupy.ndarray((len(PHASES),), cupy.uint64, module.get_global("phase_clocks")))
+    return dict(zip(PHASES, (clocks / clocks.sum()).round(4).tolist(), strict=True))
 
 
 def compared(answers, on_processor) -> dict[str, object]:

@@ -11,6 +11,7 @@ HERE = Path(__file__).parent
 HOST_ONLY = ("threads", "machine", "raster", "clearance", "contact", "finite")
 PROLOGUE = """
 #ifdef __CUDACC_RTC__
+typedef unsigned char uint8_t;
 typedef int int32_t;
 typedef long long int64_t;
 typedef unsigned int uint32_t;

@@ -77,9 +77,9 @@ class Cuda:
         InputError: CuPy is not installed, or there is no device.
     """
 
-    def __init__(self, registers: int = REGISTERS) -> None:
+    def __init__(self, registers: int = REGISTERS, options: tuple[str, ...] = ()) -> None:
         self._cupy = cupy()
-        self._registers, self._modules = registers, dict[int, Any]()
+        self._options, self._modules = (f"--maxrregcount={registers}", *options), dict[int, Any]()
         self.seconds = dict[str, float]()
         told = self._cupy.cuda.Device().attributes
         self.processors, self.near_bytes = told["MultiProcessorCount"], told["MaxSharedMemoryPerMultiprocessor"]
@@ -117,7 +117,7 @@ class Cuda:
         """The core for threads that need so many numbers for themselves; half a minute when it is first asked for."""
         size = -(-own // OWN_STEP) * OWN_STEP
         if size not in self._modules:
-            options = ("--std=c++20", "--fmad=false", f"-DROOM={ROOM}", f"-DOWN={size}", f"--maxrregcount={self._registers}")
+            options = ("--std=c++20", "--fmad=false", f"-DROOM={ROOM}", f"-DOWN={size}", *self._options)
             self._modules[size] = self._cupy.RawModule(code=device.source(), options=options, backend="nvrtc")
             self._modules[size].compile()
         return self._modules[size]
@@ -293,9 +293,7 @@ def _starts(blocks: Sequence[LiftBlock]) -> list[NDArray[np.int64]]:
 def _answers(blocks: Sequence[LiftBlock], numbers: NDArray[Any], bases: NDArray[Any], said: NDArray[Any]) -> Iterator[Answer]:
     _, _, starts, firsts = _starts(blocks)
     for block, s, p, z, status in zip(blocks, starts, firsts, _bases(blocks), said, strict=True):
-        yield lifts._answer(
-            int(status), block.counts, numbers[s : s + block.size].copy(), bases[p : p + z].reshape(-1, block.n_rows)
-        )
+        yield lifts._answer(int(status), block.counts, numbers[s : s + block.size], bases[p : p + z].reshape(-1, block.n_rows))
 
 
 def lengths(card: Card, held: Bodies, whose: Any, n: int, q: Any, length: Any, own: int = OWN_STEP) -> None:

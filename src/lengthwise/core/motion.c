@@ -186,8 +186,16 @@ static int set_out(Motion *motion) {
     return worst <= TOLERANCE_M;
 }
 
+/* Where a search sets out at a phase, into u: from the nine phases and, a hair from `known`, from what is solved there as well (or NULL). */
+static void set_off(Motion *motion, double phase, double known, const double *solved, double *u) {
+    between(motion, phase, u);
+    if (solved == NULL) return;
+    between(motion, known, motion->here);
+    for (int j = 0; j < motion->lift->chain.n_unknown; j++) u[j] += solved[j] - motion->here[j];
+}
+
 static double reach_position(Motion *motion, double phase, int met, double *u, double *q) {
-    if (met) between(motion, phase, u);
+    if (met) set_off(motion, phase, 0, NULL, u);
     return close_at(motion, phase, met, u, q);
 }
 
@@ -215,40 +223,43 @@ static void learn_law(Motion *motion, int met, Result *result) {
     meet();
 }
 
-/* The posture a hair from a position whose solved angles are u, which it sets out from as well as from the nine phases. Returns the largest
- * miss [m]. */
-static double reach_beside(Motion *motion, double phase, double beside, int met, const double *u, double *q) {
-    double *there = motion->spare, *here = motion->here;
-    int nu = motion->lift->chain.n_unknown;
-    if (met) {
-        between(motion, phase, here);
-        between(motion, beside, there);
-        for (int j = 0; j < nu; j++) there[j] += u[j] - here[j];
-    }
-    return close_at(motion, beside, met, there, q);
+/* What is looked for k-th: every position, then, once the hands have met after it, the posture a hair before and after it where there is one. */
+typedef struct {
+    int64_t i;           /* the position; -1 for nothing */
+    double phase;
+    const double *solved; /* angles of the position from which this one sets out, or NULL */
+    double *u, *q;
+} Sought;
+
+static Sought sought(const Motion *motion, const Result *result, int64_t k) {
+    const Lift *lift = motion->lift;
+    int64_t n = lift->n_pos, from = n > HANDS ? n : HANDS, nq = motion->body->n_q, late = k >= from && (k - from) % 2;
+    Sought s = {k < from ? k : (k - from) / 2, 0, NULL, motion->spare, NULL};
+    if (s.i >= n) s.i = -1;
+    if (s.i < 0) return s;
+    double phase = lift->phase[s.i], *solved = result->solved + s.i * lift->chain.n_unknown;
+    s.phase = k < from ? phase : late ? fmin(phase + HAIR, 1) : fmax(phase - HAIR, 0);
+    s.solved = k < from ? NULL : solved, s.u = k < from ? solved : motion->spare;
+    s.q = (k < from ? result->q : late ? motion->late : motion->early) + s.i * nq;
+    if (k >= from && s.phase == phase) s.i = -1;
+    return s;
 }
 
-/* Every position. Returns the largest miss of one [m]. */
+/* Every position, and the postures a hair beside them. One search a hand and a time, so that hands keep step. Returns the largest miss of a
+ * position [m]. */
 static double reach_all(Motion *motion, int met, Result *result) {
-    const Lift *lift = motion->lift;
-    size_t nq = (size_t)motion->body->n_q, nu = (size_t)lift->chain.n_unknown;
+    int64_t n = motion->lift->n_pos, all = (n > HANDS ? n : HANDS) + 2 * n;
     double worst = 0;
-    for EACH(i, lift->n_pos)
-        worst = fmax(worst, reach_position(motion, lift->phase[i], met, result->solved + (size_t)i * nu, result->q + (size_t)i * nq));
-    return most_of_all(worst);
-}
-
-/* The posture a hair before and after every position, where there is one. */
-static void reach_all_beside(Motion *motion, int met, const Result *result) {
-    const Lift *lift = motion->lift;
-    size_t nq = (size_t)motion->body->n_q, nu = (size_t)lift->chain.n_unknown;
-    for EACH(k, 2 * lift->n_pos) {
-        size_t i = (size_t)(k / 2);
-        double phase = lift->phase[i];
-        const double *u = result->solved + i * nu;
-        if (k % 2 == 0 && phase > 0) reach_beside(motion, phase, fmax(phase - HAIR, 0), met, u, motion->early + i * nq);
-        if (k % 2 == 1 && phase < 1) reach_beside(motion, phase, fmin(phase + HAIR, 1), met, u, motion->late + i * nq);
+    for (int64_t first = 0; first < all; first += HANDS) {
+        Sought s = sought(motion, result, first + HAND);
+        if (s.i >= 0) {
+            if (met) set_off(motion, s.phase, motion->lift->phase[s.i], s.solved, s.u);
+            double missed = close_at(motion, s.phase, met, s.u, s.q);
+            if (s.solved == NULL) worst = fmax(worst, missed);
+        }
+        meet();
     }
+    return most_of_all(worst);
 }
 
 static void speeds(const Motion *motion, Result *result) {
@@ -272,9 +283,6 @@ void motion_solve(const Body *body, Lift *lift, Result *result, double *scratch,
     result->told[TOLD_MISSED] = reach_all(&motion, met, result);
     meet();
     since = phase_over(PHASE_MOVE, since);
-    reach_all_beside(&motion, met, result);
-    meet();
-    since = phase_over(PHASE_BESIDE, since);
     speeds(&motion, result);
     if (resistance_needs_way(lift)) learn_law(&motion, met, result);
     phase_over(PHASE_SPEED, since);

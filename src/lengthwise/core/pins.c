@@ -206,8 +206,9 @@ static int turns_of(const Pins *pins, int slot, int mirrored, int32_t outer, Tur
     int part = coordinates_part(slot, 0), side = slot >= FIRST_SIDE + A_SIDE;
     double about[3];
     if (part == PLACE_PART) {
-        out[0] = (Turn){1, {0, 0, 0}, {0, 0, 0}};
-        out[0].shift[slot] = 0.01;
+        Turn shift = {1, {0, 0, 0}, {0, 0, 0}};
+        shift.shift[slot] = 0.01;
+        out[0] = shift;
         return 1;
     }
     if (part == TRUNK_PART) return trunk_turns(pins, slot - 6, outer, out);

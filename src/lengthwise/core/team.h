@@ -32,7 +32,7 @@ static inline int64_t next_filled(const double *values, int64_t from, int64_t n)
 static inline int64_t phase_over(int phase, int64_t since) { return (void)phase, since; }
 #endif
 
-enum { NO_PHASE = -1, PHASE_MOVE, PHASE_BESIDE, PHASE_SPEED, PHASE_BALANCE, PHASE_LOADS, PHASE_LIMITS, PHASE_SHARING, PHASE_HEADS, PHASES };
+enum { NO_PHASE = -1, PHASE_MOVE, PHASE_SPEED, PHASE_BALANCE, PHASE_LOADS, PHASE_LIMITS, PHASE_SHARING, PHASE_HEADS, PHASES };
 
 /* Each i below n, shared out among the hands. */
 #define EACH(i, n) (int64_t i = HAND; i < (n); i += HANDS)
