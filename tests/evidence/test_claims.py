@@ -209,6 +209,13 @@ def test_the_grade_starts_high_and_each_domain_takes_its_steps():
     assert {s.domain for s in wide.steps} == {"risk of bias", "inconsistency"}
 
 
+def test_only_people_behind_a_number_count_for_it():
+    """`rest`: two trials bear on it (28 and 21 people), one prints an effect, and that for the triceps alone of four muscles."""
+    told = {s.domain: s.why for s in assess(LIBRARY, "rest").certainty.steps}
+    assert "21 people" in told["imprecision"]
+    assert told["publication bias"] == "an effect is printed for 1 of the 4 outcomes measured"
+
+
 def test_more_studies_never_lower_the_grade():
     levels = [GRADES.index(_grade(_answer((0.3, 0.5), n)).grade) for n in range(1, 12)]
     assert levels == sorted(levels)

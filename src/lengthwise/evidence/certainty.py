@@ -83,8 +83,10 @@ class Basis:
     def n_people(self) -> int | None:
         """People behind the answer to quote; None where its pool does not print them."""
         own = {f.study.id: f.n for f in self.findings}
-        if self.answer is None or not self.answer.basis.startswith("published"):
+        if self.answer is None:
             return sum(own.values()) or None
+        if not self.answer.basis.startswith("published"):
+            return sum(own.get(name, 0) for name in self.answer.sources) or None
         printed = next((p.n_people for p in self.published if p.id in self.answer.sources), None)
         return None if printed is None else printed + sum(own.get(s, 0) for s in self.answer.sources)
 
@@ -177,7 +179,10 @@ def _imprecision(b: Basis) -> tuple[int, str]:
 
 
 def _publication_bias(b: Basis) -> tuple[int, str]:
-    """Egger's test of one effect a study, on 1/√n: an effect and its own error hang together (Pustejovsky & Rodgers 2019)."""
+    """Outcomes whose effect is not printed; else Egger's test of one effect a study, on 1/√n, since an effect and its own error hang
+    together (Pustejovsky & Rodgers 2019)."""
+    if silent := _silent_outcomes(b):
+        return 1, silent
     found = [f for f in on_common_scale(b.findings) if f.n]
     y, v, n = (np.array(x) for x in zip(*_one_a_study(found), strict=True)) if found else (np.zeros(0),) * 3
     if y.size < ENOUGH or np.ptp(y) == 0:
@@ -186,6 +191,15 @@ def _publication_bias(b: Basis) -> tuple[int, str]:
         return 0, f"not tested, since all {y.size} studies are of about one size ({n.min():g} to {n.max():g} people)"
     p = egger(y, v, 1 / np.sqrt(n)).p
     return (1, f"small studies find other effects (Egger {small(p)})") if p < ASYMMETRY_P else (0, "")
+
+
+def _silent_outcomes(b: Basis) -> str:
+    """Studies of the number to quote that print no effect for most of what they measured: perhaps the rest came out less well."""
+    if b.answer is None or b.answer.basis not in ("studies", "one study"):
+        return ""
+    mine = [f for f in b.findings if f.study.id in b.answer.sources]
+    printed = sum(f.effect is not None for f in mine)
+    return f"an effect is printed for {printed} of the {len(mine)} outcomes measured" if printed < len(mine) / 2 else ""
 
 
 def _one_a_study(found: Sequence[StudyFinding]) -> list[tuple[float, float, int]]:

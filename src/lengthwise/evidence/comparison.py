@@ -91,14 +91,15 @@ def _change_group(o: Outcome) -> Group | None:
     if o.n is None:
         return None
     if o.change_mean is not None:
-        sd = _change_sd(o)
+        sd = change_sd(o)
         return Group(o.n, o.change_mean, sd) if sd else None
     if o.percent_change is not None and o.percent_sd:
         return Group(o.n, o.percent_change, o.percent_sd)
     return None
 
 
-def _change_sd(o: Outcome) -> float | None:
+def change_sd(o: Outcome) -> float | None:
+    """Standard deviation of an arm's change, in the unit of the measure: printed, or behind its standard error or interval."""
     if o.change_sd:
         return o.change_sd
     if o.n and o.change_se:
