@@ -174,10 +174,9 @@ def scored(shape, trials, known):
     data = shaped(shape, known)
     with patch.object(fit, "PRIOR_MEAN", means), patch.object(fit, "PRIOR_SD", sds), patch.object(scores, "Data", data):
         posterior = fit.fitted(data(trials), start=means)
-        out = []
-        for t, (x, weight) in (
-            (t, w) for t in trials for k, w in scores.learned_without(trials, posterior).items() if k == t.study.id
-        ):
+        without, out = scores.learned_without(trials, posterior), []
+        for t in (t for t in trials if t.pairs):
+            x, weight = without[t.study.id]
             mean, cov = _moments(data([t]), t, x)
             for p in t.pairs:
                 var = cov[:, p.a, p.a] + cov[:, p.b, p.b] - 2 * cov[:, p.a, p.b]

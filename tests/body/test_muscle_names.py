@@ -1,9 +1,11 @@
 """Muscles and heads by the names that gyms use (common usage, no source)."""
 
+import re
+
 import pytest
 
 from lengthwise.body import anatomy
-from lengthwise.body.muscle_names import called, groups, own_name, search_words
+from lengthwise.body.muscle_names import called, groups, own_name, plain, search_words
 from lengthwise.errors import UnknownNameError
 from lengthwise.grading.target import target_named
 from lengthwise.training.client import Wishes
@@ -43,6 +45,30 @@ def test_a_group_of_heads_is_all_of_them_by_every_spelling() -> None:
     medius = {f"gluteus_medius_{part}" for part in ("anterior", "middle", "posterior")}
     assert set(called("glute medius").heads) == medius == set(called("gluteus medius").heads)
     assert all(called(g.name) == g for g in groups())
+
+
+@pytest.mark.parametrize(
+    ("said", "muscles"),
+    {
+        "arms": "biceps triceps",
+        "Upper arm": "biceps triceps",
+        "back": "latissimus upper_back",
+        "legs": "quadriceps hamstrings glutes",
+    }.items(),
+)
+def test_a_part_of_the_body_is_its_muscles_and_says_what_was_taken(said: str, muscles: str) -> None:
+    """Common practice, no source."""
+    found = target_named(said)
+    assert set(found.heads) == {h for m in muscles.split() for h in anatomy.muscles()[m]}
+    assert all(word in found.taken for word in map(plain, muscles.split()))
+    assert dict(Wishes(priority={said: 2}).priority) == dict.fromkeys(muscles.split(), 2.0)
+
+
+def test_what_stands_apart_of_a_part_of_the_body_is_known_and_not_in_it() -> None:
+    for region in anatomy.other_names().region.values():
+        heads = {h for m in region.muscles for h in called(m).heads}
+        for name in re.split(r", | or ", region.apart):
+            assert not set(called(name).heads) <= heads, name
 
 
 def test_suggestions_come_once_each_and_best_first() -> None:

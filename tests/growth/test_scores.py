@@ -50,9 +50,9 @@ def test_it_beats_every_simple_rule_without_its_most_telling_trial(compared):
     assert min(low for _, low, _ in rest) > 0
 
 
-MEASURED = {"no_difference": 26.3, "longer_wins": 22.3, "length": 23.8, "tension": 26.5, "old_grade": 18.6}
+MEASURED = {"no_difference": 26.5, "longer_wins": 22.5, "length": 24.0, "tension": 26.6, "old_grade": 18.8}
 """By how much the estimate was ahead when the table of docs/method_growth.md was made."""
-LOG_SCORE = -284.6
+LOG_SCORE = -284.4
 SLACK = 0.5
 """What no change of body, law or records may cost unseen."""
 

@@ -43,7 +43,7 @@ class OrderOfLifts:
     """
 
     PUBLIC: ClassVar = """
-        muscle=ranking.target.name heads=ranking.target.heads reference=ranking.reference per=ranking.per ranking=lifts
+        muscle=ranking.target.name taken=ranking.target.taken heads=ranking.target.heads reference=ranking.reference per=ranking.per ranking=lifts
         in_adults seen_by_trials=trials excluded@ranking.excluded{lift=key name reason}
         weights@ranking.weights{name value=preferred neighbourhood} would_change{sentence turns=ranking.turns}
         draws=ranking.n_draw not_meant_for_it=ranking.others long_halves=ranking.long_halves

@@ -146,11 +146,19 @@ class MuscleGroups(Strict):
     trained_with_others: dict[str, str] = {}
 
 
+class Region(Strict):
+    """A part of the body that a coach names for its muscles, and what nearby does not go with it."""
+
+    muscles: tuple[str, ...]
+    apart: str
+
+
 class OtherNames(Strict):
-    """Other forms of words, other names of muscles, heads and groups of heads, and what is said of one of ours."""
+    """Other forms of words, other names of muscles, heads and groups of heads, parts of the body, and what is said of one of ours."""
 
     word: dict[str, str]
     name: dict[str, str | tuple[str, ...]]
+    region: dict[str, Region]
     said: dict[str, str]
 
 

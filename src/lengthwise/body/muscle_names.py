@@ -8,20 +8,23 @@ from functools import cache
 from lengthwise.body import anatomy
 from lengthwise.errors import DataFileError, UnknownNameError, nearest, unknown
 
-UNHEARD = frozenset({"the", "of", "head", "heads", "muscle", "muscles", "part", "fibres", "fibers"})
+UNHEARD = frozenset({"the", "of", "head", "heads", "muscle", "muscles", "part", "fibres", "fibers", "whole"})
 """Words that change nothing of what is meant."""
 
 
 @dataclass(frozen=True)
 class Called:
-    """What a name means: a muscle, a head, or a group of heads that has no other name.
+    """What a name means: a muscle, a head, a group of heads that has no other name, or a part of the body.
 
     Attributes:
-        name: ours, or the group's as the data file writes it, with underscores. heads: that belong to it.
+        name: ours, or that of the group or part as the data file writes it, with underscores. heads: that belong to it.
+        muscles: of a part of the body, else none. taken: what is taken for a part of the body, as a sentence, else empty.
     """
 
     name: str
     heads: tuple[str, ...]
+    muscles: tuple[str, ...] = ()
+    taken: str = ""
 
 
 def called(name: str) -> Called:
@@ -34,6 +37,12 @@ def called(name: str) -> Called:
     if found is None:
         raise _unknown(name)
     return found
+
+
+def muscles_of_region(name: str) -> tuple[str, ...]:
+    """The muscles of a part of the body, by any of its names: arms are biceps and triceps; none where `name` means something else."""
+    found = _index().get(_folded(name))
+    return found.muscles if found else ()
 
 
 def plain(name: str) -> str:
@@ -68,7 +77,7 @@ def search_words(head: str) -> str:
     """Everything by which a head is looked for: what it and the muscles that hold it are called, in every form."""
     table = anatomy.other_names()
     own = [name for name, heads in anatomy.muscles().items() if head in heads]
-    names = [*own, *(name for name in table.name if head in _index()[_folded(name)].heads)]
+    names = [*own, *(name for name in (*table.name, *table.region) if head in _index()[_folded(name)].heads)]
     said = " ".join(names).replace("_", " ")
     forms = [form for form, word in table.word.items() if word in said.split() or word in _folded(said).split()]
     return " ".join(dict.fromkeys([*said.split(), *forms]))
@@ -97,6 +106,11 @@ def _folded(name: str) -> str:
     return " ".join(sorted(anatomy.other_names().word.get(w, w) for w in words if w not in UNHEARD))
 
 
+def _taken(name: str, region: anatomy.Region) -> str:
+    *some, last = (plain(m) for m in region.muscles)
+    return f'"{name.capitalize()}" means {", ".join(some)} and {last} here; ask for {region.apart} by name.'
+
+
 @cache
 def _index() -> dict[str, Called]:
     """What every folded name means; a muscle's own name wins over a head's, and that over another name."""
@@ -104,9 +118,17 @@ def _index() -> dict[str, Called]:
     found = {_folded(m): Called(m, heads) for m, heads in muscles.items()}
     for head in anatomy.heads():
         found.setdefault(_folded(head), Called(head, (head,)))
-    for name, meant in anatomy.other_names().name.items():
-        heads = meant if isinstance(meant, tuple) else muscles.get(meant, (meant,))
-        found.setdefault(_folded(name), Called(meant if isinstance(meant, str) else name.replace(" ", "_"), heads))
+    table = anatomy.other_names()
+    for name, region in table.region.items():
+        heads = tuple(dict.fromkeys(h for m in region.muscles for h in muscles.get(m, (m,))))
+        found.setdefault(_folded(name), Called(name.replace(" ", "_"), heads, region.muscles, _taken(name, region)))
+    for name, meant in table.name.items():
+        if isinstance(meant, str) and meant in table.region:
+            own = found[_folded(meant)]
+        else:
+            heads = meant if isinstance(meant, tuple) else muscles.get(meant, (meant,))
+            own = Called(meant if isinstance(meant, str) else name.replace(" ", "_"), heads)
+        found.setdefault(_folded(name), own)
     strange = {h for c in found.values() for h in c.heads} - set(anatomy.heads())
     if strange:
         raise DataFileError([f"other_names.toml: found {h!r}; allowed a muscle or heads" for h in sorted(strange)])

@@ -5,7 +5,7 @@ from math import isinf
 from lengthwise.body import anatomy
 from lengthwise.body.muscle_names import plain as plain
 from lengthwise.grading.facts import LiftFacts
-from lengthwise.grading.growth_value import Growth, gates
+from lengthwise.grading.growth_value import FULL_WAY, Growth, gates
 from lengthwise.grading.target import Target
 from lengthwise.growth.features import MUSCLES
 from lengthwise.mechanics.working_load import load_fraction
@@ -14,6 +14,8 @@ MOSTLY, LITTLE = 0.5, 0.02
 """A target with this share of the limit or more fails first; what has less than LITTLE is not told."""
 IDLE, HOLDS = 0.2, 0.25
 """Peak activation under which a head hardly works, and gate under which it holds more than it lifts (own choice)."""
+NEARLY_WHOLE, NOTHING = 0.9, 0.005
+"""Gate from which nothing is said of it, and under which it counts as none (own choice)."""
 ALIKE = 1.1
 """Ratio of growth under which two lifts are called alike (own choice)."""
 PLACES = ((0.75, "near its longest"), (0.6, "rather long"), (0.4, "in mid-range"), (0.0, "short"))
@@ -96,7 +98,13 @@ def growth_sentence(growth: Growth, better: float, reference: str, per: str = "s
 
 def why(facts: LiftFacts, target: Target, gate: float, own_gear: bool) -> str:
     """The sentence that stands beside a lift in a ranking, as a coach says it; `own_gear`: whether its loads are the client's own."""
-    parts = [_length(facts, target, gate), _limit(facts, target), _setup(facts), _step(facts, own_gear)]
+    parts = [
+        _length(facts, target, gate),
+        _gated(facts, target, gate),
+        _limit(facts, target),
+        _setup(facts),
+        _step(facts, own_gear),
+    ]
     return capital("; ".join(p for p in parts if p) + ".")
 
 
@@ -132,6 +140,16 @@ def _length(facts: LiftFacts, target: Target, gate: float) -> str:
         return f"{_does(head, 'holds', 'hold')} more than it lifts"
     where = next(words for least, words in PLACES if f.loaded_span >= least)
     return f"loads {spoken(head)} {where} ({f.loaded_span:.0%} of the way from its shortest to its longest)"
+
+
+def _gated(facts: LiftFacts, target: Target, gate: float) -> str:
+    """Why a lift stands lower than its growth: how far the target shortens under load, and what part of its growth counts for that."""
+    if gate >= NEARLY_WHOLE or facts.heads[leading_head(facts, target)].peak_activation < IDLE:
+        return ""
+    if gate < NOTHING:
+        return "a hold is not made heavier as a lift is, so none of its growth counts"
+    way = f"{_does(target.name, 'shortens', 'shorten')} by only {gate * FULL_WAY:.0%} of the fibre's length under load"
+    return f"{way} ({FULL_WAY:.0%} counts whole), so {gate:.0%} of its growth counts"
 
 
 def _muscle(target: Target) -> Target:

@@ -16,10 +16,12 @@ class Target:
 
     Attributes:
         name: ours; of several, joined by commas. heads: what belongs to it, each once.
+        taken: what is taken for a part of the body, in sentences; empty where none was named.
     """
 
     name: str
     heads: tuple[str, ...]
+    taken: str = ""
 
 
 def target_named(name: str) -> Target:
@@ -36,4 +38,5 @@ def target_named(name: str) -> Target:
             raise
         found = [called(p) for p in parts]
     names = dict.fromkeys(f.name for f in found)
-    return Target(", ".join(names), tuple(dict.fromkeys(h for f in found for h in f.heads)))
+    taken = " ".join(dict.fromkeys(f.taken for f in found if f.taken))
+    return Target(", ".join(names), tuple(dict.fromkeys(h for f in found for h in f.heads)), taken)

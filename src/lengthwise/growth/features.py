@@ -24,6 +24,10 @@ MUSCLES = (
 )  # fmt: skip
 """Muscles whose heads share one movement: part of a head's drive is taken from its whole muscle, since how synergists divide a
 load is the least known part of the body. A head of none of them stands alone."""
+APART = frozenset({"pectoralis_major_clavicular", "adductor_magnus_ischial"})
+"""Heads that do the opposite of the rest of their muscle at a joint that all of them cross, and so are driven apart from it: the upper
+chest flexes the shoulder where the lower extends it, the hamstring part of adductor magnus extends the hip where the others flex it
+(anatomy, from memory)."""
 LEAST_PART = 1 / 50
 """A part of a lifting phase is at least this long: what a hold at one angle spans."""
 STILL_N = 1e-9
@@ -75,7 +79,10 @@ def _head(p: "HeadProfile", drive: float, group: float, volume: float, strength_
 @cache
 def muscle_of(head: str) -> tuple[str, ...]:
     """The heads that share a movement with this one, itself included."""
-    return next((anatomy.muscles()[m] for m in MUSCLES if head in anatomy.muscles()[m]), (head,))
+    if head in APART:
+        return (head,)
+    heads = next((anatomy.muscles()[m] for m in MUSCLES if head in anatomy.muscles()[m]), (head,))
+    return tuple(h for h in heads if h not in APART)
 
 
 def _group(head: str, drive: Mapping[str, float], volume: Mapping[str, float]) -> float:

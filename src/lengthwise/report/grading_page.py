@@ -27,7 +27,7 @@ def ranking_page(found: Ranking, person: str, evidence: Sequence[Assessment]) ->
     """
     title = f"Lifts for {plain(found.target.name)}"
     parts = [
-        f"<p>For {escape(person)}. Heads: {escape(', '.join(plain(h) for h in found.target.heads))}. "
+        f"<p>For {escape(person)}. {escape(found.target.taken)} Heads: {escape(', '.join(plain(h) for h in found.target.heads))}. "
         f"Weights: {escape(found.weights.name)}.</p>",
         _lifts(found.lifts),
         halves_list(found),

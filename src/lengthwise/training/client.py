@@ -10,7 +10,7 @@ from typing import Annotated, Literal, get_args
 from pydantic import ConfigDict, Field, SerializerFunctionWrapHandler, field_serializer, field_validator, model_validator
 
 from lengthwise.body.anatomy import Strict
-from lengthwise.body.muscle_names import own_name
+from lengthwise.body.muscle_names import muscles_of_region, own_name
 from lengthwise.body.person import Person
 from lengthwise.quantities import MassUnit as MassUnit
 from lengthwise.training.places import filled
@@ -219,15 +219,6 @@ class Screening(Finite):
     recent_surgery_or_injury: bool = False
 
 
-REGIONS = {
-    "arms": ("biceps", "triceps"),
-    "back": ("latissimus", "upper_back"),
-    "legs": ("quadriceps", "hamstrings", "glutes"),
-    "core": ("abdominals", "obliques"),
-}
-"""What people wish for by a part of the body, in muscles (common practice, no source)."""
-
-
 class Wishes(Finite):
     """What the client wants of a week; "back", "arms" and the like stand for their muscles.
 
@@ -256,11 +247,11 @@ class Wishes(Finite):
     def _by_own_names(cls, asked: object) -> object:
         if not isinstance(asked, Mapping):
             return asked
-        single = {k: v for k, v in asked.items() if str(k).casefold() not in REGIONS}
+        single = {k: v for k, v in asked.items() if not muscles_of_region(str(k))}
         own = {own_name(str(k)): v for k, v in single.items()}
         if len(own) < len(single):
             raise ValueError(f"names one muscle twice: {', '.join(map(str, single))}")
-        return {m: v for k, v in asked.items() for m in REGIONS.get(str(k).casefold(), ())} | own
+        return {m: v for k, v in asked.items() for m in muscles_of_region(str(k))} | own
 
     @field_validator("weekly_sets")
     @classmethod

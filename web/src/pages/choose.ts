@@ -132,7 +132,8 @@ function draw(): void {
   const shown = order.slice(0, state.more ? undefined : FIRST);
   list.replaceChildren(...shown.map(({ row }, i) => item(row, i + 1, order.length)));
   glide(list, before);
-  part("choose-count").textContent = `${order.length} lifts for ${plain(state.all.muscle)}`;
+  const count = `${order.length} lifts for ${plain(state.all.muscle)}`;
+  part("choose-count").textContent = state.all.taken ? `${count}. ${state.all.taken}` : count;
   part("choose-none").hidden = order.length > 0;
   const more = part("choose-more");
   more.hidden = order.length <= FIRST;

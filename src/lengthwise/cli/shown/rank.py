@@ -78,6 +78,8 @@ def _show_ranking(found: Ranking, sentences: int) -> None:
         part = "" if r.facts.range == "full" else f" ({r.facts.range} half)"
         table.add_row(str(place), r.facts.name + part, *growth, ranks, *cells)
     out.print(table)
+    if found.target.taken:
+        out.print(found.target.taken, highlight=False)
     for place, r in enumerate(found.lifts[:sentences], 1):
         out.print(f"{place:2d}. [bold]{r.facts.name}[/]: {r.says or REFERENCE} {r.why}", highlight=False)
     if len(found.lifts) > sentences:

@@ -15,6 +15,8 @@ def show(found: Split) -> None:
     for lift, share in found.share.items():
         table.add_row(lift, str(found.sets[lift]), f"{share:.0%}", *(f"{found.per_set[h][lift]:.2f}" for h in found.per_set))
     out.print(table)
+    if found.target.taken:
+        out.print(found.target.taken, highlight=False)
     for head, got in found.reached.items():
         out.print(f"{head}: {got:.0%} of the growth that its best lift alone would give", highlight=False)
     for head in found.bare:
