@@ -66,6 +66,34 @@ def test_a_position_has_the_same_bits_whatever_others_are_asked(lift_id):
         assert (whole[name][some] == few[name]).all(), name
 
 
+class Dirty:
+    """NumPy, but that new memory holds whole numbers that look like a bound and others that lead far outside."""
+
+    def __init__(self, seed):
+        self.rng = np.random.default_rng(seed)
+
+    def __getattr__(self, name):
+        return getattr(np, name)
+
+    def empty(self, shape, dtype=float):
+        words = self.rng.choice(np.array([-1, 1 << 30], np.int32), int(np.prod(shape)) * np.dtype(dtype).itemsize // 4)
+        return words.view(dtype).reshape(shape)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_nothing_is_read_that_was_not_written(monkeypatch, seed):
+    """A first position whose largest load is below the floor asks no least one, so that none was searched for where the next begins."""
+    weak, lift = body_of(Person(sex="woman", stature_m=1.6, mass_kg=110.0, age_y=78)), built_in().lifts["reverse_lunge"]
+    block, muscles = together.task(weak, "reverse_lunge", lift, Request(n_pos=5)).block, muscles_block(weak)
+    expected = core.solve(weak.block, [(muscles, block)])[0]
+    monkeypatch.setattr(core, "np", Dirty(seed))
+    found = core.solve(weak.block, [(muscles, block)])[0]
+    assert found.parts["most"][0] < 0 < found.parts["most"][1:].min()
+    assert found.status == expected.status
+    for name in ("q", "rate", "path", "point", "most", "least"):
+        assert found.parts[name].tobytes() == expected.parts[name].tobytes(), name
+
+
 def test_matrices_have_the_same_bits_too():
     body, lift, phase = body_of(Person()), built_in().lifts["cable_rotation"], np.linspace(0, 1, 9)
     whole = set_up(body, lift, phase).balance

@@ -180,7 +180,7 @@ static void upper_arm_rate(const Arm *arm, int which, double *about) {
         if (which == 2) about[2] = 1;
         if (which == 1) about[0] = -cosine, about[1] = -sine;
     } else if (which < 2) {
-        double change[2] = {which == 1 ? -1 : 0, which == 0 ? -1 : 0}, way[2] = {1, 0};
+        double change[2] = {which == 1 ? -1.0 : 0, which == 0 ? -1.0 : 0}, way[2] = {1, 0};
         sine_cosine(angle / 2, &sine, &cosine);
         if (angle > INFINITESIMAL) way[0] = x / angle, way[1] = y / angle;
         double straight = angle > INFINITESIMAL ? 2 * sine * cosine / angle : 1, bent = angle > INFINITESIMAL ? 2 * sine * sine / angle : 0;

@@ -66,12 +66,6 @@ static inline void sine_cosine(double angle, double *sine, double *cosine) {
     if ((quarter + 1) & 2) *cosine = -*cosine;
 }
 
-static inline double sine_of(double angle) {
-    double sine, cosine;
-    sine_cosine(angle, &sine, &cosine);
-    return sine;
-}
-
 /* The angle of a direction from the x axis, -pi to pi: that of the nearest of five known directions, and the series of the rest (0.125^19/19
  * < 1e-18). */
 static inline double direction_of(double y, double x) {
