@@ -18,7 +18,7 @@ def test_new_check_and_show(tmp_path):
     assert answer("person", "new", str(file), "--name", "Ada")["file"] == str(file)
     assert answer("person", "check", str(file))["valid"] is True
     again = run("person", "new", str(file), "--json")
-    assert again.returncode == 2 and "exists and is kept" in json.loads(again.stderr)["message"]
+    assert again.returncode == 2 and "already exists" in json.loads(again.stderr)["message"]
     shown = answer("person", "show", str(file))
     assert shown["name"] == "Ada" and shown["screening"] is None and "screening is not answered" in shown["gaps"][0]
 

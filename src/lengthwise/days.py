@@ -35,5 +35,5 @@ def day_so_far(on: date | None) -> date:
     """
     today = date.today()
     if on is not None and on > today:
-        raise InputError(f"{on} is still to come; allowed days up to {today}", asked=str(on))
+        raise InputError(f"{on} is in the future; allowed days up to {today}", asked=str(on))
     return checked_day(on or today)

@@ -58,7 +58,7 @@ def test_a_wrong_file_is_left_out_and_told_and_the_rest_stays(body):
     (folder / "twice.toml").write_text(own_lifts.template_of("My curl"))
     assert "my_curl" in lifts.all_lifts().lifts and "back_squat" in lifts.all_lifts().lifts
     told = "\n".join(left_out())
-    assert "broken.toml: not TOML" in told and "strange.toml: not UTF-8" in told and "this id exists already" in told
+    assert "broken.toml: not TOML" in told and "strange.toml: not UTF-8" in told and "this id already exists" in told
     assert own_lifts.keep_text(body, own_lifts.template_of("Another curl")) == ("another_curl",)
 
 
@@ -66,11 +66,11 @@ def test_a_change_takes_the_place_of_its_own_file_alone(body):
     own_lifts.keep_text(body, own_lifts.template_of("My curl"))
     own_lifts.keep_text(body, own_lifts.template_of("Another curl"))
     changed = own_lifts.template_of("My curl").replace("default = 28", "default = 30")
-    with pytest.raises(DataFileError, match="this id exists already"):
+    with pytest.raises(DataFileError, match="this id already exists"):
         own_lifts.keep_text(body, changed)
     own_lifts.keep_text(body, changed, "my_curl")
     assert lifts.all_lifts().lifts["my_curl"].setup["stance_cm"].default == 30
-    with pytest.raises(DataFileError, match="this id exists already"):
+    with pytest.raises(DataFileError, match="this id already exists"):
         own_lifts.keep_text(body, own_lifts.template_of("Another curl"), "my_curl")
 
 

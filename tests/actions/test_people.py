@@ -174,7 +174,7 @@ def test_the_template_is_valid_and_never_written_over(tmp_path):
     file = new_client(tmp_path / "new" / "ada.toml", 'Ada "the" \\ Ünal')
     assert read_client(file).name == 'Ada "the" \\ Ünal'
     before = file.read_bytes()
-    with pytest.raises(InputError, match="exists and is kept"):
+    with pytest.raises(InputError, match="already exists"):
         new_client(file, "Other")
     assert file.read_bytes() == before and list(file.parent.iterdir()) == [file]
 

@@ -88,7 +88,7 @@ def test_all_faults_come_at_once():
 
 def test_an_id_that_exists_is_refused():
     text = GOOD.replace("test_curl", "back_squat")
-    with pytest.raises(DataFileError, match="this id exists already"):
+    with pytest.raises(DataFileError, match="this id already exists"):
         catalogue({"mine": text}, built_in())
 
 

@@ -163,5 +163,5 @@ def test_a_swap_is_taken_into_the_week_or_the_whole_block(planned, kept, span, w
         assert total(t.week) == total(week) and "takes the place of" in t.said[0]
     changed = [old.lift not in lifts_of(number, first + timedelta(weeks=k)) for k in range(3)]
     assert changed == [True] * weeks + [False] * (3 - weeks)
-    with pytest.raises(InputError, match="no week kept from"):
+    with pytest.raises(InputError, match="no saved week from"):
         take_swap(number, CLIENT, old.lift, new, first, "week")

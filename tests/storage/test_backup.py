@@ -128,7 +128,7 @@ def test_a_file_that_exists_is_kept(full, tmp_path):
     file = tmp_path / "all.zip"
     file.write_text("mine")
     for ask in (lambda: store_actions.write_backup(file, quiet), lambda: store_actions.export_person("Mara", file)):
-        with pytest.raises(InputError, match="exists and is kept"):
+        with pytest.raises(InputError, match="already exists"):
             ask()
     assert file.read_text() == "mine" and list(tmp_path.glob("*.part")) == []
 

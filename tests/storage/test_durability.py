@@ -164,9 +164,9 @@ def test_a_key_is_for_one_content(tmp_path: Path):
     one = Session(day=DAY, sets=(LoggedSet(lift="back_squat", load_kg=60.0, repetitions=8, reserve=2.0),))
     first = add_sets_once(sender, one)
     assert add_sets_once(sender, one).entry == first.entry
-    with pytest.raises(InputError, match="was used for other content; allowed a new key"):
+    with pytest.raises(InputError, match="was already used for other content; use a new key"):
         add_sets_once(sender, Session(day=DAY, sets=(LoggedSet(lift="back_squat", load_kg=61.0, repetitions=8, reserve=2.0),)))
-    with pytest.raises(InputError, match="was used for other content"):
+    with pytest.raises(InputError, match="was already used for other content"):
         add_line_once(sender, "kg", "back squat", "3x8 @ 60", DAY)
 
 

@@ -150,7 +150,7 @@ def test_every_fault_is_told_at_once_and_nothing_is_kept(mara, tmp_path):
         (9, "found no load for 'back_squat'"),
     ):
         assert f"line {line}: {words}" in said
-    with pytest.raises(DataFileError, match="nothing was kept"):
+    with pytest.raises(DataFileError, match="nothing was imported"):
         import_log(seen)
     assert kept() == {}
     skipping = look_into(written(tmp_path, bad), ImportWishes(person=MARA.person, skip_faulty=True))
@@ -161,7 +161,9 @@ def test_every_fault_is_told_at_once_and_nothing_is_kept(mara, tmp_path):
 def test_a_column_of_too_many_lifts_is_told_before_each_is_looked_for(mara, tmp_path):
     file = tmp_path / "notes.csv"
     file.write_text("date,exercise,kg,reps\n" + "".join(f"2026-01-05,note {i},60,5\n" for i in range(5001)))
-    with pytest.raises(InputError, match="column 'exercise' names 5001 different lifts; allowed 5000; is it the one that names"):
+    with pytest.raises(
+        InputError, match="column 'exercise' names 5001 different lifts; allowed 5000; is it really the column of lifts"
+    ):
         look_into(file, ImportWishes(person=mara))
 
 
@@ -204,7 +206,7 @@ def test_sets_done_in_turn_are_no_repeats(mara, tmp_path):
         (b"PK\x03\x04 spreadsheet", "this is no text"),
         (b"\x00\x01\x02\x03" * 100, "this is no text"),
         (b"1,2,3\n4,5,6\n", "no row names the columns"),
-        (HEAD.encode(), "no row stands below the header"),
+        (HEAD.encode(), "no rows below the header"),
         (HEAD.encode() + b'2026-03-02,"back_squat,60,8,2\n' + b"x" * 200_000, "every quote closed"),
     ],
 )

@@ -20,11 +20,11 @@ def test_a_one_time_password_counts_once_and_for_a_day(store, monkeypatch):
     accounts.add_account("Lee", SECRET)
     made, once = accounts.add_with_one_time("Kim", None)
     assert sign_ins.sign_in("Kim", once).account.one_time_until
-    with pytest.raises(SignInError, match="name or password is wrong"):
+    with pytest.raises(SignInError, match="wrong name or password"):
         sign_ins.sign_in("Kim", once)
     later = accounts.give_one_time_password(made)
     monkeypatch.setattr(sign_ins.table, "now", lambda: datetime.now(UTC) + timedelta(hours=25))
-    with pytest.raises(SignInError, match="this one-time password has ended"):
+    with pytest.raises(SignInError, match="this one-time password has expired"):
         sign_ins.sign_in("Kim", later)
 
 
@@ -33,7 +33,7 @@ def test_a_spent_one_time_password_is_replaced_by_no_word(store):
     _, once = accounts.add_with_one_time("Kim", None)
     sign_ins.sign_in("Kim", once)
     for word in ("", "nobody has this password", once):
-        with pytest.raises(SignInError, match="name or password is wrong"):
+        with pytest.raises(SignInError, match="wrong name or password"):
             sign_ins.sign_in("Kim", word)
     assert not passwords.matches("", "") and not passwords.matches("nobody has this password", "")
 
@@ -204,7 +204,7 @@ def test_a_one_time_password_of_a_time_to_come_has_ended(store, monkeypatch):
     with monkeypatch.context() as ahead:
         ahead.setattr(accounts.table, "now", lambda: datetime.now(UTC) + timedelta(days=2))
         _, once = accounts.add_with_one_time("Kim", None)
-    with pytest.raises(SignInError, match="this one-time password has ended"):
+    with pytest.raises(SignInError, match="this one-time password has expired"):
         sign_ins.sign_in("Kim", once)
 
 
@@ -212,9 +212,9 @@ def test_of_two_new_passwords_at_once_one_holds(store):
     """Both were asked for while the old one held; whoever was second is told that nothing was changed."""
     made = accounts.add_account("Lee", SECRET)
     sign_ins.change_own_password(made, SECRET, "the first of two words")
-    with pytest.raises(InputError, match="the password you have is another one"):
+    with pytest.raises(InputError, match="the current password is wrong"):
         sign_ins.change_own_password(accounts.find_account("Lee"), SECRET, "the second of two words")
-    with pytest.raises(InputError, match="changed meanwhile; nothing was changed"):
+    with pytest.raises(InputError, match="changed in the meantime; nothing was changed"):
         sign_ins.change_own_password(made, SECRET, "the second of two words")
     assert sign_ins.sign_in("Lee", "the first of two words")
 
@@ -237,7 +237,7 @@ def test_a_password_that_is_changed_while_it_is_checked_begins_no_sign_in(store,
         return right
 
     monkeypatch.setattr(passwords, "matches", checked_slowly)
-    with pytest.raises(SignInError, match="name or password is wrong"):
+    with pytest.raises(SignInError, match="wrong name or password"):
         sign_ins.sign_in("Lee", SECRET)
     assert sign_ins.open_sign_ins(made) == ()
 
@@ -248,7 +248,7 @@ def test_somebody_leads_while_others_may_sign_in(store):
         accounts.add_account(name, SECRET)
     accounts.add_account("Lou", SECRET, leads=True)
     accounts.remove_account("Lou")
-    with pytest.raises(InputError, match="Lead is the last coach who leads; remove the other accounts first"):
+    with pytest.raises(InputError, match="Lead is the last lead coach; remove the other accounts first"):
         accounts.remove_account("Lead")
     accounts.remove_account("Kim")
     assert accounts.remove_account("Lead").leads

@@ -40,7 +40,7 @@ def test_what_is_damaged_or_short_is_told(tmp_path: Path):
     with pytest.raises(InputError, match="allowed 12 or more"):
         sealed(b"x", "short")
     (tmp_path / "b.age").write_bytes(MARK + b"\nnothing")
-    with pytest.raises(InputError, match="not opened by this passphrase, or is damaged"):
+    with pytest.raises(InputError, match="does not open with this passphrase, or is damaged"):
         opened(tmp_path / "b.age", "four words of mine")
 
 

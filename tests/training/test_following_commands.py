@@ -39,7 +39,7 @@ def record(name):
 def test_the_gym_is_kept_whole_and_only_once(gym):
     assert len(gym["clients"]) == len(truths()) == 6
     assert all(row["sets"] > 100 for row in gym["clients"])
-    with pytest.raises(InputError, match="there already"):
+    with pytest.raises(InputError, match="already exists"):
         demo.seed_demo(TODAY)
 
 

@@ -102,6 +102,6 @@ def test_what_is_worked_out_beside_a_page_is_noted_with_its_address(gym: Path):
 
 
 def test_a_failed_sign_in_is_told_as_refused(gym: Path):
-    with pytest.raises(InputError, match="name or password is wrong"):
+    with pytest.raises(InputError, match="wrong name or password"):
         sign_ins.sign_in("Lead", "another long word")
     assert [(line.action, line.result) for line in lines(1)] == [("sign-in failed", "refused")]

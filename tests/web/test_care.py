@@ -71,7 +71,7 @@ def test_what_is_delicate_asks_for_the_password_again(app: ASGIApp, monkeypatch:
     for path in ("/people/1/export", "/people/1/remove", "/accounts/remove", "/records/backup", "/account/factor"):
         assert post(app, path, token, name="Ada").headers["location"].startswith("/account/confirm?"), path
     wrong = post(app, "/account/confirm", token, password="another word", next="/records")
-    assert (wrong.status, b"name or password is wrong" in wrong.body.lower()) == (401, True)
+    assert (wrong.status, b"wrong name or password" in wrong.body.lower()) == (401, True)
     assert post(app, "/account/confirm", token, password=PASSWORD, next="/records").headers["location"] == "/records"
     assert get(app, "/records", token).status == 200
 

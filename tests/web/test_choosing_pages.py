@@ -1,4 +1,4 @@
-"""Beside choosing: best set-up, weekly sets divided, a muscle explained, weights kept by name, 1RM of a set; as a user would ask them."""
+"""Beside choosing: best set-up, weekly sets divided, a muscle explained, weights kept by name, 1RM from a set; as a user would ask them."""
 
 import io
 import re
@@ -64,7 +64,7 @@ def test_weekly_sets_are_divided_among_the_lifts_that_were_ticked(open_page: Ope
     for i in range(2):
         page.locator("[data-part=pick]").nth(i).check()
     picked = page.eval_on_selector_all("[data-part=pick]:checked", "all => all.map(i => i.value)")
-    page.click("text=Divide the weekly sets")
+    page.click("text=Split the weekly sets")
     assert parse_qs(urlsplit(page.url).query)["lift"] == picked
     page.fill("#sets", "11")
     page.fill(f'[name="least.{picked[1]}"]', "40")
@@ -118,13 +118,13 @@ def test_weights_are_kept_by_name_and_chosen_again(open_page: Open):
     page.evaluate(
         "const s = document.querySelector('[data-criterion=time]'); s.value = 4.5; s.dispatchEvent(new Event('input', {bubbles: true}))"
     )
-    page.click("text=Keep these weights")
+    page.click("text=Save these weights")
     page.fill("#weights-name", "default")
-    page.click("text=Keep the weights")
+    page.click("text=Save weights")
     page.wait_for_selector("[role=alert]:has-text('not')")
     assert page.input_value("#weights-name") == "default"
     page.fill("#weights-name", "hurry")
-    page.click("text=Keep the weights")
+    page.click("text=Save weights")
     until(page, lambda: "weights=hurry" in page.url)
     page.wait_for_selector("#choose-list li")
     assert page.input_value("[data-criterion=time]") == "4.5"
@@ -144,7 +144,7 @@ def test_weights_are_kept_by_name_and_chosen_again(open_page: Open):
 def test_the_1rm_of_a_set_by_every_equation_in_the_units_shown(open_page: Open, address: str):
     page = open_page("/lift/standing_calf_raise")
     page.click(".lift-next > details > summary")
-    page.click("text=1RM of a set")
+    page.click("text=1RM from a set")
     page.fill("#set-load", "100")
     page.fill("#set-repetitions", "5")
     page.fill("#set-reserve", "1")

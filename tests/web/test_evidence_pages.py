@@ -13,7 +13,7 @@ MISS = EXAMPLE.replace("observed = 6.0", "observed = -6.0").replace("Own 1", "Ow
 
 def test_published_trials_stand_beside_the_model_misses_included(open_page: Open, address: str):
     page = open_page("/evidence")
-    page.click("text=Trials beside the model")
+    page.click("text=Trials against the model")
     page.wait_for_selector("#trials")
     answer = page.request.get(f"{address}/api/trials?{page.locator('body').get_attribute('data-who')}").json()
     rows = page.locator("#every-comparison tbody tr")
@@ -28,7 +28,7 @@ def test_published_trials_stand_beside_the_model_misses_included(open_page: Open
     assert sum("wrong side" in b for b in bars) == answer["sides"]["of"] - answer["sides"]["agree"]
     assert "not independent" in page.locator("#trials .caution").first.inner_text()
     assert "J Strength Cond Res 2020, calf raise" in page.locator("text=not held against it >> xpath=..").inner_text()
-    assert "the longer arm wins" in page.locator("text=Beside the simplest rules >> xpath=..").inner_text()
+    assert "the longer arm wins" in page.locator("text=Compared with the simplest rules >> xpath=..").inner_text()
     for size in ({"width": 1400, "height": 900}, {"width": 390, "height": 844}):
         page.set_viewport_size(size)
         until(page, lambda: overflow(page) == 0)
@@ -41,11 +41,11 @@ def test_comparisons_of_one_s_own_are_taken_or_every_fault_is_told(open_page: Op
     file = tmp_path / "mine.toml"
     file.write_text(EXAMPLE.replace("vastus_lateralis", "vastus_laterali").replace('"long"', '"longest"'), encoding="utf-8")
     page.set_input_files("#t-file", file)
-    page.click("text=Put beside the model")
+    page.click("text=Compare with the model")
     assert "longest" in page.locator("[role=alert]").first.inner_text()
     file.write_text(EXAMPLE + MISS, encoding="utf-8")
     page.set_input_files("#t-file", file)
-    page.click("text=Put beside the model")
+    page.click("text=Compare with the model")
     page.wait_for_selector("#trials")
     assert "mine.toml" in page.locator(".note").first.inner_text()
     assert page.locator("#trials td[data-label=Side]").all_inner_texts() == ["right", "wrong"]
@@ -172,7 +172,7 @@ def test_strength_follows_the_joints(open_page: Open, address: str):
 
 def test_every_head_is_listed_with_its_lines(open_page: Open, address: str):
     page = open_page("/posture")
-    page.click("text=Every head and its lines")
+    page.click("text=All heads and their lines")
     heads = page.request.get(f"{address}/api/heads").json()["heads"]
     rows = page.locator("tbody tr")
     assert rows.count() == len(heads)

@@ -130,7 +130,7 @@ def test_lifts_are_put_side_by_side_from_the_list(open_page: Open):
         ticks.nth(i).check()
     page.click("#choose-picked a")
     settled(page)
-    page.wait_for_selector("text=Who gains from which")
+    page.wait_for_selector("text=Which head gains from which lift")
     assert page.locator("lw-figure").count() == 2
     page.locator("lw-figure .figure-transport input").first.fill("40")
     assert page.evaluate("document.querySelectorAll('lw-figure')[1].position") == 0.4

@@ -44,13 +44,13 @@ def test_a_lift_like_another_is_drawn_kept_asked_for_and_removed(open_own: Open,
     told = page.inner_text("#checked")
     assert "found 'anvil'" in told
     assert "brachioradiales" in told
-    assert page.locator("text=Keep what was checked").count() == 0
+    assert page.locator("text=Save this lift").count() == 0
     write(page, text)
-    page.wait_for_selector("text=Keep what was checked")
+    page.wait_for_selector("text=Save this lift")
     assert "a set of 10 with 2 in reserve takes about" in page.inner_text("#checked")
     assert page.eval_on_selector("#checked img", "i => i.complete && i.naturalWidth") > 900
     assert not list((own_folder / "lifts").glob("my_incline*")), "nothing is kept by checking"
-    page.click("text=Keep what was checked")
+    page.click("text=Save this lift")
     page.wait_for_selector("text=Look at My incline curl")
     assert (own_folder / "lifts" / "my_incline_curl.toml").read_text(encoding="utf-8") == text
     assert page.request.get(f"{own_address}/api/lifts/my_incline_curl/profile").json()["name"] == "My incline curl"
@@ -68,13 +68,13 @@ def test_a_lift_like_another_is_drawn_kept_asked_for_and_removed(open_own: Open,
 def test_a_changed_lift_is_computed_anew(open_own: Open, own_address: str):
     page = open_own("/own-lifts/write?name=Heavy+curl")
     write(page, page.input_value("#text"))
-    page.click("text=Keep what was checked")
+    page.click("text=Save this lift")
     page.wait_for_selector("text=Look at Heavy curl")
     ask = f"{own_address}/api/lifts/heavy_curl/profile"
     before = page.request.get(ask).json()
     page.click("[aria-label='Change heavy curl']")
     write(page, page.input_value("#text").replace("elbow_flexion = 135", "elbow_flexion = 100"))
-    page.click("text=Keep what was checked")
+    page.click("text=Save this lift")
     page.wait_for_selector("text=Kept.")
     after = page.request.get(ask).json()
     assert before["angles_deg"]["elbow_flexion"][-1] == pytest.approx(135, abs=1)
@@ -121,7 +121,7 @@ def test_a_name_that_gives_no_lift_is_told_beside_the_form(open_own: Open):
 def test_a_checked_lift_is_whole(open_own: Open, size: str):
     page = open_own("/own-lifts/write?name=Whole+curl", size)
     page.click("button:has-text('Check')")
-    page.wait_for_selector("text=Keep what was checked")
+    page.wait_for_selector("text=Save this lift")
     assert overflow(page) == 0
     page.evaluate("scrollTo(0, 0)")
     assert serious_faults(page) == []
@@ -132,17 +132,17 @@ def test_the_library_is_looked_over_for_a_muscle(open_own: Open, own_address: st
     page = open_own("/lift")
     page.click("text=What an anatomist would question")
     page.select_option("#which", "tibialis")
-    page.click("text=Look them over")
+    page.click("text=Check them")
     page.wait_for_selector("tbody tr")
     heads = page.request.get(f"{own_address}/api/heads").json()["muscles"]["tibialis"]
     ids = [r["id"] for r in page.request.get(f"{own_address}/api/lifts").json()["lifts"] if r["targets"][0] in heads]
     assert {a.split("/")[-1] for a in page.eval_on_selector_all("tbody th a", "all => all.map(a => a.href)")} == set(ids)
-    assert "are known to lead" in page.inner_text("[role=status]")
+    assert "known to lead" in page.inner_text("[role=status]")
     assert overflow(page) == 0
     assert serious_faults(page) == []
     shoot(page, "lift_audit_laptop")
     page.click("text=Draw them on paper")
-    page.wait_for_selector("text=Save the drawings")
+    page.wait_for_selector("text=Download the drawings")
     with page.expect_download() as saving:
-        page.click("text=Save the drawings")
+        page.click("text=Download the drawings")
     assert len(pypdfium2.PdfDocument(Path(saving.value.path()).read_bytes())) >= 1

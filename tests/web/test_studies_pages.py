@@ -63,17 +63,17 @@ def test_a_checked_study_says_what_it_would_change_before_it_is_stored(client: T
     asks = "/evidence/effect" + told.text.split('hx-get="/evidence/effect')[1].split('"')[0]
     effect = client.get(asks)
     for _ in range(100):
-        if "What storing would change" in effect.text:
+        if "What adding this would change" in effect.text:
             break
         sleep(0.2)
         effect = client.get(asks)
-    assert "What storing would change" in effect.text
+    assert "What adding this would change" in effect.text
     assert "0 clients with a kept week were looked at" in effect.text
     assert actions.own_studies() == ()
 
 
 @pytest.mark.parametrize(("name", "content", "told"), [
-    ("mine.txt", b"x", "cannot tell its layout"), ("mine.csv", b"\xff\xfe", "not UTF-8"), ("mine.json", b"{", "not JSON"),
+    ("mine.txt", b"x", "unknown layout"), ("mine.csv", b"\xff\xfe", "not UTF-8"), ("mine.json", b"{", "not JSON"),
     ("mine.csv", b"x" * 900_001, "holds more than 900000 bytes"), ("mine.csv", b"study,arm\n", "&#39;muscle&#39; is missing"),
 ])  # fmt: skip
 def test_a_file_that_cannot_be_read_is_told(client: TestClient, name: str, content: bytes, told: str):
@@ -113,7 +113,7 @@ def test_a_table_sent_as_a_file_is_bounded(client: TestClient):
     rows = "yi,vi,study\n" + "0.1,0.1,a\n" * 201
     assert "201 rows; allowed 200" in client.post("/evidence/pool", files={"file": ("long.csv", rows)}).text
     assert "holds more than 200000 bytes" in client.post("/evidence/pool", data={"text": "x" * 200_001}).text
-    assert "there is no table yet" in client.post("/evidence/pool", data={"text": " "}).text
+    assert "no table yet" in client.post("/evidence/pool", data={"text": " "}).text
     small = client.post("/evidence/pool", files={"file": ("two.csv", "yi,vi,study\n0.1,0.1,a\n0.3,0.1,b\n")})
     assert small.status_code == 200
     assert "two.csv: 2 effects" in small.text
@@ -129,7 +129,7 @@ def test_trials_are_bounded(client: TestClient):
     assert (
         "finite number" in client.post("/evidence/trials", files={"file": ("nan.toml", row.format(60).replace("1.0", "nan"))}).text
     )
-    assert "there no longer" in client.get("/evidence/trials?file=" + "0" * 32).text
+    assert "this one is gone" in client.get("/evidence/trials?file=" + "0" * 32).text
 
 
 def test_what_changes_the_evidence_is_a_coach_s(client: TestClient, tmp_path: Path):

@@ -84,7 +84,7 @@ def give_one_time_password(account: Account) -> str:
     """Put a one-time password in place of an account's own, and give it to be handed over; sign-ins end at once.
 
     Raises:
-        InputError: it was removed meanwhile.
+        InputError: it was removed in the meantime.
     """
     password = one_time_password()
     _give(account, passwords.hash_of(password))
@@ -94,7 +94,7 @@ def give_one_time_password(account: Account) -> str:
 def _give(account: Account, password_hash: str) -> None:
     with store().writing() as db:
         if not table.set_one_time_hash(db, account.number, password_hash, table.now() + ONE_TIME_LASTS):
-            raise InputError(f"account {account.name!r} was removed meanwhile", asked=account.name)
+            raise InputError(f"account {account.name!r} was removed in the meantime", asked=account.name)
         table.write_done_to(db, "one-time password given", account)
 
 
@@ -147,7 +147,7 @@ def remove_account(name: str) -> Account:
         sign_in_tries.one_after_another(db)
         others = [a for a in table.list_accounts(db) if a.number != found.number]
         if others and not any(a.leads for a in others):
-            raise InputError(f"{found.name} is the last coach who leads; remove the other accounts first", asked=name)
+            raise InputError(f"{found.name} is the last lead coach; remove the other accounts first", asked=name)
         table.remove_account(db, found.number)
         table.write_done_to(db, "account removed", found)
     return found
@@ -212,7 +212,7 @@ def _check_unchanged(db: Any, account: Account) -> None:
         InputError: the account has another password than it was read with, or is there no longer.
     """
     if not table.still_has_hash(db, account):
-        raise InputError("the password was changed meanwhile; nothing was changed; sign in again")
+        raise InputError("the password was changed in the meantime; nothing was changed; sign in again")
 
 
 def _check(name: str, role: str, client: Asked | None) -> None:
@@ -221,7 +221,7 @@ def _check(name: str, role: str, client: Asked | None) -> None:
     if role not in ROLES:
         raise InputError(f"role {role!r}; allowed coach, client", asked=role, allowed=ROLES)
     if (role == "client") != (client is not None):
-        raise InputError("a client's account needs the client it shows, a coach's has none; give --client NAME with --role client")
+        raise InputError("a client's account needs a client, a coach's has none; give --client NAME with --role client")
 
 
 def _check_password(password: str, about: Sequence[str]) -> None:
@@ -229,4 +229,4 @@ def _check_password(password: str, about: Sequence[str]) -> None:
         raise InputError(f"password of {len(password)} characters; allowed {SHORTEST} to {LONGEST}", allowed=[SHORTEST, LONGEST])
     why = weakness(password, about)
     if why:
-        raise InputError(f"this password is soon guessed: {why}; allowed one that nobody else has, such as four words of your own")
+        raise InputError(f"this password is easy to guess: {why}; allowed one nobody else uses, such as four unrelated words")

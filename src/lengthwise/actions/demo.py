@@ -63,7 +63,7 @@ def seed_demo(today: date | None = None, progress: Progress = no_progress) -> di
         known = {key_of(n): n for n in client_names(db).values()}
         there = [known[key_of(n)] for n in made if key_of(n) in known]
         if there:
-            raise InputError(f"the demo is there already ({', '.join(there)}); nothing was changed", asked=there[0])
+            raise InputError(f"the demo gym already exists ({', '.join(there)}); nothing was changed", asked=there[0])
         rows = [_keep(db, client, scenario) for client, scenario in made.values()]
     return {"clients": rows, "first": first.isoformat(), "weeks": WEEKS, "note": "invented people and logs"}
 

@@ -28,7 +28,7 @@ PRIOR_SCALE = 0.5
 def _parse(path: Path, text: str) -> Parsed:
     kinds = {".csv": parse_csv, ".json": parse_json}
     if path.suffix.lower() not in kinds:
-        raise InputError(f"{path.name}: cannot tell its layout", asked=path.name, allowed=["*.csv", "*.json"])
+        raise InputError(f"{path.name}: unknown layout", asked=path.name, allowed=["*.csv", "*.json"])
     return kinds[path.suffix.lower()](text)
 
 
@@ -82,7 +82,7 @@ def _store(check: StudyCheck, asked: object) -> StudyCheck:
     if check.faults:
         raise DataFileError(check.faults, asked=asked)
     if not check.sound:
-        raise DataFileError(["there is no study in it"], asked=asked)
+        raise DataFileError(["it holds no study"], asked=asked)
     merged = {s.id: s for s in (*own_studies(), *check.sound)}
     write_whole(studies_file(), to_json(merged.values()))
     return check
@@ -143,7 +143,7 @@ def study_text(name: str, everything: bool = False) -> str:
     writers = {".csv": to_csv, ".json": to_json}
     kind = Path(name).suffix.lower()
     if kind not in writers:
-        raise InputError(f"{name}: cannot tell the layout", asked=name, allowed=["*.csv", "*.json"])
+        raise InputError(f"{name}: unknown layout", asked=name, allowed=["*.csv", "*.json"])
     return writers[kind](chosen_studies(everything))
 
 

@@ -127,7 +127,7 @@ def look_into(file: Path, wishes: ImportWishes, heard: Heard = lambda step, shar
     columns = _columns(text, wishes, known)
     found = survey(_rows(file, text, heard, "looking"), columns, len(text.header))
     if not found.n_rows:
-        raise DataFileError([f"{file.name}: no row stands below the header {', '.join(text.header)}"], asked=str(file))
+        raise DataFileError([f"{file.name}: no rows below the header {', '.join(text.header)}"], asked=str(file))
     people = _people(found, wishes, names)
     named = {m: text.header[i] for m, i in columns.items()}
     guesses = _guesses(found, wishes, known, _usual_unit(people), named)
@@ -168,7 +168,7 @@ def import_log(seen: Understanding, heard: Heard = lambda step, share: None, by:
         raise DataFileError(_headed(seen), asked=str(seen.file))
     if _digest_and_encoding(seen.file)[0] != seen.digest:
         raise InputError(
-            f"{seen.file.name} has changed since it was looked into; nothing was kept; look again", asked=str(seen.file)
+            f"{seen.file.name} has changed since it was checked; nothing was imported; check again", asked=str(seen.file)
         )
     people = set(seen.people.values())
     with store().writing() as db:
@@ -184,7 +184,7 @@ def import_log(seen: Understanding, heard: Heard = lambda step, share: None, by:
 
 
 def _headed(seen: Understanding) -> list[str]:
-    head = f"{seen.file.name}: {len(seen.faults)} kinds of cells cannot be read; nothing was kept"
+    head = f"{seen.file.name}: {len(seen.faults)} kinds of values cannot be read; nothing was imported"
     more = len(seen.faults) - SHOWN_FAULTS
     return [head, *seen.faults[:SHOWN_FAULTS], *([f"and {more} more"] if more > 0 else [])]
 
@@ -274,7 +274,7 @@ def _lift_names(found: LogSurvey, named: Mapping[Meaning, str]) -> list[str]:
     spelt = list(found.texts.get("lift", {}))
     if len(spelt) > MOST_LIFT_NAMES:
         raise InputError(
-            f"column {named['lift']!r} names {len(spelt)} different lifts; allowed {MOST_LIFT_NAMES}; is it the one that names the lifts?",
+            f"column {named['lift']!r} names {len(spelt)} different lifts; allowed {MOST_LIFT_NAMES}; is it really the column of lifts?",
             asked=len(spelt),
             allowed=[MOST_LIFT_NAMES],
         )
@@ -329,7 +329,7 @@ def _unit(found: LogSurvey, decimal: str, usual: str, header: Mapping[Meaning, s
     bare = [x.number for x in read if x.kg is None]
     units = [read_unit(t) for t in found.texts.get("unit", {})]
     if (units and None not in units) or not bare:
-        return Guess(usual, True, "every load that is not nought names its unit")
+        return Guess(usual, True, "every load above zero names its unit")
     return guess_unit(bare, usual)
 
 
@@ -354,7 +354,7 @@ def _explained(faults: tuple[str, ...], matches: tuple[LiftMatch, ...], names: M
             fault = f"{fault.removesuffix('; ' + LIFT_ALLOWED)}; {like}say --lift {spelling}=ID"
         elif fault.endswith("a client of the store"):
             close = nearest(spelling.strip("'"), names.values(), 3) or list(names.values())[:5]
-            fault += f": {', '.join(close)}" if close else "; it holds none yet"
+            fault += f": {', '.join(close)}" if close else "; there are none yet"
         out.append(fault)
     return tuple(out)
 

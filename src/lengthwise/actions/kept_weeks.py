@@ -29,7 +29,7 @@ JUST_NOW, LATELY = timedelta(weeks=2), timedelta(weeks=26)
 """How the last time went is looked for in the last weeks first, where it nearly always is."""
 AFTERWARDS = " (after it was over)"
 """Beside a week that nobody could follow, since it was kept when it was over: it is held against no client."""
-GONE = ": planned, and no lift of the library any more, so it is left out"
+GONE = ": planned, but no longer in the library, so it is left out"
 
 
 def week_of(client: int, day: date) -> PlannedWeek | None:
@@ -80,7 +80,7 @@ def keep_week(client: int, day: date, week: Week, reason: str = "") -> int:
         InputError: it holds no lift, or begins more than eight weeks ahead.
     """
     if not any(d.lifts for d in week.days):
-        raise InputError("the week holds no lift, so there is nothing to keep")
+        raise InputError("the week has no lifts, so there is nothing to save")
     if monday_of(day) > date.today() + AHEAD:
         raise InputError(f"{day} is too far ahead; allowed until {date.today() + AHEAD}", asked=str(day))
     with store().writing() as db:

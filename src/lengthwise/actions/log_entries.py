@@ -106,10 +106,10 @@ def read_log(person: Asked, first: date | None = None, last: date | None = None)
     """A client's sessions between two days, both counted.
 
     Raises:
-        UnknownNameError: no such client. InputError: the last day lies before the first.
+        UnknownNameError: no such client. InputError: the last day is before the first.
     """
     if first and last and last < first:
-        raise InputError(f"{first} to {last}: the last day lies before the first", asked=[str(first), str(last)])
+        raise InputError(f"{first} to {last}: the last day is before the first", asked=[str(first), str(last)])
     with store().reading() as db:
         return log_rows.sessions_between(db, client_number(db, person), first, last)
 
@@ -201,7 +201,7 @@ def check_measurement(m: Measurement) -> None:
         raise InputError(f"a {measure.words} needs its site, such as upper_arm", asked=m.kind)
     if not measure.unit:
         if not m.reference or m.values:
-            raise InputError("a photo is kept by reference alone: where it lies, no readings", asked=m.reference)
+            raise InputError("a photo is stored as a reference: say where the file is, without readings", asked=m.reference)
         return
     if not m.values:
         raise InputError(f"{measure.words}: no reading was given; allowed one or more", asked=m.kind)
@@ -228,5 +228,5 @@ def checked_day(day: date | None) -> date:
     """The day, today where none is given; refused where it is still to come."""
     today = datetime.now(UTC).date()
     if day is not None and day > today + timedelta(days=1):
-        raise InputError(f"{day} is still to come; allowed days up to {today}", asked=str(day))
+        raise InputError(f"{day} is in the future; allowed days up to {today}", asked=str(day))
     return reading.checked_day(day or date.today())

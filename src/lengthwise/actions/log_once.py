@@ -113,7 +113,7 @@ def _once(db: Any, sender: Sender, entered: tuple[EntryKind, str], content: obje
     before = entries.entry_of_key(db, sender.client, digest.key)
     if before is not None:
         if not digest.fits(before.digest):
-            raise InputError(f"key {sender.key!r} was used for other content; allowed a new key for it", asked=sender.key)
+            raise InputError(f"key {sender.key!r} was already used for other content; use a new key", asked=sender.key)
         return KeptOnce(before.number, True)
     entry = entries.begin_logged(db, kind, sender.client, what, sender.by, digest.text)
     keep(entry)

@@ -69,7 +69,7 @@ def id_of(name: str) -> str:
     if len(lift_id) < 3 or not name.isprintable() or set(name) & {'"', "\\", "\n"}:
         raise InputError(f"lift name {name!r}; allowed at least three letters, no quotation marks or backslashes", asked=name)
     if lift_id in shipped().lifts:
-        raise InputError(f"{lift_id!r} is a built-in lift; give another name", asked=name)
+        raise InputError(f"{lift_id!r} is a built-in lift; choose another name", asked=name)
     return lift_id
 
 
@@ -103,7 +103,7 @@ def new_lift(name: str, file: Path | None = None) -> Path:
     text = template_of(name)
     target = file or own_folder() / f"{id_of(name)}.toml"
     if target.exists():
-        raise InputError(f"{target} exists; give another name or --file", asked=str(target))
+        raise InputError(f"{target} already exists; choose another name, or give --file", asked=str(target))
     write_whole(target, text)
     return target
 
@@ -173,7 +173,7 @@ def keep_text(body: Body, text: str, instead: str = "", may_see: MaySee = anybod
     _check_named(_with(text, instead), may_see)
     target = own_folder() / f"{instead or ids[0]}.toml"
     if not instead and target.exists():
-        raise InputError(f"{target.name} exists among your lifts; change that one, or give another id", asked=ids[0])
+        raise InputError(f"{target.name} already exists among your lifts; change that one, or choose another id", asked=ids[0])
     write_whole(target, text)
     return ids
 
@@ -244,7 +244,7 @@ def _check_named(after: LiftLibrary, may_see: MaySee) -> None:
         if _has(now, name) and not _has(after.catalogue, name)
     ]
     if told:
-        raise InputError(f"records name a lift that would be gone: {'; '.join(told[:6])}; change those records first", asked=told)
+        raise InputError(f"records use a lift that would disappear: {'; '.join(told[:6])}; change those records first", asked=told)
 
 
 def _named(client: Client) -> Iterator[str]:

@@ -61,10 +61,10 @@ def opened(file: Path, passphrase: str) -> bytes:
             return found
         except pyrage.DecryptError as error:
             if not str(error).startswith("Excessive work") or work_of(content) > MOST_WORK:
-                raise InputError(f"{file.name} is not opened by this passphrase, or is damaged", asked=file.name) from error
+                raise InputError(f"{file.name} does not open with this passphrase, or is damaged", asked=file.name) from error
         time.sleep(WAIT_S)
     raise InputError(
-        f"{file.name} was not opened, since this machine is too busy; nothing was changed, try again later", asked=file.name
+        f"{file.name} was not opened because this machine is too busy; nothing was changed, try again later", asked=file.name
     )
 
 

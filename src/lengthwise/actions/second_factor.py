@@ -36,7 +36,7 @@ def set_up(account: Account, secret: str, code: str) -> None:
     """
     step = step_of(secret, code, table.now())
     if step is None:
-        raise InputError("this code is not the one of now; allowed the six digits that the phone shows; is its clock right?")
+        raise InputError("wrong code; allowed the six digits the phone shows now; is its clock right?")
     with store().writing() as db:
         second_factors.keep_factor(db, account.number, secret, step, table.now())
         table.write_audit(db, "second factor set up", account.number, account.client, target(account.number))

@@ -90,11 +90,11 @@ def checked(name: str, password: str, code: str, visit: SignInVisit) -> Account:
     with _trying(name, visit, found, code) as (place, has_code):
         known = passwords.matches(password[: 2 * LONGEST], found.password_hash if found else None, place)
         if found is None or not known:
-            raise SignInError("name or password is wrong")
+            raise SignInError("wrong name or password")
         if found.one_time_until is not None and not timedelta(0) <= found.one_time_until - table.now() <= ONE_TIME_LASTS + AHEAD:
-            raise SignInError("this one-time password has ended; ask your coach for another")
+            raise SignInError("this one-time password has expired; ask your coach for another")
         if found.has_factor and not has_code and not takes_code(found, code):
-            raise SignInError("this account needs its code too, one that was not used before")
+            raise SignInError("this account also needs a code, one that has not been used before")
     return found
 
 
@@ -119,7 +119,8 @@ def _trying(name: str, visit: SignInVisit, found: Account | None, code: str = ""
     if wait_s:
         _note("sign-in refused", found)
         raise SignInError(
-            f"too many failed tries; try again in {wait_s // 60} minutes, or now with your phone's code, if you set one up", wait_s
+            f"too many failed attempts; try again in {wait_s // 60} minutes, or now with the code from your phone, if you set one up",
+            wait_s,
         )
     try:
         yield place, has_code
@@ -142,7 +143,7 @@ def _begin(account: Account, visit: SignInVisit) -> SignIn:
     begun = OpenSignIn(_digest(token), now, now, visit.address[:64], visit.browser[:120])
     with store().writing() as db:
         if not table.still_has_hash(db, account):  # it was changed while the one that was given was checked
-            raise SignInError("name or password is wrong")
+            raise SignInError("wrong name or password")
         if account.one_time_until is not None:
             table.spend_one_time_hash(db, account.number)
         news = table.anything_done_since_last(db, account.number, TOLD)
@@ -224,9 +225,9 @@ def change_own_password(account: Account, current: str, password: str, visit: Si
     """
     with _trying(account.name, visit, account) as (place, _):
         if not passwords.matches(current[: 2 * LONGEST], account.password_hash, place):
-            raise InputError("the password you have is another one; nothing was changed")
+            raise InputError("the current password is wrong; nothing was changed")
     if password == current:
-        raise InputError("the new password is the old one; allowed another")
+        raise InputError("the new password is the same as the old one; choose another")
     change_password(account, password)
 
 

@@ -260,7 +260,7 @@ def export_person(person: Asked, file: Path, by: int | None = None) -> dict[str,
 
 
 def erase_person(person: Asked, by: int | None = None) -> str:
-    """Remove everything kept about a client for good and give the name; backups made before still hold it.
+    """Delete everything about a client for good and give the name; backups made before still hold it.
 
     Args:
         by: number of the account that asked.
@@ -285,7 +285,7 @@ def _new_file(file: Path) -> Iterator[IO[bytes]]:
     draft = None
     try:
         if file.exists():
-            raise InputError(f"{file} exists and is kept; give another name", asked=str(file))
+            raise InputError(f"{file} already exists; choose another name", asked=str(file))
         file.parent.mkdir(parents=True, exist_ok=True)
         handle, draft = begin_draft(file.parent)
         with os.fdopen(handle, "wb") as out:
@@ -295,7 +295,7 @@ def _new_file(file: Path) -> Iterator[IO[bytes]]:
         os.link(draft, file)
         settle(file.parent)
     except FileExistsError:
-        raise InputError(f"{file} exists and is kept; give another name", asked=str(file)) from None
+        raise InputError(f"{file} already exists; choose another name", asked=str(file)) from None
     except OSError as error:
         raise InputError(f"{str(file)[:200]}: cannot be written: {error.strerror}", asked=str(file)[:200]) from error
     finally:

@@ -47,7 +47,7 @@ def take_swap(number: int, client: Client, lift: str, to: str, day: date, span: 
     weeks = [w for w in weeks_around(number, day) if first <= w.monday <= last and old in _lifts(w.week)]
     if not weeks:
         name = all_lifts().lifts[old].name
-        raise InputError(f"no week kept from {first} to {last + timedelta(days=6)} holds {name}", asked=old)
+        raise InputError(f"no saved week from {first} to {last + timedelta(days=6)} holds {name}", asked=old)
     offers: list[tuple[Client, Offer]] = []
     past = past_of_number(number, day)
     taken = []

@@ -237,7 +237,7 @@ def week_from_text(text: str) -> Week:
     try:
         return WEEK.validate_json(text)
     except ValidationError as error:
-        raise InputError(f"what was sent is no week: {error.errors()[0]['msg']}") from error
+        raise InputError(f"this is not a week: {error.errors()[0]['msg']}") from error
 
 
 def week_text(week: Week) -> str:

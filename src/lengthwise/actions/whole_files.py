@@ -37,7 +37,7 @@ def write_new(file: Path, text: str) -> None:
     try:
         _write(file, text, os.link)
     except FileExistsError:
-        raise InputError(f"{file} exists and is kept; give another name", asked=str(file)) from None
+        raise InputError(f"{file} already exists; choose another name", asked=str(file)) from None
 
 
 def write_lightly(file: Path, content: bytes) -> None:

@@ -60,7 +60,7 @@ MEASURE_WORDS: Mapping[str, MeasureWords] = {
     ),
     "effort_share": MeasureWords("Share of the effort", "%", "its share of all muscle effort (activation × volume)"),
     "joint_conflict": MeasureWords(
-        "Joints cancel", "", "0: all joints lengthen it together; towards 1: one takes back what the other gives; less is better"
+        "Joints cancel", "", "0: all joints lengthen it together; towards 1: one joint undoes what the other gives; less is better"
     ),
 }
 """Every measure of `setup_search.MEASURES`, growth first, then those that speak for length."""

@@ -126,7 +126,7 @@ def catalogue(texts: Mapping[str, str], base: Catalogue | None = None) -> Catalo
             faults.append(f"{name}.toml: {key}: found a table of that name; allowed [lift.ID]")
         for lift_id, table in tables.get("lift", {}).items():
             if lift_id in raw or lift_id in lifts:
-                faults.append(f"{name}.toml: {lift_id}: this id exists already; allowed a new one")
+                faults.append(f"{name}.toml: {lift_id}: this id already exists; choose another")
             raw[lift_id] = (name, table)
     for lift_id, (name, _) in raw.items():
         try:

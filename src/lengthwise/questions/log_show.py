@@ -21,7 +21,7 @@ def run(ask: LogShowAsk, tell: Tell) -> "Sessions":
     """Both days counted.
 
     Raises:
-        InputError: the last day lies before the first.
+        InputError: the last day is before the first.
     """
     from lengthwise.actions.log_entries import Sessions, read_log
 

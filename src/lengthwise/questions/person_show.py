@@ -14,7 +14,7 @@ class PersonShowAsk(ClientAsk):
 
 
 def run(ask: PersonShowAsk, tell: Tell) -> "WhatFollows":
-    """What follows from the record, its body fitted to the known lifts."""
+    """What the record leads to, its body fitted to the known lifts."""
     from lengthwise.actions.clients import what_follows
 
     return what_follows(ask.client.client)

@@ -44,7 +44,7 @@ QUESTION = Question(
     ask=ReviewAsk,
     run=run,
     answer="training.review.Review",
-    waiting="Looking for what could be changed…",
+    waiting="Looking for what to change…",
     spread=True,
     address="/progress/{number:client}",
 )

@@ -88,7 +88,7 @@ def add_account(db: Connection, account: Account) -> int:
         InputError: the name is taken.
     """
     if account_named(db, account.name) is not None:
-        raise InputError(f"account {account.name!r} exists already; allowed another name", asked=account.name)
+        raise InputError(f"account {account.name!r} already exists; choose another name", asked=account.name)
     row = {
         "name": account.name,
         "key": key_of(account.name),

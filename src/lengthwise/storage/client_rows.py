@@ -65,7 +65,7 @@ def save_client(db: Connection, client: Client, number: int | None = None) -> in
     key = key_of(client.name)
     holder = db.execute(select(clients.c.id).where(clients.c.key == key)).scalar()
     if number is not None and holder not in (None, number):
-        raise InputError(f"client {client.name!r}: another client has this name; allowed a name of its own", asked=client.name)
+        raise InputError(f"client {client.name!r}: another client has this name; choose another name", asked=client.name)
     row = {"key": key, "name": client.name, "record": client.model_dump(mode="json"), "saved_at": datetime.now(UTC)}
     known = number if number is not None else holder
     if known is None:
@@ -81,7 +81,7 @@ def add_client(db: Connection, client: Client) -> int:
         InputError: somebody of that name is kept.
     """
     if db.execute(select(clients.c.id).where(clients.c.key == key_of(client.name))).first() is not None:
-        raise InputError(f"{client.name} is kept already; give another name, or change that record", asked=client.name)
+        raise InputError(f"{client.name} already exists; choose another name, or change that record", asked=client.name)
     return save_client(db, client)
 
 

@@ -22,8 +22,8 @@ def estimate(password: str, about: Iterable[str] = ()) -> tuple[float, str]:
     from zxcvbn import zxcvbn
 
     if not password:
-        return 1.0, "nothing is soon guessed"
+        return 1.0, "hard to guess"
     words = [w for text in (*about, *OURS) for w in (text, *text.split()) if w]
     found = zxcvbn(password[:LOOKED_AT], user_inputs=words)
-    why = "" if found["guesses"] >= LEAST_GUESSES else str(found["feedback"]["warning"] or "few guesses find it")
+    why = "" if found["guesses"] >= LEAST_GUESSES else str(found["feedback"]["warning"] or "a few guesses find it")
     return float(found["guesses"]), why.rstrip(".").lower()

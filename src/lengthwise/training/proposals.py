@@ -110,7 +110,7 @@ def _ask_where(found: Evidence) -> Iterator[Proposal]:
             subject=joint.joint,
             what=f"Ask about the {joint.joint}: where it hurts, since when, and in which part of the movement.",
             why=f"It hurt on {joint.last:%d %b}{_worst(joint, found.catalogue, lead=' in ')}. Until it is known: no more load "
-            "than went without pain since, half where none did, and a stop at the first pain; or another lift that spares the joint; a clinician where it lasts, wakes or gets worse. This is no diagnosis.",
+            "than went without pain since, half where none did, and a stop at the first pain; or another lift that spares the joint. See a clinician if it lasts, wakes the client or gets worse. This is no diagnosis.",
             numbers={"visits": joint.visits, "of_visits": joint.of_visits},
             claim="joint_caution",
         )

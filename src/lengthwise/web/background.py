@@ -227,7 +227,7 @@ def _give_up_one(own: list[Job[Any]]) -> None:
     left = min((j for j in own if j.left_s < math.inf), key=lambda j: j.asked, default=None)
     if left is None or time.monotonic() - left.asked < STILL_ASKED_S:
         raise TooMany(
-            f"{len(own)} questions of yours are being answered; wait for one, or stop one", asked=len(own), allowed=[QUOTA]
+            f"{len(own)} of your questions are being answered; wait for one, or stop one", asked=len(own), allowed=[QUOTA]
         )
     left.given_up = True
 

@@ -36,11 +36,11 @@ def each_as_described() -> Iterator[None]:
 
 
 TITLES = {
-    404: "There is nothing called that",
-    405: "That cannot be done here",
+    404: "Nothing has that name",
+    405: "This cannot be done here",
     409: "No solution",
     429: "Too many questions at once",
-    422: "That cannot be answered as asked",
+    422: "This cannot be answered as asked",
     503: "This was stopped",
 }
 

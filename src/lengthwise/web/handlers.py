@@ -42,9 +42,7 @@ def add_to(app: FastAPI) -> None:
         return answer(
             request,
             503,
-            Fault(
-                error="stopped", message="this was stopped, or the workbench is being stopped; nothing was kept of it; ask again"
-            ),
+            Fault(error="stopped", message="this was stopped, or Lengthwise is shutting down; nothing was saved; ask again"),
         )
 
     @app.exception_handler(StillWorking)
@@ -62,7 +60,7 @@ def add_to(app: FastAPI) -> None:
         """Nothing of the inside is told; the mark finds the traceback in what the server has written."""
         mark = secrets.token_hex(4)
         LOG.error("fault %s: %s %r", mark, request.method, request.scope["path"][:200])
-        said = f"Something in the workbench itself went wrong. Nothing of this request was kept. Its mark in the server's output is {mark}."
+        said = f"Something went wrong inside Lengthwise. Nothing from this request was saved. In the server's output it is marked {mark}."
         found = answer(request, 500, Fault(error="fault", message=said))
         for name, value in {**HEADERS, "cache-control": "no-store"}.items():
             found.headers[name] = value

@@ -58,8 +58,8 @@ def check_encrypted(reached: ServedAt) -> None:
     if is_this_machine(reached.host) or reached.certificate or reached.proxy or reached.unencrypted:
         return
     raise InputError(
-        f"host {reached.host!r} is reached from other machines, and passwords and health data would go there for everybody to read; "
-        "allowed --tls-cert and --tls-key, --proxy with a program in front that encrypts, or --unencrypted where that is meant",
+        f"host {reached.host!r} can be reached from other machines, and anyone could read passwords and health data on the way; "
+        "allowed --tls-cert and --tls-key, --proxy with a program in front that encrypts, or --unencrypted if you mean it",
         asked=reached.host,
         allowed=["--tls-cert", "--proxy", "--unencrypted"],
     )

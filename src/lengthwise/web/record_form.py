@@ -247,7 +247,7 @@ class _Reader:
             name, kinds, usual = self._place(i), self._ticked(f"gear.{i}."), self.text(f"preset.{i}")
             if not name:
                 if kinds:
-                    self.faults.append(f"place {i + 1}: gear is ticked, and the place has no name")
+                    self.faults.append(f"place {i + 1}: equipment is ticked, but the place has no name")
                 continue
             place: dict[str, Any] = {"gear": {kind: self._loads(i, kind, name) for kind in kinds}}
             stations = self._ticked(f"station.{i}.")

@@ -14,7 +14,7 @@ from lengthwise.web.noted import refusals
 from lengthwise.web.routes import methods_at
 from lengthwise.web.security import SAFE_METHODS, split_address
 
-NO_ACCOUNTS = "no account exists, so only this machine is served; make one with `lengthwise account add`"
+NO_ACCOUNTS = "there are no accounts yet, so only this machine is served; create one with `lengthwise account add`"
 NOT_YOURS = "this account may not do that; a coach can"
 
 
@@ -32,7 +32,7 @@ def refused(request: Request) -> Response:
     account = asker_of(request).account
     if asker_of(request).must_choose:
         return _sent_on(
-            request, 403, Fault(error="choose_password", message="choose a password of your own first, at /account"), "/account"
+            request, 403, Fault(error="choose_password", message="choose your own password first, at /account"), "/account"
         )
     if account is not None and refusals.may(account.number):
         accounts.note_refusal(account, f"{request.method} {request.scope['path']}")

@@ -26,7 +26,7 @@ reading: "Jobs[Read | str]" = Jobs()
 """Where logs are read for a page: in a queue of its own, since that is quick and waits for no lifts to be computed."""
 drawn, figures, files = Kept(8), Kept(4), Kept(48)
 NOT_YET = PersonalResponse(
-    None, {}, "How this client answers to sets is being worked out from all clients' logs; the review tells it once that is done."
+    None, {}, "How this client responds to sets is being worked out from all clients' logs; it will appear here when done."
 )
 
 

@@ -24,7 +24,9 @@ BODY_WITHIN_S = 30.0
 """So long the next piece of a body is waited for."""
 WHOLE_BODY_WITHIN_S = 600.0
 """So long a body may take as a whole; a backup of the largest size comes in time at 0.9 Mbit/s."""
-LATE = f"the rest did not come in time; allowed {BODY_WITHIN_S:.0f} s for the next piece, {WHOLE_BODY_WITHIN_S:.0f} s for all of it"
+LATE = (
+    f"the rest did not arrive in time; allowed {BODY_WITHIN_S:.0f} s for the next piece, {WHOLE_BODY_WITHIN_S:.0f} s for all of it"
+)
 LARGEST_BODY = 1_000_000
 """Most bytes of a request's body."""
 UPLOADS = ((re.compile(r"/log/\d+/import"), TABLE), (re.compile(r"/records/restore"), BACKUP))
@@ -92,7 +94,7 @@ class Guard:
         if not self._serves(host_name(host)):
             return 400, "this address does not serve that host name"
         if method not in SAFE_METHODS and not same_site(headers, host):
-            return 403, "a form of another site cannot be sent here"
+            return 403, "a form from another site cannot be sent here"
         if _declared_size(headers) > largest:
             return 413, too_large(largest)
         return None

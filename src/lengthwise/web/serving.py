@@ -38,7 +38,7 @@ def check_host(host: str) -> None:
         return
     raise InputError(
         f"host {host!r} can be reached from other machines, and there are no accounts to sign in with; "
-        "make one with `lengthwise account add`; allowed without accounts 127.0.0.1, ::1, localhost",
+        "create one with `lengthwise account add`; allowed without accounts 127.0.0.1, ::1, localhost",
         asked=host,
         allowed=["127.0.0.1", "::1", "localhost"],
     )

@@ -90,9 +90,9 @@ def check_restore(found: Backup, replace: bool, word: str) -> None:
     """
     n = store.info().rows.get("clients", 0)
     if n and not replace:
-        raise InputError(f"the store holds {n} clients; tick that the backup takes the place of everything, or leave it", asked=n)
+        raise InputError(f"the store holds {n} clients; tick the box to let the backup replace everything, or leave it", asked=n)
     if n and word.strip().casefold() != REPLACE:
-        raise InputError(f"type {REPLACE} to put the backup in place of everything; found {word!r}", asked=word, allowed=[REPLACE])
+        raise InputError(f"type {REPLACE} to replace everything with the backup; found {word!r}", asked=word, allowed=[REPLACE])
     if accounts_exist() and not found.rows.get("accounts"):
         raise InputError(
             "the backup holds no accounts, so nobody would have to sign in any more; restore it on the machine itself: "

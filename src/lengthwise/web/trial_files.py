@@ -15,7 +15,7 @@ def check_size(name: str, found: TrialFile) -> None:
     """
     counts = {"comparisons": (len(found.comparison), MOST_COMPARISONS), "different arms": (len(arms(found)), MOST_ARMS)}
     faults = [
-        f"{name}: holds {n} {what}; allowed {most}; longer ones: lengthwise trials --file"
+        f"{name}: holds {n} {what}; allowed {most}; for longer ones: lengthwise trials --file"
         for what, (n, most) in counts.items()
         if n > most
     ]

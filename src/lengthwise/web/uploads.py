@@ -119,7 +119,7 @@ def upload_of(shelf: Shelf, token: str) -> Path:
 
 
 def _no_longer(token: str) -> InputError:
-    return InputError("the file is kept for an hour and is there no longer; send it again", asked=token)
+    return InputError("files are held for an hour and this one is gone; upload it again", asked=token)
 
 
 def keep_said(shelf: Shelf, token: str, fields: Mapping[str, str]) -> None:

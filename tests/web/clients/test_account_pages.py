@@ -67,7 +67,7 @@ def test_whoever_restores_a_store_signs_in_to_it_anew(open_signed: Open, tmp_pat
     sign_in(page)
     page.click("text=Make a backup")
     with page.expect_download() as saving:
-        page.click("text=Save the backup")
+        page.click("text=Download the backup")
     file = tmp_path / "all.zip"
     saving.value.save_as(file)
     page.set_input_files("#r-file", file)
@@ -78,6 +78,6 @@ def test_whoever_restores_a_store_signs_in_to_it_anew(open_signed: Open, tmp_pat
     page.wait_for_url("**/sign-in**")
     sign_in(page)
     page.wait_for_url(lambda url: urlsplit(url).path == "/records")
-    page.click("text=What was done")
+    page.click("text=Audit")
     rows = [row.split("\t")[1:3] for row in page.inner_text("tbody").splitlines()]
     assert ["Coach of the demo", "backup restored"] in rows

@@ -61,7 +61,7 @@ def test_a_record_is_kept_or_refused_with_every_fault(open_gym: Open):
     assert "allowed bar, plates, rack" in page.inner_text("#faults")
     page.fill("input[name='loads.0.dumbbell']", "rack 5 7.5 10")
     page.click("text=Keep this client")
-    page.wait_for_selector("text=The record is kept")
+    page.wait_for_selector("text=The record is saved")
     assert page.input_value("input[name='loads.0.dumbbell']") == "rack 5 7.5 10"
 
 

@@ -67,7 +67,7 @@ def test_a_table_is_understood_kept_and_taken_back(nobody_s_log: tuple[Page, int
     send(page, tmp_path, OWN, "again.csv")
     assert page.input_value("select[name='meaning.4']") == "note", "what a column means is remembered"
     assert page.locator("#lift-0").count() == 0, "so is what a lift is called"
-    assert "The same table was imported" in page.inner_text(".import")
+    assert "This table was imported" in page.inner_text(".import")
     page.click("button:has-text('Keep 0 sets')")
     page.wait_for_selector("text=Nothing was new")
     page.goto(f"{small_gym}/log/{number}/import?entry={newest(page, small_gym, number)}&sets=3&sessions=2")

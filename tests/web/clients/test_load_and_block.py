@@ -41,10 +41,10 @@ def test_a_page_is_whole(look_at_gym: Walk, number_of: Number, name: str, size: 
 def test_the_load_of_a_lift_is_asked_from_the_record(open_gym: Open, number_of: Number, told):
     number = number_of("Mara")
     page = open_gym(f"/people/{number}")
-    page.click("text=Load of a lift")
+    page.click("text=Load for a lift")
     page.fill("#load-lift", "Incline dumbbell curl")
     page.fill("#load-repetitions", "10-12")
-    page.click("text=Tell the load")
+    page.click("text=Show the load")
     page.wait_for_selector("#answer .big-numbers")
     answer = answer_of(page, f"/api/people/{number}/load/incline_dumbbell_curl?repetitions=10-12")
     assert answer == told("load", "Mara Lindqvist (invented)", "incline_dumbbell_curl", "--repetitions", "10-12")
@@ -72,7 +72,7 @@ def test_a_block_of_named_lifts_is_that_of_the_command(open_gym: Open, number_of
             page.click(f"#answer >> text={press}")
         assert Path(got.value.path()).read_bytes().startswith(begins)
     page.select_option("#add-lift", "push_up")
-    page.click("text=Lay out")
+    page.click("text=Show the block")
     page.wait_for_selector(".block-table tbody tr:nth-child(2)")
 
 

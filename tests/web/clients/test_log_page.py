@@ -135,7 +135,7 @@ def test_a_measurement_is_kept_in_its_own_unit(open_gym: Open, gym: str, number_
     page.click("text=A measurement")
     page.select_option("#measure-kind", "girth")
     page.fill("#measure-values", "31.2 31,4")
-    page.click("text=Keep the measurement")
+    page.click("text=Save measurement")
     until(page, lambda: any(e["kind"] == "measurement" for e in page.request.get(f"{gym}/api/log/{number}").json()["entries"]))
 
 

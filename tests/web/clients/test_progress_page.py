@@ -28,7 +28,7 @@ def reviewed(open_small: Open, number: int, size: str = "laptop", **options: obj
 def is_whole(page: Page, name: str) -> None:
     assert page.locator("#review tbody tr").count() >= 4
     assert page.locator(".figures img").count() >= 4
-    assert "counts the part of the body that moves" in page.inner_text("#review")
+    assert "includes the part of the body that moves" in page.inner_text("#review")
     legible_in_light_and_dark(page, name)
 
 
@@ -87,7 +87,7 @@ def test_review_and_figures_come_while_something_long_is_worked_on(gym_folder: P
 
 def test_a_day_to_come_is_told(open_small: Open, small_number: int):
     page = open_small(f"/progress/{small_number}?on={date.today() + timedelta(days=9)}", expects="422")
-    assert "is still to come" in page.inner_text("main")
+    assert "is in the future" in page.inner_text("main")
 
 
 def test_somebody_without_a_log_is_told_what_to_do(open_small: Open, small_gym: str):
@@ -95,9 +95,9 @@ def test_somebody_without_a_log_is_told_what_to_do(open_small: Open, small_gym: 
     for field, value in {"name": "New here", "stature": "170", "mass": "70", "age": "30"}.items():
         page.fill(f"#{field}", value)
     page.click("text=Keep this client")
-    page.wait_for_selector("text=The record is kept")
+    page.wait_for_selector("text=The record is saved")
     number = page.url.split("/people/")[1].split("?")[0]
     page.goto(f"{small_gym}/progress/{number}")
-    page.wait_for_selector("text=Nothing to look at yet")
+    page.wait_for_selector("text=Nothing to review yet")
     page.goto(f"{small_gym}/week/{number}")
     assert page.locator("text=No training days").is_visible()

@@ -10,7 +10,7 @@ from playwright.sync_api import Page
 
 def send(page: Page, file: Path) -> None:
     page.set_input_files("#record-file", file)
-    page.click("button:has-text('Check and keep')")
+    page.click("button:has-text('Check and save')")
 
 
 def saved(page: Page, words: str, folder: Path) -> Path:
@@ -25,12 +25,12 @@ def test_a_record_is_saved_changed_and_sent_back(open_gym: Open, number_of: Numb
     number = number_of("Bastian")
     page = open_gym(f"/people/{number}", expects="422")
     before = page.request.get(f"{gym}/api/people/{number}/record").json()["record"]
-    file = saved(page, "text=Save the record (.toml)", tmp_path)
+    file = saved(page, "text=Download the record (.toml)", tmp_path)
     table = tomllib.loads(file.read_text(encoding="utf-8"))
     assert (table["name"], table["known_lifts"][0]["lift"]) == (before["name"], before["known_lifts"][0]["lift"])
     file.write_text(file.read_text(encoding="utf-8").replace("mass_kg = 88", "mass_kg = 90"), encoding="utf-8")
     send(page, file)
-    page.wait_for_selector("text=The record is kept")
+    page.wait_for_selector("text=The record is saved")
     assert page.request.get(f"{gym}/api/people/{number}/record").json()["record"] == {**before, "mass_kg": 90.0}
     faulty = file.read_text(encoding="utf-8").replace("mass_kg = 90", "mass_kg = 900").replace('"bench_press"', '"bench_pres"')
     (tmp_path / "faulty.toml").write_text(faulty, encoding="utf-8")
@@ -47,10 +47,10 @@ def test_a_record_is_saved_changed_and_sent_back(open_gym: Open, number_of: Numb
 
 def test_somebody_new_comes_from_a_file_once(open_gym: Open, gym: str, tmp_path: Path):
     page = open_gym("/people/new", expects="422")
-    file = saved(page, "text=Save an empty template with notes", tmp_path)
+    file = saved(page, "text=Download an empty template with notes", tmp_path)
     file.write_text(file.read_text(encoding="utf-8").replace("New client", "Invented, from a file"), encoding="utf-8")
     send(page, file)
-    page.wait_for_selector("text=The record is kept")
+    page.wait_for_selector("text=The record is saved")
     assert page.inner_text("h1") == "Invented, from a file"
     page.goto(f"{gym}/people/new")
     send(page, file)
@@ -67,7 +67,7 @@ def test_somebody_new_comes_from_a_file_once(open_gym: Open, gym: str, tmp_path:
 @pytest.mark.parametrize("size", SIZES)
 def test_what_follows_from_a_record_is_shown(open_gym: Open, number_of: Number, size: str):
     page = open_gym(f"/people/{number_of('Mara')}", size)
-    page.click("text=What follows from it")
+    page.click("text=What it leads to")
     page.wait_for_selector("#f-sets")
     answer = answer_of(page, f"/api/people/{number_of('Mara')}")
     squat = next(f for f in answer["calibration"]["lifts"] if f["lift"] == "back_squat")

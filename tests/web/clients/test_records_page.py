@@ -45,7 +45,7 @@ def fetched(page: Page, tmp_path: Path) -> Path:
     """A backup made and saved as a coach would."""
     page.click("text=Make a backup")
     with page.expect_download() as saving:
-        page.click("text=Save the backup")
+        page.click("text=Download the backup")
     file = tmp_path / saving.value.suggested_filename
     saving.value.save_as(file)
     return file
@@ -114,11 +114,11 @@ def test_a_file_that_is_no_whole_backup_changes_nothing(open_records: Open, serv
 def test_a_backup_is_fetched_once(open_records: Open, served: str, tmp_path: Path):
     page = open_records("/records")
     page.click("text=Make a backup")
-    link = page.get_attribute("text=Save the backup", "href")
+    link = page.get_attribute("text=Download the backup", "href")
     assert page.request.get(served + link).headers["content-type"] == "application/zip"
     again = page.request.get(served + link)
     assert again.status == 422
-    assert "there no longer" in again.text()
+    assert "this one is gone" in again.text()
 
 
 def test_erasing_somebody_leaves_no_waiting_backup_behind(open_records: Open, served: str, folder: Path):
@@ -126,22 +126,22 @@ def test_erasing_somebody_leaves_no_waiting_backup_behind(open_records: Open, se
     for field, value in {"name": "Soon gone", "stature": "170", "mass": "70", "age": "30"}.items():
         page.fill(f"#{field}", value)
     page.click("text=Keep this client")
-    page.wait_for_selector("text=The record is kept")
+    page.wait_for_selector("text=The record is saved")
     number = page.url.split("/people/")[1].split("?")[0]
     page.goto(f"{served}/records")
     page.click("text=Make a backup")
-    page.wait_for_selector("text=Save the backup")
+    page.wait_for_selector("text=Download the backup")
     assert [n for n in waiting(folder) if n.startswith("lengthwise_")]
     page.goto(f"{served}/people/{number}")
-    page.click("text=Remove everything kept about Soon gone")
+    page.click("text=Delete everything about Soon gone")
     page.fill("#confirm", "Soon")
-    page.click("text=Remove for good")
+    page.click("text=Delete permanently")
     until(page, lambda: "nothing was removed" in page.inner_text("main"))
     page.goto(f"{served}/people/{number}")
-    page.click("text=Remove everything kept about Soon gone")
-    assert "backups made before still hold them" in page.inner_text("form[action$='/remove']")
+    page.click("text=Delete everything about Soon gone")
+    assert "Older backups still contain them" in page.inner_text("form[action$='/remove']")
     page.fill("#confirm", "Soon gone")
-    page.click("text=Remove for good")
+    page.click("text=Delete permanently")
     page.wait_for_url("**/people")
     assert "Soon gone" not in people(page, served)
     assert waiting(folder) == []
@@ -154,7 +154,7 @@ def test_all_of_one_person_is_taken_out_and_noted(open_records: Open, served: st
     name = page.locator(".person h2 a").first.inner_text()
     page.locator(".person h2 a").first.click()
     with page.expect_download() as saving:
-        page.click("text=Save everything (.zip)")
+        page.click("text=Download everything (.zip)")
     inside = zipfile.ZipFile(io.BytesIO(Path(saving.value.path()).read_bytes()))
     assert json.loads(inside.read("person.json"))["name"] == name
     assert {"log.csv", "measurements.csv", "plans.json"} <= set(inside.namelist())

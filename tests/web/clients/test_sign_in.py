@@ -99,7 +99,7 @@ def test_a_client_sees_only_itself(guarded: str):
     assert browser.ask("POST", f"/people/{own}/record", name="x").status == 403
     assert browser.ask("POST", "/choose/weights", name="mine").status == 403
     assert browser.ask("PUT", "/api/weights/mine").status == 403
-    assert "Keep the weights" not in browser.ask("GET", "/choose").text
+    assert "Save weights" not in browser.ask("GET", "/choose").text
 
 
 def test_tries_are_bounded(guarded: str):
@@ -157,7 +157,7 @@ def test_what_is_the_coach_s_alone_is_refused_to_a_client(guarded: str):
     ):
         assert pupil.ask("POST", path, x="1").status == 403, path
     home = pupil.ask("GET", f"/people/{own}").text
-    for gone in ("/records", "/export", "Check and keep", "Remove for good"):
+    for gone in ("/records", "/export", "Check and save", "Delete permanently"):
         assert gone not in home, gone
     assert "/own-lifts/write" not in pupil.ask("GET", "/lift/back_squat").text
 

@@ -103,7 +103,7 @@ def test_a_week_that_is_none_is_refused(ask: Ask, small_number: int, path: str, 
 def test_an_empty_week_is_not_kept(ask: Ask, small_number: int):
     found = ask("PUT", f"/api/week/{small_number}", {"monday": MONDAY, "days": []})
     assert found.status == 422
-    assert "holds no lift" in found.json()["message"]
+    assert "has no lifts" in found.json()["message"]
 
 
 def test_a_screening_that_forbids_is_told(ask: Ask):

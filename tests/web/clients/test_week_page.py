@@ -47,7 +47,7 @@ def on_paper_days_and_lifts_alone(page: Page, size: str) -> None:
         ".masthead",
         ".week-tools >> nth=0",
         "[data-grip] >> nth=0",
-        "text=Keep this week",
+        "text=Save this week",
         "form button:has-text('Plan')",
     ):
         assert not page.locator(gone).is_visible(), gone
@@ -79,8 +79,8 @@ def test_a_week_is_planned_changed_and_kept(open_small: Open, small_number: int,
     shoot(page, f"week_against_{size}")
     page.click(f".week-day[data-day=monday] [aria-label='Take {lift} out']")
     until(page, lambda: lift not in names_of(page, "monday"))
-    page.click("text=Keep this week")
-    page.wait_for_selector("text=The week is kept")
+    page.click("text=Save this week")
+    page.wait_for_selector("text=The week is saved")
     page.reload()
     page.locator(".week-lift").first.wait_for()
     assert lift not in names_of(page, "monday")

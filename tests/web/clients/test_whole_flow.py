@@ -48,8 +48,8 @@ def keep_on_friday(page: Page) -> None:
     page.click(f"[aria-label='One set more of {LIFT_NAME}']")
     until(page, lambda: "4 sets" in on_friday.inner_text())
     shoot(page, "flow_week_laptop")
-    page.click("text=Keep this week")
-    page.wait_for_selector("text=The week is kept")
+    page.click("text=Save this week")
+    page.wait_for_selector("text=The week is saved")
 
 
 def log_without_connection(open_small: Open, address: str, number: int) -> None:
@@ -96,5 +96,5 @@ def answer_proposals(page: Page, address: str, number: int) -> None:
     page.locator("a:has-text('look at it')").click()
     page.locator(".week-lift").first.wait_for()
     page.goto(f"{address}/progress/{number}")
-    page.locator(".proposal h3, :text('Nothing is proposed')").first.wait_for()
+    page.locator(".proposal h3, :text('No suggestions')").first.wait_for()
     assert not {first, second} & set(page.locator(".proposal h3").all_inner_texts()), "what was answered is not proposed again"

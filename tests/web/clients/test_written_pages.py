@@ -68,7 +68,7 @@ def test_sessions_are_those_between_the_days(open_gym: Open, number_of: Number, 
 
 def test_days_the_wrong_way_round_are_told(open_gym: Open, number_of: Number):
     page = open_gym(f"/log/{number_of('Mara')}/sessions?first=2026-03-02&last=2026-03-01", expects="422")
-    assert "the last day lies before the first" in page.inner_text("[role=alert]")
+    assert "the last day is before the first" in page.inner_text("[role=alert]")
 
 
 def test_measurements_are_kept_in_any_unit_and_shown_in_one(open_small: Open, small_gym: str, small_number: int):
@@ -76,14 +76,14 @@ def test_measurements_are_kept_in_any_unit_and_shown_in_one(open_small: Open, sm
     page.click(".next >> text=Measurements")
     page.select_option("#m-kind", "girth")
     page.fill("#m-values", "14.5in 37,0")
-    page.click("text=Keep the measurement")
+    page.click("text=Save measurement")
     assert "a girth needs its site" in page.inner_text("[role=alert]")
     assert page.input_value("#m-values") == "14.5in 37,0"
     page.fill("#m-site", "Upper arm")
     page.select_option("#m-side", "left")
     page.fill("#m-note", "cold")
-    page.click("text=Keep the measurement")
-    page.wait_for_selector("text=Kept as entry")
+    page.click("text=Save measurement")
+    page.wait_for_selector("text=Saved as entry")
     assert page.locator("tbody tr").first.inner_text().split("\t")[1:] == [
         "girth, upper arm, left",
         "36.8 · 37.0",
@@ -95,7 +95,7 @@ def test_measurements_are_kept_in_any_unit_and_shown_in_one(open_small: Open, sm
     assert (kept["site"], kept["side"], kept["note"], kept["unit"]) == ("upper_arm", "left", "cold", "cm")
     page.select_option("#m-kind", "photo")
     page.fill("#m-values", "shelf 3, box 2")
-    page.click("text=Keep the measurement")
+    page.click("text=Save measurement")
     page.wait_for_selector("td:has-text('shelf 3, box 2')")
     page.click("nav >> text=Photos")
     assert page.locator("tbody tr").count() == 1

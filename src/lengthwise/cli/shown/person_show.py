@@ -80,7 +80,9 @@ def _print_calibration(answer: dict[str, Any]) -> None:
     out.print(table)
     moved = sorted(answer["strength"].items(), key=lambda kv: -answer["informed"][kv[0]])[:8]
     out.print(
-        "Strength against the population, best known groups first: " + ", ".join(f"{plain(g)} × {f:.2f}" for g, f in moved) + "."
+        "Strength compared with the population, best known groups first: "
+        + ", ".join(f"{plain(g)} × {f:.2f}" for g, f in moved)
+        + "."
     )
     for note in [*answer["skipped"], *answer["notes"]]:
         out.print(f"[yellow]-[/] {note}")

@@ -19,11 +19,11 @@ def show(answer: LiftOnBody) -> None:
     for line in found.cut_short:
         out.print(f"Goes less far: {line}.")
     if found.set_load.bound:
-        out.print(f"Strength alone would ask for {found.set_load.wanted_kg:.1f} kg; {found.set_load.bound}.")
-    out.print(f"What bounds the load there: {limit_words.bounds_said(found)}.")
+        out.print(f"Strength alone would allow {found.set_load.wanted_kg:.1f} kg; {found.set_load.bound}.")
+    out.print(f"What limits the load there: {limit_words.bounds_said(found)}.")
     out.print(f"Of the muscles the lift is for: {limit_words.movers_said(found)}.")
     if beside := limit_words.steadying_said(found):
-        out.print(f"What steadies beside them: {beside}.")
+        out.print(f"Also steadying: {beside}.")
     table = Table("head", "length", "longest", "loaded", "long-range", "tension at", "joint", "limiting", "effort", box=SIMPLE_HEAD)
     table.add_row("", "min-max", "span 0-1", "length", "load", "longest", "conflict", "share", "share", style="dim")
     for head in found.shown[:14]:

@@ -63,7 +63,7 @@ def _show_swap(found: Swap, asked: SwapAsk) -> None:
         highlight=False,
     )
     if found.part:
-        out.print(f"Nearest of all: {found.name} itself, {found.part}, if nothing hurts there.", highlight=False)
+        out.print(f"Closest of all: {found.name} itself, {found.part}, if nothing hurts there.", highlight=False)
     if found.because == "pain":
         out.print(joint_told(found), highlight=False)
         out.print("Pain is nothing to train through; see a clinician about pain that lasts.", highlight=False)

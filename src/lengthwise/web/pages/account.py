@@ -82,7 +82,7 @@ def remove_factor(request: Request) -> RedirectResponse:
 
 @router.post("/account/end-others", Role.SIGNED_IN)
 def end_others(request: Request) -> RedirectResponse:
-    """End every other sign-in of one's own."""
+    """Sign out everywhere else of one's own."""
     sign_ins.end_other_sign_ins(_own(request), read_cookie(request, SIGN_IN_COOKIE))
     return RedirectResponse("/account", 303)
 
@@ -106,7 +106,7 @@ def confirm(request: Request, password: Text, code: Text = "", next: Annotated[s
 def _own(request: Request) -> Account:
     found = account_of(request)
     if found is None:
-        raise InputError("nobody is signed in, since no account exists; make one first, at /accounts")
+        raise InputError("there are no accounts yet; create one first, at /accounts")
     return found
 
 

@@ -33,7 +33,7 @@ def add(request: Request, name: Text, password: Text = "", of: Text = "", lead: 
     try:
         if not accounts_exist():
             if of:
-                raise InputError("the first account has to be a coach's; allowed: sees everybody", asked=of)
+                raise InputError("the first account has to be a coach's; allowed: sees everyone", asked=of)
             actions.add_account(name, password)
             return RedirectResponse("/accounts", 303)
         client = _client_called(request, of) if of else None

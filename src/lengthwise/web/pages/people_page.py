@@ -118,7 +118,7 @@ def remove(request: Request, found: Seen, name: Annotated[str, Form(max_length=1
     """
     if name.strip() != found.client.name:
         raise InputError(
-            f"type {found.client.name!r} to remove everything kept about this client; found {name!r}; nothing was removed",
+            f"type {found.client.name!r} to delete everything about this client; found {name!r}; nothing was removed",
             asked=name,
         )
     account = account_of(request)

@@ -68,7 +68,7 @@ def send_changed(request: Request, found: Seen, file: Sent) -> Response:
         client = _read(file)
         if key_of(client.name) != key_of(kept.name):
             raise InputError(
-                f"name: the file is the record of {client.name}, this page {kept.name}'s; nothing was changed", asked=client.name
+                f"name: the file is {client.name}'s record, but this page is {kept.name}'s; nothing was changed", asked=client.name
             )
         return keep_record(request, client, found)
     except LengthwiseError as error:

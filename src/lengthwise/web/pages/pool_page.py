@@ -131,12 +131,12 @@ def _table(asked: PoolForm) -> EffectTable:
         InputError: it is empty or too long. DataFileError: every fault of it.
     """
     if not asked.text.strip():
-        raise InputError("there is no table yet: choose a file or paste its rows")
+        raise InputError("no table yet: choose a file or paste its rows")
     if len(asked.text.encode()) > LARGEST:
-        raise InputError(f"the table holds more than {LARGEST} bytes; larger ones: lengthwise pool --file", allowed=[LARGEST])
+        raise InputError(f"the table holds more than {LARGEST} bytes; for larger ones: lengthwise pool --file", allowed=[LARGEST])
     table = tables.effects_of_text(asked.name, asked.text)
     if table.y.size > MOST_ROWS:
-        raise DataFileError([f"{asked.name}: {table.y.size} rows; allowed {MOST_ROWS}; longer ones: lengthwise pool --file"])
+        raise DataFileError([f"{asked.name}: {table.y.size} rows; allowed {MOST_ROWS}; for longer ones: lengthwise pool --file"])
     return table
 
 

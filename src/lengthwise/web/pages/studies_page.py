@@ -159,7 +159,7 @@ def _sent(file: UploadFile | None) -> tuple[str, str]:
     content = file.file.read(LARGEST + 1)
     if len(content) > LARGEST:
         raise InputError(
-            f"{file.filename} holds more than {LARGEST} bytes; larger ones: lengthwise study import", allowed=[LARGEST]
+            f"{file.filename} holds more than {LARGEST} bytes; for larger ones: lengthwise study import", allowed=[LARGEST]
         )
     return file.filename, as_text(file.filename, content)
 

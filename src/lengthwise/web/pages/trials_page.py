@@ -52,7 +52,9 @@ def send(request: Request, file: Annotated[UploadFile, File()]) -> Response:
     try:
         content = file.file.read(LARGEST + 1)
         if len(content) > LARGEST:
-            raise InputError(f"{name} holds more than {LARGEST} bytes; longer ones: lengthwise trials --file", allowed=[LARGEST])
+            raise InputError(
+                f"{name} holds more than {LARGEST} bytes; for longer ones: lengthwise trials --file", allowed=[LARGEST]
+            )
         _read(name, as_text(name, content))
         token = keep_upload(shelf_of(request, "trials"), name, BytesIO(content))
     except LengthwiseError as error:

@@ -249,7 +249,7 @@ def keep(
     edited = edit_week(there.client, offer_for(there, past, step), sent, Edit(), past)
     if _is_draft(edited.week) and not seen:
         raise InputError(
-            f"a draft: a week with a score up to {percent(edited.week.gap)} higher may exist; say that you have seen it, then keep it"
+            f"a draft: a week with a score up to {percent(edited.week.gap)} higher may exist; tick that you know it is a draft, then save it"
         )
     keep_week(found.number, first, edited.week, "kept on the page")
     accounts.note("week kept", account_of(request), found.number, str(first))
@@ -272,7 +272,7 @@ def block(found: Seen, monday: Day = None, weeks: Annotated[int, Query(ge=4, le=
 def _kept_week(number: int, first: date) -> PlannedWeek:
     kept = week_of(number, first)
     if kept is None:
-        raise InputError(f"no week is kept for the week of {first}; plan and keep one first", asked=str(first))
+        raise InputError(f"no week is saved for the week of {first}; plan and save one first", asked=str(first))
     return kept
 
 
